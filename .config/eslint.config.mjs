@@ -1,0 +1,46 @@
+import tseslint from 'typescript-eslint';
+
+/** Which folders a folder may import from; everything else is an error, so that dependencies point one way. */
+const mayNot = (files, folders, why) => ({
+  files,
+  rules: {
+    'no-restricted-imports': ['error', { patterns: [{ group: folders, message: why }] }],
+  },
+});
+
+export default tseslint.config(
+  { ignores: ['dist/**', 'node_modules/**', 'data/**', '**/*.mjs'] },
+  ...tseslint.configs.strictTypeChecked,
+  {
+    languageOptions: {
+      parserOptions: {
+        project: ['./tsconfig.json', './tests/tsconfig.json', './dashboards/tsconfig.json'],
+        tsconfigRootDir: `${import.meta.dirname}/..`,
+      },
+    },
+    rules: {
+      '@typescript-eslint/no-floating-promises': 'error',
+      '@typescript-eslint/no-misused-promises': 'error',
+      '@typescript-eslint/no-explicit-any': 'error',
+      '@typescript-eslint/consistent-type-imports': 'error',
+      '@typescript-eslint/restrict-template-expressions': ['error', { allowNumber: true, allowBoolean: true }],
+      '@typescript-eslint/no-unnecessary-condition': ['error', { allowConstantLoopConditions: true }],
+      'no-restricted-exports': ['error', { restrictDefaultExports: { direct: true } }],
+    },
+  },
+  { files: ['**/*.config.ts'], rules: { 'no-restricted-exports': 'off' } },
+  mayNot(
+    ['shared/weld/**'],
+    ['node:*', '**/services/**', '**/traces/**', '**/records/**', 'better-sqlite3', 'kysely', 'mqtt', 'aedes', 'express', 'pino'],
+    'shared/weld is pure: no clock, no I/O, no log, and it depends on nothing above it',
+  ),
+  mayNot(['shared/traces/**'], ['**/services/**', '**/records/**'], 'shared/traces depends on shared/weld alone'),
+  mayNot(['shared/records/**'], ['**/services/**', '**/traces/**'], 'shared/records depends on shared/weld alone'),
+  mayNot(
+    ['dashboards/**'],
+    ['**/services/**', '**/traces/**', '**/records/**', 'node:*'],
+    'pages import the API types and pure code only',
+  ),
+  mayNot(['services/ingest/**', 'services/simulator/**'], ['**/services/api/**', '**/api/**', 'express'], 'ingest knows nothing of HTTP'),
+  mayNot(['services/api/**'], ['**/ingest/**', '**/simulator/**', 'aedes', 'mqtt'], 'the API reaches ingest only through what main.ts hands it'),
+);

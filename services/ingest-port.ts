@@ -1,0 +1,65 @@
+import type { Assignment } from '../shared/weld/assignment.js';
+
+/** Items since the process's start; `received = stored + duplicate + refused` always holds. */
+export interface ItemCounters {
+  readonly stored: number;
+  readonly duplicate: number;
+  readonly refused: number;
+  /** Duplicates whose content differed from what was stored first. */
+  readonly conflict: number;
+  readonly unknownFields: number;
+  readonly commits: number;
+  /** s spent in commits. */
+  readonly commitSeconds: number;
+}
+
+export interface StorageHealth {
+  readonly ok: boolean;
+  /** Why not, in words; null when ok. */
+  readonly reason: string | null;
+  /** Last write probe that succeeded, ms since 1970, or null. */
+  readonly writtenAt: number | null;
+}
+
+/** What the service tells its listeners. `data` is already the JSON text of the answer. */
+export interface LiveEvent {
+  readonly event: 'carriage' | 'run' | 'alarm';
+  readonly data: string;
+}
+
+export interface ImportRequest {
+  readonly csv: string;
+  readonly site: string;
+  readonly carriage: string;
+  readonly assignment: Assignment | null;
+  /** Where the times of the log are relative: the time of its zero, ms since 1970. */
+  readonly start: number | null;
+}
+
+export interface ImportAnswer {
+  readonly runs: readonly string[];
+  readonly stored: number;
+  readonly duplicate: number;
+  readonly refused: readonly { readonly line: number; readonly reason: string }[];
+}
+
+export type PortFailure = { readonly failed: 'notFound' | 'conflict' | 'storage' | 'invalid'; readonly reason: string };
+
+/**
+ * What HTTP may ask of ingest. Ingest has the only connection that writes; everything that the API changes goes
+ * through here, and is answered when it is committed.
+ */
+export interface IngestPort {
+  /** Begins (or, with null, ends) an assignment as over MQTT; publishes it retained. */
+  assign(site: string, carriage: string, assignment: Assignment | null): Promise<PortFailure | { readonly ok: true }>;
+  /** Assigns a finished run that had none, or corrects it. */
+  assignRun(run: string, assignment: Assignment): Promise<PortFailure | { readonly ok: true }>;
+  importLog(request: ImportRequest): Promise<PortFailure | ImportAnswer>;
+  /** Stores revision 1 of a procedure, or a further one. `body` is the checked procedure as JSON text. */
+  addProcedure(id: string, body: string, by: string, first: boolean): Promise<PortFailure | { readonly revision: number }>;
+  counters(): ItemCounters;
+  health(): StorageHealth;
+  /** The newest state of every carriage, each as the JSON text of one item of `GET /api/carriages`. */
+  carriages(): readonly string[];
+  subscribe(listener: (event: LiveEvent) => void): () => void;
+}

@@ -1,0 +1,146 @@
+import type { Generated } from 'kysely';
+
+/** One carriage's stream of items: the live one (`stream` empty), or one imported log. */
+export interface StreamTable {
+  id: Generated<number>;
+  site: string;
+  carriage: string;
+  /** Empty for what comes over MQTT; the identity of the log for an import. */
+  stream: string;
+  /** 1 or 0 from the retained `status`, null while none was received. */
+  online: number | null;
+  /** Arrival of the newest item, µs since 1970, or null. */
+  last_seen: number | null;
+  /** Arrival minus device time of the newest item, s, or null. */
+  clock_offset: number | null;
+  /** The last live figures as JSON (one item of `GET /api/carriages`). */
+  snapshot: string | null;
+}
+
+/** One boot of a device, in the order in which they were first seen, with the marks of what was received of it. */
+export interface BootTable {
+  id: Generated<number>;
+  stream_id: number;
+  boot: string;
+  rank: number;
+  /** JSON of the sequence marks: per arc for duplicates, and of all arcs for the `stored` topic. */
+  marks: string;
+}
+
+/** Times of items without boot or seq, for recognising duplicates. */
+export interface TimeMarkTable {
+  stream_id: number;
+  arc: number;
+  time: number;
+}
+
+/** Messages as they came, until no run can be revised by them any more. */
+export interface KeptTable {
+  id: Generated<number>;
+  stream_id: number;
+  /** µs since 1970. */
+  arrived: number;
+  /** `readings` or `senml`. */
+  kind: string;
+  payload: Uint8Array;
+  /** Positions within the message of the items that counted, JSON; null where all of them did. */
+  taken: string | null;
+}
+
+export interface AssignmentTable {
+  id: Generated<number>;
+  stream_id: number;
+  received: number;
+  /** JSON of where in the order of items it begins. */
+  anchor: string;
+  /** JSON of the assignment; null ends the one before. */
+  body: string | null;
+}
+
+/** State of the fold at a place in the order of items: a shortcut, never a truth. */
+export interface CheckpointTable {
+  id: Generated<number>;
+  stream_id: number;
+  position: string;
+  /** The kept messages from this id on hold everything after the position. */
+  kept_from: number;
+  created: number;
+  state: Uint8Array;
+}
+
+export interface RunTable {
+  /** Opaque, URL-safe. */
+  id: string;
+  stream_id: number;
+  site: string;
+  carriage: string;
+  seam: string | null;
+  run: number | null;
+  attempt: number;
+  assigned: number;
+  state: 'welding' | 'finished';
+  simulated: number;
+  /** µs since 1970. */
+  started: number;
+  ended: number | null;
+  version: number;
+  /** Arrival time at which it was finished, µs; null while it is open. */
+  finished: number | null;
+  /** Where in the order of items it begins and ends, JSON. */
+  span: string;
+  /** Marks of the fold (restarts, gaps, …) that its figures are computed from, JSON. */
+  marks: string;
+  /** Assignment given afterwards by a person, JSON, or null. */
+  override: string | null;
+  /** The run as the API answers it, JSON. */
+  record: string;
+}
+
+export interface LateTable {
+  id: Generated<number>;
+  run_id: string;
+  received: number;
+  boot: string | null;
+  seq: number | null;
+  arc: number;
+  time: number | null;
+  /** JSON of the item as decoded. */
+  item: string;
+}
+
+export interface RefusedTable {
+  id: Generated<number>;
+  received: number;
+  topic: string;
+  reason: string;
+  size: number;
+  head: Uint8Array;
+}
+
+export interface ProcedureTable {
+  id: string;
+  revision: number;
+  created: number;
+  by: string;
+  body: string;
+}
+
+/** One line that is rewritten to prove that storage takes writes. */
+export interface ProbeTable {
+  id: number;
+  written: number;
+}
+
+export interface Database {
+  streams: StreamTable;
+  boots: BootTable;
+  time_marks: TimeMarkTable;
+  kept: KeptTable;
+  assignments: AssignmentTable;
+  checkpoints: CheckpointTable;
+  runs: RunTable;
+  late: LateTable;
+  refused: RefusedTable;
+  procedures: ProcedureTable;
+  probe: ProbeTable;
+}
