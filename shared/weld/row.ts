@@ -32,8 +32,13 @@ export interface ArcRow {
   readonly length: number;
   /** Run-relative travel in mm (signed) at `from`; NaN where no travel is known. */
   readonly travelled: number;
-  /** Mean wire feed speed, m/min, or NaN. */
+  /** Mean wire feed speed while on (while covered, where the arc was off), m/min, or NaN. */
   readonly wireFeedSpeed: number;
+  /** s with a known wire feed speed, (m/min)²·s over them, least and greatest (NaN where `feedTime` is 0). */
+  readonly feedTime: number;
+  readonly feedSquared: number;
+  readonly minFeed: number;
+  readonly maxFeed: number;
   /** Newest plate temperature, °C, or NaN. */
   readonly plateTemperature: number;
   /** Events that ended in the row; NaN where the data cannot show them. */
@@ -54,6 +59,8 @@ export const arcRowFlags = {
   lit: 8,
   /** The arc went out (dated back) in this row. */
   out: 16,
+  /** The arc burnt in this row, even if only for an instant (a last reading, which has no time). */
+  burning: 32,
 } as const;
 
 /** What the carriage did in one row: motion, and the union of its arcs. Stored as the trace of arc 0. */

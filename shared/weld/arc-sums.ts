@@ -1,0 +1,85 @@
+import type { FeedSum } from './block-part.js';
+import { noFeed } from './block-part.js';
+import type { ArcRow } from './row.js';
+import { arcRowFlags } from './row.js';
+
+/** What the rows of one arc of a run add up to, arc on. Integrals as in `ArcRow`. */
+export interface ArcSums {
+  on: number;
+  length: number;
+  samples: number;
+  current: number;
+  voltage: number;
+  energy: number;
+  currentSquared: number;
+  voltageSquared: number;
+  minCurrent: number;
+  maxCurrent: number;
+  minVoltage: number;
+  maxVoltage: number;
+  /** Time and row RMS values of rows in which the current alternates: for AC these are the judged values. */
+  alternating: number;
+  rms: { current: number; currentMin: number; currentMax: number; voltage: number; voltageMin: number; voltageMax: number };
+  feed: FeedSum;
+  /** NaN where part of the data cannot show them. */
+  extinctions: number;
+  shortCircuits: number;
+  /** Some sample was a reading or of a block slower than 1 ms; some came from a block. */
+  slow: boolean;
+  block: boolean;
+}
+
+export function startArcSums(): ArcSums {
+  return {
+    on: 0, length: 0, samples: 0, current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
+    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
+    alternating: 0,
+    rms: { current: 0, currentMin: Infinity, currentMax: -Infinity, voltage: 0, voltageMin: Infinity, voltageMax: -Infinity },
+    feed: noFeed(), extinctions: 0, shortCircuits: 0, slow: false, block: false,
+  };
+}
+
+export function cloneArcSums(sums: ArcSums): ArcSums {
+  return { ...sums, rms: { ...sums.rms }, feed: { ...sums.feed } };
+}
+
+/** Adds a row in which the arc was on. */
+export function addArcRow(sums: ArcSums, row: ArcRow): void {
+  sums.on += row.on;
+  sums.length += row.length;
+  sums.samples += row.samples;
+  sums.current += row.current;
+  sums.voltage += row.voltage;
+  sums.energy += row.energy;
+  sums.currentSquared += row.currentSquared;
+  sums.voltageSquared += row.voltageSquared;
+  if (row.minCurrent < sums.minCurrent) sums.minCurrent = row.minCurrent;
+  if (row.maxCurrent > sums.maxCurrent) sums.maxCurrent = row.maxCurrent;
+  if (row.minVoltage < sums.minVoltage) sums.minVoltage = row.minVoltage;
+  if (row.maxVoltage > sums.maxVoltage) sums.maxVoltage = row.maxVoltage;
+  if (row.on > 0) addRms(sums, row);
+  if (!Number.isNaN(row.minFeed)) {
+    sums.feed.time += row.feedTime;
+    sums.feed.sum += row.wireFeedSpeed * row.feedTime;
+    sums.feed.squared += row.feedSquared;
+    if (row.minFeed < sums.feed.min) sums.feed.min = row.minFeed;
+    if (row.maxFeed > sums.feed.max) sums.feed.max = row.maxFeed;
+  }
+  sums.extinctions += row.extinctions;
+  sums.shortCircuits += row.shortCircuits;
+  if ((row.flags & arcRowFlags.slow) !== 0) sums.slow = true;
+  if ((row.flags & arcRowFlags.block) !== 0) sums.block = true;
+}
+
+function addRms(sums: ArcSums, row: ArcRow): void {
+  if ((row.flags & arcRowFlags.alternating) !== 0) sums.alternating += row.on;
+  const { rms } = sums;
+  const current = Math.sqrt(row.currentSquared / row.on);
+  const voltage = Math.sqrt(row.voltageSquared / row.on);
+  rms.current += current * row.on;
+  rms.voltage += voltage * row.on;
+  if (current < rms.currentMin) rms.currentMin = current;
+  if (current > rms.currentMax) rms.currentMax = current;
+  if (voltage < rms.voltageMin) rms.voltageMin = voltage;
+  if (voltage > rms.voltageMax) rms.voltageMax = voltage;
+}

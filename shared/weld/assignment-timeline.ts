@@ -1,0 +1,113 @@
+import type { Assignment } from './assignment.js';
+import type { PlacedItem } from './device-clock.js';
+import type { RunContext } from './merge-rows.js';
+import type { FoldContext } from './carriage-fold.js';
+import type { WeldSettings } from './weld-settings.js';
+import type { ProcedureParameters } from './zone.js';
+import { runParameters } from './zone.js';
+
+export interface Place {
+  readonly rank: number;
+  readonly key: number;
+}
+
+/** Where an assignment begins: at a device time, but never before `notBefore`; or just after a place in the order. */
+export type Anchor =
+  | { readonly time: number; readonly notBefore: Place | null }
+  | { readonly after: Place | null };
+
+/** One assignment of a carriage, or (null) the end of the one before. */
+export interface TimelineEntry {
+  body: Assignment | null;
+  readonly anchor: Anchor;
+}
+
+export type Timeline = TimelineEntry[];
+
+/** What became of an assignment that was received. */
+export type AssignmentEffect = 'same' | 'corrected' | 'added';
+
+/**
+ * Takes a received assignment into the timeline (in place). `newest` is the place of the newest item received so far,
+ * `finishedTo` that of the last item of a finished run, which no assignment moves.
+ */
+export function receiveAssignment(
+  timeline: Timeline,
+  body: Assignment | null,
+  time: number | null,
+  newest: Place | null,
+  finishedTo: Place | null,
+): AssignmentEffect {
+  const last = timeline.at(-1);
+  const before = last?.body ?? null;
+  if (body === null && before === null) return 'same';
+  if (last !== undefined && body !== null && before !== null && sameSeamAndRun(before, body)) {
+    if (sameFields(before, body)) return 'same';
+    last.body = body;
+    return 'corrected';
+  }
+  timeline.push({ body, anchor: time === null ? { after: newest } : { time, notBefore: finishedTo } });
+  return 'added';
+}
+
+export function sameSeamAndRun(a: Assignment, b: Assignment): boolean {
+  return a.seam === b.seam && a.run === b.run;
+}
+
+/** Equal in all they say; a time that only one of them names makes no difference. */
+function sameFields(a: Assignment, b: Assignment): boolean {
+  return canonical(a) === canonical(b) && (a.time === undefined || b.time === undefined || a.time === b.time);
+}
+
+function canonical(assignment: Assignment): string {
+  return JSON.stringify(sorted({ ...assignment, time: undefined }));
+}
+
+function sorted(value: unknown): unknown {
+  if (Array.isArray(value)) return value.map(sorted);
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)).map(([key, own]) => [key, sorted(own)]));
+}
+
+/** The newest entry that has begun at an item; never one older than `current`. */
+export function epochAt(timeline: Timeline, placed: PlacedItem, current: number): number {
+  for (let index = timeline.length - 1; index > current; index -= 1) {
+    const entry = timeline[index];
+    if (entry !== undefined && hasBegun(entry.anchor, placed)) return index;
+  }
+  return current;
+}
+
+function hasBegun(anchor: Anchor, placed: PlacedItem): boolean {
+  if ('after' in anchor) return anchor.after === null || isAfter(placed.item, anchor.after);
+  return placed.start >= anchor.time && (anchor.notBefore === null || isAfter(placed.item, anchor.notBefore));
+}
+
+export function isAfter(place: Place, before: Place): boolean {
+  return place.rank > before.rank || (place.rank === before.rank && place.key > before.key);
+}
+
+/** The fold's view of a timeline. `procedure` gives what a named procedure adds, in the revision in force. */
+export function timelineContext(
+  timeline: Timeline,
+  settings: WeldSettings,
+  procedure: (assignment: Assignment | null) => ProcedureParameters,
+): FoldContext {
+  const body = (epoch: number): Assignment | null => timeline[epoch]?.body ?? null;
+  const context: RunContext = {
+    settings,
+    assigned: (epoch) => body(epoch) !== null,
+    sameRun: (before, epoch) => {
+      const first = body(before);
+      const second = body(epoch);
+      if (first === null || second === null || !sameSeamAndRun(first, second)) return false;
+      for (let index = before + 1; index < epoch; index += 1) {
+        const between = body(index);
+        if (between !== null && !sameSeamAndRun(first, between)) return false;
+      }
+      return true;
+    },
+    parameters: (epoch) => runParameters(body(epoch), procedure(body(epoch))),
+  };
+  return { ...context, epochOf: (placed, current) => epochAt(timeline, placed, current) };
+}

@@ -1,0 +1,197 @@
+import { valueAt } from './item.js';
+import type { Values } from './item.js';
+import type { ItemFacts, PlacedItem } from './device-clock.js';
+import { microseconds } from './device-clock.js';
+import { rowLength } from './row.js';
+import type { WeldSettings } from './weld-settings.js';
+
+/** A loss of current shorter than this is none (a zero crossing, a pulse's low level), µs. */
+const extinctionAtLeast = 10_000;
+const shortCircuitAtLeast = 2_000;
+/** Slower samples cannot show the event, ms. */
+const extinctionInterval = 5;
+const shortCircuitInterval = 1;
+/** The method counts as instantaneous up to this sample interval, ms. */
+const instantaneousInterval = 1;
+
+/** Samples of blocks within one row, summed. Integrals over time as in `ArcRow`. */
+export interface BlockPart {
+  readonly index: number;
+  readonly epoch: number;
+  readonly from: number;
+  to: number;
+  /** s covered. */
+  time: number;
+  samples: number;
+  current: number;
+  voltage: number;
+  energy: number;
+  currentSquared: number;
+  voltageSquared: number;
+  minCurrent: number;
+  maxCurrent: number;
+  minVoltage: number;
+  maxVoltage: number;
+  feed: FeedSum;
+  temperature: number;
+  /** Samples further apart than the instantaneous method allows. */
+  slow: boolean;
+  showsExtinctions: boolean;
+  showsShortCircuits: boolean;
+  /** Events that ended here: when each began, µs. */
+  extinctions: number[];
+  shortCircuits: number[];
+  facts: ItemFacts;
+}
+
+/** Wire feed speed over time: s, m/min·s, (m/min)²·s, least and greatest. */
+export interface FeedSum {
+  time: number;
+  sum: number;
+  squared: number;
+  min: number;
+  max: number;
+}
+
+export function noFeed(): FeedSum {
+  return { time: 0, sum: 0, squared: 0, min: Infinity, max: -Infinity };
+}
+
+export function addFeed(feed: FeedSum, value: number, dt: number): void {
+  feed.time += dt;
+  feed.sum += value * dt;
+  feed.squared += value * value * dt;
+  if (value < feed.min) feed.min = value;
+  if (value > feed.max) feed.max = value;
+}
+
+/** Losses of current and short circuits that are under way: since when, µs, or null. */
+export interface EventWatch {
+  lowCurrentSince: number | null;
+  lowVoltageSince: number | null;
+}
+
+/**
+ * Spreads the samples of a block over row parts. `part` is the arc's open part, which goes on where the block joins
+ * it; parts that are complete are handed to `close`. Samples that begin at or after `until` are cut off.
+ * Returns the part that is still open.
+ */
+export function spreadBlock(
+  placed: PlacedItem,
+  until: number,
+  epoch: number,
+  part: BlockPart | null,
+  watch: EventWatch,
+  settings: WeldSettings,
+  close: (part: BlockPart) => void,
+): BlockPart | null {
+  const { item, start } = placed;
+  const intervalMs = item.interval ?? 0;
+  const interval = microseconds(intervalMs);
+  const end = Math.min(placed.end, until);
+  let open = part;
+  for (let k = 0; k < item.count; k += 1) {
+    const from = start + k * interval;
+    if (from >= end) break;
+    const to = k === item.count - 1 ? end : Math.min(start + (k + 1) * interval, end);
+    const current = valueAt(item.current, k);
+    const voltage = valueAt(item.voltage, k);
+    const ended = watchEvents(watch, current, voltage, from, settings);
+    let begin = from;
+    let first = true;
+    while (begin < to || first) {
+      const index = Math.floor(begin / rowLength);
+      if (open !== null && (open.index !== index || open.epoch !== epoch)) {
+        close(open);
+        open = null;
+      }
+      open ??= startPart(index, epoch, begin, placed.facts);
+      const stop = Math.min(to, (index + 1) * rowLength);
+      // A whole sample weighs exactly its interval, whatever the clock's last digits make of its ends.
+      const dt = (first && stop === to && to - from > interval - 1 ? interval : stop - begin) / 1e6;
+      addSample(open, item, k, current, voltage, dt);
+      open.to = stop;
+      if (first) {
+        open.samples += 1;
+        notice(open, placed, intervalMs);
+        if (ended.extinction !== null) open.extinctions.push(ended.extinction);
+        if (ended.shortCircuit !== null) open.shortCircuits.push(ended.shortCircuit);
+        first = false;
+      }
+      begin = stop;
+    }
+  }
+  return open;
+}
+
+function startPart(index: number, epoch: number, from: number, facts: ItemFacts): BlockPart {
+  return {
+    index, epoch, from, to: from, time: 0, samples: 0,
+    current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
+    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
+    feed: noFeed(), temperature: Number.NaN,
+    slow: false, showsExtinctions: true, showsShortCircuits: true, extinctions: [], shortCircuits: [], facts,
+  };
+}
+
+function addSample(part: BlockPart, item: PlacedItem['item'], k: number, current: number, voltage: number, dt: number): void {
+  part.time += dt;
+  part.current += current * dt;
+  part.voltage += voltage * dt;
+  part.energy += voltage * current * dt;
+  part.currentSquared += current * current * dt;
+  part.voltageSquared += voltage * voltage * dt;
+  if (current < part.minCurrent) part.minCurrent = current;
+  if (current > part.maxCurrent) part.maxCurrent = current;
+  if (voltage < part.minVoltage) part.minVoltage = voltage;
+  if (voltage > part.maxVoltage) part.maxVoltage = voltage;
+  if (item.wireFeedSpeed !== null) addFeed(part.feed, sample(item.wireFeedSpeed, k), dt);
+  if (item.plateTemperature !== null) part.temperature = sample(item.plateTemperature, k);
+}
+
+function sample(values: Values, k: number): number {
+  return typeof values === 'number' ? values : valueAt(values, k);
+}
+
+function notice(part: BlockPart, placed: PlacedItem, intervalMs: number): void {
+  if (intervalMs > instantaneousInterval) part.slow = true;
+  if (intervalMs > extinctionInterval) part.showsExtinctions = false;
+  if (intervalMs > shortCircuitInterval) part.showsShortCircuits = false;
+  if (part.facts !== placed.facts) part.facts = joinFacts(part.facts, placed.facts);
+}
+
+/** The newer item's place with the flags of both. */
+export function joinFacts(older: ItemFacts, newer: ItemFacts): ItemFacts {
+  if (!older.stepped && !older.byArrival && older.identity === newer.identity) return newer;
+  const rank = { full: 0, time: 1, none: 2 };
+  return {
+    ...newer,
+    stepped: older.stepped || newer.stepped,
+    byArrival: older.byArrival || newer.byArrival,
+    identity: rank[older.identity] > rank[newer.identity] ? older.identity : newer.identity,
+  };
+}
+
+function watchEvents(
+  watch: EventWatch,
+  current: number,
+  voltage: number,
+  at: number,
+  settings: WeldSettings,
+): { extinction: number | null; shortCircuit: number | null } {
+  let extinction: number | null = null;
+  let shortCircuit: number | null = null;
+  if (Math.abs(current) < settings.arcOffCurrent) watch.lowCurrentSince ??= at;
+  else if (watch.lowCurrentSince !== null) {
+    if (at - watch.lowCurrentSince >= extinctionAtLeast - 0.5) extinction = watch.lowCurrentSince;
+    watch.lowCurrentSince = null;
+  }
+  if (Math.abs(voltage) < settings.shortCircuitVoltage) watch.lowVoltageSince ??= at;
+  else if (watch.lowVoltageSince !== null) {
+    if (at - watch.lowVoltageSince >= shortCircuitAtLeast - 0.5) shortCircuit = watch.lowVoltageSince;
+    watch.lowVoltageSince = null;
+  }
+  return extinction === null && shortCircuit === null ? noEvents : { extinction, shortCircuit };
+}
+
+const noEvents = { extinction: null, shortCircuit: null } as const;

@@ -1,0 +1,87 @@
+import type { ArcState } from './arc-state.js';
+import { arcKnownTo, cloneArc, endSilentArc, feedArc, settleArc, startArc } from './arc-state.js';
+import type { DeviceClock, PlacedItem } from './device-clock.js';
+import { cloneDeviceClock, placeItem, startDeviceClock } from './device-clock.js';
+import type { MergeState, RunContext, RunSink } from './merge-rows.js';
+import { cloneMerge, mergeRows, startMerge } from './merge-rows.js';
+import type { Motion } from './motion.js';
+import { cloneMotion, extendMotion, feedMotion, startMotion } from './motion.js';
+import type { OrderedItem, Position } from './order.js';
+
+/** An arc that is out and has been silent for this long no longer holds up the others' rows, µs. */
+const silentAfter = 3_000_000;
+
+/**
+ * Everything that is known of one carriage after a number of items in order. Plain data: a copy is a checkpoint, and
+ * the same items folded on from it give the same results to the last bit.
+ */
+export interface FoldState {
+  clock: DeviceClock;
+  motion: Motion;
+  arcs: Record<number, ArcState>;
+  merge: MergeState;
+  /** Index of the assignment in force. */
+  epoch: number;
+  /** Newest place of an item in corrected time, µs. */
+  newest: number | null;
+  position: Position | null;
+}
+
+export interface FoldContext extends RunContext {
+  /** Index of the assignment that is in force for an item, given the one in force before it. */
+  epochOf(placed: PlacedItem, current: number): number;
+}
+
+export function startFold(): FoldState {
+  return { clock: startDeviceClock(), motion: startMotion(), arcs: {}, merge: startMerge(), epoch: -1, newest: null, position: null };
+}
+
+export function cloneFold(state: FoldState): FoldState {
+  const arcs: Record<number, ArcState> = {};
+  for (const [arc, own] of Object.entries(state.arcs)) arcs[Number(arc)] = cloneArc(own);
+  return { ...state, clock: cloneDeviceClock(state.clock), motion: cloneMotion(state.motion), arcs, merge: cloneMerge(state.merge) };
+}
+
+/** Folds one item, the next in order, into the state (in place); rows and runs that it completes go to `sink`. */
+export function foldItem(state: FoldState, item: OrderedItem, context: FoldContext, sink: RunSink): void {
+  const { settings } = context;
+  const placed = placeItem(state.clock, item, settings.maxHold);
+  state.epoch = context.epochOf(placed, state.epoch);
+  const newest = Math.max(state.newest ?? placed.start, placed.start);
+  state.newest = newest;
+  state.position = { rank: item.rank, key: item.key, arc: item.arc, arrival: item.arrival };
+  const arc = (state.arcs[item.arc] ??= startArc());
+  feedMotion(state.motion, placed, settings.maxHold);
+  feedArc(arc, placed, state.epoch, settings);
+  let limit = state.motion.knownTo ?? newest;
+  for (const own of Object.values(state.arcs)) {
+    if (own !== arc) endIfOvertaken(own, state, newest, context);
+    if (own.on || own.undecided.length > 0 || newest - (own.pending?.placed.start ?? newest) <= silentAfter) {
+      limit = Math.min(limit, arcKnownTo(own));
+    }
+  }
+  mergeRows(state.merge, state.arcs, state.motion, limit, context, sink);
+}
+
+/** A burning arc that is silent while the others went on into what it can no longer continue. */
+function endIfOvertaken(own: ArcState, state: FoldState, newest: number, context: FoldContext): void {
+  const { pending } = own;
+  if (pending === null || !own.on) return;
+  const silent = newest - pending.placed.end;
+  if (silent <= 0) return;
+  if (pending.epoch !== state.epoch || silent > context.settings.runEndAfter) endSilentArc(own, newest, context.settings);
+}
+
+/**
+ * Brings a copy of the state to the present: as if nothing came any more. The newest item of each arc stands for no
+ * time, what is undecided stays as it was, and every row is made.
+ */
+export function settleFold(state: FoldState, context: FoldContext, sink: RunSink): void {
+  let end = state.newest ?? 0;
+  for (const own of Object.values(state.arcs)) {
+    settleArc(own, context.settings);
+    end = Math.max(end, own.coveredTo ?? 0);
+  }
+  extendMotion(state.motion, end);
+  mergeRows(state.merge, state.arcs, state.motion, Infinity, context, sink);
+}

@@ -1,0 +1,67 @@
+import { refusedMessage, wrongValue, type DecodedItem, type DecodedMessage } from './decoded.js';
+import { mostItems } from './item-limits.js';
+import { deepestNesting, nestsTooDeep, parsePayload } from './parse-json.js';
+import { headOfPayload, headOfValue } from './printable.js';
+import { readItem, usableBoot, usableSeq, type RawItem } from './read-item.js';
+
+const taken = 'a reading or a block (a JSON object), or a list of 1 to 1000 of them';
+
+const knownFields = new Set([
+  'boot', 'seq', 'time', 'arc', 'interval', 'current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'travel', 'plateTemperature',
+]);
+
+/**
+ * Decodes a message of the kind `readings`: one reading, one block, or a list of either. A message that cannot be
+ * read is one refused item; in a list a bad item is refused alone and the others stand. Never throws.
+ */
+export function decodeReadings(payload: Uint8Array): DecodedMessage {
+  const parsed = parsePayload(payload);
+  if (!parsed.ok) return refusedMessage(parsed.reason, parsed.head);
+  return readMessage(parsed.value, payload);
+}
+
+function readMessage(value: unknown, payload: Uint8Array): DecodedMessage {
+  if (!Array.isArray(value)) {
+    if (!isObject(value)) return refusedMessage(wrongValue('the payload', value, taken), headOfPayload(payload));
+    const unknownFields = countUnknown(value);
+    return { items: [decodeOne(value, unknownFields)], unknownFields };
+  }
+  if (value.length === 0) return refusedMessage(`the payload is an empty list; taken: ${taken}`, headOfPayload(payload));
+  if (value.length > mostItems) {
+    return refusedMessage(`the payload is a list of ${value.length}; taken: ${taken}`, headOfPayload(payload));
+  }
+  const items: DecodedItem[] = [];
+  let unknownFields = 0;
+  for (const entry of value as readonly unknown[]) {
+    const unknown = isObject(entry) ? countUnknown(entry) : 0;
+    unknownFields += unknown;
+    items.push(decodeOne(entry, unknown));
+  }
+  return { items, unknownFields };
+}
+
+function decodeOne(entry: unknown, unknownFields: number): DecodedItem {
+  if (!isObject(entry)) {
+    return refusedItem(wrongValue('the item', entry, 'a reading or a block (a JSON object)'), {}, entry);
+  }
+  // Only a field that is not known can nest at all: the known ones hold numbers, text and lists of numbers.
+  if (unknownFields > 0 && nestsTooDeep(entry)) {
+    return refusedItem(`the item nests deeper than ${deepestNesting}; taken: a reading or a block (a JSON object)`, entry, entry);
+  }
+  const item = readItem(entry);
+  return typeof item === 'string' ? refusedItem(item, entry, entry) : { kind: 'item', item };
+}
+
+function refusedItem(reason: string, raw: RawItem, entry: unknown): DecodedItem {
+  return { kind: 'refused', reason, boot: usableBoot(raw.boot), seq: usableSeq(raw.seq), head: headOfValue(entry) };
+}
+
+function isObject(value: unknown): value is RawItem {
+  return typeof value === 'object' && value !== null && !Array.isArray(value);
+}
+
+function countUnknown(raw: RawItem): number {
+  let count = 0;
+  for (const field in raw) if (!knownFields.has(field)) count += 1;
+  return count;
+}

@@ -1,0 +1,103 @@
+import type { Item, Values } from '../item.js';
+import { missingValue, wrongValue } from './decoded.js';
+import { readDeviceTime, timeTaken } from './device-time.js';
+import { intervalLimit, longestBoot, mostArcs, mostSamples, quantityLimits, type QuantityLimit } from './item-limits.js';
+import { isPrintable } from './printable.js';
+
+/** A reading or block as it came: any JSON values under any names. */
+export type RawItem = Readonly<Record<string, unknown>>;
+
+/** The boot of a raw item where it is usable: 1 to 64 printable characters. */
+export function usableBoot(value: unknown): string | null {
+  return typeof value === 'string' && isPrintable(value, longestBoot) ? value : null;
+}
+
+/** The seq of a raw item where it is usable: an integer from 0 to 2^53 - 1. */
+export function usableSeq(value: unknown): number | null {
+  return typeof value === 'number' && Number.isSafeInteger(value) && value >= 0 ? value + 0 : null;
+}
+
+/**
+ * Checks one reading or block against every limit; gives the item, or the reason for which it is refused.
+ * A field that is null counts as absent. Written by hand: a schema library costs ten times as much on a block.
+ */
+export function readItem(raw: RawItem): Item | string {
+  const boot = usableBoot(raw.boot);
+  if (boot === null && isGiven(raw.boot)) {
+    return wrongValue('boot', raw.boot, `text of 1 to ${longestBoot} printable characters`);
+  }
+  const seq = usableSeq(raw.seq);
+  if (seq === null && isGiven(raw.seq)) return wrongValue('seq', raw.seq, 'an integer from 0 to 9007199254740991');
+  const time = isGiven(raw.time) ? readDeviceTime(raw.time) : null;
+  if (Number.isNaN(time)) return wrongValue('time', raw.time, timeTaken);
+  const arc = raw.arc ?? 1;
+  if (typeof arc !== 'number' || !Number.isInteger(arc) || arc < 1 || arc > mostArcs) {
+    return wrongValue('arc', arc, `an integer from 1 to ${mostArcs}`);
+  }
+  const interval = raw.interval ?? null;
+  if (interval !== null && !(typeof interval === 'number' && interval >= intervalLimit.low && interval <= intervalLimit.high)) {
+    return wrongValue('interval', interval, intervalLimit.taken);
+  }
+  const block = interval !== null;
+  const current = readValues(quantityLimits.current, raw.current, block);
+  if (typeof current === 'string') return current;
+  const voltage = readValues(quantityLimits.voltage, raw.voltage, block);
+  if (typeof voltage === 'string') return voltage;
+  const travelSpeed = readValues(quantityLimits.travelSpeed, raw.travelSpeed, block);
+  if (typeof travelSpeed === 'string') return travelSpeed;
+  const wireFeedSpeed = readValues(quantityLimits.wireFeedSpeed, raw.wireFeedSpeed, block);
+  if (typeof wireFeedSpeed === 'string') return wireFeedSpeed;
+  const travel = readValues(quantityLimits.travel, raw.travel, block);
+  if (typeof travel === 'string') return travel;
+  const plateTemperature = readValues(quantityLimits.plateTemperature, raw.plateTemperature, block);
+  if (typeof plateTemperature === 'string') return plateTemperature;
+  if (current === null) return missingValue('current', quantityLimits.current.taken);
+  if (voltage === null) return missingValue('voltage', quantityLimits.voltage.taken);
+  const count = block ? countSamples(current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature) : 1;
+  if (count === 0) return unequalLengths(current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature);
+  return { boot, seq, time, arc, interval, count, current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature };
+}
+
+function isGiven(value: unknown): boolean {
+  return value !== undefined && value !== null;
+}
+
+function readValues(limit: QuantityLimit, value: unknown, block: boolean): Values | null | string {
+  if (typeof value === 'number') return value >= limit.low && value <= limit.high ? value : wrongValue(limit.name, value, limit.taken);
+  if (value === undefined || value === null) return null;
+  if (!Array.isArray(value)) return wrongValue(limit.name, value, block ? `${limit.taken}, or a list of them` : limit.taken);
+  if (!block) return `${limit.name}: got a list without interval; taken: one number, or a list together with interval (ms)`;
+  return readSamples(limit, value);
+}
+
+function readSamples(limit: QuantityLimit, samples: readonly unknown[]): readonly number[] | string {
+  const { low, high } = limit;
+  const count = samples.length;
+  if (count === 0 || count > mostSamples) return `${limit.name}: got ${count} samples; taken: 1 to ${mostSamples}`;
+  for (let index = 0; index < count; index += 1) {
+    const sample = samples[index];
+    if (!(typeof sample === 'number' && sample >= low && sample <= high)) {
+      return wrongValue(`${limit.name}[${index}]`, sample, limit.taken);
+    }
+  }
+  return samples as readonly number[];
+}
+
+/** Samples of a block: the common length of its lists, 1 where it has none, 0 where they differ. */
+function countSamples(...values: readonly (Values | null)[]): number {
+  let count = 0;
+  for (const list of values) {
+    if (typeof list === 'number' || list === null) continue;
+    if (count !== 0 && list.length !== count) return 0;
+    count = list.length;
+  }
+  return count === 0 ? 1 : count;
+}
+
+function unequalLengths(...values: readonly (Values | null)[]): string {
+  const names = Object.keys(quantityLimits);
+  const lengths = values.flatMap((list, index) =>
+    typeof list === 'number' || list === null ? [] : [`${names[index] ?? ''} ${list.length}`],
+  );
+  return `lists of different lengths: got ${lengths.join(', ')} samples; taken: lists of equal length, or one number for the whole block`;
+}

@@ -1,0 +1,153 @@
+import type { OrderedItem } from './order.js';
+import { hasSequence } from './order.js';
+
+/** Used where no earlier interval tells how far apart two items are, µs. */
+const usualInterval = 100_000;
+/** Blocks that miss the end of the one before by no more than this are joined, µs. */
+const joinTolerance = 2_000;
+
+interface ArcClock {
+  /** Corrected device time of the arc's newest item. */
+  device: number;
+  /** Last interval between two items that was positive and no longer than a reading may stand. */
+  interval: number;
+  /** Placed end of the newest item, where it was a block. */
+  blockEnd: number | null;
+  rank: number;
+  seq: number | null;
+  /** Number of clock breaks the arc has been through. */
+  breaks: number;
+}
+
+/** How device time becomes corrected time, and what is needed to go on with it. */
+export interface DeviceClock {
+  rank: number | null;
+  /** Added to the device times of the boot. */
+  shift: number;
+  lastRaw: number | null;
+  /** Values stand until here at the latest; also the place where a clock that does not continue is taken up. */
+  coverEnd: number;
+  /** How often a boot's time did not continue that of the one before. */
+  breaks: number;
+  seq: number | null;
+  /** Distinct seqs of the boot so far. */
+  seqCount: number;
+  arcs: Record<number, ArcClock>;
+}
+
+/** What is known of the item behind a stretch of values. */
+export interface ItemFacts {
+  readonly rank: number;
+  readonly key: number;
+  readonly seq: number | null;
+  readonly seqCount: number;
+  readonly stepped: boolean;
+  readonly byArrival: boolean;
+  readonly identity: 'full' | 'time' | 'none';
+}
+
+/** An item with its place in corrected time, µs. */
+export interface PlacedItem {
+  readonly item: OrderedItem;
+  readonly start: number;
+  /** Where its values end by themselves: the block's end, or the longest a reading may stand. */
+  readonly end: number;
+  /** The arc's values before this one can not reach it: the clock did not continue. */
+  readonly broken: boolean;
+  readonly facts: ItemFacts;
+}
+
+export function startDeviceClock(): DeviceClock {
+  return { rank: null, shift: 0, lastRaw: null, coverEnd: 0, breaks: 0, seq: null, seqCount: 0, arcs: {} };
+}
+
+export function cloneDeviceClock(clock: DeviceClock): DeviceClock {
+  const arcs: Record<number, ArcClock> = {};
+  for (const [arc, own] of Object.entries(clock.arcs)) arcs[Number(arc)] = { ...own };
+  return { ...clock, arcs };
+}
+
+/** Takes up a new boot; tells whether its first item had to be put behind everything before it. */
+function enterBoot(clock: DeviceClock, item: OrderedItem): boolean {
+  const first = clock.rank === null;
+  clock.rank = item.rank;
+  clock.seq = null;
+  clock.seqCount = 0;
+  if (first || item.time === null || clock.lastRaw === null || item.time > clock.lastRaw) return false;
+  clock.shift = clock.coverEnd - item.time;
+  clock.breaks += 1;
+  return true;
+}
+
+/**
+ * Places one item, in order, in corrected time. Steps back are taken out: the last interval that was positive and
+ * short enough stands in for the one that was not, and all later times of the boot are shifted with it.
+ */
+export function placeItem(clock: DeviceClock, item: OrderedItem, maxHold: number): PlacedItem {
+  let stepped = item.rank !== clock.rank && enterBoot(clock, item);
+  const own = (clock.arcs[item.arc] ??= {
+    device: Number.NEGATIVE_INFINITY,
+    interval: usualInterval,
+    blockEnd: null,
+    rank: item.rank,
+    seq: null,
+    breaks: clock.breaks,
+  });
+  const broken = own.breaks !== clock.breaks;
+  own.breaks = clock.breaks;
+  if (own.rank !== item.rank) {
+    own.rank = item.rank;
+    own.blockEnd = null;
+    own.seq = null;
+  }
+  const isBlock = item.interval !== null;
+  let device: number;
+  let byArrival = false;
+  if (item.time !== null) {
+    device = item.time + clock.shift;
+    if (device <= own.device) {
+      const next = own.device + own.interval;
+      clock.shift += next - device;
+      device = next;
+      stepped = true;
+    } else if (device - own.device <= maxHold) {
+      own.interval = device - own.device;
+    }
+  } else if (isBlock && own.blockEnd !== null && follows(own.seq, item.seq)) {
+    device = own.blockEnd;
+  } else {
+    byArrival = true;
+    device = item.arrived > own.device ? item.arrived : own.device + own.interval;
+  }
+  own.device = device;
+  own.seq = item.seq;
+
+  let start = device;
+  let end = device + maxHold;
+  if (isBlock) {
+    const interval = microseconds(item.interval ?? 0);
+    if (own.blockEnd !== null && Math.abs(device - own.blockEnd) <= Math.max(interval, joinTolerance)) start = own.blockEnd;
+    end = Math.round(start + interval * item.count);
+    own.blockEnd = end;
+  } else {
+    own.blockEnd = null;
+  }
+  if (item.time !== null) clock.lastRaw = item.time;
+  clock.coverEnd = Math.max(clock.coverEnd, end);
+  if (item.seq !== null && item.seq !== clock.seq) {
+    clock.seq = item.seq;
+    clock.seqCount += 1;
+  }
+  const identity = hasSequence(item) ? 'full' : item.time !== null ? 'time' : 'none';
+  const facts = { rank: item.rank, key: item.key, seq: hasSequence(item) ? item.seq : null, seqCount: clock.seqCount, stepped, byArrival, identity } as const;
+  return { item, start, end, broken, facts };
+}
+
+function follows(before: number | null, seq: number | null): boolean {
+  return before === null || seq === null || seq === before + 1;
+}
+
+/** ms to µs, free of the noise that a decimal fraction leaves in the last bits. */
+export function microseconds(interval: number): number {
+  return Math.round(interval * 1e6) / 1e3;
+}

@@ -1,0 +1,114 @@
+import type { FoldContext, FoldState } from './carriage-fold.js';
+import { cloneFold, foldItem, settleFold } from './carriage-fold.js';
+import type { RunSink } from './merge-rows.js';
+import type { OrderedItem, Position } from './order.js';
+import { comparePositions } from './order.js';
+import type { RunRowGroup } from './row.js';
+import type { RunState } from './run-state.js';
+import { cloneRun } from './run-state.js';
+
+/** What is within this of the newest item may still be folded again, µs. */
+const provisionalFor = 3_000_000;
+
+/** What came out of the fold, in order. */
+export type FoldOutput =
+  | { readonly type: 'row'; readonly ordinal: number; readonly group: RunRowGroup }
+  | { readonly type: 'began'; readonly ordinal: number; readonly epoch: number; readonly start: number }
+  | { readonly type: 'finished'; readonly run: RunState };
+
+interface Stretch {
+  /** The state before its items. */
+  readonly before: FoldState;
+  readonly items: OrderedItem[];
+  readonly output: FoldOutput[];
+}
+
+/**
+ * A fold that takes items as they come: in order it goes straight on, and what comes late by a few seconds is folded
+ * again from the last state before it. The result is always that of the items in order.
+ */
+export interface LiveFold {
+  stretches: Stretch[];
+  head: FoldState;
+}
+
+export function startLiveFold(state: FoldState): LiveFold {
+  return { stretches: [{ before: cloneFold(state), items: [], output: [] }], head: state };
+}
+
+export function collect(output: FoldOutput[]): RunSink {
+  return {
+    row: (run, group) => output.push({ type: 'row', ordinal: run.ordinal, group }),
+    began: (run) => output.push({ type: 'began', ordinal: run.ordinal, epoch: run.epoch, start: run.start }),
+    finished: (run) => output.push({ type: 'finished', run: cloneRun(run) }),
+  };
+}
+
+/**
+ * Takes items (any order among themselves). Returns those that lie before everything that can be folded again here;
+ * they are not in the fold.
+ */
+export function addItems(live: LiveFold, items: readonly OrderedItem[], context: FoldContext): OrderedItem[] {
+  const sorted = [...items].sort(comparePositions);
+  const first = sorted[0];
+  if (first === undefined) return [];
+  if (live.head.position === null || comparePositions(first, live.head.position) > 0) {
+    foldOn(live, sorted, context);
+    return [];
+  }
+  const late: OrderedItem[] = [];
+  const usable = sorted.filter((item) => {
+    if (isAfterState(item, live.stretches[0]?.before.position ?? null)) return true;
+    late.push(item);
+    return false;
+  });
+  const start = usable[0];
+  if (start === undefined) return late;
+  const at = live.stretches.findLastIndex((stretch) => isAfterState(start, stretch.before.position));
+  const stretch = live.stretches[at];
+  if (stretch === undefined) return sorted;
+  const again = live.stretches.slice(at).flatMap((own) => own.items);
+  live.stretches.length = at;
+  live.head = cloneFold(stretch.before);
+  live.stretches.push({ before: stretch.before, items: [], output: [] });
+  foldOn(live, [...again, ...usable].sort(comparePositions), context);
+  return late;
+}
+
+function isAfterState(item: Position, position: Position | null): boolean {
+  return position === null || comparePositions(item, position) > 0;
+}
+
+function foldOn(live: LiveFold, sorted: readonly OrderedItem[], context: FoldContext): void {
+  for (const item of sorted) {
+    let stretch = live.stretches.at(-1);
+    const since = stretch?.items.length === 0 ? null : stretch?.before.newest;
+    if (stretch === undefined || (since !== null && (live.head.newest ?? 0) - (since ?? Number.NEGATIVE_INFINITY) >= provisionalFor)) {
+      stretch = { before: cloneFold(live.head), items: [], output: [] };
+      live.stretches.push(stretch);
+    }
+    stretch.items.push(item);
+    foldItem(live.head, item, context, collect(stretch.output));
+  }
+}
+
+/** Hands over the output that is no longer provisional, and forgets the items behind it. */
+export function takeFinal(live: LiveFold): { readonly output: FoldOutput[]; readonly state: FoldState } | null {
+  const output: FoldOutput[] = [];
+  let taken = 0;
+  for (let next = live.stretches[1]; next !== undefined; next = live.stretches[1]) {
+    if ((live.head.newest ?? 0) - (next.before.newest ?? 0) < provisionalFor) break;
+    output.push(...(live.stretches.shift()?.output ?? []));
+    taken += 1;
+  }
+  const state = live.stretches[0]?.before;
+  return taken === 0 || state === undefined ? null : { output, state };
+}
+
+/** Everything that is provisional, brought to the present; the fold itself is left as it is. */
+export function lookAtPresent(live: LiveFold, context: FoldContext): { readonly output: FoldOutput[]; readonly state: FoldState } {
+  const output = live.stretches.flatMap((stretch) => stretch.output);
+  const state = cloneFold(live.head);
+  settleFold(state, context, collect(output));
+  return { output, state };
+}

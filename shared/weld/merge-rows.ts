@@ -1,0 +1,295 @@
+import type { ArcState, Piece } from './arc-state.js';
+import { measure, union, without } from './intervals.js';
+import type { Intervals } from './intervals.js';
+import type { Motion, Travel } from './motion.js';
+import { addTravel, dropMotionBefore, noTravel } from './motion.js';
+import type { ArcRow, RunRow, RunRowGroup } from './row.js';
+import { rowLength, runRowFlags } from './row.js';
+import type { RowBuilder } from './row-builder.js';
+import { addPiece, finishRow, startRow } from './row-builder.js';
+import type { RunState } from './run-state.js';
+import { cloneRun, noteFacts, startRun } from './run-state.js';
+import { addRow } from './run-sums.js';
+import type { WeldSettings } from './weld-settings.js';
+import type { RunParameters } from './zone.js';
+
+/** What the merging of arcs into rows and runs asks about assignments. */
+export interface RunContext {
+  readonly settings: WeldSettings;
+  /** Whether an assignment (by its index) is in force at all there; -1 and ended ones are not. */
+  assigned(epoch: number): boolean;
+  /** Whether both indexes stand for the same seam and run with no other assignment between. */
+  sameRun(before: number, epoch: number): boolean;
+  parameters(epoch: number): RunParameters;
+}
+
+/** What comes out, in order. */
+export interface RunSink {
+  row(run: RunState, group: RunRowGroup): void;
+  began(run: RunState): void;
+  finished(run: RunState): void;
+}
+
+export interface MergeState {
+  /** Index of the next row. */
+  next: number | null;
+  epoch: number;
+  ordinal: number;
+  /** The run that is open, in the dark too. */
+  run: RunState | null;
+  /** The last assigned run, which the same seam and run would light again. */
+  resumable: RunState | null;
+}
+
+export function startMerge(): MergeState {
+  return { next: null, epoch: -1, ordinal: 0, run: null, resumable: null };
+}
+
+export function cloneMerge(state: MergeState): MergeState {
+  const run = state.run === null ? null : cloneRun(state.run);
+  return { ...state, run, resumable: state.resumable === state.run ? run : state.resumable };
+}
+
+export type Arcs = Readonly<Record<number, ArcState>>;
+
+/** Makes every row that ends by `limit` (µs of corrected time); all that is left where `limit` is Infinity. */
+export function mergeRows(state: MergeState, arcs: Arcs, motion: Motion, limit: number, context: RunContext, sink: RunSink): void {
+  const list = Object.entries(arcs).map(([arc, own]) => ({ arc: Number(arc), own }));
+  for (;;) {
+    let first = Infinity;
+    for (const { own } of list) {
+      const head = own.decided[0];
+      if (head !== undefined) first = Math.min(first, Math.max(head.from, own.usedTo));
+    }
+    if (first === Infinity) break;
+    const index = Math.max(Math.floor(first / rowLength), state.next ?? Number.NEGATIVE_INFINITY);
+    const end = (index + 1) * rowLength;
+    if (end > limit) break;
+    passDark(state, index * rowLength, motion, context, sink);
+    for (let epoch = lowestEpoch(list, end, state.epoch); epoch !== null; epoch = lowestEpoch(list, end, state.epoch)) {
+      mergeRow(state, list, motion, index, epoch, context, sink);
+    }
+    state.next = index + 1;
+    dropMotionBefore(motion, end);
+    for (const { own } of list) {
+      if (own.decided.length === 0) own.usedTo = Number.NEGATIVE_INFINITY;
+    }
+  }
+}
+
+interface ListedArc {
+  readonly arc: number;
+  readonly own: ArcState;
+}
+
+/** What an arc that lags behind still sends for an assignment that the carriage has left counts for the one it is in. */
+function lowestEpoch(list: readonly ListedArc[], end: number, current: number): number | null {
+  let lowest: number | null = null;
+  for (const { own } of list) {
+    const head = own.decided[0];
+    if (head === undefined || Math.max(head.from, own.usedTo) >= end) continue;
+    const epoch = Math.max(head.epoch, current);
+    if (lowest === null || epoch < lowest) lowest = epoch;
+  }
+  return lowest;
+}
+
+/** Rows in which nothing was sent: the carriage may still have moved, and a run may have ended. */
+function passDark(state: MergeState, until: number, motion: Motion, context: RunContext, sink: RunSink): void {
+  const run = state.run ?? state.resumable;
+  if (run === null || state.next === null) return;
+  const from = state.next * rowLength;
+  if (until <= from) return;
+  run.travelled += signedTravel(motion, from, until, false);
+  endIfDark(state, until, context, sink);
+}
+
+function endIfDark(state: MergeState, now: number, context: RunContext, sink: RunSink): void {
+  const run = state.run;
+  if (run === null) return;
+  const assigned = context.assigned(run.epoch);
+  const { runEndAfter, unassignedRunEndAfter } = context.settings;
+  if (now - run.lastOn >= (assigned ? runEndAfter : unassignedRunEndAfter)) finish(state, context, sink);
+}
+
+function finish(state: MergeState, context: RunContext, sink: RunSink): void {
+  const run = state.run;
+  if (run === null) return;
+  run.finished = true;
+  sink.finished(run);
+  if (context.assigned(run.epoch)) state.resumable = run;
+  state.run = null;
+}
+
+function enterEpoch(state: MergeState, epoch: number, context: RunContext, sink: RunSink): void {
+  if (epoch === state.epoch) return;
+  const run = state.run;
+  if (run !== null && !(context.assigned(epoch) && context.sameRun(run.epoch, epoch))) finish(state, context, sink);
+  else if (run !== null) run.epoch = epoch;
+  state.epoch = epoch;
+}
+
+/** The run that burns there: the open one, one that is lit again, or a new one that begins at `start`. */
+function ensureRun(state: MergeState, epoch: number, start: number, context: RunContext, sink: RunSink): RunState {
+  if (state.run !== null) return state.run;
+  const before = state.resumable;
+  if (before !== null && context.assigned(epoch) && context.sameRun(before.epoch, epoch)) {
+    before.finished = false;
+    before.epoch = epoch;
+    state.run = before;
+  } else {
+    state.run = startRun(state.ordinal, epoch, start, context.parameters(epoch));
+    state.ordinal += 1;
+  }
+  state.resumable = null;
+  sink.began(state.run);
+  return state.run;
+}
+
+/** Takes the pieces of one assignment out of the arcs, as far as the row reaches. */
+function mergeRow(state: MergeState, list: readonly ListedArc[], motion: Motion, index: number, epoch: number, context: RunContext, sink: RunSink): void {
+  const rowStart = index * rowLength;
+  const end = rowStart + rowLength;
+  const parts: { arc: number; pieces: { piece: Piece; from: number; to: number; begins: boolean }[] }[] = [];
+  let lit = Infinity;
+  for (const { arc, own } of list) {
+    const pieces: { piece: Piece; from: number; to: number; begins: boolean }[] = [];
+    let taken = 0;
+    for (const piece of own.decided) {
+      const from = Math.max(piece.from, own.usedTo);
+      if (Math.max(piece.epoch, state.epoch) !== epoch || from >= end) break;
+      const to = Math.min(piece.to, end);
+      pieces.push({ piece, from, to, begins: from === piece.from });
+      if (piece.kind === 'on' || piece.kind === 'gap') lit = Math.min(lit, from);
+      own.usedTo = to;
+      if (piece.to > end) break;
+      taken += 1;
+    }
+    if (taken > 0) own.decided.splice(0, taken);
+    if (pieces.length > 0) parts.push({ arc, pieces });
+  }
+  enterEpoch(state, epoch, context, sink);
+  if (lit === Infinity) endIfDark(state, rowStart, context, sink);
+  if (lit === Infinity && state.run === null) {
+    if (state.resumable !== null) state.resumable.travelled += signedTravel(motion, rowStart, end, false);
+    return;
+  }
+  const ordinal = state.ordinal;
+  const run = ensureRun(state, epoch, lit, context, sink);
+  const start = state.ordinal > ordinal ? Math.max(rowStart, Math.min(lit, end)) : rowStart;
+
+  let burning: Intervals = [];
+  let gaps: Intervals = [];
+  const builders: { arc: number; row: RowBuilder; pieces: typeof parts[number]['pieces'] }[] = [];
+  for (const { arc, pieces } of parts) {
+    const row = startRow();
+    const own = run.arcs[arc];
+    let litAt = own?.outAt ?? run.start;
+    for (const { piece, from, to, begins } of pieces) {
+      if (piece.lit && begins) litAt = piece.from;
+      addPiece(row, piece, from, to, begins, litAt);
+      if (piece.kind === 'on' && piece.facts !== null) noteFacts(run, piece.facts);
+    }
+    builders.push({ arc, row, pieces });
+    burning = burning.length === 0 ? union(row.burning) : union([...burning, ...row.burning]);
+    if (row.gaps.length > 0) gaps = union([...gaps, ...row.gaps]);
+  }
+  const reach = Math.min(end, Math.max(motion.knownTo ?? end, start));
+  const whole = noTravel();
+  addTravel(whole, motion, start, reach, gaps.length > 0);
+  const runRow = makeRunRow(run, motion, index, start, whole, burning, gaps);
+  const arcs: { arc: number; row: ArcRow }[] = [];
+  for (const { arc, row, pieces } of builders) {
+    const first = Number.isNaN(row.first) ? start : Math.max(row.first, rowStart);
+    const placeAt = (time: number): number => run.travelled + signedTravel(motion, start, time, gaps.length > 0);
+    notePieces(run, arc, pieces, placeAt, motion);
+    // A row in which the arc sent nothing is no row: the gap stands in the run's own.
+    if (row.covered === 0 && row.flags === 0) continue;
+    const only = gaps.length === 0 && sameIntervals(burning, row.burning);
+    const length = row.burning.length === 0 ? 0 : only ? runRow.length : absoluteTravel(motion, union(row.burning));
+    arcs.push({ arc, row: finishRow(row, index, rowStart, length, first <= start ? run.travelled : placeAt(first)) });
+  }
+  run.travelled += whole.signed;
+  const lastOn = Math.max(burning.at(-1)?.[1] ?? 0, gaps.at(-1)?.[1] ?? 0);
+  if (lastOn > run.lastOn) run.lastOn = lastOn;
+  if (whole.jump) run.travelJump = true;
+  const group = { run: runRow, arcs };
+  addRow(run.sums, group);
+  sink.row(run, group);
+}
+
+function makeRunRow(run: RunState, motion: Motion, index: number, start: number, whole: Travel, burning: Intervals, gaps: Intervals): RunRow {
+  const proven = gaps.length === 0 ? burning : without(burning, gaps);
+  let travel = whole;
+  const simple = proven.length === 1 && gaps.length === 0 && proven[0]?.[0] === start && proven[0][1] === (index + 1) * rowLength;
+  if (!simple) {
+    travel = noTravel();
+    for (const [from, to] of proven) addTravel(travel, motion, from, to, false);
+  }
+  const gap = noTravel();
+  for (const [from, to] of gaps) addTravel(gap, motion, from, to, true);
+  return {
+    index,
+    from: start - index * rowLength,
+    on: measure(burning) / 1e6,
+    gap: measure(gaps) / 1e6,
+    length: travel.absolute,
+    gapLength: gap.absolute,
+    travelled: run.travelled,
+    advance: whole.signed,
+    speedTime: travel.time,
+    speed: travel.speed,
+    speedSquared: travel.speedSquared,
+    minSpeed: travel.time > 0 ? travel.min : Number.NaN,
+    maxSpeed: travel.time > 0 ? travel.max : Number.NaN,
+    travelSpeed: whole.time > 0 ? whole.speed / whole.time : Number.NaN,
+    flags: (whole.estimated ? runRowFlags.estimated : 0) | (whole.jump ? runRowFlags.travelJump : 0),
+  };
+}
+
+/** Restarts, gaps and ends of one arc. */
+function notePieces(run: RunState, arc: number, pieces: readonly { piece: Piece; from: number; to: number; begins: boolean }[], placeAt: (time: number) => number, motion: Motion): void {
+  const confirmed = motion.travel !== null;
+  for (const { piece, from, to, begins } of pieces) {
+    if (piece.kind === 'off') continue;
+    const own = (run.arcs[arc] ??= { outAt: null, outTravelled: 0, outConfirmed: false });
+    if (piece.kind === 'out') {
+      own.outAt = piece.from;
+      own.outTravelled = placeAt(piece.from);
+      own.outConfirmed = confirmed;
+    } else if (piece.kind === 'gap') {
+      noteGap(run, piece, begins, from, to, placeAt);
+    } else if (begins && piece.lit && own.outAt !== null) {
+      run.restarts.push({
+        arc, stoppedAt: own.outAt, stoppedTravelled: own.outTravelled,
+        restartedAt: piece.from, restartedTravelled: placeAt(piece.from), positionConfirmed: confirmed && own.outConfirmed,
+      });
+      own.outAt = null;
+    }
+  }
+}
+
+/** A gap that goes through many rows is one. */
+function noteGap(run: RunState, piece: Piece, begins: boolean, from: number, to: number, placeAt: (time: number) => number): void {
+  const at = begins ? -1 : run.gaps.findLastIndex((gap) => gap.from === piece.from && gap.to === from);
+  const open = run.gaps[at];
+  if (open !== undefined) run.gaps[at] = { ...open, to, toTravelled: placeAt(to) };
+  else run.gaps.push({ from, to, fromTravelled: placeAt(from), toTravelled: placeAt(to) });
+}
+
+function sameIntervals(a: Intervals, b: Intervals): boolean {
+  if (a.length !== 1) return false;
+  return union(b).length === 1 && a[0]?.[0] === b[0]?.[0] && a[0]?.[1] === b.at(-1)?.[1];
+}
+
+function absoluteTravel(motion: Motion, parts: Intervals): number {
+  const travel = noTravel();
+  for (const [from, to] of parts) addTravel(travel, motion, from, to, false);
+  return travel.absolute;
+}
+
+function signedTravel(motion: Motion, from: number, to: number, withEstimated: boolean): number {
+  const travel = noTravel();
+  addTravel(travel, motion, from, to, withEstimated);
+  return travel.signed;
+}

@@ -1,0 +1,182 @@
+import { valueAt } from './item.js';
+import type { Values } from './item.js';
+import type { PlacedItem } from './device-clock.js';
+import { microseconds } from './device-clock.js';
+
+/** `travel` that goes back and forth by less than this does not move the carriage, mm. */
+const jitter = 1;
+/** A difference of `travel` this far beyond speed × time is a jump to a new zero, mm. */
+const jumpBeyond = 50;
+
+/** The carriage's motion over one stretch of corrected time. */
+export interface MotionSegment {
+  readonly from: number;
+  readonly to: number;
+  /** mm/s, signed; 0 where no speed is known. */
+  readonly velocity: number;
+  /** mm/min as sent, or derived from `travel`; NaN where no speed is known. */
+  readonly speed: number;
+  /** No value stood here: the last known speed was carried on. Counts only through a data gap. */
+  readonly estimated: boolean;
+  readonly jump: boolean;
+}
+
+/** Motion belongs to the carriage: the newest speed or travel that any of its arcs sent. */
+export interface Motion {
+  segments: MotionSegment[];
+  /** The segments reach to here; null before the first item. */
+  knownTo: number | null;
+  /** The newest value stands until here. */
+  cover: number;
+  /** Newest `travelSpeed`, mm/min. */
+  speed: number | null;
+  /** The newest `travel`: `position` is the furthest place reached in `direction`. */
+  travel: { readonly time: number; readonly position: number; readonly direction: number } | null;
+  /** Velocity of the newest stretch taken from `travel`, mm/s. */
+  derived: number;
+}
+
+export function startMotion(): Motion {
+  return { segments: [], knownTo: null, cover: 0, speed: null, travel: null, derived: 0 };
+}
+
+export function cloneMotion(motion: Motion): Motion {
+  return { ...motion, segments: motion.segments.slice() };
+}
+
+export function feedMotion(motion: Motion, placed: PlacedItem, maxHold: number): void {
+  const { item, start, end } = placed;
+  if (typeof item.travel === 'object' || typeof item.travelSpeed === 'object') {
+    const interval = microseconds(item.interval ?? 0);
+    for (let k = 0; k < item.count; k += 1) {
+      step(motion, Math.round(start + k * interval), valueOr(item.travelSpeed, k), valueOr(item.travel, k), end, maxHold);
+    }
+  } else {
+    step(motion, start, item.travelSpeed, item.travel, end, maxHold);
+  }
+}
+
+function valueOr(values: Values | null, k: number): number | null {
+  return values === null ? null : valueAt(values, k);
+}
+
+function step(motion: Motion, at: number, speed: number | null, travel: number | null, end: number, maxHold: number): void {
+  if (motion.knownTo === null) motion.knownTo = at;
+  if (motion.travel !== null) {
+    if (travel !== null) byTravel(motion, Math.max(at, motion.travel.time), travel);
+    else if (at - motion.travel.time > maxHold) {
+      // `travel` is no longer sent: speed takes over from where it ended.
+      motion.cover = Math.max(motion.cover, motion.travel.time + maxHold);
+      motion.travel = null;
+      bySpeed(motion, at);
+    }
+  } else {
+    bySpeed(motion, at);
+    if (travel !== null) motion.travel = { time: Math.max(at, motion.knownTo), position: travel, direction: 0 };
+  }
+  if (speed !== null) motion.speed = speed;
+  motion.cover = Math.max(motion.cover, end);
+}
+
+/** Carries the newest speed on to `to`; what lies beyond the standing of the newest value is estimated. */
+function bySpeed(motion: Motion, to: number): void {
+  const from = motion.knownTo ?? to;
+  if (to <= from) return;
+  const speed = motion.speed ?? Number.NaN;
+  const velocity = motion.speed === null ? motion.derived : motion.speed / 60;
+  const shown = motion.speed === null && motion.derived !== 0 ? motion.derived * 60 : speed;
+  const proven = Math.min(to, Math.max(from, motion.cover));
+  if (proven > from) motion.segments.push({ from, to: proven, velocity, speed: shown, estimated: false, jump: false });
+  if (to > proven) motion.segments.push({ from: proven, to, velocity, speed: shown, estimated: true, jump: false });
+  motion.knownTo = to;
+}
+
+function byTravel(motion: Motion, at: number, value: number): void {
+  const last = motion.travel;
+  if (last === null || at <= last.time) return;
+  const seconds = (at - last.time) / 1e6;
+  const expected = Math.abs(motion.speed === null ? motion.derived : motion.speed / 60) * seconds;
+  const difference = value - last.position;
+  const jump = Math.abs(difference) > expected + jumpBeyond;
+  let moved = 0;
+  let { position, direction } = last;
+  if (jump) {
+    position = value;
+    direction = 0;
+  } else if (direction === 0 || difference * direction >= 0 || Math.abs(difference) >= jitter) {
+    moved = difference;
+    position = value;
+    if (difference !== 0) direction = Math.sign(difference);
+  }
+  const velocity = moved / seconds;
+  motion.segments.push({
+    from: motion.knownTo ?? last.time,
+    to: at,
+    velocity,
+    speed: motion.speed ?? velocity * 60,
+    estimated: false,
+    jump,
+  });
+  if (!jump) motion.derived = velocity;
+  motion.knownTo = at;
+  motion.travel = { time: at, position, direction };
+}
+
+/** For a look at the present: carries the motion on to `to`. */
+export function extendMotion(motion: Motion, to: number): void {
+  if (motion.travel !== null) {
+    motion.cover = Math.max(motion.cover, to);
+    motion.travel = null;
+  }
+  bySpeed(motion, to);
+}
+
+/** Forgets what lies before `time`. */
+export function dropMotionBefore(motion: Motion, time: number): void {
+  let count = 0;
+  for (const segment of motion.segments) {
+    if (segment.to > time) break;
+    count += 1;
+  }
+  if (count > 0) motion.segments.splice(0, count);
+}
+
+/** Motion summed over a stretch. */
+export interface Travel {
+  /** mm, signed and absolute. */
+  signed: number;
+  absolute: number;
+  /** Time with a known speed, s, and the speed over it: mm/min·s, (mm/min)²·s, least and greatest. */
+  time: number;
+  speed: number;
+  speedSquared: number;
+  min: number;
+  max: number;
+  estimated: boolean;
+  jump: boolean;
+}
+
+export function noTravel(): Travel {
+  return { signed: 0, absolute: 0, time: 0, speed: 0, speedSquared: 0, min: Infinity, max: -Infinity, estimated: false, jump: false };
+}
+
+/** Adds the motion of `[from, to)` to `sum`; estimated stretches only where asked for. */
+export function addTravel(sum: Travel, motion: Motion, from: number, to: number, withEstimated: boolean): void {
+  for (const segment of motion.segments) {
+    if (segment.from >= to) break;
+    if (segment.to <= from || (segment.estimated && !withEstimated)) continue;
+    const dt = (Math.min(segment.to, to) - Math.max(segment.from, from)) / 1e6;
+    const moved = segment.velocity * dt;
+    sum.signed += moved;
+    sum.absolute += Math.abs(segment.velocity) * dt;
+    if (!Number.isNaN(segment.speed)) {
+      sum.time += dt;
+      sum.speed += segment.speed * dt;
+      sum.speedSquared += segment.speed * segment.speed * dt;
+      if (segment.speed < sum.min) sum.min = segment.speed;
+      if (segment.speed > sum.max) sum.max = segment.speed;
+    }
+    if (segment.estimated) sum.estimated = true;
+    if (segment.jump) sum.jump = true;
+  }
+}

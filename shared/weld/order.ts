@@ -1,0 +1,34 @@
+import type { ReceivedItem } from './item.js';
+
+/** Where an item stands in the order of its carriage. */
+export interface Position {
+  /** Boots in the order in which they were first seen; items without boot or seq share one rank. */
+  readonly rank: number;
+  /** The seq within the boot; where there is none the time (of arrival, if need be) in µs. */
+  readonly key: number;
+  readonly arc: number;
+  /** Running number of arrival; decides only where nothing else does. */
+  readonly arrival: number;
+}
+
+export interface OrderedItem extends ReceivedItem, Position {}
+
+export function comparePositions(a: Position, b: Position): number {
+  return a.rank - b.rank || a.key - b.key || a.arc - b.arc || a.arrival - b.arrival;
+}
+
+/** Whether an item has the full identity (boot and seq) by which it is ordered within its boot. */
+export function hasSequence(item: { readonly boot: string | null; readonly seq: number | null }): boolean {
+  return item.boot !== null && item.seq !== null;
+}
+
+/** The name of the boot an item is ordered in; items without boot or seq are ordered by time under the empty name. */
+export function bootName(item: { readonly boot: string | null; readonly seq: number | null }): string {
+  return item.boot !== null && item.seq !== null ? item.boot : '';
+}
+
+/** Gives a received item its place, once the rank of its boot is known. */
+export function orderItem(item: ReceivedItem, rank: number): OrderedItem {
+  const key = item.boot !== null && item.seq !== null ? item.seq : (item.time ?? item.arrived);
+  return { ...item, rank, key };
+}

@@ -1,0 +1,157 @@
+import type { Piece } from './arc-state.js';
+import type { FeedSum } from './block-part.js';
+import { addFeed, noFeed } from './block-part.js';
+import type { ArcRow } from './row.js';
+import { arcRowFlags } from './row.js';
+
+/** A row holds alternating current where it swings past this on both sides of zero, A; less is a sensor's noise. */
+const alternatingFrom = 20;
+
+/** A row of one arc while its pieces are added, in order. */
+export interface RowBuilder {
+  first: number;
+  covered: number;
+  on: number;
+  gap: number;
+  samples: number;
+  current: number;
+  voltage: number;
+  energy: number;
+  currentSquared: number;
+  voltageSquared: number;
+  minCurrent: number;
+  maxCurrent: number;
+  minVoltage: number;
+  maxVoltage: number;
+  feed: FeedSum;
+  temperature: number;
+  extinctions: number;
+  shortCircuits: number;
+  flags: number;
+  /** Stretches in which the arc was on, and in which it was in a data gap, µs. */
+  burning: (readonly [number, number])[];
+  gaps: (readonly [number, number])[];
+}
+
+export function startRow(): RowBuilder {
+  return {
+    first: Number.NaN, covered: 0, on: 0, gap: 0, samples: 0, current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
+    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
+    feed: noFeed(), temperature: Number.NaN, extinctions: 0, shortCircuits: 0, flags: 0, burning: [], gaps: [],
+  };
+}
+
+/**
+ * Adds the part `[from, to)` of a piece; `begins` where the piece begins in it. `litAt` is when the arc was lit last:
+ * what began before is no event of this burning.
+ */
+export function addPiece(row: RowBuilder, piece: Piece, from: number, to: number, begins: boolean, litAt: number): void {
+  const dt = piece.part === null ? (to - from) / 1e6 : piece.part.time;
+  if (piece.kind === 'gap') {
+    row.gap += dt;
+    row.gaps.push([from, to]);
+    return;
+  }
+  if (piece.kind === 'out') {
+    row.flags |= arcRowFlags.out;
+    return;
+  }
+  row.covered += dt;
+  const on = piece.kind === 'on';
+  if (on && (row.flags & arcRowFlags.burning) === 0) forgetOff(row, from);
+  else if (!on && (row.flags & arcRowFlags.burning) !== 0) return;
+  if (Number.isNaN(row.first)) row.first = from;
+  if (on) {
+    row.on += dt;
+    row.flags |= arcRowFlags.burning;
+    if (piece.lit && begins) row.flags |= arcRowFlags.lit;
+    row.burning.push([from, to]);
+  }
+  if (piece.part === null) addReading(row, piece, dt, begins);
+  else addPart(row, piece.part, litAt);
+}
+
+/** The row's sums are those of the arc-on part alone, once there is one. */
+function forgetOff(row: RowBuilder, from: number): void {
+  const { covered, flags, gap, gaps } = row;
+  Object.assign(row, startRow(), { covered, flags: flags & arcRowFlags.out, gap, gaps, first: from });
+}
+
+function addReading(row: RowBuilder, piece: Piece, dt: number, begins: boolean): void {
+  const { current, voltage } = piece;
+  if (begins) row.samples += 1;
+  row.current += current * dt;
+  row.voltage += voltage * dt;
+  row.energy += voltage * current * dt;
+  row.currentSquared += current * current * dt;
+  row.voltageSquared += voltage * voltage * dt;
+  if (current < row.minCurrent) row.minCurrent = current;
+  if (current > row.maxCurrent) row.maxCurrent = current;
+  if (voltage < row.minVoltage) row.minVoltage = voltage;
+  if (voltage > row.maxVoltage) row.maxVoltage = voltage;
+  if (!Number.isNaN(piece.wireFeedSpeed)) addFeed(row.feed, piece.wireFeedSpeed, dt);
+  if (!Number.isNaN(piece.plateTemperature)) row.temperature = piece.plateTemperature;
+  row.extinctions = Number.NaN;
+  row.shortCircuits = Number.NaN;
+  row.flags |= arcRowFlags.slow;
+}
+
+function addPart(row: RowBuilder, part: NonNullable<Piece['part']>, litAt: number): void {
+  row.samples += part.samples;
+  row.current += part.current;
+  row.voltage += part.voltage;
+  row.energy += part.energy;
+  row.currentSquared += part.currentSquared;
+  row.voltageSquared += part.voltageSquared;
+  if (part.minCurrent < row.minCurrent) row.minCurrent = part.minCurrent;
+  if (part.maxCurrent > row.maxCurrent) row.maxCurrent = part.maxCurrent;
+  if (part.minVoltage < row.minVoltage) row.minVoltage = part.minVoltage;
+  if (part.maxVoltage > row.maxVoltage) row.maxVoltage = part.maxVoltage;
+  row.feed.time += part.feed.time;
+  row.feed.sum += part.feed.sum;
+  row.feed.squared += part.feed.squared;
+  if (part.feed.min < row.feed.min) row.feed.min = part.feed.min;
+  if (part.feed.max > row.feed.max) row.feed.max = part.feed.max;
+  if (!Number.isNaN(part.temperature)) row.temperature = part.temperature;
+  row.extinctions = part.showsExtinctions ? row.extinctions + part.extinctions.filter((since) => since >= litAt).length : Number.NaN;
+  row.shortCircuits = part.showsShortCircuits ? row.shortCircuits + part.shortCircuits.filter((since) => since >= litAt).length : Number.NaN;
+  row.flags |= arcRowFlags.block;
+  if (part.slow) row.flags |= arcRowFlags.slow;
+}
+
+/** The finished row. `length` and `travelled` come from the carriage's motion. */
+export function finishRow(row: RowBuilder, index: number, start: number, length: number, travelled: number): ArcRow {
+  const alternating = row.minCurrent <= -alternatingFrom && row.maxCurrent >= alternatingFrom;
+  const oneSigned = (row.minCurrent >= 0 || row.maxCurrent <= 0) && (row.minVoltage >= 0 || row.maxVoltage <= 0);
+  const { feed } = row;
+  const known = feed.min !== Infinity;
+  return {
+    index,
+    from: Number.isNaN(row.first) ? 0 : row.first - start,
+    covered: row.covered,
+    on: row.on,
+    gap: row.gap,
+    samples: row.samples,
+    current: row.current,
+    voltage: row.voltage,
+    // An arc takes energy in, whatever sign an electrode-negative current is sent with.
+    energy: oneSigned ? Math.abs(row.energy) : row.energy,
+    currentSquared: row.currentSquared,
+    voltageSquared: row.voltageSquared,
+    minCurrent: row.minCurrent,
+    maxCurrent: row.maxCurrent,
+    minVoltage: row.minVoltage,
+    maxVoltage: row.maxVoltage,
+    length,
+    travelled,
+    wireFeedSpeed: feed.time > 0 ? feed.sum / feed.time : known ? feed.min : Number.NaN,
+    feedTime: feed.time,
+    feedSquared: feed.squared,
+    minFeed: known ? feed.min : Number.NaN,
+    maxFeed: known ? feed.max : Number.NaN,
+    plateTemperature: row.temperature,
+    extinctions: row.extinctions,
+    shortCircuits: row.shortCircuits,
+    flags: row.flags | (alternating ? arcRowFlags.alternating : 0),
+  };
+}

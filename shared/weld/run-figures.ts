@@ -1,0 +1,228 @@
+import type { ArcSums } from './arc-sums.js';
+import type { RunState } from './run-state.js';
+import { mergedGaps, missingSeqs } from './run-state.js';
+import { cloneRunSums, passAllRows } from './run-sums.js';
+import type { RunSums } from './run-sums.js';
+
+/** Arc energy is not given while the run is shorter than this, mm. */
+const shortestLength = 20;
+
+export interface Spread {
+  readonly mean: number;
+  readonly min: number;
+  readonly max: number;
+  /** Of the population, weighted by time. */
+  readonly standardDeviation: number;
+}
+
+/** Why a figure is missing, by the figure's name. */
+export type Absent = Record<string, string>;
+
+/** Figures of one arc: current A, voltage V, wire feed speed m/min, energy kJ, times s, lengths mm. */
+export interface ArcFigures {
+  readonly arc: number;
+  readonly current: (Spread & { readonly rms: number }) | null;
+  readonly voltage: (Spread & { readonly rms: number }) | null;
+  readonly wireFeedSpeed: Spread | null;
+  readonly energy: number;
+  readonly arcTime: number;
+  readonly length: number | null;
+  readonly samples: number;
+  readonly currentVariation: number | null;
+  readonly voltageVariation: number | null;
+  readonly extinctions: number | null;
+  readonly shortCircuits: number | null;
+  readonly absent: Absent;
+}
+
+/** A run's figures, named and measured as the API answers them. */
+export interface RunFigures {
+  readonly startedAt: string;
+  readonly endedAt: string | null;
+  readonly duration: number;
+  readonly arcTime: number;
+  readonly length: number | null;
+  readonly lengths: { readonly inside: number; readonly outside: number; readonly notProven: number; readonly excluded: number } | null;
+  readonly energy: number;
+  readonly arcEnergy: number | null;
+  readonly thermalEfficiency: number;
+  readonly heatInput: number | null;
+  readonly method: 'instantaneous' | 'average';
+  readonly weldZone: { readonly length: number; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
+  readonly travelSpeed: Spread | null;
+  readonly travelled: number | null;
+  readonly arcs: readonly ArcFigures[];
+  readonly restarts: readonly {
+    readonly arc: number;
+    readonly stoppedAt: string;
+    readonly stoppedTravelled: number;
+    readonly restartedAt: string;
+    readonly restartedTravelled: number;
+    readonly overlap: number;
+    readonly positionConfirmed: boolean;
+  }[];
+  readonly dataGaps: readonly { readonly fromTime: string; readonly toTime: string; readonly fromTravelled: number; readonly toTravelled: number }[];
+  readonly clock: 'steady' | 'stepped' | 'arrival';
+  readonly identity: 'full' | 'time' | 'none';
+  readonly complete: boolean;
+  readonly absent: Absent;
+}
+
+/** What the fold knows of a run besides the sums of its rows. */
+export type RunMarks = Pick<RunState, 'start' | 'lastOn' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'finished'> & {
+  readonly missing: number;
+};
+
+export function runMarks(run: RunState): RunMarks {
+  const { start, lastOn, restarts, gaps, stepped, byArrival, identity, finished } = run;
+  return { start, lastOn, restarts, gaps, stepped, byArrival, identity, finished, missing: missingSeqs(run) };
+}
+
+/**
+ * The figures of a run out of the sums of its rows and its marks (rules of computation: energy per arc over the length
+ * of that arc, added over the arcs; heat input = arc energy × thermal efficiency, EN 1011-1).
+ */
+export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
+  const sums = cloneRunSums(rows);
+  passAllRows(sums);
+  const absent: Absent = {};
+  const moving = sums.speedTime > 0;
+  if (!moving) for (const name of ['length', 'lengths', 'travelSpeed', 'travelled']) absent[name] = 'neither travelSpeed nor travel was sent';
+  const arcs = Object.keys(sums.arcs).map(Number).sort((a, b) => a - b);
+  const length = sums.length + sums.gapLength;
+  let energy = 0;
+  let perLength = 0;
+  let weldEnergy = 0;
+  let weldPerLength = 0;
+  let slow = false;
+  for (const arc of arcs) {
+    const own = sums.arcs[arc];
+    if (own === undefined) continue;
+    energy += own.energy;
+    if (own.length > 0) perLength += own.energy / own.length;
+    slow ||= own.slow;
+    const weld = sums.weld[arc];
+    if (weld === undefined) continue;
+    weldEnergy += weld.energy;
+    if (weld.length > 0) weldPerLength += weld.energy / weld.length;
+  }
+  const long = moving && length >= shortestLength && perLength > 0;
+  if (!long) {
+    const reason = moving ? `the run is shorter than ${shortestLength} mm` : 'neither travelSpeed nor travel was sent';
+    absent['arcEnergy'] = reason;
+    absent['heatInput'] = reason;
+  }
+  const { thermalEfficiency } = sums.parameters;
+  const gaps = mergedGaps(marks.gaps);
+  const weldLength = sums.inside;
+  const weldKnown = moving && weldLength > 0 && weldPerLength > 0;
+  if (!weldKnown) absent['weldZone.heatInput'] = 'no length was welded outside ignition, crater and tabs';
+  return {
+    startedAt: isoTime(marks.start),
+    endedAt: marks.finished ? isoTime(marks.lastOn) : null,
+    duration: (marks.lastOn - marks.start) / 1e6,
+    arcTime: sums.on,
+    length: moving ? length : null,
+    lengths: moving ? { inside: sums.inside, outside: 0, notProven: sums.gapLength, excluded: sums.excluded } : null,
+    energy: energy / 1e3,
+    arcEnergy: long ? perLength / 1e3 : null,
+    thermalEfficiency,
+    heatInput: long ? (perLength / 1e3) * thermalEfficiency : null,
+    method: slow ? 'average' : 'instantaneous',
+    weldZone: {
+      length: weldLength,
+      arcTime: sums.weldTime,
+      energy: weldEnergy / 1e3,
+      heatInput: weldKnown ? (weldPerLength / 1e3) * thermalEfficiency : null,
+    },
+    travelSpeed: moving ? spread(sums.speedTime, sums.speed, sums.speedSquared, sums.minSpeed, sums.maxSpeed) : null,
+    travelled: moving ? sums.travelled : null,
+    arcs: arcs.flatMap((arc) => {
+      const own = sums.arcs[arc];
+      return own === undefined ? [] : [arcFigures(arc, own, moving)];
+    }),
+    restarts: marks.restarts.map((restart) => ({
+      arc: restart.arc,
+      stoppedAt: isoTime(restart.stoppedAt),
+      stoppedTravelled: restart.stoppedTravelled,
+      restartedAt: isoTime(restart.restartedAt),
+      restartedTravelled: restart.restartedTravelled,
+      overlap: restart.stoppedTravelled - restart.restartedTravelled,
+      positionConfirmed: restart.positionConfirmed,
+    })),
+    dataGaps: gaps.map((gap) => ({
+      fromTime: isoTime(gap.from),
+      toTime: isoTime(gap.to),
+      fromTravelled: gap.fromTravelled,
+      toTravelled: gap.toTravelled,
+    })),
+    clock: marks.byArrival ? 'arrival' : marks.stepped ? 'stepped' : 'steady',
+    identity: marks.identity,
+    complete: gaps.length === 0 && !marks.byArrival && marks.missing === 0,
+    absent,
+  };
+}
+
+function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
+  const absent: Absent = {};
+  const timed = sums.on > 0;
+  const alternating = sums.alternating > sums.on / 2;
+  let current: ArcFigures['current'] = null;
+  let voltage: ArcFigures['voltage'] = null;
+  if (timed) {
+    const currentRms = Math.sqrt(sums.currentSquared / sums.on);
+    const voltageRms = Math.sqrt(sums.voltageSquared / sums.on);
+    const { rms } = sums;
+    current = alternating
+      ? { ...spread(sums.on, rms.current, sums.currentSquared, rms.currentMin, rms.currentMax), rms: currentRms }
+      : { ...spread(sums.on, sums.current, sums.currentSquared, sums.minCurrent, sums.maxCurrent), rms: currentRms };
+    voltage = alternating
+      ? { ...spread(sums.on, rms.voltage, sums.voltageSquared, rms.voltageMin, rms.voltageMax), rms: voltageRms }
+      : { ...spread(sums.on, sums.voltage, sums.voltageSquared, sums.minVoltage, sums.maxVoltage), rms: voltageRms };
+  } else {
+    absent['current'] = absent['voltage'] = 'the arc was seen for an instant only';
+  }
+  const fed = sums.feed.time > 0;
+  if (!fed) absent['wireFeedSpeed'] = 'no wireFeedSpeed was sent';
+  if (!moving) absent['length'] = 'neither travelSpeed nor travel was sent';
+  const step = timed && sums.samples > 0 ? Number(((sums.on / sums.samples) * 1e3).toPrecision(3)) : 0;
+  const source = sums.block ? (sums.slow ? 'readings or blocks' : 'blocks') : 'readings';
+  if (Number.isNaN(sums.extinctions)) absent['extinctions'] = `${source} at ${step} ms cannot show them`;
+  if (Number.isNaN(sums.shortCircuits)) absent['shortCircuits'] = `${source} at ${step} ms cannot show them`;
+  const currentVariation = current === null ? null : ratio(current.standardDeviation, current.mean);
+  const voltageVariation = voltage === null ? null : ratio(voltage.standardDeviation, voltage.mean);
+  if (currentVariation === null) absent['currentVariation'] = 'there is no mean to relate it to';
+  if (voltageVariation === null) absent['voltageVariation'] = 'there is no mean to relate it to';
+  return {
+    arc,
+    current,
+    voltage,
+    wireFeedSpeed: fed ? spread(sums.feed.time, sums.feed.sum, sums.feed.squared, sums.feed.min, sums.feed.max) : null,
+    energy: sums.energy / 1e3,
+    arcTime: sums.on,
+    length: moving ? sums.length : null,
+    samples: sums.samples,
+    currentVariation,
+    voltageVariation,
+    extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions,
+    shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits,
+    absent,
+  };
+}
+
+/** Mean and standard deviation of the population out of integrals over `time`. */
+export function spread(time: number, sum: number, squared: number, min: number, max: number): Spread {
+  const mean = sum / time;
+  // What the last bits leave of a constant value is no spread.
+  const variance = squared / time - mean * mean;
+  return { mean, min, max, standardDeviation: variance > mean * mean * 1e-14 ? Math.sqrt(variance) : 0 };
+}
+
+function ratio(deviation: number, mean: number): number | null {
+  return mean === 0 ? null : deviation / Math.abs(mean);
+}
+
+/** RFC 3339 in UTC with milliseconds. */
+export function isoTime(microseconds: number): string {
+  return new Date(Math.round(microseconds / 1e3)).toISOString();
+}

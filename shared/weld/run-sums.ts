@@ -1,0 +1,171 @@
+import type { ArcSums } from './arc-sums.js';
+import { addArcRow, cloneArcSums, startArcSums } from './arc-sums.js';
+import { measure, union, without } from './intervals.js';
+import type { RunRowGroup } from './row.js';
+import { arcRowFlags, rowLength } from './row.js';
+import type { Ignition, ZoneSpan } from './zone-spans.js';
+import { burntTo, clipCrater, startIgnition, wentOut, zoneSpan } from './zone-spans.js';
+import type { RunParameters, Zone } from './zone.js';
+
+/** A stretch of a run in one zone, µs of corrected time. */
+export interface ZoneStretch {
+  readonly zone: Zone;
+  readonly from: number;
+  to: number;
+}
+
+interface WaitingRow {
+  readonly group: RunRowGroup;
+  readonly spans: ZoneSpan[];
+}
+
+/** What the rows of a run add up to so far. Its figures are made from this and nothing else. */
+export interface RunSums {
+  readonly parameters: RunParameters;
+  arcs: Record<number, ArcSums>;
+  ignitions: Record<number, Ignition>;
+  on: number;
+  length: number;
+  gapLength: number;
+  excluded: number;
+  inside: number;
+  speedTime: number;
+  speed: number;
+  speedSquared: number;
+  minSpeed: number;
+  maxSpeed: number;
+  travelled: number;
+  weldTime: number;
+  weld: Record<number, { energy: number; length: number }>;
+  zones: ZoneStretch[];
+  /** Rows that may turn out to be the crater. */
+  waiting: WaitingRow[];
+}
+
+export function startRunSums(parameters: RunParameters): RunSums {
+  return {
+    parameters, arcs: {}, ignitions: {}, on: 0, length: 0, gapLength: 0, excluded: 0, inside: 0,
+    speedTime: 0, speed: 0, speedSquared: 0, minSpeed: Infinity, maxSpeed: -Infinity, travelled: 0,
+    weldTime: 0, weld: {}, zones: [], waiting: [],
+  };
+}
+
+export function cloneRunSums(sums: RunSums): RunSums {
+  const arcs: Record<number, ArcSums> = {};
+  for (const [arc, own] of Object.entries(sums.arcs)) arcs[Number(arc)] = cloneArcSums(own);
+  const ignitions: Record<number, Ignition> = {};
+  for (const [arc, own] of Object.entries(sums.ignitions)) ignitions[Number(arc)] = { ...own };
+  const weld: RunSums['weld'] = {};
+  for (const [arc, own] of Object.entries(sums.weld)) weld[Number(arc)] = { ...own };
+  return {
+    ...sums, arcs, ignitions, weld,
+    zones: sums.zones.map((stretch) => ({ ...stretch })),
+    waiting: sums.waiting.map(({ group, spans }) => ({ group, spans: spans.map((span) => ({ ...span })) })),
+  };
+}
+
+/** Adds the next row, in order of its index. */
+export function addRow(sums: RunSums, group: RunRowGroup): void {
+  const { run } = group;
+  sums.on += run.on;
+  sums.length += run.length;
+  sums.gapLength += run.gapLength;
+  sums.travelled = run.travelled + run.advance;
+  if (run.speedTime > 0) {
+    sums.speedTime += run.speedTime;
+    sums.speed += run.speed;
+    sums.speedSquared += run.speedSquared;
+    if (run.minSpeed < sums.minSpeed) sums.minSpeed = run.minSpeed;
+    if (run.maxSpeed > sums.maxSpeed) sums.maxSpeed = run.maxSpeed;
+  }
+  const spans: ZoneSpan[] = [];
+  for (const { arc, row } of group.arcs) {
+    if ((row.flags & arcRowFlags.lit) !== 0) sums.ignitions[arc] = startIgnition(row, sums.arcs[arc] !== undefined);
+    if (row.on > 0 || (row.flags & arcRowFlags.burning) !== 0) {
+      addArcRow((sums.arcs[arc] ??= startArcSums()), row);
+      spans.push(zoneSpan(arc, row, run, sums.ignitions[arc] ?? null, sums.parameters));
+    }
+  }
+  if (run.gap > 0) passIgnitions(sums, group);
+  if (run.on > 0 || run.gap > 0) sums.waiting.push({ group, spans });
+  for (const { arc, row } of group.arcs) {
+    if (wentOut(row)) markCrater(sums, arc, row.index * rowLength + (row.on > 0 ? burntTo(row) : 0));
+  }
+  passRows(sums, (run.index + 1) * rowLength - sums.parameters.craterTime);
+}
+
+/** An arc that is lit and sends nothing travels on all the same. */
+function passIgnitions(sums: RunSums, group: RunRowGroup): void {
+  for (const [arc, ignition] of Object.entries(sums.ignitions)) {
+    if (!ignition.done && !group.arcs.some((own) => own.arc === Number(arc))) ignition.length += group.run.gapLength;
+  }
+}
+
+function markCrater(sums: RunSums, arc: number, out: number): void {
+  for (const { group, spans } of sums.waiting) {
+    for (const span of spans) {
+      if (span.arc === arc) clipCrater(span, out - group.run.index * rowLength, sums.parameters.craterTime);
+    }
+  }
+}
+
+/** No arc can make a crater of what lies before `time` any more. */
+function passRows(sums: RunSums, time: number): void {
+  let count = 0;
+  for (const waiting of sums.waiting) {
+    if ((waiting.group.run.index + 1) * rowLength > time) break;
+    passRow(sums, waiting);
+    count += 1;
+  }
+  if (count > 0) sums.waiting.splice(0, count);
+}
+
+/** The run ends, or is looked at, while arcs burn: nothing that is not a crater yet is one. */
+export function passAllRows(sums: RunSums): void {
+  passRows(sums, Infinity);
+}
+
+function passRow(sums: RunSums, { group, spans }: WaitingRow): void {
+  const { run } = group;
+  const whole = spans.every((span) => span.weldFrom === span.from && span.weldTo === span.to);
+  const burning = whole ? [] : union(spans.map((span) => [span.from, span.to] as const));
+  const barred = whole
+    ? []
+    : union(spans.flatMap((span) => [[span.from, Math.max(span.from, Math.min(span.weldFrom, span.to))] as const, [Math.max(span.weldTo, span.from), span.to] as const]));
+  const total = measure(burning);
+  const share = whole ? 1 : total === 0 ? 0 : measure(without(burning, barred)) / total;
+  if (spans.length > 0) {
+    sums.inside += run.length * share;
+    sums.excluded += run.length * (1 - share);
+    sums.weldTime += run.on * share;
+  }
+  for (const { arc, row } of group.arcs) {
+    const span = spans.find((own) => own.arc === arc);
+    if (span === undefined) continue;
+    const width = span.to - span.from;
+    const part = whole ? 1 : width === 0 ? 0 : measure(without([[span.from, span.to]], barred)) / width;
+    if (part === 0) continue;
+    const weld = (sums.weld[arc] ??= { energy: 0, length: 0 });
+    weld.energy += row.energy * part;
+    weld.length += row.length * part;
+  }
+  noteZones(sums, run.index * rowLength, spans);
+}
+
+/** Keeps the zones as a list of stretches, by the first arc that is not in `weld`. */
+function noteZones(sums: RunSums, start: number, spans: readonly ZoneSpan[]): void {
+  const span = spans.find((own) => own.weldFrom > own.from || own.weldTo < own.to) ?? spans[0];
+  if (span === undefined) return;
+  const weldFrom = Math.min(Math.max(span.weldFrom, span.from), span.to);
+  const weldTo = Math.max(Math.min(span.weldTo, span.to), weldFrom);
+  addStretch(sums.zones, span.before, start + span.from, start + weldFrom);
+  addStretch(sums.zones, 'weld', start + weldFrom, start + weldTo);
+  addStretch(sums.zones, span.after, start + weldTo, start + span.to);
+}
+
+function addStretch(zones: ZoneStretch[], zone: Zone, from: number, to: number): void {
+  if (to <= from) return;
+  const last = zones.at(-1);
+  if (last !== undefined && last.zone === zone && from - last.to < rowLength) last.to = to;
+  else zones.push({ zone, from, to });
+}
