@@ -117,7 +117,7 @@ export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
   const weldLength = sums.inside;
   const weldKnown = moving && weldLength > 0 && weldPerLength > 0;
   if (!weldKnown) absent['weldZone.heatInput'] = 'no length was welded outside ignition, crater and tabs';
-  return {
+  return tidy({
     startedAt: isoTime(marks.start),
     endedAt: marks.finished ? isoTime(marks.lastOn) : null,
     duration: (marks.lastOn - marks.start) / 1e6,
@@ -160,7 +160,7 @@ export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
     identity: marks.identity,
     complete: gaps.length === 0 && !marks.byArrival && marks.missing === 0,
     absent,
-  };
+  });
 }
 
 function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
@@ -220,6 +220,15 @@ export function spread(time: number, sum: number, squared: number, min: number, 
 
 function ratio(deviation: number, mean: number): number | null {
   return mean === 0 ? null : deviation / Math.abs(mean);
+}
+
+/** Twelve significant digits: what a sum of many parts leaves in its last bits is no figure. */
+function tidy<T>(value: T): T;
+function tidy(value: unknown): unknown {
+  if (typeof value === 'number') return Number(value.toPrecision(12));
+  if (Array.isArray(value)) return value.map((own: unknown) => tidy(own));
+  if (typeof value !== 'object' || value === null) return value;
+  return Object.fromEntries(Object.entries(value).map(([key, own]: [string, unknown]) => [key, tidy(own)]));
 }
 
 /** RFC 3339 in UTC with milliseconds. */

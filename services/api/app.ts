@@ -1,0 +1,97 @@
+import express from 'express';
+import type { Express } from 'express';
+import { rateLimit } from 'express-rate-limit';
+import helmet from 'helmet';
+import { carriageRoutes } from './carriage-routes.js';
+import { defaultLimits } from './deps.js';
+import type { ApiDeps } from './deps.js';
+import { withDescription } from './description-routes.js';
+import { entryRoutes } from './entry-routes.js';
+import { errorExit, unknownPath } from './errors.js';
+import { isRead, loopbackOnly, sameOriginWrites } from './guards.js';
+import { healthRoutes } from './health-routes.js';
+import { importRoutes } from './import-routes.js';
+import { createLiveHub } from './live-hub.js';
+import type { LiveHub } from './live-hub.js';
+import { liveRoutes } from './live-routes.js';
+import { createMetrics } from './metrics.js';
+import { mountRoutes } from './mount-routes.js';
+import { pages } from './pages.js';
+import { problemError } from './problem-error.js';
+import { procedureRoutes } from './procedure-routes.js';
+import type { Route } from './route.js';
+import { runRoutes } from './run-routes.js';
+import { traceRoutes } from './trace-routes.js';
+
+export const apiVersion = '0.1.0';
+
+/** Builds the API and the pages over what it is given; it listens nowhere. */
+export function createApp(deps: ApiDeps): Express {
+  const limits = { ...defaultLimits, ...deps.limits };
+  const hub = createLiveHub(deps.port, limits);
+  deps.stopped?.addEventListener('abort', hub.close, { once: true });
+  const app = express();
+  app.disable('x-powered-by');
+  app.set('etag', false);
+  // Queries are read and checked by the routes themselves.
+  app.set('query parser', false);
+  app.set('case sensitive routing', true);
+  app.set('strict routing', true);
+  app.use(headers(), loopbackOnly, sameOriginWrites, writesBounded(limits.writesPerMinute));
+  mountRoutes(app, routeTable(deps, hub), deps.log);
+  if (deps.pagesDir !== null) app.use(pages(deps.pagesDir));
+  app.use(unknownPath, errorExit(deps.log));
+  return app;
+}
+
+/** Every route there is, declared once: what is mounted is what is described. */
+function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
+  const { port, records, traces, log } = deps;
+  const routes = [
+    ...healthRoutes(port, createMetrics(port, hub.readers)),
+    ...carriageRoutes(port, log),
+    ...liveRoutes(hub),
+    ...runRoutes(port, records, log),
+    ...traceRoutes(records, traces),
+    ...entryRoutes(records),
+    ...procedureRoutes(port, records),
+    ...importRoutes(port),
+  ];
+  return withDescription(routes, apiVersion);
+}
+
+function headers(): ReturnType<typeof helmet> {
+  return helmet({
+    contentSecurityPolicy: {
+      useDefaults: false,
+      directives: {
+        defaultSrc: ["'none'"],
+        scriptSrc: ["'self'"],
+        styleSrc: ["'self'"],
+        imgSrc: ["'self'", 'data:'],
+        fontSrc: ["'self'"],
+        connectSrc: ["'self'"],
+        manifestSrc: ["'self'"],
+        baseUri: ["'none'"],
+        formAction: ["'none'"],
+        frameAncestors: ["'none'"],
+      },
+    },
+    // Loopback is plain HTTP; a promise of TLS would lock the pages out.
+    strictTransportSecurity: false,
+    referrerPolicy: { policy: 'no-referrer' },
+  });
+}
+
+function writesBounded(perMinute: number): ReturnType<typeof rateLimit> {
+  return rateLimit({
+    windowMs: 60_000,
+    limit: perMinute,
+    standardHeaders: 'draft-8',
+    legacyHeaders: false,
+    skip: (request) => isRead(request.method),
+    handler: (_request, _response, next) => {
+      next(problemError(429, `At most ${perMinute} writes a minute are taken.`, { headers: { 'retry-after': '60' } }));
+    },
+  });
+}

@@ -1,0 +1,94 @@
+import type { Logger } from 'pino';
+import { z } from 'zod';
+import { assignmentAnswer, assignmentRequestSchema, assignmentSchema } from '../../shared/api-types/assignment.js';
+import { carriageSchema } from '../../shared/api-types/carriage.js';
+import { listSchema, nameSchema } from '../../shared/api-types/common.js';
+import { pageOf, writeCursor } from '../../shared/records/page.js';
+import type { IngestPort } from '../ingest-port.js';
+import { checkedAssignment } from './checked-assignment.js';
+import { portProblem } from './errors.js';
+import { nothing, pageQuery, pageRequest } from './query-values.js';
+import { jsonBody, listAnswer, route } from './route.js';
+import type { Route } from './route.js';
+
+const place = z.strictObject({ site: nameSchema, carriage: nameSchema });
+const group = 'carriages';
+
+/** What the carriages do now, and what they weld from now on. */
+export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
+  return [
+    route(
+      {
+        method: 'get',
+        path: '/api/carriages',
+        group,
+        summary: 'What each carriage does now, in order of site and carriage',
+        params: nothing,
+        query: z.strictObject(pageQuery),
+        body: null,
+        answers: { 200: { description: 'A page of carriages', schema: listSchema(carriageSchema) } },
+        problems: [],
+        rows: true,
+      },
+      ({ query }) => {
+        const { limit, after } = pageRequest('carriages', query);
+        // Their state changes all the time, so only their names give an order that a cursor can go on in.
+        const named = port.carriages().map((text) => ({ id: nameOf(text), text })).sort(byName);
+        const behind = after === null ? named : named.filter((own) => own.id > after.id);
+        const page = pageOf(behind.slice(0, limit + 1), limit, (own) => ({ at: 0, id: own.id }));
+        return listAnswer(page.rows.map((own) => own.text), page.next === null ? null : writeCursor('carriages', page.next));
+      },
+    ),
+    route(
+      {
+        method: 'put',
+        path: '/api/carriages/{site}/{carriage}/assignment',
+        group,
+        summary: 'Begin an assignment, as over MQTT',
+        params: place,
+        query: nothing,
+        body: jsonBody(assignmentRequestSchema),
+        answers: { 200: { description: 'The assignment as it was taken', schema: assignmentSchema } },
+        problems: [404, 409],
+      },
+      async ({ params, body }) => {
+        const { by, ...given } = body;
+        const assignment = checkedAssignment(given);
+        const done = await port.assign(params.site, params.carriage, assignment);
+        if ('failed' in done) throw portProblem(done);
+        log.info({ ...params, seam: assignment.seam, run: assignment.run, actor: 'local', by: by ?? 'local' }, 'assigned');
+        return { status: 200, body: assignmentAnswer(assignment) };
+      },
+    ),
+    route(
+      {
+        method: 'delete',
+        path: '/api/carriages/{site}/{carriage}/assignment',
+        group,
+        summary: 'End the assignment in force, as over MQTT',
+        params: place,
+        query: nothing,
+        body: null,
+        answers: { 204: { description: 'None is in force', schema: null } },
+        problems: [404, 409],
+      },
+      async ({ params }) => {
+        const done = await port.assign(params.site, params.carriage, null);
+        if ('failed' in done) throw portProblem(done);
+        log.info({ ...params, actor: 'local' }, 'assignment ended');
+        return { status: 204 };
+      },
+    ),
+  ];
+}
+
+const named = z.object({ site: z.string(), carriage: z.string() });
+
+function nameOf(text: string): string {
+  const { site, carriage } = named.parse(JSON.parse(text));
+  return `${site}/${carriage}`;
+}
+
+function byName(a: { readonly id: string }, b: { readonly id: string }): number {
+  return a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
+}

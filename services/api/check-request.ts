@@ -1,0 +1,48 @@
+import type { z } from 'zod';
+import { problemError } from './problem-error.js';
+import type { FieldError } from './problem-error.js';
+
+/** The value as its schema gives it. Throws a problem that names every field that was wrong. */
+export function checkPart(schema: z.ZodType, value: unknown): unknown {
+  const checked = schema.safeParse(value);
+  if (checked.success) return checked.data;
+  const fields = checked.error.issues.flatMap((issue) => fieldErrors(issue));
+  throw problemError(400, fields.map(({ field, reason }) => (field === '' ? reason : `${field}: ${reason}`)).join('; '), { fields });
+}
+
+function fieldErrors(issue: z.core.$ZodIssue): FieldError[] {
+  const place = fieldName(issue.path);
+  if (issue.code === 'unrecognized_keys') {
+    return issue.keys.map((key) => ({ field: place === '' ? key : `${place}.${key}`, reason: 'is not known here' }));
+  }
+  return [{ field: place, reason: issue.message }];
+}
+
+/** `runGroups[0].arcs[1].current`. */
+function fieldName(path: readonly PropertyKey[]): string {
+  return path.map((part, index) => (typeof part === 'number' ? `[${part}]` : `${index === 0 ? '' : '.'}${String(part)}`)).join('');
+}
+
+/** The query's values by name. Throws a problem where one is given twice or is not encoded as a URL demands. */
+export function readQuery(url: string): Record<string, string> {
+  const start = url.indexOf('?');
+  const values: Record<string, string> = {};
+  if (start < 0) return values;
+  for (const part of url.slice(start + 1).split('&')) {
+    if (part === '') continue;
+    const middle = part.indexOf('=');
+    const name = decode(middle < 0 ? part : part.slice(0, middle));
+    if (Object.hasOwn(values, name)) throw problemError(400, `${name}: is given twice`, { fields: [{ field: name, reason: 'is given twice' }] });
+    // Assigned by definition, so that a name such as __proto__ is a name like any other.
+    Object.defineProperty(values, name, { value: middle < 0 ? '' : decode(part.slice(middle + 1)), enumerable: true, configurable: true, writable: true });
+  }
+  return values;
+}
+
+function decode(text: string): string {
+  try {
+    return decodeURIComponent(text.replaceAll('+', ' '));
+  } catch {
+    throw problemError(400, 'The query is not encoded as a URL demands: a % must be followed by two hexadecimal digits of UTF-8.');
+  }
+}

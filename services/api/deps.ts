@@ -1,0 +1,40 @@
+import type { Kysely } from 'kysely';
+import type { Logger } from 'pino';
+import type { Database } from '../../shared/records/tables.js';
+import type { TraceReader } from '../../shared/traces/trace-store.js';
+import type { IngestPort } from '../ingest-port.js';
+
+/** Bounds of what one service gives its callers. */
+export interface ApiLimits {
+  /** ms between two comments of the live feed. */
+  readonly commentEvery: number;
+  /** Readers of the live feed at a time. */
+  readonly liveReaders: number;
+  /** Bytes that may wait for one reader of the live feed before it is dropped. */
+  readonly liveBacklog: number;
+  /** Events other than `carriage` that a returning reader can still be given. */
+  readonly liveEvents: number;
+  readonly writesPerMinute: number;
+}
+
+export const defaultLimits: ApiLimits = {
+  commentEvery: 15_000,
+  liveReaders: 200,
+  liveBacklog: 1_048_576,
+  liveEvents: 1000,
+  writesPerMinute: 3000,
+};
+
+/** What the API needs of the house. It opens nothing and listens nowhere. */
+export interface ApiDeps {
+  readonly port: IngestPort;
+  /** A connection that only reads. */
+  readonly records: Kysely<Database>;
+  readonly traces: TraceReader;
+  readonly log: Logger;
+  /** Folder of the built pages, or null where there are none. */
+  readonly pagesDir: string | null;
+  readonly limits?: Partial<ApiLimits>;
+  /** Ends the live feed's readers and timers. */
+  readonly stopped?: AbortSignal;
+}

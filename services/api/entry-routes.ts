@@ -1,0 +1,99 @@
+import type { Kysely } from 'kysely';
+import { z } from 'zod';
+import { listSchema } from '../../shared/api-types/common.js';
+import { lateSchema, refusedSchema } from '../../shared/api-types/entries.js';
+import type { LateItem, Refused } from '../../shared/api-types/entries.js';
+import { listLate } from '../../shared/records/late.js';
+import { writeCursor } from '../../shared/records/page.js';
+import { listRefused } from '../../shared/records/refused.js';
+import type { Database } from '../../shared/records/tables.js';
+import type { Item } from '../../shared/weld/item.js';
+import { isoTime } from '../../shared/weld/run-figures.js';
+import { nothing, pageQuery, pageRequest } from './query-values.js';
+import { listAnswer, route } from './route.js';
+import type { Route } from './route.js';
+import { runOrProblem, runParams } from './run-routes.js';
+
+type RefusedRow = Awaited<ReturnType<typeof listRefused>>['rows'][number];
+type LateRow = Awaited<ReturnType<typeof listLate>>['rows'][number];
+
+/** What could not be used, and what came too late. */
+export function entryRoutes(records: Kysely<Database>): Route[] {
+  return [
+    route(
+      {
+        method: 'get',
+        path: '/api/refused',
+        group: 'items',
+        summary: 'Refused messages and items, the newest first',
+        params: nothing,
+        query: z.strictObject(pageQuery),
+        body: null,
+        answers: { 200: { description: 'A page of refused entries', schema: listSchema(refusedSchema) } },
+        problems: [],
+        rows: true,
+      },
+      async ({ query }) => {
+        const page = await listRefused(records, pageRequest('refused', query));
+        return listAnswer(page.rows.map((row) => JSON.stringify(refusedAnswer(row))), page.next === null ? null : writeCursor('refused', page.next));
+      },
+    ),
+    route(
+      {
+        method: 'get',
+        path: '/api/runs/{id}/late',
+        group: 'runs',
+        summary: 'Items that came too late to change the run, the newest first',
+        params: runParams,
+        query: z.strictObject(pageQuery),
+        body: null,
+        answers: { 200: { description: 'A page of late items', schema: listSchema(lateSchema) } },
+        problems: [404],
+        rows: true,
+      },
+      async ({ params, query }) => {
+        const request = pageRequest('late', query);
+        const { id } = await runOrProblem(records, params.id);
+        const page = await listLate(records, id, request);
+        return listAnswer(page.rows.map((row) => JSON.stringify(lateAnswer(row))), page.next === null ? null : writeCursor('late', page.next));
+      },
+    ),
+  ];
+}
+
+function refusedAnswer(row: RefusedRow): Refused {
+  const head = new TextDecoder('utf-8').decode(row.head);
+  return { id: String(row.id), receivedAt: isoTime(row.received), topic: row.topic, reason: row.reason, size: row.size, head };
+}
+
+function lateAnswer(row: LateRow): LateItem {
+  // Written by ingest as it decoded it.
+  const item = JSON.parse(row.item) as Item;
+  const { interval, current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature } = item;
+  return {
+    id: String(row.id),
+    receivedAt: isoTime(row.received),
+    boot: row.boot,
+    seq: row.seq,
+    arc: row.arc,
+    time: row.time === null ? null : isoTime(row.time),
+    item: {
+      interval,
+      samples: item.count,
+      current: listed(current),
+      voltage: listed(voltage),
+      travelSpeed: maybeListed(travelSpeed),
+      wireFeedSpeed: maybeListed(wireFeedSpeed),
+      travel: maybeListed(travel),
+      plateTemperature: maybeListed(plateTemperature),
+    },
+  };
+}
+
+function listed(values: Item['current']): number | number[] {
+  return typeof values === 'number' ? values : [...values];
+}
+
+function maybeListed(values: Item['travel']): number | number[] | null {
+  return values === null ? null : listed(values);
+}

@@ -1,0 +1,50 @@
+import type { ErrorRequestHandler, RequestHandler } from 'express';
+import type { Logger } from 'pino';
+import type { PortFailure } from '../ingest-port.js';
+import { isProblemError, problemError, problemOf } from './problem-error.js';
+import type { ProblemError } from './problem-error.js';
+
+export const problemType = 'application/problem+json';
+
+/** The one place where errors become answers. Nothing of an error that nobody foresaw is told to the caller. */
+export function errorExit(log: Logger): ErrorRequestHandler {
+  return (error: unknown, request, response, next) => {
+    const problem = foreseen(error) ?? problemError(500, 'The service could not answer this; its log says why.');
+    if (problem.problemStatus === 500) log.error({ err: error, method: request.method, path: pathOf(request.originalUrl) }, 'a request failed');
+    if (response.headersSent) {
+      // What has begun cannot become another answer; a cut connection is at least no complete one.
+      next(error);
+      return;
+    }
+    response.status(problem.problemStatus).set(problem.headers).set('cache-control', 'no-store').type(problemType);
+    response.send(JSON.stringify(problemOf(problem, pathOf(request.originalUrl))));
+  };
+}
+
+export const unknownPath: RequestHandler = (request, _response, next) => {
+  next(problemError(404, `There is nothing at ${pathOf(request.originalUrl)}.`));
+};
+
+export function portProblem(failure: PortFailure): ProblemError {
+  const statuses = { notFound: 404, conflict: 409, invalid: 400, storage: 503 } as const;
+  return problemError(statuses[failure.failed], failure.reason);
+}
+
+function foreseen(error: unknown): ProblemError | undefined {
+  if (isProblemError(error)) return error;
+  if (!(error instanceof Error)) return undefined;
+  if (error instanceof URIError) return problemError(400, 'The path is not encoded as a URL demands: a % must be followed by two hexadecimal digits of UTF-8.');
+  const status = 'status' in error ? error.status : undefined;
+  const type = 'type' in error ? error.type : undefined;
+  // Errors of the body parsers carry a status, and a type that tells them apart.
+  if (typeof type !== 'string') return status === 404 || status === 403 || status === 400 ? problemError(status, 'There is no such page.') : undefined;
+  if (status === 413) return problemError(413, 'The body is larger than is taken here.');
+  if (status === 415) return problemError(415, `The body's character set or encoding is not taken: ${error.message}.`);
+  if (type === 'entity.parse.failed') return problemError(400, `The body is no JSON: ${error.message}.`);
+  return status === 400 ? problemError(400, `The body could not be read: ${error.message}.`) : undefined;
+}
+
+/** The path that was asked, without its query. */
+export function pathOf(url: string): string {
+  return url.split('?', 1)[0] ?? url;
+}

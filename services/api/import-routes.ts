@@ -1,0 +1,87 @@
+import { z } from 'zod';
+import { nameSchema } from '../../shared/api-types/common.js';
+import { importAnswerSchema } from '../../shared/api-types/entries.js';
+import type { Assignment } from '../../shared/weld/assignment.js';
+import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
+import type { IngestPort } from '../ingest-port.js';
+import { checkedAssignment } from './checked-assignment.js';
+import { portProblem } from './errors.js';
+import { problemError } from './problem-error.js';
+import { nameQuery, nothing, textQuery, wholeQuery } from './query-values.js';
+import { route } from './route.js';
+import type { Route } from './route.js';
+
+/** About 24 h of one arc at 10 Hz with every column take 60 MB. */
+const longestLog = 268_435_456;
+
+/** The site of a log for which none is named. */
+const localSite = 'local';
+
+const query = z.strictObject({
+  site: nameQuery.meta({ description: `${localSite} where it is left out` }),
+  carriage: nameSchema,
+  seam: textQuery,
+  run: wholeQuery(1, 9999),
+  procedure: textQuery,
+  assignment: z.string().max(8192).optional().meta({ description: 'An assignment as JSON text; seam, run and procedure go before its own' }),
+  start: z.string().max(64).optional().meta({ description: 'Where the times of the log are seconds: the time of its zero, Unix milliseconds or RFC 3339' }),
+});
+
+/** Logs of runs that were recorded elsewhere. */
+export function importRoutes(port: IngestPort): Route[] {
+  return [
+    route(
+      {
+        method: 'post',
+        path: '/api/imports',
+        group: 'items',
+        summary: 'Import a CSV log of one run; importing it again changes nothing',
+        params: nothing,
+        query,
+        body: { type: 'text/csv', schema: z.string(), limit: longestLog },
+        answers: { 200: { description: 'What became of it', schema: importAnswerSchema } },
+        problems: [404, 409],
+      },
+      async ({ query: given, body }) => {
+        const done = await port.importLog({
+          csv: body,
+          site: given.site ?? localSite,
+          carriage: given.carriage,
+          assignment: assignmentOf(given),
+          start: startOf(given.start),
+        });
+        if ('failed' in done) throw portProblem(done);
+        return { status: 200, body: done };
+      },
+    ),
+  ];
+}
+
+function assignmentOf(given: z.output<typeof query>): Assignment | null {
+  const { seam, run, procedure, assignment } = given;
+  if (seam === undefined && run === undefined && procedure === undefined && assignment === undefined) return null;
+  const base: unknown = assignment === undefined ? {} : parsed(assignment);
+  if (typeof base !== 'object' || base === null || Array.isArray(base)) throw wrong('assignment', 'takes a JSON object');
+  const own = Object.fromEntries(Object.entries({ seam, run, procedure }).filter(([, value]) => value !== undefined));
+  return checkedAssignment({ ...base, ...own });
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    throw wrong('assignment', 'takes JSON');
+  }
+}
+
+/** ms since 1970. */
+function startOf(text: string | undefined): number | null {
+  if (text === undefined) return null;
+  const time = readDeviceTime(/^\d{1,15}(\.\d{1,6})?$/.test(text) ? Number(text) : text);
+  if (Number.isNaN(time)) throw wrong('start', 'takes Unix milliseconds or RFC 3339 text, from 1970 to 2106');
+  return time / 1000;
+}
+
+function wrong(field: string, reason: string): Error {
+  return problemError(400, `${field}: ${reason}`, { fields: [{ field, reason }] });
+}

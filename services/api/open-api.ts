@@ -1,0 +1,66 @@
+import { OpenAPIRegistry, OpenApiGeneratorV31 } from '@asteasolutions/zod-to-openapi';
+import type { ResponseConfig, RouteConfig } from '@asteasolutions/zod-to-openapi';
+import { problemSchema } from '../../shared/api-types/problem.js';
+import { problemType } from './errors.js';
+import type { ProblemStatus } from './problem-error.js';
+import type { Route } from './route.js';
+
+/** The last line of every description that people read. */
+export const caution =
+  'Seamwarden records and warns. It is no safety device and no substitute for the emergency stop, the responsible welding coordinator, the governing code or local rules.';
+
+const everyRoute: readonly ProblemStatus[] = [400, 403, 500];
+const everyWrite: readonly ProblemStatus[] = [429, 503];
+const everyBody: readonly ProblemStatus[] = [413, 415];
+
+const meanings: Readonly<Record<ProblemStatus, string>> = {
+  400: 'Something in the request is not taken; `errors` names it',
+  403: 'Asked under a foreign host name, or written from a page of another origin',
+  404: 'There is no such thing',
+  405: 'The method is not done here',
+  409: 'It contradicts what is there',
+  413: 'The body is too large',
+  415: 'The body is not of the kind that is taken',
+  429: 'Too many writes; try again later',
+  500: 'The service failed; its log says why',
+  503: 'Not possible now; the reason is given',
+};
+
+/** The problem statuses that a route can answer. */
+export function problemsOf(own: Route): readonly ProblemStatus[] {
+  const all = [...everyRoute, ...own.problems, ...(own.method === 'get' ? [] : everyWrite), ...(own.body === null ? [] : everyBody)];
+  return [...new Set(all)].sort((a, b) => a - b);
+}
+
+/** The OpenAPI 3.1 description of the routes, made from the schemas that check them. */
+export function describeRoutes(routes: readonly Route[], version: string): ReturnType<OpenApiGeneratorV31['generateDocument']> {
+  const registry = new OpenAPIRegistry();
+  for (const own of routes) registry.registerPath(configOf(own));
+  return new OpenApiGeneratorV31(registry.definitions).generateDocument({
+    openapi: '3.1.0',
+    info: { title: 'Seamwarden', version, description: `Data logging for submerged-arc welding carriages. ${caution}` },
+    servers: [{ url: '/' }],
+  });
+}
+
+function configOf(own: Route): RouteConfig {
+  const responses: Record<number, ResponseConfig> = {};
+  for (const [status, { description, schema, type }] of Object.entries(own.answers)) {
+    responses[Number(status)] = schema === null ? { description } : { description, content: { [type ?? 'application/json']: { schema } } };
+  }
+  for (const status of problemsOf(own)) {
+    responses[status] = { description: meanings[status], content: { [problemType]: { schema: problemSchema } } };
+  }
+  return {
+    method: own.method,
+    path: own.path,
+    tags: [own.group],
+    summary: own.summary,
+    request: {
+      params: own.params,
+      query: own.query,
+      ...(own.body === null ? {} : { body: { required: true, content: { [own.body.type]: { schema: own.body.schema } } } }),
+    },
+    responses,
+  };
+}

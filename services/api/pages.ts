@@ -1,0 +1,18 @@
+import { basename, dirname } from 'node:path';
+import express from 'express';
+import type { RequestHandler } from 'express';
+
+/**
+ * The built pages. What the build names by its content stays as it is for good; everything else is asked for again, so
+ * that a new version shows at the next visit.
+ */
+export function pages(folder: string): RequestHandler {
+  return express.static(folder, {
+    extensions: ['html'],
+    redirect: false,
+    setHeaders(response, file) {
+      const hashed = basename(dirname(file)) === 'assets' && /-[\w-]{8,}\.\w+$/.test(file);
+      response.setHeader('cache-control', hashed ? 'public, max-age=31536000, immutable' : 'no-cache');
+    },
+  });
+}

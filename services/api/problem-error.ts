@@ -1,0 +1,38 @@
+import { STATUS_CODES } from 'node:http';
+import type { Problem } from '../../shared/api-types/problem.js';
+
+export type FieldError = NonNullable<Problem['errors']>[number];
+
+export type ProblemStatus = 400 | 403 | 404 | 405 | 409 | 413 | 415 | 429 | 500 | 503;
+
+/** An error that is answered as it is. */
+export interface ProblemError extends Error {
+  readonly problemStatus: ProblemStatus;
+  readonly fields: readonly FieldError[];
+  readonly headers: Readonly<Record<string, string>>;
+}
+
+/** An error to throw where a request cannot be answered as asked; `detail` is what its sender reads. */
+export function problemError(
+  problemStatus: ProblemStatus,
+  detail: string,
+  more: { readonly fields?: readonly FieldError[]; readonly headers?: Readonly<Record<string, string>> } = {},
+): ProblemError {
+  return Object.assign(new Error(detail), { problemStatus, fields: more.fields ?? [], headers: more.headers ?? {} });
+}
+
+export function isProblemError(error: unknown): error is ProblemError {
+  return error instanceof Error && 'problemStatus' in error;
+}
+
+/** Problem details by RFC 9457; without a type of its own the title is that of the status (section 4.2.1). */
+export function problemOf(error: ProblemError, instance: string): Problem {
+  return {
+    type: 'about:blank',
+    title: STATUS_CODES[error.problemStatus] ?? 'Error',
+    status: error.problemStatus,
+    detail: error.message,
+    instance,
+    ...(error.fields.length === 0 ? {} : { errors: [...error.fields] }),
+  };
+}

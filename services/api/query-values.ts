@@ -1,0 +1,49 @@
+import { z } from 'zod';
+import { nameSchema } from '../../shared/api-types/common.js';
+import { readCursor } from '../../shared/records/page.js';
+import type { PageKey, PageRequest } from '../../shared/records/page.js';
+import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
+import { problemError } from './problem-error.js';
+
+export const nothing = z.strictObject({});
+
+/** Queries are text: what reads as a number is one, all else stays text, which no number takes. */
+function asNumber(value: unknown): unknown {
+  return typeof value === 'string' && /^-?\d{1,16}(\.\d{1,16})?([eE][+-]?\d{1,3})?$/.test(value) ? Number(value) : value;
+}
+
+function asBoolean(value: unknown): unknown {
+  return value === 'true' ? true : value === 'false' ? false : value;
+}
+
+export const wholeQuery = (low: number, high: number) => z.preprocess(asNumber, z.number().int().min(low).max(high)).optional();
+export const numberQuery = (low: number, high: number) => z.preprocess(asNumber, z.number().min(low).max(high)).optional();
+export const booleanQuery = z.preprocess(asBoolean, z.boolean()).optional();
+export const nameQuery = nameSchema.optional();
+export const textQuery = z.string().min(1).max(128).optional();
+export const timeQuery = z
+  .string()
+  .refine((text) => !Number.isNaN(readDeviceTime(text)), { error: 'takes RFC 3339 from 1970 to 2106, its + written as %2B' })
+  .optional()
+  .meta({ format: 'date-time' });
+
+export const pageQuery = {
+  limit: wholeQuery(1, 1000).meta({ description: 'Most items of the answer; 100 where it is left out' }),
+  cursor: z.string().max(400).optional().meta({ description: 'The `next` of the page before' }),
+};
+
+/** The page of a list that a query asks for. Throws a problem where the cursor is none of that list. */
+export function pageRequest(list: string, query: { readonly limit?: number | undefined; readonly cursor?: string | undefined }): PageRequest {
+  const { limit = 100, cursor } = query;
+  if (cursor === undefined) return { limit, after: null };
+  const after: PageKey | undefined = readCursor(list, cursor);
+  if (after === undefined) {
+    throw problemError(400, 'cursor: takes the next of an earlier answer of this list.', { fields: [{ field: 'cursor', reason: 'takes the next of an earlier answer of this list' }] });
+  }
+  return { limit, after };
+}
+
+/** µs since 1970 of a time that has passed `timeQuery`. */
+export function timeOf(text: string | undefined): number | undefined {
+  return text === undefined ? undefined : readDeviceTime(text);
+}

@@ -1,0 +1,84 @@
+import type { Request, Response } from 'express';
+import type { z } from 'zod';
+import type { ProblemStatus } from './problem-error.js';
+
+export type Method = 'get' | 'post' | 'put' | 'delete';
+
+/** An answer: `body` is written as JSON, `text` is sent as it is (JSON already, or another type). */
+export interface Answer {
+  readonly status: number;
+  readonly body?: unknown;
+  readonly text?: string;
+  readonly headers?: Readonly<Record<string, string>>;
+}
+
+export interface AnswerShape {
+  readonly description: string;
+  /** null where the answer has no body. */
+  readonly schema: z.ZodType | null;
+  /** Media type, JSON where it is left out. */
+  readonly type?: string;
+}
+
+/** A body that is taken: JSON, or text of a kind. */
+export interface BodyShape {
+  readonly type: 'application/json' | 'text/csv';
+  readonly schema: z.ZodType;
+  /** Most bytes. */
+  readonly limit: number;
+}
+
+interface RouteFacts {
+  readonly method: Method;
+  /** As in OpenAPI, with `{name}` for parameters. */
+  readonly path: string;
+  readonly group: string;
+  readonly summary: string;
+  readonly params: z.ZodObject;
+  readonly query: z.ZodObject;
+  readonly body: BodyShape | null;
+  readonly answers: Readonly<Record<number, AnswerShape>>;
+  /** Problem statuses beside those that every route can answer. */
+  readonly problems: readonly ProblemStatus[];
+  /** Lists of many rows are not checked against their schema while the service runs. */
+  readonly rows?: boolean;
+}
+
+/** A route with its types forgotten: what it is given has passed its schemas. */
+export interface Route extends RouteFacts {
+  answer(input: { readonly params: unknown; readonly query: unknown; readonly body: unknown }): Promise<Answer>;
+  /** Takes over the connection instead of answering. */
+  readonly stream?: (request: Request, response: Response) => void;
+}
+
+interface RouteInput<P extends z.ZodObject, Q extends z.ZodObject, B> {
+  readonly params: z.output<P>;
+  readonly query: z.output<Q>;
+  readonly body: B;
+}
+
+/** A route whose handler sees the types of its schemas. */
+export function route<P extends z.ZodObject, Q extends z.ZodObject, S extends z.ZodType>(
+  facts: Omit<RouteFacts, 'params' | 'query' | 'body'> & {
+    readonly params: P;
+    readonly query: Q;
+    readonly body: (BodyShape & { readonly schema: S }) | null;
+  },
+  handle: (input: RouteInput<P, Q, z.output<S>>) => Answer | Promise<Answer>,
+): Route {
+  return {
+    ...facts,
+    answer: async (input) => await handle(input as RouteInput<P, Q, z.output<S>>),
+  };
+}
+
+export const longestJson = 1_048_576;
+
+export function jsonBody<S extends z.ZodType>(schema: S): BodyShape & { readonly schema: S } {
+  return { type: 'application/json', schema, limit: longestJson };
+}
+
+/** A page of JSON texts, as a list answers. */
+export function listAnswer(items: readonly string[], next: string | null): Answer {
+  return { status: 200, text: `{"items":[${items.join(',')}],"next":${JSON.stringify(next)}}` };
+}

@@ -1,0 +1,48 @@
+import type { Kysely } from 'kysely';
+import { z } from 'zod';
+import { procedureBodySchema } from '../../shared/api-types/procedure.js';
+import { runSchema } from '../../shared/api-types/run.js';
+import { findProcedure } from '../../shared/records/procedures.js';
+import type { StoredRun } from '../../shared/records/runs.js';
+import type { Database } from '../../shared/records/tables.js';
+import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
+import type { Zone } from '../../shared/weld/zone.js';
+
+/** What places a run's rows on its seam, and what makes heat input of its energy. */
+export interface RunGeometry {
+  /** Corrected time of the run's start, µs. */
+  readonly start: number;
+  readonly startOffset: number;
+  readonly direction: 1 | -1;
+  readonly offsets: Readonly<Record<number, number>>;
+  readonly thermalEfficiency: number;
+  readonly zones: readonly { readonly zone: Zone; readonly from: number; readonly to: number }[];
+}
+
+const marksSchema = z.object({
+  zones: z
+    .array(
+      z.object({
+        zone: z.enum(['runOn', 'ignition', 'weld', 'restart', 'crater', 'runOff', 'overlap']),
+        from: z.number(),
+        to: z.number(),
+      }),
+    )
+    .default([]),
+});
+const recordSchema = runSchema.pick({ assignment: true, procedure: true, thermalEfficiency: true });
+
+/** Of a run and of the procedure revision that it was welded by. */
+export async function runGeometry(records: Kysely<Database>, run: StoredRun): Promise<RunGeometry> {
+  const { assignment, procedure, thermalEfficiency } = recordSchema.strip().parse(JSON.parse(run.record));
+  const stored = procedure === null ? undefined : await findProcedure(records, procedure.id, procedure.revision);
+  const content = stored === undefined ? {} : procedureBodySchema.parse(JSON.parse(stored.body));
+  return {
+    start: run.started,
+    startOffset: assignment?.startOffset ?? 0,
+    direction: assignment?.direction ?? 1,
+    offsets: procedureParameters(content, assignment).offsets,
+    thermalEfficiency,
+    zones: marksSchema.parse(JSON.parse(run.marks)).zones,
+  };
+}

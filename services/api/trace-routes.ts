@@ -1,0 +1,100 @@
+import type { Kysely } from 'kysely';
+import { z } from 'zod';
+import { profileSchema, traceSchema } from '../../shared/api-types/trace.js';
+import type { Database } from '../../shared/records/tables.js';
+import type { TraceReader } from '../../shared/traces/trace-store.js';
+import { profile } from '../../shared/weld/profile.js';
+import { rowLength } from '../../shared/weld/row.js';
+import { thinTrace } from '../../shared/weld/thin-trace.js';
+import { numberQuery, wholeQuery } from './query-values.js';
+import { route } from './route.js';
+import type { Route } from './route.js';
+import { runGeometry } from './run-geometry.js';
+import { runOrProblem, runParams } from './run-routes.js';
+
+const mostPoints = 20_000;
+/** Enough for a screen's width with room to spare. */
+const usualPoints = 1500;
+/** s or mm: further than any run reaches. */
+const furthest = 1e9;
+const usualBin = 10;
+
+const traceQuery = z.strictObject({
+  axis: z.enum(['time', 'travelled', 'seamPosition']).optional().meta({ description: 'time where it is left out' }),
+  from: numberQuery(-furthest, furthest).meta({ description: 's from the start, mm travelled, or mm from the datum' }),
+  to: numberQuery(-furthest, furthest),
+  points: wholeQuery(1, mostPoints).meta({ description: `Most buckets of an arc; ${usualPoints} where it is left out` }),
+  arc: wholeQuery(1, 6).meta({ description: 'Only this arc' }),
+});
+
+const profileQuery = z.strictObject({
+  bin: numberQuery(1, 10_000).meta({ description: `Width of a bin, mm; ${usualBin} where it is left out` }),
+});
+
+/** What a run's rows show, over time or along the seam. */
+export function traceRoutes(records: Kysely<Database>, traces: TraceReader): Route[] {
+  return [
+    route(
+      {
+        method: 'get',
+        path: '/api/runs/{id}/trace',
+        group: 'runs',
+        summary: 'The rows of a run, thinned',
+        params: runParams,
+        query: traceQuery,
+        body: null,
+        answers: { 200: { description: 'Columns of each arc', schema: traceSchema } },
+        problems: [404],
+        rows: true,
+      },
+      async ({ params, query }) => {
+        const run = await runOrProblem(records, params.id);
+        const { axis = 'time', from, to, points = usualPoints, arc } = query;
+        const geometry = await runGeometry(records, run);
+        // On the time axis only the asked rows need be read; a place says nothing of where its rows lie.
+        const first = axis === 'time' && from !== undefined ? rowAt(geometry.start + from * 1e6) : undefined;
+        const end = axis === 'time' && to !== undefined ? rowAt(geometry.start + to * 1e6) + 1 : undefined;
+        const trace = thinTrace({
+          ...geometry,
+          axis,
+          from,
+          to,
+          points,
+          arcs: arcsOf(traces, run.id, arc).map((own) => ({ arc: own, rows: traces.readArc(run.id, own, first, end) })),
+          runRows: traces.readRun(run.id, first, end),
+          extent: traces.extent(run.id),
+        });
+        return { status: 200, body: trace };
+      },
+    ),
+    route(
+      {
+        method: 'get',
+        path: '/api/runs/{id}/profile',
+        group: 'runs',
+        summary: 'The run along its seam, bin by bin',
+        params: runParams,
+        query: profileQuery,
+        body: null,
+        answers: { 200: { description: 'Columns along the seam', schema: profileSchema } },
+        problems: [404],
+        rows: true,
+      },
+      async ({ params, query: { bin = usualBin } }) => {
+        const run = await runOrProblem(records, params.id);
+        const geometry = await runGeometry(records, run);
+        const arcs = arcsOf(traces, run.id).map((arc) => ({ arc, rows: traces.readArc(run.id, arc) }));
+        return { status: 200, body: profile({ ...geometry, bin, arcs, runRows: traces.readRun(run.id) }) };
+      },
+    ),
+  ];
+}
+
+function rowAt(time: number): number {
+  return Math.floor(time / rowLength);
+}
+
+/** Arcs of which there are rows; an arc that is asked before it is lit has none yet. */
+function arcsOf(traces: TraceReader, run: string, only?: number): number[] {
+  return traces.arcs(run).filter((arc) => only === undefined || arc === only);
+}

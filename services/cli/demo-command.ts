@@ -1,0 +1,99 @@
+import { mkdtemp, rm } from 'node:fs/promises';
+import { createServer } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { Command } from 'commander';
+import { pino } from 'pino';
+import { startService } from '../main.js';
+import { loadSettings } from '../settings.js';
+import { playSimulation } from '../simulator/play-simulation.js';
+import { simulatedProcedures } from '../simulator/simulated-procedures.js';
+import { stopOnSignal } from './start-command.js';
+import { exitOnWrongUsage, numberOption } from './usage.js';
+
+const caution =
+  'Seamwarden records and warns. It is no safety device and no substitute for the emergency stop, the responsible welding coordinator, the governing code or local rules.';
+
+interface DemoOptions {
+  readonly carriages: number;
+  readonly seed: number;
+  readonly speed: number;
+}
+
+/** `demo`: the service on a scratch data directory with simulated carriages at work, until it is interrupted. */
+export function demoCommand(): Command {
+  const command = new Command('demo');
+  const number = (option: string, from: number, to: number, whole: boolean): ((text: string) => number) =>
+    numberOption(command, option, { from, to, whole });
+  command
+    .description('run the service on a scratch data directory with simulated carriages at work, faults included')
+    .option('--carriages <N>', 'how many carriages, 1 to 50', number('--carriages', 1, 50, true), 5)
+    .option('--seed <N>', 'which simulation', number('--seed', 0, 4294967295, true), 1)
+    .option('--speed <X>', 'times real time, 0.1 to 20', number('--speed', 0.1, 20, false), 1)
+    .allowExcessArguments(false)
+    .action(async (options: DemoOptions) => {
+      const usual = loadSettings();
+      const dataDir = await mkdtemp(join(tmpdir(), 'seamwarden-demo-'));
+      const log = pino({ name: 'seamwarden', level: 'warn' }, pino.destination(2));
+      const service = await startService(
+        {
+          ...usual,
+          dataDir,
+          mqttUrl: null,
+          httpPort: await freeOr(usual.httpHost, usual.httpPort),
+          mqttPort: await freeOr(usual.mqttHost, usual.mqttPort),
+        },
+        log,
+      );
+      await addProcedures(service.httpUrl);
+      const end = new AbortController();
+      const playing = playSimulation({
+        url: service.mqttUrl, carriages: options.carriages, rate: 10, block: null, seed: options.seed, speed: options.speed,
+        signal: end.signal,
+        log: (line) => {
+          log.warn(line);
+        },
+      });
+      process.stdout.write(
+        `Simulated carriages are at work; everything they send is invented.\n${caution}\nOpen ${service.httpUrl}/ (Ctrl-C ends it)\n`,
+      );
+      stopOnSignal({
+        ...service,
+        stop: async () => {
+          await service.stop();
+          await rm(dataDir, { recursive: true, force: true });
+        },
+      }, async () => {
+        end.abort();
+        await playing;
+      });
+    });
+  return exitOnWrongUsage(command);
+}
+
+/** The simulated seams are welded to invented procedures. */
+async function addProcedures(httpUrl: string): Promise<void> {
+  for (const procedure of simulatedProcedures) {
+    const answer = await fetch(`${httpUrl}/api/procedures`, {
+      method: 'POST',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ ...procedure, by: 'demo' }),
+    });
+    if (!answer.ok) throw new Error(`the procedure ${procedure.id} was not taken: ${await answer.text()}`);
+  }
+}
+
+/** The port where it is free, else 0, which takes any. */
+function freeOr(host: string, port: number): Promise<number> {
+  return new Promise((resolve) => {
+    const probe = createServer();
+    probe.once('error', () => {
+      resolve(0);
+    });
+    probe.listen(port, host, () => {
+      probe.close(() => {
+        resolve(port);
+      });
+    });
+  });
+}

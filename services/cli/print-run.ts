@@ -1,0 +1,51 @@
+/** What is printed of a run; the API form of a run has all of it. Units as in the API. */
+export interface PrintedRun {
+  readonly id: string;
+  readonly site: string;
+  readonly carriage: string;
+  readonly seam: string | null;
+  readonly run: number | null;
+  readonly attempt: number;
+  readonly startedAt: string;
+  readonly endedAt: string | null;
+  readonly arcTime: number | null;
+  readonly length: number | null;
+  readonly energy: number | null;
+  readonly arcEnergy: number | null;
+  readonly heatInput: number | null;
+  readonly method: string;
+  readonly complete: boolean;
+  readonly excursions?: number | undefined;
+  readonly arcs: readonly {
+    readonly arc: number;
+    readonly current: { readonly mean: number | null } | null;
+    readonly voltage: { readonly mean: number | null } | null;
+  }[];
+  /** Reasons of what is null, by name. */
+  readonly absent: Readonly<Record<string, string>>;
+}
+
+/** A run for people to read, one figure a line; what is absent says why. */
+export function printRun(run: PrintedRun): string {
+  const figure = (name: string, value: number | null, decimals: number, unit: string): string =>
+    value === null ? `absent: ${run.absent[name] ?? 'not known'}` : `${value.toFixed(decimals)} ${unit}`;
+  const welded = run.seam === null ? 'unassigned' : `${run.seam} run ${run.run ?? '?'}, attempt ${run.attempt}`;
+  const rows: [string, string][] = [
+    ['run', `${run.id} (${run.site}/${run.carriage})`],
+    ['seam', welded],
+    ['time', `${run.startedAt} to ${run.endedAt ?? 'now'}`],
+    ['arc time', figure('arcTime', run.arcTime, 1, 's')],
+    ['length', figure('length', run.length, 1, 'mm')],
+    ['energy', figure('energy', run.energy, 1, 'kJ')],
+    ['arc energy', figure('arcEnergy', run.arcEnergy, 3, 'kJ/mm')],
+    ['heat input', `${figure('heatInput', run.heatInput, 3, 'kJ/mm')} (method: ${run.method})`],
+    ...run.arcs.map((arc): [string, string] => [
+      `arc ${arc.arc}`,
+      `${figure('current', arc.current?.mean ?? null, 1, 'A')}, ${figure('voltage', arc.voltage?.mean ?? null, 2, 'V')} on average`,
+    ]),
+    ...(run.excursions === undefined ? [] : [['excursions', String(run.excursions)] satisfies [string, string]]),
+    ['record', run.complete ? 'complete' : 'incomplete: data is missing'],
+  ];
+  const width = Math.max(...rows.map(([name]) => name.length));
+  return rows.map(([name, value]) => `${name.padEnd(width)}  ${value}`).join('\n');
+}

@@ -1,0 +1,55 @@
+import { Command } from 'commander';
+import { playSimulation } from '../simulator/play-simulation.js';
+import type { Play } from '../simulator/play-simulation.js';
+import { exitOnWrongUsage, numberOption, wrongUsage } from './usage.js';
+
+interface SimulateOptions {
+  readonly broker: string;
+  readonly carriages: number;
+  readonly rate: number;
+  readonly block?: number;
+  readonly seed: number;
+  readonly speed: number;
+}
+
+/** `simulate`: plays invented carriages against a broker until it is interrupted. */
+export function simulateCommand(play: (play: Play) => Promise<void> = playSimulation): Command {
+  const command = new Command('simulate');
+  const number = (option: string, from: number, to: number, whole: boolean): ((text: string) => number) =>
+    numberOption(command, option, { from, to, whole });
+  command
+    .description('play simulated carriages against a broker; all they send is invented and marked as simulated')
+    .option('--broker <URL>', 'broker, mqtt:// or mqtts://', (text) => brokerUrl(command, text), 'mqtt://127.0.0.1:1883')
+    .option('--carriages <N>', 'how many carriages, 1 to 200', number('--carriages', 1, 200, true), 4)
+    .option('--rate <HZ>', 'readings a second, 1 to 100', number('--rate', 1, 100, false), 10)
+    .option('--block <MS>', 'send blocks of so many ms at 1 kHz instead, 10 to 1000', number('--block', 10, 1000, true))
+    .option('--seed <N>', 'which simulation, 0 to 4294967295', number('--seed', 0, 4294967295, true), 1)
+    .option('--speed <X>', 'times real time, 0.1 to 100', number('--speed', 0.1, 100, false), 1)
+    .allowExcessArguments(false)
+    .action(async (options: SimulateOptions) => {
+      const end = new AbortController();
+      const interrupted = (): void => {
+        end.abort();
+      };
+      process.once('SIGINT', interrupted).once('SIGTERM', interrupted);
+      await play({
+        url: options.broker,
+        carriages: options.carriages,
+        rate: options.rate,
+        block: options.block ?? null,
+        seed: options.seed,
+        speed: options.speed,
+        signal: end.signal,
+        log: (line) => {
+          process.stderr.write(`${line}\n`);
+        },
+      });
+    });
+  return exitOnWrongUsage(command);
+}
+
+function brokerUrl(command: Command, text: string): string {
+  const url = URL.canParse(text) ? new URL(text) : null;
+  const fits = url !== null && (url.protocol === 'mqtt:' || url.protocol === 'mqtts:') && url.hostname !== '';
+  return fits ? text : wrongUsage(command, '--broker', text, 'a broker address such as mqtt://127.0.0.1:1883');
+}

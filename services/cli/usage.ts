@@ -1,0 +1,31 @@
+import type { Command } from 'commander';
+
+/** Exit codes of every command. */
+export const exitCodes = { success: 0, failed: 1, wrongUsage: 2 } as const;
+
+/** Ends a command on wrong usage: one line that names the option, what it got and what it takes. */
+export function wrongUsage(command: Command, option: string, got: string, takes: string): never {
+  return command.error(`error: ${option}: got ${JSON.stringify(got)}, takes ${takes}`, { exitCode: exitCodes.wrongUsage });
+}
+
+/** Makes what Commander itself finds wrong (an unknown option, a missing argument) end with the code for wrong usage. */
+export function exitOnWrongUsage(command: Command): Command {
+  return command.exitOverride((error) => {
+    process.exit(error.exitCode === exitCodes.success ? exitCodes.success : exitCodes.wrongUsage);
+  });
+}
+
+/** A number as a user types it, decimal; NaN for anything else. */
+export function readNumber(text: string): number {
+  return /^[+-]?(\d+(\.\d*)?|\.\d+)$/.test(text.trim()) ? Number(text) : Number.NaN;
+}
+
+/** A parser for an option that takes a number in a range. */
+export function numberOption(command: Command, option: string, range: { from: number; to: number; whole: boolean }): (text: string) => number {
+  const takes = `a ${range.whole ? 'whole ' : ''}number from ${range.from} to ${range.to}`;
+  return (text) => {
+    const value = readNumber(text);
+    const fits = value >= range.from && value <= range.to && (!range.whole || Number.isInteger(value));
+    return fits ? value : wrongUsage(command, option, text, takes);
+  };
+}

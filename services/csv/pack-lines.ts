@@ -1,0 +1,134 @@
+import type { Item, Values } from '../../shared/weld/item.js';
+import type { LogLine } from './log-line.js';
+
+/** An item of a log before its message is numbered. */
+export interface PackedItem {
+  readonly item: Omit<Item, 'boot' | 'seq'>;
+  /** Lines refused between the item's first line and the usable line before it. */
+  readonly refusedBefore: number;
+}
+
+export interface LinePacker {
+  add(line: LogLine): void;
+  refused(): void;
+  /** All items in the order of their first lines. */
+  finish(): PackedItem[];
+}
+
+/** Lines of an arc at most so far apart become blocks, of at most so many samples. */
+const widestSpacing = 10_000;
+const samplesPerBlock = 100;
+/** Narrower spacings are below the shortest interval of a block, µs. */
+const narrowestSpacing = 20;
+/** A spacing that differs by a greater share from the block's mean breaks the block. */
+const evenWithin = 0.25;
+
+const optionalNames = ['travelSpeed', 'wireFeedSpeed', 'travel', 'plateTemperature'] as const;
+type Optional = Readonly<Record<(typeof optionalNames)[number], number | null>>;
+
+interface OpenBlock {
+  readonly lines: LogLine[];
+  /** What the optional columns stand at on each line: the newest value of the arc. */
+  readonly held: Optional[];
+  /** Mean spacing, µs, of the full block that this one goes on from without a break. */
+  readonly continues: number | null;
+  readonly order: number;
+  readonly refusedBefore: number;
+}
+
+/**
+ * Packs the lines of each arc into blocks where they are evenly spaced at 10 ms or less, and into single readings
+ * elsewhere. In a block a value that a line leaves out is the one before it: a slow sensor beside fast ones.
+ */
+export function createLinePacker(): LinePacker {
+  const open = new Map<number, OpenBlock>();
+  const newest = new Map<number, Optional>();
+  const packed: { order: number; packed: PackedItem }[] = [];
+  let order = 0;
+  let refusedSince = 0;
+
+  const close = (block: OpenBlock): void => {
+    packed.push({ order: block.order, packed: { item: itemOf(block), refusedBefore: block.refusedBefore } });
+  };
+
+  return {
+    add: (line) => {
+      const block = open.get(line.arc);
+      const held = hold(newest.get(line.arc), line);
+      newest.set(line.arc, held);
+      const fits = block !== undefined && isEven(block, line) && sameKnown(block.held[0], held);
+      if (fits && block.lines.length < samplesPerBlock) {
+        block.lines.push(line);
+        block.held.push(held);
+        return;
+      }
+      if (block !== undefined) close(block);
+      const continues = fits ? meanSpacing(block) : null;
+      open.set(line.arc, { lines: [line], held: [held], continues, order, refusedBefore: refusedSince });
+      order += 1;
+      refusedSince = 0;
+    },
+    refused: () => {
+      refusedSince += 1;
+    },
+    finish: () => {
+      for (const block of open.values()) close(block);
+      open.clear();
+      return packed.sort((a, b) => a.order - b.order).map((entry) => entry.packed);
+    },
+  };
+}
+
+function hold(before: Optional | undefined, line: LogLine): Optional {
+  return {
+    travelSpeed: line.travelSpeed ?? before?.travelSpeed ?? null,
+    wireFeedSpeed: line.wireFeedSpeed ?? before?.wireFeedSpeed ?? null,
+    travel: line.travel ?? before?.travel ?? null,
+    plateTemperature: line.plateTemperature ?? before?.plateTemperature ?? null,
+  };
+}
+
+function sameKnown(a: Optional | undefined, b: Optional): boolean {
+  return a !== undefined && optionalNames.every((name) => (a[name] === null) === (b[name] === null));
+}
+
+/** Mean spacing of a block's lines so far, µs; where it has but one line, that of the block before, if it goes on from there. */
+function meanSpacing(block: OpenBlock): number | null {
+  const first = block.lines[0];
+  const last = block.lines.at(-1);
+  if (first === undefined || last === undefined || block.lines.length === 1) return block.continues;
+  return (last.time - first.time) / (block.lines.length - 1);
+}
+
+function isEven(block: OpenBlock, line: LogLine): boolean {
+  const spacing = line.time - (block.lines.at(-1)?.time ?? Number.NaN);
+  if (!(spacing >= narrowestSpacing && spacing <= widestSpacing)) return false;
+  const mean = meanSpacing(block);
+  return mean === null || Math.abs(spacing - mean) <= evenWithin * mean;
+}
+
+function itemOf(block: OpenBlock): Omit<Item, 'boot' | 'seq'> {
+  const [first] = block.lines;
+  const spacing = meanSpacing(block);
+  if (first === undefined) throw new RangeError('a block without lines');
+  // A line on its own is a reading, with just what it says.
+  if (spacing === null) return { ...first, interval: null, count: 1 };
+  const optional = (name: keyof Optional): Values | null => {
+    const values = block.held.flatMap((held) => held[name] ?? []);
+    if (values.length === 0) return null;
+    const [value] = values;
+    return value !== undefined && values.every((other) => other === value) ? value : values;
+  };
+  return {
+    time: first.time,
+    arc: first.arc,
+    interval: spacing / 1000,
+    count: block.lines.length,
+    current: block.lines.map((line) => line.current),
+    voltage: block.lines.map((line) => line.voltage),
+    travelSpeed: optional('travelSpeed'),
+    wireFeedSpeed: optional('wireFeedSpeed'),
+    travel: optional('travel'),
+    plateTemperature: optional('plateTemperature'),
+  };
+}

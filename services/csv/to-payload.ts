@@ -1,0 +1,24 @@
+import type { Item } from '../../shared/weld/item.js';
+
+const encoder = new TextEncoder();
+
+/**
+ * The JSON payload of the kind `readings` that decodes to these very items, numbers to the last bit. Times are written as
+ * Unix ms with up to three decimals: below 2107 a double still tells every microsecond apart.
+ */
+export function toPayload(message: readonly Item[]): Uint8Array {
+  const raw = message.map((item) => ({
+    ...(item.boot === null ? {} : { boot: item.boot }),
+    ...(item.seq === null ? {} : { seq: item.seq }),
+    ...(item.time === null ? {} : { time: item.time / 1000 }),
+    ...(item.interval === null ? {} : { interval: item.interval }),
+    arc: item.arc,
+    current: item.current,
+    voltage: item.voltage,
+    ...(item.travelSpeed === null ? {} : { travelSpeed: item.travelSpeed }),
+    ...(item.wireFeedSpeed === null ? {} : { wireFeedSpeed: item.wireFeedSpeed }),
+    ...(item.travel === null ? {} : { travel: item.travel }),
+    ...(item.plateTemperature === null ? {} : { plateTemperature: item.plateTemperature }),
+  }));
+  return encoder.encode(JSON.stringify(raw.length === 1 ? raw[0] : raw));
+}

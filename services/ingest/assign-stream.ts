@@ -1,0 +1,66 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
+import { isAfter, receiveAssignment } from '../../shared/weld/assignment-timeline.js';
+import type { Place } from '../../shared/weld/assignment-timeline.js';
+import type { RunMarks } from '../../shared/weld/run-figures.js';
+import { runFigures } from '../../shared/weld/run-figures.js';
+import type { FoldDeps } from './fold-deps.js';
+import { contextOf } from './fold-deps.js';
+import { attemptOf } from './run-entries.js';
+import { saveRecord, sumsUnder } from './flush-stream.js';
+import type { RunEntry, StreamState } from './stream-state.js';
+
+/** Takes an assignment (null ends the one in force) that was received for a carriage. Tells whether it changed anything. */
+export function assignStream(stream: StreamState, body: Assignment | null, time: number | null, deps: FoldDeps): boolean {
+  const effect = receiveAssignment(stream.timeline, body, time, placeOf(stream.newest), finishedTo(stream));
+  const { statements } = deps;
+  const last = stream.timeline.length - 1;
+  const entry = stream.timeline[last];
+  if (effect === 'same' || entry === undefined) return false;
+  stream.unflushed = true;
+  if (effect === 'corrected') {
+    const id = stream.assignmentIds[last];
+    if (id !== undefined) statements.correctAssignment.run(JSON.stringify(body), id);
+    stream.pinned.delete(last);
+    const run = [...stream.runs.values()].find((own) => contextOf(stream, deps).sameRun(own.epoch, last));
+    if (run !== undefined) {
+      run.revision = null;
+      stream.dirtyFrom = 'start';
+    }
+    return true;
+  }
+  const { lastInsertRowid } = statements.addAssignment.run(stream.id, deps.now(), JSON.stringify(entry.anchor), body === null ? null : JSON.stringify(body));
+  stream.assignmentIds.push(Number(lastInsertRowid));
+  // One that begins in the past changes what was already folded.
+  if (time !== null && stream.newest !== null && time <= (stream.live.head.newest ?? -Infinity)) stream.dirtyFrom = 'start';
+  return true;
+}
+
+function placeOf(place: Place | null): Place | null {
+  return place === null ? null : { rank: place.rank, key: place.key };
+}
+
+/** The last place that belongs to a finished run. */
+function finishedTo(stream: StreamState): Place | null {
+  let last: Place | null = null;
+  for (const run of stream.runs.values()) {
+    if (run.finished !== null && run.to !== null && (last === null || isAfter(run.to, last))) last = run.to;
+  }
+  return last;
+}
+
+/** Gives a finished run another assignment and computes its figures anew from its rows. */
+export function assignFinishedRun(stream: StreamState, entry: RunEntry, marks: RunMarks & { readonly travelJump: boolean }, assignment: Assignment, deps: FoldDeps): void {
+  entry.override = JSON.stringify(assignment);
+  entry.version += 1;
+  entry.revisedAt = deps.now();
+  entry.attempt = attemptUnder(stream, entry, assignment, deps);
+  const sums = sumsUnder(assignment, entry, deps);
+  const figures = runFigures(marks, sums);
+  saveRecord(stream, entry, { assignment, figures, finished: true, zones: sums.zones, marks, travelJump: marks.travelJump }, null, deps);
+}
+
+function attemptUnder(stream: StreamState, entry: RunEntry, assignment: Assignment, deps: FoldDeps): number {
+  const own = stream.timeline[entry.epoch]?.body;
+  if (own?.seam === assignment.seam && own.run === assignment.run) return attemptOf(stream, entry, deps);
+  return 1 + (deps.statements.attempts.get(stream.id, assignment.seam, assignment.run, entry.id)?.count ?? 0);
+}

@@ -1,0 +1,202 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
+import { arcKnownTo } from '../../shared/weld/arc-state.js';
+import type { FoldState } from '../../shared/weld/carriage-fold.js';
+import type { FoldOutput } from '../../shared/weld/live-fold.js';
+import { lookAtPresent } from '../../shared/weld/live-fold.js';
+import type { ArcRow, RunRow } from '../../shared/weld/row.js';
+import { rowLength } from '../../shared/weld/row.js';
+import type { RunFigures } from '../../shared/weld/run-figures.js';
+import { runFigures, runMarks } from '../../shared/weld/run-figures.js';
+import type { RunState } from '../../shared/weld/run-state.js';
+import { addRow, startRunSums } from '../../shared/weld/run-sums.js';
+import type { RunSums } from '../../shared/weld/run-sums.js';
+import { readRowGroups } from '../../shared/traces/row-groups.js';
+import { runParameters } from '../../shared/weld/zone.js';
+import { carriageAnswer } from './carriage-answer.js';
+import type { FoldDeps } from './fold-deps.js';
+import { contextOf, isLocked, parametersOf } from './fold-deps.js';
+import { dropEntry, ensureEntry, rowsEnd } from './run-entries.js';
+import { runRecord } from './run-record.js';
+import { savedSpan } from './stream-load.js';
+import type { RunEntry, StreamState } from './stream-state.js';
+
+/** Writes the records of the stream's runs and its live figures as they are now. */
+export function flushStream(stream: StreamState, deps: FoldDeps): void {
+  const context = contextOf(stream, deps);
+  const look = lookAtPresent(stream.live, context);
+  const runs = new Map<number, RunState>(stream.finishedRuns);
+  const seen = new Set<number>(stream.finishedRuns.keys());
+  for (const own of look.output) {
+    if (own.type === 'began') ensureEntry(stream, own.ordinal, own.epoch, own.start, deps);
+    if (own.type === 'finished') runs.set(own.run.ordinal, own.run);
+    seen.add(own.type === 'finished' ? own.run.ordinal : own.ordinal);
+  }
+  const open = look.state.merge.run;
+  if (open !== null) runs.set(open.ordinal, open);
+  dropVanished(stream, seen, runs, deps);
+  stream.open = open === null ? null : { ordinal: open.ordinal, epoch: open.epoch, lastOn: open.lastOn, newest: look.state.newest ?? open.lastOn };
+  let shown: RunFigures | null = null;
+  for (const run of [...runs.values()].sort((a, b) => a.ordinal - b.ordinal)) {
+    const entry = stream.runs.get(run.ordinal);
+    if (entry === undefined) continue;
+    const figures = saveRun(stream, entry, run, deps);
+    if (run === open) shown = figures;
+  }
+  saveTails(stream, look.output, runs, deps);
+  saveCarriage(stream, look.output, look.state, shown, deps);
+  for (const orphan of stream.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(stream, orphan, deps);
+  stream.finishedRuns.clear();
+  stream.unflushed = false;
+  stream.flushedAt = deps.now() / 1e3;
+}
+
+/** Runs that were seen in the provisional stretch and are no longer there. */
+function dropVanished(stream: StreamState, seen: ReadonlySet<number>, runs: ReadonlyMap<number, RunState>, deps: FoldDeps): void {
+  const settled = stream.live.stretches[0]?.before.merge.ordinal ?? 0;
+  for (const entry of [...stream.runs.values()]) {
+    if (entry.ordinal >= settled && !seen.has(entry.ordinal) && !runs.has(entry.ordinal)) dropEntry(stream, entry, deps);
+  }
+}
+
+/** Whether a run that the fold still holds open has ended: by its assignment, or because nothing has come for long. */
+export function hasEnded(stream: StreamState, run: { readonly epoch: number; readonly lastOn: number }, newest: number, deps: FoldDeps): boolean {
+  if (stream.stream !== '') return true;
+  const context = contextOf(stream, deps);
+  const elapsed = Math.max(0, deps.now() - (stream.lastSeen ?? deps.now()));
+  for (let next = run.epoch + 1; next < stream.timeline.length; next += 1) {
+    const entry = stream.timeline[next];
+    if (entry === undefined || context.sameRun(run.epoch, next)) continue;
+    if ('after' in entry.anchor || entry.anchor.time <= newest + elapsed) {
+      const later = stream.timeline.findLastIndex((_, index) => context.sameRun(run.epoch, index));
+      if (later < next) return true;
+    }
+  }
+  const { runEndAfter, unassignedRunEndAfter } = deps.settings;
+  return newest - run.lastOn + elapsed >= (context.assigned(run.epoch) ? runEndAfter : unassignedRunEndAfter);
+}
+
+function saveRun(stream: StreamState, entry: RunEntry, run: RunState, deps: FoldDeps): RunFigures {
+  const own = stream.timeline[run.epoch]?.body ?? null;
+  const assignment = entry.override === null ? own : (JSON.parse(entry.override) as Assignment);
+  const finished = run.finished || hasEnded(stream, run, stream.live.head.newest ?? run.lastOn, deps);
+  const marks = { ...runMarks(run), finished };
+  if (isLocked(entry, deps) && finished) return runFigures(marks, run.sums);
+  const before = entry.saved;
+  const wasFinished = entry.finished !== null;
+  if (finished && !wasFinished) entry.finished = deps.now();
+  if (!finished) entry.finished = null;
+  entry.epoch = run.epoch;
+  entry.start = run.start;
+  entry.lastOn = run.lastOn;
+  const first = run.boots[0];
+  entry.first = first === undefined ? null : { rank: first.rank, key: first.firstKey };
+  entry.to = finished ? endPlace(stream, run) : null;
+  if (entry.revise && wasFinished && finished) {
+    entry.version += 1;
+    entry.revisedAt = deps.now();
+  }
+  entry.revise = false;
+  if (finished && !wasFinished) {
+    deps.traces.cut(entry.id, rowsEnd(run.lastOn));
+    stream.tails.delete(entry.id);
+  }
+  const sums = entry.override === null ? run.sums : sumsUnder(assignment, entry, deps);
+  const figures = runFigures(marks, sums);
+  saveRecord(stream, entry, { assignment, figures, finished, zones: sums.zones, marks, travelJump: run.travelJump }, before, deps);
+  return figures;
+}
+
+/** Where the run's items end: at the next assignment, or else with its last item. */
+function endPlace(stream: StreamState, run: RunState): RunEntry['to'] {
+  for (let next = run.epoch + 1; next < stream.timeline.length; next += 1) {
+    const anchor = stream.timeline[next]?.anchor;
+    if (anchor !== undefined && 'after' in anchor && anchor.after !== null) return { rank: anchor.after.rank, key: anchor.after.key };
+  }
+  const last = run.boots.at(-1);
+  return last === undefined ? null : { rank: last.rank, key: last.lastKey };
+}
+
+/** The stored rows, summed again under another assignment. */
+export function sumsUnder(assignment: Assignment | null, entry: RunEntry, deps: FoldDeps): RunSums {
+  const name = assignment?.procedure;
+  entry.revision = name === undefined ? null : (deps.statements.procedure.get(name)?.revision ?? null);
+  const sums = startRunSums(runParameters(assignment, parametersOf(assignment, entry.revision, deps)));
+  for (const group of readRowGroups(deps.traces, entry.id)) addRow(sums, group);
+  return sums;
+}
+
+export interface RecordParts {
+  readonly assignment: Assignment | null;
+  readonly figures: RunFigures;
+  readonly finished: boolean;
+  readonly zones: RunSums['zones'];
+  readonly marks: object;
+  readonly travelJump: boolean;
+}
+
+export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordParts, before: string | null, deps: FoldDeps): void {
+  const { assignment, figures, finished } = parts;
+  const sharedSeam = assignment !== null && (deps.statements.others.get(assignment.seam, assignment.run, stream.id, entry.id)?.count ?? 0) > 0;
+  const record = JSON.stringify(runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam }));
+  if (record === before) return;
+  entry.saved = record;
+  deps.statements.saveRun.run({
+    id: entry.id, stream_id: stream.id, site: stream.site, carriage: stream.carriage,
+    seam: assignment?.seam ?? null, run: assignment?.run ?? null, attempt: entry.attempt,
+    assigned: assignment === null ? 0 : 1, state: finished ? 'finished' : 'welding', simulated: assignment?.simulated === true ? 1 : 0,
+    started: entry.start, ended: finished ? entry.lastOn : null, version: entry.version, finished: entry.finished,
+    span: savedSpan(entry), marks: JSON.stringify({ ...parts.marks, zones: parts.zones, travelJump: parts.travelJump }),
+    override: entry.override, record,
+  });
+  deps.emit('run', record);
+}
+
+/** The rows that may still change stand behind the others, and are replaced each time. */
+function saveTails(stream: StreamState, output: readonly FoldOutput[], runs: ReadonlyMap<number, RunState>, deps: FoldDeps): void {
+  const tails = new Map<string, { runRows: RunRow[]; arcs: Map<number, ArcRow[]> }>();
+  for (const own of output) {
+    if (own.type !== 'row') continue;
+    const entry = stream.runs.get(own.ordinal);
+    if (entry === undefined || isLocked(entry, deps)) continue;
+    const run = runs.get(own.ordinal);
+    if (entry.finished !== null && run !== undefined && own.group.run.index * rowLength >= run.lastOn) continue;
+    let tail = tails.get(entry.id);
+    if (tail === undefined) tails.set(entry.id, (tail = { runRows: [], arcs: new Map() }));
+    tail.runRows.push(own.group.run);
+    for (const { arc, row } of own.group.arcs) {
+      const list = tail.arcs.get(arc);
+      if (list === undefined) tail.arcs.set(arc, [row]);
+      else list.push(row);
+    }
+  }
+  for (const id of stream.tails) if (!tails.has(id)) deps.traces.setTail(id, [], []);
+  stream.tails = new Set(tails.keys());
+  for (const [id, tail] of tails) deps.traces.setTail(id, [...tail.arcs].map(([arc, rows]) => ({ arc, rows })), tail.runRows);
+}
+
+function saveCarriage(stream: StreamState, output: readonly FoldOutput[], state: FoldState, figures: RunFigures | null, deps: FoldDeps): void {
+  if (stream.stream !== '') return;
+  const open = state.merge.run;
+  const entry = open === null ? undefined : stream.runs.get(open.ordinal);
+  const running = open !== null && entry !== undefined && entry.finished === null;
+  const provisional = output.flatMap((own) => (own.type === 'row' ? [own] : []));
+  const rows = running ? [...stream.recent, ...provisional].filter((own) => own.ordinal === open.ordinal).map((own) => own.group) : [];
+  const burning = new Set<number>();
+  for (const [arc, own] of Object.entries(stream.live.head.arcs)) if (own.on && arcKnownTo(own) !== Infinity) burning.add(Number(arc));
+  const snapshot = JSON.stringify(
+    carriageAnswer(stream, {
+      welding: burning.size > 0 && running,
+      runId: running ? entry.id : null,
+      assignment: stream.timeline.at(-1)?.body ?? null,
+      figures: running ? figures : null,
+      travelled: running ? (figures?.travelled ?? null) : null,
+      burning: running ? burning : new Set(),
+      rows,
+      thermalEfficiency: open?.sums.parameters.thermalEfficiency ?? 1,
+    }),
+  );
+  if (snapshot === stream.snapshot) return;
+  stream.snapshot = snapshot;
+  deps.statements.touchStream.run(stream.online === null ? null : Number(stream.online), stream.lastSeen, stream.clockOffset, snapshot, stream.id);
+  deps.emit('carriage', snapshot);
+}

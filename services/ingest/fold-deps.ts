@@ -1,0 +1,51 @@
+import type { TraceReader, TraceStore } from '../../shared/traces/trace-store.js';
+import type { Assignment } from '../../shared/weld/assignment.js';
+import { timelineContext } from '../../shared/weld/assignment-timeline.js';
+import type { FoldContext } from '../../shared/weld/carriage-fold.js';
+import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
+import type { ProcedureOutline } from '../../shared/weld/procedure-parameters.js';
+import type { WeldSettings } from '../../shared/weld/weld-settings.js';
+import type { ProcedureParameters } from '../../shared/weld/zone.js';
+import { noProcedure } from '../../shared/weld/zone.js';
+import type { Statements } from './statements.js';
+import type { RunEntry, StreamState } from './stream-state.js';
+
+/** What folding a stream and writing its records needs from outside. */
+export interface FoldDeps {
+  readonly statements: Statements;
+  readonly traces: TraceStore & TraceReader;
+  readonly settings: WeldSettings;
+  /** µs of arrival time after a run's end in which late items still revise it. */
+  readonly lateFor: number;
+  /** µs since 1970. */
+  readonly now: () => number;
+  readonly emit: (event: 'run' | 'carriage', data: string) => void;
+}
+
+export function isLocked(entry: RunEntry, deps: FoldDeps): boolean {
+  return entry.finished !== null && deps.now() - entry.finished > deps.lateFor;
+}
+
+/** The fold's view of a stream's assignments, each with the procedure's revision it was begun with. */
+export function contextOf(stream: StreamState, deps: FoldDeps): FoldContext {
+  return timelineContext(stream.timeline, deps.settings, (body) => {
+    const epoch = stream.timeline.findLastIndex((entry) => entry.body === body);
+    return parametersOf(body, pinRevision(stream, epoch, deps), deps);
+  });
+}
+
+/** The revision in force when the assignment was first welded by; it stays that one. */
+export function pinRevision(stream: StreamState, epoch: number, deps: FoldDeps): number | null {
+  const known = stream.pinned.get(epoch);
+  if (known !== undefined) return known;
+  const name = stream.timeline[epoch]?.body?.procedure;
+  const revision = name === undefined ? null : (deps.statements.procedure.get(name)?.revision ?? null);
+  stream.pinned.set(epoch, revision);
+  return revision;
+}
+
+export function parametersOf(body: Assignment | null, revision: number | null, deps: FoldDeps): ProcedureParameters {
+  if (body?.procedure === undefined || revision === null) return noProcedure;
+  const row = deps.statements.procedureRevision.get(body.procedure, revision);
+  return row === undefined ? noProcedure : procedureParameters(JSON.parse(row.body) as ProcedureOutline, body);
+}

@@ -1,0 +1,202 @@
+import { serialize } from 'node:v8';
+import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
+import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
+import type { FoldState } from '../../shared/weld/carriage-fold.js';
+import { startFold } from '../../shared/weld/carriage-fold.js';
+import type { FoldOutput } from '../../shared/weld/live-fold.js';
+import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
+import type { OrderedItem } from '../../shared/weld/order.js';
+import { bootName, comparePositions, orderItem } from '../../shared/weld/order.js';
+import type { ArcRow, RunRow } from '../../shared/weld/row.js';
+import type { FoldDeps } from './fold-deps.js';
+import { contextOf, isLocked } from './fold-deps.js';
+import { ensureEntry, rowsEnd } from './run-entries.js';
+import type { CheckpointRow, KeptRow } from './statements.js';
+import type { CheckpointPlace } from './stream-load.js';
+import { bootOf, readFold } from './stream-load.js';
+import type { StreamState } from './stream-state.js';
+import { arrivalsPerMessage } from './take-items.js';
+
+/** A checkpoint is written when the stream has gone on by this much, µs. */
+const checkpointEvery = 60_000_000;
+const refoldChunk = 2_000;
+/** Rows kept at hand for live figures: the last minute. */
+const recentRows = 600;
+
+/** Folds what was taken since the last time; what lies too far back marks the stream for folding again. */
+export function foldFresh(stream: StreamState, deps: FoldDeps): void {
+  const { fresh } = stream;
+  if (fresh.length === 0) return;
+  stream.fresh = [];
+  stream.unflushed = true;
+  const late = stream.dirtyFrom === null ? addItems(stream.live, fresh, contextOf(stream, deps)) : fresh;
+  for (const item of late) markDirty(stream, item);
+  if (stream.dirtyFrom === null) keepFinal(stream, deps);
+}
+
+function markDirty(stream: StreamState, item: OrderedItem): void {
+  const { dirtyFrom } = stream;
+  if (dirtyFrom === null || (typeof dirtyFrom !== 'string' && comparePositions(item, dirtyFrom) < 0)) stream.dirtyFrom = item;
+  else if (dirtyFrom === 'latest') stream.dirtyFrom = 'start';
+}
+
+/** Writes the rows that no item within a few seconds can change any more. */
+function keepFinal(stream: StreamState, deps: FoldDeps): void {
+  const final = takeFinal(stream.live);
+  if (final === null) return;
+  keepOutput(stream, final.output, deps);
+  keepCheckpoint(stream, final.state, deps);
+}
+
+function keepOutput(stream: StreamState, output: readonly FoldOutput[], deps: FoldDeps): void {
+  let batch = emptyBatch(-1);
+  for (const own of output) {
+    if (own.type === 'row') {
+      if (batch.ordinal !== own.ordinal) {
+        keepRows(stream, batch, deps);
+        batch = emptyBatch(own.ordinal);
+      }
+      batch.runRows.push(own.group.run);
+      for (const { arc, row } of own.group.arcs) {
+        const list = batch.arcs.get(arc);
+        if (list === undefined) batch.arcs.set(arc, [row]);
+        else list.push(row);
+      }
+      stream.recent.push({ ordinal: own.ordinal, group: own.group });
+    } else if (own.type === 'began') {
+      ensureEntry(stream, own.ordinal, own.epoch, own.start, deps);
+    } else {
+      keepRows(stream, batch, deps);
+      batch = emptyBatch(-1);
+      const entry = stream.runs.get(own.run.ordinal);
+      stream.finishedRuns.set(own.run.ordinal, own.run);
+      if (entry !== undefined && !isLocked(entry, deps)) {
+        deps.traces.cut(entry.id, rowsEnd(own.run.lastOn));
+        deps.traces.close(entry.id);
+        stream.tails.delete(entry.id);
+      }
+    }
+  }
+  keepRows(stream, batch, deps);
+  if (stream.recent.length > 2 * recentRows) stream.recent.splice(0, stream.recent.length - recentRows);
+}
+
+interface RowBatch {
+  readonly ordinal: number;
+  readonly runRows: RunRow[];
+  readonly arcs: Map<number, ArcRow[]>;
+}
+
+function emptyBatch(ordinal: number): RowBatch {
+  return { ordinal, runRows: [], arcs: new Map() };
+}
+
+function keepRows(stream: StreamState, batch: RowBatch, deps: FoldDeps): void {
+  const entry = stream.runs.get(batch.ordinal);
+  if (entry === undefined || batch.runRows.length === 0 || isLocked(entry, deps)) return;
+  deps.traces.appendRun(entry.id, batch.runRows);
+  for (const [arc, rows] of batch.arcs) deps.traces.appendArc(entry.id, arc, rows);
+}
+
+function keepCheckpoint(stream: StreamState, state: FoldState, deps: FoldDeps): void {
+  const newest = state.newest;
+  if (newest === null || state.position === null) return;
+  if (stream.checkpointAt !== null && newest - stream.checkpointAt < checkpointEvery) return;
+  stream.checkpointAt = newest;
+  let keptFrom = Infinity;
+  for (const stretch of stream.live.stretches) {
+    for (const item of stretch.items) keptFrom = Math.min(keptFrom, Math.floor(item.arrival / arrivalsPerMessage));
+  }
+  if (keptFrom === Infinity) keptFrom = (deps.statements.lastKept.get(stream.id)?.id ?? 0) + 1;
+  const place: CheckpointPlace = { ...state.position, ordinal: state.merge.ordinal };
+  deps.statements.addCheckpoint.run(stream.id, JSON.stringify(place), keptFrom, deps.now(), serialize(state));
+}
+
+/** Folds again from the last checkpoint before what came late: rows, figures and runs are replaced. */
+export function refold(stream: StreamState, deps: FoldDeps): void {
+  const from = stream.dirtyFrom;
+  if (from === null) return;
+  const begun = performance.now();
+  const checkpoint = dropLaterCheckpoints(stream, from, deps);
+  const state = checkpoint === null ? startFold() : readFold(checkpoint.state);
+  const { statements, traces } = deps;
+  const items = statements.keptFrom.all(stream.id, checkpoint?.kept_from ?? 0).flatMap((row) => decodeKept(stream, row, deps));
+  const position = state.position;
+  const usable = items.filter((item) => position === null || comparePositions(item, position) > 0).sort(comparePositions);
+  for (const [ordinal, entry] of stream.runs) {
+    if (ordinal >= state.merge.ordinal) {
+      stream.orphans.push(entry);
+      stream.runs.delete(ordinal);
+    }
+  }
+  const open = state.merge.run ?? state.merge.resumable;
+  const entry = open === null ? undefined : stream.runs.get(open.ordinal);
+  if (entry !== undefined && !isLocked(entry, deps)) traces.cut(entry.id, state.merge.next ?? 0);
+  stream.live = startLiveFold(state);
+  stream.recent = [];
+  stream.finishedRuns.clear();
+  stream.dirtyFrom = null;
+  stream.checkpointAt = state.newest;
+  const context = contextOf(stream, deps);
+  for (let at = 0; at < usable.length; at += refoldChunk) {
+    addItems(stream.live, usable.slice(at, at + refoldChunk), context);
+    keepFinal(stream, deps);
+  }
+  for (const item of items) noteNewest(stream, item);
+  stream.unflushed = true;
+  stream.refoldCost = performance.now() - begun;
+  stream.refoldedAt = performance.now();
+}
+
+function noteNewest(stream: StreamState, item: OrderedItem): void {
+  if (stream.newest === null || comparePositions(item, stream.newest) > 0) stream.newest = item;
+  const ofArc = stream.newestOfArc.get(item.arc);
+  if (ofArc === undefined || comparePositions(item, ofArc) > 0) stream.newestOfArc.set(item.arc, item);
+}
+
+/** The newest checkpoint that holds none of what is to be folded again; later ones are wrong now. */
+function dropLaterCheckpoints(stream: StreamState, from: NonNullable<StreamState['dirtyFrom']>, deps: FoldDeps): CheckpointRow | null {
+  const all = deps.statements.checkpoints.all(stream.id);
+  let usable: CheckpointRow | null = null;
+  for (const checkpoint of all) {
+    const place = JSON.parse(checkpoint.position) as CheckpointPlace;
+    const before = from === 'latest' || (from !== 'start' && comparePositions(place, from) < 0);
+    if (before) usable = checkpoint;
+    else if (checkpoint !== all[0]) deps.statements.dropCheckpoint.run(checkpoint.id);
+  }
+  const first = all[0];
+  if (usable !== null || first === undefined) return usable;
+  // Where the items before the oldest checkpoint are gone, it is the beginning of what can be known.
+  const oldest = deps.statements.keptFrom.get(stream.id, 0);
+  if (oldest === undefined || oldest.id >= first.kept_from) return first;
+  deps.statements.dropCheckpoint.run(first.id);
+  return null;
+}
+
+/** The items of a kept message that counted, in the order given to them when they came. */
+export function decodeKept(stream: StreamState, row: KeptRow, deps: FoldDeps): OrderedItem[] {
+  const decoded = row.kind === 'senml' ? decodeSenml(row.payload, row.arrived) : decodeReadings(row.payload);
+  const taken = row.taken === null ? null : new Set(JSON.parse(row.taken) as number[]);
+  const items: OrderedItem[] = [];
+  decoded.items.forEach((entry, position) => {
+    if (entry.kind !== 'item' || (taken !== null && !taken.has(position))) return;
+    const { item } = entry;
+    const { rank } = bootOf(stream, bootName(item), deps.statements);
+    items.push(orderItem({ ...item, arrived: row.arrived, arrival: row.id * arrivalsPerMessage + position }, rank));
+  });
+  return items;
+}
+
+/** Lets go of kept items and checkpoints that no run can be revised from any more. */
+export function dropOld(stream: StreamState, deps: FoldDeps, most: number): void {
+  let lowest = Infinity;
+  for (const entry of stream.runs.values()) if (!isLocked(entry, deps)) lowest = Math.min(lowest, entry.ordinal);
+  const all = deps.statements.checkpoints.all(stream.id);
+  const floor = all.findLast((checkpoint) => {
+    const place = JSON.parse(checkpoint.position) as CheckpointPlace;
+    return deps.now() - checkpoint.created > deps.lateFor && place.ordinal <= lowest;
+  });
+  if (floor === undefined) return;
+  deps.statements.dropKept.run(stream.id, floor.kept_from, most);
+  for (const checkpoint of all) if (checkpoint.id < floor.id) deps.statements.dropCheckpoint.run(checkpoint.id);
+}

@@ -1,0 +1,89 @@
+import { parentPort, workerData } from 'node:worker_threads';
+import { openWriter } from '../../shared/records/open-database.js';
+import { sqliteTraceReader, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
+import { writeCounters } from './counters.js';
+import { embeddedBroker } from './mqtt/embedded-broker.js';
+import type { MessageSource } from './mqtt/message-source.js';
+import { outsideBroker } from './mqtt/outside-broker.js';
+import { createRecorder } from './recorder.js';
+import { prepareStatements } from './statements.js';
+import { answerCalls } from './worker-calls.js';
+import type { FromWorker, ToWorker, WorkerStart } from './worker-protocol.js';
+
+/** The thread that writes: MQTT in, commit, acknowledgement out, and nothing else. */
+async function run(): Promise<void> {
+  const port = parentPort;
+  if (port === null) throw new Error('the ingest worker runs in a thread of its own');
+  const { settings, databaseFile, counters } = workerData as WorkerStart;
+  const post = (message: FromWorker): void => {
+    port.postMessage(message);
+  };
+  const log = (level: 'info' | 'warn' | 'error', text: string): void => {
+    post({ type: 'log', level, text });
+  };
+  const db = openWriter(databaseFile);
+  const statements = prepareStatements(db);
+  const source: MessageSource =
+    settings.mqttUrl === null
+      ? embeddedBroker({ host: settings.mqttHost, port: settings.mqttPort, log })
+      : outsideBroker({ url: settings.mqttUrl, clientId: 'seamwarden', log });
+  let held = false;
+  const recorder = createRecorder({
+    db,
+    fold: {
+      statements,
+      traces: { ...sqliteTraceStore(db), ...sqliteTraceReader(db) },
+      settings: settings.weld,
+      lateFor: settings.lateFor,
+      now: () => Date.now() * 1e3,
+    },
+    emit: (event, data) => {
+      post({ type: 'event', event: { event, data } });
+      if (event === 'carriage') publishLive(source, data);
+    },
+    counters: writeCounters(counters),
+    publish: (topic, payload, retain) => {
+      source.publish(topic, payload, retain);
+    },
+    onHealth: (health) => {
+      post({ type: 'health', health });
+      if (held === health.ok) {
+        held = !health.ok;
+        source.hold(held);
+      }
+    },
+    log,
+  });
+  recorder.start();
+  const calls = answerCalls(recorder, source, statements);
+  const { url } = await source.start((message) => {
+    recorder.take(message);
+  });
+  for (const { topic, payload } of calls.assignmentsInForce()) source.publish(topic, payload, true);
+  port.on('message', (message: ToWorker) => {
+    if (message.type === 'call') {
+      void calls.answer(message).then((answer) => {
+        post({ type: 'reply', id: message.id, answer });
+      });
+      return;
+    }
+    void source.stop().then(() => {
+      recorder.stop();
+      db.close();
+      post({ type: 'stopped' });
+      port.close();
+    });
+  });
+  post({ type: 'ready', url, carriages: calls.carriages() });
+}
+
+function publishLive(source: MessageSource, data: string): void {
+  const carriage = JSON.parse(data) as { site: string; carriage: string; welding: boolean };
+  if (carriage.welding) source.publish(`weld/${carriage.site}/${carriage.carriage}/live`, data, false);
+}
+
+run().catch((thrown: unknown) => {
+  const reason = thrown instanceof Error ? thrown.message : String(thrown);
+  parentPort?.postMessage({ type: 'failed', reason } satisfies FromWorker);
+  parentPort?.close();
+});

@@ -1,0 +1,162 @@
+import type { IPublishPacket } from 'mqtt-packet';
+import { MqttClient, type IClientOptions } from 'mqtt';
+import { gatedStream } from './gated-stream.js';
+import type { IncomingMessage, SourceLog } from './message-source.js';
+import type { BrokerTarget } from './broker-target.js';
+import { isOwnTopic } from './publish-policy.js';
+
+/** All that carriages say. Our own kinds come along and are left out, for MQTT has no filter that excludes. */
+const TOPICS = 'weld/+/+/+';
+/** How long the broker keeps the session of a service that is away, s: seven days. */
+const SESSION_EXPIRY = 7 * 24 * 3_600;
+/** Bytes of our own that may wait for a slow broker before messages nobody must have are dropped. */
+const MOST_UNSENT = 1024 * 1024;
+/** Codes of a CONNACK that say "not now": 3 in MQTT 3.1.1 (table 3.1); unavailable, busy, over quota, over rate in MQTT 5 (3.2.2.2). */
+const PASSING_REFUSALS: ReadonlySet<number> = new Set([3, 136, 137, 151, 159]);
+/** ms for the last acknowledgements when leaving. */
+const GRACE = 1_000;
+
+export interface UncommittedLimits {
+  readonly messages: number;
+  readonly bytes: number;
+}
+
+export interface ConnectionOptions {
+  readonly target: BrokerTarget;
+  readonly clientId: string;
+  readonly username: string | undefined;
+  readonly password: string | undefined;
+  readonly ca: string | undefined;
+  readonly protocolVersion: 4 | 5;
+  readonly limits: UncommittedLimits;
+  /** Subscribe even where the broker still has the session: at the first connection, so that retained messages come. */
+  readonly subscribe: boolean;
+  readonly onMessage: (message: IncomingMessage) => void;
+  /** Connected and subscribed. `resumed` says whether the broker had kept the session. */
+  readonly onReady: (resumed: boolean) => void;
+  /** Over, once, for whatever reason; `refusal` is set where the broker said no to the CONNECT. */
+  readonly onGone: (reason: string, refusal: boolean) => void;
+  readonly log: SourceLog;
+}
+
+export interface BrokerConnection {
+  publish(topic: string, payload: string, retain: boolean, done: (taken: boolean) => void): void;
+  /** Takes no further message, lets acknowledgements that are due go out, closes. */
+  leave(): Promise<void>;
+}
+
+/**
+ * One connection to an outside broker, from CONNECT to its end; the next one is made anew. So an acknowledgement that comes
+ * late, when packet ids may have been used again, belongs to a gate that leads nowhere.
+ */
+export function brokerConnection(options: ConnectionOptions): BrokerConnection {
+  const { target, limits, log } = options;
+  let over = false;
+  let reason = 'the broker closed the connection';
+  let refusal = false;
+  let messages = 0;
+  let bytes = 0;
+  let waiting: (() => void) | null = null;
+
+  const gated = gatedStream(target.connect(options.ca), (length) => {
+    log('warn', `A message in a packet of ${length} bytes is too long; kept its beginning`);
+  });
+  const { stream, gate } = gated;
+  const clientOptions: IClientOptions = {
+    clientId: options.clientId,
+    clean: false,
+    keepalive: 30,
+    connectTimeout: 10_000,
+    protocolVersion: options.protocolVersion,
+    // The next connection is made by the caller, with a gate of its own.
+    reconnectPeriod: 0,
+    resubscribe: false,
+    queueQoSZero: false,
+    timerVariant: 'native',
+    ...(options.username === undefined ? {} : { username: options.username }),
+    ...(options.password === undefined ? {} : { password: options.password }),
+    ...(options.protocolVersion === 5
+      ? { properties: { sessionExpiryInterval: SESSION_EXPIRY, receiveMaximum: Math.min(limits.messages, 65_535) } }
+      : {}),
+  };
+  const client = new MqttClient(() => stream, clientOptions);
+
+  function settle(size: number): void {
+    messages -= 1;
+    bytes -= size;
+    if (waiting === null || messages > limits.messages / 2 || bytes > limits.bytes / 2) return;
+    const go = waiting;
+    waiting = null;
+    go();
+  }
+
+  // In the same turn as the constructor, which connects at once: the library's own would acknowledge what nobody has seen.
+  client.handleMessage = (packet: IPublishPacket, next) => {
+    if (over) return;
+    const covered = packet.qos === 1 && packet.messageId !== undefined ? gate.expect(packet.messageId) : () => undefined;
+    if (isOwnTopic(packet.topic)) {
+      covered();
+      next();
+      return;
+    }
+    const payload = typeof packet.payload === 'string' ? Buffer.from(packet.payload) : packet.payload;
+    const size = payload.length;
+    messages += 1;
+    bytes += size;
+    let called = false;
+    const acknowledge = (): void => {
+      if (called || over) return;
+      called = true;
+      covered();
+      settle(size);
+    };
+    if (messages < limits.messages && bytes < limits.bytes) next();
+    else waiting = next;
+    options.onMessage({ topic: packet.topic, payload, retained: packet.retain, acknowledge });
+  };
+
+  function subscribe(resumed: boolean): void {
+    client.subscribe(TOPICS, { qos: 1 }, (error, granted) => {
+      if (error === null && granted?.[0]?.qos === 1) {
+        options.onReady(resumed);
+        return;
+      }
+      reason = `the broker does not let us subscribe to ${TOPICS} at QoS 1${error === null ? '' : `: ${error.message}`}`;
+      client.end(true);
+    });
+  }
+
+  client.on('connect', (connack) => {
+    if (options.subscribe || !connack.sessionPresent) subscribe(connack.sessionPresent);
+    else options.onReady(true);
+  });
+  client.on('error', (error) => {
+    // A socket's errors have a text as code.
+    refusal = 'code' in error && typeof error.code === 'number' && !client.connected && !PASSING_REFUSALS.has(error.code);
+    reason = error.message;
+  });
+  client.on('close', () => {
+    if (over) return;
+    over = true;
+    options.onGone(reason, refusal);
+  });
+
+  return {
+    publish(topic, payload, retain, done) {
+      if (over || !client.connected || (!retain && stream.writableLength > MOST_UNSENT)) {
+        done(false);
+        return;
+      }
+      client.publish(topic, payload, { qos: retain ? 1 : 0, retain }, (error) => {
+        done(!error);
+      });
+    },
+    async leave() {
+      over = true;
+      // The library writes at the end of its turn: an acknowledgement given just now may not be at the gate yet.
+      await new Promise((resolve) => setImmediate(resolve));
+      await gated.leave(GRACE);
+      await client.endAsync(true).catch(() => undefined);
+    },
+  };
+}

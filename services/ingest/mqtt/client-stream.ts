@@ -1,0 +1,175 @@
+import type { Socket } from 'node:net';
+import { Duplex } from 'node:stream';
+import type { Admission, Share } from './admission.js';
+import { CONNECT, packetFrames, PINGREQ, PUBLISH, type Piece } from './packet-frames.js';
+import { LONGEST_PACKET, oversizeReason, trimOversize } from './trim-oversize.js';
+
+/** Bytes read ahead of what may be admitted: enough to see a ping behind what is held back. */
+const READ_AHEAD = 64 * 1024;
+/** A subscriber that leaves more than this unread is let go, bytes; nobody else waits for it. */
+const MOST_UNREAD = 8 * 1024 * 1024;
+const PINGRESP = Buffer.from([0xd0, 0]);
+
+export interface ClientStreamOptions {
+  readonly admission: Admission;
+  /** What to do with a packet that is too long: close the client, or cut the message to a head that gets refused. */
+  readonly oversize: 'close' | 'trim';
+  /** Told why a client was closed, or what was cut. */
+  readonly onFault: (reason: string) => void;
+}
+
+/** A client's connection as the broker sees it: a socket that gives no more messages than may be unacknowledged. */
+export interface ClientStream {
+  readonly stream: Duplex;
+  readonly share: Share;
+  /** From here on its messages are let in; the broker takes only a few before its CONNACK. */
+  connackSent(): void;
+  /** Closes it after one and a half times `seconds` without a byte (MQTT 3.1.1, 3.1.2.10); 0 never. */
+  keepAlive(seconds: number): void;
+  /** Sends what was written, says goodbye, and is closed after `grace` ms at the latest. */
+  shut(grace: number): Promise<void>;
+}
+
+/**
+ * Puts flow control between a socket and the broker, which has none of its own: a PUBLISH enters only when admitted, and
+ * pings are answered even while messages are held back, so a commit that takes long costs no connection.
+ */
+export function clientStream(socket: Socket, { admission, oversize, onFault }: ClientStreamOptions): ClientStream {
+  const queue: Piece[] = [];
+  let queued = 0;
+  let wanted = false;
+  let ready = false;
+  let ended = false;
+  let shutting = false;
+  let silence: NodeJS.Timeout | null = null;
+
+  const share = admission.join(pump);
+  const trim = trimOversize((length) => {
+    onFault(`${oversizeReason(length)}; kept its beginning`);
+  });
+  const frames = packetFrames((piece) => {
+    if (piece.type === PINGREQ && ready && piece.last) {
+      stream.write(PINGRESP);
+      return;
+    }
+    if (oversize === 'close' && piece.length > LONGEST_PACKET) throw new Error(oversizeReason(piece.length));
+    const taken = trim(piece);
+    if (taken === null) return;
+    queue.push(taken);
+    queued += taken.bytes.length;
+  });
+
+  function fault(reason: string): void {
+    if (stream.destroyed) return;
+    onFault(reason);
+    stream.destroy();
+  }
+
+  function mayEnter(piece: Piece): boolean {
+    if (!piece.first) return true;
+    if (!ready && piece.type !== CONNECT) return false;
+    return piece.type !== PUBLISH || share.admit(piece.length);
+  }
+
+  function pump(): void {
+    if (stream.destroyed || shutting) return;
+    for (let piece = queue[0]; wanted && piece !== undefined && mayEnter(piece); piece = queue[0]) {
+      queue.shift();
+      queued -= piece.bytes.length;
+      wanted = stream.push(piece.bytes);
+    }
+    if (queued > READ_AHEAD) socket.pause();
+    else if (socket.isPaused() && queued <= READ_AHEAD / 2) socket.resume();
+    if (ended && queue.length === 0) stream.push(null);
+  }
+
+  function send(bytes: Buffer): void {
+    if (socket.destroyed) return;
+    socket.write(bytes);
+    if (socket.writableLength > MOST_UNREAD) fault(`left ${socket.writableLength} bytes unread`);
+  }
+
+  const stream = new Duplex({
+    readableHighWaterMark: READ_AHEAD,
+    // Never full: a slow reader is cut off above, and must not make the broker wait within a publisher's turn.
+    writableHighWaterMark: 4 * MOST_UNREAD,
+    read() {
+      wanted = true;
+      pump();
+    },
+    write(chunk: Buffer, _encoding, done) {
+      send(chunk);
+      done();
+    },
+    writev(chunks: { chunk: Buffer }[], done) {
+      send(Buffer.concat(chunks.map(({ chunk }) => chunk)));
+      done();
+    },
+    final(done) {
+      socket.end();
+      done();
+    },
+    destroy(error, done) {
+      if (silence !== null) clearTimeout(silence);
+      queue.length = 0;
+      share.leave();
+      if (!shutting) socket.destroy();
+      done(error);
+    },
+  });
+
+  socket.setNoDelay(true);
+  // Finds a carriage that lost its power while its socket isn't read, ms.
+  socket.setKeepAlive(true, 30_000);
+  socket.on('data', (chunk: Buffer) => {
+    if (shutting || stream.destroyed) return;
+    silence?.refresh();
+    try {
+      frames(chunk);
+    } catch (error) {
+      fault(error instanceof Error ? error.message : String(error));
+      return;
+    }
+    pump();
+  });
+  socket.on('end', () => {
+    ended = true;
+    pump();
+  });
+  socket.on('error', (error) => stream.destroy(error));
+  socket.on('close', () => stream.destroy());
+
+  return {
+    stream,
+    share,
+    connackSent() {
+      ready = true;
+      pump();
+    },
+    keepAlive(seconds) {
+      if (seconds <= 0) return;
+      silence = setTimeout(() => {
+        // Nothing can be heard from a socket that isn't read.
+        if (socket.isPaused()) silence?.refresh();
+        else fault(`silent for more than one and a half times its keepalive of ${seconds} s`);
+      }, seconds * 1_500);
+    },
+    shut(grace) {
+      shutting = true;
+      return new Promise((resolve) => {
+        if (socket.closed) {
+          resolve();
+          return;
+        }
+        const late = setTimeout(() => socket.destroy(), grace);
+        socket.once('close', () => {
+          clearTimeout(late);
+          resolve();
+        });
+        // Bytes left unread would turn the goodbye into a reset, which can overtake the last acknowledgements.
+        socket.resume();
+        socket.end();
+      });
+    },
+  };
+}

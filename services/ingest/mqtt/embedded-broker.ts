@@ -1,0 +1,207 @@
+import { createServer, type AddressInfo, type Server, type Socket } from 'node:net';
+import type { Duplex } from 'node:stream';
+import { Aedes, type Client, type PublishPacket } from 'aedes';
+import { admission, ADMISSION_LIMITS, type AdmissionLimits } from './admission.js';
+import { clientStream, type ClientStream } from './client-stream.js';
+import { inOrder } from './in-order.js';
+import type { IncomingMessage, MessageSource, SourceLog } from './message-source.js';
+import { publishPolicy, retainedBudget } from './publish-policy.js';
+
+export interface EmbeddedBrokerOptions {
+  readonly host: string;
+  /** 0 takes a free one. */
+  readonly port: number;
+  readonly log?: SourceLog;
+  readonly limits?: AdmissionLimits;
+  /** What to do with a packet of more than 8 MiB: `close` the client (the default), or `trim` it so that it is refused. */
+  readonly oversize?: 'close' | 'trim';
+}
+
+/** Connections at a time; each may hold a packet that is not complete yet. */
+const MOST_CLIENTS = 1_000;
+/** Bytes that clients may have the broker retain. */
+const MOST_RETAINED = 16 * 1024 * 1024;
+/** Where messages go that are acknowledged and reach nobody. */
+const NOWHERE = '$seamwarden/nowhere';
+/** ms a client gets to take its last acknowledgements when the broker stops. */
+const GRACE = 500;
+
+interface Visitor {
+  readonly connection: ClientStream;
+  readonly order: ReturnType<typeof inOrder>;
+}
+
+/**
+ * A broker within the process, whose acknowledgements mean what ours mean: a PUBACK (QoS 1) or PUBREC (QoS 2) leaves when the
+ * message has been committed, in the order of the messages, and only then do other subscribers get it. It keeps no sessions:
+ * who is away gets nothing later but the retained messages.
+ */
+export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
+  const { host, port, oversize = 'close' } = options;
+  const log: SourceLog = options.log ?? (() => undefined);
+  const gate = admission(options.limits ?? ADMISSION_LIMITS);
+  const fitsRetained = retainedBudget(MOST_RETAINED);
+  const visitors = new WeakMap<Duplex, Visitor>();
+  const open = new Set<ClientStream>();
+  let onMessage: ((message: IncomingMessage) => void) | null = null;
+  let broker: Aedes | null = null;
+  let server: Server | null = null;
+  let stopped = false;
+
+  function settleTopic(packet: PublishPacket, distribute: boolean, retain: boolean): void {
+    if (!distribute) {
+      packet.topic = NOWHERE;
+      packet.payload = Buffer.alloc(0);
+    }
+    if (!packet.retain) return;
+    if (!retain || !fitsRetained(packet.topic, packet.payload.length)) packet.retain = false;
+  }
+
+  function authorizePublish(client: Client | null, packet: PublishPacket, done: (error?: Error | null) => void): void {
+    const policy = publishPolicy(packet.topic);
+    const visitor = client === null ? undefined : visitors.get(client.conn);
+    if (client === null || visitor === undefined || stopped) {
+      done(new Error('the broker is stopping'));
+      return;
+    }
+    // A will has not been read as a message of its own: it came with the CONNECT, so it has no length.
+    const payload = typeof packet.payload === 'string' ? Buffer.from(packet.payload) : packet.payload;
+    const settle = visitor.connection.share.hand(packet.length ?? payload.length);
+    if (policy === null) {
+      settle();
+      done(new Error(`${packet.topic}: topics that begin with $ are the broker's own`));
+      return;
+    }
+    const retained = packet.retain;
+    const isWill = packet.messageId === undefined;
+    const due = visitor.order.enter(() => {
+      settle();
+      // Who is gone with a message unacknowledged sends it again; who went after QoS 0, or left a will, does not.
+      if (stopped || (client.closed && packet.qos > 0 && !isWill)) return;
+      settleTopic(packet, policy.distribute, policy.retain);
+      done(null);
+    });
+    if (policy.handOn && onMessage !== null) onMessage({ topic: packet.topic, payload, retained, acknowledge: due });
+    else due();
+  }
+
+  function welcome(socket: Socket): void {
+    const peer = `${socket.remoteAddress ?? 'unknown'}:${socket.remotePort ?? 0}`;
+    const name = { id: '' };
+    const connection = clientStream(socket, {
+      admission: gate,
+      oversize,
+      onFault: (reason) => {
+        log('warn', `MQTT client ${name.id || 'not yet named'} at ${peer}: ${reason}`);
+      },
+    });
+    const { stream } = connection;
+    // Its will is published some time after the stream has closed; so a visitor is not forgotten with it.
+    visitors.set(stream, { connection, order: inOrder() });
+    open.add(connection);
+    stream.once('close', () => open.delete(connection));
+    const client = broker?.handle(stream);
+    client?.once('connected', () => {
+      name.id = client.id;
+    });
+  }
+
+  async function createBroker(): Promise<Aedes> {
+    const made = await Aedes.createBroker({
+      authorizePublish,
+      preConnect(client, packet, done) {
+        // The stream judges the silence instead, for the broker hears nothing while messages are held back.
+        visitors.get(client.conn)?.connection.keepAlive(packet.keepalive ?? 0);
+        packet.keepalive = 0;
+        // Kept sessions would queue without bound for subscribers that never come back.
+        packet.clean = true;
+        done(null, true);
+      },
+      authorizeForward: (_client, packet) => (packet.topic === NOWHERE ? null : packet),
+    });
+    made.on('connackSent', (packet, client) => {
+      if (packet.returnCode === 0) visitors.get(client.conn)?.connection.connackSent();
+    });
+    made.on('clientError', (client, error) => {
+      log('info', `MQTT client ${client.id}: ${error.message}`);
+    });
+    made.on('connectionError', (_client, error) => {
+      log('info', `MQTT connection that named no client: ${error.message}`);
+    });
+    return made;
+  }
+
+  return {
+    async start(receive) {
+      onMessage = receive;
+      broker = await createBroker();
+      // A client may say goodbye while its last messages are still to be committed.
+      const listening = createServer({ allowHalfOpen: true }, welcome);
+      listening.maxConnections = MOST_CLIENTS;
+      server = listening;
+      try {
+        await listen(listening, host, port);
+      } catch (error) {
+        await closeBroker(broker);
+        throw error;
+      }
+      const address = listening.address() as AddressInfo;
+      const name = address.family === 'IPv6' ? `[${address.address}]` : address.address;
+      return { url: `mqtt://${name}:${address.port}` };
+    },
+
+    publish(topic, payload, retain) {
+      if (broker === null || stopped) {
+        log('warn', `${topic} was not published: the MQTT broker is not running`);
+        return;
+      }
+      const packet: PublishPacket = { cmd: 'publish', topic, payload: Buffer.from(payload), qos: retain ? 1 : 0, retain, dup: false };
+      broker.publish(packet, (error) => {
+        if (error) log('warn', `${topic} was not published: ${error.message}`);
+      });
+    },
+
+    hold(on) {
+      if (!stopped) gate.hold(on);
+    },
+
+    async stop() {
+      if (stopped) return;
+      stopped = true;
+      gate.hold(true);
+      const closed = new Promise<void>((resolve) => {
+        if (server?.listening === true) server.close(() => { resolve(); });
+        else resolve();
+      });
+      // Acknowledgements that are due have been written by the end of this turn.
+      await new Promise((resolve) => setImmediate(resolve));
+      await Promise.all([...open].map((connection) => connection.shut(GRACE)));
+      if (broker !== null) await closeBroker(broker);
+      await closed;
+    },
+  };
+}
+
+function listen(server: Server, host: string, port: number): Promise<void> {
+  return new Promise((resolve, reject) => {
+    server.once('error', (error: NodeJS.ErrnoException) => {
+      const reasons: Record<string, string> = {
+        EADDRINUSE: 'the port is taken',
+        EACCES: 'not allowed to listen on this port',
+        EADDRNOTAVAIL: 'this machine has no such address',
+        ENOTFOUND: 'no such host',
+      };
+      const reason = reasons[error.code ?? ''] ?? error.message;
+      reject(new Error(`The MQTT broker cannot listen on ${host}:${port}: ${reason}`, { cause: error }));
+    });
+    server.listen(port, host, resolve);
+  });
+}
+
+function closeBroker(broker: Aedes): Promise<void> {
+  return new Promise((resolve) => {
+    broker.close(() => {
+      resolve();
+    });
+  });
+}

@@ -1,0 +1,51 @@
+const NAME = /^[A-Za-z0-9_-]{1,64}$/;
+
+/** What only the service itself publishes. */
+const OWN_KINDS: ReadonlySet<string> = new Set(['live', 'alarms', 'stored']);
+
+/** What a broker may keep for later subscribers: the state of a carriage, never a measurement. */
+const KEPT_KINDS: ReadonlySet<string> = new Set(['assignment', 'status']);
+
+/** Whether a topic is one on which the service itself speaks (`weld/SITE/CARRIAGE/live`, `alarms`, `stored`). */
+export function isOwnTopic(topic: string): boolean {
+  const parts = topic.split('/');
+  return parts.length === 4 && parts[0] === 'weld' && OWN_KINDS.has(parts[3] ?? '');
+}
+
+export interface PublishPolicy {
+  /** Whether ingest gets it; it refuses what it can't use, and so the refusal is kept. */
+  readonly handOn: boolean;
+  /** Whether other subscribers get it. */
+  readonly distribute: boolean;
+  /** Whether the broker may keep it, where the sender asks. */
+  readonly retain: boolean;
+}
+
+/** What the embedded broker does with a message a client publishes; null where the client may not publish there at all. */
+export function publishPolicy(topic: string): PublishPolicy | null {
+  if (topic.startsWith('$')) return null;
+  const parts = topic.split('/');
+  if (parts[0] !== 'weld') return { handOn: false, distribute: true, retain: true };
+  const [, site = '', carriage = '', kind = ''] = parts;
+  const named = parts.length === 4 && NAME.test(site) && NAME.test(carriage);
+  return { handOn: true, distribute: !isOwnTopic(topic), retain: named && KEPT_KINDS.has(kind) };
+}
+
+/**
+ * Bounds what strangers may have the embedded broker keep in memory.
+ *
+ * @returns whether a retained message of `size` bytes on `topic` still fits; an empty one frees its place and always fits.
+ */
+export function retainedBudget(mostBytes: number): (topic: string, size: number) => boolean {
+  const kept = new Map<string, number>();
+  let total = 0;
+  return (topic, size) => {
+    const before = kept.get(topic) ?? 0;
+    const cost = size === 0 ? 0 : size + Buffer.byteLength(topic);
+    if (total - before + cost > mostBytes) return false;
+    total += cost - before;
+    if (cost === 0) kept.delete(topic);
+    else kept.set(topic, cost);
+    return true;
+  };
+}

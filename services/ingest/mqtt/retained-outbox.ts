@@ -1,0 +1,57 @@
+export interface RetainedOutbox {
+  /** The newest payload of a topic; earlier ones that have not gone out are dropped, for they are no longer true. */
+  put(topic: string, payload: string): void;
+  /** A connection is there. `fresh`: the broker may know nothing of earlier ones, so all is sent again. */
+  connected(send: Send, fresh: boolean): void;
+  disconnected(): void;
+}
+
+/** Sends one message; tells whether the broker has taken it. */
+export type Send = (topic: string, payload: string, done: (taken: boolean) => void) => void;
+
+/** Keeps the newest retained message of each topic until the broker has it: one on its way for each topic at most. */
+export function retainedOutbox(): RetainedOutbox {
+  const topics = new Map<string, { payload: string; taken: boolean; underWay: boolean }>();
+  let send: Send | null = null;
+  let connection = 0;
+
+  function flush(topic: string): void {
+    const entry = topics.get(topic);
+    if (entry === undefined || send === null || entry.taken || entry.underWay) return;
+    const { payload } = entry;
+    const on = connection;
+    entry.underWay = true;
+    send(topic, payload, (taken) => {
+      if (on !== connection) return;
+      entry.underWay = false;
+      if (taken && entry.payload === payload) entry.taken = true;
+      // What failed waits for the next connection; what has changed meanwhile goes out now.
+      else if (taken) flush(topic);
+    });
+  }
+
+  return {
+    put(topic, payload) {
+      const entry = topics.get(topic);
+      if (entry === undefined) topics.set(topic, { payload, taken: false, underWay: false });
+      else {
+        entry.payload = payload;
+        entry.taken = false;
+      }
+      flush(topic);
+    },
+    connected(sender, fresh) {
+      send = sender;
+      connection += 1;
+      for (const [topic, entry] of topics) {
+        entry.underWay = false;
+        if (fresh) entry.taken = false;
+        flush(topic);
+      }
+    },
+    disconnected() {
+      send = null;
+      connection += 1;
+    },
+  };
+}

@@ -1,0 +1,60 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
+import { isoTime } from '../../shared/weld/run-figures.js';
+import type { RunFigures } from '../../shared/weld/run-figures.js';
+import type { RunEntry, StreamState } from './stream-state.js';
+
+/** An assignment as the API answers it: its time as text. */
+export function assignmentAnswer(assignment: Assignment): Record<string, unknown> {
+  const { time, ...rest } = assignment;
+  return time === undefined ? rest : { ...rest, time: isoTime(time) };
+}
+
+export interface RunRecordInput {
+  readonly stream: StreamState;
+  readonly entry: RunEntry;
+  readonly assignment: Assignment | null;
+  readonly figures: RunFigures;
+  readonly finished: boolean;
+  readonly travelJump: boolean;
+  readonly sharedSeam: boolean;
+}
+
+/** The run as the API answers it. */
+export function runRecord(input: RunRecordInput): Record<string, unknown> {
+  const { stream, entry, assignment, figures, finished } = input;
+  const absent: Record<string, string> = { ...figures.absent };
+  const flags: string[] = [];
+  if (input.sharedSeam) flags.push('sharedSeam');
+  if (input.travelJump) flags.push('travelJump');
+  let procedure: { id: string; revision: number } | null = null;
+  if (assignment?.procedure !== undefined) {
+    if (entry.revision === null) {
+      flags.push('procedureUnknown');
+      absent['procedure'] = `the procedure ${assignment.procedure} does not exist`;
+    } else {
+      procedure = { id: assignment.procedure, revision: entry.revision };
+    }
+  } else {
+    absent['procedure'] = assignment === null ? 'the run is not assigned' : 'the assignment names no procedure';
+  }
+  if (assignment === null) absent['assignment'] = absent['seam'] = absent['run'] = 'the run is not assigned';
+  if (!finished) absent['endedAt'] = 'the run is not finished';
+  return {
+    id: entry.id,
+    site: stream.site,
+    carriage: stream.carriage,
+    seam: assignment?.seam ?? null,
+    run: assignment?.run ?? null,
+    attempt: entry.attempt,
+    assigned: assignment !== null,
+    assignment: assignment === null ? null : assignmentAnswer(assignment),
+    procedure,
+    state: finished ? 'finished' : 'welding',
+    version: entry.version,
+    revisedAt: entry.revisedAt === null ? null : isoTime(entry.revisedAt),
+    simulated: assignment?.simulated === true,
+    ...figures,
+    absent,
+    flags,
+  };
+}

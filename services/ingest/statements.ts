@@ -1,0 +1,136 @@
+import type { Database as Connection, Statement } from 'better-sqlite3';
+
+/** The prepared statements of the one writing connection. */
+export interface Statements {
+  readonly streamByName: Statement<[string, string, string], { id: number; online: number | null; last_seen: number | null; clock_offset: number | null; snapshot: string | null }>;
+  readonly addStream: Statement<[string, string, string]>;
+  readonly touchStream: Statement<[number | null, number | null, number | null, string | null, number]>;
+  readonly liveStreams: Statement<[], { id: number; site: string; carriage: string; stream: string }>;
+  readonly streamById: Statement<[number], { site: string; carriage: string; stream: string }>;
+  readonly boots: Statement<[number], { id: number; boot: string; rank: number; marks: string }>;
+  readonly addBoot: Statement<[number, string, number, string]>;
+  readonly markBoot: Statement<[string, number]>;
+  readonly hasTime: Statement<[number, number, number], { found: number }>;
+  readonly addTime: Statement<[number, number, number]>;
+  readonly trimTimes: Statement<[number, number, number, number]>;
+  readonly keep: Statement<[number, number, string, Uint8Array, string | null]>;
+  readonly keptFrom: Statement<[number, number], KeptRow>;
+  readonly lastKept: Statement<[number], { id: number | null }>;
+  readonly dropKept: Statement<[number, number, number]>;
+  readonly assignments: Statement<[number], { id: number; anchor: string; body: string | null }>;
+  readonly addAssignment: Statement<[number, number, string, string | null]>;
+  readonly correctAssignment: Statement<[string | null, number]>;
+  readonly addCheckpoint: Statement<[number, string, number, number, Uint8Array]>;
+  readonly checkpoints: Statement<[number], CheckpointRow>;
+  readonly dropCheckpoint: Statement<[number]>;
+  readonly saveRun: Statement<[SavedRun]>;
+  readonly dropRun: Statement<[string]>;
+  readonly runsOf: Statement<[number], RunRow>;
+  readonly run: Statement<[string], RunRow & { stream_id: number }>;
+  readonly attempts: Statement<[number, string, number, string], { count: number }>;
+  readonly others: Statement<[string, number, number, string], { count: number }>;
+  readonly addLate: Statement<[string, number, string | null, number | null, number, number | null, string]>;
+  readonly refuse: Statement<[number, string, string, number, Uint8Array]>;
+  readonly trimRefused: Statement<[number]>;
+  readonly procedure: Statement<[string], { revision: number; body: string }>;
+  readonly procedureRevision: Statement<[string, number], { revision: number; body: string }>;
+  readonly addProcedure: Statement<[string, number, number, string, string]>;
+  readonly probe: Statement<[number]>;
+}
+
+export interface KeptRow {
+  readonly id: number;
+  readonly arrived: number;
+  readonly kind: string;
+  readonly payload: Uint8Array;
+  readonly taken: string | null;
+}
+
+export interface CheckpointRow {
+  readonly id: number;
+  readonly position: string;
+  readonly kept_from: number;
+  readonly created: number;
+  readonly state: Uint8Array;
+}
+
+export interface RunRow {
+  readonly id: string;
+  readonly seam: string | null;
+  readonly run: number | null;
+  readonly attempt: number;
+  readonly state: string;
+  readonly version: number;
+  readonly finished: number | null;
+  readonly span: string;
+  readonly marks: string;
+  readonly override: string | null;
+  readonly record: string;
+}
+
+export interface SavedRun {
+  readonly id: string;
+  readonly stream_id: number;
+  readonly site: string;
+  readonly carriage: string;
+  readonly seam: string | null;
+  readonly run: number | null;
+  readonly attempt: number;
+  readonly assigned: number;
+  readonly state: string;
+  readonly simulated: number;
+  readonly started: number;
+  readonly ended: number | null;
+  readonly version: number;
+  readonly finished: number | null;
+  readonly span: string;
+  readonly marks: string;
+  readonly override: string | null;
+  readonly record: string;
+}
+
+const runColumns = ['id', 'stream_id', 'site', 'carriage', 'seam', 'run', 'attempt', 'assigned', 'state', 'simulated', 'started', 'ended', 'version', 'finished', 'span', 'marks', 'override', 'record'];
+
+export function prepareStatements(db: Connection): Statements {
+  return {
+    streamByName: db.prepare('select id, online, last_seen, clock_offset, snapshot from streams where site = ? and carriage = ? and stream = ?'),
+    addStream: db.prepare('insert into streams (site, carriage, stream) values (?, ?, ?)'),
+    touchStream: db.prepare('update streams set online = ?, last_seen = ?, clock_offset = ?, snapshot = ? where id = ?'),
+    liveStreams: db.prepare("select id, site, carriage, stream from streams where stream = '' order by id"),
+    streamById: db.prepare('select site, carriage, stream from streams where id = ?'),
+    boots: db.prepare('select id, boot, rank, marks from boots where stream_id = ? order by rank'),
+    addBoot: db.prepare('insert into boots (stream_id, boot, rank, marks) values (?, ?, ?, ?)'),
+    markBoot: db.prepare('update boots set marks = ? where id = ?'),
+    hasTime: db.prepare('select 1 as found from time_marks where stream_id = ? and arc = ? and time = ?'),
+    addTime: db.prepare('insert into time_marks (stream_id, arc, time) values (?, ?, ?)'),
+    trimTimes: db.prepare(
+      'delete from time_marks where stream_id = ? and arc = ? and time < (select time from time_marks where stream_id = ? and arc = ? order by time desc limit 1 offset 100000)',
+    ),
+    keep: db.prepare('insert into kept (stream_id, arrived, kind, payload, taken) values (?, ?, ?, ?, ?)'),
+    keptFrom: db.prepare('select id, arrived, kind, payload, taken from kept where stream_id = ? and id >= ? order by id'),
+    lastKept: db.prepare('select max(id) as id from kept where stream_id = ?'),
+    dropKept: db.prepare('delete from kept where id in (select id from kept where stream_id = ? and id < ? order by id limit ?)'),
+    assignments: db.prepare('select id, anchor, body from assignments where stream_id = ? order by id'),
+    addAssignment: db.prepare('insert into assignments (stream_id, received, anchor, body) values (?, ?, ?, ?)'),
+    correctAssignment: db.prepare('update assignments set body = ? where id = ?'),
+    addCheckpoint: db.prepare('insert into checkpoints (stream_id, position, kept_from, created, state) values (?, ?, ?, ?, ?)'),
+    checkpoints: db.prepare('select id, position, kept_from, created, state from checkpoints where stream_id = ? order by id'),
+    dropCheckpoint: db.prepare('delete from checkpoints where id = ?'),
+    saveRun: db.prepare(
+      `insert into runs (${runColumns.map((name) => `"${name}"`).join(', ')}) values (${runColumns.map((name) => `@${name}`).join(', ')})
+       on conflict (id) do update set ${runColumns.slice(1).map((name) => `"${name}" = excluded."${name}"`).join(', ')}`,
+    ),
+    dropRun: db.prepare('delete from runs where id = ?'),
+    runsOf: db.prepare('select id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where stream_id = ? order by started desc limit 200'),
+    run: db.prepare('select stream_id, id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where id = ?'),
+    attempts: db.prepare('select count(*) as count from runs where stream_id = ? and seam = ? and run = ? and id <> ?'),
+    others: db.prepare('select count(*) as count from runs where seam = ? and run = ? and stream_id <> ? and id <> ?'),
+    addLate: db.prepare('insert into late (run_id, received, boot, seq, arc, time, item) values (?, ?, ?, ?, ?, ?, ?)'),
+    refuse: db.prepare('insert into refused (received, topic, reason, size, head) values (?, ?, ?, ?, ?)'),
+    trimRefused: db.prepare('delete from refused where id <= (select max(id) from refused) - ?'),
+    procedure: db.prepare('select revision, body from procedures where id = ? order by revision desc limit 1'),
+    procedureRevision: db.prepare('select revision, body from procedures where id = ? and revision = ?'),
+    addProcedure: db.prepare('insert into procedures (id, revision, created, "by", body) values (?, ?, ?, ?, ?)'),
+    probe: db.prepare('insert into probe (id, written) values (1, ?) on conflict (id) do update set written = excluded.written'),
+  };
+}

@@ -1,0 +1,87 @@
+import { deserialize } from 'node:v8';
+import type { Anchor } from '../../shared/weld/assignment-timeline.js';
+import type { Assignment } from '../../shared/weld/assignment.js';
+import type { FoldState } from '../../shared/weld/carriage-fold.js';
+import { startFold } from '../../shared/weld/carriage-fold.js';
+import { startLiveFold } from '../../shared/weld/live-fold.js';
+import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
+import type { Statements } from './statements.js';
+import type { BootState, RunEntry, StreamState } from './stream-state.js';
+
+/** Where a checkpoint stands, and the ordinal of the next run at it. */
+export interface CheckpointPlace {
+  readonly rank: number;
+  readonly key: number;
+  readonly arc: number;
+  readonly arrival: number;
+  readonly ordinal: number;
+}
+
+/** Reads a stream's marks, assignments and runs; its fold stands at the start and has to be brought forward. */
+export function loadStream(statements: Statements, site: string, carriage: string, stream: string): StreamState {
+  let row = statements.streamByName.get(site, carriage, stream);
+  if (row === undefined) {
+    statements.addStream.run(site, carriage, stream);
+    row = statements.streamByName.get(site, carriage, stream);
+  }
+  if (row === undefined) throw new Error(`the stream ${site}/${carriage} can not be read back`);
+  const boots = new Map<string, BootState>();
+  for (const own of statements.boots.all(row.id)) {
+    boots.set(own.boot, { id: own.id, boot: own.boot, rank: own.rank, marks: JSON.parse(own.marks) as BootState['marks'], changed: false });
+  }
+  const state: StreamState = {
+    id: row.id, site, carriage, stream,
+    online: row.online === null ? null : row.online === 1,
+    lastSeen: row.last_seen, clockOffset: row.clock_offset,
+    boots, newestTimes: new Map(), timeLines: 0, timeline: [], assignmentIds: [],
+    newest: null, newestOfArc: new Map(), live: startLiveFold(startFold()), fresh: [],
+    dirtyFrom: null, refoldCost: 0, refoldedAt: 0, runs: new Map(), orphans: [], checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
+    snapshot: row.snapshot, flushedAt: 0, unflushed: false, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), fault: null,
+  };
+  for (const own of statements.assignments.all(row.id)) {
+    state.timeline.push({ body: own.body === null ? null : (JSON.parse(own.body) as Assignment), anchor: JSON.parse(own.anchor) as Anchor });
+    state.assignmentIds.push(own.id);
+  }
+  for (const run of statements.runsOf.all(row.id)) {
+    const span = JSON.parse(run.span) as SavedSpan;
+    state.runs.set(span.ordinal, {
+      ...span, id: run.id, attempt: run.attempt, version: run.version, finished: run.finished, override: run.override,
+      revise: false, saved: run.record,
+    });
+    state.pinned.set(span.epoch, span.revision);
+  }
+  return state;
+}
+
+/** What of a run's entry is stored as its span. */
+export type SavedSpan = Pick<RunEntry, 'ordinal' | 'epoch' | 'start' | 'revisedAt' | 'revision' | 'first' | 'to' | 'lastOn'>;
+
+export function savedSpan(entry: RunEntry): string {
+  const { ordinal, epoch, start, revisedAt, revision, first, to, lastOn } = entry;
+  return JSON.stringify({ ordinal, epoch, start, revisedAt, revision, first, to, lastOn } satisfies SavedSpan);
+}
+
+export function readFold(state: Uint8Array): FoldState {
+  return deserialize(state) as FoldState;
+}
+
+/** The boot's state, new with the next rank where it was never seen. */
+export function bootOf(state: StreamState, boot: string, statements: Statements): BootState {
+  let own = state.boots.get(boot);
+  if (own === undefined) {
+    const rank = state.boots.size;
+    const marks = { arcs: {}, any: emptySeqSet() };
+    const { lastInsertRowid } = statements.addBoot.run(state.id, boot, rank, JSON.stringify(marks));
+    own = { id: Number(lastInsertRowid), boot, rank, marks, changed: false };
+    state.boots.set(boot, own);
+    if (boot !== '') state.storedBoots.push(boot);
+  }
+  return own;
+}
+
+/** Notes that a seq was stored or refused, for the `stored` topic. */
+export function noteSeq(state: StreamState, own: BootState, seq: number): void {
+  addSeq(own.marks.any, seq);
+  own.changed = true;
+  state.storedChanged = true;
+}

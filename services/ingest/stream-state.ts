@@ -1,0 +1,91 @@
+import type { Timeline } from '../../shared/weld/assignment-timeline.js';
+import type { LiveFold } from '../../shared/weld/live-fold.js';
+import type { OrderedItem, Position } from '../../shared/weld/order.js';
+import type { RunRowGroup } from '../../shared/weld/row.js';
+import type { RunState } from '../../shared/weld/run-state.js';
+import type { SeqSet } from '../../shared/weld/seq-marks.js';
+
+/** One boot of the device: what was seen of it, per arc and (for the `stored` topic) of any. */
+export interface BootState {
+  readonly id: number;
+  readonly boot: string;
+  readonly rank: number;
+  readonly marks: { readonly arcs: Record<number, SeqSet>; readonly any: SeqSet };
+  changed: boolean;
+}
+
+/** What the record of a run needs besides the fold, kept over restarts. */
+export interface RunEntry {
+  readonly id: string;
+  ordinal: number;
+  epoch: number;
+  start: number;
+  attempt: number;
+  version: number;
+  revisedAt: number | null;
+  /** Arrival time at which it was finished, µs; null while it is open. */
+  finished: number | null;
+  /** Revision of the named procedure that was in force when its arc was lit; null where there is none. */
+  revision: number | null;
+  /** JSON of an assignment that a person gave afterwards. */
+  override: string | null;
+  /** First item, and the last place that belongs to it (null: no end known). */
+  first: { rank: number; key: number } | null;
+  to: { rank: number; key: number } | null;
+  /** A late item came since the record was written. */
+  revise: boolean;
+  lastOn: number;
+  saved: string | null;
+}
+
+/** Everything that ingest holds of one carriage (or one imported log). */
+export interface StreamState {
+  readonly id: number;
+  readonly site: string;
+  readonly carriage: string;
+  readonly stream: string;
+  online: boolean | null;
+  /** Arrival time of the newest item, µs. */
+  lastSeen: number | null;
+  clockOffset: number | null;
+  boots: Map<string, BootState>;
+  /** Newest time of items without sequence, per arc: anything later cannot be a duplicate. */
+  newestTimes: Map<number, number>;
+  timeLines: number;
+  timeline: Timeline;
+  assignmentIds: number[];
+  newest: OrderedItem | null;
+  newestOfArc: Map<number, OrderedItem>;
+  live: LiveFold;
+  /** Items taken since the last fold. */
+  fresh: OrderedItem[];
+  /** The earliest place from which everything must be folded again. */
+  dirtyFrom: Position | 'start' | 'latest' | null;
+  /** How long folding again took last, ms, and when it ended: it may not take all the time there is. */
+  refoldCost: number;
+  refoldedAt: number;
+  /** Runs that may still change, and the newest ones before them, by their ordinal. */
+  runs: Map<number, RunEntry>;
+  /** Runs of an earlier fold that the present one has not found again yet. */
+  orphans: RunEntry[];
+  checkpointAt: number | null;
+  /** Revision of the procedure that each assignment was begun with; null where it named none that exists. */
+  pinned: Map<number, number | null>;
+  /** Runs that finished for good since their records were written, by ordinal. */
+  finishedRuns: Map<number, RunState>;
+  /** Ids of runs that have provisional rows in the trace store. */
+  tails: Set<string>;
+  /** The open run as it was looked at last, for judging silence. */
+  open: { readonly ordinal: number; readonly epoch: number; readonly lastOn: number; readonly newest: number } | null;
+  /** Rows of the last minute, for live figures. */
+  recent: { readonly ordinal: number; readonly group: RunRowGroup }[];
+  snapshot: string | null;
+  /** When records were written and figures sent last, ms; and whether there is anything new since. */
+  flushedAt: number;
+  unflushed: boolean;
+  storedAt: number;
+  storedChanged: boolean;
+  storedBoots: string[];
+  /** Set when folding failed: items are still kept, figures stand still. */
+  fault: string | null;
+}

@@ -1,0 +1,110 @@
+import { Worker } from 'node:worker_threads';
+import type { ImportAnswer, IngestPort, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
+import type { Settings } from '../settings.js';
+import { countersMemory, readCounters } from './counters.js';
+import type { CallName, FromWorker, ToWorker, WorkerCalls, WorkerStart } from './worker-protocol.js';
+
+export interface StartedIngest {
+  readonly port: IngestPort;
+  /** Where carriages connect. */
+  readonly mqttUrl: string;
+  stop(): Promise<void>;
+}
+
+/** Starts the writing thread, and gives HTTP its side of it. Rejects where the broker or the store can't be had. */
+export function startIngest(
+  settings: Settings,
+  databaseFile: string,
+  log: (level: 'info' | 'warn' | 'error', text: string) => void,
+): Promise<StartedIngest> {
+  const counters = countersMemory();
+  const worker = new Worker(new URL('./ingest-worker.js', import.meta.url), {
+    workerData: { settings, databaseFile, counters } satisfies WorkerStart,
+  });
+  const carriages = new Map<string, string>();
+  const listeners = new Set<(event: LiveEvent) => void>();
+  const waiting = new Map<number, (answer: never) => void>();
+  let calls = 0;
+  let health: StorageHealth = { ok: false, reason: 'the service is starting', writtenAt: null };
+  let stopping = false;
+
+  function keepCarriage(data: string): void {
+    const { site, carriage } = JSON.parse(data) as { site: string; carriage: string };
+    carriages.set(`${site}/${carriage}`, data);
+  }
+
+  function call<Name extends CallName>(name: Name, ...args: WorkerCalls[Name]['args']): Promise<WorkerCalls[Name]['answer']> {
+    calls += 1;
+    const id = calls;
+    return new Promise((resolve) => {
+      waiting.set(id, resolve);
+      worker.postMessage({ type: 'call', id, name, args } as ToWorker);
+    });
+  }
+
+  const port: IngestPort = {
+    assign: (site, carriage, assignment) => call('assign', site, carriage, assignment),
+    assignRun: (run, assignment) => call('assignRun', run, assignment),
+    importLog: (request): Promise<PortFailure | ImportAnswer> => call('importLog', request),
+    addProcedure: (id, body, by, first) => call('addProcedure', id, body, by, first),
+    counters: () => readCounters(counters),
+    health: () => health,
+    carriages: () => [...carriages].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, data]) => data),
+    subscribe: (listener) => {
+      listeners.add(listener);
+      return () => listeners.delete(listener);
+    },
+  };
+
+  return new Promise((resolve, reject) => {
+    worker.on('message', (message: FromWorker) => {
+      switch (message.type) {
+        case 'ready':
+          for (const data of message.carriages) keepCarriage(data);
+          resolve({
+            port,
+            mqttUrl: message.url,
+            stop: () =>
+              new Promise((stopped) => {
+                stopping = true;
+                worker.once('exit', () => {
+                  stopped();
+                });
+                worker.postMessage({ type: 'stop' } satisfies ToWorker);
+              }),
+          });
+          break;
+        case 'failed':
+          stopping = true;
+          reject(new Error(message.reason));
+          break;
+        case 'event':
+          if (message.event.event === 'carriage') keepCarriage(message.event.data);
+          for (const listener of listeners) listener(message.event);
+          break;
+        case 'health':
+          health = message.health;
+          break;
+        case 'reply':
+          waiting.get(message.id)?.(message.answer as never);
+          waiting.delete(message.id);
+          break;
+        case 'log':
+          log(message.level, message.text);
+          break;
+        case 'stopped':
+          break;
+      }
+    });
+    worker.on('error', (error) => {
+      log('error', `the ingest thread failed: ${error.stack ?? error.message}`);
+      reject(error);
+    });
+    worker.on('exit', () => {
+      if (stopping) return;
+      // Nothing can be stored any more; a supervisor starts the process again and nothing acknowledged is lost.
+      log('error', 'the ingest thread has ended');
+      process.exit(1);
+    });
+  });
+}

@@ -1,0 +1,38 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
+import type { ImportAnswer, ImportRequest, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
+import type { Settings } from '../settings.js';
+
+/** What the ingest thread is started with. */
+export interface WorkerStart {
+  readonly settings: Settings;
+  readonly databaseFile: string;
+  readonly counters: SharedArrayBuffer;
+}
+
+/** Calls across the thread border: name, arguments and answer. */
+export interface WorkerCalls {
+  assign: { args: [site: string, carriage: string, assignment: Assignment | null]; answer: PortFailure | { readonly ok: true } };
+  assignRun: { args: [run: string, assignment: Assignment]; answer: PortFailure | { readonly ok: true } };
+  importLog: { args: [request: ImportRequest]; answer: PortFailure | ImportAnswer };
+  addProcedure: { args: [id: string, body: string, by: string, first: boolean]; answer: PortFailure | { readonly revision: number } };
+}
+
+export type CallName = keyof WorkerCalls;
+
+export interface CallMessage<Name extends CallName = CallName> {
+  readonly type: 'call';
+  readonly id: number;
+  readonly name: Name;
+  readonly args: WorkerCalls[Name]['args'];
+}
+
+export type ToWorker = CallMessage | { readonly type: 'stop' };
+
+export type FromWorker =
+  | { readonly type: 'ready'; readonly url: string; readonly carriages: readonly string[] }
+  | { readonly type: 'failed'; readonly reason: string }
+  | { readonly type: 'event'; readonly event: LiveEvent }
+  | { readonly type: 'health'; readonly health: StorageHealth }
+  | { readonly type: 'reply'; readonly id: number; readonly answer: unknown }
+  | { readonly type: 'log'; readonly level: 'info' | 'warn' | 'error'; readonly text: string }
+  | { readonly type: 'stopped' };

@@ -1,0 +1,101 @@
+import { existsSync, mkdirSync } from 'node:fs';
+import { createServer } from 'node:http';
+import type { Server } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { Logger } from 'pino';
+import { migrate } from '../shared/records/migrate.js';
+import { openReader, openWriter, recordsOf } from '../shared/records/open-database.js';
+import { sqliteTraceReader, sqliteTracesSchema } from '../shared/traces/sqlite-traces.js';
+import { createApp } from './api/app.js';
+import { lockDataDir } from './data-lock.js';
+import { startIngest } from './ingest/worker-port.js';
+import type { Settings } from './settings.js';
+
+/** ms that open requests get to end when the service stops. */
+const closeWithin = 2_000;
+
+export interface RunningService {
+  /** `http://HOST:PORT` of the pages and the API. */
+  readonly httpUrl: string;
+  /** `mqtt://HOST:PORT` that carriages connect to. */
+  readonly mqttUrl: string;
+  stop(): Promise<void>;
+}
+
+/** Puts the parts together, from the sink backwards: lock, store, ingest, HTTP. Stops from the source forwards. */
+export async function startService(settings: Settings, log: Logger): Promise<RunningService> {
+  mkdirSync(settings.dataDir, { recursive: true });
+  const lock = lockDataDir(settings.dataDir);
+  const databaseFile = join(settings.dataDir, 'seamwarden.db');
+  try {
+    const writer = openWriter(databaseFile);
+    migrate(writer, [sqliteTracesSchema]);
+    writer.close();
+    const ingest = await startIngest(settings, databaseFile, (level, text) => {
+      log[level](text);
+    });
+    const reader = openReader(databaseFile);
+    const stopped = new AbortController();
+    const app = createApp({
+      port: ingest.port,
+      records: recordsOf(reader),
+      traces: sqliteTraceReader(reader),
+      log,
+      pagesDir: pagesFolder(),
+      stopped: stopped.signal,
+    });
+    const server = createServer(app);
+    const stop = async (): Promise<void> => {
+      stopped.abort();
+      await ingest.stop();
+      await close(server);
+      reader.close();
+      lock.release();
+    };
+    try {
+      await listen(server, settings.httpHost, settings.httpPort);
+    } catch (error) {
+      await stop();
+      throw error;
+    }
+    return { httpUrl: urlOf(server), mqttUrl: ingest.mqttUrl, stop };
+  } catch (error) {
+    lock.release();
+    throw error;
+  }
+}
+
+/** The built pages stand beside the built services. */
+function pagesFolder(): string | null {
+  const folder = fileURLToPath(new URL('../dashboards', import.meta.url));
+  return existsSync(join(folder, 'index.html')) ? folder : null;
+}
+
+function listen(server: Server, host: string, port: number): Promise<void> {
+  return new Promise((resolve, reject) => {
+    server.once('error', (error: NodeJS.ErrnoException) => {
+      reject(new Error(error.code === 'EADDRINUSE' ? `SEAMWARDEN_HTTP_PORT: port ${port} on ${host} is in use` : error.message));
+    });
+    server.listen(port, host, resolve);
+  });
+}
+
+function urlOf(server: Server): string {
+  const { address, family, port } = server.address() as AddressInfo;
+  return `http://${family === 'IPv6' ? `[${address}]` : address}:${port}`;
+}
+
+function close(server: Server): Promise<void> {
+  return new Promise((resolve) => {
+    const force = setTimeout(() => {
+      server.closeAllConnections();
+    }, closeWithin);
+    server.close(() => {
+      clearTimeout(force);
+      resolve();
+    });
+    server.closeIdleConnections();
+  });
+}

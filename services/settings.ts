@@ -1,0 +1,124 @@
+import { readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import { parseEnv } from 'node:util';
+import { defaultWeldSettings } from '../shared/weld/weld-settings.js';
+import type { WeldSettings } from '../shared/weld/weld-settings.js';
+import { nearestName } from './nearest-name.js';
+import * as kinds from './setting-values.js';
+import type { SettingKind } from './setting-values.js';
+
+export { SettingsError } from './setting-values.js';
+
+/** Everything that the environment decides, checked and frozen. */
+export interface Settings {
+  /** Absolute. */
+  readonly dataDir: string;
+  readonly httpHost: string;
+  readonly httpPort: number;
+  /** An outside broker, or null where the embedded one runs. */
+  readonly mqttUrl: string | null;
+  readonly mqttHost: string;
+  readonly mqttPort: number;
+  /** IANA zone in which weeks and shifts begin. */
+  readonly timeZone: string;
+  readonly weld: WeldSettings;
+  /** µs of arrival time after a run's end in which late items still revise it. */
+  readonly lateFor: number;
+}
+
+const prefix = 'SEAMWARDEN_';
+const port = kinds.wholeNumber(0, 65_535);
+const span = kinds.decimalNumber(0.1, 604_800, 's');
+
+const known = {
+  SEAMWARDEN_DATA_DIR: kinds.folderSetting,
+  SEAMWARDEN_HTTP_HOST: kinds.loopbackSetting,
+  SEAMWARDEN_HTTP_PORT: port,
+  SEAMWARDEN_MQTT_URL: kinds.brokerSetting,
+  SEAMWARDEN_MQTT_HOST: kinds.hostSetting,
+  SEAMWARDEN_MQTT_PORT: port,
+  SEAMWARDEN_TIME_ZONE: kinds.timeZoneSetting,
+  SEAMWARDEN_MAX_HOLD: kinds.decimalNumber(0.001, 60, 's'),
+  SEAMWARDEN_ARC_ON_CURRENT: kinds.decimalNumber(0, 5000, 'A'),
+  SEAMWARDEN_ARC_ON_VOLTAGE: kinds.decimalNumber(0, 500, 'V'),
+  SEAMWARDEN_ARC_OFF_CURRENT: kinds.decimalNumber(0, 5000, 'A'),
+  SEAMWARDEN_RUN_END_AFTER: span,
+  SEAMWARDEN_LATE_FOR: kinds.decimalNumber(0, 604_800, 's'),
+} as const;
+
+type Name = keyof typeof known;
+type Value<N extends Name> = (typeof known)[N] extends SettingKind<infer T> ? T : never;
+
+/** The names of all settings. */
+export const settingNames: readonly string[] = Object.keys(known);
+
+/**
+ * Reads the settings from an environment and from the text of a `.env` file; the environment wins.
+ * Throws a `SettingsError` for a value that is not taken and for a name that is not known.
+ */
+export function readSettings(env: Readonly<Record<string, string | undefined>>, dotenvText = ''): Settings {
+  const given: Record<string, string | undefined> = { ...parseEnv(dotenvText), ...defined(env) };
+  refuseUnknown(Object.keys(given));
+  const read = <N extends Name>(name: N, otherwise: Value<N>): Value<N> => {
+    const text = given[name];
+    if (text === undefined) return otherwise;
+    const kind: SettingKind<unknown> = known[name];
+    const value = kind.read(text.trim());
+    if (value === undefined) throw kinds.wrongSetting(name, text, kind.takes);
+    return value as Value<N>;
+  };
+  const fallback = defaultWeldSettings;
+  const weld: WeldSettings = {
+    ...fallback,
+    maxHold: microseconds(read('SEAMWARDEN_MAX_HOLD', 1)),
+    arcOnCurrent: read('SEAMWARDEN_ARC_ON_CURRENT', fallback.arcOnCurrent),
+    arcOnVoltage: read('SEAMWARDEN_ARC_ON_VOLTAGE', fallback.arcOnVoltage),
+    arcOffCurrent: read('SEAMWARDEN_ARC_OFF_CURRENT', fallback.arcOffCurrent),
+    runEndAfter: microseconds(read('SEAMWARDEN_RUN_END_AFTER', 900)),
+  };
+  if (weld.arcOffCurrent > weld.arcOnCurrent) {
+    const takes = `a number that is at most SEAMWARDEN_ARC_ON_CURRENT (${weld.arcOnCurrent} A)`;
+    throw kinds.wrongSetting('SEAMWARDEN_ARC_OFF_CURRENT', String(weld.arcOffCurrent), takes);
+  }
+  return Object.freeze({
+    dataDir: resolve(read('SEAMWARDEN_DATA_DIR', './data')),
+    httpHost: read('SEAMWARDEN_HTTP_HOST', '127.0.0.1'),
+    httpPort: read('SEAMWARDEN_HTTP_PORT', 8080),
+    mqttUrl: read('SEAMWARDEN_MQTT_URL', null),
+    mqttHost: read('SEAMWARDEN_MQTT_HOST', '127.0.0.1'),
+    mqttPort: read('SEAMWARDEN_MQTT_PORT', 1883),
+    timeZone: read('SEAMWARDEN_TIME_ZONE', Intl.DateTimeFormat().resolvedOptions().timeZone),
+    weld: Object.freeze(weld),
+    lateFor: microseconds(read('SEAMWARDEN_LATE_FOR', 900)),
+  });
+}
+
+/** The settings of this process, with the `.env` file of the folder where there is one. */
+export function loadSettings(folder = '.'): Settings {
+  return readSettings(process.env, dotenvOf(folder));
+}
+
+function dotenvOf(folder: string): string {
+  try {
+    return readFileSync(resolve(folder, '.env'), 'utf8');
+  } catch (error) {
+    if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return '';
+    const reason = error instanceof Error ? error.message : String(error);
+    throw new kinds.SettingsError(`.env: cannot be read (${reason.replaceAll('\n', ' ')}), takes a text file of NAME=VALUE lines`);
+  }
+}
+
+function defined(env: Readonly<Record<string, string | undefined>>): Record<string, string> {
+  return Object.fromEntries(Object.entries(env).flatMap(([name, text]) => (text === undefined ? [] : [[name, text]])));
+}
+
+function refuseUnknown(names: readonly string[]): void {
+  for (const name of names) {
+    if (!name.startsWith(prefix) || settingNames.includes(name)) continue;
+    throw new kinds.SettingsError(`${kinds.shownSetting(name).slice(1, -1)}: not a setting, the nearest is ${nearestName(name, settingNames)}`);
+  }
+}
+
+function microseconds(seconds: number): number {
+  return Math.round(seconds * 1e6);
+}

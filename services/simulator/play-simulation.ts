@@ -1,0 +1,37 @@
+import { setTimeout as sleep } from 'node:timers/promises';
+import { createCarriagePlayer } from './carriage-player.js';
+import type { Simulation } from './simulated-messages.js';
+
+export interface Play extends Omit<Simulation, 'start'> {
+  /** `mqtt://` or `mqtts://`. */
+  readonly url: string;
+  /** How many times faster than real time; the carriages' clocks run faster too. */
+  readonly speed: number;
+  /** Ends the play: the carriages say `offline` and disconnect. */
+  readonly signal: AbortSignal;
+  readonly log: (line: string) => void;
+  /** True time of the first instant, ms since 1970; now where absent. */
+  readonly start?: number;
+}
+
+/** ms between two looks at what is due. */
+const tick = 20;
+
+/**
+ * Plays carriages against a broker until `signal` says to stop. A broker that is away is tried again for ever; what was
+ * due in the meantime is sent later, with its own times. Never rejects because of the broker.
+ */
+export async function playSimulation(play: Play): Promise<void> {
+  const sending = { rate: play.rate, block: play.block, seed: play.seed, start: play.start ?? Date.now() };
+  const players = Array.from({ length: play.carriages }, (_, place) =>
+    createCarriagePlayer(play.url, place + 1, sending, play.log),
+  );
+  const begun = performance.now();
+  while (!play.signal.aborted) {
+    const simulated = (performance.now() - begun) * play.speed;
+    for (const player of players) player.advance(simulated);
+    // Only the signal makes this wait end early.
+    await sleep(tick, undefined, { signal: play.signal }).catch(() => undefined);
+  }
+  await Promise.all(players.map((player) => player.stop()));
+}

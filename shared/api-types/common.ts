@@ -1,0 +1,25 @@
+import { z } from 'zod';
+
+/** RFC 3339 in UTC with milliseconds, as every time in an answer. */
+export const timeSchema = z
+  .string()
+  .regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/, 'takes RFC 3339 in UTC with milliseconds')
+  .meta({ format: 'date-time', description: 'RFC 3339, UTC, with milliseconds' });
+
+/** A figure, or null where it cannot be given. */
+export const figureSchema = z.number().nullable();
+
+/** Why a figure is null, by the figure's name. */
+export const absentSchema = z.record(z.string(), z.string());
+
+/** A site or a carriage, as in MQTT topics. */
+export const nameSchema = z
+  .string()
+  .regex(/^[A-Za-z0-9_-]{1,64}$/, 'takes 1 to 64 characters of A-Z a-z 0-9 _ -');
+
+export const arcNumberSchema = z.number().int().min(1).max(6);
+
+/** Rows of a list with the cursor of the next page, or null on the last one. */
+export function listSchema<T extends z.ZodType>(item: T): z.ZodObject<{ items: z.ZodArray<T>; next: z.ZodNullable<z.ZodString> }> {
+  return z.strictObject({ items: z.array(item), next: z.string().nullable() });
+}

@@ -1,0 +1,52 @@
+import { z } from 'zod';
+import { arcNumberSchema, timeSchema } from './common.js';
+
+/** A message or item that could not be used. `size` in bytes of what came, `head` its first bytes as text. */
+export const refusedSchema = z
+  .strictObject({
+    id: z.string(),
+    receivedAt: timeSchema,
+    topic: z.string(),
+    reason: z.string(),
+    size: z.number().int(),
+    head: z.string().meta({ description: 'First bytes, read as UTF-8; what is not UTF-8 shows as U+FFFD' }),
+  })
+  .meta({ id: 'Refused' });
+
+const valuesSchema = z.union([z.number(), z.array(z.number())]);
+
+/** An item that came too late to change its run, in the units of the outside. */
+export const lateSchema = z
+  .strictObject({
+    id: z.string(),
+    receivedAt: timeSchema,
+    boot: z.string().nullable(),
+    seq: z.number().int().nullable(),
+    arc: arcNumberSchema,
+    time: timeSchema.nullable(),
+    item: z.strictObject({
+      interval: z.number().nullable(),
+      samples: z.number().int(),
+      current: valuesSchema,
+      voltage: valuesSchema,
+      travelSpeed: valuesSchema.nullable(),
+      wireFeedSpeed: valuesSchema.nullable(),
+      travel: valuesSchema.nullable(),
+      plateTemperature: valuesSchema.nullable(),
+    }),
+  })
+  .meta({ id: 'LateItem' });
+
+/** What became of an imported log: counts are of items, `line` is that of the file from 1. */
+export const importAnswerSchema = z
+  .strictObject({
+    runs: z.array(z.string()),
+    stored: z.number().int(),
+    duplicate: z.number().int(),
+    refused: z.array(z.strictObject({ line: z.number().int(), reason: z.string() })),
+  })
+  .meta({ id: 'ImportAnswer' });
+
+export type Refused = z.infer<typeof refusedSchema>;
+export type LateItem = z.infer<typeof lateSchema>;
+export type ImportResult = z.infer<typeof importAnswerSchema>;

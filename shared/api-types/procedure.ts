@@ -1,0 +1,100 @@
+import { z } from 'zod';
+import { arcNumberSchema, timeSchema } from './common.js';
+
+const text = z.string().min(1).max(200);
+const positive = z.number().positive();
+const notNegative = z.number().min(0);
+
+export const procedureIdSchema = z
+  .string()
+  .regex(/^[A-Za-z0-9_-][A-Za-z0-9._-]{0,63}$/, 'takes 1 to 64 characters of A-Z a-z 0-9 . _ -, the first no dot');
+
+/** The lowest and highest value that is allowed; either end may be absent, not both. */
+function window(value: z.ZodNumber) {
+  return z
+    .strictObject({ min: value.optional(), max: value.optional() })
+    .refine((own) => own.min !== undefined || own.max !== undefined, { error: 'takes min, max or both', path: [] })
+    .refine((own) => own.min === undefined || own.max === undefined || own.min <= own.max, { error: 'takes a min that is at most max', path: ['min'] });
+}
+
+const temperature = z.number().min(-273.15).max(2000);
+
+const procedureArcSchema = z.strictObject({
+  arc: arcNumberSchema,
+  currentType: z.enum(['DC', 'AC']).optional(),
+  polarity: z.enum(['EP', 'EN']).optional(),
+  wireDiameter: positive.optional(),
+  wires: z.number().int().min(1).max(6).optional(),
+  offset: z.number().optional().meta({ description: 'mm behind arc 1' }),
+  current: window(notNegative).optional(),
+  voltage: window(notNegative).optional(),
+  wireFeedSpeed: window(notNegative).optional(),
+  electrodeExtension: window(notNegative).optional(),
+  currentVariation: window(notNegative).optional(),
+  voltageVariation: window(notNegative).optional(),
+});
+
+const runGroupSchema = z.strictObject({
+  name: text.optional(),
+  side: z.number().int().min(1).max(2).optional(),
+  runs: z
+    .array(z.number().int().min(1).max(9999))
+    .length(2)
+    .refine(([first, last]) => first === undefined || last === undefined || first <= last, { error: 'takes a first run that is at most the last' })
+    .meta({ description: 'First and last run number covered' }),
+  arcs: z
+    .array(procedureArcSchema)
+    .max(6)
+    .refine((arcs) => new Set(arcs.map((own) => own.arc)).size === arcs.length, { error: 'takes each arc number once' })
+    .optional(),
+  travelSpeed: window(notNegative).optional(),
+  heatInput: window(notNegative).optional(),
+  t85: window(notNegative).optional(),
+  preheat: window(temperature).optional(),
+  interpassTemperature: window(temperature).optional(),
+});
+
+const quantities = ['current', 'voltage', 'wireFeedSpeed', 'electrodeExtension', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput', 'meanHeatInput', 't85', 'preheat', 'interpassTemperature'] as const;
+
+const alarmWindowSchema = z.strictObject({ priority: z.enum(['high', 'medium', 'low']).optional(), response: text.optional() });
+
+const alarmSchema = z.strictObject({
+  smoothing: z.number().min(0).max(60).optional(),
+  onDelay: z.number().min(0).max(600).optional(),
+  offDelay: z.number().min(0).max(600).optional(),
+  deadband: z.number().min(0).max(0.5).optional(),
+  heatInputLength: z.number().min(1).max(10_000).optional(),
+  ignitionTime: z.number().min(0).max(600).optional(),
+  ignitionLength: z.number().min(0).max(10_000).optional(),
+  craterTime: z.number().min(0).max(600).optional(),
+  windows: z.strictObject(Object.fromEntries(quantities.map((name) => [name, alarmWindowSchema.optional()]))).optional(),
+});
+
+const content = {
+  title: text.optional(),
+  process: text.optional(),
+  thermalEfficiency: z.number().positive().max(1).optional(),
+  qualificationRecord: text.optional(),
+  weldingPosition: text.optional(),
+  runGroups: z.array(runGroupSchema).max(100).optional(),
+  alarm: alarmSchema.optional(),
+};
+
+const by = z.string().min(1).max(100).optional().meta({ description: 'Who says so; local where nobody is named' });
+
+/** A procedure as it is kept. Current A, voltage V, wire feed speed m/min, travel speed mm/min, lengths mm, times s, heat input kJ/mm, temperatures °C. */
+export const procedureBodySchema = z.strictObject({ id: procedureIdSchema, ...content });
+
+/** A new procedure as it is posted. */
+export const procedureRequestSchema = z.strictObject({ id: procedureIdSchema, ...content, by }).meta({ id: 'NewProcedure' });
+
+/** A further revision as it is posted: complete, its id that of the path where it is repeated. */
+export const revisionRequestSchema = z.strictObject({ id: procedureIdSchema.optional(), ...content, by }).meta({ id: 'NewRevision' });
+
+/** A revision of a procedure as answers give it. */
+export const procedureSchema = z
+  .strictObject({ id: procedureIdSchema, ...content, revision: z.number().int().min(1), createdAt: timeSchema, by: z.string() })
+  .meta({ id: 'Procedure' });
+
+export type ProcedureBody = z.infer<typeof procedureBodySchema>;
+export type Procedure = z.infer<typeof procedureSchema>;

@@ -1,0 +1,89 @@
+import { z } from 'zod';
+import { assignmentSchema } from './assignment.js';
+import { absentSchema, arcNumberSchema, figureSchema, nameSchema, timeSchema } from './common.js';
+
+const spread = { mean: z.number(), min: z.number(), max: z.number(), standardDeviation: z.number() };
+const spreadSchema = z.strictObject(spread);
+const spreadWithRmsSchema = z.strictObject({ ...spread, rms: z.number() });
+
+/** Figures of one arc: current A, voltage V, wire feed speed m/min, energy kJ, times s, lengths mm. */
+export const runArcSchema = z.strictObject({
+  arc: arcNumberSchema,
+  current: spreadWithRmsSchema.nullable(),
+  voltage: spreadWithRmsSchema.nullable(),
+  wireFeedSpeed: spreadSchema.nullable(),
+  energy: figureSchema,
+  arcTime: figureSchema,
+  length: figureSchema,
+  samples: z.number().int(),
+  currentVariation: figureSchema,
+  voltageVariation: figureSchema,
+  extinctions: z.number().int().nullable(),
+  shortCircuits: z.number().int().nullable(),
+  absent: absentSchema,
+});
+
+export const restartSchema = z.strictObject({
+  arc: arcNumberSchema,
+  stoppedAt: timeSchema,
+  stoppedTravelled: figureSchema,
+  restartedAt: timeSchema,
+  restartedTravelled: figureSchema,
+  overlap: figureSchema.meta({ description: 'mm; negative where length was left unwelded' }),
+  positionConfirmed: z.boolean(),
+});
+
+export const dataGapSchema = z.strictObject({
+  fromTime: timeSchema,
+  toTime: timeSchema.nullable(),
+  fromTravelled: figureSchema,
+  toTravelled: figureSchema,
+});
+
+/** One passage along a seam with its figures. Energies kJ, energies per length kJ/mm, lengths mm, times s, speeds mm/min. */
+export const runSchema = z
+  .strictObject({
+    id: z.string(),
+    site: nameSchema,
+    carriage: nameSchema,
+    seam: z.string().nullable(),
+    run: z.number().int().nullable(),
+    attempt: z.number().int().min(1),
+    assigned: z.boolean(),
+    assignment: assignmentSchema.nullable(),
+    procedure: z
+      .strictObject({ id: z.string(), revision: z.number().int().min(1) })
+      .nullable()
+      .meta({ description: 'Revision in force when the arc was lit; null where none was named or it did not exist (flag procedureUnknown)' }),
+    state: z.enum(['welding', 'finished']),
+    version: z.number().int().min(1),
+    revisedAt: timeSchema.nullable(),
+    simulated: z.boolean(),
+    startedAt: timeSchema,
+    endedAt: timeSchema.nullable(),
+    duration: figureSchema,
+    arcTime: figureSchema,
+    length: figureSchema,
+    lengths: z
+      .strictObject({ inside: figureSchema, outside: figureSchema, notProven: figureSchema, excluded: figureSchema })
+      .nullable(),
+    energy: figureSchema,
+    arcEnergy: figureSchema,
+    thermalEfficiency: z.number(),
+    heatInput: figureSchema,
+    method: z.enum(['instantaneous', 'average']),
+    weldZone: z.strictObject({ length: figureSchema, arcTime: figureSchema, energy: figureSchema, heatInput: figureSchema }),
+    travelSpeed: spreadSchema.nullable(),
+    travelled: figureSchema.meta({ description: 'mm from the start of the run to its end, with its sign' }),
+    arcs: z.array(runArcSchema),
+    restarts: z.array(restartSchema),
+    dataGaps: z.array(dataGapSchema),
+    clock: z.enum(['steady', 'stepped', 'arrival']),
+    identity: z.enum(['full', 'time', 'none']),
+    complete: z.boolean(),
+    flags: z.array(z.string()).meta({ description: 'What else is to be known of it: sharedSeam, travelJump, procedureUnknown, …' }),
+    absent: absentSchema,
+  })
+  .meta({ id: 'Run' });
+
+export type Run = z.infer<typeof runSchema>;

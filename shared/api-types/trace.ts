@@ -1,0 +1,51 @@
+import { z } from 'zod';
+import { arcNumberSchema, figureSchema } from './common.js';
+
+const columnSchema = z.array(figureSchema);
+
+/**
+ * The rows of a run in columns, thinned to buckets; least and greatest values are kept, null stands where there is no data.
+ * A, V, mm/min, m/min, kJ/mm, °C; `at` in s or mm from the run's start, or in mm from the seam's datum.
+ */
+export const traceSchema = z
+  .strictObject({
+    axis: z.enum(['time', 'travelled', 'seamPosition']),
+    unit: z.enum(['s', 'mm']),
+    arcs: z.array(
+      z.strictObject({
+        arc: arcNumberSchema,
+        at: columnSchema,
+        current: columnSchema,
+        currentMin: columnSchema,
+        currentMax: columnSchema,
+        voltage: columnSchema,
+        voltageMin: columnSchema,
+        voltageMax: columnSchema,
+        travelSpeed: columnSchema,
+        wireFeedSpeed: columnSchema,
+        heatInput: columnSchema,
+        plateTemperature: columnSchema,
+      }),
+    ),
+    rows: z.number().int().meta({ description: 'Stored rows of the asked part, all arcs together' }),
+  })
+  .meta({ id: 'Trace' });
+
+const zoneSchema = z.enum(['runOn', 'ignition', 'weld', 'restart', 'crater', 'runOff', 'overlap']);
+
+/** Columns along the seam, one entry for each bin in the order in which they were reached. mm, kJ/mm, A, V, mm/min; `covered` is a share. */
+export const profileSchema = z
+  .strictObject({
+    travelled: z.array(z.number()),
+    seamPosition: z.array(z.number()),
+    heatInput: columnSchema,
+    current: columnSchema,
+    voltage: columnSchema,
+    travelSpeed: columnSchema,
+    covered: z.array(z.number().min(0).max(1)),
+    zone: z.array(zoneSchema.nullable()),
+  })
+  .meta({ id: 'Profile' });
+
+export type Trace = z.infer<typeof traceSchema>;
+export type Profile = z.infer<typeof profileSchema>;

@@ -1,0 +1,46 @@
+import type { SqliteFile } from './open-database.js';
+import { firstTables } from './migrations/0001-first-tables.js';
+
+/** Statements that bring a database from one version to the next. A list that was shipped never changes. */
+const migrations: readonly (readonly string[])[] = [firstTables];
+
+/** The version that this program makes and reads. */
+export const schemaVersion = migrations.length;
+
+/** Marks the file as ours in its header (SQLite file format, offset 68): "SmWd". */
+const applicationId = 0x536d5764;
+
+/**
+ * Brings a database up to `schemaVersion`, each step in a transaction of its own. `extra` are the statements of other
+ * tables that are made together with the first ones. Throws where the file belongs to something else or was written
+ * by a newer program: there is no way back, and reading half of it would lose the rest.
+ */
+export function migrate(sqlite: SqliteFile, extra: readonly string[]): void {
+  const found = versionOf(sqlite);
+  if (found > schemaVersion) {
+    throw new Error(`the database has version ${found}, this program knows versions up to ${schemaVersion}: start the program that wrote it, or a newer one`);
+  }
+  if (found === 0 && holdsTables(sqlite)) throw new Error('the database holds tables that this program did not make: name another data directory');
+  for (let version = found; version < schemaVersion; version += 1) {
+    const statements = [...(migrations[version] ?? []), ...(version === 0 ? extra : [])];
+    sqlite.transaction(() => {
+      for (const statement of statements) sqlite.exec(statement);
+      sqlite.pragma(`application_id = ${applicationId}`);
+      sqlite.pragma(`user_version = ${version + 1}`);
+    }).immediate();
+  }
+}
+
+/** Throws unless the database is of the very version that this program reads. */
+export function checkVersion(sqlite: SqliteFile): void {
+  const found = versionOf(sqlite);
+  if (found !== schemaVersion) throw new Error(`the database has version ${found}, this program reads version ${schemaVersion}`);
+}
+
+function versionOf(sqlite: SqliteFile): number {
+  return Number(sqlite.pragma('user_version', { simple: true }));
+}
+
+function holdsTables(sqlite: SqliteFile): boolean {
+  return sqlite.prepare("SELECT 1 FROM sqlite_schema WHERE name NOT LIKE 'sqlite_%' LIMIT 1").get() !== undefined;
+}

@@ -1,0 +1,34 @@
+import BetterSqlite3 from 'better-sqlite3';
+import { Kysely, SqliteDialect } from 'kysely';
+import type { Database } from './tables.js';
+
+export type SqliteFile = BetterSqlite3.Database;
+
+/** ms that a connection waits for another one before it gives up. */
+const busyTimeout = 5000;
+
+/**
+ * The one connection that writes. A transaction is on the disk when its commit returns: WAL syncs at each commit with
+ * synchronous FULL (SQLite documentation, pragma synchronous).
+ */
+export function openWriter(file: string): SqliteFile {
+  const sqlite = new BetterSqlite3(file, { timeout: busyTimeout });
+  // Takes effect on a file that holds nothing yet, and only before it is switched to WAL.
+  sqlite.pragma('page_size = 16384');
+  sqlite.pragma('journal_mode = WAL');
+  sqlite.pragma('synchronous = FULL');
+  sqlite.pragma('foreign_keys = ON');
+  return sqlite;
+}
+
+/** A connection that reads, beside the one that writes and without stopping it. The file must exist. */
+export function openReader(file: string): SqliteFile {
+  const sqlite = new BetterSqlite3(file, { readonly: true, fileMustExist: true, timeout: busyTimeout });
+  sqlite.pragma('query_only = ON');
+  return sqlite;
+}
+
+/** Typed queries over an open connection; destroying it closes the connection. */
+export function recordsOf(sqlite: SqliteFile): Kysely<Database> {
+  return new Kysely<Database>({ dialect: new SqliteDialect({ database: sqlite }) });
+}

@@ -1,0 +1,46 @@
+import type { Kysely, Selectable } from 'kysely';
+import type { SqliteFile } from './open-database.js';
+import { pageOf } from './page.js';
+import type { Page, PageRequest } from './page.js';
+import type { Database, ProcedureTable } from './tables.js';
+
+export type StoredProcedure = Selectable<ProcedureTable>;
+
+/** The newest revision of every procedure, those revised last first. */
+export async function listProcedures(records: Kysely<Database>, page: PageRequest): Promise<Page<StoredProcedure>> {
+  let query = records
+    .selectFrom('procedures as own')
+    .selectAll('own')
+    .where('own.revision', '=', (eb) =>
+      eb.selectFrom('procedures as other').select((of) => of.fn.max('other.revision').as('newest')).whereRef('other.id', '=', 'own.id'),
+    );
+  const { after, limit } = page;
+  if (after !== null) query = query.where((eb) => eb(eb.refTuple('own.created', 'own.id'), '<', eb.tuple(after.at, after.id)));
+  const rows = await query.orderBy('own.created', 'desc').orderBy('own.id', 'desc').limit(limit + 1).execute();
+  return pageOf(rows, limit, (row) => ({ at: row.created, id: row.id }));
+}
+
+/** One revision of a procedure, the newest where none is named. */
+export async function findProcedure(records: Kysely<Database>, id: string, revision?: number): Promise<StoredProcedure | undefined> {
+  let query = records.selectFrom('procedures').selectAll().where('id', '=', id);
+  if (revision !== undefined) query = query.where('revision', '=', revision);
+  return await query.orderBy('revision', 'desc').limit(1).executeTakeFirst();
+}
+
+/**
+ * Stores revision 1 of a procedure (`first`) or the one after its newest, within the caller's transaction where there
+ * is one. Answers the revision, or why there is none. `created` µs since 1970, `body` the checked procedure as JSON.
+ */
+export function addRevision(
+  writer: SqliteFile,
+  entry: { readonly id: string; readonly body: string; readonly by: string; readonly created: number; readonly first: boolean },
+): { readonly revision: number } | 'exists' | 'unknown' {
+  const newest = writer.prepare<[string], number | null>('SELECT max(revision) FROM procedures WHERE id = ?').pluck().get(entry.id) ?? 0;
+  if (entry.first && newest > 0) return 'exists';
+  if (!entry.first && newest === 0) return 'unknown';
+  const revision = newest + 1;
+  writer
+    .prepare('INSERT INTO procedures (id, revision, created, "by", body) VALUES (?, ?, ?, ?, ?)')
+    .run(entry.id, revision, entry.created, entry.by, entry.body);
+  return { revision };
+}

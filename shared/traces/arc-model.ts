@@ -1,0 +1,85 @@
+import { arcRowFlags, rowLength } from '../weld/row.js';
+import { differences, evenSquares, greater, less, lesser, orElse, perSecond, product, quotient, shifted, whereKnown, withoutSign } from './column-arithmetic.js';
+import { standing } from './column-port.js';
+import type { ColumnPort } from './column-port.js';
+import { always, exactly, onward, toldOr, toldOrOnward } from './expectation.js';
+import type { Expectation } from './expectation.js';
+import { at } from './row-columns.js';
+import type { ArcColumns } from './row-columns.js';
+import { partSums, partTimes } from './row-parts.js';
+import type { Parts } from './row-parts.js';
+
+/** What an arc's rows are made from, as far as it could be told; see row-parts.ts. */
+export interface ArcParts extends Parts {
+  readonly firstCurrent: Float64Array;
+  readonly secondCurrent: Float64Array;
+  readonly firstVoltage: Float64Array;
+  readonly secondVoltage: Float64Array;
+  readonly firstSpeed: Float64Array;
+  readonly secondSpeed: Float64Array;
+  readonly firstFeed: Float64Array;
+  readonly secondFeed: Float64Array;
+  /** 1 where the carriage goes forward over the row, −1 where it goes back. */
+  readonly direction: Float64Array;
+}
+
+/**
+ * Foretells every column of an arc's rows from what stands before it. The order is the format: what a line uses must have gone
+ * through above it.
+ */
+export function arcModel(port: ColumnPort, known?: ArcColumns & ArcParts): ArcColumns {
+  const { count } = port;
+  const index = port.column(known?.index, onward(0, new Float64Array(count).fill(1)));
+  const from = port.column(known?.from, always(0));
+  const flags = port.column(known?.flags, onward(arcRowFlags.slow | arcRowFlags.burning));
+  const gap = port.column(known?.gap, always(0));
+
+  const parts = port.column(known?.parts, onward(2));
+  const span = port.column(known?.span, exactly(less(rowLength, from)));
+  const border = port.column(known?.border, onward(0));
+  const times = partTimes({ parts, span, border });
+
+  const covered = port.column(known?.covered, toldOrOnward(parts, times.whole.slice()));
+  // Goes with the covered time where the arc is on, and stays 0 where it is off.
+  const on = port.column(known?.on, onward(at(covered, 0), differences(covered)));
+  const time = orElse(on, covered);
+  const samples = port.column(known?.samples, toldOrOnward(parts, less(0, less(1, parts))));
+
+  const { first: firstI, second: secondI } = standing(port, parts, known?.firstCurrent, known?.secondCurrent);
+  const { first: firstU, second: secondU } = standing(port, parts, known?.firstVoltage, known?.secondVoltage);
+  const current = port.column(known?.current, toldOrOnward(parts, partSums(times, firstI, secondI)));
+  const voltage = port.column(known?.voltage, toldOrOnward(parts, partSums(times, firstU, secondU)));
+  const minCurrent = port.column(known?.minCurrent, toldOrOnward(parts, lesser(firstI, secondI)));
+  const maxCurrent = port.column(known?.maxCurrent, toldOrOnward(parts, greater(firstI, secondI)));
+  const minVoltage = port.column(known?.minVoltage, toldOrOnward(parts, lesser(firstU, secondU)));
+  const maxVoltage = port.column(known?.maxVoltage, toldOrOnward(parts, greater(firstU, secondU)));
+  const power = partSums(times, product(firstU, firstI), product(secondU, secondI));
+  const even = (): Float64Array => quotient(product(current, voltage), time);
+  const energy = port.column(known?.energy, toldOr(parts, withoutSign(power, minCurrent, maxCurrent, minVoltage, maxVoltage), even));
+  const squares = (sums: Float64Array, first: Float64Array, second: Float64Array): Expectation =>
+    // Mean square is square of the mean and variance; the variance is about that of the row before.
+    toldOrOnward(parts, partSums(times, product(first, first), product(second, second)), () => differences(evenSquares(sums, time)));
+  const currentSquared = port.column(known?.currentSquared, squares(current, firstI, secondI));
+  const voltageSquared = port.column(known?.voltageSquared, squares(voltage, firstU, secondU));
+
+  const { first: firstV, second: secondV } = standing(port, parts, known?.firstSpeed, known?.secondSpeed);
+  const length = port.column(known?.length, toldOrOnward(parts, partSums(times, perSecond(firstV), perSecond(secondV))));
+  const direction = port.column(known?.direction, onward(1));
+  const travelled = port.column(known?.travelled, onward(0, shifted(product(length, direction))));
+  const { first: firstF, second: secondF } = standing(port, parts, known?.firstFeed, known?.secondFeed);
+  const feedTime = port.column(known?.feedTime, toldOrOnward(parts, whereKnown(times.whole, firstF)));
+  const minFeed = port.column(known?.minFeed, toldOrOnward(parts, lesser(firstF, secondF)));
+  const maxFeed = port.column(known?.maxFeed, toldOrOnward(parts, greater(firstF, secondF)));
+  const wireFeedSpeed = port.column(known?.wireFeedSpeed, toldOrOnward(parts, quotient(partSums(times, firstF, secondF), times.whole)));
+  const feedSquares = partSums(times, product(firstF, firstF), product(secondF, secondF));
+  const evenFeed = (): Float64Array => product(product(wireFeedSpeed, wireFeedSpeed), feedTime);
+  const feedSquared = port.column(known?.feedSquared, exactly(whereKnown(toldOr(parts, feedSquares, evenFeed).base ?? feedSquares, wireFeedSpeed)));
+  const plateTemperature = port.column(known?.plateTemperature, onward(Number.NaN));
+  const extinctions = port.column(known?.extinctions, onward(Number.NaN));
+  const shortCircuits = port.column(known?.shortCircuits, onward(Number.NaN));
+  return {
+    index, from, covered, on, gap, samples, current, voltage, energy, currentSquared, voltageSquared, minCurrent, maxCurrent,
+    minVoltage, maxVoltage, length, travelled, wireFeedSpeed, feedTime, feedSquared, minFeed, maxFeed,
+    plateTemperature, extinctions, shortCircuits, flags,
+  };
+}

@@ -1,0 +1,67 @@
+import type { ByteSink, ByteSource } from './byte-sink.js';
+
+/*
+ * Integers as byte planes: first the lowest byte of all, then the next, as many planes as the largest one needs. Like
+ * bytes next to each other compress better than the integers one by one, and no plane is written for bytes that are all 0.
+ * The sign goes into the lowest bit (0, −1, 1, −2, 2 … as 0, 1, 2, 3, 4 …), so that small numbers of either sign need few bytes.
+ */
+
+export function folded(value: number): number {
+  return value < 0 ? -2 * value - 1 : 2 * value;
+}
+
+/** Of small numbers only. */
+export function unfolded(code: number): number {
+  return (code >>> 1) ^ -(code & 1);
+}
+
+/** Writes whole numbers of up to 2⁵² either way. */
+export function writePlanes(sink: ByteSink, values: Float64Array): void {
+  const codes = new Float64Array(values.length);
+  let largest = 0;
+  for (let i = 0; i < values.length; i += 1) {
+    const code = folded(values[i] ?? 0);
+    codes[i] = code;
+    if (code > largest) largest = code;
+  }
+  let planes = 0;
+  for (let rest = largest; rest >= 1; rest = Math.floor(rest / 256)) planes += 1;
+  sink.byte(planes);
+  for (let plane = 0; plane < planes; plane += 1) {
+    const room = sink.room(codes.length);
+    if (planes <= 3) for (let i = 0; i < codes.length; i += 1) room[i] = ((codes[i] ?? 0) >>> (8 * plane)) & 255;
+    else for (let i = 0; i < codes.length; i += 1) room[i] = Math.floor((codes[i] ?? 0) / 256 ** plane) % 256;
+  }
+}
+
+export function readPlanes(source: ByteSource, count: number): Float64Array {
+  const values = new Float64Array(count);
+  const planes = source.byte();
+  if (planes === 0) return values;
+  if (planes <= 3) {
+    const low = source.take(count);
+    const middle = planes > 1 ? source.take(count) : null;
+    const high = planes > 2 ? source.take(count) : null;
+    for (let i = 0; i < count; i += 1) {
+      values[i] = unfolded((low[i] ?? 0) | ((middle?.[i] ?? 0) << 8) | ((high?.[i] ?? 0) << 16));
+    }
+    return values;
+  }
+  for (let plane = 0; plane < planes; plane += 1) {
+    const unit = 256 ** plane;
+    const bytes = source.take(count);
+    for (let i = 0; i < count; i += 1) values[i] = (values[i] ?? 0) + (bytes[i] ?? 0) * unit;
+  }
+  for (let i = 0; i < count; i += 1) {
+    const code = values[i] ?? 0;
+    values[i] = code % 2 === 1 ? -(code + 1) / 2 : code / 2;
+  }
+  return values;
+}
+
+/** The codes (see `unfolded`) of numbers that need one byte at most, or null where all of them are 0. */
+export function readPlane(source: ByteSource, count: number): Uint8Array | null {
+  const planes = source.byte();
+  if (planes > 1) throw new Error(`packed rows are damaged: ${planes} planes where there can be one`);
+  return planes === 0 ? null : source.take(count);
+}

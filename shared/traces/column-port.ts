@@ -1,0 +1,45 @@
+import type { ByteSink, ByteSource } from './byte-sink.js';
+import { readColumn, writeColumn } from './column-codec.js';
+import { exactly, onward } from './expectation.js';
+import type { Expectation } from './expectation.js';
+import { at } from './row-columns.js';
+
+/**
+ * One column goes through: written where it is known, read where it is not. A model of the rows is then one function for both
+ * directions, and the order of columns cannot differ between them.
+ */
+export interface ColumnPort {
+  readonly count: number;
+  column(known: Float64Array | undefined, expectation: Expectation): Float64Array;
+}
+
+export function writingPort(sink: ByteSink, count: number): ColumnPort {
+  return {
+    count,
+    column(known, expectation) {
+      if (known?.length !== count) throw new Error(`a column to be packed has ${known?.length ?? 'no'} values instead of ${count}`);
+      writeColumn(sink, known, expectation);
+      return known;
+    },
+  };
+}
+
+export function readingPort(source: ByteSource, count: number): ColumnPort {
+  return { count, column: (_known, expectation) => readColumn(source, count, expectation) };
+}
+
+/**
+ * The values that the parts of a row have. The first part of two is the reading that ended the row before, so the second values go
+ * through first; the first ones are then known but where a reading begins together with the row.
+ */
+export function standing(
+  port: ColumnPort,
+  parts: Float64Array,
+  first: Float64Array | undefined,
+  second: Float64Array | undefined,
+): { readonly first: Float64Array; readonly second: Float64Array } {
+  const ends = port.column(second, onward(0));
+  const begins = ends.slice();
+  for (let row = 1; row < port.count; row += 1) if (parts[row] === 2) begins[row] = at(ends, row - 1);
+  return { first: port.column(first, exactly(begins)), second: ends };
+}

@@ -1,0 +1,60 @@
+import { at } from './row-columns.js';
+
+/**
+ * What a column is expected to hold: `begin` in the first row, then either the value before and what `base` has (`goesOn` true), or what
+ * `base` has; no base stands for 0 more, or `begin` again. Whole columns at once: a call per value takes most of the time of reading.
+ */
+export interface Expectation {
+  readonly begin: number;
+  readonly base: Float64Array | null;
+  /** For all rows, or row by row where it is 1. */
+  readonly goesOn: boolean | Uint8Array;
+}
+
+export function expected(e: Expectation, row: number, own: Float64Array): number {
+  if (row === 0) return e.begin;
+  const goesOn = typeof e.goesOn === 'boolean' ? e.goesOn : e.goesOn[row] === 1;
+  if (e.base === null) return goesOn ? at(own, row - 1) : e.begin;
+  return goesOn ? at(own, row - 1) + at(e.base, row) : at(e.base, row);
+}
+
+/** These very values. */
+export function exactly(base: Float64Array): Expectation {
+  return { begin: at(base, 0), base, goesOn: false };
+}
+
+/** The same value throughout. */
+export function always(value: number): Expectation {
+  return { begin: value, base: null, goesOn: false };
+}
+
+/** The value before, more by `steps`; `begin` in the first row. */
+export function onward(begin: number, steps: Float64Array | null = null): Expectation {
+  return { begin, base: steps, goesOn: true };
+}
+
+function allTold(parts: Float64Array): boolean {
+  for (let row = 0; row < parts.length; row += 1) if (parts[row] === 0) return false;
+  return true;
+}
+
+/** The values of `told` in rows whose parts are known; in the others the value before, more by `steps`. */
+export function toldOrOnward(parts: Float64Array, told: Float64Array, steps?: () => Float64Array): Expectation {
+  if (allTold(parts)) return exactly(told);
+  const more = steps?.();
+  const goesOn = new Uint8Array(parts.length);
+  for (let row = 0; row < parts.length; row += 1) {
+    if (parts[row] !== 0) continue;
+    goesOn[row] = 1;
+    told[row] = more === undefined ? 0 : at(more, row);
+  }
+  return { begin: at(told, 0), base: told, goesOn };
+}
+
+/** The values of `told` in rows whose parts are known, those of `other` elsewhere. */
+export function toldOr(parts: Float64Array, told: Float64Array, other: () => Float64Array): Expectation {
+  if (allTold(parts)) return exactly(told);
+  const instead = other();
+  for (let row = 0; row < parts.length; row += 1) if (parts[row] === 0) told[row] = at(instead, row);
+  return exactly(told);
+}

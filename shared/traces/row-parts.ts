@@ -1,0 +1,88 @@
+import { at } from './row-columns.js';
+
+/*
+ * A reading stands from its time to the next one, so a row mostly holds the end of one reading and the beginning of the
+ * next: two parts. Where a row's sums can be taken apart into the values of these readings, which are short decimals, the values are
+ * stored and the sums come from putting them together again, in the same order and with the same rounding.
+ */
+
+const microsecond = 1e6;
+
+/** What a row is made of: 0 parts (could not be told), 1 or 2. */
+export interface Parts {
+  readonly parts: Float64Array;
+  /** µs of all parts together. */
+  readonly span: Float64Array;
+  /** µs of the first of two parts. */
+  readonly border: Float64Array;
+}
+
+/** Σ value·dt over the parts of one row. */
+export function summed(span: number, border: number, parts: number, first: number, second: number): number {
+  return parts === 2 ? 0 + first * (border / microsecond) + second * ((span - border) / microsecond) : 0 + first * (span / microsecond);
+}
+
+/** Durations of the parts of each row in s; the second is 0 where there is none. */
+export interface PartTimes {
+  readonly first: Float64Array;
+  readonly second: Float64Array;
+  /** Their sum. */
+  readonly whole: Float64Array;
+}
+
+export function partTimes(p: Parts): PartTimes {
+  const count = p.parts.length;
+  const first = new Float64Array(count);
+  const second = new Float64Array(count);
+  const whole = new Float64Array(count);
+  for (let row = 0; row < count; row += 1) {
+    const split = p.parts[row] === 2;
+    first[row] = (split ? at(p.border, row) : at(p.span, row)) / microsecond;
+    second[row] = split ? (at(p.span, row) - at(p.border, row)) / microsecond : 0;
+    whole[row] = at(first, row) + at(second, row);
+  }
+  return { first, second, whole };
+}
+
+/** Σ value·dt over the parts of each row, as `summed`: adding a second part of 0 changes no bit. */
+export function partSums(times: PartTimes, first: Float64Array, second: Float64Array): Float64Array {
+  const sums = new Float64Array(first.length);
+  for (let row = 0; row < first.length; row += 1) sums[row] = 0 + at(first, row) * at(times.first, row) + at(second, row) * at(times.second, row);
+  return sums;
+}
+
+/** mm travelled in the parts of one row at speeds in mm/min. */
+export function partLength(span: number, border: number, parts: number, first: number, second: number): number {
+  return summed(span, border, parts, Math.abs(first) / 60, Math.abs(second) / 60);
+}
+
+/** Mean over the parts of one row. */
+export function partMean(span: number, border: number, parts: number, first: number, second: number): number {
+  return summed(span, border, parts, first, second) / summed(span, border, parts, 1, 1);
+}
+
+/** The border at which the parts would give `sum`, in whole µs. */
+export function borderFor(sum: number, span: number, first: number, second: number): number {
+  return Math.round((microsecond * (sum - second * (span / microsecond))) / (first - second));
+}
+
+/** Borders worth a try where first and second are equal: the last one, and what a few ms of jitter make of it. */
+export function bordersNear(last: number): number[] {
+  const tries = [last];
+  for (let ms = 1; ms <= 3; ms += 1) tries.push(last + 1000 * ms, last - 1000 * ms);
+  return tries;
+}
+
+/** The values of a row's two parts (the same twice where it has one). */
+export interface Pair {
+  readonly first: number;
+  readonly second: number;
+}
+
+/** Both orders of a row's least and greatest value, the one that goes on from `last` first. */
+export function orders(least: number, greatest: number, last: number): readonly Pair[] {
+  const rising = { first: least, second: greatest };
+  if (Object.is(least, greatest)) return [rising];
+  const falling = { first: greatest, second: least };
+  return greatest === last ? [falling, rising] : [rising, falling];
+}

@@ -1,0 +1,48 @@
+import { rowLength } from '../weld/row.js';
+import { evenSquares, greater, less, lesser, perSecond, product, quotient, shifted } from './column-arithmetic.js';
+import { standing } from './column-port.js';
+import type { ColumnPort } from './column-port.js';
+import { always, exactly, onward, toldOr, toldOrOnward } from './expectation.js';
+import type { RunColumns } from './row-columns.js';
+import { partSums, partTimes } from './row-parts.js';
+import type { Parts } from './row-parts.js';
+
+/** What a run's rows are made from, as far as it could be told; see row-parts.ts. */
+export interface RunParts extends Parts {
+  readonly firstSpeed: Float64Array;
+  readonly secondSpeed: Float64Array;
+  /** 1 where the carriage goes forward over the row, −1 where it goes back. */
+  readonly direction: Float64Array;
+}
+
+/** Foretells every column of a run's rows, as `arcModel` does for an arc. */
+export function runModel(port: ColumnPort, known?: RunColumns & RunParts): RunColumns {
+  const { count } = port;
+  const index = port.column(known?.index, onward(0, new Float64Array(count).fill(1)));
+  const from = port.column(known?.from, always(0));
+  const flags = port.column(known?.flags, onward(0));
+  const gap = port.column(known?.gap, always(0));
+  const gapLength = port.column(known?.gapLength, always(0));
+
+  const parts = port.column(known?.parts, onward(2));
+  const span = port.column(known?.span, exactly(less(rowLength, from)));
+  const border = port.column(known?.border, onward(0));
+  const times = partTimes({ parts, span, border });
+  const speedTime = port.column(known?.speedTime, toldOrOnward(parts, times.whole.slice()));
+  const on = port.column(known?.on, exactly(quotient(span, new Float64Array(count).fill(1e6))));
+
+  const { first, second } = standing(port, parts, known?.firstSpeed, known?.secondSpeed);
+  const speed = port.column(known?.speed, toldOrOnward(parts, partSums(times, first, second)));
+  const speedSquared = port.column(
+    known?.speedSquared,
+    toldOr(parts, partSums(times, product(first, first), product(second, second)), () => evenSquares(speed, speedTime)),
+  );
+  const minSpeed = port.column(known?.minSpeed, toldOrOnward(parts, lesser(first, second)));
+  const maxSpeed = port.column(known?.maxSpeed, toldOrOnward(parts, greater(first, second)));
+  const length = port.column(known?.length, toldOr(parts, partSums(times, perSecond(first), perSecond(second)), () => perSecond(speed)));
+  const direction = port.column(known?.direction, onward(1));
+  const advance = port.column(known?.advance, exactly(product(length, direction)));
+  const travelled = port.column(known?.travelled, onward(0, shifted(advance)));
+  const travelSpeed = port.column(known?.travelSpeed, exactly(quotient(speed, speedTime)));
+  return { index, from, on, gap, length, gapLength, travelled, advance, speedTime, speed, speedSquared, minSpeed, maxSpeed, travelSpeed, flags };
+}

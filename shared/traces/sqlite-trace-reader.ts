@@ -1,0 +1,119 @@
+import type Database from 'better-sqlite3';
+import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
+import type { RowCodec } from './row-codec.js';
+import type { TraceReader } from './trace-store.js';
+
+interface Entry {
+  readonly place: 'packed' | 'recent' | 'tail';
+  readonly first_index: number;
+  readonly body: Buffer;
+}
+
+interface TailEntry {
+  readonly arc: number;
+  readonly row_count: number;
+  readonly first_index: number;
+  readonly last_index: number;
+  readonly body: Buffer;
+  /** Greatest appended index, or null: provisional rows up to there have become final since. */
+  readonly appended: number | null;
+}
+
+interface Extent {
+  readonly arc: number;
+  readonly rows: number;
+  readonly first: number;
+  readonly last: number;
+}
+
+const lowest = Number.MIN_SAFE_INTEGER;
+const highest = Number.MAX_SAFE_INTEGER;
+
+/** Greatest appended index of the run and arc of a tail entry; packed rows lie before plain ones. */
+const appended = `coalesce(
+  (SELECT r.last_index FROM trace_recent r WHERE r.run = t.run AND r.arc = t.arc ORDER BY r.first_index DESC LIMIT 1),
+  (SELECT p.last_index FROM trace_packed p WHERE p.run = t.run AND p.arc = t.arc ORDER BY p.first_index DESC LIMIT 1))`;
+
+const tailSql = `SELECT t.arc, t.row_count, t.first_index, t.last_index, t.body, ${appended} AS appended FROM trace_tail t WHERE t.run = ?`;
+
+/**
+ * The reading side, for the writer's connection or a read-only one of its own. What a call answers is of one moment: the entries
+ * are fetched by one statement when it is called (they are small) and unpacked as the rows are asked for.
+ */
+export function sqliteTraceReader(db: Database.Database): TraceReader {
+  const within = 'run = @run AND arc = @arc AND first_index < @to AND last_index >= @from';
+  const entries = db.prepare<[{ run: string; arc: number; from: number; to: number }], Entry & { rank: number; appended: number | null }>(
+    `SELECT 0 AS rank, 'packed' AS place, first_index, body, NULL AS appended FROM trace_packed WHERE ${within}
+     UNION ALL SELECT 1, 'recent', first_index, body, NULL FROM trace_recent WHERE ${within}
+     UNION ALL SELECT 2, 'tail', first_index, body, ${appended} FROM trace_tail t WHERE ${within}
+     ORDER BY rank, first_index`,
+  );
+  const counted = db.prepare<[string, string], Extent>(
+    `SELECT arc, sum(row_count) AS rows, min(first_index) AS first, max(last_index) AS last FROM
+       (SELECT arc, row_count, first_index, last_index FROM trace_packed WHERE run = ?
+        UNION ALL SELECT arc, row_count, first_index, last_index FROM trace_recent WHERE run = ?)
+     GROUP BY arc`,
+  );
+  const tails = db.prepare<[string], TailEntry>(tailSql);
+
+  function read<Row extends { readonly index: number }>(run: string, arc: number, from: number, to: number, codec: RowCodec<Row>): Iterable<Row> {
+    const range = { from: Math.max(from, lowest), to: Math.min(to, highest) };
+    const found = entries.all({ run, arc, ...range });
+    return {
+      *[Symbol.iterator]() {
+        for (const { place, body, first_index, appended } of found) {
+          const begin = place === 'tail' && appended !== null ? Math.max(range.from, appended + 1) : range.from;
+          for (const row of decoded(run, arc, first_index, () => (place === 'packed' ? codec.unpack(body) : codec.readPlain(body)))) {
+            if (row.index >= begin && row.index < range.to) yield row;
+          }
+        }
+      },
+    };
+  }
+
+  /** What the run has by arc; of the tails only what is not appended. One moment for both statements. */
+  const extents = db.transaction((run: string): Extent[] => {
+    const all: Extent[] = counted.all(run, run);
+    for (const tail of tails.all(run)) {
+      const begin = tail.appended === null ? lowest : tail.appended + 1;
+      if (tail.last_index < begin) continue;
+      let [rows, first] = [tail.row_count, tail.first_index];
+      if (first < begin) {
+        const codec = tail.arc === runArc ? runRowCodec : arcRowCodec;
+        const kept = codec.readPlain(tail.body).filter((row) => row.index >= begin);
+        [rows, first] = [kept.length, kept[0]?.index ?? tail.last_index];
+      }
+      all.push({ arc: tail.arc, rows, first, last: tail.last_index });
+    }
+    return all;
+  });
+
+  return {
+    arcs(run) {
+      const arcs = new Set(extents(run).map((part) => part.arc));
+      arcs.delete(runArc);
+      return [...arcs].sort((a, b) => a - b);
+    },
+    readArc: (run, arc, from = lowest, to = highest) => read(run, arc, from, to, arcRowCodec),
+    readRun: (run, from = lowest, to = highest) => read(run, runArc, from, to, runRowCodec),
+    extent(run) {
+      const parts = extents(run);
+      if (parts.length === 0) return null;
+      let [rows, first, last] = [0, Infinity, -Infinity];
+      for (const part of parts) {
+        if (part.arc !== runArc) rows += part.rows;
+        first = Math.min(first, part.first);
+        last = Math.max(last, part.last);
+      }
+      return { rows, first, last };
+    },
+  };
+}
+
+function decoded<Row>(run: string, arc: number, first: number, read: () => Row[]): Row[] {
+  try {
+    return read();
+  } catch (error) {
+    throw new Error(`the trace of run ${run}, arc ${arc}, from row ${first} on cannot be read`, { cause: error });
+  }
+}

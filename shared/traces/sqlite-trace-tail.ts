@@ -1,0 +1,51 @@
+import type Database from 'better-sqlite3';
+import type { ArcRow, RunRow } from '../weld/row.js';
+import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
+import type { RowCodec } from './row-codec.js';
+
+/** The provisional rows of a run: one entry for each arc, rewritten in its place. */
+export interface TraceTail {
+  set(run: string, arcs: readonly { readonly arc: number; readonly rows: readonly ArcRow[] }[], runRows: readonly RunRow[]): void;
+  cut(run: string, index: number): void;
+  remove(run: string): void;
+}
+
+export function sqliteTraceTail(db: Database.Database): TraceTail {
+  const put = db.prepare<[string, number, number, number, number, Buffer]>(
+    `INSERT INTO trace_tail (run, arc, first_index, last_index, row_count, body) VALUES (?, ?, ?, ?, ?, ?)
+     ON CONFLICT (run, arc) DO UPDATE SET first_index = excluded.first_index, last_index = excluded.last_index,
+       row_count = excluded.row_count, body = excluded.body`,
+  );
+  const others = db.prepare<[string, string]>('DELETE FROM trace_tail WHERE run = ? AND arc NOT IN (SELECT value FROM json_each(?))');
+  const reaching = db.prepare<[string, number], { id: number; arc: number; first_index: number; body: Buffer }>(
+    'SELECT id, arc, first_index, body FROM trace_tail WHERE run = ? AND last_index >= ?',
+  );
+  const drop = db.prepare<[number]>('DELETE FROM trace_tail WHERE id = ?');
+  const removeAll = db.prepare<[string]>('DELETE FROM trace_tail WHERE run = ?');
+
+  function write<Row extends { readonly index: number }>(run: string, arc: number, rows: readonly Row[], codec: RowCodec<Row>): void {
+    const [first, last] = [rows[0], rows.at(-1)];
+    if (first !== undefined && last !== undefined) put.run(run, arc, first.index, last.index, rows.length, codec.plain(rows));
+  }
+  function shorten<Row extends { readonly index: number }>(run: string, arc: number, body: Buffer, index: number, codec: RowCodec<Row>): void {
+    write(run, arc, codec.readPlain(body).filter((row) => row.index < index), codec);
+  }
+
+  return {
+    set(run, arcs, runRows) {
+      const kept = arcs.filter((own) => own.rows.length > 0).map((own) => own.arc);
+      if (runRows.length > 0) kept.push(runArc);
+      others.run(run, JSON.stringify(kept));
+      for (const own of arcs) write(run, own.arc, own.rows, arcRowCodec);
+      write(run, runArc, runRows, runRowCodec);
+    },
+    cut(run, index) {
+      for (const entry of reaching.all(run, index)) {
+        if (entry.first_index >= index) drop.run(entry.id);
+        else if (entry.arc === runArc) shorten(run, entry.arc, entry.body, index, runRowCodec);
+        else shorten(run, entry.arc, entry.body, index, arcRowCodec);
+      }
+    },
+    remove: (run) => void removeAll.run(run),
+  };
+}

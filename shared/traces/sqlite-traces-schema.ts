@@ -1,0 +1,41 @@
+/**
+ * Tables of the trace store, as one text of SQL; safe to run again. Blobs lie in tables with an integer rowid, since in WITHOUT ROWID
+ * tables they spill to overflow pages. The indexes hold all that finding and counting rows needs. Arc 0 is the run itself.
+ *
+ * `trace_packed`: closed stretches, packed (`shared/traces/pack-columns.ts`), in general 600 rows each.
+ * `trace_recent`: what was appended since, plain, one entry for each append; `pending` counts the rows up to and with it.
+ * `trace_tail`: the provisional rows behind them, plain, replaced as a whole.
+ */
+export const sqliteTracesSchema = `
+CREATE TABLE IF NOT EXISTS trace_packed (
+  id INTEGER PRIMARY KEY,
+  run TEXT NOT NULL,
+  arc INTEGER NOT NULL,
+  first_index INTEGER NOT NULL,
+  last_index INTEGER NOT NULL,
+  row_count INTEGER NOT NULL,
+  body BLOB NOT NULL
+);
+CREATE INDEX IF NOT EXISTS trace_packed_place ON trace_packed (run, arc, first_index, last_index, row_count);
+CREATE TABLE IF NOT EXISTS trace_recent (
+  id INTEGER PRIMARY KEY,
+  run TEXT NOT NULL,
+  arc INTEGER NOT NULL,
+  first_index INTEGER NOT NULL,
+  last_index INTEGER NOT NULL,
+  row_count INTEGER NOT NULL,
+  pending INTEGER NOT NULL,
+  body BLOB NOT NULL
+);
+CREATE INDEX IF NOT EXISTS trace_recent_place ON trace_recent (run, arc, first_index, last_index, row_count);
+CREATE TABLE IF NOT EXISTS trace_tail (
+  id INTEGER PRIMARY KEY,
+  run TEXT NOT NULL,
+  arc INTEGER NOT NULL,
+  first_index INTEGER NOT NULL,
+  last_index INTEGER NOT NULL,
+  row_count INTEGER NOT NULL,
+  body BLOB NOT NULL
+);
+CREATE UNIQUE INDEX IF NOT EXISTS trace_tail_place ON trace_tail (run, arc);
+`;

@@ -1,0 +1,131 @@
+import type Database from 'better-sqlite3';
+import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
+import type { RowCodec } from './row-codec.js';
+import { sqliteTraceTail } from './sqlite-trace-tail.js';
+import type { TraceStore } from './trace-store.js';
+
+export { sqliteTraceReader } from './sqlite-trace-reader.js';
+export { sqliteTracesSchema } from './sqlite-traces-schema.js';
+
+/** Rows of one packed stretch: a minute. */
+const packedRows = 600;
+
+interface Indexed {
+  readonly index: number;
+}
+
+interface Entry {
+  readonly id: number;
+  readonly arc: number;
+  readonly first_index: number;
+  readonly pending: number;
+  readonly body: Buffer;
+}
+
+/**
+ * The writing side of the traces in SQLite. The tables (`sqliteTracesSchema`) must exist. Nothing is remembered between
+ * calls, so that a transaction the caller rolls back leaves nothing behind here either.
+ */
+export function sqliteTraceStore(db: Database.Database): TraceStore {
+  const tail = sqliteTraceTail(db);
+  const newest = db.prepare<[string, number], { last_index: number; pending: number }>(
+    'SELECT last_index, pending FROM trace_recent WHERE run = ? AND arc = ? ORDER BY first_index DESC LIMIT 1',
+  );
+  const newestPacked = db.prepare<[string, number], { last_index: number }>(
+    'SELECT last_index FROM trace_packed WHERE run = ? AND arc = ? ORDER BY first_index DESC LIMIT 1',
+  );
+  const addRecent = db.prepare<[string, number, number, number, number, number, Buffer]>(
+    'INSERT INTO trace_recent (run, arc, first_index, last_index, row_count, pending, body) VALUES (?, ?, ?, ?, ?, ?, ?)',
+  );
+  const addPacked = db.prepare<[string, number, number, number, number, Buffer]>(
+    'INSERT INTO trace_packed (run, arc, first_index, last_index, row_count, body) VALUES (?, ?, ?, ?, ?, ?)',
+  );
+  const recent = db.prepare<[string, number], { body: Buffer }>('SELECT body FROM trace_recent WHERE run = ? AND arc = ? ORDER BY first_index');
+  const dropRecent = db.prepare<[string, number]>('DELETE FROM trace_recent WHERE run = ? AND arc = ?');
+  const recentArcs = db.prepare<[string], { arc: number }>('SELECT DISTINCT arc FROM trace_recent WHERE run = ?');
+  const reaching = {
+    recent: db.prepare<[string, number], Entry>('SELECT id, arc, first_index, pending, body FROM trace_recent WHERE run = ? AND last_index >= ?'),
+    packed: db.prepare<[string, number], Entry>('SELECT id, arc, first_index, 0 AS pending, body FROM trace_packed WHERE run = ? AND last_index >= ?'),
+  };
+  const drop = {
+    recent: db.prepare<[number]>('DELETE FROM trace_recent WHERE id = ?'),
+    packed: db.prepare<[number]>('DELETE FROM trace_packed WHERE id = ?'),
+  };
+  const rewrite = {
+    recent: db.prepare<[number, number, Buffer, number, number]>('UPDATE trace_recent SET last_index = ?, row_count = ?, body = ?, pending = ? WHERE id = ?'),
+    packed: db.prepare<[number, number, Buffer, number]>('UPDATE trace_packed SET last_index = ?, row_count = ?, body = ? WHERE id = ?'),
+  };
+  const removeAll = [db.prepare<[string]>('DELETE FROM trace_packed WHERE run = ?'), db.prepare<[string]>('DELETE FROM trace_recent WHERE run = ?')];
+
+  /** Packs the arc's plain rows, whole minutes of them or all. */
+  function pack<Row extends Indexed>(run: string, arc: number, codec: RowCodec<Row>, all: boolean): void {
+    const rows = recent.all(run, arc).flatMap((entry) => codec.readPlain(entry.body));
+    dropRecent.run(run, arc);
+    for (let from = 0; from < rows.length; from += packedRows) {
+      const part = rows.slice(from, from + packedRows);
+      const [first, last] = [part[0], part.at(-1)];
+      if (first === undefined || last === undefined) break;
+      if (all || part.length === packedRows) addPacked.run(run, arc, first.index, last.index, part.length, codec.pack(part));
+      else addRecent.run(run, arc, first.index, last.index, part.length, part.length, codec.plain(part));
+    }
+  }
+
+  function append<Row extends Indexed>(run: string, arc: number, rows: readonly Row[], codec: RowCodec<Row>): void {
+    const [first, last] = [rows[0], rows.at(-1)];
+    if (first === undefined || last === undefined) return;
+    const before = newest.get(run, arc);
+    let previous = (before ?? newestPacked.get(run, arc))?.last_index ?? Number.NEGATIVE_INFINITY;
+    for (const { index } of rows) {
+      if (!Number.isSafeInteger(index) || index <= previous) {
+        throw new Error(`rows of run ${run}, arc ${arc} must come in order of whole index numbers: ${index} came after ${previous}`);
+      }
+      previous = index;
+    }
+    const pending = (before?.pending ?? 0) + rows.length;
+    addRecent.run(run, arc, first.index, last.index, rows.length, pending, codec.plain(rows));
+    if (pending >= packedRows) pack(run, arc, codec, false);
+  }
+
+  /** Leaves only what of an entry lies before `index`. */
+  function shorten<Row extends Indexed>(place: 'recent' | 'packed', entry: Entry, index: number, codec: RowCodec<Row>): void {
+    const rows = place === 'recent' ? codec.readPlain(entry.body) : codec.unpack(entry.body);
+    const kept = rows.filter((row) => row.index < index);
+    const last = kept.at(-1);
+    if (last === undefined) drop[place].run(entry.id);
+    else if (place === 'packed') rewrite.packed.run(last.index, kept.length, codec.pack(kept), entry.id);
+    else rewrite.recent.run(last.index, kept.length, codec.plain(kept), entry.pending - (rows.length - kept.length), entry.id);
+  }
+
+  return {
+    appendArc(run, arc, rows) {
+      if (!Number.isInteger(arc) || arc <= runArc) throw new Error(`an arc has a whole number from 1, not ${arc}`);
+      append(run, arc, rows, arcRowCodec);
+    },
+    appendRun(run, rows) {
+      append(run, runArc, rows, runRowCodec);
+    },
+    setTail(run, arcs, runRows) {
+      tail.set(run, arcs, runRows);
+    },
+    cut(run, index) {
+      tail.cut(run, index);
+      for (const place of ['recent', 'packed'] as const) {
+        for (const entry of reaching[place].all(run, index)) {
+          if (entry.first_index >= index) drop[place].run(entry.id);
+          else if (entry.arc === runArc) shorten(place, entry, index, runRowCodec);
+          else shorten(place, entry, index, arcRowCodec);
+        }
+      }
+    },
+    close(run) {
+      for (const { arc } of recentArcs.all(run)) {
+        if (arc === runArc) pack(run, arc, runRowCodec, true);
+        else pack(run, arc, arcRowCodec, true);
+      }
+    },
+    remove(run) {
+      tail.remove(run);
+      for (const statement of removeAll) statement.run(run);
+    },
+  };
+}

@@ -1,0 +1,75 @@
+import { at } from './row-columns.js';
+import type { Parts } from './row-parts.js';
+
+/** A sum or mean of one row out of the values of its parts. */
+export type Evaluate = (span: number, border: number, parts: number, first: number, second: number) => number;
+
+const resolutions = [1, 10, 100, 1000];
+const searchedResolutions = [1, 10, 100];
+/** How many steps of the resolution the beginning of a chain is looked for around the row's mean. */
+const searchWidth = 40;
+/** A column whose values are not to be had this way costs no more than so many searches. */
+const mostSearches = 6;
+
+/**
+ * The values (first and second of each row) that make `evaluate` give `column`, to the last bit. A row's second value goes on as the next
+ * row's first, so each row gives one new value; where the beginning of such a chain is not known it is looked for around
+ * the row's mean. `means` is the column turned into mean values. Where nothing is found the last value goes on.
+ */
+export function valuesBehind(column: Float64Array, p: Parts, evaluate: Evaluate, means: Float64Array): { first: Float64Array; second: Float64Array } {
+  const first = new Float64Array(column.length);
+  const second = new Float64Array(column.length);
+  let searches = 0;
+  let known = 0;
+
+  /** The second value after `begin` (the only one where a row has one part), or NaN. */
+  const solve = (row: number, begin: number): number => {
+    const span = at(p.span, row);
+    const border = at(p.border, row);
+    const parts = at(p.parts, row);
+    const guess = parts === 2 ? (at(means, row) * span - begin * border) / (span - border) : at(means, row);
+    for (const resolution of resolutions) {
+      const candidate = Math.round(guess * resolution) / resolution;
+      if (Object.is(evaluate(span, border, parts, parts === 2 ? begin : candidate, candidate), at(column, row))) return candidate;
+    }
+    return Number.NaN;
+  };
+  /** A value to begin a chain with, one that also gives the next row; or NaN. */
+  const search = (row: number): number => {
+    searches += 1;
+    const mean = at(means, row);
+    for (const resolution of searchedResolutions) {
+      const middle = Math.round(mean * resolution);
+      for (let step = 0; step <= 2 * searchWidth; step += 1) {
+        const begin = (middle + (step % 2 === 0 ? step / 2 : -(step + 1) / 2)) / resolution;
+        const end = solve(row, begin);
+        if (!(Math.abs(end - mean) * resolution <= searchWidth)) continue;
+        if (at(p.parts, row + 1) !== 2 || !Number.isNaN(solve(row + 1, end))) return begin;
+      }
+    }
+    return Number.NaN;
+  };
+
+  for (let row = 0; row < column.length; row += 1) {
+    let begin = known;
+    let end = Number.NaN;
+    const parts = at(p.parts, row);
+    if (parts > 0 && Number.isFinite(at(means, row))) {
+      end = solve(row, begin);
+      if (Number.isNaN(end) && parts === 2 && searches < mostSearches) {
+        const found = search(row);
+        if (!Number.isNaN(found)) {
+          begin = found;
+          end = solve(row, begin);
+          searches = 0;
+        }
+      }
+      if (parts === 1 && !Number.isNaN(end)) begin = end;
+    }
+    if (Number.isNaN(end)) end = begin;
+    first[row] = begin;
+    second[row] = end;
+    known = end;
+  }
+  return { first, second };
+}

@@ -1,0 +1,123 @@
+import type { Item } from '../item.js';
+import { refusedMessage, type DecodedItem, type DecodedMessage } from './decoded.js';
+import { isTakenTime, timeTaken } from './device-time.js';
+import { mostItems } from './item-limits.js';
+import { parsePayload } from './parse-json.js';
+import { headOfPayload, headOfValue } from './printable.js';
+import { readQuantity, type QuantityName } from './senml-quantity.js';
+import { resolveSenml, type SenmlRecord } from './senml-resolve.js';
+
+/** Most records of one pack: ten for each reading that a message may hold. */
+const mostRecords = 10_000;
+
+/** What a pack says of one arc at one time (whole µs since 1970). */
+interface Instant {
+  readonly arc: number;
+  readonly time: number;
+  readonly relative: boolean;
+  readonly values: Map<QuantityName, number>;
+  readonly records: SenmlRecord[];
+  problem: string | null;
+}
+
+/**
+ * Decodes a message of the kind `senml` (RFC 8428, JSON). Records of one arc and one time make one reading; a name
+ * without `:arcN:` belongs to arc 1. Speeds, travel and temperature stand from their time on for the later readings of
+ * the pack; travel speed, travel and plate temperature without an arc in their name belong to the carriage, so for all
+ * its arcs. They make no reading by themselves. A bad record refuses the reading of its arc and time.
+ *
+ * Times relative to now: where all readings of the pack are of one instant, they have none (`time: null`; they count
+ * as of their arrival), for nothing would recognise a repetition. Where they are of several, their spacing is kept
+ * and `arrived` (whole µs since 1970) is taken for now; repetitions are then counted again too. Never throws.
+ */
+export function decodeSenml(payload: Uint8Array, arrived: number): DecodedMessage {
+  const parsed = parsePayload(payload);
+  if (!parsed.ok) return refusedMessage(parsed.reason, parsed.head);
+  const refuse = (reason: string): DecodedMessage => refusedMessage(reason, headOfPayload(payload));
+  if (Array.isArray(parsed.value) && (parsed.value.length === 0 || parsed.value.length > mostRecords)) {
+    return refuse(`the pack has ${parsed.value.length} records; taken: 1 to ${mostRecords}`);
+  }
+  const pack = resolveSenml(parsed.value);
+  if (!pack.ok) return refuse(pack.reason);
+  const { instants, unknownRecords } = groupRecords(pack.records, arrived);
+  const unknownFields = pack.unknownFields + unknownRecords;
+  const readings = instants.filter(({ values, problem }) => problem !== null || values.has('current') || values.has('voltage'));
+  if (readings.length === 0) {
+    const reason = 'the pack has neither current nor voltage; taken: records whose names end in current (A) and voltage (V)';
+    return { ...refuse(reason), unknownFields };
+  }
+  if (readings.length > mostItems) return refuse(`the pack has ${readings.length} readings; taken: at most ${mostItems}`);
+  return { items: readItems(instants), unknownFields };
+}
+
+function groupRecords(records: readonly SenmlRecord[], arrived: number): { instants: Instant[]; unknownRecords: number } {
+  const groups = new Map<string, Instant>();
+  let unknownRecords = 0;
+  for (const record of records) {
+    const found = readQuantity(record);
+    if (found === null) {
+      unknownRecords += 1;
+      continue;
+    }
+    const time = Math.round(record.time * 1e6) + (record.relative ? arrived : 0);
+    // Arc 0 stands for the carriage until the values are handed to its arcs.
+    const arc = found.arc ?? (carriageQuantities.has(found.quantity) && typeof found.value === 'number' ? 0 : 1);
+    const key = `${arc} ${time}`;
+    const group: Instant = groups.get(key) ?? { arc, time, relative: record.relative, values: new Map(), records: [], problem: null };
+    groups.set(key, group);
+    group.records.push(record);
+    if (typeof found.value === 'string') group.problem ??= found.value;
+    else if (group.values.has(found.quantity)) group.problem ??= `${record.name}: given twice for one time; taken: one value`;
+    else group.values.set(found.quantity, found.value);
+    if (!isTakenTime(time)) group.problem ??= `${record.name}: time: got ${record.time} s; taken: ${timeTaken}`;
+  }
+  const instants = [...groups.values()].sort((a, b) => a.time - b.time || a.arc - b.arc);
+  return { instants, unknownRecords };
+}
+
+const carriageQuantities: ReadonlySet<QuantityName> = new Set<QuantityName>(['travelSpeed', 'travel', 'plateTemperature']);
+
+function readItems(instants: readonly Instant[]): DecodedItem[] {
+  const wholeReadings = instants.filter(({ values, problem }) => problem === null && values.has('current') && values.has('voltage'));
+  const oneInstant = new Set(wholeReadings.map(({ time }) => time)).size === 1;
+  // The newest value of each quantity by arc, the carriage's under 0; instants come in order, the carriage's first.
+  const standing = new Map<string, number>();
+  const items: DecodedItem[] = [];
+  for (const instant of instants) {
+    const { arc, values } = instant;
+    const problem = instant.problem ?? missingHalf(instant);
+    if (problem !== null) {
+      items.push({ kind: 'refused', reason: problem, boot: null, seq: null, head: headOfValue(instant.records) });
+      continue;
+    }
+    for (const [quantity, value] of values) standing.set(`${arc} ${quantity}`, value);
+    const newest = (quantity: QuantityName): number | null =>
+      standing.get(`${arc} ${quantity}`) ?? standing.get(`0 ${quantity}`) ?? null;
+    const current = values.get('current');
+    const voltage = values.get('voltage');
+    if (current === undefined || voltage === undefined) continue;
+    const item: Item = {
+      boot: null,
+      seq: null,
+      time: instant.relative && oneInstant ? null : instant.time,
+      arc,
+      interval: null,
+      count: 1,
+      current,
+      voltage,
+      travelSpeed: newest('travelSpeed'),
+      wireFeedSpeed: newest('wireFeedSpeed'),
+      travel: newest('travel'),
+      plateTemperature: newest('plateTemperature'),
+    };
+    items.push({ kind: 'item', item });
+  }
+  return items;
+}
+
+function missingHalf({ arc, values, records }: Instant): string | null {
+  const current = values.has('current');
+  if (current === values.has('voltage')) return null;
+  const [there, missing, unit] = current ? ['current', 'voltage', 'V'] : ['voltage', 'current', 'A'];
+  return `${missing}: missing for arc ${arc} at the time of ${records[0]?.name ?? there}; taken: a record of ${missing} (${unit}) at the same time`;
+}

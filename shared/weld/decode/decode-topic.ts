@@ -1,0 +1,34 @@
+import { headOfValue } from './printable.js';
+
+/** Kinds of message that carriages send. */
+export type TopicKind = 'readings' | 'senml' | 'assignment' | 'status';
+
+export interface ParsedTopic {
+  readonly site: string;
+  readonly carriage: string;
+  readonly kind: TopicKind;
+}
+
+const kinds: ReadonlySet<string> = new Set<TopicKind>(['readings', 'senml', 'assignment', 'status']);
+const levelName = /^[A-Za-z0-9_-]{1,64}$/;
+
+/** Reads `weld/{site}/{carriage}/{kind}`, or says in words why a topic is none. */
+export function parseTopic(topic: string): ParsedTopic | { readonly reason: string } {
+  const levels = topic.split('/', 6);
+  const [root, site = '', carriage = '', kind = ''] = levels;
+  if (root !== 'weld' || levels.length !== 4) {
+    return { reason: `topic: got ${headOfValue(topic, 128)}; taken: weld/{site}/{carriage}/{kind}` };
+  }
+  if (!levelName.test(site)) return { reason: levelProblem('site', site) };
+  if (!levelName.test(carriage)) return { reason: levelProblem('carriage', carriage) };
+  if (!isKind(kind)) return { reason: `kind: got ${headOfValue(kind, 64)}; taken: ${[...kinds].join(', ')}` };
+  return { site, carriage, kind };
+}
+
+function isKind(kind: string): kind is TopicKind {
+  return kinds.has(kind);
+}
+
+function levelProblem(level: string, got: string): string {
+  return `${level}: got ${headOfValue(got, 64)}; taken: 1 to 64 of the characters A-Z, a-z, 0-9, _ and -`;
+}

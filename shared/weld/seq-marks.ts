@@ -1,0 +1,140 @@
+/**
+ * A set of sequence numbers, kept as its steps: from `first` on, stretches of one step each, stretch `i` ending at
+ * `to[i]` and beginning where the one before it ends. Two neighbours never have the same step, so equal sets look equal
+ * whatever the order of arrival, and every k-th number without an exception is one stretch however long.
+ * Plain data that JSON can hold. Empty: `first` is -1.
+ */
+export interface SeqSet {
+  first: number;
+  readonly to: number[];
+  readonly step: number[];
+}
+
+/** What the `stored` topic says of a boot: all from `first` to `seq` was received; `missing` are holes above `seq`. */
+export interface StoredMark {
+  readonly first: number;
+  readonly seq: number;
+  readonly missing: readonly (readonly [from: number, to: number])[];
+}
+
+/** Most holes that a mark names. */
+const mostMissing = 32;
+
+export function emptySeqSet(): SeqSet {
+  return { first: -1, to: [], step: [] };
+}
+
+/** The highest number seen, or -1. */
+export function lastSeq(set: SeqSet): number {
+  return set.to.at(-1) ?? set.first;
+}
+
+export function hasSeq(set: SeqSet, seq: number): boolean {
+  if (seq < set.first || seq > lastSeq(set) || set.first < 0) return false;
+  if (seq === set.first) return true;
+  const index = stretchOf(set, seq);
+  return ((set.to[index] ?? 0) - seq) % (set.step[index] ?? 1) === 0;
+}
+
+/** Adds an integer from 0 to 2^53 - 1, in place; false where it was there already. The next in order costs no search and no memory. */
+export function addSeq(set: SeqSet, seq: number): boolean {
+  const { first, to, step } = set;
+  const count = to.length;
+  const last = to[count - 1] ?? first;
+  if (first < 0) {
+    set.first = seq;
+  } else if (seq > last) {
+    if (count > 0 && step[count - 1] === seq - last) to[count - 1] = seq;
+    else pushStretch(to, step, seq, seq - last);
+  } else if (seq < first) {
+    set.first = seq;
+    if (step[0] !== first - seq) {
+      to.unshift(first);
+      step.unshift(first - seq);
+    }
+  } else {
+    return seq !== first && fillStep(set, seq);
+  }
+  return true;
+}
+
+/** Its maximal ranges of consecutive numbers, from the lowest up. */
+export function* ranges(set: SeqSet): Generator<readonly [from: number, to: number]> {
+  if (set.first < 0) return;
+  let from = set.first;
+  let end = set.first;
+  for (const [index, to] of set.to.entries()) {
+    const step = set.step[index] ?? 1;
+    if (step === 1) {
+      end = to;
+      continue;
+    }
+    while (end < to) {
+      yield [from, end];
+      from = end + step;
+      end = from;
+    }
+  }
+  yield [from, end];
+}
+
+/** The mark of the numbers seen of one boot, over all its arcs; null where none was seen. */
+export function storedMark(set: SeqSet): StoredMark | null {
+  if (set.first < 0) return null;
+  const missing: [number, number][] = [];
+  let seq = -1;
+  let end = -1;
+  for (const [from, to] of ranges(set)) {
+    if (seq < 0) seq = to;
+    else missing.push([end + 1, from - 1]);
+    if (missing.length === mostMissing) break;
+    end = to;
+  }
+  return { first: set.first, seq, missing };
+}
+
+/** The first stretch that ends at `seq` or above it. */
+function stretchOf({ to }: SeqSet, seq: number): number {
+  let low = 0;
+  let high = to.length - 1;
+  while (low < high) {
+    const middle = (low + high) >>> 1;
+    if ((to[middle] ?? 0) < seq) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/** Puts a number between the first and the last; one step becomes two, and what then has equal steps is joined. */
+function fillStep(set: SeqSet, seq: number): boolean {
+  const { first, to, step } = set;
+  const index = stretchOf(set, seq);
+  const from = to[index - 1] ?? first;
+  const end = to[index] ?? 0;
+  const width = step[index] ?? 1;
+  const above = (end - seq) % width;
+  if (above === 0) return false;
+  const next = seq + above;
+  const lower = Math.max(index - 1, 0);
+  const upper = Math.min(index + 1, to.length - 1);
+  const newTo: number[] = [];
+  const newStep: number[] = [];
+  if (lower < index) pushStretch(newTo, newStep, to[lower] ?? 0, step[lower] ?? 1);
+  if (next - width > from) pushStretch(newTo, newStep, next - width, width);
+  pushStretch(newTo, newStep, seq, width - above);
+  pushStretch(newTo, newStep, next, above);
+  if (end > next) pushStretch(newTo, newStep, end, width);
+  if (upper > index) pushStretch(newTo, newStep, to[upper] ?? 0, step[upper] ?? 1);
+  to.splice(lower, upper - lower + 1, ...newTo);
+  step.splice(lower, upper - lower + 1, ...newStep);
+  return true;
+}
+
+function pushStretch(to: number[], step: number[], end: number, width: number): void {
+  if (step.at(-1) === width) {
+    to[to.length - 1] = end;
+  } else {
+    to.push(end);
+    step.push(width);
+  }
+}

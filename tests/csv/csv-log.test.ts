@@ -1,0 +1,170 @@
+import { createHash } from 'node:crypto';
+import { describe, expect, test } from 'vitest';
+import { parseLog } from '../../services/csv/csv-log.js';
+import type { ParsedLog } from '../../services/csv/csv-log.js';
+
+const start = Date.UTC(2026, 10, 25, 6);
+const read = (lines: readonly string[], zero: number | null = start): ParsedLog => parseLog(lines.join('\n'), { start: zero });
+
+/** Times in s from the start. */
+const seconds = (log: ParsedLog): number[] => log.items.map((item) => ((item.time ?? Number.NaN) - start * 1000) / 1e6);
+
+describe('lines of a slow log', () => {
+  test('each is a reading with what it says, and no more', () => {
+    const log = read([
+      'voltage,time,current,travelSpeed,wireFeedSpeed,travel,plateTemperature',
+      '31.2,0,612.4,520,1.21,0,118',
+      '31.0,0.1,611.9,,,,',
+    ]);
+    expect(log.failure).toBeNull();
+    expect(log.refusedLines).toEqual([]);
+    expect(log.items).toEqual([
+      {
+        boot: log.items[0]?.boot, seq: 1, time: start * 1000, arc: 1, interval: null, count: 1,
+        current: 612.4, voltage: 31.2, travelSpeed: 520, wireFeedSpeed: 1.21, travel: 0, plateTemperature: 118,
+      },
+      {
+        boot: log.items[0]?.boot, seq: 2, time: start * 1000 + 100_000, arc: 1, interval: null, count: 1,
+        current: 611.9, voltage: 31, travelSpeed: null, wireFeedSpeed: null, travel: null, plateTemperature: null,
+      },
+    ]);
+    expect(log.messages).toHaveLength(2);
+  });
+
+  test('the boot names the bytes of the log', () => {
+    const text = '\uFEFFtime,current,voltage\r\n0,600,30\r\n';
+    const digest = createHash('sha256').update(Buffer.from(text)).digest('hex');
+    expect(parseLog(text, { start }).items[0]?.boot).toBe(`log-${digest.slice(0, 32)}`);
+    expect(parseLog(`${text}\r\n`, { start }).items[0]?.boot).not.toBe(`log-${digest.slice(0, 32)}`);
+  });
+});
+
+describe('forms of CSV', () => {
+  const expected = [[600, 30], [601, 31]];
+  test.each([
+    ['LF', 'time,current,voltage\n0,600,30\n1,601,31\n'],
+    ['CR LF and byte order mark', '\uFEFFtime,current,voltage\r\n0,600,30\r\n1,601,31'],
+    ['CR', 'time,current,voltage\r0,600,30\r1,601,31\r'],
+    ['quotes', '"time","current","voltage"\n"0","600","30"\n"1",601,"31"\n'],
+    ['blanks and blank lines', '\n time , Current ,VOLTAGE\n\n 0 , 600 , 30 \n\n1,601,31\n\n'],
+    ['semicolons', 'time;current;voltage\n0;600;30\n1;601;31'],
+    ['decimal commas', 'time;current;voltage\n0,0;600,0;3,0e1\n1,0;601,0;31'],
+    ['a delimiter and a doubled quote inside quotes', 'note,time,current,voltage\n"a, ""b""",0,600,30\nc,1,601,31'],
+    ['a field over two lines', 'note,time,current,voltage\n"a\nb",0,600,30\nc,1,601,31'],
+  ])('%s', (_, text) => {
+    const log = parseLog(text, { start });
+    expect(log.failure).toBeNull();
+    expect(log.refusedLines).toEqual([]);
+    expect(log.items.map((item) => [item.current, item.voltage])).toEqual(expected);
+    expect(seconds(log)).toEqual([0, 1]);
+  });
+
+  test('unknown columns are named and otherwise ignored', () => {
+    const log = read(['time,current,voltage,Schicht,flux', '0,600,30,A,x', '1,600,30,,']);
+    expect(log.columns).toEqual({ used: ['time', 'current', 'voltage'], ignored: ['Schicht', 'flux'] });
+    expect(log.items).toHaveLength(2);
+  });
+});
+
+describe('what cannot be read at all', () => {
+  test.each([
+    ['', 'the log is empty'],
+    ['\n \n', 'the log is empty'],
+    ['0,600,30\n1,600,30', 'header "0, 600, 30": has no time, current, voltage; takes a line that names the columns time, current'],
+    ['time,current\n0,600', 'header "time, current": has no voltage'],
+    ['time,current,voltage,Current\n0,600,30,1', 'header: the column current stands twice'],
+    ['time\tcurrent\tvoltage\n0\t600\t30', 'has no time, current, voltage'],
+  ])('%j', (text, reason) => {
+    const log = parseLog(text, { start });
+    expect(log.failure).toContain(reason);
+    expect(log.items).toEqual([]);
+  });
+});
+
+describe('bad lines are refused alone, by their number and with the column, what it got and what it takes', () => {
+  const bad = (header: string, line: string): string | undefined => {
+    const log = read([header, header.replaceAll(/[a-z]\w*/gi, '1'), '', line, header.replaceAll(/[a-z]\w*/gi, '2')]);
+    expect(log.refusedLines).toHaveLength(1);
+    expect(log.items).toHaveLength(2);
+    // The refused line leaves a hole.
+    expect(log.items.map((item) => item.seq)).toEqual([1, 3]);
+    expect(log.refusedLines[0]?.line).toBe(4);
+    return log.refusedLines[0]?.reason;
+  };
+  const all = 'time,current,voltage,travelSpeed,wireFeedSpeed,travel,plateTemperature,arc';
+
+  test.each([
+    ['1.5,600,x3,1,1,1,1,1', 'voltage "x3": takes a number from -500 to 500 (V)'],
+    ['1.5,,30,1,1,1,1,1', 'current "": takes a number from -5000 to 5000 (A)'],
+    ['1.5,5000.1,30,1,1,1,1,1', 'current "5000.1": takes a number from -5000 to 5000 (A)'],
+    ['1.5,NaN,30,1,1,1,1,1', 'current "NaN": takes'],
+    ['1.5,1e999,30,1,1,1,1,1', 'current "1e999": takes'],
+    ['1.5,0x10,30,1,1,1,1,1', 'current "0x10": takes'],
+    ['1.5,600,-500.01,1,1,1,1,1', 'voltage "-500.01": takes a number from -500 to 500 (V)'],
+    ['1.5,600,30,20001,1,1,1,1', 'travelSpeed "20001": takes a number from -20000 to 20000 (mm/min)'],
+    ['1.5,600,30,1,-101,1,1,1', 'wireFeedSpeed "-101": takes a number from -100 to 100 (m/min)'],
+    ['1.5,600,30,1,1,1e8,1,1', 'travel "1e8": takes a number from -10000000 to 10000000 (mm)'],
+    ['1.5,600,30,1,1,1,1501,1', 'plateTemperature "1501": takes a number from -100 to 1500 (°C)'],
+    ['1.5,600,30,1,1,1,1,7', 'arc "7": takes a whole number from 1 to 6'],
+    ['1.5,600,30,1,1,1,1,1.5', 'arc "1.5": takes a whole number from 1 to 6'],
+    ['1.5,600,30,1,1,1,1,', 'arc "": takes a whole number from 1 to 6'],
+    ['soon,600,30,1,1,1,1,1', 'time "soon": takes s from the zero of the log, s since 1970, or Unix milliseconds or RFC 3339 text'],
+    [',600,30,1,1,1,1,1', 'time "": takes'],
+    ['1795590000000,600,30,1,1,1,1,1', 'time "1795590000000": takes s from the zero of the log, as in the first line'],
+    ['1.5,600,30', 'line: got 3 fields, takes 8 as in the header'],
+    ['1.5,600,30,1,1,1,1,1,1', 'line: got 9 fields, takes 8 as in the header'],
+    ['1.5,"600,30,1,1,1,1,1', 'quotes "1.5,\\"600,30,1,1,1,1,1": takes fields in "…"'],
+    ['1.5,60"0,30,1,1,1,1,1', 'quotes '],
+  ])('%s', (line, reason) => {
+    expect(bad(all, line)).toContain(reason);
+  });
+
+  test('a decimal comma needs the semicolon, and digits are never grouped', () => {
+    expect(bad('time;current;voltage', '1,5;1.234,5;30')).toContain('current "1.234,5": takes');
+    expect(bad('time,current,voltage', '1,5,600,30')).toContain('line: got 4 fields, takes 3');
+  });
+
+  test('two stray quotes do not swallow the good lines between them', () => {
+    const log = read(['time,current,voltage', '0,600,30', '1,"600,30', '2,600,30', '3,600,30', '4,600",30', '5,600,30']);
+    expect(log.refusedLines.map((refused) => refused.line)).toEqual([3, 6]);
+    expect(seconds(log)).toEqual([0, 2, 3, 5]);
+  });
+
+  test('line numbers count the lines of a field that runs over several', () => {
+    const log = read(['note,time,current,voltage', '"a', 'b",0,600,30', 'c,x,600,30']);
+    expect(log.items).toHaveLength(1);
+    expect(log.refusedLines.map((refused) => refused.line)).toEqual([4]);
+  });
+});
+
+describe('times', () => {
+  const times = (values: readonly string[], zero: number | null = null): ParsedLog =>
+    read(['time,current,voltage', ...values.map((value) => `${value},600,30`)], zero);
+  const micros = (log: ParsedLog): (number | null)[] => log.items.map((item) => item.time);
+
+  test('relative ones are added to the start, or count from 1970', () => {
+    expect(micros(times(['0', '1.5', '99999999'], 1000))).toEqual([1e6, 2.5e6, 1e14]);
+    expect(times(['0', '1.5'], 1000).relativeTime).toBe(false);
+    expect(micros(times(['12.3456789', '13']))).toEqual([12_345_679, 13_000_000]);
+    expect(times(['0']).relativeTime).toBe(true);
+  });
+
+  test('time before the zero needs a start', () => {
+    expect(micros(times(['-0.5', '0.5'], start))).toEqual([start * 1000 - 500_000, start * 1000 + 500_000]);
+    expect(times(['-0.5', '0.5']).refusedLines[0]?.reason).toContain('time "-0.5": takes s from the zero of the log, at a time between 1970 and 2106');
+  });
+
+  test('timestamps stand for themselves, whatever the start', () => {
+    const at = Date.UTC(2026, 10, 25, 7, 15, 0, 250) * 1000;
+    for (const value of ['1795590900250', '1795590900.25', '2026-11-25T07:15:00.25Z', '2026-11-25T08:15:00.250000+01:00', '2026-11-25 07:15:00.25z']) {
+      const log = times([value], 12345);
+      expect(micros(log)).toEqual([at]);
+      expect(log.relativeTime).toBe(false);
+    }
+    expect(micros(times(['1795590900250.125']))).toEqual([at + 125]);
+  });
+
+  test('a local time without zone is refused', () => {
+    expect(times(['2026-11-25T07:15:00']).refusedLines).toHaveLength(1);
+  });
+});

@@ -1,0 +1,186 @@
+import { connectAsync, type MqttClient } from 'mqtt';
+import { generate } from 'mqtt-packet';
+import { afterEach, describe, expect, it } from 'vitest';
+import { embeddedBroker, type EmbeddedBrokerOptions } from '../../../services/ingest/mqtt/embedded-broker.js';
+import type { MessageSource } from '../../../services/ingest/mqtt/message-source.js';
+import { heldMessages, type HeldMessages } from './held-messages.js';
+import { publishPacket, rawClient, type RawClient } from './raw-client.js';
+import { pause, until } from './until.js';
+
+const TOPIC = 'weld/hall-2/c1/readings';
+const MiB = 1024 * 1024;
+const sources: MessageSource[] = [];
+const raws: RawClient[] = [];
+
+afterEach(async () => {
+  for (const { socket } of raws.splice(0)) socket.destroy();
+  await Promise.all(sources.splice(0).map((source) => source.stop()));
+});
+
+async function broker(options: Partial<EmbeddedBrokerOptions> = {}) {
+  const logged: string[] = [];
+  const held: HeldMessages = heldMessages();
+  const source = embeddedBroker({ host: '127.0.0.1', port: 0, log: (_level, text) => logged.push(text), ...options });
+  sources.push(source);
+  const { url } = await source.start(held.onMessage);
+  const raw = async (clientId: string, keepalive = 0): Promise<RawClient> => {
+    const made = await rawClient(url, { clientId, keepalive });
+    raws.push(made);
+    return made;
+  };
+  return { source, held, url, raw, logged };
+}
+
+/** Many messages at once, numbered from 0. */
+const flood = (count: number, payload = 'x'): Buffer =>
+  Buffer.concat(Array.from({ length: count }, (_, i) => generate(publishPacket(TOPIC, `${i} ${payload}`, 1, (i % 65_535) + 1))));
+
+describe('bounds of the embedded broker', () => {
+  it('reads no more than a client may have open, goes on when half is committed, and loses nothing', async () => {
+    const limits = { messages: 200, bytes: MiB, clientMessages: 100, clientBytes: MiB };
+    const { held, raw } = await broker({ limits });
+    const sender = await raw('flood');
+    sender.socket.write(flood(5_000));
+    await until(() => held.open() === 100, 'the limit');
+    await pause(100);
+    expect(held.open()).toBe(100);
+    held.commit(49);
+    await pause(30);
+    expect(held.all.length).toBe(100);
+    const timer = setInterval(() => { held.commit(); }, 1);
+    await until(() => sender.acknowledged().length === 5_000, 'all acknowledgements', 30_000);
+    clearInterval(timer);
+    expect(held.mostOpen()).toBe(100);
+    expect(held.texts()).toEqual(Array.from({ length: 5_000 }, (_, i) => `${i} x`));
+  });
+
+  it('reads no more bytes than may be open, and stops reading the socket', async () => {
+    const limits = { messages: 1e6, bytes: 2 * MiB, clientMessages: 1e6, clientBytes: MiB };
+    const { held, raw } = await broker({ limits });
+    const sender = await raw('flood');
+    sender.socket.write(flood(400, 'x'.repeat(100_000)));
+    await until(() => held.open() === 10, 'the limit');
+    await pause(200);
+    expect(held.open()).toBe(10);
+    // 40 MB were written. What neither we nor the kernel has read is still at the sender.
+    expect(sender.socket.writableLength).toBeGreaterThan(20 * MiB);
+    const timer = setInterval(() => { held.commit(); }, 1);
+    await until(() => sender.acknowledged().length === 400, 'all acknowledgements', 30_000);
+    clearInterval(timer);
+  });
+
+  it('bounds all clients together, gives each a turn, and leaves room for one that sends little', async () => {
+    const limits = { messages: 60, bytes: MiB, clientMessages: 30, clientBytes: MiB };
+    const { held, raw } = await broker({ limits });
+    const senders = await Promise.all(['a', 'b', 'c', 'd'].map((name) => raw(name)));
+    for (const { socket } of senders) socket.write(flood(500));
+    const timer = setInterval(() => { held.commit(); }, 2);
+    await until(() => senders.every((sender) => sender.acknowledged().length === 500), 'all of all', 30_000);
+    clearInterval(timer);
+    expect(held.mostOpen()).toBeLessThanOrEqual(60);
+  });
+
+  it('takes nothing while held, answers pings all the same, and goes on after', async () => {
+    const { source, held, raw } = await broker();
+    const sender = await raw('c1', 1);
+    source.hold(true);
+    sender.send(publishPacket(TOPIC, 'late', 1, 1));
+    for (let i = 0; i < 6; i++) {
+      sender.send({ cmd: 'pingreq' });
+      await pause(500);
+    }
+    // Three seconds are twice what a keepalive of 1 s allows (MQTT 3.1.1, 3.1.2.10).
+    expect(sender.closed()).toBe(false);
+    expect(sender.received.filter(({ cmd }) => cmd === 'pingresp').length).toBe(6);
+    expect(held.all).toEqual([]);
+    source.hold(false);
+    await until(() => held.all.length === 1, 'the message');
+    held.commit();
+    await until(() => sender.acknowledged().length === 1, 'PUBACK');
+  });
+
+  it('keeps a client connected whose messages wait long for their commit', async () => {
+    const { held, url } = await broker();
+    const client: MqttClient = await connectAsync(url, { keepalive: 1, reconnectPeriod: 0 });
+    let gone = false;
+    client.on('close', () => (gone = true));
+    const sent = Array.from({ length: 50 }, (_, i) => client.publishAsync(TOPIC, `${i}`, { qos: 1 }));
+    await pause(4_000);
+    expect([gone, held.all.length]).toEqual([false, 50]);
+    held.commit();
+    await Promise.all(sent);
+    await client.endAsync();
+  });
+
+  it('closes a client that is silent for one and a half times its keepalive (MQTT 3.1.1, 3.1.2.10)', async () => {
+    const { raw, logged } = await broker();
+    const silent = await raw('quiet', 1);
+    await pause(1_200);
+    expect(silent.closed()).toBe(false);
+    await until(() => silent.closed(), 'end of connection', 2_000);
+    expect(logged.join()).toMatch(/quiet at 127\.0\.0\.1:\d+: silent/);
+  });
+
+  it('frees what a client took with it that never reached the recorder', async () => {
+    const limits = { messages: 100, bytes: MiB, clientMessages: 50, clientBytes: MiB };
+    const { held, raw } = await broker({ limits });
+    for (let i = 0; i < 10; i++) {
+      const sender = await raw(`s${i}`);
+      sender.socket.write(flood(300));
+      await until(() => held.open() >= 50, 'the limit');
+      sender.socket.resetAndDestroy();
+      await pause(10);
+      held.commit();
+    }
+    const last = await raw('last');
+    const timer = setInterval(() => { held.commit(); }, 2);
+    last.socket.write(flood(300));
+    await until(() => last.acknowledged().length === 300, 'all acknowledgements');
+    clearInterval(timer);
+    expect(held.mostOpen()).toBeLessThanOrEqual(100);
+  });
+
+  it('hands on a message of 7 MiB, for the recorder to refuse', async () => {
+    const { held, raw } = await broker();
+    const sender = await raw('big');
+    sender.send(publishPacket(TOPIC, Buffer.alloc(7 * MiB, 1), 1, 1));
+    await until(() => held.all.length === 1, 'the message');
+    expect(held.all[0]?.payload.length).toBe(7 * MiB);
+    held.commit();
+    await until(() => sender.acknowledged().length === 1, 'PUBACK');
+  });
+
+  it('closes a client at the header of a packet of more than 8 MiB and says why', async () => {
+    const { held, raw, logged } = await broker();
+    const sender = await raw('huge');
+    // The header alone: nothing of the body was sent, so nothing was buffered.
+    sender.socket.write(Buffer.from([0x32, 0xff, 0xff, 0xff, 0x7f]));
+    await until(() => sender.closed(), 'end of connection');
+    expect(logged.join()).toContain('a packet of 268435455 bytes; at most 8388608 are taken');
+    expect(held.all).toEqual([]);
+  });
+
+  it('cuts such a message to its head instead, where told so, and acknowledges it', async () => {
+    const { held, raw } = await broker({ oversize: 'trim' });
+    const sender = await raw('huge');
+    sender.send(publishPacket(TOPIC, Buffer.alloc(10 * MiB, 1), 1, 1), publishPacket(TOPIC, 'next', 1, 2));
+    await until(() => held.all.length === 2, 'both messages');
+    expect(held.all[0]?.payload.length).toBeGreaterThan(MiB);
+    held.commit();
+    await until(() => sender.acknowledged().length === 2, 'PUBACKs');
+  });
+
+  it('cuts off a subscriber that does not read, and no publisher waits for it', async () => {
+    const { held, raw, logged } = await broker();
+    const timer = setInterval(() => { held.commit(); }, 2);
+    const sleeper = await raw('sleeper');
+    sleeper.send({ cmd: 'subscribe', messageId: 1, subscriptions: [{ topic: 'weld/#', qos: 0 }] });
+    await until(() => sleeper.received.some(({ cmd }) => cmd === 'suback'), 'SUBACK');
+    sleeper.socket.pause();
+    const sender = await raw('sender');
+    sender.socket.write(flood(600, 'x'.repeat(50_000)));
+    await until(() => sender.acknowledged().length === 600, 'all acknowledgements', 20_000);
+    await until(() => logged.some((text) => /sleeper at .*: left \d+ bytes unread/.test(text)), 'the reason');
+    clearInterval(timer);
+  });
+});

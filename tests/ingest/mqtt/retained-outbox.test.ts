@@ -1,0 +1,53 @@
+import { describe, expect, it } from 'vitest';
+import { retainedOutbox, type Send } from '../../../services/ingest/mqtt/retained-outbox.js';
+
+/** A connection that notes what it is given and answers when told. */
+function line() {
+  const sent: string[] = [];
+  const answers: ((taken: boolean) => void)[] = [];
+  const send: Send = (topic, payload, done) => {
+    sent.push(`${topic}=${payload}`);
+    answers.push(done);
+  };
+  return { sent, answers, send };
+}
+
+describe('retained messages of our own', () => {
+  it('wait for a connection, the newest alone', () => {
+    const outbox = retainedOutbox();
+    outbox.put('a', '1');
+    outbox.put('a', '2');
+    const { sent, send } = line();
+    outbox.connected(send, false);
+    expect(sent).toEqual(['a=2']);
+  });
+
+  it('go out one at a time for each topic, the last one last', () => {
+    const outbox = retainedOutbox();
+    const { sent, answers, send } = line();
+    outbox.connected(send, false);
+    for (const payload of ['1', '2', '3']) outbox.put('a', payload);
+    expect(sent).toEqual(['a=1']);
+    answers[0]?.(true);
+    expect(sent).toEqual(['a=1', 'a=3']);
+  });
+
+  it('go out again on the next connection where they were not taken, and all where the broker kept nothing', () => {
+    const outbox = retainedOutbox();
+    const first = line();
+    outbox.connected(first.send, false);
+    outbox.put('a', '1');
+    outbox.put('b', '1');
+    first.answers[0]?.(true);
+    outbox.disconnected();
+    // An answer that comes after the end counts for nothing.
+    first.answers[1]?.(true);
+    const second = line();
+    outbox.connected(second.send, false);
+    expect(second.sent).toEqual(['b=1']);
+    outbox.disconnected();
+    const third = line();
+    outbox.connected(third.send, true);
+    expect(third.sent).toEqual(['a=1', 'b=1']);
+  });
+});

@@ -1,0 +1,52 @@
+import { once } from 'node:events';
+import { connect, createServer, type AddressInfo, type Socket } from 'node:net';
+
+export interface TcpCutter {
+  readonly url: string;
+  /** Breaks every connection with a reset. */
+  cut(): void;
+  /** While on, new connections are broken at once. */
+  refuse(on: boolean): void;
+  connections(): number;
+  stop(): Promise<void>;
+}
+
+/** Passes connections on to a port of this machine, and breaks them when told to: a network that fails. */
+export async function tcpCutter(port: number): Promise<TcpCutter> {
+  const open = new Set<Socket>();
+  let refusing = false;
+  let connections = 0;
+  const server = createServer((near) => {
+    if (refusing) {
+      near.resetAndDestroy();
+      return;
+    }
+    connections += 1;
+    const far = connect(port, '127.0.0.1');
+    for (const [from, to] of [[near, far], [far, near]] as const) {
+      open.add(from);
+      from.on('error', () => undefined);
+      from.on('close', () => {
+        open.delete(from);
+        to.destroy();
+      });
+      from.pipe(to);
+    }
+  });
+  server.listen(0, '127.0.0.1');
+  await once(server, 'listening');
+  const cut = (): void => {
+    for (const socket of open) socket.resetAndDestroy();
+  };
+  return {
+    url: `mqtt://127.0.0.1:${(server.address() as AddressInfo).port}`,
+    cut,
+    refuse: (on) => (refusing = on),
+    connections: () => connections,
+    async stop() {
+      server.close();
+      cut();
+      await once(server, 'close');
+    },
+  };
+}

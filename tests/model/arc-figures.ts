@@ -1,0 +1,106 @@
+import type { WeldSettings } from '../../shared/weld/weld-settings.js';
+import { countEvents, extinctionRule, shortCircuitRule } from './arc-events.js';
+import type { Lighting } from './arc-state.js';
+import { placeAt, type Move } from './motion.js';
+import type { Burn, Gap, PlainArc, Segment, Span, Statistics } from './plain-types.js';
+import { rootMeanSquare, sum, weigh, type Weighted } from './weighted.js';
+
+const secondsOf = (span: { readonly start: number; readonly end: number }): number => (span.end - span.start) / 1_000_000;
+
+/** Rows of block samples in which the current has both signs: alternating current sent with its sign. */
+function alternatingRows(segments: readonly Segment[]): Set<number> {
+  const signs = new Map<number, Set<number>>();
+  for (const segment of segments) {
+    if (segment.interval === null || segment.current === 0) continue;
+    const seen = signs.get(segment.row) ?? new Set<number>();
+    signs.set(segment.row, seen.add(Math.sign(segment.current)));
+  }
+  return new Set([...signs].filter(([, seen]) => seen.size === 2).map(([row]) => row));
+}
+
+const isAlternating = (segment: Segment, rows: ReadonlySet<number>): boolean => segment.interval !== null && rows.has(segment.row);
+
+/** Energy in kJ of segments, clipped to `within` where given. */
+export function energyOf(segments: readonly Segment[], within: readonly Span[] | null): number {
+  const rows = alternatingRows(segments);
+  let first = 0;
+  let energy = 0;
+  for (const segment of segments) {
+    const power = segment.current * segment.voltage;
+    const counted = isAlternating(segment, rows) ? power : Math.abs(power);
+    let seconds = 0;
+    if (within === null) seconds = secondsOf(segment);
+    else {
+      while ((within[first]?.to ?? Number.POSITIVE_INFINITY) <= segment.start) first += 1;
+      for (let i = first; i < within.length; i += 1) {
+        const span = within[i];
+        if (span === undefined || span.from >= segment.end) break;
+        seconds += Math.max(0, Math.min(span.to, segment.end) - Math.max(span.from, segment.start)) / 1_000_000;
+      }
+    }
+    energy += (counted * seconds) / 1000;
+  }
+  return energy;
+}
+
+/** Values weighted by time; of an arc on alternating current each row of its blocks is one value, its RMS. */
+function judgedValues(segments: readonly Segment[], alternating: boolean, of: 'current' | 'voltage'): Weighted[] {
+  const byRow = new Map<number, Weighted[]>();
+  const values: Weighted[] = [];
+  for (const segment of segments) {
+    const entry = { value: segment[of], weight: secondsOf(segment) };
+    if (!alternating || segment.interval === null) {
+      values.push(entry);
+      continue;
+    }
+    const row = byRow.get(segment.row);
+    if (row === undefined) byRow.set(segment.row, [entry]);
+    else row.push(entry);
+  }
+  for (const row of byRow.values()) values.push({ value: rootMeanSquare(row), weight: sum(row.map((entry) => entry.weight)) });
+  return values;
+}
+
+const variationOf = (statistics: Statistics | null): number | null =>
+  statistics === null || statistics.mean === 0 ? null : statistics.standardDeviation / Math.abs(statistics.mean);
+
+/** Travel of one arc while it burned and sent, mm. */
+export function arcLength(burns: readonly Burn[], gaps: readonly Gap[], moves: readonly Move[]): number {
+  const travelled = (span: Span): number => placeAt(moves, span.to).distance - placeAt(moves, span.from).distance;
+  return sum(burns.map(travelled)) - sum(gaps.map(travelled));
+}
+
+export function arcFigures(
+  arc: number,
+  burns: readonly Burn[],
+  gaps: readonly Gap[],
+  lightings: readonly Lighting[],
+  moves: readonly Move[],
+  travelKnown: boolean,
+  settings: WeldSettings,
+): PlainArc {
+  const segments = burns.flatMap((burn) => burn.segments);
+  const alternating = alternatingRows(segments).size > 0;
+  const quantity = (of: 'current' | 'voltage'): (Statistics & { rms: number }) | null => {
+    const statistics = weigh(judgedValues(segments, alternating, of));
+    if (statistics === null) return null;
+    const all = segments.map((segment) => ({ value: segment[of], weight: secondsOf(segment) }));
+    return { ...statistics, rms: rootMeanSquare(all) };
+  };
+  const current = quantity('current');
+  const voltage = quantity('voltage');
+  const own = new Set(segments);
+  return {
+    arc,
+    current,
+    voltage,
+    energy: energyOf(segments, null),
+    arcTime: sum(segments.map(secondsOf)),
+    length: travelKnown ? arcLength(burns, gaps, moves) : null,
+    samples: segments.filter((segment) => segment.begins).length,
+    currentVariation: variationOf(current),
+    voltageVariation: variationOf(voltage),
+    extinctions: countEvents(lightings, own, extinctionRule(settings)),
+    shortCircuits: countEvents(lightings, own, shortCircuitRule(settings)),
+  };
+}

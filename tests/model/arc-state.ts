@@ -1,0 +1,112 @@
+import type { WeldSettings } from '../../shared/weld/weld-settings.js';
+import type { Gap, Segment } from './plain-types.js';
+
+/** One lighting of an arc; `out` is null where it still burns at the end of the data. */
+export interface Lighting {
+  readonly lit: number;
+  readonly out: number | null;
+  readonly segments: readonly Segment[];
+}
+
+export interface ArcState {
+  readonly lightings: readonly Lighting[];
+  readonly gaps: readonly Gap[];
+}
+
+interface Judged {
+  readonly current: number;
+  readonly voltage: number;
+}
+
+/** Readings are judged by themselves, block samples by the RMS of their row. */
+function judge(segments: readonly Segment[]): Judged[] {
+  const rows = new Map<number, { time: number; current: number; voltage: number }>();
+  for (const segment of segments) {
+    if (segment.interval === null) continue;
+    const time = segment.end - segment.start;
+    const row = rows.get(segment.row) ?? { time: 0, current: 0, voltage: 0 };
+    row.time += time;
+    row.current += segment.current ** 2 * time;
+    row.voltage += segment.voltage ** 2 * time;
+    rows.set(segment.row, row);
+  }
+  return segments.map((segment) => {
+    const row = segment.interval === null ? undefined : rows.get(segment.row);
+    if (row === undefined) return { current: Math.abs(segment.current), voltage: Math.abs(segment.voltage) };
+    return { current: Math.sqrt(row.current / row.time), voltage: Math.sqrt(row.voltage / row.time) };
+  });
+}
+
+/**
+ * When one arc was lit and when it went out, and where it burned without data. `endsArc` says of a hole between two
+ * segments that it is too long, spans a change of assignment or a boot that does not continue.
+ */
+export function judgeArc(
+  segments: readonly Segment[],
+  settings: WeldSettings,
+  endsArc: (before: Segment, after: Segment) => boolean,
+): ArcState {
+  const judged = judge(segments);
+  const found: { lit: number; out: number | null }[] = [];
+  let gaps: Gap[] = [];
+  let open: { lit: number } | null = null;
+  let onSince: number | null = null;
+  let onFor = 0;
+  let offSince: number | null = null;
+  let offFor = 0;
+  const goOut = (lit: number, out: number): void => {
+    found.push({ lit, out });
+    gaps = gaps.filter((gap) => gap.from < out);
+    open = null;
+    onSince = null;
+    offSince = null;
+  };
+  segments.forEach((segment, i) => {
+    const before = segments[i - 1];
+    let hole: Gap | null = null;
+    if (before !== undefined && (segment.start > before.end || segment.broken)) {
+      if (endsArc(before, segment)) {
+        if (open !== null) goOut(open.lit, before.end);
+        onSince = null;
+      } else if (segment.start > before.end) {
+        // a lighting not yet established is not known to hold through a hole
+        onSince = null;
+        hole = { arc: segment.arc, from: before.end, to: segment.start, index: before.index };
+      }
+    }
+    const { current, voltage } = judged[i] ?? { current: Number.NaN, voltage: Number.NaN };
+    const time = segment.end - segment.start;
+    if (open !== null) {
+      if (hole !== null) gaps.push(hole);
+      if (current < settings.arcOffCurrent) {
+        if (offSince === null) {
+          // the first item after a hole that shows the arc off dates it back to the end of what stood before
+          offSince = hole === null ? segment.start : hole.from;
+          offFor = 0;
+        }
+        offFor += time;
+        if (offFor >= settings.arcOffFor) goOut(open.lit, offSince);
+      } else offSince = null;
+      return;
+    }
+    if (current >= settings.arcOnCurrent && voltage >= settings.arcOnVoltage) {
+      if (onSince === null) {
+        onSince = segment.start;
+        onFor = 0;
+      }
+      onFor += time;
+      if (onFor >= settings.arcOnFor) {
+        open = { lit: onSince };
+        offSince = null;
+      }
+    } else onSince = null;
+  });
+  const last = open as { lit: number } | null;
+  if (last !== null) found.push({ lit: last.lit, out: null });
+  const lightings = found.map(({ lit, out }) => ({
+    lit,
+    out,
+    segments: segments.filter((segment) => segment.start >= lit && (out === null || segment.start < out)),
+  }));
+  return { lightings, gaps };
+}

@@ -1,0 +1,60 @@
+import { valueAt } from '../../shared/weld/item.js';
+import type { Segment, TimedItem } from './plain-types.js';
+
+const rowLength = 100_000;
+/** Blocks that begin nearer than this (or one interval) to the end of the block before are joined to it. */
+const joinWithin = 2_000;
+
+export interface PlacedItem extends TimedItem {
+  /** Where its first value stands from, after blocks are joined. */
+  readonly placed: number;
+}
+
+const spanOf = (item: TimedItem['item']): number => item.count * (item.interval ?? 0) * 1000;
+
+/** Joins each block to the block before it where the rules say so. All items are of one arc, in order. */
+export function placeItems(timed: readonly TimedItem[]): PlacedItem[] {
+  const placed: PlacedItem[] = [];
+  for (const entry of timed) {
+    const before = placed.at(-1);
+    let start = entry.start;
+    if (before !== undefined && !entry.broken && entry.item.interval !== null && before.item.interval !== null && before.item.boot === entry.item.boot) {
+      const end = before.placed + spanOf(before.item);
+      const within = Math.max(joinWithin, entry.item.interval * 1000, before.item.interval * 1000);
+      if (Math.abs(start - end) <= within) start = end;
+    }
+    placed.push({ ...entry, placed: start });
+  }
+  return placed;
+}
+
+/** How long each value of one arc stands; parts of block samples end at row borders. */
+export function holdValues(placed: readonly PlacedItem[], maxHold: number): Segment[] {
+  const segments: Segment[] = [];
+  placed.forEach((entry, i) => {
+    const { item } = entry;
+    const next = placed[i + 1]?.placed ?? null;
+    const common = { arc: item.arc, index: entry.index, broken: entry.broken };
+    if (item.interval === null) {
+      const end = next === null ? entry.placed : Math.min(next, entry.placed + maxHold);
+      const row = Math.floor(entry.placed / rowLength);
+      const values = { current: valueAt(item.current, 0), voltage: valueAt(item.voltage, 0) };
+      segments.push({ ...common, ...values, start: entry.placed, end, interval: null, row, begins: true });
+      return;
+    }
+    const interval = item.interval * 1000;
+    for (let k = 0; k < item.count; k += 1) {
+      const start = entry.placed + k * interval;
+      if (next !== null && start >= next) break;
+      const end = Math.min(entry.placed + (k + 1) * interval, next ?? Number.POSITIVE_INFINITY);
+      const values = { current: valueAt(item.current, k), voltage: valueAt(item.voltage, k) };
+      for (let from = start; from < end; ) {
+        const row = Math.floor(from / rowLength);
+        const to = Math.min(end, (row + 1) * rowLength);
+        segments.push({ ...common, ...values, start: from, end: to, interval, row, begins: from === start, broken: entry.broken && k === 0 && from === start });
+        from = to;
+      }
+    }
+  });
+  return segments;
+}

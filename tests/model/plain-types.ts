@@ -1,0 +1,131 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
+import type { ReceivedItem } from '../../shared/weld/item.js';
+
+/** From which place in the canonical order an assignment holds. */
+export interface PlacedAssignment {
+  /** It holds from the item after this index; -1 is from the very first item. */
+  readonly after: number;
+  readonly assignment: Assignment | null;
+}
+
+/** What a procedure contributes to the figures; times in s, lengths in mm. */
+export interface PlainProcedure {
+  readonly thermalEfficiency: number;
+  readonly ignitionTime: number;
+  readonly ignitionLength: number;
+  readonly craterTime: number;
+  /** Distance behind arc 1, by arc number. */
+  readonly offsets: ReadonlyMap<number, number>;
+}
+
+/** An item with its place on the corrected time. All times of the model are µs from `base`, a multiple of 100 ms. */
+export interface TimedItem {
+  readonly item: ReceivedItem;
+  /** Place in the canonical order. */
+  readonly index: number;
+  readonly start: number;
+  /** The device clock did not advance here, and the usual interval was put in its place. */
+  readonly stepped: boolean;
+  readonly byArrival: boolean;
+  /** First item of its arc in a boot whose time does not continue. */
+  readonly broken: boolean;
+}
+
+/** One value (or the part of one that lies in one row) and how long it stands. */
+export interface Segment {
+  readonly arc: number;
+  readonly index: number;
+  readonly start: number;
+  readonly end: number;
+  readonly current: number;
+  readonly voltage: number;
+  /** Sample interval in µs; null for a reading. */
+  readonly interval: number | null;
+  /** 100 ms row of the corrected time. */
+  readonly row: number;
+  /** The sample begins here; false for the rest of one that reaches into the next row. */
+  readonly begins: boolean;
+  readonly broken: boolean;
+}
+
+export interface Span {
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface Gap extends Span {
+  readonly arc: number;
+  /** The item before the gap. */
+  readonly index: number;
+}
+
+/** One stretch of an arc in one run: from being lit (or taken over) until out (or handed on). */
+export interface Burn extends Span {
+  readonly arc: number;
+  readonly era: number;
+  readonly lit: boolean;
+  readonly out: boolean;
+  readonly segments: readonly Segment[];
+}
+
+export interface Statistics {
+  readonly mean: number;
+  readonly min: number;
+  readonly max: number;
+  readonly standardDeviation: number;
+}
+
+export interface PlainArc {
+  readonly arc: number;
+  readonly current: (Statistics & { readonly rms: number }) | null;
+  readonly voltage: (Statistics & { readonly rms: number }) | null;
+  readonly energy: number;
+  readonly arcTime: number;
+  readonly length: number | null;
+  readonly samples: number;
+  readonly currentVariation: number | null;
+  readonly voltageVariation: number | null;
+  readonly extinctions: number | null;
+  readonly shortCircuits: number | null;
+}
+
+export interface PlainRestart {
+  readonly stoppedAt: number;
+  readonly stoppedTravelled: number | null;
+  readonly restartedAt: number;
+  readonly restartedTravelled: number | null;
+  readonly overlap: number | null;
+  readonly positionConfirmed: boolean;
+}
+
+/** The figures of one run under the names of the API; instants in µs since 1970, the rest in the units of the outside. */
+export interface PlainRun {
+  readonly seam: string | null;
+  readonly run: number | null;
+  readonly attempt: number;
+  readonly assigned: boolean;
+  readonly assignment: Assignment | null;
+  readonly startedAt: number;
+  readonly endedAt: number;
+  readonly arcTime: number;
+  readonly length: number | null;
+  readonly lengths: Readonly<Record<'inside' | 'outside' | 'notProven' | 'excluded', number>> | null;
+  readonly energy: number;
+  readonly arcEnergy: number | null;
+  readonly thermalEfficiency: number;
+  readonly heatInput: number | null;
+  readonly method: 'instantaneous' | 'average';
+  readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
+  readonly travelSpeed: Statistics | null;
+  readonly arcs: readonly PlainArc[];
+  readonly restarts: readonly PlainRestart[];
+  readonly dataGaps: readonly {
+    readonly fromTime: number;
+    readonly toTime: number;
+    readonly fromTravelled: number | null;
+    readonly toTravelled: number | null;
+  }[];
+  readonly clock: 'steady' | 'stepped' | 'arrival';
+  readonly identity: 'full' | 'time' | 'none';
+  readonly complete: boolean;
+}

@@ -1,0 +1,151 @@
+import type { WeldSettings } from '../../shared/weld/weld-settings.js';
+import { arcFigures, energyOf } from './arc-figures.js';
+import type { ArcState } from './arc-state.js';
+import type { PlacedItem } from './held-values.js';
+import { runMoments, type Moment } from './moments.js';
+import { placeAt, type Move } from './motion.js';
+import type { Burn, PlainArc, PlainProcedure, PlainRestart, PlainRun, Span } from './plain-types.js';
+import type { RunParts } from './split-runs.js';
+import { sum, weigh } from './weighted.js';
+
+/** Below this length a run has no arc energy (rules, section 5). */
+const leastLength = 20;
+
+export interface Stream {
+  readonly base: number;
+  /** All items in canonical order. */
+  readonly items: readonly PlacedItem[];
+  readonly states: ReadonlyMap<number, ArcState>;
+  readonly moves: readonly Move[];
+}
+
+const secondsOf = (spans: readonly Span[]): number => sum(spans.map((span) => span.to - span.from)) / 1_000_000;
+const lengthOf = (moments: readonly Moment[]): number => sum(moments.map((moment) => moment.distance));
+
+/** Σ energy over length of each arc, kJ/mm; null where the run is too short or an arc stood still. */
+function energyPerLength(runLength: number | null, arcs: readonly { readonly energy: number; readonly length: number | null }[]): number | null {
+  if (runLength === null || runLength < leastLength) return null;
+  if (arcs.some((arc) => arc.energy > 0 && (arc.length === null || arc.length <= 0))) return null;
+  return sum(arcs.filter((arc) => arc.energy > 0).map((arc) => arc.energy / (arc.length ?? Number.NaN)));
+}
+
+function weldZoneOf(arcs: readonly PlainArc[], burns: readonly Burn[], moments: readonly Moment[], runLength: number | null, efficiency: number): PlainRun['weldZone'] {
+  const weld = moments.filter((moment) => moment.weld && moment.covered.length > 0);
+  const parts = arcs.map(({ arc }) => {
+    const segments = burns.filter((burn) => burn.arc === arc).flatMap((burn) => burn.segments);
+    return { energy: energyOf(segments, weld), length: lengthOf(weld.filter((moment) => moment.covered.includes(arc))) };
+  });
+  const length = runLength === null ? null : lengthOf(weld.filter((moment) => !moment.inGap));
+  const arcEnergy = length === 0 ? null : energyPerLength(runLength, parts);
+  const energy = sum(parts.map((part) => part.energy));
+  return { length, arcTime: secondsOf(weld), energy, heatInput: arcEnergy === null ? null : arcEnergy * efficiency };
+}
+
+function mergedGaps(run: RunParts): Span[] {
+  const merged: Span[] = [];
+  for (const gap of [...run.gaps].sort((a, b) => a.from - b.from)) {
+    const last = merged.at(-1);
+    if (last !== undefined && gap.from < last.to) merged[merged.length - 1] = { from: last.from, to: Math.max(last.to, gap.to) };
+    else merged.push({ from: gap.from, to: gap.to });
+  }
+  return merged;
+}
+
+/** Items from start to end, both included: a value that reaches the run's end is closed by the item there. */
+function flagsOf(stream: Stream, start: number, end: number): Pick<PlainRun, 'clock' | 'identity'> & { seqMissing: boolean } {
+  const within = stream.items.filter((item) => item.placed >= start && item.placed <= end);
+  const byArrival = within.some((entry) => entry.byArrival);
+  const stepped = within.some((entry) => entry.stepped && entry.placed > start);
+  const bare = within.filter(({ item }) => item.boot === null || item.seq === null);
+  const seqMissing = within.some(({ item }, i) => {
+    const before = within[i - 1]?.item;
+    if (before === undefined || before.boot !== item.boot || before.seq === null || item.seq === null) return false;
+    return item.seq > before.seq + 1;
+  });
+  return {
+    clock: byArrival ? 'arrival' : stepped ? 'stepped' : 'steady',
+    identity: bare.some(({ item }) => item.time === null) ? 'none' : bare.length > 0 ? 'time' : 'full',
+    seqMissing,
+  };
+}
+
+export function runFigures(run: RunParts, stream: Stream, procedure: PlainProcedure, settings: WeldSettings): PlainRun {
+  const { moves, base } = stream;
+  const start = Math.min(...run.burns.map((burn) => burn.from));
+  const end = Math.max(...run.burns.map((burn) => burn.to));
+  const moments = runMoments(run, moves, start, procedure);
+  const travelKnown = moments.some((moment) => moment.known);
+  const origin = placeAt(moves, start).position;
+  const travelled = (time: number): number | null => (travelKnown ? placeAt(moves, time).position - origin : null);
+  const numbers = [...new Set(run.burns.map((burn) => burn.arc))].sort((a, b) => a - b);
+  const burnsOf = (arc: number): Burn[] => run.burns.filter((burn) => burn.arc === arc);
+  const arcs = numbers.map((arc) => {
+    const gaps = run.gaps.filter((gap) => gap.arc === arc);
+    return arcFigures(arc, burnsOf(arc), gaps, stream.states.get(arc)?.lightings ?? [], moves, travelKnown, settings);
+  });
+  const length = travelKnown ? lengthOf(moments) : null;
+  const arcEnergy = energyPerLength(length, arcs);
+  const efficiency = procedure.thermalEfficiency;
+  const restarts = numbers.flatMap((arc) => restartsOf(burnsOf(arc), base, moves, travelled));
+  const gaps = mergedGaps(run);
+  const proven = moments.filter((moment) => !moment.inGap);
+  const samples = run.burns.flatMap((burn) => burn.segments);
+  const { clock, identity, seqMissing } = flagsOf(stream, start, end);
+  const covered = moments.filter((moment) => moment.covered.length > 0);
+  return {
+    seam: run.assignment?.seam ?? null,
+    run: run.assignment?.run ?? null,
+    attempt: run.attempt,
+    assigned: run.assignment !== null,
+    assignment: run.assignment,
+    startedAt: base + start,
+    endedAt: base + end,
+    arcTime: secondsOf(covered),
+    length,
+    lengths: travelKnown
+      ? {
+          inside: lengthOf(proven.filter((moment) => moment.weld)),
+          outside: 0,
+          notProven: lengthOf(moments.filter((moment) => moment.inGap)),
+          excluded: lengthOf(proven.filter((moment) => !moment.weld)),
+        }
+      : null,
+    energy: sum(arcs.map((arc) => arc.energy)),
+    arcEnergy,
+    thermalEfficiency: efficiency,
+    heatInput: arcEnergy === null ? null : arcEnergy * efficiency,
+    method: samples.every((segment) => segment.interval !== null && segment.interval <= 1_000) ? 'instantaneous' : 'average',
+    weldZone: weldZoneOf(arcs, run.burns, moments, length, efficiency),
+    travelSpeed: weigh(covered.filter((moment) => moment.known).map((moment) => ({ value: moment.speed, weight: moment.to - moment.from }))),
+    arcs,
+    restarts: restarts.sort((a, b) => a.restartedAt - b.restartedAt),
+    dataGaps: gaps.map((gap) => ({
+      fromTime: base + gap.from,
+      toTime: base + gap.to,
+      fromTravelled: travelled(gap.from),
+      toTravelled: travelled(gap.to),
+    })),
+    clock,
+    identity,
+    complete: gaps.length === 0 && clock !== 'arrival' && !seqMissing,
+  };
+}
+
+function restartsOf(burns: readonly Burn[], base: number, moves: readonly Move[], travelled: (time: number) => number | null): PlainRestart[] {
+  return burns.flatMap((burn, i) => {
+    const before = burns[i - 1];
+    if (before === undefined || !burn.lit) return [];
+    const stoppedTravelled = travelled(before.to);
+    const restartedTravelled = travelled(burn.from);
+    return [
+      {
+        stoppedAt: base + before.to,
+        stoppedTravelled,
+        restartedAt: base + burn.from,
+        restartedTravelled,
+        overlap: stoppedTravelled === null || restartedTravelled === null ? null : stoppedTravelled - restartedTravelled,
+        positionConfirmed: placeAt(moves, before.to).measured && placeAt(moves, burn.from).measured,
+      },
+    ];
+  });
+}

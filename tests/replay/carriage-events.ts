@@ -1,0 +1,128 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
+import type { ReceivedItem, Values } from '../../shared/weld/item.js';
+import type { CarriageEvent } from '../../shared/weld/replay.js';
+import type { PlacedAssignment, PlainProcedure } from '../model/plain-types.js';
+import type { CaseMessage, Payload } from './expand-case.js';
+
+const numberOrNull = (value: unknown): number | null => (typeof value === 'number' ? value : null);
+const valuesOrNull = (value: unknown): Values | null => {
+  if (typeof value === 'number') return value;
+  return Array.isArray(value) ? value.map(Number) : null;
+};
+
+/** Unix ms or RFC 3339 text as µs. */
+const instant = (value: unknown): number | null => {
+  const time = typeof value === 'string' ? Date.parse(value) : numberOrNull(value);
+  return time === null ? null : Math.round(time * 1000);
+};
+
+function itemOf(payload: Payload, arrived: number, arrival: number): ReceivedItem {
+  const current = valuesOrNull(payload['current']) ?? Number.NaN;
+  const voltage = valuesOrNull(payload['voltage']) ?? Number.NaN;
+  const time = numberOrNull(payload['time']);
+  return {
+    boot: typeof payload['boot'] === 'string' ? payload['boot'] : null,
+    seq: numberOrNull(payload['seq']),
+    time: time === null ? null : Math.round(time * 1000),
+    arc: numberOrNull(payload['arc']) ?? 1,
+    interval: numberOrNull(payload['interval']),
+    count: typeof current === 'number' ? 1 : current.length,
+    current,
+    voltage,
+    travelSpeed: valuesOrNull(payload['travelSpeed']),
+    wireFeedSpeed: valuesOrNull(payload['wireFeedSpeed']),
+    travel: valuesOrNull(payload['travel']),
+    plateTemperature: valuesOrNull(payload['plateTemperature']),
+    arrived,
+    arrival,
+  };
+}
+
+/** The events of a case: everything arrives 50 ms after the message was made. `start` is ms since 1970. */
+export function carriageEvents(messages: readonly CaseMessage[], start: number): CarriageEvent[] {
+  const events: CarriageEvent[] = [];
+  let arrival = 0;
+  for (const message of messages) {
+    if (message.kind === 'assignment') {
+      const assignment = message.payload as Assignment | null;
+      const micros = instant(message.payload?.['time']);
+      events.push({
+        type: 'assignment',
+        assignment: assignment === null || micros === null ? assignment : { ...assignment, time: micros },
+        time: micros,
+      });
+      continue;
+    }
+    const payloads: readonly Payload[] = Array.isArray(message.payload) ? message.payload : [message.payload as Payload];
+    for (const payload of payloads) {
+      events.push({ type: 'item', item: itemOf(payload, Math.round((start + message.at * 1000 + 50) * 1000), arrival) });
+      arrival += 1;
+    }
+  }
+  return events;
+}
+
+const identity = (item: ReceivedItem): string =>
+  item.boot === null || item.seq === null
+    ? JSON.stringify([item.arc, item.time ?? `none ${item.arrival}`])
+    : JSON.stringify([item.boot, item.seq, item.arc]);
+
+/** Items in canonical order, each once, and the places where assignments begin to hold (rules, sections 1 and 2). */
+export function canonicalOrder(events: readonly CarriageEvent[]): { items: ReceivedItem[]; assignments: PlacedAssignment[] } {
+  const first = new Map<string, ReceivedItem>();
+  const boots = new Map<string | null, number>();
+  for (const event of events) {
+    if (event.type !== 'item') continue;
+    if (!boots.has(event.item.boot)) boots.set(event.item.boot, boots.size);
+    const key = identity(event.item);
+    if (!first.has(key)) first.set(key, event.item);
+  }
+  const place = (item: ReceivedItem): number => boots.get(item.boot) ?? 0;
+  const items = [...first.values()].sort(
+    (a, b) =>
+      place(a) - place(b) ||
+      (a.seq === null || b.seq === null ? (a.time ?? a.arrived) - (b.time ?? b.arrived) : a.seq - b.seq) ||
+      a.arc - b.arc ||
+      a.arrival - b.arrival,
+  );
+  const indexOf = new Map(items.map((item, index) => [identity(item), index]));
+  const assignments: PlacedAssignment[] = [];
+  let newest = -1;
+  for (const event of events) {
+    if (event.type === 'item') newest = Math.max(newest, indexOf.get(identity(event.item)) ?? -1);
+    else if (event.time === null) assignments.push({ after: newest, assignment: event.assignment });
+    else {
+      const time = event.time;
+      const from = items.findIndex((item) => (item.time ?? item.arrived) >= time);
+      assignments.push({ after: from === -1 ? items.length - 1 : from - 1, assignment: event.assignment });
+    }
+  }
+  return { items, assignments };
+}
+
+interface ProcedureJson {
+  readonly id: string;
+  readonly thermalEfficiency?: number;
+  readonly runGroups?: readonly { readonly arcs?: readonly { readonly arc: number; readonly offset?: number }[] }[];
+  readonly alarm?: { readonly ignitionTime?: number; readonly ignitionLength?: number; readonly craterTime?: number };
+}
+
+/** What the model needs of procedures, by id; those of a case have one run group. */
+export function plainProcedures(procedures: readonly Payload[]): Map<string, PlainProcedure> {
+  return new Map(
+    procedures.map((payload) => {
+      const procedure = payload as unknown as ProcedureJson;
+      const arcs = procedure.runGroups?.[0]?.arcs ?? [];
+      return [
+        procedure.id,
+        {
+          thermalEfficiency: procedure.thermalEfficiency ?? 1,
+          ignitionTime: procedure.alarm?.ignitionTime ?? 2,
+          ignitionLength: procedure.alarm?.ignitionLength ?? 15,
+          craterTime: procedure.alarm?.craterTime ?? 2,
+          offsets: new Map(arcs.map(({ arc, offset }) => [arc, offset ?? 0])),
+        },
+      ];
+    }),
+  );
+}

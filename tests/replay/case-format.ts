@@ -1,0 +1,58 @@
+/** How a value goes over time; see README.md in this folder. */
+export type Wave =
+  | number
+  | { readonly cycle: readonly number[] }
+  | { readonly pulse: { readonly period: number; readonly width: number; readonly high: number; readonly low: number } }
+  | { readonly sine: { readonly rms: number; readonly hertz: number; readonly lag?: number } }
+  | { readonly ramp: { readonly from: number; readonly perSecond: number; readonly jitter?: readonly number[] } };
+
+export interface CaseArc {
+  readonly arc: number;
+  readonly current: Wave;
+  readonly voltage: Wave;
+}
+
+export interface Stretch {
+  /** s after the case's start of the first and the last message. */
+  readonly from: number;
+  readonly to: number;
+  /** ms from message to message. */
+  readonly every: number;
+  /** Samples in a block and their interval in ms; readings where absent. */
+  readonly block?: number;
+  readonly interval?: number;
+  /** ms added to the device time of the messages, in turn. */
+  readonly lateBy?: readonly number[];
+  readonly travelSpeed?: Wave;
+  readonly travel?: Wave;
+  readonly arcs: readonly CaseArc[];
+}
+
+export interface CaseFile {
+  readonly title: string;
+  readonly source: string;
+  readonly start?: string;
+  /** null: neither boot nor seq is sent. */
+  readonly boot?: string | null;
+  readonly boots?: readonly { readonly from: number; readonly boot: string }[];
+  readonly clock?: readonly { readonly from: number; readonly shift: number }[];
+  /** Messages that never arrive, though their seq is used up. */
+  readonly lost?: readonly { readonly from: number; readonly to: number }[];
+  readonly stretches: readonly Stretch[];
+  readonly assignments?: readonly { readonly after: number | 'start' | 'end'; readonly assignment: Readonly<Record<string, unknown>> | null }[];
+  readonly procedures?: readonly Readonly<Record<string, unknown>>[];
+}
+
+export type Expected =
+  | number
+  | string
+  | boolean
+  | null
+  | { readonly value: number; readonly digits: number }
+  | { readonly at: number };
+
+export interface ExpectedFile {
+  readonly runs: readonly Readonly<Record<string, Expected>>[];
+  /** Columns of `/api/runs/{id}/profile` of the first run: where a place of travel lies on the seam. */
+  readonly profile?: readonly { readonly travelled: number; readonly seamPosition: number }[];
+}

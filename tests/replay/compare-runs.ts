@@ -1,0 +1,87 @@
+import type { ReplayedRun } from '../../shared/weld/replay.js';
+import type { PlainRun } from '../model/plain-types.js';
+import { atPath, instant } from './check-figures.js';
+
+const instants = new Set(['startedAt', 'endedAt', 'stoppedAt', 'restartedAt', 'fromTime', 'toTime']);
+/** Named by the assignment, which is compared by itself, or part of the record and not of the figures. */
+const left = new Set(['seam', 'run', 'assignment', 'assigned', 'attempt']);
+
+const isObject = (value: unknown): value is Readonly<Record<string, unknown>> => typeof value === 'object' && value !== null;
+
+/** True for null and for objects that hold nothing else. */
+const isEmpty = (value: unknown): boolean => value === null || value === undefined || (isObject(value) && Object.values(value).every(isEmpty));
+
+/** How far off, beyond 1e-9, a figure may be, by its path. */
+type Slack = (path: string, parent: Readonly<Record<string, unknown>>) => number;
+
+/**
+ * Two things keep fewer digits in the program than in the model. A spread taken from sums of squares keeps half of the digits of
+ * the mean (a variance of 0 comes out as about 1e-16 mean², its root as 1e-8 mean). And zones are cut out of rows of 100 ms:
+ * where a border lies within a row, the row's sums are shared by time or length, which is exact while nothing changes
+ * in the row and off by at most a quarter of the row's content otherwise.
+ */
+function slackOf(run: PlainRun): Slack {
+  const borders = 2 * run.restarts.length + 8 * run.arcs.length;
+  const power = run.arcs.reduce((sum, { current, voltage }) => sum + highest(current) * highest(voltage), 0) / 1000;
+  const seconds = 0.025 * borders;
+  const millimetres = (seconds * highest(run.travelSpeed)) / 60;
+  const { energy, length, heatInput } = run.weldZone;
+  const share = (seconds * power) / Math.max(energy, 1e-9) + millimetres / Math.max(length ?? 0, 1e-9);
+  return (path, parent) => {
+    if (path.endsWith('.standardDeviation')) return 1e-7 * Math.abs(typeof parent['mean'] === 'number' ? parent['mean'] : 0);
+    if (path.endsWith('Variation')) return 1e-7;
+    if (/\.lengths\.(inside|excluded)$|weldZone\.length$/.test(path)) return millimetres;
+    if (path.endsWith('weldZone.arcTime')) return seconds;
+    if (path.endsWith('weldZone.energy')) return seconds * power;
+    return path.endsWith('weldZone.heatInput') ? share * (heatInput ?? 0) : 0;
+  };
+}
+
+function highest(statistics: { readonly min: number; readonly max: number } | null): number {
+  return statistics === null ? 0 : Math.max(Math.abs(statistics.min), Math.abs(statistics.max));
+}
+
+/** Restarts of several arcs may be listed by arc or by time: both are put in order of time. */
+function byRestart(restarts: readonly unknown[]): unknown[] {
+  const at = (restart: unknown): number => instant(atPath(restart, 'restartedAt'))?.micros ?? 0;
+  return [...restarts].sort((a, b) => at(a) - at(b));
+}
+
+function compare(path: string, model: unknown, actual: unknown, parent: Readonly<Record<string, unknown>>, slack: Slack): string[] {
+  const differ = [`${path}: model ${JSON.stringify(model)}, program ${JSON.stringify(actual)}`];
+  const name = path.slice(path.lastIndexOf('.') + 1);
+  if (model === null) return isEmpty(actual) ? [] : differ;
+  if (instants.has(name)) {
+    // a run that may still go on has no end yet
+    if (name === 'endedAt' && actual === null) return [];
+    const found = instant(actual);
+    return found !== null && typeof model === 'number' && Math.abs(found.micros - model) <= found.within ? [] : differ;
+  }
+  if (typeof model === 'number') {
+    if (typeof actual !== 'number') return differ;
+    return Math.abs(model - actual) <= 1e-9 * Math.max(1, Math.abs(model), Math.abs(actual)) + slack(path, parent) ? [] : differ;
+  }
+  if (Array.isArray(model)) {
+    if (!Array.isArray(actual) || actual.length !== model.length) return differ;
+    const listed = path.endsWith('.restarts') ? byRestart(actual) : (actual as unknown[]);
+    return model.flatMap((entry, i) => compare(`${path}[${i}]`, entry, listed[i], parent, slack));
+  }
+  if (isObject(model)) {
+    if (!isObject(actual)) return differ;
+    return Object.entries(model).flatMap(([key, value]) => compare(`${path}.${key}`, value, actual[key], model, slack));
+  }
+  return model === actual ? [] : differ;
+}
+
+/** What differs between the model's runs and those of the program, a line each. */
+export function compareRuns(model: readonly PlainRun[], replayed: readonly Pick<ReplayedRun, 'assignment' | 'figures'>[]): string[] {
+  const name = (assignment: { seam: string; run: number } | null): string => (assignment === null ? 'unassigned' : `${assignment.seam}/${assignment.run}`);
+  const named = model.map((run) => name(run.assignment)).join(', ');
+  const found = replayed.map((run) => name(run.assignment)).join(', ');
+  if (named !== found) return [`runs: model ${named}; program ${found}`];
+  return model.flatMap((run, i) => {
+    const figures = { ...replayed[i]?.figures } as Readonly<Record<string, unknown>>;
+    const slack = slackOf(run);
+    return Object.entries(run).flatMap(([key, value]) => (left.has(key) ? [] : compare(`runs[${i}].${key}`, value, figures[key], { ...run }, slack)));
+  });
+}

@@ -1,0 +1,58 @@
+import { spawn } from 'node:child_process';
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
+import type { ServiceAddress } from './through-service.js';
+
+const program = fileURLToPath(new URL('../../dist/services/cli/seamwarden.js', import.meta.url));
+
+export interface RunningService extends ServiceAddress {
+  readonly stop: () => Promise<void>;
+}
+
+/** Starts the built service on free ports and a data directory of its own, and waits until it says that it listens. */
+export async function startService(): Promise<RunningService> {
+  const directory = mkdtempSync(join(tmpdir(), 'seamwarden-replay-'));
+  const child = spawn(process.execPath, [program, 'start'], {
+    env: { ...process.env, SEAMWARDEN_DATA_DIR: directory, SEAMWARDEN_HTTP_PORT: '0', SEAMWARDEN_MQTT_PORT: '0', SEAMWARDEN_MQTT_URL: '' },
+    stdio: ['ignore', 'pipe', 'pipe'],
+  });
+  const ended = new Promise<void>((resolve) => {
+    child.once('close', () => {
+      resolve();
+    });
+  });
+  const stop = async (): Promise<void> => {
+    child.kill('SIGTERM');
+    const stuck = setTimeout(() => child.kill('SIGKILL'), 10_000);
+    await ended;
+    clearTimeout(stuck);
+    rmSync(directory, { recursive: true, force: true });
+  };
+  let said = '';
+  const address = await new Promise<ServiceAddress | null>((resolve) => {
+    const hear = (chunk: Buffer): void => {
+      said += chunk.toString('utf8');
+      const line = /listening http=(http:\/\/\S+?) mqtt=(mqtt:\/\/[^\s"]+)/.exec(said);
+      if (line?.[1] !== undefined && line[2] !== undefined) resolve({ http: line[1], mqtt: line[2] });
+    };
+    child.stdout.on('data', hear);
+    child.stderr.on('data', hear);
+    const late = setTimeout(() => {
+      resolve(null);
+    }, 30_000);
+    void ended.then(() => {
+      clearTimeout(late);
+      resolve(null);
+    });
+  });
+  if (address === null) {
+    await stop();
+    throw new Error(`the service did not say that it listens; run "npm run build" first. It said:\n${said}`);
+  }
+  // nothing said later may fill the memory, and a full pipe must not hold the service up
+  child.stdout.removeAllListeners('data').resume();
+  child.stderr.removeAllListeners('data').resume();
+  return { ...address, stop };
+}

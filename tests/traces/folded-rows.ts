@@ -1,0 +1,71 @@
+import { foldItem, settleFold, startFold } from '../../shared/weld/carriage-fold.js';
+import type { FoldContext } from '../../shared/weld/carriage-fold.js';
+import type { Item } from '../../shared/weld/item.js';
+import { orderItem } from '../../shared/weld/order.js';
+import type { ArcRow, RunRow } from '../../shared/weld/row.js';
+import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
+import { noProcedure, runParameters } from '../../shared/weld/zone.js';
+import type { Stand } from './made-rows.js';
+
+const context: FoldContext = {
+  settings: defaultWeldSettings,
+  assigned: () => true,
+  sameRun: () => true,
+  parameters: () => runParameters(null, noProcedure),
+  epochOf: () => 0,
+};
+
+/** The rows that the service itself makes of these readings or blocks, one arc. */
+export function foldedRows(items: Iterable<Partial<Item> & { readonly time: number }>): { arc: ArcRow[]; run: RunRow[] } {
+  const state = startFold();
+  const arc: ArcRow[] = [];
+  const run: RunRow[] = [];
+  const sink = {
+    row: (_: unknown, group: { run: RunRow; arcs: readonly { row: ArcRow }[] }): void => {
+      run.push(group.run);
+      for (const own of group.arcs) arc.push(own.row);
+    },
+    began: () => undefined,
+    finished: () => undefined,
+  };
+  let seq = 0;
+  for (const item of items) {
+    const whole: Item = {
+      boot: 'b', seq, arc: 1, interval: null, count: 1, current: 0, voltage: 0,
+      travelSpeed: null, wireFeedSpeed: null, travel: null, plateTemperature: null, ...item,
+    };
+    foldItem(state, orderItem({ ...whole, arrived: item.time, arrival: seq }, 0), context, sink);
+    seq += 1;
+  }
+  settleFold(state, context, sink);
+  return { arc, run };
+}
+
+/** Readings as a device sends them. */
+export function* asReadings(stands: Iterable<Stand>): Generator<Partial<Item> & { time: number }> {
+  for (const stand of stands) yield { time: stand.from, current: stand.current, voltage: stand.voltage, travelSpeed: stand.speed, wireFeedSpeed: stand.feed };
+}
+
+/** The same with an encoder's travel (mm, to 0.1 mm) instead of a speed. */
+export function* asReadingsWithTravel(stands: Iterable<Stand>): Generator<Partial<Item> & { time: number }> {
+  let place = 0;
+  for (const stand of stands) {
+    yield { time: stand.from, current: stand.current, voltage: stand.voltage, travel: Number(place.toFixed(1)), wireFeedSpeed: stand.feed };
+    place += (stand.speed / 60) * ((stand.to - stand.from) / 1e6);
+  }
+}
+
+/** Blocks of `size` samples; speed and feed are those of the first. */
+export function* asBlocks(stands: Iterable<Stand>, size: number): Generator<Partial<Item> & { time: number }> {
+  let block: Stand[] = [];
+  for (const stand of stands) {
+    block.push(stand);
+    const [first] = block;
+    if (block.length < size || first === undefined) continue;
+    yield {
+      time: first.from, interval: (first.to - first.from) / 1000, count: size,
+      current: block.map((one) => one.current), voltage: block.map((one) => one.voltage), travelSpeed: first.speed, wireFeedSpeed: first.feed,
+    };
+    block = [];
+  }
+}

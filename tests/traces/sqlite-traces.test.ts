@@ -1,0 +1,153 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import Database from 'better-sqlite3';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { sqliteTraceReader, sqliteTraceStore, sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
+import { asReadings, foldedRows } from './folded-rows.js';
+import { madeRows, madeStands } from './made-rows.js';
+import { openTraceDatabase, tracePages } from './trace-database.js';
+import { traceStoreContract } from './trace-store-contract.js';
+
+traceStoreContract('SQLite, one connection', () => {
+  const db = openTraceDatabase(':memory:');
+  return {
+    store: sqliteTraceStore(db),
+    reader: sqliteTraceReader(db),
+    commit: (work) => {
+      db.transaction(work)();
+    },
+    dispose: () => db.close(),
+  };
+});
+
+traceStoreContract('SQLite, read over a connection of its own', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'traces-'));
+  const db = openTraceDatabase(join(folder, 'store.db'));
+  const reading = new Database(join(folder, 'store.db'), { readonly: true });
+  return {
+    store: sqliteTraceStore(db),
+    reader: sqliteTraceReader(reading),
+    commit: (work) => {
+      db.transaction(work)();
+    },
+    dispose: () => {
+      reading.close();
+      db.close();
+      rmSync(folder, { recursive: true });
+    },
+  };
+});
+
+const start = 1_700_000_000_037_000;
+const made = [...madeRows(madeStands({ count: 1300, start, interval: 100_000, jitter: 3, seed: 11 }))].map((row) => row.arc);
+
+describe('traces in SQLite', () => {
+  let folder: string;
+  let db: Database.Database;
+  let reading: Database.Database;
+  beforeEach(() => {
+    folder = mkdtempSync(join(tmpdir(), 'traces-'));
+    db = openTraceDatabase(join(folder, 'store.db'));
+    reading = new Database(join(folder, 'store.db'), { readonly: true });
+  });
+  afterEach(() => {
+    reading.close();
+    db.close();
+    rmSync(folder, { recursive: true });
+  });
+
+  it('shows another connection what was committed before, while the writer is in a transaction and packs', () => {
+    const store = sqliteTraceStore(db);
+    const reader = sqliteTraceReader(reading);
+    db.transaction(() => {
+      store.appendArc('r1', 1, made.slice(0, 599));
+      store.setTail('r1', [{ arc: 1, rows: made.slice(599, 620) }], []);
+    })();
+    const asked = reader.readArc('r1', 1);
+    db.exec('BEGIN IMMEDIATE');
+    store.appendArc('r1', 1, made.slice(599, 700));
+    store.setTail('r1', [{ arc: 1, rows: made.slice(700, 720) }], []);
+    expect([...reader.readArc('r1', 1)]).toEqual(made.slice(0, 620));
+    expect(reader.extent('r1')?.rows).toBe(620);
+    expect([...sqliteTraceReader(db).readArc('r1', 1)], 'the writer sees its own').toEqual(made.slice(0, 720));
+    db.exec('COMMIT');
+    expect([...reader.readArc('r1', 1)]).toEqual(made.slice(0, 720));
+    expect([...asked], 'what was asked for before is of that moment').toEqual(made.slice(0, 620));
+  });
+
+  it('is as before when the caller rolls back', () => {
+    const store = sqliteTraceStore(db);
+    db.transaction(() => {
+      store.appendArc('r1', 1, made.slice(0, 599));
+    })();
+    db.exec('BEGIN');
+    store.appendArc('r1', 1, made.slice(599, 1250));
+    store.cut('r1', made[100]?.index ?? 0);
+    db.exec('ROLLBACK');
+    expect([...sqliteTraceReader(db).readArc('r1', 1)]).toEqual(made.slice(0, 599));
+    store.appendArc('r1', 1, made.slice(599, 1300));
+    expect([...sqliteTraceReader(db).readArc('r1', 1)]).toEqual(made.slice(0, 1300));
+  });
+
+  it('holds one packed entry a minute, and no plain ones after close', () => {
+    const store = sqliteTraceStore(db);
+    for (const row of made.slice(0, 1300)) store.appendArc('r1', 1, [row]);
+    const count = (table: string): unknown => db.prepare(`SELECT count(*) FROM ${table}`).pluck().get();
+    expect([count('trace_packed'), count('trace_recent')]).toEqual([2, 100]);
+    store.close('r1');
+    expect([count('trace_packed'), count('trace_recent')]).toEqual([3, 0]);
+  });
+
+  it('can be set up twice', () => {
+    expect(() => db.exec(sqliteTracesSchema)).not.toThrow();
+  });
+
+  it('names the run, the arc and the place where stored bytes are damaged', () => {
+    const store = sqliteTraceStore(db);
+    store.appendArc('r1', 1, made.slice(0, 600));
+    const body = db.prepare('SELECT body FROM trace_packed').pluck().get() as Buffer;
+    for (const damaged of [body.subarray(0, 40), Buffer.concat([Buffer.of(9), body.subarray(1)]), Buffer.alloc(0)]) {
+      db.prepare('UPDATE trace_packed SET body = ?').run(damaged);
+      expect(() => [...sqliteTraceReader(db).readArc('r1', 1)]).toThrow(`run r1, arc 1, from row ${made[0]?.index ?? 0}`);
+    }
+  });
+
+  it('takes 32 bytes a row at most, arc and run rows together, with readings beside the grid and ms of jitter', () => {
+    // Two hours stand for the day, which tests/bench/trace-size.ts stores in full.
+    const count = 72_000;
+    const rows = foldedRows(asReadings(madeStands({ count, start, interval: 100_000, jitter: 3, seed: 3 })));
+    const store = sqliteTraceStore(db);
+    db.transaction(() => {
+      for (let from = 0; from < rows.arc.length; from += 50) {
+        store.appendArc('r1', 1, rows.arc.slice(from, from + 50));
+        store.appendRun('r1', rows.run.slice(from, from + 50));
+      }
+      store.close('r1');
+    })();
+    expect(rows.arc.length).toBeGreaterThanOrEqual(count);
+    expect(tracePages(db) / rows.arc.length).toBeLessThan(32);
+    const back = [...sqliteTraceReader(db).readArc('r1', 1)];
+    expect(back.length).toBe(rows.arc.length);
+    expect(back.findIndex((row, at) => !same(row, rows.arc[at]))).toBe(-1);
+    const backRun = [...sqliteTraceReader(db).readRun('r1')];
+    expect(backRun.findIndex((row, at) => !same(row, rows.run[at]))).toBe(-1);
+  });
+});
+
+function same(a: object, b: object | undefined): boolean {
+  return b !== undefined && Object.entries(b).every(([name, value]) => Object.is(value, Reflect.get(a, name)));
+}
+
+describe('rows made for these tests', () => {
+  it('are those of the service to the last bit, but for flags of the arc being lit', () => {
+    const stands = [...madeStands({ count: 400, start, interval: 100_000, jitter: 3, seed: 5 })];
+    const folded = foldedRows(asReadings(stands));
+    const own = [...madeRows(stands)];
+    // The last reading stands for no time in the service.
+    for (let row = 1; row < 398; row += 1) {
+      expect(own[row]?.arc).toEqual(folded.arc[row]);
+      expect(own[row]?.run).toEqual(folded.run[row]);
+    }
+  });
+});

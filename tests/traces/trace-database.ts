@@ -1,0 +1,17 @@
+import Database from 'better-sqlite3';
+import { sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
+
+/** A database with the trace tables, set as the service sets its own. */
+export function openTraceDatabase(file: string): Database.Database {
+  const db = new Database(file);
+  db.pragma('page_size = 16384');
+  db.pragma('journal_mode = WAL');
+  db.pragma('synchronous = FULL');
+  db.exec(sqliteTracesSchema);
+  return db;
+}
+
+/** Bytes of all pages that the trace tables and their indexes take in the database. */
+export function tracePages(db: Database.Database): number {
+  return db.prepare("SELECT sum(pgsize) FROM dbstat WHERE name LIKE 'trace_%'").pluck().get() as number;
+}
