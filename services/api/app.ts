@@ -8,7 +8,7 @@ import type { ApiDeps } from './deps.js';
 import { withDescription } from './description-routes.js';
 import { entryRoutes } from './entry-routes.js';
 import { errorExit, unknownPath } from './errors.js';
-import { isRead, loopbackOnly, sameOriginWrites } from './guards.js';
+import { isRead, loopbackOnly, readablePath, sameOriginWrites } from './guards.js';
 import { healthRoutes } from './health-routes.js';
 import { importRoutes } from './import-routes.js';
 import { createLiveHub } from './live-hub.js';
@@ -37,7 +37,7 @@ export function createApp(deps: ApiDeps): Express {
   app.set('query parser', false);
   app.set('case sensitive routing', true);
   app.set('strict routing', true);
-  app.use(headers(), loopbackOnly, sameOriginWrites, writesBounded(limits.writesPerMinute));
+  app.use(headers(), loopbackOnly, readablePath, sameOriginWrites, writesBounded(limits.writesPerMinute));
   mountRoutes(app, routeTable(deps, hub), deps.log);
   if (deps.pagesDir !== null) app.use(pages(deps.pagesDir));
   app.use(unknownPath, errorExit(deps.log));

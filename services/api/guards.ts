@@ -26,6 +26,12 @@ export const sameOriginWrites: RequestHandler = (request, _response, next) => {
   next(foreignSite || foreignOrigin ? problemError(403, 'Origin: pages of another origin may not write here.') : undefined);
 };
 
+/** Refuses a path that nobody can read, before somebody reads it in a way of his own. */
+export const readablePath: RequestHandler = (request, _response, next) => {
+  decodeURIComponent(request.path);
+  next();
+};
+
 export function isRead(method: string): boolean {
   return method === 'GET' || method === 'HEAD';
 }

@@ -53,9 +53,7 @@ export function parseLog(text: string, options: LogOptions): ParsedLog {
   const packer = createLinePacker();
   const refusedLines: RefusedLine[] = [];
   let header: LogHeader | null = null;
-  // Only in a column that nobody reads here can a line break mean anything.
-  const mayBreak = (fields: readonly string[]): boolean =>
-    header === null || (fields.length === header.width && header.used.every((column) => !isBroken(fields[header?.places[column] ?? -1])));
+  const mayBreak = (fields: readonly string[]): boolean => header === null || breaksOutsideColumns(fields, header);
   for (const record of csvRecords(text, delimiter, mayBreak)) {
     if (header === null) {
       const read = 'problem' in record ? record.problem : readLogHeader(record.fields);
@@ -92,6 +90,7 @@ function firstLine(text: string): string {
   return /[^\s\uFEFF][^\r\n]*/.exec(text)?.[0] ?? '';
 }
 
-function isBroken(field: string | undefined): boolean {
-  return field === undefined || field.includes('\n');
+/** Only in a column that nobody reads here can a line break mean anything. */
+function breaksOutsideColumns(fields: readonly string[], header: LogHeader): boolean {
+  return fields.length === header.width && header.used.every((column) => fields[header.places[column]]?.includes('\n') === false);
 }

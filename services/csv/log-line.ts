@@ -25,35 +25,37 @@ const withComma = /^[+-]?(?:\d+[.,]?\d*|[.,]\d+)(?:[eE][+-]?\d+)?$/;
  */
 export function readLogLine(fields: readonly string[], header: LogHeader, times: LogTimes, delimiter: ',' | ';'): LogLine | string {
   if (fields.length !== header.width) return `line: got ${fields.length} fields, takes ${header.width} as in the header`;
-  const field = (column: LogColumn): string => fields[header.places[column]] ?? '';
-  const number = (text: string): number => readNumber(text, delimiter === ';');
-
-  const timeText = field('time');
-  const time = times.read(timeText, number(timeText));
+  const comma = delimiter === ';';
+  const timeText = fields[header.places.time] ?? '';
+  const time = times.read(timeText, readNumber(timeText, comma));
   if (typeof time === 'string') return time;
-  const arcText = header.places.arc === -1 ? '1' : field('arc');
-  const arc = number(arcText);
+  const arcText = header.places.arc === -1 ? '1' : (fields[header.places.arc] ?? '');
+  const arc = readNumber(arcText, comma);
   if (!(Number.isInteger(arc) && arc >= 1 && arc <= mostArcs)) return refused('arc', arcText, `a whole number from 1 to ${mostArcs}`);
-
-  const measured = (limit: QuantityLimit): number | string => {
-    const text = field(limit.name);
-    const value = number(text);
-    return value >= limit.low && value <= limit.high ? value : refused(limit.name, text, limit.taken);
-  };
-  const optional = (limit: QuantityLimit): number | null | string => (field(limit.name).trim() === '' ? null : measured(limit));
-  const current = measured(quantityLimits.current);
+  const { places } = header;
+  const current = readRequired(quantityLimits.current, fields[places.current], comma);
   if (typeof current === 'string') return current;
-  const voltage = measured(quantityLimits.voltage);
+  const voltage = readRequired(quantityLimits.voltage, fields[places.voltage], comma);
   if (typeof voltage === 'string') return voltage;
-  const travelSpeed = optional(quantityLimits.travelSpeed);
+  const travelSpeed = readOptional(quantityLimits.travelSpeed, fields[places.travelSpeed], comma);
   if (typeof travelSpeed === 'string') return travelSpeed;
-  const wireFeedSpeed = optional(quantityLimits.wireFeedSpeed);
+  const wireFeedSpeed = readOptional(quantityLimits.wireFeedSpeed, fields[places.wireFeedSpeed], comma);
   if (typeof wireFeedSpeed === 'string') return wireFeedSpeed;
-  const travel = optional(quantityLimits.travel);
+  const travel = readOptional(quantityLimits.travel, fields[places.travel], comma);
   if (typeof travel === 'string') return travel;
-  const plateTemperature = optional(quantityLimits.plateTemperature);
+  const plateTemperature = readOptional(quantityLimits.plateTemperature, fields[places.plateTemperature], comma);
   if (typeof plateTemperature === 'string') return plateTemperature;
   return { time, arc, current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature };
+}
+
+function readRequired(limit: QuantityLimit, text: string | undefined, comma: boolean): number | string {
+  const value = readNumber(text ?? '', comma);
+  return value >= limit.low && value <= limit.high ? value : refused(limit.name, text ?? '', limit.taken);
+}
+
+/** Null where the log has no such column, or the line nothing in it. */
+function readOptional(limit: QuantityLimit, text: string | undefined, comma: boolean): number | null | string {
+  return text === undefined || text.trim() === '' ? null : readRequired(limit, text, comma);
 }
 
 function refused(column: LogColumn, text: string, takes: string): string {

@@ -53,14 +53,8 @@ export function assignFinishedRun(stream: StreamState, entry: RunEntry, marks: R
   entry.override = JSON.stringify(assignment);
   entry.version += 1;
   entry.revisedAt = deps.now();
-  entry.attempt = attemptUnder(stream, entry, assignment, deps);
+  entry.attempt = attemptOf(stream, entry, assignment, deps);
   const sums = sumsUnder(assignment, entry, deps);
   const figures = runFigures(marks, sums);
   saveRecord(stream, entry, { assignment, figures, finished: true, zones: sums.zones, marks, travelJump: marks.travelJump }, null, deps);
-}
-
-function attemptUnder(stream: StreamState, entry: RunEntry, assignment: Assignment, deps: FoldDeps): number {
-  const own = stream.timeline[entry.epoch]?.body;
-  if (own?.seam === assignment.seam && own.run === assignment.run) return attemptOf(stream, entry, deps);
-  return 1 + (deps.statements.attempts.get(stream.id, assignment.seam, assignment.run, entry.id)?.count ?? 0);
 }

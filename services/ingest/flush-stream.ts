@@ -15,7 +15,7 @@ import { runParameters } from '../../shared/weld/zone.js';
 import { carriageAnswer } from './carriage-answer.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked, parametersOf } from './fold-deps.js';
-import { dropEntry, ensureEntry, rowsEnd } from './run-entries.js';
+import { attemptOf, dropEntry, ensureEntry, rowsEnd } from './run-entries.js';
 import { runRecord } from './run-record.js';
 import { savedSpan } from './stream-load.js';
 import type { RunEntry, StreamState } from './stream-state.js';
@@ -88,6 +88,7 @@ function saveRun(stream: StreamState, entry: RunEntry, run: RunState, deps: Fold
   entry.epoch = run.epoch;
   entry.start = run.start;
   entry.lastOn = run.lastOn;
+  entry.attempt = attemptOf(stream, entry, assignment, deps);
   const first = run.boots[0];
   entry.first = first === undefined ? null : { rank: first.rank, key: first.firstKey };
   entry.to = finished ? endPlace(stream, run) : null;

@@ -1,4 +1,5 @@
 import { randomBytes } from 'node:crypto';
+import type { Assignment } from '../../shared/weld/assignment.js';
 import { rowLength } from '../../shared/weld/row.js';
 import type { FoldDeps } from './fold-deps.js';
 import { isLocked, pinRevision } from './fold-deps.js';
@@ -30,7 +31,6 @@ export function ensureEntry(stream: StreamState, ordinal: number, epoch: number,
   entry.epoch = epoch;
   if (entry.start !== start) entry.start = start;
   stream.runs.set(ordinal, entry);
-  if (again === null) entry.attempt = attemptOf(stream, entry, deps);
   return entry;
 }
 
@@ -51,10 +51,10 @@ function takeOrphan(stream: StreamState, epoch: number, start: number): RunEntry
   return best;
 }
 
-export function attemptOf(stream: StreamState, entry: RunEntry, deps: FoldDeps): number {
-  const body = stream.timeline[entry.epoch]?.body;
-  if (body == null) return 1;
-  return 1 + (deps.statements.attempts.get(stream.id, body.seam, body.run, entry.id)?.count ?? 0);
+/** One more than the runs of this carriage that passed along the same seam under the same number before. */
+export function attemptOf(stream: StreamState, entry: RunEntry, assignment: Assignment | null, deps: FoldDeps): number {
+  if (assignment === null) return 1;
+  return 1 + (deps.statements.attempts.get(stream.id, assignment.seam, assignment.run, entry.id, entry.start)?.count ?? 0);
 }
 
 /** Forgets a run that a later item has shown to be none. */

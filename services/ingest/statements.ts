@@ -27,7 +27,7 @@ export interface Statements {
   readonly dropRun: Statement<[string]>;
   readonly runsOf: Statement<[number], RunRow>;
   readonly run: Statement<[string], RunRow & { stream_id: number }>;
-  readonly attempts: Statement<[number, string, number, string], { count: number }>;
+  readonly attempts: Statement<[number, string, number, string, number], { count: number }>;
   readonly others: Statement<[string, number, number, string], { count: number }>;
   readonly addLate: Statement<[string, number, string | null, number | null, number, number | null, string]>;
   readonly refuse: Statement<[number, string, string, number, Uint8Array]>;
@@ -123,7 +123,7 @@ export function prepareStatements(db: Connection): Statements {
     dropRun: db.prepare('delete from runs where id = ?'),
     runsOf: db.prepare('select id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where stream_id = ? order by started desc limit 200'),
     run: db.prepare('select stream_id, id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where id = ?'),
-    attempts: db.prepare('select count(*) as count from runs where stream_id = ? and seam = ? and run = ? and id <> ?'),
+    attempts: db.prepare('select count(*) as count from runs where stream_id = ? and seam = ? and run = ? and id <> ? and started < ?'),
     others: db.prepare('select count(*) as count from runs where seam = ? and run = ? and stream_id <> ? and id <> ?'),
     addLate: db.prepare('insert into late (run_id, received, boot, seq, arc, time, item) values (?, ?, ?, ?, ?, ?, ?)'),
     refuse: db.prepare('insert into refused (received, topic, reason, size, head) values (?, ?, ?, ?, ?)'),

@@ -39,7 +39,8 @@ const runGroupSchema = z.strictObject({
   side: z.number().int().min(1).max(2).optional(),
   runs: z
     .array(z.number().int().min(1).max(9999))
-    .length(2)
+    .min(2)
+    .max(2)
     .refine(([first, last]) => first === undefined || last === undefined || first <= last, { error: 'takes a first run that is at most the last' })
     .meta({ description: 'First and last run number covered' }),
   arcs: z

@@ -8,6 +8,7 @@ import { at } from './row-columns.js';
 import type { ArcColumns } from './row-columns.js';
 import { partSums, partTimes } from './row-parts.js';
 import type { Parts } from './row-parts.js';
+import { copied, newColumn } from './column-room.js';
 
 /** What an arc's rows are made from, as far as it could be told; see row-parts.ts. */
 export interface ArcParts extends Parts {
@@ -29,7 +30,7 @@ export interface ArcParts extends Parts {
  */
 export function arcModel(port: ColumnPort, known?: ArcColumns & ArcParts): ArcColumns {
   const { count } = port;
-  const index = port.column(known?.index, onward(0, new Float64Array(count).fill(1)));
+  const index = port.column(known?.index, onward(0, newColumn(count).fill(1)));
   const from = port.column(known?.from, always(0));
   const flags = port.column(known?.flags, onward(arcRowFlags.slow | arcRowFlags.burning));
   const gap = port.column(known?.gap, always(0));
@@ -39,7 +40,7 @@ export function arcModel(port: ColumnPort, known?: ArcColumns & ArcParts): ArcCo
   const border = port.column(known?.border, onward(0));
   const times = partTimes({ parts, span, border });
 
-  const covered = port.column(known?.covered, toldOrOnward(parts, times.whole.slice()));
+  const covered = port.column(known?.covered, toldOrOnward(parts, copied(times.whole)));
   // Goes with the covered time where the arc is on, and stays 0 where it is off.
   const on = port.column(known?.on, onward(at(covered, 0), differences(covered)));
   const time = orElse(on, covered);

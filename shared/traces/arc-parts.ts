@@ -4,6 +4,7 @@ import type { ArcColumns } from './row-columns.js';
 import { borderFor, bordersNear, orders, partLength, partMean, summed } from './row-parts.js';
 import type { Pair } from './row-parts.js';
 import { valuesBehind } from './values-behind.js';
+import { newColumn } from './column-room.js';
 
 /** A row taken apart: how many parts, the border between two, the readings' values. */
 interface Found {
@@ -59,7 +60,7 @@ function feeds(c: ArcColumns, row: number, span: number, found: Found, last: num
 /** Takes the rows of an arc apart into readings, as far as that gives back the very same rows. */
 export function arcParts(c: ArcColumns): ArcParts {
   const count = c.index.length;
-  const column = (): Float64Array => new Float64Array(count);
+  const column = (): Float64Array => newColumn(count);
   const p = { parts: column(), span: column(), border: column() };
   const values = {
     firstCurrent: column(), secondCurrent: column(), firstVoltage: column(), secondVoltage: column(), firstFeed: column(), secondFeed: column(),

@@ -1,4 +1,5 @@
 import type { ByteSink, ByteSource } from './byte-sink.js';
+import { newColumn } from './column-room.js';
 
 /*
  * Integers as byte planes: first the lowest byte of all, then the next, as many planes as the largest one needs. Like
@@ -17,7 +18,7 @@ export function unfolded(code: number): number {
 
 /** Writes whole numbers of up to 2⁵² either way. */
 export function writePlanes(sink: ByteSink, values: Float64Array): void {
-  const codes = new Float64Array(values.length);
+  const codes = newColumn(values.length);
   let largest = 0;
   for (let i = 0; i < values.length; i += 1) {
     const code = folded(values[i] ?? 0);
@@ -35,7 +36,7 @@ export function writePlanes(sink: ByteSink, values: Float64Array): void {
 }
 
 export function readPlanes(source: ByteSource, count: number): Float64Array {
-  const values = new Float64Array(count);
+  const values = newColumn(count);
   const planes = source.byte();
   if (planes === 0) return values;
   if (planes <= 3) {

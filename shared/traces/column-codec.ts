@@ -4,6 +4,7 @@ import { expected } from './expectation.js';
 import type { Expectation } from './expectation.js';
 import { stepped, stepsBetween } from './float-steps.js';
 import { at } from './row-columns.js';
+import { copied, newColumn } from './column-room.js';
 
 /*
  * One column against what is expected. A value is written as
@@ -59,14 +60,14 @@ function cheapestScale(values: Float64Array, predicted: Float64Array): number {
 
 export function writeColumn(sink: ByteSink, values: Float64Array, expectation: Expectation): void {
   const count = values.length;
-  const predicted = new Float64Array(count);
+  const predicted = newColumn(count);
   for (let row = 0; row < count; row += 1) predicted[row] = expected(expectation, row, values);
   const number = cheapestScale(values, predicted);
   sink.byte(number);
   if (number === asPredicted) return;
   const scale = scales[number] ?? 0;
-  const away = new Float64Array(count);
-  const beside = new Float64Array(count);
+  const away = newColumn(count);
+  const beside = newColumn(count);
   const outright: number[] = [];
   for (let row = 0; row < count; row += 1) {
     const value = at(values, row);
@@ -129,7 +130,7 @@ export function readColumn(source: ByteSource, count: number, expectation: Expec
 
   if (expectation.goesOn === false) {
     // Most values are as expected: take all of them over, then see to the others.
-    const values = expectation.base === null ? new Float64Array(count).fill(expectation.begin) : expectation.base.slice();
+    const values = expectation.base === null ? newColumn(count).fill(expectation.begin) : copied(expectation.base);
     for (let row = 0; row < count; row += 1) {
       const distance = away === null ? 0 : at(away, row);
       const code = beside === null ? 0 : (beside[row] ?? 0);
@@ -137,7 +138,7 @@ export function readColumn(source: ByteSource, count: number, expectation: Expec
     }
     return values;
   }
-  const values = new Float64Array(count);
+  const values = newColumn(count);
   for (let row = 0; row < count; row += 1) {
     values[row] = expected(expectation, row, values);
     const distance = away === null ? 0 : at(away, row);
@@ -150,7 +151,7 @@ export function readColumn(source: ByteSource, count: number, expectation: Expec
 /** A column in which every value is as expected. */
 function foreseen(count: number, expectation: Expectation): Float64Array {
   if (expectation.goesOn === false && expectation.base !== null) return expectation.base;
-  const values = new Float64Array(count);
+  const values = newColumn(count);
   if (expectation.base === null) return Object.is(expectation.begin, 0) ? values : values.fill(expectation.begin);
   for (let row = 0; row < count; row += 1) values[row] = expected(expectation, row, values);
   return values;

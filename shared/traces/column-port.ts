@@ -3,6 +3,7 @@ import { readColumn, writeColumn } from './column-codec.js';
 import { exactly, onward } from './expectation.js';
 import type { Expectation } from './expectation.js';
 import { at } from './row-columns.js';
+import { copied } from './column-room.js';
 
 /**
  * One column goes through: written where it is known, read where it is not. A model of the rows is then one function for both
@@ -39,7 +40,7 @@ export function standing(
   second: Float64Array | undefined,
 ): { readonly first: Float64Array; readonly second: Float64Array } {
   const ends = port.column(second, onward(0));
-  const begins = ends.slice();
+  const begins = copied(ends);
   for (let row = 1; row < port.count; row += 1) if (parts[row] === 2) begins[row] = at(ends, row - 1);
   return { first: port.column(first, exactly(begins)), second: ends };
 }

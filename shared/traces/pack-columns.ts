@@ -6,6 +6,7 @@ import { byteSink, byteSource } from './byte-sink.js';
 import type { ByteSource } from './byte-sink.js';
 import { readingPort, writingPort } from './column-port.js';
 import type { ColumnPort } from './column-port.js';
+import { startColumns } from './column-room.js';
 import { arcColumns, arcRowAt, columnOf, runColumns, runRowAt } from './row-columns.js';
 import type { ArcColumns, Columns, RunColumns } from './row-columns.js';
 import { runModel } from './run-model.js';
@@ -25,7 +26,8 @@ function pack(count: number, write: (port: ColumnPort) => unknown): Buffer {
   return Buffer.concat([Buffer.of(format), packed]);
 }
 
-export function unpack<C>(blob: Uint8Array, read: (port: ColumnPort) => C): { count: number; columns: C } {
+function unpack<C>(blob: Uint8Array, read: (port: ColumnPort) => C): { count: number; columns: C } {
+  startColumns();
   if (blob[0] !== format) throw new Error(`packed rows of format ${blob[0] ?? 'none'} cannot be read, only format ${format}`);
   const source: ByteSource = byteSource(brotliDecompressSync(blob.subarray(1)));
   let count = 0;
@@ -43,11 +45,13 @@ function columnsOf<Name extends string>(rows: readonly Readonly<Record<Name, num
 
 /** Rows of one arc as one compressed blob, exact to the last bit. */
 export function packArcRows(rows: readonly ArcRow[]): Buffer {
+  startColumns();
   const columns: ArcColumns = columnsOf<keyof ArcRow>(rows, arcColumns);
   return pack(rows.length, (port) => arcModel(port, { ...columns, ...arcParts(columns) }));
 }
 
 export function packRunRows(rows: readonly RunRow[]): Buffer {
+  startColumns();
   const columns: RunColumns = columnsOf<keyof RunRow>(rows, runColumns);
   return pack(rows.length, (port) => runModel(port, { ...columns, ...runParts(columns) }));
 }

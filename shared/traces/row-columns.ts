@@ -1,4 +1,5 @@
 import type { ArcRow, RunRow } from '../weld/row.js';
+import { newColumn } from './column-room.js';
 
 /** The columns of an arc's row, in the order in which plain rows are written. Append only: stored rows depend on it. */
 export const arcColumns = [
@@ -28,7 +29,7 @@ export function at(column: Float64Array, row: number): number {
 
 /** The column of one property over all rows. */
 export function columnOf<Name extends string>(rows: readonly Readonly<Record<Name, number>>[], name: Name): Float64Array {
-  const column = new Float64Array(rows.length);
+  const column = newColumn(rows.length);
   let place = 0;
   for (const row of rows) {
     column[place] = row[name];

@@ -6,6 +6,7 @@ import { always, exactly, onward, toldOr, toldOrOnward } from './expectation.js'
 import type { RunColumns } from './row-columns.js';
 import { partSums, partTimes } from './row-parts.js';
 import type { Parts } from './row-parts.js';
+import { copied, newColumn } from './column-room.js';
 
 /** What a run's rows are made from, as far as it could be told; see row-parts.ts. */
 export interface RunParts extends Parts {
@@ -18,7 +19,7 @@ export interface RunParts extends Parts {
 /** Foretells every column of a run's rows, as `arcModel` does for an arc. */
 export function runModel(port: ColumnPort, known?: RunColumns & RunParts): RunColumns {
   const { count } = port;
-  const index = port.column(known?.index, onward(0, new Float64Array(count).fill(1)));
+  const index = port.column(known?.index, onward(0, newColumn(count).fill(1)));
   const from = port.column(known?.from, always(0));
   const flags = port.column(known?.flags, onward(0));
   const gap = port.column(known?.gap, always(0));
@@ -28,8 +29,8 @@ export function runModel(port: ColumnPort, known?: RunColumns & RunParts): RunCo
   const span = port.column(known?.span, exactly(less(rowLength, from)));
   const border = port.column(known?.border, onward(0));
   const times = partTimes({ parts, span, border });
-  const speedTime = port.column(known?.speedTime, toldOrOnward(parts, times.whole.slice()));
-  const on = port.column(known?.on, exactly(quotient(span, new Float64Array(count).fill(1e6))));
+  const speedTime = port.column(known?.speedTime, toldOrOnward(parts, copied(times.whole)));
+  const on = port.column(known?.on, exactly(quotient(span, newColumn(count).fill(1e6))));
 
   const { first, second } = standing(port, parts, known?.firstSpeed, known?.secondSpeed);
   const speed = port.column(known?.speed, toldOrOnward(parts, partSums(times, first, second)));

@@ -3,6 +3,7 @@ import type { RunColumns } from './row-columns.js';
 import { borderFor, bordersNear, orders, summed } from './row-parts.js';
 import type { Pair } from './row-parts.js';
 import type { RunParts } from './run-model.js';
+import { newColumn } from './column-room.js';
 
 interface Found {
   readonly parts: 1 | 2;
@@ -42,7 +43,7 @@ function takeApart(c: RunColumns, row: number, span: number, last: number, lastB
 /** Takes the rows of a run apart into the speeds sent, as far as that gives back the very same rows. */
 export function runParts(c: RunColumns): RunParts {
   const count = c.index.length;
-  const column = (): Float64Array => new Float64Array(count);
+  const column = (): Float64Array => newColumn(count);
   const p = { parts: column(), span: column(), border: column(), firstSpeed: column(), secondSpeed: column(), direction: column() };
   let speed = 0;
   let border = 0;

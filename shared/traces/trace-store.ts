@@ -2,12 +2,15 @@ import type { ArcRow, RunRow } from '../weld/row.js';
 
 /** Rows of one arc of one run, or (arc 0) of the run itself, in order of their index. */
 export interface TraceStore {
-  /** Adds rows behind those that are there. Within the caller's transaction where the engine has one. */
+  /**
+   * Adds rows behind those that are there; rows that are not behind them are refused. Within the caller's transaction where the
+   * engine has one. A call costs about as much as five rows: several rows at a time are cheaper than one by one.
+   */
   appendArc(run: string, arc: number, rows: readonly ArcRow[]): void;
   appendRun(run: string, rows: readonly RunRow[]): void;
   /**
    * Replaces the provisional rows at the end of a trace (those younger than the ones appended); readers see them
-   * behind the appended ones. An empty list removes them.
+   * behind the appended ones, and no longer those that were appended since. Arcs that are not named lose theirs.
    */
   setTail(run: string, arcs: readonly { readonly arc: number; readonly rows: readonly ArcRow[] }[], runRows: readonly RunRow[]): void;
   /** Forgets every row of the run from `index` on, the tail included. */
@@ -20,9 +23,9 @@ export interface TraceStore {
 export interface TraceReader {
   /** Arcs of which the run has rows, ascending. */
   arcs(run: string): number[];
-  /** Rows with `from <= index < to` in order. */
+  /** Rows with `from <= index < to` in order, as they were when this was called; may be gone through more than once. */
   readArc(run: string, arc: number, from?: number, to?: number): Iterable<ArcRow>;
   readRun(run: string, from?: number, to?: number): Iterable<RunRow>;
-  /** Number of rows of all arcs (run rows not counted), and least and greatest index, or null without rows. */
+  /** Number of rows of all arcs (run rows not counted), and least and greatest index of any row, the run's too; null without rows. */
   extent(run: string): { readonly rows: number; readonly first: number; readonly last: number } | null;
 }

@@ -1,5 +1,6 @@
 import { at } from './row-columns.js';
 import type { Parts } from './row-parts.js';
+import { newColumn } from './column-room.js';
 
 /** A sum or mean of one row out of the values of its parts. */
 export type Evaluate = (span: number, border: number, parts: number, first: number, second: number) => number;
@@ -17,8 +18,8 @@ const mostSearches = 6;
  * the row's mean. `means` is the column turned into mean values. Where nothing is found the last value goes on.
  */
 export function valuesBehind(column: Float64Array, p: Parts, evaluate: Evaluate, means: Float64Array): { first: Float64Array; second: Float64Array } {
-  const first = new Float64Array(column.length);
-  const second = new Float64Array(column.length);
+  const first = newColumn(column.length);
+  const second = newColumn(column.length);
   let searches = 0;
   let known = 0;
 

@@ -1,5 +1,5 @@
 import type { BlockPart, EventWatch } from './block-part.js';
-import { spreadBlock } from './block-part.js';
+import { clonePart, spreadBlock } from './block-part.js';
 import type { ItemFacts, PlacedItem } from './device-clock.js';
 import { valueAt } from './item.js';
 import type { WeldSettings } from './weld-settings.js';
@@ -19,6 +19,8 @@ export interface Piece {
   readonly plateTemperature: number;
   readonly part: BlockPart | null;
   readonly facts: ItemFacts | null;
+  /** The item that ended a reading's standing, where one did: the interval up to it is still the run's. */
+  readonly closing: ItemFacts | null;
 }
 
 /** What is known of one arc: whether it burns, and what cannot be judged before more has come. */
@@ -53,7 +55,7 @@ export function startArc(): ArcState {
 export function cloneArc(state: ArcState): ArcState {
   return {
     ...state,
-    part: state.part === null ? null : { ...state.part, feed: { ...state.part.feed }, extinctions: state.part.extinctions.slice(), shortCircuits: state.part.shortCircuits.slice() },
+    part: state.part === null ? null : clonePart(state.part),
     watch: { ...state.watch },
     undecided: state.undecided.map((piece) => ({ ...piece })),
     decided: state.decided.slice(),
@@ -64,7 +66,7 @@ export function cloneArc(state: ArcState): ArcState {
 export function feedArc(state: ArcState, placed: PlacedItem, epoch: number, settings: WeldSettings): void {
   const before = state.pending;
   if (before !== null) {
-    standUntil(state, before, placed.start, settings);
+    standUntil(state, before, placed.start, settings, placed.facts);
     const covered = state.coveredTo ?? placed.start;
     if (placed.start > covered) hole(state, covered, placed.start, epoch, endsArc(before.epoch, epoch, covered, placed, settings), settings);
   }
@@ -76,12 +78,12 @@ function endsArc(before: number, epoch: number, covered: number, placed: PlacedI
 }
 
 /** Makes pieces of the pending item, which stands until `until` at the latest. */
-function standUntil(state: ArcState, pending: NonNullable<ArcState['pending']>, until: number, settings: WeldSettings): void {
+function standUntil(state: ArcState, pending: NonNullable<ArcState['pending']>, until: number, settings: WeldSettings, next: ItemFacts | null): void {
   const { placed, epoch } = pending;
   const { item } = placed;
   if (item.interval !== null) {
     state.part = spreadBlock(placed, until, epoch, state.part, state.watch, settings, (part) => {
-      judge(state, piecesOf(part), settings);
+      judgePart(state, part, settings);
     });
     state.coveredTo = Math.min(placed.end, until);
     return;
@@ -94,8 +96,8 @@ function standUntil(state: ArcState, pending: NonNullable<ArcState['pending']>, 
     voltage: valueAt(item.voltage, 0),
     wireFeedSpeed: item.wireFeedSpeed === null ? Number.NaN : valueAt(item.wireFeedSpeed, 0),
     plateTemperature: item.plateTemperature === null ? Number.NaN : valueAt(item.plateTemperature, 0),
-    part: null, facts: placed.facts,
-  }, settings);
+    part: null, facts: placed.facts, closing: to === until ? next : null,
+  }, judgedReading(item), settings);
   state.coveredTo = to;
 }
 
@@ -103,7 +105,7 @@ function piecesOf(part: BlockPart): Piece {
   return {
     kind: 'off', epoch: part.epoch, from: part.from, to: part.to, lit: false,
     current: Number.NaN, voltage: Number.NaN, wireFeedSpeed: Number.NaN, plateTemperature: Number.NaN,
-    part, facts: part.facts,
+    part, facts: part.facts, closing: null,
   };
 }
 
@@ -114,19 +116,37 @@ function closePart(state: ArcState, settings: WeldSettings): void {
   const part = state.part;
   if (part === null) return;
   state.part = null;
-  judge(state, piecesOf(part), settings);
+  judgePart(state, part, settings);
 }
 
-/** The absolute value of a reading, the RMS of a row of a block. */
-function judgedValues(piece: Piece): { current: number; voltage: number } {
-  const part = piece.part;
-  if (part === null) return { current: Math.abs(piece.current), voltage: Math.abs(piece.voltage) };
-  if (part.time === 0) return { current: Math.abs(part.maxCurrent), voltage: Math.abs(part.maxVoltage) };
-  return { current: Math.sqrt(part.currentSquared / part.time), voltage: Math.sqrt(part.voltageSquared / part.time) };
+interface Judged {
+  readonly current: number;
+  readonly voltage: number;
 }
 
-function judge(state: ArcState, piece: Piece, settings: WeldSettings): void {
-  const { current, voltage } = judgedValues(piece);
+function judgedReading(item: PlacedItem['item']): Judged {
+  return { current: Math.abs(valueAt(item.current, 0)), voltage: Math.abs(valueAt(item.voltage, 0)) };
+}
+
+/** A row of a block is judged by its RMS, as a whole also where a new assignment begins within it. */
+function judgePart(state: ArcState, last: BlockPart, settings: WeldSettings): void {
+  const parts: BlockPart[] = [];
+  for (let part: BlockPart | null = last; part !== null; part = part.before) parts.unshift(part);
+  let time = 0;
+  let currentSquared = 0;
+  let voltageSquared = 0;
+  for (const part of parts) {
+    time += part.time;
+    currentSquared += part.currentSquared;
+    voltageSquared += part.voltageSquared;
+  }
+  // What the last bits of a square root take from a constant value must not put the arc out.
+  const rms = (squared: number): number => (time === 0 ? 0 : Math.sqrt(squared / time) * (1 + 1e-12));
+  const judged = { current: rms(currentSquared), voltage: rms(voltageSquared) };
+  for (const part of parts) judge(state, piecesOf({ ...part, before: null }), judged, settings);
+}
+
+function judge(state: ArcState, piece: Piece, { current, voltage }: Judged, settings: WeldSettings): void {
   const against = state.on
     ? current < settings.arcOffCurrent
     : current >= settings.arcOnCurrent && voltage >= settings.arcOnVoltage;
@@ -176,7 +196,7 @@ function goOut(state: ArcState, at: number): void {
 }
 
 function marker(at: number, epoch: number): Piece {
-  return { kind: 'out', epoch, from: at, to: at, lit: false, current: Number.NaN, voltage: Number.NaN, wireFeedSpeed: Number.NaN, plateTemperature: Number.NaN, part: null, facts: null };
+  return { kind: 'out', epoch, from: at, to: at, lit: false, current: Number.NaN, voltage: Number.NaN, wireFeedSpeed: Number.NaN, plateTemperature: Number.NaN, part: null, facts: null, closing: null };
 }
 
 /** Nothing covers `[from, to)`: a data gap if the arc turns out to have burnt on, the arc's end where it cannot have. */
@@ -215,7 +235,7 @@ export function endArc(state: ArcState, at: number, settings: WeldSettings): voi
 export function endSilentArc(state: ArcState, now: number, settings: WeldSettings): void {
   const pending = state.pending;
   if (pending === null) return;
-  standUntil(state, pending, now, settings);
+  standUntil(state, pending, now, settings, null);
   endArc(state, state.coveredTo ?? now, settings);
   state.pending = null;
 }
@@ -224,7 +244,7 @@ export function endSilentArc(state: ArcState, now: number, settings: WeldSetting
 export function settleArc(state: ArcState, settings: WeldSettings): void {
   const pending = state.pending;
   if (pending !== null) {
-    standUntil(state, pending, pending.placed.item.interval === null ? pending.placed.start : pending.placed.end, settings);
+    standUntil(state, pending, pending.placed.item.interval === null ? pending.placed.start : pending.placed.end, settings, null);
     state.pending = null;
   }
   closePart(state, settings);

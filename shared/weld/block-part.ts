@@ -42,6 +42,12 @@ export interface BlockPart {
   extinctions: number[];
   shortCircuits: number[];
   facts: ItemFacts;
+  /** The part of the same row that belongs to the assignment before. */
+  readonly before: BlockPart | null;
+}
+
+export function clonePart(part: BlockPart): BlockPart {
+  return { ...part, feed: { ...part.feed }, extinctions: part.extinctions.slice(), shortCircuits: part.shortCircuits.slice() };
 }
 
 /** Wire feed speed over time: s, m/min·s, (m/min)²·s, least and greatest. */
@@ -101,11 +107,11 @@ export function spreadBlock(
     let first = true;
     while (begin < to || first) {
       const index = Math.floor(begin / rowLength);
-      if (open !== null && (open.index !== index || open.epoch !== epoch)) {
+      if (open !== null && open.index !== index) {
         close(open);
         open = null;
       }
-      open ??= startPart(index, epoch, begin, placed.facts);
+      if (open === null || open.epoch !== epoch) open = startPart(index, epoch, begin, placed.facts, open);
       const stop = Math.min(to, (index + 1) * rowLength);
       // A whole sample weighs exactly its interval, whatever the clock's last digits make of its ends.
       const dt = (first && stop === to && to - from > interval - 1 ? interval : stop - begin) / 1e6;
@@ -124,13 +130,13 @@ export function spreadBlock(
   return open;
 }
 
-function startPart(index: number, epoch: number, from: number, facts: ItemFacts): BlockPart {
+function startPart(index: number, epoch: number, from: number, facts: ItemFacts, before: BlockPart | null): BlockPart {
   return {
     index, epoch, from, to: from, time: 0, samples: 0,
     current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
     minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
     feed: noFeed(), temperature: Number.NaN,
-    slow: false, showsExtinctions: true, showsShortCircuits: true, extinctions: [], shortCircuits: [], facts,
+    slow: false, showsExtinctions: true, showsShortCircuits: true, extinctions: [], shortCircuits: [], facts, before,
   };
 }
 
@@ -162,11 +168,11 @@ function notice(part: BlockPart, placed: PlacedItem, intervalMs: number): void {
 
 /** The newer item's place with the flags of both. */
 export function joinFacts(older: ItemFacts, newer: ItemFacts): ItemFacts {
-  if (!older.stepped && !older.byArrival && older.identity === newer.identity) return newer;
+  if (older.steppedAt === null && !older.byArrival && older.identity === newer.identity) return newer;
   const rank = { full: 0, time: 1, none: 2 };
   return {
     ...newer,
-    stepped: older.stepped || newer.stepped,
+    steppedAt: newer.steppedAt ?? older.steppedAt,
     byArrival: older.byArrival || newer.byArrival,
     identity: rank[older.identity] > rank[newer.identity] ? older.identity : newer.identity,
   };

@@ -5,7 +5,7 @@ import { cloneDeviceClock, placeItem, startDeviceClock } from './device-clock.js
 import type { MergeState, RunContext, RunSink } from './merge-rows.js';
 import { cloneMerge, mergeRows, startMerge } from './merge-rows.js';
 import type { Motion } from './motion.js';
-import { cloneMotion, extendMotion, feedMotion, startMotion } from './motion.js';
+import { advanceMotion, cloneMotion, extendMotion, feedMotion, startMotion } from './motion.js';
 import type { OrderedItem, Position } from './order.js';
 
 /** An arc that is out and has been silent for this long no longer holds up the others' rows, µs. */
@@ -51,16 +51,17 @@ export function foldItem(state: FoldState, item: OrderedItem, context: FoldConte
   state.newest = newest;
   state.position = { rank: item.rank, key: item.key, arc: item.arc, arrival: item.arrival };
   const arc = (state.arcs[item.arc] ??= startArc());
-  feedMotion(state.motion, placed, settings.maxHold);
+  feedMotion(state.motion, placed);
   feedArc(arc, placed, state.epoch, settings);
-  let limit = state.motion.knownTo ?? newest;
+  let limit = newest;
   for (const own of Object.values(state.arcs)) {
     if (own !== arc) endIfOvertaken(own, state, newest, context);
     if (own.on || own.undecided.length > 0 || newest - (own.pending?.placed.start ?? newest) <= silentAfter) {
       limit = Math.min(limit, arcKnownTo(own));
     }
   }
-  mergeRows(state.merge, state.arcs, state.motion, limit, context, sink);
+  advanceMotion(state.motion, limit, settings.maxHold);
+  mergeRows(state.merge, state.arcs, state.motion, Math.min(limit, state.motion.knownTo ?? limit), context, sink);
 }
 
 /** A burning arc that is silent while the others went on into what it can no longer continue. */
@@ -68,7 +69,8 @@ function endIfOvertaken(own: ArcState, state: FoldState, newest: number, context
   const { pending } = own;
   if (pending === null || !own.on) return;
   const silent = newest - pending.placed.end;
-  if (silent <= 0) return;
+  // Within this its next item may still be on the way, in the same message or the next.
+  if (silent <= context.settings.maxHold) return;
   if (pending.epoch !== state.epoch || silent > context.settings.runEndAfter) endSilentArc(own, newest, context.settings);
 }
 
@@ -82,6 +84,7 @@ export function settleFold(state: FoldState, context: FoldContext, sink: RunSink
     settleArc(own, context.settings);
     end = Math.max(end, own.coveredTo ?? 0);
   }
+  advanceMotion(state.motion, Infinity, context.settings.maxHold);
   extendMotion(state.motion, end);
   mergeRows(state.merge, state.arcs, state.motion, Infinity, context, sink);
 }

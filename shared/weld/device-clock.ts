@@ -41,7 +41,8 @@ export interface ItemFacts {
   readonly key: number;
   readonly seq: number | null;
   readonly seqCount: number;
-  readonly stepped: boolean;
+  /** Where it was put instead of where the clock had stepped back to, µs of corrected time; null without a step. */
+  readonly steppedAt: number | null;
   readonly byArrival: boolean;
   readonly identity: 'full' | 'time' | 'none';
 }
@@ -139,7 +140,7 @@ export function placeItem(clock: DeviceClock, item: OrderedItem, maxHold: number
     clock.seqCount += 1;
   }
   const identity = hasSequence(item) ? 'full' : item.time !== null ? 'time' : 'none';
-  const facts = { rank: item.rank, key: item.key, seq: hasSequence(item) ? item.seq : null, seqCount: clock.seqCount, stepped, byArrival, identity } as const;
+  const facts = { rank: item.rank, key: item.key, seq: hasSequence(item) ? item.seq : null, seqCount: clock.seqCount, steppedAt: stepped ? start : null, byArrival, identity } as const;
   return { item, start, end, broken, facts };
 }
 

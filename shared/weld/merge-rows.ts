@@ -8,7 +8,7 @@ import { rowLength, runRowFlags } from './row.js';
 import type { RowBuilder } from './row-builder.js';
 import { addPiece, finishRow, startRow } from './row-builder.js';
 import type { RunState } from './run-state.js';
-import { cloneRun, noteFacts, startRun } from './run-state.js';
+import { cloneRun, noteClosing, noteFacts, startRun } from './run-state.js';
 import { addRow } from './run-sums.js';
 import type { WeldSettings } from './weld-settings.js';
 import type { RunParameters } from './zone.js';
@@ -184,11 +184,14 @@ function mergeRow(state: MergeState, list: readonly ListedArc[], motion: Motion,
   for (const { arc, pieces } of parts) {
     const row = startRow();
     const own = run.arcs[arc];
-    let litAt = own?.outAt ?? run.start;
+    let litAt = own?.outAt ?? Number.NEGATIVE_INFINITY;
     for (const { piece, from, to, begins } of pieces) {
       if (piece.lit && begins) litAt = piece.from;
       addPiece(row, piece, from, to, begins, litAt);
-      if (piece.kind === 'on' && piece.facts !== null) noteFacts(run, piece.facts);
+      if (piece.kind === 'off' && piece.facts !== null && piece.facts.steppedAt !== null && piece.facts.steppedAt > run.start) run.steppedInDark = true;
+      if (piece.kind !== 'on') continue;
+      if (piece.facts !== null) noteFacts(run, piece.facts);
+      if (piece.closing !== null) noteClosing(run, piece.closing);
     }
     builders.push({ arc, row, pieces });
     burning = burning.length === 0 ? union(row.burning) : union([...burning, ...row.burning]);
@@ -228,6 +231,12 @@ function makeRunRow(run: RunState, motion: Motion, index: number, start: number,
   }
   const gap = noTravel();
   for (const [from, to] of gaps) addTravel(gap, motion, from, to, true);
+  // The speed is that of the time in which any arc burns and sends, also where another one is in a data gap.
+  let timed = travel;
+  if (gaps.length > 0 && burning.length > 0) {
+    timed = noTravel();
+    for (const [from, to] of burning) addTravel(timed, motion, from, to, false);
+  }
   return {
     index,
     from: start - index * rowLength,
@@ -237,11 +246,11 @@ function makeRunRow(run: RunState, motion: Motion, index: number, start: number,
     gapLength: gap.absolute,
     travelled: run.travelled,
     advance: whole.signed,
-    speedTime: travel.time,
-    speed: travel.speed,
-    speedSquared: travel.speedSquared,
-    minSpeed: travel.time > 0 ? travel.min : Number.NaN,
-    maxSpeed: travel.time > 0 ? travel.max : Number.NaN,
+    speedTime: timed.time,
+    speed: timed.speed,
+    speedSquared: timed.speedSquared,
+    minSpeed: timed.time > 0 ? timed.min : Number.NaN,
+    maxSpeed: timed.time > 0 ? timed.max : Number.NaN,
     travelSpeed: whole.time > 0 ? whole.speed / whole.time : Number.NaN,
     flags: (whole.estimated ? runRowFlags.estimated : 0) | (whole.jump ? runRowFlags.travelJump : 0),
   };
@@ -249,7 +258,7 @@ function makeRunRow(run: RunState, motion: Motion, index: number, start: number,
 
 /** Restarts, gaps and ends of one arc. */
 function notePieces(run: RunState, arc: number, pieces: readonly { piece: Piece; from: number; to: number; begins: boolean }[], placeAt: (time: number) => number, motion: Motion): void {
-  const confirmed = motion.travel !== null;
+  const { confirmed } = motion;
   for (const { piece, from, to, begins } of pieces) {
     if (piece.kind === 'off') continue;
     const own = (run.arcs[arc] ??= { outAt: null, outTravelled: 0, outConfirmed: false });

@@ -21,8 +21,20 @@ export interface MotionSegment {
   readonly jump: boolean;
 }
 
+/** A speed or a travel that was sent, and the time from which it holds. */
+interface Knot {
+  readonly at: number;
+  readonly arc: number;
+  readonly speed: number | null;
+  readonly travel: number | null;
+  /** Until when values of its item stand. */
+  readonly end: number;
+}
+
 /** Motion belongs to the carriage: the newest speed or travel that any of its arcs sent. */
 export interface Motion {
+  /** What was sent and is not in the segments yet, in order of time. */
+  knots: Knot[];
   segments: MotionSegment[];
   /** The segments reach to here; null before the first item. */
   knownTo: number | null;
@@ -32,48 +44,80 @@ export interface Motion {
   speed: number | null;
   /** The newest `travel`: `position` is the furthest place reached in `direction`. */
   travel: { readonly time: number; readonly position: number; readonly direction: number } | null;
+  /** Time since the newest `travel` in which nothing at all was sent, µs. */
+  silent: number;
+  /** The place comes from `travel`, not from speed. */
+  confirmed: boolean;
   /** Velocity of the newest stretch taken from `travel`, mm/s. */
   derived: number;
 }
 
 export function startMotion(): Motion {
-  return { segments: [], knownTo: null, cover: 0, speed: null, travel: null, derived: 0 };
+  return { knots: [], segments: [], knownTo: null, cover: 0, speed: null, travel: null, silent: 0, confirmed: false, derived: 0 };
 }
 
 export function cloneMotion(motion: Motion): Motion {
-  return { ...motion, segments: motion.segments.slice() };
+  return { ...motion, knots: motion.knots.slice(), segments: motion.segments.slice() };
 }
 
-export function feedMotion(motion: Motion, placed: PlacedItem, maxHold: number): void {
+/** Takes note of what an item says of the motion; it counts once `advanceMotion` has come to its time. */
+export function feedMotion(motion: Motion, placed: PlacedItem): void {
   const { item, start, end } = placed;
-  if (typeof item.travel === 'object' || typeof item.travelSpeed === 'object') {
+  const { arc } = item;
+  // What the arc sent before for later times was cut off by this item.
+  if (motion.knots.some((knot) => knot.arc === arc && knot.at >= start)) {
+    motion.knots = motion.knots.filter((knot) => knot.arc !== arc || knot.at < start);
+  }
+  if (typeof item.travel === 'object' && item.travel !== null || typeof item.travelSpeed === 'object' && item.travelSpeed !== null) {
     const interval = microseconds(item.interval ?? 0);
     for (let k = 0; k < item.count; k += 1) {
-      step(motion, Math.round(start + k * interval), valueOr(item.travelSpeed, k), valueOr(item.travel, k), end, maxHold);
+      addKnot(motion, { at: Math.round(start + k * interval), arc, speed: valueOr(item.travelSpeed, k), travel: valueOr(item.travel, k), end });
     }
   } else {
-    step(motion, start, item.travelSpeed, item.travel, end, maxHold);
+    addKnot(motion, { at: start, arc, speed: item.travelSpeed, travel: item.travel, end });
   }
+}
+
+function addKnot(motion: Motion, knot: Knot): void {
+  let place = motion.knots.length;
+  while (place > 0 && (motion.knots[place - 1]?.at ?? 0) > knot.at) place -= 1;
+  if (place === motion.knots.length) motion.knots.push(knot);
+  else motion.knots.splice(place, 0, knot);
+}
+
+/** Makes motion of everything that was sent for times up to `limit`, before which nothing can come any more. */
+export function advanceMotion(motion: Motion, limit: number, maxHold: number): void {
+  let used = 0;
+  for (const knot of motion.knots) {
+    if (knot.at > limit) break;
+    // Arcs of one message: whether `travel` has ended is not for one that never sends it to say.
+    const travelled = knot.travel === null && motion.knots.some((own) => own.at === knot.at && own.travel !== null);
+    step(motion, knot, travelled, maxHold);
+    used += 1;
+  }
+  if (used > 0) motion.knots.splice(0, used);
 }
 
 function valueOr(values: Values | null, k: number): number | null {
   return values === null ? null : valueAt(values, k);
 }
 
-function step(motion: Motion, at: number, speed: number | null, travel: number | null, end: number, maxHold: number): void {
+function step(motion: Motion, { at, speed, travel, end }: Knot, travelFollows: boolean, maxHold: number): void {
   if (motion.knownTo === null) motion.knownTo = at;
   if (motion.travel !== null) {
+    if (at > motion.cover) motion.silent += at - motion.cover;
     if (travel !== null) byTravel(motion, Math.max(at, motion.travel.time), travel);
-    else if (at - motion.travel.time > maxHold) {
+    else if (!travelFollows && at - motion.travel.time - motion.silent > maxHold) {
       // `travel` is no longer sent: speed takes over from where it ended.
-      motion.cover = Math.max(motion.cover, motion.travel.time + maxHold);
       motion.travel = null;
+      motion.silent = 0;
       bySpeed(motion, at);
     }
   } else {
     bySpeed(motion, at);
     if (travel !== null) motion.travel = { time: Math.max(at, motion.knownTo), position: travel, direction: 0 };
   }
+  motion.confirmed = motion.travel !== null;
   if (speed !== null) motion.speed = speed;
   motion.cover = Math.max(motion.cover, end);
 }
@@ -119,6 +163,7 @@ function byTravel(motion: Motion, at: number, value: number): void {
   });
   if (!jump) motion.derived = velocity;
   motion.knownTo = at;
+  motion.silent = 0;
   motion.travel = { time: at, position, direction };
 }
 

@@ -85,11 +85,14 @@ function addReading(row: RowBuilder, piece: Piece, dt: number, begins: boolean):
   row.energy += voltage * current * dt;
   row.currentSquared += current * current * dt;
   row.voltageSquared += voltage * voltage * dt;
-  if (current < row.minCurrent) row.minCurrent = current;
-  if (current > row.maxCurrent) row.maxCurrent = current;
-  if (voltage < row.minVoltage) row.minVoltage = voltage;
-  if (voltage > row.maxVoltage) row.maxVoltage = voltage;
-  if (!Number.isNaN(piece.wireFeedSpeed)) addFeed(row.feed, piece.wireFeedSpeed, dt);
+  // A last reading, which stands for no time, is counted but is no extreme.
+  if (dt > 0) {
+    if (current < row.minCurrent) row.minCurrent = current;
+    if (current > row.maxCurrent) row.maxCurrent = current;
+    if (voltage < row.minVoltage) row.minVoltage = voltage;
+    if (voltage > row.maxVoltage) row.maxVoltage = voltage;
+    if (!Number.isNaN(piece.wireFeedSpeed)) addFeed(row.feed, piece.wireFeedSpeed, dt);
+  }
   if (!Number.isNaN(piece.plateTemperature)) row.temperature = piece.plateTemperature;
   row.extinctions = Number.NaN;
   row.shortCircuits = Number.NaN;
@@ -113,8 +116,8 @@ function addPart(row: RowBuilder, part: NonNullable<Piece['part']>, litAt: numbe
   if (part.feed.min < row.feed.min) row.feed.min = part.feed.min;
   if (part.feed.max > row.feed.max) row.feed.max = part.feed.max;
   if (!Number.isNaN(part.temperature)) row.temperature = part.temperature;
-  row.extinctions = part.showsExtinctions ? row.extinctions + part.extinctions.filter((since) => since >= litAt).length : Number.NaN;
-  row.shortCircuits = part.showsShortCircuits ? row.shortCircuits + part.shortCircuits.filter((since) => since >= litAt).length : Number.NaN;
+  row.extinctions = part.showsExtinctions ? row.extinctions + part.extinctions.filter((since) => since > litAt).length : Number.NaN;
+  row.shortCircuits = part.showsShortCircuits ? row.shortCircuits + part.shortCircuits.filter((since) => since > litAt).length : Number.NaN;
   row.flags |= arcRowFlags.block;
   if (part.slow) row.flags |= arcRowFlags.slow;
 }
@@ -124,7 +127,7 @@ export function finishRow(row: RowBuilder, index: number, start: number, length:
   const alternating = row.minCurrent <= -alternatingFrom && row.maxCurrent >= alternatingFrom;
   const oneSigned = (row.minCurrent >= 0 || row.maxCurrent <= 0) && (row.minVoltage >= 0 || row.maxVoltage <= 0);
   const { feed } = row;
-  const known = feed.min !== Infinity;
+  const known = feed.time > 0;
   return {
     index,
     from: Number.isNaN(row.first) ? 0 : row.first - start,
@@ -144,7 +147,7 @@ export function finishRow(row: RowBuilder, index: number, start: number, length:
     maxVoltage: row.maxVoltage,
     length,
     travelled,
-    wireFeedSpeed: feed.time > 0 ? feed.sum / feed.time : known ? feed.min : Number.NaN,
+    wireFeedSpeed: known ? feed.sum / feed.time : Number.NaN,
     feedTime: feed.time,
     feedSquared: feed.squared,
     minFeed: known ? feed.min : Number.NaN,

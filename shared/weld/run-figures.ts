@@ -48,20 +48,20 @@ export interface RunFigures {
   readonly thermalEfficiency: number;
   readonly heatInput: number | null;
   readonly method: 'instantaneous' | 'average';
-  readonly weldZone: { readonly length: number; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
+  readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
   readonly travelSpeed: Spread | null;
   readonly travelled: number | null;
   readonly arcs: readonly ArcFigures[];
   readonly restarts: readonly {
     readonly arc: number;
     readonly stoppedAt: string;
-    readonly stoppedTravelled: number;
+    readonly stoppedTravelled: number | null;
     readonly restartedAt: string;
-    readonly restartedTravelled: number;
-    readonly overlap: number;
+    readonly restartedTravelled: number | null;
+    readonly overlap: number | null;
     readonly positionConfirmed: boolean;
   }[];
-  readonly dataGaps: readonly { readonly fromTime: string; readonly toTime: string; readonly fromTravelled: number; readonly toTravelled: number }[];
+  readonly dataGaps: readonly { readonly fromTime: string; readonly toTime: string; readonly fromTravelled: number | null; readonly toTravelled: number | null }[];
   readonly clock: 'steady' | 'stepped' | 'arrival';
   readonly identity: 'full' | 'time' | 'none';
   readonly complete: boolean;
@@ -95,28 +95,32 @@ export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
   let weldEnergy = 0;
   let weldPerLength = 0;
   let slow = false;
+  let standing: number | null = null;
   for (const arc of arcs) {
     const own = sums.arcs[arc];
     if (own === undefined) continue;
     energy += own.energy;
     if (own.length > 0) perLength += own.energy / own.length;
+    else if (own.energy > 0) standing = arc;
     slow ||= own.slow;
     const weld = sums.weld[arc];
     if (weld === undefined) continue;
     weldEnergy += weld.energy;
-    if (weld.length > 0) weldPerLength += weld.energy / weld.length;
+    weldPerLength += weld.length > 0 ? weld.energy / weld.length : weld.energy > 0 ? Number.NaN : 0;
   }
-  const long = moving && length >= shortestLength && perLength > 0;
+  const long = moving && length >= shortestLength && perLength > 0 && standing === null;
   if (!long) {
-    const reason = moving ? `the run is shorter than ${shortestLength} mm` : 'neither travelSpeed nor travel was sent';
+    const short = length < shortestLength ? `the run is shorter than ${shortestLength} mm` : `arc ${standing ?? ''} burnt without travel`;
+    const reason = moving ? short : 'neither travelSpeed nor travel was sent';
     absent['arcEnergy'] = reason;
     absent['heatInput'] = reason;
   }
   const { thermalEfficiency } = sums.parameters;
   const gaps = mergedGaps(marks.gaps);
-  const weldLength = sums.inside;
-  const weldKnown = moving && weldLength > 0 && weldPerLength > 0;
-  if (!weldKnown) absent['weldZone.heatInput'] = 'no length was welded outside ignition, crater and tabs';
+  const place = (value: number): number | null => (moving ? value : null);
+  const weldKnown = moving && length >= shortestLength && sums.inside > 0 && weldPerLength > 0;
+  if (!weldKnown) absent['weldZone.heatInput'] = moving && length >= shortestLength ? 'no length was welded outside ignition, crater and tabs' : (absent['heatInput'] ?? '');
+  if (!moving) for (const name of ['weldZone.length', 'restarts', 'dataGaps']) absent[name] = 'places are not known: neither travelSpeed nor travel was sent';
   return tidy({
     startedAt: isoTime(marks.start),
     endedAt: marks.finished ? isoTime(marks.lastOn) : null,
@@ -130,7 +134,7 @@ export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
     heatInput: long ? (perLength / 1e3) * thermalEfficiency : null,
     method: slow ? 'average' : 'instantaneous',
     weldZone: {
-      length: weldLength,
+      length: place(sums.inside),
       arcTime: sums.weldTime,
       energy: weldEnergy / 1e3,
       heatInput: weldKnown ? (weldPerLength / 1e3) * thermalEfficiency : null,
@@ -144,17 +148,17 @@ export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
     restarts: marks.restarts.map((restart) => ({
       arc: restart.arc,
       stoppedAt: isoTime(restart.stoppedAt),
-      stoppedTravelled: restart.stoppedTravelled,
+      stoppedTravelled: place(restart.stoppedTravelled),
       restartedAt: isoTime(restart.restartedAt),
-      restartedTravelled: restart.restartedTravelled,
-      overlap: restart.stoppedTravelled - restart.restartedTravelled,
+      restartedTravelled: place(restart.restartedTravelled),
+      overlap: place(restart.stoppedTravelled - restart.restartedTravelled),
       positionConfirmed: restart.positionConfirmed,
     })),
     dataGaps: gaps.map((gap) => ({
       fromTime: isoTime(gap.from),
       toTime: isoTime(gap.to),
-      fromTravelled: gap.fromTravelled,
-      toTravelled: gap.toTravelled,
+      fromTravelled: place(gap.fromTravelled),
+      toTravelled: place(gap.toTravelled),
     })),
     clock: marks.byArrival ? 'arrival' : marks.stepped ? 'stepped' : 'steady',
     identity: marks.identity,

@@ -47,6 +47,8 @@ export interface RunState {
   gaps: DataGap[];
   boots: BootSpan[];
   stepped: boolean;
+  /** The clock stepped in the dark: the run's business only if an arc is lit again. */
+  steppedInDark: boolean;
   byArrival: boolean;
   identity: 'full' | 'time' | 'none';
   travelJump: boolean;
@@ -57,7 +59,7 @@ export interface RunState {
 export function startRun(ordinal: number, epoch: number, start: number, parameters: RunParameters): RunState {
   return {
     ordinal, epoch, start, lastOn: start, travelled: 0, arcs: {}, restarts: [], gaps: [], boots: [],
-    stepped: false, byArrival: false, identity: 'full', travelJump: false, finished: false,
+    stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, finished: false,
     sums: startRunSums(parameters),
   };
 }
@@ -76,7 +78,8 @@ export function cloneRun(run: RunState): RunState {
 
 /** Notes that an item's values are part of the run. */
 export function noteFacts(run: RunState, facts: ItemFacts): void {
-  if (facts.stepped) run.stepped = true;
+  if ((facts.steppedAt !== null && facts.steppedAt > run.start) || run.steppedInDark) run.stepped = true;
+  run.steppedInDark = false;
   if (facts.byArrival) run.byArrival = true;
   if (facts.identity === 'none' || (facts.identity === 'time' && run.identity === 'full')) run.identity = facts.identity;
   const boot = run.boots.at(-1);
@@ -97,6 +100,16 @@ export function noteFacts(run: RunState, facts: ItemFacts): void {
   }
 }
 
+/** Notes the item up to which the run's last interval goes: a step or a loss just before it is the run's. */
+export function noteClosing(run: RunState, facts: ItemFacts): void {
+  if (facts.steppedAt !== null) run.stepped = true;
+  const boot = run.boots.at(-1);
+  if (boot?.rank !== facts.rank || facts.seq === null || boot.lastSeq === null || facts.seq <= boot.lastSeq) return;
+  boot.lastKey = facts.key;
+  boot.lastSeq = facts.seq;
+  boot.lastCount = facts.seqCount;
+}
+
 /** Seqs between the first and the last item of the run that were never received. */
 export function missingSeqs(run: RunState): number {
   let missing = 0;
@@ -112,7 +125,7 @@ export function mergedGaps(gaps: readonly DataGap[]): DataGap[] {
   const merged: DataGap[] = [];
   for (const gap of [...gaps].sort((a, b) => a.from - b.from)) {
     const last = merged.at(-1);
-    if (last === undefined || gap.from > last.to) merged.push(gap);
+    if (last === undefined || gap.from >= last.to) merged.push(gap);
     else if (gap.to > last.to) merged[merged.length - 1] = { ...last, to: gap.to, toTravelled: gap.toTravelled };
   }
   return merged;

@@ -15,15 +15,26 @@ const context: FoldContext = {
   epochOf: () => 0,
 };
 
-/** The rows that the service itself makes of these readings or blocks, one arc. */
-export function foldedRows(items: Iterable<Partial<Item> & { readonly time: number }>): { arc: ArcRow[]; run: RunRow[] } {
+export interface FoldedRows {
+  /** Rows of arc 1. */
+  readonly arc: ArcRow[];
+  readonly arcs: readonly { readonly arc: number; readonly rows: ArcRow[] }[];
+  readonly run: RunRow[];
+}
+
+/** The rows that the service itself makes of these readings or blocks (of arc 1 where they name none). */
+export function foldedRows(items: Iterable<Partial<Item> & { readonly time: number }>): FoldedRows {
   const state = startFold();
-  const arc: ArcRow[] = [];
+  const arcs = new Map<number, ArcRow[]>([[1, []]]);
   const run: RunRow[] = [];
   const sink = {
-    row: (_: unknown, group: { run: RunRow; arcs: readonly { row: ArcRow }[] }): void => {
+    row: (_: unknown, group: { run: RunRow; arcs: readonly { arc: number; row: ArcRow }[] }): void => {
       run.push(group.run);
-      for (const own of group.arcs) arc.push(own.row);
+      for (const { arc, row } of group.arcs) {
+        const rows = arcs.get(arc);
+        if (rows === undefined) arcs.set(arc, [row]);
+        else rows.push(row);
+      }
     },
     began: () => undefined,
     finished: () => undefined,
@@ -38,7 +49,7 @@ export function foldedRows(items: Iterable<Partial<Item> & { readonly time: numb
     seq += 1;
   }
   settleFold(state, context, sink);
-  return { arc, run };
+  return { arc: arcs.get(1) ?? [], arcs: [...arcs].map(([arc, rows]) => ({ arc, rows })), run };
 }
 
 /** Readings as a device sends them. */

@@ -11,13 +11,14 @@ const TOPIC = 'weld/hall-2/c1/readings';
 const numbers = (count: number, from = 0): string[] => Array.from({ length: count }, (_, i) => `${from + i}`);
 
 /** What must have arrived, whatever came twice. */
-const distinct = (held: HeldMessages): string[] => [...new Set(held.texts())].sort((a, b) => Number(a) - Number(b));
+const distinct = (held: HeldMessages): string[] => [...new Set(held.texts())].filter((text) => !text.startsWith('marker')).sort((a, b) => Number(a) - Number(b));
 
 describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', () => {
   let broker: Mosquitto;
   let cutter: TcpCutter;
   let carriage: MqttClient;
   let session = 0;
+  let markers = 0;
   const sources: MessageSource[] = [];
 
   beforeAll(async () => {
@@ -47,13 +48,21 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
   const publish = (texts: readonly string[], topic = TOPIC): Promise<unknown> =>
     Promise.all(texts.map((text) => carriage.publishAsync(topic, text, { qos: 1 })));
 
-  /** What the broker still has for a session, as the next one with its name sees it. */
-  async function leftFor(clientId: string): Promise<HeldMessages> {
+  /** Waits for a message published now: the broker sends what it still has of the session before it. */
+  async function caughtUp(held: HeldMessages): Promise<void> {
+    markers += 1;
+    const marker = `marker ${markers}`;
+    await publish([marker]);
+    await until(() => held.texts().includes(marker), marker, 30_000);
+  }
+
+  /** What the broker still has for a session, as the next one with its name sees it; acknowledges that. */
+  async function leftFor(clientId: string): Promise<readonly string[]> {
     const { held, source } = await started({ clientId });
-    await pause(300);
+    await caughtUp(held);
     held.commit();
     await source.stop();
-    return held;
+    return held.texts().filter((text) => !text.startsWith('marker'));
   }
 
   it.each([4, 5] as const)('acknowledges what is committed and nothing else (protocol version %d)', async (protocolVersion) => {
@@ -65,9 +74,8 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     held.commit(200);
     await source.stop();
     held.commit();
-    const next = await leftFor(clientId);
-    expect(next.texts()).toEqual(numbers(300, 200));
-    expect((await leftFor(clientId)).texts()).toEqual([]);
+    expect(await leftFor(clientId)).toEqual(numbers(300, 200));
+    expect(await leftFor(clientId)).toEqual([]);
   });
 
   it('brings the whole backlog of the time it was away, and acknowledges none of it unseen', async () => {
@@ -94,14 +102,15 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     }
     clearInterval(cuts);
     await until(() => distinct(held).length === 4_000, 'every message', 30_000);
+    // What came on the last connection that was cut comes again; until then the broker is owed acknowledgements.
+    await caughtUp(held);
     clearInterval(timer);
     held.commit();
-    await until(() => held.open() === 0, 'commit');
     await source.stop();
     expect(distinct(held)).toEqual(numbers(4_000));
     expect(held.all.length).toBeGreaterThan(4_000);
     expect(cutter.connections()).toBeGreaterThan(5);
-    expect((await leftFor(clientId)).texts()).toEqual([]);
+    expect(await leftFor(clientId)).toEqual([]);
   });
 
   it('does not acknowledge on a new connection what belongs to an old one', async () => {
@@ -115,7 +124,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     for (const message of held.all.slice(0, 100)) message.acknowledge();
     await pause(50);
     await source.stop();
-    expect((await leftFor(clientId)).texts()).toEqual(numbers(100));
+    expect(await leftFor(clientId)).toEqual(numbers(100));
   });
 
   it('takes no more than may be uncommitted, and goes on below half', async () => {
@@ -173,7 +182,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     held.commit();
     await source.stop();
     // Ours were acknowledged too: nothing is left at the broker.
-    expect((await leftFor(clientId)).texts()).toEqual([]);
+    expect(await leftFor(clientId)).toEqual([]);
   });
 
   it('publishes our retained messages, the newest after a time without connection, and drops others', async () => {
@@ -207,7 +216,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     held.commit();
     await pause(50);
     await source.stop();
-    expect((await leftFor(clientId)).texts()).toEqual([]);
+    expect(await leftFor(clientId)).toEqual([]);
   });
 
   it('waits for a broker that is not there yet, and comes back to one that was away', async () => {

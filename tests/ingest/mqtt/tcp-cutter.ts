@@ -16,19 +16,20 @@ export async function tcpCutter(port: number): Promise<TcpCutter> {
   const open = new Set<Socket>();
   let refusing = false;
   let connections = 0;
-  const server = createServer((near) => {
+  const server = createServer({ allowHalfOpen: true }, (near) => {
     if (refusing) {
       near.resetAndDestroy();
       return;
     }
     connections += 1;
-    const far = connect(port, '127.0.0.1');
+    const far = connect({ port, host: '127.0.0.1', allowHalfOpen: true });
     for (const [from, to] of [[near, far], [far, near]] as const) {
       open.add(from);
       from.on('error', () => undefined);
       from.on('close', () => {
         open.delete(from);
-        to.destroy();
+        // An orderly end is passed on by the pipe, after all that was sent before it; only a break breaks the other side.
+        if (!from.readableEnded) to.destroy();
       });
       from.pipe(to);
     }

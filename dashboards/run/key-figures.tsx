@@ -1,0 +1,37 @@
+import type { JSX } from 'preact';
+import type { Run } from '../../shared/api-types/run.js';
+import { formatNumber } from '../shared/format.js';
+import { quantities } from '../shared/quantities.js';
+import { Reading } from '../shared/reading.js';
+
+/** The figures that are asked for first; where one is missing, why. */
+export function KeyFigures({ run }: { readonly run: Run }): JSX.Element {
+  const items = [
+    { label: 'Heat input', value: run.heatInput, of: quantities.heatInput, why: run.absent['heatInput'] },
+    { label: 'Length', value: run.length, of: quantities.length, why: run.absent['length'] },
+    { label: 'Arc time', value: run.arcTime, of: quantities.arcTime, why: run.absent['arcTime'] },
+    { label: 'Travel speed, mean', value: run.travelSpeed?.mean ?? null, of: quantities.travelSpeed, why: run.absent['travelSpeed'] },
+    ...run.arcs.flatMap((arc) => {
+      const name = run.arcs.length === 1 ? '' : `, arc ${arc.arc}`;
+      return [
+        { label: `Current${name}, mean`, value: arc.current?.mean ?? null, of: quantities.current, why: arc.absent['current'] },
+        { label: `Voltage${name}, mean`, value: arc.voltage?.mean ?? null, of: quantities.voltage, why: arc.absent['voltage'] },
+      ];
+    }),
+  ];
+  return (
+    <dl class="key-figures">
+      {items.map(({ label, value, of, why }) => (
+        <div key={label}>
+          <dt>{label}</dt>
+          <dd>
+            <span class="value">
+              <Reading text={formatNumber(value, of.decimals)} stale={false} />
+            </span>{' '}
+            <span class="unit">{value === null ? why : of.unit}</span>
+          </dd>
+        </div>
+      ))}
+    </dl>
+  );
+}

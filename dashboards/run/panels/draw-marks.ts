@@ -1,0 +1,50 @@
+import type uPlot from 'uplot';
+import type { TraceMark } from './trace-marks.js';
+
+interface MarkStyle {
+  readonly line: string;
+  readonly text: string;
+  readonly font: string;
+}
+
+/** Hatches data gaps, frames restarts, and names both. */
+export function drawMarks(plot: uPlot, marks: readonly TraceMark[], style: MarkStyle): void {
+  const { ctx, bbox } = plot;
+  const scale = window.devicePixelRatio;
+  ctx.save();
+  ctx.beginPath();
+  ctx.rect(bbox.left, bbox.top, bbox.width, bbox.height);
+  ctx.clip();
+  ctx.strokeStyle = style.line;
+  ctx.fillStyle = style.text;
+  ctx.lineWidth = scale;
+  ctx.textBaseline = 'top';
+  ctx.textAlign = 'left';
+  ctx.font = style.font.replace('12px', `${11 * scale}px`);
+  for (const { kind, name, from, to } of marks) {
+    const left = plot.valToPos(from, 'x', true);
+    const right = Math.max(plot.valToPos(to, 'x', true), left + scale);
+    if (right < bbox.left || left > bbox.left + bbox.width) continue;
+    if (kind === 'gap') hatch(ctx, left, right, bbox, scale);
+    ctx.setLineDash(kind === 'gap' ? [] : [4 * scale, 3 * scale]);
+    ctx.strokeRect(left, bbox.top - scale, right - left, bbox.height + 2 * scale);
+    ctx.fillText(name, right + 4 * scale, bbox.top + 2 * scale);
+  }
+  ctx.restore();
+}
+
+function hatch(ctx: CanvasRenderingContext2D, left: number, right: number, { top, height }: uPlot.BBox, scale: number): void {
+  ctx.save();
+  ctx.beginPath();
+  ctx.rect(left, top, right - left, height);
+  ctx.clip();
+  ctx.setLineDash([]);
+  ctx.globalAlpha = 0.5;
+  ctx.beginPath();
+  for (let x = left - height; x < right; x += 8 * scale) {
+    ctx.moveTo(x, top + height);
+    ctx.lineTo(x + height, top);
+  }
+  ctx.stroke();
+  ctx.restore();
+}

@@ -1,0 +1,15 @@
+/** Dashes in CSS px by arc; 0 is the carriage itself. Colours come from the theme's --line-N. */
+const dashes: Readonly<Record<number, readonly number[]>> = { 0: [], 1: [], 2: [7, 4], 3: [2, 3], 4: [10, 3, 2, 3], 5: [14, 4], 6: [5, 2, 2, 2, 2, 2] };
+
+export function dashOf(arc: number): readonly number[] {
+  return dashes[arc] ?? [];
+}
+
+/** Name of the theme's colour for an arc's line. */
+export function colourOf(arc: number): string {
+  return `--line-${arc === 0 ? 5 : arc}`;
+}
+
+export function lineName(arc: number): string {
+  return arc === 0 ? 'carriage' : `arc ${arc}`;
+}

@@ -1,0 +1,94 @@
+import type { Trace } from '../../../shared/api-types/trace.js';
+
+type Columns = Trace['arcs'][number];
+export type Measure = 'current' | 'voltage' | 'travelSpeed' | 'heatInput';
+export const measures = ['current', 'voltage', 'travelSpeed', 'heatInput'] as const;
+
+/** Mean, least and greatest value at one place of the axis; all null in a hole. */
+export interface Point {
+  at: number;
+  mean: number | null;
+  low: number | null;
+  high: number | null;
+}
+
+/** Points of one arc in rising order; a carriage that goes back begins another line, as a passage is never mixed with another. */
+export interface TraceLine {
+  readonly arc: number;
+  readonly points: readonly Point[];
+}
+
+/** An encoder's jitter is no way back: so many mm are drawn where the carriage already was (the rules of motion ignore 1 mm). */
+const jitter = 1;
+
+/** The lines of one quantity. */
+export function traceLines(trace: Trace, measure: Measure): TraceLine[] {
+  if (trace.axis === 'time' && measure === 'travelSpeed') {
+    const speed = speedOverTime(trace);
+    return speed.length === 0 ? [] : [{ arc: 0, points: speed }];
+  }
+  return trace.arcs.flatMap((columns) => passages(pointsOf(columns, measure), trace.axis === 'time' ? 0 : jitter).map((points) => ({ arc: columns.arc, points })));
+}
+
+function pointsOf(columns: Columns, measure: Measure): Point[] {
+  const points: Point[] = [];
+  let last: number | null = null;
+  columns.at.forEach((at, index) => {
+    const mean = columns[measure][index] ?? null;
+    const place: number | null = at ?? last;
+    // Where the place is not known there is nothing to draw but a hole behind what came before.
+    if (place === null || (at === null && mean !== null)) return;
+    last = place;
+    const [low, high] = measure === 'current' ? [columns.currentMin[index], columns.currentMax[index]] : measure === 'voltage' ? [columns.voltageMin[index], columns.voltageMax[index]] : [mean, mean];
+    points.push({ at: place, mean, low: low ?? mean, high: high ?? mean });
+  });
+  return points;
+}
+
+/** The speed is the carriage's: any arc that was seen at that moment tells it. */
+function speedOverTime(trace: Trace): Point[] {
+  const speeds = new Map<number, number | null>();
+  for (const { at, travelSpeed } of trace.arcs) {
+    at.forEach((time, index) => {
+      if (time !== null) speeds.set(time, speeds.get(time) ?? travelSpeed[index] ?? null);
+    });
+  }
+  return [...speeds].sort(([a], [b]) => a - b).map(([at, mean]) => ({ at, mean, low: mean, high: mean }));
+}
+
+/** Splits points, in the order in which they were passed, into lines that rise strictly; points at one place become one. */
+export function passages(points: readonly Point[], tolerance: number): Point[][] {
+  const first = points[0];
+  const last = points.at(-1);
+  if (first === undefined || last === undefined) return [];
+  const forward = last.at >= first.at ? points : [...points].reverse();
+  const lines: Point[][] = [];
+  let line: Point[] = [];
+  let joined = 1;
+  for (const point of forward) {
+    const end = line.at(-1);
+    if (end === undefined || point.at < end.at - tolerance) {
+      line = [{ ...point }];
+      lines.push(line);
+    } else if (point.at > end.at) line.push({ ...point });
+    else if (point.mean !== null) {
+      joined = end.mean === null ? 1 : joined + 1;
+      join(end, point, point.mean, joined);
+      continue;
+    } else if (end.mean !== null) line.push({ ...point, at: after(end.at) });
+    joined = 1;
+  }
+  return lines;
+}
+
+/** Takes the last of `count` points at one place into the one that stands for them. */
+function join(end: Point, point: Point, mean: number, count: number): void {
+  end.mean = end.mean === null ? mean : end.mean + (mean - end.mean) / count;
+  end.low = Math.min(end.low ?? mean, point.low ?? mean);
+  end.high = Math.max(end.high ?? mean, point.high ?? mean);
+}
+
+/** A hole at a place that has a value stands just behind it. */
+function after(at: number): number {
+  return at + 1e-6;
+}

@@ -1,0 +1,55 @@
+import { useSignal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
+import type { Run } from '../../../shared/api-types/run.js';
+import type { Trace } from '../../../shared/api-types/trace.js';
+import { fetchTrace } from '../../shared/api.js';
+import { opened } from '../../shared/live-feed.js';
+import type { RunView } from '../run-view.js';
+
+/** Least time between two readings of a trace that grows, ms. */
+const growthEvery = 2_000;
+
+export interface TraceNow {
+  readonly trace: Trace | null;
+  /** The view that the trace was asked for. */
+  readonly view: RunView;
+  readonly busy: boolean;
+  readonly failure: string | null;
+}
+
+/** The traces of the seen part, as fine as the drawing is wide; they grow while the run is welded. */
+export function useTrace(run: Run, view: RunView, points: number): TraceNow {
+  const state = useSignal<TraceNow>({ trace: null, view, busy: true, failure: null });
+  const lastRead = useRef(0);
+  const { axis, from, to } = view;
+  const times = opened.value;
+  // Only a run that is welded, or one that was revised, has other rows than before.
+  const growth = run.state === 'welding' ? run.duration : `${run.version} ${run.endedAt ?? ''}`;
+  const read = async (signal: AbortSignal): Promise<void> => {
+    lastRead.current = Date.now();
+    state.value = { ...state.peek(), busy: true };
+    try {
+      const answer = await fetchTrace(run.id, { axis, from, to, points }, signal);
+      state.value = answer.ok ? { trace: answer.value, view, busy: false, failure: null } : { ...state.peek(), busy: false, failure: answer.failure.reason };
+    } catch (error) {
+      if (!signal.aborted) throw error;
+    }
+  };
+  useEffect(() => {
+    const abort = new AbortController();
+    if (points > 0) void read(abort.signal);
+    return () => {
+      abort.abort();
+    };
+  }, [run.id, axis, from, to, points, times]);
+  useEffect(() => {
+    if (state.peek().trace === null || points === 0) return;
+    const abort = new AbortController();
+    const timer = setTimeout(() => void read(abort.signal), Math.max(0, lastRead.current + growthEvery - Date.now()));
+    return () => {
+      clearTimeout(timer);
+      abort.abort();
+    };
+  }, [growth]);
+  return state.value;
+}

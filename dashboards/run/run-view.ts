@@ -1,0 +1,37 @@
+import type { Trace } from '../../shared/api-types/trace.js';
+import { writeAddress } from '../shared/address.js';
+
+export type Axis = Trace['axis'];
+
+/** What part of a run's traces is seen, over what; s from its start, or mm. Open ends are null. */
+export interface RunView {
+  readonly axis: Axis;
+  readonly from: number | null;
+  readonly to: number | null;
+}
+
+export function readView(query: URLSearchParams): RunView {
+  const axis = query.get('axis');
+  const [from, to] = [numberOf(query.get('from')), numberOf(query.get('to'))];
+  const swapped = from !== null && to !== null && from > to;
+  return {
+    axis: axis === 'travelled' || axis === 'seamPosition' ? axis : 'time',
+    from: swapped ? to : from,
+    to: swapped ? from : to,
+  };
+}
+
+/** The address of a run's page with that view; ends are cut to 1 ms or 1 µm, finer than any row. */
+export function viewAddress(id: string, { axis, from, to }: RunView): string {
+  return writeAddress(['run', id], { axis: axis === 'time' ? null : axis, from: cut(from), to: cut(to) });
+}
+
+function numberOf(text: string | null): number | null {
+  if (text === null || text.trim() === '') return null;
+  const value = Number(text);
+  return Number.isFinite(value) && Math.abs(value) <= 1e9 ? value : null;
+}
+
+function cut(value: number | null): number | null {
+  return value === null ? null : Number(value.toFixed(3));
+}

@@ -1,0 +1,78 @@
+import { useSignal } from '@preact/signals';
+import { useEffect, useRef } from 'preact/hooks';
+import type { Run } from '../../shared/api-types/run.js';
+import { fetchRuns } from '../shared/api.js';
+import { onRun, opened } from '../shared/live-feed.js';
+import type { RunFilter } from './run-filter.js';
+import { withRun } from './run-filter.js';
+
+const pageSize = 50;
+
+interface Listed {
+  /** null until the first answer. */
+  readonly runs: readonly Run[] | null;
+  readonly next: string | null;
+  readonly busy: boolean;
+  readonly failure: string | null;
+}
+
+export interface RunList extends Listed {
+  readonly more: () => void;
+  readonly again: () => void;
+}
+
+const nothing: Listed = { runs: null, next: null, busy: true, failure: null };
+
+/** The runs of a filter, kept up to date by the live feed and read anew after the feed was lost. */
+export function useRuns(filter: RunFilter): RunList {
+  const list = useSignal<Listed>(nothing);
+  const abort = useRef(new AbortController());
+  const { state, seam, carriage } = filter;
+
+  const read = async (cursor: string | null): Promise<void> => {
+    abort.current.abort();
+    const own = new AbortController();
+    abort.current = own;
+    list.value = { ...list.peek(), busy: true, failure: null };
+    try {
+      const answer = await fetchRuns({ state, seam, carriage, limit: pageSize, cursor }, own.signal);
+      const before = list.peek();
+      if (!answer.ok) {
+        list.value = { ...before, busy: false, failure: answer.failure.reason };
+        return;
+      }
+      const held = cursor === null ? [] : (before.runs ?? []);
+      const ids = new Set(held.map((run) => run.id));
+      list.value = { runs: [...held, ...answer.value.items.filter((run) => !ids.has(run.id))], next: answer.value.next, busy: false, failure: null };
+    } catch (error) {
+      if (!own.signal.aborted) throw error;
+    }
+  };
+
+  useEffect(() => {
+    list.value = nothing;
+    void read(null);
+    const stop = onRun((run) => {
+      const { runs, next } = list.peek();
+      if (runs !== null) list.value = { ...list.peek(), runs: withRun(runs, run, filter, next !== null) };
+    });
+    return () => {
+      stop();
+      abort.current.abort();
+    };
+  }, [state, seam, carriage]);
+
+  const times = opened.value;
+  useEffect(() => {
+    if (times > 1) void read(null);
+  }, [times]);
+
+  return {
+    ...list.value,
+    more: () => {
+      const { next } = list.peek();
+      if (next !== null) void read(next);
+    },
+    again: () => void read(null),
+  };
+}

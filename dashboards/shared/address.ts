@@ -1,0 +1,34 @@
+/** The part of the address behind #: a path and a query, so that a page can be bookmarked and no server need know it. */
+export interface Address {
+  readonly path: readonly string[];
+  readonly query: URLSearchParams;
+}
+
+/** Reads `#/run/abc?axis=time`; what cannot be decoded stays as it is written. */
+export function readAddress(hash: string): Address {
+  const text = hash.replace(/^#\/?/, '');
+  const mark = text.indexOf('?');
+  const path = mark < 0 ? text : text.slice(0, mark);
+  return {
+    path: path.split('/').filter((part) => part !== '').map(decoded),
+    query: new URLSearchParams(mark < 0 ? '' : text.slice(mark + 1)),
+  };
+}
+
+/** Writes the address; values that are null, undefined or empty are left out. */
+export function writeAddress(path: readonly string[], query: Readonly<Record<string, string | number | null | undefined>> = {}): string {
+  const params = new URLSearchParams();
+  for (const [name, value] of Object.entries(query)) {
+    if (value !== null && value !== undefined && value !== '') params.set(name, String(value));
+  }
+  const text = params.toString();
+  return `#/${path.map((part) => encodeURIComponent(part)).join('/')}${text === '' ? '' : `?${text}`}`;
+}
+
+function decoded(part: string): string {
+  try {
+    return decodeURIComponent(part);
+  } catch {
+    return part;
+  }
+}

@@ -1,0 +1,42 @@
+import { signal } from '@preact/signals';
+import { fetchHealth } from './api.js';
+
+export type HealthState =
+  | { readonly is: 'unknown' }
+  | { readonly is: 'good' }
+  | { readonly is: 'failing'; readonly reason: string; readonly since: number }
+  | { readonly is: 'unreachable'; readonly reason: string; readonly since: number };
+
+/** Whether the service answers and stores; `since` is browser time, ms. */
+export const health = signal<HealthState>({ is: 'unknown' });
+
+const every = 5_000;
+const wait = 4_000;
+let timer: ReturnType<typeof setTimeout> | null = null;
+let asking = false;
+
+export function startHealthPoll(): void {
+  void ask();
+  window.addEventListener('online', askHealthNow);
+  window.addEventListener('offline', askHealthNow);
+}
+
+/** Asks without waiting for the next turn, for when something points to a change. */
+export function askHealthNow(): void {
+  if (!asking) void ask();
+}
+
+async function ask(): Promise<void> {
+  if (timer !== null) clearTimeout(timer);
+  asking = true;
+  const answer = await fetchHealth(wait);
+  asking = false;
+  health.value = answer.ok ? { is: 'good' } : failed(answer.failure.status, answer.failure.reason);
+  timer = setTimeout(() => void ask(), every);
+}
+
+function failed(status: number | null, reason: string): HealthState {
+  const is = status === null ? 'unreachable' : 'failing';
+  const before = health.peek();
+  return { is, reason, since: before.is === is ? before.since : Date.now() };
+}

@@ -1,0 +1,52 @@
+import { mkdirSync, mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { startApi } from './start-api.js';
+import type { Api } from './start-api.js';
+
+let api: Api;
+const folder = mkdtempSync(join(tmpdir(), 'seamwarden-pages-'));
+
+beforeAll(async () => {
+  mkdirSync(join(folder, 'assets'));
+  writeFileSync(join(folder, 'index.html'), '<!doctype html><title>pages</title>');
+  writeFileSync(join(folder, 'station.html'), '<!doctype html><title>station</title>');
+  writeFileSync(join(folder, 'assets', 'index-B1x_9aQz.js'), 'export {};');
+  api = await startApi({ pagesDir: folder });
+});
+
+afterAll(async () => {
+  await api.stop();
+  rmSync(folder, { recursive: true });
+});
+
+test('pages are found with and without their ending and are asked for anew each time', async () => {
+  for (const [path, title] of [['/', 'pages'], ['/index.html', 'pages'], ['/station', 'station']] as const) {
+    const response = await fetch(api.url + path);
+    expect(await response.text()).toContain(`<title>${title}`);
+    expect(response.headers.get('cache-control')).toBe('no-cache');
+  }
+});
+
+test('what is named by its content is kept for good', async () => {
+  const response = await fetch(`${api.url}/assets/index-B1x_9aQz.js`);
+  expect(response.headers.get('cache-control')).toBe('public, max-age=31536000, immutable');
+  expect(response.headers.get('content-type')).toMatch(/javascript/);
+});
+
+test('nothing outside the folder is given, and what is missing is a problem', async () => {
+  for (const path of ['/..%2f..%2fetc%2fpasswd', '/%2e%2e/%2e%2e/etc/passwd', '/.env', '/missing.js', '/assets', '/a%00b']) {
+    const response = await fetch(api.url + path);
+    expect([400, 403, 404], path).toContain(response.status);
+    expect(response.headers.get('content-type'), path).toMatch(/^application\/problem\+json/);
+  }
+  expect((await fetch(`${api.url}/%`)).status).toBe(400);
+});
+
+test('pages may load from here only', async () => {
+  const policy = (await fetch(api.url)).headers.get('content-security-policy') ?? '';
+  expect(policy).toContain("default-src 'none'");
+  expect(policy).toContain("script-src 'self'");
+  expect(policy).not.toMatch(/unsafe|\*|https?:/);
+});

@@ -1,0 +1,81 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { createServer } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { pino } from 'pino';
+import { migrate } from '../../shared/records/migrate.js';
+import { openReader, openWriter, recordsOf } from '../../shared/records/open-database.js';
+import type { SqliteFile } from '../../shared/records/open-database.js';
+import { sqliteTraceReader, sqliteTracesSchema, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
+import type { TraceStore } from '../../shared/traces/trace-store.js';
+import { createApp } from '../../services/api/app.js';
+import type { ApiDeps } from '../../services/api/deps.js';
+import { fakePort } from './fake-port.js';
+import type { FakePort } from './fake-port.js';
+import { firstStart, madeRun } from './made-run.js';
+import type { RunParts } from './made-run.js';
+
+export interface Api {
+  readonly url: string;
+  readonly port: FakePort;
+  readonly writer: SqliteFile;
+  readonly traces: TraceStore;
+  /** Lines of the log. */
+  readonly logged: string[];
+  addRun(parts: RunParts, marks?: object): void;
+  /** Tells the app that the service stops. */
+  abort(): void;
+  stop(): Promise<void>;
+}
+
+/** The API over a database of its own, on a free port. */
+export async function startApi(more: Partial<Pick<ApiDeps, 'limits' | 'pagesDir'>> = {}): Promise<Api> {
+  const folder = mkdtempSync(join(tmpdir(), 'seamwarden-api-'));
+  const file = join(folder, 'test.db');
+  const writer = openWriter(file);
+  migrate(writer, [sqliteTracesSchema]);
+  writer.prepare("INSERT INTO streams (id, site, carriage, stream) VALUES (1, 'hall-2', 'c1', '')").run();
+  const reader = openReader(file);
+  const records = recordsOf(reader);
+  const port = fakePort(writer);
+  const logged: string[] = [];
+  const stopping = new AbortController();
+  const log = pino({ level: 'info' }, { write: (line: string) => void logged.push(line) });
+  const app = createApp({ pagesDir: null, ...more, port, records, traces: sqliteTraceReader(reader), log, stopped: stopping.signal });
+  const server = createServer(app);
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  const address = server.address() as AddressInfo;
+  return {
+    url: `http://127.0.0.1:${address.port}`,
+    port,
+    writer,
+    traces: sqliteTraceStore(writer),
+    logged,
+    addRun: (parts, marks = {}) => {
+      addRun(writer, parts, marks);
+    },
+    abort: () => {
+      stopping.abort();
+    },
+    async stop() {
+      stopping.abort();
+      server.closeAllConnections();
+      await new Promise((resolve) => server.close(resolve));
+      await records.destroy();
+      writer.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+function addRun(writer: SqliteFile, parts: RunParts, marks: object): void {
+  const run = madeRun(parts);
+  const started = parts.started ?? firstStart;
+  writer
+    .prepare(
+      `INSERT INTO runs (id, stream_id, site, carriage, seam, run, attempt, assigned, state, simulated, started, ended, version, span, marks, record)
+       VALUES (?, 1, ?, ?, ?, ?, 1, ?, ?, 0, ?, ?, 1, '{}', ?, ?)`,
+    )
+    .run(run.id, run.site, run.carriage, run.seam, run.run, run.assigned ? 1 : 0, run.state, started, started + 60_000_000, JSON.stringify(marks), JSON.stringify(run));
+}

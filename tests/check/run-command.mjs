@@ -1,0 +1,57 @@
+import { spawn } from 'node:child_process';
+
+const running = new Set();
+let interrupted = null;
+
+/** Ends what is running when the check itself is told to end. */
+for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) {
+  process.on(signal, () => {
+    interrupted = signal;
+    for (const child of running) endGroup(child, 'SIGTERM');
+  });
+}
+
+/** The signal that told the check to end, or null. */
+export function interruptedBy() {
+  return interrupted;
+}
+
+/**
+ * Runs a command to its end, its output passed through. Answers null where it succeeded, else why not. What is still
+ * running after `limit` minutes is ended, with everything that it started.
+ */
+export function runCommand(command, args, { cwd, limit, env = {} }) {
+  return new Promise((resolve) => {
+    if (interrupted !== null) {
+      resolve(`not run: ${interrupted}`);
+      return;
+    }
+    const child = spawn(command, args, { cwd, stdio: ['ignore', 'inherit', 'inherit'], env: { ...process.env, ...env }, detached: process.platform !== 'win32' });
+    running.add(child);
+    let late = false;
+    const timer = setTimeout(() => {
+      late = true;
+      endGroup(child, 'SIGTERM');
+      setTimeout(() => endGroup(child, 'SIGKILL'), 10_000).unref();
+    }, limit * 60_000);
+    const done = (reason) => {
+      clearTimeout(timer);
+      running.delete(child);
+      resolve(reason);
+    };
+    child.once('error', (error) => done(`${command} cannot be run: ${error.message}`));
+    child.once('exit', (code, signal) => {
+      if (late) done(`took longer than ${limit} minutes`);
+      else done(code === 0 ? null : `ended with ${signal ?? `exit code ${code}`}`);
+    });
+  });
+}
+
+function endGroup(child, signal) {
+  try {
+    if (process.platform === 'win32') child.kill(signal);
+    else process.kill(-child.pid, signal);
+  } catch {
+    // It has ended meanwhile.
+  }
+}

@@ -1,0 +1,28 @@
+/** What a fault scenario found. */
+export interface Outcome {
+  readonly scenario: string;
+  readonly seed: number;
+  /** What was done and counted, in words. */
+  readonly counted: string;
+  /** Broken promises, a line each. */
+  readonly problems: readonly string[];
+}
+
+/** A number from the environment, for longer counts and for replaying a seed. */
+export function countFrom(name: string, otherwise: number): number {
+  const text = process.env[name];
+  if (text === undefined || text === '') return otherwise;
+  const value = Number(text);
+  if (!Number.isInteger(value) || value < 1) throw new RangeError(`${name}: got ${JSON.stringify(text)}, takes a whole number from 1`);
+  return value;
+}
+
+/** A new seed each time, or the one that SEED names. */
+export function seedFrom(): number {
+  return countFrom('SEED', 1 + Math.floor(Math.random() * 2 ** 31));
+}
+
+/** What a failed expectation shows: the seed first. */
+export function shown({ scenario, seed, problems }: Outcome): string {
+  return `${scenario}, SEED=${seed}: ${problems.length} problems\n${problems.slice(0, 20).join('\n')}`;
+}

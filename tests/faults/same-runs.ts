@@ -1,0 +1,40 @@
+import type { Run } from '../../shared/api-types/run.js';
+import { getJson } from './ask-service.js';
+
+export interface RunFace {
+  readonly run: Run;
+  readonly trace: unknown;
+}
+
+/** Runs with their traces, as deep as the API shows them. */
+export async function withTraces(http: string, runs: readonly Run[]): Promise<RunFace[]> {
+  return Promise.all(runs.map(async (run) => ({ run, trace: await getJson(http, `/api/runs/${run.id}/trace?axis=time&points=2000`) })));
+}
+
+/** What a record says of itself and not of the welding. */
+const ofTheRecord = new Set(['id', 'revisedAt', 'version']);
+
+/** Where two sets of runs differ, a line each; `as` rewrites what is meant to differ, such as the carriage's name. */
+export function runDifferences(expected: readonly RunFace[], found: readonly RunFace[], as: (text: string) => string = (text) => text): string[] {
+  if (expected.length !== found.length) return [`expected ${expected.length} runs, found ${found.length}`];
+  return expected.flatMap((own, i) => {
+    const other = found[i];
+    return [...differences(`runs[${i}]`, plain(own.run, as), plain(other?.run, as)), ...differences(`traces[${i}]`, own.trace, other?.trace)].slice(0, 8);
+  });
+}
+
+function plain(run: Run | undefined, as: (text: string) => string): unknown {
+  const entries = Object.entries(run ?? {}).filter(([name]) => !ofTheRecord.has(name));
+  return JSON.parse(as(JSON.stringify(Object.fromEntries(entries))));
+}
+
+const isObject = (value: unknown): value is Readonly<Record<string, unknown>> => typeof value === 'object' && value !== null;
+
+/** Paths at which two JSON values differ, to the last bit of a number. */
+export function differences(path: string, expected: unknown, found: unknown): string[] {
+  if (isObject(expected) && isObject(found) && Array.isArray(expected) === Array.isArray(found)) {
+    const names = new Set([...Object.keys(expected), ...Object.keys(found)]);
+    return [...names].flatMap((name) => differences(`${path}.${name}`, expected[name], found[name]));
+  }
+  return Object.is(expected, found) ? [] : [`${path}: in order ${String(JSON.stringify(expected)).slice(0, 120)}, here ${String(JSON.stringify(found)).slice(0, 120)}`];
+}
