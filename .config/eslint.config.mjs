@@ -9,7 +9,7 @@ const mayNot = (files, folders, why) => ({
 });
 
 export default tseslint.config(
-  { ignores: ['dist/**', 'node_modules/**', 'data/**', '**/*.mjs'] },
+  { ignores: ['dist/**', '.cache/**', 'node_modules/**', 'data/**', '**/*.mjs'] },
   ...tseslint.configs.strictTypeChecked,
   {
     languageOptions: {

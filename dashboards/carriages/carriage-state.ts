@@ -1,5 +1,5 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import type { MarkName } from '../shared/mark.js';
+import type { MarkName } from '../shared/mark-name.js';
 import { formatAge } from '../shared/times.js';
 
 /** A value older than this is no present value while the arc burns, ms. */

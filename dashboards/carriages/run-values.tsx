@@ -10,7 +10,7 @@ import { staleWords } from './stale-words.js';
 export function RunValues({ carriage, state }: { readonly carriage: Carriage; readonly state: CarriageState }): JSX.Element {
   const rows = [
     { label: 'Travel speed', value: carriage.travelSpeed, of: quantities.travelSpeed, leading: true },
-    { label: 'Heat input, run so far', value: carriage.heatInput, of: quantities.heatInput, leading: true },
+    { label: 'Heat input so far', value: carriage.heatInput, of: quantities.heatInput, leading: true },
     { label: 'Heat input, last 50 mm', value: carriage.localHeatInput, of: quantities.heatInput, leading: false },
     { label: 'Travelled', value: carriage.travelled, of: quantities.travelled, leading: false },
     { label: 'Place on the seam', value: carriage.seamPosition, of: quantities.seamPosition, leading: false },

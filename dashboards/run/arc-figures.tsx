@@ -1,58 +1,59 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
-import { quantities } from '../shared/quantities.js';
-import { FigureTable } from './figure-table.js';
-import type { FigureRow } from './figure-table.js';
+import { counted, formatNumber } from '../shared/format.js';
+import { Reading } from '../shared/reading.js';
+import { arcRows } from './arc-rows.js';
 
-type Arc = Run['arcs'][number];
-
-/** One table for each arc, side by side where there is room. */
+/** The arcs side by side, so that they can be compared; below, why a figure is missing. */
 export function ArcFigures({ run }: { readonly run: Run }): JSX.Element {
+  const { arcs } = run;
+  const missing = arcs.flatMap((arc) => Object.entries(arc.absent).map(([name, why]) => ({ name: arcs.length === 1 ? name : `${name}, arc ${arc.arc}`, why })));
   return (
     <section>
-      <h2>Figures of {run.arcs.length === 1 ? 'the arc' : 'each arc'}</h2>
-      {run.arcs.length === 0 && <p class="none">No arc has figures yet.</p>}
-      {run.arcs.map((arc) => (
-        <div key={arc.arc}>
-          {run.arcs.length > 1 && <h3>Arc {arc.arc}</h3>}
-          <FigureTable rows={arcRows(arc)} />
-        </div>
-      ))}
+      <h2>Figures of {arcs.length === 1 ? 'the arc' : counted(arcs.length, 'arc')}</h2>
+      {arcs.length === 0 ? (
+        <p class="none">No arc has figures yet.</p>
+      ) : (
+        <table class="figures">
+          <thead>
+            <tr>
+              <td />
+              {arcs.map(({ arc }) => (
+                <th key={arc} scope="col" class="number">
+                  Arc {arc}
+                </th>
+              ))}
+              <td />
+            </tr>
+          </thead>
+          <tbody>
+            {arcRows.map(({ label, part, unit, decimals, value }, at) => (
+              <tr key={at} class={part === true ? 'part' : undefined}>
+                <th scope="row">{label}</th>
+                {arcs.map((arc) => (
+                  <td key={arc.arc} class="number">
+                    <Reading text={formatNumber(value(arc), decimals)} stale={false} />
+                  </td>
+                ))}
+                <td class="unit">{unit}</td>
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      )}
+      {missing.length > 0 && (
+        <>
+          <h3>What is absent, and why</h3>
+          <dl class="facts">
+            {missing.map(({ name, why }) => (
+              <div key={name}>
+                <dt>{name}</dt>
+                <dd>{why}</dd>
+              </div>
+            ))}
+          </dl>
+        </>
+      )}
     </section>
   );
-}
-
-function arcRows(arc: Arc): FigureRow[] {
-  const { absent } = arc;
-  const count = { unit: '', decimals: 0 };
-  return [
-    ...spreadRows('current', arc.current, 0, absent),
-    { label: 'Current variation', value: percent(arc.currentVariation), of: { unit: '%', decimals: 1 }, why: absent['currentVariation'] },
-    ...spreadRows('voltage', arc.voltage, 1, absent),
-    { label: 'Voltage variation', value: percent(arc.voltageVariation), of: { unit: '%', decimals: 1 }, why: absent['voltageVariation'] },
-    { label: 'Wire feed speed, mean', value: arc.wireFeedSpeed?.mean ?? null, of: quantities.wireFeedSpeed, why: absent['wireFeedSpeed'] },
-    { label: 'Energy', value: arc.energy, of: quantities.energy, why: absent['energy'] },
-    { label: 'Arc time', value: arc.arcTime, of: quantities.arcTime, why: absent['arcTime'] },
-    { label: 'Length', value: arc.length, of: quantities.length, why: absent['length'] },
-    { label: 'Extinctions', value: arc.extinctions, of: count, why: absent['extinctions'] },
-    { label: 'Short circuits', value: arc.shortCircuits, of: count, why: absent['shortCircuits'] },
-    { label: 'Samples with the arc on', value: arc.samples, of: count },
-  ];
-}
-
-function spreadRows(name: 'current' | 'voltage', spread: Arc['current'], decimals: number, absent: Arc['absent']): FigureRow[] {
-  const { label, unit } = quantities[name];
-  const of = { unit, decimals };
-  const why = absent[name];
-  return [
-    { label: `${label}, mean`, value: spread?.mean ?? null, of, why },
-    { label: 'least', value: spread?.min ?? null, of, why },
-    { label: 'greatest', value: spread?.max ?? null, of, why },
-    { label: 'RMS', value: spread?.rms ?? null, of, why },
-    { label: 'standard deviation', value: spread?.standardDeviation ?? null, of: { unit, decimals: decimals + 1 }, why },
-  ];
-}
-
-function percent(share: number | null): number | null {
-  return share === null ? null : share * 100;
 }

@@ -5,6 +5,8 @@ import { Reading } from '../shared/reading.js';
 
 export interface FigureRow {
   readonly label: string;
+  /** Belongs to the figure above it. */
+  readonly part?: boolean;
   readonly value: number | null;
   readonly of: Pick<Quantity, 'unit' | 'decimals'>;
   /** Why it is missing. */
@@ -16,8 +18,8 @@ export function FigureTable({ rows }: { readonly rows: readonly FigureRow[] }): 
   return (
     <table class="figures">
       <tbody>
-        {rows.map(({ label, value, of, why }) => (
-          <tr key={label}>
+        {rows.map(({ label, part, value, of, why }, at) => (
+          <tr key={at} class={part === true ? 'part' : undefined}>
             <th scope="row">{label}</th>
             <td class="number">
               <Reading text={formatNumber(value, of.decimals)} stale={false} />

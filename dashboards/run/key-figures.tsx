@@ -7,28 +7,28 @@ import { Reading } from '../shared/reading.js';
 /** The figures that are asked for first; where one is missing, why. */
 export function KeyFigures({ run }: { readonly run: Run }): JSX.Element {
   const items = [
-    { label: 'Heat input', value: run.heatInput, of: quantities.heatInput, why: run.absent['heatInput'] },
-    { label: 'Length', value: run.length, of: quantities.length, why: run.absent['length'] },
-    { label: 'Arc time', value: run.arcTime, of: quantities.arcTime, why: run.absent['arcTime'] },
-    { label: 'Travel speed, mean', value: run.travelSpeed?.mean ?? null, of: quantities.travelSpeed, why: run.absent['travelSpeed'] },
+    { label: 'Heat input', mean: false, value: run.heatInput, of: quantities.heatInput, why: run.absent['heatInput'] },
+    { label: 'Length', mean: false, value: run.length, of: quantities.length, why: run.absent['length'] },
+    { label: 'Arc time', mean: false, value: run.arcTime, of: quantities.arcTime, why: run.absent['arcTime'] },
+    { label: 'Travel speed', mean: true, value: run.travelSpeed?.mean ?? null, of: quantities.travelSpeed, why: run.absent['travelSpeed'] },
     ...run.arcs.flatMap((arc) => {
-      const name = run.arcs.length === 1 ? '' : `, arc ${arc.arc}`;
+      const [current, voltage] = run.arcs.length === 1 ? ['Current', 'Voltage'] : [`Arc ${arc.arc} current`, `Arc ${arc.arc} voltage`];
       return [
-        { label: `Current${name}, mean`, value: arc.current?.mean ?? null, of: quantities.current, why: arc.absent['current'] },
-        { label: `Voltage${name}, mean`, value: arc.voltage?.mean ?? null, of: quantities.voltage, why: arc.absent['voltage'] },
+        { label: current, mean: true, value: arc.current?.mean ?? null, of: quantities.current, why: arc.absent['current'] },
+        { label: voltage, mean: true, value: arc.voltage?.mean ?? null, of: quantities.voltage, why: arc.absent['voltage'] },
       ];
     }),
   ];
   return (
     <dl class="key-figures">
-      {items.map(({ label, value, of, why }) => (
+      {items.map(({ label, mean, value, of, why }) => (
         <div key={label}>
           <dt>{label}</dt>
           <dd>
             <span class="value">
               <Reading text={formatNumber(value, of.decimals)} stale={false} />
             </span>{' '}
-            <span class="unit">{value === null ? why : of.unit}</span>
+            <span class="unit">{value === null ? why : mean ? `${of.unit} mean` : of.unit}</span>
           </dd>
         </div>
       ))}

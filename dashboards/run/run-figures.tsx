@@ -21,9 +21,9 @@ export function RunFigures({ run }: { readonly run: Run }): JSX.Element {
           { label: 'Duration', value: run.duration, of: quantities.duration, why: absent['duration'] },
           { label: 'Travelled, with its sign', value: run.travelled, of: quantities.travelled, why: absent['travelled'] },
           { label: 'Travel speed, mean', value: travelSpeed?.mean ?? null, of: quantities.travelSpeed, why: absent['travelSpeed'] },
-          { label: 'least', value: travelSpeed?.min ?? null, of: quantities.travelSpeed, why: absent['travelSpeed'] },
-          { label: 'greatest', value: travelSpeed?.max ?? null, of: quantities.travelSpeed, why: absent['travelSpeed'] },
-          { label: 'standard deviation', value: travelSpeed?.standardDeviation ?? null, of: { unit: 'mm/min', decimals: 1 }, why: absent['travelSpeed'] },
+          { label: 'least', part: true, value: travelSpeed?.min ?? null, of: quantities.travelSpeed, why: absent['travelSpeed'] },
+          { label: 'greatest', part: true, value: travelSpeed?.max ?? null, of: quantities.travelSpeed, why: absent['travelSpeed'] },
+          { label: 'standard deviation', part: true, value: travelSpeed?.standardDeviation ?? null, of: { unit: 'mm/min', decimals: 1 }, why: absent['travelSpeed'] },
         ]}
       />
       <h3>Length, and what is known of it</h3>

@@ -36,7 +36,11 @@ export function RunPage({ id, query }: { readonly id: string; readonly query: UR
         </p>
         <p class="aside as-of">As the service gave it at {formatClock(givenAt)}</p>
       </div>
-      {run.flags.length > 0 && <p class="banner flags">{run.flags.map(flagText).join('; ')}</p>}
+      {run.flags.length > 0 && (
+        <p class="flags">
+          <Mark name="warning" /> To be known of this run: {run.flags.map(flagText).join('; ')}.
+        </p>
+      )}
       <KeyFigures run={run} />
       <TracePanels run={run} view={view} />
       <div class="details">

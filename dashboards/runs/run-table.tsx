@@ -42,7 +42,7 @@ export function RunTable({ runs }: { readonly runs: readonly Run[] }): JSX.Eleme
             <tr key={run.id}>
               <td class="when">{formatDateTime(run.startedAt)}</td>
               <th scope="row">
-                <a href={writeAddress(['run', run.id])}>{runTitle(run)}</a> {run.simulated && <Simulated />}
+                <a href={writeAddress(['run', run.id])}>{runTitle(run)}</a>
               </th>
               <td>
                 {run.carriage} <span class="unit">{run.site}</span>
@@ -55,7 +55,9 @@ export function RunTable({ runs }: { readonly runs: readonly Run[] }): JSX.Eleme
                   <Reading text={formatNumber(value(run), of.decimals)} stale={false} />
                 </td>
               ))}
-              <td>{runRemarks(run).join(', ')}</td>
+              <td>
+                {run.simulated && <Simulated />} {runRemarks(run).join(', ')}
+              </td>
             </tr>
           ))}
         </tbody>

@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { health } from './health.js';
 import { feed } from './live-feed.js';
 import { Mark } from './mark.js';
-import type { MarkName } from './mark.js';
+import type { MarkName } from './mark-name.js';
 
 /** Whether what is shown follows the service, in two words and a shape. */
 export function ConnectionState(): JSX.Element {

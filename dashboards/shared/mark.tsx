@@ -1,15 +1,14 @@
 import type { JSX } from 'preact';
+import type { MarkName } from './mark-name.js';
 
 /** Shapes that differ without colour; each stands beside a word, so none is read out. */
-const shapes = {
+const shapes: Readonly<Record<MarkName, JSX.Element>> = {
   full: <circle cx="8" cy="8" r="5.5" fill="currentColor" />,
   empty: <circle cx="8" cy="8" r="5" fill="none" stroke="currentColor" stroke-width="1.8" />,
   crossed: <path d="M3 3l10 10M13 3L3 13" stroke="currentColor" stroke-width="2.4" />,
   warning: <path d="M8 1.5L15 14H1zM8 6v4.2M8 11.4v1.4" fill="none" stroke="currentColor" stroke-width="1.7" />,
   square: <rect x="3" y="3" width="10" height="10" fill="currentColor" />,
-} as const;
-
-export type MarkName = keyof typeof shapes;
+};
 
 export function Mark({ name }: { readonly name: MarkName }): JSX.Element {
   return (

@@ -25,10 +25,10 @@ export async function performImport(request: ImportRequest): Promise<ImportOutco
 }
 
 async function importOver(httpUrl: string, request: ImportRequest): Promise<ImportOutcome> {
-  const query = new URLSearchParams({ carriage: `${request.site}/${request.carriage}` });
+  const query = new URLSearchParams({ site: request.site, carriage: request.carriage });
   if (request.assignment !== null) query.set('assignment', JSON.stringify(withTimeInMs(request.assignment)));
   if (request.start !== null) query.set('start', new Date(request.start).toISOString());
-  const answer = await ask(`${httpUrl}/api/imports?${query}`, { method: 'POST', headers: { 'content-type': 'text/csv' }, body: request.csv });
+  const answer = await ask(`${httpUrl}/api/imports?${query.toString()}`, { method: 'POST', headers: { 'content-type': 'text/csv' }, body: request.csv });
   if (!answer.ok) return { answer: await failureOf(answer), runs: [] };
   const imported = (await answer.json()) as ImportAnswer;
   const runs: PrintedRun[] = [];
@@ -52,8 +52,8 @@ async function ask(url: string, init: RequestInit): Promise<Response> {
 }
 
 async function failureOf(answer: Response): Promise<PortFailure> {
-  const problem = (await answer.json().catch(() => ({}))) as { detail?: string; title?: string; errors?: { field: string; reason: string }[] };
-  const errors = (problem.errors ?? []).map(({ field, reason }) => `${field}: ${reason}`).join('; ');
-  const reason = [problem.detail ?? problem.title ?? `the service answered ${answer.status}`, errors].filter((part) => part !== '').join(': ');
+  // The detail names every field that was wrong.
+  const problem = (await answer.json().catch(() => ({}))) as { detail?: string; title?: string };
+  const reason = problem.detail ?? problem.title ?? `the service answered ${answer.status}`;
   return { failed: answer.status === 503 ? 'storage' : 'invalid', reason };
 }

@@ -51,7 +51,9 @@ export function createCarriagePlayer(url: string, index: number, sending: Sendin
         // An answer that belongs to an earlier connection counts for nothing: all of that was marked for sending again.
         if (connection !== client) return;
         unacknowledged -= 1;
-        if (error == null) kept.acknowledged(next, performance.now());
+        // An error is told at once while the connection closes: trying the next one then would go on without an end.
+        if (error != null) return;
+        kept.acknowledged(next, performance.now());
         send();
       });
     }

@@ -1,7 +1,9 @@
 /** Stretches `[from, to)` in order, none touching the next. */
 export type Intervals = (readonly [from: number, to: number])[];
 
-export function union(parts: Iterable<readonly [number, number]>): Intervals {
+export function union(parts: Intervals): Intervals {
+  const [only] = parts;
+  if (only !== undefined && parts.length === 1) return only[1] > only[0] ? parts : [];
   const sorted = [...parts].filter(([from, to]) => to > from).sort((a, b) => a[0] - b[0]);
   const merged: [number, number][] = [];
   for (const [from, to] of sorted) {

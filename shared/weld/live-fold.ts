@@ -21,6 +21,8 @@ interface Stretch {
   readonly before: FoldState;
   readonly items: OrderedItem[];
   readonly output: FoldOutput[];
+  /** Newest place of an item, µs, when its first item had been folded. */
+  began: number | null;
 }
 
 /**
@@ -33,7 +35,7 @@ export interface LiveFold {
 }
 
 export function startLiveFold(state: FoldState): LiveFold {
-  return { stretches: [{ before: cloneFold(state), items: [], output: [] }], head: state };
+  return { stretches: [{ before: cloneFold(state), items: [], output: [], began: null }], head: state };
 }
 
 export function collect(output: FoldOutput[]): RunSink {
@@ -70,7 +72,7 @@ export function addItems(live: LiveFold, items: readonly OrderedItem[], context:
   const again = live.stretches.slice(at).flatMap((own) => own.items);
   live.stretches.length = at;
   live.head = cloneFold(stretch.before);
-  live.stretches.push({ before: stretch.before, items: [], output: [] });
+  live.stretches.push({ before: stretch.before, items: [], output: [], began: null });
   foldOn(live, [...again, ...usable].sort(comparePositions), context);
   return late;
 }
@@ -82,13 +84,13 @@ function isAfterState(item: Position, position: Position | null): boolean {
 function foldOn(live: LiveFold, sorted: readonly OrderedItem[], context: FoldContext): void {
   for (const item of sorted) {
     let stretch = live.stretches.at(-1);
-    const since = stretch?.items.length === 0 ? null : stretch?.before.newest;
-    if (stretch === undefined || (since !== null && (live.head.newest ?? 0) - (since ?? Number.NEGATIVE_INFINITY) >= provisionalFor)) {
-      stretch = { before: cloneFold(live.head), items: [], output: [] };
+    if (stretch === undefined || (stretch.began !== null && (live.head.newest ?? 0) - stretch.began >= provisionalFor)) {
+      stretch = { before: cloneFold(live.head), items: [], output: [], began: null };
       live.stretches.push(stretch);
     }
     stretch.items.push(item);
     foldItem(live.head, item, context, collect(stretch.output));
+    stretch.began ??= live.head.newest;
   }
 }
 

@@ -58,7 +58,7 @@ export function addPiece(row: RowBuilder, piece: Piece, from: number, to: number
   }
   row.covered += dt;
   const on = piece.kind === 'on';
-  if (on && (row.flags & arcRowFlags.burning) === 0) forgetOff(row, from);
+  if (on && (row.flags & arcRowFlags.burning) === 0 && !Number.isNaN(row.first)) forgetOff(row, from);
   else if (!on && (row.flags & arcRowFlags.burning) !== 0) return;
   if (Number.isNaN(row.first)) row.first = from;
   if (on) {

@@ -48,8 +48,8 @@ export function shownSums(row: ArcRow): { readonly current: number; readonly vol
 export function addToBucket(bucket: TraceBucket, row: ArcRow): void {
   if (!bucket.filled && Number.isNaN(bucket.travelled)) bucket.travelled = row.travelled;
   const time = timeOf(row);
-  // A last reading stands for no time, yet its values were measured.
-  if (time === 0 && row.samples === 0) return;
+  // The last reading of all stands for no time: where its values are not in the row it is no data.
+  if (time === 0 && !Number.isFinite(row.minCurrent)) return;
   bucket.filled = true;
   const shown = shownSums(row);
   bucket.time += time;

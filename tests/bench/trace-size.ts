@@ -97,7 +97,7 @@ function measureTurnedDown(): void {
 }
 
 function shuffled(column: Float64Array): Buffer {
-  const bytes = Buffer.from(column.buffer);
+  const bytes = Buffer.from(column.buffer, column.byteOffset, column.byteLength);
   const planes = Buffer.alloc(bytes.length);
   for (let at = 0; at < bytes.length; at += 1) planes[(at % 8) * column.length + Math.floor(at / 8)] = bytes[at] ?? 0;
   return planes;

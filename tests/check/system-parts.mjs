@@ -2,17 +2,29 @@ import { spawnSync } from 'node:child_process';
 import { accessSync, constants, existsSync, readFileSync } from 'node:fs';
 import { delimiter, join } from 'node:path';
 
-/** Programs that some tests use beside Node, the Debian package each is in, and what is not tested without it. */
+/** What some tests use beside Node, the Debian packages it is in, and what is not tested without it. */
 const parts = [
-  { program: 'mosquitto', package: 'mosquitto', without: 'the tests against an outside broker' },
-  { program: 'mosquitto_pub', package: 'mosquitto-clients', without: 'the tests with another client' },
-  { program: 'chromium', package: 'chromium', without: 'the tests of the pages in a browser' },
-  { program: 'strace', package: 'strace', without: 'the tests that make system calls fail' },
+  { name: 'mosquitto', packages: ['mosquitto'], without: 'the tests against an outside broker' },
+  { name: 'mosquitto_pub', packages: ['mosquitto-clients'], without: 'the tests with another client' },
+  { name: 'openssl', packages: ['openssl'], without: 'the tests of TLS' },
+  { name: 'chromium', packages: ['chromium'], without: 'the tests of the pages in a browser' },
+  { name: 'strace', packages: ['strace'], without: 'the test that watches system calls' },
+  { name: 'gcc', packages: ['gcc', 'libc6-dev'], without: 'the tests with files that fail' },
+  // Debian has Python's venv in a package of its own.
+  { name: 'python3 with venv', packages: ['python3', 'python3-venv'], without: 'the fuzzing of the API', isThere: () => succeeds('python3', ['-c', 'import venv, ensurepip']) },
 ];
+
+function isThere(part) {
+  return part.isThere?.() ?? hasProgram(part.name);
+}
+
+function succeeds(command, args) {
+  return spawnSync(command, args, { stdio: 'ignore' }).status === 0;
+}
 
 const folders = [...(process.env['PATH'] ?? '').split(delimiter), '/usr/sbin', '/usr/local/sbin'];
 
-export function hasProgram(program) {
+function hasProgram(program) {
   return folders.some((folder) => {
     try {
       accessSync(join(folder, program), constants.X_OK);
@@ -25,13 +37,13 @@ export function hasProgram(program) {
 
 /** Installs what is missing, where that is possible. Answers what the tests have to go without, in words. */
 export function systemParts(say) {
-  const missing = parts.filter((part) => !hasProgram(part.program));
+  const missing = parts.filter((part) => !isThere(part));
   if (missing.length > 0) {
     const reason = whyNotInstalled();
     if (reason === null) installPackagesOf(missing, say);
-    else say(`missing and not installed, because ${reason}: ${missing.map((part) => part.package).join(', ')}`);
+    else say(`missing and not installed, because ${reason}: ${missing.map((part) => part.name).join(', ')}`);
   }
-  return parts.filter((part) => !hasProgram(part.program)).map((part) => `${part.program} is missing: ${part.without} are skipped`);
+  return parts.filter((part) => !isThere(part)).map((part) => `no ${part.name}: ${part.without} will be skipped`);
 }
 
 /** What compiles a package for which there is no binary: Debian's names. */
@@ -54,8 +66,8 @@ function installPackagesOf(missing, say) {
   if (!aptGet(['update'], say)) say('apt-get update failed; trying with the lists that are there');
   // One by one, so that a package that is not to be had keeps back none of the others.
   for (const part of missing) {
-    if (!aptGet(['install', '--yes', '--no-install-recommends', part.package], say)) say(`${part.package} could not be installed`);
-    else if (part.package === 'mosquitto') stopBrokerService();
+    if (!aptGet(['install', '--yes', '--no-install-recommends', ...part.packages], say)) say(`${part.packages.join(' ')} could not be installed`);
+    else if (part.name === 'mosquitto') stopBrokerService();
   }
 }
 

@@ -21,6 +21,8 @@ export function drawMarks(plot: uPlot, marks: readonly TraceMark[], style: MarkS
   ctx.textBaseline = 'top';
   ctx.textAlign = 'left';
   ctx.font = style.font.replace('12px', `${11 * scale}px`);
+  let row = 0;
+  let written = -Infinity;
   for (const { kind, name, from, to } of marks) {
     const left = plot.valToPos(from, 'x', true);
     const right = Math.max(plot.valToPos(to, 'x', true), left + scale);
@@ -28,7 +30,10 @@ export function drawMarks(plot: uPlot, marks: readonly TraceMark[], style: MarkS
     if (kind === 'gap') hatch(ctx, left, right, bbox, scale);
     ctx.setLineDash(kind === 'gap' ? [] : [4 * scale, 3 * scale]);
     ctx.strokeRect(left, bbox.top - scale, right - left, bbox.height + 2 * scale);
-    ctx.fillText(name, right + 4 * scale, bbox.top + 2 * scale);
+    // Marks of several arcs may lie on one another; their names stand below each other.
+    row = right < written ? row + 1 : 0;
+    ctx.fillText(name, right + 4 * scale, bbox.top + (2 + 13 * row) * scale);
+    written = right + 4 * scale + ctx.measureText(name).width;
   }
   ctx.restore();
 }

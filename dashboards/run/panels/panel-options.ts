@@ -20,7 +20,11 @@ export interface PanelInput {
   readonly onCursor: (row: number) => void;
 }
 
-export const panelHeight = 150;
+/** Four panels, the head of the page and the figures fit a screen where it is high enough, CSS px. */
+function panelHeight(): number {
+  return Math.round(Math.min(170, Math.max(100, (window.innerHeight - 440) / 4)));
+}
+
 const axisHeight = 28;
 export const sideWidth = 64;
 /** Free width on the right, so that the last tick is not cut. */
@@ -39,11 +43,12 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
   const axis = { font, stroke: colour('--quiet'), grid: { stroke: colour('--grid'), width: 1 }, ticks: { stroke: colour('--grid'), width: 1, size: 4 } };
   return {
     width,
-    height: panelHeight + (input.labelled ? axisHeight : 0),
+    height: panelHeight() + (input.labelled ? axisHeight : 0),
     padding: [6, endWidth, input.labelled ? 0 : 6, 0],
     legend: { show: false },
     cursor: {
       sync: { key: sync, scales: ['x', null] },
+      y: false,
       drag: { x: true, y: false, setScale: false, dist: 5 },
       points: { size: 6 },
       bind: {

@@ -51,7 +51,8 @@ export function Panel(props: PanelProps): JSX.Element {
   return (
     <section class="panel" aria-label={`${label} in ${unit}`}>
       <h3>
-        {label} <span class="unit">{unit}</span>
+        {label} {measure === 'heatInput' && readings.length > 1 ? 'of each arc ' : ''}
+        <span class="unit">{unit}</span>
       </h3>
       <ul class="lines">
         {readings.map(({ arc, value }) => (

@@ -43,7 +43,7 @@ export function TraceControls({ run, view, ends, cursor, busy }: TraceControlsPr
         <button type="button" disabled={whole} onClick={() => { show(zoomed(ends, 1, 0.5, null)); }}>Onward</button>
         <button type="button" disabled={whole} onClick={() => { show(null); }}>Whole run</button>
       </div>
-      <p class="aside" role="status">{busy ? 'Reading …' : 'Drag across a trace to zoom in; shaded: least to greatest.'}</p>
+      <p class="aside" role="status">{busy ? 'Reading …' : ''}</p>
     </div>
   );
 }

@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import { useMemo } from 'preact/hooks';
+import { useEffect, useMemo } from 'preact/hooks';
 import type { Run } from '../../../shared/api-types/run.js';
 import { goTo } from '../../shared/current-address.js';
 import { dark } from '../../shared/dark.js';
@@ -23,6 +23,10 @@ export function TracePanels({ run, view }: { readonly run: Run; readonly view: R
   const points = width === 0 ? 0 : Math.min(4000, Math.ceil(width / 250) * 500);
   const { trace, view: drawn, busy, failure } = useTrace(run, view, points);
   const cursor = useSignal<number | null>(null);
+  // A place on one axis means nothing on another.
+  useEffect(() => {
+    cursor.value = null;
+  }, [view.axis]);
   const marks = useMemo(() => traceMarks(run, drawn.axis), [run.dataGaps.length, run.restarts.length, drawn.axis, run.version]);
   const table = useMemo(() => {
     if (trace === null) return null;
@@ -64,6 +68,7 @@ export function TracePanels({ run, view }: { readonly run: Run; readonly view: R
             ))}
             <p class="axis-name">{axisNames[drawn.axis]}</p>
             <CursorSlider axis={drawn.axis} places={places} row={row} table={table.columns} onRow={(index) => { cursor.value = places[index] ?? null; }} />
+            <p class="aside">Drag across a trace to see that part more finely; a double click shows the whole run. Shaded: least to greatest value behind the line.</p>
           </>
         )}
         {table !== null && places.length === 0 && <p class="none">There are no rows in this part of the run.</p>}

@@ -1,0 +1,26 @@
+# The build stage has a compiler, for where there is no binary of better-sqlite3 that fits.
+FROM node:26.10.0-trixie AS build
+WORKDIR /app
+COPY package.json package-lock.json .npmrc ./
+COPY services/cli/install-packages.mjs services/cli/
+# Only the packages named in `allowScripts` may run a script of their own.
+RUN node --input-type=module --eval "import('/app/services/cli/install-packages.mjs').then((own) => own.installPackages('/app'))"
+COPY tsconfig.json ./
+COPY shared shared
+COPY services services
+COPY dashboards dashboards
+RUN npm run build && npm prune --omit=dev --ignore-scripts
+
+FROM node:26.10.0-trixie-slim
+ENV NODE_ENV=production SEAMWARDEN_DATA_DIR=/data
+WORKDIR /app
+COPY --from=build /app/package.json ./
+COPY --from=build /app/node_modules node_modules
+COPY --from=build /app/dist dist
+RUN mkdir /data && chown node:node /data
+USER node
+VOLUME /data
+HEALTHCHECK --interval=15s --timeout=5s --start-period=30s --retries=3 \
+  CMD ["node", "--eval", "fetch(`http://127.0.0.1:${process.env.SEAMWARDEN_HTTP_PORT ?? 8080}/api/health`).then((answer) => process.exit(answer.ok ? 0 : 1), () => process.exit(1))"]
+ENTRYPOINT ["node", "dist/services/cli/seamwarden.js"]
+CMD ["start"]

@@ -1,0 +1,103 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { runAxe } from './run-axe.js';
+import { sendSteadyRun, startSending } from './send-readings.js';
+import type { Sender } from './send-readings.js';
+import { startService } from './start-service.js';
+import type { ServiceUnderTest } from './start-service.js';
+
+describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
+  let service: ServiceUnderTest;
+  let browser: Browser;
+  let sender: Sender;
+  let addresses: readonly (readonly [string, string])[] = [];
+  beforeAll(async () => {
+    service = await startService();
+    browser = await openBrowser();
+    const id = await sendSteadyRun(service, 'c1', 'DK-0417/L2', { simulated: true });
+    sender = await startSending(service.mqtt, 'c2');
+    addresses = [
+      ['/#/', '.card'],
+      ['/#/runs', '.runs'],
+      ['/#/runs?seam=none', '.empty'],
+      [`/#/run/${id}`, '.panel canvas'],
+      ['/#/nowhere', '.empty'],
+    ];
+  });
+  afterAll(async () => {
+    await sender.stop();
+    await browser.close();
+    await service.remove();
+  });
+
+  for (const colorScheme of ['light', 'dark'] as const) {
+    it(`axe-core finds nothing in ${colorScheme}, in what is good and in what is not`, async () => {
+      const { page } = await openPage(browser, { colorScheme });
+      for (const [address, shown] of addresses) {
+        await page.goto(service.http + address);
+        await page.locator(shown).first().waitFor();
+        expect(await runAxe(page), address).toEqual([]);
+      }
+      await page.route('**/api/**', (route) => route.abort());
+      await page.goto(`${service.http}/#/`);
+      await page.reload();
+      await page.locator('.banner').waitFor();
+      expect(await runAxe(page), 'unreachable').toEqual([]);
+      await page.context().close();
+    });
+  }
+
+  it('the keyboard reaches everything that can be pressed, and focus is seen', async () => {
+    const { page } = await openPage(browser);
+    for (const [address, shown] of addresses) {
+      await page.goto(service.http + address);
+      await page.reload();
+      await page.locator(shown).first().waitFor();
+      expect(await reachedByTab(page), address).toEqual(await pressable(page));
+    }
+    await page.context().close();
+  });
+
+  it('names what is invented and gives the caution on every page', async () => {
+    const { page } = await openPage(browser);
+    for (const [address, shown] of addresses) {
+      await page.goto(service.http + address);
+      await page.locator(shown).first().waitFor();
+      expect(await page.locator('footer').last().innerText(), address).toContain('It is no safety device');
+      if (shown === '.runs' || shown === '.panel canvas') expect(await page.getByText('simulated', { exact: true }).count(), address).toBe(1);
+    }
+    await page.context().close();
+  });
+});
+
+/** One mark for each element that a mouse could use; of radio buttons of a group, Tab reaches the one that is set. */
+async function pressable(page: Page): Promise<string[]> {
+  return await page.evaluate(() =>
+    Array.from(document.querySelectorAll<HTMLElement>('a[href], button:not(:disabled), input:not([type=radio]), input[type=radio]:checked, select'), (own) => `${own.tagName} ${own.textContent.trim()}`),
+  );
+}
+
+/** What Tab comes to, from the top of the page to its end, each with a focus that is drawn. */
+async function reachedByTab(page: Page): Promise<string[]> {
+  const reached: string[] = [];
+  await page.evaluate(() => {
+    document.body.tabIndex = -1;
+    document.body.focus();
+    document.body.removeAttribute('tabindex');
+  });
+  for (let step = 0; step < 100; step += 1) {
+    await page.keyboard.press('Tab');
+    const own = await page.evaluate(() => {
+      const element = document.activeElement;
+      // Behind the last element Tab begins anew, with or without a stop in between.
+      if (!(element instanceof HTMLElement) || element === document.body || element.dataset['reached'] !== undefined) return null;
+      element.dataset['reached'] = '';
+      return { name: `${element.tagName} ${element.textContent.trim()}`, outline: getComputedStyle(element).outlineStyle, usable: element.matches('a, button, input, select') };
+    });
+    if (own === null) break;
+    expect(own.outline, own.name).not.toBe('none');
+    if (own.usable) reached.push(own.name);
+  }
+  return reached;
+}

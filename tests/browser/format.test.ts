@@ -1,0 +1,74 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import { counted, formatNumber, formatPercent } from '../../dashboards/shared/format.js';
+import { variationText, withUnit } from '../../dashboards/shared/quantities.js';
+import { formatAge, formatClock, formatDateTime, formatRunTime, formatZone } from '../../dashboards/shared/times.js';
+
+describe('numbers', () => {
+  it('round to their decimals', () => {
+    expect(formatNumber(1.963636, 3)).toBe('1.964');
+    expect(formatNumber(550.9166667, 1)).toBe('550.9');
+    expect(formatNumber(30, 1)).toBe('30.0');
+    expect(formatNumber(612.4, 0)).toBe('612');
+    expect(withUnit('heatInput', 1.963636)).toBe('1.964\u00a0kJ/mm');
+    expect(withUnit('travelled', null)).toBe('–\u00a0mm');
+    expect(variationText(0.0324)).toBe('3.2\u00a0%');
+    expect(formatPercent(null)).toBe('–');
+  });
+
+  it('have a real minus sign, and none before zero', () => {
+    expect(formatNumber(-24.66, 1)).toBe('\u221224.7');
+    expect(formatNumber(-0.04, 1)).toBe('0.0');
+    expect(formatNumber(-0, 0)).toBe('0');
+  });
+
+  // ISO 80000-1, 7.3.2: groups of three parted by a small space; four digits need not be parted.
+  it('are grouped from five digits on', () => {
+    expect(formatNumber(3573.3, 1)).toBe('3573.3');
+    expect(formatNumber(10_000, 0)).toBe('10\u202f000');
+    expect(formatNumber(-1_234_567.89, 1)).toBe('\u22121\u202f234\u202f567.9');
+  });
+
+  it('that are not there are a dash, never 0', () => {
+    for (const value of [null, undefined, Number.NaN, Infinity]) expect(formatNumber(value, 1)).toBe('–');
+  });
+
+  it('read back as what they were, to half the last digit', () => {
+    fc.assert(
+      fc.property(fc.double({ min: -1e7, max: 1e7, noNaN: true }), fc.integer({ min: 0, max: 4 }), (value, decimals) => {
+        const back = Number(formatNumber(value, decimals).replaceAll('\u202f', '').replace('\u2212', '-'));
+        expect(Math.abs(back - value)).toBeLessThanOrEqual(0.5 * 10 ** -decimals + 1e-8);
+      }),
+    );
+  });
+
+  it('of things have their plural', () => {
+    expect([counted(0, 'run'), counted(1, 'run'), counted(2, 'run')]).toEqual(['0 runs', '1 run', '2 runs']);
+  });
+});
+
+describe('times', () => {
+  it('ages have one or two units', () => {
+    expect([-5, 0, 349, 2_000, 9_949, 9_950, 61_000, 119_499, 119_500, 3_600_000, 5_400_000, 172_800_000].map(formatAge)).toEqual([
+      '0.0 s', '0.0 s', '0.3 s', '2.0 s', '9.9 s', '10 s', '61 s', '119 s', '1 min', '1 h', '1 h 30 min', '2 days',
+    ]);
+  });
+
+  it('of a run are minutes and seconds', () => {
+    expect(formatRunTime(0, 0)).toBe('0:00');
+    expect(formatRunTime(312.44, 1)).toBe('5:12.4');
+    expect(formatRunTime(59.96, 1)).toBe('1:00.0');
+    expect(formatRunTime(3725, 0)).toBe('1:02:05');
+    expect(formatRunTime(-5, 0)).toBe('\u22120:05');
+  });
+
+  it('of day are in the zone of the one who looks, which is named', () => {
+    const at = new Date(2026, 10, 5, 4, 3, 7);
+    expect(formatClock(at.getTime())).toBe('04:03:07');
+    expect(formatDateTime(at.toISOString())).toBe('2026-11-05 04:03:07');
+    expect(formatDateTime('nonsense')).toBe('–');
+    expect(formatZone(0, -60)).toBe('UTC+01:00');
+    expect(formatZone(0, 210)).toBe('UTC\u221203:30');
+    expect(formatZone(0, 0)).toBe('UTC+00:00');
+  });
+});

@@ -1,0 +1,85 @@
+import fc from 'fast-check';
+import { describe, expect, it } from 'vitest';
+import type { Trace } from '../../shared/api-types/trace.js';
+import { alignLines, jointPlaces, valueAt } from '../../dashboards/run/panels/align-lines.js';
+import { readingsAt } from '../../dashboards/run/panels/readings-at.js';
+import { passages, traceLines } from '../../dashboards/run/panels/trace-lines.js';
+import type { Point } from '../../dashboards/run/panels/trace-lines.js';
+import { valueRange } from '../../dashboards/run/panels/value-range.js';
+
+function point(at: number, mean: number | null): Point {
+  return { at, mean, low: mean, high: mean };
+}
+
+function arcOf(arc: number, at: (number | null)[], current: (number | null)[]): Trace['arcs'][number] {
+  const none = at.map(() => null);
+  return { arc, at, current, currentMin: current, currentMax: current, voltage: none, voltageMin: none, voltageMax: none, travelSpeed: none, wireFeedSpeed: none, heatInput: none, plateTemperature: none };
+}
+
+describe('lines of a trace', () => {
+  it('keep a hole as null and leave out what other arcs alone have', () => {
+    const trace: Trace = { axis: 'time', unit: 's', rows: 5, arcs: [arcOf(1, [0, 1, 2], [600, null, 610]), arcOf(2, [0.5, 2], [500, 510])] };
+    const lines = traceLines(trace, 'current');
+    const places = jointPlaces(lines);
+    expect(places).toEqual([0, 0.5, 1, 2]);
+    const columns = alignLines(lines, places);
+    expect(columns.map(({ mean }) => mean)).toEqual([[600, undefined, null, 610], [undefined, 500, undefined, 510]]);
+    expect(valueAt(columns[0] ?? { arc: 1, mean: [], low: [], high: [] }, 1)).toBe(600);
+    expect(readingsAt(columns, 2)).toEqual([{ arc: 1, value: null }, { arc: 2, value: 500 }]);
+    expect(readingsAt(columns, 0)).toEqual([{ arc: 1, value: 600 }, { arc: 2, value: null }]);
+  });
+
+  it('begin anew where the carriage went back, and take a standing carriage as one place', () => {
+    const lines = passages([point(0, 1), point(10, 2), point(10, 4), point(20, 3), point(12, 5), point(22, 6)], 1);
+    expect(lines.map((line) => line.map(({ at, mean }) => [at, mean]))).toEqual([[[0, 1], [10, 3], [20, 3]], [[12, 5], [22, 6]]]);
+    expect(lines[0]?.[1]).toMatchObject({ low: 2, high: 4 });
+  });
+
+  it('are turned round where the run goes towards the datum', () => {
+    expect(passages([point(30, 1), point(20, 2), point(10, 3)], 1).map((line) => line.map(({ at }) => at))).toEqual([[10, 20, 30]]);
+  });
+
+  it('rise strictly, and show the least and the greatest value, whatever the carriage does', () => {
+    const points = fc.array(fc.record({ at: fc.integer({ min: -500, max: 500 }), mean: fc.option(fc.integer({ min: 0, max: 900 })) }), { minLength: 1, maxLength: 80 });
+    fc.assert(
+      fc.property(points, fc.constantFrom(0, 1, 5), (given, tolerance) => {
+        const lines = passages(given.map(({ at, mean }) => point(at, mean)), tolerance);
+        for (const line of lines) for (let at = 1; at < line.length; at += 1) expect(line[at]?.at).toBeGreaterThan(line[at - 1]?.at ?? Infinity);
+        const shown = lines.flat().flatMap(({ low, high }) => (low === null || high === null ? [] : [low, high]));
+        const values = given.flatMap(({ mean }) => (mean === null ? [] : [mean]));
+        expect(shown.length > 0).toBe(values.length > 0);
+        if (values.length === 0) return;
+        expect(Math.min(...shown)).toBe(Math.min(...values));
+        expect(Math.max(...shown)).toBe(Math.max(...values));
+      }),
+    );
+  });
+
+  it('give the carriage’s speed once, from whichever arc was seen', () => {
+    const trace: Trace = {
+      axis: 'time', unit: 's', rows: 3,
+      arcs: [{ ...arcOf(1, [0, 1], [600, null]), travelSpeed: [550, null] }, { ...arcOf(2, [0, 1], [500, 500]), travelSpeed: [550, 540] }],
+    };
+    expect(traceLines(trace, 'travelSpeed')).toEqual([{ arc: 0, points: [point(0, 550), point(1, 540)] }]);
+  });
+});
+
+describe('the range of a drawing', () => {
+  const column = (values: number[]) => ({ arc: 1, mean: values, low: values, high: values });
+
+  it('shows every value, and does not blow up a steady one', () => {
+    expect(valueRange([column([590, 610])], false).range[0]).toBeLessThan(590);
+    expect(valueRange([column([590, 610])], false).range[1]).toBeGreaterThan(610);
+    const [low, high] = valueRange([column([600, 600])], false).range;
+    expect(high - low).toBeGreaterThan(30);
+    expect(valueRange([column([0, 600])], false).range[0]).toBe(0);
+    expect(valueRange([], false)).toEqual({ range: [0, 1], beyond: null });
+  });
+
+  it('says so where a few values lie far above the drawing', () => {
+    const values = [...new Array<number>(200).fill(2), 80];
+    expect(valueRange([column(values)], true)).toMatchObject({ beyond: 80 });
+    expect(valueRange([column(values)], true).range[1]).toBeLessThan(5);
+    expect(valueRange([column(values)], false).beyond).toBeNull();
+  });
+});
