@@ -46,8 +46,11 @@ export function startMerge(): MergeState {
 }
 
 export function cloneMerge(state: MergeState): MergeState {
-  const run = state.run === null ? null : cloneRun(state.run);
-  return { ...state, run, resumable: state.resumable === state.run ? run : state.resumable };
+  return {
+    ...state,
+    run: state.run === null ? null : cloneRun(state.run),
+    resumable: state.resumable === null ? null : cloneRun(state.resumable),
+  };
 }
 
 export type Arcs = Readonly<Record<number, ArcState>>;
@@ -141,7 +144,8 @@ function ensureRun(state: MergeState, epoch: number, start: number, context: Run
     state.run = startRun(state.ordinal, epoch, start, context.parameters(epoch));
     state.ordinal += 1;
   }
-  state.resumable = null;
+  // An unassigned run in between does not take an assigned one's place.
+  if (context.assigned(epoch)) state.resumable = null;
   sink.began(state.run);
   return state.run;
 }

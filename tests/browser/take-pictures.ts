@@ -1,0 +1,82 @@
+import { spawn } from 'node:child_process';
+import { mkdirSync, statSync } from 'node:fs';
+import { setTimeout as wait } from 'node:timers/promises';
+import { fileURLToPath } from 'node:url';
+import { openBrowser, openPage } from './open-browser.js';
+
+const program = fileURLToPath(new URL('../../dist/services/cli/seamwarden.js', import.meta.url));
+const folder = fileURLToPath(new URL('../../dashboards/pictures/', import.meta.url));
+
+/** The README's pictures may be no larger than this, bytes. */
+const mostBytes = 300_000;
+
+interface RunSeen {
+  readonly id: string;
+  readonly state: string;
+  readonly arcs: readonly unknown[];
+  readonly restarts: readonly unknown[];
+  readonly dataGaps: readonly unknown[];
+}
+
+/** Plays the demo and takes the README's pictures of it: `npx tsx tests/browser/take-pictures.ts`, after `npm run build`. */
+async function takePictures(): Promise<void> {
+  const demo = spawn(process.execPath, [program, 'demo', '--speed', '4'], { stdio: ['ignore', 'pipe', 'inherit'] });
+  const ended = new Promise<void>((resolve) => demo.once('close', () => { resolve(); }));
+  const browser = await openBrowser();
+  try {
+    const base = await addressOf(demo.stdout, ended);
+    const run = await tellingRun(base);
+    mkdirSync(folder, { recursive: true });
+    const { page } = await openPage(browser, { viewport: { width: 1280, height: 800 } });
+    await page.goto(`${base}/`);
+    await page.locator('.card .leading').first().waitFor();
+    await wait(2_000);
+    await page.screenshot({ path: `${folder}carriages.png` });
+    await page.goto(`${base}/#/run/${run.id}`);
+    await page.locator('.panel canvas').last().waitFor();
+    const drawing = await page.locator('.u-over').first().boundingBox();
+    if (drawing !== null) await page.mouse.move(drawing.x + drawing.width * 0.7, drawing.y + drawing.height / 2);
+    await wait(1_000);
+    await page.screenshot({ path: `${folder}run.png` });
+    for (const name of ['carriages.png', 'run.png']) {
+      const { size } = statSync(folder + name);
+      process.stdout.write(`dashboards/pictures/${name} ${Math.round(size / 1000)} kB\n`);
+      if (size > mostBytes) throw new Error(`${name} is larger than ${mostBytes / 1000} kB`);
+    }
+  } finally {
+    await browser.close();
+    demo.kill('SIGTERM');
+    await ended;
+  }
+}
+
+async function addressOf(output: NodeJS.ReadableStream, ended: Promise<void>): Promise<string> {
+  let said = '';
+  return await new Promise((resolve, reject) => {
+    output.on('data', (chunk: Buffer) => {
+      said += chunk.toString('utf8');
+      const address = /http:\/\/[\d.:]+/.exec(said);
+      if (address !== null) resolve(address[0]);
+    });
+    void ended.then(() => {
+      reject(new Error('the demo ended before it said where it listens'));
+    });
+  });
+}
+
+/** A finished run with something to see in it; after three minutes any finished one. */
+async function tellingRun(base: string): Promise<RunSeen> {
+  const begun = Date.now();
+  for (;;) {
+    const answer = await fetch(`${base}/api/runs?state=finished`);
+    const { items } = (await answer.json()) as { readonly items: readonly RunSeen[] };
+    const telling = items.find((run) => run.restarts.length + run.dataGaps.length > 0);
+    const [any] = items;
+    if (telling !== undefined) return telling;
+    if (any !== undefined && Date.now() - begun > 180_000) return any;
+    if (Date.now() - begun > 400_000) throw new Error('the demo finished no run within 400 s');
+    await wait(1_000);
+  }
+}
+
+await takePictures();
