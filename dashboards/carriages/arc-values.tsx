@@ -3,8 +3,8 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { formatNumber, formatPercent } from '../shared/format.js';
 import { quantities } from '../shared/quantities.js';
 import { Reading } from '../shared/reading.js';
-import type { CarriageState } from './carriage-state.js';
-import { staleWords } from './stale-words.js';
+import type { CarriageState } from '../shared/carriage-state.js';
+import { staleWords } from '../shared/stale-words.js';
 
 type Arc = Carriage['arcs'][number];
 
@@ -34,7 +34,7 @@ export function ArcValues({ arcs, state }: { readonly arcs: readonly Arc[]; read
               </td>
             ))}
             <td class="unit">
-              {quantities[name].unit} {staleWords(state)}
+              {quantities[name].unit} {arcs.some((own) => own[name] !== null) && staleWords(state)}
             </td>
           </tr>
         ))}
@@ -46,7 +46,7 @@ export function ArcValues({ arcs, state }: { readonly arcs: readonly Arc[]; read
                 <Reading text={formatPercent(own[name])} stale={state.stale} />
               </td>
             ))}
-            <td class="unit">% {staleWords(state)}</td>
+            <td class="unit">% {arcs.some((own) => own[name] !== null) && staleWords(state)}</td>
           </tr>
         ))}
       </tbody>

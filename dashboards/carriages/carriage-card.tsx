@@ -6,8 +6,8 @@ import { Mark } from '../shared/mark.js';
 import { serverNow } from '../shared/now.js';
 import { Simulated } from '../shared/simulated.js';
 import { formatAge, formatDateTime } from '../shared/times.js';
-import { carriageState } from './carriage-state.js';
-import type { CarriageState } from './carriage-state.js';
+import { carriageState } from '../shared/carriage-state.js';
+import type { CarriageState } from '../shared/carriage-state.js';
 import { ArcValues } from './arc-values.js';
 import { RunValues } from './run-values.js';
 

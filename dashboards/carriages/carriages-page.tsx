@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
+import { carriageState } from '../shared/carriage-state.js';
 import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
 import { counted } from '../shared/format.js';
 import { health } from '../shared/health.js';
@@ -45,12 +46,16 @@ function Nothing(): JSX.Element {
 
 function summary(keys: readonly string[]): string {
   let welding = 0;
+  let silent = 0;
   let newest = '';
   for (const key of keys) {
     const carriage = carriageAt(key)?.value;
-    if (carriage?.welding === true) welding += 1;
-    if (carriage?.lastSeen !== null && carriage !== undefined && carriage.lastSeen > newest) newest = carriage.lastSeen;
+    if (carriage === undefined) continue;
+    if (carriageState(carriage, serverNow.value).stale) silent += 1;
+    else if (carriage.welding) welding += 1;
+    if (carriage.lastSeen !== null && carriage.lastSeen > newest) newest = carriage.lastSeen;
   }
   const age = newest === '' ? '' : ` Newest data ${formatAge(serverNow.value - Date.parse(newest))} old.`;
-  return `${counted(keys.length, 'carriage')}, ${welding} welding.${age}`;
+  const silence = silent === 0 ? '' : `, ${silent} fallen silent while welding`;
+  return `${counted(keys.length, 'carriage')}, ${welding} welding${silence}.${age}`;
 }

@@ -3,8 +3,8 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { formatNumber } from '../shared/format.js';
 import { quantities } from '../shared/quantities.js';
 import { Reading } from '../shared/reading.js';
-import type { CarriageState } from './carriage-state.js';
-import { staleWords } from './stale-words.js';
+import type { CarriageState } from '../shared/carriage-state.js';
+import { staleWords } from '../shared/stale-words.js';
 
 /** Motion and the running figures of the run so far. */
 export function RunValues({ carriage, state }: { readonly carriage: Carriage; readonly state: CarriageState }): JSX.Element {
@@ -25,7 +25,7 @@ export function RunValues({ carriage, state }: { readonly carriage: Carriage; re
               <Reading text={formatNumber(value, of.decimals)} stale={state.stale} />
             </td>
             <td class="unit">
-              {of.unit} {staleWords(state)}
+              {of.unit} {value !== null && staleWords(state)}
             </td>
           </tr>
         ))}

@@ -5,7 +5,7 @@ import { quantities } from '../shared/quantities.js';
 import { Reading } from '../shared/reading.js';
 
 /** The figures that are asked for first; where one is missing, why. */
-export function KeyFigures({ run }: { readonly run: Run }): JSX.Element {
+export function KeyFigures({ run, stale }: { readonly run: Run; readonly stale: boolean }): JSX.Element {
   const items = [
     { label: 'Heat input', mean: false, value: run.heatInput, of: quantities.heatInput, why: run.absent['heatInput'] },
     { label: 'Length', mean: false, value: run.length, of: quantities.length, why: run.absent['length'] },
@@ -26,7 +26,7 @@ export function KeyFigures({ run }: { readonly run: Run }): JSX.Element {
           <dt>{label}</dt>
           <dd>
             <span class="value">
-              <Reading text={formatNumber(value, of.decimals)} stale={false} />
+              <Reading text={formatNumber(value, of.decimals)} stale={stale} />
             </span>{' '}
             <span class="unit">{value === null ? why : mean ? `${of.unit} mean` : of.unit}</span>
           </dd>

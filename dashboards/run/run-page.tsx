@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect, useMemo } from 'preact/hooks';
 import type { Run } from '../../shared/api-types/run.js';
 import { Mark } from '../shared/mark.js';
+import { runSilence } from '../shared/run-silence.js';
 import { Simulated } from '../shared/simulated.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
 import { ArcFigures } from './arc-figures.js';
@@ -25,6 +26,7 @@ export function RunPage({ id, query }: { readonly id: string; readonly query: UR
   useEffect(() => {
     document.title = `${run === null ? 'Run' : runTitle(run)} · Seamwarden`;
   }, [run]);
+  const silence = run === null ? null : runSilence(run);
   if (run === null) return <NoRun reason={failure?.reason ?? null} unknown={failure?.status === 404} />;
   return (
     <>
@@ -34,6 +36,11 @@ export function RunPage({ id, query }: { readonly id: string; readonly query: UR
         <p class="aside">
           <Mark name={run.state === 'welding' ? 'full' : 'square'} /> {run.state} · {run.carriage}, {run.site} · {spanWords(run)}
         </p>
+        {silence !== null && (
+          <p class="silence">
+            <Mark name={silence.mark} /> {silence.words}
+          </p>
+        )}
         <p class="aside as-of">As the service gave it at {formatClock(givenAt)}</p>
       </div>
       {run.flags.length > 0 && (
@@ -41,7 +48,7 @@ export function RunPage({ id, query }: { readonly id: string; readonly query: UR
           <Mark name="warning" /> To be known of this run: {run.flags.map(flagText).join('; ')}.
         </p>
       )}
-      <KeyFigures run={run} />
+      <KeyFigures run={run} stale={silence !== null} />
       <TracePanels run={run} view={view} />
       <div class="details">
         <RunFigures run={run} />

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useEffect, useMemo } from 'preact/hooks';
 import { counted } from '../shared/format.js';
+import { formatClock } from '../shared/times.js';
 import { NoRuns } from './no-runs.js';
 import { isFiltered, readFilter } from './run-filter.js';
 import { RunFilters } from './run-filters.js';
@@ -20,7 +21,7 @@ export function RunsPage({ query }: { readonly query: URLSearchParams }): JSX.El
     <>
       <div class="heading">
         <h1 tabIndex={-1}>Runs</h1>
-        <p class="aside" role="status">
+        <p class="aside">
           {words(list)}
         </p>
       </div>
@@ -43,8 +44,8 @@ export function RunsPage({ query }: { readonly query: URLSearchParams }): JSX.El
   );
 }
 
-function words({ runs, next, failure }: RunList): string {
+function words({ runs, next, failure, givenAt }: RunList): string {
   if (runs === null) return failure === null ? 'Asking the service …' : '';
   if (runs.length === 0) return '';
-  return `${next === null ? '' : 'The newest '}${counted(runs.length, 'run')}, newest first.`;
+  return `${next === null ? '' : 'The newest '}${counted(runs.length, 'run')}, newest first, as the service gave them at ${formatClock(givenAt)}.`;
 }

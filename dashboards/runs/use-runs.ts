@@ -14,6 +14,8 @@ interface Listed {
   readonly next: string | null;
   readonly busy: boolean;
   readonly failure: string | null;
+  /** Browser time of the newest answer or event, ms. */
+  readonly givenAt: number;
 }
 
 export interface RunList extends Listed {
@@ -21,7 +23,7 @@ export interface RunList extends Listed {
   readonly again: () => void;
 }
 
-const nothing: Listed = { runs: null, next: null, busy: true, failure: null };
+const nothing: Listed = { runs: null, next: null, busy: true, failure: null, givenAt: 0 };
 
 /** The runs of a filter, kept up to date by the live feed and read anew after the feed was lost. */
 export function useRuns(filter: RunFilter): RunList {
@@ -43,7 +45,7 @@ export function useRuns(filter: RunFilter): RunList {
       }
       const held = cursor === null ? [] : (before.runs ?? []);
       const ids = new Set(held.map((run) => run.id));
-      list.value = { runs: [...held, ...answer.value.items.filter((run) => !ids.has(run.id))], next: answer.value.next, busy: false, failure: null };
+      list.value = { runs: [...held, ...answer.value.items.filter((run) => !ids.has(run.id))], next: answer.value.next, busy: false, failure: null, givenAt: Date.now() };
     } catch (error) {
       if (!own.signal.aborted) throw error;
     }
@@ -54,7 +56,7 @@ export function useRuns(filter: RunFilter): RunList {
     void read(null);
     const stop = onRun((run) => {
       const { runs, next } = list.peek();
-      if (runs !== null) list.value = { ...list.peek(), runs: withRun(runs, run, filter, next !== null) };
+      if (runs !== null) list.value = { ...list.peek(), runs: withRun(runs, run, filter, next !== null), givenAt: Date.now() };
     });
     return () => {
       stop();

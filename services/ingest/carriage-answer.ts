@@ -3,7 +3,7 @@ import { valueAt } from '../../shared/weld/item.js';
 import type { Values } from '../../shared/weld/item.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import type { ArcRow, RunRowGroup } from '../../shared/weld/row.js';
-import type { RunFigures } from '../../shared/weld/run-figures.js';
+import type { RunningFigures } from '../../shared/weld/run-figures.js';
 import { isoTime, spread } from '../../shared/weld/run-figures.js';
 import { assignmentAnswer } from './run-record.js';
 import type { StreamState } from './stream-state.js';
@@ -17,8 +17,8 @@ export interface CarriageView {
   readonly welding: boolean;
   readonly runId: string | null;
   readonly assignment: Assignment | null;
-  readonly figures: RunFigures | null;
-  readonly travelled: number | null;
+  /** Of the run so far; null without one. */
+  readonly figures: RunningFigures | null;
   readonly burning: ReadonlySet<number>;
   /** Rows of the run up to now, the newest last; at least the last 10 s of them. */
   readonly rows: readonly RunRowGroup[];
@@ -29,7 +29,7 @@ export interface CarriageView {
 export function carriageAnswer(stream: StreamState, view: CarriageView): Record<string, unknown> {
   const { assignment, figures } = view;
   const arcs = [...stream.newestOfArc.values()].sort((a, b) => a.arc - b.arc);
-  const travelled = view.travelled;
+  const travelled = figures?.travelled ?? null;
   return {
     site: stream.site,
     carriage: stream.carriage,
@@ -112,7 +112,7 @@ function newestSpeed(stream: StreamState, rows: readonly RunRowGroup[]): number 
 
 /** Energy over length of the newest 50 mm of each arc, added over the arcs, kJ/mm; null while the run is shorter. */
 function localHeatInput(rows: readonly RunRowGroup[], thermalEfficiency: number): number | null {
-  const arcs = new Set(rows.flatMap((group) => group.arcs.filter(({ row }) => row.on > 0).map(({ arc }) => arc)));
+  const arcs = new Set(rows.slice(-variationRows).flatMap((group) => group.arcs.filter(({ row }) => row.on > 0).map(({ arc }) => arc)));
   let sum = 0;
   for (const arc of arcs) {
     let energy = 0;

@@ -1,6 +1,4 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
-import { arcKnownTo } from '../../shared/weld/arc-state.js';
-import type { FoldState } from '../../shared/weld/carriage-fold.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { lookAtPresent } from '../../shared/weld/live-fold.js';
 import type { ArcRow, RunRow } from '../../shared/weld/row.js';
@@ -12,13 +10,13 @@ import { addRow, startRunSums } from '../../shared/weld/run-sums.js';
 import type { RunSums } from '../../shared/weld/run-sums.js';
 import { readRowGroups } from '../../shared/traces/row-groups.js';
 import { runParameters } from '../../shared/weld/zone.js';
-import { carriageAnswer } from './carriage-answer.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked, parametersOf } from './fold-deps.js';
 import { attemptOf, dropEntry, ensureEntry, rowsEnd } from './run-entries.js';
 import { runRecord } from './run-record.js';
 import { savedSpan } from './stream-load.js';
 import type { RunEntry, StreamState } from './stream-state.js';
+import { tellCarriage } from './tell-carriage.js';
 
 /** Writes the records of the stream's runs and its live figures as they are now. */
 export function flushStream(stream: StreamState, deps: FoldDeps): void {
@@ -35,19 +33,18 @@ export function flushStream(stream: StreamState, deps: FoldDeps): void {
   if (open !== null) runs.set(open.ordinal, open);
   dropVanished(stream, seen, runs, deps);
   stream.open = open === null ? null : { ordinal: open.ordinal, epoch: open.epoch, lastOn: open.lastOn, newest: look.state.newest ?? open.lastOn };
-  let shown: RunFigures | null = null;
   for (const run of [...runs.values()].sort((a, b) => a.ordinal - b.ordinal)) {
     const entry = stream.runs.get(run.ordinal);
-    if (entry === undefined) continue;
-    const figures = saveRun(stream, entry, run, deps);
-    if (run === open) shown = figures;
+    if (entry !== undefined) saveRun(stream, entry, run, deps);
   }
   saveTails(stream, look.output, runs, deps);
-  saveCarriage(stream, look.output, look.state, shown, deps);
+  tellCarriage(stream, deps);
+  if (stream.stream === '') deps.statements.touchStream.run(stream.online === null ? null : Number(stream.online), stream.lastSeen, stream.clockOffset, stream.snapshot, stream.id);
   for (const orphan of stream.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(stream, orphan, deps);
   stream.finishedRuns.clear();
   stream.unflushed = false;
   stream.flushedAt = deps.now() / 1e3;
+  stream.toldAt = stream.flushedAt;
 }
 
 /** Runs that were seen in the provisional stretch and are no longer there. */
@@ -75,12 +72,12 @@ export function hasEnded(stream: StreamState, run: { readonly epoch: number; rea
   return newest - run.lastOn + elapsed >= (context.assigned(run.epoch) ? runEndAfter : unassignedRunEndAfter);
 }
 
-function saveRun(stream: StreamState, entry: RunEntry, run: RunState, deps: FoldDeps): RunFigures {
+function saveRun(stream: StreamState, entry: RunEntry, run: RunState, deps: FoldDeps): void {
   const own = stream.timeline[run.epoch]?.body ?? null;
   const assignment = entry.override === null ? own : (JSON.parse(entry.override) as Assignment);
   const finished = run.finished || hasEnded(stream, run, stream.live.head.newest ?? run.lastOn, deps);
   const marks = { ...runMarks(run), finished };
-  if (isLocked(entry, deps) && finished) return runFigures(marks, run.sums);
+  if (isLocked(entry, deps) && finished) return;
   const before = entry.saved;
   const wasFinished = entry.finished !== null;
   if (finished && !wasFinished) entry.finished = deps.now();
@@ -104,7 +101,6 @@ function saveRun(stream: StreamState, entry: RunEntry, run: RunState, deps: Fold
   const sums = entry.override === null ? run.sums : sumsUnder(assignment, entry, deps);
   const figures = runFigures(marks, sums);
   saveRecord(stream, entry, { assignment, figures, finished, zones: sums.zones, marks, travelJump: run.travelJump }, before, deps);
-  return figures;
 }
 
 /** Where the run's items end: at the next assignment, or else with its last item. */
@@ -173,31 +169,4 @@ function saveTails(stream: StreamState, output: readonly FoldOutput[], runs: Rea
   for (const id of stream.tails) if (!tails.has(id)) deps.traces.setTail(id, [], []);
   stream.tails = new Set(tails.keys());
   for (const [id, tail] of tails) deps.traces.setTail(id, [...tail.arcs].map(([arc, rows]) => ({ arc, rows })), tail.runRows);
-}
-
-function saveCarriage(stream: StreamState, output: readonly FoldOutput[], state: FoldState, figures: RunFigures | null, deps: FoldDeps): void {
-  if (stream.stream !== '') return;
-  const open = state.merge.run;
-  const entry = open === null ? undefined : stream.runs.get(open.ordinal);
-  const running = open !== null && entry !== undefined && entry.finished === null;
-  const provisional = output.flatMap((own) => (own.type === 'row' ? [own] : []));
-  const rows = running ? [...stream.recent, ...provisional].filter((own) => own.ordinal === open.ordinal).map((own) => own.group) : [];
-  const burning = new Set<number>();
-  for (const [arc, own] of Object.entries(stream.live.head.arcs)) if (own.on && arcKnownTo(own) !== Infinity) burning.add(Number(arc));
-  const snapshot = JSON.stringify(
-    carriageAnswer(stream, {
-      welding: burning.size > 0 && running,
-      runId: running ? entry.id : null,
-      assignment: stream.timeline.at(-1)?.body ?? null,
-      figures: running ? figures : null,
-      travelled: running ? (figures?.travelled ?? null) : null,
-      burning: running ? burning : new Set(),
-      rows,
-      thermalEfficiency: open?.sums.parameters.thermalEfficiency ?? 1,
-    }),
-  );
-  if (snapshot === stream.snapshot) return;
-  stream.snapshot = snapshot;
-  deps.statements.touchStream.run(stream.online === null ? null : Number(stream.online), stream.lastSeen, stream.clockOffset, snapshot, stream.id);
-  deps.emit('carriage', snapshot);
 }

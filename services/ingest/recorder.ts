@@ -14,14 +14,16 @@ import { dropOld, foldFresh, refold } from './fold-stream.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
 import { loadStream } from './stream-load.js';
 import type { StreamState } from './stream-state.js';
+import { tellCarriage } from './tell-carriage.js';
 import { takeMessage } from './take-items.js';
 import type { TakenCounts } from './take-items.js';
 
 /** A commit is made this long after the first message that waits for one, or when so many wait. */
 const commitAfterMs = 5;
 const commitAtMessages = 2_000;
-/** How often records and live figures are written while a carriage sends, ms. */
-const flushEveryMs = 200;
+/** How often live figures are told, and records written, while a carriage sends, ms. */
+const tellEveryMs = 200;
+const flushEveryMs = 1_000;
 const storedEveryMs = 1_000;
 const tickMs = 50;
 const probeEveryMs = 1_000;
@@ -232,7 +234,9 @@ export function createRecorder(options: RecorderOptions): Recorder {
         if (stream.dirtyFrom !== null && (performance.now() - stream.refoldedAt >= 4 * stream.refoldCost || stream.refoldedAt === 0)) refold(stream, fold);
         if (stream.dirtyFrom !== null) return;
         if (!stream.unflushed && endedMeanwhile(stream)) stream.unflushed = true;
-        if (stream.unflushed && now - stream.flushedAt >= flushEveryMs) flushStream(stream, fold);
+        if (!stream.unflushed) return;
+        if (now - stream.flushedAt >= flushEveryMs || beganOrEnded(stream)) flushStream(stream, fold);
+        else if (now - stream.toldAt >= tellEveryMs) tellCarriage(stream, fold);
       });
       saveMarks(stream);
       publishStored(stream, now);
@@ -256,6 +260,12 @@ export function createRecorder(options: RecorderOptions): Recorder {
       stream.fault = thrown instanceof Error ? (thrown.stack ?? thrown.message) : String(thrown);
       log('error', `${stream.site}/${stream.carriage}: items are kept, but no figures are computed until the next start: ${stream.fault}`);
     }
+  }
+
+  /** Runs that begin or end are told at once. */
+  function beganOrEnded(stream: StreamState): boolean {
+    const run = stream.live.head.merge.run;
+    return stream.finishedRuns.size > 0 || (run?.ordinal ?? null) !== (stream.open?.ordinal ?? null) || (run !== null && run.epoch < stream.timeline.length - 1 && endedMeanwhile(stream));
   }
 
   function endedMeanwhile(stream: StreamState): boolean {
@@ -316,7 +326,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
 
   function isDue(stream: StreamState, now: number): boolean {
     if (stream.fault === null && stream.dirtyFrom !== null) return performance.now() - stream.refoldedAt >= 4 * stream.refoldCost;
-    if (stream.fault === null && stream.unflushed) return now - stream.flushedAt >= flushEveryMs;
+    if (stream.fault === null && stream.unflushed) return now - stream.toldAt >= tellEveryMs;
     return (stream.storedChanged && stream.stream === '' && now - stream.storedAt >= storedEveryMs) || endedMeanwhile(stream);
   }
 

@@ -36,7 +36,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     boots, newestTimes: new Map(), timeLines: 0, timeline: [], assignmentIds: [],
     newest: null, newestOfArc: new Map(), live: startLiveFold(startFold()), fresh: [],
     dirtyFrom: null, refoldCost: 0, refoldedAt: 0, runs: new Map(), orphans: [], checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
-    snapshot: row.snapshot, flushedAt: 0, unflushed: false, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), fault: null,
+    snapshot: row.snapshot, flushedAt: 0, toldAt: 0, unflushed: false, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), fault: null,
   };
   for (const own of statements.assignments.all(row.id)) {
     state.timeline.push({ body: own.body === null ? null : (JSON.parse(own.body) as Assignment), anchor: JSON.parse(own.anchor) as Anchor });

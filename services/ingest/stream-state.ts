@@ -82,6 +82,7 @@ export interface StreamState {
   snapshot: string | null;
   /** When records were written and figures sent last, ms; and whether there is anything new since. */
   flushedAt: number;
+  toldAt: number;
   unflushed: boolean;
   storedAt: number;
   storedChanged: boolean;

@@ -167,6 +167,26 @@ export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
   });
 }
 
+/** What is shown of a run while it is welded: mm from its start, kJ/mm. */
+export interface RunningFigures {
+  readonly travelled: number | null;
+  readonly arcEnergy: number | null;
+  readonly heatInput: number | null;
+}
+
+export function runningFigures(sums: RunSums): RunningFigures {
+  const moving = sums.speedTime > 0;
+  let perLength = 0;
+  for (const own of Object.values(sums.arcs)) perLength += own.energy / own.length;
+  const known = moving && sums.length + sums.gapLength >= shortestLength && Number.isFinite(perLength);
+  const arcEnergy = known ? tidy(perLength / 1e3) : null;
+  return {
+    travelled: moving ? tidy(sums.travelled) : null,
+    arcEnergy,
+    heatInput: arcEnergy === null ? null : tidy(arcEnergy * sums.parameters.thermalEfficiency),
+  };
+}
+
 function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
   const absent: Absent = {};
   const timed = sums.on > 0;

@@ -45,6 +45,14 @@ describe.skipIf(!hasBrowser)('the carriages page', () => {
     expect(await card.innerText()).toMatch(/Was welding, nothing heard for \d/);
     expect(await current.innerText()).toMatch(/old:\s+6\d\d\s+A\s+\d(\.\d)? s old/);
     expect(await card.getByRole('row', { name: 'Travel speed' }).locator('s').count()).toBe(1);
+    expect(await page.locator('.heading').innerText()).toContain('1 carriage, 0 welding, 1 fallen silent while welding.');
+
+    // The list and the run's page know it too.
+    await page.getByRole('link', { name: 'Runs' }).click();
+    await expect.poll(() => page.locator('.runs tbody tr').innerText()).toMatch(/welding\s+\d+(\.\d)? s old/);
+    await page.locator('.runs tbody a').click();
+    await page.getByText(/Was welding, nothing heard for \d/).waitFor();
+    expect(await page.locator('.key-figures s').count()).toBeGreaterThan(3);
     expect(complaints).toEqual([]);
     await page.context().close();
   });

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { carriageState } from '../../dashboards/carriages/carriage-state.js';
+import { carriageState } from '../../dashboards/shared/carriage-state.js';
 import { readAddress, writeAddress } from '../../dashboards/shared/address.js';
 import { hearServerTime, serverTime, startServerClock } from '../../dashboards/shared/server-clock.js';
 import { readView, viewAddress } from '../../dashboards/run/run-view.js';

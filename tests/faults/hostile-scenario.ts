@@ -11,7 +11,6 @@ import { scratchDir, startProcess } from './service-process.js';
 const clients = 6;
 const window = 200;
 
-const stuck = new Set<string>();
 interface Sent {
   messages: number;
   /** Items by the interface's own words, of messages whose number of items it settles. */
@@ -24,7 +23,7 @@ async function bombard(url: string, random: Random, from: number, to: number, ki
   let n = from;
   await Promise.all(
     Array.from({ length: clients }, async (_, client) => {
-      const connection = await mqtt.connectAsync(url, { clientId: `hostile-${from}-${client}`, reconnectPeriod: 0, keepalive: 0 });
+      const connection = await mqtt.connectAsync(url, { clientId: `hostile-${from}-${client}`, reconnectPeriod: 0 });
       const pending = new Set<Promise<unknown>>();
       while (n < to) {
         n += 1;
@@ -33,7 +32,7 @@ async function bombard(url: string, random: Random, from: number, to: number, ki
         sent.items += itemsOf(message) ?? 0;
         if (message.topic.endsWith('/senml')) sent.senml += 1;
         const published = connection.publishAsync(message.topic, message.payload, { qos: message.qos, retain: message.retain });
-        pending.add(published); const info = `${client} ${message.topic.slice(0,60)} q${message.qos} r${message.retain} len ${message.payload.length} ${message.payload.toString('latin1').slice(0,60)}`; stuck.add(info); void published.then(() => stuck.delete(info), () => undefined);
+        pending.add(published);
         void published.finally(() => pending.delete(published)).catch(() => undefined);
         if (pending.size >= window) await Promise.race(pending);
       }
@@ -140,15 +139,4 @@ async function checkCounts(http: string, dataDir: string, carriages: readonly Ca
   }
   await until('the counters to add up', async () => balanced(await itemCounts(http)), 1);
   return problems;
-}
-export async function bombardOnly(n: number, seed: number) {
-  const dir = scratchDir();
-  const service = startProcess({ dataDir: dir.path });
-  const a = await service.listening; setTimeout(async () => { console.log((await healthOf(a.http)), [...stuck].length, [...stuck].join('\n')); }, 15000);
-  const t = Date.now();
-  const random = seededRandom(seed);
-  for (let k = 0; k < n; k += 200) { await bombard(a.mqtt, random, k, k + 200, ['readings', 'readings', 'readings', 'assignment', 'status'], { messages: 0, items: 0, senml: 0 }); console.log(k + 200, Date.now() - t, (await itemCounts(a.http)).received); if (Date.now() - t > 60000) break; }
-  await service.kill('SIGKILL');
-  const lines = service.stderr().split('\n').filter((l) => l.startsWith('TAIL'));
-  console.log(lines.length, lines.slice(0, 10).join('\n'), '\n...\n', lines.slice(-20).join('\n'));
 }

@@ -18,7 +18,7 @@ export function drawMarks(plot: uPlot, marks: readonly TraceMark[], style: MarkS
   ctx.strokeStyle = style.line;
   ctx.fillStyle = style.text;
   ctx.lineWidth = scale;
-  ctx.textBaseline = 'top';
+  ctx.textBaseline = 'bottom';
   ctx.textAlign = 'left';
   ctx.font = style.font.replace('12px', `${11 * scale}px`);
   let row = 0;
@@ -32,7 +32,7 @@ export function drawMarks(plot: uPlot, marks: readonly TraceMark[], style: MarkS
     ctx.strokeRect(left, bbox.top - scale, right - left, bbox.height + 2 * scale);
     // Marks of several arcs may lie on one another; their names stand below each other.
     row = right < written ? row + 1 : 0;
-    ctx.fillText(name, right + 4 * scale, bbox.top + (2 + 13 * row) * scale);
+    ctx.fillText(name, right + 4 * scale, bbox.top + bbox.height - (2 + 13 * row) * scale);
     written = right + 4 * scale + ctx.measureText(name).width;
   }
   ctx.restore();

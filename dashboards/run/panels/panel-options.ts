@@ -22,7 +22,7 @@ export interface PanelInput {
 
 /** Four panels, the head of the page and the figures fit a screen where it is high enough, CSS px. */
 function panelHeight(): number {
-  return Math.round(Math.min(170, Math.max(100, (window.innerHeight - 440) / 4)));
+  return Math.round(Math.min(170, Math.max(90, (window.innerHeight - 450) / 4)));
 }
 
 const axisHeight = 28;
@@ -67,7 +67,7 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
         ...(input.axis === 'time' ? { incrs: timeSteps } : {}),
         values: (_, ticks) => (input.labelled ? tickWords(input.axis, ticks) : ticks.map(() => '')),
       },
-      { ...axis, size: sideWidth, space: 28, values: (_, ticks) => ticks.map((value) => formatNumber(value, decimalsOf(ticks, input.decimals))) },
+      { ...axis, size: sideWidth, space: 20, values: (_, ticks) => ticks.map((value) => formatNumber(value, decimalsOf(ticks, input.decimals))) },
     ],
     series: [{}, ...input.columns.flatMap(({ arc }) => lineSeries(colour(colourOf(arc)), dashOf(arc)))],
     bands: input.columns.map(({ arc }, at) => ({ series: [at * 3 + 2, at * 3 + 3], fill: `${colour(colourOf(arc))}38` })),

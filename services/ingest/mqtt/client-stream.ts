@@ -95,7 +95,9 @@ export function clientStream(socket: Socket, { admission, oversize, onFault }: C
     writableHighWaterMark: 4 * MOST_UNREAD,
     read() {
       wanted = true;
-      pump();
+      // Later, not within the read: what is pushed there and read at once leaves the stream believing that its `readable` event
+      // is still to come (Node's emittedReadable), and the broker, which waits for that event, would hear nothing any more.
+      process.nextTick(pump);
     },
     write(chunk: Buffer, _encoding, done) {
       send(chunk);

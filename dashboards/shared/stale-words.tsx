@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { formatAge } from '../shared/times.js';
+import { formatAge } from './times.js';
 import type { CarriageState } from './carriage-state.js';
 
 /** The age of a value that is struck through. */

@@ -1,6 +1,6 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import type { MarkName } from '../shared/mark-name.js';
-import { formatAge } from '../shared/times.js';
+import type { MarkName } from './mark-name.js';
+import { formatAge } from './times.js';
 
 /** A value older than this is no present value while the arc burns, ms. */
 export const freshFor = 2_000;
