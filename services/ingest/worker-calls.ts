@@ -2,16 +2,14 @@ import { setImmediate as yieldToOthers } from 'node:timers/promises';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
-import { parseLog } from '../csv/csv-log.js';
-import { toPayload } from '../csv/to-payload.js';
-import type { ImportAnswer, ImportRequest, PortFailure } from '../ingest-port.js';
+import type { ImportAnswer, PortFailure } from '../ingest-port.js';
 import { assignFinishedRun, assignStream } from './assign-stream.js';
 import type { MessageSource } from './mqtt/message-source.js';
 import type { Recorder } from './recorder.js';
 import { StorageUnavailable } from './recorder.js';
 import type { Statements } from './statements.js';
 import { takeMessage } from './take-items.js';
-import type { CallMessage, CallName, WorkerCalls } from './worker-protocol.js';
+import type { CallMessage, CallName, ReadImport, WorkerCalls } from './worker-protocol.js';
 
 /** Messages of a log that are taken in one commit. */
 const importChunk = 500;
@@ -47,24 +45,20 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     });
   }
 
-  async function importLog(request: ImportRequest): Promise<PortFailure | ImportAnswer> {
-    const log = parseLog(request.csv, { start: request.start });
-    const refused = log.refusedLines;
-    if (log.failure !== null) return { failed: 'invalid', reason: log.failure };
-    const first = log.messages[0]?.[0];
-    if (first?.boot == null) return { failed: 'invalid', reason: refused.length === 0 ? 'the log holds no line that can be used' : `the log holds no line that can be used; line ${refused[0]?.line ?? 0}: ${refused[0]?.reason ?? ''}` };
-    const name = [request.site, request.carriage, first.boot] as const;
+  async function importLog(request: ReadImport): Promise<PortFailure | ImportAnswer> {
+    const { log } = request;
+    const { refused } = log;
+    const name = [request.site, request.carriage, log.boot] as const;
     let stored = 0;
     let duplicate = 0;
     if (request.assignment !== null) {
       const { assignment } = request;
       recorder.change((streams) => assignStream(streams.stream(...name), assignment, null, streams.fold));
     }
-    for (let at = 0; at < log.messages.length; at += importChunk) {
+    for (let at = 0; at < log.payloads.length; at += importChunk) {
       recorder.change((streams) => {
         const stream = streams.stream(...name);
-        for (const message of log.messages.slice(at, at + importChunk)) {
-          const payload = toPayload(message);
+        for (const payload of log.payloads.slice(at, at + importChunk)) {
           const origin = { topic: `import ${request.site}/${request.carriage}`, kind: 'readings', payload, arrived: streams.fold.now() } as const;
           const counts = takeMessage(stream, origin, decodeReadings(payload), { statements, lateFor: streams.fold.lateFor });
           stored += counts.stored;

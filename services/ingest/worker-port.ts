@@ -1,4 +1,5 @@
 import { Worker } from 'node:worker_threads';
+import { readLog } from '../csv/read-log-worker.js';
 import type { ImportAnswer, IngestPort, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
 import type { Settings } from '../settings.js';
 import { countersMemory, readCounters } from './counters.js';
@@ -45,7 +46,10 @@ export function startIngest(
   const port: IngestPort = {
     assign: (site, carriage, assignment) => call('assign', site, carriage, assignment),
     assignRun: (run, assignment) => call('assignRun', run, assignment),
-    importLog: (request): Promise<PortFailure | ImportAnswer> => call('importLog', request),
+    importLog: async ({ csv, start, ...request }): Promise<PortFailure | ImportAnswer> => {
+      const log = await readLog({ csv, start });
+      return 'failure' in log ? { failed: 'invalid', reason: log.failure } : call('importLog', { ...request, log });
+    },
     addProcedure: (id, body, by, first) => call('addProcedure', id, body, by, first),
     counters: () => readCounters(counters),
     health: () => health,

@@ -1,4 +1,5 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
+import type { ReadLog } from '../csv/read-log-worker.js';
 import type { ImportAnswer, ImportRequest, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
 import type { Settings } from '../settings.js';
 
@@ -9,11 +10,14 @@ export interface WorkerStart {
   readonly counters: SharedArrayBuffer;
 }
 
+/** An import whose log has been read. */
+export type ReadImport = Omit<ImportRequest, 'csv' | 'start'> & { readonly log: ReadLog };
+
 /** Calls across the thread border: name, arguments and answer. */
 export interface WorkerCalls {
   assign: { args: [site: string, carriage: string, assignment: Assignment | null]; answer: PortFailure | { readonly ok: true } };
   assignRun: { args: [run: string, assignment: Assignment]; answer: PortFailure | { readonly ok: true } };
-  importLog: { args: [request: ImportRequest]; answer: PortFailure | ImportAnswer };
+  importLog: { args: [request: ReadImport]; answer: PortFailure | ImportAnswer };
   addProcedure: { args: [id: string, body: string, by: string, first: boolean]; answer: PortFailure | { readonly revision: number } };
 }
 
