@@ -21,7 +21,7 @@ export function tellCarriage(stream: StreamState, deps: FoldDeps): void {
       welding: burning.size > 0,
       runId: running ? entry.id : null,
       assignment: stream.timeline.at(-1)?.body ?? null,
-      figures: running ? runningFigures(run.sums) : null,
+      figures: running ? runningFigures(run) : null,
       burning,
       rows: running ? newestRows(stream, run.ordinal) : [],
       thermalEfficiency: run?.sums.parameters.thermalEfficiency ?? 1,

@@ -219,7 +219,7 @@ function mergeRow(state: MergeState, list: readonly ListedArc[], motion: Motion,
   run.travelled += whole.signed;
   const lastOn = Math.max(burning.at(-1)?.[1] ?? 0, gaps.at(-1)?.[1] ?? 0);
   if (lastOn > run.lastOn) run.lastOn = lastOn;
-  if (whole.jump) run.travelJump = true;
+  noteJump(run, whole.jump, burning.length > 0);
   const group = { run: runRow, arcs };
   addRow(run.sums, group);
   sink.row(run, group);
@@ -258,6 +258,16 @@ function makeRunRow(run: RunState, motion: Motion, index: number, start: number,
     travelSpeed: whole.time > 0 ? whole.speed / whole.time : Number.NaN,
     flags: (whole.estimated ? runRowFlags.estimated : 0) | (whole.jump ? runRowFlags.travelJump : 0),
   };
+}
+
+/** A jump in the dark is the run's business only if an arc is lit again. */
+function noteJump(run: RunState, jump: boolean, burning: boolean): void {
+  if (burning) {
+    if (jump || run.jumpInDark) run.travelJump = true;
+    run.jumpInDark = false;
+  } else if (jump) {
+    run.jumpInDark = true;
+  }
 }
 
 /** Restarts, gaps and ends of one arc. */

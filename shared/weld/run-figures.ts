@@ -174,14 +174,14 @@ export interface RunningFigures {
   readonly heatInput: number | null;
 }
 
-export function runningFigures(sums: RunSums): RunningFigures {
+export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'travelled'>): RunningFigures {
   const moving = sums.speedTime > 0;
   let perLength = 0;
   for (const own of Object.values(sums.arcs)) perLength += own.energy / own.length;
   const known = moving && sums.length + sums.gapLength >= shortestLength && Number.isFinite(perLength);
   const arcEnergy = known ? tidy(perLength / 1e3) : null;
   return {
-    travelled: moving ? tidy(sums.travelled) : null,
+    travelled: moving ? tidy(travelled) : null,
     arcEnergy,
     heatInput: arcEnergy === null ? null : tidy(arcEnergy * sums.parameters.thermalEfficiency),
   };

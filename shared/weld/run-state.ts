@@ -51,7 +51,9 @@ export interface RunState {
   steppedInDark: boolean;
   byArrival: boolean;
   identity: 'full' | 'time' | 'none';
+  /** `travel` jumped while the run was welded, and in the dark since an arc burnt last. */
   travelJump: boolean;
+  jumpInDark: boolean;
   finished: boolean;
   sums: RunSums;
 }
@@ -59,7 +61,7 @@ export interface RunState {
 export function startRun(ordinal: number, epoch: number, start: number, parameters: RunParameters): RunState {
   return {
     ordinal, epoch, start, lastOn: start, travelled: 0, arcs: {}, restarts: [], gaps: [], boots: [],
-    stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, finished: false,
+    stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, finished: false,
     sums: startRunSums(parameters),
   };
 }

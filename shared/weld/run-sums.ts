@@ -34,6 +34,7 @@ export interface RunSums {
   speedSquared: number;
   minSpeed: number;
   maxSpeed: number;
+  /** mm from the run's start to where an arc burnt last. */
   travelled: number;
   weldTime: number;
   weld: Record<number, { energy: number; length: number }>;
@@ -70,7 +71,7 @@ export function addRow(sums: RunSums, group: RunRowGroup): void {
   sums.on += run.on;
   sums.length += run.length;
   sums.gapLength += run.gapLength;
-  sums.travelled = run.travelled + run.advance;
+  if (run.on > 0 || run.gap > 0) sums.travelled = run.travelled + run.advance;
   if (run.speedTime > 0) {
     sums.speedTime += run.speedTime;
     sums.speed += run.speed;

@@ -16,22 +16,23 @@ const mostReadings = 12;
 const hostileCarriages = 20;
 
 /** The n-th message of a carriage, as a good one would send it. */
-function valid(random: Random, kind: HostileKind, n: number): string {
+function valid(random: Random, kind: HostileKind, n: number, twoArcs: boolean): string {
   const on = random.chance(0.7);
   const at = n * mostReadings;
   const reading = (k: number, arc = 1): object => ({ boot: 'b1', seq: at + k, time: start + (at + k) * 100, arc, current: on ? 612.4 : 0, voltage: on ? 31.2 : 0, travelSpeed: 520, wireFeedSpeed: 1.21 });
   const list = (from: number): number[] => Array.from({ length: 100 }, (_, k) => from + (k % 9) / 8);
   switch (kind) {
     case 'readings':
+      // Arcs of a carriage travel together, message by message.
+      if (twoArcs) return JSON.stringify([reading(0), reading(0, 2)]);
       return random.pick([
         () => JSON.stringify(reading(0)),
-        () => JSON.stringify([reading(0), reading(0, 2)]),
         () => JSON.stringify(Array.from({ length: random.whole(2, mostReadings) }, (_, k) => reading(k))),
         () => JSON.stringify({ ...reading(0), interval: 1, current: list(600), voltage: list(30) }),
         () => JSON.stringify({ time: start + at * 100, current: 600, voltage: 30, travel: n / 2, plateTemperature: 118 }),
       ])();
     case 'senml':
-      return JSON.stringify([{ bn: 'urn:dev:c:', bt: start / 1000 + at / 10, n: 'current', u: 'A', v: 612.4 }, { n: 'voltage', u: 'V', v: 31.2 }, { n: 'travelSpeed', u: 'm/s', v: 0.009 }, { bn: 'urn:dev:c:arc2:', n: 'current', v: 500 }, { n: 'voltage', v: 30 }]);
+      return JSON.stringify([{ bn: 'urn:dev:c:', bt: start / 1000 + at / 10, n: 'current', u: 'A', v: 612.4 }, { n: 'voltage', u: 'V', v: 31.2 }, { n: 'travelSpeed', u: 'm/s', v: 0.009 }]);
     case 'assignment':
       return JSON.stringify({ seam: `H-${random.whole(1, 5)}`, run: random.whole(1, 3), procedure: 'SA-12', time: start + at * 100, purpose: 'production', seamLength: 6000, startOffset: 6060, direction: -1, arcs: [{ arc: 1, wireDiameter: 4 }] });
     case 'status':
@@ -103,9 +104,10 @@ const oddTopics = ['weld', 'weld/a/b', 'weld/s/c/nonsense', 'weld/s/c/readings/m
 /** The n-th message of a seeded stream of bad ones, with some good ones among them. */
 export function hostileMessage(random: Random, n: number, kinds: readonly HostileKind[]): HostileMessage {
   const kind = random.pick(kinds);
-  let payload: Buffer = Buffer.from(valid(random, kind, Math.floor(n / hostileCarriages)));
+  const carriage = n % hostileCarriages;
+  let payload: Buffer = Buffer.from(valid(random, kind, Math.floor(n / hostileCarriages), carriage === 0));
   for (let k = random.pick([0, 1, 1, 1, 1, 2, 3]); k > 0; k -= 1) payload = random.pick(mutations)(payload, random);
-  const topic = random.chance(0.02) ? random.pick(oddTopics) : `weld/hostile/h${n % hostileCarriages}/${kind}`;
+  const topic = random.chance(0.02) ? random.pick(oddTopics) : `weld/hostile/h${carriage}/${kind}`;
   return { topic, payload, retain: random.chance(0.02), qos: random.chance(0.05) ? 2 : 1 };
 }
 
