@@ -16,7 +16,9 @@ export function assignStream(stream: StreamState, body: Assignment | null, time:
   const last = stream.timeline.length - 1;
   const entry = stream.timeline[last];
   if (effect === 'same' || entry === undefined) return false;
+  // Who assigned wants to see it at once.
   stream.unflushed = true;
+  stream.flushedAt = 0;
   if (effect === 'corrected') {
     const id = stream.assignmentIds[last];
     if (id !== undefined) statements.correctAssignment.run(JSON.stringify(body), id);

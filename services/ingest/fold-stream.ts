@@ -1,4 +1,3 @@
-import { serialize } from 'node:v8';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
 import type { FoldState } from '../../shared/weld/carriage-fold.js';
@@ -13,7 +12,8 @@ import { contextOf, isLocked } from './fold-deps.js';
 import { ensureEntry, rowsEnd } from './run-entries.js';
 import type { CheckpointRow, KeptRow } from './statements.js';
 import type { CheckpointPlace } from './stream-load.js';
-import { bootOf, readFold } from './stream-load.js';
+import { readFold, writeFold } from './fold-checkpoint.js';
+import { bootOf } from './stream-load.js';
 import type { StreamState } from './stream-state.js';
 import { arrivalsPerMessage } from './take-items.js';
 
@@ -109,7 +109,7 @@ function keepCheckpoint(stream: StreamState, state: FoldState, deps: FoldDeps): 
   }
   if (keptFrom === Infinity) keptFrom = (deps.statements.lastKept.get(stream.id)?.id ?? 0) + 1;
   const place: CheckpointPlace = { ...state.position, ordinal: state.merge.ordinal };
-  deps.statements.addCheckpoint.run(stream.id, JSON.stringify(place), keptFrom, deps.now(), serialize(state));
+  deps.statements.addCheckpoint.run(stream.id, JSON.stringify(place), keptFrom, deps.now(), writeFold(state));
 }
 
 /** Folds again from the last checkpoint before what came late: rows, figures and runs are replaced. */
@@ -118,7 +118,7 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
   if (from === null) return;
   const begun = performance.now();
   const checkpoint = dropLaterCheckpoints(stream, from, deps);
-  const state = checkpoint === null ? startFold() : readFold(checkpoint.state);
+  const state = (checkpoint === null ? null : readFold(checkpoint.state)) ?? startFold();
   const { statements, traces } = deps;
   const items = statements.keptFrom.all(stream.id, checkpoint?.kept_from ?? 0).flatMap((row) => decodeKept(stream, row, deps));
   const position = state.position;
@@ -160,6 +160,7 @@ function dropLaterCheckpoints(stream: StreamState, from: NonNullable<StreamState
   let usable: CheckpointRow | null = null;
   for (const checkpoint of all) {
     const place = JSON.parse(checkpoint.position) as CheckpointPlace;
+    if (readFold(checkpoint.state) === null) continue;
     const before = from === 'latest' || (from !== 'start' && comparePositions(place, from) < 0);
     if (before) usable = checkpoint;
     else if (checkpoint !== all[0]) deps.statements.dropCheckpoint.run(checkpoint.id);
@@ -187,10 +188,18 @@ export function decodeKept(stream: StreamState, row: KeptRow, deps: FoldDeps): O
   return items;
 }
 
+/** Finished runs that are remembered for telling which of them a late item belongs to. */
+const rememberedRuns = 200;
+
 /** Lets go of kept items and checkpoints that no run can be revised from any more. */
 export function dropOld(stream: StreamState, deps: FoldDeps, most: number): void {
   let lowest = Infinity;
   for (const entry of stream.runs.values()) if (!isLocked(entry, deps)) lowest = Math.min(lowest, entry.ordinal);
+  const ordinals = [...stream.runs.keys()].sort((a, b) => a - b);
+  for (const ordinal of ordinals.slice(0, -rememberedRuns)) {
+    const entry = stream.runs.get(ordinal);
+    if (entry !== undefined && isLocked(entry, deps)) stream.runs.delete(ordinal);
+  }
   const all = deps.statements.checkpoints.all(stream.id);
   const floor = all.findLast((checkpoint) => {
     const place = JSON.parse(checkpoint.position) as CheckpointPlace;

@@ -1,7 +1,5 @@
-import { deserialize } from 'node:v8';
 import type { Anchor } from '../../shared/weld/assignment-timeline.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
-import type { FoldState } from '../../shared/weld/carriage-fold.js';
 import { startFold } from '../../shared/weld/carriage-fold.js';
 import { startLiveFold } from '../../shared/weld/live-fold.js';
 import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
@@ -59,10 +57,6 @@ export type SavedSpan = Pick<RunEntry, 'ordinal' | 'epoch' | 'start' | 'revisedA
 export function savedSpan(entry: RunEntry): string {
   const { ordinal, epoch, start, revisedAt, revision, first, to, lastOn } = entry;
   return JSON.stringify({ ordinal, epoch, start, revisedAt, revision, first, to, lastOn } satisfies SavedSpan);
-}
-
-export function readFold(state: Uint8Array): FoldState {
-  return deserialize(state) as FoldState;
 }
 
 /** The boot's state, new with the next rank where it was never seen. */

@@ -39,7 +39,7 @@ export function startIngest(
     const id = calls;
     return new Promise((resolve) => {
       waiting.set(id, resolve);
-      worker.postMessage({ type: 'call', id, name, args } as ToWorker);
+      worker.postMessage({ type: 'call', id, name, args });
     });
   }
 

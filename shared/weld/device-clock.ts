@@ -126,7 +126,7 @@ export function placeItem(clock: DeviceClock, item: OrderedItem, maxHold: number
   let start = device;
   let end = device + maxHold;
   if (isBlock) {
-    const interval = microseconds(item.interval ?? 0);
+    const interval = microseconds(item.interval);
     if (own.blockEnd !== null && Math.abs(device - own.blockEnd) <= Math.max(interval, joinTolerance)) start = own.blockEnd;
     end = Math.round(start + interval * item.count);
     own.blockEnd = end;

@@ -29,10 +29,16 @@ describe('lines of a trace', () => {
     expect(readingsAt(columns, 0)).toEqual([{ arc: 1, value: 600 }, { arc: 2, value: null }]);
   });
 
-  it('begin anew where the carriage went back, and take a standing carriage as one place', () => {
+  it('begin anew where the carriage turned, and take a standing carriage as one place', () => {
     const lines = passages([point(0, 1), point(10, 2), point(10, 4), point(20, 3), point(12, 5), point(22, 6)], 1);
-    expect(lines.map((line) => line.map(({ at, mean }) => [at, mean]))).toEqual([[[0, 1], [10, 3], [20, 3]], [[12, 5], [22, 6]]]);
+    expect(lines.map((line) => line.map(({ at, mean }) => [at, mean]))).toEqual([[[0, 1], [10, 3], [20, 3]], [[12, 5], [20, 3]], [[12, 5], [22, 6]]]);
     expect(lines[0]?.[1]).toMatchObject({ low: 2, high: 4 });
+  });
+
+  it('stay few while a carriage backs up row by row, and ignore jitter', () => {
+    const back = Array.from({ length: 200 }, (_, at) => point(100 - at / 2, 0));
+    expect(passages([point(0, 1), point(100, 1), ...back, point(300, 1)], 1)).toHaveLength(3);
+    expect(passages([point(0, 1), point(10, 1), point(9.5, 1), point(9.2, 1), point(11, 1)], 1)).toHaveLength(1);
   });
 
   it('are turned round where the run goes towards the datum', () => {

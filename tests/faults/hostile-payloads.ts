@@ -14,6 +14,8 @@ const start = Date.UTC(2026, 10, 2, 12);
 /** Messages of readings have at most so many items, at 10 Hz. */
 const mostReadings = 12;
 const hostileCarriages = 20;
+/** Messages after which other carriages take over: what is tried here are payloads, not how long a carriage can go on so. */
+const generation = 2_000;
 
 /** The n-th message of a carriage, as a good one would send it. */
 function valid(random: Random, kind: HostileKind, n: number, twoArcs: boolean): string {
@@ -105,9 +107,9 @@ const oddTopics = ['weld', 'weld/a/b', 'weld/s/c/nonsense', 'weld/s/c/readings/m
 export function hostileMessage(random: Random, n: number, kinds: readonly HostileKind[]): HostileMessage {
   const kind = random.pick(kinds);
   const carriage = n % hostileCarriages;
-  let payload: Buffer = Buffer.from(valid(random, kind, Math.floor(n / hostileCarriages), carriage === 0));
+  let payload: Buffer = Buffer.from(valid(random, kind, Math.floor((n % generation) / hostileCarriages), carriage === 0));
   for (let k = random.pick([0, 1, 1, 1, 1, 2, 3]); k > 0; k -= 1) payload = random.pick(mutations)(payload, random);
-  const topic = random.chance(0.02) ? random.pick(oddTopics) : `weld/hostile/h${carriage}/${kind}`;
+  const topic = random.chance(0.02) ? random.pick(oddTopics) : `weld/hostile/h${carriage}-${Math.floor(n / generation)}/${kind}`;
   return { topic, payload, retain: random.chance(0.02), qos: random.chance(0.05) ? 2 : 1 };
 }
 

@@ -126,7 +126,7 @@ async function checkCounts(http: string, dataDir: string, carriages: readonly Ca
   const counts = await itemCounts(http);
   await wait(300);
   const refusals = await refusedEntries(http);
-  const outsideReadings = refusals.filter(({ topic }) => /^weld\/hostile\/h\d+\/(assignment|status)$/.test(topic)).length;
+  const outsideReadings = refusals.filter(({ topic }) => /^weld\/hostile\/h[-\d]+\/(assignment|status)$/.test(topic)).length;
   const least = before + sent.items + outsideReadings + (how === 'exactly' ? 0 : sent.senml);
   const most = good() + sent.items + outsideReadings;
   if (counts.received < least || (how === 'exactly' && counts.received > most)) problems.push(`received says ${counts.received}; sent were ${least}${how === 'exactly' ? ` to ${most}` : ' or more'}`);

@@ -19,7 +19,7 @@ interface KeptRow {
 }
 
 export function identityOf(site: string, carriage: string, item: { boot?: unknown; seq?: unknown; arc?: unknown }): string {
-  return `${site}/${carriage} ${String(item.boot)} seq ${String(item.seq)} arc ${String(item.arc ?? 1)}`;
+  return `${site}/${carriage} ${String(item.boot)} seq ${String(item.seq)} arc ${JSON.stringify(item.arc ?? 1)}`;
 }
 
 /**

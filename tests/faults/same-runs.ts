@@ -36,5 +36,10 @@ export function differences(path: string, expected: unknown, found: unknown): st
     const names = new Set([...Object.keys(expected), ...Object.keys(found)]);
     return [...names].flatMap((name) => differences(`${path}.${name}`, expected[name], found[name]));
   }
-  return Object.is(expected, found) ? [] : [`${path}: in order ${String(JSON.stringify(expected)).slice(0, 120)}, here ${String(JSON.stringify(found)).slice(0, 120)}`];
+  return Object.is(expected, found) ? [] : [`${path}: in order ${shown(expected)}, here ${shown(found)}`];
+}
+
+function shown(value: unknown): string {
+  // What is not there has no JSON, whatever the types say.
+  return ((JSON.stringify(value) as string | undefined) ?? 'nothing').slice(0, 120);
 }

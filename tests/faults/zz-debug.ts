@@ -14,7 +14,7 @@ const pending = new Map<number, string>();
 let acked = 0; const t0 = Date.now();
 const timer = setInterval(async () => { const t=Date.now(); const m = await itemCounts(a.http); const text=await (await fetch(a.http+'/metrics')).text(); const g=(n:string)=>Number(new RegExp(`^${n} (\\S+)`,'m').exec(text)?.[1]); console.log(Date.now() - t0, 'acked', acked, 'received', m.received, 'commits', g('seamwarden_commits_total'), 'sec', g('seamwarden_commit_seconds_total').toFixed(1), 'ask', Date.now() - t, 'rss', residentMemory(service.pid).toFixed(0)); if (Date.now()-t0>Number(process.env['LIMIT']??60000)) done(); }, 2000);
 let sent = 0;
-const done = () => { clearInterval(timer); console.log('end', sent, acked, Date.now() - t0, pending.size, [...pending.values()].slice(0, 3).map((x) => x.slice(0, 150))); if (process.env["RAW"]) console.log(service.stderr().split("\n").filter((l) => l.startsWith("TAIL")).join("\n")); console.log(service.stderr().split('\n').filter((l) => !l.includes('"level":30')).slice(0, 8).join('\n').slice(0,3000)); void service.kill('SIGKILL').then(() => { dir.remove(); process.exit(); }); };
+const done = () => { clearInterval(timer); console.log('end', sent, acked, Date.now() - t0, pending.size, [...pending.values()].slice(0, 3).map((x) => x.slice(0, 150))); if (process.env["RAW"]) console.log(service.stderr().split("\n").filter((l) => l.startsWith("TAIL")).join("\n")); console.log(service.stderr().split('\n').filter((l) => !l.includes('"level":30')).slice(0, 8).join('\n').slice(0,3000)); void service.kill((process.env['SIG'] ?? 'SIGKILL') as 'SIGKILL').then(() => { dir.remove(); process.exit(); }); };
 for (let n = 0; n < N; n += 1) {
   const m = hostileMessage(random, n, kinds);
   if (n < from) continue;

@@ -23,7 +23,7 @@ export function drawMarks(plot: uPlot, marks: readonly TraceMark[], style: MarkS
   ctx.font = style.font.replace('12px', `${11 * scale}px`);
   let row = 0;
   let written = -Infinity;
-  for (const { kind, name, from, to } of marks) {
+  for (const { kind, name, from, to } of [...marks].sort((a, b) => a.to - b.to)) {
     const left = plot.valToPos(from, 'x', true);
     const right = Math.max(plot.valToPos(to, 'x', true), left + scale);
     if (right < bbox.left || left > bbox.left + bbox.width) continue;

@@ -12,7 +12,7 @@ export interface Point {
   high: number | null;
 }
 
-/** Points of one arc in rising order; a carriage that goes back begins another line, as a passage is never mixed with another. */
+/** Points of one arc in rising order; a carriage that turns begins another line, as a passage is never mixed with another. */
 export interface TraceLine {
   readonly arc: number;
   readonly points: readonly Point[];
@@ -20,6 +20,9 @@ export interface TraceLine {
 
 /** An encoder's jitter is no way back: so many mm are drawn where the carriage already was (the rules of motion ignore 1 mm). */
 const jitter = 1;
+
+/** A hole at a place that has a value stands so many mm, or s, behind it. */
+const behind = 1e-6;
 
 /** The lines of one quantity. */
 export function traceLines(trace: Trace, measure: Measure): TraceLine[] {
@@ -56,29 +59,32 @@ function speedOverTime(trace: Trace): Point[] {
   return [...speeds].sort(([a], [b]) => a - b).map(([at, mean]) => ({ at, mean, low: mean, high: mean }));
 }
 
-/** Splits points, in the order in which they were passed, into lines that rise strictly; points at one place become one. */
+/**
+ * Splits points, in the order in which they were passed, into lines, each of one passage forwards or backwards; the point of the
+ * turn belongs to both. Points of a line rise strictly, and those at one place become one.
+ */
 export function passages(points: readonly Point[], tolerance: number): Point[][] {
-  const first = points[0];
-  const last = points.at(-1);
-  if (first === undefined || last === undefined) return [];
-  const forward = last.at >= first.at ? points : [...points].reverse();
-  const lines: Point[][] = [];
-  let line: Point[] = [];
+  const falls = (points.at(-1)?.at ?? 0) < (points[0]?.at ?? 0);
+  const lines: { readonly way: 1 | -1; readonly points: Point[] }[] = [];
   let joined = 1;
-  for (const point of forward) {
-    const end = line.at(-1);
-    if (end === undefined || point.at < end.at - tolerance) {
-      line = [{ ...point }];
-      lines.push(line);
-    } else if (point.at > end.at) line.push({ ...point });
+  for (const point of points) {
+    const line = lines.at(-1);
+    const end = line?.points.at(-1);
+    if (line === undefined || end === undefined) {
+      lines.push({ way: falls ? -1 : 1, points: [{ ...point }] });
+      continue;
+    }
+    const step = (point.at - end.at) * line.way;
+    if (step < -tolerance) lines.push({ way: line.way === 1 ? -1 : 1, points: [{ ...end }, { ...point }] });
+    else if (step > 0) line.points.push({ ...point });
     else if (point.mean !== null) {
       joined = end.mean === null ? 1 : joined + 1;
       join(end, point, point.mean, joined);
       continue;
-    } else if (end.mean !== null) line.push({ ...point, at: after(end.at) });
+    } else if (end.mean !== null) line.points.push({ ...point, at: end.at + line.way * behind });
     joined = 1;
   }
-  return lines;
+  return lines.map((line) => (line.way === 1 ? line.points : line.points.reverse()));
 }
 
 /** Takes the last of `count` points at one place into the one that stands for them. */
@@ -86,9 +92,4 @@ function join(end: Point, point: Point, mean: number, count: number): void {
   end.mean = end.mean === null ? mean : end.mean + (mean - end.mean) / count;
   end.low = Math.min(end.low ?? mean, point.low ?? mean);
   end.high = Math.max(end.high ?? mean, point.high ?? mean);
-}
-
-/** A hole at a place that has a value stands just behind it. */
-function after(at: number): number {
-  return at + 1e-6;
 }
