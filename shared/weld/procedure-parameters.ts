@@ -1,4 +1,6 @@
 import type { Assignment } from './assignment.js';
+import type { ArcQuantity, RunWindows, Window } from './run-windows.js';
+import { arcQuantities, judgingDefaults } from './run-windows.js';
 import { noProcedure } from './zone.js';
 import type { ProcedureParameters } from './zone.js';
 
@@ -7,7 +9,16 @@ export interface ProcedureOutline {
   readonly thermalEfficiency?: number | undefined;
   readonly runGroups?: readonly RunGroupOutline[] | undefined;
   readonly alarm?:
-    | { readonly ignitionTime?: number | undefined; readonly ignitionLength?: number | undefined; readonly craterTime?: number | undefined }
+    | {
+        readonly smoothing?: number | undefined;
+        readonly onDelay?: number | undefined;
+        readonly offDelay?: number | undefined;
+        readonly deadband?: number | undefined;
+        readonly heatInputLength?: number | undefined;
+        readonly ignitionTime?: number | undefined;
+        readonly ignitionLength?: number | undefined;
+        readonly craterTime?: number | undefined;
+      }
     | undefined;
 }
 
@@ -15,8 +26,14 @@ export interface RunGroupOutline {
   readonly side?: number | undefined;
   /** First and last run number. */
   readonly runs: readonly number[];
-  readonly arcs?: readonly { readonly arc: number; readonly offset?: number | undefined }[] | undefined;
+  readonly arcs?: readonly ArcOutline[] | undefined;
+  readonly travelSpeed?: Window | undefined;
+  readonly heatInput?: Window | undefined;
 }
+
+export type ArcOutline = { readonly arc: number; readonly offset?: number | undefined } & {
+  readonly [Quantity in ArcQuantity]?: Window | undefined;
+};
 
 /** The first run group whose runs (and side, where both name one) fit. */
 export function runGroupOf<T extends RunGroupOutline>(groups: readonly T[] | undefined, assignment: Pick<Assignment, 'run' | 'side'> | null): T | undefined {
@@ -30,12 +47,41 @@ export function runGroupOf<T extends RunGroupOutline>(groups: readonly T[] | und
 
 /** What a procedure means for one run of a seam; what it does not say is as without a procedure. */
 export function procedureParameters(procedure: ProcedureOutline, assignment: Pick<Assignment, 'run' | 'side'> | null): ProcedureParameters {
-  const arcs = runGroupOf(procedure.runGroups, assignment)?.arcs ?? [];
+  const group = runGroupOf(procedure.runGroups, assignment);
+  const arcs = group?.arcs ?? [];
   return {
     thermalEfficiency: procedure.thermalEfficiency ?? noProcedure.thermalEfficiency,
     ignitionTime: procedure.alarm?.ignitionTime ?? noProcedure.ignitionTime,
     ignitionLength: procedure.alarm?.ignitionLength ?? noProcedure.ignitionLength,
     craterTime: procedure.alarm?.craterTime ?? noProcedure.craterTime,
     offsets: Object.fromEntries(arcs.map((own) => [own.arc, own.offset ?? 0])),
+    windows: group === undefined ? null : windowsOf(group, procedure.alarm ?? {}),
   };
+}
+
+function windowsOf(group: RunGroupOutline, alarm: NonNullable<ProcedureOutline['alarm']>): RunWindows {
+  const arcs: Record<number, Partial<Record<ArcQuantity, Window>>> = {};
+  for (const own of group.arcs ?? []) {
+    const windows: Partial<Record<ArcQuantity, Window>> = {};
+    for (const quantity of arcQuantities) {
+      const window = own[quantity];
+      if (window !== undefined) windows[quantity] = window;
+    }
+    arcs[own.arc] = windows;
+  }
+  const { travelSpeed, heatInput } = group;
+  const judging = { ...judgingDefaults, ...defined(alarm) };
+  return {
+    arcs,
+    run: { ...(travelSpeed === undefined ? {} : { travelSpeed }), ...(heatInput === undefined ? {} : { heatInput }) },
+    smoothing: judging.smoothing * 1e6,
+    onDelay: judging.onDelay * 1e6,
+    offDelay: judging.offDelay * 1e6,
+    deadband: judging.deadband,
+    heatInputLength: judging.heatInputLength,
+  };
+}
+
+function defined<T extends object>(values: T): Partial<{ [Key in keyof T]: NonNullable<T[Key]> }> {
+  return Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined)) as Partial<{ [Key in keyof T]: NonNullable<T[Key]> }>;
 }

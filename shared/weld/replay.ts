@@ -8,6 +8,8 @@ import { collect } from './live-fold.js';
 import type { OrderedItem } from './order.js';
 import { bootName, comparePositions, orderItem } from './order.js';
 import type { RunRowGroup } from './row.js';
+import type { RunExcursion } from './run-excursions.js';
+import { runExcursions } from './run-excursions.js';
 import type { RunFigures } from './run-figures.js';
 import { runFigures, runMarks } from './run-figures.js';
 import type { RunState } from './run-state.js';
@@ -28,6 +30,7 @@ export interface ReplayOptions {
 export interface ReplayedRun {
   readonly assignment: Assignment | null;
   readonly figures: RunFigures;
+  readonly excursions: readonly RunExcursion[];
   readonly rows: readonly RunRowGroup[];
 }
 
@@ -52,6 +55,7 @@ export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions):
   return [...runs.values()].sort((a, b) => a.ordinal - b.ordinal).map((run) => ({
     assignment: timeline[run.epoch]?.body ?? null,
     figures: runFigures(runMarks(run), run.sums),
+    excursions: runExcursions(runMarks(run), run.sums, timeline[run.epoch]?.body ?? null),
     rows: output.flatMap((own) => (own.type === 'row' && own.ordinal === run.ordinal ? [own.group] : [])),
   }));
 }

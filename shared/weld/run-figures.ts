@@ -1,4 +1,5 @@
 import type { ArcSums } from './arc-sums.js';
+import { endJudge, settleJudge } from './run-judge.js';
 import type { RunState } from './run-state.js';
 import { mergedGaps, missingSeqs } from './run-state.js';
 import { cloneRunSums, passAllRows } from './run-sums.js';
@@ -83,8 +84,7 @@ export function runMarks(run: RunState): RunMarks {
  * of that arc, added over the arcs; heat input = arc energy × thermal efficiency, EN 1011-1).
  */
 export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
-  const sums = cloneRunSums(rows);
-  passAllRows(sums);
+  const sums = judgedSums(marks, rows);
   const absent: Absent = {};
   const moving = sums.speedTime > 0;
   if (!moving) for (const name of ['length', 'lengths', 'travelSpeed', 'travelled']) absent[name] = 'neither travelSpeed nor travel was sent';
@@ -127,7 +127,7 @@ export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
     duration: (marks.lastOn - marks.start) / 1e6,
     arcTime: sums.on,
     length: moving ? length : null,
-    lengths: moving ? { inside: sums.inside, outside: 0, notProven: sums.gapLength, excluded: sums.excluded } : null,
+    lengths: moving ? runLengths(sums) : null,
     energy: energy / 1e3,
     arcEnergy: long ? perLength / 1e3 : null,
     thermalEfficiency,
@@ -185,6 +185,24 @@ export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'tra
     arcEnergy,
     heatInput: arcEnergy === null ? null : tidy(arcEnergy * sums.parameters.thermalEfficiency),
   };
+}
+
+/** The sums with every row settled: nothing that is not a crater by now is one. */
+export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
+  const sums = cloneRunSums(rows);
+  passAllRows(sums);
+  if (sums.judge !== null) {
+    if (marks.finished) endJudge(sums.judge);
+    else settleJudge(sums.judge);
+  }
+  return sums;
+}
+
+/** Every mm of the run is one of these (in the rules' order of precedence), so they add up to its length. */
+function runLengths({ inside, excluded, gapLength, judge }: RunSums): NonNullable<RunFigures['lengths']> {
+  const outside = judge?.outside ?? 0;
+  const notSent = judge?.notProven ?? 0;
+  return { inside: Math.max(0, inside - outside - notSent), outside, notProven: gapLength + notSent, excluded };
 }
 
 function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
@@ -247,8 +265,8 @@ function ratio(deviation: number, mean: number): number | null {
 }
 
 /** Twelve significant digits: what a sum of many parts leaves in its last bits is no figure. */
-function tidy<T>(value: T): T;
-function tidy(value: unknown): unknown {
+export function tidy<T>(value: T): T;
+export function tidy(value: unknown): unknown {
   if (typeof value === 'number') return Number(value.toPrecision(12));
   if (Array.isArray(value)) return value.map((own: unknown) => tidy(own));
   if (typeof value !== 'object' || value === null) return value;

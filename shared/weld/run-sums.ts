@@ -1,6 +1,9 @@
 import type { ArcSums } from './arc-sums.js';
 import { addArcRow, cloneArcSums, startArcSums } from './arc-sums.js';
+import type { Moment } from './excursion-track.js';
 import { measure, union, without } from './intervals.js';
+import type { RunJudge } from './run-judge.js';
+import { cloneRunJudge, judgeRow, startRunJudge } from './run-judge.js';
 import type { RunRowGroup } from './row.js';
 import { arcRowFlags, rowLength } from './row.js';
 import type { Ignition, ZoneSpan } from './zone-spans.js';
@@ -38,16 +41,21 @@ export interface RunSums {
   travelled: number;
   weldTime: number;
   weld: Record<number, { energy: number; length: number }>;
+  /** First and last moment of the weld zone. */
+  weldSpan: { readonly from: Moment; readonly to: Moment } | null;
   zones: ZoneStretch[];
   /** Rows that may turn out to be the crater. */
   waiting: WaitingRow[];
+  /** The run against its windows; null without any. */
+  judge: RunJudge | null;
 }
 
 export function startRunSums(parameters: RunParameters): RunSums {
   return {
     parameters, arcs: {}, ignitions: {}, on: 0, length: 0, gapLength: 0, excluded: 0, inside: 0,
     speedTime: 0, speed: 0, speedSquared: 0, minSpeed: Infinity, maxSpeed: -Infinity, travelled: 0,
-    weldTime: 0, weld: {}, zones: [], waiting: [],
+    weldTime: 0, weld: {}, weldSpan: null, zones: [], waiting: [],
+    judge: parameters.windows === null ? null : startRunJudge(parameters.windows, parameters),
   };
 }
 
@@ -61,6 +69,7 @@ export function cloneRunSums(sums: RunSums): RunSums {
   return {
     ...sums, arcs, ignitions, weld,
     zones: sums.zones.map((stretch) => ({ ...stretch })),
+    judge: sums.judge === null ? null : cloneRunJudge(sums.judge),
     waiting: sums.waiting.map(({ group, spans }) => ({ group, spans: spans.map((span) => ({ ...span })) })),
   };
 }
@@ -88,11 +97,13 @@ export function addRow(sums: RunSums, group: RunRowGroup): void {
     }
   }
   if (run.gap > 0) passIgnitions(sums, group);
-  if (run.on > 0 || run.gap > 0) sums.waiting.push({ group, spans });
+  if (run.on > 0 || run.gap > 0 || group.arcs.some(({ row }) => wentOut(row))) sums.waiting.push({ group, spans });
   for (const { arc, row } of group.arcs) {
     if (wentOut(row)) markCrater(sums, arc, row.index * rowLength + (row.on > 0 ? burntTo(row) : 0));
   }
-  passRows(sums, (run.index + 1) * rowLength - sums.parameters.craterTime);
+  // A judged value needs half its smoothing ahead of it as well.
+  const { craterTime, windows } = sums.parameters;
+  passRows(sums, (run.index + 1) * rowLength - Math.max(craterTime, (windows?.smoothing ?? 0) / 2 + rowLength));
 }
 
 /** An arc that is lit and sends nothing travels on all the same. */
@@ -115,8 +126,9 @@ function passRows(sums: RunSums, time: number): void {
   let count = 0;
   for (const waiting of sums.waiting) {
     if ((waiting.group.run.index + 1) * rowLength > time) break;
-    passRow(sums, waiting);
+    const shares = passRow(sums, waiting);
     count += 1;
+    if (sums.judge !== null) judgeRow(sums.judge, { group: waiting.group, ...shares }, sums.waiting.slice(count).map((own) => own.group));
   }
   if (count > 0) sums.waiting.splice(0, count);
 }
@@ -126,7 +138,7 @@ export function passAllRows(sums: RunSums): void {
   passRows(sums, Infinity);
 }
 
-function passRow(sums: RunSums, { group, spans }: WaitingRow): void {
+function passRow(sums: RunSums, { group, spans }: WaitingRow): { share: number; arcShares: Map<number, number> } {
   const { run } = group;
   const whole = spans.every((span) => span.weldFrom === span.from && span.weldTo === span.to);
   const burning = whole ? [] : union(spans.map((span) => [span.from, span.to] as const));
@@ -139,18 +151,25 @@ function passRow(sums: RunSums, { group, spans }: WaitingRow): void {
     sums.inside += run.length * share;
     sums.excluded += run.length * (1 - share);
     sums.weldTime += run.on * share;
+    if (share > 0) {
+      const from = sums.weldSpan?.from ?? { time: run.index * rowLength + run.from, travelled: run.travelled };
+      sums.weldSpan = { from, to: { time: (run.index + 1) * rowLength, travelled: run.travelled + run.advance } };
+    }
   }
+  const arcShares = new Map<number, number>();
   for (const { arc, row } of group.arcs) {
     const span = spans.find((own) => own.arc === arc);
     if (span === undefined) continue;
     const width = span.to - span.from;
     const part = whole ? 1 : width === 0 ? 0 : measure(without([[span.from, span.to]], barred)) / width;
+    arcShares.set(arc, part);
     if (part === 0) continue;
     const weld = (sums.weld[arc] ??= { energy: 0, length: 0 });
     weld.energy += row.energy * part;
     weld.length += row.length * part;
   }
   noteZones(sums, run.index * rowLength, spans);
+  return { share: spans.length === 0 ? 0 : share, arcShares };
 }
 
 /** Keeps the zones as a list of stretches, by the first arc that is not in `weld`. */

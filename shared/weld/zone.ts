@@ -1,4 +1,5 @@
 import type { Assignment } from './assignment.js';
+import type { RunWindows } from './run-windows.js';
 
 /** What a stretch of a run is. Only `weld` is judged. */
 export type Zone = 'runOn' | 'ignition' | 'weld' | 'restart' | 'crater' | 'runOff' | 'overlap';
@@ -18,6 +19,8 @@ export interface RunParameters {
   readonly thermalEfficiency: number;
   /** mm that each arc runs behind arc 1; 0 where not named. */
   readonly offsets: Readonly<Record<number, number>>;
+  /** What the run is judged by; null without a procedure. */
+  readonly windows: RunWindows | null;
 }
 
 /** What the procedure adds to an assignment, as far as figures need it. Times s, lengths mm. */
@@ -27,6 +30,7 @@ export interface ProcedureParameters {
   readonly ignitionLength: number;
   readonly craterTime: number;
   readonly offsets: Readonly<Record<number, number>>;
+  readonly windows: RunWindows | null;
 }
 
 /** Without a procedure: heat input as for submerged arc, zones by common practice (no source). */
@@ -36,6 +40,7 @@ export const noProcedure: ProcedureParameters = {
   ignitionLength: 15,
   craterTime: 2,
   offsets: {},
+  windows: null,
 };
 
 export function runParameters(assignment: Assignment | null, procedure: ProcedureParameters): RunParameters {
@@ -52,5 +57,6 @@ export function runParameters(assignment: Assignment | null, procedure: Procedur
     turn,
     thermalEfficiency: procedure.thermalEfficiency,
     offsets: procedure.offsets,
+    windows: procedure.windows,
   };
 }

@@ -1,0 +1,65 @@
+import type { RunRowGroup } from './row.js';
+
+/** Energy that one arc left between two places, J and mm. */
+interface Deposit {
+  readonly from: number;
+  readonly to: number;
+  readonly energy: number;
+}
+
+/** What the arcs have left along the seam, as far as it is needed to judge the places that wait. */
+export interface SeamHeat {
+  deposits: Record<number, Deposit[]>;
+}
+
+export function startSeamHeat(): SeamHeat {
+  return { deposits: {} };
+}
+
+export function cloneSeamHeat(heat: SeamHeat): SeamHeat {
+  const deposits: SeamHeat['deposits'] = {};
+  for (const [arc, list] of Object.entries(heat.deposits)) deposits[Number(arc)] = list.slice();
+  return { deposits };
+}
+
+export function addDeposits(heat: SeamHeat, group: RunRowGroup, offsets: Readonly<Record<number, number>>): void {
+  const direction = Math.sign(group.run.advance);
+  for (const { arc, row } of group.arcs) {
+    if (!(row.length > 0) || direction === 0) continue;
+    const from = row.travelled - (offsets[arc] ?? 0);
+    (heat.deposits[arc] ??= []).push({ from, to: from + direction * row.length, energy: row.energy });
+  }
+}
+
+/**
+ * Heat input at a place, kJ/mm: of each arc the energy over the length within `reach` to both sides, added over the
+ * arcs. Null where no arc left anything.
+ */
+export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEfficiency: number): number | null {
+  let sum = 0;
+  let any = false;
+  for (const list of Object.values(heat.deposits)) {
+    let energy = 0;
+    let length = 0;
+    for (const deposit of list) {
+      const low = Math.min(deposit.from, deposit.to);
+      const high = Math.max(deposit.from, deposit.to);
+      const within = Math.min(high, place + reach) - Math.max(low, place - reach);
+      if (within <= 0) continue;
+      energy += deposit.energy * (within / (high - low));
+      length += within;
+    }
+    if (length === 0) continue;
+    any = true;
+    sum += energy / length;
+  }
+  return any ? (sum / 1e3) * thermalEfficiency : null;
+}
+
+/** Forgets what lies further than `reach` behind the oldest place that still waits. */
+export function forgetBehind(heat: SeamHeat, place: number, reach: number): void {
+  for (const [arc, list] of Object.entries(heat.deposits)) {
+    const first = list.findIndex((deposit) => (place - reach - deposit.to) * Math.sign(deposit.to - deposit.from) < 0);
+    if (first > 0) heat.deposits[Number(arc)] = list.slice(first);
+  }
+}

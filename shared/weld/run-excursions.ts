@@ -1,0 +1,53 @@
+import type { Assignment } from './assignment.js';
+import type { Excursion, Moment } from './excursion-track.js';
+import { isoTime, judgedSums, runFigures, tidy } from './run-figures.js';
+import type { RunMarks } from './run-figures.js';
+import { foundExcursions } from './run-judge.js';
+import type { RunSums } from './run-sums.js';
+import { crossedLimit } from './run-windows.js';
+
+/** One excursion as the API answers it, but for its id. `quantity` is named as the window is. */
+export interface RunExcursion {
+  readonly arc: number | null;
+  readonly quantity: string;
+  readonly limit: number;
+  readonly worst: number;
+  readonly fromTime: string;
+  readonly toTime: string | null;
+  readonly fromTravelled: number;
+  readonly toTravelled: number | null;
+  readonly fromSeamPosition: number;
+  readonly toSeamPosition: number | null;
+}
+
+/** The excursions of a run in order of where they begin; the mean heat input of the weld zone is judged when it ends. */
+export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Pick<Assignment, 'startOffset' | 'direction'> | null): RunExcursion[] {
+  const sums = judgedSums(marks, rows);
+  if (sums.judge === null) return [];
+  const found = foundExcursions(sums.judge);
+  const mean = marks.finished ? meanHeatInputExcursion(marks, sums) : null;
+  const place = (moment: Moment, arc: number | null): number =>
+    (assignment?.startOffset ?? 0) + (assignment?.direction ?? 1) * (moment.travelled - (sums.parameters.offsets[arc ?? 1] ?? 0));
+  return [...found, ...(mean === null ? [] : [mean])].map((own) => tidy({
+    arc: own.arc,
+    quantity: own.quantity,
+    limit: own.limit,
+    worst: own.worst,
+    fromTime: isoTime(own.from.time),
+    toTime: own.to === null ? null : isoTime(own.to.time),
+    fromTravelled: own.from.travelled,
+    toTravelled: own.to === null ? null : own.to.travelled,
+    fromSeamPosition: place(own.from, own.arc),
+    toSeamPosition: own.to === null ? null : place(own.to, own.arc),
+  }));
+}
+
+function meanHeatInputExcursion(marks: RunMarks, sums: RunSums): Excursion | null {
+  const window = sums.parameters.windows?.run.heatInput;
+  const value = runFigures(marks, sums).weldZone.heatInput;
+  if (window === undefined || value === null) return null;
+  const limit = crossedLimit(window, value);
+  const first = sums.weldSpan;
+  if (limit === null || first === null) return null;
+  return { arc: null, quantity: 'meanHeatInput', limit, worst: value, from: first.from, to: first.to };
+}

@@ -1,0 +1,179 @@
+import type { Excursion, ExcursionTrack, Moment } from './excursion-track.js';
+import { endTrack, startTrack, trackValue } from './excursion-track.js';
+import type { SeamHeat } from './heat-along-seam.js';
+import { addDeposits, cloneSeamHeat, forgetBehind, heatAt, startSeamHeat } from './heat-along-seam.js';
+import type { RowNeighbours } from './judged-values.js';
+import { judgedArcValue, judgedSpeed, variationRows } from './judged-values.js';
+import type { RunRowGroup } from './row.js';
+import { arcRowFlags, rowLength } from './row.js';
+import type { RunWindows } from './run-windows.js';
+import { arcQuantities, crossedLimit } from './run-windows.js';
+import type { RunParameters } from './zone.js';
+
+/** A row of the weld zone whose heat input can not be judged before the arcs have gone on. */
+interface HeatRow {
+  readonly place: number;
+  readonly from: Moment;
+  readonly to: Moment;
+  /** mm of it that are weld. */
+  readonly length: number;
+  readonly outside: boolean;
+  readonly missing: boolean;
+}
+
+/** A run against the windows of its procedure, as far as its rows are settled. */
+export interface RunJudge {
+  readonly windows: RunWindows;
+  readonly parameters: RunParameters;
+  tracks: Record<string, ExcursionTrack>;
+  excursions: Excursion[];
+  before: RunRowGroup[];
+  heat: SeamHeat;
+  heatRows: HeatRow[];
+  outside: number;
+  notProven: number;
+}
+
+export function startRunJudge(windows: RunWindows, parameters: RunParameters): RunJudge {
+  return { windows, parameters, tracks: {}, excursions: [], before: [], heat: startSeamHeat(), heatRows: [], outside: 0, notProven: 0 };
+}
+
+export function cloneRunJudge(judge: RunJudge): RunJudge {
+  const tracks: RunJudge['tracks'] = {};
+  for (const [name, track] of Object.entries(judge.tracks)) tracks[name] = { ...track };
+  return { ...judge, tracks, excursions: judge.excursions.slice(), before: judge.before.slice(), heat: cloneSeamHeat(judge.heat), heatRows: judge.heatRows.slice() };
+}
+
+export interface PassedRow {
+  readonly group: RunRowGroup;
+  /** Share of the burning in the row that is weld, of the run and of each arc. */
+  readonly share: number;
+  readonly arcShares: ReadonlyMap<number, number>;
+}
+
+/** Judges a row that is settled as weld or not. `after` are the rows behind it, as far as they are known. */
+export function judgeRow(judge: RunJudge, { group, share, arcShares }: PassedRow, after: readonly RunRowGroup[]): void {
+  const { run } = group;
+  const around: RowNeighbours = { before: judge.before, row: group, after };
+  const from: Moment = { time: run.index * rowLength + run.from, travelled: run.travelled };
+  const to: Moment = { time: (run.index + 1) * rowLength, travelled: run.travelled + run.advance };
+  const found = { outside: false, missing: false };
+  for (const [arc, arcShare] of arcShares) {
+    if (arcShare < 0.5) continue;
+    const windows = judge.windows.arcs[arc] ?? {};
+    for (const quantity of arcQuantities) {
+      const window = windows[quantity];
+      if (window === undefined) continue;
+      note(found, follow(judge, arc, quantity, judgedArcValue(around, arc, quantity, judge.windows.smoothing), from, to));
+    }
+  }
+  const speed = judge.windows.run.travelSpeed;
+  if (speed !== undefined && share >= 0.5) note(found, follow(judge, null, 'travelSpeed', judgedSpeed(around, judge.windows.smoothing), from, to));
+  judgeHeat(judge, group, share, from, to, found);
+  for (const { arc, row } of group.arcs) if ((row.flags & arcRowFlags.out) !== 0) endArc(judge, arc);
+  if (group.arcs.some(({ row }) => (row.flags & arcRowFlags.out) !== 0) && group.arcs.every(({ row }) => row.on === 0 || (row.flags & arcRowFlags.out) !== 0)) endAll(judge);
+  judge.before.push(group);
+  if (judge.before.length > 2 * variationRows) judge.before.splice(0, judge.before.length - variationRows);
+}
+
+type Verdict = 'inside' | 'outside' | 'missing';
+
+function note(found: { outside: boolean; missing: boolean }, verdict: Verdict): void {
+  if (verdict === 'outside') found.outside = true;
+  if (verdict === 'missing') found.missing = true;
+}
+
+function follow(judge: RunJudge, arc: number | null, quantity: string, value: number | null, from: Moment, to: Moment): Verdict {
+  if (value === null) return 'missing';
+  const track = trackOf(judge, arc, quantity);
+  if (track === null) return 'inside';
+  const ended = trackValue(track, value, from, to, judge.windows);
+  if (ended !== null) judge.excursions.push(ended);
+  return crossedLimit(track.window, value) === null ? 'inside' : 'outside';
+}
+
+function trackOf(judge: RunJudge, arc: number | null, quantity: string): ExcursionTrack | null {
+  const name = `${arc ?? ''} ${quantity}`;
+  const known = judge.tracks[name];
+  if (known !== undefined) return known;
+  const own: Readonly<Record<string, { min?: number | undefined; max?: number | undefined } | undefined>> =
+    arc === null ? judge.windows.run : (judge.windows.arcs[arc] ?? {});
+  const window = own[quantity];
+  if (window === undefined) return null;
+  const track = startTrack(arc, quantity, window);
+  judge.tracks[name] = track;
+  return track;
+}
+
+/** Heat input is judged along the seam: the row waits until every arc has gone past its surroundings. */
+function judgeHeat(judge: RunJudge, group: RunRowGroup, share: number, from: Moment, to: Moment, found: { outside: boolean; missing: boolean }): void {
+  const { run } = group;
+  const length = run.length * share;
+  const { parameters, windows } = judge;
+  if (windows.run.heatInput === undefined) {
+    settleLength(judge, length, found.outside, found.missing);
+    return;
+  }
+  if (group.arcs.some(({ row }) => (row.flags & arcRowFlags.lit) !== 0)) {
+    // Lit again, maybe further back: what is behind is a passage of its own.
+    settleHeat(judge, Infinity);
+    for (const { arc, row } of group.arcs) if ((row.flags & arcRowFlags.lit) !== 0) judge.heat.deposits[arc] = [];
+  }
+  addDeposits(judge.heat, group, parameters.offsets);
+  const place = (from.travelled + to.travelled) / 2;
+  if (share >= 0.5) judge.heatRows.push({ place, from, to, length, ...found });
+  else settleLength(judge, length, found.outside, found.missing);
+  const behind = Math.max(0, ...Object.values(parameters.offsets));
+  settleHeat(judge, to.travelled - behind - windows.heatInputLength / 2);
+}
+
+/** Judges the waiting rows whose places lie before `reached`, mm travelled. */
+function settleHeat(judge: RunJudge, reached: number): void {
+  const { windows, parameters } = judge;
+  const reach = windows.heatInputLength / 2;
+  let count = 0;
+  for (const row of judge.heatRows) {
+    if (row.place > reached) break;
+    const verdict = follow(judge, null, 'heatInput', heatAt(judge.heat, row.place, reach, parameters.thermalEfficiency), row.from, row.to);
+    settleLength(judge, row.length, row.outside || verdict === 'outside', row.missing || verdict === 'missing');
+    count += 1;
+  }
+  if (count === 0) return;
+  judge.heatRows.splice(0, count);
+  const oldest = judge.heatRows[0];
+  if (oldest !== undefined) forgetBehind(judge.heat, oldest.place, reach);
+}
+
+function settleLength(judge: RunJudge, length: number, outside: boolean, missing: boolean): void {
+  if (outside) judge.outside += length;
+  else if (missing) judge.notProven += length;
+}
+
+function endArc(judge: RunJudge, arc: number): void {
+  for (const track of Object.values(judge.tracks)) if (track.arc === arc) keepEnded(judge, endTrack(track));
+}
+
+function endAll(judge: RunJudge): void {
+  settleHeat(judge, Infinity);
+  for (const track of Object.values(judge.tracks)) keepEnded(judge, endTrack(track));
+}
+
+function keepEnded(judge: RunJudge, ended: Excursion | null): void {
+  if (ended !== null) judge.excursions.push(ended);
+}
+
+/** The run is over: what is open ends with its last judged value. */
+export function endJudge(judge: RunJudge): void {
+  endAll(judge);
+}
+
+/** Every excursion found so far, in order of where it begins; those that last have no end. */
+export function foundExcursions(judge: RunJudge): Excursion[] {
+  const open = Object.values(judge.tracks).flatMap((track) => (track.open === null ? [] : [track.open]));
+  return [...judge.excursions, ...open].sort((a, b) => a.from.time - b.from.time);
+}
+
+/** For a look at the present: what waits for places to come is judged by what there is. */
+export function settleJudge(judge: RunJudge): void {
+  settleHeat(judge, Infinity);
+}

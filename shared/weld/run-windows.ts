@@ -1,0 +1,45 @@
+/** The lowest and highest value that a procedure allows; either end may be absent. */
+export interface Window {
+  readonly min?: number | undefined;
+  readonly max?: number | undefined;
+}
+
+export type ArcQuantity = 'current' | 'voltage' | 'wireFeedSpeed' | 'currentVariation' | 'voltageVariation';
+export type RunQuantity = 'travelSpeed' | 'heatInput';
+
+export const arcQuantities: readonly ArcQuantity[] = ['current', 'voltage', 'wireFeedSpeed', 'currentVariation', 'voltageVariation'];
+
+/** The windows of one run group that are judged along a run, and how they are judged. Times µs, lengths mm. */
+export interface RunWindows {
+  readonly arcs: Readonly<Record<number, Readonly<Partial<Record<ArcQuantity, Window>>>>>;
+  readonly run: Readonly<Partial<Record<RunQuantity, Window>>>;
+  /** A judged value is the mean over this time, centred. */
+  readonly smoothing: number;
+  /** How long values must stay outside before there is an excursion, and inside the deadband before it is over. */
+  readonly onDelay: number;
+  readonly offDelay: number;
+  /** Share of the window's width. */
+  readonly deadband: number;
+  /** Length over which heat input along the seam is taken. */
+  readonly heatInputLength: number;
+}
+
+/** Defaults where the procedure says nothing; common practice, no source. */
+export const judgingDefaults = { smoothing: 1, onDelay: 1, offDelay: 3, deadband: 0.05, heatInputLength: 50 } as const;
+
+/** Where a window has one end only, the deadband is this share of the limit. */
+const openDeadband = 0.01;
+
+/** How far inside its limits a value must come for an excursion to be over. */
+export function deadbandOf(window: Window, share: number): number {
+  const { min, max } = window;
+  if (min !== undefined && max !== undefined) return (max - min) * share;
+  return Math.abs(min ?? max ?? 0) * openDeadband;
+}
+
+/** The limit that a value has crossed, or null inside. */
+export function crossedLimit(window: Window, value: number): number | null {
+  if (window.max !== undefined && value > window.max) return window.max;
+  if (window.min !== undefined && value < window.min) return window.min;
+  return null;
+}
