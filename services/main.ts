@@ -15,6 +15,8 @@ import type { Settings } from './settings.js';
 
 /** ms that open requests get to end when the service stops. */
 const closeWithin = 2_000;
+/** An import may bring its assignment in the query: 8,192 characters, each of them up to 9 bytes as a URL encodes them. */
+const longestHeader = 131_072;
 
 export interface RunningService {
   /** `http://HOST:PORT` of the pages and the API. */
@@ -46,7 +48,7 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
       pagesDir: pagesFolder(),
       stopped: stopped.signal,
     });
-    const server = createServer(app);
+    const server = createServer({ maxHeaderSize: longestHeader }, app);
     const stop = async (): Promise<void> => {
       stopped.abort();
       await ingest.stop();

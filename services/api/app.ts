@@ -9,6 +9,7 @@ import { withDescription } from './description-routes.js';
 import { entryRoutes } from './entry-routes.js';
 import { errorExit, unknownPath } from './errors.js';
 import { isRead, loopbackOnly, readablePath, sameOriginWrites } from './guards.js';
+import { excursionRoutes } from './excursion-routes.js';
 import { healthRoutes } from './health-routes.js';
 import { importRoutes } from './import-routes.js';
 import { createLiveHub } from './live-hub.js';
@@ -53,6 +54,7 @@ function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
     ...liveRoutes(hub),
     ...runRoutes(port, records, log),
     ...traceRoutes(records, traces),
+    ...excursionRoutes(records),
     ...entryRoutes(records),
     ...procedureRoutes(port, records),
     ...importRoutes(port),

@@ -58,5 +58,5 @@ export function assignFinishedRun(stream: StreamState, entry: RunEntry, marks: R
   entry.attempt = attemptOf(stream, entry, assignment, deps);
   const sums = sumsUnder(assignment, entry, deps);
   const figures = runFigures(marks, sums);
-  saveRecord(stream, entry, { assignment, figures, finished: true, zones: sums.zones, marks, travelJump: marks.travelJump }, null, deps);
+  saveRecord(stream, entry, { assignment, figures, finished: true, sums, marks, travelJump: marks.travelJump }, null, deps);
 }

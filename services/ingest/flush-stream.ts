@@ -3,7 +3,9 @@ import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { lookAtPresent } from '../../shared/weld/live-fold.js';
 import type { ArcRow, RunRow } from '../../shared/weld/row.js';
 import { rowLength } from '../../shared/weld/row.js';
-import type { RunFigures } from '../../shared/weld/run-figures.js';
+import { runExcursions } from '../../shared/weld/run-excursions.js';
+import type { RunExcursion } from '../../shared/weld/run-excursions.js';
+import type { RunFigures, RunMarks } from '../../shared/weld/run-figures.js';
 import { runFigures, runMarks } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { addRow, startRunSums } from '../../shared/weld/run-sums.js';
@@ -100,7 +102,7 @@ function saveRun(stream: StreamState, entry: RunEntry, run: RunState, deps: Fold
   }
   const sums = entry.override === null ? run.sums : sumsUnder(assignment, entry, deps);
   const figures = runFigures(marks, sums);
-  saveRecord(stream, entry, { assignment, figures, finished, zones: sums.zones, marks, travelJump: run.travelJump }, before, deps);
+  saveRecord(stream, entry, { assignment, figures, finished, sums, marks, travelJump: run.travelJump }, before, deps);
 }
 
 /** Where the run's items end: at the next assignment, or else with its last item. */
@@ -126,15 +128,18 @@ export interface RecordParts {
   readonly assignment: Assignment | null;
   readonly figures: RunFigures;
   readonly finished: boolean;
-  readonly zones: RunSums['zones'];
-  readonly marks: object;
+  readonly sums: RunSums;
+  readonly marks: RunMarks;
   readonly travelJump: boolean;
 }
 
 export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordParts, before: string | null, deps: FoldDeps): void {
   const { assignment, figures, finished } = parts;
   const sharedSeam = assignment !== null && (deps.statements.others.get(assignment.seam, assignment.run, stream.id, entry.id)?.count ?? 0) > 0;
-  const record = JSON.stringify(runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam }));
+  const excursions = runExcursions(parts.marks, parts.sums, assignment).map((own) => ({ id: excursionId(entry, own), ...own }));
+  const record = JSON.stringify(
+    runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length }),
+  );
   if (record === before) return;
   entry.saved = record;
   deps.statements.saveRun.run({
@@ -142,10 +147,15 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
     seam: assignment?.seam ?? null, run: assignment?.run ?? null, attempt: entry.attempt,
     assigned: assignment === null ? 0 : 1, state: finished ? 'finished' : 'welding', simulated: assignment?.simulated === true ? 1 : 0,
     started: entry.start, ended: finished ? entry.lastOn : null, version: entry.version, finished: entry.finished,
-    span: savedSpan(entry), marks: JSON.stringify({ ...parts.marks, zones: parts.zones, travelJump: parts.travelJump }),
+    span: savedSpan(entry), marks: JSON.stringify({ ...parts.marks, zones: parts.sums.zones, travelJump: parts.travelJump, excursions }),
     override: entry.override, record,
   });
   deps.emit('run', record);
+}
+
+/** The same excursion keeps its id when the run is computed again. */
+function excursionId(entry: RunEntry, { quantity, arc, fromTime }: RunExcursion): string {
+  return `${entry.id}.${quantity}.${arc ?? 0}.${Date.parse(fromTime).toString(36)}`;
 }
 
 /** The rows that may still change stand behind the others, and are replaced each time. */

@@ -56,9 +56,14 @@ async function run(): Promise<void> {
   });
   recorder.start();
   const calls = answerCalls(recorder, source, statements);
-  const { url } = await source.start((message) => {
-    recorder.take(message);
-  });
+  const { url } = await source
+    .start((message) => {
+      recorder.take(message);
+    })
+    .catch((thrown: unknown) => {
+      const reason = thrown instanceof Error ? thrown.message : String(thrown);
+      throw new Error(settings.mqttUrl === null ? `SEAMWARDEN_MQTT_PORT: ${reason}` : reason);
+    });
   for (const { topic, payload } of calls.assignmentsInForce()) source.publish(topic, payload, true);
   port.on('message', (message: ToWorker) => {
     if (message.type === 'call') {

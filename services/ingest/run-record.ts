@@ -17,6 +17,7 @@ export interface RunRecordInput {
   readonly finished: boolean;
   readonly travelJump: boolean;
   readonly sharedSeam: boolean;
+  readonly excursions: number;
 }
 
 /** The run as the API answers it. */
@@ -54,6 +55,7 @@ export function runRecord(input: RunRecordInput): Record<string, unknown> {
     revisedAt: entry.revisedAt === null ? null : isoTime(entry.revisedAt),
     simulated: assignment?.simulated === true,
     ...figures,
+    excursions: input.excursions,
     absent,
     flags,
   };

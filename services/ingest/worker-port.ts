@@ -80,6 +80,8 @@ export function startIngest(
           break;
         case 'failed':
           stopping = true;
+          // Its timers run already, and would keep the process alive.
+          void worker.terminate();
           reject(new Error(message.reason));
           break;
         case 'event':

@@ -80,6 +80,7 @@ export const runSchema = z
     dataGaps: z.array(dataGapSchema),
     clock: z.enum(['steady', 'stepped', 'arrival']),
     identity: z.enum(['full', 'time', 'none']),
+    excursions: z.number().int().min(0).meta({ description: 'How many stretches lie outside a window; they are listed under /excursions' }),
     complete: z.boolean(),
     flags: z.array(z.string()).meta({ description: 'What else is to be known of it: sharedSeam, travelJump, procedureUnknown, …' }),
     absent: absentSchema,

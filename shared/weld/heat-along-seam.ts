@@ -1,6 +1,6 @@
 import type { RunRowGroup } from './row.js';
 
-/** Energy that one arc left between two places, J and mm. */
+/** Energy that one arc left between two places, J and mm; NaN where a data gap hides it. */
 interface Deposit {
   readonly from: number;
   readonly to: number;
@@ -29,11 +29,23 @@ export function addDeposits(heat: SeamHeat, group: RunRowGroup, offsets: Readonl
     const from = row.travelled - (offsets[arc] ?? 0);
     (heat.deposits[arc] ??= []).push({ from, to: from + direction * row.length, energy: row.energy });
   }
+  if (group.run.gap > 0) hideGap(heat, group);
+}
+
+/** The arcs that sent nothing in a row with a data gap went on, and nobody knows with what. */
+function hideGap(heat: SeamHeat, group: RunRowGroup): void {
+  for (const [arc, list] of Object.entries(heat.deposits)) {
+    const last = list.at(-1);
+    const row = group.arcs.find((own) => own.arc === Number(arc))?.row;
+    if (last === undefined || (row !== undefined && row.gap === 0)) continue;
+    const hidden = group.run.advance - Math.sign(group.run.advance) * (row?.length ?? 0);
+    list.push({ from: last.to, to: last.to + hidden, energy: Number.NaN });
+  }
 }
 
 /**
  * Heat input at a place, kJ/mm: of each arc the energy over the length within `reach` to both sides, added over the
- * arcs. Null where no arc left anything.
+ * arcs. Null where no arc left anything, and where a data gap hides what one left.
  */
 export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEfficiency: number): number | null {
   let sum = 0;
@@ -53,7 +65,7 @@ export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEffi
     any = true;
     sum += energy / length;
   }
-  return any ? (sum / 1e3) * thermalEfficiency : null;
+  return any && !Number.isNaN(sum) ? (sum / 1e3) * thermalEfficiency : null;
 }
 
 /** Forgets what lies further than `reach` behind the oldest place that still waits. */

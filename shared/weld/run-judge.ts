@@ -114,10 +114,11 @@ function judgeHeat(judge: RunJudge, group: RunRowGroup, share: number, from: Mom
     settleLength(judge, length, found.outside, found.missing);
     return;
   }
-  if (group.arcs.some(({ row }) => (row.flags & arcRowFlags.lit) !== 0)) {
+  const again = group.arcs.filter(({ arc, row }) => (row.flags & arcRowFlags.lit) !== 0 && judge.heat.deposits[arc] !== undefined);
+  if (again.length > 0) {
     // Lit again, maybe further back: what is behind is a passage of its own.
     settleHeat(judge, Infinity);
-    for (const { arc, row } of group.arcs) if ((row.flags & arcRowFlags.lit) !== 0) judge.heat.deposits[arc] = [];
+    for (const { arc } of again) judge.heat.deposits[arc] = [];
   }
   addDeposits(judge.heat, group, parameters.offsets);
   const place = (from.travelled + to.travelled) / 2;

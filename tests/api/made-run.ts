@@ -59,6 +59,7 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
     dataGaps: [],
     clock: 'steady',
     identity: 'full',
+    excursions: 0,
     complete: true,
     flags: [],
     absent: {},

@@ -24,7 +24,7 @@ export async function fuzzApi(root, say) {
   try {
     const ids = await giveData(service);
     const config = join(folder, 'fuzzer.toml');
-    writeFileSync(config, configText(ids));
+    writeFileSync(config, await configText(service.http, ids));
     const reason = await runCommand(program.path, ['--config-file', config, 'run', ...fuzzerArgs(service.http)], { cwd: folder, limit: 5, env: { PYTHONWARNINGS: 'ignore' } });
     const alive = await fetch(`${service.http}/api/health`).then((answer) => answer.ok, () => false);
     if (reason === null && alive) return { passed: 1 };
@@ -40,24 +40,31 @@ export async function fuzzApi(root, say) {
 function fuzzerArgs(http) {
   return [
     `${http}/api/openapi.json`, '--max-time', String(fuzzSeconds), '--max-examples', '40', '--request-timeout', '10', '--no-color',
+    // Below the number of writes a minute that the service takes; above it the answers would all be 429.
+    '--rate-limit', '45/s',
     // The live feed never ends, so there is no whole answer to judge; it has tests of its own.
     '--exclude-path', '/api/live',
   ];
 }
 
 /**
- * Where a request that fits its schema may still be refused, since JSON Schema cannot say what else it has to be: a cursor that an earlier
- * answer gave, JSON text within a query, a least value that is at most the greatest, each arc once. Every other check is made there too.
+ * Where a request that fits its schema may still be refused, since JSON Schema cannot say what else it has to be: JSON text within a query,
+ * a least value that is at most the greatest, each arc once. Every other check is made there too.
  */
 const moreThanSchema = [
-  'GET /api/carriages', 'GET /api/procedures', 'GET /api/refused', 'GET /api/runs', 'GET /api/runs/{id}/late', 'POST /api/imports', 'POST /api/procedures',
-  'POST /api/procedures/{id}/revisions', 'PUT /api/carriages/{site}/{carriage}/assignment', 'PUT /api/runs/{id}/assignment',
+  'POST /api/imports', 'POST /api/procedures', 'POST /api/procedures/{id}/revisions', 'PUT /api/carriages/{site}/{carriage}/assignment', 'PUT /api/runs/{id}/assignment',
 ];
 
-function configText(ids) {
+/** The same of every list: a cursor has to be one that an earlier answer gave. */
+async function lists(http) {
+  const { paths } = await (await fetch(`${http}/api/openapi.json`)).json();
+  return Object.entries(paths).flatMap(([path, { get }]) => (get?.parameters?.some(({ name }) => name === 'cursor') ? [`GET ${path}`] : []));
+}
+
+async function configText(http, ids) {
   const operation = (choice, lines) => ['[[operations]]', ...choice, ...lines, ''].join('\n');
   return [
-    ...moreThanSchema.map((name) => operation([`include-name = "${name}"`], ['checks.positive_data_acceptance.enabled = false', ...idLines(name, ids)])),
+    ...[...moreThanSchema, ...(await lists(http))].map((name) => operation([`include-name = "${name}"`], ['checks.positive_data_acceptance.enabled = false', ...idLines(name, ids)])),
     operation(["include-path-regex = '^/api/runs/'"], idLines('/api/runs/{id}', ids)),
     operation(["include-path-regex = '^/api/procedures/'"], idLines('/api/procedures/{id}', ids)),
   ].join('\n');

@@ -26,7 +26,7 @@ describe('golden cases: the program agrees with what was worked out by hand', ()
   it.each(cases)('$name: $file.title', (golden) => {
     const events = carriageEvents(expandCase(golden.file), caseStart(golden.file));
     const plain = [...plainProcedures(golden.file.procedures ?? [])];
-    const procedures = new Map(plain.map(([id, { offsets, ...zones }]) => [id, { ...zones, offsets: Object.fromEntries(offsets) }]));
+    const procedures = new Map(plain.map(([id, { offsets, ...zones }]) => [id, { ...zones, offsets: Object.fromEntries(offsets), windows: null }]));
     const runs = replay(events, { settings: defaultWeldSettings, procedures });
     // which attempt a run is belongs to the record and is checked through the service
     const expected = golden.expected.runs.map((run) => Object.fromEntries(Object.entries(run).filter(([path]) => path !== 'attempt')));

@@ -1,0 +1,39 @@
+import type { Kysely } from 'kysely';
+import { z } from 'zod';
+import { listSchema } from '../../shared/api-types/common.js';
+import { excursionSchema } from '../../shared/api-types/excursion.js';
+import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
+import { writeCursor } from '../../shared/records/page.js';
+import type { Database } from '../../shared/records/tables.js';
+import { pageQuery, pageRequest } from './query-values.js';
+import { listAnswer, route } from './route.js';
+import type { Route } from './route.js';
+import { runOrProblem, runParams } from './run-routes.js';
+
+/** Where a run left its procedure's windows. */
+export function excursionRoutes(records: Kysely<Database>): Route[] {
+  return [
+    route(
+      {
+        method: 'get',
+        path: '/api/runs/{id}/excursions',
+        group: 'runs',
+        summary: 'Stretches of a run outside a window, the newest first',
+        params: runParams,
+        query: z.strictObject(pageQuery),
+        body: null,
+        answers: { 200: { description: 'A page of excursions', schema: listSchema(excursionSchema) } },
+        problems: [404],
+      },
+      async ({ params, query }) => {
+        const run = await runOrProblem(records, params.id);
+        const { excursions = [] } = JSON.parse(run.marks) as { excursions?: ExcursionAnswer[] };
+        const { limit, after } = pageRequest('excursions', query);
+        const from = after?.at ?? 0;
+        const page = excursions.toReversed().slice(from, from + limit);
+        const next = from + limit < excursions.length ? writeCursor('excursions', { at: from + limit, id: '' }) : null;
+        return listAnswer(page.map((own) => JSON.stringify(own)), next);
+      },
+    ),
+  ];
+}

@@ -1,0 +1,83 @@
+import type { ArcRow } from '../../shared/weld/row.js';
+import { arcRowFlags } from '../../shared/weld/row.js';
+import type { ArcWindowName, Judged, ZonedRow } from './window-types.js';
+import { sum, weigh, type Weighted } from './weighted.js';
+
+const rowTime = 100_000;
+/** Running variation is taken over the last 10 s (rules, section 5). */
+const variationTime = 10_000_000;
+
+interface RowValue extends Weighted {
+  readonly row: ZonedRow;
+  readonly burn: number;
+  readonly weld: boolean;
+}
+
+/** What a row gives for a quantity, and the time it does so; AC arcs by the RMS of the row. */
+function valueOf(quantity: ArcWindowName, row: ArcRow): Weighted {
+  if (quantity === 'wireFeedSpeed') return { value: row.wireFeedSpeed, weight: row.feedTime };
+  const alternating = (row.flags & arcRowFlags.alternating) !== 0;
+  const current = quantity.startsWith('current');
+  const squared = current ? row.currentSquared : row.voltageSquared;
+  const plain = current ? row.current : row.voltage;
+  return { value: alternating ? Math.sqrt(squared / row.on) : plain / row.on, weight: row.on };
+}
+
+function arcValues(rows: readonly ZonedRow[], arc: number, quantity: ArcWindowName): RowValue[] {
+  return rows.flatMap((row) => {
+    const own = row.group.arcs.find((entry) => entry.arc === arc)?.row;
+    const share = row.arcs.get(arc);
+    if (own === undefined || share === undefined || share.burn < 0 || own.on <= 0) return [];
+    const value = valueOf(quantity, own);
+    return value.weight > 0 ? [{ row, ...share, ...value }] : [];
+  });
+}
+
+/** Mean over `smoothing` s centred on the row's middle; rows half inside count half. */
+function smoothed(values: readonly RowValue[], smoothing: number): Judged[] {
+  return values.flatMap((at) => {
+    if (!at.weld) return [];
+    if (smoothing === 0) return [{ row: at.row, value: at.value }];
+    const middle = at.row.start + rowTime / 2;
+    const from = middle - smoothing * 500_000;
+    const to = middle + smoothing * 500_000;
+    const inside = values
+      .filter((other) => other.burn === at.burn)
+      .map((other) => ({ value: other.value, weight: (other.weight * Math.max(0, Math.min(to, other.row.start + rowTime) - Math.max(from, other.row.start))) / rowTime }));
+    return [{ row: at.row, value: weigh(inside)?.mean ?? at.value }];
+  });
+}
+
+/** Standard deviation over mean of the last 10 s, the row itself included. */
+function varying(values: readonly RowValue[], rows: readonly ZonedRow[], arc: number, quantity: ArcWindowName): Judged[] {
+  const moments = values.map((at) => {
+    const own = rows.find((row) => row === at.row)?.group.arcs.find((entry) => entry.arc === arc)?.row;
+    const alternating = own === undefined || (own.flags & arcRowFlags.alternating) !== 0;
+    // within a row that is not alternating every sample counts, not the row's mean alone
+    const square = alternating ? at.value ** 2 * at.weight : quantity === 'currentVariation' ? own.currentSquared : own.voltageSquared;
+    return { at, square };
+  });
+  return moments.flatMap(({ at }) => {
+    if (!at.weld) return [];
+    const last = moments.filter(({ at: other }) => other.burn === at.burn && other.row.start <= at.row.start && other.row.start > at.row.start - variationTime);
+    const time = sum(last.map((entry) => entry.at.weight));
+    const mean = sum(last.map((entry) => entry.at.value * entry.at.weight)) / time;
+    const variance = sum(last.map((entry) => entry.square)) / time - mean ** 2;
+    return mean === 0 ? [] : [{ row: at.row, value: Math.sqrt(Math.max(0, variance)) / Math.abs(mean) }];
+  });
+}
+
+/** The judged values of one quantity of one arc, in order. */
+export function arcSeries(rows: readonly ZonedRow[], arc: number, quantity: ArcWindowName, smoothing: number): Judged[] {
+  const values = arcValues(rows, arc, quantity);
+  return quantity.endsWith('Variation') ? varying(values, rows, arc, quantity) : smoothed(values, smoothing);
+}
+
+/** The judged travel speeds of the run. */
+export function speedSeries(rows: readonly ZonedRow[], smoothing: number): Judged[] {
+  const values = rows.flatMap((row) => {
+    const { speedTime, speed } = row.group.run;
+    return speedTime > 0 && row.run.burn >= 0 ? [{ row, ...row.run, value: speed / speedTime, weight: speedTime }] : [];
+  });
+  return smoothed(values, smoothing);
+}

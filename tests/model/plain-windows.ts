@@ -1,0 +1,98 @@
+import type { RunRowGroup } from '../../shared/weld/row.js';
+import { arcSeries, speedSeries } from './judged-series.js';
+import { findExcursions } from './find-excursions.js';
+import { heatSeries } from './heat-series.js';
+import type { PlainProcedure, PlainRun } from './plain-types.js';
+import type { RunParts } from './split-runs.js';
+import { arcWindowNames, type Judged, type PlainExcursion, type PlainWindow, type WindowProcedure, type ZonedRow } from './window-types.js';
+import { zonedRows, type PlainStream } from './zoned-rows.js';
+
+type RunGroup = WindowProcedure['runGroups'][number];
+
+/** The first run group that covers the run, and its side where both name one. */
+export function groupFor(procedure: WindowProcedure, run: number, side?: number): RunGroup | undefined {
+  return procedure.runGroups.find(
+    (group) => group.runs[0] <= run && run <= group.runs[1] && (group.side === undefined || side === undefined || group.side === side),
+  );
+}
+
+/** What the rest of the model needs of a procedure. */
+export function zoneProcedure(procedure: WindowProcedure, group: RunGroup | undefined): PlainProcedure {
+  return {
+    thermalEfficiency: procedure.thermalEfficiency ?? 1,
+    ignitionTime: procedure.alarm?.ignitionTime ?? 2,
+    ignitionLength: procedure.alarm?.ignitionLength ?? 15,
+    craterTime: procedure.alarm?.craterTime ?? 2,
+    offsets: new Map((group?.arcs ?? []).map(({ arc, offset }) => [arc, offset ?? 0])),
+  };
+}
+
+const isOutside = (value: number, { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY }: PlainWindow): boolean => value < min || value > max;
+
+interface Series {
+  readonly arc: number | null;
+  readonly quantity: string;
+  readonly window: PlainWindow;
+  readonly values: readonly Judged[];
+  /** Rows that should have had a value. */
+  readonly due: (row: ZonedRow) => boolean;
+}
+
+function allSeries(rows: readonly ZonedRow[], procedure: WindowProcedure, group: RunGroup): Series[] {
+  const { smoothing = 1, heatInputLength = 50 } = procedure.alarm ?? {};
+  const arcs = (group.arcs ?? []).flatMap((own) =>
+    arcWindowNames.flatMap((quantity) => {
+      const window = own[quantity];
+      if (window === undefined) return [];
+      const due = (row: ZonedRow): boolean => row.arcs.get(own.arc)?.weld === true && (row.group.arcs.find(({ arc }) => arc === own.arc)?.row.on ?? 0) > 0;
+      return [{ arc: own.arc, quantity, window, values: arcSeries(rows, own.arc, quantity, smoothing), due }];
+    }),
+  );
+  const due = (row: ZonedRow): boolean => row.run.weld && row.group.run.on > 0;
+  const { offsets, thermalEfficiency } = zoneProcedure(procedure, group);
+  const { travelSpeed, heatInput } = group;
+  return [
+    ...arcs,
+    ...(travelSpeed === undefined ? [] : [{ arc: null, quantity: 'travelSpeed', window: travelSpeed, values: speedSeries(rows, smoothing), due }]),
+    ...(heatInput === undefined
+      ? []
+      : [{ arc: null, quantity: 'heatInput', window: heatInput, values: heatSeries(rows, offsets, heatInputLength, thermalEfficiency), due }]),
+  ];
+}
+
+function meanHeat(rows: readonly ZonedRow[], heat: number | null, window: PlainWindow | undefined): PlainExcursion[] {
+  const weld = rows.filter((row) => row.run.weld);
+  const first = weld[0];
+  const last = weld.at(-1);
+  if (window === undefined || heat === null || first === undefined || last === undefined || !isOutside(heat, window)) return [];
+  const limit = heat > (window.max ?? Number.POSITIVE_INFINITY) ? window.max : window.min;
+  return [{ arc: null, quantity: 'meanHeatInput', limit: limit ?? Number.NaN, worst: heat, from: first.start, to: last.start + 100_000 }];
+}
+
+/** Excursions and lengths of a run, worked out value by value from its rows and the rules (section 6). */
+export function plainWindows(
+  stream: PlainStream,
+  run: RunParts,
+  procedure: WindowProcedure,
+  rows: readonly RunRowGroup[],
+  weldHeatInput: number | null,
+): { excursions: PlainExcursion[]; lengths: NonNullable<PlainRun['lengths']> } {
+  const group = run.assignment === null ? undefined : groupFor(procedure, run.assignment.run, run.assignment.side);
+  const zoned = zonedRows(stream, run, zoneProcedure(procedure, group), rows);
+  const series = group === undefined ? [] : allSeries(zoned, procedure, group);
+  const { onDelay = 1, offDelay = 3, deadband = 0.05 } = procedure.alarm ?? {};
+  const excursions = series.flatMap(({ arc, quantity, window, values }) =>
+    findExcursions(values, window, { onDelay, offDelay, deadband }, ({ row }) => (arc === null ? row.run.burn : (row.arcs.get(arc)?.burn ?? -1))).map(
+      (found) => ({ arc, quantity, ...found }),
+    ),
+  );
+  const lengths = { inside: 0, outside: 0, notProven: 0, excluded: 0 };
+  for (const row of zoned) {
+    const outside = series.some(({ values, window }) => values.some((value) => value.row === row && isOutside(value.value, window)));
+    const unsent = series.some(({ values, due }) => due(row) && !values.some((value) => value.row === row));
+    lengths.notProven += row.gapLength;
+    lengths.excluded += row.excludedLength;
+    lengths[outside ? 'outside' : unsent ? 'notProven' : 'inside'] += row.weldLength;
+  }
+  return { excursions: [...excursions, ...meanHeat(zoned, weldHeatInput, group?.heatInput)], lengths };
+}
