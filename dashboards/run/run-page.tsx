@@ -8,6 +8,7 @@ import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
 import { ArcFigures } from './arc-figures.js';
 import { AssignmentList } from './assignment-list.js';
 import { DataGaps } from './data-gaps.js';
+import { Excursions } from './excursions.js';
 import { KeyFigures } from './key-figures.js';
 import { Origin } from './origin.js';
 import { Restarts } from './restarts.js';
@@ -53,6 +54,7 @@ export function RunPage({ id, query }: { readonly id: string; readonly query: UR
       <div class="details">
         <RunFigures run={run} />
         <ArcFigures run={run} />
+        <Excursions run={run} />
         <Restarts run={run} />
         <DataGaps run={run} />
         <AssignmentList run={run} />

@@ -1,5 +1,6 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { Problem } from '../../shared/api-types/problem.js';
+import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
 import type { Run } from '../../shared/api-types/run.js';
 import type { Trace } from '../../shared/api-types/trace.js';
 import { hearDateHeader } from './now.js';
@@ -70,6 +71,10 @@ export async function fetchRuns(query: Query, signal: AbortSignal): Promise<Answ
 
 export async function fetchRun(id: string, signal: AbortSignal): Promise<Answer<Run>> {
   return (await get(`runs/${encodeURIComponent(id)}`, {}, signal)) as Answer<Run>;
+}
+
+export async function fetchExcursions(id: string, signal: AbortSignal): Promise<Answer<Page<ExcursionAnswer>>> {
+  return (await get(`runs/${encodeURIComponent(id)}/excursions`, {}, signal)) as Answer<Page<ExcursionAnswer>>;
 }
 
 export async function fetchTrace(id: string, query: Query, signal: AbortSignal): Promise<Answer<Trace>> {

@@ -1,0 +1,32 @@
+import { describe, expect, it } from 'vitest';
+import type { CarriageEvent } from '../../shared/weld/replay.js';
+import { randomRun } from '../model/random-run.js';
+import { randomWindows } from '../model/random-windows.js';
+import { seededRandom } from '../model/seeded-random.js';
+import { compareWindows } from './compare-windows.js';
+
+const seeds = Number(process.env['WINDOW_SEEDS'] ?? 300);
+const first = Number(process.env['WINDOW_FIRST_SEED'] ?? 1);
+const id = 'P-1';
+
+/** The same stream with every assignment under the procedure. */
+const underProcedure = (events: readonly CarriageEvent[]): CarriageEvent[] =>
+  events.map((event) => (event.type === 'assignment' && event.assignment !== null ? { ...event, assignment: { ...event.assignment, procedure: id } } : event));
+
+describe('windows: the program against the model', () => {
+  it(`gives the excursions and lengths of the plain model for ${seeds} random runs`, { timeout: 3_600_000 }, () => {
+    const wrong: string[] = [];
+    const met = { current: 0, voltage: 0, wireFeedSpeed: 0, currentVariation: 0, voltageVariation: 0, travelSpeed: 0, heatInput: 0, meanHeatInput: 0, outside: 0 };
+    for (let seed = first; seed < first + seeds; seed += 1) {
+      const { description, events } = randomRun(seed);
+      const items = events.flatMap((event) => (event.type === 'item' ? [event.item] : []));
+      const procedure = randomWindows(seededRandom(seed + 1_000_000), items, id);
+      const { found, excursions, outside } = compareWindows(underProcedure(events), procedure);
+      for (const { quantity } of excursions) if (quantity in met) met[quantity as keyof typeof met] += 1;
+      met.outside += outside > 0 ? 1 : 0;
+      if (found.length > 0) wrong.push([description, ...found.slice(0, 6)].join('\n    '));
+    }
+    expect(wrong.length, `${wrong.length} of ${seeds} differ (replay one with WINDOW_FIRST_SEED and WINDOW_SEEDS=1):\n${wrong.slice(0, 10).join('\n')}`).toBe(0);
+    if (seeds >= 200) for (const [what, count] of Object.entries(met)) expect(count, what).toBeGreaterThan(0);
+  });
+});
