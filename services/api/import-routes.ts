@@ -1,5 +1,4 @@
 import { z } from 'zod';
-import { nameSchema } from '../../shared/api-types/common.js';
 import { importAnswerSchema } from '../../shared/api-types/entries.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
@@ -15,11 +14,14 @@ import type { Route } from './route.js';
 const longestLog = 268_435_456;
 
 /** The site of a log for which none is named. */
-const localSite = 'local';
+const importSite = 'import';
 
 const query = z.strictObject({
-  site: nameQuery.meta({ description: `${localSite} where it is left out` }),
-  carriage: nameSchema,
+  site: nameQuery.meta({ description: `${importSite} where neither this nor the carriage names one` }),
+  carriage: z
+    .string()
+    .regex(/^([A-Za-z0-9_-]{1,64}\/)?[A-Za-z0-9_-]{1,64}$/, 'takes a carriage or site/carriage, each 1 to 64 of the characters A-Z a-z 0-9 _ -')
+    .meta({ description: 'A carriage, or site/carriage as on the command line' }),
   seam: textQuery,
   run: wholeQuery(1, 9999),
   procedure: textQuery,
@@ -45,8 +47,7 @@ export function importRoutes(port: IngestPort): Route[] {
       async ({ query: given, body }) => {
         const done = await port.importLog({
           csv: body,
-          site: given.site ?? localSite,
-          carriage: given.carriage,
+          ...placeOf(given),
           assignment: assignmentOf(given),
           start: startOf(given.start),
         });
@@ -55,6 +56,11 @@ export function importRoutes(port: IngestPort): Route[] {
       },
     ),
   ];
+}
+
+function placeOf({ site, carriage }: z.output<typeof query>): { readonly site: string; readonly carriage: string } {
+  const [first = '', second] = carriage.split('/');
+  return second === undefined ? { site: site ?? importSite, carriage: first } : { site: first, carriage: second };
 }
 
 function assignmentOf(given: z.output<typeof query>): Assignment | null {

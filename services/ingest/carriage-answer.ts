@@ -1,3 +1,4 @@
+import { assignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { valueAt } from '../../shared/weld/item.js';
 import type { Values } from '../../shared/weld/item.js';
@@ -5,7 +6,6 @@ import type { OrderedItem } from '../../shared/weld/order.js';
 import type { ArcRow, RunRowGroup } from '../../shared/weld/row.js';
 import type { RunningFigures } from '../../shared/weld/run-figures.js';
 import { isoTime, spread } from '../../shared/weld/run-figures.js';
-import { assignmentAnswer } from './run-record.js';
 import type { StreamState } from './stream-state.js';
 
 /** Running variation is taken over this many rows (10 s); common practice, no source. */

@@ -25,9 +25,10 @@ async function run(): Promise<void> {
   const statements = prepareStatements(db);
   const source: MessageSource =
     settings.mqttUrl === null
-      ? embeddedBroker({ host: settings.mqttHost, port: settings.mqttPort, log })
+      ? embeddedBroker({ host: settings.mqttHost, port: settings.mqttPort, oversize: 'trim', log })
       : outsideBroker({ url: settings.mqttUrl, clientId: 'seamwarden', log });
   let held = false;
+  let stopping = false;
   const recorder = createRecorder({
     db,
     fold: {
@@ -39,11 +40,11 @@ async function run(): Promise<void> {
     },
     emit: (event, data) => {
       post({ type: 'event', event: { event, data } });
-      if (event === 'carriage') publishLive(source, data);
+      if (event === 'carriage' && !stopping) publishLive(source, data);
     },
     counters: writeCounters(counters),
     publish: (topic, payload, retain) => {
-      source.publish(topic, payload, retain);
+      if (!stopping) source.publish(topic, payload, retain);
     },
     onHealth: (health) => {
       post({ type: 'health', health });
@@ -72,6 +73,7 @@ async function run(): Promise<void> {
       });
       return;
     }
+    stopping = true;
     void source.stop().then(() => {
       recorder.stop();
       db.close();

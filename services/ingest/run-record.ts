@@ -1,13 +1,8 @@
+import { assignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
 import type { RunFigures } from '../../shared/weld/run-figures.js';
 import type { RunEntry, StreamState } from './stream-state.js';
-
-/** An assignment as the API answers it: its time as text. */
-export function assignmentAnswer(assignment: Assignment): Record<string, unknown> {
-  const { time, ...rest } = assignment;
-  return time === undefined ? rest : { ...rest, time: isoTime(time) };
-}
 
 export interface RunRecordInput {
   readonly stream: StreamState;

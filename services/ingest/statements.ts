@@ -2,6 +2,7 @@ import type { Database as Connection, Statement } from 'better-sqlite3';
 
 /** The prepared statements of the one writing connection. */
 export interface Statements {
+  readonly db: Connection;
   readonly streamByName: Statement<[string, string, string], { id: number; online: number | null; last_seen: number | null; clock_offset: number | null; snapshot: string | null }>;
   readonly addStream: Statement<[string, string, string]>;
   readonly touchStream: Statement<[number | null, number | null, number | null, string | null, number]>;
@@ -34,7 +35,6 @@ export interface Statements {
   readonly trimRefused: Statement<[number]>;
   readonly procedure: Statement<[string], { revision: number; body: string }>;
   readonly procedureRevision: Statement<[string, number], { revision: number; body: string }>;
-  readonly addProcedure: Statement<[string, number, number, string, string]>;
   readonly probe: Statement<[number]>;
 }
 
@@ -93,6 +93,7 @@ const runColumns = ['id', 'stream_id', 'site', 'carriage', 'seam', 'run', 'attem
 
 export function prepareStatements(db: Connection): Statements {
   return {
+    db,
     streamByName: db.prepare('select id, online, last_seen, clock_offset, snapshot from streams where site = ? and carriage = ? and stream = ?'),
     addStream: db.prepare('insert into streams (site, carriage, stream) values (?, ?, ?)'),
     touchStream: db.prepare('update streams set online = ?, last_seen = ?, clock_offset = ?, snapshot = ? where id = ?'),
@@ -130,7 +131,6 @@ export function prepareStatements(db: Connection): Statements {
     trimRefused: db.prepare('delete from refused where id <= (select max(id) from refused) - ?'),
     procedure: db.prepare('select revision, body from procedures where id = ? order by revision desc limit 1'),
     procedureRevision: db.prepare('select revision, body from procedures where id = ? and revision = ?'),
-    addProcedure: db.prepare('insert into procedures (id, revision, created, "by", body) values (?, ?, ?, ?, ?)'),
     probe: db.prepare('insert into probe (id, written) values (1, ?) on conflict (id) do update set written = excluded.written'),
   };
 }

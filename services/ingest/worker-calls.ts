@@ -1,4 +1,5 @@
 import { setImmediate as yieldToOthers } from 'node:timers/promises';
+import { addRevision } from '../../shared/records/procedures.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
@@ -81,12 +82,10 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
 
   function addProcedure(id: string, body: string, by: string, first: boolean): PortFailure | { readonly revision: number } {
     return recorder.change((streams) => {
-      const newest = statements.procedure.get(id);
-      if (first && newest !== undefined) return { failed: 'conflict', reason: `the procedure ${id} exists; add a revision to it` };
-      if (!first && newest === undefined) return { failed: 'notFound', reason: `there is no procedure ${id}` };
-      const revision = (newest?.revision ?? 0) + 1;
-      statements.addProcedure.run(id, revision, streams.fold.now(), by, body);
-      return { revision };
+      const done = addRevision(streams.fold.statements.db, { id, body, by, created: streams.fold.now(), first });
+      if (done === 'exists') return { failed: 'conflict', reason: `the procedure ${id} exists; add a revision to it` };
+      if (done === 'unknown') return { failed: 'notFound', reason: `there is no procedure ${id}` };
+      return done;
     });
   }
 

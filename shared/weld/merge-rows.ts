@@ -1,4 +1,4 @@
-import type { ArcState, Piece } from './arc-state.js';
+import type { ArcState } from './arc-state.js';
 import { measure, union, without } from './intervals.js';
 import type { Intervals } from './intervals.js';
 import type { Motion, Travel } from './motion.js';
@@ -7,6 +7,8 @@ import type { ArcRow, RunRow, RunRowGroup } from './row.js';
 import { rowLength, runRowFlags } from './row.js';
 import type { RowBuilder } from './row-builder.js';
 import { addPiece, finishRow, startRow } from './row-builder.js';
+import type { TakenPiece } from './run-events.js';
+import { noteJump, notePieces } from './run-events.js';
 import type { RunState } from './run-state.js';
 import { cloneRun, noteClosing, noteFacts, startRun } from './run-state.js';
 import { addRow } from './run-sums.js';
@@ -154,10 +156,10 @@ function ensureRun(state: MergeState, epoch: number, start: number, context: Run
 function mergeRow(state: MergeState, list: readonly ListedArc[], motion: Motion, index: number, epoch: number, context: RunContext, sink: RunSink): void {
   const rowStart = index * rowLength;
   const end = rowStart + rowLength;
-  const parts: { arc: number; pieces: { piece: Piece; from: number; to: number; begins: boolean }[] }[] = [];
+  const parts: { arc: number; pieces: TakenPiece[] }[] = [];
   let lit = Infinity;
   for (const { arc, own } of list) {
-    const pieces: { piece: Piece; from: number; to: number; begins: boolean }[] = [];
+    const pieces: TakenPiece[] = [];
     let taken = 0;
     for (const piece of own.decided) {
       const from = Math.max(piece.from, own.usedTo);
@@ -184,7 +186,7 @@ function mergeRow(state: MergeState, list: readonly ListedArc[], motion: Motion,
 
   let burning: Intervals = [];
   let gaps: Intervals = [];
-  const builders: { arc: number; row: RowBuilder; pieces: typeof parts[number]['pieces'] }[] = [];
+  const builders: { arc: number; row: RowBuilder; pieces: readonly TakenPiece[] }[] = [];
   for (const { arc, pieces } of parts) {
     const row = startRow();
     const own = run.arcs[arc];
@@ -258,46 +260,6 @@ function makeRunRow(run: RunState, motion: Motion, index: number, start: number,
     travelSpeed: whole.time > 0 ? whole.speed / whole.time : Number.NaN,
     flags: (whole.estimated ? runRowFlags.estimated : 0) | (whole.jump ? runRowFlags.travelJump : 0),
   };
-}
-
-/** A jump in the dark is the run's business only if an arc is lit again. */
-function noteJump(run: RunState, jump: boolean, burning: boolean): void {
-  if (burning) {
-    if (jump || run.jumpInDark) run.travelJump = true;
-    run.jumpInDark = false;
-  } else if (jump) {
-    run.jumpInDark = true;
-  }
-}
-
-/** Restarts, gaps and ends of one arc. */
-function notePieces(run: RunState, arc: number, pieces: readonly { piece: Piece; from: number; to: number; begins: boolean }[], placeAt: (time: number) => number, motion: Motion): void {
-  const { confirmed } = motion;
-  for (const { piece, from, to, begins } of pieces) {
-    if (piece.kind === 'off') continue;
-    const own = (run.arcs[arc] ??= { outAt: null, outTravelled: 0, outConfirmed: false });
-    if (piece.kind === 'out') {
-      own.outAt = piece.from;
-      own.outTravelled = placeAt(piece.from);
-      own.outConfirmed = confirmed;
-    } else if (piece.kind === 'gap') {
-      noteGap(run, piece, begins, from, to, placeAt);
-    } else if (begins && piece.lit && own.outAt !== null) {
-      run.restarts.push({
-        arc, stoppedAt: own.outAt, stoppedTravelled: own.outTravelled,
-        restartedAt: piece.from, restartedTravelled: placeAt(piece.from), positionConfirmed: confirmed && own.outConfirmed,
-      });
-      own.outAt = null;
-    }
-  }
-}
-
-/** A gap that goes through many rows is one. */
-function noteGap(run: RunState, piece: Piece, begins: boolean, from: number, to: number, placeAt: (time: number) => number): void {
-  const at = begins ? -1 : run.gaps.findLastIndex((gap) => gap.from === piece.from && gap.to === from);
-  const open = run.gaps[at];
-  if (open !== undefined) run.gaps[at] = { ...open, to, toTravelled: placeAt(to) };
-  else run.gaps.push({ from, to, fromTravelled: placeAt(from), toTravelled: placeAt(to) });
 }
 
 function sameIntervals(a: Intervals, b: Intervals): boolean {

@@ -22,9 +22,10 @@ async function listen(http: string, onSeen: (carriage: string, seq: number) => v
   const response = await fetch(`${http}/api/live`, { signal: stopped });
   const decoder = new TextDecoder();
   let text = '';
+  const reader = response.body?.getReader();
   try {
-    for await (const chunk of response.body ?? []) {
-      text += decoder.decode(chunk as Uint8Array, { stream: true });
+    for (let part = await reader?.read(); part?.done === false; part = await reader?.read()) {
+      text += decoder.decode(part.value, { stream: true });
       const events = text.split('\n\n');
       text = events.pop() ?? '';
       for (const event of events) {

@@ -10,6 +10,9 @@ export interface Delays {
   readonly deadband: number;
 }
 
+/** A run's first row may begin before the run does. */
+const beginOf = (value: Judged | undefined): number => (value === undefined ? Number.NaN : value.row.start + value.row.group.run.from);
+
 /** Each end of a window by itself: `beyond` is positive outside, and at most `-inset` inside the deadband. */
 function endsOf(window: PlainWindow, deadband: number): { limit: number; inset: number; sign: 1 | -1 }[] {
   const { min, max } = window;
@@ -55,7 +58,7 @@ function inBurning(values: readonly Judged[], window: PlainWindow, delays: Delay
       found.push({
         limit,
         worst: sign === 1 ? Math.max(...inside) : Math.min(...inside),
-        from: values[i]?.row.start ?? Number.NaN,
+        from: beginOf(values[i]),
         to: values[end]?.row.start ?? (last === undefined ? Number.NaN : last.row.start + rowTime),
       });
       i = end;

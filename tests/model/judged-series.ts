@@ -23,13 +23,13 @@ function valueOf(quantity: ArcWindowName, row: ArcRow): Weighted {
   return { value: alternating ? Math.sqrt(squared / row.on) : plain / row.on, weight: row.on };
 }
 
+/** Every row in which the arc burnt and sent; one without the quantity has no weight of its own. */
 function arcValues(rows: readonly ZonedRow[], arc: number, quantity: ArcWindowName): RowValue[] {
   return rows.flatMap((row) => {
     const own = row.group.arcs.find((entry) => entry.arc === arc)?.row;
     const share = row.arcs.get(arc);
     if (own === undefined || share === undefined || share.burn < 0 || own.on <= 0) return [];
-    const value = valueOf(quantity, own);
-    return value.weight > 0 ? [{ row, ...share, ...value }] : [];
+    return [{ row, ...share, ...valueOf(quantity, own) }];
   });
 }
 
@@ -37,14 +37,15 @@ function arcValues(rows: readonly ZonedRow[], arc: number, quantity: ArcWindowNa
 function smoothed(values: readonly RowValue[], smoothing: number): Judged[] {
   return values.flatMap((at) => {
     if (!at.weld) return [];
-    if (smoothing === 0) return [{ row: at.row, value: at.value }];
+    if (smoothing === 0) return at.weight > 0 ? [{ row: at.row, value: at.value }] : [];
     const middle = at.row.start + rowTime / 2;
     const from = middle - smoothing * 500_000;
     const to = middle + smoothing * 500_000;
     const inside = values
       .filter((other) => other.burn === at.burn)
       .map((other) => ({ value: other.value, weight: (other.weight * Math.max(0, Math.min(to, other.row.start + rowTime) - Math.max(from, other.row.start))) / rowTime }));
-    return [{ row: at.row, value: weigh(inside)?.mean ?? at.value }];
+    const mean = weigh(inside)?.mean;
+    return mean === undefined ? [] : [{ row: at.row, value: mean }];
   });
 }
 
@@ -76,8 +77,8 @@ export function arcSeries(rows: readonly ZonedRow[], arc: number, quantity: ArcW
 /** The judged travel speeds of the run. */
 export function speedSeries(rows: readonly ZonedRow[], smoothing: number): Judged[] {
   const values = rows.flatMap((row) => {
-    const { speedTime, speed } = row.group.run;
-    return speedTime > 0 && row.run.burn >= 0 ? [{ row, ...row.run, value: speed / speedTime, weight: speedTime }] : [];
+    const { on, speedTime, speed } = row.group.run;
+    return on > 0 && row.run.burn >= 0 ? [{ row, ...row.run, value: speed / speedTime, weight: speedTime }] : [];
   });
   return smoothed(values, smoothing);
 }

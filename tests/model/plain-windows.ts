@@ -66,7 +66,7 @@ function meanHeat(rows: readonly ZonedRow[], heat: number | null, window: PlainW
   const last = weld.at(-1);
   if (window === undefined || heat === null || first === undefined || last === undefined || !isOutside(heat, window)) return [];
   const limit = heat > (window.max ?? Number.POSITIVE_INFINITY) ? window.max : window.min;
-  return [{ arc: null, quantity: 'meanHeatInput', limit: limit ?? Number.NaN, worst: heat, from: first.start, to: last.start + 100_000 }];
+  return [{ arc: null, quantity: 'meanHeatInput', limit: limit ?? Number.NaN, worst: heat, from: first.start + first.group.run.from, to: last.start + 100_000 }];
 }
 
 /** Excursions and lengths of a run, worked out value by value from its rows and the rules (section 6). */

@@ -1,0 +1,51 @@
+import type { Piece } from './arc-state.js';
+import type { Motion } from './motion.js';
+import type { RunState } from './run-state.js';
+
+/** The part of a piece that lies in the row at hand; `begins` where the piece begins in it. */
+export interface TakenPiece {
+  readonly piece: Piece;
+  readonly from: number;
+  readonly to: number;
+  readonly begins: boolean;
+}
+
+/** A jump in the dark is the run's business only if an arc is lit again. */
+export function noteJump(run: RunState, jump: boolean, burning: boolean): void {
+  if (burning) {
+    if (jump || run.jumpInDark) run.travelJump = true;
+    run.jumpInDark = false;
+  } else if (jump) {
+    run.jumpInDark = true;
+  }
+}
+
+/** Restarts, gaps and ends of one arc. */
+export function notePieces(run: RunState, arc: number, pieces: readonly TakenPiece[], placeAt: (time: number) => number, motion: Motion): void {
+  const { confirmed } = motion;
+  for (const { piece, from, to, begins } of pieces) {
+    if (piece.kind === 'off') continue;
+    const own = (run.arcs[arc] ??= { outAt: null, outTravelled: 0, outConfirmed: false });
+    if (piece.kind === 'out') {
+      own.outAt = piece.from;
+      own.outTravelled = placeAt(piece.from);
+      own.outConfirmed = confirmed;
+    } else if (piece.kind === 'gap') {
+      noteGap(run, piece, begins, from, to, placeAt);
+    } else if (begins && piece.lit && own.outAt !== null) {
+      run.restarts.push({
+        arc, stoppedAt: own.outAt, stoppedTravelled: own.outTravelled,
+        restartedAt: piece.from, restartedTravelled: placeAt(piece.from), positionConfirmed: confirmed && own.outConfirmed,
+      });
+      own.outAt = null;
+    }
+  }
+}
+
+/** A gap that goes through many rows is one. */
+function noteGap(run: RunState, piece: Piece, begins: boolean, from: number, to: number, placeAt: (time: number) => number): void {
+  const at = begins ? -1 : run.gaps.findLastIndex((gap) => gap.from === piece.from && gap.to === from);
+  const open = run.gaps[at];
+  if (open !== undefined) run.gaps[at] = { ...open, to, toTravelled: placeAt(to) };
+  else run.gaps.push({ from, to, fromTravelled: placeAt(from), toTravelled: placeAt(to) });
+}
