@@ -44,7 +44,7 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
   'shared/records/': ['shared/records/', 'shared/weld/', 'better-sqlite3', 'kysely', 'node:'],
   'services/csv/': ['services/csv/', 'shared/weld/', 'csv-parse', 'node:'],
   'services/ingest/': [
-    'services/ingest/', 'services/csv/', 'services/ingest-port', 'services/settings', 'shared/weld/', 'shared/traces/', 'shared/records/',
+    'services/ingest/', 'services/csv/', 'services/ingest-port', 'services/settings', 'shared/api-types', 'shared/weld/', 'shared/traces/', 'shared/records/',
     'mqtt', 'mqtt-packet', 'aedes', 'better-sqlite3', 'node:',
   ],
   'services/simulator/': ['services/simulator/', 'shared/weld/', 'mqtt', 'node:'],

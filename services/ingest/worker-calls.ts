@@ -7,7 +7,7 @@ import type { ImportAnswer, PortFailure } from '../ingest-port.js';
 import { assignFinishedRun, assignStream } from './assign-stream.js';
 import type { MessageSource } from './mqtt/message-source.js';
 import type { Recorder } from './recorder.js';
-import { StorageUnavailable } from './recorder.js';
+import { StorageUnavailable } from './storage-error.js';
 import type { Statements } from './statements.js';
 import { takeMessage } from './take-items.js';
 import type { CallMessage, CallName, ReadImport, WorkerCalls } from './worker-protocol.js';

@@ -31,10 +31,10 @@ function whileHolds(values: readonly Judged[], first: number, holds: (value: num
 }
 
 const lasts = (values: readonly Judged[], first: number, next: number): number =>
-  (values[next - 1]?.row.start ?? 0) + rowTime - (values[first]?.row.start ?? 0);
+  (values[next - 1]?.row.start ?? 0) + rowTime - beginOf(values[first]);
 
 /** Excursions of the judged values of one burning; the last one ends at the latest where they do. */
-function inBurning(values: readonly Judged[], window: PlainWindow, delays: Delays): Omit<PlainExcursion, 'arc' | 'quantity'>[] {
+function inBurning(values: readonly Judged[], window: PlainWindow, delays: Delays, burnsOn: boolean): Omit<PlainExcursion, 'arc' | 'quantity'>[] {
   const found: Omit<PlainExcursion, 'arc' | 'quantity'>[] = [];
   for (const { limit, inset, sign } of endsOf(window, delays.deadband)) {
     const outside = (value: number): boolean => sign * (value - limit) > 0;
@@ -59,7 +59,7 @@ function inBurning(values: readonly Judged[], window: PlainWindow, delays: Delay
         limit,
         worst: sign === 1 ? Math.max(...inside) : Math.min(...inside),
         from: beginOf(values[i]),
-        to: values[end]?.row.start ?? (last === undefined ? Number.NaN : last.row.start + rowTime),
+        to: values[end]?.row.start ?? (last === undefined || burnsOn ? null : last.row.start + rowTime),
       });
       i = end;
     }
@@ -67,8 +67,17 @@ function inBurning(values: readonly Judged[], window: PlainWindow, delays: Delay
   return found;
 }
 
-/** The excursions of one quantity; `burnOf` tells which burning a judged value belongs to. */
-export function findExcursions(values: readonly Judged[], window: PlainWindow, delays: Delays, burnOf: (value: Judged) => number): Omit<PlainExcursion, 'arc' | 'quantity'>[] {
+/**
+ * The excursions of one quantity; `burnOf` tells which burning a judged value belongs to, `burning` the one that the end
+ * of the data has not seen out (-1: none).
+ */
+export function findExcursions(
+  values: readonly Judged[],
+  window: PlainWindow,
+  delays: Delays,
+  burnOf: (value: Judged) => number,
+  burning: number,
+): Omit<PlainExcursion, 'arc' | 'quantity'>[] {
   const burns = [...new Set(values.map(burnOf))];
-  return burns.flatMap((burn) => inBurning(values.filter((value) => burnOf(value) === burn), window, delays));
+  return burns.flatMap((burn) => inBurning(values.filter((value) => burnOf(value) === burn), window, delays, burn === burning));
 }

@@ -29,7 +29,7 @@ function arcValues(rows: readonly ZonedRow[], arc: number, quantity: ArcWindowNa
     const own = row.group.arcs.find((entry) => entry.arc === arc)?.row;
     const share = row.arcs.get(arc);
     if (own === undefined || share === undefined || share.burn < 0 || own.on <= 0) return [];
-    return [{ row, ...share, ...valueOf(quantity, own) }];
+    return [{ row, burn: share.burn, weld: row.run.weld, ...valueOf(quantity, own) }];
   });
 }
 
@@ -41,9 +41,7 @@ function smoothed(values: readonly RowValue[], smoothing: number): Judged[] {
     const middle = at.row.start + rowTime / 2;
     const from = middle - smoothing * 500_000;
     const to = middle + smoothing * 500_000;
-    const inside = values
-      .filter((other) => other.burn === at.burn)
-      .map((other) => ({ value: other.value, weight: (other.weight * Math.max(0, Math.min(to, other.row.start + rowTime) - Math.max(from, other.row.start))) / rowTime }));
+    const inside = values.map((other) => ({ value: other.value, weight: (other.weight * Math.max(0, Math.min(to, other.row.start + rowTime) - Math.max(from, other.row.start))) / rowTime }));
     const mean = weigh(inside)?.mean;
     return mean === undefined ? [] : [{ row: at.row, value: mean }];
   });
@@ -60,7 +58,7 @@ function varying(values: readonly RowValue[], rows: readonly ZonedRow[], arc: nu
   });
   return moments.flatMap(({ at }) => {
     if (!at.weld) return [];
-    const last = moments.filter(({ at: other }) => other.burn === at.burn && other.row.start <= at.row.start && other.row.start > at.row.start - variationTime);
+    const last = moments.filter(({ at: other }) => other.row.start <= at.row.start && other.row.start > at.row.start - variationTime);
     const time = sum(last.map((entry) => entry.at.weight));
     const mean = sum(last.map((entry) => entry.at.value * entry.at.weight)) / time;
     const variance = sum(last.map((entry) => entry.square)) / time - mean ** 2;

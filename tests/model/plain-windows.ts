@@ -4,6 +4,7 @@ import { findExcursions } from './find-excursions.js';
 import { heatSeries } from './heat-series.js';
 import type { PlainProcedure, PlainRun } from './plain-types.js';
 import type { RunParts } from './split-runs.js';
+import { sum } from './weighted.js';
 import { arcWindowNames, type Judged, type PlainExcursion, type PlainWindow, type WindowProcedure, type ZonedRow } from './window-types.js';
 import { zonedRows, type PlainStream } from './zoned-rows.js';
 
@@ -44,7 +45,7 @@ function allSeries(rows: readonly ZonedRow[], procedure: WindowProcedure, group:
     arcWindowNames.flatMap((quantity) => {
       const window = own[quantity];
       if (window === undefined) return [];
-      const due = (row: ZonedRow): boolean => row.arcs.get(own.arc)?.weld === true && (row.group.arcs.find(({ arc }) => arc === own.arc)?.row.on ?? 0) > 0;
+      const due = (row: ZonedRow): boolean => row.run.weld && (row.group.arcs.find(({ arc }) => arc === own.arc)?.row.on ?? 0) > 0;
       return [{ arc: own.arc, quantity, window, values: arcSeries(rows, own.arc, quantity, smoothing), due }];
     }),
   );
@@ -61,7 +62,7 @@ function allSeries(rows: readonly ZonedRow[], procedure: WindowProcedure, group:
 }
 
 function meanHeat(rows: readonly ZonedRow[], heat: number | null, window: PlainWindow | undefined): PlainExcursion[] {
-  const weld = rows.filter((row) => row.run.weld);
+  const weld = rows.filter((row) => row.run.someWeld && row.group.run.on > 0);
   const first = weld[0];
   const last = weld.at(-1);
   if (window === undefined || heat === null || first === undefined || last === undefined || !isOutside(heat, window)) return [];
@@ -75,17 +76,18 @@ export function plainWindows(
   run: RunParts,
   procedure: WindowProcedure,
   rows: readonly RunRowGroup[],
-  weldHeatInput: number | null,
-): { excursions: PlainExcursion[]; lengths: NonNullable<PlainRun['lengths']> } {
+  { finished, weldHeatInput }: { readonly finished: boolean; readonly weldHeatInput: number | null },
+): { excursions: PlainExcursion[]; lengths: NonNullable<PlainRun['lengths']>; uneven: number } {
   const group = run.assignment === null ? undefined : groupFor(procedure, run.assignment.run, run.assignment.side);
   const zoned = zonedRows(stream, run, zoneProcedure(procedure, group), rows);
   const series = group === undefined ? [] : allSeries(zoned, procedure, group);
   const { onDelay = 1, offDelay = 3, deadband = 0.05 } = procedure.alarm ?? {};
-  const excursions = series.flatMap(({ arc, quantity, window, values }) =>
-    findExcursions(values, window, { onDelay, offDelay, deadband }, ({ row }) => (arc === null ? row.run.burn : (row.arcs.get(arc)?.burn ?? -1))).map(
-      (found) => ({ arc, quantity, ...found }),
-    ),
-  );
+  const excursions = series.flatMap(({ arc, quantity, window, values }) => {
+    const burnOf = ({ row }: { readonly row: ZonedRow }): number => (arc === null ? row.run.burn : (row.arcs.get(arc)?.burn ?? -1));
+    const own = run.burns.filter((burn) => arc === null || burn.arc === arc);
+    const burning = finished || own.every((burn) => burn.out) ? -1 : Math.max(...zoned.map((row) => burnOf({ row })));
+    return findExcursions(values, window, { onDelay, offDelay, deadband }, burnOf, burning).map((found) => ({ arc, quantity, ...found }));
+  });
   const lengths = { inside: 0, outside: 0, notProven: 0, excluded: 0 };
   for (const row of zoned) {
     const outside = series.some(({ values, window }) => values.some((value) => value.row === row && isOutside(value.value, window)));
@@ -94,5 +96,5 @@ export function plainWindows(
     lengths.excluded += row.excludedLength;
     lengths[outside ? 'outside' : unsent ? 'notProven' : 'inside'] += row.weldLength;
   }
-  return { excursions: [...excursions, ...meanHeat(zoned, weldHeatInput, group?.heatInput)], lengths };
+  return { excursions: [...excursions, ...meanHeat(zoned, finished ? weldHeatInput : null, group?.heatInput)], lengths, uneven: sum(zoned.map((row) => row.uneven)) };
 }

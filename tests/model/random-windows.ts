@@ -48,7 +48,7 @@ export function randomWindows(random: Random, items: readonly ReceivedItem[], id
       deadband: random.pick([0, 0.05, 0.2]),
       heatInputLength: random.pick([10, 50, 50, 80]),
       ignitionTime: random.pick([0.5, 2, 2]),
-      ignitionLength: random.pick([0, 4.9, 14.3]),
+      ignitionLength: random.pick([1.3, 4.9, 14.3]),
       craterTime: random.pick([0.5, 2, 2]),
     },
   };

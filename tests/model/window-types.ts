@@ -39,6 +39,8 @@ export interface Share {
   readonly burn: number;
   /** At least half of the burning was weld. */
   readonly weld: boolean;
+  /** Some of it was. */
+  readonly someWeld: boolean;
 }
 
 export interface ZonedRow {
@@ -51,6 +53,8 @@ export interface ZonedRow {
   readonly gapLength: number;
   readonly excludedLength: number;
   readonly weldLength: number;
+  /** mm by which the split would differ if the row were travelled evenly. */
+  readonly uneven: number;
 }
 
 /** One judged value: that of a row of 100 ms. */
@@ -64,7 +68,7 @@ export interface PlainExcursion {
   readonly quantity: string;
   readonly limit: number;
   readonly worst: number;
-  /** µs since 1970, both borders of rows. */
+  /** µs since 1970, borders of rows; `to` is null while it lasts. */
   readonly from: number;
-  readonly to: number;
+  readonly to: number | null;
 }

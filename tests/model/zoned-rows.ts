@@ -65,17 +65,24 @@ function shareOf(moments: readonly Moment[], burns: readonly Span[], from: numbe
   }
   const times = burns.map(overlap);
   const most = Math.max(0, ...times);
-  return { burn: most > 0 ? times.indexOf(most) : -1, weld: burning > 0 && weld >= burning / 2 };
+  return { burn: most > 0 ? times.indexOf(most) : -1, weld: burning > 0 && weld >= burning / 2, someWeld: weld > 0 };
 }
 
-function lengthsOf(moments: readonly Moment[], from: number): Pick<ZonedRow, 'gapLength' | 'excludedLength' | 'weldLength'> {
+function lengthsOf(moments: readonly Moment[], from: number): Pick<ZonedRow, 'gapLength' | 'excludedLength' | 'weldLength' | 'uneven'> {
   const lengths = { gapLength: 0, excludedLength: 0, weldLength: 0 };
+  let time = 0;
+  let weldTime = 0;
   for (const moment of moments) {
-    const time = Math.min(moment.to, from + rowTime) - Math.max(moment.from, from);
-    if (time <= 0) continue;
-    lengths[moment.inGap ? 'gapLength' : moment.weld ? 'weldLength' : 'excludedLength'] += (moment.distance * time) / (moment.to - moment.from);
+    const part = Math.min(moment.to, from + rowTime) - Math.max(moment.from, from);
+    if (part <= 0) continue;
+    const name = moment.inGap ? 'gapLength' : moment.weld ? 'weldLength' : 'excludedLength';
+    lengths[name] += (moment.distance * part) / (moment.to - moment.from);
+    if (moment.inGap) continue;
+    time += part;
+    weldTime += moment.weld ? part : 0;
   }
-  return lengths;
+  const evenly = time === 0 ? 0 : ((lengths.weldLength + lengths.excludedLength) * weldTime) / time;
+  return { ...lengths, uneven: Math.abs(evenly - lengths.weldLength) };
 }
 
 /** The rows of a run with the zone of each arc in them, and of the run: weld where every burning arc is in weld. */

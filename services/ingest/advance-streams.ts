@@ -1,0 +1,113 @@
+import { storedMark } from '../../shared/weld/seq-marks.js';
+import { flushStream, hasEnded } from './flush-stream.js';
+import { dropOld, foldFresh, refold } from './fold-stream.js';
+import { isStorageError } from './storage-error.js';
+import type { StreamAccess } from './stream-access.js';
+import type { StreamState } from './stream-state.js';
+import { tellCarriage } from './tell-carriage.js';
+
+/** How often live figures are told, records written and the `stored` mark published while a carriage sends, ms. */
+const tellEveryMs = 200;
+const flushEveryMs = 1_000;
+const storedEveryMs = 1_000;
+/** Folding again may take this part of the time at most, so that it can not keep pace from being held. */
+const refoldShare = 1 / 5;
+const dropAtMost = 2_000;
+/** Refused entries kept: the newest. */
+const refusedKept = 100_000;
+/** Boots named in the `stored` topic. */
+const storedBoots = 4;
+
+export type PublishStored = (topic: string, payload: string) => void;
+
+/** Everything that is due for any carriage, within the transaction at hand. */
+export function advanceStreams(streams: StreamAccess, publish: PublishStored): void {
+  const now = Date.now();
+  for (const stream of streams.all.values()) {
+    guardStream(stream, streams, () => {
+      advanceStream(stream, streams, now);
+    });
+    saveMarks(stream, streams);
+    publishStored(stream, now, publish);
+  }
+}
+
+function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number): void {
+  foldFresh(stream, fold);
+  if (stream.dirtyFrom !== null && mayRefold(stream)) refold(stream, fold);
+  if (stream.dirtyFrom !== null) return;
+  if (!stream.unflushed && endedMeanwhile(stream, fold)) stream.unflushed = true;
+  if (!stream.unflushed) return;
+  if (now - stream.flushedAt >= flushEveryMs || beganOrEnded(stream, fold)) flushStream(stream, fold);
+  else if (now - stream.toldAt >= tellEveryMs) tellCarriage(stream, fold);
+}
+
+function mayRefold(stream: StreamState): boolean {
+  return stream.refoldedAt === 0 || performance.now() - stream.refoldedAt >= stream.refoldCost * (1 / refoldShare - 1);
+}
+
+/** Whether anything is due for a stream, so that a transaction is worth its while. */
+export function isDue(stream: StreamState, { fold }: StreamAccess): boolean {
+  const now = Date.now();
+  if (stream.fault === null && stream.dirtyFrom !== null) return mayRefold(stream);
+  if (stream.fault === null && stream.unflushed) return now - stream.toldAt >= tellEveryMs;
+  return (stream.storedChanged && stream.stream === '' && now - stream.storedAt >= storedEveryMs) || endedMeanwhile(stream, fold);
+}
+
+/** An error in one carriage's computation must not keep anything from being stored. */
+export function guardStream(stream: StreamState, { log }: StreamAccess, work: () => void): void {
+  if (stream.fault !== null) return;
+  try {
+    work();
+  } catch (thrown) {
+    if (isStorageError(thrown)) throw thrown;
+    stream.fault = thrown instanceof Error ? (thrown.stack ?? thrown.message) : String(thrown);
+    log('error', `${stream.site}/${stream.carriage}: items are kept, but no figures are computed until the next start: ${stream.fault}`);
+  }
+}
+
+/** Lets go of what no run can be revised from any more. */
+export function dropOldOfAll(streams: StreamAccess): void {
+  for (const stream of streams.all.values()) {
+    guardStream(stream, streams, () => {
+      dropOld(stream, streams.fold, dropAtMost);
+    });
+  }
+  streams.fold.statements.trimRefused.run(refusedKept);
+}
+
+/** Runs that begin or end are told at once. */
+function beganOrEnded(stream: StreamState, fold: StreamAccess['fold']): boolean {
+  const run = stream.live.head.merge.run;
+  if (stream.finishedRuns.size > 0 || (run?.ordinal ?? null) !== (stream.open?.ordinal ?? null)) return true;
+  return run !== null && run.epoch < stream.timeline.length - 1 && endedMeanwhile(stream, fold);
+}
+
+function endedMeanwhile(stream: StreamState, fold: StreamAccess['fold']): boolean {
+  const { open } = stream;
+  if (open === null) return false;
+  const entry = stream.runs.get(open.ordinal);
+  return entry !== undefined && entry.finished === null && hasEnded(stream, open, open.newest, fold);
+}
+
+function saveMarks(stream: StreamState, { fold }: StreamAccess): void {
+  for (const boot of stream.boots.values()) {
+    if (!boot.changed) continue;
+    boot.changed = false;
+    fold.statements.markBoot.run(JSON.stringify(boot.marks), boot.id);
+  }
+}
+
+/** The mark goes out after the commit, and only once the figures hold what it says. */
+function publishStored(stream: StreamState, now: number, publish: PublishStored): void {
+  if (!stream.storedChanged || stream.stream !== '' || now - stream.storedAt < storedEveryMs) return;
+  if (stream.fault === null && (stream.dirtyFrom !== null || stream.unflushed)) return;
+  stream.storedChanged = false;
+  stream.storedAt = now;
+  const boots = stream.storedBoots.slice(-storedBoots).flatMap((name) => {
+    const boot = stream.boots.get(name);
+    const mark = boot === undefined ? null : storedMark(boot.marks.any);
+    return mark === null ? [] : [{ boot: name, ...mark }];
+  });
+  publish(`weld/${stream.site}/${stream.carriage}/stored`, JSON.stringify({ boots }));
+}

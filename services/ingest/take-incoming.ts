@@ -1,0 +1,94 @@
+import { decodeAssignment } from '../../shared/weld/decode/decode-assignment.js';
+import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
+import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
+import { parseTopic } from '../../shared/weld/decode/decode-topic.js';
+import { guardStream } from './advance-streams.js';
+import { assignStream } from './assign-stream.js';
+import { foldFresh } from './fold-stream.js';
+import type { IncomingMessage } from './mqtt/message-source.js';
+import { isStorageError } from './storage-error.js';
+import type { StreamAccess } from './stream-access.js';
+import type { StreamState } from './stream-state.js';
+import { takeMessage } from './take-items.js';
+import type { TakenCounts } from './take-items.js';
+
+export interface IncomingCounts extends TakenCounts {
+  unknownFields: number;
+}
+
+/** First bytes of a message that are kept with its refusal. */
+const keptHead = 256;
+
+/**
+ * Takes one message within the transaction at hand. One that this program can not cope with is refused like any other,
+ * and holds up nobody; only errors of the storage are thrown.
+ */
+export function takeIncoming(message: IncomingMessage, streams: StreamAccess, counts: IncomingCounts): void {
+  try {
+    takeByKind(message, streams, counts);
+  } catch (thrown) {
+    if (isStorageError(thrown)) throw thrown;
+    const reason = thrown instanceof Error ? thrown.message : String(thrown);
+    streams.log('error', `${message.topic}: ${thrown instanceof Error ? (thrown.stack ?? reason) : reason}`);
+    refuse(message, `an error of the program: ${reason}`, streams, counts);
+  }
+}
+
+function refuse(message: IncomingMessage, reason: string, streams: StreamAccess, counts: IncomingCounts): void {
+  counts.refused += 1;
+  const { statements, now } = streams.fold;
+  statements.refuse.run(now(), message.topic, reason, message.payload.length, Buffer.from(message.payload.subarray(0, keptHead)));
+}
+
+function takeByKind(message: IncomingMessage, streams: StreamAccess, counts: IncomingCounts): void {
+  const topic = parseTopic(message.topic);
+  if ('reason' in topic) {
+    refuse(message, topic.reason, streams, counts);
+    return;
+  }
+  const stream = streams.stream(topic.site, topic.carriage, '');
+  if (topic.kind === 'readings' || topic.kind === 'senml') takeItems(stream, topic.kind, message, streams, counts);
+  else if (topic.kind === 'assignment') takeAssignment(stream, message, streams, counts);
+  else takeStatus(stream, message, streams, counts);
+}
+
+function takeItems(stream: StreamState, kind: 'readings' | 'senml', message: IncomingMessage, streams: StreamAccess, counts: IncomingCounts): void {
+  if (message.retained) {
+    refuse(message, `a retained message on ${kind}; ${kind} are taken as they are sent, not kept by the broker`, streams, counts);
+    return;
+  }
+  const { topic, payload } = message;
+  const { statements, lateFor, now } = streams.fold;
+  const arrived = now();
+  const decoded = kind === 'senml' ? decodeSenml(payload, arrived) : decodeReadings(payload);
+  const own = takeMessage(stream, { topic, kind, payload, arrived }, decoded, { statements, lateFor });
+  counts.stored += own.stored;
+  counts.duplicate += own.duplicate;
+  counts.refused += own.refused;
+  counts.conflict += own.conflict;
+  counts.unknownFields += decoded.unknownFields;
+}
+
+function takeAssignment(stream: StreamState, message: IncomingMessage, streams: StreamAccess, counts: IncomingCounts): void {
+  const decoded = decodeAssignment(message.payload);
+  if (decoded.kind === 'refused') {
+    refuse(message, decoded.reason, streams, counts);
+    return;
+  }
+  guardStream(stream, streams, () => {
+    // What came before belongs to the assignment before, so it has to be folded first.
+    foldFresh(stream, streams.fold);
+    if (decoded.kind === 'end') assignStream(stream, null, decoded.time, streams.fold);
+    else assignStream(stream, decoded.assignment, decoded.assignment.time ?? null, streams.fold);
+  });
+}
+
+function takeStatus(stream: StreamState, message: IncomingMessage, streams: StreamAccess, counts: IncomingCounts): void {
+  const text = Buffer.from(message.payload).toString('utf8');
+  if (text === 'online' || text === 'offline' || text === '') {
+    stream.online = text === 'online';
+    stream.unflushed = true;
+  } else {
+    refuse(message, `status: got ${JSON.stringify(text.slice(0, 64))}; taken: online or offline`, streams, counts);
+  }
+}
