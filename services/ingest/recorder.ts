@@ -124,13 +124,20 @@ export function createRecorder(options: RecorderOptions): Recorder {
     else succeed();
   }
 
-  /** What failed is tried again as a whole: a probe might find room where the waiting messages do not. */
+  /**
+   * A small write first, which costs little where storage is still away; then what failed, as a whole: the small one
+   * might find room where the waiting messages do not.
+   */
   function tryAgain(now: number): void {
     probedAt = now;
+    const small = transact(() => fold.statements.probe.run(now));
+    if ('error' in small) {
+      fail(small.error);
+      return;
+    }
     const reload = (): void => {
       streams.loadLive();
       advanceStreams(streams, () => undefined);
-      fold.statements.probe.run(now);
     };
     if (queue.length > 0) {
       commit(reload);

@@ -2,7 +2,7 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { seededRandom } from '../model/seeded-random.js';
 import { againstUndisturbed, checkRuns, checkStore, endlessCarriages, itemsAcknowledged, settledRuns } from './endless-carriage.js';
 import type { Outcome } from './outcome.js';
-import { freePort, scratchDir, startProcess } from './service-process.js';
+import { freePort, scratchDir, startProcess, type ServiceProcess } from './service-process.js';
 
 /**
  * Kills the service at random instants while carriages send, starts it again on the same data, and compares what is there in
@@ -17,9 +17,11 @@ export async function killLoop(kills: number, seed: number): Promise<Outcome> {
   const sending = Promise.all(carriages.map(({ sender }) => sender.run(() => (state.up ? `mqtt://127.0.0.1:${mqttPort}` : null))));
   const problems: string[] = [];
   let starting = 0;
+  let current: ServiceProcess | null = null;
   try {
     for (let kill = 0; kill < kills; kill += 1) {
       const service = startProcess({ dataDir: dir.path, mqttPort });
+      current = service;
       // One in eight dies while it starts, which is while it takes up what the one before left.
       if (random.chance(1 / 8)) {
         starting += 1;
@@ -34,6 +36,7 @@ export async function killLoop(kills: number, seed: number): Promise<Outcome> {
       state.up = false;
     }
     const last = startProcess({ dataDir: dir.path, mqttPort });
+    current = last;
     const addresses = await last.listening;
     state.up = true;
     state.finishing = true;
@@ -50,6 +53,7 @@ export async function killLoop(kills: number, seed: number): Promise<Outcome> {
     return { scenario: 'SIGKILL under load', seed, counted, problems };
   } finally {
     for (const { sender } of carriages) sender.stop();
+    await current?.kill('SIGKILL');
     dir.remove();
   }
 }

@@ -26,3 +26,15 @@ export function seedFrom(): number {
 export function shown({ scenario, seed, problems }: Outcome): string {
   return `${scenario}, SEED=${seed}: ${problems.length} problems\n${problems.slice(0, 20).join('\n')}`;
 }
+
+/** Runs a scenario under a new seed (or SEED), which is named also where it breaks off. */
+export async function underSeed(scenario: (seed: number) => Promise<Outcome>): Promise<Outcome> {
+  const seed = seedFrom();
+  try {
+    const outcome = await scenario(seed);
+    console.log(`${outcome.scenario}: ${outcome.counted}, seed ${seed}`);
+    return outcome;
+  } catch (error) {
+    throw new Error(`SEED=${seed}: ${error instanceof Error ? error.message : String(error)}`, { cause: error });
+  }
+}

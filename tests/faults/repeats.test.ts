@@ -1,17 +1,15 @@
 import { expect, it } from 'vitest';
-import { countFrom, seedFrom, shown } from './outcome.js';
+import { countFrom, shown, underSeed } from './outcome.js';
 import { repeatScenario, tooLateScenario } from './repeat-scenario.js';
 
 const seeds = countFrom('SEEDS', 25);
 
 it(`gives the figures of the items in order, whatever the order and however often they come (${seeds} seeds)`, { timeout: 120_000 + seeds * 20_000 }, async () => {
-  const outcome = await repeatScenario(seeds, seedFrom());
-  console.log(`${outcome.counted}, from seed ${outcome.seed}`);
+  const outcome = await underSeed((seed) => repeatScenario(seeds, seed));
   expect(outcome.problems, shown(outcome)).toEqual([]);
 });
 
 it('revises a run by late items, and lists those that come too late', { timeout: 60_000 }, async () => {
-  const outcome = await tooLateScenario(seedFrom());
-  console.log(`${outcome.counted}, seed ${outcome.seed}`);
+  const outcome = await underSeed(tooLateScenario);
   expect(outcome.problems, shown(outcome)).toEqual([]);
 });

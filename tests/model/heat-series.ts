@@ -3,29 +3,36 @@ import type { Judged, ZonedRow } from './window-types.js';
 /** Going back by more than this begins another passage, mm. */
 const turnsAfter = 1;
 
-/** Which passage each row belongs to: a place passed again is never added to the first passage. */
+/** Which passage each row belongs to: a place passed again, or welded on after a restart, is never added to the first passage. */
 function passagesOf(rows: readonly ZonedRow[]): number[] {
-  let passage = 0;
-  let heading = 0;
-  let extreme = 0;
-  let turned = 0;
   const passages: number[] = [];
-  rows.forEach(({ group: { run } }, i) => {
+  let passage = 0;
+  let burn = -1;
+  let heading = 0;
+  let farthest = 0;
+  let farthestRow = 0;
+  rows.forEach(({ run: share, group: { run } }, i) => {
+    if (share.burn >= 0 && share.burn !== burn) {
+      passage += 1;
+      burn = share.burn;
+      heading = 0;
+      farthest = run.travelled;
+      farthestRow = i;
+    }
     passages.push(passage);
-    if (Number.isNaN(run.travelled)) return;
-    // a restart may take up at another place than the last row left
-    for (const place of [run.travelled, run.travelled + run.advance]) {
-      if (heading === 0) heading = Math.sign(place - extreme);
-      if ((place - extreme) * heading >= 0) {
-        extreme = place;
-        turned = i + (place === run.travelled ? 0 : 1);
-      } else if (Math.abs(place - extreme) > turnsAfter) {
-        passage += 1;
-        passages.fill(passage, Math.min(turned, i));
-        heading = -heading;
-        extreme = place;
-        turned = i + 1;
-      }
+    const place = run.travelled + run.advance;
+    if (heading === 0) heading = Math.sign(place - farthest);
+    if ((place - farthest) * heading > 0 || run.advance * heading > 0) {
+      if ((place - farthest) * heading < 0) return;
+      farthest = place;
+      farthestRow = i + 1;
+    } else if (Math.abs(place - farthest) > turnsAfter) {
+      // all since the turning point
+      passage += 1;
+      passages.fill(passage, farthestRow);
+      heading = -heading;
+      farthest = place;
+      farthestRow = i + 1;
     }
   });
   return passages;
@@ -39,34 +46,55 @@ interface Stretch {
   readonly passage: number;
 }
 
-/** Part of a stretch that lies in `[from, to]`; one without length lies in it or not. */
-function shareIn(stretch: Stretch, from: number, to: number): number {
+const spread = (from: number, to: number): { low: number; high: number } => ({ low: Math.min(from, to), high: Math.max(from, to) });
+
+/** Part of a stretch that lies in `[from, to)`; one without length, where the carriage stood, lies in it or not. */
+function shareIn(stretch: { readonly low: number; readonly high: number }, from: number, to: number): number {
   const extent = stretch.high - stretch.low;
   if (extent === 0) return stretch.low >= from && stretch.low < to ? 1 : 0;
   return Math.max(0, Math.min(to, stretch.high) - Math.max(from, stretch.low)) / extent;
 }
 
-/**
- * Heat input along the seam in kJ/mm: at the place of a row's middle, over `length` mm around it, energy over length of
- * each arc, added. An arc's place is travelled less its offset behind arc 1.
- */
-export function heatSeries(rows: readonly ZonedRow[], offsets: ReadonlyMap<number, number>, length: number, efficiency: number): Judged[] {
-  const passages = passagesOf(rows);
+function stretchesOf(rows: readonly ZonedRow[], passages: readonly number[], offsets: ReadonlyMap<number, number>): Map<number, Stretch[]> {
   const stretches = new Map<number, Stretch[]>();
   rows.forEach(({ group }, i) => {
     for (const { arc, row } of group.arcs) {
       if (row.on <= 0 || Number.isNaN(row.travelled) || Number.isNaN(row.length)) continue;
       const from = row.travelled - (offsets.get(arc) ?? 0);
-      const to = from + Math.sign(group.run.advance) * row.length;
       const own = stretches.get(arc) ?? [];
-      own.push({ low: Math.min(from, to), high: Math.max(from, to), length: row.length, energy: row.energy, passage: passages[i] ?? 0 });
+      own.push({ ...spread(from, from + Math.sign(group.run.advance) * row.length), length: row.length, energy: row.energy, passage: passages[i] ?? 0 });
       stretches.set(arc, own);
     }
   });
+  return stretches;
+}
+
+/** Where data is missing: at the end of a row that a gap begins in, else from the row's start. */
+function holesOf(rows: readonly ZonedRow[], passages: readonly number[]): (Pick<Stretch, 'low' | 'high' | 'passage'>)[] {
+  return rows.flatMap(({ group: { run } }, i) => {
+    if (run.gapLength === 0) return [];
+    const ahead = Math.sign(run.advance) * run.gapLength;
+    const end = run.travelled + run.advance;
+    const begins = (rows[i + 1]?.group.run.gap ?? 0) > 0;
+    return [{ ...(begins ? spread(end - ahead, end) : spread(run.travelled, run.travelled + ahead)), passage: passages[i] ?? 0 }];
+  });
+}
+
+/**
+ * Heat input along the seam in kJ/mm: at the place of a row's middle, over `length` mm around it, energy over length of
+ * each arc, added. An arc's place is travelled less its offset behind arc 1. Where data is missing within that length there is none.
+ */
+export function heatSeries(rows: readonly ZonedRow[], offsets: ReadonlyMap<number, number>, length: number, efficiency: number): Judged[] {
+  const passages = passagesOf(rows);
+  const stretches = stretchesOf(rows, passages, offsets);
+  const holes = holesOf(rows, passages);
   return rows.flatMap((row, i) => {
     const { run } = row.group;
     if (!row.run.weld || run.on <= 0 || Number.isNaN(run.travelled)) return [];
     const place = run.travelled + run.advance / 2;
+    const from = place - length / 2;
+    const to = place + length / 2;
+    if (holes.some((hole) => hole.passage === passages[i] && shareIn(hole, from, to) > 0)) return [];
     let heat = 0;
     let known = false;
     for (const own of stretches.values()) {
@@ -74,7 +102,7 @@ export function heatSeries(rows: readonly ZonedRow[], offsets: ReadonlyMap<numbe
       let distance = 0;
       for (const stretch of own) {
         if (stretch.passage !== passages[i]) continue;
-        const share = shareIn(stretch, place - length / 2, place + length / 2);
+        const share = shareIn(stretch, from, to);
         energy += share * stretch.energy;
         distance += share * stretch.length;
       }
