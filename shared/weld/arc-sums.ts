@@ -1,22 +1,15 @@
-import type { FeedSum } from './block-part.js';
-import { noFeed } from './block-part.js';
+import type { ElectricSums } from './electric-sums.js';
+import { addSums, noElectricSums } from './electric-sums.js';
+import type { FeedSum } from './feed-sum.js';
+import { joinFeed, noFeed } from './feed-sum.js';
 import type { ArcRow } from './row.js';
 import { arcRowFlags } from './row.js';
 
 /** What the rows of one arc of a run add up to, arc on. Integrals as in `ArcRow`. */
-export interface ArcSums {
+export interface ArcSums extends ElectricSums {
   on: number;
   length: number;
   samples: number;
-  current: number;
-  voltage: number;
-  energy: number;
-  currentSquared: number;
-  voltageSquared: number;
-  minCurrent: number;
-  maxCurrent: number;
-  minVoltage: number;
-  maxVoltage: number;
   /** Time and row RMS values of rows in which the current alternates: for AC these are the judged values. */
   alternating: number;
   rms: { current: number; currentMin: number; currentMax: number; voltage: number; voltageMin: number; voltageMax: number };
@@ -31,8 +24,7 @@ export interface ArcSums {
 
 export function startArcSums(): ArcSums {
   return {
-    on: 0, length: 0, samples: 0, current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
-    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
+    on: 0, length: 0, samples: 0, ...noElectricSums(),
     alternating: 0,
     rms: { current: 0, currentMin: Infinity, currentMax: -Infinity, voltage: 0, voltageMin: Infinity, voltageMax: -Infinity },
     feed: noFeed(), extinctions: 0, shortCircuits: 0, slow: false, block: false,
@@ -48,22 +40,11 @@ export function addArcRow(sums: ArcSums, row: ArcRow): void {
   sums.on += row.on;
   sums.length += row.length;
   sums.samples += row.samples;
-  sums.current += row.current;
-  sums.voltage += row.voltage;
-  sums.energy += row.energy;
-  sums.currentSquared += row.currentSquared;
-  sums.voltageSquared += row.voltageSquared;
-  if (row.minCurrent < sums.minCurrent) sums.minCurrent = row.minCurrent;
-  if (row.maxCurrent > sums.maxCurrent) sums.maxCurrent = row.maxCurrent;
-  if (row.minVoltage < sums.minVoltage) sums.minVoltage = row.minVoltage;
-  if (row.maxVoltage > sums.maxVoltage) sums.maxVoltage = row.maxVoltage;
+  addSums(sums, row);
   if (row.on > 0) addRms(sums, row);
-  if (!Number.isNaN(row.minFeed)) {
-    sums.feed.time += row.feedTime;
-    sums.feed.sum += row.wireFeedSpeed * row.feedTime;
-    sums.feed.squared += row.feedSquared;
-    if (row.minFeed < sums.feed.min) sums.feed.min = row.minFeed;
-    if (row.maxFeed > sums.feed.max) sums.feed.max = row.maxFeed;
+  if (row.feedTime > 0) {
+    const { feedTime: time, feedSquared: squared, minFeed: min, maxFeed: max } = row;
+    joinFeed(sums.feed, { time, sum: row.wireFeedSpeed * time, squared, min, max });
   }
   sums.extinctions += row.extinctions;
   sums.shortCircuits += row.shortCircuits;

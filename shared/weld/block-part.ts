@@ -1,3 +1,7 @@
+import type { ElectricSums } from './electric-sums.js';
+import { addSample, noElectricSums } from './electric-sums.js';
+import type { FeedSum } from './feed-sum.js';
+import { addFeed, noFeed } from './feed-sum.js';
 import { valueAt } from './item.js';
 import type { Values } from './item.js';
 import type { ItemFacts, PlacedItem } from './device-clock.js';
@@ -15,7 +19,7 @@ const shortCircuitInterval = 1;
 const instantaneousInterval = 1;
 
 /** Samples of blocks within one row, summed. Integrals over time as in `ArcRow`. */
-export interface BlockPart {
+export interface BlockPart extends ElectricSums {
   readonly index: number;
   readonly epoch: number;
   readonly from: number;
@@ -23,15 +27,6 @@ export interface BlockPart {
   /** s covered. */
   time: number;
   samples: number;
-  current: number;
-  voltage: number;
-  energy: number;
-  currentSquared: number;
-  voltageSquared: number;
-  minCurrent: number;
-  maxCurrent: number;
-  minVoltage: number;
-  maxVoltage: number;
   feed: FeedSum;
   temperature: number;
   /** Samples further apart than the instantaneous method allows. */
@@ -48,27 +43,6 @@ export interface BlockPart {
 
 export function clonePart(part: BlockPart): BlockPart {
   return { ...part, feed: { ...part.feed }, extinctions: part.extinctions.slice(), shortCircuits: part.shortCircuits.slice() };
-}
-
-/** Wire feed speed over time: s, m/min·s, (m/min)²·s, least and greatest. */
-export interface FeedSum {
-  time: number;
-  sum: number;
-  squared: number;
-  min: number;
-  max: number;
-}
-
-export function noFeed(): FeedSum {
-  return { time: 0, sum: 0, squared: 0, min: Infinity, max: -Infinity };
-}
-
-export function addFeed(feed: FeedSum, value: number, dt: number): void {
-  feed.time += dt;
-  feed.sum += value * dt;
-  feed.squared += value * value * dt;
-  if (value < feed.min) feed.min = value;
-  if (value > feed.max) feed.max = value;
 }
 
 /** Losses of current and short circuits that are under way: since when, µs, or null. */
@@ -115,7 +89,7 @@ export function spreadBlock(
       const stop = Math.min(to, (index + 1) * rowLength);
       // A whole sample weighs exactly its interval, whatever the clock's last digits make of its ends.
       const dt = (first && stop === to && to - from > interval - 1 ? interval : stop - begin) / 1e6;
-      addSample(open, item, k, current, voltage, dt);
+      addItemSample(open, item, k, current, voltage, dt);
       open.to = stop;
       if (first) {
         open.samples += 1;
@@ -133,24 +107,15 @@ export function spreadBlock(
 function startPart(index: number, epoch: number, from: number, facts: ItemFacts, before: BlockPart | null): BlockPart {
   return {
     index, epoch, from, to: from, time: 0, samples: 0,
-    current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
-    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
+    ...noElectricSums(),
     feed: noFeed(), temperature: Number.NaN,
     slow: false, showsExtinctions: true, showsShortCircuits: true, extinctions: [], shortCircuits: [], facts, before,
   };
 }
 
-function addSample(part: BlockPart, item: PlacedItem['item'], k: number, current: number, voltage: number, dt: number): void {
+function addItemSample(part: BlockPart, item: PlacedItem['item'], k: number, current: number, voltage: number, dt: number): void {
   part.time += dt;
-  part.current += current * dt;
-  part.voltage += voltage * dt;
-  part.energy += voltage * current * dt;
-  part.currentSquared += current * current * dt;
-  part.voltageSquared += voltage * voltage * dt;
-  if (current < part.minCurrent) part.minCurrent = current;
-  if (current > part.maxCurrent) part.maxCurrent = current;
-  if (voltage < part.minVoltage) part.minVoltage = voltage;
-  if (voltage > part.maxVoltage) part.maxVoltage = voltage;
+  addSample(part, current, voltage, dt);
   if (item.wireFeedSpeed !== null) addFeed(part.feed, sample(item.wireFeedSpeed, k), dt);
   if (item.plateTemperature !== null) part.temperature = sample(item.plateTemperature, k);
 }

@@ -1,6 +1,8 @@
 import type { Piece } from './arc-state.js';
-import type { FeedSum } from './block-part.js';
-import { addFeed, noFeed } from './block-part.js';
+import type { ElectricSums } from './electric-sums.js';
+import { addSample, addSums, noElectricSums } from './electric-sums.js';
+import type { FeedSum } from './feed-sum.js';
+import { addFeed, joinFeed, noFeed } from './feed-sum.js';
 import type { ArcRow } from './row.js';
 import { arcRowFlags } from './row.js';
 
@@ -8,21 +10,12 @@ import { arcRowFlags } from './row.js';
 const alternatingFrom = 20;
 
 /** A row of one arc while its pieces are added, in order. */
-export interface RowBuilder {
+export interface RowBuilder extends ElectricSums {
   first: number;
   covered: number;
   on: number;
   gap: number;
   samples: number;
-  current: number;
-  voltage: number;
-  energy: number;
-  currentSquared: number;
-  voltageSquared: number;
-  minCurrent: number;
-  maxCurrent: number;
-  minVoltage: number;
-  maxVoltage: number;
   feed: FeedSum;
   temperature: number;
   extinctions: number;
@@ -35,8 +28,7 @@ export interface RowBuilder {
 
 export function startRow(): RowBuilder {
   return {
-    first: Number.NaN, covered: 0, on: 0, gap: 0, samples: 0, current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
-    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
+    first: Number.NaN, covered: 0, on: 0, gap: 0, samples: 0, ...noElectricSums(),
     feed: noFeed(), temperature: Number.NaN, extinctions: 0, shortCircuits: 0, flags: 0, burning: [], gaps: [],
   };
 }
@@ -80,19 +72,8 @@ function forgetOff(row: RowBuilder, from: number): void {
 function addReading(row: RowBuilder, piece: Piece, dt: number, begins: boolean): void {
   const { current, voltage } = piece;
   if (begins) row.samples += 1;
-  row.current += current * dt;
-  row.voltage += voltage * dt;
-  row.energy += voltage * current * dt;
-  row.currentSquared += current * current * dt;
-  row.voltageSquared += voltage * voltage * dt;
-  // A last reading, which stands for no time, is counted but is no extreme.
-  if (dt > 0) {
-    if (current < row.minCurrent) row.minCurrent = current;
-    if (current > row.maxCurrent) row.maxCurrent = current;
-    if (voltage < row.minVoltage) row.minVoltage = voltage;
-    if (voltage > row.maxVoltage) row.maxVoltage = voltage;
-    if (!Number.isNaN(piece.wireFeedSpeed)) addFeed(row.feed, piece.wireFeedSpeed, dt);
-  }
+  addSample(row, current, voltage, dt);
+  if (dt > 0 && !Number.isNaN(piece.wireFeedSpeed)) addFeed(row.feed, piece.wireFeedSpeed, dt);
   if (!Number.isNaN(piece.plateTemperature)) row.temperature = piece.plateTemperature;
   row.extinctions = Number.NaN;
   row.shortCircuits = Number.NaN;
@@ -101,20 +82,8 @@ function addReading(row: RowBuilder, piece: Piece, dt: number, begins: boolean):
 
 function addPart(row: RowBuilder, part: NonNullable<Piece['part']>, litAt: number): void {
   row.samples += part.samples;
-  row.current += part.current;
-  row.voltage += part.voltage;
-  row.energy += part.energy;
-  row.currentSquared += part.currentSquared;
-  row.voltageSquared += part.voltageSquared;
-  if (part.minCurrent < row.minCurrent) row.minCurrent = part.minCurrent;
-  if (part.maxCurrent > row.maxCurrent) row.maxCurrent = part.maxCurrent;
-  if (part.minVoltage < row.minVoltage) row.minVoltage = part.minVoltage;
-  if (part.maxVoltage > row.maxVoltage) row.maxVoltage = part.maxVoltage;
-  row.feed.time += part.feed.time;
-  row.feed.sum += part.feed.sum;
-  row.feed.squared += part.feed.squared;
-  if (part.feed.min < row.feed.min) row.feed.min = part.feed.min;
-  if (part.feed.max > row.feed.max) row.feed.max = part.feed.max;
+  addSums(row, part);
+  joinFeed(row.feed, part.feed);
   if (!Number.isNaN(part.temperature)) row.temperature = part.temperature;
   row.extinctions = part.showsExtinctions ? row.extinctions + part.extinctions.filter((since) => since > litAt).length : Number.NaN;
   row.shortCircuits = part.showsShortCircuits ? row.shortCircuits + part.shortCircuits.filter((since) => since > litAt).length : Number.NaN;

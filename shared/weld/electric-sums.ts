@@ -1,0 +1,46 @@
+/** Current and voltage of a stretch, integrated over time: A·s, V·s, J, A²·s, V²·s; and their extremes. */
+export interface ElectricSums {
+  current: number;
+  voltage: number;
+  energy: number;
+  currentSquared: number;
+  voltageSquared: number;
+  minCurrent: number;
+  maxCurrent: number;
+  minVoltage: number;
+  maxVoltage: number;
+}
+
+export function noElectricSums(): ElectricSums {
+  return {
+    current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
+    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
+  };
+}
+
+/** Adds values that stood for `dt` s. Power is multiplied sample by sample. */
+export function addSample(sums: ElectricSums, current: number, voltage: number, dt: number): void {
+  sums.current += current * dt;
+  sums.voltage += voltage * dt;
+  sums.energy += voltage * current * dt;
+  sums.currentSquared += current * current * dt;
+  sums.voltageSquared += voltage * voltage * dt;
+  // What stood for no time (a last reading) is counted, but is no extreme.
+  if (dt > 0) widen(sums, current, current, voltage, voltage);
+}
+
+export function addSums(sums: ElectricSums, more: Readonly<ElectricSums>): void {
+  sums.current += more.current;
+  sums.voltage += more.voltage;
+  sums.energy += more.energy;
+  sums.currentSquared += more.currentSquared;
+  sums.voltageSquared += more.voltageSquared;
+  widen(sums, more.minCurrent, more.maxCurrent, more.minVoltage, more.maxVoltage);
+}
+
+function widen(sums: ElectricSums, minCurrent: number, maxCurrent: number, minVoltage: number, maxVoltage: number): void {
+  if (minCurrent < sums.minCurrent) sums.minCurrent = minCurrent;
+  if (maxCurrent > sums.maxCurrent) sums.maxCurrent = maxCurrent;
+  if (minVoltage < sums.minVoltage) sums.minVoltage = minVoltage;
+  if (maxVoltage > sums.maxVoltage) sums.maxVoltage = maxVoltage;
+}
