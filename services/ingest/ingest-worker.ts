@@ -29,6 +29,8 @@ async function run(): Promise<void> {
       : outsideBroker({ url: settings.mqttUrl, clientId: 'seamwarden', log });
   let held = false;
   let stopping = false;
+  // The recorder speaks from its start on, before there is a broker to speak through; what is retained may not get lost.
+  let early: (() => void)[] | null = [];
   const recorder = createRecorder({
     db,
     fold: {
@@ -40,11 +42,15 @@ async function run(): Promise<void> {
     },
     emit: (event, data) => {
       post({ type: 'event', event: { event, data } });
-      if (event === 'carriage' && !stopping) publishLive(source, data);
+      if (event === 'carriage' && !stopping && early === null) publishLive(source, data);
     },
     counters: writeCounters(counters),
     publish: (topic, payload, retain) => {
-      if (!stopping) source.publish(topic, payload, retain);
+      const own = (): void => {
+        if (!stopping) source.publish(topic, payload, retain);
+      };
+      if (early === null) own();
+      else early.push(own);
     },
     onHealth: (health) => {
       post({ type: 'health', health });
@@ -65,6 +71,8 @@ async function run(): Promise<void> {
       const reason = thrown instanceof Error ? thrown.message : String(thrown);
       throw new Error(settings.mqttUrl === null ? `SEAMWARDEN_MQTT_PORT: ${reason}` : reason);
     });
+  for (const own of early) own();
+  early = null;
   for (const { topic, payload } of calls.assignmentsInForce()) source.publish(topic, payload, true);
   port.on('message', (message: ToWorker) => {
     if (message.type === 'call') {

@@ -69,6 +69,12 @@ export function createRecorder(options: RecorderOptions): Recorder {
     else commitTimer ??= setTimeout(commit, commitAfterMs);
   }
 
+  function publishLater(topic: string, payload: string): void {
+    events.push(() => {
+      options.publish(topic, payload, true);
+    });
+  }
+
   /** One transaction. What fails leaves nothing behind: memory is built again from what is stored. */
   function transact<Result>(work: () => Result): Outcome<Result> {
     const begun = performance.now();
@@ -77,11 +83,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     try {
       db.exec('begin immediate');
       result = work();
-      advanceStreams(streams, (topic, payload) => {
-        events.push(() => {
-          options.publish(topic, payload, true);
-        });
-      });
+      advanceStreams(streams, publishLater);
       db.exec('commit');
     } catch (thrown) {
       // SQLite rolls back by itself after some errors, but not after all.
@@ -137,7 +139,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     }
     const reload = (): void => {
       streams.loadLive();
-      advanceStreams(streams, () => undefined);
+      advanceStreams(streams, publishLater);
     };
     if (queue.length > 0) {
       commit(reload);

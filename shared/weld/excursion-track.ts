@@ -1,5 +1,4 @@
-import type { RunWindows, Window } from './run-windows.js';
-import { crossedLimit, deadbandOf } from './run-windows.js';
+import type { RunWindows } from './run-windows.js';
 
 /** A moment of a run: µs of corrected time, and mm travelled. */
 export interface Moment {
@@ -19,11 +18,14 @@ export interface Excursion {
   readonly to: Moment | null;
 }
 
-/** One quantity against its window, judged value by judged value. */
+/** One quantity against one limit of its window, judged value by judged value. */
 export interface ExcursionTrack {
   readonly arc: number | null;
   readonly quantity: string;
-  readonly window: Window;
+  readonly limit: number;
+  /** 1 for an upper limit, -1 for a lower one. */
+  readonly side: 1 | -1;
+  readonly deadband: number;
   /** Outside, but not yet for long enough. */
   candidate: Excursion | null;
   open: Excursion | null;
@@ -33,23 +35,24 @@ export interface ExcursionTrack {
   last: Moment | null;
 }
 
-export function startTrack(arc: number | null, quantity: string, window: Window): ExcursionTrack {
-  return { arc, quantity, window, candidate: null, open: null, insideSince: null, last: null };
+export function startTrack(arc: number | null, quantity: string, limit: number, side: 1 | -1, deadband: number): ExcursionTrack {
+  return { arc, quantity, limit, side, deadband, candidate: null, open: null, insideSince: null, last: null };
 }
 
 /** Takes the next judged value, which stands from `from` to `to`. Returns the excursion that it ends, if any. */
 export function trackValue(track: ExcursionTrack, value: number, from: Moment, to: Moment, windows: RunWindows): Excursion | null {
   track.last = to;
-  const limit = crossedLimit(track.window, value);
+  // How far the value lies outside; negative inside.
+  const beyond = (value - track.limit) * track.side;
   if (track.open === null) {
-    if (limit === null) {
+    if (beyond <= 0) {
       track.candidate = null;
       return null;
     }
     track.candidate =
       track.candidate === null
-        ? { arc: track.arc, quantity: track.quantity, limit, worst: value, from, to: null }
-        : worsened(track.candidate, value);
+        ? { arc: track.arc, quantity: track.quantity, limit: track.limit, worst: value, from, to: null }
+        : worsened(track.candidate, value, track.side);
     if (to.time - track.candidate.from.time >= windows.onDelay) {
       track.open = track.candidate;
       track.candidate = null;
@@ -57,9 +60,9 @@ export function trackValue(track: ExcursionTrack, value: number, from: Moment, t
     }
     return null;
   }
-  if (!insideDeadband(track.window, value, windows.deadband)) {
+  if (beyond > -track.deadband) {
     track.insideSince = null;
-    track.open = worsened(track.open, value);
+    track.open = worsened(track.open, value, track.side);
     return null;
   }
   track.insideSince ??= from;
@@ -82,18 +85,6 @@ function close(track: ExcursionTrack, to: Moment): Excursion | null {
   return open === null ? null : { ...open, to };
 }
 
-function worsened(excursion: Excursion, value: number): Excursion {
-  return Math.abs(value - excursion.limit) > Math.abs(excursion.worst - excursion.limit) && crossedFurther(excursion, value)
-    ? { ...excursion, worst: value }
-    : excursion;
-}
-
-/** On the same side of the limit as the worst value so far. */
-function crossedFurther(excursion: Excursion, value: number): boolean {
-  return Math.sign(value - excursion.limit) === Math.sign(excursion.worst - excursion.limit);
-}
-
-function insideDeadband(window: Window, value: number, share: number): boolean {
-  const band = deadbandOf(window, share);
-  return (window.max === undefined || value <= window.max - band) && (window.min === undefined || value >= window.min + band);
+function worsened(excursion: Excursion, value: number, side: 1 | -1): Excursion {
+  return (value - excursion.worst) * side > 0 ? { ...excursion, worst: value } : excursion;
 }

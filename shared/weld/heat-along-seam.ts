@@ -7,25 +7,34 @@ interface Deposit {
   readonly energy: number;
 }
 
-/** What the arcs have left along the seam, as far as it is needed to judge the places that wait. */
+/** What the arcs have left on the passage at hand, as far as it is needed to judge the places that wait. */
 export interface SeamHeat {
   deposits: Record<number, Deposit[]>;
+  /** 1 forwards, -1 backwards; 0 before the carriage has moved. */
+  direction: number;
 }
 
 export function startSeamHeat(): SeamHeat {
-  return { deposits: {} };
+  return { deposits: {}, direction: 0 };
 }
 
 export function cloneSeamHeat(heat: SeamHeat): SeamHeat {
   const deposits: SeamHeat['deposits'] = {};
   for (const [arc, list] of Object.entries(heat.deposits)) deposits[Number(arc)] = list.slice();
-  return { deposits };
+  return { deposits, direction: heat.direction };
+}
+
+/** Whether the row goes the other way than those before it: a passage of its own. */
+export function turnsBack(heat: SeamHeat, group: RunRowGroup): boolean {
+  const direction = Math.sign(group.run.advance);
+  return direction !== 0 && heat.direction !== 0 && direction !== heat.direction;
 }
 
 export function addDeposits(heat: SeamHeat, group: RunRowGroup, offsets: Readonly<Record<number, number>>): void {
   const direction = Math.sign(group.run.advance);
+  if (direction !== 0) heat.direction = direction;
   for (const { arc, row } of group.arcs) {
-    if (!(row.length > 0) || direction === 0) continue;
+    if (!(row.on > 0) || Number.isNaN(row.length)) continue;
     const from = row.travelled - (offsets[arc] ?? 0);
     (heat.deposits[arc] ??= []).push({ from, to: from + direction * row.length, energy: row.energy });
   }
@@ -57,8 +66,9 @@ export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEffi
       const low = Math.min(deposit.from, deposit.to);
       const high = Math.max(deposit.from, deposit.to);
       const within = Math.min(high, place + reach) - Math.max(low, place - reach);
-      if (within <= 0) continue;
-      energy += deposit.energy * (within / (high - low));
+      if (within < 0) continue;
+      // Where the carriage stands, all of it falls on the one place.
+      energy += high === low ? deposit.energy : deposit.energy * (within / (high - low));
       length += within;
     }
     if (length === 0) continue;
@@ -71,7 +81,7 @@ export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEffi
 /** Forgets what lies further than `reach` behind the oldest place that still waits. */
 export function forgetBehind(heat: SeamHeat, place: number, reach: number): void {
   for (const [arc, list] of Object.entries(heat.deposits)) {
-    const first = list.findIndex((deposit) => (place - reach - deposit.to) * Math.sign(deposit.to - deposit.from) < 0);
+    const first = list.findIndex((deposit) => (place - deposit.to) * heat.direction <= reach);
     if (first > 0) heat.deposits[Number(arc)] = list.slice(first);
   }
 }

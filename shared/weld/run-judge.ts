@@ -1,14 +1,17 @@
 import type { Excursion, ExcursionTrack, Moment } from './excursion-track.js';
 import { endTrack, startTrack, trackValue } from './excursion-track.js';
 import type { SeamHeat } from './heat-along-seam.js';
-import { addDeposits, cloneSeamHeat, forgetBehind, heatAt, startSeamHeat } from './heat-along-seam.js';
+import { addDeposits, cloneSeamHeat, forgetBehind, heatAt, startSeamHeat, turnsBack } from './heat-along-seam.js';
 import type { RowNeighbours } from './judged-values.js';
 import { judgedArcValue, judgedSpeed, variationRows } from './judged-values.js';
 import type { RunRowGroup } from './row.js';
 import { arcRowFlags, rowLength } from './row.js';
-import type { RunWindows } from './run-windows.js';
-import { arcQuantities, crossedLimit } from './run-windows.js';
+import type { RunWindows, Window } from './run-windows.js';
+import { arcQuantities, crossedLimit, deadbandOf } from './run-windows.js';
 import type { RunParameters } from './zone.js';
+
+/** A row is judged where at least half of its burning is weld; the last bits of a division do not count. */
+const mostlyWeld = 0.5 - 1e-9;
 
 /** A row of the weld zone whose heat input can not be judged before the arcs have gone on. */
 interface HeatRow {
@@ -59,16 +62,16 @@ export function judgeRow(judge: RunJudge, { group, share, arcShares }: PassedRow
   const to: Moment = { time: (run.index + 1) * rowLength, travelled: run.travelled + run.advance };
   const found = { outside: false, missing: false };
   for (const [arc, arcShare] of arcShares) {
-    if (arcShare < 0.5) continue;
+    if (arcShare < mostlyWeld) continue;
     const windows = judge.windows.arcs[arc] ?? {};
     for (const quantity of arcQuantities) {
       const window = windows[quantity];
       if (window === undefined) continue;
-      note(found, follow(judge, arc, quantity, judgedArcValue(around, arc, quantity, judge.windows.smoothing), from, to));
+      note(found, follow(judge, arc, quantity, window, judgedArcValue(around, arc, quantity, judge.windows.smoothing), from, to));
     }
   }
   const speed = judge.windows.run.travelSpeed;
-  if (speed !== undefined && share >= 0.5) note(found, follow(judge, null, 'travelSpeed', judgedSpeed(around, judge.windows.smoothing), from, to));
+  if (speed !== undefined && share >= mostlyWeld) note(found, follow(judge, null, 'travelSpeed', speed, judgedSpeed(around, judge.windows.smoothing), from, to));
   judgeHeat(judge, group, share, from, to, found);
   for (const { arc, row } of group.arcs) if ((row.flags & arcRowFlags.out) !== 0) endArc(judge, arc);
   if (group.arcs.some(({ row }) => (row.flags & arcRowFlags.out) !== 0) && group.arcs.every(({ row }) => row.on === 0 || (row.flags & arcRowFlags.out) !== 0)) endAll(judge);
@@ -83,26 +86,16 @@ function note(found: { outside: boolean; missing: boolean }, verdict: Verdict): 
   if (verdict === 'missing') found.missing = true;
 }
 
-function follow(judge: RunJudge, arc: number | null, quantity: string, value: number | null, from: Moment, to: Moment): Verdict {
+/** Follows a value against both ends of its window. */
+function follow(judge: RunJudge, arc: number | null, quantity: string, window: Window, value: number | null, from: Moment, to: Moment): Verdict {
   if (value === null) return 'missing';
-  const track = trackOf(judge, arc, quantity);
-  if (track === null) return 'inside';
-  const ended = trackValue(track, value, from, to, judge.windows);
-  if (ended !== null) judge.excursions.push(ended);
-  return crossedLimit(track.window, value) === null ? 'inside' : 'outside';
-}
-
-function trackOf(judge: RunJudge, arc: number | null, quantity: string): ExcursionTrack | null {
-  const name = `${arc ?? ''} ${quantity}`;
-  const known = judge.tracks[name];
-  if (known !== undefined) return known;
-  const own: Readonly<Record<string, { min?: number | undefined; max?: number | undefined } | undefined>> =
-    arc === null ? judge.windows.run : (judge.windows.arcs[arc] ?? {});
-  const window = own[quantity];
-  if (window === undefined) return null;
-  const track = startTrack(arc, quantity, window);
-  judge.tracks[name] = track;
-  return track;
+  const band = deadbandOf(window, judge.windows.deadband);
+  for (const [limit, side] of [[window.max, 1], [window.min, -1]] as const) {
+    if (limit === undefined) continue;
+    const track = (judge.tracks[`${arc ?? ''} ${quantity} ${side}`] ??= startTrack(arc, quantity, limit, side, band));
+    keepEnded(judge, trackValue(track, value, from, to, judge.windows));
+  }
+  return crossedLimit(window, value) === null ? 'inside' : 'outside';
 }
 
 /** Heat input is judged along the seam: the row waits until every arc has gone past its surroundings. */
@@ -115,27 +108,32 @@ function judgeHeat(judge: RunJudge, group: RunRowGroup, share: number, from: Mom
     return;
   }
   const again = group.arcs.filter(({ arc, row }) => (row.flags & arcRowFlags.lit) !== 0 && judge.heat.deposits[arc] !== undefined);
-  if (again.length > 0) {
+  if (turnsBack(judge.heat, group)) {
+    settleHeat(judge, null);
+    judge.heat = startSeamHeat();
+  } else if (again.length > 0) {
     // Lit again, maybe further back: what is behind is a passage of its own.
-    settleHeat(judge, Infinity);
+    settleHeat(judge, null);
     for (const { arc } of again) judge.heat.deposits[arc] = [];
   }
   addDeposits(judge.heat, group, parameters.offsets);
   const place = (from.travelled + to.travelled) / 2;
-  if (share >= 0.5) judge.heatRows.push({ place, from, to, length, ...found });
+  if (share >= mostlyWeld) judge.heatRows.push({ place, from, to, length, ...found });
   else settleLength(judge, length, found.outside, found.missing);
   const behind = Math.max(0, ...Object.values(parameters.offsets));
-  settleHeat(judge, to.travelled - behind - windows.heatInputLength / 2);
+  settleHeat(judge, { place: to.travelled, ahead: behind + windows.heatInputLength / 2 });
 }
 
-/** Judges the waiting rows whose places lie before `reached`, mm travelled. */
-function settleHeat(judge: RunJudge, reached: number): void {
+/** Judges the waiting rows that the carriage, now at `place`, has left at least `ahead` mm behind; null for all. */
+function settleHeat(judge: RunJudge, reached: { readonly place: number; readonly ahead: number } | null): void {
   const { windows, parameters } = judge;
+  const window = windows.run.heatInput;
+  if (window === undefined) return;
   const reach = windows.heatInputLength / 2;
   let count = 0;
   for (const row of judge.heatRows) {
-    if (row.place > reached) break;
-    const verdict = follow(judge, null, 'heatInput', heatAt(judge.heat, row.place, reach, parameters.thermalEfficiency), row.from, row.to);
+    if (reached !== null && (reached.place - row.place) * judge.heat.direction < reached.ahead) break;
+    const verdict = follow(judge, null, 'heatInput', window, heatAt(judge.heat, row.place, reach, parameters.thermalEfficiency), row.from, row.to);
     settleLength(judge, row.length, row.outside || verdict === 'outside', row.missing || verdict === 'missing');
     count += 1;
   }
@@ -155,7 +153,7 @@ function endArc(judge: RunJudge, arc: number): void {
 }
 
 function endAll(judge: RunJudge): void {
-  settleHeat(judge, Infinity);
+  settleHeat(judge, null);
   for (const track of Object.values(judge.tracks)) keepEnded(judge, endTrack(track));
 }
 
@@ -176,5 +174,5 @@ export function foundExcursions(judge: RunJudge): Excursion[] {
 
 /** For a look at the present: what waits for places to come is judged by what there is. */
 export function settleJudge(judge: RunJudge): void {
-  settleHeat(judge, Infinity);
+  settleHeat(judge, null);
 }

@@ -95,7 +95,7 @@ const mutations: readonly Mutation[] = [
     return '{"a":'.repeat(depth) + text + '}'.repeat(depth);
   }),
   onText((text, random) => replaceOne(text, /"[a-zA-Z0-9]+"/g, random, () => JSON.stringify('x'.repeat(random.pick([65, 1_000, 50_000]))))),
-  onText((text, random) => (random.chance(0.1) ? `[${Array(1_001).fill(text).join(',').slice(0, 900_000)}]` : `[${text},${text}]`)),
+  onText((text, random) => (text.length < 900 && random.chance(0.1) ? `[${Array(1_001).fill(text).join(',')}]` : `[${text},${text}]`)),
   onText((text, random) => (random.chance(0.02) ? text + ' '.repeat(1_200_000) : `${text} `)),
   onText((_text, random) => random.pick(oddRoots)),
   onText((text, random) => text.replaceAll(random.pick([',', ':', '{', '"', '.']), random.pick(['', ' ', ';', '\u0000']))),

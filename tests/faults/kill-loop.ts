@@ -41,7 +41,9 @@ export async function killLoop(kills: number, seed: number): Promise<Outcome> {
     state.up = true;
     state.finishing = true;
     await sending;
-    const found = await settledRuns(addresses, carriages);
+    const found = await settledRuns(addresses, carriages).catch((error: unknown) => {
+      throw new Error(`${error instanceof Error ? error.message : String(error)}; the service said: ${last.stderr().slice(-2_000)}`, { cause: error });
+    });
     problems.push(...checkRuns(carriages, found));
     if (last.stderr().includes('"level":50')) problems.push(`the last service complained: ${last.stderr().slice(0, 1_000)}`);
     await last.kill('SIGTERM');

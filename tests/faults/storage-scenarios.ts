@@ -11,7 +11,7 @@ import type { Outcome } from './outcome.js';
 import { freePort, residentMemory, scratchDir, startProcess, type Addresses } from './service-process.js';
 
 /** MiB that the service may grow by while nothing can be stored; its own bound on unacknowledged bytes is 16 MiB. */
-const mostGrowth = 96;
+const mostGrowth = 192;
 
 const newestAcknowledgement = (carriages: readonly Carriage[]): number => Math.max(...carriages.map(({ sender }) => sender.acknowledgedAt()));
 

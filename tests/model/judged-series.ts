@@ -29,7 +29,7 @@ function arcValues(rows: readonly ZonedRow[], arc: number, quantity: ArcWindowNa
     const own = row.group.arcs.find((entry) => entry.arc === arc)?.row;
     const share = row.arcs.get(arc);
     if (own === undefined || share === undefined || share.burn < 0 || own.on <= 0) return [];
-    return [{ row, burn: share.burn, weld: row.run.weld, ...valueOf(quantity, own) }];
+    return [{ row, burn: share.burn, weld: row.run.weld && share.weld, ...valueOf(quantity, own) }];
   });
 }
 

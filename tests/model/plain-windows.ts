@@ -45,7 +45,7 @@ function allSeries(rows: readonly ZonedRow[], procedure: WindowProcedure, group:
     arcWindowNames.flatMap((quantity) => {
       const window = own[quantity];
       if (window === undefined) return [];
-      const due = (row: ZonedRow): boolean => row.run.weld && (row.group.arcs.find(({ arc }) => arc === own.arc)?.row.on ?? 0) > 0;
+      const due = (row: ZonedRow): boolean => row.run.weld && row.arcs.get(own.arc)?.weld === true && (row.group.arcs.find(({ arc }) => arc === own.arc)?.row.on ?? 0) > 0;
       return [{ arc: own.arc, quantity, window, values: arcSeries(rows, own.arc, quantity, smoothing), due }];
     }),
   );

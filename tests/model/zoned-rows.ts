@@ -82,7 +82,10 @@ function lengthsOf(moments: readonly Moment[], from: number): Pick<ZonedRow, 'ga
     weldTime += moment.weld ? part : 0;
   }
   const evenly = time === 0 ? 0 : ((lengths.weldLength + lengths.excludedLength) * weldTime) / time;
-  return { ...lengths, uneven: Math.abs(evenly - lengths.weldLength) };
+  const { gapLength, weldLength, excludedLength } = lengths;
+  // beside a gap not even the part without it is known to be even
+  const cut = gapLength > 0 && weldLength > 0 && excludedLength > 0;
+  return { ...lengths, uneven: cut ? Math.min(weldLength, excludedLength) : Math.abs(evenly - weldLength) };
 }
 
 /** The rows of a run with the zone of each arc in them, and of the run: weld where every burning arc is in weld. */
