@@ -96,7 +96,8 @@ function saveRun(stream: StreamState, entry: RunEntry, run: RunState, deps: Fold
     entry.revisedAt = deps.now();
   }
   entry.revise = false;
-  if (finished && !wasFinished) {
+  if (finished) {
+    // Each time: while the fold holds the run open it goes on making rows in the dark behind its end.
     deps.traces.cut(entry.id, rowsEnd(run.lastOn));
     stream.tails.delete(entry.id);
   }
