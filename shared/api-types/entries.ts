@@ -49,4 +49,3 @@ export const importAnswerSchema = z
 
 export type Refused = z.infer<typeof refusedSchema>;
 export type LateItem = z.infer<typeof lateSchema>;
-export type ImportResult = z.infer<typeof importAnswerSchema>;
