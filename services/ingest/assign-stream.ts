@@ -9,13 +9,13 @@ import { attemptOf } from './run-entries.js';
 import { saveRecord, sumsUnder } from './flush-stream.js';
 import type { RunEntry, StreamState } from './stream-state.js';
 
-/** Takes an assignment (null ends the one in force) that was received for a carriage. Tells whether it changed anything. */
-export function assignStream(stream: StreamState, body: Assignment | null, time: number | null, deps: FoldDeps): boolean {
+/** Takes an assignment (null ends the one in force) that was received for a carriage. */
+export function assignStream(stream: StreamState, body: Assignment | null, time: number | null, deps: FoldDeps): void {
   const effect = receiveAssignment(stream.timeline, body, time, placeOf(stream.newest), finishedTo(stream));
   const { statements } = deps;
   const last = stream.timeline.length - 1;
   const entry = stream.timeline[last];
-  if (effect === 'same' || entry === undefined) return false;
+  if (effect === 'same' || entry === undefined) return;
   // Who assigned wants to see it at once.
   stream.unflushed = true;
   stream.flushedAt = 0;
@@ -28,13 +28,12 @@ export function assignStream(stream: StreamState, body: Assignment | null, time:
       run.revision = null;
       stream.dirtyFrom = 'start';
     }
-    return true;
+    return;
   }
   const { lastInsertRowid } = statements.addAssignment.run(stream.id, deps.now(), JSON.stringify(entry.anchor), body === null ? null : JSON.stringify(body));
   stream.assignmentIds.push(Number(lastInsertRowid));
   // One that begins in the past changes what was already folded.
   if (time !== null && stream.newest !== null && time <= (stream.live.head.newest ?? -Infinity)) stream.dirtyFrom = 'start';
-  return true;
 }
 
 function placeOf(place: Place | null): Place | null {
@@ -56,7 +55,9 @@ export function assignFinishedRun(stream: StreamState, entry: RunEntry, marks: R
   entry.version += 1;
   entry.revisedAt = deps.now();
   entry.attempt = attemptOf(stream, entry, assignment, deps);
+  const name = assignment.procedure;
+  entry.revision = name === undefined ? null : (deps.statements.procedure.get(name)?.revision ?? null);
   const sums = sumsUnder(assignment, entry, deps);
   const figures = runFigures(marks, sums);
-  saveRecord(stream, entry, { assignment, figures, finished: true, sums, marks, travelJump: marks.travelJump }, null, deps);
+  saveRecord(stream, entry, { assignment, figures, finished: true, sums, marks, travelJump: marks.travelJump }, deps);
 }

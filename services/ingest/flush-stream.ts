@@ -1,7 +1,6 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { lookAtPresent } from '../../shared/weld/live-fold.js';
-import type { ArcRow, RunRow } from '../../shared/weld/row.js';
 import { rowLength } from '../../shared/weld/row.js';
 import { runExcursions } from '../../shared/weld/run-excursions.js';
 import type { RunExcursion } from '../../shared/weld/run-excursions.js';
@@ -15,8 +14,10 @@ import { runParameters } from '../../shared/weld/zone.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked, parametersOf } from './fold-deps.js';
 import { attemptOf, dropEntry, ensureEntry, rowsEnd } from './run-entries.js';
+import { addGroup, emptyBatch } from './row-batch.js';
+import type { RowBatch } from './row-batch.js';
 import { runRecord } from './run-record.js';
-import { savedSpan } from './stream-load.js';
+import { savedSpan, savedText } from './stream-load.js';
 import type { RunEntry, StreamState } from './stream-state.js';
 import { tellCarriage } from './tell-carriage.js';
 
@@ -35,18 +36,16 @@ export function flushStream(stream: StreamState, deps: FoldDeps): void {
   if (open !== null) runs.set(open.ordinal, open);
   dropVanished(stream, seen, runs, deps);
   stream.open = open === null ? null : { ordinal: open.ordinal, epoch: open.epoch, lastOn: open.lastOn, newest: look.state.newest ?? open.lastOn };
-  for (const run of [...runs.values()].sort((a, b) => a.ordinal - b.ordinal)) {
-    const entry = stream.runs.get(run.ordinal);
-    if (entry !== undefined) saveRun(stream, entry, run, deps);
-  }
+  const noted = [...runs.values()].sort((a, b) => a.ordinal - b.ordinal).flatMap((run) => noteRun(stream, run, deps));
+  // Before the records: one that a person assigned afterwards is made from the stored rows, these among them.
   saveTails(stream, look.output, runs, deps);
+  for (const own of noted) saveRun(stream, own, deps);
   tellCarriage(stream, deps);
   if (stream.stream === '') deps.statements.touchStream.run(stream.online === null ? null : Number(stream.online), stream.lastSeen, stream.clockOffset, stream.snapshot, stream.id);
   for (const orphan of stream.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(stream, orphan, deps);
   stream.finishedRuns.clear();
   stream.unflushed = false;
   stream.flushedAt = deps.now() / 1e3;
-  stream.toldAt = stream.flushedAt;
 }
 
 /** Runs that were seen in the provisional stretch and are no longer there. */
@@ -74,20 +73,24 @@ export function hasEnded(stream: StreamState, run: { readonly epoch: number; rea
   return newest - run.lastOn + elapsed >= (context.assigned(run.epoch) ? runEndAfter : unassignedRunEndAfter);
 }
 
-function saveRun(stream: StreamState, entry: RunEntry, run: RunState, deps: FoldDeps): void {
-  const own = stream.timeline[run.epoch]?.body ?? null;
-  const assignment = entry.override === null ? own : (JSON.parse(entry.override) as Assignment);
+interface NotedRun {
+  readonly entry: RunEntry;
+  readonly run: RunState;
+  readonly finished: boolean;
+}
+
+/** Brings a run's entry and the end of its trace to the present. Nothing of a run that is locked changes. */
+function noteRun(stream: StreamState, run: RunState, deps: FoldDeps): NotedRun[] {
+  const entry = stream.runs.get(run.ordinal);
+  if (entry === undefined) return [];
   const finished = run.finished || hasEnded(stream, run, stream.live.head.newest ?? run.lastOn, deps);
-  const marks = { ...runMarks(run), finished };
-  if (isLocked(entry, deps) && finished) return;
-  const before = entry.saved;
+  if (finished && isLocked(entry, deps)) return [];
   const wasFinished = entry.finished !== null;
   if (finished && !wasFinished) entry.finished = deps.now();
   if (!finished) entry.finished = null;
   entry.epoch = run.epoch;
   entry.start = run.start;
   entry.lastOn = run.lastOn;
-  entry.attempt = attemptOf(stream, entry, assignment, deps);
   const first = run.boots[0];
   entry.first = first === undefined ? null : { rank: first.rank, key: first.firstKey };
   entry.to = finished ? endPlace(stream, run) : null;
@@ -101,9 +104,17 @@ function saveRun(stream: StreamState, entry: RunEntry, run: RunState, deps: Fold
     deps.traces.cut(entry.id, rowsEnd(run.lastOn));
     stream.tails.delete(entry.id);
   }
+  return [{ entry, run, finished }];
+}
+
+function saveRun(stream: StreamState, { entry, run, finished }: NotedRun, deps: FoldDeps): void {
+  const own = stream.timeline[run.epoch]?.body ?? null;
+  const assignment = entry.override === null ? own : (JSON.parse(entry.override) as Assignment);
+  entry.attempt = attemptOf(stream, entry, assignment, deps);
+  const marks = { ...runMarks(run), finished };
   const sums = entry.override === null ? run.sums : sumsUnder(assignment, entry, deps);
   const figures = runFigures(marks, sums);
-  saveRecord(stream, entry, { assignment, figures, finished, sums, marks, travelJump: run.travelJump }, before, deps);
+  saveRecord(stream, entry, { assignment, figures, finished, sums, marks, travelJump: run.travelJump }, deps);
 }
 
 /** Where the run's items end: at the next assignment, or else with its last item. */
@@ -116,10 +127,8 @@ function endPlace(stream: StreamState, run: RunState): RunEntry['to'] {
   return last === undefined ? null : { rank: last.rank, key: last.lastKey };
 }
 
-/** The stored rows, summed again under another assignment. */
+/** The stored rows, summed again under another assignment and the revision that came with it. */
 export function sumsUnder(assignment: Assignment | null, entry: RunEntry, deps: FoldDeps): RunSums {
-  const name = assignment?.procedure;
-  entry.revision = name === undefined ? null : (deps.statements.procedure.get(name)?.revision ?? null);
   const sums = startRunSums(runParameters(assignment, parametersOf(assignment, entry.revision, deps)));
   for (const group of readRowGroups(deps.traces, entry.id)) addRow(sums, group);
   return sums;
@@ -134,22 +143,25 @@ export interface RecordParts {
   readonly travelJump: boolean;
 }
 
-export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordParts, before: string | null, deps: FoldDeps): void {
+export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordParts, deps: FoldDeps): void {
   const { assignment, figures, finished } = parts;
   const sharedSeam = assignment !== null && (deps.statements.others.get(assignment.seam, assignment.run, stream.id, entry.id)?.count ?? 0) > 0;
   const excursions = runExcursions(parts.marks, parts.sums, assignment).map((own) => ({ id: excursionId(entry, own), ...own }));
   const record = JSON.stringify(
     runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length }),
   );
-  if (record === before) return;
-  entry.saved = record;
+  const marks = JSON.stringify({ ...parts.marks, zones: parts.sums.zones, travelJump: parts.travelJump, excursions });
+  const span = savedSpan(entry);
+  // The record is rounded; a trace is read from where the run began to the microsecond.
+  const saved = savedText({ record, marks, span });
+  if (saved === entry.saved) return;
+  entry.saved = saved;
   deps.statements.saveRun.run({
     id: entry.id, stream_id: stream.id, site: stream.site, carriage: stream.carriage,
     seam: assignment?.seam ?? null, run: assignment?.run ?? null, attempt: entry.attempt,
     assigned: assignment === null ? 0 : 1, state: finished ? 'finished' : 'welding', simulated: assignment?.simulated === true ? 1 : 0,
     started: entry.start, ended: finished ? entry.lastOn : null, version: entry.version, finished: entry.finished,
-    span: savedSpan(entry), marks: JSON.stringify({ ...parts.marks, zones: parts.sums.zones, travelJump: parts.travelJump, excursions }),
-    override: entry.override, record,
+    span, marks, override: entry.override, record,
   });
   deps.emit('run', record);
 }
@@ -161,7 +173,7 @@ function excursionId(entry: RunEntry, { quantity, arc, fromTime }: RunExcursion)
 
 /** The rows that may still change stand behind the others, and are replaced each time. */
 function saveTails(stream: StreamState, output: readonly FoldOutput[], runs: ReadonlyMap<number, RunState>, deps: FoldDeps): void {
-  const tails = new Map<string, { runRows: RunRow[]; arcs: Map<number, ArcRow[]> }>();
+  const tails = new Map<string, RowBatch>();
   for (const own of output) {
     if (own.type !== 'row') continue;
     const entry = stream.runs.get(own.ordinal);
@@ -169,13 +181,8 @@ function saveTails(stream: StreamState, output: readonly FoldOutput[], runs: Rea
     const run = runs.get(own.ordinal);
     if (entry.finished !== null && run !== undefined && own.group.run.index * rowLength >= run.lastOn) continue;
     let tail = tails.get(entry.id);
-    if (tail === undefined) tails.set(entry.id, (tail = { runRows: [], arcs: new Map() }));
-    tail.runRows.push(own.group.run);
-    for (const { arc, row } of own.group.arcs) {
-      const list = tail.arcs.get(arc);
-      if (list === undefined) tail.arcs.set(arc, [row]);
-      else list.push(row);
-    }
+    if (tail === undefined) tails.set(entry.id, (tail = emptyBatch()));
+    addGroup(tail, own.group);
   }
   for (const id of stream.tails) if (!tails.has(id)) deps.traces.setTail(id, [], []);
   stream.tails = new Set(tails.keys());

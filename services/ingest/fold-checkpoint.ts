@@ -1,20 +1,17 @@
 import { deserialize, serialize } from 'node:v8';
 import type { FoldState } from '../../shared/weld/carriage-fold.js';
 
-/** Raised whenever the shape or the meaning of the fold's state changes: an older checkpoint is then left unused. */
-const foldVersion = 1;
-
-interface SavedFold {
-  readonly version: number;
-  readonly state: FoldState;
-}
+/**
+ * Raised whenever the shape or the meaning of the fold's state changes: a checkpoint of another version is left
+ * unused, and the kept items give the state again.
+ */
+export const foldVersion = 1;
 
 export function writeFold(state: FoldState): Uint8Array {
-  return serialize({ version: foldVersion, state } satisfies SavedFold);
+  return serialize(state);
 }
 
-/** The state, or null where another version of the program wrote it: the kept items give it again. */
-export function readFold(saved: Uint8Array): FoldState | null {
-  const { version, state } = deserialize(saved) as SavedFold;
-  return version === foldVersion ? state : null;
+/** Reads a state that was written under the present `foldVersion`. */
+export function readFold(saved: Uint8Array): FoldState {
+  return deserialize(saved) as FoldState;
 }

@@ -6,16 +6,17 @@ import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { bootName, comparePositions, orderItem } from '../../shared/weld/order.js';
-import type { ArcRow, RunRow } from '../../shared/weld/row.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked } from './fold-deps.js';
 import { ensureEntry, rowsEnd } from './run-entries.js';
 import type { CheckpointRow, KeptRow } from './statements.js';
 import type { CheckpointPlace } from './stream-load.js';
-import { readFold, writeFold } from './fold-checkpoint.js';
+import { foldVersion, readFold, writeFold } from './fold-checkpoint.js';
+import { addGroup, emptyBatch } from './row-batch.js';
+import type { RowBatch } from './row-batch.js';
 import { bootOf } from './stream-load.js';
 import type { StreamState } from './stream-state.js';
-import { arrivalsPerMessage } from './take-items.js';
+import { arrivalsPerMessage, noteNewest } from './take-items.js';
 
 /** A checkpoint is written when the stream has gone on by this much, µs. */
 const checkpointEvery = 60_000_000;
@@ -49,25 +50,22 @@ function keepFinal(stream: StreamState, deps: FoldDeps): void {
 }
 
 function keepOutput(stream: StreamState, output: readonly FoldOutput[], deps: FoldDeps): void {
-  let batch = emptyBatch(-1);
+  let ordinal = -1;
+  let batch = emptyBatch();
+  const write = (): void => {
+    keepRows(stream, ordinal, batch, deps);
+    batch = emptyBatch();
+  };
   for (const own of output) {
     if (own.type === 'row') {
-      if (batch.ordinal !== own.ordinal) {
-        keepRows(stream, batch, deps);
-        batch = emptyBatch(own.ordinal);
-      }
-      batch.runRows.push(own.group.run);
-      for (const { arc, row } of own.group.arcs) {
-        const list = batch.arcs.get(arc);
-        if (list === undefined) batch.arcs.set(arc, [row]);
-        else list.push(row);
-      }
-      stream.recent.push({ ordinal: own.ordinal, group: own.group });
+      if (ordinal !== own.ordinal) write();
+      ordinal = own.ordinal;
+      addGroup(batch, own.group);
+      stream.recent.push({ ordinal, group: own.group });
     } else if (own.type === 'began') {
       ensureEntry(stream, own.ordinal, own.epoch, own.start, deps);
     } else {
-      keepRows(stream, batch, deps);
-      batch = emptyBatch(-1);
+      write();
       const entry = stream.runs.get(own.run.ordinal);
       stream.finishedRuns.set(own.run.ordinal, own.run);
       if (entry !== undefined && !isLocked(entry, deps)) {
@@ -77,22 +75,12 @@ function keepOutput(stream: StreamState, output: readonly FoldOutput[], deps: Fo
       }
     }
   }
-  keepRows(stream, batch, deps);
+  write();
   if (stream.recent.length > 2 * recentRows) stream.recent.splice(0, stream.recent.length - recentRows);
 }
 
-interface RowBatch {
-  readonly ordinal: number;
-  readonly runRows: RunRow[];
-  readonly arcs: Map<number, ArcRow[]>;
-}
-
-function emptyBatch(ordinal: number): RowBatch {
-  return { ordinal, runRows: [], arcs: new Map() };
-}
-
-function keepRows(stream: StreamState, batch: RowBatch, deps: FoldDeps): void {
-  const entry = stream.runs.get(batch.ordinal);
+function keepRows(stream: StreamState, ordinal: number, batch: RowBatch, deps: FoldDeps): void {
+  const entry = stream.runs.get(ordinal);
   if (entry === undefined || batch.runRows.length === 0 || isLocked(entry, deps)) return;
   deps.traces.appendRun(entry.id, batch.runRows);
   for (const [arc, rows] of batch.arcs) deps.traces.appendArc(entry.id, arc, rows);
@@ -108,7 +96,7 @@ function keepCheckpoint(stream: StreamState, state: FoldState, deps: FoldDeps): 
     for (const item of stretch.items) keptFrom = Math.min(keptFrom, Math.floor(item.arrival / arrivalsPerMessage));
   }
   if (keptFrom === Infinity) keptFrom = (deps.statements.lastKept.get(stream.id)?.id ?? 0) + 1;
-  const place: CheckpointPlace = { ...state.position, ordinal: state.merge.ordinal };
+  const place: CheckpointPlace = { ...state.position, ordinal: state.merge.ordinal, version: foldVersion };
   deps.statements.addCheckpoint.run(stream.id, JSON.stringify(place), keptFrom, deps.now(), writeFold(state));
 }
 
@@ -118,7 +106,8 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
   if (from === null) return;
   const begun = performance.now();
   const checkpoint = dropLaterCheckpoints(stream, from, deps);
-  const state = (checkpoint === null ? null : readFold(checkpoint.state)) ?? startFold();
+  const saved = checkpoint === null ? undefined : deps.statements.checkpointState.get(checkpoint.id);
+  const state = saved === undefined ? startFold() : readFold(saved.state);
   const { statements, traces } = deps;
   const items = statements.keptFrom.all(stream.id, checkpoint?.kept_from ?? 0).flatMap((row) => decodeKept(stream, row, deps));
   const position = state.position;
@@ -148,19 +137,13 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
   stream.refoldedAt = performance.now();
 }
 
-function noteNewest(stream: StreamState, item: OrderedItem): void {
-  if (stream.newest === null || comparePositions(item, stream.newest) > 0) stream.newest = item;
-  const ofArc = stream.newestOfArc.get(item.arc);
-  if (ofArc === undefined || comparePositions(item, ofArc) > 0) stream.newestOfArc.set(item.arc, item);
-}
-
 /** The newest checkpoint that holds none of what is to be folded again; later ones are wrong now. */
 function dropLaterCheckpoints(stream: StreamState, from: NonNullable<StreamState['dirtyFrom']>, deps: FoldDeps): CheckpointRow | null {
   const all = deps.statements.checkpoints.all(stream.id);
   let usable: CheckpointRow | null = null;
   for (const checkpoint of all) {
     const place = JSON.parse(checkpoint.position) as CheckpointPlace;
-    if (readFold(checkpoint.state) === null) continue;
+    if (place.version !== foldVersion) continue;
     const before = from === 'latest' || (from !== 'start' && comparePositions(place, from) < 0);
     if (before) usable = checkpoint;
     else if (checkpoint !== all[0]) deps.statements.dropCheckpoint.run(checkpoint.id);
@@ -169,7 +152,8 @@ function dropLaterCheckpoints(stream: StreamState, from: NonNullable<StreamState
   if (usable !== null || first === undefined) return usable;
   // Where the items before the oldest checkpoint are gone, it is the beginning of what can be known.
   const oldest = deps.statements.keptFrom.get(stream.id, 0);
-  if (oldest === undefined || oldest.id >= first.kept_from) return first;
+  const readable = (JSON.parse(first.position) as CheckpointPlace).version === foldVersion;
+  if (readable && (oldest === undefined || oldest.id >= first.kept_from)) return first;
   deps.statements.dropCheckpoint.run(first.id);
   return null;
 }

@@ -29,7 +29,7 @@ export function ensureEntry(stream: StreamState, ordinal: number, epoch: number,
   };
   entry.ordinal = ordinal;
   entry.epoch = epoch;
-  if (entry.start !== start) entry.start = start;
+  entry.start = start;
   stream.runs.set(ordinal, entry);
   return entry;
 }

@@ -23,6 +23,7 @@ export interface Statements {
   readonly correctAssignment: Statement<[string | null, number]>;
   readonly addCheckpoint: Statement<[number, string, number, number, Uint8Array]>;
   readonly checkpoints: Statement<[number], CheckpointRow>;
+  readonly checkpointState: Statement<[number], { state: Uint8Array }>;
   readonly dropCheckpoint: Statement<[number]>;
   readonly saveRun: Statement<[SavedRun]>;
   readonly dropRun: Statement<[string]>;
@@ -51,7 +52,6 @@ export interface CheckpointRow {
   readonly position: string;
   readonly kept_from: number;
   readonly created: number;
-  readonly state: Uint8Array;
 }
 
 export interface RunRow {
@@ -115,7 +115,8 @@ export function prepareStatements(db: Connection): Statements {
     addAssignment: db.prepare('insert into assignments (stream_id, received, anchor, body) values (?, ?, ?, ?)'),
     correctAssignment: db.prepare('update assignments set body = ? where id = ?'),
     addCheckpoint: db.prepare('insert into checkpoints (stream_id, position, kept_from, created, state) values (?, ?, ?, ?, ?)'),
-    checkpoints: db.prepare('select id, position, kept_from, created, state from checkpoints where stream_id = ? order by id'),
+    checkpoints: db.prepare('select id, position, kept_from, created from checkpoints where stream_id = ? order by id'),
+    checkpointState: db.prepare('select state from checkpoints where id = ?'),
     dropCheckpoint: db.prepare('delete from checkpoints where id = ?'),
     saveRun: db.prepare(
       `insert into runs (${runColumns.map((name) => `"${name}"`).join(', ')}) values (${runColumns.map((name) => `@${name}`).join(', ')})

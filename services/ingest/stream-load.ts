@@ -13,6 +13,8 @@ export interface CheckpointPlace {
   readonly arc: number;
   readonly arrival: number;
   readonly ordinal: number;
+  /** The fold's version under which it was written. */
+  readonly version: number;
 }
 
 /** Reads a stream's marks, assignments and runs; its fold stands at the start and has to be brought forward. */
@@ -44,9 +46,10 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     const span = JSON.parse(run.span) as SavedSpan;
     state.runs.set(span.ordinal, {
       ...span, id: run.id, attempt: run.attempt, version: run.version, finished: run.finished, override: run.override,
-      revise: false, saved: run.record,
+      revise: false, saved: savedText(run),
     });
-    state.pinned.set(span.epoch, span.revision);
+    // A revision that came with a later assignment says nothing of the one that was welded by.
+    if (run.override === null) state.pinned.set(span.epoch, span.revision);
   }
   return state;
 }
@@ -57,6 +60,11 @@ export type SavedSpan = Pick<RunEntry, 'ordinal' | 'epoch' | 'start' | 'revisedA
 export function savedSpan(entry: RunEntry): string {
   const { ordinal, epoch, start, revisedAt, revision, first, to, lastOn } = entry;
   return JSON.stringify({ ordinal, epoch, start, revisedAt, revision, first, to, lastOn } satisfies SavedSpan);
+}
+
+/** All that is stored of a run's present state, for seeing whether it has changed. */
+export function savedText({ record, marks, span }: { readonly record: string; readonly marks: string; readonly span: string }): string {
+  return [record, marks, span].join('\n');
 }
 
 /** The boot's state, new with the next rank where it was never seen. */

@@ -81,13 +81,18 @@ export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded:
 
 /** Takes note of a stored item and hands it to the fold. */
 export function enter(stream: StreamState, item: OrderedItem): void {
-  if (stream.newest === null || comparePositions(item, stream.newest) > 0) stream.newest = item;
-  else markRevision(stream, item);
-  const ofArc = stream.newestOfArc.get(item.arc);
-  if (ofArc === undefined || comparePositions(item, ofArc) > 0) stream.newestOfArc.set(item.arc, item);
+  noteNewest(stream, item);
+  if (item !== stream.newest) markRevision(stream, item);
   if (stream.lastSeen === null || item.arrived > stream.lastSeen) stream.lastSeen = item.arrived;
   if (item.time !== null && item === stream.newest) stream.clockOffset = (item.arrived - item.time) / 1e6;
   stream.fresh.push(item);
+}
+
+/** The newest item in order, of the carriage and of each arc. */
+export function noteNewest(stream: StreamState, item: OrderedItem): void {
+  if (stream.newest === null || comparePositions(item, stream.newest) > 0) stream.newest = item;
+  const ofArc = stream.newestOfArc.get(item.arc);
+  if (ofArc === undefined || comparePositions(item, ofArc) > 0) stream.newestOfArc.set(item.arc, item);
 }
 
 function isDuplicate(stream: StreamState, boot: BootState, item: Item, statements: Statements): boolean {

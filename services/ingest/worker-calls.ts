@@ -54,7 +54,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     let duplicate = 0;
     if (request.assignment !== null) {
       const { assignment } = request;
-      recorder.change((streams) => assignStream(streams.stream(...name), assignment, null, streams.fold));
+      recorder.change((streams) => { assignStream(streams.stream(...name), assignment, null, streams.fold); });
     }
     for (let at = 0; at < log.payloads.length; at += importChunk) {
       recorder.change((streams) => {

@@ -1,4 +1,5 @@
 import type { Assignment } from './assignment.js';
+import { sameAssignment } from './decode/same-assignment.js';
 import type { PlacedItem } from './device-clock.js';
 import type { RunContext } from './merge-rows.js';
 import type { FoldContext } from './carriage-fold.js';
@@ -42,7 +43,7 @@ export function receiveAssignment(
   const before = last?.body ?? null;
   if (body === null && before === null) return 'same';
   if (last !== undefined && body !== null && before !== null && sameSeamAndRun(before, body)) {
-    if (sameFields(before, body)) return 'same';
+    if (sameAssignment(before, body)) return 'same';
     last.body = body;
     return 'corrected';
   }
@@ -52,21 +53,6 @@ export function receiveAssignment(
 
 export function sameSeamAndRun(a: Assignment, b: Assignment): boolean {
   return a.seam === b.seam && a.run === b.run;
-}
-
-/** Equal in all they say; a time that only one of them names makes no difference. */
-function sameFields(a: Assignment, b: Assignment): boolean {
-  return canonical(a) === canonical(b) && (a.time === undefined || b.time === undefined || a.time === b.time);
-}
-
-function canonical(assignment: Assignment): string {
-  return JSON.stringify(sorted({ ...assignment, time: undefined }));
-}
-
-function sorted(value: unknown): unknown {
-  if (Array.isArray(value)) return value.map(sorted);
-  if (typeof value !== 'object' || value === null) return value;
-  return Object.fromEntries(Object.entries(value).sort(([a], [b]) => (a < b ? -1 : 1)).map(([key, own]) => [key, sorted(own)]));
 }
 
 /** The newest entry that has begun at an item; never one older than `current`. */

@@ -22,6 +22,7 @@ export interface RunExcursion {
 
 /** The excursions of a run in order of where they begin; the mean heat input of the weld zone is judged when it ends. */
 export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Pick<Assignment, 'startOffset' | 'direction'> | null): RunExcursion[] {
+  if (rows.judge === null) return [];
   const sums = judgedSums(marks, rows);
   if (sums.judge === null) return [];
   const found = foundExcursions(sums.judge);
@@ -44,8 +45,9 @@ export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Pick<A
 
 function meanHeatInputExcursion(marks: RunMarks, sums: RunSums): Excursion | null {
   const window = sums.parameters.windows?.run.heatInput;
+  if (window === undefined) return null;
   const value = runFigures(marks, sums).weldZone.heatInput;
-  if (window === undefined || value === null) return null;
+  if (value === null) return null;
   const limit = crossedLimit(window, value);
   const first = sums.weldSpan;
   if (limit === null || first === null) return null;
