@@ -9,7 +9,7 @@ export const nothing = z.strictObject({});
 
 /** Queries are text: what reads as a number is one, all else stays text, which no number takes. */
 function asNumber(value: unknown): unknown {
-  return typeof value === 'string' && /^-?\d{1,16}(\.\d{1,16})?([eE][+-]?\d{1,3})?$/.test(value) ? Number(value) : value;
+  return typeof value === 'string' && /^-?\d{1,16}(\.\d{1,30})?([eE][+-]?\d{1,3})?$/.test(value) ? Number(value) : value;
 }
 
 function asBoolean(value: unknown): unknown {

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { alarmSchema } from './alarm.js';
 import { assignmentSchema } from './assignment.js';
 import { arcNumberSchema, figureSchema, nameSchema, timeSchema } from './common.js';
 

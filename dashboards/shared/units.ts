@@ -1,0 +1,86 @@
+import { unitSystem } from './choices.js';
+import type { UnitSystem } from './choices.js';
+import { formatNumber } from './format.js';
+
+interface Shown {
+  readonly unit: string;
+  readonly decimals: number;
+  /** Shown value = value × factor + offset. */
+  readonly factor: number;
+  readonly offset: number;
+}
+
+/** mm of one inch, exactly (international inch, 1959). */
+const inch = 25.4;
+/** kg of one pound, exactly (international pound, 1959). */
+const pound = 0.45359237;
+
+const same = (unit: string, decimals: number): Record<UnitSystem, Shown> => ({
+  metric: { unit, decimals, factor: 1, offset: 0 },
+  us: { unit, decimals, factor: 1, offset: 0 },
+});
+const scaled = (unit: string, decimals: number, usUnit: string, usDecimals: number, factor: number, offset = 0): Record<UnitSystem, Shown> => ({
+  metric: { unit, decimals, factor: 1, offset: 0 },
+  us: { unit: usUnit, decimals: usDecimals, factor, offset },
+});
+
+const heat = scaled('kJ/mm', 3, 'kJ/in', 1, inch);
+const length = scaled('mm', 0, 'in', 1, 1 / inch);
+const fineLength = scaled('mm', 1, 'in', 2, 1 / inch);
+const variation: Record<UnitSystem, Shown> = { metric: { unit: '%', decimals: 1, factor: 100, offset: 0 }, us: { unit: '%', decimals: 1, factor: 100, offset: 0 } };
+
+/** How each quantity is shown; the API's own units are the metric ones, shares excepted. */
+const shownQuantities = {
+  current: same('A', 0),
+  voltage: same('V', 1),
+  wireFeedSpeed: scaled('m/min', 2, 'in/min', 0, 1000 / inch),
+  travelSpeed: scaled('mm/min', 0, 'in/min', 1, 1 / inch),
+  heatInput: heat,
+  meanHeatInput: heat,
+  arcEnergy: heat,
+  energy: same('kJ', 1),
+  currentVariation: variation,
+  voltageVariation: variation,
+  length,
+  fineLength,
+  travelled: fineLength,
+  seamPosition: fineLength,
+  electrodeExtension: scaled('mm', 0, 'in', 2, 1 / inch),
+  wireDiameter: scaled('mm', 1, 'in', 3, 1 / inch),
+  wireLength: scaled('m', 2, 'ft', 1, 1000 / inch / 12),
+  mass: scaled('kg', 3, 'lb', 3, 1 / pound),
+  temperature: scaled('°C', 0, '°F', 0, 1.8, 32),
+  time: same('s', 1),
+} as const satisfies Record<string, Record<UnitSystem, Shown>>;
+
+export type ShownQuantity = keyof typeof shownQuantities;
+
+export function isShownQuantity(name: string): name is ShownQuantity {
+  return name in shownQuantities;
+}
+
+export function unitOf(name: ShownQuantity): string {
+  return shownQuantities[name][unitSystem.value].unit;
+}
+
+/** The value in the chosen unit, as a number (for charts and bars). */
+export function inUnit(name: ShownQuantity, value: number): number {
+  const { factor, offset } = shownQuantities[name][unitSystem.value];
+  return value * factor + offset;
+}
+
+/** A value that was entered in the chosen unit, in the API's unit. */
+export function fromUnit(name: ShownQuantity, entered: number): number {
+  const { factor, offset } = shownQuantities[name][unitSystem.value];
+  return (entered - offset) / factor;
+}
+
+/** The digits alone, in the chosen unit. */
+export function digitsOf(name: ShownQuantity, value: number | null | undefined): string {
+  return formatNumber(value === null || value === undefined ? null : inUnit(name, value), shownQuantities[name][unitSystem.value].decimals);
+}
+
+/** Digits and unit as one text. */
+export function shown(name: ShownQuantity, value: number | null | undefined): string {
+  return `${digitsOf(name, value)}\u00a0${unitOf(name)}`;
+}

@@ -1,0 +1,52 @@
+import { z } from 'zod';
+import { figureSchema, nameSchema, timeSchema } from './common.js';
+
+export const alarmStates = ['unacknowledged', 'acknowledged', 'returned', 'shelved', 'suppressed', 'normal'] as const;
+export const alarmPriorities = ['high', 'medium', 'low'] as const;
+
+/**
+ * An alarm with its life cycle (terms of IEC 62682). `limit` and `worst` are in the unit of the quantity: A, V, mm/min,
+ * m/min, kJ/mm, mm (overlap), s (noData); places are mm.
+ */
+export const alarmSchema = z
+  .strictObject({
+    id: z.string(),
+    site: nameSchema.nullable().meta({ description: 'null for an alarm of the service itself: storage, broker' }),
+    carriage: nameSchema.nullable(),
+    run: z.string().nullable(),
+    arc: z.number().int().nullable().meta({ description: 'null where the quantity is the carriage\'s' }),
+    quantity: z.string().meta({ description: 'That of the window, or noData, travelStopped, polarity, overlap, storage, broker' }),
+    limit: figureSchema,
+    worst: figureSchema,
+    priority: z.enum(alarmPriorities),
+    response: z.string().nullable().meta({ description: 'What the procedure asks for' }),
+    state: z.enum(alarmStates),
+    since: timeSchema.meta({ description: 'Where the excursion began' }),
+    raisedAt: timeSchema.meta({ description: 'When its on-delay was over' }),
+    travelled: figureSchema.meta({ description: 'mm travelled where the excursion began' }),
+    seamPosition: figureSchema.meta({ description: 'The same place in mm from the seam\'s datum' }),
+    acknowledgedAt: timeSchema.nullable(),
+    acknowledgedBy: z.string().nullable(),
+    note: z.string().nullable(),
+    returnedAt: timeSchema.nullable(),
+    shelvedUntil: timeSchema.nullable(),
+    shelvedBy: z.string().nullable(),
+    shelvedReason: z.string().nullable(),
+    withdrawn: z.string().nullable().meta({ description: 'Why it was withdrawn; null where it was not' }),
+  })
+  .meta({ id: 'Alarm' });
+
+export type Alarm = z.infer<typeof alarmSchema>;
+export type AlarmState = Alarm['state'];
+
+const by = z.string().min(1).max(100).optional().meta({ description: 'Who does so; local where nobody is named' });
+
+export const acknowledgeSchema = z.strictObject({ by, note: z.string().min(1).max(1000).optional() }).meta({ id: 'Acknowledgement' });
+
+export const shelveSchema = z
+  .strictObject({
+    until: z.union([z.number(), z.string()]).meta({ description: 'Unix milliseconds or RFC 3339 text; ahead of now, at most 24 h' }),
+    reason: z.string().min(1).max(1000),
+    by,
+  })
+  .meta({ id: 'Shelving' });
