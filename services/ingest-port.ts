@@ -1,4 +1,5 @@
 import type { Assignment } from '../shared/weld/assignment.js';
+import type { PreparationChange } from '../shared/weld/enter-preparation.js';
 
 /** Items since the process's start; `received = stored + duplicate + refused` always holds. */
 export interface ItemCounters {
@@ -43,6 +44,14 @@ export interface ImportAnswer {
   readonly refused: readonly { readonly line: number; readonly reason: string }[];
 }
 
+export interface EnteredPreparation {
+  /** The assignment that it is meant for; whichever is in force where null. */
+  readonly seam: string | null;
+  readonly run: number | null;
+  readonly change: PreparationChange;
+  readonly by: string;
+}
+
 export type PortFailure = { readonly failed: 'notFound' | 'conflict' | 'storage' | 'invalid'; readonly reason: string };
 
 /**
@@ -52,11 +61,19 @@ export type PortFailure = { readonly failed: 'notFound' | 'conflict' | 'storage'
 export interface IngestPort {
   /** Begins (or, with null, ends) an assignment as over MQTT; publishes it retained. */
   assign(site: string, carriage: string, assignment: Assignment | null): Promise<PortFailure | { readonly ok: true }>;
+  /** Merges entries of the preparation into the assignment in force, which is published again; a conflict where none, or another one, is. */
+  enterPreparation(site: string, carriage: string, entered: EnteredPreparation): Promise<PortFailure | { readonly assignment: Assignment }>;
   /** Assigns a finished run that had none, or corrects it. */
   assignRun(run: string, assignment: Assignment): Promise<PortFailure | { readonly ok: true }>;
   importLog(request: ImportRequest): Promise<PortFailure | ImportAnswer>;
   /** Stores revision 1 of a procedure, or a further one. `body` is the checked procedure as JSON text. */
   addProcedure(id: string, body: string, by: string, first: boolean): Promise<PortFailure | { readonly revision: number }>;
+  /** Acknowledges an alarm, or adds a note to one that is; the alarm as JSON text of its API form. */
+  acknowledgeAlarm(id: string, by: string, note: string | null): Promise<PortFailure | { readonly alarm: string }>;
+  /** Shelves an alarm until then, µs since 1970. */
+  shelveAlarm(id: string, by: string, reason: string, until: number): Promise<PortFailure | { readonly alarm: string }>;
+  /** Alarms of the service itself as they were told last, newest first: while storage is away they are written nowhere. */
+  serviceAlarms(): readonly string[];
   counters(): ItemCounters;
   health(): StorageHealth;
   /** The newest state of every carriage, each as the JSON text of one item of `GET /api/carriages`. */

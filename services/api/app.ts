@@ -2,6 +2,7 @@ import express from 'express';
 import type { Express } from 'express';
 import { rateLimit } from 'express-rate-limit';
 import helmet from 'helmet';
+import { alarmRoutes } from './alarm-routes.js';
 import { carriageRoutes } from './carriage-routes.js';
 import { defaultLimits } from './deps.js';
 import type { ApiDeps } from './deps.js';
@@ -18,6 +19,7 @@ import { liveRoutes } from './live-routes.js';
 import { createMetrics } from './metrics.js';
 import { mountRoutes } from './mount-routes.js';
 import { pages } from './pages.js';
+import { preparationRoutes } from './preparation-routes.js';
 import { problemError } from './problem-error.js';
 import { procedureRoutes } from './procedure-routes.js';
 import type { Route } from './route.js';
@@ -51,10 +53,12 @@ function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
   const routes = [
     ...healthRoutes(port, createMetrics(port, hub.readers)),
     ...carriageRoutes(port, log),
+    ...preparationRoutes(port, log),
     ...liveRoutes(hub),
     ...runRoutes(port, records, log),
     ...traceRoutes(records, traces),
     ...excursionRoutes(records),
+    ...alarmRoutes(port, records, log),
     ...entryRoutes(records),
     ...procedureRoutes(port, records),
     ...importRoutes(port),

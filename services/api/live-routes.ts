@@ -11,7 +11,7 @@ export function liveRoutes(hub: LiveHub): Route[] {
       method: 'get',
       path: '/api/live',
       group: 'carriages',
-      summary: 'Server-sent events: carriage and run, each with the JSON of its answer',
+      summary: 'Server-sent events: carriage, alarm and run, each with the JSON of its answer',
       params: nothing,
       query: nothing,
       body: null,

@@ -17,6 +17,8 @@ export interface RunGeometry {
   readonly offsets: Readonly<Record<number, number>>;
   readonly thermalEfficiency: number;
   readonly zones: readonly { readonly zone: Zone; readonly from: number; readonly to: number }[];
+  /** Whether any travel is known: else every place is 0 and means nothing. */
+  readonly moving: boolean;
 }
 
 const marksSchema = z.object({
@@ -30,11 +32,11 @@ const marksSchema = z.object({
     )
     .default([]),
 });
-const recordSchema = runSchema.pick({ assignment: true, procedure: true, thermalEfficiency: true });
+const recordSchema = runSchema.pick({ assignment: true, procedure: true, thermalEfficiency: true, travelled: true });
 
 /** Of a run and of the procedure revision that it was welded by. */
 export async function runGeometry(records: Kysely<Database>, run: StoredRun): Promise<RunGeometry> {
-  const { assignment, procedure, thermalEfficiency } = recordSchema.strip().parse(JSON.parse(run.record));
+  const { assignment, procedure, thermalEfficiency, travelled } = recordSchema.strip().parse(JSON.parse(run.record));
   const stored = procedure === null ? undefined : await findProcedure(records, procedure.id, procedure.revision);
   const content = stored === undefined ? {} : procedureBodySchema.parse(JSON.parse(stored.body));
   return {
@@ -44,5 +46,6 @@ export async function runGeometry(records: Kysely<Database>, run: StoredRun): Pr
     offsets: procedureParameters(content, assignment).offsets,
     thermalEfficiency,
     zones: marksSchema.parse(JSON.parse(run.marks)).zones,
+    moving: travelled !== null,
   };
 }

@@ -47,6 +47,7 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logg
           state: z.enum(['welding', 'finished']).optional(),
           seam: textQuery,
           assigned: booleanQuery,
+          search: textQuery.meta({ description: 'Words parted by spaces, each of which the seam or the carriage holds; small and capital letters alike' }),
         }),
         body: null,
         answers: { 200: { description: 'A page of runs', schema: listSchema(runSchema) } },

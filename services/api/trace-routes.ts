@@ -11,6 +11,7 @@ import { route } from './route.js';
 import type { Route } from './route.js';
 import { runGeometry } from './run-geometry.js';
 import { runOrProblem, runParams } from './run-routes.js';
+import { runZones } from './run-zones.js';
 
 const mostPoints = 20_000;
 /** Enough for a screen's width with room to spare. */
@@ -64,7 +65,7 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader): Rou
           runRows: traces.readRun(run.id, first, end),
           extent: traces.extent(run.id),
         });
-        return { status: 200, body: trace };
+        return { status: 200, body: { ...trace, zones: runZones(geometry, traces, run.id) } };
       },
     ),
     route(

@@ -1,4 +1,5 @@
 import { pino } from 'pino';
+import { assignmentPayload } from '../../shared/weld/assignment-payload.js';
 import type { ImportAnswer, ImportRequest, PortFailure } from '../ingest-port.js';
 import { DataDirInUse } from '../data-lock.js';
 import { startService } from '../main.js';
@@ -26,7 +27,7 @@ export async function performImport(request: ImportRequest): Promise<ImportOutco
 
 async function importOver(httpUrl: string, request: ImportRequest): Promise<ImportOutcome> {
   const query = new URLSearchParams({ site: request.site, carriage: request.carriage });
-  if (request.assignment !== null) query.set('assignment', JSON.stringify(withTimeInMs(request.assignment)));
+  if (request.assignment !== null) query.set('assignment', JSON.stringify(assignmentPayload(request.assignment)));
   if (request.start !== null) query.set('start', new Date(request.start).toISOString());
   const answer = await ask(`${httpUrl}/api/imports?${query.toString()}`, { method: 'POST', headers: { 'content-type': 'text/csv' }, body: request.csv });
   if (!answer.ok) return { answer: await failureOf(answer), runs: [] };
@@ -37,10 +38,6 @@ async function importOver(httpUrl: string, request: ImportRequest): Promise<Impo
     if (run.ok) runs.push((await run.json()) as PrintedRun);
   }
   return { answer: imported, runs };
-}
-
-function withTimeInMs(assignment: NonNullable<ImportRequest['assignment']>): object {
-  return assignment.time === undefined ? assignment : { ...assignment, time: assignment.time / 1e3 };
 }
 
 async function ask(url: string, init: RequestInit): Promise<Response> {

@@ -1,7 +1,10 @@
 import { storedMark } from '../../shared/weld/seq-marks.js';
 import { flushStream, hasEnded } from './flush-stream.js';
+import { followRuns } from './follow-runs.js';
+import { followSilence, silenceDue } from './follow-silence.js';
 import { dropOld, foldFresh, refold } from './fold-stream.js';
 import { isStorageError } from './storage-error.js';
+import { endShelving, forgetNormal, shelvingEnds, standingAlarms } from './keep-alarms.js';
 import type { StreamAccess } from './stream-access.js';
 import type { StreamState } from './stream-state.js';
 import { tellCarriage } from './tell-carriage.js';
@@ -18,24 +21,30 @@ const refusedKept = 100_000;
 /** Boots named in the `stored` topic. */
 const storedBoots = 4;
 
-export type PublishStored = (topic: string, payload: string) => void;
+export type PublishRetained = (topic: string, payload: string) => void;
 
 /** Everything that is due for any carriage, within the transaction at hand. */
-export function advanceStreams(streams: StreamAccess, publish: PublishStored): void {
+export function advanceStreams(streams: StreamAccess, publish: PublishRetained): void {
   const now = Date.now();
   for (const stream of streams.all.values()) {
     guardStream(stream, streams, () => {
       advanceStream(stream, streams, now);
     });
     saveMarks(stream, streams);
+    publishAlarms(stream, streams, publish);
     publishStored(stream, now, publish);
   }
 }
 
 function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number): void {
+  const touched = stream.fresh.length > 0 || stream.dirtyFrom !== null;
   foldFresh(stream, fold);
   if (stream.dirtyFrom !== null && mayRefold(stream)) refold(stream, fold);
   if (stream.dirtyFrom !== null) return;
+  const due = stream.unflushed && now - stream.flushedAt >= flushEveryMs;
+  if (touched || due) followRuns(stream, due, fold);
+  followSilence(stream, fold);
+  endShelving(stream, fold);
   if (!stream.unflushed && endedMeanwhile(stream, fold)) stream.unflushed = true;
   if (!stream.unflushed) return;
   if (now - stream.flushedAt >= flushEveryMs || beganOrEnded(stream, fold)) flushStream(stream, fold);
@@ -51,6 +60,7 @@ export function isDue(stream: StreamState, { fold }: StreamAccess): boolean {
   const now = Date.now();
   if (stream.fault === null && stream.dirtyFrom !== null) return mayRefold(stream);
   if (stream.fault === null && stream.unflushed) return now - stream.toldAt >= tellEveryMs;
+  if (stream.fault === null && (silenceDue(stream, fold) || stream.alarms.some((alarm) => shelvingEnds(alarm, fold.now())))) return true;
   return (stream.storedChanged && stream.stream === '' && now - stream.storedAt >= storedEveryMs) || endedMeanwhile(stream, fold);
 }
 
@@ -71,6 +81,7 @@ export function dropOldOfAll(streams: StreamAccess): void {
   for (const stream of streams.all.values()) {
     guardStream(stream, streams, () => {
       dropOld(stream, streams.fold, dropAtMost);
+      forgetNormal(stream, streams.fold);
     });
   }
   streams.fold.statements.trimRefused.run(refusedKept);
@@ -98,8 +109,15 @@ function saveMarks(stream: StreamState, { fold }: StreamAccess): void {
   }
 }
 
+/** For a lamp or a controller; it finds the newest at the broker whenever it comes. */
+function publishAlarms(stream: StreamState, { fold }: StreamAccess, publish: PublishRetained): void {
+  if (!stream.alarmsChanged || stream.stream !== '') return;
+  stream.alarmsChanged = false;
+  publish(`weld/${stream.site}/${stream.carriage}/alarms`, JSON.stringify({ items: standingAlarms(stream, fold.now()) }));
+}
+
 /** The mark goes out after the commit, and only once the figures hold what it says. */
-function publishStored(stream: StreamState, now: number, publish: PublishStored): void {
+function publishStored(stream: StreamState, now: number, publish: PublishRetained): void {
   if (!stream.storedChanged || stream.stream !== '' || now - stream.storedAt < storedEveryMs) return;
   if (stream.fault === null && (stream.dirtyFrom !== null || stream.unflushed)) return;
   stream.storedChanged = false;

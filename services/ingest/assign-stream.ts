@@ -4,13 +4,14 @@ import type { Place } from '../../shared/weld/assignment-timeline.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
 import { runFigures } from '../../shared/weld/run-figures.js';
 import type { FoldDeps } from './fold-deps.js';
-import { contextOf } from './fold-deps.js';
+import { contextOf, pinRevision } from './fold-deps.js';
 import { attemptOf } from './run-entries.js';
 import { saveRecord, sumsUnder } from './flush-stream.js';
 import type { RunEntry, StreamState } from './stream-state.js';
 
 /** Takes an assignment (null ends the one in force) that was received for a carriage. */
 export function assignStream(stream: StreamState, body: Assignment | null, time: number | null, deps: FoldDeps): void {
+  const before = stream.timeline.at(-1)?.body ?? null;
   const effect = receiveAssignment(stream.timeline, body, time, placeOf(stream.newest), finishedTo(stream));
   const { statements } = deps;
   const last = stream.timeline.length - 1;
@@ -21,11 +22,13 @@ export function assignStream(stream: StreamState, body: Assignment | null, time:
   stream.flushedAt = 0;
   if (effect === 'corrected') {
     const id = stream.assignmentIds[last];
-    if (id !== undefined) statements.correctAssignment.run(JSON.stringify(body), id);
-    stream.pinned.delete(last);
+    if (id !== undefined) statements.correctAssignment.run(JSON.stringify(entry.body), id);
+    // Only another procedure is another revision: what is entered while a run goes on leaves it with its own.
+    const other = before?.procedure !== entry.body?.procedure;
+    if (other) stream.pinned.delete(last);
     const run = [...stream.runs.values()].find((own) => contextOf(stream, deps).sameRun(own.epoch, last));
     if (run !== undefined) {
-      run.revision = null;
+      if (other) run.revision = pinRevision(stream, last, deps);
       stream.dirtyFrom = 'start';
     }
     return;

@@ -6,6 +6,9 @@ import type { OrderedItem } from '../../shared/weld/order.js';
 import type { ArcRow, RunRowGroup } from '../../shared/weld/row.js';
 import type { RunningFigures } from '../../shared/weld/run-figures.js';
 import { isoTime, spread } from '../../shared/weld/run-figures.js';
+import type { PreparationAnswer } from './preparation-answer.js';
+import type { RunWindows } from '../../shared/weld/run-windows.js';
+import { windowsAnswer } from './windows-answer.js';
 import type { StreamState } from './stream-state.js';
 
 /** Running variation is taken over this many rows (10 s); common practice, no source. */
@@ -23,6 +26,11 @@ export interface CarriageView {
   /** Rows of the run up to now, the newest last; at least the last 10 s of them. */
   readonly rows: readonly RunRowGroup[];
   readonly thermalEfficiency: number;
+  /** By which the run is judged, or by which one of the assignment in force would be. */
+  readonly windows: RunWindows | null;
+  readonly alarms: readonly Record<string, unknown>[];
+  /** Of the assignment in force; null without one. */
+  readonly preparation: PreparationAnswer | null;
 }
 
 /** One item of `GET /api/carriages`: the newest values, and the figures of the run so far. */
@@ -53,6 +61,9 @@ export function carriageAnswer(stream: StreamState, view: CarriageView): Record<
     arcEnergy: figures?.arcEnergy ?? null,
     heatInput: figures?.heatInput ?? null,
     localHeatInput: localHeatInput(view.rows, view.thermalEfficiency),
+    windows: windowsAnswer(view.windows),
+    alarms: view.alarms,
+    preparation: view.preparation,
   };
 }
 

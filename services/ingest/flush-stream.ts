@@ -13,6 +13,7 @@ import { readRowGroups } from '../../shared/traces/row-groups.js';
 import { runParameters } from '../../shared/weld/zone.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked, parametersOf } from './fold-deps.js';
+import { preparationAnswer } from './preparation-answer.js';
 import { attemptOf, dropEntry, ensureEntry, rowsEnd } from './run-entries.js';
 import { addGroup, emptyBatch } from './row-batch.js';
 import type { RowBatch } from './row-batch.js';
@@ -147,8 +148,9 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
   const { assignment, figures, finished } = parts;
   const sharedSeam = assignment !== null && (deps.statements.others.get(assignment.seam, assignment.run, stream.id, entry.id)?.count ?? 0) > 0;
   const excursions = runExcursions(parts.marks, parts.sums, assignment).map((own) => ({ id: excursionId(entry, own), ...own }));
+  const preparation = preparationAnswer(assignment, entry.revision, figures.arcs.map(({ arc }) => arc), deps);
   const record = JSON.stringify(
-    runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length }),
+    runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length, preparation }),
   );
   const marks = JSON.stringify({ ...parts.marks, zones: parts.sums.zones, travelJump: parts.travelJump, excursions });
   const span = savedSpan(entry);

@@ -19,7 +19,9 @@ export interface FoldDeps {
   readonly lateFor: number;
   /** µs since 1970. */
   readonly now: () => number;
-  readonly emit: (event: 'run' | 'carriage', data: string) => void;
+  /** Since when messages could be taken without a break, µs since 1970. */
+  readonly listeningSince: () => number;
+  readonly emit: (event: 'run' | 'carriage' | 'alarm', data: string) => void;
 }
 
 export function isLocked(entry: RunEntry, deps: FoldDeps): boolean {

@@ -5,6 +5,7 @@ import { writeCounters } from './counters.js';
 import { embeddedBroker } from './mqtt/embedded-broker.js';
 import type { MessageSource } from './mqtt/message-source.js';
 import { outsideBroker } from './mqtt/outside-broker.js';
+import { brokerAlarm } from './broker-alarm.js';
 import { createRecorder } from './recorder.js';
 import { prepareStatements } from './statements.js';
 import { answerCalls } from './worker-calls.js';
@@ -26,7 +27,14 @@ async function run(): Promise<void> {
   const source: MessageSource =
     settings.mqttUrl === null
       ? embeddedBroker({ host: settings.mqttHost, port: settings.mqttPort, oversize: 'trim', log })
-      : outsideBroker({ url: settings.mqttUrl, clientId: 'seamwarden', log });
+      : outsideBroker({
+          url: settings.mqttUrl,
+          clientId: 'seamwarden',
+          log,
+          onConnection: (up, reason) => {
+            brokerTurned(up, reason);
+          },
+        });
   let held = false;
   let stopping = false;
   // The recorder speaks from its start on, before there is a broker to speak through; what is retained may not get lost.
@@ -61,6 +69,7 @@ async function run(): Promise<void> {
     },
     log,
   });
+  const brokerTurned = brokerAlarm(recorder.alarms, () => held || stopping);
   recorder.start();
   const calls = answerCalls(recorder, source, statements);
   const { url } = await source

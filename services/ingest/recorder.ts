@@ -4,6 +4,8 @@ import { advanceStreams, dropOldOfAll, isDue } from './advance-streams.js';
 import type { Counters } from './counters.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
+import { serviceAlarms } from './service-alarms.js';
+import type { ServiceAlarms } from './service-alarms.js';
 import { isStorageError, StorageUnavailable } from './storage-error.js';
 import { streamAccess } from './stream-access.js';
 import type { StreamAccess } from './stream-access.js';
@@ -18,7 +20,7 @@ const dropEveryMs = 15_000;
 
 export interface RecorderOptions {
   readonly db: Connection;
-  readonly fold: Omit<FoldDeps, 'emit'>;
+  readonly fold: Omit<FoldDeps, 'emit' | 'listeningSince'>;
   /** Called after the commit with what it changed. */
   readonly emit: FoldDeps['emit'];
   readonly counters: Counters;
@@ -31,6 +33,8 @@ export interface RecorderOptions {
 
 export interface Recorder {
   take(message: IncomingMessage): void;
+  /** Alarms of the service itself; that storage is away is raised and ended here. */
+  readonly alarms: ServiceAlarms;
   /** Runs work in a transaction of its own. Throws `StorageUnavailable` where storage takes no writes. */
   change<Result>(work: (streams: StreamAccess) => Result): Result;
   /** Loads every live carriage and brings it to the present. */
@@ -46,8 +50,10 @@ export function createRecorder(options: RecorderOptions): Recorder {
   const { db, counters, log } = options;
   /** What is told once the transaction at hand is committed. */
   let events: (() => void)[] = [];
+  let listeningSince = options.fold.now();
   const fold: FoldDeps = {
     ...options.fold,
+    listeningSince: () => listeningSince,
     emit: (event, data) => {
       events.push(() => {
         options.emit(event, data);
@@ -55,6 +61,9 @@ export function createRecorder(options: RecorderOptions): Recorder {
     },
   };
   const streams = streamAccess(fold, log);
+  const alarms = serviceAlarms(fold.statements, fold.now, (data) => {
+    options.emit('alarm', data);
+  });
   let queue: IncomingMessage[] = [];
   let commitTimer: NodeJS.Timeout | null = null;
   let tickTimer: NodeJS.Timeout | null = null;
@@ -84,6 +93,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
       db.exec('begin immediate');
       result = work();
       advanceStreams(streams, publishLater);
+      if (alarms.isDue()) events.push(alarms.save());
       db.exec('commit');
     } catch (thrown) {
       // SQLite rolls back by itself after some errors, but not after all.
@@ -137,6 +147,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
       fail(small.error);
       return;
     }
+    listeningSince = fold.now();
     const reload = (): void => {
       streams.loadLive();
       advanceStreams(streams, publishLater);
@@ -158,7 +169,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     }
     if (queue.length > 0) commit();
     else if (now - Math.max(probedAt, health.writtenAt ?? 0) >= probeEveryMs) probe(now);
-    else if (now - droppedAt >= dropEveryMs || [...streams.all.values()].some((stream) => isDue(stream, streams))) settle(now);
+    else if (alarms.isDue() || now - droppedAt >= dropEveryMs || [...streams.all.values()].some((stream) => isDue(stream, streams))) settle(now);
   }
 
   /** What is due without any message: it says nothing of whether storage takes writes unless it fails. */
@@ -183,12 +194,15 @@ export function createRecorder(options: RecorderOptions): Recorder {
   function setHealth(next: StorageHealth): void {
     const turned = next.ok !== health.ok || next.reason !== health.reason;
     health = next;
+    if (next.ok) alarms.end('storage');
+    else alarms.raise('storage', next.reason ?? 'storage does not take writes');
     if (turned) log(next.ok ? 'info' : 'error', next.ok ? 'storage takes writes again' : (next.reason ?? ''));
     options.onHealth(next);
   }
 
   return {
     take,
+    alarms,
     change: (work) => {
       if (health.ok && queue.length > 0) commit();
       if (!health.ok) throw new StorageUnavailable(health.reason ?? 'storage does not take writes');

@@ -2,6 +2,7 @@ import { assignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
 import type { RunFigures } from '../../shared/weld/run-figures.js';
+import type { PreparationAnswer } from './preparation-answer.js';
 import type { RunEntry, StreamState } from './stream-state.js';
 
 export interface RunRecordInput {
@@ -13,6 +14,7 @@ export interface RunRecordInput {
   readonly travelJump: boolean;
   readonly sharedSeam: boolean;
   readonly excursions: number;
+  readonly preparation: PreparationAnswer | null;
 }
 
 /** The run as the API answers it. */
@@ -33,7 +35,7 @@ export function runRecord(input: RunRecordInput): Record<string, unknown> {
   } else {
     absent['procedure'] = assignment === null ? 'the run is not assigned' : 'the assignment names no procedure';
   }
-  if (assignment === null) absent['assignment'] = absent['seam'] = absent['run'] = 'the run is not assigned';
+  if (assignment === null) absent['assignment'] = absent['seam'] = absent['run'] = absent['preparation'] = 'the run is not assigned';
   if (!finished) absent['endedAt'] = 'the run is not finished';
   return {
     id: entry.id,
@@ -45,6 +47,7 @@ export function runRecord(input: RunRecordInput): Record<string, unknown> {
     assigned: assignment !== null,
     assignment: assignment === null ? null : assignmentAnswer(assignment),
     procedure,
+    preparation: input.preparation,
     state: finished ? 'finished' : 'welding',
     version: entry.version,
     revisedAt: entry.revisedAt === null ? null : isoTime(entry.revisedAt),

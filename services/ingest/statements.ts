@@ -36,7 +36,28 @@ export interface Statements {
   readonly trimRefused: Statement<[number]>;
   readonly procedure: Statement<[string], { revision: number; body: string }>;
   readonly procedureRevision: Statement<[string, number], { revision: number; body: string }>;
+  readonly saveAlarm: Statement<[SavedAlarm]>;
+  readonly alarm: Statement<[string], AlarmRow>;
+  readonly standingAlarms: Statement<[number], AlarmRow>;
+  readonly alarmsOfRun: Statement<[string], AlarmRow>;
+  readonly serviceAlarms: Statement<[], AlarmRow>;
   readonly probe: Statement<[number]>;
+}
+
+export interface AlarmRow {
+  readonly stream_id: number | null;
+  readonly facts: string;
+}
+
+export interface SavedAlarm {
+  readonly id: string;
+  readonly stream_id: number | null;
+  readonly run_id: string | null;
+  readonly site: string | null;
+  readonly carriage: string | null;
+  readonly state: string;
+  readonly facts: string;
+  readonly record: string;
 }
 
 export interface KeptRow {
@@ -132,6 +153,14 @@ export function prepareStatements(db: Connection): Statements {
     trimRefused: db.prepare('delete from refused where id <= (select max(id) from refused) - ?'),
     procedure: db.prepare('select revision, body from procedures where id = ? order by revision desc limit 1'),
     procedureRevision: db.prepare('select revision, body from procedures where id = ? and revision = ?'),
+    saveAlarm: db.prepare(
+      `insert into alarms (id, stream_id, run_id, site, carriage, state, facts, record) values (@id, @stream_id, @run_id, @site, @carriage, @state, @facts, @record)
+       on conflict (id) do update set state = excluded.state, facts = excluded.facts, record = excluded.record`,
+    ),
+    alarm: db.prepare('select stream_id, facts from alarms where id = ?'),
+    standingAlarms: db.prepare("select stream_id, facts from alarms where stream_id = ? and state <> 'normal' order by number"),
+    alarmsOfRun: db.prepare('select stream_id, facts from alarms where run_id = ? order by number'),
+    serviceAlarms: db.prepare("select stream_id, facts from alarms where stream_id is null and state <> 'normal' order by number"),
     probe: db.prepare('insert into probe (id, written) values (1, ?) on conflict (id) do update set written = excluded.written'),
   };
 }

@@ -1,4 +1,5 @@
 import type { Timeline } from '../../shared/weld/assignment-timeline.js';
+import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import type { LiveFold } from '../../shared/weld/live-fold.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
@@ -79,6 +80,12 @@ export interface StreamState {
   open: { readonly ordinal: number; readonly epoch: number; readonly lastOn: number; readonly newest: number } | null;
   /** Rows of the last minute, for live figures. */
   recent: { readonly ordinal: number; readonly group: RunRowGroup }[];
+  /** The alarms that stand, and those of the runs at hand. */
+  alarms: AlarmFacts[];
+  /** Runs whose alarms have been read, and what their conditions were when they were followed last. */
+  followed: Map<string, string>;
+  /** The alarms have changed since they were published last; true at the start. */
+  alarmsChanged: boolean;
   snapshot: string | null;
   /** When records were written and figures sent last, ms; and whether there is anything new since. */
   flushedAt: number;

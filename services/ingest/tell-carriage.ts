@@ -2,6 +2,9 @@ import type { RunRowGroup } from '../../shared/weld/row.js';
 import { runningFigures } from '../../shared/weld/run-figures.js';
 import { carriageAnswer } from './carriage-answer.js';
 import type { FoldDeps } from './fold-deps.js';
+import { preparationInForce } from './preparation-answer.js';
+import { standingAlarms } from './keep-alarms.js';
+import { windowsInForce } from './windows-answer.js';
 import type { StreamState } from './stream-state.js';
 
 /** Rows that live figures look back on: the last minute. */
@@ -25,6 +28,9 @@ export function tellCarriage(stream: StreamState, deps: FoldDeps): void {
       burning,
       rows: running ? newestRows(stream, run.ordinal) : [],
       thermalEfficiency: run?.sums.parameters.thermalEfficiency ?? 1,
+      windows: running ? run.sums.parameters.windows : windowsInForce(stream, deps),
+      alarms: standingAlarms(stream, deps.now()),
+      preparation: preparationInForce(stream, deps),
     }),
   );
   if (snapshot === stream.snapshot) return;

@@ -1,11 +1,14 @@
 import { setImmediate as yieldToOthers } from 'node:timers/promises';
 import { addRevision } from '../../shared/records/procedures.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
+import { assignmentPayload } from '../../shared/weld/assignment-payload.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
-import type { ImportAnswer, PortFailure } from '../ingest-port.js';
+import type { EnteredPreparation, ImportAnswer, PortFailure } from '../ingest-port.js';
+import { alarmCalls } from './alarm-calls.js';
 import { assignFinishedRun, assignStream } from './assign-stream.js';
 import type { MessageSource } from './mqtt/message-source.js';
+import { prepareStream } from './prepare-stream.js';
 import type { Recorder } from './recorder.js';
 import { StorageUnavailable } from './storage-error.js';
 import type { Statements } from './statements.js';
@@ -23,12 +26,22 @@ export interface AnsweredCalls {
 
 /** What the API asks of the writer, carried out in the writer's own thread. */
 export function answerCalls(recorder: Recorder, source: MessageSource, statements: Statements): AnsweredCalls {
+  const alarms = alarmCalls(recorder);
+
   function assign(site: string, carriage: string, assignment: Assignment | null): { readonly ok: true } {
-    recorder.change((streams) => {
-      assignStream(streams.stream(site, carriage, ''), assignment, assignment?.time ?? null, streams.fold);
+    const taken = recorder.change((streams) => {
+      const stream = streams.stream(site, carriage, '');
+      assignStream(stream, assignment, assignment?.time ?? null, streams.fold);
+      return stream.timeline.at(-1)?.body ?? null;
     });
-    source.publish(`weld/${site}/${carriage}/assignment`, assignment === null ? '' : payloadOf(assignment), true);
+    publishAssignment(source, site, carriage, taken);
     return { ok: true };
+  }
+
+  function enter(site: string, carriage: string, entered: EnteredPreparation): PortFailure | { readonly assignment: Assignment } {
+    const done = recorder.change((streams) => prepareStream(streams, site, carriage, entered));
+    if ('assignment' in done) publishAssignment(source, site, carriage, done.assignment);
+    return done;
   }
 
   function assignRun(id: string, assignment: Assignment): PortFailure | { readonly ok: true } {
@@ -93,12 +106,18 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     switch (call.name) {
       case 'assign':
         return assign(...(call.args as WorkerCalls['assign']['args']));
+      case 'enterPreparation':
+        return enter(...(call.args as WorkerCalls['enterPreparation']['args']));
       case 'assignRun':
         return assignRun(...(call.args as WorkerCalls['assignRun']['args']));
       case 'importLog':
         return importLog(...(call.args as WorkerCalls['importLog']['args']));
       case 'addProcedure':
         return addProcedure(...(call.args as WorkerCalls['addProcedure']['args']));
+      case 'acknowledgeAlarm':
+        return alarms.acknowledge(...(call.args as WorkerCalls['acknowledgeAlarm']['args']));
+      case 'shelveAlarm':
+        return alarms.shelve(...(call.args as WorkerCalls['shelveAlarm']['args']));
     }
   }
 
@@ -120,13 +139,11 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
       statements.liveStreams.all().flatMap((row) => {
         const last = statements.assignments.all(row.id).at(-1);
         if (last?.body == null) return [];
-        return [{ topic: `weld/${row.site}/${row.carriage}/assignment`, payload: payloadOf(JSON.parse(last.body) as Assignment) }];
+        return [{ topic: `weld/${row.site}/${row.carriage}/assignment`, payload: JSON.stringify(assignmentPayload(JSON.parse(last.body) as Assignment)) }];
       }),
   };
 }
 
-/** As a carriage would send it: the time in ms. */
-function payloadOf(assignment: Assignment): string {
-  const { time, ...rest } = assignment;
-  return JSON.stringify(time === undefined ? rest : { ...rest, time: time / 1e3 });
+function publishAssignment(source: MessageSource, site: string, carriage: string, assignment: Assignment | null): void {
+  source.publish(`weld/${site}/${carriage}/assignment`, assignment === null ? '' : JSON.stringify(assignmentPayload(assignment)), true);
 }

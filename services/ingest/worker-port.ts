@@ -5,6 +5,9 @@ import type { Settings } from '../settings.js';
 import { countersMemory, readCounters } from './counters.js';
 import type { CallName, FromWorker, ToWorker, WorkerCalls, WorkerStart } from './worker-protocol.js';
 
+/** Alarms of the service itself that are at hand where storage has them not. */
+const serviceAlarmsKept = 20;
+
 export interface StartedIngest {
   readonly port: IngestPort;
   /** Where carriages connect. */
@@ -23,6 +26,7 @@ export function startIngest(
     workerData: { settings, databaseFile, counters } satisfies WorkerStart,
   });
   const carriages = new Map<string, string>();
+  const ofService = new Map<string, string>();
   const listeners = new Set<(event: LiveEvent) => void>();
   const waiting = new Map<number, (answer: never) => void>();
   let calls = 0;
@@ -32,6 +36,14 @@ export function startIngest(
   function keepCarriage(data: string): void {
     const { site, carriage } = JSON.parse(data) as { site: string; carriage: string };
     carriages.set(`${site}/${carriage}`, data);
+  }
+
+  function keepServiceAlarm(data: string): void {
+    const { id, site } = JSON.parse(data) as { id: string; site: string | null };
+    if (site !== null) return;
+    ofService.set(id, data);
+    const oldest = [...ofService.keys()][0];
+    if (ofService.size > serviceAlarmsKept && oldest !== undefined) ofService.delete(oldest);
   }
 
   function call<Name extends CallName>(name: Name, ...args: WorkerCalls[Name]['args']): Promise<WorkerCalls[Name]['answer']> {
@@ -45,12 +57,16 @@ export function startIngest(
 
   const port: IngestPort = {
     assign: (site, carriage, assignment) => call('assign', site, carriage, assignment),
+    enterPreparation: (site, carriage, entered) => call('enterPreparation', site, carriage, entered),
     assignRun: (run, assignment) => call('assignRun', run, assignment),
     importLog: async ({ csv, start, ...request }): Promise<PortFailure | ImportAnswer> => {
       const log = await readLog({ csv, start });
       return 'failure' in log ? { failed: 'invalid', reason: log.failure } : call('importLog', { ...request, log });
     },
     addProcedure: (id, body, by, first) => call('addProcedure', id, body, by, first),
+    acknowledgeAlarm: (id, by, note) => call('acknowledgeAlarm', id, by, note),
+    shelveAlarm: (id, by, reason, until) => call('shelveAlarm', id, by, reason, until),
+    serviceAlarms: () => [...ofService.values()].reverse(),
     counters: () => readCounters(counters),
     health: () => health,
     carriages: () => [...carriages].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, data]) => data),
@@ -86,6 +102,7 @@ export function startIngest(
           break;
         case 'event':
           if (message.event.event === 'carriage') keepCarriage(message.event.data);
+          if (message.event.event === 'alarm') keepServiceAlarm(message.event.data);
           for (const listener of listeners) listener(message.event);
           break;
         case 'health':

@@ -1,6 +1,6 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
 import type { ReadLog } from '../csv/read-log-worker.js';
-import type { ImportAnswer, ImportRequest, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
+import type { EnteredPreparation, ImportAnswer, ImportRequest, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
 import type { Settings } from '../settings.js';
 
 /** What the ingest thread is started with. */
@@ -16,9 +16,12 @@ export type ReadImport = Omit<ImportRequest, 'csv' | 'start'> & { readonly log: 
 /** Calls across the thread border: name, arguments and answer. */
 export interface WorkerCalls {
   assign: { args: [site: string, carriage: string, assignment: Assignment | null]; answer: PortFailure | { readonly ok: true } };
+  enterPreparation: { args: [site: string, carriage: string, entered: EnteredPreparation]; answer: PortFailure | { readonly assignment: Assignment } };
   assignRun: { args: [run: string, assignment: Assignment]; answer: PortFailure | { readonly ok: true } };
   importLog: { args: [request: ReadImport]; answer: PortFailure | ImportAnswer };
   addProcedure: { args: [id: string, body: string, by: string, first: boolean]; answer: PortFailure | { readonly revision: number } };
+  acknowledgeAlarm: { args: [id: string, by: string, note: string | null]; answer: PortFailure | { readonly alarm: string } };
+  shelveAlarm: { args: [id: string, by: string, reason: string, until: number]; answer: PortFailure | { readonly alarm: string } };
 }
 
 export type CallName = keyof WorkerCalls;

@@ -1,6 +1,17 @@
 import { z } from 'zod';
-import type { Assignment } from '../weld/assignment.js';
+import type { Assignment, Preparation } from '../weld/assignment.js';
 import { arcNumberSchema, timeSchema } from './common.js';
+
+const fluxFields = { dried: z.boolean().optional(), temperature: z.number().optional(), hours: z.number().optional() };
+
+const preparationFields = {
+  surfaceCleaned: z.boolean().optional(),
+  flux: z.strictObject(fluxFields).optional().meta({ description: 'How it was dried: °C, hours; its lot is fluxLot' }),
+  polarityChecked: z.boolean().optional(),
+  trackParallel: z.boolean().optional().meta({ description: 'The track lies parallel to the seam' }),
+  preheatMeasured: z.number().optional().meta({ description: '°C, measured immediately before the run' }),
+  by: z.string().optional(),
+};
 
 const fields = {
   seam: z.string(),
@@ -26,10 +37,12 @@ const fields = {
         wireDiameter: z.number().optional(),
         electrodeExtension: z.number().optional(),
         wireLot: z.string().optional(),
+        spoolMass: z.number().optional().meta({ description: 'kg of wire on the spools of the arc when the run begins' }),
       }),
     )
     .optional(),
   fluxLot: z.string().optional(),
+  preparation: z.strictObject({ ...preparationFields, at: timeSchema.optional() }).optional().meta({ description: 'What was done before the arc is lit, as it was entered' }),
   simulated: z.boolean().optional(),
 };
 
@@ -40,28 +53,65 @@ export type AssignmentAnswer = z.infer<typeof assignmentSchema>;
 
 /** The API form of an assignment: lengths mm, temperatures °C, `time` as RFC 3339 text. */
 export function assignmentAnswer(assignment: Assignment): AssignmentAnswer {
-  const { time, arcs, ...rest } = assignment;
+  const { time, arcs, preparation, ...rest } = assignment;
   return {
     ...rest,
+    ...(preparation === undefined ? {} : { preparation: preparationAnswer(preparation) }),
     ...(arcs === undefined ? {} : { arcs: arcs.map((arc) => ({ ...arc })) }),
-    ...(time === undefined ? {} : { time: new Date(Math.round(time / 1000)).toISOString() }),
+    ...(time === undefined ? {} : { time: isoText(time) }),
   };
+}
+
+function preparationAnswer({ at, flux, ...rest }: Preparation): AssignmentAnswer['preparation'] {
+  return { ...rest, ...(flux === undefined ? {} : { flux: { ...flux } }), ...(at === undefined ? {} : { at: isoText(at) }) };
+}
+
+function isoText(time: number): string {
+  return new Date(Math.round(time / 1000)).toISOString();
 }
 
 const word = z.string().max(128).nullable().optional();
 const number = (low: number, high: number): z.ZodOptional<z.ZodNullable<z.ZodNumber>> => z.number().min(low).max(high).nullable().optional();
 const above = (low: number, high: number): z.ZodOptional<z.ZodNullable<z.ZodNumber>> => z.number().gt(low).max(high).nullable().optional();
 
+const givenArcs = z
+  .array(
+    z.strictObject({
+      arc: arcNumberSchema,
+      wireDiameter: above(0, 20),
+      electrodeExtension: above(0, 1000),
+      wireLot: word,
+      spoolMass: above(0, 5000),
+    }),
+  )
+  .max(6)
+  .nullable()
+  .optional();
+
+const yesOrNo = z.boolean().nullable().optional();
+const timeGiven = z
+  .union([z.number().min(0), z.string()])
+  .nullable()
+  .optional()
+  .meta({ description: 'Unix milliseconds or RFC 3339 text, from 1970 to 2106' });
+
+const saidBy = z.string().min(1).max(100).optional().meta({ description: 'Who says so; local where nobody is named' });
+
+/** What is entered of the preparation; null where it is taken back. */
+const enteredFields = {
+  surfaceCleaned: yesOrNo,
+  flux: z.strictObject({ dried: yesOrNo, temperature: number(0, 1000), hours: number(0, 168) }).nullable().optional(),
+  polarityChecked: yesOrNo,
+  trackParallel: yesOrNo,
+  preheatMeasured: number(-100, 1500),
+};
+
 /** An assignment as it is sent: null counts as absent. Its limits are those of `checkAssignment`, which has the last word. */
 export const assignmentRequestSchema = z
   .strictObject({
     seam: z.string().min(1).max(128),
     run: z.number().int().min(1).max(9999),
-    time: z
-      .union([z.number().min(0), z.string()])
-      .nullable()
-      .optional()
-      .meta({ description: 'Unix milliseconds or RFC 3339 text, from 1970 to 2106' }),
+    time: timeGiven,
     procedure: word,
     purpose: z.enum(['production', 'testPiece', 'repair', 'tack']).nullable().optional(),
     seamLength: above(0, 1e7),
@@ -76,20 +126,24 @@ export const assignmentRequestSchema = z
     diameter: above(0, 1e6),
     preheat: number(-100, 1500),
     operator: word,
-    arcs: z
-      .array(
-        z.strictObject({
-          arc: arcNumberSchema,
-          wireDiameter: above(0, 20),
-          electrodeExtension: above(0, 1000),
-          wireLot: word,
-        }),
-      )
-      .max(6)
-      .nullable()
-      .optional(),
+    arcs: givenArcs,
     fluxLot: word,
+    preparation: z.strictObject({ ...enteredFields, by: word, at: timeGiven }).nullable().optional(),
     simulated: z.boolean().nullable().optional(),
-    by: z.string().min(1).max(100).optional().meta({ description: 'Who says so; local where nobody is named' }),
+    by: saidBy,
   })
   .meta({ id: 'NewAssignment' });
+
+/** Entries of the preparation, merged into the assignment in force: what is left out stays, null takes an entry back. */
+export const preparationRequestSchema = z
+  .strictObject({
+    seam: z.string().min(1).max(128).optional().meta({ description: 'With run: refused where the assignment in force is another one' }),
+    run: z.number().int().min(1).max(9999).optional(),
+    ...enteredFields,
+    fluxLot: word,
+    arcs: givenArcs.meta({ description: 'Of each arc named here, the fields given here' }),
+    by: saidBy,
+  })
+  .meta({ id: 'PreparationEntries' });
+
+export type PreparationEntries = z.infer<typeof preparationRequestSchema>;

@@ -2,6 +2,15 @@ import { z } from 'zod';
 import { alarmSchema } from './alarm.js';
 import { assignmentSchema } from './assignment.js';
 import { arcNumberSchema, figureSchema, nameSchema, timeSchema } from './common.js';
+import { preparationSchema } from './preparation.js';
+
+const windowSchema = z.strictObject({ min: z.number().optional(), max: z.number().optional() }).optional();
+
+const windowsSchema = z.strictObject({
+  arcs: z.array(z.strictObject({ arc: arcNumberSchema, current: windowSchema, voltage: windowSchema, wireFeedSpeed: windowSchema, currentVariation: windowSchema, voltageVariation: windowSchema })),
+  travelSpeed: windowSchema,
+  heatInput: windowSchema,
+});
 
 /** What a carriage does now: values are the newest, running figures those of the run so far. */
 export const carriageSchema = z
@@ -31,6 +40,9 @@ export const carriageSchema = z
     arcEnergy: figureSchema,
     heatInput: figureSchema,
     localHeatInput: figureSchema,
+    windows: windowsSchema.nullable().meta({ description: 'Ranges that the procedure permits for the run being welded, or else for the assignment in force; null without any' }),
+    alarms: z.array(alarmSchema).meta({ description: 'Those that stand, the newest first' }),
+    preparation: preparationSchema.nullable().optional().meta({ description: 'What the assignment in force lacks before the arc is lit; null without one' }),
   })
   .meta({ id: 'Carriage' });
 

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { assignmentSchema } from './assignment.js';
 import { absentSchema, arcNumberSchema, figureSchema, nameSchema, timeSchema } from './common.js';
+import { preparationSchema } from './preparation.js';
 
 const spread = { mean: z.number(), min: z.number(), max: z.number(), standardDeviation: z.number() };
 const spreadSchema = z.strictObject(spread);
@@ -55,6 +56,7 @@ export const runSchema = z
       .strictObject({ id: z.string(), revision: z.number().int().min(1) })
       .nullable()
       .meta({ description: 'Revision in force when the arc was lit; null where none was named or it did not exist (flag procedureUnknown)' }),
+    preparation: preparationSchema.nullable().optional().meta({ description: 'What was missing before the arc was lit; null where the run is not assigned' }),
     state: z.enum(['welding', 'finished']),
     version: z.number().int().min(1),
     revisedAt: timeSchema.nullable(),

@@ -1,7 +1,12 @@
 import { z } from 'zod';
-import { arcNumberSchema, figureSchema } from './common.js';
+import { arcNumberSchema, figureSchema, timeSchema } from './common.js';
 
 const columnSchema = z.array(figureSchema);
+
+const zoneSchema = z.enum(['runOn', 'ignition', 'weld', 'restart', 'crater', 'runOff', 'overlap']);
+
+/** A stretch of a run that is one zone; places in mm travelled, null where no travel is known. */
+export const zoneStretchSchema = z.strictObject({ zone: zoneSchema, fromTime: timeSchema, toTime: timeSchema, fromTravelled: figureSchema, toTravelled: figureSchema });
 
 /**
  * The rows of a run in columns, thinned to buckets; least and greatest values are kept, null stands where there is no data.
@@ -28,10 +33,9 @@ export const traceSchema = z
       }),
     ),
     rows: z.number().int().meta({ description: 'Stored rows of the asked part, all arcs together' }),
+    zones: z.array(zoneStretchSchema).optional().meta({ description: 'What the stretches of the whole run are, whatever part is asked for' }),
   })
   .meta({ id: 'Trace' });
-
-const zoneSchema = z.enum(['runOn', 'ignition', 'weld', 'restart', 'crater', 'runOff', 'overlap']);
 
 /** Columns along the seam, one entry for each bin in the order in which they were reached. mm, kJ/mm, A, V, mm/min; `covered` is a share. */
 export const profileSchema = z
@@ -48,4 +52,5 @@ export const profileSchema = z
   .meta({ id: 'Profile' });
 
 export type Trace = z.infer<typeof traceSchema>;
+export type ZoneStretch = z.infer<typeof zoneStretchSchema>;
 export type Profile = z.infer<typeof profileSchema>;

@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import type { Kysely, Selectable } from 'kysely';
 import { pageOf } from './page.js';
 import type { Page, PageRequest } from './page.js';
@@ -13,6 +14,8 @@ export interface RunFilter {
   readonly state?: 'welding' | 'finished' | undefined;
   readonly seam?: string | undefined;
   readonly assigned?: boolean | undefined;
+  /** Words that are parted by spaces; seam or carriage holds each of them, small and capital letters of ASCII alike. */
+  readonly search?: string | undefined;
 }
 
 export type StoredRun = Selectable<RunTable>;
@@ -30,6 +33,11 @@ export async function listRuns(records: Kysely<Database>, filter: RunFilter, pag
   if (filter.state !== undefined) query = query.where('state', '=', filter.state);
   if (filter.seam !== undefined) query = query.where('seam', '=', filter.seam);
   if (filter.assigned !== undefined) query = query.where('assigned', '=', filter.assigned ? 1 : 0);
+  // The index that gives the order holds both columns, so that rows which do not fit are passed over without being read.
+  for (const word of (filter.search ?? '').split(/\s+/).filter((own) => own !== '')) {
+    const held = `%${word.replaceAll(/[\\%_]/g, '\\$&')}%`;
+    query = query.where(({ or }) => or([sql<boolean>`seam LIKE ${held} ESCAPE '\\'`, sql<boolean>`carriage LIKE ${held} ESCAPE '\\'`]));
+  }
   const { after, limit } = page;
   if (after !== null) query = query.where((eb) => eb(eb.refTuple('started', 'id'), '<', eb.tuple(after.at, after.id)));
   const rows = await query.orderBy('started', 'desc').orderBy('id', 'desc').limit(limit + 1).execute();

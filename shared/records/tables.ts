@@ -125,6 +125,23 @@ export interface ProcedureTable {
   body: string;
 }
 
+export interface AlarmTable {
+  /** Counts up in the order in which they were raised. */
+  number: Generated<number>;
+  /** Opaque, URL-safe. */
+  id: string;
+  /** Null for an alarm of the service itself. */
+  stream_id: number | null;
+  run_id: string | null;
+  site: string | null;
+  carriage: string | null;
+  state: 'unacknowledged' | 'acknowledged' | 'returned' | 'shelved' | 'suppressed' | 'normal';
+  /** What it is followed by, JSON. */
+  facts: string;
+  /** The alarm as the API answers it, JSON. */
+  record: string;
+}
+
 /** One line that is rewritten to prove that storage takes writes. */
 export interface ProbeTable {
   id: number;
@@ -142,5 +159,6 @@ export interface Database {
   late: LateTable;
   refused: RefusedTable;
   procedures: ProcedureTable;
+  alarms: AlarmTable;
   probe: ProbeTable;
 }

@@ -43,12 +43,20 @@ export function receiveAssignment(
   const before = last?.body ?? null;
   if (body === null && before === null) return 'same';
   if (last !== undefined && body !== null && before !== null && sameSeamAndRun(before, body)) {
-    if (sameAssignment(before, body)) return 'same';
-    last.body = body;
+    const corrected = withEntries(body, before.preparation);
+    if (sameAssignment(before, corrected)) return 'same';
+    last.body = corrected;
     return 'corrected';
   }
   timeline.push({ body, anchor: time === null ? { after: newest } : { time, notBefore: finishedTo } });
   return 'added';
+}
+
+/** Who plans says nothing of what was done at the carriage, or only what was known when it was read: what was entered later stays. */
+function withEntries(body: Assignment, entered: Assignment['preparation']): Assignment {
+  const given = body.preparation;
+  const stays = entered !== undefined && (given === undefined || (given.at !== undefined && entered.at !== undefined && given.at < entered.at));
+  return stays ? { ...body, preparation: entered } : body;
 }
 
 export function sameSeamAndRun(a: Assignment, b: Assignment): boolean {

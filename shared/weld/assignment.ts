@@ -6,6 +6,32 @@ export interface AssignedArc {
   readonly wireDiameter?: number | undefined;
   readonly electrodeExtension?: number | undefined;
   readonly wireLot?: string | undefined;
+  /** kg of wire on the arc's spools (of all its wires together) when the run begins. */
+  readonly spoolMass?: number | undefined;
+}
+
+/** How the flux was dried before use: °C, hours. Its lot is the assignment's `fluxLot`. */
+export interface FluxDrying {
+  readonly dried?: boolean | undefined;
+  readonly temperature?: number | undefined;
+  readonly hours?: number | undefined;
+}
+
+/**
+ * What somebody at the carriage says was done before the arc is lit; a field left out was not entered. Lots, electrode
+ * extension and wire diameter are fields of the assignment itself, and `preheat` there is declared, not measured.
+ */
+export interface Preparation {
+  readonly surfaceCleaned?: boolean | undefined;
+  readonly flux?: FluxDrying | undefined;
+  readonly polarityChecked?: boolean | undefined;
+  /** The carriage's track lies parallel to the seam. */
+  readonly trackParallel?: boolean | undefined;
+  /** °C, measured immediately before the run. */
+  readonly preheatMeasured?: number | undefined;
+  /** Who entered last, and when: whole µs since 1970. */
+  readonly by?: string | undefined;
+  readonly at?: number | undefined;
 }
 
 /** What a carriage is welding from now on. Lengths mm, temperatures °C, time whole microseconds since 1970. */
@@ -29,5 +55,6 @@ export interface Assignment {
   readonly operator?: string | undefined;
   readonly arcs?: readonly AssignedArc[] | undefined;
   readonly fluxLot?: string | undefined;
+  readonly preparation?: Preparation | undefined;
   readonly simulated?: boolean | undefined;
 }

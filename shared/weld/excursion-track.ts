@@ -1,5 +1,7 @@
 import type { RunWindows } from './run-windows.js';
 
+export type Delays = Pick<RunWindows, 'onDelay' | 'offDelay'>;
+
 /** A moment of a run: µs of corrected time, and mm travelled. */
 export interface Moment {
   readonly time: number;
@@ -15,6 +17,8 @@ export interface Excursion {
   readonly limit: number;
   readonly worst: number;
   readonly from: Moment;
+  /** The end of the row with which the on-delay was over; null before. */
+  readonly established: Moment | null;
   readonly to: Moment | null;
 }
 
@@ -40,7 +44,7 @@ export function startTrack(arc: number | null, quantity: string, limit: number, 
 }
 
 /** Takes the next judged value, which stands from `from` to `to`. Returns the excursion that it ends, if any. */
-export function trackValue(track: ExcursionTrack, value: number, from: Moment, to: Moment, windows: RunWindows): Excursion | null {
+export function trackValue(track: ExcursionTrack, value: number, from: Moment, to: Moment, delays: Delays): Excursion | null {
   track.last = to;
   // How far the value lies outside; negative inside.
   const beyond = (value - track.limit) * track.side;
@@ -51,10 +55,10 @@ export function trackValue(track: ExcursionTrack, value: number, from: Moment, t
     }
     track.candidate =
       track.candidate === null
-        ? { arc: track.arc, quantity: track.quantity, limit: track.limit, worst: value, from, to: null }
+        ? { arc: track.arc, quantity: track.quantity, limit: track.limit, worst: value, from, established: null, to: null }
         : worsened(track.candidate, value, track.side);
-    if (to.time - track.candidate.from.time >= windows.onDelay) {
-      track.open = track.candidate;
+    if (to.time - track.candidate.from.time >= delays.onDelay) {
+      track.open = { ...track.candidate, established: to };
       track.candidate = null;
       track.insideSince = null;
     }
@@ -66,7 +70,7 @@ export function trackValue(track: ExcursionTrack, value: number, from: Moment, t
     return null;
   }
   track.insideSince ??= from;
-  if (to.time - track.insideSince.time < windows.offDelay) return null;
+  if (to.time - track.insideSince.time < delays.offDelay) return null;
   return close(track, track.insideSince);
 }
 

@@ -73,7 +73,7 @@ export function arcRow(group: RunRowGroup, arc: number): ArcRow | undefined {
 }
 
 /** ∫ over the row of what is judged: an alternating arc by the RMS of the row, any other by its mean. */
-function judgedIntegral(row: ArcRow, quantity: 'current' | 'voltage'): number {
+export function judgedIntegral(row: ArcRow, quantity: 'current' | 'voltage'): number {
   if ((row.flags & arcRowFlags.alternating) === 0) return row[quantity];
   return Math.sqrt((quantity === 'current' ? row.currentSquared : row.voltageSquared) * row.on);
 }

@@ -1,5 +1,5 @@
 import type { Assignment } from './assignment.js';
-import type { ArcQuantity, RunWindows, Window } from './run-windows.js';
+import type { ArcQuantity, RunWindows, Window, WindowAlarm } from './run-windows.js';
 import { arcQuantities, judgingDefaults } from './run-windows.js';
 import { noProcedure } from './zone.js';
 import type { ProcedureParameters } from './zone.js';
@@ -18,6 +18,7 @@ export interface ProcedureOutline {
         readonly ignitionTime?: number | undefined;
         readonly ignitionLength?: number | undefined;
         readonly craterTime?: number | undefined;
+        readonly windows?: Readonly<Record<string, WindowAlarm | undefined>> | undefined;
       }
     | undefined;
 }
@@ -31,7 +32,14 @@ export interface RunGroupOutline {
   readonly heatInput?: Window | undefined;
 }
 
-export type ArcOutline = { readonly arc: number; readonly offset?: number | undefined } & {
+export type ArcOutline = {
+  readonly arc: number;
+  readonly offset?: number | undefined;
+  readonly currentType?: string | undefined;
+  readonly polarity?: string | undefined;
+  readonly wireDiameter?: number | undefined;
+  readonly wires?: number | undefined;
+} & {
   readonly [Quantity in ArcQuantity]?: Window | undefined;
 };
 
@@ -55,6 +63,7 @@ export function procedureParameters(procedure: ProcedureOutline, assignment: Pic
     ignitionLength: procedure.alarm?.ignitionLength ?? noProcedure.ignitionLength,
     craterTime: procedure.alarm?.craterTime ?? noProcedure.craterTime,
     offsets: Object.fromEntries(arcs.map((own) => [own.arc, own.offset ?? 0])),
+    wires: Object.fromEntries(arcs.map((own) => [own.arc, { diameter: own.wireDiameter ?? null, count: own.wires ?? 1 }])),
     windows: group === undefined ? null : windowsOf(group, procedure.alarm ?? {}),
   };
 }
@@ -70,7 +79,12 @@ function windowsOf(group: RunGroupOutline, alarm: NonNullable<ProcedureOutline['
     arcs[own.arc] = windows;
   }
   const { travelSpeed, heatInput } = group;
-  const judging = { ...judgingDefaults, ...defined(alarm) };
+  const { windows: alarms = {}, ...times } = alarm;
+  const judging = { ...judgingDefaults, ...defined(times) };
+  const polarity: Record<number, 1 | -1> = {};
+  for (const own of group.arcs ?? []) {
+    if (own.currentType === 'DC' && (own.polarity === 'EP' || own.polarity === 'EN')) polarity[own.arc] = own.polarity === 'EP' ? 1 : -1;
+  }
   return {
     arcs,
     run: { ...(travelSpeed === undefined ? {} : { travelSpeed }), ...(heatInput === undefined ? {} : { heatInput }) },
@@ -79,6 +93,8 @@ function windowsOf(group: RunGroupOutline, alarm: NonNullable<ProcedureOutline['
     offDelay: judging.offDelay * 1e6,
     deadband: judging.deadband,
     heatInputLength: judging.heatInputLength,
+    polarity,
+    alarms,
   };
 }
 

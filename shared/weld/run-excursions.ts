@@ -51,5 +51,5 @@ function meanHeatInputExcursion(marks: RunMarks, sums: RunSums): Excursion | nul
   const limit = crossedLimit(window, value);
   const first = sums.weldSpan;
   if (limit === null || first === null) return null;
-  return { arc: null, quantity: 'meanHeatInput', limit, worst: value, from: first.from, to: first.to };
+  return { arc: null, quantity: 'meanHeatInput', limit, worst: value, from: first.from, established: null, to: first.to };
 }

@@ -62,7 +62,7 @@ export function startRun(ordinal: number, epoch: number, start: number, paramete
   return {
     ordinal, epoch, start, lastOn: start, travelled: 0, arcs: {}, restarts: [], gaps: [], boots: [],
     stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, finished: false,
-    sums: startRunSums(parameters),
+    sums: startRunSums(parameters, true),
   };
 }
 

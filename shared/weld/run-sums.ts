@@ -1,11 +1,14 @@
 import type { ArcSums } from './arc-sums.js';
 import { addArcRow, cloneArcSums, startArcSums } from './arc-sums.js';
-import type { Moment } from './excursion-track.js';
-import { measure, union, without } from './intervals.js';
+import type { AlarmWatch } from './alarm-watch.js';
+import { cloneAlarmWatch, startAlarmWatch, watchRow } from './alarm-watch.js';
+import type { Excursion, Moment } from './excursion-track.js';
 import type { RunJudge } from './run-judge.js';
-import { cloneRunJudge, judgeRow, startRunJudge } from './run-judge.js';
+import { cloneRunJudge, foundExcursions, judgeRow, startRunJudge } from './run-judge.js';
 import type { RunRowGroup } from './row.js';
 import { arcRowFlags, rowLength } from './row.js';
+import type { WeldShares, ZonedRow } from './weld-shares.js';
+import { weldShares } from './weld-shares.js';
 import type { Ignition, ZoneSpan } from './zone-spans.js';
 import { burntTo, clipCrater, startIgnition, wentOut, zoneSpan } from './zone-spans.js';
 import type { RunParameters, Zone } from './zone.js';
@@ -15,11 +18,6 @@ export interface ZoneStretch {
   readonly zone: Zone;
   readonly from: number;
   to: number;
-}
-
-interface WaitingRow {
-  readonly group: RunRowGroup;
-  readonly spans: ZoneSpan[];
 }
 
 /** What the rows of a run add up to so far. Its figures are made from this and nothing else. */
@@ -45,17 +43,20 @@ export interface RunSums {
   weldSpan: { readonly from: Moment; readonly to: Moment } | null;
   zones: ZoneStretch[];
   /** Rows that may turn out to be the crater. */
-  waiting: WaitingRow[];
+  waiting: ZonedRow[];
   /** The run against its windows; null without any. */
   judge: RunJudge | null;
+  /** The same while it is welded, for alarms; null where nobody watches. */
+  watch: AlarmWatch | null;
 }
 
-export function startRunSums(parameters: RunParameters): RunSums {
+export function startRunSums(parameters: RunParameters, watched = false): RunSums {
   return {
     parameters, arcs: {}, ignitions: {}, on: 0, length: 0, gapLength: 0, excluded: 0, inside: 0,
     speedTime: 0, speed: 0, speedSquared: 0, minSpeed: Infinity, maxSpeed: -Infinity, travelled: 0,
     weldTime: 0, weld: {}, weldSpan: null, zones: [], waiting: [],
     judge: parameters.windows === null ? null : startRunJudge(parameters.windows, parameters),
+    watch: watched ? startAlarmWatch(parameters) : null,
   };
 }
 
@@ -70,6 +71,7 @@ export function cloneRunSums(sums: RunSums): RunSums {
     ...sums, arcs, ignitions, weld,
     zones: sums.zones.map((stretch) => ({ ...stretch })),
     judge: sums.judge === null ? null : cloneRunJudge(sums.judge),
+    watch: sums.watch === null ? null : cloneAlarmWatch(sums.watch),
     waiting: sums.waiting.map(({ group, spans }) => ({ group, spans: spans.map((span) => ({ ...span })) })),
   };
 }
@@ -101,6 +103,7 @@ export function addRow(sums: RunSums, group: RunRowGroup): void {
   for (const { arc, row } of group.arcs) {
     if (wentOut(row)) markCrater(sums, arc, row.index * rowLength + (row.on > 0 ? burntTo(row) : 0));
   }
+  if (sums.watch !== null) watchRow(sums.watch, group, sums.waiting, () => recordAsItIs(sums));
   // A judged value needs half its smoothing ahead of it as well.
   const { craterTime, windows } = sums.parameters;
   passRows(sums, (run.index + 1) * rowLength - Math.max(craterTime, (windows?.smoothing ?? 0) / 2 + rowLength));
@@ -128,9 +131,17 @@ function passRows(sums: RunSums, time: number): void {
     if ((waiting.group.run.index + 1) * rowLength > time) break;
     const shares = passRow(sums, waiting);
     count += 1;
+    if (sums.watch !== null && sums.watch.watched > 0) sums.watch.watched -= 1;
     if (sums.judge !== null) judgeRow(sums.judge, { group: waiting.group, ...shares }, sums.waiting.slice(count).map((own) => own.group));
   }
   if (count > 0) sums.waiting.splice(0, count);
+}
+
+/** The excursions that the record would have if nothing more came. */
+export function recordAsItIs(sums: RunSums): Excursion[] {
+  const look = cloneRunSums({ ...sums, watch: null });
+  passAllRows(look);
+  return look.judge === null ? [] : foundExcursions(look.judge);
 }
 
 /** The run ends, or is looked at, while arcs burn: nothing that is not a crater yet is one. */
@@ -138,15 +149,11 @@ export function passAllRows(sums: RunSums): void {
   passRows(sums, Infinity);
 }
 
-function passRow(sums: RunSums, { group, spans }: WaitingRow): { share: number; arcShares: Map<number, number> } {
+function passRow(sums: RunSums, row: ZonedRow): WeldShares {
+  const { group, spans } = row;
   const { run } = group;
-  const whole = spans.every((span) => span.weldFrom === span.from && span.weldTo === span.to);
-  const burning = whole ? [] : union(spans.map((span) => [span.from, span.to] as const));
-  const barred = whole
-    ? []
-    : union(spans.flatMap((span) => [[span.from, Math.max(span.from, Math.min(span.weldFrom, span.to))] as const, [Math.max(span.weldTo, span.from), span.to] as const]));
-  const total = measure(burning);
-  const share = whole ? 1 : total === 0 ? 0 : measure(without(burning, barred)) / total;
+  const shares = weldShares(row);
+  const { share } = shares;
   if (spans.length > 0) {
     sums.inside += run.length * share;
     sums.excluded += run.length * (1 - share);
@@ -156,20 +163,15 @@ function passRow(sums: RunSums, { group, spans }: WaitingRow): { share: number; 
       sums.weldSpan = { from, to: { time: (run.index + 1) * rowLength, travelled: run.travelled + run.advance } };
     }
   }
-  const arcShares = new Map<number, number>();
-  for (const { arc, row } of group.arcs) {
-    const span = spans.find((own) => own.arc === arc);
-    if (span === undefined) continue;
-    const width = span.to - span.from;
-    const part = whole ? 1 : width === 0 ? 0 : measure(without([[span.from, span.to]], barred)) / width;
-    arcShares.set(arc, part);
+  for (const { arc, row: own } of group.arcs) {
+    const part = shares.arcShares.get(arc) ?? 0;
     if (part === 0) continue;
     const weld = (sums.weld[arc] ??= { energy: 0, length: 0 });
-    weld.energy += row.energy * part;
-    weld.length += row.length * part;
+    weld.energy += own.energy * part;
+    weld.length += own.length * part;
   }
   noteZones(sums, run.index * rowLength, spans);
-  return { share: spans.length === 0 ? 0 : share, arcShares };
+  return shares;
 }
 
 /** Keeps the zones as a list of stretches, by the first arc that is not in `weld`. */

@@ -22,6 +22,15 @@ export interface RunWindows {
   readonly deadband: number;
   /** Length over which heat input along the seam is taken. */
   readonly heatInputLength: number;
+  /** Sign that the current of an arc on direct current must have: 1 electrode positive, -1 negative. */
+  readonly polarity?: Readonly<Record<number, 1 | -1>>;
+  /** What the procedure says of the alarm of a quantity. */
+  readonly alarms?: Readonly<Record<string, WindowAlarm | undefined>>;
+}
+
+export interface WindowAlarm {
+  readonly priority?: 'high' | 'medium' | 'low' | undefined;
+  readonly response?: string | undefined;
 }
 
 /** Defaults where the procedure says nothing; common practice, no source. */

@@ -4,6 +4,12 @@ import type { RunWindows } from './run-windows.js';
 /** What a stretch of a run is. Only `weld` is judged. */
 export type Zone = 'runOn' | 'ignition' | 'weld' | 'restart' | 'crater' | 'runOff' | 'overlap';
 
+/** What a procedure says of an arc's wire: diameter in mm, and how many are fed side by side. */
+export interface ArcWire {
+  readonly diameter: number | null;
+  readonly count: number;
+}
+
 /** What of a procedure and an assignment the zones and the heat input of a run depend on. */
 export interface RunParameters {
   /** µs and mm that the ignition zone lasts at least (both). */
@@ -19,6 +25,7 @@ export interface RunParameters {
   readonly thermalEfficiency: number;
   /** mm that each arc runs behind arc 1; 0 where not named. */
   readonly offsets: Readonly<Record<number, number>>;
+  readonly wires: Readonly<Record<number, ArcWire>>;
   /** What the run is judged by; null without a procedure. */
   readonly windows: RunWindows | null;
 }
@@ -30,6 +37,7 @@ export interface ProcedureParameters {
   readonly ignitionLength: number;
   readonly craterTime: number;
   readonly offsets: Readonly<Record<number, number>>;
+  readonly wires: Readonly<Record<number, ArcWire>>;
   readonly windows: RunWindows | null;
 }
 
@@ -40,6 +48,7 @@ export const noProcedure: ProcedureParameters = {
   ignitionLength: 15,
   craterTime: 2,
   offsets: {},
+  wires: {},
   windows: null,
 };
 
@@ -57,6 +66,7 @@ export function runParameters(assignment: Assignment | null, procedure: Procedur
     turn,
     thermalEfficiency: procedure.thermalEfficiency,
     offsets: procedure.offsets,
+    wires: procedure.wires,
     windows: procedure.windows,
   };
 }

@@ -1,65 +1,21 @@
-import type { AssignedArc, Assignment, Purpose } from '../assignment.js';
+import type { AssignedArc, Assignment, FluxDrying, Preparation, Purpose } from '../assignment.js';
 import { missingValue, wrongValue } from './decoded.js';
 import { readDeviceTime, timeTaken } from './device-time.js';
+import { above, between, failure, isGiven, isRaw, oneOf, readFields, text, whole } from './field-rules.js';
+import type { FieldFailure, Kept, Rule } from './field-rules.js';
 import { mostArcs } from './item-limits.js';
-import { isPrintable } from './printable.js';
 
-export type CheckedAssignment =
-  | { readonly ok: true; readonly assignment: Assignment }
-  | { readonly ok: false; readonly field: string; readonly reason: string };
+export type CheckedAssignment = { readonly ok: true; readonly assignment: Assignment } | FieldFailure;
 
-type Raw = Readonly<Record<string, unknown>>;
 type Writable<T> = { -readonly [K in keyof T]: T[K] };
-/** Gives the value to keep, or undefined for what is not taken. */
-interface Rule {
-  readonly taken: string;
-  readonly read: (value: unknown) => unknown;
-}
-
-const longestText = 128;
-
-function text(): Rule {
-  return {
-    taken: `text of 1 to ${longestText} printable characters`,
-    read: (value) => (typeof value === 'string' && isPrintable(value, longestText) ? value : undefined),
-  };
-}
-
-function between(low: number, high: number, unit: string): Rule {
-  return {
-    taken: `a number from ${low} to ${high} (${unit})`,
-    read: (value) => (typeof value === 'number' && value >= low && value <= high ? value + 0 : undefined),
-  };
-}
-
-function above(low: number, high: number, unit: string): Rule {
-  return {
-    taken: `a number above ${low} and up to ${high} (${unit})`,
-    read: (value) => (typeof value === 'number' && value > low && value <= high ? value : undefined),
-  };
-}
-
-function whole(low: number, high: number): Rule {
-  return {
-    taken: `an integer from ${low} to ${high}`,
-    read: (value) => (typeof value === 'number' && Number.isInteger(value) && value >= low && value <= high ? value : undefined),
-  };
-}
-
-function oneOf(choices: readonly unknown[]): Rule {
-  return {
-    taken: choices.map((choice) => JSON.stringify(choice)).join(', '),
-    read: (value) => (choices.includes(value) ? value : undefined),
-  };
-}
 
 const purposes: readonly Purpose[] = ['production', 'testPiece', 'repair', 'tack'];
 
 // The limits of lengths, thickness and diameters are wide enough for any seam; common practice, no source.
-const rules: Readonly<Record<Exclude<keyof Assignment, 'arcs'>, Rule>> = {
+const rules: Readonly<Record<Exclude<keyof Assignment, 'arcs' | 'preparation'>, Rule>> = {
   seam: text(),
   run: whole(1, 9999),
-  time: { taken: timeTaken, read: (value) => numberOrNothing(readDeviceTime(value)) },
+  time: time(),
   procedure: text(),
   purpose: oneOf(purposes),
   seamLength: above(0, 1e7, 'mm'),
@@ -83,6 +39,24 @@ const arcRules: Readonly<Record<keyof AssignedArc, Rule>> = {
   wireDiameter: above(0, 20, 'mm'),
   electrodeExtension: above(0, 1000, 'mm'),
   wireLot: text(),
+  // The heaviest drums hold about a tonne; common practice, no source.
+  spoolMass: above(0, 5000, 'kg'),
+};
+
+// Widest that any flux is dried at or plate preheated to, and a week in the oven; common practice, no source.
+const preparationRules: Readonly<Record<Exclude<keyof Preparation, 'flux'>, Rule>> = {
+  surfaceCleaned: oneOf([true, false]),
+  polarityChecked: oneOf([true, false]),
+  trackParallel: oneOf([true, false]),
+  preheatMeasured: between(-100, 1500, '°C'),
+  by: text(),
+  at: time(),
+};
+
+const fluxRules: Readonly<Record<keyof FluxDrying, Rule>> = {
+  dried: oneOf([true, false]),
+  temperature: between(0, 1000, '°C'),
+  hours: between(0, 168, 'h'),
 };
 
 /**
@@ -99,13 +73,16 @@ export function checkAssignment(value: unknown): CheckedAssignment {
     if (!arcs.ok) return arcs;
     assignment.arcs = arcs.kept;
   }
+  if (isGiven(value.preparation)) {
+    const preparation = checkPreparation(value.preparation);
+    if (!preparation.ok) return preparation;
+    assignment.preparation = preparation.kept;
+  }
   if (assignment.motion === 'work' && assignment.diameter === undefined) {
     return failure('diameter', `${missingValue('diameter', rules.diameter.taken)}; it is required where motion is "work"`);
   }
   return { ok: true, assignment };
 }
-
-type Kept<T> = { readonly ok: true; readonly kept: T } | { readonly ok: false; readonly field: string; readonly reason: string };
 
 function checkArcs(value: unknown): Kept<AssignedArc[]> {
   const taken = `a list of up to ${mostArcs} arcs`;
@@ -125,36 +102,21 @@ function checkArcs(value: unknown): Kept<AssignedArc[]> {
   return { ok: true, kept };
 }
 
-function readFields<T extends object>(raw: Raw, fields: Readonly<Record<string, Rule>>, required: readonly string[], where: string): Kept<T> {
-  const kept: Record<string, unknown> = {};
-  for (const [name, rule] of Object.entries(fields)) {
-    const given = raw[name];
-    const field = where + name;
-    if (!isGiven(given)) {
-      if (required.includes(name)) return failure(field, missingValue(field, rule.taken));
-      continue;
-    }
-    if (given === '' && !required.includes(name)) continue;
-    const value = rule.read(given);
-    if (value === undefined) return failure(field, wrongValue(field, given, rule.taken));
-    kept[name] = value;
-  }
-  // Every value in it has passed the rule of its field, and the rules are written for the fields of T.
-  return { ok: true, kept: kept as T };
+function checkPreparation(value: unknown): Kept<Preparation> {
+  if (!isRaw(value)) return failure('preparation', wrongValue('preparation', value, 'a JSON object'));
+  const checked = readFields<Preparation>(value, preparationRules, [], 'preparation.');
+  if (!checked.ok || !isGiven(value.flux)) return checked;
+  if (!isRaw(value.flux)) return failure('preparation.flux', wrongValue('preparation.flux', value.flux, 'a JSON object'));
+  const flux = readFields<FluxDrying>(value.flux, fluxRules, [], 'preparation.flux.');
+  return flux.ok ? { ok: true, kept: { ...checked.kept, flux: flux.kept } } : flux;
 }
 
-function failure(field: string, reason: string): { readonly ok: false; readonly field: string; readonly reason: string } {
-  return { ok: false, field, reason };
-}
-
-function isRaw(value: unknown): value is Raw {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
-}
-
-function isGiven(value: unknown): boolean {
-  return value !== undefined && value !== null;
-}
-
-function numberOrNothing(value: number): number | undefined {
-  return Number.isNaN(value) ? undefined : value;
+function time(): Rule {
+  return {
+    taken: timeTaken,
+    read: (value) => {
+      const read = readDeviceTime(value);
+      return Number.isNaN(read) ? undefined : read;
+    },
+  };
 }

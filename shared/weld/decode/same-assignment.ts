@@ -1,4 +1,4 @@
-import type { AssignedArc, Assignment } from '../assignment.js';
+import type { AssignedArc, Assignment, FluxDrying, Preparation } from '../assignment.js';
 
 /**
  * Whether a later assignment says the same as the one in force. A field left out equals its default (direction 1,
@@ -31,11 +31,20 @@ function comparable(assignment: Assignment): string {
     operator: assignment.operator,
     arcs: (assignment.arcs ?? []).toSorted((a, b) => a.arc - b.arc).map(comparableArc),
     fluxLot: assignment.fluxLot,
+    preparation: comparablePreparation(assignment.preparation ?? {}),
     simulated: assignment.simulated ?? false,
   };
   return JSON.stringify(fields);
 }
 
-function comparableArc({ arc, wireDiameter, electrodeExtension, wireLot }: AssignedArc): Record<keyof AssignedArc, unknown> {
-  return { arc, wireDiameter, electrodeExtension, wireLot };
+function comparableArc({ arc, wireDiameter, electrodeExtension, wireLot, spoolMass }: AssignedArc): Record<keyof AssignedArc, unknown> {
+  return { arc, wireDiameter, electrodeExtension, wireLot, spoolMass };
+}
+
+function comparablePreparation({ surfaceCleaned, flux, polarityChecked, trackParallel, preheatMeasured, by, at }: Preparation): Record<keyof Preparation, unknown> {
+  return { surfaceCleaned, flux: comparableFlux(flux ?? {}), polarityChecked, trackParallel, preheatMeasured, by, at };
+}
+
+function comparableFlux({ dried, temperature, hours }: FluxDrying): Record<keyof FluxDrying, unknown> {
+  return { dried, temperature, hours };
 }

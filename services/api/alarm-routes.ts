@@ -1,0 +1,106 @@
+import type { Kysely } from 'kysely';
+import type { Logger } from 'pino';
+import { z } from 'zod';
+import { acknowledgeSchema, alarmSchema, alarmStates, shelveSchema } from '../../shared/api-types/alarm.js';
+import { listSchema } from '../../shared/api-types/common.js';
+import { findAlarm, listAlarms } from '../../shared/records/alarms.js';
+import type { AlarmFilter } from '../../shared/records/alarms.js';
+import { writeCursor } from '../../shared/records/page.js';
+import type { Database } from '../../shared/records/tables.js';
+import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
+import type { IngestPort } from '../ingest-port.js';
+import { portProblem } from './errors.js';
+import { problemError } from './problem-error.js';
+import { nameQuery, nothing, pageQuery, pageRequest, textQuery } from './query-values.js';
+import { jsonBody, listAnswer, route } from './route.js';
+import type { Answer, Route } from './route.js';
+
+const group = 'alarms';
+const params = z.strictObject({ id: z.string().min(1).max(200) });
+/** Whoever shelves for longer than a day means something else; common practice, no source. */
+const shelvedAtMost = 86_400_000;
+
+/** Alarms: the list, and what people do with one of them. */
+export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Logger): Route[] {
+  const changed = (done: Awaited<ReturnType<IngestPort['acknowledgeAlarm']>>): Answer => {
+    if ('failed' in done) throw portProblem(done);
+    return { status: 200, body: JSON.parse(done.alarm) as unknown };
+  };
+  return [
+    route(
+      {
+        method: 'get',
+        path: '/api/alarms',
+        group,
+        summary: 'Alarms, those raised last first',
+        params: nothing,
+        query: z.strictObject({ ...pageQuery, state: z.enum(alarmStates).optional(), site: nameQuery, carriage: nameQuery, run: textQuery.meta({ description: 'The id of a run' }) }),
+        body: null,
+        answers: { 200: { description: 'A page of alarms', schema: listSchema(alarmSchema) } },
+        problems: [],
+        rows: true,
+      },
+      async ({ query }) => {
+        const page = await listAlarms(records, query, pageRequest('alarms', query));
+        const unwritten = query.cursor === undefined ? await unwrittenAlarms(port, records, query) : [];
+        return listAnswer([...unwritten, ...page.rows.map((row) => row.record)], page.next === null ? null : writeCursor('alarms', page.next));
+      },
+    ),
+    route(
+      {
+        method: 'post',
+        path: '/api/alarms/{id}/acknowledge',
+        group,
+        summary: 'Acknowledge an alarm, or add a note to one that is; the first acknowledgement stands',
+        params,
+        query: nothing,
+        body: jsonBody(acknowledgeSchema),
+        answers: { 200: { description: 'The alarm', schema: alarmSchema } },
+        problems: [404, 409],
+      },
+      async ({ params: { id }, body: { by = 'local', note } }) => {
+        const answer = changed(await port.acknowledgeAlarm(id, by, note ?? null));
+        log.info({ id, actor: 'local', by }, 'alarm acknowledged');
+        return answer;
+      },
+    ),
+    route(
+      {
+        method: 'post',
+        path: '/api/alarms/{id}/shelve',
+        group,
+        summary: 'Shelve an alarm for a time, with the reason; it comes back by itself',
+        params,
+        query: nothing,
+        body: jsonBody(shelveSchema),
+        answers: { 200: { description: 'The alarm', schema: alarmSchema } },
+        problems: [404, 409],
+      },
+      async ({ params: { id }, body: { until, reason, by = 'local' } }) => {
+        const answer = changed(await port.shelveAlarm(id, by, reason, shelvedUntil(until)));
+        log.info({ id, actor: 'local', by, reason }, 'alarm shelved');
+        return answer;
+      },
+    ),
+  ];
+}
+
+/** µs since 1970. Throws a problem where it is no time that lies ahead within a day. */
+function shelvedUntil(until: number | string): number {
+  const time = readDeviceTime(until);
+  const ahead = time / 1e3 - Date.now();
+  if (ahead > 0 && ahead <= shelvedAtMost) return time;
+  const reason = 'takes Unix milliseconds or RFC 3339 text, ahead of now by at most 24 h';
+  throw problemError(400, `until: ${reason}.`, { fields: [{ field: 'until', reason }] });
+}
+
+/** While storage is away the service's own alarms stand nowhere else. */
+async function unwrittenAlarms(port: IngestPort, records: Kysely<Database>, { state, site, carriage, run }: AlarmFilter): Promise<string[]> {
+  if (site !== undefined || carriage !== undefined || run !== undefined) return [];
+  const unwritten: string[] = [];
+  for (const text of port.serviceAlarms()) {
+    const alarm = alarmSchema.parse(JSON.parse(text));
+    if ((state === undefined || alarm.state === state) && (await findAlarm(records, alarm.id)) === undefined) unwritten.push(text);
+  }
+  return unwritten;
+}

@@ -1,0 +1,84 @@
+import { alarmConditions, conditionsMark } from '../../shared/weld/alarm-conditions.js';
+import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
+import { followConditions } from '../../shared/weld/alarm-life.js';
+import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
+import type { RunState } from '../../shared/weld/run-state.js';
+import type { FoldDeps } from './fold-deps.js';
+import { keepAlarm, newAlarmId } from './keep-alarms.js';
+import { ensureEntry } from './run-entries.js';
+import type { RunEntry, StreamState } from './stream-state.js';
+
+/** Windows are of medium weight unless the procedure says otherwise; everything else is not left to a procedure. */
+const ofWindows = new Set(['current', 'voltage', 'wireFeedSpeed', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput']);
+
+/**
+ * Raises, follows and returns the alarms of the runs that the last items touched, in the same transaction. `all`: also
+ * what changes without an excursion beginning or ending, its worst value above all.
+ */
+export function followRuns(stream: StreamState, all: boolean, deps: FoldDeps): void {
+  // An imported log is of the past.
+  if (stream.stream !== '') return;
+  for (const run of touchedRuns(stream)) followRun(stream, run, all, deps);
+}
+
+/** The runs that ended in what is still provisional or not yet written, and the open one. */
+function touchedRuns(stream: StreamState): RunState[] {
+  const runs = new Map<number, RunState>(stream.finishedRuns);
+  for (const { output } of stream.live.stretches) {
+    for (const own of output) if (own.type === 'finished') runs.set(own.run.ordinal, own.run);
+  }
+  const open = stream.live.head.merge.run;
+  if (open !== null) runs.set(open.ordinal, open);
+  return [...runs.values()].sort((a, b) => a.ordinal - b.ordinal);
+}
+
+function followRun(stream: StreamState, run: RunState, all: boolean, deps: FoldDeps): void {
+  const entry = stream.runs.get(run.ordinal);
+  const burning = Object.values(stream.live.head.arcs).some((arc) => arc.on);
+  // A run whose data stopped under a burning arc counts as over for the record, and nobody knows whether it is.
+  const over = run.finished || (entry !== undefined && entry.finished !== null && !burning);
+  const mark = `${conditionsMark(run)} ${over} ${entry?.finished === null}`;
+  if (entry !== undefined && stream.followed.get(entry.id) === mark && !(all && stands(stream, entry))) return;
+  const conditions = alarmConditions(run, over);
+  if (conditions.length === 0 && entry === undefined) return;
+  const own = entry ?? ensureEntry(stream, run.ordinal, run.epoch, run.start, deps);
+  if (!stream.followed.has(own.id)) readAlarms(stream, own, deps);
+  stream.followed.set(own.id, mark);
+  const open = own.finished === null;
+  // What is over in a finished run stays as it was known, whatever late items say.
+  const alarms = stream.alarms.filter((alarm) => alarm.run === own.id && alarm.quantity !== 'noData' && (open || isLasting(alarm)));
+  const raise = open ? (condition: AlarmCondition) => newAlarm(stream, own, run, condition) : null;
+  for (const alarm of followConditions(alarms, conditions, stream.live.head.newest ?? run.lastOn, raise)) keepAlarm(stream, alarm, deps);
+}
+
+function stands(stream: StreamState, entry: RunEntry): boolean {
+  return stream.alarms.some((alarm) => alarm.run === entry.id && isLasting(alarm));
+}
+
+function isLasting(alarm: AlarmFacts): boolean {
+  return alarm.returnedAt === null && alarm.withdrawn === null;
+}
+
+/** Those of a run that goes on after it had ended, or after a restart of the service. */
+function readAlarms(stream: StreamState, entry: RunEntry, deps: FoldDeps): void {
+  for (const { facts } of deps.statements.alarmsOfRun.all(entry.id)) {
+    const alarm = JSON.parse(facts) as AlarmFacts;
+    if (!stream.alarms.some((own) => own.id === alarm.id)) stream.alarms.push(alarm);
+  }
+}
+
+function newAlarm(stream: StreamState, entry: RunEntry, run: RunState, condition: AlarmCondition): AlarmFacts {
+  const { arc, quantity, limit, worst, from, raised } = condition;
+  const { windows, offsets } = run.sums.parameters;
+  const { priority, response } = windows?.alarms?.[quantity] ?? {};
+  const assignment = stream.timeline[run.epoch]?.body ?? null;
+  return {
+    id: newAlarmId(), run: entry.id, arc, quantity, limit, worst,
+    priority: priority ?? (ofWindows.has(quantity) ? 'medium' : 'high'),
+    response: response ?? null,
+    since: from.time, raisedAt: raised.time, travelled: from.travelled,
+    seamPosition: (assignment?.startOffset ?? 0) + (assignment?.direction ?? 1) * (from.travelled - (offsets[arc ?? 1] ?? 0)),
+    returnedAt: null, suppressed: false, withdrawn: null,
+    acknowledgedAt: null, acknowledgedBy: null, note: null, shelvedUntil: null, shelvedBy: null, shelvedReason: null,
+  };
+}

@@ -1,0 +1,49 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
+import { missingPreparation } from '../../shared/weld/preparation.js';
+import type { MissingEntry, PreparationGroup } from '../../shared/weld/preparation.js';
+import type { RunGroupOutline } from '../../shared/weld/procedure-parameters.js';
+import { runGroupOf } from '../../shared/weld/procedure-parameters.js';
+import type { FoldDeps } from './fold-deps.js';
+import type { StreamState } from './stream-state.js';
+
+/** As much of a stored procedure as the preparation depends on. */
+interface StoredGroups {
+  readonly runGroups?: readonly (RunGroupOutline & PreparationGroup)[] | undefined;
+}
+
+export interface PreparationAnswer {
+  readonly missing: readonly MissingEntry[];
+}
+
+/** What an assignment lacks by a revision of its procedure, and with the arcs that were seen; null without an assignment. */
+export function preparationAnswer(assignment: Assignment | null, revision: number | null, arcs: readonly number[], deps: Pick<FoldDeps, 'statements'>): PreparationAnswer | null {
+  if (assignment === null) return null;
+  return { missing: missingPreparation(assignment, groupOf(assignment, revision, deps), arcs) };
+}
+
+/** Of the assignment in force; where it has not been welded by yet, by the newest revision, and without pinning that. */
+export function preparationInForce(stream: StreamState, deps: Pick<FoldDeps, 'statements'>): PreparationAnswer | null {
+  const last = stream.timeline.length - 1;
+  const assignment = stream.timeline[last]?.body ?? null;
+  if (assignment === null) return null;
+  const pinned = stream.pinned.get(last);
+  const revision = pinned === undefined ? newestRevision(assignment, deps) : pinned;
+  return preparationAnswer(assignment, revision, [...stream.newestOfArc.keys()], deps);
+}
+
+function newestRevision(assignment: Assignment, { statements }: Pick<FoldDeps, 'statements'>): number | null {
+  return assignment.procedure === undefined ? null : (statements.procedure.get(assignment.procedure)?.revision ?? null);
+}
+
+/** A revision never changes, nor does an assignment that was taken: the group is looked up once, not with every telling. */
+const known = new WeakMap<Assignment, { readonly revision: number; readonly group: PreparationGroup | undefined }>();
+
+function groupOf(assignment: Assignment, revision: number | null, { statements }: Pick<FoldDeps, 'statements'>): PreparationGroup | undefined {
+  if (assignment.procedure === undefined || revision === null) return undefined;
+  const held = known.get(assignment);
+  if (held?.revision === revision) return held.group;
+  const row = statements.procedureRevision.get(assignment.procedure, revision);
+  const group = row === undefined ? undefined : runGroupOf((JSON.parse(row.body) as StoredGroups).runGroups, assignment);
+  known.set(assignment, { revision, group });
+  return group;
+}

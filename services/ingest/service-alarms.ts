@@ -1,0 +1,72 @@
+import { acknowledgeAlarm, alarmState, shelveAlarm } from '../../shared/weld/alarm-life.js';
+import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
+import { alarmAnswer } from './alarm-answer.js';
+import { newAlarmId, shelvingEnds } from './keep-alarms.js';
+import type { Statements } from './statements.js';
+
+type ServiceQuantity = 'storage' | 'broker';
+
+/**
+ * Alarms of the service itself. While storage is away they can not be stored: they are told at once, and written with
+ * the first commit that succeeds.
+ */
+export interface ServiceAlarms {
+  raise(quantity: ServiceQuantity, reason: string): void;
+  end(quantity: ServiceQuantity): void;
+  /** Within a transaction: writes what is not written yet. What it returns is called once that is committed. */
+  save(): () => void;
+  /** Whether `save` has anything to do. */
+  isDue(): boolean;
+  acknowledge(id: string, by: string, note: string | null): AlarmFacts | null;
+  shelve(id: string, by: string, reason: string, until: number): AlarmFacts | null;
+}
+
+export function serviceAlarms(statements: Statements, now: () => number, emit: (data: string) => void): ServiceAlarms {
+  let alarms = statements.serviceAlarms.all().map(({ facts }) => JSON.parse(facts) as AlarmFacts);
+  const unsaved = new Set<string>();
+
+  function put(alarm: AlarmFacts): AlarmFacts {
+    alarms = [...alarms.filter((own) => own.id !== alarm.id), alarm];
+    unsaved.add(alarm.id);
+    emit(JSON.stringify(alarmAnswer(alarm, null, now())));
+    return alarm;
+  }
+
+  function change(id: string, to: (alarm: AlarmFacts) => AlarmFacts): AlarmFacts | null {
+    const alarm = alarms.find((own) => own.id === id);
+    return alarm === undefined ? null : put(to(alarm));
+  }
+
+  const standing = (quantity: ServiceQuantity): AlarmFacts | undefined => alarms.find((alarm) => alarm.quantity === quantity && alarm.returnedAt === null);
+
+  return {
+    raise(quantity, reason) {
+      if (standing(quantity) !== undefined) return;
+      const at = now();
+      put({
+        id: newAlarmId(), run: null, arc: null, quantity, limit: null, worst: null, priority: 'high', response: reason,
+        since: at, raisedAt: at, travelled: null, seamPosition: null, returnedAt: null, suppressed: false, withdrawn: null,
+        acknowledgedAt: null, acknowledgedBy: null, note: null, shelvedUntil: null, shelvedBy: null, shelvedReason: null,
+      });
+    },
+    end(quantity) {
+      const alarm = standing(quantity);
+      if (alarm !== undefined) put({ ...alarm, returnedAt: now() });
+    },
+    save() {
+      for (const alarm of alarms) if (shelvingEnds(alarm, now())) put({ ...alarm, shelvedUntil: null });
+      for (const alarm of alarms) {
+        if (!unsaved.has(alarm.id)) continue;
+        const record = JSON.stringify(alarmAnswer(alarm, null, now()));
+        statements.saveAlarm.run({ id: alarm.id, stream_id: null, run_id: null, site: null, carriage: null, state: alarmState(alarm, now()), facts: JSON.stringify(alarm), record });
+      }
+      return () => {
+        unsaved.clear();
+        alarms = alarms.filter((alarm) => alarmState(alarm, now()) !== 'normal');
+      };
+    },
+    isDue: () => unsaved.size > 0 || alarms.some((alarm) => shelvingEnds(alarm, now())),
+    acknowledge: (id, by, note) => change(id, (alarm) => acknowledgeAlarm(alarm, by, note, now())),
+    shelve: (id, by, reason, until) => change(id, (alarm) => shelveAlarm(alarm, by, reason, until)),
+  };
+}

@@ -1,0 +1,29 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
+import type { RunWindows } from '../../shared/weld/run-windows.js';
+import type { FoldDeps } from './fold-deps.js';
+import { parametersOf } from './fold-deps.js';
+import type { StreamState } from './stream-state.js';
+
+/** The ranges that the procedure permits, in the form of the API; null without a run group that fits. */
+export function windowsAnswer(windows: RunWindows | null): Record<string, unknown> | null {
+  if (windows === null) return null;
+  const arcs = Object.entries(windows.arcs).map(([arc, own]) => ({ arc: Number(arc), ...own }));
+  return { arcs, ...windows.run };
+}
+
+/** Those by which the assignment in force would be judged if its arc were lit now. */
+export function windowsInForce(stream: StreamState, deps: FoldDeps): RunWindows | null {
+  const last = stream.timeline.length - 1;
+  const assignment = stream.timeline[last]?.body ?? null;
+  if (assignment?.procedure === undefined) return null;
+  const revision = stream.pinned.get(last) ?? deps.statements.procedure.get(assignment.procedure)?.revision ?? null;
+  if (revision === null) return null;
+  const held = known.get(assignment);
+  if (held?.revision === revision) return held.windows;
+  const { windows } = parametersOf(assignment, revision, deps);
+  known.set(assignment, { revision, windows });
+  return windows;
+}
+
+/** A revision never changes, nor does an assignment that was taken: the windows are looked up once. */
+const known = new WeakMap<Assignment, { readonly revision: number; readonly windows: RunWindows | null }>();

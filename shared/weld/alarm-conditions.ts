@@ -1,0 +1,89 @@
+import type { AlarmWatch } from './alarm-watch.js';
+import { cloneAlarmWatch, endWatch } from './alarm-watch.js';
+import type { Excursion, ExcursionTrack, Moment } from './excursion-track.js';
+import { foundExcursions } from './run-judge.js';
+import type { RunState } from './run-state.js';
+import { recordAsItIs } from './run-sums.js';
+
+/** What raises an alarm in a run, and what has become of it. */
+export interface AlarmCondition {
+  readonly arc: number | null;
+  readonly quantity: string;
+  readonly limit: number;
+  readonly worst: number;
+  readonly from: Moment;
+  /** When its on-delay was over. */
+  readonly raised: Moment;
+  readonly to: Moment | null;
+  /** Only the crater made it. */
+  readonly withdrawn: boolean;
+  /** Its cause is alarmed already (while it lasts), or was to its end. */
+  readonly suppressed: boolean;
+}
+
+/** mm of overlap below which length was left unwelded: what computed places leave in their last bits is none. */
+const unwelded = -0.05;
+const causes = new Set(['current', 'voltage', 'travelSpeed']);
+
+/** Every condition of the run so far, in the order in which they were raised. `finished`: nothing of it lasts any more. */
+export function alarmConditions(run: RunState, finished: boolean): AlarmCondition[] {
+  const { sums } = run;
+  if (sums.watch === null) return [];
+  let { watch } = sums;
+  if (finished) {
+    watch = cloneAlarmWatch(watch);
+    endWatch(watch, sums.waiting, () => recordAsItIs(sums));
+  }
+  const found = watch.judge === null ? [] : foundExcursions(watch.judge);
+  const standing = Object.values(watch.tracks).flatMap((track) => (track.open === null ? [] : [track.open]));
+  const own = [...found, ...watch.ended, ...standing];
+  return [
+    ...own.flatMap((excursion) => condition(excursion, { withdrawn: false, suppressed: excursion.quantity === 'heatInput' && isSuppressed(excursion, watch, found) })),
+    ...watch.withdrawn.flatMap((excursion) => condition(excursion, { withdrawn: true, suppressed: false })),
+    ...overlapConditions(run, finished),
+  ].sort((a, b) => a.raised.time - b.raised.time);
+}
+
+/** Changes whenever the list of conditions does, their worst values and suppression aside. */
+export function conditionsMark(run: RunState): string {
+  const { watch } = run.sums;
+  if (watch === null) return '';
+  const open = (tracks: Readonly<Record<string, ExcursionTrack>>): number => Object.values(tracks).reduce((sum, track) => sum + (track.open === null ? 0 : 1), 0);
+  return [run.ordinal, run.finished, run.restarts.length, watch.withdrawn.length, watch.ended.length, open(watch.tracks), watch.judge?.excursions.length, open(watch.judge?.tracks ?? {})].join(' ');
+}
+
+function condition(excursion: Excursion, { withdrawn, suppressed }: { readonly withdrawn: boolean; readonly suppressed: boolean }): AlarmCondition[] {
+  const { arc, quantity, limit, worst, from, established, to } = excursion;
+  return established === null ? [] : [{ arc, quantity, limit, worst, from, raised: established, to, withdrawn, suppressed }];
+}
+
+/**
+ * Heat input follows from current, voltage and speed. What is judged at a place reaches half the moving length around
+ * it, and so far an excursion of these explains it.
+ */
+function isSuppressed(heat: Excursion, watch: AlarmWatch, found: readonly Excursion[]): boolean {
+  const { judge, parameters } = watch;
+  if (judge === null) return false;
+  const reach = judge.windows.heatInputLength / 2;
+  const direction = judge.heat.direction < 0 ? -1 : 1;
+  const track = Object.values(judge.tracks).find((own) => own.open === heat);
+  const place = (heat.to ?? track?.insideSince ?? track?.last ?? heat.from).travelled;
+  return found.some((cause) => {
+    if (!causes.has(cause.quantity)) return false;
+    if (cause.to === null && heat.to === null) return true;
+    const behind = cause.arc === null ? 0 : (parameters.offsets[cause.arc] ?? 0) * direction;
+    const begun = (cause.from.travelled - behind - place) * direction <= reach;
+    return begun && (cause.to === null || (place - (cause.to.travelled - behind)) * direction <= reach);
+  });
+}
+
+/** Length that was left unwelded at a restart: so it stays for the run. */
+function overlapConditions(run: RunState, finished: boolean): AlarmCondition[] {
+  return run.restarts.flatMap((restart) => {
+    const worst = restart.stoppedTravelled - restart.restartedTravelled;
+    if (worst >= unwelded) return [];
+    const from = { time: restart.restartedAt, travelled: restart.stoppedTravelled };
+    const to = finished ? { time: run.lastOn, travelled: run.sums.travelled } : null;
+    return [{ arc: restart.arc, quantity: 'overlap', limit: 0, worst, from, raised: from, to, withdrawn: false, suppressed: false }];
+  });
+}

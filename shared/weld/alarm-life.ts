@@ -1,0 +1,99 @@
+import type { AlarmCondition } from './alarm-conditions.js';
+
+export type AlarmPriority = 'high' | 'medium' | 'low';
+export type AlarmState = 'unacknowledged' | 'acknowledged' | 'returned' | 'shelved' | 'suppressed' | 'normal';
+
+/** One alarm as it is kept. Times µs: those of the run by its corrected time, those of people by the clock. Places mm. */
+export interface AlarmFacts {
+  readonly id: string;
+  readonly run: string | null;
+  readonly arc: number | null;
+  readonly quantity: string;
+  readonly limit: number | null;
+  readonly worst: number | null;
+  readonly priority: AlarmPriority;
+  readonly response: string | null;
+  readonly since: number;
+  readonly raisedAt: number;
+  readonly travelled: number | null;
+  readonly seamPosition: number | null;
+  readonly returnedAt: number | null;
+  readonly suppressed: boolean;
+  /** Why it was withdrawn, in words. */
+  readonly withdrawn: string | null;
+  readonly acknowledgedAt: number | null;
+  readonly acknowledgedBy: string | null;
+  readonly note: string | null;
+  readonly shelvedUntil: number | null;
+  readonly shelvedBy: string | null;
+  readonly shelvedReason: string | null;
+}
+
+const craterReason = 'it lay in the crater: the arc went out within the time that the procedure excludes before an end';
+
+/** The state at a time of the clock, µs (terms of IEC 62682). */
+export function alarmState(alarm: AlarmFacts, now: number): AlarmState {
+  if (alarm.shelvedUntil !== null && now < alarm.shelvedUntil) return 'shelved';
+  if (alarm.withdrawn !== null) return 'normal';
+  if (alarm.suppressed) return alarm.returnedAt === null ? 'suppressed' : 'normal';
+  if (alarm.returnedAt === null) return alarm.acknowledgedAt === null ? 'unacknowledged' : 'acknowledged';
+  return alarm.acknowledgedAt === null ? 'returned' : 'normal';
+}
+
+/** The first acknowledgement stands; a note can follow it. */
+export function acknowledgeAlarm(alarm: AlarmFacts, by: string, note: string | null, now: number): AlarmFacts {
+  const noted = note === null ? alarm : { ...alarm, note };
+  return alarm.acknowledgedAt === null ? { ...noted, acknowledgedAt: now, acknowledgedBy: by } : noted;
+}
+
+export function shelveAlarm(alarm: AlarmFacts, by: string, reason: string, until: number): AlarmFacts {
+  return { ...alarm, shelvedUntil: until, shelvedBy: by, shelvedReason: reason };
+}
+
+/** What an alarm adds to its condition when it is raised. */
+export type NewAlarm = (condition: AlarmCondition) => AlarmFacts;
+
+/**
+ * Brings the alarms of one run in line with its conditions. An alarm that stands for a condition follows it; a
+ * condition that none stands for raises one, where `raise` is given. Returns the alarms that changed or are new.
+ */
+export function followConditions(alarms: readonly AlarmFacts[], conditions: readonly AlarmCondition[], newest: number, raise: NewAlarm | null): AlarmFacts[] {
+  const changed: AlarmFacts[] = [];
+  const free = new Set(conditions);
+  for (const alarm of alarms) {
+    const own = conditions.filter((condition) => standsFor(alarm, condition));
+    for (const condition of own) free.delete(condition);
+    const next = followed(alarm, own, newest);
+    if (!same(alarm, next)) changed.push(next);
+  }
+  if (raise === null) return changed;
+  for (const condition of conditions) {
+    if (!free.has(condition)) continue;
+    changed.push(followed(raise(condition), [condition], newest));
+  }
+  return changed;
+}
+
+function standsFor(alarm: AlarmFacts, { quantity, arc, limit, from, to }: AlarmCondition): boolean {
+  if (alarm.quantity !== quantity || alarm.arc !== arc || alarm.limit !== limit) return false;
+  return from.time === alarm.since || (from.time < (alarm.returnedAt ?? Infinity) && alarm.since < (to?.time ?? Infinity));
+}
+
+function followed(alarm: AlarmFacts, own: readonly AlarmCondition[], newest: number): AlarmFacts {
+  const last = own.at(-1);
+  // Late items have shown that there was nothing; that it was raised stays a fact.
+  if (last === undefined) return alarm.returnedAt === null && alarm.withdrawn === null ? { ...alarm, returnedAt: newest } : alarm;
+  const open = own.find((condition) => condition.to === null && !condition.withdrawn) ?? null;
+  const decisive = open ?? own.findLast((condition) => !condition.withdrawn) ?? last;
+  return {
+    ...alarm,
+    worst: decisive.worst,
+    returnedAt: decisive.to === null ? null : decisive.to.time,
+    withdrawn: decisive.withdrawn ? craterReason : null,
+    suppressed: decisive.suppressed,
+  };
+}
+
+function same(a: AlarmFacts, b: AlarmFacts): boolean {
+  return a.worst === b.worst && a.returnedAt === b.returnedAt && a.withdrawn === b.withdrawn && a.suppressed === b.suppressed;
+}

@@ -1,0 +1,24 @@
+/** A tabular CUSUM: how far the values have gone above and below their target, and for how many values in a row. */
+export interface Cusum {
+  upper: number;
+  lower: number;
+  /** Values since each of the two was 0 last: where a shift began, as the book counts it. */
+  upperCount: number;
+  lowerCount: number;
+}
+
+export function startCusum(): Cusum {
+  return { upper: 0, lower: 0, upperCount: 0, lowerCount: 0 };
+}
+
+/**
+ * Takes the next value: upper = max(0, x − (target + slack) + upper before), lower = max(0, (target − slack) − x + lower
+ * before) (Montgomery and Runger, Applied Statistics and Probability for Engineers, 3e, 16-10; slack is their K). Both stop at `most`, so that
+ * what has been signalled for long is forgotten in bounded time.
+ */
+export function addToCusum(cusum: Cusum, value: number, target: number, slack: number, most = Infinity): void {
+  cusum.upper = Math.min(most, Math.max(0, value - (target + slack) + cusum.upper));
+  cusum.lower = Math.min(most, Math.max(0, target - slack - value + cusum.lower));
+  cusum.upperCount = cusum.upper > 0 ? cusum.upperCount + 1 : 0;
+  cusum.lowerCount = cusum.lower > 0 ? cusum.lowerCount + 1 : 0;
+}

@@ -1,0 +1,21 @@
+/**
+ * The next value of an exponentially weighted moving average: z = λ·x + (1 − λ)·z of the one before (NIST/SEMATECH
+ * e-Handbook 6.3.2.4). `weight` is λ, above 0 and up to 1.
+ */
+export function nextEwma(before: number, value: number, weight: number): number {
+  return before + weight * (value - before);
+}
+
+export interface EwmaLimits {
+  readonly upper: number;
+  readonly lower: number;
+}
+
+/**
+ * Control limits of an EWMA chart once it has run for long: target ± k·s·√(λ/(2 − λ)), with `deviation` s that of the
+ * single values (NIST/SEMATECH e-Handbook 6.3.2.4, which takes k = 3).
+ */
+export function ewmaLimits(target: number, deviation: number, weight: number, k = 3): EwmaLimits {
+  const reach = k * deviation * Math.sqrt(weight / (2 - weight));
+  return { upper: target + reach, lower: target - reach };
+}
