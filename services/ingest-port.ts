@@ -12,6 +12,19 @@ export interface ItemCounters {
   readonly commits: number;
   /** s spent in commits. */
   readonly commitSeconds: number;
+  /** Connections made to the outside broker. */
+  readonly brokerConnects: number;
+  /** Messages that wait for a commit now. */
+  readonly queued: number;
+}
+
+/** One commit of messages. */
+export interface CommitFacts {
+  readonly messages: number;
+  /** s that the transaction took, its sync included. */
+  readonly seconds: number;
+  /** s from the arrival of its oldest message until the acknowledgements left. */
+  readonly waited: number;
 }
 
 export interface StorageHealth {
@@ -75,6 +88,8 @@ export interface IngestPort {
   /** Alarms of the service itself as they were told last, newest first: while storage is away they are written nowhere. */
   serviceAlarms(): readonly string[];
   counters(): ItemCounters;
+  /** Tells of commits, about once a second; returns what ends that. */
+  onCommits(listener: (commits: readonly CommitFacts[]) => void): () => void;
   health(): StorageHealth;
   /** The newest state of every carriage, each as the JSON text of one item of `GET /api/carriages`. */
   carriages(): readonly string[];

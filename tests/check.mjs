@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { checkNode, installPackages } from '../services/cli/install-packages.mjs';
 import { fuzzApi } from './check/fuzz-api.mjs';
 import { interruptedBy, runCommand } from './check/run-command.mjs';
-import { installCompiler, systemParts } from './check/system-parts.mjs';
+import { installCompiler, rulesChecker, systemParts } from './check/system-parts.mjs';
 import { vitestCounts } from './check/vitest-counts.mjs';
 
 const root = fileURLToPath(new URL('../', import.meta.url));
@@ -69,6 +69,7 @@ async function check(install) {
     if (!(await step('packages (npm ci)', packages))) return;
     await step('system parts', () => {
       const without = systemParts(say);
+      rulesChecker(root, say);
       for (const line of without) say(line);
       return { note: without.length === 0 ? null : without.join('; ') };
     });

@@ -1,5 +1,6 @@
-import { collectDefaultMetrics, Counter, Gauge, Registry } from 'prom-client';
+import { collectDefaultMetrics, Counter, Gauge, Histogram, Registry } from 'prom-client';
 import type { OpenMetricsContentType } from 'prom-client';
+import { z } from 'zod';
 import type { ItemCounters, IngestPort } from '../ingest-port.js';
 
 /** OpenMetrics 1.0, section "Protocol negotiation". */
@@ -19,7 +20,20 @@ const counters: readonly (readonly [name: string, help: string, value: (now: Ite
   ['seamwarden_unknown_fields_total', 'Fields of messages that are not known and were ignored', (now) => now.unknownFields],
   ['seamwarden_commits_total', 'Transactions committed', (now) => now.commits],
   ['seamwarden_commit_seconds_total', 'Time spent in commits, s', (now) => now.commitSeconds],
+  ['seamwarden_broker_connects_total', 'Connections made to the outside broker', (now) => now.brokerConnects],
 ];
+
+/** What is read of a carriage's answer. */
+const carriageSchema = z.object({
+  site: z.string(),
+  carriage: z.string(),
+  clockOffset: z.number().nullable(),
+  lastSeen: z.string().nullable(),
+  welding: z.boolean(),
+  alarms: z.array(z.object({ priority: z.string(), state: z.string() })).default([]),
+});
+
+type Gauges = ReturnType<typeof makeGauges>;
 
 /** Metrics of this process, and of ingest as they are when asked. `liveReaders` counts the open live feeds. */
 export function createMetrics(port: IngestPort, liveReaders: () => number): Metrics {
@@ -27,8 +41,8 @@ export function createMetrics(port: IngestPort, liveReaders: () => number): Metr
   registry.setContentType(Registry.OPENMETRICS_CONTENT_TYPE);
   collectDefaultMetrics({ register: registry });
   const kept = counters.map(([name, help, value]) => ({ counter: new Counter({ name, help, registers: [registry] }), value }));
-  const storage = new Gauge({ name: 'seamwarden_storage_ok', help: '1 while storage takes writes, else 0', registers: [registry] });
-  const readers = new Gauge({ name: 'seamwarden_live_readers', help: 'Open live feeds', registers: [registry] });
+  const gauges = makeGauges(registry);
+  observeCommits(port, registry);
   return {
     async read(): Promise<string> {
       // One reading of the counters for all of them, so that their sum holds within an answer.
@@ -37,9 +51,54 @@ export function createMetrics(port: IngestPort, liveReaders: () => number): Metr
         counter.reset();
         counter.inc(value(now));
       }
-      storage.set(port.health().ok ? 1 : 0);
-      readers.set(liveReaders());
+      gauges.storage.set(port.health().ok ? 1 : 0);
+      gauges.readers.set(liveReaders());
+      gauges.queued.set(now.queued);
+      readCarriages(port, gauges);
       return await registry.metrics();
     },
   };
+}
+
+function makeGauges(registry: Registry<OpenMetricsContentType>) {
+  const registers = [registry];
+  const labelNames = ['site', 'carriage'] as const;
+  return {
+    storage: new Gauge({ name: 'seamwarden_storage_ok', help: '1 while storage takes writes, else 0', registers }),
+    readers: new Gauge({ name: 'seamwarden_live_readers', help: 'Open live feeds', registers }),
+    queued: new Gauge({ name: 'seamwarden_messages_queued', help: 'Messages that wait for a commit', registers }),
+    clockOffset: new Gauge({ name: 'seamwarden_carriage_clock_offset_seconds', help: 'Arrival minus device time of the newest item, s', labelNames, registers }),
+    silence: new Gauge({ name: 'seamwarden_carriage_silence_seconds', help: 'Time since the newest item of a carriage came, s', labelNames, registers }),
+    welding: new Gauge({ name: 'seamwarden_carriage_welding', help: '1 while an arc of the carriage burns, else 0', labelNames, registers }),
+    alarms: new Gauge({ name: 'seamwarden_alarms_standing', help: 'Alarms of carriages that stand, by priority and state', labelNames: ['priority', 'state'], registers }),
+  };
+}
+
+/** What is kept of each carriage is one answer; figures that it lacks are left out. */
+function readCarriages(port: IngestPort, gauges: Gauges): void {
+  for (const gauge of [gauges.clockOffset, gauges.silence, gauges.welding, gauges.alarms]) gauge.reset();
+  for (const text of port.carriages()) {
+    const { site, carriage, clockOffset, lastSeen, welding, alarms } = carriageSchema.parse(JSON.parse(text));
+    if (clockOffset !== null) gauges.clockOffset.set({ site, carriage }, clockOffset);
+    if (lastSeen !== null) gauges.silence.set({ site, carriage }, Math.max(0, (Date.now() - Date.parse(lastSeen)) / 1e3));
+    gauges.welding.set({ site, carriage }, welding ? 1 : 0);
+    for (const { priority, state } of alarms) gauges.alarms.inc({ priority, state });
+  }
+}
+
+/** Bounds from a fast disk's sync to one that can hardly be worked with. */
+const secondBounds = [0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5];
+
+function observeCommits(port: IngestPort, registry: Registry<OpenMetricsContentType>): void {
+  const registers = [registry];
+  const messages = new Histogram({ name: 'seamwarden_commit_messages', help: 'Messages in one commit', buckets: [1, 2, 5, 10, 20, 50, 100, 200, 500, 1000, 2000], registers });
+  const seconds = new Histogram({ name: 'seamwarden_commit_duration_seconds', help: 'Time that one commit of messages took, its sync included, s', buckets: secondBounds, registers });
+  const waited = new Histogram({ name: 'seamwarden_commit_lag_seconds', help: 'Time from the arrival of the oldest message of a commit to its acknowledgement, s', buckets: secondBounds, registers });
+  port.onCommits((commits) => {
+    for (const commit of commits) {
+      messages.observe(commit.messages);
+      seconds.observe(commit.seconds);
+      waited.observe(commit.waited);
+    }
+  });
 }

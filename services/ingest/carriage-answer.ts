@@ -1,4 +1,6 @@
 import { assignmentAnswer } from '../../shared/api-types/assignment.js';
+import type { Drift } from '../../shared/weld/drift/find-drifts.js';
+import type { Outlook } from '../../shared/weld/outlook.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { valueAt } from '../../shared/weld/item.js';
 import type { Values } from '../../shared/weld/item.js';
@@ -31,6 +33,9 @@ export interface CarriageView {
   readonly alarms: readonly Record<string, unknown>[];
   /** Of the assignment in force; null without one. */
   readonly preparation: PreparationAnswer | null;
+  /** Of the run that is being welded; null and none without one. */
+  readonly outlook: Outlook | null;
+  readonly drift: readonly Drift[];
 }
 
 /** One item of `GET /api/carriages`: the newest values, and the figures of the run so far. */
@@ -64,6 +69,8 @@ export function carriageAnswer(stream: StreamState, view: CarriageView): Record<
     windows: windowsAnswer(view.windows),
     alarms: view.alarms,
     preparation: view.preparation,
+    outlook: view.outlook,
+    drift: view.drift,
   };
 }
 

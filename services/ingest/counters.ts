@@ -1,10 +1,11 @@
 import type { ItemCounters } from '../ingest-port.js';
 
-const names = ['stored', 'duplicate', 'refused', 'conflict', 'unknownFields', 'commits', 'commitMicroseconds'] as const;
+const names = ['stored', 'duplicate', 'refused', 'conflict', 'unknownFields', 'commits', 'commitMicroseconds', 'brokerConnects', 'queued'] as const;
 
 /** Counters in memory that both threads see: ingest adds, HTTP reads. */
 export interface Counters {
   add(name: (typeof names)[number], by: number): void;
+  set(name: 'queued', to: number): void;
 }
 
 export function countersMemory(): SharedArrayBuffer {
@@ -16,6 +17,9 @@ export function writeCounters(memory: SharedArrayBuffer): Counters {
   return {
     add: (name, by) => {
       if (by !== 0) Atomics.add(cells, names.indexOf(name), BigInt(by));
+    },
+    set: (name, to) => {
+      Atomics.store(cells, names.indexOf(name), BigInt(to));
     },
   };
 }
@@ -31,5 +35,7 @@ export function readCounters(memory: SharedArrayBuffer): ItemCounters {
     unknownFields: read('unknownFields'),
     commits: read('commits'),
     commitSeconds: read('commitMicroseconds') / 1e6,
+    brokerConnects: read('brokerConnects'),
+    queued: read('queued'),
   };
 }

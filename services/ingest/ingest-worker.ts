@@ -6,6 +6,7 @@ import { embeddedBroker } from './mqtt/embedded-broker.js';
 import type { MessageSource } from './mqtt/message-source.js';
 import { outsideBroker } from './mqtt/outside-broker.js';
 import { brokerAlarm } from './broker-alarm.js';
+import { commitTeller } from './commit-teller.js';
 import { createRecorder } from './recorder.js';
 import { prepareStatements } from './statements.js';
 import { answerCalls } from './worker-calls.js';
@@ -22,6 +23,7 @@ async function run(): Promise<void> {
   const log = (level: 'info' | 'warn' | 'error', text: string): void => {
     post({ type: 'log', level, text });
   };
+  const counted = writeCounters(counters);
   const db = openWriter(databaseFile);
   const statements = prepareStatements(db);
   const source: MessageSource =
@@ -32,6 +34,7 @@ async function run(): Promise<void> {
           clientId: 'seamwarden',
           log,
           onConnection: (up, reason) => {
+            if (up) counted.add('brokerConnects', 1);
             brokerTurned(up, reason);
           },
         });
@@ -52,7 +55,10 @@ async function run(): Promise<void> {
       post({ type: 'event', event: { event, data } });
       if (event === 'carriage' && !stopping && early === null) publishLive(source, data);
     },
-    counters: writeCounters(counters),
+    counters: counted,
+    onCommit: commitTeller((commits) => {
+      post({ type: 'commits', commits });
+    }),
     publish: (topic, payload, retain) => {
       const own = (): void => {
         if (!stopping) source.publish(topic, payload, retain);

@@ -1,5 +1,5 @@
 import type { Database as Connection } from 'better-sqlite3';
-import type { StorageHealth } from '../ingest-port.js';
+import type { CommitFacts, StorageHealth } from '../ingest-port.js';
 import { advanceStreams, dropOldOfAll, isDue } from './advance-streams.js';
 import type { Counters } from './counters.js';
 import type { FoldDeps } from './fold-deps.js';
@@ -24,6 +24,8 @@ export interface RecorderOptions {
   /** Called after the commit with what it changed. */
   readonly emit: FoldDeps['emit'];
   readonly counters: Counters;
+  /** Told of every commit of messages, after it. */
+  readonly onCommit: (commit: CommitFacts) => void;
   /** Publishes one of our own messages, retained or not. */
   readonly publish: (topic: string, payload: string, retain: boolean) => void;
   /** Called when storage stops or starts working; no message may be acknowledged in between. */
@@ -65,6 +67,8 @@ export function createRecorder(options: RecorderOptions): Recorder {
     options.emit('alarm', data);
   });
   let queue: IncomingMessage[] = [];
+  /** When the oldest message of the queue came, ms of the steady clock. */
+  let oldest: number | null = null;
   let commitTimer: NodeJS.Timeout | null = null;
   let tickTimer: NodeJS.Timeout | null = null;
   let health: StorageHealth = { ok: true, reason: null, writtenAt: null };
@@ -73,6 +77,8 @@ export function createRecorder(options: RecorderOptions): Recorder {
 
   function take(message: IncomingMessage): void {
     queue.push(message);
+    oldest ??= performance.now();
+    counters.set('queued', queue.length);
     if (!health.ok) return;
     if (queue.length >= commitAtMessages) commit();
     else commitTimer ??= setTimeout(commit, commitAfterMs);
@@ -113,6 +119,8 @@ export function createRecorder(options: RecorderOptions): Recorder {
     commitTimer = null;
     const batch = queue;
     if (batch.length === 0) return;
+    const since = oldest ?? performance.now();
+    const begun = performance.now();
     queue = [];
     const counts = { stored: 0, duplicate: 0, refused: 0, conflict: 0, unknownFields: 0 };
     const outcome = transact(() => {
@@ -127,6 +135,10 @@ export function createRecorder(options: RecorderOptions): Recorder {
     for (const name of ['stored', 'duplicate', 'refused', 'conflict', 'unknownFields'] as const) counters.add(name, counts[name]);
     succeed();
     for (const message of batch) message.acknowledge();
+    oldest = null;
+    counters.set('queued', queue.length);
+    const now = performance.now();
+    options.onCommit({ messages: batch.length, seconds: (now - begun) / 1e3, waited: (now - since) / 1e3 });
   }
 
   function probe(now: number): void {

@@ -2,6 +2,7 @@ import type { RunRowGroup } from '../../shared/weld/row.js';
 import { runningFigures } from '../../shared/weld/run-figures.js';
 import { carriageAnswer } from './carriage-answer.js';
 import type { FoldDeps } from './fold-deps.js';
+import { liveOutlook } from './live-outlook.js';
 import { preparationInForce } from './preparation-answer.js';
 import { standingAlarms } from './keep-alarms.js';
 import { windowsInForce } from './windows-answer.js';
@@ -19,6 +20,7 @@ export function tellCarriage(stream: StreamState, deps: FoldDeps): void {
   const running = run !== null && entry !== undefined && entry.finished === null;
   const burning = new Set<number>();
   for (const [arc, own] of Object.entries(stream.live.head.arcs)) if (running && own.on) burning.add(Number(arc));
+  const rows = running ? newestRows(stream, run.ordinal) : [];
   const snapshot = JSON.stringify(
     carriageAnswer(stream, {
       welding: burning.size > 0,
@@ -26,11 +28,12 @@ export function tellCarriage(stream: StreamState, deps: FoldDeps): void {
       assignment: stream.timeline.at(-1)?.body ?? null,
       figures: running ? runningFigures(run) : null,
       burning,
-      rows: running ? newestRows(stream, run.ordinal) : [],
+      rows,
       thermalEfficiency: run?.sums.parameters.thermalEfficiency ?? 1,
       windows: running ? run.sums.parameters.windows : windowsInForce(stream, deps),
       alarms: standingAlarms(stream, deps.now()),
       preparation: preparationInForce(stream, deps),
+      ...(running ? liveOutlook(stream, run, rows) : { outlook: null, drift: [] }),
     }),
   );
   if (snapshot === stream.snapshot) return;

@@ -1,6 +1,6 @@
 import { Worker } from 'node:worker_threads';
 import { readLog } from '../csv/read-log-worker.js';
-import type { ImportAnswer, IngestPort, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
+import type { CommitFacts, ImportAnswer, IngestPort, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
 import type { Settings } from '../settings.js';
 import { countersMemory, readCounters } from './counters.js';
 import type { CallName, FromWorker, ToWorker, WorkerCalls, WorkerStart } from './worker-protocol.js';
@@ -27,6 +27,7 @@ export function startIngest(
   });
   const carriages = new Map<string, string>();
   const ofService = new Map<string, string>();
+  const commitListeners = new Set<(commits: readonly CommitFacts[]) => void>();
   const listeners = new Set<(event: LiveEvent) => void>();
   const waiting = new Map<number, (answer: never) => void>();
   let calls = 0;
@@ -68,6 +69,10 @@ export function startIngest(
     shelveAlarm: (id, by, reason, until) => call('shelveAlarm', id, by, reason, until),
     serviceAlarms: () => [...ofService.values()].reverse(),
     counters: () => readCounters(counters),
+    onCommits: (listener) => {
+      commitListeners.add(listener);
+      return () => commitListeners.delete(listener);
+    },
     health: () => health,
     carriages: () => [...carriages].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, data]) => data),
     subscribe: (listener) => {
@@ -104,6 +109,9 @@ export function startIngest(
           if (message.event.event === 'carriage') keepCarriage(message.event.data);
           if (message.event.event === 'alarm') keepServiceAlarm(message.event.data);
           for (const listener of listeners) listener(message.event);
+          break;
+        case 'commits':
+          for (const listener of commitListeners) listener(message.commits);
           break;
         case 'health':
           health = message.health;

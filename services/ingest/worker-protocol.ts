@@ -1,6 +1,6 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
 import type { ReadLog } from '../csv/read-log-worker.js';
-import type { EnteredPreparation, ImportAnswer, ImportRequest, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
+import type { CommitFacts, EnteredPreparation, ImportAnswer, ImportRequest, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
 import type { Settings } from '../settings.js';
 
 /** What the ingest thread is started with. */
@@ -39,6 +39,7 @@ export type FromWorker =
   | { readonly type: 'ready'; readonly url: string; readonly carriages: readonly string[] }
   | { readonly type: 'failed'; readonly reason: string }
   | { readonly type: 'event'; readonly event: LiveEvent }
+  | { readonly type: 'commits'; readonly commits: readonly CommitFacts[] }
   | { readonly type: 'health'; readonly health: StorageHealth }
   | { readonly type: 'reply'; readonly id: number; readonly answer: unknown }
   | { readonly type: 'log'; readonly level: 'info' | 'warn' | 'error'; readonly text: string }

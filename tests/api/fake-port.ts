@@ -1,37 +1,64 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
+import { enterPreparation } from '../../shared/weld/enter-preparation.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { addRevision } from '../../shared/records/procedures.js';
-import type { ImportAnswer, ImportRequest, IngestPort, ItemCounters, LiveEvent, PortFailure, StorageHealth } from '../../services/ingest-port.js';
+import type { CommitFacts, EnteredPreparation, ImportAnswer, ImportRequest, IngestPort, ItemCounters, LiveEvent, PortFailure, StorageHealth } from '../../services/ingest-port.js';
 
 /** A port that remembers what it was asked, answers what a test sets, and really stores procedures. */
 export interface FakePort extends IngestPort {
   readonly assigned: { site: string; carriage: string; assignment: Assignment | null }[];
   readonly runsAssigned: { run: string; assignment: Assignment }[];
+  readonly prepared: { site: string; carriage: string; entered: EnteredPreparation }[];
   readonly imported: ImportRequest[];
   counted: ItemCounters;
   storage: StorageHealth;
   shown: string[];
   failure: PortFailure | null;
   importAnswer: ImportAnswer;
+  /** What was asked of alarms, and the alarm that is answered. */
+  readonly alarmsChanged: { id: string; by: string; note?: string | null; reason?: string; until?: number }[];
+  alarm: string;
+  ofService: string[];
   tell(event: LiveEvent): void;
+  committed(commits: readonly CommitFacts[]): void;
   listeners(): number;
 }
 
 export function fakePort(writer: SqliteFile): FakePort {
+  const commitListeners = new Set<(commits: readonly CommitFacts[]) => void>();
   const listeners = new Set<(event: LiveEvent) => void>();
   let created = Date.UTC(2026, 10, 23) * 1000;
   const port: FakePort = {
     assigned: [],
     runsAssigned: [],
+    prepared: [],
     imported: [],
-    counted: { stored: 90, duplicate: 7, refused: 3, conflict: 1, unknownFields: 2, commits: 5, commitSeconds: 0.25 },
+    counted: { stored: 90, duplicate: 7, refused: 3, conflict: 1, unknownFields: 2, commits: 5, commitSeconds: 0.25, brokerConnects: 2, queued: 4 },
     storage: { ok: true, reason: null, writtenAt: Date.UTC(2026, 10, 23, 8, 0, 1) },
     shown: [],
     failure: null,
     importAnswer: { runs: ['r-imported'], stored: 2, duplicate: 0, refused: [{ line: 3, reason: 'current: got "x"; taken: a number' }] },
+    alarmsChanged: [],
+    alarm: alarmText('a1', 'acknowledged'),
+    ofService: [],
+    acknowledgeAlarm(id, by, note) {
+      port.alarmsChanged.push({ id, by, note });
+      return Promise.resolve(port.failure ?? { alarm: port.alarm });
+    },
+    shelveAlarm(id, by, reason, until) {
+      port.alarmsChanged.push({ id, by, reason, until });
+      return Promise.resolve(port.failure ?? { alarm: port.alarm });
+    },
+    serviceAlarms: () => port.ofService,
     assign(site, carriage, assignment) {
       if (port.failure === null) port.assigned.push({ site, carriage, assignment });
       return Promise.resolve(port.failure ?? { ok: true });
+    },
+    enterPreparation(site, carriage, entered) {
+      if (port.failure !== null) return Promise.resolve(port.failure);
+      port.prepared.push({ site, carriage, entered });
+      const inForce: Assignment = { seam: entered.seam ?? 'DK-0417/L2', run: entered.run ?? 1, time: 1_795_590_000_000_000 };
+      return Promise.resolve({ assignment: enterPreparation(inForce, entered.change, entered.by, 1_795_590_060_000_000) });
     },
     assignRun(run, assignment) {
       if (port.failure === null) port.runsAssigned.push({ run, assignment });
@@ -50,6 +77,13 @@ export function fakePort(writer: SqliteFile): FakePort {
       return Promise.resolve(done);
     },
     counters: () => port.counted,
+    onCommits(listener) {
+      commitListeners.add(listener);
+      return () => commitListeners.delete(listener);
+    },
+    committed(commits) {
+      for (const listener of commitListeners) listener(commits);
+    },
     health: () => port.storage,
     carriages: () => port.shown,
     subscribe(listener) {
@@ -70,6 +104,15 @@ export function carriageText(site: string, carriage: string, current: number): s
     site, carriage, online: true, welding: true, lastSeen: '2026-11-23T08:00:00.000Z', clockOffset: 0.12,
     assignment: { seam: 'DK-0417/L2', run: 1, time: '2026-11-23T07:59:00.000Z' }, run: 'r1',
     arcs: [{ arc: 1, on: true, current, voltage: 31.2, wireFeedSpeed: null, currentVariation: 0.01, voltageVariation: 0.02 }],
-    travelSpeed: 520, travelled: 1284.5, seamPosition: 4775.5, arcEnergy: 2.2, heatInput: 2.2, localHeatInput: null,
+    travelSpeed: 520, travelled: 1284.5, seamPosition: 4775.5, arcEnergy: 2.2, heatInput: 2.2, localHeatInput: null, windows: null, alarms: [], outlook: { lengthToGo: 2430, endsAt: '2026-11-23T08:04:40.384Z', wire: [{ arc: 1, lengthNeeded: 5.84, massNeeded: 0.576, massLeft: 0.5, endsShortBy: 321.5 }], absent: {} }, drift: [{ arc: 1, quantity: 'voltage', limit: 34, leavesIn: 21, leavesAfter: 182 }], preparation: { missing: [{ entry: 'fluxLot', arc: null, reason: 'notEntered', value: null, against: null, min: null, max: null }] },
+  });
+}
+
+/** One alarm as answers give it, as JSON text. */
+export function alarmText(id: string, state: string, change: Record<string, unknown> = {}): string {
+  return JSON.stringify({
+    id, site: 'hall-1', carriage: 'c1', run: 'r1', arc: 1, quantity: 'voltage', limit: 34, worst: 35.2, priority: 'high', response: 'check the contact tube', state,
+    since: '2026-11-23T08:00:10.000Z', raisedAt: '2026-11-23T08:00:11.000Z', travelled: 1284.5, seamPosition: 4775.5, acknowledgedAt: null, acknowledgedBy: null, note: null,
+    returnedAt: null, shelvedUntil: null, shelvedBy: null, shelvedReason: null, withdrawn: null, ...change,
   });
 }

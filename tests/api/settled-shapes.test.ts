@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { assignmentAnswer, assignmentRequestSchema, assignmentSchema } from '../../shared/api-types/assignment.js';
+import { assignmentAnswer, assignmentRequestSchema, assignmentSchema, preparationRequestSchema } from '../../shared/api-types/assignment.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { checkAssignment } from '../../shared/weld/decode/decode-assignment.js';
 import { procedureParameters, runGroupOf } from '../../shared/weld/procedure-parameters.js';
@@ -18,11 +18,26 @@ test('what the description says of an assignment is what is checked, at every li
   );
 });
 
+const preparationLimits: readonly (readonly [string, number, number])[] = [['preheatMeasured', -100, 1500], ['temperature', 0, 1000], ['hours', 0, 168]];
+
+test('so it is with a preparation, in an assignment and entered by itself', () => {
+  fc.assert(
+    fc.property(fc.constantFrom(...preparationLimits), fc.constantFrom(-1, 0, 1, 0.5), fc.boolean(), ([name, low, high], beyond, upper) => {
+      const value = (upper ? high : low) + beyond;
+      const entered = name === 'preheatMeasured' ? { [name]: value } : { flux: { [name]: value } };
+      const taken = checkAssignment({ seam: 'S', run: 1, preparation: entered }).ok;
+      expect(assignmentRequestSchema.safeParse({ seam: 'S', run: 1, preparation: entered }).success).toBe(taken);
+      expect(preparationRequestSchema.safeParse(entered).success).toBe(taken);
+    }),
+  );
+});
+
 test('an assignment that was taken is answered in the announced form', () => {
   const word = fc.stringMatching(/^[ -~]{1,128}$/);
   const optional = <T>(value: fc.Arbitrary<T>): fc.Arbitrary<T | undefined> => fc.option(value, { nil: undefined });
   const sent = fc.record({
     seam: word, run: fc.integer({ min: 1, max: 9999 }), time: optional(fc.integer({ min: 0, max: 4e12 })), procedure: optional(word), direction: optional(fc.constantFrom(1, -1)),
+    preparation: optional(fc.record({ surfaceCleaned: optional(fc.boolean()), flux: optional(fc.record({ dried: optional(fc.boolean()), hours: optional(fc.integer({ min: 0, max: 168 })) })), at: optional(fc.integer({ min: 0, max: 4e12 })) })),
     arcs: optional(fc.uniqueArray(fc.record({ arc: fc.integer({ min: 1, max: 6 }), wireLot: optional(word) }), { selector: (own) => own.arc })), simulated: optional(fc.boolean()),
   });
   fc.assert(
@@ -32,6 +47,7 @@ test('an assignment that was taken is answered in the announced form', () => {
       if (!checked.ok) throw new Error(checked.reason);
       const answer = assignmentAnswer(checked.assignment);
       expect(assignmentSchema.safeParse(answer).error?.issues).toBeUndefined();
+      if (value.preparation?.at !== undefined) expect(Date.parse(answer.preparation?.at ?? '')).toBe(value.preparation.at);
       if (value.time !== undefined) expect(Date.parse(answer.time ?? '')).toBe(value.time);
     }),
   );

@@ -1,5 +1,5 @@
 import { spawnSync } from 'node:child_process';
-import { accessSync, constants, existsSync, readFileSync } from 'node:fs';
+import { accessSync, constants, existsSync, mkdirSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { delimiter, join } from 'node:path';
 
 /** What some tests use beside Node, the Debian packages it is in, and what is not tested without it. */
@@ -10,6 +10,12 @@ const parts = [
   { name: 'chromium', packages: ['chromium'], without: 'the tests of the pages in a browser' },
   { name: 'strace', packages: ['strace'], without: 'the test that watches system calls' },
   { name: 'gcc', packages: ['gcc', 'libc6-dev'], without: 'the tests with files that fail' },
+  {
+    name: 'python3 with prometheus_client',
+    packages: ['python3', 'python3-prometheus-client'],
+    without: 'the reading of the metrics by another program',
+    isThere: () => succeeds('/usr/bin/python3', ['-c', 'import prometheus_client.openmetrics.parser']),
+  },
   // Debian has Python's venv in a package of its own.
   { name: 'python3 with venv', packages: ['python3', 'python3-venv'], without: 'the fuzzing of the API', isThere: () => succeeds('python3', ['-c', 'import venv, ensurepip']) },
 ];
@@ -44,6 +50,26 @@ export function systemParts(say) {
     else say(`missing and not installed, because ${reason}: ${missing.map((part) => part.name).join(', ')}`);
   }
   return parts.filter((part) => !isThere(part)).map((part) => `no ${part.name}: ${part.without} will be skipped`);
+}
+
+/**
+ * The checker of alert rules is one program out of a package that would start a server of its own: it is taken out and
+ * put where the tests look for it.
+ */
+export function rulesChecker(root, say) {
+  const folder = join(root, '.cache', 'rules-checker');
+  const program = join(folder, 'usr', 'bin', 'promtool');
+  if (existsSync(program) || hasProgram('promtool') || whyNotInstalled() !== null) return;
+  mkdirSync(folder, { recursive: true });
+  say('apt-get download prometheus (for the checker of alert rules)');
+  const quietly = { stdio: 'ignore', cwd: folder };
+  if (spawnSync('apt-get', ['-q', 'download', 'prometheus'], quietly).status !== 0) return;
+  for (const file of readdirSync(folder).filter((name) => name.endsWith('.deb'))) {
+    spawnSync('dpkg', ['-x', file, folder], quietly);
+    rmSync(join(folder, file));
+  }
+  // Only the one program of it is used.
+  rmSync(join(folder, 'usr', 'bin', 'prometheus'), { force: true });
 }
 
 /** What compiles a package for which there is no binary: Debian's names. */

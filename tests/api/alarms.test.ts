@@ -1,0 +1,80 @@
+import { afterAll, beforeAll, expect, test } from 'vitest';
+import { askerOf, json } from './announced.js';
+import type { Asker } from './announced.js';
+import { alarmText } from './fake-port.js';
+import { startApi } from './start-api.js';
+import type { Api } from './start-api.js';
+
+let api: Api;
+let asker: Asker;
+
+interface Listed {
+  readonly items: readonly { readonly id: string; readonly state: string }[];
+  readonly next: string | null;
+}
+
+beforeAll(async () => {
+  api = await startApi();
+  asker = await askerOf(api.url);
+  const add = api.writer.prepare("INSERT INTO alarms (id, stream_id, run_id, site, carriage, state, facts, record) VALUES (?, NULL, ?, ?, ?, ?, '{}', ?)");
+  add.run('a1', 'r1', 'hall-1', 'c1', 'normal', alarmText('a1', 'normal'));
+  add.run('a2', 'r1', 'hall-1', 'c1', 'unacknowledged', alarmText('a2', 'unacknowledged'));
+  add.run('a3', 'r2', 'hall-1', 'c2', 'shelved', alarmText('a3', 'shelved', { carriage: 'c2', run: 'r2' }));
+});
+
+afterAll(async () => {
+  await api.stop();
+});
+
+const list = async (query: string): Promise<string[]> => ((await asker.ask('GET', `/api/alarms${query}`)).body as Listed).items.map(({ id }) => id);
+
+test('alarms are listed, those raised last first, by state, carriage and run', async () => {
+  expect(await list('')).toEqual(['a3', 'a2', 'a1']);
+  expect(await list('?state=unacknowledged')).toEqual(['a2']);
+  expect(await list('?carriage=c1')).toEqual(['a2', 'a1']);
+  expect(await list('?run=r2')).toEqual(['a3']);
+  const first = (await asker.ask('GET', '/api/alarms?limit=2')).body as Listed;
+  expect(await list(`?limit=2&cursor=${first.next ?? ''}`)).toEqual(['a1']);
+  expect((await asker.ask('GET', '/api/alarms?state=loud')).status).toBe(400);
+});
+
+test('what could not be written yet stands at the head of the list, once', async () => {
+  const storage = alarmText('s1', 'unacknowledged', { site: null, carriage: null, run: null, arc: null, quantity: 'storage', limit: null, worst: null, travelled: null, seamPosition: null });
+  api.port.ofService = [storage, alarmText('a1', 'normal')];
+  expect(await list('')).toEqual(['s1', 'a3', 'a2', 'a1']);
+  expect(await list('?carriage=c1')).toEqual(['a2', 'a1']);
+  expect(await list('?state=shelved')).toEqual(['a3']);
+  api.port.ofService = [];
+});
+
+test('acknowledging takes a name and a note, and none of them', async () => {
+  const done = await asker.ask('POST', '/api/alarms/a2/acknowledge', json({ by: 'op-07', note: 'tube changed' }));
+  expect([done.status, (done.body as { id: string }).id]).toEqual([200, 'a1']);
+  await asker.ask('POST', '/api/alarms/a2/acknowledge', json({}));
+  expect(api.port.alarmsChanged.splice(0)).toEqual([
+    { id: 'a2', by: 'op-07', note: 'tube changed' },
+    { id: 'a2', by: 'local', note: null },
+  ]);
+});
+
+test('shelving takes a time ahead of at most a day and a reason; what is wrong is said at the field', async () => {
+  const until = Date.now() + 600_000;
+  expect((await asker.ask('POST', '/api/alarms/a2/shelve', json({ until, reason: 'sensor is being changed', by: 'qa-1' }))).status).toBe(200);
+  expect(api.port.alarmsChanged.splice(0)).toEqual([{ id: 'a2', by: 'qa-1', reason: 'sensor is being changed', until: until * 1000 }]);
+  for (const wrong of [Date.now() - 1, Date.now() + 2 * 86_400_000, 'soon']) {
+    const answer = await asker.ask('POST', '/api/alarms/a2/shelve', json({ until: wrong, reason: 'x' }));
+    expect(answer.body, String(wrong)).toMatchObject({ status: 400, errors: [{ field: 'until' }] });
+  }
+  expect((await asker.ask('POST', '/api/alarms/a2/shelve', json({ until }))).body).toMatchObject({ status: 400, errors: [{ field: 'reason' }] });
+  expect(api.port.alarmsChanged).toEqual([]);
+});
+
+test('an alarm that is not there, one that is over, and storage that fails', async () => {
+  const statuses: number[] = [];
+  for (const failed of ['notFound', 'conflict', 'storage'] as const) {
+    api.port.failure = { failed, reason: 'because' };
+    statuses.push((await asker.ask('POST', '/api/alarms/zz/acknowledge', json({}))).status);
+  }
+  api.port.failure = null;
+  expect(statuses).toEqual([404, 409, 503]);
+});
