@@ -41,11 +41,11 @@ function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number)
   foldFresh(stream, fold);
   if (stream.dirtyFrom !== null && mayRefold(stream)) refold(stream, fold);
   if (stream.dirtyFrom !== null) return;
+  if (!stream.unflushed && endedMeanwhile(stream, fold)) stream.unflushed = true;
   const due = stream.unflushed && now - stream.flushedAt >= flushEveryMs;
   if (touched || due) followRuns(stream, due, fold);
   followSilence(stream, fold);
   endShelving(stream, fold);
-  if (!stream.unflushed && endedMeanwhile(stream, fold)) stream.unflushed = true;
   if (!stream.unflushed) return;
   if (now - stream.flushedAt >= flushEveryMs || beganOrEnded(stream, fold)) flushStream(stream, fold);
   else if (now - stream.toldAt >= tellEveryMs) tellCarriage(stream, fold);

@@ -3,6 +3,7 @@ import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
 import { followConditions } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import type { RunState } from '../../shared/weld/run-state.js';
+import { hasEnded } from './flush-stream.js';
 import type { FoldDeps } from './fold-deps.js';
 import { keepAlarm, newAlarmId } from './keep-alarms.js';
 import { ensureEntry } from './run-entries.js';
@@ -36,7 +37,8 @@ function followRun(stream: StreamState, run: RunState, all: boolean, deps: FoldD
   const entry = stream.runs.get(run.ordinal);
   const burning = Object.values(stream.live.head.arcs).some((arc) => arc.on);
   // A run whose data stopped under a burning arc counts as over for the record, and nobody knows whether it is.
-  const over = run.finished || (entry !== undefined && entry.finished !== null && !burning);
+  const newest = stream.live.head.newest ?? run.lastOn;
+  const over = run.finished || (!burning && entry !== undefined && (entry.finished !== null || hasEnded(stream, run, newest, deps)));
   const mark = `${conditionsMark(run)} ${over} ${entry?.finished === null}`;
   if (entry !== undefined && stream.followed.get(entry.id) === mark && !(all && stands(stream, entry))) return;
   const conditions = alarmConditions(run, over);
@@ -48,7 +50,7 @@ function followRun(stream: StreamState, run: RunState, all: boolean, deps: FoldD
   // What is over in a finished run stays as it was known, whatever late items say.
   const alarms = stream.alarms.filter((alarm) => alarm.run === own.id && alarm.quantity !== 'noData' && (open || isLasting(alarm)));
   const raise = open ? (condition: AlarmCondition) => newAlarm(stream, own, run, condition) : null;
-  for (const alarm of followConditions(alarms, conditions, stream.live.head.newest ?? run.lastOn, raise)) keepAlarm(stream, alarm, deps);
+  for (const alarm of followConditions(alarms, conditions, newest, raise)) keepAlarm(stream, alarm, deps);
 }
 
 function stands(stream: StreamState, entry: RunEntry): boolean {

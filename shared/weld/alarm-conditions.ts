@@ -48,8 +48,8 @@ export function alarmConditions(run: RunState, finished: boolean): AlarmConditio
 export function conditionsMark(run: RunState): string {
   const { watch } = run.sums;
   if (watch === null) return '';
-  const open = (tracks: Readonly<Record<string, ExcursionTrack>>): number => Object.values(tracks).reduce((sum, track) => sum + (track.open === null ? 0 : 1), 0);
-  return [run.ordinal, run.finished, run.restarts.length, watch.withdrawn.length, watch.ended.length, open(watch.tracks), watch.judge?.excursions.length, open(watch.judge?.tracks ?? {})].join(' ');
+  const open = (tracks: readonly ExcursionTrack[]): number => tracks.reduce((sum, track) => sum + (track.open === null ? 0 : 1), 0);
+  return [run.ordinal, run.finished, run.restarts.length, watch.withdrawn.length, watch.ended.length, open(Object.values(watch.tracks)), watch.judge?.excursions.length, open(watch.judge?.tracks ?? [])].join(' ');
 }
 
 function condition(excursion: Excursion, { withdrawn, suppressed }: { readonly withdrawn: boolean; readonly suppressed: boolean }): AlarmCondition[] {
@@ -66,7 +66,7 @@ function isSuppressed(heat: Excursion, watch: AlarmWatch, found: readonly Excurs
   if (judge === null) return false;
   const reach = judge.windows.heatInputLength / 2;
   const direction = judge.heat.direction < 0 ? -1 : 1;
-  const track = Object.values(judge.tracks).find((own) => own.open === heat);
+  const track = judge.tracks.find((own) => own.open === heat);
   const place = (heat.to ?? track?.insideSince ?? track?.last ?? heat.from).travelled;
   return found.some((cause) => {
     if (!causes.has(cause.quantity)) return false;

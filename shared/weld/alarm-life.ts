@@ -61,7 +61,7 @@ export function followConditions(alarms: readonly AlarmFacts[], conditions: read
   const changed: AlarmFacts[] = [];
   const free = new Set(conditions);
   for (const alarm of alarms) {
-    const own = conditions.filter((condition) => standsFor(alarm, condition));
+    const own = conditionsOf(alarm, conditions);
     for (const condition of own) free.delete(condition);
     const next = followed(alarm, own, newest);
     if (!same(alarm, next)) changed.push(next);
@@ -74,9 +74,12 @@ export function followConditions(alarms: readonly AlarmFacts[], conditions: read
   return changed;
 }
 
-function standsFor(alarm: AlarmFacts, { quantity, arc, limit, from, to }: AlarmCondition): boolean {
-  if (alarm.quantity !== quantity || alarm.arc !== arc || alarm.limit !== limit) return false;
-  return from.time === alarm.since || (from.time < (alarm.returnedAt ?? Infinity) && alarm.since < (to?.time ?? Infinity));
+/** The conditions that an alarm stands for: the one it was raised by, and what late items have made of its stretch. */
+function conditionsOf(alarm: AlarmFacts, conditions: readonly AlarmCondition[]): AlarmCondition[] {
+  const alike = conditions.filter(({ quantity, arc, limit }) => alarm.quantity === quantity && alarm.arc === arc && alarm.limit === limit);
+  const exact = alike.find(({ from }) => from.time === alarm.since);
+  const end = alarm.returnedAt ?? exact?.to?.time ?? Infinity;
+  return alike.filter((condition) => condition === exact || (condition.from.time < end && alarm.since < (condition.to?.time ?? Infinity)));
 }
 
 function followed(alarm: AlarmFacts, own: readonly AlarmCondition[], newest: number): AlarmFacts {

@@ -1,9 +1,5 @@
 import type { ArcRow, RunRowGroup } from './row.js';
 import { arcRowFlags, rowLength } from './row.js';
-import type { ArcQuantity } from './run-windows.js';
-
-/** Rows over which variation is taken while welding: 10 s; common practice, no source. */
-export const variationRows = 100;
 
 /** The row at hand, and those around it in order of index. */
 export interface RowNeighbours {
@@ -12,12 +8,8 @@ export interface RowNeighbours {
   readonly after: readonly RunRowGroup[];
 }
 
-/**
- * Mean of an arc's quantity over `smoothing` µs centred on the row's middle (0: the row itself), weighted by time; for
- * variation that of the last 10 s. Null where it was not sent.
- */
-export function judgedArcValue(around: RowNeighbours, arc: number, quantity: ArcQuantity, smoothing: number): number | null {
-  if (quantity === 'currentVariation' || quantity === 'voltageVariation') return runningVariation(around, arc, quantity);
+/** Mean of an arc's quantity over `smoothing` µs centred on the row's middle (0: the row itself), weighted by time. Null where it was not sent. */
+export function judgedArcValue(around: RowNeighbours, arc: number, quantity: 'current' | 'voltage' | 'wireFeedSpeed', smoothing: number): number | null {
   return centredMean(around, smoothing, (group, weight, sum) => {
     const row = arcRow(group, arc);
     if (row === undefined || row.on === 0) return;
@@ -76,25 +68,4 @@ export function arcRow(group: RunRowGroup, arc: number): ArcRow | undefined {
 export function judgedIntegral(row: ArcRow, quantity: 'current' | 'voltage'): number {
   if ((row.flags & arcRowFlags.alternating) === 0) return row[quantity];
   return Math.sqrt((quantity === 'current' ? row.currentSquared : row.voltageSquared) * row.on);
-}
-
-function runningVariation(around: RowNeighbours, arc: number, quantity: 'currentVariation' | 'voltageVariation'): number | null {
-  const name = quantity === 'currentVariation' ? 'current' : 'voltage';
-  const squared = quantity === 'currentVariation' ? 'currentSquared' : 'voltageSquared';
-  const oldest = around.row.run.index - variationRows + 1;
-  let time = 0;
-  let sum = 0;
-  let squares = 0;
-  const add = (group: RunRowGroup): void => {
-    const row = arcRow(group, arc);
-    if (row === undefined || row.on === 0) return;
-    time += row.on;
-    sum += judgedIntegral(row, name);
-    squares += row[squared];
-  };
-  for (const group of around.before) if (group.run.index >= oldest) add(group);
-  add(around.row);
-  if (time === 0 || sum === 0) return null;
-  const mean = sum / time;
-  return Math.sqrt(Math.max(0, squares / time - mean * mean)) / Math.abs(mean);
 }

@@ -3,15 +3,26 @@ import { endTrack, startTrack, trackValue } from './excursion-track.js';
 import type { SeamHeat } from './heat-along-seam.js';
 import { addDeposits, cloneSeamHeat, forgetBehind, heatAt, startSeamHeat, turnsBack } from './heat-along-seam.js';
 import type { RowNeighbours } from './judged-values.js';
-import { judgedArcValue, judgedSpeed, variationRows } from './judged-values.js';
+import { arcRow, judgedArcValue, judgedSpeed } from './judged-values.js';
 import type { RunRowGroup } from './row.js';
 import { arcRowFlags, rowLength } from './row.js';
-import type { RunWindows, Window } from './run-windows.js';
+import type { RunningVariation } from './running-variation.js';
+import { addVariation, cloneVariation, startVariation, variationOf } from './running-variation.js';
+import type { ArcQuantity, RunQuantity, RunWindows, Window } from './run-windows.js';
 import { arcQuantities, crossedLimit, deadbandOf } from './run-windows.js';
 import type { RunParameters } from './zone.js';
 
 /** A row is judged where at least half of its burning is weld; the last bits of a division do not count. */
 const mostlyWeld = 0.5 - 1e-9;
+
+/** One window and the tracks of its ends. */
+interface Followed {
+  readonly arc: number | null;
+  readonly quantity: ArcQuantity | RunQuantity;
+  readonly window: Window;
+  /** Places of the ends' tracks among those of the judge. */
+  readonly tracks: readonly number[];
+}
 
 /** A row of the weld zone whose heat input can not be judged before the arcs have gone on. */
 interface HeatRow {
@@ -28,9 +39,13 @@ interface HeatRow {
 export interface RunJudge {
   readonly windows: RunWindows;
   readonly parameters: RunParameters;
-  tracks: Record<string, ExcursionTrack>;
+  /** Of arcs, of travel speed, and of heat input. */
+  readonly followed: readonly Followed[];
+  tracks: ExcursionTrack[];
   excursions: Excursion[];
+  /** As many rows before the one at hand as smoothing looks back on. */
   before: RunRowGroup[];
+  variations: Record<number, RunningVariation>;
   heat: SeamHeat;
   heatRows: HeatRow[];
   outside: number;
@@ -38,13 +53,40 @@ export interface RunJudge {
 }
 
 export function startRunJudge(windows: RunWindows, parameters: RunParameters): RunJudge {
-  return { windows, parameters, tracks: {}, excursions: [], before: [], heat: startSeamHeat(), heatRows: [], outside: 0, notProven: 0 };
+  const tracks: ExcursionTrack[] = [];
+  const follow = (arc: number | null, quantity: Followed['quantity'], window: Window): Followed => {
+    const band = deadbandOf(window, windows.deadband);
+    const ends = ([[window.max, 1], [window.min, -1]] as const).flatMap(([limit, side]) => (limit === undefined ? [] : [tracks.push(startTrack(arc, quantity, limit, side, band)) - 1]));
+    return { arc, quantity, window, tracks: ends };
+  };
+  const followed: Followed[] = [];
+  const variations: RunJudge['variations'] = {};
+  for (const [arc, own] of Object.entries(windows.arcs)) {
+    for (const quantity of arcQuantities) {
+      const window = own[quantity];
+      if (window !== undefined) followed.push(follow(Number(arc), quantity, window));
+    }
+    if (own.currentVariation !== undefined || own.voltageVariation !== undefined) variations[Number(arc)] = startVariation();
+  }
+  for (const quantity of ['travelSpeed', 'heatInput'] as const) {
+    const window = windows.run[quantity];
+    if (window !== undefined) followed.push(follow(null, quantity, window));
+  }
+  return { windows, parameters, followed, tracks, excursions: [], before: [], variations, heat: startSeamHeat(), heatRows: [], outside: 0, notProven: 0 };
 }
 
 export function cloneRunJudge(judge: RunJudge): RunJudge {
-  const tracks: RunJudge['tracks'] = {};
-  for (const [name, track] of Object.entries(judge.tracks)) tracks[name] = { ...track };
-  return { ...judge, tracks, excursions: judge.excursions.slice(), before: judge.before.slice(), heat: cloneSeamHeat(judge.heat), heatRows: judge.heatRows.slice() };
+  const variations: RunJudge['variations'] = {};
+  for (const [arc, own] of Object.entries(judge.variations)) variations[Number(arc)] = cloneVariation(own);
+  return {
+    ...judge,
+    tracks: judge.tracks.map((track) => ({ ...track })),
+    excursions: judge.excursions.slice(),
+    before: judge.before.slice(),
+    variations,
+    heat: cloneSeamHeat(judge.heat),
+    heatRows: judge.heatRows.slice(),
+  };
 }
 
 export interface PassedRow {
@@ -61,22 +103,30 @@ export function judgeRow(judge: RunJudge, { group, share, arcShares }: PassedRow
   const from: Moment = { time: run.index * rowLength + run.from, travelled: run.travelled };
   const to: Moment = { time: (run.index + 1) * rowLength, travelled: run.travelled + run.advance };
   const found = { outside: false, missing: false };
-  for (const [arc, arcShare] of arcShares) {
-    if (arcShare < mostlyWeld) continue;
-    const windows = judge.windows.arcs[arc] ?? {};
-    for (const quantity of arcQuantities) {
-      const window = windows[quantity];
-      if (window === undefined) continue;
-      note(found, follow(judge, arc, quantity, window, judgedArcValue(around, arc, quantity, judge.windows.smoothing), from, to));
-    }
+  for (const [arc, variation] of Object.entries(judge.variations)) {
+    const row = arcRow(group, Number(arc));
+    if (row !== undefined) addVariation(variation, row);
   }
-  const speed = judge.windows.run.travelSpeed;
-  if (speed !== undefined && share >= mostlyWeld) note(found, follow(judge, null, 'travelSpeed', speed, judgedSpeed(around, judge.windows.smoothing), from, to));
+  for (const own of judge.followed) {
+    if (own.quantity === 'heatInput' || ((own.arc === null ? share : arcShares.get(own.arc)) ?? 0) < mostlyWeld) continue;
+    note(found, follow(judge, own, judgedValue(judge, own, around), from, to));
+  }
   judgeHeat(judge, group, share, from, to, found);
   for (const { arc, row } of group.arcs) if ((row.flags & arcRowFlags.out) !== 0) endArc(judge, arc);
   if (group.arcs.some(({ row }) => (row.flags & arcRowFlags.out) !== 0) && group.arcs.every(({ row }) => row.on === 0 || (row.flags & arcRowFlags.out) !== 0)) endAll(judge);
   judge.before.push(group);
-  if (judge.before.length > 2 * variationRows) judge.before.splice(0, judge.before.length - variationRows);
+  const back = Math.ceil(judge.windows.smoothing / 2 / rowLength) + 1;
+  if (judge.before.length > 4 * back) judge.before.splice(0, judge.before.length - back);
+}
+
+function judgedValue(judge: RunJudge, { arc, quantity }: Followed, around: RowNeighbours): number | null {
+  const { smoothing } = judge.windows;
+  if (arc === null) return judgedSpeed(around, smoothing);
+  if (quantity === 'currentVariation' || quantity === 'voltageVariation') {
+    const variation = judge.variations[arc];
+    return variation === undefined ? null : variationOf(variation, quantity);
+  }
+  return quantity === 'travelSpeed' || quantity === 'heatInput' ? null : judgedArcValue(around, arc, quantity, smoothing);
 }
 
 type Verdict = 'inside' | 'outside' | 'missing';
@@ -87,13 +137,11 @@ function note(found: { outside: boolean; missing: boolean }, verdict: Verdict): 
 }
 
 /** Follows a value against both ends of its window. */
-function follow(judge: RunJudge, arc: number | null, quantity: string, window: Window, value: number | null, from: Moment, to: Moment): Verdict {
+function follow(judge: RunJudge, { window, tracks }: Followed, value: number | null, from: Moment, to: Moment): Verdict {
   if (value === null) return 'missing';
-  const band = deadbandOf(window, judge.windows.deadband);
-  for (const [limit, side] of [[window.max, 1], [window.min, -1]] as const) {
-    if (limit === undefined) continue;
-    const track = (judge.tracks[`${arc ?? ''} ${quantity} ${side}`] ??= startTrack(arc, quantity, limit, side, band));
-    keepEnded(judge, trackValue(track, value, from, to, judge.windows));
+  for (const place of tracks) {
+    const track = judge.tracks[place];
+    if (track !== undefined) keepEnded(judge, trackValue(track, value, from, to, judge.windows));
   }
   return crossedLimit(window, value) === null ? 'inside' : 'outside';
 }
@@ -127,13 +175,13 @@ function judgeHeat(judge: RunJudge, group: RunRowGroup, share: number, from: Mom
 /** Judges the waiting rows that the carriage, now at `place`, has left at least `ahead` mm behind; null for all. */
 function settleHeat(judge: RunJudge, reached: { readonly place: number; readonly ahead: number } | null): void {
   const { windows, parameters } = judge;
-  const window = windows.run.heatInput;
-  if (window === undefined) return;
+  const heat = judge.followed.find(({ quantity }) => quantity === 'heatInput');
+  if (heat === undefined) return;
   const reach = windows.heatInputLength / 2;
   let count = 0;
   for (const row of judge.heatRows) {
     if (reached !== null && (reached.place - row.place) * judge.heat.direction < reached.ahead) break;
-    const verdict = follow(judge, null, 'heatInput', window, heatAt(judge.heat, row.place, reach, parameters.thermalEfficiency), row.from, row.to);
+    const verdict = follow(judge, heat, heatAt(judge.heat, row.place, reach, parameters.thermalEfficiency), row.from, row.to);
     settleLength(judge, row.length, row.outside || verdict === 'outside', row.missing || verdict === 'missing');
     count += 1;
   }
@@ -149,12 +197,12 @@ function settleLength(judge: RunJudge, length: number, outside: boolean, missing
 }
 
 function endArc(judge: RunJudge, arc: number): void {
-  for (const track of Object.values(judge.tracks)) if (track.arc === arc) keepEnded(judge, endTrack(track));
+  for (const track of judge.tracks) if (track.arc === arc) keepEnded(judge, endTrack(track));
 }
 
 function endAll(judge: RunJudge): void {
   settleHeat(judge, null);
-  for (const track of Object.values(judge.tracks)) keepEnded(judge, endTrack(track));
+  for (const track of judge.tracks) keepEnded(judge, endTrack(track));
 }
 
 function keepEnded(judge: RunJudge, ended: Excursion | null): void {
@@ -168,7 +216,7 @@ export function endJudge(judge: RunJudge): void {
 
 /** Every excursion found so far, in order of where it begins; those that last have no end. */
 export function foundExcursions(judge: RunJudge): Excursion[] {
-  const open = Object.values(judge.tracks).flatMap((track) => (track.open === null ? [] : [track.open]));
+  const open = judge.tracks.flatMap((track) => (track.open === null ? [] : [track.open]));
   return [...judge.excursions, ...open].sort((a, b) => a.from.time - b.from.time);
 }
 

@@ -4,7 +4,7 @@ import type { Judged, ZonedRow } from './window-types.js';
 const turnsAfter = 1;
 
 /** Which passage each row belongs to: a place passed again, or welded on after a restart, is never added to the first passage. */
-function passagesOf(rows: readonly ZonedRow[]): number[] {
+export function passagesOf(rows: readonly ZonedRow[]): number[] {
   const passages: number[] = [];
   let passage = 0;
   let burn = -1;
@@ -101,7 +101,7 @@ export function heatSeries(rows: readonly ZonedRow[], offsets: ReadonlyMap<numbe
       let energy = 0;
       let distance = 0;
       for (const stretch of own) {
-        if (stretch.passage !== passages[i]) continue;
+        if (stretch.passage !== passages[i] || stretch.high < from || stretch.low > to) continue;
         const share = shareIn(stretch, from, to);
         energy += share * stretch.energy;
         distance += share * stretch.length;

@@ -20,7 +20,9 @@ function valueOf(quantity: ArcWindowName, row: ArcRow): Weighted {
   const current = quantity.startsWith('current');
   const squared = current ? row.currentSquared : row.voltageSquared;
   const plain = current ? row.current : row.voltage;
-  return { value: alternating ? Math.sqrt(squared / row.on) : plain / row.on, weight: row.on };
+  const mean = alternating ? Math.sqrt(squared / row.on) : plain / row.on;
+  // Windows know no sign: that of an electrode-negative current is left out, row by row.
+  return { value: quantity.endsWith('Variation') ? mean : Math.abs(mean), weight: row.on };
 }
 
 /** Every row in which the arc burnt and sent; one without the quantity has no weight of its own. */
@@ -41,7 +43,8 @@ function smoothed(values: readonly RowValue[], smoothing: number): Judged[] {
     const middle = at.row.start + rowTime / 2;
     const from = middle - smoothing * 500_000;
     const to = middle + smoothing * 500_000;
-    const inside = values.map((other) => ({ value: other.value, weight: (other.weight * Math.max(0, Math.min(to, other.row.start + rowTime) - Math.max(from, other.row.start))) / rowTime }));
+    const near = values.filter((other) => other.row.start + rowTime > from && other.row.start < to);
+    const inside = near.map((other) => ({ value: other.value, weight: (other.weight * (Math.min(to, other.row.start + rowTime) - Math.max(from, other.row.start))) / rowTime }));
     const mean = weigh(inside)?.mean;
     return mean === undefined ? [] : [{ row: at.row, value: mean }];
   });

@@ -11,7 +11,7 @@ import { zonedRows, type PlainStream } from './zoned-rows.js';
 type RunGroup = WindowProcedure['runGroups'][number];
 
 /** The first run group that covers the run, and its side where both name one. */
-export function groupFor(procedure: WindowProcedure, run: number, side?: number): RunGroup | undefined {
+export function groupFor<Group extends Pick<RunGroup, 'runs' | 'side'>>(procedure: { readonly runGroups: readonly Group[] }, run: number, side?: number): Group | undefined {
   return procedure.runGroups.find(
     (group) => group.runs[0] <= run && run <= group.runs[1] && (group.side === undefined || side === undefined || group.side === side),
   );

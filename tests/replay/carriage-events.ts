@@ -1,7 +1,7 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
 import type { ReceivedItem, Values } from '../../shared/weld/item.js';
 import type { CarriageEvent } from '../../shared/weld/replay.js';
-import type { PlacedAssignment, PlainProcedure } from '../model/plain-types.js';
+import type { PlacedAssignment } from '../model/plain-types.js';
 import type { CaseMessage, Payload } from './expand-case.js';
 
 const numberOrNull = (value: unknown): number | null => (typeof value === 'number' ? value : null);
@@ -38,11 +38,12 @@ function itemOf(payload: Payload, arrived: number, arrival: number): ReceivedIte
   };
 }
 
-/** The events of a case: everything arrives 50 ms after the message was made. `start` is ms since 1970. */
+/** The events of a case: everything arrives 50 ms after it was sent. `start` is ms since 1970. */
 export function carriageEvents(messages: readonly CaseMessage[], start: number): CarriageEvent[] {
   const events: CarriageEvent[] = [];
   let arrival = 0;
   for (const message of messages) {
+    if (message.kind === 'revision') continue;
     if (message.kind === 'assignment') {
       const assignment = message.payload as Assignment | null;
       const micros = instant(message.payload?.['time']);
@@ -98,31 +99,4 @@ export function canonicalOrder(events: readonly CarriageEvent[]): { items: Recei
     }
   }
   return { items, assignments };
-}
-
-interface ProcedureJson {
-  readonly id: string;
-  readonly thermalEfficiency?: number;
-  readonly runGroups?: readonly { readonly arcs?: readonly { readonly arc: number; readonly offset?: number }[] }[];
-  readonly alarm?: { readonly ignitionTime?: number; readonly ignitionLength?: number; readonly craterTime?: number };
-}
-
-/** What the model needs of procedures, by id; those of a case have one run group. */
-export function plainProcedures(procedures: readonly Payload[]): Map<string, PlainProcedure> {
-  return new Map(
-    procedures.map((payload) => {
-      const procedure = payload as unknown as ProcedureJson;
-      const arcs = procedure.runGroups?.[0]?.arcs ?? [];
-      return [
-        procedure.id,
-        {
-          thermalEfficiency: procedure.thermalEfficiency ?? 1,
-          ignitionTime: procedure.alarm?.ignitionTime ?? 2,
-          ignitionLength: procedure.alarm?.ignitionLength ?? 15,
-          craterTime: procedure.alarm?.craterTime ?? 2,
-          offsets: new Map(arcs.map(({ arc, offset }) => [arc, offset ?? 0])),
-        },
-      ];
-    }),
-  );
 }

@@ -1,3 +1,5 @@
+import type { WindowProcedure } from '../model/window-types.js';
+
 /** How a value goes over time; see README.md in this folder. */
 export type Wave =
   | number
@@ -10,6 +12,7 @@ export interface CaseArc {
   readonly arc: number;
   readonly current: Wave;
   readonly voltage: Wave;
+  readonly wireFeedSpeed?: Wave;
 }
 
 export interface Stretch {
@@ -40,8 +43,14 @@ export interface CaseFile {
   readonly lost?: readonly { readonly from: number; readonly to: number }[];
   readonly stretches: readonly Stretch[];
   readonly assignments?: readonly { readonly after: number | 'start' | 'end'; readonly assignment: Readonly<Record<string, unknown>> | null }[];
-  readonly procedures?: readonly Readonly<Record<string, unknown>>[];
+  /** Messages made from `from` to `to` arrive after those made up to `until`, in their own order. */
+  readonly delayed?: readonly { readonly from: number; readonly to: number; readonly until: number | 'end' }[];
+  readonly procedures?: readonly CaseProcedure[];
+  /** Revisions posted after the messages made up to `after`. */
+  readonly revisions?: readonly { readonly after: number; readonly procedure: CaseProcedure }[];
 }
+
+export type CaseProcedure = WindowProcedure & Readonly<Record<string, unknown>>;
 
 export type Expected =
   | number
@@ -51,8 +60,19 @@ export type Expected =
   | { readonly value: number; readonly digits: number }
   | { readonly at: number };
 
+/** From the path of a figure to what is expected of it. */
+export type ExpectedFigures = Readonly<Record<string, Expected>>;
+
+export interface ExpectedRun {
+  readonly figures: ExpectedFigures;
+  /** All of the run's excursions, in the order of `inOrder`; null where the case does not say. */
+  readonly excursions: readonly ExpectedFigures[] | null;
+}
+
 export interface ExpectedFile {
-  readonly runs: readonly Readonly<Record<string, Expected>>[];
+  readonly runs: readonly ExpectedRun[];
+  /** All alarms of the carriage, in the order in which they are raised; null where the case does not say. */
+  readonly alarms: readonly ExpectedFigures[] | null;
   /** Columns of `/api/runs/{id}/profile` of the first run: where a place of travel lies on the seam. */
   readonly profile?: readonly { readonly travelled: number; readonly seamPosition: number }[];
 }

@@ -35,7 +35,7 @@ const same = (a: Told, b: Told, uneven: boolean): boolean => {
  * energy falls on a place without length, next to a data gap or a turn part of the surroundings is not known, and where
  * one of several arcs is lit again the others' passages go on. The hand-worked cases hold what was chosen there; here only the other quantities are compared.
  */
-function heatIsOpen(rows: readonly RunRowGroup[]): boolean {
+export function heatIsOpen(rows: readonly RunRowGroup[]): boolean {
   const moves = rows.map(({ run }) => Math.sign(run.advance)).filter((sign) => sign !== 0);
   const arcs = new Set(rows.flatMap((group) => group.arcs.map(({ arc }) => arc)));
   const lit = rows.flatMap((group) => group.arcs.filter(({ row }) => (row.flags & arcRowFlags.lit) !== 0));

@@ -1,11 +1,19 @@
-import type { CaseFile, Stretch, Wave } from './case-format.js';
+import type { CaseFile, CaseProcedure, Stretch, Wave } from './case-format.js';
 import { waveValue } from './wave.js';
 
 export type Payload = Readonly<Record<string, unknown>>;
 
 export type CaseMessage =
-  | { readonly kind: 'readings'; readonly at: number; readonly boot: string | null; readonly seq: number | null; readonly payload: Payload | readonly Payload[] }
-  | { readonly kind: 'assignment'; readonly payload: Payload | null };
+  | {
+      readonly kind: 'readings';
+      /** s after the case's start at which it is sent. */
+      readonly at: number;
+      readonly boot: string | null;
+      readonly seq: number | null;
+      readonly payload: Payload | readonly Payload[];
+    }
+  | { readonly kind: 'assignment'; readonly payload: Payload | null }
+  | { readonly kind: 'revision'; readonly procedure: CaseProcedure };
 
 interface Tick {
   readonly at: number;
@@ -42,7 +50,7 @@ function values(wave: Wave, tick: Tick): number | number[] {
 
 function arcPayloads(tick: Tick, header: Payload): Payload[] {
   const { stretch } = tick;
-  return stretch.arcs.map(({ arc, current, voltage }) => {
+  return stretch.arcs.map(({ arc, current, voltage, wireFeedSpeed }) => {
     const block = stretch.block === undefined ? {} : { interval: stretch.interval ?? stretch.every / stretch.block };
     const fill = (wave: Wave): number | number[] => {
       const value = values(wave, tick);
@@ -55,40 +63,55 @@ function arcPayloads(tick: Tick, header: Payload): Payload[] {
       arc,
       current: fill(current),
       voltage: fill(voltage),
+      ...(wireFeedSpeed === undefined ? {} : { wireFeedSpeed: values(wireFeedSpeed, tick) }),
       ...(stretch.travelSpeed === undefined ? {} : { travelSpeed: values(stretch.travelSpeed, tick) }),
       ...(stretch.travel === undefined ? {} : { travel: values(stretch.travel, tick) }),
     };
   });
 }
 
-/** The messages of a case in the order in which they are sent, assignments at their places. */
-export function expandCase(file: CaseFile): CaseMessage[] {
+interface Sent {
+  readonly message: Extract<CaseMessage, { kind: 'readings' }>;
+  readonly delayed: boolean;
+}
+
+/** The readings of a case in the order in which they are made. */
+function readingsOf(file: CaseFile): Sent[] {
   const start = caseStart(file);
   const ticks = file.stretches.flatMap(ticksOf).sort((a, b) => a.at - b.at);
-  const pending = [...(file.assignments ?? [])];
-  const messages: CaseMessage[] = [];
-  const assignUpTo = (time: number): void => {
-    while (pending[0] !== undefined && placeOf(pending[0].after) < time) messages.push({ kind: 'assignment', payload: pending.shift()?.assignment ?? null });
-  };
+  const afterAll = (ticks.at(-1)?.at ?? 0) + 1;
   let boot: string | null = null;
   let seq = 0;
-  for (const tick of ticks) {
-    assignUpTo(tick.at);
+  return ticks.flatMap((tick) => {
     const named = file.boots?.findLast((entry) => entry.from <= tick.at)?.boot ?? (file.boot === undefined ? 'b1' : file.boot);
     seq = named === boot ? seq + 1 : 0;
     boot = named;
-    if (file.lost?.some((hole) => hole.from <= tick.at && tick.at <= hole.to) === true) continue;
+    if (file.lost?.some((hole) => hole.from <= tick.at && tick.at <= hole.to) === true) return [];
     const shift = file.clock?.findLast((step) => step.from <= tick.at)?.shift ?? 0;
     const late = tick.stretch.lateBy;
     const lateBy = late === undefined ? 0 : (late[tick.number % late.length] ?? 0);
     const time = Math.round((start + (tick.at + shift) * 1000 + lateBy) * 1000) / 1000;
     const payloads = arcPayloads(tick, { ...(boot === null ? {} : { boot, seq }), time });
     const payload = payloads.length === 1 ? payloads[0] : undefined;
-    messages.push({ kind: 'readings', at: tick.at, boot, seq: boot === null ? null : seq, payload: payload ?? payloads });
+    const until = file.delayed?.find((own) => own.from <= tick.at && tick.at <= own.to)?.until;
+    const at = until === undefined ? tick.at : Math.min(placeOf(until), afterAll);
+    return [{ message: { kind: 'readings', at, boot, seq: boot === null ? null : seq, payload: payload ?? payloads }, delayed: until !== undefined }];
+  });
+}
+
+/** The messages of a case in the order in which they are sent, assignments and revisions at their places. */
+export function expandCase(file: CaseFile): CaseMessage[] {
+  const readings = readingsOf(file).sort((a, b) => a.message.at - b.message.at || Number(a.delayed) - Number(b.delayed));
+  const pending = [
+    ...(file.assignments ?? []).map(({ after, assignment }) => ({ place: placeOf(after), message: { kind: 'assignment', payload: assignment } as const })),
+    ...(file.revisions ?? []).map(({ after, procedure }) => ({ place: after, message: { kind: 'revision', procedure } as const })),
+  ].sort((a, b) => a.place - b.place);
+  const messages: CaseMessage[] = [];
+  for (const { message } of readings) {
+    while (pending[0] !== undefined && pending[0].place < message.at) messages.push(...pending.splice(0, 1).map((own) => own.message));
+    messages.push(message);
   }
-  assignUpTo(Number.POSITIVE_INFINITY);
-  for (const { assignment } of pending) messages.push({ kind: 'assignment', payload: assignment });
-  return messages;
+  return [...messages, ...pending.map((own) => own.message)];
 }
 
 function placeOf(after: number | 'start' | 'end'): number {

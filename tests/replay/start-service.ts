@@ -3,7 +3,7 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
-import type { ServiceAddress } from './through-service.js';
+import type { ServiceAddress } from './publish-case.js';
 
 const program = fileURLToPath(new URL('../../dist/services/cli/seamwarden.js', import.meta.url));
 

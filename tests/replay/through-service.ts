@@ -1,15 +1,10 @@
 import { setTimeout as wait } from 'node:timers/promises';
-import mqtt from 'mqtt';
+import type { ExpectedRun } from './case-format.js';
 import { atPath, differences } from './check-figures.js';
-import { caseStart, expandCase, type CaseMessage } from './expand-case.js';
+import { inOrder, listDifferences } from './check-lists.js';
+import { caseStart, expandCase } from './expand-case.js';
+import { caseSite, makeProcedures, publishCase, type ServiceAddress } from './publish-case.js';
 import type { GoldenCase } from './read-cases.js';
-
-export interface ServiceAddress {
-  readonly http: string;
-  readonly mqtt: string;
-}
-
-const site = 'replay';
 
 async function getJson(address: ServiceAddress, path: string): Promise<unknown> {
   const response = await fetch(`${address.http}${path}`);
@@ -17,87 +12,19 @@ async function getJson(address: ServiceAddress, path: string): Promise<unknown> 
   return response.json();
 }
 
-/** Items stored, duplicate or refused since the service started, from its counters. */
-async function itemsSettled(address: ServiceAddress): Promise<number> {
-  const text = await (await fetch(`${address.http}/metrics`)).text();
-  const counter = (name: string): number => {
-    const line = text.split('\n').find((candidate) => candidate.startsWith(`seamwarden_items_${name}_total`));
-    return line === undefined ? 0 : Number(line.slice(line.lastIndexOf(' ') + 1));
-  };
-  return counter('stored') + counter('duplicate') + counter('refused');
-}
-
-async function until(what: string, reached: () => Promise<boolean> | boolean): Promise<void> {
-  const deadline = Date.now() + 30_000;
-  while (!(await reached())) {
-    if (Date.now() > deadline) throw new Error(`waited 30 s in vain for ${what}`);
-    await wait(50);
-  }
-}
-
-/** True once the `stored` mark covers every seq from the first to the last of every boot. */
-function covers(mark: unknown, messages: readonly CaseMessage[]): boolean {
-  const boots = atPath(mark, 'boots');
-  if (!Array.isArray(boots)) return false;
-  const last = new Map<string, number>();
-  for (const message of messages) if (message.kind === 'readings' && message.boot !== null && message.seq !== null) last.set(message.boot, message.seq);
-  return [...last].every(([boot, seq]) =>
-    boots.some((entry: unknown) => {
-      const reached = atPath(entry, 'seq');
-      return atPath(entry, 'boot') === boot && typeof reached === 'number' && reached >= seq;
-    }),
-  );
-}
-
-async function publishCase(address: ServiceAddress, golden: GoldenCase, carriage: string, messages: readonly CaseMessage[]): Promise<void> {
-  const client = await mqtt.connectAsync(address.mqtt);
-  try {
-    let mark: unknown = null;
-    client.on('message', (_topic, payload) => {
-      mark = JSON.parse(payload.toString('utf8'));
-    });
-    await client.subscribeAsync(`weld/${site}/${carriage}/stored`, { qos: 1 });
-    const before = await itemsSettled(address);
-    let items = 0;
-    let pending: Promise<unknown>[] = [];
-    for (const message of messages) {
-      const topic = `weld/${site}/${carriage}/${message.kind}`;
-      if (message.kind === 'assignment') {
-        // it holds from just after what was received before it, so that must have been acknowledged
-        await Promise.all(pending);
-        pending = [];
-        await client.publishAsync(topic, message.payload === null ? '' : JSON.stringify(message.payload), { qos: 1 });
-        continue;
-      }
-      items += Array.isArray(message.payload) ? message.payload.length : 1;
-      pending.push(client.publishAsync(topic, JSON.stringify(message.payload), { qos: 1 }));
-    }
-    await Promise.all(pending);
-    // a lost seq stays a hole above the mark, and without seq there is no mark: then the counters tell
-    const marked = golden.file.boot !== null && golden.file.lost === undefined;
-    await until('the stored mark', async () => (marked ? covers(mark, messages) : (await itemsSettled(address)) >= before + items));
-  } finally {
-    await client.endAsync();
-  }
-}
-
-async function makeProcedures(address: ServiceAddress, golden: GoldenCase): Promise<void> {
-  for (const procedure of golden.file.procedures ?? []) {
-    const response = await fetch(`${address.http}/api/procedures`, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify(procedure),
-    });
-    if (!response.ok && response.status !== 409) throw new Error(`POST /api/procedures answered ${response.status}: ${await response.text()}`);
-  }
+/** All entries of a list; no case makes more than a page of them. */
+async function listed(address: ServiceAddress, path: string): Promise<readonly unknown[]> {
+  const page = await getJson(address, path);
+  const items = atPath(page, 'items');
+  if (!Array.isArray(items) || atPath(page, 'next') !== null) throw new Error(`${path} answered no single page of items`);
+  return items as readonly unknown[];
 }
 
 /** The runs of a carriage in the order in which they began. */
 async function runsOf(address: ServiceAddress, carriage: string): Promise<unknown[]> {
-  const list = atPath(await getJson(address, `/api/runs?site=${site}&carriage=${carriage}&limit=1000`), 'items');
-  if (!Array.isArray(list)) throw new Error('/api/runs answered no items');
+  const list = await listed(address, `/api/runs?site=${caseSite}&carriage=${carriage}&limit=1000`);
   const begun = (run: unknown): number => Date.parse(String(atPath(run, 'startedAt')));
-  return (list as unknown[]).sort((a, b) => begun(a) - begun(b));
+  return [...list].sort((a, b) => begun(a) - begun(b));
 }
 
 async function profileDifferences(address: ServiceAddress, golden: GoldenCase, run: unknown): Promise<string[]> {
@@ -112,7 +39,26 @@ async function profileDifferences(address: ServiceAddress, golden: GoldenCase, r
   });
 }
 
-/** Sends a case through a running service; what its runs then differ in from what the case expects, a line each. */
+async function runDifferences(address: ServiceAddress, run: unknown, expected: ExpectedRun, start: number): Promise<string[]> {
+  const figures = differences(run, expected.figures, start);
+  if (expected.excursions === null) return figures;
+  const excursions = await listed(address, `/api/runs/${String(atPath(run, 'id'))}/excursions?limit=1000`);
+  return [
+    ...figures,
+    ...differences(run, { excursions: expected.excursions.length }, start),
+    ...listDifferences('excursion', inOrder(excursions, 'fromTime'), expected.excursions, start),
+  ];
+}
+
+/** What a case says of `withdrawn` is whether there is a reason, not its words. */
+async function alarmDifferences(address: ServiceAddress, golden: GoldenCase, carriage: string): Promise<string[]> {
+  if (golden.expected.alarms === null) return [];
+  const alarms = await listed(address, `/api/alarms?site=${caseSite}&carriage=${carriage}&limit=1000`);
+  const told = inOrder(alarms, 'raisedAt').map((alarm) => ({ ...(alarm as object), withdrawn: atPath(alarm, 'withdrawn') !== null }));
+  return listDifferences('alarm', told, golden.expected.alarms, caseStart(golden.file));
+}
+
+/** Sends a case through a running service; what its runs and alarms then differ in from what the case expects, a line each. */
 export async function throughService(address: ServiceAddress, golden: GoldenCase): Promise<string[]> {
   const messages = expandCase(golden.file);
   const carriage = `${golden.name.slice(0, 50)}-${Date.now().toString(36)}`;
@@ -121,8 +67,11 @@ export async function throughService(address: ServiceAddress, golden: GoldenCase
   const found = async (): Promise<string[]> => {
     const runs = await runsOf(address, carriage);
     if (runs.length !== golden.expected.runs.length) return [`expected ${golden.expected.runs.length} runs, got ${runs.length}`];
-    const figures = golden.expected.runs.flatMap((expected, i) => differences(runs[i], expected, caseStart(golden.file)).map((line) => `run ${i}: ${line}`));
-    return figures.length > 0 ? figures : profileDifferences(address, golden, runs[0]);
+    const start = caseStart(golden.file);
+    const inRuns = await Promise.all(
+      golden.expected.runs.map(async (expected, i) => (await runDifferences(address, runs[i], expected, start)).map((line) => `run ${i}: ${line}`)),
+    );
+    return [...inRuns.flat(), ...(await profileDifferences(address, golden, runs[0])), ...(await alarmDifferences(address, golden, carriage))];
   };
   // what is stored need not be shown in the same instant
   const deadline = Date.now() + 5_000;

@@ -1,0 +1,111 @@
+import type { AssignedArc, Assignment } from './assignment.js';
+import type { DataGap } from './run-state.js';
+import { mergedGaps } from './run-state.js';
+import type { RunSums } from './run-sums.js';
+import type { RunRowGroup } from './row.js';
+import { rowLength } from './row.js';
+import type { Absent } from './run-figures.js';
+import { isoTime, tidy } from './run-figures.js';
+import { isStanding, presentFeed, presentSpeed } from './present-rates.js';
+import { meltedLength, wireMass } from './wire-mass.js';
+
+/** Wire that one arc needs to the end: m of each of its wires, kg of all of them, and mm of seam that are left when it ends too soon. */
+export interface WireOutlook {
+  readonly arc: number;
+  readonly lengthNeeded: number | null;
+  readonly massNeeded: number | null;
+  readonly massLeft: number | null;
+  /** 0 where there is enough. */
+  readonly endsShortBy: number | null;
+}
+
+/** What is still to come of a run that is being welded: mm, the time at which it ends, and the wire for it. */
+export interface Outlook {
+  readonly lengthToGo: number | null;
+  readonly endsAt: string | null;
+  readonly wire: readonly WireOutlook[];
+  readonly absent: Absent;
+}
+
+export interface OutlookInput {
+  /** The assignment that the run belongs to. */
+  readonly assignment: Assignment | null;
+  readonly sums: RunSums;
+  /** Place of the carriage, mm from the run's start. */
+  readonly travelled: number;
+  readonly gaps: readonly DataGap[];
+  /** The newest rows of the run in order, at least the last 10 s. */
+  readonly rows: readonly RunRowGroup[];
+}
+
+const noLength = 'the assignment names no seamLength';
+const noTravel = 'neither travelSpeed nor travel was sent';
+
+/**
+ * The way from start to end of a run, mm: the seam with both tabs, as the arc has to pass them; of a closed seam whose length is not
+ * named one full turn. Null where it is not known.
+ */
+export function runLength(assignment: Assignment | null): number | null {
+  const { seamLength, runOn = 0, runOff = 0, motion, diameter } = assignment ?? {};
+  if (seamLength !== undefined) return runOn + seamLength + runOff;
+  return motion === 'work' && diameter !== undefined ? Math.PI * diameter : null;
+}
+
+/**
+ * Outlook of a run by what it does at present: speed and feed of the last 10 s (common practice, no source). To go is what arc 1 has
+ * before it to the end of the run-off tab; which way the carriage counts does not matter.
+ */
+export function outlook(input: OutlookInput): Outlook {
+  const { assignment, sums, travelled, rows } = input;
+  const absent: Absent = {};
+  const whole = runLength(assignment);
+  const moving = sums.speedTime > 0;
+  const lengthToGo = whole === null || !moving ? null : Math.max(0, whole - Math.abs(travelled));
+  if (lengthToGo === null) absent['lengthToGo'] = whole === null ? noLength : noTravel;
+  const speed = speedAhead(input);
+  let endsAt: string | null = null;
+  const newest = rows.at(-1);
+  if (lengthToGo === null) absent['endsAt'] = absent['lengthToGo'] ?? '';
+  else if (typeof speed === 'string' || newest === undefined) absent['endsAt'] = typeof speed === 'string' ? speed : noTravel;
+  else if (lengthToGo === 0) absent['endsAt'] = 'the length to weld has been travelled';
+  else endsAt = isoTime((newest.run.index + 1) * rowLength + (lengthToGo / speed) * 60e6);
+  const arcs = Object.keys(sums.arcs).map(Number).sort((a, b) => a - b);
+  const wire = arcs.map((arc) => wireOutlook(input, arc, lengthToGo, speed, absent));
+  return tidy({ lengthToGo, endsAt, wire, absent });
+}
+
+/** mm/min towards the end, or why there is none. */
+function speedAhead({ rows, travelled }: OutlookInput): number | string {
+  const newest = rows.at(-1)?.run;
+  if (newest === undefined || (newest.on === 0 && newest.gap === 0)) return 'no arc burns';
+  const speed = presentSpeed(rows);
+  if (speed === null) return noTravel;
+  if (isStanding(rows)) return 'the carriage stands';
+  return speed * travelled < 0 ? 'the carriage goes back' : Math.abs(speed);
+}
+
+function wireOutlook({ assignment, sums, gaps, rows }: OutlookInput, arc: number, lengthToGo: number | null, speed: number | string, absent: Absent): WireOutlook {
+  const name = `wire[${arc}]`;
+  const assigned: Partial<AssignedArc> = assignment?.arcs?.find((own) => own.arc === arc) ?? {};
+  const { offsets, wires } = sums.parameters;
+  const diameter = assigned.wireDiameter ?? wires[arc]?.diameter ?? null;
+  const massPerMetre = diameter === null ? null : wireMass(diameter, wires[arc]?.count ?? 1);
+  const feed = presentFeed(rows, arc);
+  // The arc's own place is behind that of the carriage by its offset, and it has to come to the same end.
+  const toGo = lengthToGo === null ? null : lengthToGo + (lengthToGo > 0 ? (offsets[arc] ?? 0) : 0);
+  let lengthNeeded: number | null = null;
+  if (toGo === null) absent[`${name}.lengthNeeded`] = absent['lengthToGo'] ?? '';
+  else if (typeof speed === 'string') absent[`${name}.lengthNeeded`] = speed;
+  else if (feed === null) absent[`${name}.lengthNeeded`] = 'wireFeedSpeed was not sent in the last 10 s';
+  else if (feed <= 0) absent[`${name}.lengthNeeded`] = 'no wire is fed';
+  else lengthNeeded = (feed * toGo) / speed;
+  const noDiameter = 'neither the assignment nor the procedure names a wireDiameter';
+  const massNeeded = lengthNeeded === null || massPerMetre === null ? null : lengthNeeded * massPerMetre;
+  if (massNeeded === null) absent[`${name}.massNeeded`] = absent[`${name}.lengthNeeded`] ?? noDiameter;
+  const melted = meltedLength(sums.arcs[arc], mergedGaps(gaps));
+  const massLeft = massPerMetre === null || melted === null || assigned.spoolMass === undefined ? null : Math.max(0, assigned.spoolMass - melted * massPerMetre);
+  if (massLeft === null) absent[`${name}.massLeft`] = assigned.spoolMass === undefined ? 'the assignment names no spoolMass' : massPerMetre === null ? noDiameter : 'wireFeedSpeed was not sent';
+  const endsShortBy = massNeeded === null || massLeft === null || toGo === null ? null : massNeeded > massLeft ? toGo * (1 - massLeft / massNeeded) : 0;
+  if (endsShortBy === null) absent[`${name}.endsShortBy`] = absent[`${name}.massLeft`] ?? absent[`${name}.massNeeded`] ?? '';
+  return { arc, lengthNeeded, massNeeded, massLeft, endsShortBy };
+}

@@ -1,0 +1,80 @@
+import { judgedIntegral } from './judged-values.js';
+import type { ArcRow } from './row.js';
+
+/** Rows over which variation is taken while welding: 10 s; common practice, no source. */
+export const variationRows = 100;
+
+interface VariedRow {
+  readonly index: number;
+  readonly on: number;
+  readonly current: number;
+  readonly currentSquared: number;
+  readonly voltage: number;
+  readonly voltageSquared: number;
+}
+
+/** The last 10 s of one arc and what they add up to. */
+export interface RunningVariation {
+  rows: VariedRow[];
+  /** Rows added since the sums were made anew. */
+  added: number;
+  on: number;
+  current: number;
+  currentSquared: number;
+  voltage: number;
+  voltageSquared: number;
+}
+
+export function startVariation(): RunningVariation {
+  return { rows: [], added: 0, on: 0, current: 0, currentSquared: 0, voltage: 0, voltageSquared: 0 };
+}
+
+export function cloneVariation(variation: RunningVariation): RunningVariation {
+  return { ...variation, rows: variation.rows.slice() };
+}
+
+/** Takes the arc's next row; rows in which it was off count for nothing. */
+export function addVariation(variation: RunningVariation, row: ArcRow): void {
+  if (row.on === 0) return;
+  const { rows } = variation;
+  const own = {
+    index: row.index, on: row.on,
+    current: judgedIntegral(row, 'current'), currentSquared: row.currentSquared,
+    voltage: judgedIntegral(row, 'voltage'), voltageSquared: row.voltageSquared,
+  };
+  rows.push(own);
+  add(variation, own, 1);
+  let gone = 0;
+  for (let oldest = rows[gone]; oldest !== undefined && oldest.index <= row.index - variationRows; oldest = rows[gone]) {
+    add(variation, oldest, -1);
+    gone += 1;
+  }
+  if (gone > 0) rows.splice(0, gone);
+  variation.added += 1;
+  if (variation.added >= variationRows) addAnew(variation);
+}
+
+/** Standard deviation over mean; null before the arc burns. */
+export function variationOf(variation: RunningVariation, quantity: 'currentVariation' | 'voltageVariation'): number | null {
+  const { on } = variation;
+  const sum = quantity === 'currentVariation' ? variation.current : variation.voltage;
+  const squared = quantity === 'currentVariation' ? variation.currentSquared : variation.voltageSquared;
+  if (on === 0 || sum === 0) return null;
+  const mean = sum / on;
+  return Math.sqrt(Math.max(0, squared / on - mean * mean)) / Math.abs(mean);
+}
+
+function add(variation: RunningVariation, row: VariedRow, sign: 1 | -1): void {
+  variation.on += sign * row.on;
+  variation.current += sign * row.current;
+  variation.currentSquared += sign * row.currentSquared;
+  variation.voltage += sign * row.voltage;
+  variation.voltageSquared += sign * row.voltageSquared;
+}
+
+/** What was added and taken away leaves its last bits behind: now and then the sums are made from the rows alone. */
+function addAnew(variation: RunningVariation): void {
+  const { rows } = variation;
+  Object.assign(variation, { ...startVariation(), rows });
+  for (const row of rows) add(variation, row, 1);
+}

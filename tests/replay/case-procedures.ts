@@ -1,0 +1,71 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
+import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
+import type { ProcedureParameters } from '../../shared/weld/zone.js';
+import { groupFor, zoneProcedure } from '../model/plain-windows.js';
+import type { PlainProcedure } from '../model/plain-types.js';
+import type { WindowProcedure } from '../model/window-types.js';
+import type { CaseFile } from './case-format.js';
+import { expandCase, type CaseMessage, type Payload } from './expand-case.js';
+
+/** A procedure as one assignment is welded by it. */
+export interface AppliedProcedure {
+  readonly procedure: WindowProcedure;
+  readonly run: number;
+  readonly side: number | undefined;
+}
+
+export interface JudgedCase {
+  /** The case's messages; assignments name the procedure by its key in `applied`. */
+  readonly messages: readonly CaseMessage[];
+  readonly applied: ReadonlyMap<string, AppliedProcedure>;
+}
+
+const arcOnCurrent = 40;
+
+const isLit = (payload: Payload): boolean => [payload['current']].flat().some((current) => Math.abs(Number(current)) >= arcOnCurrent);
+
+/** When the arc burns for the first time under an assignment, s; infinity where it never does. */
+function litAfter(messages: readonly CaseMessage[], index: number): number {
+  const rest = messages.slice(index + 1);
+  const next = rest.findIndex((message) => message.kind === 'assignment');
+  const own = next === -1 ? rest : rest.slice(0, next);
+  const lit = own.find((message) => message.kind === 'readings' && [message.payload].flat().some(isLit));
+  return lit?.kind === 'readings' ? lit.at : Number.POSITIVE_INFINITY;
+}
+
+/**
+ * What judges without a service has no store of procedures: each assignment is given the revision that was in force when
+ * the arc was lit, under a name of its own. A procedure that does not exist keeps its name.
+ */
+export function judgedCase(file: CaseFile): JudgedCase {
+  const messages = expandCase(file);
+  const applied = new Map<string, AppliedProcedure>();
+  const renamed = messages.map((message, index) => {
+    if (message.kind !== 'assignment' || message.payload === null) return message;
+    const { procedure: name, run, side } = message.payload as unknown as Assignment;
+    const lit = litAfter(messages, index);
+    const revisions = (file.revisions ?? []).filter(({ after, procedure }) => procedure.id === name && after < lit).map(({ procedure }) => procedure);
+    const procedure = revisions.at(-1) ?? file.procedures?.find(({ id }) => id === name);
+    if (procedure === undefined) return message;
+    const key = JSON.stringify([name, revisions.length + 1, run, side ?? null]);
+    applied.set(key, { procedure, run, side });
+    return { ...message, payload: { ...message.payload, procedure: key } };
+  });
+  return { messages: renamed, applied };
+}
+
+/** The assignment under the name that its procedure has in the case. */
+export function asWritten(assignment: Assignment | null, applied: ReadonlyMap<string, AppliedProcedure>): Assignment | null {
+  const known = applied.get(assignment?.procedure ?? '');
+  return assignment === null || known === undefined ? assignment : { ...assignment, procedure: known.procedure.id };
+}
+
+/** What the program is given. */
+export function programProcedures(applied: JudgedCase['applied']): Map<string, ProcedureParameters> {
+  return new Map([...applied].map(([key, { procedure, run, side }]) => [key, procedureParameters(procedure, { run, side })]));
+}
+
+/** What the model is given. */
+export function modelProcedures(applied: JudgedCase['applied']): Map<string, PlainProcedure> {
+  return new Map([...applied].map(([key, { procedure, run, side }]) => [key, zoneProcedure(procedure, groupFor(procedure, run, side))]));
+}

@@ -1,0 +1,99 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
+import { missingPreparation, type PreparationGroup } from '../../shared/weld/preparation.js';
+import { replay } from '../../shared/weld/replay.js';
+import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
+import { placeAt } from '../model/motion.js';
+import { plainMissing } from '../model/plain-preparation.js';
+import { plainRuns } from '../model/plain-run.js';
+import { groupFor, plainWindows } from '../model/plain-windows.js';
+import type { PlainExcursion } from '../model/window-types.js';
+import { plainStream, type PlainStream } from '../model/zoned-rows.js';
+import type { RunParts } from '../model/split-runs.js';
+import { canonicalOrder, carriageEvents } from './carriage-events.js';
+import { asWritten, judgedCase, modelProcedures, programProcedures, type AppliedProcedure, type JudgedCase } from './case-procedures.js';
+import type { CaseFile } from './case-format.js';
+import { caseStart } from './expand-case.js';
+
+/** A run's figures under the names of the API, and its excursions. */
+export interface CaseRun {
+  readonly figures: object;
+  readonly excursions: readonly object[];
+}
+
+function replayed(file: CaseFile) {
+  const { messages, applied } = judgedCase(file);
+  const events = carriageEvents(messages, caseStart(file));
+  const runs = replay(events, { settings: defaultWeldSettings, procedures: programProcedures(applied) });
+  return { applied, events, runs };
+}
+
+interface BurntArc {
+  readonly arc: number;
+}
+
+/** The run group of an assignment, which also holds what the preparation is held against. */
+function preparationGroup(assignment: Assignment, applied: JudgedCase['applied']): PreparationGroup | undefined {
+  const own = applied.get(assignment.procedure ?? '');
+  return own === undefined ? undefined : groupFor(own.procedure, own.run, own.side);
+}
+
+function programPreparation(assignment: Assignment | null, arcs: readonly BurntArc[], applied: JudgedCase['applied']): object | null {
+  return assignment === null ? null : { missing: missingPreparation(assignment, preparationGroup(assignment, applied), arcs.map(({ arc }) => arc)) };
+}
+
+function plainPreparation(assignment: Assignment | null, arcs: readonly BurntArc[], applied: JudgedCase['applied']): object | null {
+  return assignment === null ? null : { missing: plainMissing(assignment, preparationGroup(assignment, applied), arcs.map(({ arc }) => arc)) };
+}
+
+/** The runs of a case as the program's pure replay has them. */
+export function programRuns(file: CaseFile): CaseRun[] {
+  const { applied, runs } = replayed(file);
+  return runs.map(({ assignment, figures, excursions }) => ({
+    figures: { assignment: asWritten(assignment, applied), preparation: programPreparation(assignment, figures.arcs, applied), assigned: assignment !== null, ...figures },
+    excursions,
+  }));
+}
+
+/** Where an excursion of the model lies, by the model's own motion; times in µs since 1970. */
+function placed(own: PlainExcursion, stream: PlainStream, run: RunParts, applied: AppliedProcedure): object {
+  const { arc, quantity, limit, worst, from, to } = own;
+  const start = Math.min(...run.burns.map((burn) => burn.from));
+  const travelled = (time: number): number => placeAt(stream.moves, time - stream.base).position - placeAt(stream.moves, start).position;
+  const { startOffset = 0, direction = 1 } = run.assignment ?? {};
+  const offset = groupFor(applied.procedure, applied.run, applied.side)?.arcs?.find((entry) => entry.arc === (arc ?? 1))?.offset ?? 0;
+  const onSeam = (time: number): number => startOffset + direction * (travelled(time) - offset);
+  return {
+    arc,
+    quantity,
+    limit,
+    worst,
+    fromTime: from,
+    toTime: to,
+    fromTravelled: travelled(from),
+    toTravelled: to === null ? null : travelled(to),
+    fromSeamPosition: onSeam(from),
+    toSeamPosition: to === null ? null : onSeam(to),
+  };
+}
+
+/**
+ * The runs of a case as the plain model has them. It judges rows of 100 ms; those are taken from the program, which the
+ * model's figures (worked out without rows) hold to account.
+ */
+export function modelRuns(file: CaseFile): CaseRun[] {
+  const { applied, events, runs: told } = replayed(file);
+  const { items, assignments } = canonicalOrder(events);
+  const stream = plainStream(items, assignments, defaultWeldSettings);
+  return plainRuns(items, assignments, defaultWeldSettings, modelProcedures(applied)).map((figures, i) => {
+    const parts = stream.runs[i];
+    const rows = told[i];
+    const written = { ...figures, assignment: asWritten(figures.assignment, applied), preparation: plainPreparation(figures.assignment, figures.arcs, applied) };
+    const judgedBy = applied.get(figures.assignment?.procedure ?? '');
+    if (parts === undefined || rows === undefined || judgedBy === undefined || figures.lengths === null) return { figures: written, excursions: [] };
+    const { excursions, lengths } = plainWindows(stream, parts, judgedBy.procedure, rows.rows, {
+      finished: rows.figures.endedAt !== null,
+      weldHeatInput: figures.weldZone.heatInput,
+    });
+    return { figures: { ...written, lengths }, excursions: excursions.map((own) => placed(own, stream, parts, judgedBy)) };
+  });
+}

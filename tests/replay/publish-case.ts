@@ -1,0 +1,95 @@
+import { setTimeout as wait } from 'node:timers/promises';
+import mqtt from 'mqtt';
+import type { CaseProcedure } from './case-format.js';
+import { atPath } from './check-figures.js';
+import type { CaseMessage } from './expand-case.js';
+import type { GoldenCase } from './read-cases.js';
+
+export interface ServiceAddress {
+  readonly http: string;
+  readonly mqtt: string;
+}
+
+/** Every case is published under this site. */
+export const caseSite = 'replay';
+
+/** Items stored, duplicate or refused since the service started, from its counters. */
+async function itemsSettled(address: ServiceAddress): Promise<number> {
+  const text = await (await fetch(`${address.http}/metrics`)).text();
+  const counter = (name: string): number => {
+    const line = text.split('\n').find((candidate) => candidate.startsWith(`seamwarden_items_${name}_total`));
+    return line === undefined ? 0 : Number(line.slice(line.lastIndexOf(' ') + 1));
+  };
+  return counter('stored') + counter('duplicate') + counter('refused');
+}
+
+async function until(what: string, reached: () => Promise<boolean> | boolean): Promise<void> {
+  const deadline = Date.now() + 30_000;
+  while (!(await reached())) {
+    if (Date.now() > deadline) throw new Error(`waited 30 s in vain for ${what}`);
+    await wait(50);
+  }
+}
+
+/** True once the `stored` mark covers every seq from the first to the last of every boot. */
+function covers(mark: unknown, messages: readonly CaseMessage[]): boolean {
+  const boots = atPath(mark, 'boots');
+  if (!Array.isArray(boots)) return false;
+  const last = new Map<string, number>();
+  for (const message of messages) if (message.kind === 'readings' && message.boot !== null && message.seq !== null) last.set(message.boot, Math.max(message.seq, last.get(message.boot) ?? 0));
+  return [...last].every(([boot, seq]) =>
+    boots.some((entry: unknown) => {
+      const reached = atPath(entry, 'seq');
+      return atPath(entry, 'boot') === boot && typeof reached === 'number' && reached >= seq;
+    }),
+  );
+}
+
+async function postProcedure(address: ServiceAddress, path: string, procedure: CaseProcedure): Promise<void> {
+  const response = await fetch(`${address.http}${path}`, { method: 'POST', headers: { 'content-type': 'application/json' }, body: JSON.stringify(procedure) });
+  // cases may share a procedure
+  if (!response.ok && response.status !== 409) throw new Error(`POST ${path} answered ${response.status}: ${await response.text()}`);
+}
+
+export async function makeProcedures(address: ServiceAddress, golden: GoldenCase): Promise<void> {
+  for (const procedure of golden.file.procedures ?? []) await postProcedure(address, '/api/procedures', procedure);
+}
+
+/** Sends the messages of a case in order, and waits until the service has taken them all. */
+export async function publishCase(address: ServiceAddress, golden: GoldenCase, carriage: string, messages: readonly CaseMessage[]): Promise<void> {
+  const client = await mqtt.connectAsync(address.mqtt);
+  try {
+    let mark: unknown = null;
+    client.on('message', (_topic, payload) => {
+      mark = JSON.parse(payload.toString('utf8'));
+    });
+    await client.subscribeAsync(`weld/${caseSite}/${carriage}/stored`, { qos: 1 });
+    const before = await itemsSettled(address);
+    let items = 0;
+    let pending: Promise<unknown>[] = [];
+    for (const message of messages) {
+      if (message.kind !== 'readings') {
+        // it holds from just after what was received before it, so that must have been acknowledged
+        await Promise.all(pending);
+        pending = [];
+      }
+      if (message.kind === 'revision') {
+        await postProcedure(address, `/api/procedures/${message.procedure.id}/revisions`, message.procedure);
+        continue;
+      }
+      const topic = `weld/${caseSite}/${carriage}/${message.kind}`;
+      if (message.kind === 'assignment') {
+        await client.publishAsync(topic, message.payload === null ? '' : JSON.stringify(message.payload), { qos: 1 });
+        continue;
+      }
+      items += Array.isArray(message.payload) ? message.payload.length : 1;
+      pending.push(client.publishAsync(topic, JSON.stringify(message.payload), { qos: 1 }));
+    }
+    await Promise.all(pending);
+    // a lost seq stays a hole above the mark, and without seq there is no mark: then the counters tell
+    const marked = golden.file.boot !== null && golden.file.lost === undefined;
+    await until('the stored mark', async () => (marked ? covers(mark, messages) : (await itemsSettled(address)) >= before + items));
+  } finally {
+    await client.endAsync();
+  }
+}
