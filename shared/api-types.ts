@@ -4,6 +4,7 @@ export * from './api-types/common.js';
 export * from './api-types/entries.js';
 export * from './api-types/excursion.js';
 export * from './api-types/health.js';
+export * from './api-types/outlook.js';
 export * from './api-types/preparation.js';
 export * from './api-types/problem.js';
 export * from './api-types/procedure.js';

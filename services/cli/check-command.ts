@@ -3,9 +3,10 @@ import { access, mkdir, rm, writeFile } from 'node:fs/promises';
 import { connect } from 'node:net';
 import { join } from 'node:path';
 import { Command } from 'commander';
-import { connectAsync } from 'mqtt';
 import { loadSettings } from '../settings.js';
 import type { Settings } from '../settings.js';
+import { checkBroker } from './broker-check/check-broker.js';
+import { ok, reasonOf, wrong, type Finding } from './broker-check/finding.js';
 import { exitCodes, exitOnWrongUsage } from './usage.js';
 
 const connectWithinMs = 5_000;
@@ -14,20 +15,15 @@ const connectWithinMs = 5_000;
 export function checkCommand(): Command {
   const command = new Command('check');
   command
-    .description('read the settings, reach what they name, and say what is wrong')
+    .description('read the settings, reach what they name, try out what would lose data at an outside broker, and say what is wrong')
     .allowExcessArguments(false)
     .action(async () => {
       const settings = loadSettings();
-      const findings = [await dataDirectory(settings), await broker(settings), await pages(settings)];
-      for (const { ok, text } of findings) process.stdout.write(`${ok ? 'ok   ' : 'wrong'}  ${text}\n`);
-      if (findings.some(({ ok }) => !ok)) process.exitCode = exitCodes.failed;
+      const findings = [await dataDirectory(settings), ...(await broker(settings)), await pages(settings)];
+      for (const { state, text } of findings) process.stdout.write(`${state.padEnd(5)}  ${text}\n`);
+      if (findings.some(({ state }) => state === 'wrong')) process.exitCode = exitCodes.failed;
     });
   return exitOnWrongUsage(command);
-}
-
-interface Finding {
-  readonly ok: boolean;
-  readonly text: string;
 }
 
 async function dataDirectory({ dataDir }: Settings): Promise<Finding> {
@@ -37,22 +33,17 @@ async function dataDirectory({ dataDir }: Settings): Promise<Finding> {
     await access(dataDir, constants.W_OK);
     await writeFile(probe, 'probe', { flush: true });
     await rm(probe);
-    return { ok: true, text: `SEAMWARDEN_DATA_DIR: ${dataDir} takes writes` };
+    return ok(`SEAMWARDEN_DATA_DIR: ${dataDir} takes writes`);
   } catch (thrown) {
-    return { ok: false, text: `SEAMWARDEN_DATA_DIR: ${dataDir}: ${thrown instanceof Error ? thrown.message : String(thrown)}` };
+    return wrong(`SEAMWARDEN_DATA_DIR: ${dataDir}: ${reasonOf(thrown)}`);
   }
 }
 
-async function broker(settings: Settings): Promise<Finding> {
-  const { mqttUrl, mqttHost, mqttPort } = settings;
-  if (mqttUrl === null) return portState('SEAMWARDEN_MQTT_PORT', mqttHost, mqttPort, 'the embedded broker');
-  try {
-    const client = await connectAsync(mqttUrl, { connectTimeout: connectWithinMs, reconnectPeriod: 0, clean: true }, false);
-    await client.endAsync();
-    return { ok: true, text: `SEAMWARDEN_MQTT_URL: ${new URL(mqttUrl).host} answers` };
-  } catch (thrown) {
-    return { ok: false, text: `SEAMWARDEN_MQTT_URL: ${new URL(mqttUrl).host}: ${thrown instanceof Error ? thrown.message : String(thrown)}` };
-  }
+/** The broker that comes along has only a port to look at; one of the house is tried out. */
+async function broker({ mqttUrl, mqttHost, mqttPort }: Settings): Promise<Finding[]> {
+  if (mqttUrl === null) return [await portState('SEAMWARDEN_MQTT_PORT', mqttHost, mqttPort, 'the embedded broker')];
+  const findings = await checkBroker(mqttUrl);
+  return findings.map(({ state, text }) => ({ state, text: `SEAMWARDEN_MQTT_URL: ${new URL(mqttUrl).host} ${text}` }));
 }
 
 function pages({ httpHost, httpPort }: Settings): Promise<Finding> {
@@ -61,12 +52,12 @@ function pages({ httpHost, httpPort }: Settings): Promise<Finding> {
 
 /** A port that nobody has is free for the service; one that answers may be the service itself. */
 function portState(name: string, host: string, port: number, use: string): Promise<Finding> {
-  if (port === 0) return Promise.resolve({ ok: true, text: `${name}: ${use} take any free port` });
+  if (port === 0) return Promise.resolve(ok(`${name}: ${use} take any free port`));
   return new Promise((resolve) => {
     const socket = connect({ host, port, timeout: connectWithinMs });
     const done = (text: string): void => {
       socket.destroy();
-      resolve({ ok: true, text: `${name}: ${text}` });
+      resolve(ok(`${name}: ${text}`));
     };
     socket.once('connect', () => {
       done(`${host}:${port} is in use (by this service, if it runs)`);

@@ -5,7 +5,7 @@ import { rowLength } from '../../shared/weld/row.js';
 import { runExcursions } from '../../shared/weld/run-excursions.js';
 import type { RunExcursion } from '../../shared/weld/run-excursions.js';
 import type { RunFigures, RunMarks } from '../../shared/weld/run-figures.js';
-import { runFigures, runMarks } from '../../shared/weld/run-figures.js';
+import { judgedSums, runFigures, runMarks } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { addRow, startRunSums } from '../../shared/weld/run-sums.js';
 import type { RunSums } from '../../shared/weld/run-sums.js';
@@ -152,7 +152,9 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
   const record = JSON.stringify(
     runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length, preparation }),
   );
-  const marks = JSON.stringify({ ...parts.marks, zones: parts.sums.zones, travelJump: parts.travelJump, excursions });
+  // The last rows wait to become a crater; what is stored is what they are by now, as the figures have it.
+  const { zones } = judgedSums(parts.marks, parts.sums);
+  const marks = JSON.stringify({ ...parts.marks, zones, travelJump: parts.travelJump, excursions });
   const span = savedSpan(entry);
   // The record is rounded; a trace is read from where the run began to the microsecond.
   const saved = savedText({ record, marks, span });

@@ -12,6 +12,7 @@ import { prepareStream } from './prepare-stream.js';
 import type { Recorder } from './recorder.js';
 import { StorageUnavailable } from './storage-error.js';
 import type { Statements } from './statements.js';
+import type { StreamState } from './stream-state.js';
 import { takeMessage } from './take-items.js';
 import type { CallMessage, CallName, ReadImport, WorkerCalls } from './worker-protocol.js';
 
@@ -98,6 +99,8 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
       const done = addRevision(streams.fold.statements.db, { id, body, by, created: streams.fold.now(), first });
       if (done === 'exists') return { failed: 'conflict', reason: `the procedure ${id} exists; add a revision to it` };
       if (done === 'unknown') return { failed: 'notFound', reason: `there is no procedure ${id}` };
+      // What a carriage that waits for its next run is told depends on it.
+      for (const stream of streams.all.values()) if (stream.timeline.at(-1)?.body?.procedure === id) tellAtOnce(stream);
       return done;
     });
   }
@@ -142,6 +145,11 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
         return [{ topic: `weld/${row.site}/${row.carriage}/assignment`, payload: JSON.stringify(assignmentPayload(JSON.parse(last.body) as Assignment)) }];
       }),
   };
+}
+
+function tellAtOnce(stream: StreamState): void {
+  stream.unflushed = true;
+  stream.flushedAt = 0;
 }
 
 function publishAssignment(source: MessageSource, site: string, carriage: string, assignment: Assignment | null): void {

@@ -2,6 +2,7 @@ import { z } from 'zod';
 import { alarmSchema } from './alarm.js';
 import { assignmentSchema } from './assignment.js';
 import { arcNumberSchema, figureSchema, nameSchema, timeSchema } from './common.js';
+import { driftSchema, outlookSchema } from './outlook.js';
 import { preparationSchema } from './preparation.js';
 
 const windowSchema = z.strictObject({ min: z.number().optional(), max: z.number().optional() }).optional();
@@ -42,6 +43,8 @@ export const carriageSchema = z
     localHeatInput: figureSchema,
     windows: windowsSchema.nullable().meta({ description: 'Ranges that the procedure permits for the run being welded, or else for the assignment in force; null without any' }),
     alarms: z.array(alarmSchema).meta({ description: 'Those that stand, the newest first' }),
+    outlook: outlookSchema.nullable().meta({ description: 'Of the run that is being welded; null without one' }),
+    drift: z.array(driftSchema).meta({ description: 'Quantities on their way out of their window, the soonest first' }),
     preparation: preparationSchema.nullable().optional().meta({ description: 'What the assignment in force lacks before the arc is lit; null without one' }),
   })
   .meta({ id: 'Carriage' });

@@ -36,7 +36,7 @@ export async function listRuns(records: Kysely<Database>, filter: RunFilter, pag
   // The index that gives the order holds both columns, so that rows which do not fit are passed over without being read.
   for (const word of (filter.search ?? '').split(/\s+/).filter((own) => own !== '')) {
     const held = `%${word.replaceAll(/[\\%_]/g, '\\$&')}%`;
-    query = query.where(({ or }) => or([sql<boolean>`seam LIKE ${held} ESCAPE '\\'`, sql<boolean>`carriage LIKE ${held} ESCAPE '\\'`]));
+    query = query.where((eb) => eb.or([sql<boolean>`seam LIKE ${held} ESCAPE '\\'`, sql<boolean>`carriage LIKE ${held} ESCAPE '\\'`]));
   }
   const { after, limit } = page;
   if (after !== null) query = query.where((eb) => eb(eb.refTuple('started', 'id'), '<', eb.tuple(after.at, after.id)));

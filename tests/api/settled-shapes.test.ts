@@ -38,7 +38,7 @@ test('an assignment that was taken is answered in the announced form', () => {
   const sent = fc.record({
     seam: word, run: fc.integer({ min: 1, max: 9999 }), time: optional(fc.integer({ min: 0, max: 4e12 })), procedure: optional(word), direction: optional(fc.constantFrom(1, -1)),
     preparation: optional(fc.record({ surfaceCleaned: optional(fc.boolean()), flux: optional(fc.record({ dried: optional(fc.boolean()), hours: optional(fc.integer({ min: 0, max: 168 })) })), at: optional(fc.integer({ min: 0, max: 4e12 })) })),
-    arcs: optional(fc.uniqueArray(fc.record({ arc: fc.integer({ min: 1, max: 6 }), wireLot: optional(word) }), { selector: (own) => own.arc })), simulated: optional(fc.boolean()),
+    arcs: optional(fc.uniqueArray(fc.record({ arc: fc.integer({ min: 1, max: 6 }), wireLot: optional(word), spoolMass: optional(fc.integer({ min: 1, max: 5000 })) }), { selector: (own) => own.arc })), simulated: optional(fc.boolean()),
   });
   fc.assert(
     fc.property(sent, (value) => {
@@ -56,13 +56,13 @@ test('an assignment that was taken is answered in the announced form', () => {
 test('the first run group that fits is the one of a run, and its offsets are those of the arcs', () => {
   const groups = [
     { name: 'root', side: 1, runs: [1, 1], arcs: [{ arc: 2, offset: 60 }] },
-    { name: 'fill', runs: [2, 5], arcs: [{ arc: 2, offset: 70 }, { arc: 3 }] },
+    { name: 'fill', runs: [2, 5], arcs: [{ arc: 2, offset: 70, wireDiameter: 3.2, wires: 2, currentType: 'DC', polarity: 'EN' }, { arc: 3 }] },
     { name: 'second side', side: 2, runs: [1, 9] },
   ];
   const name = (assignment: Pick<Assignment, 'run' | 'side'> | null): string | undefined => runGroupOf(groups, assignment)?.name;
   expect([name({ run: 1, side: 1 }), name({ run: 1, side: 2 }), name({ run: 1 }), name({ run: 3, side: 2 }), name({ run: 6, side: 1 }), name(null)]).toEqual(['root', 'second side', 'root', 'fill', undefined, undefined]);
   expect(procedureParameters({ thermalEfficiency: 0.8, runGroups: groups, alarm: { craterTime: 0 } }, { run: 2 })).toEqual({
-    thermalEfficiency: 0.8, ignitionTime: 2, ignitionLength: 15, craterTime: 0, offsets: { 2: 70, 3: 0 },
-    windows: { arcs: { 2: {}, 3: {} }, run: {}, smoothing: 1e6, onDelay: 1e6, offDelay: 3e6, deadband: 0.05, heatInputLength: 50 },
+    thermalEfficiency: 0.8, ignitionTime: 2, ignitionLength: 15, craterTime: 0, offsets: { 2: 70, 3: 0 }, wires: { 2: { diameter: 3.2, count: 2 }, 3: { diameter: null, count: 1 } },
+    windows: { arcs: { 2: {}, 3: {} }, run: {}, smoothing: 1e6, onDelay: 1e6, offDelay: 3e6, deadband: 0.05, heatInputLength: 50, polarity: { 2: -1 }, alarms: {} },
   });
 });

@@ -18,7 +18,8 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
     const id = await sendSteadyRun(service, 'c1', 'DK-0417/L2', { simulated: true });
     sender = await startSending(service.mqtt, 'c2');
     addresses = [
-      ['/#/', '.card'],
+      ['/#/', '.tile'],
+      ['/#/station/hall-a/c2', '.quantity'],
       ['/#/runs', '.runs'],
       ['/#/runs?seam=none', '.empty'],
       [`/#/run/${id}`, '.panel canvas'],

@@ -3,10 +3,10 @@ import type { ChildProcess } from 'node:child_process';
 import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
+import { built } from './built.js';
 
-const program = fileURLToPath(new URL('../../dist/services/cli/seamwarden.js', import.meta.url));
-const pages = fileURLToPath(new URL('../../dist/dashboards/index.html', import.meta.url));
+const program = join(built, 'services/cli/seamwarden.js');
+const pages = join(built, 'dashboards/index.html');
 
 export interface ServiceUnderTest {
   /** `http://HOST:PORT` and `mqtt://HOST:PORT`; they stay the same over `startAgain`. */

@@ -29,16 +29,16 @@ async function takePictures(): Promise<void> {
     mkdirSync(folder, { recursive: true });
     const { page } = await openPage(browser, { viewport: { width: 1280, height: 800 } });
     await page.goto(`${base}/`);
-    await page.locator('.card .leading').first().waitFor();
+    await page.locator('.tile').first().waitFor();
     await wait(2_000);
-    await page.screenshot({ path: `${folder}carriages.png` });
+    await page.screenshot({ path: `${folder}floor.png` });
     await page.goto(`${base}/#/run/${run.id}`);
     await page.locator('.panel canvas').last().waitFor();
     const drawing = await page.locator('.u-over').first().boundingBox();
     if (drawing !== null) await page.mouse.move(drawing.x + drawing.width * 0.7, drawing.y + drawing.height / 2);
     await wait(1_000);
     await page.screenshot({ path: `${folder}run.png` });
-    for (const name of ['carriages.png', 'run.png']) {
+    for (const name of ['floor.png', 'run.png']) {
       const { size } = statSync(folder + name);
       process.stdout.write(`dashboards/pictures/${name} ${Math.round(size / 1000)} kB\n`);
       if (size > mostBytes) throw new Error(`${name} is larger than ${mostBytes / 1000} kB`);

@@ -5,7 +5,8 @@ import { alignLines, jointPlaces, valueAt } from '../../dashboards/run/panels/al
 import { readingsAt } from '../../dashboards/run/panels/readings-at.js';
 import { passages, traceLines } from '../../dashboards/run/panels/trace-lines.js';
 import type { Point } from '../../dashboards/run/panels/trace-lines.js';
-import { valueRange } from '../../dashboards/run/panels/value-range.js';
+import { totalLine } from '../../dashboards/run/panels/total-line.js';
+import { darkRows, judgedRows, valueRange } from '../../dashboards/run/panels/value-range.js';
 
 function point(at: number, mean: number | null): Point {
   return { at, mean, low: mean, high: mean };
@@ -70,22 +71,51 @@ describe('lines of a trace', () => {
   });
 });
 
+describe('all arcs together', () => {
+  const column = (arc: number, mean: (number | null | undefined)[]) => ({ arc, mean, low: mean, high: mean });
+
+  it('are the sum of those that burn, drawn on between their points, and not known where one has a hole', () => {
+    const lead = column(1, [null, 2, 2, undefined, 2, 2, 2]);
+    const trail = column(2, [null, null, 1, 1, null, 1, null]);
+    expect(totalLine([lead, trail], 7).mean).toEqual([null, 2, 3, 3, null, 3, 2]);
+  });
+
+  it('of a second passage are those of the later one', () => {
+    expect(totalLine([column(1, [1, 1, 1, undefined]), column(1, [undefined, 5, 5, 5])], 4).mean).toEqual([1, 5, 5, 5]);
+  });
+});
+
 describe('the range of a drawing', () => {
   const column = (values: number[]) => ({ arc: 1, mean: values, low: values, high: values });
 
   it('shows every value, and does not blow up a steady one', () => {
-    expect(valueRange([column([590, 610])], false).range[0]).toBeLessThan(590);
-    expect(valueRange([column([590, 610])], false).range[1]).toBeGreaterThan(610);
-    const [low, high] = valueRange([column([600, 600])], false).range;
+    expect(valueRange({ columns: [column([590, 610])], robust: false }).range[0]).toBeLessThan(590);
+    expect(valueRange({ columns: [column([590, 610])], robust: false }).range[1]).toBeGreaterThan(610);
+    const [low, high] = valueRange({ columns: [column([600, 600])], robust: false }).range;
     expect(high - low).toBeGreaterThan(30);
-    expect(valueRange([column([0, 600])], false).range[0]).toBe(0);
-    expect(valueRange([], false)).toEqual({ range: [0, 1], beyond: null });
+    expect(valueRange({ columns: [column([0, 600])], robust: false }).range[0]).toBe(0);
+    expect(valueRange({ columns: [], robust: false })).toEqual({ range: [0, 1], above: null, below: null });
   });
 
   it('says so where a few values lie far above the drawing', () => {
-    const values = [...new Array<number>(200).fill(2), 80];
-    expect(valueRange([column(values)], true)).toMatchObject({ beyond: 80 });
-    expect(valueRange([column(values)], true).range[1]).toBeLessThan(5);
-    expect(valueRange([column(values)], false).beyond).toBeNull();
+    const columns = [column([...new Array<number>(200).fill(2), 80])];
+    expect(valueRange({ columns, robust: true })).toMatchObject({ above: 80 });
+    expect(valueRange({ columns, robust: true }).range[1]).toBeLessThan(5);
+    expect(valueRange({ columns, robust: false }).above).toBeNull();
+  });
+
+  it('is that of what is judged, with the limits of the windows; what it leaves out is told', () => {
+    const columns = [column([0, 600, 610, 0])];
+    const judged = (_: number, row: number): boolean => row === 1 || row === 2;
+    const { range, below, above } = valueRange({ columns, judged, limits: [580, 680], robust: false });
+    expect(range[0]).toBeGreaterThan(500);
+    expect(range[0]).toBeLessThan(580);
+    expect(range[1]).toBeGreaterThan(680);
+    expect({ below, above }).toEqual({ below: 0, above: null });
+  });
+
+  it('takes a row as judged only with both of its neighbours, and an arc below 20 A as dark', () => {
+    expect(judgedRows([0, 1, 2, 3, 4, 5], [[1, 4]])).toEqual([false, false, true, true, false, false]);
+    expect(darkRows([column([600, 19.9, 20, -600])]).get(1)).toEqual(new Set([1]));
   });
 });

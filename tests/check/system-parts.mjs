@@ -1,6 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { accessSync, constants, existsSync, mkdirSync, readdirSync, readFileSync, rmSync } from 'node:fs';
 import { delimiter, join } from 'node:path';
+import { composeIsThere, fetchComposePlugin } from './compose-plugin.mjs';
 
 /** What some tests use beside Node, the Debian packages it is in, and what is not tested without it. */
 const parts = [
@@ -16,6 +17,11 @@ const parts = [
     without: 'the reading of the metrics by another program',
     isThere: () => succeeds('/usr/bin/python3', ['-c', 'import prometheus_client.openmetrics.parser']),
   },
+  // An engine that answers already will do, with its own programs.
+  { name: 'dockerd', packages: ['docker.io'], without: 'the tests with containers', isThere: () => hasProgram('dockerd') || existsSync('/var/run/docker.sock') },
+  { name: 'docker', packages: ['docker-cli'], without: 'the tests of the compose file' },
+  { name: 'busybox', packages: ['busybox-static'], without: 'the tests with containers, where no images can be pulled,' },
+  { name: 'docker compose', packages: [], install: fetchComposePlugin, isThere: composeIsThere, without: 'the tests of the compose file' },
   // Debian has Python's venv in a package of its own.
   { name: 'python3 with venv', packages: ['python3', 'python3-venv'], without: 'the fuzzing of the API', isThere: () => succeeds('python3', ['-c', 'import venv, ensurepip']) },
 ];
@@ -92,7 +98,10 @@ function installPackagesOf(missing, say) {
   if (!aptGet(['update'], say)) say('apt-get update failed; trying with the lists that are there');
   // One by one, so that a package that is not to be had keeps back none of the others.
   for (const part of missing) {
-    if (!aptGet(['install', '--yes', '--no-install-recommends', ...part.packages], say)) say(`${part.packages.join(' ')} could not be installed`);
+    // One that came with another's package.
+    if (isThere(part)) continue;
+    if (part.install !== undefined) part.install((args) => aptGet(args, say), say);
+    else if (!aptGet(['install', '--yes', '--no-install-recommends', ...part.packages], say)) say(`${part.packages.join(' ')} could not be installed`);
     else if (part.name === 'mosquitto') stopBrokerService();
   }
 }

@@ -5,7 +5,7 @@ import type { Run } from '../../shared/api-types/run.js';
 import { awaitMark, expectedMark, getAll, getJson, itemCounts, runsOf } from './ask-service.js';
 import { checkKept, identityOf, keptItems } from './kept-items.js';
 import type { Outcome } from './outcome.js';
-import { scratchDir, startProcess } from './service-process.js';
+import { processTime, scratchDir, startProcess } from './service-process.js';
 
 const site = 'busy';
 const every = 100;
@@ -15,6 +15,14 @@ const slowest = 5_000;
 export interface BusyOptions {
   readonly carriages: number;
   readonly seconds: number;
+}
+
+export interface BusyOutcome extends Outcome {
+  /** ms from publishing a reading to its event on the live feed, and ms that answers took. */
+  readonly delays: readonly number[];
+  readonly answers: readonly number[];
+  /** Processor time of the service over the time in which the carriages sent; 1 is one core. */
+  readonly processorShare: number;
 }
 
 /** Listens to the live feed; tells of each reading when it was first seen there. The current says which reading it was. */
@@ -49,7 +57,7 @@ function quantile(values: readonly number[], share: number): number {
 const shownTimes = (values: readonly number[]): string => `p50 ${quantile(values, 0.5).toFixed(0)} ms, p99 ${quantile(values, 0.99).toFixed(0)} ms, worst ${Math.max(...values).toFixed(0)} ms`;
 
 /** Many carriages at 10 Hz while reports, traces and lists are asked for all the time. */
-export async function busyScenario({ carriages, seconds }: BusyOptions, seed: number): Promise<Outcome> {
+export async function busyScenario({ carriages, seconds }: BusyOptions, seed: number): Promise<BusyOutcome> {
   const dir = scratchDir();
   const service = startProcess({ dataDir: dir.path });
   const problems: string[] = [];
@@ -115,7 +123,10 @@ export async function busyScenario({ carriages, seconds }: BusyOptions, seed: nu
       await Promise.all(pending);
       await client.endAsync();
     };
+    const spentBefore = processTime(service.pid);
+    const weldingFrom = performance.now();
     await Promise.all(names.map(weld));
+    const processorShare = (processTime(service.pid) - spentBefore) / 1e3 / (performance.now() - weldingFrom);
     state.sending = false;
     await asking;
     for (const name of names) {
@@ -134,7 +145,7 @@ export async function busyScenario({ carriages, seconds }: BusyOptions, seed: nu
     const { stored } = await itemCounts(http);
     if (stored !== sent) problems.push(`${stored} items counted as stored, ${sent} sent`);
     const counted = `${carriages} carriages, ${sent} items in ${seconds} s; ${answers.length} answers: ${shownTimes(answers)}; published to live event: ${shownTimes(delays)}`;
-    return { scenario: 'busy', seed, counted, problems };
+    return { scenario: 'busy', seed, counted, problems, delays, answers, processorShare };
   } finally {
     stopped.abort();
     await service.kill('SIGTERM');

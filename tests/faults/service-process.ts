@@ -102,3 +102,14 @@ export function residentMemory(pid: number): number {
   const line = /^VmRSS:\s+(\d+) kB$/m.exec(readFileSync(`/proc/${pid}/status`, 'utf8'));
   return Number(line?.[1] ?? Number.NaN) / 1024;
 }
+
+/** Of the clock in which the kernel counts processor time, 1/s (getconf CLK_TCK; 100 on every usual Linux). */
+const ticks = 100;
+
+/** Processor time of all threads of a process so far, µs (proc(5), stat: utime and stime). */
+export function processTime(pid: number): number {
+  const text = readFileSync(`/proc/${pid}/stat`, 'utf8');
+  // The name of the program stands in brackets and may hold spaces; utime is field 14.
+  const fields = text.slice(text.lastIndexOf(')') + 2).split(' ');
+  return ((Number(fields[11]) + Number(fields[12])) / ticks) * 1e6;
+}

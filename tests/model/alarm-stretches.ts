@@ -80,7 +80,7 @@ export function alarmStretches(random: Random, procedure: AlarmProcedure, second
   };
   const slip = (): void => {
     const { limit, out } = endOf(random, group?.travelSpeed, deadband, nominal.travelSpeed, 70);
-    add('slip', random.between(1, 9), steady(), { speed: Math.round(limit + out * random.between(5, 160)) });
+    add('slip', random.between(1, 9), steady(), { speed: limit + out * random.between(5, 160) });
   };
   const wrongPolarity = (): void => {
     const arcs = steady();

@@ -7,8 +7,8 @@ const rowTime = 100_000;
 type Settled = { readonly to: number; readonly worst: number } | 'withdrawn' | null;
 
 /**
- * What the record makes of excursions that are over when an arc goes out, and that reach into the time that is now its crater:
- * those that it has end as they do there, the others were made by the crater alone and are withdrawn. Null: it says nothing.
+ * What the record makes of excursions that are over when an arc goes out, and that reach into the time that is now its crater, or
+ * whose off-delay did: those that it has end as they do there, the others were made by the crater alone and are withdrawn. Null: it says nothing.
  * `judgedUpTo` tells of the newest row which one is judged by then.
  */
 export function settledByRecord({ outs, judgedUpTo }: KnownOuts, rows: readonly number[]): (own: WatchedExcursion, upTo: number) => Settled {
@@ -17,7 +17,7 @@ export function settledByRecord({ outs, judgedUpTo }: KnownOuts, rows: readonly 
     let settled: Settled = null;
     let to = own.to?.time ?? Number.POSITIVE_INFINITY;
     for (const { row: out, crater } of inOrder) {
-      if (out > upTo || own.endedWith > out || settled === 'withdrawn' || to < crater - rowTime) continue;
+      if (out > upTo || own.endedWith > out || settled === 'withdrawn' || to < crater - rowTime - own.series.offDelay * 1_000_000) continue;
       const newest = rows.find((row) => judgedUpTo(row) >= out) ?? Number.POSITIVE_INFINITY;
       const { series } = own;
       const kept = series.values.filter((value) => value.kept && value.row.start < (newest + 1) * rowTime && burnOf(series, value) === own.burn);

@@ -6,7 +6,7 @@ import { payloadOf } from './payload.js';
 const whole = {
   seam: 'DK-0417/L2', run: 3, procedure: 'SA-12', time: 1_795_590_000_000, purpose: 'production', seamLength: 6000, thickness: 20, side: 2,
   datum: 'punch mark frame 12', startOffset: 6060, direction: -1, runOn: 60, runOff: 60, motion: 'carriage', preheat: 20, operator: 'op-07',
-  arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 32, wireLot: 'W-88121' }], fluxLot: 'F-3307',
+  arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 32, wireLot: 'W-88121', spoolMass: 25 }], fluxLot: 'F-3307',
 };
 const least = { seam: 's', run: 1 };
 
@@ -39,6 +39,30 @@ describe('assignments', () => {
     ['{"seam":null,"time":"later"}', 'time: got "later"; taken: Unix milliseconds or RFC 3339 text, from 1970-01-01T00:00:00Z to the end of 2106'],
   ])('%s is refused', (payload, reason) => {
     expect(decodeAssignment(payloadOf(payload))).toEqual({ kind: 'refused', reason, head: payload });
+  });
+
+  test('with a preparation; when it was entered in microseconds', () => {
+    const preparation = { surfaceCleaned: true, flux: { dried: true, temperature: 300, hours: 2.5 }, polarityChecked: false, trackParallel: true, preheatMeasured: 95, by: 'op-07' };
+    const sent = { ...least, preparation: { ...preparation, at: '2026-11-25T09:00:12.5+01:00', shade: 'grey' } };
+    expect(decodeAssignment(payloadOf(sent))).toEqual({ kind: 'assignment', assignment: { ...least, preparation: { ...preparation, at: 1_795_593_612_500_000 } } });
+    expect(checkAssignment({ ...least, preparation: { surfaceCleaned: null, flux: { dried: null }, by: '' } })).toEqual({ ok: true, assignment: { ...least, preparation: { flux: {} } } });
+    expect(checkAssignment({ ...least, preparation: null })).toEqual({ ok: true, assignment: least });
+  });
+
+  test.each([
+    ['clean', 'preparation', 'got "clean"; taken: a JSON object'],
+    [{ surfaceCleaned: 'yes' }, 'preparation.surfaceCleaned', 'got "yes"; taken: true, false'],
+    [{ polarityChecked: 1 }, 'preparation.polarityChecked', 'got 1; taken: true, false'],
+    [{ trackParallel: 'true' }, 'preparation.trackParallel', 'got "true"; taken: true, false'],
+    [{ preheatMeasured: 1501 }, 'preparation.preheatMeasured', 'got 1501; taken: a number from -100 to 1500 (°C)'],
+    [{ at: 'later' }, 'preparation.at', 'got "later"; taken: Unix milliseconds or RFC 3339 text, from 1970-01-01T00:00:00Z to the end of 2106'],
+    [{ by: 7 }, 'preparation.by', 'got 7; taken: text of 1 to 128 printable characters'],
+    [{ flux: true }, 'preparation.flux', 'got true; taken: a JSON object'],
+    [{ flux: { dried: 'no' } }, 'preparation.flux.dried', 'got "no"; taken: true, false'],
+    [{ flux: { temperature: -1 } }, 'preparation.flux.temperature', 'got -1; taken: a number from 0 to 1000 (°C)'],
+    [{ flux: { hours: 169 } }, 'preparation.flux.hours', 'got 169; taken: a number from 0 to 168 (h)'],
+  ])('the preparation %j is refused with its field', (preparation, field, words) => {
+    expect(checkAssignment({ ...least, preparation })).toEqual({ ok: false, field, reason: `${field}: ${words}` });
   });
 
   test('not JSON', () => {
@@ -107,6 +131,7 @@ describe('limits', () => {
     [[{ arc: 1 }, { arc: 1 }], 'arcs[1].arc', 'got 1; taken: each arc once'],
     [[{ arc: 1, wireDiameter: 0 }], 'arcs[0].wireDiameter', 'got 0; taken: a number above 0 and up to 20 (mm)'],
     [[{ arc: 1, electrodeExtension: 1001 }], 'arcs[0].electrodeExtension', 'got 1001; taken: a number above 0 and up to 1000 (mm)'],
+    [[{ arc: 1, spoolMass: 0 }], 'arcs[0].spoolMass', 'got 0; taken: a number above 0 and up to 5000 (kg)'],
     [[{ arc: 1, wireLot: 5 }], 'arcs[0].wireLot', 'got 5; taken: text of 1 to 128 printable characters'],
   ])('arcs %j', (arcs, field, words) => {
     expect(checkAssignment({ ...least, arcs })).toEqual({ ok: false, field, reason: `${field}: ${words}` });
@@ -131,14 +156,15 @@ describe('the same assignment', () => {
   });
 
   test('a default that is spelled out, and arcs in another order, change nothing', () => {
-    expect(sameAssignment(read(least), read({ ...least, direction: 1, startOffset: 0, motion: 'carriage', simulated: false, arcs: [] }))).toBe(true);
+    expect(sameAssignment(read(least), read({ ...least, direction: 1, startOffset: 0, motion: 'carriage', simulated: false, arcs: [], preparation: {} }))).toBe(true);
     expect(sameAssignment(read({ ...least, arcs: [{ arc: 1 }, { arc: 2, wireLot: 'a' }] }), read({ ...least, arcs: [{ wireLot: 'a', arc: 2 }, { arc: 1 }] }))).toBe(true);
   });
 
   const changes: readonly object[] = [
+    { preparation: { surfaceCleaned: true } }, { preparation: { flux: { dried: true } } }, { preparation: { flux: { hours: 2 } } }, { preparation: { trackParallel: false } }, { preparation: { at: 5 } },
     { seam: 'x' }, { run: 4 }, { procedure: 'y' }, { purpose: 'repair' }, { seamLength: 1 }, { thickness: 1 }, { side: 1 }, { datum: 'z' }, { startOffset: 0 },
     { direction: 1 }, { runOn: 1 }, { runOff: 1 }, { motion: 'work', diameter: 5 }, { diameter: 5 }, { preheat: 1 }, { operator: 'q' }, { fluxLot: 'q' },
-    { simulated: true }, { arcs: [] }, { arcs: [{ arc: 1 }] }, { arcs: [{ ...whole.arcs[0], wireLot: 'other' }] }, { fluxLot: null },
+    { simulated: true }, { arcs: [] }, { arcs: [{ arc: 1 }] }, { arcs: [{ ...whole.arcs[0], wireLot: 'other' }] }, { arcs: [{ ...whole.arcs[0], spoolMass: 24 }] }, { fluxLot: null },
   ];
   test.each(changes)('%j makes it another', (change) => {
     expect(sameAssignment(read(whole), read({ ...whole, ...change }))).toBe(false);

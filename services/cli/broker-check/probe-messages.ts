@@ -1,0 +1,81 @@
+import type { BrokerTarget } from '../../ingest/mqtt/broker-target.js';
+import { ok, reasonOf, wrong, type Finding } from './finding.js';
+import { openProbe, type ProbeClient } from './probe-client.js';
+
+const kibi = 1024;
+/** Bytes; the first is the longest message that carriages may send. */
+const sizes = [1024 * kibi, 256 * kibi, 64 * kibi, 16 * kibi, 4 * kibi, kibi] as const;
+
+/** Whether the account may speak and hear below `base`, and publish the `stored` mark. Where it may not, nothing else can be tried. */
+export async function probeRights(target: BrokerTarget, clientId: string, base: string, sender: ProbeClient): Promise<Finding> {
+  const listener = await openProbe(target, { clientId, clean: true });
+  try {
+    const none = wrong(`does not pass on what this account publishes to ${base.replace(/[^/]+$/, '#')}, so nothing could be tried; the account needs that topic beside weld/+/+/+`);
+    if ((await listener.subscribe(`${base}/#`)) > 2) return none;
+    await sender.publish(`${base}/rights/probe`, 'probe');
+    await sender.publish(`${base}/stored`, '{"boots":[]}');
+    await listener.arrived(2);
+    const topics = listener.received.map(({ topic }) => topic);
+    if (!topics.includes(`${base}/rights/probe`)) return none;
+    if (topics.includes(`${base}/stored`)) return ok('lets this account publish and subscribe');
+    return wrong('drops the `stored` mark that this account publishes: carriages would never learn what they may forget');
+  } catch (thrown) {
+    return wrong(`takes no message with QoS 1 (${reasonOf(thrown)}): nothing that carriages send would be acknowledged`);
+  } finally {
+    await listener.end();
+  }
+}
+
+/** Whether a retained message is kept for who comes later: assignments, states of carriages, the `stored` mark. */
+export async function probeRetained(target: BrokerTarget, id: string, topic: string): Promise<Finding> {
+  const none = (why: string): Finding => wrong(`${why}: assignments and the \`stored\` mark are lost for everybody who connects after they were sent`);
+  try {
+    const sender = await openProbe(target, { clientId: `${id}-retains`, clean: true });
+    await sender.publish(topic, 'kept', true);
+    await sender.end();
+  } catch (thrown) {
+    return none(`takes no retained messages (${reasonOf(thrown)})`);
+  }
+  const later = await openProbe(target, { clientId: `${id}-later`, clean: true });
+  try {
+    await later.subscribe(topic);
+    await later.arrived(1);
+    const found = later.received.some(({ retained, payload }) => retained && payload.toString() === 'kept');
+    return found ? ok('keeps retained messages') : none('keeps no retained messages');
+  } finally {
+    await later.publish(topic, '', true).catch(() => undefined);
+    await later.end();
+  }
+}
+
+/** Whether the longest message that carriages may send gets through, and which does where it does not. */
+export async function probeSizes(target: BrokerTarget, id: string, topic: string): Promise<Finding> {
+  let how = '';
+  for (const size of sizes) {
+    const outcome = await throughput(target, id, topic, size);
+    if (outcome === null) {
+      if (size === sizes[0]) return ok(`lets messages of ${kibi} KiB through, the longest that are taken`);
+      return wrong(`${how}; messages of ${size / kibi} KiB get through (in Mosquitto: message_size_limit, max_packet_size)`);
+    }
+    how = how === '' ? outcome : how;
+  }
+  return wrong(how);
+}
+
+/** Null where a message of so many bytes arrives, else what became of it. */
+async function throughput(target: BrokerTarget, id: string, topic: string, size: number): Promise<string | null> {
+  const listener = await openProbe(target, { clientId: `${id}-hears`, clean: true });
+  const sender = await openProbe(target, { clientId: `${id}-sends`, clean: true });
+  const begun = `a message of ${size / kibi} KiB`;
+  try {
+    await listener.subscribe(topic);
+    await sender.publish(topic, Buffer.alloc(size, 'x'));
+    const whole = await listener.arrived(1);
+    return whole && listener.received[0]?.payload.length === size ? null : `acknowledges ${begun} and then drops it: it is lost`;
+  } catch (thrown) {
+    return `does not take ${begun} (${reasonOf(thrown)}): a carriage would send it for ever`;
+  } finally {
+    await sender.cut();
+    await listener.cut();
+  }
+}

@@ -1,0 +1,195 @@
+import { existsSync, readFileSync } from 'node:fs';
+import { createServer } from 'node:http';
+import type { IncomingMessage, Server, ServerResponse } from 'node:http';
+import type { AddressInfo } from 'node:net';
+import { extname, join, normalize } from 'node:path';
+import { alarmSchema } from '../../shared/api-types/alarm.js';
+import type { Alarm } from '../../shared/api-types/alarm.js';
+import { carriageSchema } from '../../shared/api-types/carriage.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
+import { built } from './built.js';
+
+const pages = join(built, 'dashboards');
+const types: Readonly<Record<string, string>> = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.svg': 'image/svg+xml' };
+/** As the service sends it: a page that would break it breaks here too. */
+const policy =
+  "default-src 'none';script-src 'self';style-src 'self';img-src 'self' data:;font-src 'self';connect-src 'self';manifest-src 'self';base-uri 'none';form-action 'none';frame-ancestors 'none'";
+
+export interface FakeService {
+  /** `http://127.0.0.1:PORT`; stays the same over `stop` and `start`. */
+  readonly http: string;
+  /** Every write that came, as `METHOD path` with its body. */
+  readonly writes: readonly { readonly path: string; readonly body: Readonly<Record<string, unknown>> }[];
+  /** Puts carriages in the place of those of the same name, and tells it. They are checked against the schema of the service's answers. */
+  readonly tell: (...carriages: readonly Carriage[]) => void;
+  /** Tells an alarm of a carriage or of the service. */
+  readonly tellAlarm: (alarm: Alarm) => void;
+  readonly forget: () => void;
+  /** Ends every live feed; `mute` keeps them open and sends nothing more on them, as when the far end has vanished. */
+  readonly dropFeeds: () => void;
+  readonly mute: (quiet: boolean) => void;
+  /** Answers writes with that problem until it is null. */
+  readonly refuseWrites: (reason: string | null) => void;
+  readonly stop: () => Promise<void>;
+  readonly start: () => Promise<void>;
+}
+
+/**
+ * Serves the built pages with made answers, so that every state of a page can be had at once. Carriages that weld go on sending. `check` false leaves out the schemas, for many events;
+ * `live` false sends nothing by itself.
+ */
+export async function startFakeService({ check = true, live = true }: { readonly check?: boolean; readonly live?: boolean } = {}): Promise<FakeService> {
+  if (!existsSync(join(pages, 'index.html'))) throw new Error('the pages are not built; run "npm run build" first');
+  const carriages = new Map<string, Carriage>();
+  const serviceAlarms = new Map<string, Alarm>();
+  const feeds = new Set<ServerResponse>();
+  const fresh = new Set<string>();
+  const writes: { path: string; body: Record<string, unknown> }[] = [];
+  let muted = false;
+  let refusal: string | null = null;
+  let server: Server | null = null;
+  let port = 0;
+
+  const send = (event: string, data: unknown): void => {
+    if (muted) return;
+    const text = frame(event, data);
+    for (const feed of feeds) feed.write(text);
+  };
+  const tell = (carriage: Carriage): void => {
+    if (check) carriageSchema.parse(carriage);
+    const key = `${carriage.site}/${carriage.carriage}`;
+    carriages.set(key, carriage);
+    if (carriage.lastSeen !== null && Date.now() - Date.parse(carriage.lastSeen) < 500) fresh.add(key);
+    else fresh.delete(key);
+    send('carriage', carriage);
+  };
+  const alarmOf = (id: string): Alarm | undefined => [...carriages.values()].flatMap(({ alarms }) => alarms).concat([...serviceAlarms.values()]).find((own) => own.id === id);
+  const tellAlarm = (alarm: Alarm): void => {
+    if (check) alarmSchema.parse(alarm);
+    if (alarm.site === null) serviceAlarms.set(alarm.id, alarm);
+    else {
+      const key = `${alarm.site}/${alarm.carriage ?? ''}`;
+      const held = carriages.get(key);
+      const others = held?.alarms.filter(({ id }) => id !== alarm.id) ?? [];
+      if (held !== undefined) carriages.set(key, { ...held, alarms: alarm.state === 'normal' ? others : [alarm, ...others] });
+    }
+    send('alarm', alarm);
+  };
+
+  const answer = async (request: IncomingMessage, response: ServerResponse): Promise<void> => {
+    const { pathname, searchParams } = new URL(request.url ?? '/', 'http://localhost');
+    if (!pathname.startsWith('/api/')) {
+      servePage(pathname, response);
+      return;
+    }
+    if (pathname === '/api/live') {
+      response.writeHead(200, { 'content-type': 'text/event-stream', 'cache-control': 'no-store' });
+      response.write(`:\n\n${[...carriages.values()].map((own) => frame('carriage', own)).join('')}`);
+      feeds.add(response);
+      response.on('close', () => feeds.delete(response));
+      return;
+    }
+    if (request.method === 'POST') {
+      const body = await bodyOf(request);
+      writes.push({ path: pathname, body });
+      if (refusal !== null) {
+        json(response, 503, { type: 'about:blank', title: 'Service Unavailable', status: 503, detail: refusal, instance: pathname });
+        return;
+      }
+      const [, , , id = '', act] = pathname.split('/');
+      const before = alarmOf(decodeURIComponent(id));
+      if (before === undefined) {
+        json(response, 404, { type: 'about:blank', title: 'Not Found', status: 404, detail: 'No such alarm.', instance: pathname });
+        return;
+      }
+      const after = act === 'shelve' ? shelved(before, body) : acknowledged(before, body);
+      tellAlarm(after);
+      json(response, 200, after);
+      return;
+    }
+    if (pathname === '/api/health') json(response, 200, { status: 'ok', writtenAt: new Date().toISOString() });
+    else if (pathname === '/api/carriages') json(response, 200, { items: [...carriages.values()], next: null });
+    else if (pathname === '/api/alarms') {
+      const all = [...serviceAlarms.values(), ...[...carriages.values()].flatMap(({ alarms }) => alarms)];
+      json(response, 200, { items: all.filter(({ state }) => state === (searchParams.get('state') ?? state)), next: null });
+    } else if (pathname === '/api/runs') json(response, 200, { items: [], next: null });
+    else json(response, 404, { type: 'about:blank', title: 'Not Found', status: 404, detail: 'There is none.', instance: pathname });
+  };
+
+  // A carriage that welds sends all the time; one that was made old stays so.
+  const keepFresh = (): void => {
+    for (const [key, own] of carriages) {
+      if (own.welding && fresh.has(key)) tell({ ...own, lastSeen: new Date().toISOString() });
+    }
+  };
+  let timer: ReturnType<typeof setInterval> | null = null;
+  const start = async (): Promise<void> => {
+    const own = createServer((request, response) => void answer(request, response));
+    await new Promise<void>((resolve) => own.listen(port, '127.0.0.1', resolve));
+    ({ port } = own.address() as AddressInfo);
+    server = own;
+    if (live) timer = setInterval(keepFresh, 400);
+  };
+  const stop = async (): Promise<void> => {
+    if (timer !== null) clearInterval(timer);
+    const own = server;
+    server = null;
+    if (own === null) return;
+    const closed = new Promise((resolve) => own.close(resolve));
+    own.closeAllConnections();
+    await closed;
+  };
+  await start();
+  return {
+    http: `http://127.0.0.1:${port}`,
+    writes,
+    tell: (...given) => { given.forEach(tell); },
+    tellAlarm,
+    forget: () => { carriages.clear(); serviceAlarms.clear(); },
+    dropFeeds: () => { for (const feed of feeds) feed.destroy(); },
+    mute: (quiet) => { muted = quiet; },
+    refuseWrites: (reason) => { refusal = reason; },
+    stop,
+    start,
+  };
+}
+
+/** As `interface.md` words the states: what is over and acknowledged is normal. */
+function acknowledged(alarm: Alarm, { by, note }: Readonly<Record<string, unknown>>): Alarm {
+  const state = alarm.state === 'returned' ? 'normal' : 'acknowledged';
+  return {
+    ...alarm,
+    state: alarm.acknowledgedAt === null ? state : alarm.state,
+    acknowledgedAt: alarm.acknowledgedAt ?? new Date().toISOString(),
+    acknowledgedBy: alarm.acknowledgedBy ?? String(by),
+    note: typeof note === 'string' ? note : alarm.note,
+  };
+}
+
+function shelved(alarm: Alarm, { until, reason, by }: Readonly<Record<string, unknown>>): Alarm {
+  return { ...alarm, state: 'shelved', shelvedUntil: new Date(Number(until)).toISOString(), shelvedReason: String(reason), shelvedBy: String(by) };
+}
+
+function servePage(pathname: string, response: ServerResponse): void {
+  const file = join(pages, normalize(pathname === '/' ? '/index.html' : pathname));
+  if (!file.startsWith(pages) || !existsSync(file)) {
+    response.writeHead(404).end();
+    return;
+  }
+  response.writeHead(200, { 'content-type': types[extname(file)] ?? 'application/octet-stream', 'content-security-policy': policy });
+  response.end(readFileSync(file));
+}
+
+function frame(event: string, data: unknown): string {
+  return `event: ${event}\ndata: ${JSON.stringify(data)}\n\n`;
+}
+
+function json(response: ServerResponse, status: number, body: unknown): void {
+  response.writeHead(status, { 'content-type': 'application/json', date: new Date().toUTCString() }).end(JSON.stringify(body));
+}
+
+async function bodyOf(request: IncomingMessage): Promise<Record<string, unknown>> {
+  let text = '';
+  for await (const chunk of request) text += String(chunk);
+  return JSON.parse(text) as Record<string, unknown>;
+}

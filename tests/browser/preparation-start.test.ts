@@ -1,0 +1,71 @@
+import { afterEach, describe, expect, it } from 'vitest';
+import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
+import { askedPreparation } from '../../shared/weld/preparation.js';
+import type { AskedEntry, PreparationEntry } from '../../shared/weld/preparation.js';
+import { chooseUnits } from '../../dashboards/shared/choices.js';
+import { stepped } from '../../dashboards/station/entry-steps.js';
+import { asLastTime, diametersFor, lotsFor, startOf } from '../../dashboards/station/preparation-start.js';
+
+const asked = (entry: PreparationEntry, parts: Partial<AskedEntry> = {}): AskedEntry => ({ entry, arc: null, value: null, limits: [], ...parts });
+
+describe('where a number begins', () => {
+  it('is the middle of the window of the procedure, else 8 times the wire diameter, else last time', () => {
+    const trade = { against: 'trade', min: 19.2, max: 32 } as const;
+    expect(startOf(asked('electrodeExtension', { limits: [{ against: 'procedure', min: 28, max: 36 }, trade] }), 30, undefined)).toBe(32);
+    // 8 · 3.2 mm.
+    expect(startOf(asked('electrodeExtension', { limits: [trade] }), 30, undefined)).toBe(25.6);
+    expect(startOf(asked('electrodeExtension'), 30, undefined)).toBe(30);
+    expect(startOf(asked('fluxTemperature'), 320, undefined)).toBe(320);
+  });
+
+  it('is the declared preheat, else the least that the procedure allows', () => {
+    const own = asked('preheatMeasured', { limits: [{ against: 'procedure', min: 80 }] });
+    expect([startOf(own, null, 90), startOf(own, null, undefined)]).toEqual([90, 80]);
+  });
+});
+
+describe('a step', () => {
+  afterEach(() => {
+    chooseUnits('metric');
+  });
+
+  it('goes to the next round number', () => {
+    expect([stepped('electrodeExtension', 32, true), stepped('electrodeExtension', 25.6, true), stepped('electrodeExtension', 25.6, false)]).toEqual([33, 26, 25]);
+    expect([stepped('fluxTemperature', 300, false), stepped('fluxHours', 2, false), stepped('fluxHours', 0, false), stepped('preheatMeasured', 1500, true)]).toEqual([290, 1.5, 0, 1500]);
+  });
+
+  it('goes by the units that are shown: 0.05 in are 1.27 mm, and 572 °F goes to 575 °F, which is 301.667 °C', () => {
+    chooseUnits('us');
+    expect(stepped('electrodeExtension', 25.4, true)).toBeCloseTo(26.67, 9);
+    expect(stepped('electrodeExtension', stepped('electrodeExtension', 25.4, true), false)).toBeCloseTo(25.4, 9);
+    expect(stepped('fluxTemperature', 300, true)).toBeCloseTo(301.6667, 4);
+  });
+});
+
+describe('what earlier assignments offer', () => {
+  const earlier: AssignmentAnswer[] = [
+    { seam: 'c', run: 1, fluxLot: 'F-3', arcs: [{ arc: 1, wireLot: 'W-3', electrodeExtension: 30 }, { arc: 2, wireLot: 'V-3' }], preparation: { surfaceCleaned: true, trackParallel: false, flux: { dried: true, hours: 2 }, preheatMeasured: 95 } },
+    { seam: 'b', run: 1, fluxLot: 'F-3' },
+    { seam: 'a', run: 1, fluxLot: 'F-2', arcs: [{ arc: 1, wireLot: 'W-1' }] },
+  ];
+
+  it('are lots, the newest first, each once, after the one that is entered', () => {
+    expect(lotsFor(asked('fluxLot', { value: 'F-9' }), earlier)).toEqual(['F-9', 'F-3', 'F-2']);
+    expect(lotsFor(asked('wireLot', { arc: 2 }), earlier)).toEqual(['V-3']);
+    expect(lotsFor(asked('wireLot', { arc: 3 }), earlier)).toEqual([]);
+  });
+
+  it('is in one change all that is not entered, but neither a measured preheat nor what was not done', () => {
+    const own = { seam: 'd', run: 1, fluxLot: 'F-4', arcs: [{ arc: 2, wireDiameter: 4 }] };
+    const last = earlier[0] ?? own;
+    expect(asLastTime(askedPreparation(own, { preheat: { min: 80 } }, [1]), last)).toEqual({
+      surfaceCleaned: true, flux: { dried: true, hours: 2 }, arcs: [{ arc: 1, wireLot: 'W-3', electrodeExtension: 30 }, { arc: 2, wireLot: 'V-3' }],
+    });
+    expect(asLastTime(askedPreparation(own, undefined), { seam: 'e', run: 1 })).toBeNull();
+  });
+
+  it('are the diameter that the procedure names, and its neighbours', () => {
+    expect(diametersFor(asked('wireDiameter', { arc: 1, limits: [{ against: 'procedure', min: 3.95, max: 4.05 }] }))).toEqual([3.2, 4, 5]);
+    expect(diametersFor(asked('wireDiameter', { arc: 1, value: 3.2, limits: [{ against: 'procedure', min: 1.55, max: 1.65 }] }))).toEqual([1.6, 2, 3.2]);
+  });
+});

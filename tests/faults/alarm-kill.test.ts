@@ -1,0 +1,10 @@
+import { expect, it } from 'vitest';
+import { alarmScenario } from './alarm-scenario.js';
+import { countFrom, shown, underSeed } from './outcome.js';
+
+const kills = countFrom('ALARM_KILLS', 4);
+
+it(`keeps an alarm in each state over ${kills} kills: same id, same state, nothing twice, and the retained topic agrees`, { timeout: 120_000 + kills * 20_000 }, async () => {
+  const outcome = await underSeed((seed) => alarmScenario(kills, seed));
+  expect(outcome.problems, shown(outcome)).toEqual([]);
+});

@@ -1,0 +1,42 @@
+import type { ArcRow, RunRow, RunRowGroup } from '../../shared/weld/row.js';
+import { arcRowFlags } from '../../shared/weld/row.js';
+
+/** Values of one arc that stand for a whole row; `wireFeedSpeed` m/min, absent where none is sent. */
+export interface BurningArc {
+  readonly arc?: number;
+  readonly current: number;
+  readonly voltage: number;
+  readonly wireFeedSpeed?: number;
+}
+
+/** A row of 100 ms in which every arc burns throughout; `travelSpeed` mm/min. */
+export function burningRow(index: number, travelled: number, travelSpeed: number, arcs: readonly BurningArc[], lit = false): RunRowGroup {
+  const length = Math.abs(travelSpeed) / 600;
+  const run: RunRow = {
+    index, from: 0, on: 0.1, gap: 0, length, gapLength: 0, travelled, advance: travelSpeed / 600, speedTime: 0.1, speed: travelSpeed * 0.1,
+    speedSquared: travelSpeed * travelSpeed * 0.1, minSpeed: travelSpeed, maxSpeed: travelSpeed, travelSpeed, flags: 0,
+  };
+  return { run, arcs: arcs.map((own, n) => ({ arc: own.arc ?? n + 1, row: arcRow(index, length, travelled, own, lit) })) };
+}
+
+function arcRow(index: number, length: number, travelled: number, { current, voltage, wireFeedSpeed = Number.NaN }: BurningArc, lit: boolean): ArcRow {
+  const feedTime = Number.isNaN(wireFeedSpeed) ? 0 : 0.1;
+  return {
+    index, from: 0, covered: 0.1, on: 0.1, gap: 0, samples: 1, current: current * 0.1, voltage: voltage * 0.1, energy: Math.abs(current * voltage) * 0.1,
+    currentSquared: current * current * 0.1, voltageSquared: voltage * voltage * 0.1, minCurrent: current, maxCurrent: current, minVoltage: voltage, maxVoltage: voltage,
+    length, travelled, wireFeedSpeed, feedTime, feedSquared: feedTime === 0 ? 0 : wireFeedSpeed * wireFeedSpeed * 0.1, minFeed: wireFeedSpeed, maxFeed: wireFeedSpeed,
+    plateTemperature: Number.NaN, extinctions: Number.NaN, shortCircuits: Number.NaN, flags: arcRowFlags.burning | arcRowFlags.slow | (lit ? arcRowFlags.lit : 0),
+  };
+}
+
+/** Rows one after the other from index 0, the arcs lit in the first; `at` gives the values at the middle of a row, in s. */
+export function burningRows(seconds: number, at: (time: number) => { readonly travelSpeed: number; readonly arcs: readonly BurningArc[] }): RunRowGroup[] {
+  const rows: RunRowGroup[] = [];
+  let travelled = 0;
+  for (let index = 0; index < seconds * 10; index += 1) {
+    const { travelSpeed, arcs } = at((index + 0.5) / 10);
+    rows.push(burningRow(index, travelled, travelSpeed, arcs, index === 0));
+    travelled += travelSpeed / 600;
+  }
+  return rows;
+}
