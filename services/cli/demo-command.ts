@@ -8,6 +8,7 @@ import { startService } from '../main.js';
 import { loadSettings } from '../settings.js';
 import { playSimulation } from '../simulator/play-simulation.js';
 import { simulatedProcedures } from '../simulator/simulated-procedures.js';
+import { demoProgram } from './demo-program.js';
 import { stopOnSignal } from './start-command.js';
 import { exitOnWrongUsage, numberOption } from './usage.js';
 
@@ -55,7 +56,7 @@ export function demoCommand(): Command {
         },
       });
       process.stdout.write(
-        `Simulated carriages are at work; everything they send is invented.\n${caution}\nOpen ${service.httpUrl}/ (Ctrl-C ends it)\n`,
+        `Simulated carriages are at work; everything they send is invented.\n${demoProgram(options.carriages, options.seed)}${caution}\nOpen ${service.httpUrl}/ (Ctrl-C ends it)\n`,
       );
       stopOnSignal({
         ...service,

@@ -13,6 +13,10 @@ export interface SeamPlan {
   readonly datum: string;
   readonly wireLots: readonly string[];
   readonly fluxLot: string;
+  /** kg of wire on the spool of each arc. */
+  readonly spoolMasses: readonly number[];
+  /** Whether everything was entered before the arc; where not, the re-drying of the flux is missing. */
+  readonly prepared: boolean;
   /** What the first arc travels: both tabs and the seam between them. */
   readonly travel: number;
 }
@@ -24,6 +28,7 @@ export function planSeam(plan: CarriagePlan, cycle: number): SeamPlan {
   const number = Math.floor(cycle / runsPerSeam);
   const run = (cycle % runsPerSeam) + 1;
   const random = randomFrom(plan.seed, 'seam', plan.index, number);
+  const scarce = randomFrom(plan.seed, 'supplies', plan.index, cycle);
   const drawing = randomFrom(plan.seed, 'drawing').whole(1, 45) * 200;
   const seamLength = random.whole(18, 26) * 50;
   const tab = 40;
@@ -39,6 +44,9 @@ export function planSeam(plan: CarriagePlan, cycle: number): SeamPlan {
     datum: `punch mark frame ${String(random.whole(1, 60))}`,
     wireLots: plan.arcs.map(() => `W-${String(random.whole(10000, 99999))}`),
     fluxLot: `F-${String(random.whole(1000, 9999))}`,
+    // Now and then a spool is nearly empty, and an entry is forgotten.
+    spoolMasses: plan.arcs.map(() => (scarce.between(0, 1) < 0.2 ? scarce.whole(10, 25) / 100 : scarce.whole(60, 240) / 10)),
+    prepared: scarce.between(0, 1) < 0.6,
     travel: seamLength + 2 * tab,
   };
 }

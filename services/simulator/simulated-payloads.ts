@@ -67,8 +67,18 @@ export function assignmentPayload(plan: CarriagePlan, seam: SeamPlan, time: numb
       wireDiameter: arc.wireDiameter,
       electrodeExtension: arc.extension,
       wireLot: seam.wireLots[index],
+      spoolMass: seam.spoolMasses[index],
     })),
     fluxLot: seam.fluxLot,
+    preparation: {
+      surfaceCleaned: true,
+      polarityChecked: true,
+      trackParallel: true,
+      preheatMeasured: plan.ambient,
+      ...(seam.prepared ? { flux: { dried: true, temperature: 300, hours: 2 } } : {}),
+      by: plan.operator,
+      at: time,
+    },
     simulated: true,
   });
 }

@@ -1,3 +1,15 @@
+/** What is to be done when a value leaves its window. Invented. */
+const alarm = {
+  windows: {
+    voltage: { priority: 'high', response: 'Set the voltage back at the power source, then look at the contact tube and the flux height.' },
+    current: { priority: 'high', response: 'Look at the wire feed and the electrode extension.' },
+    travelSpeed: { priority: 'medium', response: 'Look at the track and the drive wheels.' },
+    heatInput: { priority: 'medium', response: 'Bring current, voltage and speed back to their set values; mark the stretch for inspection.' },
+    currentVariation: { priority: 'low', response: 'Look at the wire guide and at the work clamp.' },
+    voltageVariation: { priority: 'low', response: 'Look at the wire guide and at the work clamp.' },
+  },
+} as const;
+
 /** ±10 % current, ±7 % voltage, ±15 % speed, rounded inwards: shares that a code gives (AWS D1.1:2015 Table 4.5; speed from memory). */
 const singleArc = {
   id: 'SIM-1',
@@ -26,8 +38,11 @@ const singleArc = {
       ],
       travelSpeed: { min: 442, max: 598 },
       heatInput: { min: 1.7, max: 2.8 },
+      preheat: { min: 10 },
+      interpassTemperature: { max: 250 },
     },
   ],
+  alarm,
 } as const;
 
 const tandem = {
@@ -65,8 +80,11 @@ const tandem = {
       ],
       travelSpeed: { min: 723, max: 977 },
       heatInput: { min: 2.2, max: 3.6 },
+      preheat: { min: 10 },
+      interpassTemperature: { max: 250 },
     },
   ],
+  alarm,
 } as const;
 
 /** The procedures that simulated assignments name, in the form in which a procedure is posted. Invented, never qualified. */

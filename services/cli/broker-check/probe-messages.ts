@@ -9,18 +9,21 @@ const sizes = [1024 * kibi, 256 * kibi, 64 * kibi, 16 * kibi, 4 * kibi, kibi] as
 /** Whether the account may speak and hear below `base`, and publish the `stored` mark. Where it may not, nothing else can be tried. */
 export async function probeRights(target: BrokerTarget, clientId: string, base: string, sender: ProbeClient): Promise<Finding> {
   const listener = await openProbe(target, { clientId, clean: true });
+  const topics = (): string[] => listener.received.map(({ topic }) => topic);
   try {
-    const none = wrong(`does not pass on what this account publishes to ${base.replace(/[^/]+$/, '#')}, so nothing could be tried; the account needs that topic beside weld/+/+/+`);
-    if ((await listener.subscribe(`${base}/#`)) > 2) return none;
-    await sender.publish(`${base}/rights/probe`, 'probe');
-    await sender.publish(`${base}/stored`, '{"boots":[]}');
+    const probe = `${base}/rights/probe`;
+    const granted = await listener.subscribe(`${base}/#`);
+    // Brokers drop what an account may not publish, or end the connection.
+    const reason = await sender.publish(probe, 'probe').then(() => null, reasonOf);
+    if (reason === null && granted <= 2) await listener.arrived(1);
+    if (!topics().includes(probe)) {
+      const why = reason === null ? '' : ` (${reason})`;
+      return wrong(`does not pass on what this account publishes with QoS 1 to ${base.replace(/[^/]+$/, '#')}${why}, so nothing could be tried; the account needs that topic beside weld/+/+/+`);
+    }
+    await sender.publish(`${base}/stored`, '{"boots":[]}').catch(() => undefined);
     await listener.arrived(2);
-    const topics = listener.received.map(({ topic }) => topic);
-    if (!topics.includes(`${base}/rights/probe`)) return none;
-    if (topics.includes(`${base}/stored`)) return ok('lets this account publish and subscribe');
-    return wrong('drops the `stored` mark that this account publishes: carriages would never learn what they may forget');
-  } catch (thrown) {
-    return wrong(`takes no message with QoS 1 (${reasonOf(thrown)}): nothing that carriages send would be acknowledged`);
+    if (topics().includes(`${base}/stored`)) return ok('lets this account publish and subscribe');
+    return wrong('does not pass on the `stored` mark that this account publishes: carriages would never learn what they may forget');
   } finally {
     await listener.end();
   }
