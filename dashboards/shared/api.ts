@@ -1,9 +1,14 @@
+import type { Alarm } from '../../shared/api-types/alarm.js';
+import type { AssignmentAnswer, PreparationEntries } from '../../shared/api-types/assignment.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { Problem } from '../../shared/api-types/problem.js';
+import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
 import type { Run } from '../../shared/api-types/run.js';
 import type { Trace } from '../../shared/api-types/trace.js';
 import { hearDateHeader } from './now.js';
+import { sharedWords } from './shared-words.js';
+import { wordsOf } from './words.js';
 
 export interface Page<T> {
   readonly items: readonly T[];
@@ -22,8 +27,17 @@ export type Query = Readonly<Record<string, string | number | null | undefined>>
 
 const patience = 20_000;
 
+interface Asking {
+  readonly query?: Query;
+  /** Makes it a POST, or what `method` says. */
+  readonly body?: Readonly<Record<string, unknown>>;
+  readonly method?: 'POST' | 'PUT';
+  readonly signal?: AbortSignal | null;
+  readonly wait?: number;
+}
+
 /** The answers' shapes are checked where they are made; here they are taken as described. */
-async function get(path: string, query: Query, signal: AbortSignal | null, wait = patience): Promise<Answer<unknown>> {
+async function ask(path: string, { query = {}, body, method = 'POST', signal = null, wait = patience }: Asking): Promise<Answer<unknown>> {
   const params = new URLSearchParams();
   for (const [name, value] of Object.entries(query)) {
     if (value !== null && value !== undefined && value !== '') params.set(name, String(value));
@@ -33,19 +47,25 @@ async function get(path: string, query: Query, signal: AbortSignal | null, wait 
   const askedAt = Date.now();
   try {
     const response = await fetch(`api/${path}${text === '' ? '' : `?${text}`}`, {
-      headers: { accept: 'application/json' },
+      headers: { accept: 'application/json', ...(body === undefined ? {} : { 'content-type': 'application/json' }) },
+      ...(body === undefined ? {} : { method, body: JSON.stringify(body) }),
       cache: 'no-store',
       signal: signal === null ? limit : AbortSignal.any([signal, limit]),
     });
     hearDateHeader(response.headers.get('date'), askedAt);
-    const body: unknown = await response.json();
-    if (response.ok) return { ok: true, value: body };
-    return { ok: false, failure: { status: response.status, reason: (body as Problem).detail } };
+    const answer: unknown = await response.json();
+    if (response.ok) return { ok: true, value: answer };
+    return { ok: false, failure: { status: response.status, reason: (answer as Problem).detail } };
   } catch (error) {
     if (signal?.aborted === true) throw error;
+    const say = wordsOf(sharedWords);
     const late = error instanceof DOMException && error.name === 'TimeoutError';
-    return { ok: false, failure: { status: null, reason: late ? `The service did not answer within ${wait / 1000} s.` : 'The service was not reached.' } };
+    return { ok: false, failure: { status: null, reason: late ? say.noAnswerWithin(wait / 1000) : say.notReached } };
   }
+}
+
+export async function get(path: string, query: Query, signal: AbortSignal | null, wait = patience): Promise<Answer<unknown>> {
+  return await ask(path, { query, signal, wait });
 }
 
 export async function fetchHealth(wait: number): Promise<Answer<unknown>> {
@@ -74,9 +94,37 @@ export async function fetchRun(id: string, signal: AbortSignal): Promise<Answer<
 }
 
 export async function fetchExcursions(id: string, signal: AbortSignal): Promise<Answer<Page<ExcursionAnswer>>> {
-  return (await get(`runs/${encodeURIComponent(id)}/excursions`, {}, signal)) as Answer<Page<ExcursionAnswer>>;
+  return (await get(`runs/${encodeURIComponent(id)}/excursions`, { limit: 1000 }, signal)) as Answer<Page<ExcursionAnswer>>;
 }
 
 export async function fetchTrace(id: string, query: Query, signal: AbortSignal): Promise<Answer<Trace>> {
   return (await get(`runs/${encodeURIComponent(id)}/trace`, query, signal)) as Answer<Trace>;
+}
+
+export async function fetchProcedureRevision(id: string, revision: number, signal: AbortSignal): Promise<Answer<Procedure>> {
+  return (await get(`procedures/${encodeURIComponent(id)}`, { revision }, signal)) as Answer<Procedure>;
+}
+
+/** A procedure in its newest revision. */
+export async function fetchProcedure(id: string, signal: AbortSignal): Promise<Answer<Procedure>> {
+  return (await get(`procedures/${encodeURIComponent(id)}`, {}, signal)) as Answer<Procedure>;
+}
+
+/** Merges entries of the preparation into the assignment that a carriage has in force. */
+export async function putPreparation(site: string, carriage: string, entries: PreparationEntries): Promise<Answer<AssignmentAnswer>> {
+  return (await ask(`carriages/${encodeURIComponent(site)}/${encodeURIComponent(carriage)}/preparation`, { method: 'PUT', body: entries })) as Answer<AssignmentAnswer>;
+}
+
+export async function fetchAlarms(query: Query): Promise<Answer<Page<Alarm>>> {
+  return (await get('alarms', query, null)) as Answer<Page<Alarm>>;
+}
+
+/** Acknowledges, or adds a note to what is acknowledged already. */
+export async function acknowledgeAlarm(id: string, body: { readonly by: string; readonly note?: string }): Promise<Answer<Alarm>> {
+  return (await ask(`alarms/${encodeURIComponent(id)}/acknowledge`, { body })) as Answer<Alarm>;
+}
+
+/** `until` is Unix milliseconds. */
+export async function shelveAlarm(id: string, body: { readonly until: number; readonly reason: string; readonly by: string }): Promise<Answer<Alarm>> {
+  return (await ask(`alarms/${encodeURIComponent(id)}/shelve`, { body })) as Answer<Alarm>;
 }

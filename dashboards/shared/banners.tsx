@@ -1,44 +1,38 @@
 import type { ComponentChildren, JSX } from 'preact';
+import { alarmSentence } from './alarm-sentence.js';
 import { health } from './health.js';
 import { feed } from './live-feed.js';
 import { Mark } from './mark.js';
 import { now } from './now.js';
+import { serviceAlarms } from './service-alarms.js';
+import { sharedWords } from './shared-words.js';
 import { formatAge, formatClock } from './times.js';
+import { wordsOf } from './words.js';
 
 /** A feed that comes back within this time was no loss that anyone needs to read of, ms. */
 const shortLoss = 1_500;
 
-/** What is wrong between this page and the carriages, in words; nothing where nothing is. */
+/** What is wrong between this page and the carriages, and with the service itself, in words; nothing where nothing is. */
 export function Banners(): JSX.Element {
   return (
     <div class="banners" role="status">
-      {bannerText()}
+      {connectionBanner()}
+      {serviceAlarms.value.map((alarm) => (
+        <Banner key={alarm.id} title={alarmSentence(alarm, null)}>
+          {alarm.response}
+        </Banner>
+      ))}
     </div>
   );
 }
 
-function bannerText(): JSX.Element | null {
+function connectionBanner(): JSX.Element | null {
+  const say = wordsOf(sharedWords);
   const state = health.value;
-  if (state.is === 'unreachable') {
-    return (
-      <Banner title={`The service does not answer since ${formatClock(state.since)}.`}>
-        What this page shows is from then. It asks again every 5 s and goes on by itself; if it stays so, see whether the service is running and the network reaches it.
-      </Banner>
-    );
-  }
-  if (state.is === 'failing') {
-    return (
-      <Banner title="The service reports a fault.">
-        {state.reason} Since {formatClock(state.since)}.
-      </Banner>
-    );
-  }
+  if (state.is === 'unreachable') return <Banner title={say.unreachable(formatClock(state.since))}>{say.unreachableMore}</Banner>;
+  if (state.is === 'failing') return <Banner title={say.failing}>{say.failingMore(state.reason, formatClock(state.since))}</Banner>;
   if (feed.value.is === 'lost' && now.value - feed.value.since > shortLoss) {
-    return (
-      <Banner title={`No live values since ${formatClock(feed.value.since)} (${formatAge(now.value - feed.value.since)}).`}>
-        The service answers, but its live feed does not. This page connects again by itself.
-      </Banner>
-    );
+    return <Banner title={say.feedLost(formatClock(feed.value.since), formatAge(now.value - feed.value.since))}>{say.feedLostMore}</Banner>;
   }
   return null;
 }

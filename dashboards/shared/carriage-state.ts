@@ -1,6 +1,8 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { MarkName } from './mark-name.js';
+import { sharedWords } from './shared-words.js';
 import { formatAge } from './times.js';
+import { wordsOf } from './words.js';
 
 /** A value older than this is no present value while the arc burns, ms. */
 export const freshFor = 2_000;
@@ -16,13 +18,11 @@ export interface CarriageState {
 
 /** What can be said of the carriage at that server time, ms. */
 export function carriageState(carriage: Pick<Carriage, 'lastSeen' | 'welding' | 'online'>, at: number): CarriageState {
+  const say = wordsOf(sharedWords);
   const age = carriage.lastSeen === null ? null : Math.max(0, at - Date.parse(carriage.lastSeen));
   const stale = carriage.welding && (age === null || age > freshFor);
-  if (stale) {
-    const silence = age === null ? 'nothing heard' : `nothing heard for ${formatAge(age)}`;
-    return { age, stale, mark: 'warning', words: `${carriage.online === false ? 'Offline' : 'Was welding'}, ${silence}` };
-  }
-  if (carriage.welding) return { age, stale, mark: 'full', words: 'Welding' };
-  if (carriage.online === false) return { age, stale, mark: 'crossed', words: 'Offline' };
-  return { age, stale, mark: 'empty', words: 'Arc off' };
+  if (stale) return { age, stale, mark: 'warning', words: say.silent(carriage.online === false, age === null ? null : formatAge(age)) };
+  if (carriage.welding) return { age, stale, mark: 'full', words: say.welding };
+  if (carriage.online === false) return { age, stale, mark: 'crossed', words: say.offline };
+  return { age, stale, mark: 'empty', words: say.arcOff };
 }

@@ -1,5 +1,6 @@
-import { signal } from '@preact/signals';
+import { batch, signal } from '@preact/signals';
 import type { Signal } from '@preact/signals';
+import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 
 type Named = Pick<Carriage, 'site' | 'carriage'>;
@@ -23,6 +24,43 @@ export function takeCarriage(carriage: Carriage): void {
     carriages.set(key, signal(carriage));
     carriageKeys.value = [...carriages.keys()].sort((a, b) => collator.compare(a, b));
   } else if ((carriage.lastSeen ?? '') >= (held.peek().lastSeen ?? '')) held.value = carriage;
+}
+
+const waiting = new Map<string, Carriage>();
+let flushing: ReturnType<typeof setTimeout> | null = null;
+/** Many carriages send several times a second each; what they tell within this time is drawn at once, ms. */
+const drawnEvery = 100;
+
+/** Takes a state with those that come within a moment; the newest of each carriage counts. */
+export function takeCarriageSoon(carriage: Carriage): void {
+  waiting.set(keyOf(carriage), carriage);
+  flushing ??= setTimeout(takeWaiting, drawnEvery);
+}
+
+/** Takes what waits, so that what comes now is not undone by what came before. */
+export function takeWaiting(): void {
+  if (flushing !== null) clearTimeout(flushing);
+  flushing = null;
+  const taken = [...waiting.values()];
+  waiting.clear();
+  batch(() => {
+    taken.forEach(takeCarriage);
+  });
+}
+
+/** Puts an alarm in its place among those of its carriage; one that is over and acknowledged leaves them. */
+export function takeCarriageAlarm(alarm: Alarm): void {
+  if (alarm.site === null || alarm.carriage === null) return;
+  const held = carriages.get(keyOf({ site: alarm.site, carriage: alarm.carriage }));
+  if (held === undefined) return;
+  const before = held.peek().alarms;
+  const at = before.findIndex(({ id }) => id === alarm.id);
+  const others = before.filter(({ id }) => id !== alarm.id);
+  if (alarm.state === 'normal') {
+    if (at >= 0) held.value = { ...held.peek(), alarms: others };
+    return;
+  }
+  held.value = { ...held.peek(), alarms: at < 0 ? [...others, alarm] : before.with(at, alarm) };
 }
 
 /** Forgets every carriage but those. */

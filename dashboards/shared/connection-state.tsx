@@ -3,6 +3,8 @@ import { health } from './health.js';
 import { feed } from './live-feed.js';
 import { Mark } from './mark.js';
 import type { MarkName } from './mark-name.js';
+import { sharedWords } from './shared-words.js';
+import { wordsOf } from './words.js';
 
 /** Whether what is shown follows the service, in two words and a shape. */
 export function ConnectionState(): JSX.Element {
@@ -15,7 +17,8 @@ export function ConnectionState(): JSX.Element {
 }
 
 function connectionWords(): readonly [MarkName, string] {
-  if (health.value.is === 'unreachable' || feed.value.is === 'lost') return ['crossed', 'Not connected'];
-  if (health.value.is === 'failing') return ['warning', 'Connected, with a fault'];
-  return feed.value.is === 'open' ? ['full', 'Connected'] : ['empty', 'Connecting'];
+  const say = wordsOf(sharedWords);
+  if (health.value.is === 'unreachable' || feed.value.is === 'lost') return ['crossed', say.notConnected];
+  if (health.value.is === 'failing') return ['warning', say.connectedWithFault];
+  return feed.value.is === 'open' ? ['full', say.connected] : ['empty', say.connecting];
 }

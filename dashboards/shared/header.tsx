@@ -1,24 +1,40 @@
 import type { JSX } from 'preact';
+import { Choices } from './choices-controls.js';
 import { ConnectionState } from './connection-state.js';
+import { sharedWords } from './shared-words.js';
+import { wordsOf } from './words.js';
 
-const pages = [
-  { name: 'carriages', href: '#/', label: 'Carriages' },
-  { name: 'runs', href: '#/runs', label: 'Runs' },
-] as const;
+/** The pages that the header leads to, and the pages that lie below each. */
+export const pageLinks = [
+  { name: 'floor', href: '#/', below: ['', 'station'] },
+  { name: 'runs', href: '#/runs', below: ['run'] },
+  { name: 'alarms', href: '#/alarms', below: [] },
+  { name: 'procedures', href: '#/procedures', below: ['procedure'] },
+] as const satisfies readonly { readonly name: string; readonly href: string; readonly below: readonly string[] }[];
 
 export function Header({ page }: { readonly page: string }): JSX.Element {
-  const here = page === '' ? 'carriages' : page === 'run' ? 'runs' : page;
   return (
     <header class="top">
       <span class="name">Seamwarden</span>
-      <nav aria-label="Pages">
-        {pages.map(({ name, href, label }) => (
-          <a key={name} href={href} aria-current={name === here ? (page === 'run' ? 'true' : 'page') : undefined}>
-            {label}
-          </a>
-        ))}
-      </nav>
+      <PageLinks page={page} />
+      <Choices />
       <ConnectionState />
     </header>
+  );
+}
+
+export function PageLinks({ page }: { readonly page: string }): JSX.Element {
+  const say = wordsOf(sharedWords);
+  return (
+    <nav aria-label={say.pages}>
+      {pageLinks.map(({ name, href, below }) => {
+        const isBelow = (below as readonly string[]).includes(page);
+        return (
+          <a key={name} href={href} aria-current={page === name || (isBelow && page === '') ? 'page' : isBelow ? 'true' : undefined}>
+            {name === 'runs' ? say.runs() : say[name]}
+          </a>
+        );
+      })}
+    </nav>
   );
 }

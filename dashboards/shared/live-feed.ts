@@ -1,10 +1,12 @@
-import { effect, signal } from '@preact/signals';
-import type { Carriage } from '../../shared/api-types/carriage.js';
+import { batch, effect, signal } from '@preact/signals';
+import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { fetchCarriages } from './api.js';
-import { dropOthers, takeCarriage } from './carriages-now.js';
+import { carriageAt, dropOthers, takeCarriage, takeCarriageAlarm, takeCarriageSoon, takeWaiting } from './carriages-now.js';
 import { askHealthNow, health } from './health.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
 import { hearSentAfter } from './now.js';
+import { readServiceAlarms, takeServiceAlarm } from './service-alarms.js';
 
 export type FeedState =
   | { readonly is: 'connecting' }
@@ -21,7 +23,13 @@ export const opened = signal(0);
 export const carriagesKnown = signal(false);
 
 const runListeners = new Set<(run: Run) => void>();
+const alarmListeners = new Set<(alarm: Alarm) => void>();
 const againAfter = 2_000;
+/** A list of carriages that is this much ahead of the feed shows that the feed is dead, whatever its connection says, ms. */
+const deadAfter = 5_000;
+const compareEvery = 20_000;
+/** A timer of `againAfter` that comes this late has slept, ms. */
+const sleptFor = 15_000;
 let source: EventSource | null = null;
 
 /** Hears of runs as they change; gives back how to stop. */
@@ -30,16 +38,40 @@ export function onRun(listener: (run: Run) => void): () => void {
   return () => runListeners.delete(listener);
 }
 
+/** Hears of alarms as they change; gives back how to stop. */
+export function onAlarm(listener: (alarm: Alarm) => void): () => void {
+  alarmListeners.add(listener);
+  return () => alarmListeners.delete(listener);
+}
+
+/** An alarm as the service just gave it, by the feed or as an answer. */
+export function takeAlarm(alarm: Alarm): void {
+  takeWaiting();
+  if (alarm.site === null) takeServiceAlarm(alarm);
+  else takeCarriageAlarm(alarm);
+  for (const listener of alarmListeners) listener(alarm);
+}
+
 /** Keeps one feed open while the page is seen: browsers allow few connections to one server over all their tabs. */
 export function startLiveFeed(): void {
   document.addEventListener('visibilitychange', followVisibility);
   effect(() => {
-    if (health.value.is === 'good' && feed.peek().is === 'lost') connect();
+    const { is } = health.value;
+    // A connection whose far end vanished stays open for minutes as browsers see it.
+    if (is === 'unreachable' && feed.peek().is === 'open') lose();
+    if (is === 'good' && feed.peek().is === 'lost') connect();
   });
+  let turn = Date.now();
   setInterval(() => {
+    const slept = Date.now() - turn > sleptFor;
+    turn = Date.now();
+    if (slept && feed.peek().is !== 'paused') connect();
     // A browser gives up for good where it was refused.
-    if (source?.readyState === EventSource.CLOSED && feed.peek().is === 'lost') connect();
+    else if (feed.peek().is === 'lost' && (source === null || source.readyState === EventSource.CLOSED)) connect();
   }, againAfter);
+  setInterval(() => {
+    if (feed.peek().is === 'open') void compareCarriages();
+  }, compareEvery);
   followVisibility();
 }
 
@@ -53,6 +85,12 @@ function followVisibility(): void {
   feed.value = { is: 'paused' };
 }
 
+function lose(): void {
+  source?.close();
+  source = null;
+  feed.value = { is: 'lost', since: Date.now() };
+}
+
 function connect(): void {
   source?.close();
   const own = new EventSource('api/live');
@@ -62,6 +100,7 @@ function connect(): void {
     feed.value = { is: 'open' };
     opened.value += 1;
     void readCarriages();
+    void readServiceAlarms();
   });
   own.addEventListener('error', () => {
     if (source !== own) return;
@@ -71,22 +110,47 @@ function connect(): void {
   own.addEventListener('carriage', (event: MessageEvent<string>) => {
     const carriage = JSON.parse(event.data) as Carriage;
     hearSentAfter(carriage.lastSeen);
-    takeCarriage(carriage);
+    takeCarriageSoon(carriage);
   });
   own.addEventListener('run', (event: MessageEvent<string>) => {
     const run = JSON.parse(event.data) as Run;
     for (const listener of runListeners) listener(run);
+  });
+  own.addEventListener('alarm', (event: MessageEvent<string>) => {
+    takeAlarm(JSON.parse(event.data) as Alarm);
   });
 }
 
 /** The feed says nothing of carriages that are no longer there, nor that there is none. */
 async function readCarriages(): Promise<void> {
   const answer = await fetchCarriages();
+  if (answer.ok) takeCarriages(answer.value);
+}
+
+/** The same from time to time, so that nothing that was missed stays wrong, and a feed that has died unseen is opened again. */
+async function compareCarriages(): Promise<void> {
+  const reading = source;
+  const answer = await fetchCarriages();
   if (!answer.ok) return;
-  for (const carriage of answer.value) {
-    hearSentAfter(carriage.lastSeen);
-    takeCarriage(carriage);
-  }
-  dropOthers(answer.value);
+  takeWaiting();
+  const dead = answer.value.some(isFarAhead);
+  takeCarriages(answer.value);
+  if (dead && source === reading && feed.peek().is === 'open') connect();
+}
+
+function takeCarriages(carriages: readonly Carriage[]): void {
+  takeWaiting();
+  batch(() => {
+    for (const carriage of carriages) {
+      hearSentAfter(carriage.lastSeen);
+      takeCarriage(carriage);
+    }
+    dropOthers(carriages);
+  });
   carriagesKnown.value = true;
+}
+
+function isFarAhead({ site, carriage, lastSeen }: Carriage): boolean {
+  const held = carriageAt(`${site}/${carriage}`)?.peek().lastSeen ?? null;
+  return lastSeen !== null && held !== null && Date.parse(lastSeen) - Date.parse(held) > deadAfter;
 }

@@ -1,2 +1,2 @@
 /** The shapes that stand beside words of state. */
-export type MarkName = 'full' | 'empty' | 'crossed' | 'warning' | 'square';
+export type MarkName = 'full' | 'half' | 'empty' | 'crossed' | 'warning' | 'alert' | 'square';

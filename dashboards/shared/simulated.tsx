@@ -1,6 +1,8 @@
 import type { JSX } from 'preact';
+import { sharedWords } from './shared-words.js';
+import { wordsOf } from './words.js';
 
 /** Marks what is invented. */
 export function Simulated(): JSX.Element {
-  return <span class="simulated">simulated</span>;
+  return <span class="simulated">{wordsOf(sharedWords).simulated}</span>;
 }

@@ -1,4 +1,6 @@
 import { formatNumber, noValue } from './format.js';
+import { sharedWords } from './shared-words.js';
+import { wordsOf } from './words.js';
 
 /** An age or a span in words of one or two units, never negative; ms. */
 export function formatAge(ms: number): string {
@@ -9,7 +11,7 @@ export function formatAge(ms: number): string {
   if (minutes < 60) return `${minutes} min`;
   const hours = Math.floor(minutes / 60);
   if (hours < 48) return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
-  return `${Math.floor(hours / 24)} days`;
+  return wordsOf(sharedWords).days(Math.floor(hours / 24));
 }
 
 /** Time of day in the browser's zone: 14:03:07. */
@@ -17,6 +19,12 @@ export function formatClock(time: string | number | null): string {
   const at = time === null ? null : new Date(time);
   if (at === null || Number.isNaN(at.getTime())) return noValue;
   return [at.getHours(), at.getMinutes(), at.getSeconds()].map(two).join(':');
+}
+
+/** Hours and minutes of the day in the browser's zone: 14:03. */
+export function formatHour(time: string | number | null): string {
+  const clock = formatClock(time);
+  return clock === noValue ? clock : clock.slice(0, 5);
 }
 
 /** Date and time of day in the browser's zone: 2026-11-25 14:03:07. */

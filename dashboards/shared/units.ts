@@ -51,6 +51,13 @@ const shownQuantities = {
   mass: scaled('kg', 3, 'lb', 3, 1 / pound),
   temperature: scaled('°C', 0, '°F', 0, 1.8, 32),
   time: same('s', 1),
+  hours: same('h', 1),
+  currentDeviation: same('A', 1),
+  voltageDeviation: same('V', 2),
+  travelSpeedDeviation: scaled('mm/min', 1, 'in/min', 2, 1 / inch),
+  wireFeedSpeedDeviation: scaled('m/min', 3, 'in/min', 1, 1000 / inch),
+  share: same('', 2),
+  count: same('', 0),
 } as const satisfies Record<string, Record<UnitSystem, Shown>>;
 
 export type ShownQuantity = keyof typeof shownQuantities;
@@ -61,6 +68,11 @@ export function isShownQuantity(name: string): name is ShownQuantity {
 
 export function unitOf(name: ShownQuantity): string {
   return shownQuantities[name][unitSystem.value].unit;
+}
+
+/** The unit in which the API gives and takes the quantity; shares it gives as they are. */
+export function apiUnitOf(name: ShownQuantity): string {
+  return shownQuantities[name].metric.unit;
 }
 
 /** The value in the chosen unit, as a number (for charts and bars). */
@@ -82,5 +94,12 @@ export function digitsOf(name: ShownQuantity, value: number | null | undefined):
 
 /** Digits and unit as one text. */
 export function shown(name: ShownQuantity, value: number | null | undefined): string {
-  return `${digitsOf(name, value)}\u00a0${unitOf(name)}`;
+  const unit = unitOf(name);
+  return unit === '' ? digitsOf(name, value) : `${digitsOf(name, value)}\u00a0${unit}`;
+}
+
+/** The value with all of its digits in the API's own unit; a share has none. */
+export function asStored(name: ShownQuantity, value: number): string {
+  const { unit, factor } = shownQuantities[name].metric;
+  return unit === '' || factor !== 1 ? String(value) : `${value}\u00a0${unit}`;
 }

@@ -92,11 +92,16 @@ async function reachedByTab(page: Page): Promise<string[]> {
     const own = await page.evaluate(() => {
       const element = document.activeElement;
       // Behind the last element Tab begins anew, with or without a stop in between.
-      if (!(element instanceof HTMLElement) || element === document.body || element.dataset['reached'] !== undefined) return null;
-      element.dataset['reached'] = '';
+      if (!(element instanceof HTMLElement) || element === document.body) return null;
+      // A date has a stop for each of its parts.
+      if (element.dataset['reached'] === 'last') return 'again';
+      if (element.dataset['reached'] !== undefined) return null;
+      for (const before of document.querySelectorAll<HTMLElement>('[data-reached]')) before.dataset['reached'] = 'before';
+      element.dataset['reached'] = 'last';
       return { name: `${element.tagName} ${element.textContent.trim()}`, outline: getComputedStyle(element).outlineStyle, usable: element.matches('a, button, input, select') };
     });
     if (own === null) break;
+    if (own === 'again') continue;
     expect(own.outline, own.name).not.toBe('none');
     if (own.usable) reached.push(own.name);
   }

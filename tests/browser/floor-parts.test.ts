@@ -129,7 +129,7 @@ describe('the place of a value in its window', () => {
   });
 
   it('lies on the bar on the side that the words say', () => {
-    const ends = fc.tuple(fc.double({ min: 0, max: 5000, noNaN: true }), fc.double({ min: 0.001, max: 5000, noNaN: true }), fc.constantFrom('both', 'min', 'max'));
+    const ends = fc.tuple(fc.integer({ min: 1, max: 5_000_000 }).map((own) => own / 1000), fc.integer({ min: 1, max: 5_000_000 }).map((own) => own / 1000), fc.constantFrom('both', 'min', 'max'));
     fc.assert(
       fc.property(ends, fc.double({ min: -100, max: 11_000, noNaN: true }), ([low, width, kind], value) => {
         const window = { ...(kind === 'max' ? {} : { min: low }), ...(kind === 'min' ? {} : { max: low + width }) };

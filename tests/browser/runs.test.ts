@@ -40,7 +40,7 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     const row = page.getByRole('row', { name: /DK-0417\/L2/ });
     await row.getByText('finished').waitFor();
     // See send-readings.ts for the source of the figures; without a procedure nothing is judged.
-    expect((await row.innerText()).replace(/\s+/g, ' ')).toMatch(/^finished DK-0417\/L2 1 c1 hall-a \d{4}-\d\d-\d\d \d\d:\d\d:\d\d 550\.9 1\.964 not judged complete/);
+    expect((await row.innerText()).replace(/\s+/g, ' ').trim()).toMatch(/^finished DK-0417\/L2 1 c1 hall-a \d{4}-\d\d-\d\d \d\d:\d\d:\d\d 550\.9 1\.964 not judged complete/);
     expect(await row.getByText('simulated').count()).toBe(0);
     expect(await page.getByRole('row', { name: new RegExp(longSeam) }).getByText('simulated').count()).toBe(1);
     expect(await page.evaluate(() => document.documentElement.scrollWidth <= window.innerWidth)).toBe(true);

@@ -1,10 +1,12 @@
 import { spawn } from 'node:child_process';
 import { mkdirSync, statSync } from 'node:fs';
 import { setTimeout as wait } from 'node:timers/promises';
+import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { built } from './built.js';
 import { openBrowser, openPage } from './open-browser.js';
 
-const program = fileURLToPath(new URL('../../dist/services/cli/seamwarden.js', import.meta.url));
+const program = join(built, 'services/cli/seamwarden.js');
 const folder = fileURLToPath(new URL('../../dashboards/pictures/', import.meta.url));
 
 /** The README's pictures may be no larger than this, bytes. */

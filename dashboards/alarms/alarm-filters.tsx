@@ -1,0 +1,59 @@
+import type { JSX } from 'preact';
+import { writeAddress } from '../shared/address.js';
+import { alarmStateWord } from '../shared/alarm-sentence.js';
+import { carriageKeys } from '../shared/carriages-now.js';
+import { goTo } from '../shared/current-address.js';
+import { wordsOf } from '../shared/words.js';
+import type { AlarmFilter } from './alarm-filter.js';
+import { isFiltered, states } from './alarm-filter.js';
+import { alarmsWords } from './alarms-words.js';
+
+/** State, carriage and order; they are written into the address, from where the list takes them. */
+export function AlarmFilters({ filter }: { readonly filter: AlarmFilter }): JSX.Element {
+  const say = wordsOf(alarmsWords);
+  const set = (change: Partial<AlarmFilter>): void => {
+    goTo(writeAddress(['alarms'], { ...filter, ...change }));
+  };
+  const chosen = filter.carriage === '' ? '' : `${filter.site}/${filter.carriage}`;
+  const keys = carriageKeys.value.includes(chosen) || chosen === '' ? carriageKeys.value : [...carriageKeys.value, chosen];
+  return (
+    <form class="filters" aria-label={say.which} onSubmit={(event) => { event.preventDefault(); }}>
+      <label>
+        {say.state}
+        <select value={filter.state} onChange={(event) => { set({ state: states.find((own) => own === event.currentTarget.value) ?? '' }); }}>
+          <option value="">{say.all}</option>
+          {states.map((state) => (
+            <option key={state} value={state}>
+              {alarmStateWord(state)}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label>
+        {say.carriage}
+        <select
+          value={chosen}
+          onChange={(event) => {
+            const [site = '', carriage = ''] = event.currentTarget.value.split('/');
+            set({ site, carriage });
+          }}
+        >
+          <option value="">{say.all}</option>
+          {keys.map((key) => (
+            <option key={key} value={key}>
+              {key.replace(/^\//, '')}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label>
+        {say.order}
+        <select value={filter.order} onChange={(event) => { set({ order: event.currentTarget.value === 'standing' ? 'standing' : '' }); }}>
+          <option value="">{say.newestFirst}</option>
+          <option value="standing">{say.standingFirst}</option>
+        </select>
+      </label>
+      {isFiltered(filter) && <a href={writeAddress(['alarms'], { order: filter.order })}>{say.showAll}</a>}
+    </form>
+  );
+}

@@ -1,0 +1,82 @@
+import type { JSX } from 'preact';
+import { useEffect, useMemo } from 'preact/hooks';
+import { formatClock } from '../shared/times.js';
+import { wordsOf } from '../shared/words.js';
+import { isFiltered, readFilter } from './alarm-filter.js';
+import { AlarmFilters } from './alarm-filters.js';
+import { AlarmItem } from './alarm-item.js';
+import { AlarmRates } from './alarm-rates.js';
+import './alarms.css';
+import { alarmsWords } from './alarms-words.js';
+import { askSeams } from './run-seams.js';
+import { useAlarms } from './use-alarms.js';
+
+/** The alarms; which of them, and in which order, stands in the address. */
+export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
+  const say = wordsOf(alarmsWords);
+  useEffect(() => {
+    document.title = say.title;
+  }, [say.title]);
+  const filter = useMemo(() => readFilter(query), [query]);
+  const list = useAlarms(filter);
+  const { alarms, next, failure } = list;
+  useEffect(() => {
+    askSeams((alarms ?? []).flatMap(({ run }) => (run === null ? [] : [run])));
+  }, [alarms]);
+  return (
+    <>
+      <div class="heading">
+        <h1 tabIndex={-1}>{say.alarms}</h1>
+        <p class="aside">{alarms === null ? (failure === null ? say.asking : '') : alarms.length === 0 ? '' : say.counted(alarms.length, next !== null, formatClock(list.givenAt))}</p>
+      </div>
+      <AlarmFilters filter={filter} />
+      {failure !== null && (
+        <p class="empty">
+          {failure} <button type="button" onClick={list.again}>{say.askAgain}</button>
+        </p>
+      )}
+      {alarms !== null && alarms.length > 0 && (
+        <section>
+          <h2 class="unseen">{say.alarms}</h2>
+          <ul class="alarm-log">
+            {alarms.map((alarm) => (
+              <AlarmItem key={alarm.id} alarm={alarm} />
+            ))}
+          </ul>
+        </section>
+      )}
+      {alarms?.length === 0 && <NoAlarms filtered={isFiltered(filter)} />}
+      {next !== null && (
+        <p>
+          <button type="button" onClick={list.more} aria-disabled={list.busy}>
+            {say.older}
+          </button>
+        </p>
+      )}
+      <AlarmRates />
+    </>
+  );
+}
+
+function NoAlarms({ filtered }: { readonly filtered: boolean }): JSX.Element {
+  const say = wordsOf(alarmsWords);
+  if (filtered) {
+    return (
+      <section class="empty">
+        <h2>{say.noneFits}</h2>
+        <p>
+          <a href="#/alarms">{say.showAll}</a>
+        </p>
+      </section>
+    );
+  }
+  return (
+    <section class="empty">
+      <h2>{say.none}</h2>
+      <p>{say.noneMore}</p>
+      <p>
+        <a href="#/procedures">{say.seeProcedures}</a>
+      </p>
+    </section>
+  );
+}

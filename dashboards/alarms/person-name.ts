@@ -1,0 +1,4 @@
+import { signal } from '@preact/signals';
+
+/** The name that was given last, until the page is loaded anew: a browser in a shop is nobody's own. */
+export const personName = signal('');

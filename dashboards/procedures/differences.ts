@@ -1,0 +1,97 @@
+import type { ProcedureBody } from '../../shared/api-types/procedure.js';
+import { quantityWord, shownAs } from '../shared/alarm-sentence.js';
+import { capital } from '../shared/capital.js';
+import { unitSystem } from '../shared/choices.js';
+import { wordsOf } from '../shared/words.js';
+import { alarmNames, alarmedWindows, arcNames, arcWindows, groupWindows, topNames } from './field-specs.js';
+import type { WindowName } from './field-specs.js';
+import { fieldName, fieldText } from './field-name.js';
+import { formWords } from './form-words.js';
+import { valueText } from './value-text.js';
+
+type Group = NonNullable<ProcedureBody['runGroups']>[number];
+type Window = NonNullable<Group['travelSpeed']>;
+
+const alarmFields = [...alarmNames.map((name) => `alarm.${name}`), ...alarmedWindows.flatMap((name) => [`alarm.windows.${name}.priority`, `alarm.windows.${name}.response`])];
+
+/** What differs between two revisions, one sentence for each difference; groups are matched by name and side, arcs by number. */
+export function differences(before: ProcedureBody, after: ProcedureBody): string[] {
+  return [...fieldDifferences('', before, after, [...topNames]), ...groupDifferences(before.runGroups ?? [], after.runGroups ?? []), ...fieldDifferences('', before, after, alarmFields)];
+}
+
+function groupDifferences(before: readonly Group[], after: readonly Group[]): string[] {
+  const say = wordsOf(formWords);
+  const partners = matched(before, after);
+  const gone = before.filter((_, at) => !partners.includes(at)).map((group) => say.gone(groupName(group, before.indexOf(group))));
+  const rest = after.flatMap((group, at) => {
+    const was = partners[at] ?? null;
+    const old = was === null ? undefined : before[was];
+    const name = groupName(group, at);
+    if (was === null || old === undefined) return [say.added(name)];
+    const [first = 0, last = 0] = group.runs;
+    const [firstWas = 0, lastWas = 0] = old.runs;
+    return [
+      ...(was === at ? [] : [say.moved(name, was + 1, at + 1)]),
+      ...(first === firstWas && last === lastWas ? [] : [say.differs(say.place([name, say.runs(unitSystem.value === 'us')]), say.runsText(firstWas, lastWas), say.runsText(first, last))]),
+      ...fieldDifferences(name, old, group, ['name', 'side']),
+      ...windowDifferences(name, old, group, groupWindows),
+      ...arcDifferences(name, old, group),
+    ];
+  });
+  return [...gone, ...rest];
+}
+
+function arcDifferences(group: string, before: Group, after: Group): string[] {
+  const say = wordsOf(formWords);
+  const nameOf = (arc: number): string => say.place([group, say.arcOf(String(arc))]);
+  const old = before.arcs ?? [];
+  const own = after.arcs ?? [];
+  return [
+    ...old.filter(({ arc }) => !own.some((other) => other.arc === arc)).map(({ arc }) => say.gone(nameOf(arc))),
+    ...own.flatMap((arc) => {
+      const was = old.find((other) => other.arc === arc.arc);
+      if (was === undefined) return [say.added(nameOf(arc.arc))];
+      return [...fieldDifferences(nameOf(arc.arc), was, arc, [...arcNames]), ...windowDifferences(nameOf(arc.arc), was, arc, arcWindows)];
+    }),
+  ];
+}
+
+/** For each group after, its place before: the group of the same name and side where there is one such on both sides, else that of the same place. */
+function matched(before: readonly Group[], after: readonly Group[]): (number | null)[] {
+  const keys = (groups: readonly Group[]): string[] => groups.map(({ name, side }) => `${name ?? ''}|${side ?? ''}`);
+  const [old, own] = [keys(before), keys(after)];
+  const alone = (all: readonly string[], key: string): boolean => all.indexOf(key) === all.lastIndexOf(key) && all.includes(key);
+  const partners = own.map((key) => (alone(old, key) && alone(own, key) ? old.indexOf(key) : null));
+  return partners.map((partner, at) => partner ?? (at < before.length && !partners.includes(at) ? at : null));
+}
+
+function groupName(group: Group, at: number): string {
+  const say = wordsOf(formWords);
+  const title = say.group(unitSystem.value === 'us', at + 1);
+  return group.name === undefined ? title : `${title} ${say.quoted(group.name)}`;
+}
+
+function fieldDifferences(where: string, before: unknown, after: unknown, names: readonly string[]): string[] {
+  const say = wordsOf(formWords);
+  return names.flatMap((name) => {
+    const [was, is] = [fieldText(before, name), fieldText(after, name)];
+    return was === is ? [] : [say.differs(where === '' ? fieldName(name) : say.place([where, fieldName(name)]), was, is)];
+  });
+}
+
+function windowDifferences(where: string, before: Partial<Record<WindowName, Window | undefined>>, after: Partial<Record<WindowName, Window | undefined>>, names: readonly WindowName[]): string[] {
+  const say = wordsOf(formWords);
+  return names.flatMap((name) => {
+    const [was, is] = [before[name], after[name]];
+    if (was?.min === is?.min && was?.max === is?.max) return [];
+    return [say.differs(say.place([where, capital(quantityWord(name))]), windowText(name, was), windowText(name, is))];
+  });
+}
+
+/** "450 mm/min to 560 mm/min", "up to 250 °C", "no window". */
+export function windowText(name: WindowName, window: Window | undefined): string {
+  const say = wordsOf(formWords);
+  const quantity = shownAs(name);
+  if (window?.min === undefined) return window?.max === undefined ? say.noWindow : say.upTo(valueText(quantity, window.max));
+  return window.max === undefined ? say.from(valueText(quantity, window.min)) : say.between(valueText(quantity, window.min), valueText(quantity, window.max));
+}

@@ -1,0 +1,88 @@
+import type { Procedure, ProcedureBody } from '../../shared/api-types/procedure.js';
+import type { Entry } from './entry.js';
+import { givenNumber, noEntry, typedText } from './entry.js';
+import { alarmNames, alarmedWindows, arcNames, arcWindows, groupNames, groupWindows, specOf, topNames } from './field-specs.js';
+
+/** Entries by their name within their part of the form. */
+export type Fields = Readonly<Record<string, Entry>>;
+
+export interface ArcDraft {
+  readonly key: number;
+  readonly fields: Fields;
+}
+
+export interface GroupDraft {
+  /** Stays with the group while it is moved. */
+  readonly key: number;
+  readonly fields: Fields;
+  readonly arcs: readonly ArcDraft[];
+}
+
+/** A procedure as it is being typed. */
+export interface Draft {
+  readonly fields: Fields;
+  readonly groups: readonly GroupDraft[];
+}
+
+const ends = ['min', 'max'] as const;
+
+export const topFieldNames = [
+  'id', ...topNames, 'by',
+  ...alarmNames.map((name) => `alarm.${name}`),
+  ...alarmedWindows.flatMap((name) => [`alarm.windows.${name}.priority`, `alarm.windows.${name}.response`]),
+];
+export const groupFieldNames = [...groupNames, ...groupWindows.flatMap((name) => ends.map((end) => `${name}.${end}`))];
+export const arcFieldNames = [...arcNames, ...arcWindows.flatMap((name) => ends.map((end) => `${name}.${end}`))];
+
+/** An empty procedure with one run group and one arc to begin with. */
+export function emptyDraft(): Draft {
+  return { fields: {}, groups: [newGroup(1)] };
+}
+
+export function newGroup(key: number): GroupDraft {
+  return { key, fields: {}, arcs: [newArc(key + 1, [])] };
+}
+
+/** The next arc, with the lowest number that is free. */
+export function newArc(key: number, others: readonly ArcDraft[]): ArcDraft {
+  const taken = others.map(({ fields }) => fields['arc']?.value);
+  const free = [1, 2, 3, 4, 5, 6].find((number) => !taken.includes(number));
+  return { key, fields: free === undefined ? {} : { arc: givenNumber(free) } };
+}
+
+/** A key that no group and no arc of the draft has. */
+export function freshKey({ groups }: Draft): number {
+  return Math.max(0, ...groups.flatMap(({ key, arcs }) => [key, ...arcs.map((arc) => arc.key)])) + 1;
+}
+
+/** A revision as it stands in the form. Who made it is not carried over. */
+export function draftOf(procedure: Procedure | ProcedureBody): Draft {
+  let key = 0;
+  return {
+    fields: read(procedure, topFieldNames.filter((name) => name !== 'by')),
+    groups: (procedure.runGroups ?? []).map((group) => ({
+      key: (key += 1),
+      fields: read(group, groupFieldNames),
+      arcs: (group.arcs ?? []).map((arc) => ({ key: (key += 1), fields: read(arc, arcFieldNames) })),
+    })),
+  };
+}
+
+function read(source: unknown, names: readonly string[]): Fields {
+  return Object.fromEntries(
+    names.flatMap((name) => {
+      const value = valueAt(source, name);
+      if (typeof value === 'number') return [[name, givenNumber(value)]];
+      return typeof value === 'string' ? [[name, specOf(name).is === 'text' ? typedText(value) : noEntry]] : [];
+    }),
+  );
+}
+
+/** What stands at `runs[0]` or `alarm.windows.voltage.priority`. */
+export function valueAt(source: unknown, path: string): unknown {
+  return partsOf(path).reduce<unknown>((own, part) => (typeof own === 'object' && own !== null && Object.hasOwn(own, part) ? (own as Readonly<Record<string, unknown>>)[part] : undefined), source);
+}
+
+export function partsOf(path: string): string[] {
+  return path.replaceAll(/\[(\d+)\]/g, '.$1').split('.');
+}

@@ -1,0 +1,17 @@
+/** What is wrong with a field, so that it can be said in any language and unit; limits are in the API's unit. */
+export type Reason =
+  | { readonly is: 'noNumber' | 'needed' | 'whole' | 'idShape' | 'minOverMax' | 'runsOrder' | 'arcTwice' | 'taken' }
+  | { readonly is: 'atLeast' | 'moreThan' | 'atMost' | 'tooLong' | 'tooMany'; readonly limit: number }
+  /** In the words of the service, or of the schema where nothing better is known. */
+  | { readonly is: 'said'; readonly text: string };
+
+export interface FieldProblem {
+  /** As the API names it: `runGroups[0].arcs[1].current.min`. */
+  readonly field: string;
+  readonly reason: Reason;
+}
+
+/** The input at which a problem is told: its own, else the first one below it, else none. */
+export function inputFor(field: string, inputs: readonly string[]): string | undefined {
+  return inputs.find((own) => own === field) ?? inputs.find((own) => own.startsWith(`${field}.`) || own.startsWith(`${field}[`));
+}

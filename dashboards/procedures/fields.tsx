@@ -1,0 +1,118 @@
+import type { JSX } from 'preact';
+import { Mark } from '../shared/mark.js';
+import { unitOf } from '../shared/units.js';
+import { wordsOf } from '../shared/words.js';
+import { entryText, noEntry, typedNumber, typedText } from './entry.js';
+import { specOf } from './field-specs.js';
+import type { Section } from './form-context.js';
+import { formWords } from './form-words.js';
+import type { FieldAccess } from './use-field.js';
+import { useField } from './use-field.js';
+import { keptText } from './value-text.js';
+
+interface FieldProps {
+  readonly section: Section;
+  readonly name: string;
+  readonly label: string;
+  readonly hint?: string | undefined;
+}
+
+/** A text or a number with its label, hint, unit and what is wrong with it. */
+export function Field({ section, name, label, hint, wide = false }: FieldProps & { readonly wide?: boolean }): JSX.Element {
+  const { quantity } = specOf(name);
+  return (
+    <div class={wide ? 'field field-wide' : 'field'}>
+      <label for={useField(section, name).ids.input}>
+        {label}
+        {quantity !== null && <span class="unit">, {unitOf(quantity)}</span>}
+      </label>
+      <Input section={section} name={name} hint={hint} />
+    </div>
+  );
+}
+
+/** The input alone, for tables; `label` where no label element names it. */
+export function Input({ section, name, label, hint }: { readonly section: Section; readonly name: string; readonly label?: string; readonly hint?: string | undefined }): JSX.Element {
+  const field = useField(section, name);
+  const say = wordsOf(formWords);
+  const { is, quantity } = specOf(name);
+  const kept = keptText(quantity, field.entry.value);
+  const below = [...(kept === null ? [] : [say.kept(kept)]), ...(hint === undefined ? [] : [hint])].join('. ');
+  return (
+    <>
+      <input
+        type="text"
+        inputMode={is === 'number' ? 'decimal' : 'text'}
+        class={is === 'number' ? 'digits' : undefined}
+        autocomplete="off"
+        aria-label={label}
+        readOnly={field.readOnly}
+        value={is === 'number' ? entryText(field.entry, quantity) : (field.entry.text ?? '')}
+        onInput={(event) => {
+          const text = event.currentTarget.value;
+          section.set(name, is === 'number' ? typedNumber(text, quantity) : typedText(text));
+        }}
+        {...field.attributes(below !== '')}
+      />
+      <Below field={field} hint={below} />
+    </>
+  );
+}
+
+/** One of a few; the first choice is none. */
+export function Choice({ section, name, label, choices, inTable = false }: FieldProps & { readonly choices: readonly (readonly [string, string])[]; readonly inTable?: boolean }): JSX.Element {
+  const field = useField(section, name);
+  const value = field.entry.text ?? (field.entry.value === null ? '' : String(field.entry.value));
+  const shown = choices.find(([own]) => own === value)?.[1] ?? value;
+  const control = field.readOnly ? (
+    <input type="text" readOnly value={shown} aria-label={inTable ? label : undefined} {...field.attributes(false)} />
+  ) : (
+    <select
+      value={value}
+      aria-label={inTable ? label : undefined}
+      onChange={(event) => {
+        const chosen = event.currentTarget.value;
+        section.set(name, chosen === '' ? noEntry : specOf(name).is === 'number' ? typedNumber(chosen, null) : typedText(chosen));
+      }}
+      {...field.attributes(false)}
+    >
+      {choices.map(([own, words]) => (
+        <option key={own} value={own}>
+          {words}
+        </option>
+      ))}
+    </select>
+  );
+  if (inTable) {
+    return (
+      <>
+        {control}
+        <Below field={field} hint="" />
+      </>
+    );
+  }
+  return (
+    <div class="field">
+      <label for={field.ids.input}>{label}</label>
+      {control}
+      <Below field={field} hint="" />
+    </div>
+  );
+}
+
+function Below({ field, hint }: { readonly field: FieldAccess; readonly hint: string }): JSX.Element {
+  return (
+    <>
+      {field.wrong.length > 0 && (
+        <p class="wrong" id={field.ids.wrong}>
+          <Mark name="warning" /> {field.wrong.join(' ')}
+        </p>
+      )}
+      {hint !== '' && (
+        <p class="hint" id={field.ids.hint}>
+          {hint}
+        </p>
+      )}
+    </>
+  );
+}

@@ -1,0 +1,34 @@
+import type { Problem } from '../../shared/api-types/problem.js';
+import type { Procedure } from '../../shared/api-types/procedure.js';
+import { fetchProcedure, fetchProcedureRevision, get } from '../shared/api.js';
+import type { Answer, Page, Query } from '../shared/api.js';
+import type { Json } from './draft-body.js';
+
+export async function fetchProcedures(query: Query, signal: AbortSignal): Promise<Answer<Page<Procedure>>> {
+  return (await get('procedures', query, signal)) as Answer<Page<Procedure>>;
+}
+
+/** One revision, the newest where none is named. */
+export async function fetchRevision(id: string, revision: number | null, signal: AbortSignal): Promise<Answer<Procedure>> {
+  return await (revision === null ? fetchProcedure(id, signal) : fetchProcedureRevision(id, revision, signal));
+}
+
+export type Saved = { readonly is: 'saved'; readonly procedure: Procedure } | { readonly is: 'refused'; readonly problem: Problem } | { readonly is: 'unreached' };
+
+const patience = 20_000;
+
+/** Stores a new procedure (`id` null) or the next revision of one; what a refusal says of each field comes with it. */
+export async function saveProcedure(id: string | null, body: Json): Promise<Saved> {
+  try {
+    const response = await fetch(id === null ? 'api/procedures' : `api/procedures/${encodeURIComponent(id)}/revisions`, {
+      method: 'POST',
+      headers: { accept: 'application/json', 'content-type': 'application/json' },
+      body: JSON.stringify(body),
+      signal: AbortSignal.timeout(patience),
+    });
+    const answer: unknown = await response.json();
+    return response.ok ? { is: 'saved', procedure: answer as Procedure } : { is: 'refused', problem: answer as Problem };
+  } catch {
+    return { is: 'unreached' };
+  }
+}

@@ -1,0 +1,141 @@
+import type { JSX } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
+import type { Procedure } from '../../shared/api-types/procedure.js';
+import { writeAddress } from '../shared/address.js';
+import { unitSystem } from '../shared/choices.js';
+import { opened } from '../shared/live-feed.js';
+import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
+import { wordsOf } from '../shared/words.js';
+import { formWords } from './form-words.js';
+import { fetchProcedures } from './procedure-api.js';
+import { procedureWords } from './procedure-words.js';
+import './procedures.css';
+
+interface Listed {
+  readonly procedures: readonly Procedure[] | null;
+  readonly next: string | null;
+  readonly failure: string | null;
+  readonly givenAt: number;
+}
+
+/** The newest revision of every procedure, those revised last first. */
+export function ProceduresPage(): JSX.Element {
+  const say = wordsOf(procedureWords);
+  const [list, setList] = useState<Listed>({ procedures: null, next: null, failure: null, givenAt: 0 });
+  const [turn, setTurn] = useState(0);
+  const title = say.pageTitle;
+  useEffect(() => {
+    document.title = title;
+  }, [title]);
+  const read = async (cursor: string | null, signal: AbortSignal): Promise<void> => {
+    const answer = await fetchProcedures({ limit: 100, cursor }, signal).catch(() => null);
+    if (answer === null || signal.aborted) return;
+    setList((before) =>
+      answer.ok
+        ? { procedures: [...(cursor === null ? [] : (before.procedures ?? [])), ...answer.value.items], next: answer.value.next, failure: null, givenAt: Date.now() }
+        : { ...before, failure: answer.failure.reason },
+    );
+  };
+  const times = opened.value;
+  useEffect(() => {
+    const abort = new AbortController();
+    void read(null, abort.signal);
+    return () => {
+      abort.abort();
+    };
+  }, [turn, times]);
+  const { procedures, next, failure, givenAt } = list;
+  return (
+    <>
+      <div class="heading">
+        <h1 tabIndex={-1}>{say.list}</h1>
+        <p class="aside">{procedures === null ? (failure === null ? say.asking : '') : procedures.length === 0 ? '' : say.counted(procedures.length, next !== null, formatClock(givenAt))}</p>
+        {procedures !== null && procedures.length > 0 && (
+          <a class="action" href="#/procedure">
+            {say.newProcedure}
+          </a>
+        )}
+      </div>
+      {failure !== null && (
+        <p class="empty">
+          {failure}{' '}
+          <button type="button" onClick={() => { setTurn(turn + 1); }}>
+            {say.askAgain}
+          </button>
+        </p>
+      )}
+      {procedures?.length === 0 && (
+        <section class="empty">
+          <h2>{say.none}</h2>
+          <p>{say.noneMore}</p>
+          <p>
+            <a class="action" href="#/procedure">
+              {say.noneStart}
+            </a>
+          </p>
+        </section>
+      )}
+      {procedures !== null && procedures.length > 0 && <ProcedureTable procedures={procedures} />}
+      {next !== null && (
+        <p>
+          <button type="button" onClick={() => { void read(next, new AbortController().signal); }}>
+            {say.older}
+          </button>
+        </p>
+      )}
+    </>
+  );
+}
+
+function ProcedureTable({ procedures }: { readonly procedures: readonly Procedure[] }): JSX.Element {
+  const say = wordsOf(procedureWords);
+  return (
+    <div class="scroll" tabIndex={0} role="region" aria-label={say.list}>
+      <table class="procedure-list">
+        <thead>
+          <tr>
+            <th scope="col">{say.columnTitle}</th>
+            <th scope="col">{say.columnRevision}</th>
+            <th scope="col">{say.columnGroups(unitSystem.value === 'us')}</th>
+            <th scope="col">{say.columnBy}</th>
+            <th scope="col">
+              {say.columnWhen} <span class="unit">{formatZone(procedures[0]?.createdAt ?? 0)}</span>
+            </th>
+          </tr>
+        </thead>
+        <tbody>
+          {procedures.map((procedure) => (
+            <tr key={procedure.id}>
+              <th scope="row">
+                <a href={writeAddress(['procedure', procedure.id], procedure.id === 'new' ? { revision: procedure.revision } : {})}>{procedure.id}</a>
+                {procedure.title !== undefined && <span class="title">{procedure.title}</span>}
+              </th>
+              <td>{procedure.revision}</td>
+              <td>
+                <GroupNames groups={procedure.runGroups ?? []} />
+              </td>
+              <td>{procedure.by}</td>
+              <td class="when">{formatDateTime(procedure.createdAt)}</td>
+            </tr>
+          ))}
+        </tbody>
+      </table>
+    </div>
+  );
+}
+
+/** The groups and the runs they cover: "first side: run 1", "second side: runs 2 to 3". */
+function GroupNames({ groups }: { readonly groups: NonNullable<Procedure['runGroups']> }): JSX.Element {
+  const say = wordsOf(formWords);
+  if (groups.length === 0) return <span class="none">{wordsOf(procedureWords).noGroups}</span>;
+  return (
+    <ul class="group-names">
+      {groups.map(({ name, runs: [first = 0, last = 0] }, at) => (
+        <li key={at}>
+          {name === undefined ? '' : `${name}: `}
+          {say.coveredRuns(unitSystem.value === 'us', first, last)}
+        </li>
+      ))}
+    </ul>
+  );
+}

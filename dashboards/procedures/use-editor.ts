@@ -1,0 +1,142 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { Procedure, ProcedureBody } from '../../shared/api-types/procedure.js';
+import { differences } from './differences.js';
+import { bodyOf } from './draft-body.js';
+import type { Json } from './draft-body.js';
+import type { Draft } from './draft.js';
+import { draftOf, emptyDraft } from './draft.js';
+import { inputFor } from './field-problem.js';
+import type { FieldProblem, Reason } from './field-problem.js';
+import { dropDraft, keepDraft, readDraft } from './kept-draft.js';
+import { fetchRevision, saveProcedure } from './procedure-api.js';
+
+/** How the last try to save ended, other than well. */
+export type Outcome =
+  | { readonly is: 'wrong' | 'exists' | 'meanwhile' | 'same' | 'unreached' }
+  | { readonly is: 'refused'; readonly status: number; readonly detail: string };
+
+export interface Editor {
+  readonly draft: Draft;
+  /** The newest revision, which the next one is compared with; null for a new procedure. */
+  readonly base: Procedure | null;
+  readonly wrong: ReadonlyMap<string, readonly Reason[]>;
+  /** Problems of fields that the form does not have. */
+  readonly elsewhere: readonly FieldProblem[];
+  readonly outcome: Outcome | null;
+  readonly busy: boolean;
+  /** On top of which revision what was typed earlier is; undefined where nothing was taken up. */
+  readonly restored: number | null | undefined;
+  /** Counts up when the first wrong field is to be focused. */
+  readonly focusTurn: number;
+  readonly change: (change: (draft: Draft) => Draft, touched: string | null) => void;
+  readonly discard: () => void;
+  /** `inputs` are the paths of all inputs, in the order in which they stand. */
+  readonly save: (inputs: readonly string[]) => Promise<void>;
+}
+
+interface State {
+  readonly draft: Draft;
+  readonly base: Procedure | null;
+  readonly wrong: ReadonlyMap<string, readonly Reason[]>;
+  readonly elsewhere: readonly FieldProblem[];
+  readonly outcome: Outcome | null;
+  readonly busy: boolean;
+  readonly restored: number | null | undefined;
+  readonly focusTurn: number;
+}
+
+const none: ReadonlyMap<string, readonly Reason[]> = new Map();
+
+/** What is typed into the form of a procedure, and what becomes of it. */
+export function useEditor(newest: Procedure | null, onSaved: (stored: Procedure) => void): Editor {
+  const id = newest?.id ?? null;
+  const [state, setState] = useState<State>(() => startOf(newest));
+  const live = useRef(state);
+  live.current = state;
+  const set = (part: Partial<State>): void => {
+    live.current = { ...live.current, ...part };
+    setState(live.current);
+  };
+  useEffect(() => {
+    // Loaded early, so that fields can be checked even if the service is away by then.
+    void import('./check-body.js').catch(() => undefined);
+  }, []);
+
+  const tell = (problems: readonly FieldProblem[], inputs: readonly string[], outcome: Outcome): void => {
+    const wrong = new Map<string, Reason[]>();
+    const elsewhere: FieldProblem[] = [];
+    for (const problem of problems) {
+      const at = inputFor(problem.field, inputs);
+      if (at === undefined) elsewhere.push(problem);
+      else wrong.set(at, [...(wrong.get(at) ?? []), problem.reason]);
+    }
+    set({ wrong, elsewhere, outcome, busy: false, focusTurn: live.current.focusTurn + (wrong.size > 0 ? 1 : 0) });
+  };
+
+  const save = async (inputs: readonly string[]): Promise<void> => {
+    if (live.current.busy) return;
+    set({ busy: true, outcome: null });
+    const { body, problems } = await checked(live.current.draft);
+    if (problems.length > 0) {
+      tell(problems, inputs, { is: 'wrong' });
+      return;
+    }
+    const { base } = live.current;
+    if (base !== null && id !== null) {
+      const now = await fetchRevision(id, null, new AbortController().signal);
+      if (now.ok && now.value.revision !== base.revision) {
+        set({ base: now.value, outcome: { is: 'meanwhile' }, wrong: none, elsewhere: [], busy: false });
+        return;
+      }
+      if (differences(base, body as unknown as ProcedureBody).length === 0) {
+        set({ outcome: { is: 'same' }, wrong: none, elsewhere: [], busy: false });
+        return;
+      }
+    }
+    const saved = await saveProcedure(id, body);
+    if (saved.is === 'saved') {
+      dropDraft(id);
+      onSaved(saved.procedure);
+    } else if (saved.is === 'unreached') set({ outcome: { is: 'unreached' }, wrong: none, elsewhere: [], busy: false });
+    else {
+      const { status, detail, errors = [] } = saved.problem;
+      if (status === 409 && id === null) tell([{ field: 'id', reason: { is: 'taken' } }], inputs, { is: 'exists' });
+      else tell(errors.map(({ field, reason }) => ({ field, reason: { is: 'said', text: reason } })), inputs, errors.length > 0 ? { is: 'wrong' } : { is: 'refused', status, detail });
+    }
+  };
+
+  return {
+    ...state,
+    change: (change, touched) => {
+      const draft = change(live.current.draft);
+      set({ draft, wrong: touched === null ? none : without(live.current.wrong, touched) });
+      keepDraft(id, { base: live.current.base?.revision ?? null, draft });
+    },
+    discard: () => {
+      dropDraft(id);
+      set(startOf(live.current.base));
+    },
+    save,
+  };
+}
+
+function startOf(newest: Procedure | null): State {
+  const kept = readDraft(newest?.id ?? null);
+  const fresh = newest === null ? emptyDraft() : draftOf(newest);
+  return { draft: kept?.draft ?? fresh, base: newest, wrong: none, elsewhere: [], outcome: null, busy: false, restored: kept === null ? undefined : kept.base, focusTurn: 0 };
+}
+
+/** Where the schema cannot be loaded, the service checks alone. */
+async function checked(draft: Draft): Promise<{ readonly body: Json; readonly problems: readonly FieldProblem[] }> {
+  const { body, wrong } = bodyOf(draft);
+  const check = await import('./check-body.js').then((loaded) => loaded.checkBody, () => () => []);
+  const told = new Set(wrong.map(({ field }) => field));
+  return { body, problems: [...wrong, ...check(body).filter(({ field }) => !told.has(field))] };
+}
+
+/** What was said of a field goes when the field, or the other end of its window, is typed into. */
+function without(wrong: ReadonlyMap<string, readonly Reason[]>, touched: string): ReadonlyMap<string, readonly Reason[]> {
+  const stem = touched.replace(/(\.(min|max)|\[[01]\])$/, '');
+  const left = [...wrong].filter(([path]) => path !== touched && path !== `${stem}.min` && path !== `${stem}.max` && path !== `${stem}[0]` && path !== `${stem}[1]`);
+  return left.length === wrong.size ? wrong : new Map(left);
+}

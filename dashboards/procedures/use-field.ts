@@ -1,0 +1,35 @@
+import { useContext } from 'preact/hooks';
+import type { Entry } from './entry.js';
+import { noEntry } from './entry.js';
+import { FormContext } from './form-context.js';
+import type { Section } from './form-context.js';
+import { reasonText } from './reason-text.js';
+
+export interface FieldAccess {
+  readonly entry: Entry;
+  readonly readOnly: boolean;
+  /** What is wrong, in words; empty where nothing is. */
+  readonly wrong: readonly string[];
+  readonly ids: { readonly input: string; readonly hint: string; readonly wrong: string };
+  /** Attributes that every input has; `hinted` where a hint stands below it. */
+  readonly attributes: (hinted: boolean) => Readonly<Record<string, string | boolean | undefined>>;
+}
+
+/** What an input needs to know of its field. */
+export function useField(section: Section, name: string): FieldAccess {
+  const form = useContext(FormContext);
+  const path = section.prefix + name;
+  const wrong = (form.wrong.get(path) ?? []).map((reason) => reasonText(reason, path));
+  const input = `field-${path.replaceAll(/[^A-Za-z0-9]+/g, '-')}`;
+  const ids = { input, hint: `${input}-hint`, wrong: `${input}-wrong` };
+  return {
+    entry: section.fields[name] ?? noEntry,
+    readOnly: form.readOnly,
+    wrong,
+    ids,
+    attributes: (hinted) => {
+      const described = [...(wrong.length > 0 ? [ids.wrong] : []), ...(hinted ? [ids.hint] : [])].join(' ');
+      return { id: input, 'data-field': path, 'aria-invalid': wrong.length > 0 ? 'true' : undefined, 'aria-describedby': described === '' ? undefined : described };
+    },
+  };
+}

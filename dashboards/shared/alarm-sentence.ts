@@ -1,0 +1,122 @@
+import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
+import { alarmWords } from './alarm-words.js';
+import { formatNumber } from './format.js';
+import { formatClock } from './times.js';
+import { digitsOf, inUnit, isShownQuantity, shown, unitOf } from './units.js';
+import type { ShownQuantity } from './units.js';
+import { wordsOf } from './words.js';
+
+const windowQuantities = ['current', 'voltage', 'wireFeedSpeed', 'electrodeExtension', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput', 'meanHeatInput', 't85', 'preheat', 'interpassTemperature'] as const;
+const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'storage', 'broker'] as const;
+
+/** The quantities that windows and alarms are named by, those of the windows first. */
+export const alarmQuantities = [...windowQuantities, ...conditions] as const;
+export type AlarmQuantity = (typeof alarmQuantities)[number];
+
+/** Digits that a limit may have beyond those of a reading, so that 30.25 V is not said as 30.3 V. */
+const finerDigits = 2;
+
+/** Whether what raised the alarm lasts still. */
+export function alarmStands(alarm: Pick<Alarm, 'returnedAt' | 'withdrawn'>): boolean {
+  return alarm.returnedAt === null && alarm.withdrawn === null;
+}
+
+export function alarmStateWord(state: AlarmState): string {
+  return wordsOf(alarmWords)[state];
+}
+
+export function priorityWord(priority: Alarm['priority']): string {
+  return wordsOf(alarmWords)[priority];
+}
+
+/** The quantity of a window or alarm in words; one that these pages do not know keeps its name. */
+export function quantityWord(quantity: string): string {
+  return isAlarmQuantity(quantity) ? wordsOf(alarmWords)[quantity] : quantity;
+}
+
+/**
+ * What is wrong, by how much and since where, in one sentence and in the chosen language and units: "DK-0417/L2: Voltage of
+ * arc 1 is below 30.0 V, lowest 27.3 V, since 1284.5 mm on the seam." It reads signals, so call it while drawing. The carriage is not named.
+ */
+export function alarmSentence(alarm: Alarm, seam: string | null): string {
+  return wordsOf(alarmWords).joined(seam, [...whatIsWrong(alarm), sinceWhere(alarm)]);
+}
+
+function whatIsWrong(alarm: Alarm): string[] {
+  const say = wordsOf(alarmWords);
+  const stands = alarmStands(alarm);
+  const of = (name: ShownQuantity, value: number | null): string | null => (value === null ? null : shown(name, value));
+  const withArc = (sentence: string): string => (alarm.arc === null ? sentence : say.atArc(sentence, alarm.arc));
+  switch (alarm.quantity) {
+    case 'noData':
+      return [withArc(say.silent(of('time', alarm.worst ?? alarm.limit), stands))];
+    case 'travelStopped':
+      return [say.stopped(of('travelSpeed', alarm.worst), stands)];
+    case 'polarity':
+      return [withArc(say.wrongSign(stands))];
+    case 'overlap':
+      // An overlap below zero is a length that nothing was welded on.
+      return [withArc(say.unwelded(of('fineLength', alarm.worst === null ? null : Math.abs(alarm.worst))))];
+    case 'storage':
+      return [say.storageAway(stands)];
+    case 'broker':
+      return [say.brokerAway(stands)];
+    default:
+      return outsideWindow(alarm, stands);
+  }
+}
+
+function outsideWindow({ quantity, arc, limit, worst }: Alarm, stands: boolean): string[] {
+  const say = wordsOf(alarmWords);
+  const what = arc === null ? quantityWord(quantity) : say.ofArc(quantityWord(quantity), arc);
+  const name = shownAs(quantity);
+  if (limit === null || worst === null || worst === limit) return [say.outside(what, limit === null ? null : limitText(name, limit), stands)];
+  const worstText = name === null ? String(worst) : tellingText(name, worst, limit);
+  return worst > limit
+    ? [say.above(what, limitText(name, limit), stands), say.highest(worstText)]
+    : [say.below(what, limitText(name, limit), stands), say.lowest(worstText)];
+}
+
+function sinceWhere(alarm: Alarm): string {
+  const say = wordsOf(alarmWords);
+  const happened = alarm.quantity === 'overlap';
+  if (alarm.seamPosition !== null) return (happened ? say.atSeam : say.sinceSeam)(shown('seamPosition', alarm.seamPosition));
+  if (alarm.travelled !== null) return (happened ? say.atTravelled : say.sinceTravelled)(shown('travelled', alarm.travelled));
+  return say.sinceTime(formatClock(alarm.since));
+}
+
+/** A limit with all of its digits where there are few more than those of a reading. */
+export function limitText(name: ShownQuantity | null, limit: number): string {
+  if (name === null) return String(limit);
+  const value = inUnit(name, limit);
+  const least = decimalsOf(digitsOf(name, limit));
+  for (let decimals = least; decimals <= least + finerDigits; decimals += 1) {
+    if (Math.abs(Number(value.toFixed(decimals)) - value) < 1e-9 * Math.max(1, Math.abs(value))) return `${formatNumber(value, decimals)}\u00a0${unitOf(name)}`;
+  }
+  return shown(name, limit);
+}
+
+/** A value with as many digits as tell it from the limit: 29.96 V is not said to be 30.0 V below a limit of 30.0 V. */
+export function tellingText(name: ShownQuantity, value: number, limit: number): string {
+  const least = decimalsOf(digitsOf(name, value));
+  for (let decimals = least; decimals <= least + finerDigits; decimals += 1) {
+    const text = formatNumber(inUnit(name, value), decimals);
+    if (text !== formatNumber(inUnit(name, limit), decimals)) return `${text}\u00a0${unitOf(name)}`;
+  }
+  return shown(name, value);
+}
+
+/** How a window's quantity is measured and rounded. */
+export function shownAs(quantity: string): ShownQuantity | null {
+  if (quantity === 't85') return 'time';
+  if (quantity === 'preheat' || quantity === 'interpassTemperature') return 'temperature';
+  return isShownQuantity(quantity) ? quantity : null;
+}
+
+function decimalsOf(digits: string): number {
+  return digits.split('.')[1]?.length ?? 0;
+}
+
+function isAlarmQuantity(name: string): name is AlarmQuantity {
+  return (alarmQuantities as readonly string[]).includes(name);
+}

@@ -1,0 +1,51 @@
+import type { Alarm } from '../../shared/api-types/alarm.js';
+import { carriageState } from './carriage-state.js';
+import type { CarriageState } from './carriage-state.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
+import type { WindowsInForce } from './windows-in-force.js';
+import type { MarkName } from './mark-name.js';
+import { lastingAlarms, ofWindow } from './standing-alarms.js';
+
+/**
+ * What is to be said of a carriage first. `outside`: an excursion lasts; `fault`: something else is wrong, such as a carriage that stands still;
+ * `silent`: it welded and is heard no more; `lost`: the same, but it is this page that hears nothing; `notJudged`: it welds without windows to judge it by.
+ */
+export type Verdict = 'outside' | 'fault' | 'silent' | 'lost' | 'inside' | 'notJudged' | 'off' | 'offline';
+
+export interface CarriageVerdict {
+  readonly verdict: Verdict;
+  readonly mark: MarkName;
+  /** The most urgent alarm of what lasts, for `outside` and `fault`. */
+  readonly alarm: Alarm | null;
+  readonly state: CarriageState;
+}
+
+/** Whether something is wrong now. */
+export function isWrong(verdict: Verdict): boolean {
+  return verdict === 'outside' || verdict === 'fault' || verdict === 'silent';
+}
+
+/** A shape for each verdict; none is told by its colour. */
+export const verdictMarks: Readonly<Record<Verdict, MarkName>> = {
+  outside: 'alert', fault: 'alert', silent: 'crossed', lost: 'crossed', inside: 'full', notJudged: 'half', off: 'empty', offline: 'crossed',
+};
+
+/** `connected`: whether this page would hear of the carriage. */
+export function carriageVerdict(carriage: Carriage, at: number, connected: boolean): CarriageVerdict {
+  const state = carriageState(carriage, at);
+  const alarm = lastingAlarms(carriage.alarms)[0] ?? null;
+  const verdict = state.stale ? (connected ? 'silent' : 'lost') : verdictOf(carriage, alarm);
+  return { verdict, mark: verdictMarks[verdict], alarm, state };
+}
+
+function verdictOf({ welding, online, windows }: Carriage, alarm: Alarm | null): Verdict {
+  if (alarm !== null) return ofWindow(alarm) ? 'outside' : 'fault';
+  if (welding) return judges(windows) ? 'inside' : 'notJudged';
+  return online === false ? 'offline' : 'off';
+}
+
+function judges(windows: WindowsInForce | null): boolean {
+  if (windows === null) return false;
+  const { arcs, travelSpeed, heatInput } = windows;
+  return travelSpeed !== undefined || heatInput !== undefined || arcs.some(({ arc, ...own }) => arc > 0 && Object.values(own).some((window) => window !== undefined));
+}

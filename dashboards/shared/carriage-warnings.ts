@@ -1,0 +1,35 @@
+import type { Carriage } from '../../shared/api-types/carriage.js';
+import type { Drift, Outlook } from '../../shared/api-types/outlook.js';
+import { quantityWord } from './alarm-sentence.js';
+import { capital } from './capital.js';
+import { formatAge } from './times.js';
+import { shown } from './units.js';
+import { warningWords } from './warning-words.js';
+import { wordsOf } from './words.js';
+
+type Warned = Pick<Carriage, 'welding' | 'drift' | 'outlook' | 'arcs'>;
+
+/** Whether something is on its way to trouble. */
+export function isWarned(carriage: Warned): boolean {
+  return carriage.welding && (carriage.drift.length > 0 || shortWires(carriage.outlook).length > 0);
+}
+
+/** What is on its way to trouble, each in a sentence, the drift that leaves soonest first. */
+export function carriageWarnings(carriage: Warned): readonly string[] {
+  if (!carriage.welding) return [];
+  const say = wordsOf(warningWords);
+  const many = carriage.arcs.length > 1;
+  const wires = shortWires(carriage.outlook).map(({ arc, endsShortBy }) => say.wireShort(many ? arc : null, shown('length', endsShortBy)));
+  return [...carriage.drift.map((drift) => driftSentence(drift, many)), ...wires];
+}
+
+function driftSentence({ arc, quantity, leavesIn, leavesAfter }: Drift, many: boolean): string {
+  const say = wordsOf(warningWords);
+  const what = arc === null || !many ? quantityWord(quantity) : say.ofArc(quantityWord(quantity), arc);
+  const time = formatAge(Math.max(1, Math.round(leavesIn)) * 1000);
+  return capital(say.leaves(what, time, leavesAfter === null ? null : shown('length', leavesAfter)));
+}
+
+function shortWires(outlook: Outlook | null): Outlook['wire'] {
+  return outlook?.wire.filter(({ endsShortBy }) => endsShortBy !== null && endsShortBy > 0) ?? [];
+}

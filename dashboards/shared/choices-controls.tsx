@@ -1,0 +1,38 @@
+import type { JSX } from 'preact';
+import { chooseLanguage, chooseUnits, language, unitSystem } from './choices.js';
+
+/** Both languages at once: who cannot read the one that is set must find the other. */
+export const choiceLabels = {
+  units: 'Units · 单位',
+  language: 'Language · 语言',
+  metric: 'mm · kJ/mm · °C',
+  us: 'in · kJ/in · °F',
+  en: 'English',
+  zh: '中文',
+} as const;
+
+/** Units and language of this browser. */
+export function Choices(): JSX.Element {
+  return (
+    <div class="choices">
+      <label>
+        <span>{choiceLabels.units}</span>
+        <select value={unitSystem.value} onChange={(event) => { chooseUnits(event.currentTarget.value === 'us' ? 'us' : 'metric'); }}>
+          <option value="metric">{choiceLabels.metric}</option>
+          <option value="us">{choiceLabels.us}</option>
+        </select>
+      </label>
+      <label>
+        <span>{choiceLabels.language}</span>
+        <select value={language.value} onChange={(event) => { chooseLanguage(event.currentTarget.value === 'zh' ? 'zh' : 'en'); }}>
+          <option value="en" lang="en">
+            {choiceLabels.en}
+          </option>
+          <option value="zh" lang="zh">
+            {choiceLabels.zh}
+          </option>
+        </select>
+      </label>
+    </div>
+  );
+}

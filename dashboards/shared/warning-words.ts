@@ -1,0 +1,13 @@
+/** What is on its way to trouble. */
+export const warningWords = {
+  en: {
+    ofArc: (what: string, arc: number) => `${what} of arc ${arc}`,
+    leaves: (what: string, time: string, length: string | null) => `${what} leaves its window in about ${time}${length === null ? '' : `, ${length}`}`,
+    wireShort: (arc: number | null, length: string) => `The wire${arc === null ? '' : ` of arc ${arc}`} ends ${length} before the end of the seam`,
+  },
+  zh: {
+    ofArc: (what: string, arc: number) => `电弧 ${arc} 的${what}`,
+    leaves: (what: string, time: string, length: string | null) => `${what}约 ${time}${length === null ? '' : `（${length}）`}后超出范围`,
+    wireShort: (arc: number | null, length: string) => `${arc === null ? '' : `电弧 ${arc} 的`}焊丝在焊缝结束前 ${length} 用完`,
+  },
+};

@@ -1,0 +1,14 @@
+import { describe, expect, it } from 'vitest';
+import { hasBrowser } from './open-browser.js';
+import { growthOf, playFloor } from './play-floor.js';
+
+describe.skipIf(!hasBrowser)('the floor, left alone', () => {
+  // Three rounds of what the carriages do, so that each third shows the same; `hour-of-floor.ts` plays an hour.
+  it('holds no more after 75,000 events than after 50,000', async () => {
+    const samples = await playFloor({ seconds: 300, speed: 10, carriages: 50, rate: 5, samples: 30, told: () => undefined });
+    expect(samples.at(-1)?.events).toBeGreaterThan(74_000);
+    expect(growthOf(samples.map(({ heap }) => heap))).toBeLessThan(0.1);
+    expect(growthOf(samples.map(({ nodes }) => nodes))).toBeLessThan(0.1);
+    expect(growthOf(samples.map(({ listeners }) => listeners))).toBeLessThanOrEqual(0);
+  }, 240_000);
+});
