@@ -68,7 +68,7 @@ function planEvent(kind: (typeof kinds)[number], length: number, random: Random)
     case 'arcLoss':
       return { kind, from: place(0.4, 0.6), overlap: random.whole(12, 25) };
     case 'silence':
-      return { kind, from: place(0.35, 0.6), seconds: random.whole(7, 11) };
+      return { kind, from: place(0.35, 0.6), seconds: random.whole(12, 18) };
   }
 }
 

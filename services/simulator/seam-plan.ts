@@ -46,7 +46,7 @@ export function planSeam(plan: CarriagePlan, cycle: number): SeamPlan {
     fluxLot: `F-${String(random.whole(1000, 9999))}`,
     // Now and then a spool is nearly empty, and an entry is forgotten.
     spoolMasses: plan.arcs.map(() => (scarce.between(0, 1) < 0.2 ? scarce.whole(10, 25) / 100 : scarce.whole(60, 240) / 10)),
-    prepared: scarce.between(0, 1) < 0.6,
+    prepared: scarce.between(0, 1) < 0.5,
     travel: seamLength + 2 * tab,
   };
 }

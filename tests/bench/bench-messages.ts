@@ -17,7 +17,7 @@ export const procedure = {
   runGroups: [
     {
       name: 'all',
-      runs: [1],
+      runs: [1, 2],
       arcs: [
         {
           arc: 1, currentType: 'DC', polarity: 'EP', wireDiameter: 4, wires: 1, offset: 0,
