@@ -1,13 +1,20 @@
 import type { JSX } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
-import { CarriagesPage } from './carriages/carriages-page.js';
+import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
+import { AlarmsPage } from './alarms/alarms-page.js';
+import { FloorPage } from './floor/floor-page.js';
+import { ProcedurePage } from './procedures/procedure-page.js';
+import { ProceduresPage } from './procedures/procedures-page.js';
 import { RunPage } from './run/run-page.js';
 import { RunsPage } from './runs/runs-page.js';
 import type { Address } from './shared/address.js';
-import { address } from './shared/current-address.js';
 import { Banners } from './shared/banners.js';
 import { Caution } from './shared/caution.js';
+import { language } from './shared/choices.js';
+import { address } from './shared/current-address.js';
 import { Header } from './shared/header.js';
+import { sharedWords } from './shared/shared-words.js';
+import { wordsOf } from './shared/words.js';
+import { StationPage } from './station/station-page.js';
 
 /** Header, what is wrong, the page that the address names, and the caution. */
 export function App(): JSX.Element {
@@ -24,6 +31,10 @@ export function App(): JSX.Element {
       main.current?.querySelector('h1')?.focus();
     }
   }, [where]);
+  useLayoutEffect(() => {
+    document.documentElement.lang = language.value === 'zh' ? 'zh-CN' : 'en';
+    document.documentElement.dataset['page'] = page === '' ? 'floor' : page;
+  }, [page, language.value]);
   return (
     <>
       <a
@@ -35,9 +46,9 @@ export function App(): JSX.Element {
           main.current?.focus();
         }}
       >
-        Skip to the page
+        {wordsOf(sharedWords).skip}
       </a>
-      <Header page={page} />
+      {page !== 'station' && <Header page={page} />}
       <Banners />
       <main id="main" ref={main} tabIndex={-1}>
         {pageAt(page, here)}
@@ -48,15 +59,24 @@ export function App(): JSX.Element {
 }
 
 function pageAt(page: string, here: Address): JSX.Element {
-  const id = here.path[1];
-  if (page === '' || page === 'carriages') return <CarriagesPage />;
+  const [, first, second] = here.path;
+  if (page === '' || page === 'floor') return <FloorPage />;
+  if (page === 'station') return <StationPage key={`${first ?? ''}/${second ?? ''}`} site={first ?? null} carriage={second ?? null} />;
   if (page === 'runs') return <RunsPage query={here.query} />;
-  if (page === 'run' && id !== undefined) return <RunPage key={id} id={id} query={here.query} />;
+  if (page === 'alarms') return <AlarmsPage query={here.query} />;
+  if (page === 'procedures') return <ProceduresPage />;
+  if (page === 'procedure') return <ProcedurePage key={first ?? ''} id={first} query={here.query} />;
+  if (page === 'run' && first !== undefined) return <RunPage key={first} id={first} query={here.query} />;
+  return <NoSuchPage />;
+}
+
+function NoSuchPage(): JSX.Element {
+  const say = wordsOf(sharedWords);
   return (
     <section class="empty">
-      <h1 tabIndex={-1}>There is no such page</h1>
+      <h1 tabIndex={-1}>{say.noSuchPage}</h1>
       <p>
-        The address <code>{window.location.hash}</code> names no page. <a href="#/">See the carriages</a> or <a href="#/runs">the runs</a>.
+        {say.noSuchPageMore(window.location.hash)} <a href="#/">{say.seeFloor}</a> · <a href="#/runs">{say.seeRuns()}</a>
       </p>
     </section>
   );

@@ -1,62 +1,74 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
-import { formatNumber } from '../shared/format.js';
+import { shown } from '../shared/units.js';
+import type { ShownQuantity } from '../shared/units.js';
+import { wordsOf } from '../shared/words.js';
+import { absentText } from './figures/absent-text.js';
+import { runWords } from './run-words.js';
+import { windowWords } from './windows/window-words.js';
+
+type Assignment = NonNullable<Run['assignment']>;
 
 /** What the run was assigned to be, as it was sent. */
 export function AssignmentList({ run }: { readonly run: Run }): JSX.Element {
-  const { assignment: own, procedure } = run;
-  if (own === null) {
-    return (
-      <section>
-        <h2>Assignment</h2>
-        <p class="none">None was in force when the arc was lit; the run can be assigned afterwards.</p>
-      </section>
-    );
-  }
-  const items: (readonly [string, string | null])[] = [
-    ['Seam', own.seam],
-    ['Run', String(own.run)],
-    ['Procedure', procedure === null ? (own.procedure === undefined ? null : `${own.procedure}: ${run.absent['procedure'] ?? 'not known'}`) : `${procedure.id}, revision ${procedure.revision}`],
-    ['Purpose', own.purpose === 'testPiece' ? 'test piece' : (own.purpose ?? null)],
-    ['Seam length', millimetres(own.seamLength)],
-    ['Thickness', millimetres(own.thickness)],
-    ['Side', own.side === undefined ? null : String(own.side)],
-    ['Datum', own.datum ?? null],
-    ['Start offset', millimetres(own.startOffset)],
-    ['Direction', own.direction === undefined ? null : own.direction === 1 ? 'away from the datum' : 'towards the datum'],
-    ['Run-on and run-off tab', own.runOn === undefined && own.runOff === undefined ? null : `${formatNumber(own.runOn, 1)} and ${formatNumber(own.runOff, 1)} mm`],
-    ['What moves', own.motion === undefined ? null : own.motion === 'work' ? 'the work' : 'the carriage'],
-    ['Diameter', millimetres(own.diameter)],
-    ['Preheat, declared', own.preheat === undefined ? null : `${formatNumber(own.preheat, 0)} °C`],
-    ['Operator', own.operator ?? null],
-    ['Flux lot', own.fluxLot ?? null],
-    ...(own.arcs ?? []).map((arc) => [`Wire of arc ${arc.arc}`, wireWords(arc)] as const),
-  ];
+  const say = wordsOf(runWords);
+  const own = run.assignment;
   return (
     <section>
-      <h2>Assignment</h2>
-      <dl class="facts">
-        {items.map(([label, value]) =>
-          value === null ? null : (
-            <div key={label}>
-              <dt>{label}</dt>
-              <dd>{value}</dd>
-            </div>
-          ),
-        )}
-      </dl>
+      <h2>{say.assignment}</h2>
+      {own === null ? (
+        <p class="none">{say.noAssignment()}</p>
+      ) : (
+        <dl class="run-facts">
+          {facts(run, own).map(([label, value]) =>
+            value === null ? null : (
+              <div key={label}>
+                <dt>{label}</dt>
+                <dd>{value}</dd>
+              </div>
+            ),
+          )}
+        </dl>
+      )}
     </section>
   );
 }
 
-function millimetres(value: number | undefined): string | null {
-  return value === undefined ? null : `${formatNumber(value, 1)} mm`;
+function facts(run: Run, own: Assignment): (readonly [string, string | null])[] {
+  const say = wordsOf(runWords);
+  const size = (value: number | undefined, name: ShownQuantity = 'fineLength'): string | null => (value === undefined ? null : shown(name, value));
+  const tabs = own.runOn === undefined && own.runOff === undefined ? null : `${shown('fineLength', own.runOn)} · ${shown('fineLength', own.runOff)}`;
+  return [
+    [say.seam, own.seam],
+    [say.run(), String(own.run)],
+    [say.procedure, procedureText(run, own)],
+    [say.purpose, own.purpose === undefined ? null : say[own.purpose]],
+    [say.seamLength, size(own.seamLength)],
+    [say.thickness, size(own.thickness)],
+    [say.side, own.side === undefined ? null : String(own.side)],
+    [say.datum, own.datum ?? null],
+    [say.startOffset, size(own.startOffset)],
+    [say.direction, own.direction === undefined ? null : own.direction === 1 ? say.away : say.towards],
+    [say.tabs, tabs],
+    [say.motion, own.motion === undefined ? null : say[own.motion]],
+    [say.diameter, size(own.diameter)],
+    [say.preheat, size(own.preheat, 'temperature')],
+    [say.operator, own.operator ?? null],
+    [say.fluxLot, own.fluxLot ?? null],
+    ...(own.arcs ?? []).map((arc) => [say.wire(arc.arc), wireText(arc)] as const),
+  ];
 }
 
-function wireWords(arc: { readonly wireDiameter?: number | undefined; readonly electrodeExtension?: number | undefined; readonly wireLot?: string | undefined }): string {
+function procedureText({ procedure, absent }: Run, own: Assignment): string | null {
+  if (procedure !== null) return wordsOf(windowWords).revision(procedure.id, procedure.revision);
+  return own.procedure === undefined ? null : absentText(absent['procedure'] ?? own.procedure);
+}
+
+function wireText(arc: { readonly wireDiameter?: number | undefined; readonly electrodeExtension?: number | undefined; readonly wireLot?: string | undefined }): string {
+  const say = wordsOf(runWords);
   const parts: string[] = [];
-  if (arc.wireDiameter !== undefined) parts.push(`diameter ${formatNumber(arc.wireDiameter, 1)} mm`);
-  if (arc.electrodeExtension !== undefined) parts.push(`electrode extension ${formatNumber(arc.electrodeExtension, 1)} mm`);
-  if (arc.wireLot !== undefined) parts.push(`lot ${arc.wireLot}`);
-  return parts.length === 0 ? 'nothing stated' : parts.join(', ');
+  if (arc.wireDiameter !== undefined) parts.push(say.wireDiameter(shown('wireDiameter', arc.wireDiameter)));
+  if (arc.electrodeExtension !== undefined) parts.push(say.extension(shown('electrodeExtension', arc.electrodeExtension)));
+  if (arc.wireLot !== undefined) parts.push(say.lot(arc.wireLot));
+  return parts.length === 0 ? say.nothingStated : say.joined(parts);
 }

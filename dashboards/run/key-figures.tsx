@@ -1,37 +1,47 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
-import { formatNumber } from '../shared/format.js';
-import { quantities } from '../shared/quantities.js';
 import { Reading } from '../shared/reading.js';
+import { digitsOf, unitOf } from '../shared/units.js';
+import { wordsOf } from '../shared/words.js';
+import { absentText } from './figures/absent-text.js';
+import { arcFigures } from './figures/arc-figure-list.js';
+import { FigureName } from './figures/figure-name.js';
+import { figureWords } from './figures/figure-words.js';
+import { runFigureGroups } from './figures/run-figure-list.js';
 
-/** The figures that are asked for first; where one is missing, why. */
+/** The figures that are asked for first, each a way to its origin; where one is missing, why. */
 export function KeyFigures({ run, stale }: { readonly run: Run; readonly stale: boolean }): JSX.Element {
-  const items = [
-    { label: 'Heat input', mean: false, value: run.heatInput, of: quantities.heatInput, why: run.absent['heatInput'] },
-    { label: 'Length', mean: false, value: run.length, of: quantities.length, why: run.absent['length'] },
-    { label: 'Arc time', mean: false, value: run.arcTime, of: quantities.arcTime, why: run.absent['arcTime'] },
-    { label: 'Travel speed', mean: true, value: run.travelSpeed?.mean ?? null, of: quantities.travelSpeed, why: run.absent['travelSpeed'] },
-    ...run.arcs.flatMap((arc) => {
-      const [current, voltage] = run.arcs.length === 1 ? ['Current', 'Voltage'] : [`Arc ${arc.arc} current`, `Arc ${arc.arc} voltage`];
-      return [
-        { label: current, mean: true, value: arc.current?.mean ?? null, of: quantities.current, why: arc.absent['current'] },
-        { label: voltage, mean: true, value: arc.voltage?.mean ?? null, of: quantities.voltage, why: arc.absent['voltage'] },
-      ];
-    }),
+  const say = wordsOf(figureWords);
+  const all = new Map([...runFigureGroups(run).flatMap((group) => group.figures), ...run.arcs.flatMap(arcFigures)].map((figure) => [figure.key, figure]));
+  const wanted = [
+    { key: 'heatInput', label: say.heatInput, mean: false },
+    { key: 'length', label: say.length, mean: false },
+    { key: 'arcTime', label: say.arcTime, mean: false },
+    { key: 'travelSpeed.mean', label: say.travelSpeed, mean: true },
+    ...run.arcs.flatMap(({ arc }) =>
+      (['current', 'voltage'] as const).map((of) => ({ key: `arc${arc}.${of}.mean`, label: run.arcs.length === 1 ? say[of] : say.ofArcNumber(say[of], arc), mean: true })),
+    ),
   ];
   return (
     <dl class="key-figures">
-      {items.map(({ label, mean, value, of, why }) => (
-        <div key={label}>
-          <dt>{label}</dt>
-          <dd>
-            <span class="value">
-              <Reading text={formatNumber(value, of.decimals)} stale={stale} />
-            </span>{' '}
-            <span class="unit">{value === null ? why : mean ? `${of.unit} mean` : of.unit}</span>
-          </dd>
-        </div>
-      ))}
+      {wanted.map(({ key, label, mean }) => {
+        const figure = all.get(key);
+        if (figure === undefined) return null;
+        const { quantity, value, why } = figure;
+        return (
+          <div key={key}>
+            <dt>
+              <FigureName figure={figure} label={mean ? say.mean(label) : label} />
+            </dt>
+            <dd>
+              <span class="value">
+                <Reading text={digitsOf(quantity, value)} stale={stale} />
+              </span>{' '}
+              <span class="unit">{value === null ? absentText(why ?? say.notGiven) : unitOf(quantity)}</span>
+            </dd>
+          </div>
+        );
+      })}
     </dl>
   );
 }

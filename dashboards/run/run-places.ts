@@ -6,21 +6,39 @@ export function secondsFrom(run: Pick<Run, 'startedAt'>, time: string): number {
   return (Date.parse(time) - Date.parse(run.startedAt)) / 1000;
 }
 
-/** mm from the seam's datum of a place that arc 1 reached after `travelled` mm. */
-export function seamPositionOf(run: Pick<Run, 'assignment'>, travelled: number): number {
-  return (run.assignment?.startOffset ?? 0) + (run.assignment?.direction ?? 1) * travelled;
+/** mm from the seam's datum of a place that an arc reached after the carriage had travelled so far; `offset` is how far it runs behind arc 1. */
+export function seamPositionOf(run: Pick<Run, 'assignment'>, travelled: number, offset = 0): number {
+  return (run.assignment?.startOffset ?? 0) + (run.assignment?.direction ?? 1) * (travelled - offset);
 }
 
-/** A stretch of a run: s from its start, and mm travelled where known. */
+type Ends = readonly [number | null, number | null];
+
+/** A stretch of a run in the order in which it was passed: s from its start, mm travelled and mm from the datum; null where not known. */
 export interface Stretch {
   readonly time: readonly [number, number];
-  readonly travelled: readonly [number | null, number | null];
+  readonly travelled: Ends;
+  readonly seamPosition: Ends;
+}
+
+/** The stretch between two moments and the places that were reached then. */
+export function stretchOf(run: Pick<Run, 'startedAt' | 'assignment'>, times: readonly [string, string | null], travelled: Ends, offset = 0): Stretch {
+  const from = secondsFrom(run, times[0]);
+  const seam = (place: number | null): number | null => (place === null ? null : seamPositionOf(run, place, offset));
+  return { time: [from, times[1] === null ? from : secondsFrom(run, times[1])], travelled, seamPosition: [seam(travelled[0]), seam(travelled[1])] };
 }
 
 /** The stretch on an axis, its lower end first; null where its place is not known. */
-export function onAxis(run: Pick<Run, 'assignment'>, axis: Axis, { time, travelled }: Stretch): readonly [number, number] | null {
-  const [first, last] = axis === 'time' ? time : travelled;
+export function onAxis(axis: Axis, stretch: Stretch): readonly [number, number] | null {
+  const [first, last] = stretch[axis];
   if (first === null || last === null) return null;
-  const [a, b] = axis === 'seamPosition' ? [seamPositionOf(run, first), seamPositionOf(run, last)] : [first, last];
-  return [Math.min(a, b), Math.max(a, b)];
+  return [Math.min(first, last), Math.max(first, last)];
+}
+
+/** So much is shown on each side of a stretch at least: s, or mm. */
+const around: Readonly<Record<Axis, number>> = { time: 5, travelled: 40, seamPosition: 40 };
+
+/** The part of an axis in which a stretch is seen with what lies beside it. */
+export function partAround(axis: Axis, [from, to]: readonly [number, number]): readonly [number, number] {
+  const side = Math.max(around[axis], (to - from) * 0.25);
+  return [from - side, to + side];
 }

@@ -10,6 +10,12 @@ export interface RunView {
   readonly to: number | null;
 }
 
+/** A place of the cursor; on another axis it means nothing. */
+export interface CursorPlace {
+  readonly axis: Axis;
+  readonly at: number;
+}
+
 export function readView(query: URLSearchParams): RunView {
   const axis = query.get('axis');
   const [from, to] = [numberOf(query.get('from')), numberOf(query.get('to'))];

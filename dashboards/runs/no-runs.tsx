@@ -1,25 +1,28 @@
 import type { JSX } from 'preact';
+import { wordsOf } from '../shared/words.js';
+import { runsWords } from './runs-words.js';
 
+/** Why the list is empty, and what to do about it. */
 export function NoRuns({ filtered }: { readonly filtered: boolean }): JSX.Element {
+  const say = wordsOf(runsWords);
   if (filtered) {
     return (
       <section class="empty">
-        <h2>No run fits these filters</h2>
+        <h2>{say.nothingFound()}</h2>
         <p>
-          Seam and carriage take the whole name, as it was assigned. <a href="#/runs">Show all runs</a>
+          {say.nothingFoundMore} <a href="#/runs">{say.showAll()}</a>
         </p>
       </section>
     );
   }
   return (
     <section class="empty">
-      <h2>No runs yet</h2>
+      <h2>{say.none()}</h2>
       <p>
-        A run begins by itself when an arc is lit: at 40 A and 10 V or more for 0.2 s, unless the service is set otherwise. A log of an earlier run can be read in
-        with <code>npx seamwarden import FILE</code>.
+        {say.noneMore()} <code>npx seamwarden import FILE</code>
       </p>
       <p>
-        <a href="#/">See which carriages are connected</a>
+        <a href="#/">{say.seeCarriages}</a>
       </p>
     </section>
   );

@@ -4,7 +4,7 @@ import type { Run } from '../../shared/api-types/run.js';
 import { fetchRuns } from '../shared/api.js';
 import { onRun, opened } from '../shared/live-feed.js';
 import type { RunFilter } from './run-filter.js';
-import { withRun } from './run-filter.js';
+import { filterQuery, withRun } from './run-filter.js';
 
 const pageSize = 50;
 
@@ -29,7 +29,7 @@ const nothing: Listed = { runs: null, next: null, busy: true, failure: null, giv
 export function useRuns(filter: RunFilter): RunList {
   const list = useSignal<Listed>(nothing);
   const abort = useRef(new AbortController());
-  const { state, seam, carriage } = filter;
+  const asked = JSON.stringify(filter);
 
   const read = async (cursor: string | null): Promise<void> => {
     abort.current.abort();
@@ -37,7 +37,7 @@ export function useRuns(filter: RunFilter): RunList {
     abort.current = own;
     list.value = { ...list.peek(), busy: true, failure: null };
     try {
-      const answer = await fetchRuns({ state, seam, carriage, limit: pageSize, cursor }, own.signal);
+      const answer = await fetchRuns({ ...filterQuery(filter), limit: pageSize, cursor }, own.signal);
       const before = list.peek();
       if (!answer.ok) {
         list.value = { ...before, busy: false, failure: answer.failure.reason };
@@ -62,7 +62,7 @@ export function useRuns(filter: RunFilter): RunList {
       stop();
       abort.current.abort();
     };
-  }, [state, seam, carriage]);
+  }, [asked]);
 
   const times = opened.value;
   useEffect(() => {

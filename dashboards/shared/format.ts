@@ -14,13 +14,3 @@ export function formatNumber(value: number | null | undefined, decimals: number)
   const digits = part === undefined ? grouped : `${grouped}.${part}`;
   return value < 0 && /[1-9]/.test(digits) ? `\u2212${digits}` : digits;
 }
-
-/** A share as per cent: 0.0324 is 3.2. */
-export function formatPercent(share: number | null | undefined, decimals = 1): string {
-  return formatNumber(share === null || share === undefined ? null : share * 100, decimals);
-}
-
-/** Mandatory plural forms of what the pages count. */
-export function counted(count: number, one: string, many = `${one}s`): string {
-  return `${formatNumber(count, 0)} ${count === 1 ? one : many}`;
-}

@@ -96,7 +96,7 @@ async function reachedByTab(page: Page): Promise<string[]> {
       // A date has a stop for each of its parts.
       if (element.dataset['reached'] === 'last') return 'again';
       if (element.dataset['reached'] !== undefined) return null;
-      for (const before of document.querySelectorAll<HTMLElement>('[data-reached]')) before.dataset['reached'] = 'before';
+      for (const before of Array.from(document.querySelectorAll<HTMLElement>('[data-reached]'))) before.dataset['reached'] = 'before';
       element.dataset['reached'] = 'last';
       return { name: `${element.tagName} ${element.textContent.trim()}`, outline: getComputedStyle(element).outlineStyle, usable: element.matches('a, button, input, select') };
     });

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { counted, formatNumber, formatPercent } from '../../dashboards/shared/format.js';
-import { variationText, withUnit } from '../../dashboards/shared/quantities.js';
+import { formatNumber } from '../../dashboards/shared/format.js';
+import { shown } from '../../dashboards/shared/units.js';
 import { formatAge, formatClock, formatDateTime, formatRunTime, formatZone } from '../../dashboards/shared/times.js';
 
 describe('numbers', () => {
@@ -10,10 +10,9 @@ describe('numbers', () => {
     expect(formatNumber(550.9166667, 1)).toBe('550.9');
     expect(formatNumber(30, 1)).toBe('30.0');
     expect(formatNumber(612.4, 0)).toBe('612');
-    expect(withUnit('heatInput', 1.963636)).toBe('1.964\u00a0kJ/mm');
-    expect(withUnit('travelled', null)).toBe('–\u00a0mm');
-    expect(variationText(0.0324)).toBe('3.2\u00a0%');
-    expect(formatPercent(null)).toBe('–');
+    expect(shown('heatInput', 1.963636)).toBe('1.964\u00a0kJ/mm');
+    expect(shown('travelled', null)).toBe('–\u00a0mm');
+    expect(shown('currentVariation', 0.0324)).toBe('3.2\u00a0%');
   });
 
   it('have a real minus sign, and none before zero', () => {
@@ -40,10 +39,6 @@ describe('numbers', () => {
         expect(Math.abs(back - value)).toBeLessThanOrEqual(0.5 * 10 ** -decimals + 1e-8);
       }),
     );
-  });
-
-  it('of things have their plural', () => {
-    expect([counted(0, 'run'), counted(1, 'run'), counted(2, 'run')]).toEqual(['0 runs', '1 run', '2 runs']);
   });
 });
 

@@ -134,8 +134,9 @@ describe.skipIf(!hasBrowser)('the station', () => {
     await page.addInitScript(() => {
       const counted = window as unknown as { pitches: number[] };
       counted.pitches = [];
-      const create = AudioContext.prototype.createOscillator;
-      AudioContext.prototype.createOscillator = function (this: AudioContext) {
+      const contexts = AudioContext.prototype as unknown as { createOscillator: (this: AudioContext) => OscillatorNode };
+      const create = contexts.createOscillator;
+      contexts.createOscillator = function (this: AudioContext) {
         const own = create.call(this);
         const start = own.start.bind(own);
         own.start = (at) => {

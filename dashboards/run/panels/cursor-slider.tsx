@@ -1,9 +1,11 @@
 import type { JSX } from 'preact';
-import { quantities, withUnit } from '../../shared/quantities.js';
+import { shown } from '../../shared/units.js';
+import { wordsOf } from '../../shared/words.js';
 import type { Axis } from '../run-view.js';
 import type { Column } from './align-lines.js';
-import { placeWords } from './axis-words.js';
+import { placeText } from './axis-scale.js';
 import { lineName } from './line-style.js';
+import { panelWords } from './panel-words.js';
 import { readingsAt } from './readings-at.js';
 import { measures } from './trace-lines.js';
 
@@ -17,29 +19,30 @@ interface CursorSliderProps {
 
 /** The cursor for those who use no mouse: arrow keys go from row to row, Page Up and Page Down in larger steps. */
 export function CursorSlider({ axis, places, row, table, onRow }: CursorSliderProps): JSX.Element {
+  const say = wordsOf(panelWords);
   const at = row === null ? null : (places[row] ?? null);
   return (
     <label class="cursor">
-      <span>Cursor</span>
+      <span>{say.cursor}</span>
       <input
         type="range"
         min={0}
         max={places.length - 1}
         step={1}
         value={row ?? 0}
-        aria-valuetext={at === null || row === null ? 'not set' : `${placeWords(axis, at)}: ${readingWords(table, row)}`}
+        aria-valuetext={at === null || row === null ? say.notSet : `${placeText(axis, at)}: ${say.reads(readingTexts(table, row))}`}
         onInput={(event) => {
           onRow(event.currentTarget.valueAsNumber);
         }}
       />
-      <output>{at === null ? 'not set' : placeWords(axis, at)}</output>
+      <output>{at === null ? say.notSet : placeText(axis, at)}</output>
     </label>
   );
 }
 
-function readingWords(table: CursorSliderProps['table'], row: number): string {
-  const words = measures.flatMap((measure, at) =>
-    readingsAt(table[at] ?? [], row).map(({ arc, value }) => `${quantities[measure].label} ${lineName(arc)} ${value === null ? 'no data' : withUnit(measure, value)}`),
+function readingTexts(table: CursorSliderProps['table'], row: number): string[] {
+  const say = wordsOf(panelWords);
+  return measures.flatMap((measure, at) =>
+    readingsAt(table[at] ?? [], row).map(({ arc, value }) => `${say[measure]} ${lineName(measure, arc)} ${value === null ? say.noData : shown(measure, value)}`),
   );
-  return words.join(', ');
 }

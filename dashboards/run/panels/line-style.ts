@@ -1,4 +1,8 @@
-/** Dashes in CSS px by arc; 0 is the carriage itself. Colours come from the theme's --line-N. */
+import { wordsOf } from '../../shared/words.js';
+import { panelWords } from './panel-words.js';
+import type { Measure } from './trace-lines.js';
+
+/** Dashes in CSS px by arc; 0 is the carriage, or all arcs together. Colours come from the theme's --line-N. */
 const dashes: Readonly<Record<number, readonly number[]>> = { 0: [], 1: [], 2: [7, 4], 3: [2, 3], 4: [10, 3, 2, 3], 5: [14, 4], 6: [5, 2, 2, 2, 2, 2] };
 
 export function dashOf(arc: number): readonly number[] {
@@ -10,6 +14,8 @@ export function colourOf(arc: number): string {
   return `--line-${arc === 0 ? 5 : arc}`;
 }
 
-export function lineName(arc: number): string {
-  return arc === 0 ? 'carriage' : `arc ${arc}`;
+export function lineName(measure: Measure, arc: number): string {
+  const say = wordsOf(panelWords);
+  if (arc !== 0) return say.arc(arc);
+  return measure === 'heatInput' ? say.allArcs : say.carriage;
 }

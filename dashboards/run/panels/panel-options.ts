@@ -1,50 +1,62 @@
 import type uPlot from 'uplot';
 import { formatNumber } from '../../shared/format.js';
+import { inUnit } from '../../shared/units.js';
 import type { Axis } from '../run-view.js';
-import type { Column } from './align-lines.js';
-import { tickWords, timeSteps } from './axis-words.js';
+import type { Cells, Column } from './align-lines.js';
+import { fromDrawn, tickTexts, timeSteps, toDrawn } from './axis-scale.js';
 import { drawMarks } from './draw-marks.js';
-import type { TraceMark } from './trace-marks.js';
+import type { DrawnMark } from './draw-marks.js';
+import { drawWindows } from './draw-windows.js';
+import type { DrawnWindow } from './draw-windows.js';
 import { colourOf, dashOf } from './line-style.js';
+import type { Measure } from './trace-lines.js';
+import { drawnFont, endRem, remSize, sideRem } from './type-scale.js';
 
+/** What a panel draws; places and values in the API's units, converted when they are drawn. */
 export interface PanelInput {
+  readonly measure: Measure;
   readonly columns: readonly Column[];
   readonly axis: Axis;
   readonly range: readonly [number, number];
   readonly places: readonly [number, number];
-  readonly decimals: number;
-  readonly marks: readonly TraceMark[];
+  readonly marks: readonly DrawnMark[];
+  readonly windows: readonly Omit<DrawnWindow, 'colour'>[];
+  /** Names of the theme's colours of those windows. */
+  readonly windowColours: readonly string[];
+  readonly judged: readonly (readonly [number, number])[];
   readonly labelled: boolean;
+  readonly height: number;
   readonly onPart: (from: number, to: number) => void;
   readonly onWhole: () => void;
-  readonly onCursor: (row: number) => void;
+  readonly onCursor: (at: number) => void;
 }
 
-/** Four panels, the head of the page and the figures fit a screen where it is high enough, CSS px. */
-function panelHeight(): number {
-  return Math.round(Math.min(170, Math.max(90, (window.innerHeight - 450) / 4)));
-}
+/** Height of the places below the last trace, rem. */
+const axisRem = 1.75;
 
-const axisHeight = 28;
-export const sideWidth = 64;
-/** Free width on the right, so that the last tick is not cut. */
-export const endWidth = 24;
-
-/** The data of a panel as uPlot takes it: places, then mean, greatest and least of each line. */
-export function panelData(places: readonly number[], columns: readonly Column[]): uPlot.AlignedData {
-  return [[...places], ...columns.flatMap(({ mean, high, low }) => [mean, high, low])];
+/** The data of a panel as uPlot takes it: places, then mean, greatest and least of each line, in the chosen units. */
+export function panelData(axis: Axis, measure: Measure, places: readonly number[], columns: readonly Column[]): uPlot.AlignedData {
+  const converted = (cells: Cells): Cells => cells.map((value) => (typeof value === 'number' ? inUnit(measure, value) : value));
+  return [places.map((at) => toDrawn(axis, at)), ...columns.flatMap(({ mean, high, low }) => [converted(mean), converted(high), converted(low)])];
 }
 
 /** How one panel is drawn. Colours are read from the theme when it is made. */
 export function panelOptions(input: PanelInput, width: number, sync: string): uPlot.Options {
+  const { axis, measure, labelled } = input;
   const style = getComputedStyle(document.documentElement);
   const colour = (name: string): string => style.getPropertyValue(name).trim();
-  const font = `12px ${getComputedStyle(document.body).fontFamily}`;
-  const axis = { font, stroke: colour('--quiet'), grid: { stroke: colour('--grid'), width: 1 }, ticks: { stroke: colour('--grid'), width: 1, size: 4 } };
+  const rem = remSize();
+  const axisHeight = Math.round(axisRem * rem);
+  const font = drawnFont(0.75, 1);
+  const side = { font, stroke: colour('--quiet'), grid: { stroke: colour('--grid'), width: 1 }, ticks: { stroke: colour('--grid'), width: 1, size: 4 } };
+  const drawn = ([from, to]: readonly [number, number]): [number, number] => [toDrawn(axis, from), toDrawn(axis, to)];
+  const values = ([from, to]: readonly [number, number]): [number, number] => [inUnit(measure, from), inUnit(measure, to)];
+  const marks = input.marks.map((mark) => ({ ...mark, from: toDrawn(axis, mark.from), to: toDrawn(axis, mark.to) }));
+  const windows = input.windows.map((own, at) => ({ ...own, colour: colour(input.windowColours[at] ?? '--edge') }));
   return {
     width,
-    height: panelHeight() + (input.labelled ? axisHeight : 0),
-    padding: [6, endWidth, input.labelled ? 0 : 6, 0],
+    height: input.height + (labelled ? axisHeight : 0),
+    padding: [6, endRem * rem, labelled ? 0 : 6, 0],
     legend: { show: false },
     cursor: {
       sync: { key: sync, scales: ['x', null] },
@@ -58,16 +70,16 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
         },
       },
     },
-    scales: { x: { time: false, range: [...input.places] }, y: { range: [...input.range] } },
+    scales: { x: { time: false, range: drawn(input.places) }, y: { range: values(input.range) } },
     axes: [
       {
-        ...axis,
+        ...side,
         show: true,
-        size: input.labelled ? axisHeight : 0,
-        ...(input.axis === 'time' ? { incrs: timeSteps } : {}),
-        values: (_, ticks) => (input.labelled ? tickWords(input.axis, ticks) : ticks.map(() => '')),
+        size: labelled ? axisHeight : 0,
+        ...(axis === 'time' ? { incrs: timeSteps } : {}),
+        values: (_, ticks) => (labelled ? tickTexts(axis, ticks) : ticks.map(() => '')),
       },
-      { ...axis, size: sideWidth, space: 20, values: (_, ticks) => ticks.map((value) => formatNumber(value, decimalsOf(ticks, input.decimals))) },
+      { ...side, size: sideRem * rem, space: 1.25 * rem, values: (_, ticks) => ticks.map((value) => formatNumber(value, decimalsOf(ticks))) },
     ],
     series: [{}, ...input.columns.flatMap(({ arc }) => lineSeries(colour(colourOf(arc)), dashOf(arc)))],
     bands: input.columns.map(({ arc }, at) => ({ series: [at * 3 + 2, at * 3 + 3], fill: `${colour(colourOf(arc))}38` })),
@@ -75,20 +87,22 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
       setCursor: [
         (plot) => {
           const { idx, left } = plot.cursor;
-          if (typeof idx === 'number' && left !== undefined && left >= 0) input.onCursor(idx);
+          const place = typeof idx === 'number' && left !== undefined && left >= 0 ? plot.data[0][idx] : undefined;
+          if (place !== undefined) input.onCursor(fromDrawn(axis, place));
         },
       ],
       setSelect: [
         (plot) => {
           const { left, width: wide } = plot.select;
           if (wide < 3) return;
-          input.onPart(plot.posToVal(left, 'x'), plot.posToVal(left + wide, 'x'));
+          input.onPart(fromDrawn(axis, plot.posToVal(left, 'x')), fromDrawn(axis, plot.posToVal(left + wide, 'x')));
           plot.setSelect({ left: 0, top: 0, width: 0, height: 0 }, false);
         },
       ],
       drawAxes: [
         (plot) => {
-          drawMarks(plot, input.marks, { line: colour('--edge'), text: colour('--quiet'), font });
+          drawWindows(plot, windows, input.judged.map(drawn), { text: colour('--quiet'), field: colour('--field') });
+          drawMarks(plot, marks, { line: colour('--edge'), text: colour('--quiet'), attention: colour('--attention') });
         },
       ],
     },
@@ -100,9 +114,8 @@ function lineSeries(stroke: string, dash: readonly number[]): uPlot.Series[] {
   return [{ stroke, width: 1.5, dash: [...dash], points: { show: false } }, edge, edge];
 }
 
-/** Ticks closer than the quantity is rounded need more decimals. */
-function decimalsOf(ticks: readonly number[], usual: number): number {
+/** As many decimals as tell ticks apart. */
+function decimalsOf(ticks: readonly number[]): number {
   const step = Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0));
-  const needed = step > 0 ? Math.max(0, Math.ceil(-Math.log10(step) - 1e-9)) : usual;
-  return Math.min(needed, 6);
+  return step > 0 ? Math.min(6, Math.max(0, Math.ceil(-Math.log10(step) - 1e-9))) : 0;
 }

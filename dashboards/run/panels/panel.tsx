@@ -1,21 +1,25 @@
 import type { JSX } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useEffect, useMemo, useRef } from 'preact/hooks';
 import uPlot from 'uplot';
-import { formatNumber } from '../../shared/format.js';
-import { quantities } from '../../shared/quantities.js';
-import type { Column } from './align-lines.js';
+import { limitText } from '../../shared/alarm-sentence.js';
+import { language, unitSystem } from '../../shared/choices.js';
+import { digitsOf, inUnit, shown, unitOf } from '../../shared/units.js';
+import { wordsOf } from '../../shared/words.js';
+import type { PanelWindow } from '../windows/panel-windows.js';
+import { axisName } from './axis-scale.js';
+import { colourOf, dashOf, lineName } from './line-style.js';
 import { LineSwatch } from './line-swatch.js';
-import { lineName } from './line-style.js';
 import { panelData, panelOptions } from './panel-options.js';
 import type { PanelInput } from './panel-options.js';
-import type { Measure } from './trace-lines.js';
-import { valueRange } from './value-range.js';
+import { panelWords } from './panel-words.js';
 import { readingsAt } from './readings-at.js';
+import { judgedRows, valueRange } from './value-range.js';
 
-export interface PanelProps extends Omit<PanelInput, 'range' | 'decimals' | 'columns'> {
-  readonly measure: Measure;
-  readonly columns: readonly Column[];
+export interface PanelProps extends Omit<PanelInput, 'range' | 'windows' | 'windowColours'> {
+  readonly windows: readonly PanelWindow[];
   readonly at: readonly number[];
+  /** Rows of each arc in which it does not burn. */
+  readonly darkRows: ReadonlyMap<number, ReadonlySet<number>>;
   /** Row under the cursor, or null. */
   readonly row: number | null;
   readonly width: number;
@@ -24,51 +28,74 @@ export interface PanelProps extends Omit<PanelInput, 'range' | 'decimals' | 'col
 
 /** One quantity over the axis: its name and unit, what each line is and shows at the cursor, and the drawing. */
 export function Panel(props: PanelProps): JSX.Element {
-  const { measure, columns, at, row, width, dark, axis } = props;
-  const { label, unit, decimals } = quantities[measure];
+  const { measure, columns, at, row, width, dark, axis, windows, height, marks, places, judged } = props;
+  const say = wordsOf(panelWords);
   const place = useRef<HTMLDivElement>(null);
   const plot = useRef<uPlot | null>(null);
-  const { range, beyond } = valueRange(columns, measure === 'heatInput');
+  const { range, above, below } = useMemo(() => {
+    const limits = windows.flatMap(({ min, max }) => [min, max].filter((limit) => limit !== null));
+    const rows = judgedRows(at, judged);
+    return valueRange({ columns, judged: (arc, index) => rows[index] === true && props.darkRows.get(arc)?.has(index) !== true, limits, robust: measure === 'heatInput' });
+  }, [columns, windows, judged]);
+  const severalWindows = windows.length > 1;
+  const unit = unitOf(measure);
+  const drawnAnew = [columns, width, height, dark, marks, windows, judged, places[0], places[1], unitSystem.value, language.value];
 
   useEffect(() => {
     if (place.current === null) return;
-    const own = new uPlot(panelOptions({ ...props, range, decimals }, width, 'run'), panelData(at, columns), place.current);
+    const limit = (value: number | null, word: string, arc: number): string => (value === null ? '' : `${severalWindows ? `${lineName(measure, arc)} ` : ''}${word} ${limitText(measure, value)}`);
+    const drawn = windows.map(({ arc, min, max }) => ({
+      min: min === null ? null : inUnit(measure, min),
+      max: max === null ? null : inUnit(measure, max),
+      dash: severalWindows ? dashOf(arc) : [],
+      minText: limit(min, say.min, arc),
+      maxText: limit(max, say.max, arc),
+    }));
+    const colours = windows.map(({ arc }) => (severalWindows ? colourOf(arc) : '--edge'));
+    const own = new uPlot(panelOptions({ ...props, range, windows: drawn, windowColours: colours }, width, 'run'), panelData(axis, measure, at, columns), place.current);
     plot.current = own;
     return () => {
       own.destroy();
       plot.current = null;
     };
-  }, [columns, width, dark, props.marks]);
+  }, drawnAnew);
 
   useEffect(() => {
-    const x = row === null ? undefined : at[row];
-    if (plot.current === null || x === undefined) return;
-    const left = plot.current.valToPos(x, 'x');
-    if (Math.abs((plot.current.cursor.left ?? -10) - left) > 0.5) plot.current.setCursor({ left, top: 0 }, false);
-  }, [row, columns, width, dark]);
+    let gone = false;
+    // A plot has no scales before its own first task is done, which was queued before this one.
+    queueMicrotask(() => {
+      const own = plot.current;
+      const x = row === null ? undefined : own?.data[0][row];
+      if (gone || own === null || x === undefined) return;
+      const left = own.valToPos(x, 'x');
+      if (Math.abs((own.cursor.left ?? -10) - left) > 0.5) own.setCursor({ left, top: 0 }, false);
+    });
+    return () => {
+      gone = true;
+    };
+  }, [row, ...drawnAnew]);
 
   const readings = readingsAt(columns, row);
+  const permitted = windows.map(({ arc, min, max }) => {
+    const values = [min === null ? null : `${say.min} ${limitText(measure, min)}`, max === null ? null : `${say.max} ${limitText(measure, max)}`].filter((text) => text !== null);
+    return `${severalWindows ? `${lineName(measure, arc)} ` : ''}${values.join(' ')}`;
+  });
+  const words = columns.length === 0 ? [say.drawingEmpty(say[measure])] : [say.drawing(say[measure], axisName(axis), shown(measure, range[0]), shown(measure, range[1])), ...permitted.map((text) => say.permitted(text))];
   return (
-    <section class="panel" aria-label={`${label} in ${unit}`}>
+    <section class="panel" aria-label={say.section(say[measure], unit)}>
       <h3>
-        {label} {measure === 'heatInput' && readings.length > 1 ? 'of each arc ' : ''}
-        <span class="unit">{unit}</span>
+        {say[measure]} <span class="unit">{unit}</span>
       </h3>
       <ul class="lines">
         {readings.map(({ arc, value }) => (
           <li key={arc}>
-            <LineSwatch arc={arc} /> {lineName(arc)} <span class="at-cursor">{formatNumber(value, decimals)}</span>
+            <LineSwatch arc={arc} /> {lineName(measure, arc)} <span class="at-cursor">{digitsOf(measure, value)}</span>
           </li>
         ))}
-        {beyond !== null && <li class="beyond">greatest {formatNumber(beyond, decimals)} lies above the drawing</li>}
+        {above !== null && <li class="beyond">{say.above(shown(measure, above))}</li>}
+        {below !== null && <li class="beyond">{say.below(shown(measure, below))}</li>}
       </ul>
-      <div ref={place} class="drawing" role="img" aria-label={drawingWords(label, unit, columns, range, decimals, axis)} />
+      <div ref={place} class="drawing" role="img" aria-label={say.reads(words)} />
     </section>
   );
-}
-
-function drawingWords(label: string, unit: string, columns: readonly Column[], range: readonly [number, number], decimals: number, axis: string): string {
-  if (columns.length === 0) return `${label}: no data in this part`;
-  const over = axis === 'time' ? 'time' : axis === 'travelled' ? 'mm travelled' : 'mm on the seam';
-  return `${label} over ${over}, drawn from ${formatNumber(range[0], decimals)} to ${formatNumber(range[1], decimals)} ${unit}`;
 }

@@ -1,49 +1,49 @@
 import type { JSX } from 'preact';
-import type { Run } from '../../../shared/api-types/run.js';
-import { goTo } from '../../shared/current-address.js';
-import type { Axis, RunView } from '../run-view.js';
-import { viewAddress } from '../run-view.js';
-import { zoomed } from './zoomed.js';
+import { wordsOf } from '../../shared/words.js';
+import { markWords } from '../marks/mark-words.js';
+import type { Axis } from '../run-view.js';
+import { axisName } from './axis-scale.js';
+import { panelWords } from './panel-words.js';
+import type { TraceSteps } from './trace-steps.js';
 
 interface TraceControlsProps {
-  readonly run: Run;
-  readonly view: RunView;
-  readonly ends: readonly [number, number];
-  readonly cursor: number | null;
+  readonly axis: Axis;
+  readonly whole: boolean;
+  readonly marks: number;
   readonly busy: boolean;
+  readonly steps: TraceSteps;
+  readonly onAxis: (axis: Axis) => void;
 }
 
-const axes: readonly (readonly [Axis, string])[] = [
-  ['time', 'time'],
-  ['travelled', 'mm travelled'],
-  ['seamPosition', 'mm on the seam'],
-];
+const axes: readonly Axis[] = ['time', 'travelled', 'seamPosition'];
 
-/** Which axis, and which part of it; every step is an address, so Back undoes it. */
-export function TraceControls({ run, view, ends, cursor, busy }: TraceControlsProps): JSX.Element {
-  const show = (part: readonly [number, number] | null): void => {
-    goTo(viewAddress(run.id, { ...view, from: part?.[0] ?? null, to: part?.[1] ?? null }));
-  };
-  const whole = view.from === null && view.to === null;
+/** Which axis, which part of it, and the steps from mark to mark; every step is an address, so Back undoes it. */
+export function TraceControls({ axis, whole, marks, busy, steps, onAxis }: TraceControlsProps): JSX.Element {
+  const say = wordsOf(panelWords);
+  const mark = wordsOf(markWords);
   return (
     <div class="controls">
-      <h2>Traces</h2>
+      <h2>{say.traces}</h2>
       <fieldset>
-        <legend>over</legend>
-        {axes.map(([axis, label]) => (
-          <label key={axis}>
-            <input type="radio" name="axis" checked={view.axis === axis} onChange={() => { goTo(viewAddress(run.id, { axis, from: null, to: null })); }} /> {label}
+        <legend>{say.over}</legend>
+        {axes.map((own) => (
+          <label key={own}>
+            <input type="radio" name="axis" checked={axis === own} onChange={() => { onAxis(own); }} /> {axisName(own)}
           </label>
         ))}
       </fieldset>
-      <div class="steps" role="group" aria-label="Part that is shown">
-        <button type="button" onClick={() => { show(zoomed(ends, 0.5, 0, cursor)); }}>Zoom in</button>
-        <button type="button" disabled={whole} onClick={() => { show(zoomed(ends, 2, 0, cursor)); }}>Zoom out</button>
-        <button type="button" disabled={whole} onClick={() => { show(zoomed(ends, 1, -0.5, null)); }}>Back</button>
-        <button type="button" disabled={whole} onClick={() => { show(zoomed(ends, 1, 0.5, null)); }}>Onward</button>
-        <button type="button" disabled={whole} onClick={() => { show(null); }}>Whole run</button>
+      <div class="steps" role="group" aria-label={say.part}>
+        <button type="button" aria-keyshortcuts="+" onClick={steps.zoomIn}>{say.zoomIn}</button>
+        <button type="button" aria-keyshortcuts="-" disabled={whole} onClick={steps.zoomOut}>{say.zoomOut}</button>
+        <button type="button" aria-keyshortcuts="[" disabled={whole} onClick={steps.earlier}>{say.back}</button>
+        <button type="button" aria-keyshortcuts="]" disabled={whole} onClick={steps.later}>{say.onward}</button>
+        <button type="button" aria-keyshortcuts="0" disabled={whole} onClick={steps.whole}>{say.whole()}</button>
       </div>
-      <p class="aside" role="status">{busy ? 'Reading …' : ''}</p>
+      <div class="steps" role="group" aria-label={mark.heading()}>
+        <button type="button" aria-keyshortcuts="p" disabled={marks === 0} onClick={steps.previousMark}>{mark.previous}</button>
+        <button type="button" aria-keyshortcuts="n" disabled={marks === 0} onClick={steps.nextMark}>{mark.next}</button>
+      </div>
+      <p class="aside busy">{busy ? say.reading : ''}</p>
     </div>
   );
 }

@@ -2,8 +2,19 @@ import type { Column } from './align-lines.js';
 
 export interface ValueRange {
   readonly range: readonly [number, number];
-  /** The greatest value, where it lies above the range. */
-  readonly beyond: number | null;
+  /** The greatest value, where it lies above the range, and the least one where it lies below. */
+  readonly above: number | null;
+  readonly below: number | null;
+}
+
+interface RangeInput {
+  readonly columns: readonly Column[];
+  /** Whether an arc's values of a row must be seen; elsewhere (ignition, dark stretches) they may leave the drawing. */
+  readonly judged?: (arc: number, row: number) => boolean;
+  /** Limits of windows, which are always seen. */
+  readonly limits?: readonly number[];
+  /** A few values far above the rest do not squeeze it: energy over a length of nearly nothing is such a value. */
+  readonly robust: boolean;
 }
 
 /** Share of the values' span left free above and below. */
@@ -11,24 +22,50 @@ const margin = 0.08;
 /** Least span, as a share of the greatest value: a steady value is not blown up into noise. */
 const leastSpan = 0.05;
 
-/**
- * The vertical range that shows all values. With `robust`, a few values far above the rest do not squeeze it: energy over a
- * length of nearly nothing is such a value, where a carriage has hardly begun to move.
- */
-export function valueRange(columns: readonly Column[], robust: boolean): ValueRange {
-  const values: number[] = [];
-  for (const { low, high } of columns) {
-    for (const cells of [low, high]) for (const value of cells) if (typeof value === 'number') values.push(value);
-  }
-  if (values.length === 0) return { range: [0, 1], beyond: null };
-  values.sort((a, b) => a - b);
-  const least = values[0] ?? 0;
+/** The vertical range of a drawing, and the extremes that it leaves out. */
+export function valueRange({ columns, judged = () => true, limits = [], robust }: RangeInput): ValueRange {
+  const all = valuesOf(columns, () => true);
+  const inside = valuesOf(columns, judged);
+  const values = inside.length > 0 ? inside : all;
+  if (values.length === 0) return { range: [0, 1], above: null, below: null };
   const greatest = values.at(-1) ?? 0;
   const usual = values[Math.floor((values.length - 1) * 0.98)] ?? greatest;
-  const top = robust && greatest > usual * 2 && usual > 0 ? usual * 1.5 : greatest;
-  const span = Math.max(top - least, Math.max(Math.abs(least), Math.abs(top)) * leastSpan, 1e-9);
-  const middle = (least + top) / 2;
+  const bottom = Math.min(values[0] ?? 0, ...limits);
+  const top = Math.max(robust && greatest > usual * 2 && usual > 0 ? usual * 1.5 : greatest, ...limits);
+  const span = Math.max(top - bottom, Math.max(Math.abs(bottom), Math.abs(top)) * leastSpan, 1e-9);
+  const middle = (bottom + top) / 2;
   const half = span * (0.5 + margin);
-  const bottom = middle - half;
-  return { range: [least >= 0 ? Math.max(0, bottom) : bottom, middle + half], beyond: top < greatest ? greatest : null };
+  const low = bottom >= 0 ? Math.max(0, middle - half) : middle - half;
+  const [least = 0, most = 0] = [all[0], all.at(-1)];
+  return { range: [low, middle + half], above: most > middle + half ? most : null, below: least < low ? least : null };
+}
+
+function valuesOf(columns: readonly Column[], counts: (arc: number, row: number) => boolean): Float64Array {
+  const values: number[] = [];
+  for (const { arc, low, high } of columns) {
+    for (const cells of [low, high]) cells.forEach((value, row) => { if (typeof value === 'number' && counts(arc, row)) values.push(value); });
+  }
+  return Float64Array.from(values).sort();
+}
+
+/** Below this an arc is out (rules of computation, section 4; the service may be set otherwise), A. */
+const arcOut = 20;
+
+/** For each arc the rows in which it does not burn, by the columns of its current; 0 stands for the carriage, which is never dark. */
+export function darkRows(current: readonly Column[]): ReadonlyMap<number, ReadonlySet<number>> {
+  const dark = new Map<number, Set<number>>();
+  for (const { arc, low, high } of current) {
+    const rows = dark.get(arc) ?? new Set<number>();
+    dark.set(arc, rows);
+    high.forEach((value, row) => {
+      if (typeof value === 'number' && Math.max(value, -(low[row] ?? 0)) < arcOut) rows.add(row);
+    });
+  }
+  return dark;
+}
+
+/** Whether each place lies in a judged stretch with both of its neighbours: a bucket at an end holds values of both sides. */
+export function judgedRows(places: readonly number[], judged: readonly (readonly [number, number])[]): boolean[] {
+  const within = places.map((at) => judged.some(([from, to]) => at >= from && at <= to));
+  return within.map((own, row) => own && within[row - 1] !== false && within[row + 1] !== false);
 }

@@ -1,0 +1,27 @@
+import type { Verdict } from '../shared/carriage-verdict.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
+import { attentionAlarms, urgency } from '../shared/standing-alarms.js';
+
+/** The rank of a carriage of which nothing is to be said. */
+export const noTrouble = 12;
+const silentRank = 0.5;
+const warnedRank = 10;
+const quietRank = 11;
+
+/**
+ * How much a carriage asks for attention, 0 the most: by its most urgent alarm (`urgency`); one that fell silent stands behind unacknowledged alarms
+ * of high priority; then those with a warning, then those of which all alarms are shelved.
+ */
+export function troubleRank(carriage: Carriage, verdict: Verdict, warned: boolean): number {
+  const [first] = attentionAlarms(carriage.alarms);
+  const byAlarm = first === undefined ? noTrouble : urgency(first);
+  const bySilence = verdict === 'silent' ? silentRank : noTrouble;
+  const byWarning = warned ? warnedRank : noTrouble;
+  const byShelved = verdict === 'outside' || verdict === 'fault' ? quietRank : noTrouble;
+  return Math.min(byAlarm, bySilence, byWarning, byShelved);
+}
+
+/** Keys with the most troubled first; of equal rank they stay in their order. */
+export function inOrderOfTrouble(keys: readonly string[], rankOf: (key: string) => number): readonly string[] {
+  return keys.map((key) => ({ key, rank: rankOf(key) })).sort((a, b) => a.rank - b.rank).map(({ key }) => key);
+}

@@ -1,0 +1,41 @@
+import { runWord } from '../../shared/run-word.js';
+
+/** Why a figure is absent: the reasons that the API gives, in the reader's language. */
+export const absentWords = {
+  en: {
+    notSent: 'neither travelSpeed nor travel was sent',
+    placesUnknown: 'places are not known: neither travelSpeed nor travel was sent',
+    short: (length: string) => `the ${runWord()} is shorter than ${length}`,
+    standing: (arc: number) => `arc ${arc} burnt without travel`,
+    noWeld: 'no length was welded outside ignition, crater and tabs',
+    instant: 'the arc was seen for an instant only',
+    noWire: 'no wireFeedSpeed was sent',
+    tooSlow: (what: string, step: string) => `${what} at ${step} ms cannot show them`,
+    readings: 'readings',
+    blocks: 'blocks',
+    both: 'readings or blocks',
+    noMean: 'there is no mean to relate it to',
+    notAssigned: () => `the ${runWord()} is not assigned`,
+    noProcedure: 'the assignment names no procedure',
+    procedureUnknown: (id: string) => `the procedure ${id} does not exist`,
+    notFinished: () => `the ${runWord()} is not finished`,
+  },
+  zh: {
+    notSent: '既未发送 travelSpeed，也未发送 travel',
+    placesUnknown: '位置未知：既未发送 travelSpeed，也未发送 travel',
+    short: (length: string) => `焊道短于 ${length}`,
+    standing: (arc: number) => `电弧 ${arc} 未行走而燃烧`,
+    noWeld: '除引弧、弧坑和引熄弧板外没有焊接长度',
+    instant: '电弧只出现了一瞬',
+    noWire: '未发送 wireFeedSpeed',
+    tooSlow: (what: string, step: string) => `${step} ms 间隔的${what}无法显示`,
+    readings: '读数',
+    blocks: '数据块',
+    both: '读数或数据块',
+    noMean: '没有可作参照的平均值',
+    notAssigned: () => '焊道未分配任务',
+    noProcedure: '任务未指定工艺规程',
+    procedureUnknown: (id: string) => `工艺规程 ${id} 不存在`,
+    notFinished: () => '焊道尚未结束',
+  },
+};

@@ -1,0 +1,108 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import type { Run } from '../../../shared/api-types/run.js';
+import { formatNumber } from '../../shared/format.js';
+import { formatRunTime } from '../../shared/times.js';
+import { inUnit, unitOf } from '../../shared/units.js';
+import { wordsOf } from '../../shared/words.js';
+import type { WindowsNow } from '../windows/use-windows.js';
+import { whyNoWindows } from '../windows/window-text.js';
+import { countText, kindWord, markText } from './mark-text.js';
+import { markWords } from './mark-words.js';
+import { markKinds } from './run-marks.js';
+import type { MarkKind, RunMark } from './run-marks.js';
+import type { ExcursionsNow } from './use-excursions.js';
+
+interface MarkListProps {
+  readonly run: Run;
+  readonly marks: readonly RunMark[];
+  readonly chosen: number | null;
+  readonly excursions: ExcursionsNow;
+  readonly windows: WindowsNow;
+  readonly onMark: (number: number) => void;
+}
+
+/** Zones, restarts, data gaps and excursions in the order in which they began; of what there is none, why. */
+export function MarkList({ run, marks, chosen, excursions, windows, onMark }: MarkListProps): JSX.Element {
+  const say = wordsOf(markWords);
+  const only = useSignal<MarkKind | ''>('');
+  const listed = marks.map((mark, number) => ({ mark, number })).filter(({ mark }) => only.value === '' || mark.kind === only.value);
+  return (
+    <section class="marks">
+      <div class="controls">
+        <h2>{say.heading()}</h2>
+        <label>
+          {say.only}
+          <select value={only.value} onChange={(event) => { only.value = markKinds.find((kind) => kind === event.currentTarget.value) ?? ''; }}>
+            <option value="">{say.all} ({marks.length})</option>
+            {markKinds.map((kind) => (
+              <option key={kind} value={kind}>{countText(kind, marks.filter((mark) => mark.kind === kind).length)}</option>
+            ))}
+          </select>
+        </label>
+      </div>
+      <ul class="missing">
+        {missing(run, excursions, windows).map((text) => <li key={text}>{text}</li>)}
+      </ul>
+      {listed.length > 0 && (
+        <div class="scroll" tabIndex={0} role="region" aria-label={say.heading()}>
+          <table class="mark-table">
+            <thead>
+              <tr>
+                <th scope="col">{say.mark}</th>
+                <th scope="col">{say.what}</th>
+                <th scope="col" class="number">{say.begin} <span class="unit">{say.fromStart}</span></th>
+                <th scope="col" class="number">{say.end} <span class="unit">{say.fromStart}</span></th>
+                <th scope="col" class="number">{say.travelled(unitOf('travelled'))}</th>
+                <th scope="col" class="number">{say.onSeam(unitOf('seamPosition'))}</th>
+                <td />
+              </tr>
+            </thead>
+            <tbody>
+              {listed.map(({ mark, number }) => <MarkRow key={mark.code} mark={mark} chosen={number === chosen} onMark={() => { onMark(number); }} />)}
+            </tbody>
+          </table>
+        </div>
+      )}
+    </section>
+  );
+}
+
+function MarkRow({ mark, chosen, onMark }: { readonly mark: RunMark; readonly chosen: boolean; readonly onMark: () => void }): JSX.Element {
+  const say = wordsOf(markWords);
+  const [from, to] = mark.stretch.time;
+  const lasts = mark.kind === 'excursion' && mark.excursion.toTime === null;
+  return (
+    <tr class={`mark-${mark.kind}`} aria-current={chosen ? 'true' : undefined}>
+      <th scope="row">
+        <span class="code">{mark.code}</span> {kindWord(mark.kind)}
+      </th>
+      <td>{markText(mark)}</td>
+      <td class="number">{formatRunTime(from, 1)}</td>
+      <td class="number">{lasts ? say.lasting : formatRunTime(to, 1)}</td>
+      <td class="number">{placesText(mark.stretch.travelled, lasts)}</td>
+      <td class="number">{placesText(mark.stretch.seamPosition, lasts)}</td>
+      <td>
+        <button type="button" class="small" aria-label={say.showMark(mark.code)} onClick={onMark}>{say.show}</button>
+      </td>
+    </tr>
+  );
+}
+
+function placesText([from, to]: readonly [number | null, number | null], lasts: boolean): string {
+  const digits = (at: number | null): string => formatNumber(at === null ? null : inUnit('travelled', at), unitOf('travelled') === 'in' ? 2 : 1);
+  return from === to || lasts ? digits(from) : `${digits(from)} … ${digits(to)}`;
+}
+
+/** Of what nothing is listed, a sentence why. */
+function missing(run: Run, excursions: ExcursionsNow, windows: WindowsNow): string[] {
+  const say = wordsOf(markWords);
+  const why = whyNoWindows(windows, run);
+  const sentences: string[] = [];
+  if (excursions.failure !== null) sentences.push(excursions.failure.reason);
+  else if (excursions.items === null) sentences.push(say.reading);
+  else if (excursions.items.length === 0 && windows.is !== 'asking') sentences.push(why === null ? say.noExcursion : say.noExcursionUnjudged(why));
+  if (run.restarts.length === 0) sentences.push(say.noRestart());
+  if (run.dataGaps.length === 0) sentences.push(run.complete ? say.noGap : say.noGapIncomplete);
+  return sentences;
+}

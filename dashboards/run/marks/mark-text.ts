@@ -1,0 +1,75 @@
+import type { ExcursionAnswer } from '../../../shared/api-types/excursion.js';
+import type { ZoneStretch } from '../../../shared/api-types/trace.js';
+import { limitText, quantityWord, shownAs, tellingText } from '../../shared/alarm-sentence.js';
+import { capital } from '../../shared/capital.js';
+import { formatRunTime } from '../../shared/times.js';
+import { shown } from '../../shared/units.js';
+import { wordsOf } from '../../shared/words.js';
+import { markWords } from './mark-words.js';
+import { markKinds } from './run-marks.js';
+import type { MarkKind, RunMark } from './run-marks.js';
+
+/** What a zone is called. */
+export function zoneWord(zone: ZoneStretch['zone']): string {
+  const say = wordsOf(markWords);
+  return zone === 'restart' ? say.afterRestart : say[zone];
+}
+
+export function kindWord(kind: MarkKind): string {
+  return wordsOf(markWords)[kind];
+}
+
+/** How many of a kind. */
+export function countText(kind: MarkKind, count: number): string {
+  const say = wordsOf(markWords);
+  return { zone: say.zones, restart: say.restarts, gap: say.gaps, excursion: say.excursions }[kind](count);
+}
+
+/** How many marks there are of each kind. */
+export function marksText(marks: readonly RunMark[]): string {
+  const say = wordsOf(markWords);
+  return capital(say.joined(markKinds.map((kind) => countText(kind, marks.filter((mark) => mark.kind === kind).length))));
+}
+
+/** What is marked, without its code and its place: "Voltage of arc 1 above 34.0 V, highest 34.8 V". */
+export function markText(mark: RunMark): string {
+  const say = wordsOf(markWords);
+  return capital(say.joined(partsOf(mark)));
+}
+
+/** The mark with kind, code and times, as it is read out on a step to it. */
+export function markSentence(mark: RunMark): string {
+  const say = wordsOf(markWords);
+  const [from, to] = mark.stretch.time;
+  const lasts = mark.kind === 'excursion' && mark.excursion.toTime === null;
+  const place = lasts ? say.since(formatRunTime(from, 1)) : say.between(formatRunTime(from, 1), formatRunTime(to, 1));
+  return say.joined([`${mark.code} ${kindWord(mark.kind)}`, ...partsOf(mark), place]);
+}
+
+function partsOf(mark: RunMark): string[] {
+  const say = wordsOf(markWords);
+  switch (mark.kind) {
+    case 'zone':
+      return [zoneWord(mark.zone.zone), mark.zone.zone === 'weld' ? say.judged : say.notJudged];
+    case 'restart': {
+      const { arc, overlap, positionConfirmed } = mark.restart;
+      const how = overlap === null ? say.overlapUnknown : overlap < 0 ? say.unwelded(shown('fineLength', -overlap)) : say.overlaps(shown('fineLength', overlap));
+      return [say.arcOut(arc), how, ...(positionConfirmed ? [] : [say.computed])];
+    }
+    case 'gap': {
+      const [from, to] = mark.stretch.time;
+      return [say.nothingReceived(shown('time', to - from)), say.notProven];
+    }
+    case 'excursion':
+      return excursionParts(mark.excursion);
+  }
+}
+
+function excursionParts({ quantity, arc, limit, worst, toTime }: ExcursionAnswer): string[] {
+  const say = wordsOf(markWords);
+  const name = shownAs(quantity);
+  const what = arc === null ? quantityWord(quantity) : say.ofArc(quantityWord(quantity), arc);
+  const worstText = name === null ? String(worst) : tellingText(name, worst, limit);
+  const parts = worst > limit ? [say.above(what, limitText(name, limit)), say.highest(worstText)] : [say.below(what, limitText(name, limit)), say.lowest(worstText)];
+  return toTime === null ? [...parts, say.lasting] : parts;
+}

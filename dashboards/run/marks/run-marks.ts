@@ -1,0 +1,64 @@
+import type { ExcursionAnswer } from '../../../shared/api-types/excursion.js';
+import type { Run } from '../../../shared/api-types/run.js';
+import type { ZoneStretch } from '../../../shared/api-types/trace.js';
+import { secondsFrom, stretchOf } from '../run-places.js';
+import type { Stretch } from '../run-places.js';
+
+interface Marked {
+  /** Letter of its kind and number, by which list and drawing name it: Z zone, R restart, G data gap, X excursion. */
+  readonly code: string;
+  readonly stretch: Stretch;
+}
+
+export type RunMark = Marked &
+  (
+    | { readonly kind: 'zone'; readonly zone: ZoneStretch }
+    | { readonly kind: 'restart'; readonly restart: Run['restarts'][number] }
+    | { readonly kind: 'gap'; readonly gap: Run['dataGaps'][number] }
+    | { readonly kind: 'excursion'; readonly excursion: ExcursionAnswer }
+  );
+
+export type MarkKind = RunMark['kind'];
+
+/** What asks for attention first. */
+export const markKinds: readonly MarkKind[] = ['excursion', 'restart', 'gap', 'zone'];
+
+interface MarkInput {
+  readonly run: Pick<Run, 'startedAt' | 'assignment' | 'restarts' | 'dataGaps'>;
+  readonly zones: readonly ZoneStretch[];
+  /** The oldest first. */
+  readonly excursions: readonly ExcursionAnswer[];
+  /** mm that each arc runs behind arc 1, by the procedure. */
+  readonly offsets: Readonly<Record<number, number>>;
+}
+
+/** All that is to be seen along a run, in the order in which it began. */
+export function runMarks({ run, zones, excursions, offsets }: MarkInput): RunMark[] {
+  const marks: RunMark[] = [
+    ...zones.map((zone, at): RunMark => ({ kind: 'zone', code: `Z${at + 1}`, zone, stretch: stretchOf(run, [zone.fromTime, zone.toTime], [zone.fromTravelled, zone.toTravelled]) })),
+    ...run.restarts.map((restart, at): RunMark => ({
+      kind: 'restart', code: `R${at + 1}`, restart,
+      stretch: stretchOf(run, [restart.stoppedAt, restart.restartedAt], [restart.stoppedTravelled, restart.restartedTravelled], offsets[restart.arc] ?? 0),
+    })),
+    ...run.dataGaps.map((gap, at): RunMark => ({ kind: 'gap', code: `G${at + 1}`, gap, stretch: stretchOf(run, [gap.fromTime, gap.toTime], [gap.fromTravelled, gap.toTravelled]) })),
+    ...excursions.map((excursion, at): RunMark => ({ kind: 'excursion', code: `X${at + 1}`, excursion, stretch: excursionStretch(run, excursion) })),
+  ];
+  return marks.sort((a, b) => a.stretch.time[0] - b.stretch.time[0] || (a.stretch.time[1] - b.stretch.time[1]));
+}
+
+/** An excursion that lasts is shown from its begin on; the service knows the arc's place on the seam. */
+function excursionStretch(run: MarkInput['run'], { fromTime, toTime, fromTravelled, toTravelled, fromSeamPosition, toSeamPosition }: ExcursionAnswer): Stretch {
+  const from = secondsFrom(run, fromTime);
+  return {
+    time: [from, toTime === null ? from : secondsFrom(run, toTime)],
+    travelled: [fromTravelled, toTravelled ?? fromTravelled],
+    seamPosition: [fromSeamPosition, toSeamPosition ?? fromSeamPosition],
+  };
+}
+
+/** The mark that a step in a direction leads to; from none it is the first or the last. Behind the last one the first follows. */
+export function steppedMark(count: number, now: number | null, way: 1 | -1): number | null {
+  if (count === 0) return null;
+  if (now === null || now >= count) return way === 1 ? 0 : count - 1;
+  return (now + way + count) % count;
+}

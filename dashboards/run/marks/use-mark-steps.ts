@@ -1,0 +1,60 @@
+import { useSignal } from '@preact/signals';
+import type { Signal } from '@preact/signals';
+import type { Run } from '../../../shared/api-types/run.js';
+import { goTo } from '../../shared/current-address.js';
+import { wordsOf } from '../../shared/words.js';
+import { onAxis, partAround } from '../run-places.js';
+import type { Stretch } from '../run-places.js';
+import type { CursorPlace, RunView } from '../run-view.js';
+import { viewAddress } from '../run-view.js';
+import { markSentence } from './mark-text.js';
+import { markWords } from './mark-words.js';
+import { steppedMark } from './run-marks.js';
+import type { RunMark } from './run-marks.js';
+
+export interface MarkSteps {
+  /** Number of the mark that was stepped to. */
+  readonly chosen: number | null;
+  /** What a live region says of the last step. */
+  readonly said: string;
+  readonly go: (number: number) => void;
+  readonly step: (way: 1 | -1) => void;
+  /** Shows another stretch of the run than that of a mark. */
+  readonly show: (stretch: Stretch) => void;
+}
+
+/** Steps from mark to mark: the traces show the mark with what lies beside it, the cursor stands at its begin, and it is read out. */
+export function useMarkSteps(run: Run, view: RunView, marks: readonly RunMark[], cursor: Signal<CursorPlace | null>): MarkSteps {
+  const code = useSignal<string | null>(null);
+  const found = marks.findIndex((mark) => mark.code === code.value);
+  const chosen = found < 0 ? null : found;
+  const show = (stretch: Stretch): void => {
+    // Where a place is not known the time is.
+    const axis = onAxis(view.axis, stretch) === null ? 'time' : view.axis;
+    const part = onAxis(axis, stretch);
+    if (part === null) return;
+    cursor.value = { axis, at: stretch[axis][0] ?? part[0] };
+    const [from, to] = partAround(axis, part);
+    goTo(viewAddress(run.id, { axis, from, to }));
+  };
+  const go = (number: number): void => {
+    const mark = marks[number];
+    if (mark === undefined) return;
+    code.value = mark.code;
+    show(mark.stretch);
+  };
+  const mark = chosen === null ? undefined : marks[chosen];
+  return {
+    chosen,
+    said: mark === undefined ? '' : wordsOf(markWords).step((chosen ?? 0) + 1, marks.length, markSentence(mark)),
+    go,
+    step: (way) => {
+      const next = steppedMark(marks.length, chosen, way);
+      if (next !== null) go(next);
+    },
+    show: (stretch) => {
+      code.value = null;
+      show(stretch);
+    },
+  };
+}

@@ -1,0 +1,48 @@
+import { formatNumber } from '../../shared/format.js';
+import { formatRunTime } from '../../shared/times.js';
+import { fromUnit, inUnit, unitOf } from '../../shared/units.js';
+import { wordsOf } from '../../shared/words.js';
+import type { Axis } from '../run-view.js';
+import { panelWords } from './panel-words.js';
+
+/** A place of the axis as it is drawn: s, or mm in the chosen unit. */
+export function toDrawn(axis: Axis, at: number): number {
+  return axis === 'time' ? at : inUnit(axis, at);
+}
+
+/** A drawn place in s or mm. */
+export function fromDrawn(axis: Axis, drawn: number): number {
+  return axis === 'time' ? drawn : fromUnit(axis, drawn);
+}
+
+export function axisName(axis: Axis): string {
+  const say = wordsOf(panelWords);
+  return axis === 'time' ? say.time : say[axis](unitOf(axis));
+}
+
+/** What stands below the traces. */
+export function axisTitle(axis: Axis): string {
+  const say = wordsOf(panelWords);
+  if (axis === 'time') return say.timeAxis;
+  return axis === 'travelled' ? say.travelledAxis(unitOf(axis)) : say.seamAxis(unitOf(axis));
+}
+
+/** Digits of a place of the axis; the unit stands elsewhere. */
+export function placeDigits(axis: Axis, at: number): string {
+  return axis === 'time' ? formatRunTime(at, 1) : formatNumber(inUnit(axis, at), unitOf(axis) === 'in' ? 2 : 1);
+}
+
+/** A place of the axis with its unit. */
+export function placeText(axis: Axis, at: number): string {
+  return `${placeDigits(axis, at)} ${axis === 'time' ? wordsOf(panelWords).minutes : unitOf(axis)}`;
+}
+
+/** The places beside an axis, as drawn; as many decimals as tell neighbours apart. */
+export function tickTexts(axis: Axis, ticks: readonly number[]): string[] {
+  const step = Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0));
+  const decimals = step >= 1 ? 0 : step >= 0.1 ? 1 : step >= 0.01 ? 2 : 3;
+  return ticks.map((at) => (axis === 'time' ? formatRunTime(at, decimals) : formatNumber(at, decimals)));
+}
+
+/** Steps between ticks that people count in: of minutes and seconds, or tens. */
+export const timeSteps = [0.001, 0.002, 0.005, 0.01, 0.02, 0.05, 0.1, 0.2, 0.5, 1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14_400, 21_600, 43_200, 86_400];

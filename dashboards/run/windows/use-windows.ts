@@ -1,0 +1,51 @@
+import { useSignal } from '@preact/signals';
+import { useEffect } from 'preact/hooks';
+import type { Procedure } from '../../../shared/api-types/procedure.js';
+import type { Run } from '../../../shared/api-types/run.js';
+import { runGroupOf } from '../../../shared/weld/procedure-parameters.js';
+import { fetchProcedureRevision } from '../../shared/api.js';
+
+export type RunGroup = NonNullable<Procedure['runGroups']>[number];
+
+/** The run group by which a run was judged, or why there is none. */
+export type WindowsNow =
+  | { readonly is: 'asking' }
+  | { readonly is: 'unassigned' | 'notNamed' }
+  | { readonly is: 'unknown'; readonly id: string }
+  | { readonly is: 'noGroup'; readonly procedure: Procedure }
+  | { readonly is: 'failed'; readonly reason: string }
+  | { readonly is: 'known'; readonly procedure: Procedure; readonly group: RunGroup };
+
+/** The windows of a run, in the revision that was in force when its arc was lit. */
+export function useWindows({ assignment, procedure }: Pick<Run, 'assignment' | 'procedure'>): WindowsNow {
+  const found = useSignal<WindowsNow>({ is: 'asking' });
+  const { run, side, procedure: named } = assignment ?? {};
+  useEffect(() => {
+    const abort = new AbortController();
+    const read = async (id: string, revision: number): Promise<void> => {
+      try {
+        const answer = await fetchProcedureRevision(id, revision, abort.signal);
+        found.value = answer.ok ? groupIn(answer.value, assignment) : { is: 'failed', reason: answer.failure.reason };
+      } catch (error) {
+        if (!abort.signal.aborted) throw error;
+      }
+    };
+    if (procedure !== null) void read(procedure.id, procedure.revision);
+    else found.value = assignment === null ? { is: 'unassigned' } : named === undefined ? { is: 'notNamed' } : { is: 'unknown', id: named };
+    return () => {
+      abort.abort();
+    };
+  }, [procedure?.id, procedure?.revision, assignment === null, run, side, named]);
+  return found.value;
+}
+
+function groupIn(procedure: Procedure, assignment: Run['assignment']): WindowsNow {
+  const group = runGroupOf(procedure.runGroups, assignment);
+  return group === undefined ? { is: 'noGroup', procedure } : { is: 'known', procedure, group };
+}
+
+/** mm that each arc runs behind arc 1. */
+export function arcOffsets(windows: WindowsNow): Readonly<Record<number, number>> {
+  if (windows.is !== 'known') return {};
+  return Object.fromEntries((windows.group.arcs ?? []).map(({ arc, offset }) => [arc, offset ?? 0]));
+}

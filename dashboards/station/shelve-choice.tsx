@@ -1,0 +1,53 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
+import type { Alarm } from '../../shared/api-types/alarm.js';
+import { formatAge } from '../shared/times.js';
+import { wordsOf } from '../shared/words.js';
+import { preparedReasons } from './prepared-texts.js';
+import { stationWords } from './station-words.js';
+
+interface Choice {
+  readonly alarm: Alarm;
+  readonly write: (alarm: Alarm, length: number, reason: string) => Promise<Alarm | null>;
+  readonly done: () => void;
+}
+
+const minute = 60_000;
+/** ms; common practice, no source. */
+const lengths = [10 * minute, 30 * minute, 60 * minute, 240 * minute] as const;
+
+/** Two presses: for how long, and why. */
+export function ShelveChoice({ alarm, write, done }: Choice): JSX.Element {
+  const say = wordsOf(stationWords);
+  const length = useSignal<number | null>(null);
+  const group = useRef<HTMLDivElement>(null);
+  const chosen = length.value;
+  useEffect(() => {
+    group.current?.querySelector('button')?.focus();
+  }, [chosen]);
+  const press = async (until: number, reason: string): Promise<void> => {
+    if ((await write(alarm, until, reason)) !== null) done();
+  };
+  return (
+    <div class="choice" role="group" aria-labelledby="shelve-for">
+      <p id="shelve-for">{chosen === null ? say.shelveFor : say.shelveWhy(formatAge(chosen))}</p>
+      <div class="pushes" ref={group}>
+        {chosen === null
+          ? lengths.map((own) => (
+              <button key={own} type="button" class="push" onClick={() => { length.value = own; }}>
+                {formatAge(own)}
+              </button>
+            ))
+          : preparedReasons().map((reason) => (
+              <button key={reason} type="button" class="push" onClick={() => { void press(chosen, reason); }}>
+                {reason}
+              </button>
+            ))}
+        <button type="button" class="push" onClick={chosen === null ? done : () => { length.value = null; }}>
+          {say.back}
+        </button>
+      </div>
+    </div>
+  );
+}

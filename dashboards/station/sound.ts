@@ -1,0 +1,59 @@
+import { signal } from '@preact/signals';
+
+/** Whether tones may be heard now. Browsers stay silent until somebody has pressed something, and may fall silent again by themselves. */
+export const soundIsOn = signal(false);
+
+let context: AudioContext | null = null;
+
+/** To be called by a press. */
+export async function allowSound(): Promise<void> {
+  if (context === null) {
+    const own = new AudioContext();
+    own.addEventListener('statechange', () => {
+      soundIsOn.value = own.state === 'running';
+    });
+    context = own;
+  }
+  await context.resume();
+  soundIsOn.value = context.state === 'running';
+}
+
+export async function muteSound(): Promise<void> {
+  soundIsOn.value = false;
+  await context?.suspend();
+}
+
+export interface Tone {
+  /** Hz. */
+  readonly pitch: number;
+  readonly pulses: number;
+  /** s from the beginning of one group of pulses to that of the next. */
+  readonly every: number;
+}
+
+/** s of one pulse, and from one to the next. */
+const pulse = { length: 0.18, spacing: 0.32 };
+const loudness = 0.5;
+
+/** Plays one group of pulses. */
+export function playTone({ pitch, pulses }: Tone): void {
+  if (context?.state !== 'running') return;
+  for (let at = 0; at < pulses; at += 1) {
+    const from = context.currentTime + at * pulse.spacing;
+    const gain = context.createGain();
+    const oscillator = context.createOscillator();
+    // Rises and falls within 20 ms, so that it does not click.
+    gain.gain.setValueAtTime(0, from);
+    gain.gain.linearRampToValueAtTime(loudness, from + 0.02);
+    gain.gain.setValueAtTime(loudness, from + pulse.length - 0.02);
+    gain.gain.linearRampToValueAtTime(0, from + pulse.length);
+    oscillator.type = 'triangle';
+    oscillator.frequency.value = pitch;
+    oscillator.connect(gain).connect(context.destination);
+    oscillator.start(from);
+    oscillator.stop(from + pulse.length);
+    oscillator.addEventListener('ended', () => {
+      gain.disconnect();
+    });
+  }
+}

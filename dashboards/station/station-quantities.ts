@@ -1,0 +1,30 @@
+import type { Carriage } from '../../shared/api-types/carriage.js';
+import type { Window } from '../shared/windows-in-force.js';
+import type { ShownQuantity } from '../shared/units.js';
+
+export interface StationQuantity {
+  readonly name: Extract<ShownQuantity, 'current' | 'voltage' | 'travelSpeed' | 'heatInput'>;
+  /** null where it is the carriage's, or where there is one arc only. */
+  readonly arc: number | null;
+  readonly value: number | null;
+  readonly window: Window | null;
+  /** Whether what it is measured on burns. */
+  readonly on: boolean;
+}
+
+/** What the station shows, arc by arc, then speed and the heat input of the newest stretch, which is the one that is judged. */
+export function stationQuantities({ arcs, windows, welding, travelSpeed, localHeatInput }: Carriage): readonly StationQuantity[] {
+  const many = arcs.length > 1;
+  const ofArcs = arcs.flatMap(({ arc, on, current, voltage }): StationQuantity[] => {
+    const own = windows?.arcs.find((one) => one.arc === arc);
+    return [
+      { name: 'current', arc: many ? arc : null, value: current, window: own?.current ?? null, on },
+      { name: 'voltage', arc: many ? arc : null, value: voltage, window: own?.voltage ?? null, on },
+    ];
+  });
+  return [
+    ...ofArcs,
+    { name: 'travelSpeed', arc: null, value: travelSpeed, window: windows?.travelSpeed ?? null, on: welding },
+    { name: 'heatInput', arc: null, value: localHeatInput, window: windows?.heatInput ?? null, on: welding },
+  ];
+}

@@ -1,0 +1,109 @@
+import { useEffect, useRef, useState } from 'preact/hooks';
+import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
+import type { Procedure } from '../../shared/api-types/procedure.js';
+import { enterPreparation } from '../../shared/weld/enter-preparation.js';
+import type { PreparationChange } from '../../shared/weld/enter-preparation.js';
+import { askedPreparation } from '../../shared/weld/preparation.js';
+import type { AskedEntry } from '../../shared/weld/preparation.js';
+import { runGroupOf } from '../../shared/weld/procedure-parameters.js';
+import { fetchProcedure, fetchRuns, putPreparation } from '../shared/api.js';
+
+/** Runs that are looked through for earlier assignments. */
+const earlierRuns = 100;
+
+/** undefined while it is asked for; a procedure that is null is not known. */
+interface Known {
+  readonly procedure: Procedure | null | undefined;
+  /** Assignments of the carriage's earlier runs, the newest first. */
+  readonly earlier: readonly AssignmentAnswer[] | undefined;
+}
+
+export interface PreparationNow {
+  readonly assignment: AssignmentAnswer;
+  readonly asked: readonly AskedEntry[];
+  readonly group: NonNullable<Procedure['runGroups']>[number] | undefined;
+  readonly known: Known;
+  /** Why the newest presses were not stored, or null. */
+  readonly failure: string | null;
+  readonly enter: (change: PreparationChange) => void;
+}
+
+/** What is asked for of the assignment in force, and how it is entered. One use for one assignment: its state is not carried over. */
+export function usePreparation(carriage: Carriage, inForce: AssignmentAnswer): PreparationNow {
+  const known = useKnown(carriage, inForce);
+  const [answered, setAnswered] = useState<AssignmentAnswer | null>(null);
+  const [failure, setFailure] = useState<string | null>(null);
+  const [waiting, setWaiting] = useState<readonly PreparationChange[]>([]);
+  const queue = useRef<PreparationChange[]>([]);
+  const sending = useRef(false);
+  const { site, carriage: name } = carriage;
+  const { seam, run, operator } = inForce;
+
+  async function send(): Promise<void> {
+    if (sending.current) return;
+    sending.current = true;
+    for (let change = queue.current[0]; change !== undefined; change = queue.current[0]) {
+      const { arcs, ...rest } = change;
+      const answer = await putPreparation(site, name, { seam, run, ...rest, ...(arcs == null ? {} : { arcs: arcs.map((own) => ({ ...own })) }), ...(operator === undefined ? {} : { by: operator.slice(0, 100) }) });
+      if (answer.ok) queue.current.shift();
+      else queue.current = [];
+      if (answer.ok) setAnswered(answer.value);
+      setFailure(answer.ok ? null : answer.failure.reason);
+      setWaiting([...queue.current]);
+    }
+    sending.current = false;
+  }
+
+  // The live feed may be behind the answer to what was entered here, or ahead of it.
+  const newest = answered !== null && (answered.preparation?.at ?? '') > (inForce.preparation?.at ?? '') ? answered : inForce;
+  const assignment = waiting.reduce<AssignmentAnswer>((own, change) => enterPreparation(own, change, operator ?? 'local', newest.preparation?.at ?? ''), newest);
+  const group = known.procedure == null ? undefined : runGroupOf(known.procedure.runGroups, assignment);
+  const asked = askedPreparation(assignment, group, carriage.arcs.map(({ arc }) => arc));
+  return {
+    assignment,
+    asked,
+    group,
+    known,
+    failure,
+    enter: (change) => {
+      queue.current.push(change);
+      setWaiting([...queue.current]);
+      void send();
+    },
+  };
+}
+
+function useKnown({ site, carriage }: Carriage, { seam, run, procedure: id }: AssignmentAnswer): Known {
+  const [procedure, setProcedure] = useState<Known['procedure']>(id === undefined ? null : undefined);
+  const [earlier, setEarlier] = useState<Known['earlier']>(undefined);
+  useEffect(() => {
+    const asking = new AbortController();
+    setProcedure(id === undefined ? null : undefined);
+    if (id !== undefined) {
+      void fetchProcedure(id, asking.signal).then(
+        (answer) => {
+          setProcedure(answer.ok ? answer.value : null);
+        },
+        () => undefined,
+      );
+    }
+    return () => {
+      asking.abort();
+    };
+  }, [id]);
+  useEffect(() => {
+    const asking = new AbortController();
+    void fetchRuns({ site, carriage, limit: earlierRuns }, asking.signal).then(
+      (answer) => {
+        const runs = answer.ok ? answer.value.items : [];
+        setEarlier(runs.flatMap(({ assignment }) => (assignment === null || (assignment.seam === seam && assignment.run === run) ? [] : [assignment])));
+      },
+      () => undefined,
+    );
+    return () => {
+      asking.abort();
+    };
+  }, [site, carriage, seam, run]);
+  return { procedure, earlier };
+}
