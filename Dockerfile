@@ -21,6 +21,6 @@ RUN mkdir /data && chown node:node /data
 USER node
 VOLUME /data
 HEALTHCHECK --interval=15s --timeout=5s --start-period=30s --retries=3 \
-  CMD ["node", "--eval", "fetch(`http://127.0.0.1:${process.env.SEAMWARDEN_HTTP_PORT ?? 8080}/api/health`).then((answer) => process.exit(answer.ok ? 0 : 1), () => process.exit(1))"]
+  CMD ["node", "--eval", "const { SEAMWARDEN_HTTP_HOST: host = '127.0.0.1', SEAMWARDEN_HTTP_PORT: port = '8080' } = process.env; fetch(`http://${host.includes(':') ? `[${host}]` : host}:${port}/api/health`).then((answer) => process.exit(answer.ok ? 0 : 1), () => process.exit(1))"]
 ENTRYPOINT ["node", "dist/services/cli/seamwarden.js"]
 CMD ["start"]

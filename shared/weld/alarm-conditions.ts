@@ -70,8 +70,7 @@ function isSuppressed(heat: Excursion, watch: AlarmWatch, found: readonly Excurs
   const place = (heat.to ?? track?.insideSince ?? track?.last ?? heat.from).travelled;
   return found.some((cause) => {
     if (!causes.has(cause.quantity)) return false;
-    if (cause.to === null && heat.to === null) return true;
-    const behind = cause.arc === null ? 0 : (parameters.offsets[cause.arc] ?? 0) * direction;
+    const behind = cause.arc === null ? 0 : (parameters.offsets[cause.arc] ?? 0);
     const begun = (cause.from.travelled - behind - place) * direction <= reach;
     return begun && (cause.to === null || (place - (cause.to.travelled - behind)) * direction <= reach);
   });

@@ -79,6 +79,8 @@ function conditionsOf(alarm: AlarmFacts, conditions: readonly AlarmCondition[]):
   const alike = conditions.filter(({ quantity, arc, limit }) => alarm.quantity === quantity && alarm.arc === arc && alarm.limit === limit);
   const exact = alike.find(({ from }) => from.time === alarm.since);
   const end = alarm.returnedAt ?? exact?.to?.time ?? Infinity;
+  // Restarts are moments of their own, though what each left unwelded stands to the end of the run.
+  if (alarm.quantity === 'overlap') return exact === undefined ? [] : [exact];
   return alike.filter((condition) => condition === exact || (condition.from.time < end && alarm.since < (condition.to?.time ?? Infinity)));
 }
 

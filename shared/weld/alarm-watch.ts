@@ -82,7 +82,7 @@ function judgeUpTo(watch: AlarmWatch, judge: RunJudge, waiting: readonly ZonedRo
 
 /** An arc went out before `out`: what the record does not have was made by its crater alone. */
 function settleCrater(watch: AlarmWatch, judge: RunJudge, out: number, record: readonly Excursion[]): void {
-  const from = out - watch.parameters.craterTime - rowLength;
+  const from = out - watch.parameters.craterTime - 2 * rowLength - judge.windows.offDelay;
   judge.excursions = judge.excursions.flatMap((own) => {
     if (own.to === null || own.to.time < from) return [own];
     const recorded = record.find((other) => sameExcursion(own, other));

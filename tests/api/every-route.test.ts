@@ -131,6 +131,17 @@ test('a trace holds what was stored, on each axis', async () => {
   expect((await asker.ask('GET', '/api/runs/none/trace')).status).toBe(404);
 });
 
+test('a trace says what the stretches of the whole run are, whatever part is asked for', async () => {
+  // 10 mm/s: 2 s are 20 mm, 60 s 600 mm.
+  const zones = [
+    { zone: 'ignition', fromTime: '2026-11-23T08:00:00.000Z', toTime: '2026-11-23T08:00:02.000Z', fromTravelled: 0, toTravelled: 20 },
+    { zone: 'weld', fromTime: '2026-11-23T08:00:02.000Z', toTime: '2026-11-23T08:01:00.000Z', fromTravelled: 20, toTravelled: 600 },
+  ];
+  for (const query of ['', '?axis=travelled', '?from=30&to=31&points=5']) {
+    expect((await asker.ask('GET', `/api/runs/r1/trace${query}`)).body, query).toMatchObject({ zones });
+  }
+});
+
 test('a profile runs along the seam with the zones of the run', async () => {
   const profile = (await asker.ask('GET', '/api/runs/r1/profile?bin=100')).body as { travelled: number[]; seamPosition: number[]; heatInput: number[]; zone: string[]; covered: number[] };
   expect(profile.travelled).toEqual([0, 100, 200, 300, 400, 500]);

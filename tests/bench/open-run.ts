@@ -34,8 +34,7 @@ async function openRun(): Promise<void> {
         await page.evaluate(async (address) => {
           const begun = performance.now();
           window.location.hash = address;
-          const drawn = (): boolean => document.querySelectorAll('.panel canvas').length === 4 && document.querySelector('.mark-zone') !== null;
-          while (!drawn()) await new Promise((resolve) => requestAnimationFrame(resolve));
+          while (document.querySelectorAll('.panel canvas').length < 4 || document.querySelector('.mark-zone') === null) await new Promise((resolve) => requestAnimationFrame(resolve));
           // The drawing itself is a task of its own before the next frame.
           await new Promise((resolve) => requestAnimationFrame(() => setTimeout(resolve)));
           return performance.now() - begun;

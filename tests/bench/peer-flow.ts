@@ -22,7 +22,10 @@ return msg;`;
 
 /** A flow as somebody would draw it for this task: subscribe, sum, gather, store. */
 export function peerFlow(brokerPort: number, file: string): readonly object[] {
-  const node = (id: string, type: string, wires: readonly string[], more: object): object => ({ id, type, z: 'tab', name: id, wires: [wires], ...more });
+  // What has no place on the sheet would be taken for configuration.
+  const node = (name: string, type: string, next: readonly string[], more: object): object => ({
+    id: `node-${name}`, type, z: 'tab', name, x: 100, y: 100, wires: [next.map((own) => `node-${own}`)], ...more,
+  });
   return [
     { id: 'tab', type: 'tab', label: 'weld' },
     {
@@ -44,7 +47,7 @@ export function peerFlow(brokerPort: number, file: string): readonly object[] {
 /** Settings of the engine: no editor, nothing that asks elsewhere for news. */
 export function peerSettings(port: number): string {
   return `module.exports = ${JSON.stringify({
-    uiHost: '127.0.0.1', uiPort: port, httpAdminRoot: false, httpNodeRoot: false, telemetry: { enabled: false, updateNotification: false },
-    logging: { console: { level: 'warn', metrics: false, audit: false } },
+    uiHost: '127.0.0.1', uiPort: port, credentialSecret: false, httpAdminRoot: false, httpNodeRoot: false, telemetry: { enabled: false, updateNotification: false },
+    logging: { console: { level: 'error', metrics: false, audit: false } },
   })};\n`;
 }

@@ -60,10 +60,10 @@ describe.skipIf(!hasMosquitto)('check against a broker (needs /usr/sbin/mosquitt
     ['a message limit', 'message_size_limit 100000', /acknowledges a message of 1024 KiB and then drops it.*; messages of 64 KiB get through/],
     ['a packet limit', 'max_packet_size 100000', /does not take a message of 1024 KiB .*a carriage would send it for ever; messages of 64 KiB get through/],
     ['no retained messages', 'retain_available false', /takes no retained messages/],
-    ['QoS 0 only', 'max_qos 0', /takes no message with QoS 1/],
+    ['QoS 0 only', 'max_qos 0', /does not pass on what this account publishes with QoS 1[^]*takes QoS 0 only/],
   ])('says what would be lost: %s', async (_name, line, expected) => {
     const wrong = wrongOnes(await findings(line));
-    expect(wrong).toEqual([expect.stringMatching(expected)]);
+    expect(wrong.join('\n')).toMatch(expected);
   });
 
   it('says what an account may not do', async () => {
@@ -77,8 +77,8 @@ describe.skipIf(!hasMosquitto)('check against a broker (needs /usr/sbin/mosquitt
         await broker?.stop();
         return wrongOnes(await findings(`acl_file ${acl}`));
       };
-      expect(await rights(['topic readwrite weld/+/+/+'])).toEqual([expect.stringMatching(/does not pass on what this account publishes to weld\/seamwarden-check\/#/)]);
-      expect(await rights(['topic read weld/#', 'topic write weld/seamwarden-check/+/+/+'])).toEqual([expect.stringMatching(/drops the `stored` mark/)]);
+      expect(await rights(['topic readwrite weld/+/+/+'])).toEqual([expect.stringMatching(/does not pass on what this account publishes with QoS 1 to weld\/seamwarden-check\/#/)]);
+      expect(await rights(['topic read weld/#', 'topic write weld/seamwarden-check/+/+/+'])).toEqual([expect.stringMatching(/does not pass on the `stored` mark/)]);
       expect(await rights(['topic read weld/#', 'topic write weld/+/+/stored', 'topic readwrite weld/seamwarden-check/#'])).toEqual([]);
     } finally {
       rmSync(folder, { recursive: true });

@@ -20,7 +20,9 @@ export interface Composed {
 export async function composed(images: Images): Promise<Composed> {
   const folder = mkdtempSync(join(tmpdir(), 'compose-'));
   const override = join(folder, 'images.yml');
-  writeFileSync(override, `services:\n  seamwarden:\n    image: ${images.service}\n    pull_policy: never\n  broker:\n    image: ${images.broker}\n    pull_policy: never\n`);
+  // Asked for their health more often, for each of the two ways up waits for both.
+  const own = (image: string): object => ({ image, pull_policy: 'never', healthcheck: { interval: '1s' } });
+  writeFileSync(override, JSON.stringify({ services: { seamwarden: own(images.service), broker: own(images.broker) } }));
   const [httpPort, brokerPort] = [await freePort(), await freePort()];
   const environment = {
     SEAMWARDEN_HTTP_PORT: String(httpPort), BROKER_PORT: String(brokerPort),

@@ -1,6 +1,5 @@
-import { spawn } from 'node:child_process';
-import { once } from 'node:events';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { execFileSync } from 'node:child_process';
+import { createWriteStream, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import type { Readable } from 'node:stream';
@@ -113,10 +112,9 @@ export async function withDataOf<T>(container: StartedTestContainer, look: (data
   const folder = mkdtempSync(join(tmpdir(), 'container-data-'));
   try {
     const archive = await client.container.fetchArchive(client.container.getById(container.getId()), '/data');
-    const tar = spawn('tar', ['-xf', '-', '-C', folder], { stdio: ['pipe', 'inherit', 'inherit'] });
-    const ended = once(tar, 'exit');
-    await pipeline(archive, tar.stdin);
-    await ended;
+    const file = join(folder, 'data.tar');
+    await pipeline(archive, createWriteStream(file));
+    execFileSync('tar', ['-xf', file, '-C', folder]);
     return look(join(folder, 'data'));
   } finally {
     rmSync(folder, { recursive: true });

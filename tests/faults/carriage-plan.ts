@@ -13,6 +13,8 @@ export interface PlannedRun {
   readonly messages: readonly PlannedMessage[];
   /** Samples with the arc on that the run must count, by arc. */
   readonly samples: ReadonlyMap<number, number>;
+  /** How often an arc goes out and is lit again, all arcs together. */
+  readonly restarts: number;
 }
 
 /** How a carriage sends: one reading a message, two arcs at once, ten readings in an array, blocks of 100 at 1 kHz. */
@@ -65,6 +67,6 @@ export function carriagePlan(seam: string, style: PlanStyle, random: Random): ()
     phase(false, random.whole(5, 15));
     flush();
     messages.push({ kind: 'assignment', payload: '', items: [] });
-    return { seam, run, messages, samples };
+    return { seam, run, messages, samples, restarts: samples.size };
   };
 }

@@ -1,29 +1,42 @@
 import { setTimeout as wait } from 'node:timers/promises';
+import { startMosquitto } from '../ingest/mqtt/start-mosquitto.js';
 import { seededRandom } from '../model/seeded-random.js';
-import { againstUndisturbed, checkRuns, checkStore, endlessCarriages, itemsAcknowledged, settledRuns } from './endless-carriage.js';
+import { againstUndisturbed, checkRuns, checkStore, endlessCarriages, itemsAcknowledged, judgedSite, settledRuns } from './endless-carriage.js';
 import type { Outcome } from './outcome.js';
+import { watchLead } from './watch-lead.js';
 import { freePort, scratchDir, startProcess, type ServiceProcess } from './service-process.js';
+
+/** Sequence numbers that a carriage may be ahead of what is stored of it on an outside broker, which takes without end. */
+const mostLead = 500;
+
+/** Whose PUBACKs the carriages count: the service's own, or those of a Mosquitto that keeps the service's session while it is dead. */
+export type Between = 'embedded broker' | 'outside broker';
 
 /**
  * Kills the service at random instants while carriages send, starts it again on the same data, and compares what is there in
  * the end with what was acknowledged, and with a service that got the same items in order and was left alone.
  */
-export async function killLoop(kills: number, seed: number): Promise<Outcome> {
+export async function killLoop(kills: number, seed: number, between: Between = 'embedded broker'): Promise<Outcome> {
   const random = seededRandom(seed);
   const dir = scratchDir();
-  const mqttPort = await freePort();
+  const broker = between === 'outside broker' ? await startMosquitto(['log_type none', 'log_type error']) : null;
+  const mqttPort = broker?.port ?? (await freePort());
   const state = { up: false, finishing: false };
-  const carriages = endlessCarriages(seed, () => state.finishing);
+  const watch = broker === null ? null : await watchLead(broker.url, judgedSite);
+  const carriages = endlessCarriages(seed, () => state.finishing, (name) => ({ held: (newest) => watch !== null && !state.finishing && watch.lead(name, newest) > mostLead }));
   const sending = Promise.all(carriages.map(({ sender }) => sender.run(() => (state.up ? `mqtt://127.0.0.1:${mqttPort}` : null))));
   const problems: string[] = [];
   let starting = 0;
   let current: ServiceProcess | null = null;
+  const start = (): ServiceProcess => {
+    current = startProcess(broker === null ? { dataDir: dir.path, mqttPort } : { dataDir: dir.path, env: { SEAMWARDEN_MQTT_URL: broker.url } });
+    return current;
+  };
   try {
     for (let kill = 0; kill < kills; kill += 1) {
-      const service = startProcess({ dataDir: dir.path, mqttPort });
-      current = service;
-      // One in eight dies while it starts, which is while it takes up what the one before left.
-      if (random.chance(1 / 8)) {
+      const service = start();
+      // One in eight dies while it starts, which is while it takes up what the one before left. The first lives until it has its session.
+      if (kill > 0 && random.chance(1 / 8)) {
         starting += 1;
         state.up = true;
         await wait(random.whole(200, 1_500));
@@ -33,15 +46,15 @@ export async function killLoop(kills: number, seed: number): Promise<Outcome> {
         await wait(random.whole(20, 1_200));
       }
       await service.kill('SIGKILL');
-      state.up = false;
+      state.up = broker !== null;
     }
-    const last = startProcess({ dataDir: dir.path, mqttPort });
-    current = last;
+    const last = start();
     const addresses = await last.listening;
     state.up = true;
     state.finishing = true;
     await sending;
-    const found = await settledRuns(addresses, carriages).catch((error: unknown) => {
+    // An outside broker took as much in the meantime as the carriages sent.
+    const found = await settledRuns(addresses, carriages, 60 + kills).catch((error: unknown) => {
       throw new Error(`${error instanceof Error ? error.message : String(error)}; the service said: ${last.stderr().slice(-2_000)}`, { cause: error });
     });
     problems.push(...checkRuns(carriages, found));
@@ -52,10 +65,12 @@ export async function killLoop(kills: number, seed: number): Promise<Outcome> {
     const resent = carriages.reduce((sum, { sender }) => sum + sender.resent(), 0);
     const runs = carriages.reduce((sum, own) => sum + own.runs.length, 0);
     const counted = `${kills} kills (${starting} while starting), ${itemsAcknowledged(carriages).size} items acknowledged, ${resent} messages sent again, ${runs} runs`;
-    return { scenario: 'SIGKILL under load', seed, counted, problems };
+    return { scenario: `SIGKILL under load, ${between}`, seed, counted, problems };
   } finally {
     for (const { sender } of carriages) sender.stop();
-    await current?.kill('SIGKILL');
+    await (current as ServiceProcess | null)?.kill('SIGKILL');
+    await watch?.close();
+    await broker?.stop();
     dir.remove();
   }
 }

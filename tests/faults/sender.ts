@@ -12,6 +12,11 @@ export interface SenderOptions {
   readonly window?: number;
   /** Messages that are sent before it rests for 10 ms. */
   readonly burst?: number;
+  /** While it says so, nothing new is sent; it is told the newest seq that was sent, -1 before the first. */
+  readonly held?: (newest: number) => boolean;
+  /** s of silence after which it asks whether the broker is still there, and ms that it waits for a connection. */
+  readonly keepalive?: number;
+  readonly connectTimeout?: number;
 }
 
 /** Readings acknowledged last that go out once more after a connection was lost, as if their PUBACKs had been lost with it. */
@@ -33,7 +38,7 @@ export interface Sender {
   acknowledgedAt(): number;
 }
 
-export function createSender({ site, carriage, next, window = 100, burst = 8 }: SenderOptions): Sender {
+export function createSender({ site, carriage, next, window = 100, burst = 8, held = () => false, keepalive = 60, connectTimeout = 5_000 }: SenderOptions): Sender {
   const acknowledged = new Map<string, string>();
   const sent: PlannedMessage[] = [];
   let outstanding: PlannedMessage[] = [];
@@ -59,7 +64,7 @@ export function createSender({ site, carriage, next, window = 100, burst = 8 }: 
   };
 
   async function session(url: string): Promise<void> {
-    const client = mqtt.connect(url, { reconnectPeriod: 0, clientId: `sender-${carriage}`, connectTimeout: 5_000 });
+    const client = mqtt.connect(url, { reconnectPeriod: 0, clientId: `sender-${carriage}`, keepalive, connectTimeout });
     let wake: () => void = () => undefined;
     const state = { open: false, closed: false };
     client.on('connect', () => {
@@ -94,6 +99,10 @@ export function createSender({ site, carriage, next, window = 100, burst = 8 }: 
     }
     let inBurst = 0;
     while (!state.closed && !nothingLeft()) {
+      if (held(sent.findLast(({ items }) => items.length > 0)?.items.at(-1)?.seq ?? -1)) {
+        await wait(50);
+        continue;
+      }
       if (waiting === null || !mayGo(waiting)) {
         await woken();
         continue;

@@ -6,8 +6,7 @@ const causes = ['current', 'voltage', 'travelSpeed'];
 /**
  * Whether an alarm of heat input is suppressed once the row `upTo` is judged: whether the place up to which it reaches so far lies
  * in the stretch of an excursion of current, voltage or speed, or within half of `length` of it, which is how far the heat input
- * at a place feels what happens elsewhere. While it waits for its off-delay that is where it came back; once it is over, where it
- * ended. A cause that is withdrawn explains nothing.
+ * at a place feels what happens elsewhere. Where it waited for its off-delay, or does, that is where it came back. A cause that is withdrawn explains nothing.
  */
 export function heatSuppression(
   excursions: readonly WatchedExcursion[],
@@ -22,12 +21,12 @@ export function heatSuppression(
     const { min, max } = series.window;
     const inset = min === undefined || max === undefined ? Math.abs(limit) * 0.01 : (max - min) * series.deadband;
     const isBack = (value: number): boolean => (upper ? value <= limit - inset : value >= limit + inset);
-    const judged = alarm.values.filter(({ judgedWith }) => judgedWith <= upTo);
+    const judged = alarm.values.filter(({ judgedWith }) => judgedWith <= Math.min(upTo, alarm.endedWith));
     const last = judged.at(-1);
     if (last === undefined) return false;
     const back = judged[judged.findLastIndex(({ value }) => !isBack(value)) + 1];
     const { travelled, advance } = last.row.group.run;
-    const reached = alarm.endedWith <= upTo && alarm.to !== null ? alarm.to.travelled : (back?.row.group.run.travelled ?? travelled + advance);
+    const reached = back?.row.group.run.travelled ?? travelled + advance;
     const heading = Math.sign(advance) || 1;
     return from.some((cause) => {
       if (cause.raisedWith > upTo || isWithdrawn(cause, upTo)) return false;

@@ -33,10 +33,12 @@ export async function outlookThroughService(address: ServiceAddress): Promise<Ca
     await client.endAsync();
   }
   const list = listSchema(carriageSchema);
-  for (const end = Date.now() + 20_000; Date.now() < end; await wait(100)) {
+  const deadline = Date.now() + 20_000;
+  while (Date.now() < deadline) {
     const answer = list.parse(await (await fetch(`${address.http}/api/carriages?limit=1000`)).json());
     const own = answer.items.find((one) => one.carriage === carriage);
     if (own?.travelled === 700) return own;
+    await wait(100);
   }
   throw new Error('waited 20 s in vain for 700 mm');
 }

@@ -147,6 +147,32 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     expect(held.texts()).toEqual(numbers(1_000));
   });
 
+  it('takes nothing behind an assignment that is not acknowledged, so that no earlier one can come again', async () => {
+    const { source, held, clientId } = await started();
+    await publish(['0']);
+    await publish(['A1'], 'weld/hall-2/c1/assignment');
+    await publish(['1']);
+    await publish(['A2'], 'weld/hall-2/c1/assignment');
+    await publish(['2']);
+    await until(() => held.all.length === 2, 'the first assignment');
+    await pause(100);
+    expect(held.texts()).toEqual(['0', 'A1']);
+    held.commit(1);
+    await pause(50);
+    expect(held.all.length).toBe(2);
+    held.commit(1);
+    await until(() => held.all.length === 4, 'the second assignment');
+    await source.stop();
+    // What was not acknowledged comes again; the first assignment was.
+    const again = heldMessages();
+    const timer = setInterval(() => { again.commit(); }, 1);
+    await started({ clientId }, again);
+    await until(() => again.all.length === 3, 'the others');
+    clearInterval(timer);
+    again.commit();
+    expect(again.texts()).toEqual(['1', 'A2', '2']);
+  });
+
   it('is disconnected while held, gets all of it afterwards, and tells of both', async () => {
     const told: (string | null)[] = [];
     const { source, held } = await started({ onConnection: (_up, reason) => told.push(reason) });

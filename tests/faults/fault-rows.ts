@@ -1,0 +1,53 @@
+import { hasMosquitto } from '../ingest/mqtt/start-mosquitto.js';
+import { alarmScenario } from './alarm-scenario.js';
+import { alarmSignals } from './alarm-signals.js';
+import { brokerKillLoop } from './broker-kill-loop.js';
+import { busyScenario } from './busy-scenario.js';
+import { clockScenario } from './clock-scenario.js';
+import { noFailingFiles } from './failing-files.js';
+import { noSmallDisk } from './full-disk.js';
+import { hostileScenario } from './hostile-scenario.js';
+import { killLoop } from './kill-loop.js';
+import { networkScenario } from './network-scenario.js';
+import type { Outcome } from './outcome.js';
+import { powerLoss } from './power-loss-scenario.js';
+import { repeatScenario, tooLateScenario } from './repeat-scenario.js';
+import { staleMark } from './stale-mark.js';
+import { failingStorage, fullDisk } from './storage-scenarios.js';
+import { noStrace, syncScenario } from './sync-scenario.js';
+
+export interface FaultRow {
+  readonly name: string;
+  /** How it is made, in a few words. */
+  readonly how: string;
+  /** How much there is to do in the long run, and how much of it at once, under one seed. */
+  readonly total: number;
+  readonly piece: number;
+  /** Whether items that were acknowledged are counted one by one beside the service, so that lost and twice are numbers. */
+  readonly countsItems: boolean;
+  readonly leftOut: string | null;
+  readonly run: (count: number, seed: number) => Promise<Outcome>;
+}
+
+const noMosquitto = hasMosquitto ? null : 'Mosquitto is not installed';
+
+/** Every fault that is counted, with its count in the long run. */
+export const faultRows: readonly FaultRow[] = [
+  { name: 'kill, embedded broker', how: 'SIGKILL of the service at random instants under load, also while it starts', total: 500, piece: 50, countsItems: true, leftOut: null, run: (count, seed) => killLoop(count, seed) },
+  { name: 'kill, outside broker', how: 'the same, on a Mosquitto that keeps the session', total: 500, piece: 50, countsItems: true, leftOut: noMosquitto, run: (count, seed) => killLoop(count, seed, 'outside broker') },
+  { name: 'broker killed', how: 'SIGKILL of Mosquitto; it forgets up to 1 s, carriages send again from the stored mark', total: 200, piece: 20, countsItems: true, leftOut: noMosquitto, run: brokerKillLoop },
+  { name: 'stale mark', how: 'Mosquitto comes back with an older session and nothing new is sent', total: 10, piece: 1, countsItems: false, leftOut: noMosquitto, run: (_count, seed) => staleMark(seed) },
+  { name: 'network, embedded broker', how: 'connections of carriages cut at random bytes, half open, a few kB/s', total: 300, piece: 30, countsItems: true, leftOut: null, run: (count, seed) => networkScenario(count, seed, 'embedded broker') },
+  { name: 'network, outside broker', how: 'the same, of the service to Mosquitto', total: 300, piece: 30, countsItems: true, leftOut: noMosquitto, run: (count, seed) => networkScenario(count, seed, 'outside broker') },
+  { name: 'disk full', how: 'a small tmpfs filled under load; every second time with a kill', total: 20, piece: 4, countsItems: true, leftOut: noSmallDisk(), run: fullDisk },
+  { name: 'failing writes', how: 'the n-th write fails, for each n up to the count; a third as many syncs; then all writes for a while', total: 300, piece: 300, countsItems: true, leftOut: noFailingFiles(), run: (count, seed) => failingStorage({ writesTo: count, writesStep: 1, syncs: Math.ceil(count / 3) }, seed) },
+  { name: 'power loss', how: 'images of the disk at a call: what was synced, and any part of the rest, torn and out of order', total: 5_000, piece: 500, countsItems: true, leftOut: noFailingFiles(), run: powerLoss },
+  { name: 'sync before PUBACK', how: 'system calls traced: written and synced before each PUBACK', total: 5_000, piece: 1_000, countsItems: false, leftOut: noStrace(), run: syncScenario },
+  { name: 'repeats', how: 'seeded streams, items 2 to 5 times, shuffled, some after the end, against the same in order', total: 20_000, piece: 500, countsItems: false, leftOut: null, run: repeatScenario },
+  { name: 'too late', how: 'items before and after a run is locked', total: 50, piece: 1, countsItems: false, leftOut: null, run: (_count, seed) => tooLateScenario(seed) },
+  { name: 'clocks', how: 'an hour off, stepping back, missing, 1970, 2106', total: 5_000, piece: 110, countsItems: false, leftOut: null, run: clockScenario },
+  { name: 'hostile payloads', how: 'mutated JSON, NaN, 1e308, 10 MiB, bad UTF-8, deep nesting, beside carriages that weld', total: 1_000_000, piece: 50_000, countsItems: true, leftOut: null, run: hostileScenario },
+  { name: 'alarm signals', how: 'noise at the limit, flaps, silence, kills, late items, against a plain model', total: 20_000, piece: 1_000, countsItems: false, leftOut: null, run: alarmSignals },
+  { name: 'alarm states', how: 'SIGKILL with an alarm in each state', total: 100, piece: 10, countsItems: false, leftOut: null, run: alarmScenario },
+  { name: 'busy, s', how: '50 carriages at 10 Hz while every answer is asked for', total: 600, piece: 600, countsItems: true, leftOut: null, run: (count, seed) => busyScenario({ carriages: 50, seconds: count }, seed) },
+];
