@@ -67,7 +67,7 @@ function isSuppressed(heat: Excursion, watch: AlarmWatch, found: readonly Excurs
   const reach = judge.windows.heatInputLength / 2;
   const direction = judge.heat.direction < 0 ? -1 : 1;
   const track = judge.tracks.find((own) => own.open === heat);
-  const place = (heat.to ?? track?.insideSince ?? track?.last ?? heat.from).travelled;
+  const place = (heat.insideFrom ?? heat.to ?? track?.insideSince ?? track?.last ?? heat.from).travelled;
   return found.some((cause) => {
     if (!causes.has(cause.quantity)) return false;
     const behind = cause.arc === null ? 0 : (parameters.offsets[cause.arc] ?? 0);

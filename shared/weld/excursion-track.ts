@@ -20,6 +20,8 @@ export interface Excursion {
   /** The end of the row with which the on-delay was over; null before. */
   readonly established: Moment | null;
   readonly to: Moment | null;
+  /** Where it had come inside, when its arc went out before the off-delay was over. */
+  readonly insideFrom?: Moment | null;
 }
 
 /** One quantity against one limit of its window, judged value by judged value. */
@@ -77,9 +79,10 @@ export function trackValue(track: ExcursionTrack, value: number, from: Moment, t
 /** The arc has no further judged values: an open excursion ends with the last one. */
 export function endTrack(track: ExcursionTrack): Excursion | null {
   track.candidate = null;
+  const insideFrom = track.insideSince;
   const ended = track.open === null || track.last === null ? null : close(track, track.last);
   track.insideSince = null;
-  return ended;
+  return ended === null || insideFrom === null ? ended : { ...ended, insideFrom };
 }
 
 function close(track: ExcursionTrack, to: Moment): Excursion | null {

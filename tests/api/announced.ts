@@ -27,7 +27,8 @@ export async function askerOf(url: string): Promise<Asker> {
   return {
     description,
     async ask(method, path, init = {}) {
-      const response = await fetch(url + path, { ...init, method });
+      // A connection of its own each time: the service closes one whose body was too much, whoever wants it next.
+      const response = await fetch(url + path, { ...init, method, headers: { ...init.headers, connection: 'close' } });
       const text = await response.text();
       const announced = operationOf(description, method, path);
       const answered = announced?.operation.responses[String(response.status)];

@@ -8,9 +8,9 @@ import { spread } from './spread.js';
 
 const carriages = 10;
 const cases: readonly { readonly kind: MessageKind; readonly batch: number; readonly messages: number; readonly goal: string }[] = [
-  { kind: 'readings', batch: 2_000, messages: 90_000, goal: '12' },
-  { kind: 'readings', batch: 200, messages: 90_000, goal: '–' },
-  { kind: 'readings', batch: 20, messages: 15_000, goal: '–' },
+  { kind: 'readings', batch: 2_000, messages: 60_000, goal: '12' },
+  { kind: 'readings', batch: 200, messages: 60_000, goal: '–' },
+  { kind: 'readings', batch: 20, messages: 9_000, goal: '–' },
   { kind: 'blocks', batch: 200, messages: 12_000, goal: '–' },
 ];
 

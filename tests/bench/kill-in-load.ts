@@ -1,10 +1,11 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
-import { identityOf } from '../faults/kept-items.js';
-import { carriageName, site } from './bench-messages.js';
-import type { Consumer, Running } from './peer-consumers.js';
+import { carriageName } from './bench-messages.js';
+import { queueCarriages, identityIn, type Consumer, type Running } from './queue-consumers.js';
 
-const everyMs = 20;
+const everyMs = 5;
+/** Of the messages, stored. */
+export const killAt = 0.3;
 /** ms without a message after which the broker has nothing more to hand over. */
 const quiet = 2_000;
 
@@ -16,15 +17,15 @@ export interface KillFindings {
 }
 
 /** Ends a consumer in the middle of its work with SIGKILL, and looks for every reading: in its store, or still with the broker. */
-export async function killInLoad(consumer: Consumer, running: Running, folder: string, brokerPort: number, carriages: number, count: number): Promise<KillFindings> {
-  while ((await running.done()) < carriages * count * 0.4) await wait(everyMs);
+export async function killInLoad(consumer: Consumer, running: Running, folder: string, brokerPort: number, messages: number): Promise<KillFindings> {
+  while ((await running.done()) < messages * killAt) await wait(everyMs);
   await running.kill();
   const again = await leftWithBroker(brokerPort, consumer.clientId);
   const stored = consumer.stored(folder);
   let lost = 0;
-  for (let index = 0; index < carriages; index += 1) {
-    for (let seq = 0; seq < count; seq += 1) {
-      const identity = identityOf(site, carriageName(index), { boot: 'b1', seq });
+  for (let index = 0; index < queueCarriages; index += 1) {
+    for (let seq = 0; seq < messages / queueCarriages; seq += 1) {
+      const identity = identityIn(carriageName(index), seq);
       if (!stored.has(identity) && !again.has(identity)) lost += 1;
     }
   }
@@ -39,7 +40,7 @@ async function leftWithBroker(port: number, clientId: string): Promise<ReadonlyS
   client.on('message', (topic, payload) => {
     heardAt = performance.now();
     const [, , carriage = '', kind] = topic.split('/');
-    if (kind === 'readings') found.add(identityOf(site, carriage, JSON.parse(payload.toString()) as { boot: string; seq: number }));
+    if (kind === 'readings') found.add(identityIn(carriage, (JSON.parse(payload.toString()) as { seq: number }).seq));
   });
   while (performance.now() - heardAt < quiet) await wait(100);
   await client.endAsync(true);

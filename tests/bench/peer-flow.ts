@@ -45,9 +45,9 @@ export function peerFlow(brokerPort: number, file: string): readonly object[] {
 }
 
 /** Settings of the engine: no editor, nothing that asks elsewhere for news. */
-export function peerSettings(port: number): string {
+export function peerSettings(): string {
   return `module.exports = ${JSON.stringify({
-    uiHost: '127.0.0.1', uiPort: port, credentialSecret: false, httpAdminRoot: false, httpNodeRoot: false, telemetry: { enabled: false, updateNotification: false },
+    uiHost: '127.0.0.1', uiPort: 0, credentialSecret: false, httpAdminRoot: false, httpNodeRoot: false, telemetry: { enabled: false, updateNotification: false },
     logging: { console: { level: 'error', metrics: false, audit: false } },
   })};\n`;
 }

@@ -19,7 +19,7 @@ import { trace } from './trace.js';
 
 const parts: Readonly<Record<string, BenchPart>> = { outside, embedded, cpu, 'slow-sync': slowSync, trace, disk, live, peer };
 const results = new URL('RESULTS.md', import.meta.url);
-const usualRounds = 5;
+const usualRounds = 3;
 
 function numberFrom(name: string, text: string, least: number): number {
   const value = Number(text);

@@ -1,7 +1,8 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import { startMosquitto } from '../ingest/mqtt/start-mosquitto.js';
 import { seededRandom } from '../model/seeded-random.js';
-import { againstUndisturbed, checkRuns, checkStore, endlessCarriages, itemsAcknowledged, judgedSite, settledRuns } from './endless-carriage.js';
+import { endlessCarriages, itemsAcknowledged, judgedSite } from './endless-carriage.js';
+import { judgeEnd } from './judge-end.js';
 import type { Outcome } from './outcome.js';
 import { watchLead } from './watch-lead.js';
 import { freePort, scratchDir, startProcess, type ServiceProcess } from './service-process.js';
@@ -25,7 +26,6 @@ export async function killLoop(kills: number, seed: number, between: Between = '
   const watch = broker === null ? null : await watchLead(broker.url, judgedSite);
   const carriages = endlessCarriages(seed, () => state.finishing, (name) => ({ held: (newest) => watch !== null && !state.finishing && watch.lead(name, newest) > mostLead }));
   const sending = Promise.all(carriages.map(({ sender }) => sender.run(() => (state.up ? `mqtt://127.0.0.1:${mqttPort}` : null))));
-  const problems: string[] = [];
   let starting = 0;
   let current: ServiceProcess | null = null;
   const start = (): ServiceProcess => {
@@ -54,14 +54,7 @@ export async function killLoop(kills: number, seed: number, between: Between = '
     state.finishing = true;
     await sending;
     // An outside broker took as much in the meantime as the carriages sent.
-    const found = await settledRuns(addresses, carriages, 60 + kills).catch((error: unknown) => {
-      throw new Error(`${error instanceof Error ? error.message : String(error)}; the service said: ${last.stderr().slice(-2_000)}`, { cause: error });
-    });
-    problems.push(...checkRuns(carriages, found));
-    if (last.stderr().includes('"level":50')) problems.push(`the last service complained: ${last.stderr().slice(0, 1_000)}`);
-    await last.kill('SIGTERM');
-    problems.push(...checkStore(dir.path, carriages));
-    problems.push(...(await againstUndisturbed(carriages, found)));
+    const problems = await judgeEnd(last, addresses, dir.path, carriages, 60 + kills);
     const resent = carriages.reduce((sum, { sender }) => sum + sender.resent(), 0);
     const runs = carriages.reduce((sum, own) => sum + own.runs.length, 0);
     const counted = `${kills} kills (${starting} while starting), ${itemsAcknowledged(carriages).size} items acknowledged, ${resent} messages sent again, ${runs} runs`;

@@ -2,7 +2,6 @@ import { setTimeout as wait } from 'node:timers/promises';
 import mqtt, { type MqttClient } from 'mqtt';
 import type { StoredBoot } from './ask-service.js';
 import type { PlannedMessage } from './carriage-plan.js';
-import { identityOf } from './kept-items.js';
 
 export interface MarkSenderOptions {
   readonly site: string;
@@ -25,13 +24,9 @@ export interface MarkSender {
   stop(): void;
   /** Everything that was ever sent, once, in order. */
   readonly sent: readonly PlannedMessage[];
-  /** Items that the mark has passed: identity and JSON. */
-  readonly acknowledged: ReadonlyMap<string, string>;
   /** Messages that were sent more than once; those that a broker had acknowledged before. */
   resent(): number;
   resentAcknowledged(): number;
-  /** The newest of the messages sent so far has been passed. */
-  passedAll(): boolean;
   /** Messages passed so far. */
   passed(): number;
 }
@@ -50,7 +45,6 @@ const passedBy = ({ first, seq, missing }: StoredBoot, own: number): boolean => 
 
 export function createMarkSender({ site, carriage, next, room = 300, again = 3_000 }: MarkSenderOptions): MarkSender {
   const sent: PlannedMessage[] = [];
-  const acknowledged = new Map<string, string>();
   let kept: Kept[] = [];
   let ended = false;
   let stopped = false;
@@ -80,7 +74,6 @@ export function createMarkSender({ site, carriage, next, room = 300, again = 3_0
       const done = message.items.every(({ boot, seq }) => boots.some((own) => own.boot === boot && passedBy(own, seq)));
       if (!done) return true;
       passed += 1;
-      for (const item of message.items) acknowledged.set(identityOf(site, carriage, item), JSON.stringify(item));
       return false;
     });
     wake();
@@ -134,11 +127,9 @@ export function createMarkSender({ site, carriage, next, room = 300, again = 3_0
 
   return {
     sent,
-    acknowledged,
     resent: () => resent,
     resentAcknowledged: () => resentAcknowledged,
     passed: () => passed,
-    passedAll: () => kept.every(({ message }) => message !== sent.at(-1)),
     stop: () => {
       stopped = true;
       wake();

@@ -3,7 +3,8 @@ import { startMosquitto } from '../ingest/mqtt/start-mosquitto.js';
 import { tcpProxy, type TcpProxy } from '../ingest/mqtt/tcp-proxy.js';
 import { seededRandom, type Random } from '../model/seeded-random.js';
 import { itemCounts, until } from './ask-service.js';
-import { againstUndisturbed, checkRuns, checkStore, endlessCarriages, itemsAcknowledged, judgedSite, settledRuns } from './endless-carriage.js';
+import { endlessCarriages, itemsAcknowledged, judgedSite } from './endless-carriage.js';
+import { judgeEnd } from './judge-end.js';
 import type { Between } from './kill-loop.js';
 import type { Outcome } from './outcome.js';
 import { residentMemory, scratchDir, startProcess, freePort } from './service-process.js';
@@ -82,13 +83,8 @@ export async function networkScenario(faults: number, seed: number, between: Bet
     }
     state.finishing = true;
     await sending;
-    const addresses = { http, mqtt: direct };
-    const found = await settledRuns(addresses, carriages, mendsWithin);
-    problems.push(...checkRuns(carriages, found));
     if (growth > mostGrowth) problems.push(`memory grew by ${growth.toFixed(0)} MiB; at most ${mostGrowth}`);
-    if (service.stderr().includes('"level":50')) problems.push(`logged: ${service.stderr().slice(0, 1_500)}`);
-    await service.kill('SIGTERM');
-    problems.push(...checkStore(dir.path, carriages), ...(await againstUndisturbed(carriages, found)));
+    problems.push(...(await judgeEnd(service, { http, mqtt: direct }, dir.path, carriages, mendsWithin)));
     const { cut, swallowed } = proxy.counts();
     const kinds = [...done].map(([kind, count]) => `${count} ${kind}`).join(', ');
     const counted = `${faults} faults (${kinds}; ${cut} connections cut, ${swallowed} half open), ${itemsAcknowledged(carriages).size} items acknowledged, memory +${growth.toFixed(0)} MiB`;

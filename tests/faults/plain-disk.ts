@@ -36,7 +36,7 @@ export interface DiskOptions {
 }
 
 export function plainDisk({ folder, without = [], lies = () => false }: DiskOptions): PlainDisk {
-  let names = new Map<string, DiskFile>();
+  const names = new Map<string, DiskFile>();
   let syncedNames = new Map<string, DiskFile>();
 
   function fileAt(path: string): DiskFile {

@@ -11,7 +11,7 @@ import { pubackReader, recordLoad, type RecordedLoad } from './recorded-load.js'
 import { scratchDir, startProcess } from './service-process.js';
 
 /** Messages in one record: long enough for several checkpoints of the log (1,000 pages of 16 KiB) and the orderly end. */
-const messagesInRecord = 1_500;
+const messagesInRecord = 2_500;
 /** Every so many images are taken up by the service itself. */
 const servedEvery = 25;
 
@@ -32,21 +32,20 @@ interface Found {
 export async function powerLoss(images: number, seed: number): Promise<Outcome> {
   const load = await recordLoad(messagesInRecord, seed);
   const { problems, acknowledged, served } = await judgeImages(load, { images }, seed);
-  const syncs = load.calls.filter(({ kind }) => kind === 'sync').length;
-  const counted = `${images} images out of ${load.calls.length} calls with ${syncs} syncs, ${acknowledged} acknowledged items looked for, ${served} images taken up by the service`;
+  const synced = load.calls.flatMap((call) => (call.kind === 'sync' ? [call.path] : []));
+  const checkpoints = synced.filter((path) => path.endsWith('seamwarden.db')).length;
+  const counted = `${images} images out of ${load.calls.length} calls with ${synced.length} syncs (${checkpoints} of the database itself), ${acknowledged} acknowledged items looked for, ${served} images taken up by the service`;
   return { scenario: 'power loss', seed, counted, problems };
 }
 
-/** After which calls the power fails: half of them with a PUBACK just out, a quarter about a sync, the others anywhere. */
+/** After which calls the power fails: with a PUBACK just out, about a sync, while the log is written back into the database, or anywhere. */
 function cutsOf({ calls }: RecordedLoad, images: number, random: Random): number[] {
   const read = pubackReader();
   const acknowledging = calls.flatMap((call, at) => (call.kind === 'send' && read(call.path, call.bytes).length > 0 ? [at] : []));
   const syncing = calls.flatMap(({ kind }, at) => (kind === 'sync' ? [at - 1, at] : []));
-  const cuts = Array.from({ length: images }, () => {
-    const from = random.next();
-    if (from < 0.5) return random.pick(acknowledging);
-    return from < 0.75 ? random.pick(syncing) : random.whole(0, calls.length - 1);
-  });
+  const writingBack = calls.flatMap((call, at) => (call.kind === 'write' && call.path.endsWith('seamwarden.db') ? [at] : []));
+  const anywhere = calls.map((_call, at) => at);
+  const cuts = Array.from({ length: images }, () => random.pick(random.pick([acknowledging, acknowledging, syncing, writingBack, anywhere])));
   return cuts.sort((a, b) => a - b);
 }
 
