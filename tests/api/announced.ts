@@ -49,7 +49,8 @@ export async function askerOf(url: string): Promise<Asker> {
 }
 
 function operationOf(description: Description, method: string, path: string): { template: string; operation: Operation } | undefined {
-  const asked = path.split('?', 1)[0] ?? '';
+  // As a client sends it: `..` is gone by then (WHATWG URL Standard, path state).
+  const asked = new URL(path, 'http://127.0.0.1').pathname;
   for (const [template, operations] of Object.entries(description.paths)) {
     const pattern = new RegExp(`^${template.replaceAll('.', '\\.').replaceAll(/\{\w+\}/g, '[^/]+')}$`);
     const operation = operations[method.toLowerCase()];

@@ -58,13 +58,21 @@ async function measure({ file, kind, carriages, count, batch }: CpuPlan): Promis
   recorder.start();
   addRevision(statements.db, { id: procedure.id, body: JSON.stringify(procedure), by: 'bench', created: Date.now() * 1e3, first: true });
 
-  let acknowledged = 0;
-  const acknowledge = (): void => { acknowledged += 1; };
+  let waitingFor = 0;
+  let go: () => void = () => undefined;
+  const acknowledge = (): void => {
+    waitingFor -= 1;
+    if (waitingFor === 0) go();
+  };
+  // Waits without turning round: that would be counted as well.
   const feed = async (messages: readonly IncomingMessage[]): Promise<void> => {
     for (let at = 0; at < messages.length; at += batch) {
-      const due = acknowledged + Math.min(batch, messages.length - at);
-      for (const message of messages.slice(at, at + batch)) recorder.take(message);
-      while (acknowledged < due) await nextTurn();
+      const own = messages.slice(at, at + batch);
+      waitingFor = own.length;
+      const done = new Promise<void>((resolve) => { go = resolve; });
+      for (const message of own) recorder.take(message);
+      await done;
+      await nextTurn();
     }
   };
   const topic = (index: number, last: string): string => `weld/${site}/${carriageName(index)}/${last}`;

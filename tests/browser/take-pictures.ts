@@ -27,20 +27,24 @@ async function takePictures(): Promise<void> {
   const browser = await openBrowser();
   try {
     const base = await addressOf(demo.stdout, ended);
-    const run = await tellingRun(base);
     mkdirSync(folder, { recursive: true });
     const { page } = await openPage(browser, { viewport: { width: 1280, height: 800 } });
+    const place = await alarmedCarriage(base);
     await page.goto(`${base}/`);
     await page.locator('.tile').first().waitFor();
-    await wait(2_000);
+    await wait(1_000);
     await page.screenshot({ path: `${folder}floor.png` });
+    await page.goto(`${base}/#/station/${place}`);
+    await wait(1_000);
+    await page.screenshot({ path: `${folder}station.png` });
+    const run = await tellingRun(base);
     await page.goto(`${base}/#/run/${run.id}`);
     await page.locator('.panel canvas').last().waitFor();
     const drawing = await page.locator('.u-over').first().boundingBox();
     if (drawing !== null) await page.mouse.move(drawing.x + drawing.width * 0.7, drawing.y + drawing.height / 2);
     await wait(1_000);
     await page.screenshot({ path: `${folder}run.png` });
-    for (const name of ['floor.png', 'run.png']) {
+    for (const name of ['floor.png', 'station.png', 'run.png']) {
       const { size } = statSync(folder + name);
       process.stdout.write(`dashboards/pictures/${name} ${Math.round(size / 1000)} kB\n`);
       if (size > mostBytes) throw new Error(`${name} is larger than ${mostBytes / 1000} kB`);
@@ -50,6 +54,17 @@ async function takePictures(): Promise<void> {
     demo.kill('SIGTERM');
     await ended;
   }
+}
+
+/** Waits for a voltage that lies outside its window now: `SITE/CARRIAGE` of it. */
+async function alarmedCarriage(base: string): Promise<string> {
+  for (let tries = 0; tries < 600; tries += 1) {
+    const answer = (await (await fetch(`${base}/api/alarms?state=unacknowledged`)).json()) as { items: { quantity: string; site: string; carriage: string }[] };
+    const alarm = answer.items.find(({ quantity }) => quantity === 'voltage');
+    if (alarm !== undefined) return `${alarm.site}/${alarm.carriage}`;
+    await wait(200);
+  }
+  throw new Error('no voltage left its window in two minutes of the demo');
 }
 
 async function addressOf(output: NodeJS.ReadableStream, ended: Promise<void>): Promise<string> {
