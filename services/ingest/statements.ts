@@ -36,6 +36,9 @@ export interface Statements {
   readonly trimRefused: Statement<[number]>;
   readonly procedure: Statement<[string], { revision: number; body: string }>;
   readonly procedureRevision: Statement<[string, number], { revision: number; body: string }>;
+  readonly tookAssignment: Statement<[number, string], { found: number }>;
+  readonly noteAssignment: Statement<[number, string]>;
+  readonly trimAssignments: Statement<[number, number]>;
   readonly saveAlarm: Statement<[SavedAlarm]>;
   readonly alarm: Statement<[string], AlarmRow>;
   readonly standingAlarms: Statement<[number], AlarmRow>;
@@ -153,6 +156,9 @@ export function prepareStatements(db: Connection): Statements {
     trimRefused: db.prepare('delete from refused where id <= (select max(id) from refused) - ?'),
     procedure: db.prepare('select revision, body from procedures where id = ? order by revision desc limit 1'),
     procedureRevision: db.prepare('select revision, body from procedures where id = ? and revision = ?'),
+    tookAssignment: db.prepare('select 1 as found from taken_assignments where stream_id = ? and message = ? limit 1'),
+    noteAssignment: db.prepare('insert into taken_assignments (stream_id, message) values (?, ?)'),
+    trimAssignments: db.prepare('delete from taken_assignments where stream_id = ? and number <= (select number from taken_assignments where stream_id = ? order by number desc limit 1 offset 1000)'),
     saveAlarm: db.prepare(
       `insert into alarms (id, stream_id, run_id, site, carriage, state, facts, record) values (@id, @stream_id, @run_id, @site, @carriage, @state, @facts, @record)
        on conflict (id) do update set state = excluded.state, facts = excluded.facts, record = excluded.record`,

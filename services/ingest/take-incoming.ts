@@ -1,3 +1,4 @@
+import { createHash } from 'node:crypto';
 import { decodeAssignment } from '../../shared/weld/decode/decode-assignment.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
@@ -75,12 +76,28 @@ function takeAssignment(stream: StreamState, message: IncomingMessage, streams: 
     refuse(message, decoded.reason, streams, counts);
     return;
   }
+  if (wasTaken(stream, message, streams)) return;
   guardStream(stream, streams, () => {
     // What came before belongs to the assignment before, so it has to be folded first.
     foldFresh(stream, streams.fold);
     if (decoded.kind === 'end') assignStream(stream, null, decoded.time, streams.fold);
     else assignStream(stream, decoded.assignment, decoded.assignment.time ?? null, streams.fold);
   });
+}
+
+/**
+ * An assignment carries no number by which a second copy could be told. A broker that did not hear our acknowledgement
+ * sends it again under the same packet id, maybe after others: it has been in force and is over.
+ */
+function wasTaken(stream: StreamState, { payload, retained, delivery }: IncomingMessage, { fold: { statements } }: StreamAccess): boolean {
+  if (delivery === undefined) return false;
+  // What was kept at the topic runs ahead of what waits in the session, where it comes again in its place.
+  if (retained && delivery.resumed && stream.timeline.length > 0) return true;
+  const message = `${delivery.packetId} ${createHash('sha256').update(payload).digest('base64')}`;
+  if (delivery.again && statements.tookAssignment.get(stream.id, message) !== undefined) return true;
+  statements.noteAssignment.run(stream.id, message);
+  statements.trimAssignments.run(stream.id, stream.id);
+  return false;
 }
 
 function takeStatus(stream: StreamState, message: IncomingMessage, streams: StreamAccess, counts: IncomingCounts): void {

@@ -142,6 +142,14 @@ export interface AlarmTable {
   record: string;
 }
 
+/** Assignments that an outside broker may send again. */
+export interface TakenAssignmentTable {
+  number: Generated<number>;
+  stream_id: number;
+  /** Packet id and digest of the content. */
+  message: string;
+}
+
 /** One line that is rewritten to prove that storage takes writes. */
 export interface ProbeTable {
   id: number;
@@ -160,5 +168,6 @@ export interface Database {
   refused: RefusedTable;
   procedures: ProcedureTable;
   alarms: AlarmTable;
+  taken_assignments: TakenAssignmentTable;
   probe: ProbeTable;
 }

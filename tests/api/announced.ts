@@ -28,7 +28,9 @@ export async function askerOf(url: string): Promise<Asker> {
     description,
     async ask(method, path, init = {}) {
       // A connection of its own each time: the service closes one whose body was too much, whoever wants it next.
-      const response = await fetch(url + path, { ...init, method, headers: { ...init.headers, connection: 'close' } });
+      const headers = new Headers(init.headers);
+      headers.set('connection', 'close');
+      const response = await fetch(url + path, { ...init, method, headers });
       const text = await response.text();
       const announced = operationOf(description, method, path);
       const answered = announced?.operation.responses[String(response.status)];

@@ -8,10 +8,10 @@ import { spread } from './spread.js';
 
 const carriages = 10;
 const cases: readonly { readonly kind: MessageKind; readonly batch: number; readonly messages: number; readonly goal: string }[] = [
-  { kind: 'readings', batch: 2_000, messages: 60_000, goal: '12' },
-  { kind: 'readings', batch: 200, messages: 60_000, goal: '–' },
-  { kind: 'readings', batch: 20, messages: 9_000, goal: '–' },
-  { kind: 'blocks', batch: 200, messages: 12_000, goal: '–' },
+  { kind: 'readings', batch: 2_000, messages: 45_000, goal: '12' },
+  { kind: 'readings', batch: 200, messages: 30_000, goal: '–' },
+  { kind: 'readings', batch: 20, messages: 6_000, goal: '–' },
+  { kind: 'blocks', batch: 200, messages: 6_000, goal: '–' },
 ];
 
 async function figures(plan: Omit<CpuPlan, 'file'>): Promise<CpuFigures> {

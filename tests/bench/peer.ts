@@ -14,7 +14,7 @@ export async function peer(options: BenchOptions): Promise<readonly BenchTable[]
   const drains = new Map<Consumer, Drain[]>(consumers.map((own) => [own, []]));
   const kills = new Map<Consumer, KillFindings[]>(consumers.map((own) => [own, []]));
   const messages = scaled(30_000, options);
-  for (let round = 1; round <= Math.min(options.rounds, 3); round += 1) {
+  for (let round = 1; round <= Math.min(options.rounds, 2); round += 1) {
     for (const consumer of consumers) {
       options.say(`peer: ${consumer.name}, round ${round}`);
       drains.get(consumer)?.push(await drainQueue(consumer, 'readings', messages));

@@ -70,7 +70,7 @@ export async function slowSync(options: BenchOptions): Promise<readonly BenchTab
   const found = new Map<number, Load[]>([[addedMs, []], [0, []]]);
   try {
     const library = buildSlowSync(folder.path);
-    for (let round = 1; round <= Math.min(options.rounds, 3); round += 1) {
+    for (let round = 1; round <= Math.min(options.rounds, 2); round += 1) {
       for (const [added, loads] of found) {
         options.say(`slow-sync: ${added} ms added, round ${round}`);
         loads.push(await underLoad(added, library, options.scale));

@@ -58,6 +58,7 @@ export function brokerConnection(options: ConnectionOptions): BrokerConnection {
   let bytes = 0;
   let waiting: (() => void) | null = null;
   let alone = false;
+  let resumed = false;
 
   const gated = gatedStream(target.connect(options.ca), (length) => {
     log('warn', `A message in a packet of ${length} bytes is too long; kept its beginning`);
@@ -118,10 +119,13 @@ export function brokerConnection(options: ConnectionOptions): BrokerConnection {
     alone = packet.topic.endsWith('/assignment');
     if (!alone && messages < limits.messages && bytes < limits.bytes) next();
     else waiting = next;
-    options.onMessage({ topic: packet.topic, payload, retained: packet.retain, acknowledge });
+    options.onMessage({
+      topic: packet.topic, payload, retained: packet.retain, acknowledge,
+      ...(packet.messageId === undefined ? {} : { delivery: { packetId: packet.messageId, again: packet.dup, resumed } }),
+    });
   };
 
-  function subscribe(resumed: boolean): void {
+  function subscribe(): void {
     client.subscribe(TOPICS, { qos: 1 }, (error, granted) => {
       if (error === null && granted?.[0]?.qos === 1) {
         options.onReady(resumed);
@@ -133,7 +137,8 @@ export function brokerConnection(options: ConnectionOptions): BrokerConnection {
   }
 
   client.on('connect', (connack) => {
-    if (options.subscribe || !connack.sessionPresent) subscribe(connack.sessionPresent);
+    resumed = connack.sessionPresent;
+    if (options.subscribe || !resumed) subscribe();
     else options.onReady(true);
   });
   client.on('error', (error) => {

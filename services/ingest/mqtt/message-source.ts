@@ -9,6 +9,11 @@ export interface IncomingMessage {
    * handed over at subscribing; MQTT 3.1.1 (3.3.1.3) clears the flag on messages that are passed on live.
    */
   readonly retained: boolean;
+  /**
+   * Of a message at QoS 1 from an outside broker: its packet id, whether the broker says that it sends it again (MQTT
+   * 3.1.1, 3.3.1.1), and whether it had kept our session.
+   */
+  readonly delivery?: { readonly packetId: number; readonly again: boolean; readonly resumed: boolean };
   /** Lets the acknowledgement go out; called once, after the synced commit. Further calls do nothing. */
   acknowledge(): void;
 }

@@ -76,7 +76,7 @@ export function outsideBroker(options: OutsideBrokerOptions): MessageSource {
             if (!taken) log('warn', `${topic} was not taken by the MQTT broker; it is sent again on the next connection`);
             done(taken);
           });
-        }, !resumed);
+        });
         onFirst?.resolve({ url: target.url });
         onFirst = null;
         became(true, null);

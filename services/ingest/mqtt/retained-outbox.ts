@@ -1,8 +1,8 @@
 export interface RetainedOutbox {
   /** The newest payload of a topic; earlier ones that have not gone out are dropped, for they are no longer true. */
   put(topic: string, payload: string): void;
-  /** A connection is there. `fresh`: the broker may know nothing of earlier ones, so all is sent again. */
-  connected(send: Send, fresh: boolean): void;
+  /** A connection is there. All is sent again: a broker that was killed may have come back with what it knew before. */
+  connected(send: Send): void;
   disconnected(): void;
 }
 
@@ -40,12 +40,12 @@ export function retainedOutbox(): RetainedOutbox {
       }
       flush(topic);
     },
-    connected(sender, fresh) {
+    connected(sender) {
       send = sender;
       connection += 1;
       for (const [topic, entry] of topics) {
         entry.underWay = false;
-        if (fresh) entry.taken = false;
+        entry.taken = false;
         flush(topic);
       }
     },
