@@ -53,7 +53,7 @@ test('a carriage does the same however many others there are', () => {
 test('another start moves times and boot and nothing else', () => {
   const simulation = { carriages: 2, rate: 10, block: null, seed: 1, start };
   const read = (message: SimulatedMessage, later: number): string =>
-    message.payload.replaceAll(/"time":(\d+)/g, (_, time: string) => `"time":${String(Number(time) - later)}`).replaceAll(/"boot":"[^"]*"/g, '');
+    message.payload.replaceAll(/"(time|at)":(\d+)/g, (_, name: string, time: string) => `"${name}":${String(Number(time) - later)}`).replaceAll(/"boot":"[^"]*"/g, '');
   const moved = first(800, { ...simulation, start: start + 86_400_000 });
   expect(moved.map((message) => read(message, 86_400_000))).toEqual(first(800, simulation).map((message) => read(message, 0)));
 });
