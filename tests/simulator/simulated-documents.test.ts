@@ -13,8 +13,10 @@ test.each([1, 2, 3])('the assignments of c%i are taken whole, say that they are 
     const { assignment: message } = playRun(index, cycle, readings);
     const decoded = decodeAssignment(Buffer.from(message.payload));
     if (decoded.kind !== 'assignment') throw new Error(JSON.stringify(decoded));
-    const sent = JSON.parse(message.payload) as { time: number };
-    expect(decoded.assignment).toEqual({ ...sent, time: sent.time * 1000 });
+    const sent = JSON.parse(message.payload) as { time: number; preparation: { at: number } };
+    // ms as sent, whole µs inside.
+    const preparation = { ...sent.preparation, at: sent.preparation.at * 1000 };
+    expect(decoded.assignment).toEqual({ ...sent, time: sent.time * 1000, preparation });
     expect(decoded.assignment.simulated).toBe(true);
     expect(simulatedProcedures.map((procedure) => procedure.id)).toContain(decoded.assignment.procedure);
   }
