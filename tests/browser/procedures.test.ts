@@ -212,6 +212,8 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     const { page } = await open('procedure');
     await tabTo(page, 'From a mean …: Current');
     await page.keyboard.press('Enter');
+    // Focus goes to the field with the next drawing.
+    await page.waitForFunction(() => document.activeElement instanceof HTMLInputElement);
     await page.keyboard.type('234.8');
     await page.getByText('Gives 211.32 A to 258.28 A; rounded inwards 212 A to 258 A.').waitFor();
     expect(await page.getByLabel('Current, lowest, A').inputValue()).toBe('');
