@@ -32,7 +32,7 @@ export async function killInLoad(consumer: Consumer, running: Running, folder: s
   return { stored: stored.size, handedOverAgain: again.size, lost };
 }
 
-/** What the broker still has for this session, taken by a client of the same name. */
+/** What the broker still keeps in that session, taken by a client of the same name. */
 async function leftWithBroker(port: number, clientId: string): Promise<ReadonlySet<string>> {
   const found = new Set<string>();
   let heardAt = performance.now();
