@@ -1,0 +1,73 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterAll, beforeAll, expect, test, vi } from 'vitest';
+import { brokerAlarm } from '../../services/ingest/broker-alarm.js';
+import { serviceAlarms } from '../../services/ingest/service-alarms.js';
+import { prepareStatements } from '../../services/ingest/statements.js';
+import type { Statements } from '../../services/ingest/statements.js';
+import { migrate } from '../../shared/records/migrate.js';
+import { openWriter } from '../../shared/records/open-database.js';
+
+const folder = mkdtempSync(join(tmpdir(), 'seamwarden-alarms-'));
+const writer = openWriter(join(folder, 'records.db'));
+let statements: Statements;
+let now = Date.UTC(2026, 10, 25) * 1e3;
+
+interface Told {
+  readonly id: string;
+  readonly quantity: string;
+  readonly state: string;
+}
+
+beforeAll(() => {
+  migrate(writer, []);
+  statements = prepareStatements(writer);
+});
+
+afterAll(() => {
+  writer.close();
+  rmSync(folder, { recursive: true, force: true });
+});
+
+// States by the terms of IEC 62682.
+test('storage that is away is told at once, written when it is back, and stands until somebody acknowledges it', () => {
+  const told: Told[] = [];
+  const alarms = serviceAlarms(statements, () => now, (data) => told.push(JSON.parse(data) as Told));
+  alarms.raise('storage', 'no space left on device');
+  alarms.raise('storage', 'no space left on device');
+  expect(told.map(({ quantity, state }) => [quantity, state])).toEqual([['storage', 'unacknowledged']]);
+  expect(statements.serviceAlarms.all()).toEqual([]);
+  now += 60e6;
+  alarms.end('storage');
+  expect(told.at(-1)?.state).toBe('returned');
+  expect(alarms.isDue()).toBe(true);
+  alarms.save()();
+  expect([alarms.isDue(), statements.serviceAlarms.all().length]).toEqual([false, 1]);
+  const again = serviceAlarms(statements, () => now, (data) => told.push(JSON.parse(data) as Told));
+  again.acknowledge(told[0]?.id ?? '', 'op-07', null);
+  expect([told.at(-1)?.id, told.at(-1)?.state]).toEqual([told[0]?.id, 'normal']);
+  again.save()();
+  expect(statements.serviceAlarms.all()).toEqual([]);
+});
+
+test('a broker that is away for 5 s is an alarm; one that is back sooner, or that we left ourselves, is none', () => {
+  vi.useFakeTimers();
+  const told: Told[] = [];
+  let own = false;
+  const turned = brokerAlarm(serviceAlarms(statements, () => now, (data) => told.push(JSON.parse(data) as Told)), () => own);
+  turned(false, 'connection lost');
+  vi.advanceTimersByTime(4_900);
+  turned(true, null);
+  vi.advanceTimersByTime(10_000);
+  own = true;
+  turned(false, 'nothing can be stored');
+  vi.advanceTimersByTime(10_000);
+  expect(told).toEqual([]);
+  own = false;
+  turned(false, 'connection lost');
+  vi.advanceTimersByTime(5_100);
+  turned(true, null);
+  vi.useRealTimers();
+  expect(told.map(({ quantity, state }) => [quantity, state])).toEqual([['broker', 'unacknowledged'], ['broker', 'returned']]);
+});
