@@ -8,6 +8,7 @@ import type { OrderedItem } from '../../shared/weld/order.js';
 import type { ArcRow, RunRowGroup } from '../../shared/weld/row.js';
 import type { RunningFigures } from '../../shared/weld/run-figures.js';
 import { isoTime, spread } from '../../shared/weld/run-figures.js';
+import { seamPosition } from '../../shared/weld/seam-position.js';
 import type { PreparationAnswer } from './preparation-answer.js';
 import type { RunWindows } from '../../shared/weld/run-windows.js';
 import { windowsAnswer } from './windows-answer.js';
@@ -62,7 +63,7 @@ export function carriageAnswer(stream: StreamState, view: CarriageView): Record<
     })),
     travelSpeed: newestSpeed(stream, view.rows),
     travelled,
-    seamPosition: travelled === null ? null : (assignment?.startOffset ?? 0) + (assignment?.direction ?? 1) * travelled,
+    seamPosition: travelled === null ? null : seamPosition(assignment, travelled),
     arcEnergy: figures?.arcEnergy ?? null,
     heatInput: figures?.heatInput ?? null,
     localHeatInput: localHeatInput(view.rows, view.thermalEfficiency),

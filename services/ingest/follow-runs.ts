@@ -1,8 +1,9 @@
 import { alarmConditions, conditionsMark } from '../../shared/weld/alarm-conditions.js';
 import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
-import { followConditions } from '../../shared/weld/alarm-life.js';
+import { followConditions, untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import type { RunState } from '../../shared/weld/run-state.js';
+import { seamPosition } from '../../shared/weld/seam-position.js';
 import { hasEnded } from './flush-stream.js';
 import type { FoldDeps } from './fold-deps.js';
 import { keepAlarm, newAlarmId } from './keep-alarms.js';
@@ -79,8 +80,7 @@ function newAlarm(stream: StreamState, entry: RunEntry, run: RunState, condition
     priority: priority ?? (ofWindows.has(quantity) ? 'medium' : 'high'),
     response: response ?? null,
     since: from.time, raisedAt: raised.time, travelled: from.travelled,
-    seamPosition: (assignment?.startOffset ?? 0) + (assignment?.direction ?? 1) * (from.travelled - (offsets[arc ?? 1] ?? 0)),
-    returnedAt: null, suppressed: false, withdrawn: null,
-    acknowledgedAt: null, acknowledgedBy: null, note: null, shelvedUntil: null, shelvedBy: null, shelvedReason: null,
+    seamPosition: seamPosition(assignment, from.travelled, offsets[arc ?? 1]),
+    ...untouched,
   };
 }

@@ -1,4 +1,6 @@
+import { untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
+import { seamPosition } from '../../shared/weld/seam-position.js';
 import type { FoldDeps } from './fold-deps.js';
 import { keepAlarm, newAlarmId } from './keep-alarms.js';
 import type { StreamState } from './stream-state.js';
@@ -65,8 +67,7 @@ function newSilence(stream: StreamState, { arc, since }: Silence): AlarmFacts {
   return {
     id: newAlarmId(), run: entry?.id ?? null, arc, quantity: 'noData', limit: silentFor / 1e6, worst: silentFor / 1e6,
     priority: 'high', response: null, since, raisedAt: since + silentFor, travelled,
-    seamPosition: travelled === null ? null : (assignment?.startOffset ?? 0) + (assignment?.direction ?? 1) * travelled,
-    returnedAt: null, suppressed: false, withdrawn: null,
-    acknowledgedAt: null, acknowledgedBy: null, note: null, shelvedUntil: null, shelvedBy: null, shelvedReason: null,
+    seamPosition: travelled === null ? null : seamPosition(assignment, travelled),
+    ...untouched,
   };
 }

@@ -1,4 +1,4 @@
-import { acknowledgeAlarm, alarmState, shelveAlarm } from '../../shared/weld/alarm-life.js';
+import { acknowledgeAlarm, alarmState, shelveAlarm, untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import { newAlarmId, shelvingEnds } from './keep-alarms.js';
@@ -45,8 +45,7 @@ export function serviceAlarms(statements: Statements, now: () => number, emit: (
       const at = now();
       put({
         id: newAlarmId(), run: null, arc: null, quantity, limit: null, worst: null, priority: 'high', response: reason,
-        since: at, raisedAt: at, travelled: null, seamPosition: null, returnedAt: null, suppressed: false, withdrawn: null,
-        acknowledgedAt: null, acknowledgedBy: null, note: null, shelvedUntil: null, shelvedBy: null, shelvedReason: null,
+        since: at, raisedAt: at, travelled: null, seamPosition: null, ...untouched,
       });
     },
     end(quantity) {

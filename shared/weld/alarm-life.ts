@@ -29,6 +29,13 @@ export interface AlarmFacts {
   readonly shelvedReason: string | null;
 }
 
+/** What an alarm is when it is raised: it lasts, and nobody has done anything about it. */
+export const untouched = {
+  returnedAt: null, suppressed: false, withdrawn: null,
+  acknowledgedAt: null, acknowledgedBy: null, note: null,
+  shelvedUntil: null, shelvedBy: null, shelvedReason: null,
+} as const;
+
 const craterReason = 'it lay in the crater: the arc went out within the time that the procedure excludes before an end';
 
 /** The state at a time of the clock, µs (terms of IEC 62682). */

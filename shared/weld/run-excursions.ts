@@ -4,6 +4,7 @@ import { isoTime, judgedSums, runFigures, tidy } from './run-figures.js';
 import type { RunMarks } from './run-figures.js';
 import { foundExcursions } from './run-judge.js';
 import type { RunSums } from './run-sums.js';
+import { seamPosition } from './seam-position.js';
 import { crossedLimit } from './run-windows.js';
 
 /** One excursion as the API answers it, but for its id. `quantity` is named as the window is. */
@@ -28,7 +29,7 @@ export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Pick<A
   const found = foundExcursions(sums.judge);
   const mean = marks.finished ? meanHeatInputExcursion(marks, sums) : null;
   const place = (moment: Moment, arc: number | null): number =>
-    (assignment?.startOffset ?? 0) + (assignment?.direction ?? 1) * (moment.travelled - (sums.parameters.offsets[arc ?? 1] ?? 0));
+    seamPosition(assignment, moment.travelled, sums.parameters.offsets[arc ?? 1]);
   return [...found, ...(mean === null ? [] : [mean])].map((own) => tidy({
     arc: own.arc,
     quantity: own.quantity,
