@@ -88,7 +88,8 @@ async function run(): Promise<void> {
     });
   for (const own of early) own();
   early = null;
-  for (const { topic, payload } of calls.assignmentsInForce()) source.publish(topic, payload, true);
+  // A broker of our own starts with nothing kept. One of the house has the newest assignments, maybe newer ones than we know of yet.
+  if (settings.mqttUrl === null) for (const { topic, payload } of calls.assignmentsInForce()) source.publish(topic, payload, true);
   port.on('message', (message: ToWorker) => {
     if (message.type === 'call') {
       void calls.answer(message).then((answer) => {

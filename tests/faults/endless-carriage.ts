@@ -57,7 +57,10 @@ export async function settledRuns({ http, mqtt }: Addresses, carriages: readonly
 export function checkRuns(carriages: readonly Judged[], found: readonly RunFace[][]): string[] {
   return carriages.flatMap(({ name, runs }, i) => {
     const own = found[i] ?? [];
-    if (own.length !== runs.length) return [`${name}: ${runs.length} runs were sent, ${own.length} are there`];
+    if (own.length !== runs.length) {
+      const there = own.map(({ run }) => `${String(run.seam)}/${String(run.run)} attempt ${run.attempt} from ${run.start} (${run.ended})`);
+      return [`${name}: ${runs.length} runs were sent, ${own.length} are there: ${there.join(', ')}`];
+    }
     return runs.flatMap(({ seam, run, samples, restarts }, k) => {
       const record = own[k]?.run;
       const wrong: string[] = [];

@@ -1,6 +1,8 @@
 import { brokerConnection, type BrokerConnection, type UncommittedLimits } from './broker-connection.js';
 import { brokerTarget } from './broker-target.js';
 import type { IncomingMessage, MessageSource, SourceLog } from './message-source.js';
+import { ownEchoes } from './own-echoes.js';
+import { isOwnTopic } from './publish-policy.js';
 import { retainedOutbox } from './retained-outbox.js';
 
 export interface OutsideBrokerOptions {
@@ -35,6 +37,7 @@ export function outsideBroker(options: OutsideBrokerOptions): MessageSource {
   const log: SourceLog = options.log ?? (() => undefined);
   const { least, most } = options.reconnect ?? RECONNECT;
   const outbox = retainedOutbox();
+  const echoes = ownEchoes();
   let receive: ((message: IncomingMessage) => void) | null = null;
   let connection: BrokerConnection | null = null;
   let leaving: Promise<void> = Promise.resolve();
@@ -55,7 +58,8 @@ export function outsideBroker(options: OutsideBrokerOptions): MessageSource {
   function open(): void {
     if (retry !== null) clearTimeout(retry);
     retry = null;
-    if (connection !== null || held || stopped || receive === null) return;
+    const taking = receive;
+    if (connection !== null || held || stopped || taking === null) return;
     const opened = brokerConnection({
       target,
       clientId: options.clientId,
@@ -66,12 +70,16 @@ export function outsideBroker(options: OutsideBrokerOptions): MessageSource {
       limits: options.limits ?? LIMITS,
       subscribe: !wasReady,
       log,
-      onMessage: receive,
+      onMessage(message) {
+        if (!message.retained && echoes.overtaken(message.topic, message.payload)) message.acknowledge();
+        else taking(message);
+      },
       onReady(resumed) {
         failures = 0;
         wasReady = true;
         log('info', `connected to the MQTT broker at ${target.url}${resumed ? ', which kept the session' : ''}`);
         outbox.connected((topic, payload, done) => {
+          if (!isOwnTopic(topic)) echoes.sent(topic, payload);
           opened.publish(topic, payload, true, (taken) => {
             if (!taken) log('warn', `${topic} was not taken by the MQTT broker; it is sent again on the next connection`);
             done(taken);

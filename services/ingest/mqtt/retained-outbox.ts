@@ -1,7 +1,12 @@
+import { isOwnTopic } from './publish-policy.js';
+
 export interface RetainedOutbox {
   /** The newest payload of a topic; earlier ones that have not gone out are dropped, for they are no longer true. */
   put(topic: string, payload: string): void;
-  /** A connection is there. All is sent again: a broker that was killed may have come back with what it knew before. */
+  /**
+   * A connection is there. What only we publish is sent again: a broker that was killed may have come back with what it knew
+   * before. What others publish too (assignments) is not, once taken: theirs may be newer.
+   */
   connected(send: Send): void;
   disconnected(): void;
 }
@@ -45,7 +50,7 @@ export function retainedOutbox(): RetainedOutbox {
       connection += 1;
       for (const [topic, entry] of topics) {
         entry.underWay = false;
-        entry.taken = false;
+        if (isOwnTopic(topic)) entry.taken = false;
         flush(topic);
       }
     },

@@ -32,18 +32,30 @@ describe('retained messages of our own', () => {
     expect(sent).toEqual(['a=1', 'a=3']);
   });
 
-  it('all go out again on the next connection: nobody knows what the broker has kept', () => {
+  it('go out again on the next connection where only we publish them: nobody knows what the broker has kept', () => {
     const outbox = retainedOutbox();
     const first = line();
     outbox.connected(first.send);
-    outbox.put('a', '1');
-    outbox.put('b', '1');
+    outbox.put('weld/s/c/alarms', '1');
+    outbox.put('weld/s/c/stored', '1');
     first.answers[0]?.(true);
     outbox.disconnected();
     // An answer that comes after the end counts for nothing.
     first.answers[1]?.(true);
     const second = line();
     outbox.connected(second.send);
-    expect(second.sent).toEqual(['a=1', 'b=1']);
+    expect(second.sent).toEqual(['weld/s/c/alarms=1', 'weld/s/c/stored=1']);
+  });
+  it('do not go out again where carriages publish too: theirs may be newer', () => {
+    const outbox = retainedOutbox();
+    const first = line();
+    outbox.connected(first.send);
+    outbox.put('weld/s/c/assignment', '1');
+    outbox.put('weld/s/d/assignment', '1');
+    first.answers[0]?.(true);
+    outbox.disconnected();
+    const second = line();
+    outbox.connected(second.send);
+    expect(second.sent).toEqual(['weld/s/d/assignment=1']);
   });
 });
