@@ -36,7 +36,7 @@ function touchedRuns(stream: StreamState): RunState[] {
 
 function followRun(stream: StreamState, run: RunState, all: boolean, deps: FoldDeps): void {
   const entry = stream.runs.get(run.ordinal);
-  const burning = Object.values(stream.live.head.arcs).some((arc) => arc.on);
+  const burning = stream.live.head.arcs.some((arc) => arc.on);
   // A run whose data stopped under a burning arc counts as over for the record, and nobody knows whether it is.
   const newest = stream.live.head.newest ?? run.lastOn;
   const over = run.finished || (!burning && entry !== undefined && (entry.finished !== null || hasEnded(stream, run, newest, deps)));

@@ -19,7 +19,7 @@ export function tellCarriage(stream: StreamState, deps: FoldDeps): void {
   const entry = run === null ? undefined : stream.runs.get(run.ordinal);
   const running = run !== null && entry !== undefined && entry.finished === null;
   const burning = new Set<number>();
-  for (const [arc, own] of Object.entries(stream.live.head.arcs)) if (running && own.on) burning.add(Number(arc));
+  for (const { arc, on } of stream.live.head.arcs) if (running && on) burning.add(arc);
   const rows = running ? newestRows(stream, run.ordinal) : [];
   const snapshot = JSON.stringify(
     carriageAnswer(stream, {

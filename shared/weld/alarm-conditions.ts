@@ -1,5 +1,5 @@
 import type { AlarmWatch } from './alarm-watch.js';
-import { cloneAlarmWatch, endWatch } from './alarm-watch.js';
+import { cloneAlarmWatch, endWatch, rowTracks } from './alarm-watch.js';
 import type { Excursion, ExcursionTrack, Moment } from './excursion-track.js';
 import { foundExcursions } from './run-judge.js';
 import type { RunState } from './run-state.js';
@@ -32,10 +32,10 @@ export function alarmConditions(run: RunState, finished: boolean): AlarmConditio
   let { watch } = sums;
   if (finished) {
     watch = cloneAlarmWatch(watch);
-    endWatch(watch, sums.waiting, () => recordAsItIs(sums));
+    endWatch(watch, sums, () => recordAsItIs(sums));
   }
   const found = watch.judge === null ? [] : foundExcursions(watch.judge);
-  const standing = Object.values(watch.tracks).flatMap((track) => (track.open === null ? [] : [track.open]));
+  const standing = rowTracks(watch).flatMap((track) => (track.open === null ? [] : [track.open]));
   const own = [...found, ...watch.ended, ...standing];
   return [
     ...own.flatMap((excursion) => condition(excursion, { withdrawn: false, suppressed: excursion.quantity === 'heatInput' && isSuppressed(excursion, watch, found) })),
@@ -49,7 +49,7 @@ export function conditionsMark(run: RunState): string {
   const { watch } = run.sums;
   if (watch === null) return '';
   const open = (tracks: readonly ExcursionTrack[]): number => tracks.reduce((sum, track) => sum + (track.open === null ? 0 : 1), 0);
-  return [run.ordinal, run.finished, run.restarts.length, watch.withdrawn.length, watch.ended.length, open(Object.values(watch.tracks)), watch.judge?.excursions.length, open(watch.judge?.tracks ?? [])].join(' ');
+  return [run.ordinal, run.finished, run.restarts.length, watch.withdrawn.length, watch.ended.length, open(rowTracks(watch)), watch.judge?.excursions.length, open(watch.judge?.tracks ?? [])].join(' ');
 }
 
 function condition(excursion: Excursion, { withdrawn, suppressed }: { readonly withdrawn: boolean; readonly suppressed: boolean }): AlarmCondition[] {

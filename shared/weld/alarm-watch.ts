@@ -1,14 +1,16 @@
-import type { Excursion, ExcursionTrack, Moment } from './excursion-track.js';
+import type { Delays, Excursion, ExcursionTrack } from './excursion-track.js';
 import { endTrack, startTrack, trackValue } from './excursion-track.js';
+import type { JudgedRows } from './judged-rows.js';
+import { arcRow } from './judged-values.js';
 import type { RunRowGroup } from './row.js';
 import { arcRowFlags, rowLength } from './row.js';
 import type { RunJudge } from './run-judge.js';
 import { cloneRunJudge, endJudge, judgeRow, startRunJudge } from './run-judge.js';
 import { judgingDefaults } from './run-windows.js';
-import type { ZonedRow } from './weld-shares.js';
 import { weldShares } from './weld-shares.js';
-import { wentOut } from './zone-spans.js';
+import { anyOut, wentOut } from './zone-spans.js';
 import type { RunParameters } from './zone.js';
+import type { ZonedRow } from './zoned-row.js';
 
 /** Share of the lower limit of travel speed under which a carriage counts as standing, and the speed in mm/min where there is no such limit; common practice, no source. */
 const standingShare = 0.2;
@@ -17,8 +19,6 @@ const standingSpeed = 30;
 const standingFor = 2_000_000;
 const wrongSignFor = 1_000_000;
 
-const standingTrack: string = 'travelStopped';
-
 /** A run against its windows while it is welded: nobody knows yet where its arc will go out. */
 export interface AlarmWatch {
   readonly parameters: RunParameters;
@@ -26,8 +26,11 @@ export interface AlarmWatch {
   judge: RunJudge | null;
   /** How many of the rows that wait for the record have been judged here. */
   watched: number;
-  /** Travel stopped and wrong polarity, judged row by row. */
-  tracks: Record<string, ExcursionTrack>;
+  /** Travel stopped, and wrong polarity of each arc, judged row by row. */
+  standing: ExcursionTrack;
+  readonly standingDelays: Delays;
+  polarities: ExcursionTrack[];
+  readonly polarityDelays: Delays;
   ended: Excursion[];
   /** Excursions that only the crater made, as the end of an arc has shown. */
   withdrawn: Excursion[];
@@ -35,36 +38,66 @@ export interface AlarmWatch {
 
 export function startAlarmWatch(parameters: RunParameters): AlarmWatch {
   const { windows } = parameters;
-  return { parameters, judge: windows === null ? null : startRunJudge(windows, parameters), watched: 0, tracks: {}, ended: [], withdrawn: [] };
+  const lowest = windows?.run.travelSpeed?.min;
+  const standing = startTrack(null, 'travelStopped', lowest === undefined ? standingSpeed : standingShare * lowest, -1, 0);
+  const polarities = Object.entries(windows?.polarity ?? {}).map(([arc, sign]) => startTrack(Number(arc), 'polarity', 0, sign === 1 ? -1 : 1, 0));
+  const offDelay = windows?.offDelay ?? judgingDefaults.offDelay * 1e6;
+  return {
+    parameters, judge: windows === null ? null : startRunJudge(windows, parameters), watched: 0,
+    standing, standingDelays: { onDelay: standingFor, offDelay }, polarities, polarityDelays: { onDelay: wrongSignFor, offDelay },
+    ended: [], withdrawn: [],
+  };
 }
 
 export function cloneAlarmWatch(watch: AlarmWatch): AlarmWatch {
-  const tracks: AlarmWatch['tracks'] = {};
-  for (const [name, track] of Object.entries(watch.tracks)) tracks[name] = { ...track };
-  return { ...watch, judge: watch.judge === null ? null : cloneRunJudge(watch.judge), tracks, ended: watch.ended.slice(), withdrawn: watch.withdrawn.slice() };
+  return {
+    ...watch,
+    judge: watch.judge === null ? null : cloneRunJudge(watch.judge),
+    standing: { ...watch.standing },
+    polarities: watch.polarities.map((track) => ({ ...track })),
+    ended: watch.ended.slice(),
+    withdrawn: watch.withdrawn.slice(),
+  };
 }
 
-/**
- * Takes the newest row. `waiting` are the rows that the record has not judged yet, the newest last; `record` gives the
- * excursions that it would have if nothing more came.
- */
-export function watchRow(watch: AlarmWatch, group: RunRowGroup, waiting: readonly ZonedRow[], record: () => readonly Excursion[]): void {
-  followMotion(watch, group);
-  followPolarity(watch, group);
+/** The tracks that are judged row by row. */
+export function rowTracks(watch: AlarmWatch): ExcursionTrack[] {
+  return [watch.standing, ...watch.polarities];
+}
+
+/** What the watch is told of the run whose rows it sees. */
+export interface Watched {
+  /** The rows that the record has not judged yet, the newest last, and their values; null without windows. */
+  readonly waiting: readonly ZonedRow[];
+  readonly judged: JudgedRows | null;
+}
+
+/** Takes the newest row; `zoned` where it waits to be judged. `record` gives the excursions that the record would have if nothing more came. */
+export function watchRow(watch: AlarmWatch, group: RunRowGroup, zoned: ZonedRow | null, watched: Watched, record: () => readonly Excursion[]): void {
+  followMotion(watch, group, zoned);
+  followPolarity(watch, group, zoned);
   if (watch.judge === null) return;
   // Nothing that comes later can belong to what burnt before all arcs were out.
   const dark = group.run.on === 0 && group.run.gap === 0;
-  const out = group.arcs.some(({ row }) => wentOut(row)) && group.arcs.every(({ row }) => row.on === 0 || wentOut(row));
-  judgeUpTo(watch, watch.judge, waiting, dark || out ? Infinity : group.run.index - rowsAhead(watch.judge.windows.smoothing), record);
+  judgeUpTo(watch, watch.judge, watched, dark || allOut(group) ? Infinity : group.run.index - rowsAhead(watch.judge.windows.smoothing), record);
 }
 
 /** Judges whatever is left, for a run that has ended. */
-export function endWatch(watch: AlarmWatch, waiting: readonly ZonedRow[], record: () => readonly Excursion[]): void {
+export function endWatch(watch: AlarmWatch, watched: Watched, record: () => readonly Excursion[]): void {
   if (watch.judge !== null) {
-    judgeUpTo(watch, watch.judge, waiting, Infinity, record);
+    judgeUpTo(watch, watch.judge, watched, Infinity, record);
     endJudge(watch.judge);
   }
-  for (const track of Object.values(watch.tracks)) keep(watch, endTrack(track));
+  for (const track of rowTracks(watch)) keep(watch, endTrack(track));
+}
+
+function allOut({ arcs }: RunRowGroup): boolean {
+  let out = false;
+  for (const { row } of arcs) {
+    if (wentOut(row)) out = true;
+    else if (row.on !== 0) return false;
+  }
+  return out;
 }
 
 /** How many rows after one its judged value reaches. */
@@ -72,11 +105,12 @@ function rowsAhead(smoothing: number): number {
   return Math.ceil(smoothing / 2 / rowLength + 0.5) - 1;
 }
 
-function judgeUpTo(watch: AlarmWatch, judge: RunJudge, waiting: readonly ZonedRow[], index: number, record: () => readonly Excursion[]): void {
+function judgeUpTo(watch: AlarmWatch, judge: RunJudge, { waiting, judged }: Watched, index: number, record: () => readonly Excursion[]): void {
+  if (judged === null) return;
   for (let next = waiting[watch.watched]; next !== undefined && next.group.run.index <= index; next = waiting[watch.watched]) {
     watch.watched += 1;
-    judgeRow(judge, { group: next.group, ...weldShares(next) }, waiting.slice(watch.watched, watch.watched + rowsAhead(judge.windows.smoothing)).map(({ group }) => group));
-    if (next.group.arcs.some(({ row }) => wentOut(row))) settleCrater(watch, judge, (next.group.run.index + 1) * rowLength, record());
+    judgeRow(judge, judged, next, weldShares(next), index !== Infinity);
+    if (anyOut(next.group)) settleCrater(watch, judge, next.to.time, record());
   }
 }
 
@@ -96,29 +130,22 @@ function sameExcursion(a: Excursion, b: Excursion): boolean {
   return a.quantity === b.quantity && a.arc === b.arc && a.limit === b.limit && a.from.time < (b.to?.time ?? Infinity) && b.from.time < (a.to?.time ?? Infinity);
 }
 
-function followMotion(watch: AlarmWatch, { run, arcs }: RunRowGroup): void {
-  const lowest = watch.parameters.windows?.run.travelSpeed?.min;
-  const limit = lowest === undefined ? standingSpeed : standingShare * lowest;
-  const track = (watch.tracks[standingTrack] ??= startTrack(null, 'travelStopped', limit, -1, 0));
-  if (run.on > 0 && run.speedTime > 0) follow(watch, track, Math.abs(run.speed / run.speedTime), standingFor, { run, arcs });
-  else if (run.on === 0 && run.gap === 0) keep(watch, endTrack(track));
+function followMotion(watch: AlarmWatch, { run }: RunRowGroup, zoned: ZonedRow | null): void {
+  if (zoned !== null && run.on > 0 && run.speedTime > 0) follow(watch, watch.standing, Math.abs(run.speed / run.speedTime), watch.standingDelays, zoned);
+  else if (run.on === 0 && run.gap === 0) keep(watch, endTrack(watch.standing));
 }
 
-function followPolarity(watch: AlarmWatch, group: RunRowGroup): void {
-  const signs = watch.parameters.windows?.polarity ?? {};
-  for (const { arc, row } of group.arcs) {
-    const sign = signs[arc];
-    if (sign === undefined) continue;
-    const track = (watch.tracks[`polarity ${arc}`] ??= startTrack(arc, 'polarity', 0, sign === 1 ? -1 : 1, 0));
-    if (row.on > 0 && (row.flags & arcRowFlags.alternating) === 0) follow(watch, track, row.current / row.on, wrongSignFor, group);
+function followPolarity(watch: AlarmWatch, group: RunRowGroup, zoned: ZonedRow | null): void {
+  for (const track of watch.polarities) {
+    const row = track.arc === null ? undefined : arcRow(group, track.arc);
+    if (row === undefined) continue;
+    if (zoned !== null && row.on > 0 && (row.flags & arcRowFlags.alternating) === 0) follow(watch, track, row.current / row.on, watch.polarityDelays, zoned);
     if (row.on === 0 || wentOut(row)) keep(watch, endTrack(track));
   }
 }
 
-function follow(watch: AlarmWatch, track: ExcursionTrack, value: number, onDelay: number, { run }: RunRowGroup): void {
-  const from: Moment = { time: run.index * rowLength + run.from, travelled: run.travelled };
-  const to: Moment = { time: (run.index + 1) * rowLength, travelled: run.travelled + run.advance };
-  keep(watch, trackValue(track, value, from, to, { onDelay, offDelay: watch.parameters.windows?.offDelay ?? judgingDefaults.offDelay * 1e6 }));
+function follow(watch: AlarmWatch, track: ExcursionTrack, value: number, delays: Delays, { from, to }: ZonedRow): void {
+  keep(watch, trackValue(track, value, from, to, delays));
 }
 
 function keep(watch: AlarmWatch, ended: Excursion | null): void {

@@ -25,6 +25,7 @@ export interface Piece {
 
 /** What is known of one arc: whether it burns, and what cannot be judged before more has come. */
 export interface ArcState {
+  readonly arc: number;
   on: boolean;
   /** The newest item: it stands until the next one comes. */
   pending: { readonly placed: PlacedItem; readonly epoch: number } | null;
@@ -44,9 +45,9 @@ export interface ArcState {
   onEpoch: number;
 }
 
-export function startArc(): ArcState {
+export function startArc(arc: number): ArcState {
   return {
-    on: false, pending: null, coveredTo: null, part: null,
+    arc, on: false, pending: null, coveredTo: null, part: null,
     watch: { lowCurrentSince: null, lowVoltageSince: null },
     undecided: [], held: 0, since: 0, decided: [], usedTo: Number.NEGATIVE_INFINITY, onEpoch: 0,
   };

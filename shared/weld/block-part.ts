@@ -1,5 +1,5 @@
 import type { ElectricSums } from './electric-sums.js';
-import { addSample, noElectricSums } from './electric-sums.js';
+import { addSample } from './electric-sums.js';
 import type { FeedSum } from './feed-sum.js';
 import { addFeed, noFeed } from './feed-sum.js';
 import { valueAt } from './item.js';
@@ -106,8 +106,9 @@ export function spreadBlock(
 
 function startPart(index: number, epoch: number, from: number, facts: ItemFacts, before: BlockPart | null): BlockPart {
   return {
+    current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
+    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
     index, epoch, from, to: from, time: 0, samples: 0,
-    ...noElectricSums(),
     feed: noFeed(), temperature: Number.NaN,
     slow: false, showsExtinctions: true, showsShortCircuits: true, extinctions: [], shortCircuits: [], facts, before,
   };

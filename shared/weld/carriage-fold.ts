@@ -18,7 +18,8 @@ const silentAfter = 3_000_000;
 export interface FoldState {
   clock: DeviceClock;
   motion: Motion;
-  arcs: Record<number, ArcState>;
+  /** In order of their number. */
+  arcs: ArcState[];
   merge: MergeState;
   /** Index of the assignment in force. */
   epoch: number;
@@ -33,13 +34,19 @@ export interface FoldContext extends RunContext {
 }
 
 export function startFold(): FoldState {
-  return { clock: startDeviceClock(), motion: startMotion(), arcs: {}, merge: startMerge(), epoch: -1, newest: null, position: null };
+  return { clock: startDeviceClock(), motion: startMotion(), arcs: [], merge: startMerge(), epoch: -1, newest: null, position: null };
 }
 
 export function cloneFold(state: FoldState): FoldState {
-  const arcs: Record<number, ArcState> = {};
-  for (const [arc, own] of Object.entries(state.arcs)) arcs[Number(arc)] = cloneArc(own);
-  return { ...state, clock: cloneDeviceClock(state.clock), motion: cloneMotion(state.motion), arcs, merge: cloneMerge(state.merge) };
+  return { ...state, clock: cloneDeviceClock(state.clock), motion: cloneMotion(state.motion), arcs: state.arcs.map(cloneArc), merge: cloneMerge(state.merge) };
+}
+
+function arcOf(state: FoldState, number: number): ArcState {
+  for (const own of state.arcs) if (own.arc === number) return own;
+  const begun = startArc(number);
+  state.arcs.push(begun);
+  state.arcs.sort((a, b) => a.arc - b.arc);
+  return begun;
 }
 
 /** Folds one item, the next in order, into the state (in place); rows and runs that it completes go to `sink`. */
@@ -50,11 +57,11 @@ export function foldItem(state: FoldState, item: OrderedItem, context: FoldConte
   const newest = Math.max(state.newest ?? placed.start, placed.start);
   state.newest = newest;
   state.position = { rank: item.rank, key: item.key, arc: item.arc, arrival: item.arrival };
-  const arc = (state.arcs[item.arc] ??= startArc());
+  const arc = arcOf(state, item.arc);
   feedMotion(state.motion, placed);
   feedArc(arc, placed, state.epoch, settings);
   let limit = newest;
-  for (const own of Object.values(state.arcs)) {
+  for (const own of state.arcs) {
     if (own !== arc) endIfOvertaken(own, state, newest, context);
     if (own.on || own.undecided.length > 0 || newest - (own.pending?.placed.start ?? newest) <= silentAfter) {
       limit = Math.min(limit, arcKnownTo(own));
@@ -80,7 +87,7 @@ function endIfOvertaken(own: ArcState, state: FoldState, newest: number, context
  */
 export function settleFold(state: FoldState, context: FoldContext, sink: RunSink): void {
   let end = state.newest ?? 0;
-  for (const own of Object.values(state.arcs)) {
+  for (const own of state.arcs) {
     settleArc(own, context.settings);
     end = Math.max(end, own.coveredTo ?? 0);
   }

@@ -12,7 +12,11 @@ export function noFeed(): FeedSum {
 }
 
 export function addFeed(feed: FeedSum, value: number, dt: number): void {
-  joinFeed(feed, { time: dt, sum: value * dt, squared: value * value * dt, min: value, max: value });
+  feed.time += dt;
+  feed.sum += value * dt;
+  feed.squared += value * value * dt;
+  if (value < feed.min) feed.min = value;
+  if (value > feed.max) feed.max = value;
 }
 
 export function joinFeed(feed: FeedSum, more: Readonly<FeedSum>): void {

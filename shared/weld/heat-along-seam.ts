@@ -1,3 +1,4 @@
+import { arcRow } from './judged-values.js';
 import type { RunRowGroup } from './row.js';
 
 /** Energy that one arc left between two places, J and mm; NaN where a data gap hides it. */
@@ -7,21 +8,30 @@ interface Deposit {
   readonly energy: number;
 }
 
+/** What one arc left on the passage at hand, in the order of places. */
+interface ArcDeposits {
+  readonly arc: number;
+  list: Deposit[];
+  /** Those before it are not needed any more. */
+  first: number;
+}
+
 /** What the arcs have left on the passage at hand, as far as it is needed to judge the places that wait. */
 export interface SeamHeat {
-  deposits: Record<number, Deposit[]>;
+  arcs: ArcDeposits[];
   /** 1 forwards, -1 backwards; 0 before the carriage has moved. */
   direction: number;
 }
 
+/** Deposits that are no longer needed go when there are so many of them. */
+const mostUnneeded = 64;
+
 export function startSeamHeat(): SeamHeat {
-  return { deposits: {}, direction: 0 };
+  return { arcs: [], direction: 0 };
 }
 
 export function cloneSeamHeat(heat: SeamHeat): SeamHeat {
-  const deposits: SeamHeat['deposits'] = {};
-  for (const [arc, list] of Object.entries(heat.deposits)) deposits[Number(arc)] = list.slice();
-  return { deposits, direction: heat.direction };
+  return { arcs: heat.arcs.map(({ arc, list, first }) => ({ arc, list: list.slice(first), first: 0 })), direction: heat.direction };
 }
 
 /** Whether the row goes the other way than those before it: a passage of its own. */
@@ -30,22 +40,42 @@ export function turnsBack(heat: SeamHeat, group: RunRowGroup): boolean {
   return direction !== 0 && heat.direction !== 0 && direction !== heat.direction;
 }
 
+export function hasDeposits(heat: SeamHeat, arc: number): boolean {
+  return heat.arcs.some((own) => own.arc === arc);
+}
+
+/** What an arc left so far is of a passage before. */
+export function clearDeposits(heat: SeamHeat, arc: number): void {
+  const own = depositsOf(heat, arc);
+  own.list = [];
+  own.first = 0;
+}
+
 export function addDeposits(heat: SeamHeat, group: RunRowGroup, offsets: Readonly<Record<number, number>>): void {
   const direction = Math.sign(group.run.advance);
   if (direction !== 0) heat.direction = direction;
   for (const { arc, row } of group.arcs) {
     if (!(row.on > 0) || Number.isNaN(row.length)) continue;
     const from = row.travelled - (offsets[arc] ?? 0);
-    (heat.deposits[arc] ??= []).push({ from, to: from + direction * row.length, energy: row.energy });
+    depositsOf(heat, arc).list.push({ from, to: from + direction * row.length, energy: row.energy });
   }
   if (group.run.gap > 0) hideGap(heat, group);
 }
 
+function depositsOf(heat: SeamHeat, arc: number): ArcDeposits {
+  for (const own of heat.arcs) if (own.arc === arc) return own;
+  const begun = { arc, list: [], first: 0 };
+  heat.arcs.push(begun);
+  // In order of their number: a sum of floating-point numbers depends on it.
+  heat.arcs.sort((a, b) => a.arc - b.arc);
+  return begun;
+}
+
 /** The arcs that sent nothing in a row with a data gap went on, and nobody knows with what. */
 function hideGap(heat: SeamHeat, group: RunRowGroup): void {
-  for (const [arc, list] of Object.entries(heat.deposits)) {
+  for (const { arc, list } of heat.arcs) {
     const last = list.at(-1);
-    const row = group.arcs.find((own) => own.arc === Number(arc))?.row;
+    const row = arcRow(group, arc);
     if (last === undefined || (row !== undefined && row.gap === 0)) continue;
     const hidden = group.run.advance - Math.sign(group.run.advance) * (row?.length ?? 0);
     list.push({ from: last.to, to: last.to + hidden, energy: Number.NaN });
@@ -59,10 +89,12 @@ function hideGap(heat: SeamHeat, group: RunRowGroup): void {
 export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEfficiency: number): number | null {
   let sum = 0;
   let any = false;
-  for (const list of Object.values(heat.deposits)) {
+  for (const { list, first } of heat.arcs) {
     let energy = 0;
     let length = 0;
-    for (const deposit of list) {
+    for (let at = first; at < list.length; at += 1) {
+      const deposit = list[at];
+      if (deposit === undefined) break;
       const low = Math.min(deposit.from, deposit.to);
       const high = Math.max(deposit.from, deposit.to);
       const within = Math.min(high, place + reach) - Math.max(low, place - reach);
@@ -80,8 +112,15 @@ export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEffi
 
 /** Forgets what lies further than `reach` behind the oldest place that still waits. */
 export function forgetBehind(heat: SeamHeat, place: number, reach: number): void {
-  for (const [arc, list] of Object.entries(heat.deposits)) {
-    const first = list.findIndex((deposit) => (place - deposit.to) * heat.direction <= reach);
-    if (first > 0) heat.deposits[Number(arc)] = list.slice(first);
+  for (const own of heat.arcs) {
+    const { list } = own;
+    let { first } = own;
+    for (let next = list[first]; next !== undefined && !((place - next.to) * heat.direction <= reach); next = list[first]) first += 1;
+    // Where all lies behind, it stays, as does the last one before a gap.
+    if (first === list.length) continue;
+    own.first = first;
+    if (first < mostUnneeded) continue;
+    own.list = list.slice(first);
+    own.first = 0;
   }
 }

@@ -82,14 +82,16 @@ function isAfterState(item: Position, position: Position | null): boolean {
 }
 
 function foldOn(live: LiveFold, sorted: readonly OrderedItem[], context: FoldContext): void {
+  let stretch = live.stretches.at(-1);
+  let sink = stretch === undefined ? null : collect(stretch.output);
   for (const item of sorted) {
-    let stretch = live.stretches.at(-1);
-    if (stretch === undefined || (stretch.began !== null && (live.head.newest ?? 0) - stretch.began >= provisionalFor)) {
+    if (stretch === undefined || sink === null || (stretch.began !== null && (live.head.newest ?? 0) - stretch.began >= provisionalFor)) {
       stretch = { before: cloneFold(live.head), items: [], output: [], began: null };
       live.stretches.push(stretch);
+      sink = collect(stretch.output);
     }
     stretch.items.push(item);
-    foldItem(live.head, item, context, collect(stretch.output));
+    foldItem(live.head, item, context, sink);
     stretch.began ??= live.head.newest;
   }
 }

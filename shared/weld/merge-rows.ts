@@ -1,8 +1,9 @@
 import type { ArcState } from './arc-state.js';
+import { dropFirst } from './drop-first.js';
 import { measure, union, without } from './intervals.js';
 import type { Intervals } from './intervals.js';
 import type { Motion, Travel } from './motion.js';
-import { addTravel, dropMotionBefore, noTravel } from './motion.js';
+import { addTravel, dropMotionBefore, noTravel, signedTravel } from './motion.js';
 import type { ArcRow, RunRow, RunRowGroup } from './row.js';
 import { rowLength, runRowFlags } from './row.js';
 import type { RowBuilder } from './row-builder.js';
@@ -55,14 +56,11 @@ export function cloneMerge(state: MergeState): MergeState {
   };
 }
 
-export type Arcs = Readonly<Record<number, ArcState>>;
-
 /** Makes every row that ends by `limit` (µs of corrected time); all that is left where `limit` is Infinity. */
-export function mergeRows(state: MergeState, arcs: Arcs, motion: Motion, limit: number, context: RunContext, sink: RunSink): void {
-  const list = Object.entries(arcs).map(([arc, own]) => ({ arc: Number(arc), own }));
+export function mergeRows(state: MergeState, arcs: readonly ArcState[], motion: Motion, limit: number, context: RunContext, sink: RunSink): void {
   for (;;) {
     let first = Infinity;
-    for (const { own } of list) {
+    for (const own of arcs) {
       const head = own.decided[0];
       if (head !== undefined) first = Math.min(first, Math.max(head.from, own.usedTo));
     }
@@ -71,26 +69,21 @@ export function mergeRows(state: MergeState, arcs: Arcs, motion: Motion, limit: 
     const end = (index + 1) * rowLength;
     if (end > limit) break;
     passDark(state, index * rowLength, motion, context, sink);
-    for (let epoch = lowestEpoch(list, end, state.epoch); epoch !== null; epoch = lowestEpoch(list, end, state.epoch)) {
-      mergeRow(state, list, motion, index, epoch, context, sink);
+    for (let epoch = lowestEpoch(arcs, end, state.epoch); epoch !== null; epoch = lowestEpoch(arcs, end, state.epoch)) {
+      mergeRow(state, arcs, motion, index, epoch, context, sink);
     }
     state.next = index + 1;
     dropMotionBefore(motion, end);
-    for (const { own } of list) {
+    for (const own of arcs) {
       if (own.decided.length === 0) own.usedTo = Number.NEGATIVE_INFINITY;
     }
   }
 }
 
-interface ListedArc {
-  readonly arc: number;
-  readonly own: ArcState;
-}
-
 /** What an arc that lags behind still sends for an assignment that the carriage has left counts for the one it is in. */
-function lowestEpoch(list: readonly ListedArc[], end: number, current: number): number | null {
+function lowestEpoch(arcs: readonly ArcState[], end: number, current: number): number | null {
   let lowest: number | null = null;
-  for (const { own } of list) {
+  for (const own of arcs) {
     const head = own.decided[0];
     if (head === undefined || Math.max(head.from, own.usedTo) >= end) continue;
     const epoch = Math.max(head.epoch, current);
@@ -152,28 +145,50 @@ function ensureRun(state: MergeState, epoch: number, start: number, context: Run
   return state.run;
 }
 
+/** What one arc brings to the row at hand. */
+interface ArcPart {
+  readonly arc: number;
+  readonly pieces: readonly TakenPiece[];
+  readonly row: RowBuilder;
+}
+
 /** Takes the pieces of one assignment out of the arcs, as far as the row reaches. */
-function mergeRow(state: MergeState, list: readonly ListedArc[], motion: Motion, index: number, epoch: number, context: RunContext, sink: RunSink): void {
-  const rowStart = index * rowLength;
-  const end = rowStart + rowLength;
-  const parts: { arc: number; pieces: TakenPiece[] }[] = [];
-  let lit = Infinity;
-  for (const { arc, own } of list) {
+function takeParts(arcs: readonly ArcState[], current: number, epoch: number, end: number): ArcPart[] {
+  const parts: ArcPart[] = [];
+  for (const own of arcs) {
     const pieces: TakenPiece[] = [];
     let taken = 0;
     for (const piece of own.decided) {
       const from = Math.max(piece.from, own.usedTo);
-      if (Math.max(piece.epoch, state.epoch) !== epoch || from >= end) break;
+      if (Math.max(piece.epoch, current) !== epoch || from >= end) break;
       const to = Math.min(piece.to, end);
       pieces.push({ piece, from, to, begins: from === piece.from });
-      if (piece.kind === 'on' || piece.kind === 'gap') lit = Math.min(lit, from);
       own.usedTo = to;
       if (piece.to > end) break;
       taken += 1;
     }
-    if (taken > 0) own.decided.splice(0, taken);
-    if (pieces.length > 0) parts.push({ arc, pieces });
+    dropFirst(own.decided, taken);
+    if (pieces.length > 0) parts.push({ arc: own.arc, pieces, row: startRow() });
   }
+  return parts;
+}
+
+/** When the first arc burns in the row; Infinity in the dark. */
+function firstLit(parts: readonly ArcPart[]): number {
+  let lit = Infinity;
+  for (const { pieces } of parts) {
+    for (const { piece, from } of pieces) {
+      if (piece.kind === 'on' || piece.kind === 'gap') lit = Math.min(lit, from);
+    }
+  }
+  return lit;
+}
+
+function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, index: number, epoch: number, context: RunContext, sink: RunSink): void {
+  const rowStart = index * rowLength;
+  const end = rowStart + rowLength;
+  const parts = takeParts(arcs, state.epoch, epoch, end);
+  const lit = firstLit(parts);
   enterEpoch(state, epoch, context, sink);
   if (lit === Infinity) endIfDark(state, rowStart, context, sink);
   if (lit === Infinity && state.run === null) {
@@ -186,45 +201,48 @@ function mergeRow(state: MergeState, list: readonly ListedArc[], motion: Motion,
 
   let burning: Intervals = [];
   let gaps: Intervals = [];
-  const builders: { arc: number; row: RowBuilder; pieces: readonly TakenPiece[] }[] = [];
-  for (const { arc, pieces } of parts) {
-    const row = startRow();
-    const own = run.arcs[arc];
-    let litAt = own?.outAt ?? Number.NEGATIVE_INFINITY;
-    for (const { piece, from, to, begins } of pieces) {
-      if (piece.lit && begins) litAt = piece.from;
-      addPiece(row, piece, from, to, begins, litAt);
-      if (piece.kind === 'off' && piece.facts !== null && piece.facts.steppedAt !== null && piece.facts.steppedAt > run.start) run.steppedInDark = true;
-      if (piece.kind !== 'on') continue;
-      if (piece.facts !== null) noteFacts(run, piece.facts);
-      if (piece.closing !== null) noteClosing(run, piece.closing);
-    }
-    builders.push({ arc, row, pieces });
+  for (const part of parts) {
+    addPieces(run, part);
+    const { row } = part;
     burning = burning.length === 0 ? union(row.burning) : union([...burning, ...row.burning]);
     if (row.gaps.length > 0) gaps = union([...gaps, ...row.gaps]);
   }
   const reach = Math.min(end, Math.max(motion.knownTo ?? end, start));
+  const estimated = gaps.length > 0;
   const whole = noTravel();
-  addTravel(whole, motion, start, reach, gaps.length > 0);
+  addTravel(whole, motion, start, reach, estimated);
   const runRow = makeRunRow(run, motion, index, start, whole, burning, gaps);
-  const arcs: { arc: number; row: ArcRow }[] = [];
-  for (const { arc, row, pieces } of builders) {
+  const group: { readonly run: RunRow; readonly arcs: { arc: number; row: ArcRow }[] } = { run: runRow, arcs: [] };
+  for (const { arc, row, pieces } of parts) {
     const first = Number.isNaN(row.first) ? start : Math.max(row.first, rowStart);
-    const placeAt = (time: number): number => run.travelled + signedTravel(motion, start, time, gaps.length > 0);
-    notePieces(run, arc, pieces, placeAt, motion);
+    notePieces(run, arc, pieces, { motion, start, estimated, travelled: run.travelled });
     // A row in which the arc sent nothing is no row: the gap stands in the run's own.
     if (row.covered === 0 && row.flags === 0) continue;
     const only = gaps.length === 0 && sameIntervals(burning, row.burning);
     const length = row.burning.length === 0 ? 0 : only ? runRow.length : absoluteTravel(motion, union(row.burning));
-    arcs.push({ arc, row: finishRow(row, index, rowStart, length, first <= start ? run.travelled : placeAt(first)) });
+    const travelled = first <= start ? run.travelled : run.travelled + signedTravel(motion, start, first, estimated);
+    group.arcs.push({ arc, row: finishRow(row, index, rowStart, length, travelled) });
   }
   run.travelled += whole.signed;
   const lastOn = Math.max(burning.at(-1)?.[1] ?? 0, gaps.at(-1)?.[1] ?? 0);
   if (lastOn > run.lastOn) run.lastOn = lastOn;
   noteJump(run, whole.jump, burning.length > 0);
-  const group = { run: runRow, arcs };
   addRow(run.sums, group);
   sink.row(run, group);
+}
+
+/** Adds an arc's pieces to its row, and what is known of their items to the run. */
+function addPieces(run: RunState, { arc, pieces, row }: ArcPart): void {
+  let litAt = run.arcs[arc]?.outAt ?? Number.NEGATIVE_INFINITY;
+  for (const { piece, from, to, begins } of pieces) {
+    const { facts } = piece;
+    if (piece.lit && begins) litAt = piece.from;
+    addPiece(row, piece, from, to, begins, litAt);
+    if (piece.kind === 'off' && facts !== null && facts.steppedAt !== null && facts.steppedAt > run.start) run.steppedInDark = true;
+    if (piece.kind !== 'on') continue;
+    if (facts !== null) noteFacts(run, facts);
+    if (piece.closing !== null) noteClosing(run, piece.closing);
+  }
 }
 
 function makeRunRow(run: RunState, motion: Motion, index: number, start: number, whole: Travel, burning: Intervals, gaps: Intervals): RunRow {
@@ -235,8 +253,12 @@ function makeRunRow(run: RunState, motion: Motion, index: number, start: number,
     travel = noTravel();
     for (const [from, to] of proven) addTravel(travel, motion, from, to, false);
   }
-  const gap = noTravel();
-  for (const [from, to] of gaps) addTravel(gap, motion, from, to, true);
+  let gapLength = 0;
+  if (gaps.length > 0) {
+    const gap = noTravel();
+    for (const [from, to] of gaps) addTravel(gap, motion, from, to, true);
+    gapLength = gap.absolute;
+  }
   // The speed is that of the time in which any arc burns and sends, also where another one is in a data gap.
   let timed = travel;
   if (gaps.length > 0 && burning.length > 0) {
@@ -249,7 +271,7 @@ function makeRunRow(run: RunState, motion: Motion, index: number, start: number,
     on: measure(burning) / 1e6,
     gap: measure(gaps) / 1e6,
     length: travel.absolute,
-    gapLength: gap.absolute,
+    gapLength,
     travelled: run.travelled,
     advance: whole.signed,
     speedTime: timed.time,
@@ -271,10 +293,4 @@ function absoluteTravel(motion: Motion, parts: Intervals): number {
   const travel = noTravel();
   for (const [from, to] of parts) addTravel(travel, motion, from, to, false);
   return travel.absolute;
-}
-
-function signedTravel(motion: Motion, from: number, to: number, withEstimated: boolean): number {
-  const travel = noTravel();
-  addTravel(travel, motion, from, to, withEstimated);
-  return travel.signed;
 }

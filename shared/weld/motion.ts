@@ -1,3 +1,4 @@
+import { dropFirst } from './drop-first.js';
 import { valueAt } from './item.js';
 import type { Values } from './item.js';
 import type { PlacedItem } from './device-clock.js';
@@ -65,8 +66,10 @@ export function feedMotion(motion: Motion, placed: PlacedItem): void {
   const { item, start, end } = placed;
   const { arc } = item;
   // What the arc sent before for later times was cut off by this item.
-  if (motion.knots.some((knot) => knot.arc === arc && knot.at >= start)) {
-    motion.knots = motion.knots.filter((knot) => knot.arc !== arc || knot.at < start);
+  for (const knot of motion.knots) {
+    if (knot.arc !== arc || knot.at < start) continue;
+    motion.knots = motion.knots.filter((own) => own.arc !== arc || own.at < start);
+    break;
   }
   if (typeof item.travel === 'object' && item.travel !== null || typeof item.travelSpeed === 'object' && item.travelSpeed !== null) {
     const interval = microseconds(item.interval ?? 0);
@@ -91,11 +94,15 @@ export function advanceMotion(motion: Motion, limit: number, maxHold: number): v
   for (const knot of motion.knots) {
     if (knot.at > limit) break;
     // Arcs of one message: whether `travel` has ended is not for one that never sends it to say.
-    const travelled = knot.travel === null && motion.knots.some((own) => own.at === knot.at && own.travel !== null);
-    step(motion, knot, travelled, maxHold);
+    step(motion, knot, knot.travel === null && travelSentAt(motion, knot.at), maxHold);
     used += 1;
   }
-  if (used > 0) motion.knots.splice(0, used);
+  dropFirst(motion.knots, used);
+}
+
+function travelSentAt({ knots }: Motion, at: number): boolean {
+  for (const own of knots) if (own.at === at && own.travel !== null) return true;
+  return false;
 }
 
 function valueOr(values: Values | null, k: number): number | null {
@@ -183,7 +190,7 @@ export function dropMotionBefore(motion: Motion, time: number): void {
     if (segment.to > time) break;
     count += 1;
   }
-  if (count > 0) motion.segments.splice(0, count);
+  dropFirst(motion.segments, count);
 }
 
 /** Motion summed over a stretch. */
@@ -224,4 +231,11 @@ export function addTravel(sum: Travel, motion: Motion, from: number, to: number,
     if (segment.estimated) sum.estimated = true;
     if (segment.jump) sum.jump = true;
   }
+}
+
+/** Signed motion of `[from, to)`, mm. */
+export function signedTravel(motion: Motion, from: number, to: number, withEstimated: boolean): number {
+  const travel = noTravel();
+  addTravel(travel, motion, from, to, withEstimated);
+  return travel.signed;
 }

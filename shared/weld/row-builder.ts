@@ -1,6 +1,6 @@
 import type { Piece } from './arc-state.js';
 import type { ElectricSums } from './electric-sums.js';
-import { addSample, addSums, noElectricSums } from './electric-sums.js';
+import { addSample, addSums } from './electric-sums.js';
 import type { FeedSum } from './feed-sum.js';
 import { addFeed, joinFeed, noFeed } from './feed-sum.js';
 import type { ArcRow } from './row.js';
@@ -21,14 +21,17 @@ export interface RowBuilder extends ElectricSums {
   extinctions: number;
   shortCircuits: number;
   flags: number;
-  /** Stretches in which the arc was on, and in which it was in a data gap, µs. */
-  burning: (readonly [number, number])[];
-  gaps: (readonly [number, number])[];
+  /** Stretches in which the arc was on, and in which it was in a data gap, µs; what follows on joins the one before. */
+  burning: [number, number][];
+  gaps: [number, number][];
 }
 
 export function startRow(): RowBuilder {
+  // Field by field: a row is begun for every reading.
   return {
-    first: Number.NaN, covered: 0, on: 0, gap: 0, samples: 0, ...noElectricSums(),
+    current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
+    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
+    first: Number.NaN, covered: 0, on: 0, gap: 0, samples: 0,
     feed: noFeed(), temperature: Number.NaN, extinctions: 0, shortCircuits: 0, flags: 0, burning: [], gaps: [],
   };
 }
@@ -41,7 +44,7 @@ export function addPiece(row: RowBuilder, piece: Piece, from: number, to: number
   const dt = piece.part === null ? (to - from) / 1e6 : piece.part.time;
   if (piece.kind === 'gap') {
     row.gap += dt;
-    row.gaps.push([from, to]);
+    addStretch(row.gaps, from, to);
     return;
   }
   if (piece.kind === 'out') {
@@ -57,10 +60,16 @@ export function addPiece(row: RowBuilder, piece: Piece, from: number, to: number
     row.on += dt;
     row.flags |= arcRowFlags.burning;
     if (piece.lit && begins) row.flags |= arcRowFlags.lit;
-    row.burning.push([from, to]);
+    addStretch(row.burning, from, to);
   }
   if (piece.part === null) addReading(row, piece, dt, begins);
   else addPart(row, piece.part, litAt);
+}
+
+function addStretch(stretches: [number, number][], from: number, to: number): void {
+  const last = stretches[stretches.length - 1];
+  if (last !== undefined && last[1] === from && to > from) last[1] = to;
+  else stretches.push([from, to]);
 }
 
 /** The row's sums are those of the arc-on part alone, once there is one. */

@@ -3,15 +3,19 @@ import { addArcRow, cloneArcSums, startArcSums } from './arc-sums.js';
 import type { AlarmWatch } from './alarm-watch.js';
 import { cloneAlarmWatch, startAlarmWatch, watchRow } from './alarm-watch.js';
 import type { Excursion, Moment } from './excursion-track.js';
+import type { JudgedRows } from './judged-rows.js';
+import { cloneJudgedRows, enterRow, forgetRows, startJudgedRows } from './judged-rows.js';
 import type { RunJudge } from './run-judge.js';
 import { cloneRunJudge, foundExcursions, judgeRow, startRunJudge } from './run-judge.js';
 import type { RunRowGroup } from './row.js';
 import { arcRowFlags, rowLength } from './row.js';
-import type { WeldShares, ZonedRow } from './weld-shares.js';
+import type { WeldShares } from './weld-shares.js';
 import { weldShares } from './weld-shares.js';
 import type { Ignition, ZoneSpan } from './zone-spans.js';
-import { burntTo, clipCrater, startIgnition, wentOut, zoneSpan } from './zone-spans.js';
+import { anyOut, burntTo, clipCrater, startIgnition, wentOut, zoneSpan } from './zone-spans.js';
 import type { RunParameters, Zone } from './zone.js';
+import type { ZonedRow } from './zoned-row.js';
+import { cloneZonedRow, zonedRow } from './zoned-row.js';
 
 /** A stretch of a run in one zone, µs of corrected time. */
 export interface ZoneStretch {
@@ -44,6 +48,8 @@ export interface RunSums {
   zones: ZoneStretch[];
   /** Rows that may turn out to be the crater. */
   waiting: ZonedRow[];
+  /** What rows bring to the values that are judged; null without windows. */
+  judged: JudgedRows | null;
   /** The run against its windows; null without any. */
   judge: RunJudge | null;
   /** The same while it is welded, for alarms; null where nobody watches. */
@@ -55,6 +61,7 @@ export function startRunSums(parameters: RunParameters, watched = false): RunSum
     parameters, arcs: {}, ignitions: {}, on: 0, length: 0, gapLength: 0, excluded: 0, inside: 0,
     speedTime: 0, speed: 0, speedSquared: 0, minSpeed: Infinity, maxSpeed: -Infinity, travelled: 0,
     weldTime: 0, weld: {}, weldSpan: null, zones: [], waiting: [],
+    judged: parameters.windows === null ? null : startJudgedRows(parameters.windows),
     judge: parameters.windows === null ? null : startRunJudge(parameters.windows, parameters),
     watch: watched ? startAlarmWatch(parameters) : null,
   };
@@ -70,11 +77,15 @@ export function cloneRunSums(sums: RunSums): RunSums {
   return {
     ...sums, arcs, ignitions, weld,
     zones: sums.zones.map((stretch) => ({ ...stretch })),
+    judged: sums.judged === null ? null : cloneJudgedRows(sums.judged),
     judge: sums.judge === null ? null : cloneRunJudge(sums.judge),
     watch: sums.watch === null ? null : cloneAlarmWatch(sums.watch),
-    waiting: sums.waiting.map(({ group, spans }) => ({ group, spans: spans.map((span) => ({ ...span })) })),
+    waiting: sums.waiting.map(cloneZonedRow),
   };
 }
+
+/** Of a run without windows. */
+const unjudged = { number: 0, judged: [] };
 
 /** Adds the next row, in order of its index. */
 export function addRow(sums: RunSums, group: RunRowGroup): void {
@@ -99,11 +110,16 @@ export function addRow(sums: RunSums, group: RunRowGroup): void {
     }
   }
   if (run.gap > 0) passIgnitions(sums, group);
-  if (run.on > 0 || run.gap > 0 || group.arcs.some(({ row }) => wentOut(row))) sums.waiting.push({ group, spans });
+  let zoned: ZonedRow | null = null;
+  if (run.on > 0 || run.gap > 0 || anyOut(group)) {
+    const { number, judged } = sums.judged === null ? unjudged : enterRow(sums.judged, group);
+    zoned = zonedRow(group, spans, number, judged);
+    sums.waiting.push(zoned);
+  }
   for (const { arc, row } of group.arcs) {
     if (wentOut(row)) markCrater(sums, arc, row.index * rowLength + (row.on > 0 ? burntTo(row) : 0));
   }
-  if (sums.watch !== null) watchRow(sums.watch, group, sums.waiting, () => recordAsItIs(sums));
+  if (sums.watch !== null) watchRow(sums.watch, group, zoned, sums, () => recordAsItIs(sums));
   // A judged value needs half its smoothing ahead of it as well.
   const { craterTime, windows } = sums.parameters;
   passRows(sums, (run.index + 1) * rowLength - Math.max(craterTime, (windows?.smoothing ?? 0) / 2 + rowLength));
@@ -126,15 +142,15 @@ function markCrater(sums: RunSums, arc: number, out: number): void {
 
 /** No arc can make a crater of what lies before `time` any more. */
 function passRows(sums: RunSums, time: number): void {
-  let count = 0;
-  for (const waiting of sums.waiting) {
-    if ((waiting.group.run.index + 1) * rowLength > time) break;
-    const shares = passRow(sums, waiting);
-    count += 1;
+  const { waiting } = sums;
+  for (let next = waiting[0]; next !== undefined && (next.group.run.index + 1) * rowLength <= time; next = waiting[0]) {
+    waiting.shift();
+    const shares = passRow(sums, next);
     if (sums.watch !== null && sums.watch.watched > 0) sums.watch.watched -= 1;
-    if (sums.judge !== null) judgeRow(sums.judge, { group: waiting.group, ...shares }, sums.waiting.slice(count).map((own) => own.group));
+    if (sums.judge === null || sums.judged === null) continue;
+    judgeRow(sums.judge, sums.judged, next, shares, time !== Infinity);
+    forgetRows(sums.judged, next.number);
   }
-  if (count > 0) sums.waiting.splice(0, count);
 }
 
 /** The excursions that the record would have if nothing more came. */
@@ -158,13 +174,10 @@ function passRow(sums: RunSums, row: ZonedRow): WeldShares {
     sums.inside += run.length * share;
     sums.excluded += run.length * (1 - share);
     sums.weldTime += run.on * share;
-    if (share > 0) {
-      const from = sums.weldSpan?.from ?? { time: run.index * rowLength + run.from, travelled: run.travelled };
-      sums.weldSpan = { from, to: { time: (run.index + 1) * rowLength, travelled: run.travelled + run.advance } };
-    }
+    if (share > 0) sums.weldSpan = { from: sums.weldSpan?.from ?? row.from, to: row.to };
   }
   for (const { arc, row: own } of group.arcs) {
-    const part = shares.arcShares.get(arc) ?? 0;
+    const part = shares.arcShares[arc] ?? 0;
     if (part === 0) continue;
     const weld = (sums.weld[arc] ??= { energy: 0, length: 0 });
     weld.energy += own.energy * part;
@@ -176,7 +189,12 @@ function passRow(sums: RunSums, row: ZonedRow): WeldShares {
 
 /** Keeps the zones as a list of stretches, by the first arc that is not in `weld`. */
 function noteZones(sums: RunSums, start: number, spans: readonly ZoneSpan[]): void {
-  const span = spans.find((own) => own.weldFrom > own.from || own.weldTo < own.to) ?? spans[0];
+  let span = spans[0];
+  for (const own of spans) {
+    if (!(own.weldFrom > own.from || own.weldTo < own.to)) continue;
+    span = own;
+    break;
+  }
   if (span === undefined) return;
   const weldFrom = Math.min(Math.max(span.weldFrom, span.from), span.to);
   const weldTo = Math.max(Math.min(span.weldTo, span.to), weldFrom);

@@ -15,7 +15,10 @@ interface VariedRow {
 
 /** The last 10 s of one arc and what they add up to. */
 export interface RunningVariation {
+  readonly arc: number;
+  /** From `first` on; those before have been taken off the sums. */
   rows: VariedRow[];
+  first: number;
   /** Rows added since the sums were made anew. */
   added: number;
   on: number;
@@ -25,31 +28,29 @@ export interface RunningVariation {
   voltageSquared: number;
 }
 
-export function startVariation(): RunningVariation {
-  return { rows: [], added: 0, on: 0, current: 0, currentSquared: 0, voltage: 0, voltageSquared: 0 };
+export function startVariation(arc: number): RunningVariation {
+  return { arc, rows: [], first: 0, added: 0, on: 0, current: 0, currentSquared: 0, voltage: 0, voltageSquared: 0 };
 }
 
 export function cloneVariation(variation: RunningVariation): RunningVariation {
-  return { ...variation, rows: variation.rows.slice() };
+  return { ...variation, rows: variation.rows.slice(variation.first), first: 0 };
 }
 
 /** Takes the arc's next row; rows in which it was off count for nothing. */
 export function addVariation(variation: RunningVariation, row: ArcRow): void {
   if (row.on === 0) return;
-  const { rows } = variation;
   const own = {
     index: row.index, on: row.on,
     current: judgedIntegral(row, 'current'), currentSquared: row.currentSquared,
     voltage: judgedIntegral(row, 'voltage'), voltageSquared: row.voltageSquared,
   };
+  const { rows } = variation;
   rows.push(own);
   add(variation, own, 1);
-  let gone = 0;
-  for (let oldest = rows[gone]; oldest !== undefined && oldest.index <= row.index - variationRows; oldest = rows[gone]) {
+  for (let oldest = rows[variation.first]; oldest !== undefined && oldest.index <= row.index - variationRows; oldest = rows[variation.first]) {
     add(variation, oldest, -1);
-    gone += 1;
+    variation.first += 1;
   }
-  if (gone > 0) rows.splice(0, gone);
   variation.added += 1;
   if (variation.added >= variationRows) addAnew(variation);
 }
@@ -74,7 +75,7 @@ function add(variation: RunningVariation, row: VariedRow, sign: 1 | -1): void {
 
 /** What was added and taken away leaves its last bits behind: now and then the sums are made from the rows alone. */
 function addAnew(variation: RunningVariation): void {
-  const { rows } = variation;
-  Object.assign(variation, { ...startVariation(), rows });
+  const rows = variation.rows.slice(variation.first);
+  Object.assign(variation, startVariation(variation.arc), { rows });
   for (const row of rows) add(variation, row, 1);
 }

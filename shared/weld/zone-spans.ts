@@ -1,4 +1,4 @@
-import type { ArcRow, RunRow } from './row.js';
+import type { ArcRow, RunRow, RunRowGroup } from './row.js';
 import { arcRowFlags, rowLength } from './row.js';
 import type { RunParameters, Zone } from './zone.js';
 
@@ -92,4 +92,10 @@ export function clipCrater(span: ZoneSpan, out: number, craterTime: number): voi
 
 export function wentOut(row: ArcRow): boolean {
   return (row.flags & arcRowFlags.out) !== 0;
+}
+
+/** Whether any of the row's arcs went out in it. */
+export function anyOut({ arcs }: RunRowGroup): boolean {
+  for (const { row } of arcs) if (wentOut(row)) return true;
+  return false;
 }

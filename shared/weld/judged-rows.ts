@@ -1,0 +1,130 @@
+import type { Followed } from './followed.js';
+import { followedRows } from './followed.js';
+import { arcRow, judgedIntegral } from './judged-values.js';
+import type { RunRowGroup } from './row.js';
+import { rowLength } from './row.js';
+import type { RunningVariation } from './running-variation.js';
+import { addVariation, cloneVariation, startVariation, variationOf } from './running-variation.js';
+import type { RunWindows } from './run-windows.js';
+import type { ZonedRow } from './zoned-row.js';
+
+/** What the rows of one run bring to its judged values. Smoothing looks at a dozen of them for each value, so they lie in plain lists of numbers. */
+export interface JudgedRows {
+  readonly followed: readonly Followed[];
+  /** µs to both sides over which a judged value is the mean. */
+  readonly reach: number;
+  /** Number of the first row in the lists. */
+  first: number;
+  /** Index of each row. */
+  indexes: number[];
+  /** Of each followed quantity and row: its integral over the time in which it was sent, and that time, s; 0 and 0 where it was not. */
+  values: number[][];
+  times: number[][];
+  variations: RunningVariation[];
+}
+
+export function startJudgedRows(windows: RunWindows): JudgedRows {
+  const followed = followedRows(windows);
+  const varied = new Set(followed.flatMap(({ arc, quantity }) => (arc !== null && (quantity === 'currentVariation' || quantity === 'voltageVariation') ? [arc] : [])));
+  return {
+    followed, reach: windows.smoothing / 2, first: 0, indexes: [],
+    values: followed.map(() => []), times: followed.map(() => []), variations: [...varied].map(startVariation),
+  };
+}
+
+export function cloneJudgedRows(rows: JudgedRows): JudgedRows {
+  return {
+    ...rows,
+    indexes: rows.indexes.slice(),
+    values: rows.values.map((own) => own.slice()),
+    times: rows.times.map((own) => own.slice()),
+    variations: rows.variations.map(cloneVariation),
+  };
+}
+
+/** Takes the next row that will be judged; variation, which looks back alone, is known at once. */
+export function enterRow(rows: JudgedRows, group: RunRowGroup): { readonly number: number; readonly judged: ZonedRow['judged'] } {
+  for (const variation of rows.variations) {
+    const row = arcRow(group, variation.arc);
+    if (row !== undefined) addVariation(variation, row);
+  }
+  rows.indexes.push(group.run.index);
+  const judged: ZonedRow['judged'] = [];
+  for (let k = 0; k < rows.followed.length; k += 1) {
+    const own = rows.followed[k];
+    if (own !== undefined) judged.push(enterValue(rows, k, own, group));
+  }
+  return { number: rows.first + rows.indexes.length - 1, judged };
+}
+
+/** Takes what a row brings to one quantity; gives its judged value where that is known already. */
+function enterValue(rows: JudgedRows, k: number, { arc, quantity }: Followed, group: RunRowGroup): number | null | undefined {
+  if (quantity === 'currentVariation' || quantity === 'voltageVariation') {
+    for (const variation of rows.variations) if (variation.arc === arc) return variationOf(variation, quantity);
+    return null;
+  }
+  let value = 0;
+  let time = 0;
+  const { run } = group;
+  if (arc === null) {
+    if (run.speedTime > 0) {
+      value = run.speed;
+      time = run.speedTime;
+    }
+  } else {
+    const row = arcRow(group, arc);
+    if (row !== undefined && row.on !== 0) {
+      if (quantity === 'current' || quantity === 'voltage') {
+        value = Math.abs(judgedIntegral(row, quantity));
+        time = row.on;
+      } else if (row.feedTime > 0) {
+        value = row.wireFeedSpeed * row.feedTime;
+        time = row.feedTime;
+      }
+    }
+  }
+  rows.values[k]?.push(value);
+  rows.times[k]?.push(time);
+  return undefined;
+}
+
+/**
+ * Mean of a followed quantity over the smoothing time centred on a row's middle (0: the row itself), weighted by time, as far as its
+ * neighbours are known. Null where it was not sent.
+ */
+export function smoothedValue({ indexes, values, times, reach, first }: JudgedRows, k: number, number: number): number | null {
+  const of = values[k] ?? [];
+  const over = times[k] ?? [];
+  const middle = number - first;
+  const index = indexes[middle] ?? 0;
+  let value = of[middle] ?? 0;
+  let time = over[middle] ?? 0;
+  for (let at = middle - 1; at >= 0; at -= 1) {
+    const weight = weightAt(index - (indexes[at] ?? 0), reach);
+    if (weight <= 0) break;
+    value += (of[at] ?? 0) * weight;
+    time += (over[at] ?? 0) * weight;
+  }
+  for (let at = middle + 1; at < indexes.length; at += 1) {
+    const weight = weightAt((indexes[at] ?? 0) - index, reach);
+    if (weight <= 0) break;
+    value += (of[at] ?? 0) * weight;
+    time += (over[at] ?? 0) * weight;
+  }
+  return time > 0 ? value / time : null;
+}
+
+/** A row that lies half within the reach counts half. */
+function weightAt(distance: number, reach: number): number {
+  return Math.min(1, (reach + rowLength / 2 - distance * rowLength) / rowLength);
+}
+
+/** Forgets what no row from `number` on looks back at, now and then. */
+export function forgetRows(rows: JudgedRows, number: number): void {
+  const needed = number - rows.first - Math.ceil(rows.reach / rowLength) - 1;
+  if (needed < 64) return;
+  rows.first += needed;
+  rows.indexes.splice(0, needed);
+  for (const list of rows.values) list.splice(0, needed);
+  for (const list of rows.times) list.splice(0, needed);
+}
