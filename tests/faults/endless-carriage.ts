@@ -58,7 +58,7 @@ export function checkRuns(carriages: readonly Judged[], found: readonly RunFace[
   return carriages.flatMap(({ name, runs }, i) => {
     const own = found[i] ?? [];
     if (own.length !== runs.length) {
-      const there = own.map(({ run }) => `${String(run.seam)}/${String(run.run)} attempt ${run.attempt} from ${run.start} (${run.ended})`);
+      const there = own.map(({ run }) => `${String(run.seam)}/${String(run.run)} attempt ${run.attempt} from ${run.startedAt}`);
       return [`${name}: ${runs.length} runs were sent, ${own.length} are there: ${there.join(', ')}`];
     }
     return runs.flatMap(({ seam, run, samples, restarts }, k) => {
