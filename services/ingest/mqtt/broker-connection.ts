@@ -117,12 +117,17 @@ export function brokerConnection(options: ConnectionOptions): BrokerConnection {
     // An assignment carries no number by which a second copy could be told. Nothing after it is taken before it is acknowledged, so
     // what a broker sends again never goes back to the assignment before the one in force.
     alone = packet.topic.endsWith('/assignment');
-    if (!alone && messages < limits.messages && bytes < limits.bytes) next();
-    else waiting = next;
     options.onMessage({
       topic: packet.topic, payload, retained: packet.retain, acknowledge,
       ...(packet.messageId === undefined ? {} : { delivery: { packetId: packet.messageId, again: packet.dup, resumed } }),
     });
+    // Last: the library may hand on the next message before this call returns.
+    if (alone ? messages > 0 : messages >= limits.messages || bytes >= limits.bytes) {
+      waiting = next;
+    } else {
+      alone = false;
+      next();
+    }
   };
 
   function subscribe(): void {

@@ -3,7 +3,7 @@ import { Duplex } from 'node:stream';
 import { generate } from 'mqtt-packet';
 import { packetFrames } from './packet-frames.js';
 import { pubackGate, type PubackGate } from './puback-gate.js';
-import { trimOversize } from './trim-oversize.js';
+import { LONGEST_PACKET, trimOversize } from './trim-oversize.js';
 
 export interface GatedStream {
   readonly stream: Duplex;
@@ -19,14 +19,32 @@ export interface GatedStream {
  */
 export function gatedStream(socket: Socket, onTrimmed: (length: number) => void): GatedStream {
   let leaving = false;
+  /** What goes out at the end of the turn: a commit lets thousands of PUBACKs out at once. */
+  let out: Buffer[] = [];
   const gate = pubackGate((bytes) => {
-    if (!leaving && !socket.destroyed) socket.write(bytes);
+    if (out.push(bytes) === 1) process.nextTick(flush);
   });
   const trim = trimOversize(onTrimmed);
-  const frames = packetFrames((piece) => {
-    const taken = trim(piece);
-    if (taken !== null && !stream.push(taken.bytes)) socket.pause();
-  });
+  const frames = packetFrames(
+    (piece) => {
+      const taken = trim(piece);
+      if (taken !== null) hand(taken.bytes);
+    },
+    (_type, length) => length <= LONGEST_PACKET,
+    hand,
+  );
+
+  function hand(bytes: Buffer): void {
+    if (!stream.push(bytes)) socket.pause();
+  }
+
+  function flush(): void {
+    if (out.length === 0) return;
+    const [only] = out;
+    const bytes = out.length === 1 && only !== undefined ? only : Buffer.concat(out);
+    out = [];
+    if (!leaving && !socket.destroyed) socket.write(bytes);
+  }
 
   function attempt(step: () => void, done: (error?: Error | null) => void): void {
     try {
@@ -48,9 +66,7 @@ export function gatedStream(socket: Socket, onTrimmed: (length: number) => void)
     },
     writev(chunks: { chunk: Buffer }[], done) {
       attempt(() => {
-        socket.cork();
         gate.write(Buffer.concat(chunks.map(({ chunk }) => chunk)));
-        socket.uncork();
       }, done);
     },
     destroy(error, done) {
@@ -84,6 +100,7 @@ export function gatedStream(socket: Socket, onTrimmed: (length: number) => void)
           clearTimeout(late);
           resolve();
         });
+        flush();
         leaving = true;
         if (socket.connecting) socket.destroy();
         else socket.end(generate({ cmd: 'disconnect' }));

@@ -32,56 +32,84 @@ export function fixedHeader(firstByte: number, length: number): Buffer {
   return Buffer.from(bytes);
 }
 
-function readHeader(bytes: Buffer): { readonly length: number; readonly size: number } | null {
-  let length = 0;
-  let weight = 1;
+/** Bytes of the fixed header at `at`; 0 where not all of it is there. */
+function headerSize(bytes: Buffer, at: number): number {
   for (let i = 1; i < LONGEST_HEADER; i++) {
-    const digit = bytes[i];
-    if (digit === undefined) return null;
-    length += (digit % 128) * weight;
-    if (digit < 128) return { length, size: i + 1 };
-    weight *= 128;
+    const digit = bytes[at + i];
+    if (digit === undefined) return 0;
+    if (digit < 128) return i + 1;
   }
   throw new Error('a packet whose remaining length has more than four bytes (MQTT 3.1.1, 2.2.3)');
 }
+
+function remainingLength(bytes: Buffer, at: number, size: number): number {
+  let length = 0;
+  for (let i = size - 1; i > 0; i--) length = length * 128 + ((bytes[at + i] ?? 0) % 128);
+  return length;
+}
+
+/** Whole packets that nobody needs to look at singly: type, and remaining length in bytes. */
+export type Passes = (type: number, length: number) => boolean;
 
 /**
  * Finds the borders of control packets in a stream of bytes, without keeping the packets: only a fixed header that is cut
  * by the end of a chunk waits for the next one.
  *
+ * @param passes where given, the pieces of packets of which it says so are joined with their neighbours and go to `onPassed`.
  * @returns takes the next chunk; throws where the bytes can't be MQTT.
  */
-export function packetFrames(onPiece: (piece: Piece) => void): (chunk: Buffer) => void {
+export function packetFrames(onPiece: (piece: Piece) => void, passes: Passes = () => false, onPassed: (bytes: Buffer) => void = () => undefined): (chunk: Buffer) => void {
   let cut = NOTHING;
   let type = 0;
   let length = 0;
   let left = 0;
+  let passing = false;
 
   return (chunk) => {
     let at = 0;
+    /** Where the bytes begin that pass and have not been handed on. */
+    let from = 0;
+    const handOn = (): void => {
+      if (at > from) onPassed(from === 0 && at === chunk.length ? chunk : chunk.subarray(from, at));
+    };
     while (at < chunk.length) {
       if (left > 0) {
         const end = Math.min(chunk.length, at + left);
         left -= end - at;
-        onPiece({ bytes: chunk.subarray(at, end), type, length, header: 0, first: false, last: left === 0 });
+        if (!passing) {
+          handOn();
+          onPiece({ bytes: chunk.subarray(at, end), type, length, header: 0, first: false, last: left === 0 });
+          from = end;
+        }
         at = end;
         continue;
       }
-      const begun = cut.length > 0 ? Buffer.concat([cut, chunk.subarray(at, at + LONGEST_HEADER)]) : chunk.subarray(at);
-      const header = readHeader(begun);
-      if (header === null) {
-        cut = Buffer.from(begun);
+      const begun = cut.length > 0 ? Buffer.concat([cut, chunk.subarray(at, at + LONGEST_HEADER)]) : chunk;
+      const base = cut.length > 0 ? 0 : at;
+      const size = headerSize(begun, base);
+      if (size === 0) {
+        handOn();
+        cut = Buffer.from(begun.subarray(base));
         return;
       }
-      type = (begun[0] ?? 0) >> 4;
-      length = header.length;
-      const end = Math.min(chunk.length, at + header.size - cut.length + length);
+      type = (begun[base] ?? 0) >> 4;
+      length = remainingLength(begun, base, size);
+      passing = passes(type, length);
+      const end = Math.min(chunk.length, at + size - cut.length + length);
+      left = size + length - cut.length - (end - at);
+      if (passing && cut.length === 0) {
+        at = end;
+        continue;
+      }
+      handOn();
       const part = chunk.subarray(at, end);
       const bytes = cut.length > 0 ? Buffer.concat([cut, part]) : part;
       cut = NOTHING;
-      left = header.size + length - bytes.length;
       at = end;
-      onPiece({ bytes, type, length, header: header.size, first: true, last: left === 0 });
+      from = end;
+      if (passing) onPassed(bytes);
+      else onPiece({ bytes, type, length, header: size, first: true, last: left === 0 });
     }
+    handOn();
   };
 }

@@ -1,4 +1,3 @@
-import { inOrder } from './in-order.js';
 import { packetFrames, PUBACK, type Piece } from './packet-frames.js';
 
 export interface PubackGate {
@@ -17,8 +16,10 @@ interface Awaited {
   readonly messageId: number;
   packet: Buffer | null;
   covered: boolean;
-  readonly settle: () => void;
 }
+
+/** Entries that are done with go when there are so many of them. */
+const MOST_DONE = 1_024;
 
 /**
  * Stands between an MQTT client and its socket: holds back each PUBACK until the commit that covers it, and lets all else
@@ -29,50 +30,61 @@ interface Awaited {
  * @param send puts bytes, always whole packets or stretches of one in turn, on the wire.
  */
 export function pubackGate(send: (bytes: Buffer) => void): PubackGate {
-  const order = inOrder();
-  const unwritten: Awaited[] = [];
-  let held = 0;
+  // In the order of the messages: PUBACKs are written in it, and must leave in it, whatever the order of commits ([MQTT-4.6.0-2]).
+  let row: Awaited[] = [];
+  let gone = 0;
+  let written = 0;
   let pieces: Buffer[] = [];
 
   function arrived(packet: Buffer, header: number): void {
     const messageId = packet.readUInt16BE(header);
-    const awaited = unwritten.shift();
+    const awaited = row[written];
     // One that nobody handed on must not go out: its message would be lost without having been seen.
     if (awaited?.messageId !== messageId) throw new Error(`a PUBACK for packet ${messageId}, which nothing announced`);
+    written += 1;
     awaited.packet = packet;
-    if (awaited.covered) awaited.settle();
+    letOut();
+  }
+
+  function letOut(): void {
+    for (let next = row[gone]; next !== undefined && next.covered && next.packet !== null; next = row[gone]) {
+      send(next.packet);
+      gone += 1;
+    }
+    if (gone < MOST_DONE) return;
+    row = row.slice(gone);
+    written -= gone;
+    gone = 0;
   }
 
   let header = 0;
-  const frames = packetFrames((piece: Piece) => {
-    if (piece.type !== PUBACK) {
-      send(piece.bytes);
-      return;
-    }
-    if (piece.first) header = piece.header;
-    pieces.push(piece.bytes);
-    if (!piece.last) return;
-    const packet = Buffer.concat(pieces);
-    pieces = [];
-    arrived(packet, header);
-  });
+  const frames = packetFrames(
+    (piece: Piece) => {
+      if (piece.first) header = piece.header;
+      if (piece.first && piece.last) {
+        arrived(piece.bytes, header);
+        return;
+      }
+      pieces.push(piece.bytes);
+      if (!piece.last) return;
+      const packet = Buffer.concat(pieces);
+      pieces = [];
+      arrived(packet, header);
+    },
+    (type) => type !== PUBACK,
+    send,
+  );
 
   return {
     expect(messageId) {
-      held += 1;
-      const settle = order.enter(() => {
-        held -= 1;
-        if (awaited.packet !== null) send(awaited.packet);
-      });
-      const awaited: Awaited = { messageId, packet: null, covered: false, settle };
-      unwritten.push(awaited);
+      const awaited: Awaited = { messageId, packet: null, covered: false };
+      row.push(awaited);
       return () => {
-        if (awaited.covered) return;
         awaited.covered = true;
-        if (awaited.packet !== null) settle();
+        letOut();
       };
     },
     write: frames,
-    held: () => held,
+    held: () => row.length - gone,
   };
 }

@@ -8,8 +8,10 @@ const KEPT_KINDS: ReadonlySet<string> = new Set(['assignment', 'status']);
 
 /** Whether a topic is one on which the service itself speaks (`weld/SITE/CARRIAGE/live`, `alarms`, `stored`). */
 export function isOwnTopic(topic: string): boolean {
+  // Asked of every message: most are of another kind, which their end alone shows.
+  if (!OWN_KINDS.has(topic.slice(topic.lastIndexOf('/') + 1))) return false;
   const parts = topic.split('/');
-  return parts.length === 4 && parts[0] === 'weld' && OWN_KINDS.has(parts[3] ?? '');
+  return parts.length === 4 && parts[0] === 'weld';
 }
 
 export interface PublishPolicy {
