@@ -37,6 +37,8 @@ export interface ClientStream {
 export function clientStream(socket: Socket, { admission, oversize, onFault }: ClientStreamOptions): ClientStream {
   const queue: Piece[] = [];
   let queued = 0;
+  let out: Buffer[] = [];
+  let unwritten = 0;
   let wanted = false;
   let ready = false;
   let ended = false;
@@ -73,20 +75,44 @@ export function clientStream(socket: Socket, { admission, oversize, onFault }: C
 
   function pump(): void {
     if (stream.destroyed || shutting) return;
-    for (let piece = queue[0]; wanted && piece !== undefined && mayEnter(piece); piece = queue[0]) {
-      queue.shift();
-      queued -= piece.bytes.length;
-      wanted = stream.push(piece.bytes);
+    while (wanted) {
+      const bytes = admitted();
+      if (bytes === null) break;
+      queued -= bytes.length;
+      wanted = stream.push(bytes);
     }
     if (queued > READ_AHEAD) socket.pause();
     else if (socket.isPaused() && queued <= READ_AHEAD / 2) socket.resume();
     if (ended && queue.length === 0) stream.push(null);
   }
 
+  /** What may enter at once, in one buffer; null where nothing may. */
+  function admitted(): Buffer | null {
+    let count = 0;
+    let size = 0;
+    for (let piece = queue[count]; piece !== undefined && size < READ_AHEAD && mayEnter(piece); piece = queue[count]) {
+      count += 1;
+      size += piece.bytes.length;
+    }
+    if (count === 0) return null;
+    const pieces = queue.splice(0, count);
+    const [only] = pieces;
+    return count === 1 && only !== undefined ? only.bytes : Buffer.concat(pieces.map(({ bytes }) => bytes), size);
+  }
+
+  /** Goes out at the end of the turn: a commit answers thousands of messages at once. */
   function send(bytes: Buffer): void {
-    if (socket.destroyed) return;
-    socket.write(bytes);
-    if (socket.writableLength > MOST_UNREAD) fault(`left ${socket.writableLength} bytes unread`);
+    unwritten += bytes.length;
+    if (out.push(bytes) === 1) process.nextTick(flush);
+    const unread = socket.writableLength + unwritten;
+    if (unread > MOST_UNREAD) fault(`left ${unread} bytes unread`);
+  }
+
+  function flush(): void {
+    const bytes = Buffer.concat(out);
+    out = [];
+    unwritten = 0;
+    if (bytes.length > 0 && !socket.destroyed) socket.write(bytes);
   }
 
   const stream = new Duplex({
@@ -108,6 +134,7 @@ export function clientStream(socket: Socket, { admission, oversize, onFault }: C
       done();
     },
     final(done) {
+      flush();
       socket.end();
       done();
     },
@@ -170,6 +197,7 @@ export function clientStream(socket: Socket, { admission, oversize, onFault }: C
         });
         // Bytes left unread would turn the goodbye into a reset, which can overtake the last acknowledgements.
         socket.resume();
+        flush();
         socket.end();
       });
     },
