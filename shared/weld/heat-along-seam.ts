@@ -1,18 +1,12 @@
 import { arcRow } from './judged-values.js';
 import type { RunRowGroup } from './row.js';
 
-/** Energy that one arc left between two places, J and mm; NaN where a data gap hides it. */
-interface Deposit {
-  readonly from: number;
-  readonly to: number;
-  readonly energy: number;
-}
-
 /** What one arc left on the passage at hand, in the order of places. */
 interface ArcDeposits {
   readonly arc: number;
-  list: Deposit[];
-  /** Those before it are not needed any more. */
+  /** Of each deposit three numbers: from and to, mm, and the energy left between them, J; NaN where a data gap hides it. */
+  list: number[];
+  /** Where in the list the first one is that is still needed. */
   first: number;
 }
 
@@ -23,8 +17,10 @@ export interface SeamHeat {
   direction: number;
 }
 
+/** Numbers of a deposit. */
+const deposit = 3;
 /** Deposits that are no longer needed go when there are so many of them. */
-const mostUnneeded = 64;
+const mostUnneeded = 64 * deposit;
 
 export function startSeamHeat(): SeamHeat {
   return { arcs: [], direction: 0 };
@@ -57,14 +53,14 @@ export function addDeposits(heat: SeamHeat, group: RunRowGroup, offsets: Readonl
   for (const { arc, row } of group.arcs) {
     if (!(row.on > 0) || Number.isNaN(row.length)) continue;
     const from = row.travelled - (offsets[arc] ?? 0);
-    depositsOf(heat, arc).list.push({ from, to: from + direction * row.length, energy: row.energy });
+    depositsOf(heat, arc).list.push(from, from + direction * row.length, row.energy);
   }
   if (group.run.gap > 0) hideGap(heat, group);
 }
 
 function depositsOf(heat: SeamHeat, arc: number): ArcDeposits {
   for (const own of heat.arcs) if (own.arc === arc) return own;
-  const begun = { arc, list: [], first: 0 };
+  const begun: ArcDeposits = { arc, list: [], first: 0 };
   heat.arcs.push(begun);
   // In order of their number: a sum of floating-point numbers depends on it.
   heat.arcs.sort((a, b) => a.arc - b.arc);
@@ -74,11 +70,11 @@ function depositsOf(heat: SeamHeat, arc: number): ArcDeposits {
 /** The arcs that sent nothing in a row with a data gap went on, and nobody knows with what. */
 function hideGap(heat: SeamHeat, group: RunRowGroup): void {
   for (const { arc, list } of heat.arcs) {
-    const last = list.at(-1);
+    const last = list[list.length - deposit + 1];
     const row = arcRow(group, arc);
     if (last === undefined || (row !== undefined && row.gap === 0)) continue;
     const hidden = group.run.advance - Math.sign(group.run.advance) * (row?.length ?? 0);
-    list.push({ from: last.to, to: last.to + hidden, energy: Number.NaN });
+    list.push(last, last + hidden, Number.NaN);
   }
 }
 
@@ -92,15 +88,16 @@ export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEffi
   for (const { list, first } of heat.arcs) {
     let energy = 0;
     let length = 0;
-    for (let at = first; at < list.length; at += 1) {
-      const deposit = list[at];
-      if (deposit === undefined) break;
-      const low = Math.min(deposit.from, deposit.to);
-      const high = Math.max(deposit.from, deposit.to);
+    for (let at = first; at < list.length; at += deposit) {
+      const from = list[at] ?? 0;
+      const to = list[at + 1] ?? 0;
+      const left = list[at + 2] ?? 0;
+      const low = Math.min(from, to);
+      const high = Math.max(from, to);
       const within = Math.min(high, place + reach) - Math.max(low, place - reach);
       if (within < 0) continue;
       // Where the carriage stands, all of it falls on the one place.
-      energy += high === low ? deposit.energy : deposit.energy * (within / (high - low));
+      energy += high === low ? left : left * (within / (high - low));
       length += within;
     }
     if (length === 0) continue;
@@ -115,7 +112,7 @@ export function forgetBehind(heat: SeamHeat, place: number, reach: number): void
   for (const own of heat.arcs) {
     const { list } = own;
     let { first } = own;
-    for (let next = list[first]; next !== undefined && !((place - next.to) * heat.direction <= reach); next = list[first]) first += 1;
+    while (first < list.length && !((place - (list[first + 1] ?? 0)) * heat.direction <= reach)) first += deposit;
     // Where all lies behind, it stays, as does the last one before a gap.
     if (first === list.length) continue;
     own.first = first;

@@ -145,15 +145,15 @@ function judgeHeat(judge: RunJudge, { group, from, to, heat }: ZonedRow, share: 
   const place = (from.travelled + to.travelled) / 2;
   if (share >= mostlyWeld) judge.heatRows.push({ place, from, to, heat, length, outside: found.outside, missing: found.missing });
   else settleLength(judge, length, found.outside, found.missing);
-  settleHeat(judge, { place: to.travelled, ahead: judge.behind + windows.heatInputLength / 2 });
+  settleHeat(judge, to.travelled, judge.behind + windows.heatInputLength / 2);
 }
 
 function isLitAgain(heat: SeamHeat, { arc, row }: RunRowGroup['arcs'][number]): boolean {
   return (row.flags & arcRowFlags.lit) !== 0 && hasDeposits(heat, arc);
 }
 
-/** Judges the waiting rows that the carriage, now at `place`, has left at least `ahead` mm behind; null for all. */
-function settleHeat(judge: RunJudge, reached: { readonly place: number; readonly ahead: number } | null): void {
+/** Judges the waiting rows that the carriage, now at `reached`, has left at least `ahead` mm behind; all where it is null. */
+function settleHeat(judge: RunJudge, reached: number | null, ahead = 0): void {
   const { windows, parameters } = judge;
   const heat = judge.heatInput;
   if (heat === null) return;
@@ -161,7 +161,7 @@ function settleHeat(judge: RunJudge, reached: { readonly place: number; readonly
   const { heatRows } = judge;
   let settled = false;
   for (let row = heatRows[0]; row !== undefined; row = heatRows[0]) {
-    if (reached !== null && (reached.place - row.place) * judge.heat.direction < reached.ahead) break;
+    if (reached !== null && (reached - row.place) * judge.heat.direction < ahead) break;
     heatRows.shift();
     settled = true;
     // Who has gone on as far as asked for finds the same there as anybody who does.
