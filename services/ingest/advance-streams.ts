@@ -3,6 +3,7 @@ import { flushStream, hasEnded } from './flush-stream.js';
 import { followRuns } from './follow-runs.js';
 import { followSilence, silenceDue } from './follow-silence.js';
 import { dropOld, foldFresh, refold } from './fold-stream.js';
+import { writeKept } from './keep-messages.js';
 import { isStorageError } from './storage-error.js';
 import { endShelving, forgetNormal, shelvingEnds, standingAlarms } from './keep-alarms.js';
 import type { StreamAccess } from './stream-access.js';
@@ -27,6 +28,7 @@ export type PublishRetained = (topic: string, payload: string) => void;
 export function advanceStreams(streams: StreamAccess, publish: PublishRetained): void {
   const now = Date.now();
   for (const stream of streams.all.values()) {
+    writeKept(stream, streams.fold.statements);
     guardStream(stream, streams, () => {
       advanceStream(stream, streams, now);
     });

@@ -7,12 +7,14 @@ import type { ProcedureOutline } from '../../shared/weld/procedure-parameters.js
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import type { ProcedureParameters } from '../../shared/weld/zone.js';
 import { noProcedure } from '../../shared/weld/zone.js';
+import type { KeptNumbers } from './keep-messages.js';
 import type { Statements } from './statements.js';
 import type { RunEntry, StreamState } from './stream-state.js';
 
 /** What folding a stream and writing its records needs from outside. */
 export interface FoldDeps {
   readonly statements: Statements;
+  readonly kept: KeptNumbers;
   readonly traces: TraceStore & TraceReader;
   readonly settings: WeldSettings;
   /** µs of arrival time after a run's end in which late items still revise it. */

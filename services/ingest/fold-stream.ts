@@ -9,14 +9,16 @@ import { bootName, comparePositions, orderItem } from '../../shared/weld/order.j
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked } from './fold-deps.js';
 import { ensureEntry, rowsEnd } from './run-entries.js';
-import type { CheckpointRow, KeptRow } from './statements.js';
+import { arrivalsPerMessage, dropKept, keptFrom, oldestKept } from './keep-messages.js';
+import type { KeptMessage } from './kept-pack.js';
+import type { CheckpointRow } from './statements.js';
 import type { CheckpointPlace } from './stream-load.js';
 import { foldVersion, readFold, writeFold } from './fold-checkpoint.js';
 import { addGroup, emptyBatch } from './row-batch.js';
 import type { RowBatch } from './row-batch.js';
 import { bootOf } from './stream-load.js';
 import type { StreamState } from './stream-state.js';
-import { arrivalsPerMessage, noteNewest } from './take-items.js';
+import { noteNewest } from './take-items.js';
 
 /** A checkpoint is written when the stream has gone on by this much, µs. */
 const checkpointEvery = 60_000_000;
@@ -41,12 +43,12 @@ function markDirty(stream: StreamState, item: OrderedItem): void {
   else if (dirtyFrom === 'latest') stream.dirtyFrom = 'start';
 }
 
-/** Writes the rows that no item within a few seconds can change any more. */
-function keepFinal(stream: StreamState, deps: FoldDeps): void {
+/** Writes the rows that no item within a few seconds can change any more; `unfolded` is the lowest number of arrival that waits to be folded. */
+function keepFinal(stream: StreamState, deps: FoldDeps, unfolded = Infinity): void {
   const final = takeFinal(stream.live);
   if (final === null) return;
   keepOutput(stream, final.output, deps);
-  keepCheckpoint(stream, final.state, deps);
+  keepCheckpoint(stream, final.state, unfolded, deps);
 }
 
 function keepOutput(stream: StreamState, output: readonly FoldOutput[], deps: FoldDeps): void {
@@ -86,16 +88,16 @@ function keepRows(stream: StreamState, ordinal: number, batch: RowBatch, deps: F
   for (const [arc, rows] of batch.arcs) deps.traces.appendArc(entry.id, arc, rows);
 }
 
-function keepCheckpoint(stream: StreamState, state: FoldState, deps: FoldDeps): void {
+function keepCheckpoint(stream: StreamState, state: FoldState, unfolded: number, deps: FoldDeps): void {
   const newest = state.newest;
   if (newest === null || state.position === null) return;
   if (stream.checkpointAt !== null && newest - stream.checkpointAt < checkpointEvery) return;
   stream.checkpointAt = newest;
-  let keptFrom = Infinity;
+  let needed = unfolded;
   for (const stretch of stream.live.stretches) {
-    for (const item of stretch.items) keptFrom = Math.min(keptFrom, Math.floor(item.arrival / arrivalsPerMessage));
+    for (const item of stretch.items) needed = Math.min(needed, item.arrival);
   }
-  if (keptFrom === Infinity) keptFrom = (deps.statements.lastKept.get(stream.id)?.id ?? 0) + 1;
+  const keptFrom = needed === Infinity ? deps.kept.last + 1 : Math.floor(needed / arrivalsPerMessage);
   const place: CheckpointPlace = { ...state.position, ordinal: state.merge.ordinal, version: foldVersion };
   deps.statements.addCheckpoint.run(stream.id, JSON.stringify(place), keptFrom, deps.now(), writeFold(state));
 }
@@ -109,7 +111,7 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
   const saved = checkpoint === null ? undefined : deps.statements.checkpointState.get(checkpoint.id);
   const state = saved === undefined ? startFold() : readFold(saved.state);
   const { statements, traces } = deps;
-  const items = statements.keptFrom.all(stream.id, checkpoint?.kept_from ?? 0).flatMap((row) => decodeKept(stream, row, deps));
+  const items = keptFrom(stream, checkpoint?.kept_from ?? 0, statements).flatMap((message) => decodeKept(stream, message, deps));
   const position = state.position;
   const usable = items.filter((item) => position === null || comparePositions(item, position) > 0).sort(comparePositions);
   for (const [ordinal, entry] of stream.runs) {
@@ -127,14 +129,22 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
   stream.dirtyFrom = null;
   stream.checkpointAt = state.newest;
   const context = contextOf(stream, deps);
+  const unfolded = lowestArrivals(usable);
   for (let at = 0; at < usable.length; at += refoldChunk) {
     addItems(stream.live, usable.slice(at, at + refoldChunk), context);
-    keepFinal(stream, deps);
+    keepFinal(stream, deps, unfolded[at + refoldChunk]);
   }
   for (const item of items) noteNewest(stream, item);
   stream.unflushed = true;
   stream.refoldCost = performance.now() - begun;
   stream.refoldedAt = performance.now();
+}
+
+/** For each item the lowest number of arrival from it on: what is later in order may have come first. */
+function lowestArrivals(items: readonly OrderedItem[]): number[] {
+  const lowest = items.map((item) => item.arrival);
+  for (let at = lowest.length - 2; at >= 0; at -= 1) lowest[at] = Math.min(lowest[at] ?? Infinity, lowest[at + 1] ?? Infinity);
+  return lowest;
 }
 
 /** The newest checkpoint that holds none of what is to be folded again; later ones are wrong now. */
@@ -151,23 +161,24 @@ function dropLaterCheckpoints(stream: StreamState, from: NonNullable<StreamState
   const first = all[0];
   if (usable !== null || first === undefined) return usable;
   // Where the items before the oldest checkpoint are gone, it is the beginning of what can be known.
-  const oldest = deps.statements.keptFrom.get(stream.id, 0);
+  const oldest = oldestKept(stream, deps.statements);
   const readable = (JSON.parse(first.position) as CheckpointPlace).version === foldVersion;
-  if (readable && (oldest === undefined || oldest.id >= first.kept_from)) return first;
+  if (readable && (oldest === undefined || oldest >= first.kept_from)) return first;
   deps.statements.dropCheckpoint.run(first.id);
   return null;
 }
 
 /** The items of a kept message that counted, in the order given to them when they came. */
-export function decodeKept(stream: StreamState, row: KeptRow, deps: FoldDeps): OrderedItem[] {
-  const decoded = row.kind === 'senml' ? decodeSenml(row.payload, row.arrived) : decodeReadings(row.payload);
-  const taken = row.taken === null ? null : new Set(JSON.parse(row.taken) as number[]);
+export function decodeKept(stream: StreamState, message: KeptMessage, deps: FoldDeps): OrderedItem[] {
+  const { number, arrived, kind, payload } = message;
+  const decoded = kind === 'senml' ? decodeSenml(payload, arrived) : decodeReadings(payload);
+  const taken = message.taken === null ? null : new Set(message.taken);
   const items: OrderedItem[] = [];
   decoded.items.forEach((entry, position) => {
     if (entry.kind !== 'item' || (taken !== null && !taken.has(position))) return;
     const { item } = entry;
     const { rank } = bootOf(stream, bootName(item), deps.statements);
-    items.push(orderItem({ ...item, arrived: row.arrived, arrival: row.id * arrivalsPerMessage + position }, rank));
+    items.push(orderItem(item, rank, arrived, number * arrivalsPerMessage + position));
   });
   return items;
 }
@@ -190,6 +201,6 @@ export function dropOld(stream: StreamState, deps: FoldDeps, most: number): void
     return deps.now() - checkpoint.created > deps.lateFor && place.ordinal <= lowest;
   });
   if (floor === undefined) return;
-  deps.statements.dropKept.run(stream.id, floor.kept_from, most);
+  dropKept(stream, floor.kept_from, most, deps.statements);
   for (const checkpoint of all) if (checkpoint.id < floor.id) deps.statements.dropCheckpoint.run(checkpoint.id);
 }

@@ -3,6 +3,7 @@ import type { CommitFacts, StorageHealth } from '../ingest-port.js';
 import { advanceStreams, dropOldOfAll, isDue } from './advance-streams.js';
 import type { Counters } from './counters.js';
 import type { FoldDeps } from './fold-deps.js';
+import { keptNumbers } from './keep-messages.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
 import { serviceAlarms } from './service-alarms.js';
 import type { ServiceAlarms } from './service-alarms.js';
@@ -20,7 +21,7 @@ const dropEveryMs = 15_000;
 
 export interface RecorderOptions {
   readonly db: Connection;
-  readonly fold: Omit<FoldDeps, 'emit' | 'listeningSince'>;
+  readonly fold: Omit<FoldDeps, 'emit' | 'kept' | 'listeningSince'>;
   /** Called after the commit with what it changed. */
   readonly emit: FoldDeps['emit'];
   readonly counters: Counters;
@@ -55,6 +56,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
   let listeningSince = options.fold.now();
   const fold: FoldDeps = {
     ...options.fold,
+    kept: keptNumbers(options.fold.statements),
     listeningSince: () => listeningSince,
     emit: (event, data) => {
       events.push(() => {

@@ -14,9 +14,11 @@ export interface Statements {
   readonly hasTime: Statement<[number, number, number], { found: number }>;
   readonly addTime: Statement<[number, number, number]>;
   readonly trimTimes: Statement<[number, number, number, number]>;
-  readonly keep: Statement<[number, number, string, Uint8Array, string | null]>;
+  readonly keep: Statement<[number, number, number, string, Uint8Array, string | null, number | null]>;
   readonly keptFrom: Statement<[number, number], KeptRow>;
-  readonly lastKept: Statement<[number], { id: number | null }>;
+  readonly firstKept: Statement<[number, number], { id: number; first: number }>;
+  readonly lastNumber: Statement<[], { seq: number }>;
+  readonly cutKept: Statement<[number, Uint8Array, number, number]>;
   readonly dropKept: Statement<[number, number, number]>;
   readonly assignments: Statement<[number], { id: number; anchor: string; body: string | null }>;
   readonly addAssignment: Statement<[number, number, string, string | null]>;
@@ -64,11 +66,14 @@ export interface SavedAlarm {
 }
 
 export interface KeptRow {
+  /** Number of the message, of a pack that of its last. */
   readonly id: number;
   readonly arrived: number;
   readonly kind: string;
   readonly payload: Uint8Array;
   readonly taken: string | null;
+  /** Number of a pack's first message; null for a message alone. */
+  readonly first: number | null;
 }
 
 export interface CheckpointRow {
@@ -131,9 +136,11 @@ export function prepareStatements(db: Connection): Statements {
     trimTimes: db.prepare(
       'delete from time_marks where stream_id = ? and arc = ? and time < (select time from time_marks where stream_id = ? and arc = ? order by time desc limit 1 offset 100000)',
     ),
-    keep: db.prepare('insert into kept (stream_id, arrived, kind, payload, taken) values (?, ?, ?, ?, ?)'),
-    keptFrom: db.prepare('select id, arrived, kind, payload, taken from kept where stream_id = ? and id >= ? order by id'),
-    lastKept: db.prepare('select max(id) as id from kept where stream_id = ?'),
+    keep: db.prepare('insert into kept (id, stream_id, arrived, kind, payload, taken, first) values (?, ?, ?, ?, ?, ?, ?)'),
+    keptFrom: db.prepare('select id, arrived, kind, payload, taken, first from kept where stream_id = ? and id >= ? order by id'),
+    firstKept: db.prepare('select id, coalesce(first, id) as first from kept where stream_id = ? and id >= ? order by id limit 1'),
+    lastNumber: db.prepare("select seq from sqlite_sequence where name = 'kept'"),
+    cutKept: db.prepare('update kept set arrived = ?, payload = ?, first = ? where id = ?'),
     dropKept: db.prepare('delete from kept where id in (select id from kept where stream_id = ? and id < ? order by id limit ?)'),
     assignments: db.prepare('select id, anchor, body from assignments where stream_id = ? order by id'),
     addAssignment: db.prepare('insert into assignments (stream_id, received, anchor, body) values (?, ?, ?, ?)'),

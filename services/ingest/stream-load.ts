@@ -35,7 +35,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     online: row.online === null ? null : row.online === 1,
     lastSeen: row.last_seen, clockOffset: row.clock_offset,
     boots, newestTimes: new Map(), timeLines: 0, timeline: [], assignmentIds: [],
-    newest: null, newestOfArc: new Map(), live: startLiveFold(startFold()), fresh: [],
+    newest: null, newestOfArc: new Map(), live: startLiveFold(startFold()), fresh: [], gathered: [], gatheredBytes: 0,
     dirtyFrom: null, refoldCost: 0, refoldedAt: 0, runs: new Map(), orphans: [], checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
     alarms: statements.standingAlarms.all(row.id).map(({ facts }) => JSON.parse(facts) as AlarmFacts), followed: new Map(), alarmsChanged: true,
     snapshot: row.snapshot, flushedAt: 0, toldAt: 0, unflushed: false, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), fault: null,

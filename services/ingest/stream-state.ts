@@ -5,6 +5,7 @@ import type { OrderedItem, Position } from '../../shared/weld/order.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import type { SeqSet } from '../../shared/weld/seq-marks.js';
+import type { KeptMessage } from './kept-pack.js';
 
 /** One boot of the device: what was seen of it, per arc and (for the `stored` topic) of any. */
 export interface BootState {
@@ -60,6 +61,9 @@ export interface StreamState {
   live: LiveFold;
   /** Items taken since the last fold. */
   fresh: OrderedItem[];
+  /** Messages of the transaction at hand that are to be kept and not written yet, and the bytes of their payloads. */
+  gathered: KeptMessage[];
+  gatheredBytes: number;
   /** The earliest place from which everything must be folded again. */
   dirtyFrom: Position | 'start' | 'latest' | null;
   /** How long folding again took last, ms, and when it ended: it may not take all the time there is. */

@@ -2,7 +2,6 @@ import { createHash } from 'node:crypto';
 import { decodeAssignment } from '../../shared/weld/decode/decode-assignment.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
-import { parseTopic } from '../../shared/weld/decode/decode-topic.js';
 import { guardStream } from './advance-streams.js';
 import { assignStream } from './assign-stream.js';
 import { foldFresh } from './fold-stream.js';
@@ -42,14 +41,14 @@ function refuse(message: IncomingMessage, reason: string, streams: StreamAccess,
 }
 
 function takeByKind(message: IncomingMessage, streams: StreamAccess, counts: IncomingCounts): void {
-  const topic = parseTopic(message.topic);
-  if ('reason' in topic) {
-    refuse(message, topic.reason, streams, counts);
+  const addressed = streams.ofTopic(message.topic);
+  if ('reason' in addressed) {
+    refuse(message, addressed.reason, streams, counts);
     return;
   }
-  const stream = streams.stream(topic.site, topic.carriage, '');
-  if (topic.kind === 'readings' || topic.kind === 'senml') takeItems(stream, topic.kind, message, streams, counts);
-  else if (topic.kind === 'assignment') takeAssignment(stream, message, streams, counts);
+  const { kind, stream } = addressed;
+  if (kind === 'readings' || kind === 'senml') takeItems(stream, kind, message, streams, counts);
+  else if (kind === 'assignment') takeAssignment(stream, message, streams, counts);
   else takeStatus(stream, message, streams, counts);
 }
 
@@ -59,10 +58,9 @@ function takeItems(stream: StreamState, kind: 'readings' | 'senml', message: Inc
     return;
   }
   const { topic, payload } = message;
-  const { statements, lateFor, now } = streams.fold;
-  const arrived = now();
+  const arrived = streams.fold.now();
   const decoded = kind === 'senml' ? decodeSenml(payload, arrived) : decodeReadings(payload);
-  const own = takeMessage(stream, { topic, kind, payload, arrived }, decoded, { statements, lateFor });
+  const own = takeMessage(stream, { topic, kind, payload, arrived }, decoded, streams.fold);
   counts.stored += own.stored;
   counts.duplicate += own.duplicate;
   counts.refused += own.refused;

@@ -1,15 +1,14 @@
-import type { DecodedMessage } from '../../shared/weld/decode/decoded.js';
+import type { DecodedItem, DecodedMessage } from '../../shared/weld/decode/decoded.js';
 import type { Item } from '../../shared/weld/item.js';
 import { isAfter } from '../../shared/weld/assignment-timeline.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
-import { bootName, comparePositions, hasSequence, orderItem } from '../../shared/weld/order.js';
-import { addSeq, emptySeqSet, hasSeq } from '../../shared/weld/seq-marks.js';
+import { bootName, comparePositions, orderItem } from '../../shared/weld/order.js';
+import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
+import type { FoldDeps } from './fold-deps.js';
+import { arrivalsPerMessage, keepMessage } from './keep-messages.js';
 import type { Statements } from './statements.js';
 import { bootOf, noteSeq } from './stream-load.js';
 import type { BootState, RunEntry, StreamState } from './stream-state.js';
-
-/** Positions within one kept message: its arrival number is the kept id times this, plus the position. */
-export const arrivalsPerMessage = 1024;
 
 /** How many times of items without sequence are remembered, per arc. */
 const trimTimesEvery = 5_000;
@@ -29,54 +28,52 @@ export interface MessageOrigin {
   readonly arrived: number;
 }
 
-export interface TakeOptions {
-  readonly statements: Statements;
-  /** µs of arrival time after a run's end in which late items still revise it. */
-  readonly lateFor: number;
-}
+/** What taking needs of the writer. */
+export type TakeOptions = Pick<FoldDeps, 'statements' | 'kept' | 'lateFor'>;
 
 /** Stores what a message holds: each item once, as it came, and each refusal with its reason. */
 export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded: DecodedMessage, options: TakeOptions): TakenCounts {
-  const { statements } = options;
+  const { statements, kept, lateFor } = options;
+  const { arrived } = origin;
+  const { items } = decoded;
   const counts = { stored: 0, duplicate: 0, refused: 0, conflict: 0 };
-  const taken: { position: number; item: Item; rank: number }[] = [];
-  decoded.items.forEach((entry, position) => {
+  const number = kept.last + 1;
+  const base = number * arrivalsPerMessage;
+  let fresh: OrderedItem[] | null = null;
+  for (let position = 0; position < items.length; position += 1) {
+    const entry = items[position];
+    if (entry === undefined) continue;
     if (entry.kind === 'refused') {
       counts.refused += 1;
-      statements.refuse.run(origin.arrived, origin.topic, entry.reason, origin.payload.length, Buffer.from(entry.head));
-      if (entry.boot !== null && entry.seq !== null) noteSeq(stream, bootOf(stream, entry.boot, statements), entry.seq);
-      return;
+      refuseItem(stream, origin, entry, statements);
+      continue;
     }
     const { item } = entry;
     const boot = bootOf(stream, bootName(item), statements);
-    if (isDuplicate(stream, boot, item, statements)) {
+    if (!remember(stream, boot, item, statements)) {
       counts.duplicate += 1;
-      if (differs(stream, orderItem({ ...item, arrived: 0, arrival: 0 }, boot.rank))) counts.conflict += 1;
-      return;
+      if (differs(stream, boot, item)) counts.conflict += 1;
+      continue;
     }
-    remember(stream, boot, item, statements);
     counts.stored += 1;
-    taken.push({ position, item, rank: boot.rank });
-  });
-  if (taken.length === 0) return counts;
-  const all = taken.length === decoded.items.length;
-  const late: { item: OrderedItem; run: RunEntry }[] = [];
-  const fresh: { position: number; item: OrderedItem }[] = [];
-  for (const own of taken) {
-    const item = orderItem({ ...own.item, arrived: origin.arrived, arrival: own.position }, own.rank);
-    const run = lockedRunOf(stream, item, origin.arrived, options.lateFor);
-    if (run === null) fresh.push({ position: own.position, item });
-    else late.push({ item, run });
+    const own = orderItem(item, boot.rank, arrived, base + position);
+    const run = lockedRunOf(stream, own, arrived, lateFor);
+    if (run !== null) {
+      statements.addLate.run(run.id, arrived, item.boot, item.seq, item.arc, item.time, JSON.stringify({ ...own, arrival: position }));
+    } else if (fresh === null) fresh = [own];
+    else fresh.push(own);
   }
-  for (const { item, run } of late) {
-    statements.addLate.run(run.id, origin.arrived, item.boot, item.seq, item.arc, item.time, JSON.stringify(item));
-  }
-  if (fresh.length === 0) return counts;
-  const positions = all && late.length === 0 ? null : JSON.stringify(fresh.map((own) => own.position));
-  const { lastInsertRowid } = statements.keep.run(stream.id, origin.arrived, origin.kind, origin.payload, positions);
-  const base = Number(lastInsertRowid) * arrivalsPerMessage;
-  for (const own of fresh) enter(stream, { ...own.item, arrival: base + own.position });
+  if (fresh === null) return counts;
+  kept.last = number;
+  const taken = fresh.length === items.length ? null : fresh.map((own) => own.arrival - base);
+  keepMessage(stream, { number, arrived, kind: origin.kind, payload: origin.payload, taken }, statements);
+  for (const own of fresh) enter(stream, own);
   return counts;
+}
+
+function refuseItem(stream: StreamState, origin: MessageOrigin, { reason, head, boot, seq }: DecodedItem & { kind: 'refused' }, statements: Statements): void {
+  statements.refuse.run(origin.arrived, origin.topic, reason, origin.payload.length, Buffer.from(head));
+  if (boot !== null && seq !== null) noteSeq(stream, bootOf(stream, boot, statements), seq);
 }
 
 /** Takes note of a stored item and hands it to the fold. */
@@ -95,39 +92,34 @@ export function noteNewest(stream: StreamState, item: OrderedItem): void {
   if (ofArc === undefined || comparePositions(item, ofArc) > 0) stream.newestOfArc.set(item.arc, item);
 }
 
-function isDuplicate(stream: StreamState, boot: BootState, item: Item, statements: Statements): boolean {
-  if (hasSequence(item) && item.seq !== null) {
-    const set = boot.marks.arcs[item.arc];
-    return set !== undefined && hasSeq(set, item.seq);
-  }
-  if (item.time === null) return false;
-  const newest = stream.newestTimes.get(item.arc);
-  if (newest !== undefined && item.time > newest) return false;
-  return statements.hasTime.get(stream.id, item.arc, item.time) !== undefined;
-}
-
-function remember(stream: StreamState, boot: BootState, item: Item, statements: Statements): void {
-  if (hasSequence(item) && item.seq !== null) {
-    addSeq((boot.marks.arcs[item.arc] ??= emptySeqSet()), item.seq);
+/** Notes an item's identity; false where it was there before. What has none is always new. */
+function remember(stream: StreamState, boot: BootState, item: Item, statements: Statements): boolean {
+  if (item.boot !== null && item.seq !== null) {
+    if (!addSeq((boot.marks.arcs[item.arc] ??= emptySeqSet()), item.seq)) return false;
     noteSeq(stream, boot, item.seq);
-    return;
+    return true;
   }
-  if (item.time === null) return;
-  statements.addTime.run(stream.id, item.arc, item.time);
-  stream.newestTimes.set(item.arc, Math.max(stream.newestTimes.get(item.arc) ?? item.time, item.time));
+  const { arc, time } = item;
+  if (time === null) return true;
+  const newest = stream.newestTimes.get(arc);
+  if ((newest === undefined || time <= newest) && statements.hasTime.get(stream.id, arc, time) !== undefined) return false;
+  statements.addTime.run(stream.id, arc, time);
+  stream.newestTimes.set(arc, Math.max(newest ?? time, time));
   stream.timeLines += 1;
-  if (stream.timeLines % trimTimesEvery === 0) statements.trimTimes.run(stream.id, item.arc, stream.id, item.arc);
+  if (stream.timeLines % trimTimesEvery === 0) statements.trimTimes.run(stream.id, arc, stream.id, arc);
+  return true;
 }
 
 /** Whether an item with the same identity, among those still at hand, said something else. */
-function differs(stream: StreamState, item: OrderedItem): boolean {
-  const same = (own: OrderedItem): boolean => own.rank === item.rank && own.key === item.key && own.arc === item.arc;
+function differs(stream: StreamState, { rank }: BootState, item: Item): boolean {
+  const key = item.boot !== null && item.seq !== null ? item.seq : item.time;
+  const same = (own: OrderedItem): boolean => own.key === key && own.rank === rank && own.arc === item.arc;
   let found = stream.fresh.find(same);
   for (const stretch of stream.live.stretches) found ??= stretch.items.find(same);
   return found !== undefined && contentOf(found) !== contentOf(item);
 }
 
-function contentOf(item: OrderedItem): string {
+function contentOf(item: Item): string {
   return JSON.stringify([item.time, item.interval, item.current, item.voltage, item.travelSpeed, item.wireFeedSpeed, item.travel, item.plateTemperature]);
 }
 

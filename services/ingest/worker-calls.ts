@@ -75,7 +75,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
         const stream = streams.stream(...name);
         for (const payload of log.payloads.slice(at, at + importChunk)) {
           const origin = { topic: `import ${request.site}/${request.carriage}`, kind: 'readings', payload, arrived: streams.fold.now() } as const;
-          const counts = takeMessage(stream, origin, decodeReadings(payload), { statements, lateFor: streams.fold.lateFor });
+          const counts = takeMessage(stream, origin, decodeReadings(payload), streams.fold);
           stored += counts.stored;
           duplicate += counts.duplicate;
         }

@@ -34,17 +34,21 @@ export interface TimeMarkTable {
   time: number;
 }
 
-/** Messages as they came, until no run can be revised by them any more. */
+/** Messages as they came, until no run can be revised by them any more: one alone, or those of a stream that were committed together. */
 export interface KeptTable {
+  /** Number of the message, of a pack that of its last; rises over all streams. */
   id: Generated<number>;
   stream_id: number;
-  /** µs since 1970. */
+  /** µs since 1970; of a pack its first message's. */
   arrived: number;
-  /** `readings` or `senml`. */
+  /** `readings` or `senml`, or `pack`. */
   kind: string;
+  /** As it came; of a pack as `services/ingest/kept-pack.ts` describes it. */
   payload: Uint8Array;
   /** Positions within the message of the items that counted, JSON; null where all of them did. */
   taken: string | null;
+  /** Number of a pack's first message; null for a message alone. */
+  first: number | null;
 }
 
 export interface AssignmentTable {

@@ -1,4 +1,4 @@
-import type { ReceivedItem } from './item.js';
+import type { Item, ReceivedItem } from './item.js';
 
 /** Where an item stands in the order of its carriage. */
 export interface Position {
@@ -27,8 +27,9 @@ export function bootName(item: { readonly boot: string | null; readonly seq: num
   return item.boot !== null && item.seq !== null ? item.boot : '';
 }
 
-/** Gives a received item its place, once the rank of its boot is known. */
-export function orderItem(item: ReceivedItem, rank: number): OrderedItem {
-  const key = item.boot !== null && item.seq !== null ? item.seq : (item.time ?? item.arrived);
-  return { ...item, rank, key };
+/** Gives an item its place, once the rank of its boot is known. `arrived` is µs since 1970. Written out, so that all items have one shape. */
+export function orderItem(item: Item, rank: number, arrived: number, arrival: number): OrderedItem {
+  const { boot, seq, time, arc, interval, count, current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature } = item;
+  const key = boot !== null && seq !== null ? seq : (time ?? arrived);
+  return { boot, seq, time, arc, interval, count, current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature, arrived, arrival, rank, key };
 }

@@ -79,7 +79,7 @@ export function arrange(events: Iterable<CarriageEvent>): { items: OrderedItem[]
       rank = ranks.size;
       ranks.set(boot, rank);
     }
-    const ordered = orderItem(item, rank);
+    const ordered = orderItem(item, rank, item.arrived, item.arrival);
     if (item.time !== null || boot !== '') {
       const identity = `${rank} ${ordered.key} ${item.arc}`;
       if (seen.has(identity)) continue;

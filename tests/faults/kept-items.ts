@@ -18,6 +18,13 @@ interface KeptRow {
   readonly taken: string | null;
 }
 
+interface KeptMessage {
+  readonly kind: string;
+  readonly payload: Uint8Array;
+  /** Positions that counted; null for all. */
+  readonly taken: readonly number[] | null;
+}
+
 export function identityOf(site: string, carriage: string, item: { boot?: unknown; seq?: unknown; arc?: unknown }): string {
   return `${site}/${carriage} ${String(item.boot)} seq ${String(item.seq)} arc ${JSON.stringify(item.arc ?? 1)}`;
 }
@@ -32,23 +39,46 @@ export function keptItems(dataDir: string, site: string): Map<string, string[]> 
     const rows = db.prepare<[string], KeptRow>('select site, carriage, kind, payload, taken from kept join streams on streams.id = kept.stream_id where site = ?');
     const found = new Map<string, string[]>();
     for (const row of rows.iterate(site)) {
-      if (row.kind !== 'readings') continue;
-      // A byte order mark is taken, so it may stand in what is kept (RFC 8259, section 8.1).
-      const message: unknown = JSON.parse(new TextDecoder().decode(row.payload));
-      const entries: unknown[] = Array.isArray(message) ? message : [message];
-      const taken = row.taken === null ? null : new Set(JSON.parse(row.taken) as number[]);
-      entries.forEach((entry, position) => {
-        if (taken !== null && !taken.has(position)) return;
-        const key = identityOf(row.site, row.carriage, entry as SentItem);
-        const copies = found.get(key);
-        if (copies === undefined) found.set(key, [JSON.stringify(entry)]);
-        else copies.push(JSON.stringify(entry));
-      });
+      for (const { kind, payload, taken } of messagesOf(row)) {
+        if (kind !== 'readings') continue;
+        // A byte order mark is taken, so it may stand in what is kept (RFC 8259, section 8.1).
+        const message: unknown = JSON.parse(new TextDecoder().decode(payload));
+        const entries: unknown[] = Array.isArray(message) ? message : [message];
+        entries.forEach((entry, position) => {
+          if (taken !== null && !taken.includes(position)) return;
+          const key = identityOf(row.site, row.carriage, entry as SentItem);
+          const copies = found.get(key);
+          if (copies === undefined) found.set(key, [JSON.stringify(entry)]);
+          else copies.push(JSON.stringify(entry));
+        });
+      }
     }
     return found;
   } finally {
     db.close();
   }
+}
+
+function messagesOf({ kind, payload, taken }: KeptRow): readonly KeptMessage[] {
+  return kind === 'pack' ? messagesIn(payload) : [{ kind, payload, taken: taken === null ? null : (JSON.parse(taken) as number[]) }];
+}
+
+/** A pack, by the table of its bytes in `services/ingest/kept-pack.ts`; DataView throws where it ends too soon. */
+function messagesIn(pack: Uint8Array): KeptMessage[] {
+  const view = new DataView(pack.buffer, pack.byteOffset, pack.byteLength);
+  const messages: KeptMessage[] = [];
+  for (let at = 0; at < view.byteLength; ) {
+    const length = view.getUint32(at + 12, true);
+    const kind = ['readings', 'senml'][view.getUint8(at + 16)];
+    const counted = view.getUint16(at + 17, true);
+    const positions = counted === 0xffff ? 0 : counted;
+    const payloadAt = at + 19 + 2 * positions;
+    if (kind === undefined || payloadAt + length > view.byteLength) throw new Error(`a pack of ${view.byteLength} bytes can not be read at byte ${at}`);
+    const taken = Array.from({ length: positions }, (_, index) => view.getUint16(at + 19 + 2 * index, true));
+    messages.push({ kind, payload: pack.subarray(payloadAt, payloadAt + length), taken: counted === 0xffff ? null : taken });
+    at = payloadAt + length;
+  }
+  return messages;
 }
 
 /** What is wrong, a line each: items that were acknowledged and are not kept, kept twice, or kept as something else. */

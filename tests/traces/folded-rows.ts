@@ -45,7 +45,7 @@ export function foldedRows(items: Iterable<Partial<Item> & { readonly time: numb
       boot: 'b', seq, arc: 1, interval: null, count: 1, current: 0, voltage: 0,
       travelSpeed: null, wireFeedSpeed: null, travel: null, plateTemperature: null, ...item,
     };
-    foldItem(state, orderItem({ ...whole, arrived: item.time, arrival: seq }, 0), context, sink);
+    foldItem(state, orderItem(whole, 0, item.time, seq), context, sink);
     seq += 1;
   }
   settleFold(state, context, sink);

@@ -1,0 +1,70 @@
+/** A message that is kept: as it came, with what is needed to take it again as it was taken. */
+export interface KeptMessage {
+  /** Rises with every message kept, over all carriages; the items' numbers of arrival are made of it. */
+  readonly number: number;
+  /** µs since 1970. */
+  readonly arrived: number;
+  readonly kind: 'readings' | 'senml';
+  readonly payload: Uint8Array;
+  /** Positions within the message of the items that counted, rising; null where all of them did. */
+  readonly taken: readonly number[] | null;
+}
+
+const kinds = ['readings', 'senml'] as const;
+/** Stands for the count of positions where all counted; a message holds 1000 items at most. */
+const allTaken = 0xffff;
+/** Bytes before the positions of a message. */
+const headSize = 19;
+
+/**
+ * Messages of one stream in one blob, one after the other in the order of their numbers, little-endian:
+ *
+ * | bytes | what |
+ * | --- | --- |
+ * | 4 | the message's number less that of the first, unsigned |
+ * | 8 | arrival, µs since 1970, as a double |
+ * | 4 | length of the payload, unsigned |
+ * | 1 | kind: 0 `readings`, 1 `senml` |
+ * | 2 | how many positions counted, or 65535 for all |
+ * | 2 each | those positions, unsigned |
+ * | length | the payload as it came |
+ */
+export function packMessages(messages: readonly KeptMessage[]): Uint8Array {
+  let size = 0;
+  for (const { payload, taken } of messages) size += headSize + 2 * (taken?.length ?? 0) + payload.length;
+  const pack = Buffer.allocUnsafe(size);
+  const first = messages[0]?.number ?? 0;
+  let at = 0;
+  for (const { number, arrived, kind, payload, taken } of messages) {
+    at = pack.writeUInt32LE(number - first, at);
+    at = pack.writeDoubleLE(arrived, at);
+    at = pack.writeUInt32LE(payload.length, at);
+    at = pack.writeUInt8(kinds.indexOf(kind), at);
+    at = pack.writeUInt16LE(taken?.length ?? allTaken, at);
+    if (taken !== null) for (const position of taken) at = pack.writeUInt16LE(position, at);
+    pack.set(payload, at);
+    at += payload.length;
+  }
+  return pack;
+}
+
+/** What `packMessages` packed, the first of them having the number `first`. Throws RangeError where the blob ends within a message. */
+export function unpackMessages(blob: Uint8Array, first: number): KeptMessage[] {
+  const pack = Buffer.from(blob.buffer, blob.byteOffset, blob.length);
+  const messages: KeptMessage[] = [];
+  let at = 0;
+  while (at < pack.length) {
+    const number = first + pack.readUInt32LE(at);
+    const arrived = pack.readDoubleLE(at + 4);
+    const length = pack.readUInt32LE(at + 12);
+    const kind = kinds[pack.readUInt8(at + 16)];
+    const count = pack.readUInt16LE(at + 17);
+    at += headSize;
+    const taken = count === allTaken ? null : Array.from({ length: count }, (_, index) => pack.readUInt16LE(at + 2 * index));
+    at += 2 * (taken?.length ?? 0);
+    if (kind === undefined || at + length > pack.length) throw new RangeError(`the pack of messages from ${first} on can not be read at byte ${at}`);
+    messages.push({ number, arrived, kind, payload: pack.subarray(at, at + length), taken });
+    at += length;
+  }
+  return messages;
+}
