@@ -16,6 +16,8 @@ const allTaken = 0xffff;
 /** Bytes before the positions of a message. */
 const headSize = 19;
 
+let room = Buffer.allocUnsafe(64 * 1024);
+
 /**
  * Messages of one stream in one blob, one after the other in the order of their numbers, little-endian:
  *
@@ -28,11 +30,14 @@ const headSize = 19;
  * | 2 | how many positions counted, or 65535 for all |
  * | 2 each | those positions, unsigned |
  * | length | the payload as it came |
+ *
+ * The bytes stand only until the next call, which puts its own in their place: they go straight to the store.
  */
 export function packMessages(messages: readonly KeptMessage[]): Uint8Array {
   let size = 0;
   for (const { payload, taken } of messages) size += headSize + 2 * (taken?.length ?? 0) + payload.length;
-  const pack = Buffer.allocUnsafe(size);
+  if (size > room.length) room = Buffer.allocUnsafe(2 * size);
+  const pack = room.subarray(0, size);
   const first = messages[0]?.number ?? 0;
   let at = 0;
   for (const { number, arrived, kind, payload, taken } of messages) {

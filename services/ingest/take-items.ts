@@ -125,6 +125,9 @@ function contentOf(item: Item): string {
 
 /** The run that an item belongs to, where it came too late to change it. */
 function lockedRunOf(stream: StreamState, item: Position, arrived: number, lateFor: number): RunEntry | null {
+  const { newest, dirtyFrom } = stream;
+  // No run ends behind the newest item, and once all is folded the newest is known.
+  if (dirtyFrom === null && newest !== null && isAfter(item, newest)) return null;
   for (const run of stream.runs.values()) {
     if (run.finished !== null && arrived - run.finished > lateFor && belongsTo(run, item)) return run;
   }

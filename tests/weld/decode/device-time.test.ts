@@ -47,6 +47,21 @@ describe('device time as text', () => {
     expect(readDeviceTime(text)).toBeNaN();
   });
 
+  // The grammar of RFC 3339, section 5.6, with the small letters and the space that it allows.
+  const grammar = /^\d{4}-\d\d-\d\d[Tt ]\d\d:\d\d:\d\d(\.\d+)?([Zz]|[+-]\d\d:\d\d)$/;
+
+  test('a text that does not fit the grammar is not taken, wherever its fault lies', () => {
+    const texts = fc.constantFrom('2026-11-25T09:00:12Z', '2026-11-25T09:00:12.4Z', '2026-11-25T09:00:12.400123+01:30', '2026-11-25T09:00:12-00:15');
+    const letter = fc.oneof(fc.constantFrom('', '-', ':', '.', '+', 'Z', 'T', ' ', '0', '9', '/', '\u0660', '\uff11'), fc.string({ maxLength: 2 }));
+    fc.assert(
+      fc.property(texts, fc.nat(31), fc.nat(2), letter, (text, at, cut, put) => {
+        const other = text.slice(0, at) + put + text.slice(at + cut);
+        if (!grammar.test(other)) expect(readDeviceTime(other), other).toBeNaN();
+      }),
+      { numRuns: 5_000 },
+    );
+  });
+
   test('any instant with any offset gives what Date gives', () => {
     const last = Date.UTC(2107, 0, 1) - 1;
     fc.assert(
