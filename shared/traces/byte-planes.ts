@@ -1,5 +1,5 @@
 import type { ByteSink, ByteSource } from './byte-sink.js';
-import { newColumn } from './column-room.js';
+import { bareColumn, newColumn } from './column-room.js';
 
 /*
  * Integers as byte planes: first the lowest byte of all, then the next, as many planes as the largest one needs. Like
@@ -18,7 +18,7 @@ export function unfolded(code: number): number {
 
 /** Writes whole numbers of up to 2⁵² either way. */
 export function writePlanes(sink: ByteSink, values: Float64Array): void {
-  const codes = newColumn(values.length);
+  const codes = bareColumn(values.length);
   let largest = 0;
   for (let i = 0; i < values.length; i += 1) {
     const code = folded(values[i] ?? 0);
@@ -33,6 +33,13 @@ export function writePlanes(sink: ByteSink, values: Float64Array): void {
     if (planes <= 3) for (let i = 0; i < codes.length; i += 1) room[i] = ((codes[i] ?? 0) >>> (8 * plane)) & 255;
     else for (let i = 0; i < codes.length; i += 1) room[i] = Math.floor((codes[i] ?? 0) / 256 ** plane) % 256;
   }
+}
+
+/** Writes codes (see `folded`) of one byte each, and none where all of them are 0. */
+export function writePlane(sink: ByteSink, codes: Uint8Array): void {
+  const some = codes.some((code) => code !== 0);
+  sink.byte(Number(some));
+  if (some) sink.room(codes.length).set(codes);
 }
 
 export function readPlanes(source: ByteSource, count: number): Float64Array {

@@ -1,48 +1,48 @@
 import { at } from './row-columns.js';
-import { newColumn } from './column-room.js';
+import { bareColumn, newColumn } from './column-room.js';
 
 /* Arithmetic on whole columns, row by row; plain loops, since `map` of a typed array takes several times as long. */
 
 export function product(a: Float64Array, b: Float64Array): Float64Array {
-  const result = newColumn(a.length);
+  const result = bareColumn(a.length);
   for (let row = 0; row < a.length; row += 1) result[row] = at(a, row) * at(b, row);
   return result;
 }
 
 export function quotient(a: Float64Array, b: Float64Array): Float64Array {
-  const result = newColumn(a.length);
+  const result = bareColumn(a.length);
   for (let row = 0; row < a.length; row += 1) result[row] = at(a, row) / at(b, row);
   return result;
 }
 
 export function lesser(a: Float64Array, b: Float64Array): Float64Array {
-  const result = newColumn(a.length);
+  const result = bareColumn(a.length);
   for (let row = 0; row < a.length; row += 1) result[row] = Math.min(at(a, row), at(b, row));
   return result;
 }
 
 export function greater(a: Float64Array, b: Float64Array): Float64Array {
-  const result = newColumn(a.length);
+  const result = bareColumn(a.length);
   for (let row = 0; row < a.length; row += 1) result[row] = Math.max(at(a, row), at(b, row));
   return result;
 }
 
 /** `a`, and `b` where `a` is 0. */
 export function orElse(a: Float64Array, b: Float64Array): Float64Array {
-  const result = newColumn(a.length);
+  const result = bareColumn(a.length);
   for (let row = 0; row < a.length; row += 1) result[row] = a[row] === 0 ? at(b, row) : at(a, row);
   return result;
 }
 
 export function less(a: number, b: Float64Array): Float64Array {
-  const result = newColumn(b.length);
+  const result = bareColumn(b.length);
   for (let row = 0; row < b.length; row += 1) result[row] = a - at(b, row);
   return result;
 }
 
 /** mm/s of a speed in mm/min, absolute. */
 export function perSecond(speed: Float64Array): Float64Array {
-  const result = newColumn(speed.length);
+  const result = bareColumn(speed.length);
   for (let row = 0; row < speed.length; row += 1) result[row] = Math.abs(at(speed, row)) / 60;
   return result;
 }
@@ -63,21 +63,21 @@ export function shifted(a: Float64Array): Float64Array {
 
 /** a² / time, and 0 where there is no time: the sum of squares of a value that does not change. */
 export function evenSquares(a: Float64Array, time: Float64Array): Float64Array {
-  const result = newColumn(a.length);
+  const result = bareColumn(a.length);
   for (let row = 0; row < a.length; row += 1) result[row] = at(time, row) === 0 ? 0 : (at(a, row) * at(a, row)) / at(time, row);
   return result;
 }
 
 /** `a`, and 0 where `known` is NaN. */
 export function whereKnown(a: Float64Array, known: Float64Array): Float64Array {
-  const result = newColumn(a.length);
+  const result = bareColumn(a.length);
   for (let row = 0; row < a.length; row += 1) result[row] = Number.isNaN(at(known, row)) ? 0 : at(a, row);
   return result;
 }
 
 /** `a` without its sign where neither pair goes from one side of 0 to the other. */
 export function withoutSign(a: Float64Array, leastI: Float64Array, mostI: Float64Array, leastU: Float64Array, mostU: Float64Array): Float64Array {
-  const result = newColumn(a.length);
+  const result = bareColumn(a.length);
   for (let row = 0; row < a.length; row += 1) {
     const oneSided = (at(leastI, row) >= 0 || at(mostI, row) <= 0) && (at(leastU, row) >= 0 || at(mostU, row) <= 0);
     result[row] = oneSided ? Math.abs(at(a, row)) : at(a, row);

@@ -1,10 +1,11 @@
-import { folded, readPlane, readPlanes, unfolded, writePlanes } from './byte-planes.js';
+import { folded, readPlane, readPlanes, unfolded, writePlane, writePlanes } from './byte-planes.js';
 import type { ByteSink, ByteSource } from './byte-sink.js';
-import { expected } from './expectation.js';
+import { expected, foretold } from './expectation.js';
 import type { Expectation } from './expectation.js';
 import { stepped, stepsBetween } from './float-steps.js';
 import { at } from './row-columns.js';
-import { copied, newColumn } from './column-room.js';
+import { bareColumn, copied, newColumn } from './column-room.js';
+import { same } from './same-number.js';
 
 /*
  * One column against what is expected. A value is written as
@@ -24,6 +25,8 @@ const scales = [0, 1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 6,
 /** In the place of the number of a scale: every value is as predicted, nothing follows. */
 const asPredicted = 254;
 const sampled = 24;
+/** Steps that cost as much as a value written out. */
+const farAway = 2 ** 72;
 
 function units(value: number, scale: number): number {
   // Adding 0 makes −0 to 0: the reader gets the unit as a sum, which is never −0.
@@ -33,23 +36,37 @@ function units(value: number, scale: number): number {
 
 /** Bits that a value would take, roughly. */
 function cost(value: number, predicted: number, scale: number): number {
-  if (Object.is(value, predicted)) return 0;
   const unit = units(value, scale);
   const away = unit - units(predicted, scale);
   const steps = Math.abs(stepsBetween(away === 0 ? predicted : unit / scale, value));
-  return Math.log2(1 + Math.abs(away)) + (steps > mostSteps ? 72 : Math.log2(1 + steps));
+  return Math.log2((1 + Math.abs(away)) * (steps > mostSteps ? farAway : 1 + steps));
+}
+
+/** Rows whose value is not as foretold, in order: the first `missedCount` of these. */
+let missed = new Int32Array(0);
+let missedCount = 0;
+
+function findMissed(values: Float64Array, predicted: Float64Array): void {
+  if (missed.length < values.length) missed = new Int32Array(values.length);
+  missedCount = 0;
+  for (let row = 0; row < values.length; row += 1) {
+    if (same(at(values, row), at(predicted, row))) continue;
+    missed[missedCount] = row;
+    missedCount += 1;
+  }
 }
 
 function cheapestScale(values: Float64Array, predicted: Float64Array): number {
-  const missed: number[] = [];
-  for (let row = 1; row < values.length; row += 1) if (!Object.is(at(values, row), at(predicted, row))) missed.push(row);
-  if (missed.length === 0) return Object.is(at(values, 0), at(predicted, 0)) ? asPredicted : 0;
-  const stride = Math.max(1, Math.floor(missed.length / sampled));
+  // The first row is written out where it is missed, whatever the scale.
+  const begin = missed[0] === 0 ? 1 : 0;
+  if (missedCount === 0) return asPredicted;
+  if (missedCount === begin) return 0;
+  const stride = Math.max(1, Math.floor((missedCount - begin) / sampled));
   let best = 0;
   let least = Infinity;
   for (const [number, scale] of scales.entries()) {
     let sum = 0;
-    for (let i = 0; i < missed.length && sum < least; i += stride) {
+    for (let i = begin; i < missedCount && sum < least; i += stride) {
       const row = missed[i] ?? 0;
       sum += cost(at(values, row), at(predicted, row), scale);
     }
@@ -60,34 +77,34 @@ function cheapestScale(values: Float64Array, predicted: Float64Array): number {
 
 export function writeColumn(sink: ByteSink, values: Float64Array, expectation: Expectation): void {
   const count = values.length;
-  const predicted = newColumn(count);
-  for (let row = 0; row < count; row += 1) predicted[row] = expected(expectation, row, values);
+  const predicted = foretold(expectation, values);
+  findMissed(values, predicted);
   const number = cheapestScale(values, predicted);
   sink.byte(number);
   if (number === asPredicted) return;
   const scale = scales[number] ?? 0;
   const away = newColumn(count);
-  const beside = newColumn(count);
+  const beside = new Uint8Array(count);
   const outright: number[] = [];
-  for (let row = 0; row < count; row += 1) {
+  for (let i = 0; i < missedCount; i += 1) {
+    const row = missed[i] ?? 0;
     const value = at(values, row);
-    const foretold = at(predicted, row);
-    if (Object.is(value, foretold)) continue;
+    const expectedValue = at(predicted, row);
     const unit = units(value, scale);
-    const distance = unit - units(foretold, scale);
-    const base = distance === 0 ? foretold : unit / scale;
+    const distance = unit - units(expectedValue, scale);
+    const base = distance === 0 ? expectedValue : unit / scale;
     const steps = stepsBetween(base, value);
     // The first one is often far from what is expected and would need planes of its own for all.
-    if (row > 0 && Math.abs(steps) <= mostSteps && Object.is(stepped(base, steps), value)) {
+    if (row > 0 && Math.abs(steps) <= mostSteps && same(stepped(base, steps), value)) {
       away[row] = distance;
-      beside[row] = steps;
+      beside[row] = folded(steps);
     } else {
-      beside[row] = written;
+      beside[row] = writtenCode;
       outright.push(value);
     }
   }
   if (scale > 0) writePlanes(sink, away);
-  writePlanes(sink, beside);
+  writePlane(sink, beside);
   writeOutright(sink, outright);
 }
 
@@ -128,19 +145,12 @@ export function readColumn(source: ByteSource, count: number, expectation: Expec
     return code === 0 ? base : stepped(base, unfolded(code));
   };
 
-  if (expectation.goesOn === false) {
-    // Most values are as expected: take all of them over, then see to the others.
-    const values = expectation.base === null ? newColumn(count).fill(expectation.begin) : copied(expectation.base);
-    for (let row = 0; row < count; row += 1) {
-      const distance = away === null ? 0 : at(away, row);
-      const code = beside === null ? 0 : (beside[row] ?? 0);
-      if (distance !== 0 || code !== 0) values[row] = value(at(values, row), distance, code);
-    }
-    return values;
-  }
-  const values = newColumn(count);
+  const known = expectation.goesOn === false;
+  if (known && away === null && beside === null) return foreseen(count, expectation);
+  // Where nothing goes on, most values are as expected: take all of them over, then see to the others.
+  const values = known ? (expectation.base === null ? bareColumn(count).fill(expectation.begin) : copied(expectation.base)) : bareColumn(count);
   for (let row = 0; row < count; row += 1) {
-    values[row] = expected(expectation, row, values);
+    if (!known) values[row] = expected(expectation, row, values);
     const distance = away === null ? 0 : at(away, row);
     const code = beside === null ? 0 : (beside[row] ?? 0);
     if (distance !== 0 || code !== 0) values[row] = value(at(values, row), distance, code);
@@ -149,10 +159,19 @@ export function readColumn(source: ByteSource, count: number, expectation: Expec
 }
 
 /** A column in which every value is as expected. */
-function foreseen(count: number, expectation: Expectation): Float64Array {
-  if (expectation.goesOn === false && expectation.base !== null) return expectation.base;
-  const values = newColumn(count);
-  if (expectation.base === null) return Object.is(expectation.begin, 0) ? values : values.fill(expectation.begin);
-  for (let row = 0; row < count; row += 1) values[row] = expected(expectation, row, values);
+function foreseen(count: number, { begin, base, goesOn }: Expectation): Float64Array {
+  if (base === null) return bareColumn(count).fill(begin);
+  if (goesOn === false) return base;
+  const values = bareColumn(count);
+  if (goesOn === true) {
+    let sum = begin;
+    values[0] = begin;
+    for (let row = 1; row < count; row += 1) {
+      sum += at(base, row);
+      values[row] = sum;
+    }
+    return values;
+  }
+  for (let row = 0; row < count; row += 1) values[row] = expected({ begin, base, goesOn }, row, values);
   return values;
 }

@@ -12,19 +12,24 @@ export function startColumns(): void {
   used = 0;
 }
 
-/** A column of zeros. */
-export function newColumn(count: number): Float64Array {
+/** A column that still holds what was in its place before: for one whose every value is set. */
+export function bareColumn(count: number): Float64Array {
   // Columns taken before keep the array they lie in.
   if (used + count > room.length) {
     room = new Float64Array(Math.max(80_000, 2 * room.length, count));
     used = 0;
   }
   used += count;
-  return room.subarray(used - count, used).fill(0);
+  return room.subarray(used - count, used);
+}
+
+/** A column of zeros. */
+export function newColumn(count: number): Float64Array {
+  return bareColumn(count).fill(0);
 }
 
 export function copied(column: Float64Array): Float64Array {
-  const copy = newColumn(column.length);
+  const copy = bareColumn(column.length);
   copy.set(column);
   return copy;
 }

@@ -1,4 +1,6 @@
+import { bareColumn } from './column-room.js';
 import { at } from './row-columns.js';
+import { same } from './same-number.js';
 
 /**
  * What a column is expected to hold: `begin` in the first row, then either the value before and what `base` has (`goesOn` true), or what
@@ -16,6 +18,20 @@ export function expected(e: Expectation, row: number, own: Float64Array): number
   const goesOn = typeof e.goesOn === 'boolean' ? e.goesOn : e.goesOn[row] === 1;
   if (e.base === null) return goesOn ? at(own, row - 1) : e.begin;
   return goesOn ? at(own, row - 1) + at(e.base, row) : at(e.base, row);
+}
+
+/** What each of `own` is expected to be after those before it. */
+export function foretold(e: Expectation, own: Float64Array): Float64Array {
+  const { begin, base, goesOn } = e;
+  if (goesOn === false && base !== null && same(begin, at(base, 0))) return base;
+  const values = bareColumn(own.length);
+  if (goesOn === true) {
+    for (let row = 1; row < own.length; row += 1) values[row] = base === null ? at(own, row - 1) : at(own, row - 1) + at(base, row);
+    if (own.length > 0) values[0] = begin;
+    return values;
+  }
+  for (let row = 0; row < own.length; row += 1) values[row] = expected(e, row, own);
+  return values;
 }
 
 /** These very values. */

@@ -7,8 +7,8 @@ import type { ByteSource } from './byte-sink.js';
 import { readingPort, writingPort } from './column-port.js';
 import type { ColumnPort } from './column-port.js';
 import { startColumns } from './column-room.js';
-import { arcColumns, arcRowAt, columnOf, runColumns, runRowAt } from './row-columns.js';
-import type { ArcColumns, Columns, RunColumns } from './row-columns.js';
+import { plainArcColumns, plainArcRows, plainRunColumns, plainRunRows } from './plain-rows.js';
+import { arcRowAt, runRowAt } from './row-columns.js';
 import { runModel } from './run-model.js';
 import { runParts } from './run-parts.js';
 
@@ -37,23 +37,25 @@ function unpack<C>(blob: Uint8Array, read: (port: ColumnPort) => C): { count: nu
   return { count, columns };
 }
 
-function columnsOf<Name extends string>(rows: readonly Readonly<Record<Name, number>>[], names: readonly Name[]): Columns<Name> {
-  const columns: Partial<Record<Name, Float64Array>> = {};
-  for (const name of names) columns[name] = columnOf(rows, name);
-  return columns as Columns<Name>;
+/** Plain rows of one arc (plain-rows.ts) as one compressed blob, exact to the last bit. */
+export function packPlainArcRows(body: Uint8Array): Buffer {
+  startColumns();
+  const { count, columns } = plainArcColumns(body);
+  return pack(count, (port) => arcModel(port, { ...columns, ...arcParts(columns) }));
 }
 
-/** Rows of one arc as one compressed blob, exact to the last bit. */
-export function packArcRows(rows: readonly ArcRow[]): Buffer {
+export function packPlainRunRows(body: Uint8Array): Buffer {
   startColumns();
-  const columns: ArcColumns = columnsOf<keyof ArcRow>(rows, arcColumns);
-  return pack(rows.length, (port) => arcModel(port, { ...columns, ...arcParts(columns) }));
+  const { count, columns } = plainRunColumns(body);
+  return pack(count, (port) => runModel(port, { ...columns, ...runParts(columns) }));
+}
+
+export function packArcRows(rows: readonly ArcRow[]): Buffer {
+  return packPlainArcRows(plainArcRows(rows));
 }
 
 export function packRunRows(rows: readonly RunRow[]): Buffer {
-  startColumns();
-  const columns: RunColumns = columnsOf<keyof RunRow>(rows, runColumns);
-  return pack(rows.length, (port) => runModel(port, { ...columns, ...runParts(columns) }));
+  return packPlainRunRows(plainRunRows(rows));
 }
 
 export function unpackArcRows(blob: Uint8Array): ArcRow[] {

@@ -1,5 +1,7 @@
+import { endianness } from 'node:os';
 import type { ArcRow, RunRow } from '../weld/row.js';
-import { arcColumns, arcRowAt, runColumns, runRowAt } from './row-columns.js';
+import { bareColumn, startColumns } from './column-room.js';
+import { arcColumns, arcRowAt, putArcRow, putRunRow, runColumns, runRowAt } from './row-columns.js';
 import type { ArcColumns, Columns, RunColumns } from './row-columns.js';
 
 /*
@@ -7,41 +9,66 @@ import type { ArcColumns, Columns, RunColumns } from './row-columns.js';
  * again (the provisional tail, what waits for its minute to fill up): packing those costs more than it saves.
  */
 
-function write<Name extends string>(rows: readonly Readonly<Record<Name, number>>[], names: readonly Name[]): Buffer {
-  const body = Buffer.allocUnsafe(rows.length * names.length * 8);
+const swapped = endianness() === 'BE';
+
+function write<Row>(rows: readonly Row[], width: number, put: (values: Float64Array, place: number, row: Row) => void): Buffer {
+  const values = new Float64Array(rows.length * width);
   let place = 0;
-  for (const row of rows) for (const name of names) place = body.writeDoubleLE(row[name], place);
-  return body;
+  for (const row of rows) {
+    put(values, place, row);
+    place += width;
+  }
+  const body = Buffer.from(values.buffer);
+  return swapped ? body.swap64() : body;
 }
 
-function read<Name extends string>(body: Uint8Array, names: readonly Name[]): { count: number; columns: Columns<Name> } {
-  const width = names.length * 8;
-  const count = body.length / width;
-  if (!Number.isInteger(count)) throw new Error(`stored rows are damaged: ${body.length} bytes are no whole number of rows of ${width} bytes`);
-  const view = new DataView(body.buffer, body.byteOffset, body.length);
+function columnsIn<Name extends string>(body: Uint8Array, names: readonly Name[]): { count: number; columns: Columns<Name> } {
+  const width = names.length;
+  const count = body.length / (8 * width);
+  if (!Number.isInteger(count)) throw new Error(`stored rows are damaged: ${body.length} bytes are no whole number of rows of ${8 * width} bytes`);
+  // A copy: bytes out of the database need not lie where numbers may.
+  const bytes = Buffer.from(new ArrayBuffer(body.length));
+  bytes.set(body);
+  if (swapped) bytes.swap64();
+  const numbers = new Float64Array(bytes.buffer);
   const columns: Partial<Record<Name, Float64Array>> = {};
   for (const [position, name] of names.entries()) {
-    const column = new Float64Array(count);
-    for (let row = 0; row < count; row += 1) column[row] = view.getFloat64(row * width + position * 8, true);
+    const column = bareColumn(count);
+    for (let row = 0, place = position; row < count; row += 1, place += width) column[row] = numbers[place] ?? 0;
     columns[name] = column;
   }
   return { count, columns: columns as Columns<Name> };
 }
 
+/** Bytes of one plain row. */
+export const plainArcRow = 8 * arcColumns.length;
+export const plainRunRow = 8 * runColumns.length;
+
 export function plainArcRows(rows: readonly ArcRow[]): Buffer {
-  return write(rows, arcColumns);
+  return write(rows, arcColumns.length, putArcRow);
 }
 
 export function plainRunRows(rows: readonly RunRow[]): Buffer {
-  return write(rows, runColumns);
+  return write(rows, runColumns.length, putRunRow);
+}
+
+/** Plain rows in columns; see column-room.ts for how long they are good. */
+export function plainArcColumns(body: Uint8Array): { count: number; columns: ArcColumns } {
+  return columnsIn<keyof ArcRow>(body, arcColumns);
+}
+
+export function plainRunColumns(body: Uint8Array): { count: number; columns: RunColumns } {
+  return columnsIn<keyof RunRow>(body, runColumns);
 }
 
 export function readPlainArcRows(body: Uint8Array): ArcRow[] {
-  const { count, columns } = read<keyof ArcRow>(body, arcColumns);
-  return Array.from({ length: count }, (_, row) => arcRowAt(columns satisfies ArcColumns, row));
+  startColumns();
+  const { count, columns } = plainArcColumns(body);
+  return Array.from({ length: count }, (_, row) => arcRowAt(columns, row));
 }
 
 export function readPlainRunRows(body: Uint8Array): RunRow[] {
-  const { count, columns } = read<keyof RunRow>(body, runColumns);
-  return Array.from({ length: count }, (_, row) => runRowAt(columns satisfies RunColumns, row));
+  startColumns();
+  const { count, columns } = plainRunColumns(body);
+  return Array.from({ length: count }, (_, row) => runRowAt(columns, row));
 }

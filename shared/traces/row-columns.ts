@@ -1,5 +1,4 @@
 import type { ArcRow, RunRow } from '../weld/row.js';
-import { newColumn } from './column-room.js';
 
 /** The columns of an arc's row, in the order in which plain rows are written. Append only: stored rows depend on it. */
 export const arcColumns = [
@@ -25,17 +24,6 @@ export type RunColumns = Columns<keyof RunRow>;
 export function at(column: Float64Array, row: number): number {
   if (row >= column.length) return Number.NaN;
   return column[row] ?? Number.NaN;
-}
-
-/** The column of one property over all rows. */
-export function columnOf<Name extends string>(rows: readonly Readonly<Record<Name, number>>[], name: Name): Float64Array {
-  const column = newColumn(rows.length);
-  let place = 0;
-  for (const row of rows) {
-    column[place] = row[name];
-    place += 1;
-  }
-  return column;
 }
 
 /** One row of an arc out of its columns. Written out, since rows built by name in a loop are read ten times slower. */
@@ -89,4 +77,52 @@ export function runRowAt(c: RunColumns, row: number): RunRow {
     travelSpeed: at(c.travelSpeed, row),
     flags: at(c.flags, row),
   };
+}
+
+/** Puts one row's numbers side by side, in the order of `arcColumns`; written out for the same reason. */
+export function putArcRow(values: Float64Array, place: number, row: ArcRow): void {
+  values[place] = row.index;
+  values[place + 1] = row.from;
+  values[place + 2] = row.covered;
+  values[place + 3] = row.on;
+  values[place + 4] = row.gap;
+  values[place + 5] = row.samples;
+  values[place + 6] = row.current;
+  values[place + 7] = row.voltage;
+  values[place + 8] = row.energy;
+  values[place + 9] = row.currentSquared;
+  values[place + 10] = row.voltageSquared;
+  values[place + 11] = row.minCurrent;
+  values[place + 12] = row.maxCurrent;
+  values[place + 13] = row.minVoltage;
+  values[place + 14] = row.maxVoltage;
+  values[place + 15] = row.length;
+  values[place + 16] = row.travelled;
+  values[place + 17] = row.wireFeedSpeed;
+  values[place + 18] = row.feedTime;
+  values[place + 19] = row.feedSquared;
+  values[place + 20] = row.minFeed;
+  values[place + 21] = row.maxFeed;
+  values[place + 22] = row.plateTemperature;
+  values[place + 23] = row.extinctions;
+  values[place + 24] = row.shortCircuits;
+  values[place + 25] = row.flags;
+}
+
+export function putRunRow(values: Float64Array, place: number, row: RunRow): void {
+  values[place] = row.index;
+  values[place + 1] = row.from;
+  values[place + 2] = row.on;
+  values[place + 3] = row.gap;
+  values[place + 4] = row.length;
+  values[place + 5] = row.gapLength;
+  values[place + 6] = row.travelled;
+  values[place + 7] = row.advance;
+  values[place + 8] = row.speedTime;
+  values[place + 9] = row.speed;
+  values[place + 10] = row.speedSquared;
+  values[place + 11] = row.minSpeed;
+  values[place + 12] = row.maxSpeed;
+  values[place + 13] = row.travelSpeed;
+  values[place + 14] = row.flags;
 }

@@ -1,5 +1,5 @@
 import { at } from './row-columns.js';
-import { newColumn } from './column-room.js';
+import { bareColumn } from './column-room.js';
 
 /*
  * A reading stands from its time to the next one, so a row mostly holds the end of one reading and the beginning of the
@@ -33,9 +33,9 @@ export interface PartTimes {
 
 export function partTimes(p: Parts): PartTimes {
   const count = p.parts.length;
-  const first = newColumn(count);
-  const second = newColumn(count);
-  const whole = newColumn(count);
+  const first = bareColumn(count);
+  const second = bareColumn(count);
+  const whole = bareColumn(count);
   for (let row = 0; row < count; row += 1) {
     const split = p.parts[row] === 2;
     first[row] = (split ? at(p.border, row) : at(p.span, row)) / microsecond;
@@ -47,7 +47,7 @@ export function partTimes(p: Parts): PartTimes {
 
 /** Σ value·dt over the parts of each row, as `summed`: adding a second part of 0 changes no bit. */
 export function partSums(times: PartTimes, first: Float64Array, second: Float64Array): Float64Array {
-  const sums = newColumn(first.length);
+  const sums = bareColumn(first.length);
   for (let row = 0; row < first.length; row += 1) sums[row] = 0 + at(first, row) * at(times.first, row) + at(second, row) * at(times.second, row);
   return sums;
 }

@@ -1,5 +1,5 @@
 import type Database from 'better-sqlite3';
-import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
+import { arcRowCodec, plainIndex, runArc, runRowCodec } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
 import { sqliteTraceTail } from './sqlite-trace-tail.js';
 import type { TraceStore } from './trace-store.js';
@@ -57,16 +57,19 @@ export function sqliteTraceStore(db: Database.Database): TraceStore {
   };
   const removeAll = [db.prepare<[string]>('DELETE FROM trace_packed WHERE run = ?'), db.prepare<[string]>('DELETE FROM trace_recent WHERE run = ?')];
 
-  /** Packs the arc's plain rows, whole minutes of them or all. */
-  function pack<Row extends Indexed>(run: string, arc: number, codec: RowCodec<Row>, all: boolean): void {
-    const rows = recent.all(run, arc).flatMap((entry) => codec.readPlain(entry.body));
-    dropRecent.run(run, arc);
-    for (let from = 0; from < rows.length; from += packedRows) {
-      const part = rows.slice(from, from + packedRows);
-      const [first, last] = [part[0], part.at(-1)];
-      if (first === undefined || last === undefined) break;
-      if (all || part.length === packedRows) addPacked.run(run, arc, first.index, last.index, part.length, codec.pack(part));
-      else addRecent.run(run, arc, first.index, last.index, part.length, part.length, codec.plain(part));
+  /** Packs the arc's plain rows and those of `more` behind them, whole minutes of them or all. */
+  function pack<Row extends Indexed>(run: string, arc: number, codec: RowCodec<Row>, more: Buffer | null): void {
+    const bodies = recent.all(run, arc).map((entry) => entry.body);
+    if (bodies.length > 0) dropRecent.run(run, arc);
+    if (more !== null) bodies.push(more);
+    const rows = Buffer.concat(bodies);
+    const count = rows.length / codec.width;
+    for (let from = 0; from < count; from += packedRows) {
+      const to = Math.min(count, from + packedRows);
+      const part = rows.subarray(from * codec.width, to * codec.width);
+      const [first, last] = [plainIndex(rows, from, codec), plainIndex(rows, to - 1, codec)];
+      if (more === null || to - from === packedRows) addPacked.run(run, arc, first, last, to - from, codec.pack(part));
+      else addRecent.run(run, arc, first, last, to - from, to - from, part);
     }
   }
 
@@ -82,8 +85,8 @@ export function sqliteTraceStore(db: Database.Database): TraceStore {
       previous = index;
     }
     const pending = (before?.pending ?? 0) + rows.length;
-    addRecent.run(run, arc, first.index, last.index, rows.length, pending, codec.plain(rows));
-    if (pending >= packedRows) pack(run, arc, codec, false);
+    if (pending >= packedRows) pack(run, arc, codec, codec.plain(rows));
+    else addRecent.run(run, arc, first.index, last.index, rows.length, pending, codec.plain(rows));
   }
 
   /** Leaves only what of an entry lies before `index`. */
@@ -92,7 +95,7 @@ export function sqliteTraceStore(db: Database.Database): TraceStore {
     const kept = rows.filter((row) => row.index < index);
     const last = kept.at(-1);
     if (last === undefined) drop[place].run(entry.id);
-    else if (place === 'packed') rewrite.packed.run(last.index, kept.length, codec.pack(kept), entry.id);
+    else if (place === 'packed') rewrite.packed.run(last.index, kept.length, codec.pack(codec.plain(kept)), entry.id);
     else rewrite.recent.run(last.index, kept.length, codec.plain(kept), entry.pending - (rows.length - kept.length), entry.id);
   }
 
@@ -119,8 +122,8 @@ export function sqliteTraceStore(db: Database.Database): TraceStore {
     },
     close(run) {
       for (const { arc } of recentArcs.all(run)) {
-        if (arc === runArc) pack(run, arc, runRowCodec, true);
-        else pack(run, arc, arcRowCodec, true);
+        if (arc === runArc) pack(run, arc, runRowCodec, null);
+        else pack(run, arc, arcRowCodec, null);
       }
     },
     remove(run) {

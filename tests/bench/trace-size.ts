@@ -5,7 +5,7 @@ import { brotliCompressSync, constants, deflateRawSync } from 'node:zlib';
 import Database from 'better-sqlite3';
 import { plainArcRows, plainRunRows } from '../../shared/traces/plain-rows.js';
 import { packArcRows, packRunRows, unpackArcRows, unpackRunRows } from '../../shared/traces/pack-columns.js';
-import { arcColumns, columnOf, runColumns } from '../../shared/traces/row-columns.js';
+import { arcColumns, runColumns } from '../../shared/traces/row-columns.js';
 import { sqliteTraceReader, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
 import type { ArcRow, RunRow } from '../../shared/weld/row.js';
 import { thinTrace } from '../../shared/weld/thin-trace.js';
@@ -82,8 +82,8 @@ function same(a: readonly (ArcRow | RunRow)[], b: readonly (ArcRow | RunRow)[]):
 function measureTurnedDown(): void {
   console.log('\nWithout prediction, 10 Hz beside the grid, bytes a row (arc and run)');
   const { arc, run } = foldedRows(asReadings(stands({})));
-  const byColumn = minutes(arc).flatMap((part) => arcColumns.map((name) => shuffled(columnOf<keyof ArcRow>(part, name))));
-  const runByColumn = minutes(run).flatMap((part) => runColumns.map((name) => shuffled(columnOf<keyof RunRow>(part, name))));
+  const byColumn = minutes(arc).flatMap((part) => arcColumns.map((name) => shuffled(Float64Array.from(part, (row) => row[name]))));
+  const runByColumn = minutes(run).flatMap((part) => runColumns.map((name) => shuffled(Float64Array.from(part, (row) => row[name]))));
   const rate = (blobs: readonly Buffer[]): string => (sizeOf(blobs) / arc.length).toFixed(2);
   const plain = minutes(arc).map(plainArcRows).concat(minutes(run).map(plainRunRows));
   line('plain rows', rate(plain));
