@@ -5,7 +5,8 @@ import type { Database } from '../../shared/records/tables.js';
 import type { TraceReader } from '../../shared/traces/trace-store.js';
 import { profile } from '../../shared/weld/profile.js';
 import { rowLength } from '../../shared/weld/row.js';
-import { thinTrace } from '../../shared/weld/thin-trace.js';
+import { speedColumns, thinTrace } from '../../shared/weld/thin-trace.js';
+import { bucketColumns } from '../../shared/weld/trace-bucket.js';
 import { numberQuery, wholeQuery } from './query-values.js';
 import { route } from './route.js';
 import type { Route } from './route.js';
@@ -61,8 +62,8 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader): Rou
           from,
           to,
           points,
-          arcs: arcsOf(traces, run.id, arc).map((own) => ({ arc: own, rows: traces.readArc(run.id, own, first, end) })),
-          runRows: traces.readRun(run.id, first, end),
+          arcs: arcsOf(traces, run.id, arc).map((own) => ({ arc: own, stretches: traces.readArcColumns(run.id, own, bucketColumns, first, end) })),
+          runRows: traces.readRunColumns(run.id, speedColumns, first, end),
           extent: traces.extent(run.id),
         });
         return { status: 200, body: { ...trace, zones: runZones(geometry, traces, run.id) } };

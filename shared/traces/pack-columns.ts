@@ -9,6 +9,7 @@ import type { ColumnPort } from './column-port.js';
 import { startColumns } from './column-room.js';
 import { plainArcColumns, plainArcRows, plainRunColumns, plainRunRows } from './plain-rows.js';
 import { arcRowAt, runRowAt } from './row-columns.js';
+import type { ArcColumns, RunColumns } from './row-columns.js';
 import { runModel } from './run-model.js';
 import { runParts } from './run-parts.js';
 
@@ -58,16 +59,21 @@ export function packRunRows(rows: readonly RunRow[]): Buffer {
   return packPlainRunRows(plainRunRows(rows));
 }
 
+/** The rows of a packed blob in columns; see column-room.ts for how long they are good. */
+export function unpackArcColumns(blob: Uint8Array): { count: number; columns: ArcColumns } {
+  return unpack(blob, (port) => arcModel(port));
+}
+
+export function unpackRunColumns(blob: Uint8Array): { count: number; columns: RunColumns } {
+  return unpack(blob, (port) => runModel(port));
+}
+
 export function unpackArcRows(blob: Uint8Array): ArcRow[] {
-  const { count, columns } = unpack(blob, (port) => arcModel(port));
-  const rows: ArcRow[] = [];
-  for (let row = 0; row < count; row += 1) rows.push(arcRowAt(columns, row));
-  return rows;
+  const { count, columns } = unpackArcColumns(blob);
+  return Array.from({ length: count }, (_, row) => arcRowAt(columns, row));
 }
 
 export function unpackRunRows(blob: Uint8Array): RunRow[] {
-  const { count, columns } = unpack(blob, (port) => runModel(port));
-  const rows: RunRow[] = [];
-  for (let row = 0; row < count; row += 1) rows.push(runRowAt(columns, row));
-  return rows;
+  const { count, columns } = unpackRunColumns(blob);
+  return Array.from({ length: count }, (_, row) => runRowAt(columns, row));
 }

@@ -1,6 +1,8 @@
 import type { ArcRow, RunRow } from '../weld/row.js';
-import { packPlainArcRows, packPlainRunRows, unpackArcRows, unpackRunRows } from './pack-columns.js';
-import { plainArcRow, plainArcRows, plainRunRow, plainRunRows, readPlainArcRows, readPlainRunRows } from './plain-rows.js';
+import { startColumns } from './column-room.js';
+import type { LentColumns } from './kept-columns.js';
+import { packPlainArcRows, packPlainRunRows, unpackArcColumns, unpackArcRows, unpackRunColumns, unpackRunRows } from './pack-columns.js';
+import { plainArcRow, plainArcRows, plainRunRow, plainRunRows, plainArcColumns, plainRunColumns, readPlainArcRows, readPlainRunRows } from './plain-rows.js';
 
 /** How rows of one kind become bytes and rows again, exact to the last bit. */
 export interface RowCodec<Row extends { readonly index: number }> {
@@ -11,15 +13,27 @@ export interface RowCodec<Row extends { readonly index: number }> {
   /** Packs rows that are plain. */
   pack(body: Uint8Array): Buffer;
   unpack(body: Uint8Array): Row[];
+  /** Both as columns that the next call overwrites. */
+  plainColumns(body: Uint8Array): LentColumns<keyof Row & string>;
+  unpackColumns(body: Uint8Array): LentColumns<keyof Row & string>;
 }
 
 export const arcRowCodec: RowCodec<ArcRow> = {
   plain: plainArcRows, readPlain: readPlainArcRows, width: plainArcRow, pack: packPlainArcRows, unpack: unpackArcRows,
+  plainColumns: lent(plainArcColumns), unpackColumns: unpackArcColumns,
 };
 
 export const runRowCodec: RowCodec<RunRow> = {
   plain: plainRunRows, readPlain: readPlainRunRows, width: plainRunRow, pack: packPlainRunRows, unpack: unpackRunRows,
+  plainColumns: lent(plainRunColumns), unpackColumns: unpackRunColumns,
 };
+
+function lent<C>(read: (body: Uint8Array) => C): (body: Uint8Array) => C {
+  return (body) => {
+    startColumns();
+    return read(body);
+  };
+}
 
 /** Index of a plain row. */
 export function plainIndex(body: Buffer, row: number, { width }: { readonly width: number }): number {

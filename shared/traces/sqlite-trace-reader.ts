@@ -1,4 +1,6 @@
 import type Database from 'better-sqlite3';
+import type { RowStretch } from '../weld/row-stretch.js';
+import { keptColumns } from './kept-columns.js';
 import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
 import type { TraceReader } from './trace-store.js';
@@ -7,6 +9,15 @@ interface Entry {
   readonly place: 'packed' | 'recent' | 'tail';
   readonly first_index: number;
   readonly body: Buffer;
+}
+
+/** A stored stretch and what of it is asked for: `from <= index < to`. */
+interface Found {
+  readonly plain: boolean;
+  readonly body: Buffer;
+  readonly from: number;
+  readonly to: number;
+  readonly failed: (cause: unknown) => Error;
 }
 
 interface TailEntry {
@@ -56,16 +67,36 @@ export function sqliteTraceReader(db: Database.Database): TraceReader {
   );
   const tails = db.prepare<[string], TailEntry>(tailSql);
 
-  function read<Row extends { readonly index: number }>(run: string, arc: number, from: number, to: number, codec: RowCodec<Row>): Iterable<Row> {
+  function found(run: string, arc: number, from: number, to: number): Found[] {
     const range = { from: Math.max(from, lowest), to: Math.min(to, highest) };
-    const found = entries.all({ run, arc, ...range });
+    return entries.all({ run, arc, ...range }).map(({ place, first_index, body, appended }) => ({
+      plain: place !== 'packed',
+      body,
+      from: place === 'tail' && appended !== null ? Math.max(range.from, appended + 1) : range.from,
+      to: range.to,
+      failed: (cause: unknown) => new Error(`the trace of run ${run}, arc ${arc}, from row ${first_index} on cannot be read`, { cause }),
+    }));
+  }
+
+  function rowsOf<Row extends { readonly index: number }>(all: readonly Found[], codec: RowCodec<Row>): Iterable<Row> {
     return {
       *[Symbol.iterator]() {
-        for (const { place, body, first_index, appended } of found) {
-          const begin = place === 'tail' && appended !== null ? Math.max(range.from, appended + 1) : range.from;
-          for (const row of decoded(run, arc, first_index, () => (place === 'packed' ? codec.unpack(body) : codec.readPlain(body)))) {
-            if (row.index >= begin && row.index < range.to) yield row;
+        for (const own of all) {
+          for (const row of decoded(own, () => (own.plain ? codec.readPlain(own.body) : codec.unpack(own.body)))) {
+            if (row.index >= own.from && row.index < own.to) yield row;
           }
+        }
+      },
+    };
+  }
+
+  function stretchesOf<Row extends { readonly index: number }, Name extends keyof Row & string>(
+    all: readonly Found[], codec: RowCodec<Row>, names: readonly Name[],
+  ): Iterable<RowStretch<Name>> {
+    return {
+      *[Symbol.iterator]() {
+        for (const own of all) {
+          yield decoded(own, () => keptColumns<Name>(own.plain ? codec.plainColumns(own.body) : codec.unpackColumns(own.body), names, own.from, own.to));
         }
       },
     };
@@ -94,8 +125,10 @@ export function sqliteTraceReader(db: Database.Database): TraceReader {
       arcs.delete(runArc);
       return [...arcs].sort((a, b) => a - b);
     },
-    readArc: (run, arc, from = lowest, to = highest) => read(run, arc, from, to, arcRowCodec),
-    readRun: (run, from = lowest, to = highest) => read(run, runArc, from, to, runRowCodec),
+    readArc: (run, arc, from = lowest, to = highest) => rowsOf(found(run, arc, from, to), arcRowCodec),
+    readRun: (run, from = lowest, to = highest) => rowsOf(found(run, runArc, from, to), runRowCodec),
+    readArcColumns: (run, arc, names, from = lowest, to = highest) => stretchesOf(found(run, arc, from, to), arcRowCodec, names),
+    readRunColumns: (run, names, from = lowest, to = highest) => stretchesOf(found(run, runArc, from, to), runRowCodec, names),
     extent(run) {
       const parts = extents(run);
       if (parts.length === 0) return null;
@@ -110,10 +143,10 @@ export function sqliteTraceReader(db: Database.Database): TraceReader {
   };
 }
 
-function decoded<Row>(run: string, arc: number, first: number, read: () => Row[]): Row[] {
+function decoded<Rows>({ failed }: Found, read: () => Rows): Rows {
   try {
     return read();
   } catch (error) {
-    throw new Error(`the trace of run ${run}, arc ${arc}, from row ${first} on cannot be read`, { cause: error });
+    throw failed(error);
   }
 }

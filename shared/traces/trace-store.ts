@@ -1,4 +1,5 @@
 import type { ArcRow, RunRow } from '../weld/row.js';
+import type { RowStretch } from '../weld/row-stretch.js';
 
 /** Rows of one arc of one run, or (arc 0) of the run itself, in order of their index. */
 export interface TraceStore {
@@ -26,6 +27,9 @@ export interface TraceReader {
   /** Rows with `from <= index < to` in order, as they were when this was called; may be gone through more than once. */
   readArc(run: string, arc: number, from?: number, to?: number): Iterable<ArcRow>;
   readRun(run: string, from?: number, to?: number): Iterable<RunRow>;
+  /** The same rows in stretches, with the columns that are named: several times as fast where many rows are read. */
+  readArcColumns<Name extends keyof ArcRow>(run: string, arc: number, names: readonly Name[], from?: number, to?: number): Iterable<RowStretch<Name>>;
+  readRunColumns<Name extends keyof RunRow>(run: string, names: readonly Name[], from?: number, to?: number): Iterable<RowStretch<Name>>;
   /** Number of rows of all arcs (run rows not counted), and least and greatest index of any row, the run's too; null without rows. */
   extent(run: string): { readonly rows: number; readonly first: number; readonly last: number } | null;
 }

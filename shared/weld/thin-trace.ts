@@ -1,9 +1,15 @@
 import { bucketPlan } from './bucket-plan.js';
 import type { BucketPlan, IndexRange } from './bucket-plan.js';
-import type { ArcRow, RunRow } from './row.js';
+import type { RunRow } from './row.js';
 import { rowLength } from './row.js';
-import { addToBucket, emptyBucket } from './trace-bucket.js';
-import type { TraceBucket } from './trace-bucket.js';
+import { pickRows, valueAt } from './row-stretch.js';
+import type { RowStretch } from './row-stretch.js';
+import { addToBucket, emptyBuckets } from './trace-bucket.js';
+import type { ArcStretch, TraceBuckets } from './trace-bucket.js';
+
+/** What is taken of a run's row. */
+export const speedColumns = ['index', 'travelled', 'travelSpeed'] as const satisfies readonly (keyof RunRow)[];
+export type SpeedStretch = RowStretch<(typeof speedColumns)[number]>;
 
 export type TraceAxis = 'time' | 'travelled' | 'seamPosition';
 
@@ -21,8 +27,9 @@ export interface TraceInput {
   /** mm that an arc runs behind arc 1; 0 where not named. */
   readonly offsets: Readonly<Record<number, number>>;
   readonly thermalEfficiency: number;
-  readonly arcs: readonly { readonly arc: number; readonly rows: Iterable<ArcRow> }[];
-  readonly runRows: Iterable<RunRow>;
+  /** Rows in order, in stretches of any length. */
+  readonly arcs: readonly { readonly arc: number; readonly stretches: Iterable<ArcStretch> }[];
+  readonly runRows: Iterable<SpeedStretch>;
   /** Least and greatest index of all rows, where known: long runs are then thinned without holding all their rows at once. */
   readonly extent?: IndexRange | null | undefined;
 }
@@ -57,7 +64,7 @@ export interface Trace {
 interface ArcPart {
   readonly arc: number;
   readonly plan: BucketPlan;
-  readonly buckets: TraceBucket[];
+  readonly buckets: TraceBuckets;
   readonly rows: number;
 }
 
@@ -69,8 +76,8 @@ interface ArcPart {
 export function thinTrace(input: TraceInput): Trace {
   if (!Number.isInteger(input.points) || input.points < 1) throw new Error(`points must be a whole number from 1, not ${input.points}`);
   const parts = input.axis === 'time' ? byTime(input) : byPlace(input);
-  for (const row of input.runRows) {
-    for (const part of parts) addSpeed(part, row);
+  for (const stretch of input.runRows) {
+    for (const part of parts) addSpeeds(part, stretch);
   }
   return {
     axis: input.axis,
@@ -85,19 +92,19 @@ function byTime(input: TraceInput): ArcPart[] {
   const from = input.from === undefined ? -Infinity : Math.floor((input.start + input.from * 1e6) / rowLength);
   // A row belongs to the asked part as far as it reaches into it.
   const to = input.to === undefined ? Infinity : Math.ceil((input.start + input.to * 1e6) / rowLength) - 1;
-  const arcs = input.extent == null ? input.arcs.map(({ arc, rows }) => ({ arc, rows: [...rows] })) : input.arcs;
-  const known = input.extent ?? rangeOf(arcs.flatMap(({ rows }) => ends(rows)));
+  const arcs = input.extent == null ? input.arcs.map(({ arc, stretches }) => ({ arc, stretches: [...stretches] })) : input.arcs;
+  const known = input.extent ?? rangeOf(arcs.flatMap(({ stretches }) => ends(stretches)));
   if (known === null) return arcs.map(({ arc }) => thinArc(arc, [], { first: 0, last: -1 }, input.points));
   const range = { first: Math.max(known.first, from), last: Math.min(known.last, to) };
-  return arcs.map(({ arc, rows }) => thinArc(arc, within(rows, range), range, input.points));
+  return arcs.map(({ arc, stretches }) => thinArc(arc, within(stretches, range), range, input.points));
 }
 
 function byPlace(input: TraceInput): ArcPart[] {
-  return input.arcs.map(({ arc, rows }) => {
+  return input.arcs.map(({ arc, stretches }) => {
     const asked = input.from !== undefined || input.to !== undefined;
-    if (!asked && input.extent != null) return thinArc(arc, rows, input.extent, input.points);
-    const kept: ArcRow[] = [];
-    for (const row of rows) if (!asked || touches(row, arc, input)) kept.push(row);
+    if (!asked && input.extent != null) return thinArc(arc, stretches, input.extent, input.points);
+    const kept: ArcStretch[] = [];
+    for (const own of stretches) kept.push(asked ? pickRows(own, (row) => touches(valueAt(own.columns.travelled, row), arc, input)) : own);
     return thinArc(arc, kept, rangeOf(ends(kept)) ?? { first: 0, last: -1 }, input.points);
   });
 }
@@ -108,85 +115,96 @@ function placeOf(travelled: number, arc: number, input: TraceInput): number {
   return input.startOffset + input.direction * (travelled - (input.offsets[arc] ?? 0));
 }
 
-/** Whether the row begins between `from` and `to`, in whatever order they are given (a seam position may count down). */
-function touches(row: ArcRow, arc: number, input: TraceInput): boolean {
-  const place = placeOf(row.travelled, arc, input);
+/** Whether a row begins between `from` and `to`, in whatever order they are given (a seam position may count down). */
+function touches(travelled: number, arc: number, input: TraceInput): boolean {
+  const place = placeOf(travelled, arc, input);
   const bounds = [input.from ?? -Infinity, input.to ?? Infinity] as const;
   return place >= Math.min(...bounds) && place <= Math.max(...bounds);
 }
 
-function* within(rows: Iterable<ArcRow>, range: IndexRange): Generator<ArcRow> {
-  for (const row of rows) if (row.index >= range.first && row.index <= range.last) yield row;
+function* within(stretches: Iterable<ArcStretch>, range: IndexRange): Generator<ArcStretch> {
+  for (const own of stretches) {
+    const { index } = own.columns;
+    yield pickRows(own, (row) => valueAt(index, row) >= range.first && valueAt(index, row) <= range.last);
+  }
 }
 
-function ends(rows: Iterable<ArcRow>): number[] {
-  let first: number | null = null;
-  let last: number | null = null;
-  for (const { index } of rows) {
-    first ??= index;
-    last = index;
-  }
-  return first === null || last === null ? [] : [first, last];
+function ends(stretches: Iterable<ArcStretch>): number[] {
+  const found: number[] = [];
+  for (const { count, columns } of stretches) if (count > 0) found.push(valueAt(columns.index, 0), valueAt(columns.index, count - 1));
+  return found;
 }
 
 function rangeOf(indexes: readonly number[]): IndexRange | null {
   return indexes.length === 0 ? null : { first: Math.min(...indexes), last: Math.max(...indexes) };
 }
 
-function thinArc(arc: number, rows: Iterable<ArcRow>, range: IndexRange, points: number): ArcPart {
-  // No more than `points` rows are held: only up to there each can be a bucket of its own.
-  const held: ArcRow[] = [];
+function thinArc(arc: number, stretches: Iterable<ArcStretch>, range: IndexRange, points: number): ArcPart {
+  // Held are little more than `points` rows: only up to there each can be a bucket of its own.
+  const held: ArcStretch[] = [];
   let count = 0;
   let part: ArcPart | null = null;
-  for (const row of rows) {
-    count += 1;
-    if (part !== null) addArcRow(part, row);
-    else if (held.push(row) > points) part = startPart(arc, bucketPlan(range, points, null), held);
+  for (const own of stretches) {
+    count += own.count;
+    if (part !== null) addArcRows(part, own);
+    else if (held.push(own) > 0 && count > points) part = startPart(arc, bucketPlan(range, points, null), held);
   }
-  part ??= startPart(arc, bucketPlan(range, points, held.map((row) => row.index)), held);
+  part ??= startPart(arc, bucketPlan(range, points, held.flatMap(({ columns }) => [...columns.index])), held);
   return { ...part, rows: count };
 }
 
-function startPart(arc: number, plan: BucketPlan, held: readonly ArcRow[]): ArcPart {
-  const part = { arc, plan, buckets: plan.starts.map(() => emptyBucket()), rows: 0 };
-  for (const row of held) addArcRow(part, row);
+function startPart(arc: number, plan: BucketPlan, held: readonly ArcStretch[]): ArcPart {
+  const part = { arc, plan, buckets: emptyBuckets(plan.starts.length), rows: 0 };
+  for (const own of held) addArcRows(part, own);
   return part;
 }
 
-function addArcRow({ plan, buckets }: ArcPart, row: ArcRow): void {
-  const bucket = buckets[plan.bucketOf(row.index) ?? -1];
-  if (bucket !== undefined) addToBucket(bucket, row);
+function addArcRows({ plan, buckets }: ArcPart, stretch: ArcStretch): void {
+  for (let row = 0; row < stretch.count; row += 1) {
+    const bucket = plan.bucketOf(valueAt(stretch.columns.index, row));
+    if (bucket !== undefined) addToBucket(buckets, bucket, stretch, row);
+  }
 }
 
-function addSpeed({ plan, buckets }: ArcPart, row: RunRow): void {
-  const bucket = buckets[plan.bucketOf(row.index) ?? -1];
-  if (bucket === undefined) return;
-  if (!bucket.filled && Number.isNaN(bucket.travelled)) bucket.travelled = row.travelled;
-  if (Number.isNaN(row.travelSpeed)) return;
-  bucket.speed += row.travelSpeed;
-  bucket.speeds += 1;
+function addSpeeds({ plan, buckets: b }: ArcPart, { count, columns }: SpeedStretch): void {
+  for (let row = 0; row < count; row += 1) {
+    const bucket = plan.bucketOf(valueAt(columns.index, row));
+    if (bucket === undefined) continue;
+    if (b.filled[bucket] === 0 && Number.isNaN(valueAt(b.travelled, bucket))) b.travelled[bucket] = valueAt(columns.travelled, row);
+    const speed = valueAt(columns.travelSpeed, row);
+    if (Number.isNaN(speed)) continue;
+    b.speed[bucket] = valueAt(b.speed, bucket) + speed;
+    b.speeds[bucket] = valueAt(b.speeds, bucket) + 1;
+  }
 }
 
-function columnsOf({ arc, plan, buckets }: ArcPart, input: TraceInput): TraceColumns {
-  const column = (value: (bucket: TraceBucket) => number): Column => buckets.map((bucket) => (bucket.filled ? finite(value(bucket)) : null));
+function columnsOf({ arc, plan, buckets: b }: ArcPart, input: TraceInput): TraceColumns {
+  const column = (value: (bucket: number) => number): Column => plan.starts.map((_, bucket) => (b.filled[bucket] === 1 ? finite(value(bucket)) : null));
+  const of = (values: Float64Array): Column => column((bucket) => valueAt(values, bucket));
+  const ratio = (above: Float64Array, below: Float64Array): Column => column((bucket) => valueAt(above, bucket) / valueAt(below, bucket));
   // A reading that stands for no time has no mean; its least and greatest values are one and the same.
-  const mean = (sum: number, time: number, least: number, greatest: number): number => (time > 0 ? sum / time : (least + greatest) / 2);
+  const mean = (sum: Float64Array, least: Float64Array, greatest: Float64Array): Column =>
+    column((bucket) => {
+      const time = valueAt(b.time, bucket);
+      return time > 0 ? valueAt(sum, bucket) / time : (valueAt(least, bucket) + valueAt(greatest, bucket)) / 2;
+    });
   return {
     arc,
-    at: buckets.map((bucket, number) =>
-      input.axis === 'time'
-        ? Math.max(0, ((plan.starts[number] ?? 0) * rowLength - input.start) / 1e6)
-        : finite(placeOf(bucket.travelled, arc, input))),
-    current: column((b) => mean(b.current, b.time, b.minCurrent, b.maxCurrent)),
-    currentMin: column((b) => b.minCurrent),
-    currentMax: column((b) => b.maxCurrent),
-    voltage: column((b) => mean(b.voltage, b.time, b.minVoltage, b.maxVoltage)),
-    voltageMin: column((b) => b.minVoltage),
-    voltageMax: column((b) => b.maxVoltage),
-    travelSpeed: column((b) => b.speed / b.speeds),
-    wireFeedSpeed: column((b) => b.feed / b.feedTime),
-    heatInput: column((b) => (b.length > 0 ? (b.energy / b.length / 1000) * input.thermalEfficiency : Number.NaN)),
-    plateTemperature: column((b) => b.temperature),
+    at: plan.starts.map((first, bucket) =>
+      input.axis === 'time' ? Math.max(0, (first * rowLength - input.start) / 1e6) : finite(placeOf(valueAt(b.travelled, bucket), arc, input))),
+    current: mean(b.current, b.minCurrent, b.maxCurrent),
+    currentMin: of(b.minCurrent),
+    currentMax: of(b.maxCurrent),
+    voltage: mean(b.voltage, b.minVoltage, b.maxVoltage),
+    voltageMin: of(b.minVoltage),
+    voltageMax: of(b.maxVoltage),
+    travelSpeed: ratio(b.speed, b.speeds),
+    wireFeedSpeed: ratio(b.feed, b.feedTime),
+    heatInput: column((bucket) => {
+      const length = valueAt(b.length, bucket);
+      return length > 0 ? (valueAt(b.energy, bucket) / length / 1000) * input.thermalEfficiency : Number.NaN;
+    }),
+    plateTemperature: of(b.temperature),
   };
 }
 

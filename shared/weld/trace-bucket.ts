@@ -1,71 +1,91 @@
 import type { ArcRow } from './row.js';
 import { arcRowFlags } from './row.js';
+import type { RowStretch } from './row-stretch.js';
+import { valueAt } from './row-stretch.js';
 
-/** Sums over the rows of one arc that fall into one bucket of a thinned trace. */
-export interface TraceBucket {
-  /** Whether a value stood in it. */
-  filled: boolean;
+/** What a bucket takes of an arc's row. */
+export const bucketColumns = [
+  'index', 'covered', 'on', 'current', 'voltage', 'energy', 'currentSquared', 'voltageSquared', 'minCurrent', 'maxCurrent',
+  'minVoltage', 'maxVoltage', 'length', 'travelled', 'wireFeedSpeed', 'feedTime', 'plateTemperature', 'flags',
+] as const satisfies readonly (keyof ArcRow)[];
+export type ArcStretch = RowStretch<(typeof bucketColumns)[number]>;
+
+/** Sums over the rows of one arc that fall into each bucket of a thinned trace; one number for each bucket. */
+export interface TraceBuckets {
+  /** 1 where a value stood in it. */
+  readonly filled: Uint8Array;
   /** mm travelled at its start, NaN where not known. */
-  travelled: number;
-  time: number;
-  current: number;
-  voltage: number;
-  minCurrent: number;
-  maxCurrent: number;
-  minVoltage: number;
-  maxVoltage: number;
+  readonly travelled: Float64Array;
+  readonly time: Float64Array;
+  readonly current: Float64Array;
+  readonly voltage: Float64Array;
+  readonly minCurrent: Float64Array;
+  readonly maxCurrent: Float64Array;
+  readonly minVoltage: Float64Array;
+  readonly maxVoltage: Float64Array;
   /** J and mm with the arc on. */
-  energy: number;
-  length: number;
-  feedTime: number;
-  feed: number;
-  temperature: number;
+  readonly energy: Float64Array;
+  readonly length: Float64Array;
+  readonly feedTime: Float64Array;
+  readonly feed: Float64Array;
+  readonly temperature: Float64Array;
   /** Sum and number of the run's travel speeds. */
-  speed: number;
-  speeds: number;
+  readonly speed: Float64Array;
+  readonly speeds: Float64Array;
 }
 
-export function emptyBucket(): TraceBucket {
+export function emptyBuckets(count: number): TraceBuckets {
+  const all = (value: number): Float64Array => new Float64Array(count).fill(value);
   return {
-    filled: false, travelled: Number.NaN, time: 0, current: 0, voltage: 0,
-    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
-    energy: 0, length: 0, feedTime: 0, feed: 0, temperature: Number.NaN, speed: 0, speeds: 0,
+    filled: new Uint8Array(count), travelled: all(Number.NaN), time: all(0), current: all(0), voltage: all(0),
+    minCurrent: all(Infinity), maxCurrent: all(-Infinity), minVoltage: all(Infinity), maxVoltage: all(-Infinity),
+    energy: all(0), length: all(0), feedTime: all(0), feed: all(0), temperature: all(Number.NaN), speed: all(0), speeds: all(0),
   };
 }
 
 /** Time that a row's sums are over, s: arc-on time, or covered time where the arc was off. */
-export function timeOf(row: ArcRow): number {
-  return row.on > 0 ? row.on : row.covered;
+function timeOf(on: number, covered: number): number {
+  return on > 0 ? on : covered;
 }
 
-/** ∫|I| dt and ∫|U| dt as they are shown and judged: an alternating arc counts with the row's RMS. */
+/** ∫|I| dt or ∫|U| dt as it is shown and judged: an alternating arc counts with the row's RMS. */
+function shownSum(flags: number, sum: number, squared: number, time: number): number {
+  return (flags & arcRowFlags.alternating) === 0 ? sum : Math.sqrt(squared * time);
+}
+
+/** Both of a row. */
 export function shownSums(row: ArcRow): { readonly current: number; readonly voltage: number } {
-  if ((row.flags & arcRowFlags.alternating) === 0) return row;
-  const time = timeOf(row);
-  return { current: Math.sqrt(row.currentSquared * time), voltage: Math.sqrt(row.voltageSquared * time) };
+  const time = timeOf(row.on, row.covered);
+  return { current: shownSum(row.flags, row.current, row.currentSquared, time), voltage: shownSum(row.flags, row.voltage, row.voltageSquared, time) };
 }
 
-export function addToBucket(bucket: TraceBucket, row: ArcRow): void {
-  if (!bucket.filled && Number.isNaN(bucket.travelled)) bucket.travelled = row.travelled;
-  const time = timeOf(row);
+/** Adds one row of a stretch to a bucket. */
+export function addToBucket(b: TraceBuckets, bucket: number, { columns: c }: ArcStretch, row: number): void {
+  if (b.filled[bucket] === 0 && Number.isNaN(valueAt(b.travelled, bucket))) b.travelled[bucket] = valueAt(c.travelled, row);
+  const on = valueAt(c.on, row);
+  const time = timeOf(on, valueAt(c.covered, row));
+  const minCurrent = valueAt(c.minCurrent, row);
   // The last reading of all stands for no time: where its values are not in the row it is no data.
-  if (time === 0 && !Number.isFinite(row.minCurrent)) return;
-  bucket.filled = true;
-  const shown = shownSums(row);
-  bucket.time += time;
-  bucket.current += shown.current;
-  bucket.voltage += shown.voltage;
-  bucket.minCurrent = Math.min(bucket.minCurrent, row.minCurrent);
-  bucket.maxCurrent = Math.max(bucket.maxCurrent, row.maxCurrent);
-  bucket.minVoltage = Math.min(bucket.minVoltage, row.minVoltage);
-  bucket.maxVoltage = Math.max(bucket.maxVoltage, row.maxVoltage);
-  if (row.on > 0) {
-    bucket.energy += row.energy;
-    bucket.length += row.length;
+  if (time === 0 && !Number.isFinite(minCurrent)) return;
+  const flags = valueAt(c.flags, row);
+  b.filled[bucket] = 1;
+  b.time[bucket] = valueAt(b.time, bucket) + time;
+  b.current[bucket] = valueAt(b.current, bucket) + shownSum(flags, valueAt(c.current, row), valueAt(c.currentSquared, row), time);
+  b.voltage[bucket] = valueAt(b.voltage, bucket) + shownSum(flags, valueAt(c.voltage, row), valueAt(c.voltageSquared, row), time);
+  b.minCurrent[bucket] = Math.min(valueAt(b.minCurrent, bucket), minCurrent);
+  b.maxCurrent[bucket] = Math.max(valueAt(b.maxCurrent, bucket), valueAt(c.maxCurrent, row));
+  b.minVoltage[bucket] = Math.min(valueAt(b.minVoltage, bucket), valueAt(c.minVoltage, row));
+  b.maxVoltage[bucket] = Math.max(valueAt(b.maxVoltage, bucket), valueAt(c.maxVoltage, row));
+  if (on > 0) {
+    b.energy[bucket] = valueAt(b.energy, bucket) + valueAt(c.energy, row);
+    b.length[bucket] = valueAt(b.length, bucket) + valueAt(c.length, row);
   }
-  if (!Number.isNaN(row.wireFeedSpeed)) {
-    bucket.feedTime += row.feedTime;
-    bucket.feed += row.wireFeedSpeed * row.feedTime;
+  const feed = valueAt(c.wireFeedSpeed, row);
+  if (!Number.isNaN(feed)) {
+    const feedTime = valueAt(c.feedTime, row);
+    b.feedTime[bucket] = valueAt(b.feedTime, bucket) + feedTime;
+    b.feed[bucket] = valueAt(b.feed, bucket) + feed * feedTime;
   }
-  if (!Number.isNaN(row.plateTemperature)) bucket.temperature = row.plateTemperature;
+  const temperature = valueAt(c.plateTemperature, row);
+  if (!Number.isNaN(temperature)) b.temperature[bucket] = temperature;
 }

@@ -1,5 +1,6 @@
 import type * as databaseModule from '../../shared/records/open-database.js';
 import type * as tracesModule from '../../shared/traces/sqlite-traces.js';
+import type * as bucketModule from '../../shared/weld/trace-bucket.js';
 import type * as thinModule from '../../shared/weld/thin-trace.js';
 import { childOptions, onParent, tellParent } from './bench-child.js';
 import { builtFile } from './built-service.js';
@@ -12,17 +13,18 @@ export interface TraceOrder {
 
 const { openReader } = (await import(builtFile('shared/records/open-database.js'))) as typeof databaseModule;
 const { sqliteTraceReader } = (await import(builtFile('shared/traces/sqlite-traces.js'))) as typeof tracesModule;
-const { thinTrace } = (await import(builtFile('shared/weld/thin-trace.js'))) as typeof thinModule;
+const { speedColumns, thinTrace } = (await import(builtFile('shared/weld/thin-trace.js'))) as typeof thinModule;
+const { bucketColumns } = (await import(builtFile('shared/weld/trace-bucket.js'))) as typeof bucketModule;
 
 const { file, start, points } = childOptions() as { file: string; start: number; points: number };
 let db = openReader(file);
 let reader = sqliteTraceReader(db);
 
 function readTrace(run: string): void {
-  const arcs = reader.arcs(run).map((arc) => ({ arc, rows: reader.readArc(run, arc) }));
+  const arcs = reader.arcs(run).map((arc) => ({ arc, stretches: reader.readArcColumns(run, arc, bucketColumns) }));
   const trace = thinTrace({
     axis: 'time', points, start, startOffset: 0, direction: 1, offsets: {}, thermalEfficiency: 1,
-    arcs, runRows: reader.readRun(run), extent: reader.extent(run),
+    arcs, runRows: reader.readRunColumns(run, speedColumns), extent: reader.extent(run),
   });
   // Some hundred buckets at least, so that nobody measures how quickly nothing is read.
   if (trace.rows < runRows / 2) throw new Error(`run ${run} has ${trace.rows} rows`);

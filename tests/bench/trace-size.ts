@@ -8,7 +8,8 @@ import { packArcRows, packRunRows, unpackArcRows, unpackRunRows } from '../../sh
 import { arcColumns, runColumns } from '../../shared/traces/row-columns.js';
 import { sqliteTraceReader, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
 import type { ArcRow, RunRow } from '../../shared/weld/row.js';
-import { thinTrace } from '../../shared/weld/thin-trace.js';
+import { speedColumns, thinTrace } from '../../shared/weld/thin-trace.js';
+import { bucketColumns } from '../../shared/weld/trace-bucket.js';
 import { asBlocks, asReadings, asReadingsWithTravel, foldedRows } from '../traces/folded-rows.js';
 import { madeStands } from '../traces/made-rows.js';
 import { openTraceDatabase, tracePages } from '../traces/trace-database.js';
@@ -150,8 +151,8 @@ function measureStore(): void {
     const trace = (): number => {
       const reader = sqliteTraceReader(reading);
       const input = { axis: 'time' as const, points: 1500, start, startOffset: 0, direction: 1 as const, offsets: {}, thermalEfficiency: 1 };
-      const rows = arcs.map((own) => ({ arc: own.arc, rows: reader.readArc('r1', own.arc) }));
-      return thinTrace({ ...input, arcs: rows, runRows: reader.readRun('r1'), extent: reader.extent('r1') }).rows;
+      const rows = arcs.map((own) => ({ arc: own.arc, stretches: reader.readArcColumns('r1', own.arc, bucketColumns) }));
+      return thinTrace({ ...input, arcs: rows, runRows: reader.readRunColumns('r1', speedColumns), extent: reader.extent('r1') }).rows;
     };
     line(`${halfHour} rows read, thinned to 1,500: ms`, timed(trace).took.toFixed(1));
     reading.close();

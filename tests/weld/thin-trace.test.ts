@@ -1,8 +1,11 @@
 import { describe, expect, it } from 'vitest';
-import type { ArcRow } from '../../shared/weld/row.js';
+import type { ArcRow, RunRow } from '../../shared/weld/row.js';
 import { arcRowFlags } from '../../shared/weld/row.js';
-import { thinTrace } from '../../shared/weld/thin-trace.js';
+import { stretchOf } from '../../shared/weld/row-stretch.js';
+import type { RowStretch } from '../../shared/weld/row-stretch.js';
+import { speedColumns, thinTrace } from '../../shared/weld/thin-trace.js';
 import type { TraceInput } from '../../shared/weld/thin-trace.js';
+import { bucketColumns } from '../../shared/weld/trace-bucket.js';
 import { asReadings, foldedRows } from '../traces/folded-rows.js';
 import type { FoldedRows } from '../traces/folded-rows.js';
 import { madeStands } from '../traces/made-rows.js';
@@ -11,7 +14,9 @@ const start = 1_700_000_000_000_000;
 
 function input(rows: FoldedRows, more: Partial<TraceInput> = {}): TraceInput {
   return {
-    axis: 'time', points: 1500, start, startOffset: 0, direction: 1, offsets: {}, thermalEfficiency: 1, arcs: rows.arcs, runRows: rows.run, ...more,
+    axis: 'time', points: 1500, start, startOffset: 0, direction: 1, offsets: {}, thermalEfficiency: 1,
+    arcs: rows.arcs.map(({ arc, rows: own }) => ({ arc, stretches: [stretchOf<keyof ArcRow>(own, bucketColumns)] })),
+    runRows: [stretchOf<keyof RunRow>(rows.run, speedColumns)], ...more,
   };
 }
 
@@ -53,11 +58,12 @@ describe('thinned trace', () => {
   it('gives the same with rows that are read as they are needed, by their known extent', () => {
     const first = noisy.arc[0]?.index ?? 0;
     const extent = { first, last: noisy.arc.at(-1)?.index ?? 0 };
-    function* once<T>(rows: readonly T[]): Generator<T> {
-      yield* rows;
+    /** Stretches of a minute, to be gone through once. */
+    function* once<Name extends string>(rows: readonly Readonly<Record<Name, number>>[], names: readonly Name[]): Generator<RowStretch<Name>> {
+      for (let from = 0; from < rows.length; from += 600) yield stretchOf(rows.slice(from, from + 600), names);
     }
     for (const more of [{}, { from: 100, to: 900 }, { axis: 'travelled' as const }, { axis: 'travelled' as const, from: 500, to: 510 }]) {
-      const streamed = thinTrace(input(noisy, { ...more, extent, arcs: [{ arc: 1, rows: once(noisy.arc) }], runRows: once(noisy.run) }));
+      const streamed = thinTrace(input(noisy, { ...more, extent, arcs: [{ arc: 1, stretches: once<keyof ArcRow>(noisy.arc, bucketColumns) }], runRows: once<keyof RunRow>(noisy.run, speedColumns) }));
       expect(streamed).toEqual(thinTrace(input(noisy, more)));
     }
   });

@@ -1,0 +1,33 @@
+import type { RowStretch } from '../weld/row-stretch.js';
+import { at } from './row-columns.js';
+
+/** Rows of a stretch in columns that the next one overwrites (column-room.ts). */
+export interface LentColumns<Name extends string> {
+  readonly count: number;
+  readonly columns: Readonly<Record<Name, Float64Array>>;
+}
+
+/** Number of the first row whose index is `index` or more. */
+function firstFrom(column: Float64Array, index: number): number {
+  let row = 0;
+  while (row < column.length && at(column, row) < index) row += 1;
+  return row;
+}
+
+/** The named columns of the rows with `from <= index < to`, in an array of their own. */
+export function keptColumns<Name extends string>(lent: LentColumns<Name | 'index'>, names: readonly Name[], from: number, to: number): RowStretch<Name> {
+  const { index } = lent.columns;
+  const begin = firstFrom(index, from);
+  const end = firstFrom(index, to);
+  const count = Math.max(0, end - begin);
+  const room = new Float64Array(count * names.length);
+  const columns: Partial<Record<Name, Float64Array>> = {};
+  let place = 0;
+  for (const name of names) {
+    const column = room.subarray(place, place + count);
+    column.set(lent.columns[name].subarray(begin, begin + count));
+    columns[name] = column;
+    place += count;
+  }
+  return { count, columns: columns as Record<Name, Float64Array> };
+}
