@@ -1,12 +1,12 @@
 import { arcRowFlags, rowLength } from '../weld/row.js';
-import { differences, evenSquares, greater, less, lesser, orElse, perSecond, product, quotient, shifted, whereKnown, withoutSign } from './column-arithmetic.js';
+import { differences, evenSquares, greater, less, lesser, orElse, product, quotient, shifted, whereKnown, withoutSign } from './column-arithmetic.js';
 import { standing } from './column-port.js';
 import type { ColumnPort } from './column-port.js';
 import { always, exactly, onward, toldOr, toldOrOnward } from './expectation.js';
 import type { Expectation } from './expectation.js';
 import { at } from './row-columns.js';
 import type { ArcColumns } from './row-columns.js';
-import { partSums, partTimes } from './row-parts.js';
+import { partLengths, partProducts, partSums, partTimes } from './row-parts.js';
 import type { Parts } from './row-parts.js';
 import { copied, newColumn } from './column-room.js';
 
@@ -54,17 +54,17 @@ export function arcModel(port: ColumnPort, known?: ArcColumns & ArcParts): ArcCo
   const maxCurrent = port.column(known?.maxCurrent, toldOrOnward(parts, greater(firstI, secondI)));
   const minVoltage = port.column(known?.minVoltage, toldOrOnward(parts, lesser(firstU, secondU)));
   const maxVoltage = port.column(known?.maxVoltage, toldOrOnward(parts, greater(firstU, secondU)));
-  const power = partSums(times, product(firstU, firstI), product(secondU, secondI));
+  const power = partProducts(times, firstU, firstI, secondU, secondI);
   const even = (): Float64Array => quotient(product(current, voltage), time);
   const energy = port.column(known?.energy, toldOr(parts, withoutSign(power, minCurrent, maxCurrent, minVoltage, maxVoltage), even));
   const squares = (sums: Float64Array, first: Float64Array, second: Float64Array): Expectation =>
     // Mean square is square of the mean and variance; the variance is about that of the row before.
-    toldOrOnward(parts, partSums(times, product(first, first), product(second, second)), () => differences(evenSquares(sums, time)));
+    toldOrOnward(parts, partProducts(times, first, first, second, second), () => differences(evenSquares(sums, time)));
   const currentSquared = port.column(known?.currentSquared, squares(current, firstI, secondI));
   const voltageSquared = port.column(known?.voltageSquared, squares(voltage, firstU, secondU));
 
   const { first: firstV, second: secondV } = standing(port, parts, known?.firstSpeed, known?.secondSpeed);
-  const length = port.column(known?.length, toldOrOnward(parts, partSums(times, perSecond(firstV), perSecond(secondV))));
+  const length = port.column(known?.length, toldOrOnward(parts, partLengths(times, firstV, secondV)));
   const direction = port.column(known?.direction, onward(1));
   const travelled = port.column(known?.travelled, onward(0, shifted(product(length, direction))));
   const { first: firstF, second: secondF } = standing(port, parts, known?.firstFeed, known?.secondFeed);
@@ -72,7 +72,7 @@ export function arcModel(port: ColumnPort, known?: ArcColumns & ArcParts): ArcCo
   const minFeed = port.column(known?.minFeed, toldOrOnward(parts, lesser(firstF, secondF)));
   const maxFeed = port.column(known?.maxFeed, toldOrOnward(parts, greater(firstF, secondF)));
   const wireFeedSpeed = port.column(known?.wireFeedSpeed, toldOrOnward(parts, quotient(partSums(times, firstF, secondF), times.whole)));
-  const feedSquares = partSums(times, product(firstF, firstF), product(secondF, secondF));
+  const feedSquares = partProducts(times, firstF, firstF, secondF, secondF);
   const evenFeed = (): Float64Array => product(product(wireFeedSpeed, wireFeedSpeed), feedTime);
   const feedSquared = port.column(known?.feedSquared, exactly(whereKnown(toldOr(parts, feedSquares, evenFeed).base ?? feedSquares, wireFeedSpeed)));
   const plateTemperature = port.column(known?.plateTemperature, onward(Number.NaN));

@@ -1,60 +1,86 @@
 import type { ArcParts } from './arc-model.js';
 import { at } from './row-columns.js';
 import type { ArcColumns } from './row-columns.js';
-import { borderFor, bordersNear, orders, partLength, partMean, summed } from './row-parts.js';
-import type { Pair } from './row-parts.js';
+import { borderFor, bordersNear, partLength, partMean, summed } from './row-parts.js';
+import { same } from './same-number.js';
 import { valuesBehind } from './values-behind.js';
 import { newColumn } from './column-room.js';
 
-/** A row taken apart: how many parts, the border between two, the readings' values. */
+/** A row taken apart: how many parts (0: it could not be), the border between two, the readings' values. */
 interface Found {
-  readonly parts: 1 | 2;
-  readonly border: number;
-  readonly current: Pair;
-  readonly voltage: Pair;
+  parts: 0 | 1 | 2;
+  border: number;
+  firstI: number;
+  secondI: number;
+  firstU: number;
+  secondU: number;
+  firstF: number;
+  secondF: number;
 }
 
 /** Whether a row's five sums are those of these parts, to the last bit. */
-function fits(c: ArcColumns, row: number, span: number, found: Found): boolean {
-  const { current: i, voltage: u, parts, border } = found;
-  const gives = (column: Float64Array, first: number, second: number): boolean => Object.is(summed(span, border, parts, first, second), at(column, row));
+function fits(c: ArcColumns, row: number, span: number, parts: 1 | 2, border: number, f: Found): boolean {
+  const { firstI: i, secondI: j, firstU: u, secondU: v } = f;
   return (
-    gives(c.current, i.first, i.second) &&
-    gives(c.voltage, u.first, u.second) &&
-    Object.is(Math.abs(summed(span, border, parts, u.first * i.first, u.second * i.second)), Math.abs(at(c.energy, row))) &&
-    gives(c.currentSquared, i.first * i.first, i.second * i.second) &&
-    gives(c.voltageSquared, u.first * u.first, u.second * u.second)
+    same(summed(span, border, parts, i, j), at(c.current, row)) &&
+    same(summed(span, border, parts, u, v), at(c.voltage, row)) &&
+    same(Math.abs(summed(span, border, parts, u * i, v * j)), Math.abs(at(c.energy, row))) &&
+    same(summed(span, border, parts, i * i, j * j), at(c.currentSquared, row)) &&
+    same(summed(span, border, parts, u * u, v * v), at(c.voltageSquared, row))
   );
 }
 
-/** The parts of a row that follows one which ended with `lastCurrent` and `lastVoltage` and was split at `lastBorder`. */
-function takeApart(c: ArcColumns, row: number, span: number, lastCurrent: number, lastVoltage: number, lastBorder: number): Found | null {
-  const currents = orders(at(c.minCurrent, row), at(c.maxCurrent, row), lastCurrent);
-  const voltages = orders(at(c.minVoltage, row), at(c.maxVoltage, row), lastVoltage);
-  for (const current of currents) {
-    for (const voltage of voltages) {
-      if (currents.length === 1 && voltages.length === 1) {
-        const whole: Found = { parts: 1, border: lastBorder, current, voltage };
-        if (fits(c, row, span, whole)) return whole;
-      }
-      let tries = bordersNear(lastBorder);
-      if (currents.length === 2) tries = [borderFor(at(c.current, row), span, current.first, current.second)];
-      else if (voltages.length === 2) tries = [borderFor(at(c.voltage, row), span, voltage.first, voltage.second)];
-      for (const border of tries) {
-        const split: Found = { parts: 2, border, current, voltage };
-        if (border > 0 && border < span && fits(c, row, span, split)) return split;
-      }
+/** Brings `f` from the row before to this one, which takes the border and the last values as a beginning. */
+function takeApart(c: ArcColumns, row: number, span: number, f: Found): void {
+  const [leastI, mostI, leastU, mostU] = [at(c.minCurrent, row), at(c.maxCurrent, row), at(c.minVoltage, row), at(c.maxVoltage, row)];
+  const [evenI, evenU] = [same(leastI, mostI), same(leastU, mostU)];
+  const { border: lastBorder, secondI: lastI, secondU: lastU } = f;
+  // Both orders of each pair, the one first that goes on from the row before.
+  for (let turnI = evenI ? 1 : 0; turnI < 2; turnI += 1) {
+    const fallsI = (mostI === lastI) === (turnI === 0);
+    f.firstI = fallsI ? mostI : leastI;
+    f.secondI = fallsI ? leastI : mostI;
+    for (let turnU = evenU ? 1 : 0; turnU < 2; turnU += 1) {
+      const fallsU = (mostU === lastU) === (turnU === 0);
+      f.firstU = fallsU ? mostU : leastU;
+      f.secondU = fallsU ? leastU : mostU;
+      if (evenI && evenU) {
+        if (fits(c, row, span, 1, lastBorder, f)) {
+          f.parts = 1;
+          return;
+        }
+        for (const border of bordersNear(lastBorder)) if (splits(c, row, span, border, f)) return;
+      } else if (splits(c, row, span, evenI ? borderFor(at(c.voltage, row), span, f.firstU, f.secondU) : borderFor(at(c.current, row), span, f.firstI, f.secondI), f)) return;
     }
   }
-  return null;
+  goOn(f, lastI, lastU);
+}
+
+/** What can't be told goes on with the last values. */
+function goOn(f: Found, lastI: number, lastU: number): void {
+  f.parts = 0;
+  f.firstI = f.secondI = lastI;
+  f.firstU = f.secondU = lastU;
+}
+
+function splits(c: ArcColumns, row: number, span: number, border: number, f: Found): boolean {
+  if (!(border > 0 && border < span && fits(c, row, span, 2, border, f))) return false;
+  f.parts = 2;
+  f.border = border;
+  return true;
 }
 
 /** The wire feed speeds of a row's parts; the last one goes on where they can't be told. */
-function feeds(c: ArcColumns, row: number, span: number, found: Found, last: number): Pair {
-  for (const feed of orders(at(c.minFeed, row), at(c.maxFeed, row), last)) {
-    if (Object.is(partMean(span, found.border, found.parts, feed.first, feed.second), at(c.wireFeedSpeed, row))) return feed;
+function takeFeeds(c: ArcColumns, row: number, span: number, f: Found): void {
+  const [least, most, last] = [at(c.minFeed, row), at(c.maxFeed, row), f.secondF];
+  const mean = at(c.wireFeedSpeed, row);
+  for (let turn = same(least, most) ? 1 : 0; turn < 2; turn += 1) {
+    const falls = (most === last) === (turn === 0);
+    f.firstF = falls ? most : least;
+    f.secondF = falls ? least : most;
+    if (same(partMean(span, f.border, f.parts, f.firstF, f.secondF), mean)) return;
   }
-  return { first: last, second: last };
+  f.firstF = f.secondF = last;
 }
 
 /** Takes the rows of an arc apart into readings, as far as that gives back the very same rows. */
@@ -65,26 +91,22 @@ export function arcParts(c: ArcColumns): ArcParts {
   const values = {
     firstCurrent: column(), secondCurrent: column(), firstVoltage: column(), secondVoltage: column(), firstFeed: column(), secondFeed: column(),
   };
-  let border = 0;
-  let i = 0;
-  let u = 0;
-  let feed = 0;
+  const f: Found = { parts: 0, border: 0, firstI: 0, secondI: 0, firstU: 0, secondU: 0, firstF: 0, secondF: 0 };
   for (let row = 0; row < count; row += 1) {
     const length = Math.round((at(c.on, row) || at(c.covered, row)) * 1e6);
-    const found = length > 0 ? takeApart(c, row, length, i, u, border) : null;
-    const current = found?.current ?? { first: i, second: i };
-    const voltage = found?.voltage ?? { first: u, second: u };
-    const fed = found === null ? { first: feed, second: feed } : feeds(c, row, length, found, feed);
-    [i, u, feed, border] = [current.second, voltage.second, fed.second, found?.border ?? border];
-    p.parts[row] = found?.parts ?? 0;
-    p.span[row] = found === null ? 100_000 - at(c.from, row) : length;
-    p.border[row] = border;
-    values.firstCurrent[row] = current.first;
-    values.secondCurrent[row] = current.second;
-    values.firstVoltage[row] = voltage.first;
-    values.secondVoltage[row] = voltage.second;
-    values.firstFeed[row] = fed.first;
-    values.secondFeed[row] = fed.second;
+    if (length > 0) takeApart(c, row, length, f);
+    else goOn(f, f.secondI, f.secondU);
+    if (f.parts === 0) f.firstF = f.secondF;
+    else takeFeeds(c, row, length, f);
+    p.parts[row] = f.parts;
+    p.span[row] = f.parts === 0 ? 100_000 - at(c.from, row) : length;
+    p.border[row] = f.border;
+    values.firstCurrent[row] = f.firstI;
+    values.secondCurrent[row] = f.secondI;
+    values.firstVoltage[row] = f.firstU;
+    values.secondVoltage[row] = f.secondU;
+    values.firstFeed[row] = f.firstF;
+    values.secondFeed[row] = f.secondF;
   }
   const means = column();
   const direction = column();

@@ -3,7 +3,6 @@ import type { ByteSink, ByteSource } from './byte-sink.js';
 import { expected, foretold } from './expectation.js';
 import type { Expectation } from './expectation.js';
 import { stepped, stepsBetween } from './float-steps.js';
-import { at } from './row-columns.js';
 import { bareColumn, copied, newColumn } from './column-room.js';
 import { same } from './same-number.js';
 
@@ -50,7 +49,7 @@ function findMissed(values: Float64Array, predicted: Float64Array): void {
   if (missed.length < values.length) missed = new Int32Array(values.length);
   missedCount = 0;
   for (let row = 0; row < values.length; row += 1) {
-    if (same(at(values, row), at(predicted, row))) continue;
+    if (same((values[row] ?? 0), (predicted[row] ?? 0))) continue;
     missed[missedCount] = row;
     missedCount += 1;
   }
@@ -68,7 +67,7 @@ function cheapestScale(values: Float64Array, predicted: Float64Array): number {
     let sum = 0;
     for (let i = begin; i < missedCount && sum < least; i += stride) {
       const row = missed[i] ?? 0;
-      sum += cost(at(values, row), at(predicted, row), scale);
+      sum += cost((values[row] ?? 0), (predicted[row] ?? 0), scale);
     }
     if (sum < least) [best, least] = [number, sum];
   }
@@ -88,8 +87,8 @@ export function writeColumn(sink: ByteSink, values: Float64Array, expectation: E
   const outright: number[] = [];
   for (let i = 0; i < missedCount; i += 1) {
     const row = missed[i] ?? 0;
-    const value = at(values, row);
-    const expectedValue = at(predicted, row);
+    const value = (values[row] ?? 0);
+    const expectedValue = (predicted[row] ?? 0);
     const unit = units(value, scale);
     const distance = unit - units(expectedValue, scale);
     const base = distance === 0 ? expectedValue : unit / scale;
@@ -134,26 +133,33 @@ export function readColumn(source: ByteSource, count: number, expectation: Expec
   if (number === asPredicted) return foreseen(count, expectation);
   const scale = scales[number];
   if (scale === undefined) throw new Error(`packed rows are damaged: ${number} is no known way to write a column`);
-  const away = scale > 0 ? readPlanes(source, count) : null;
-  const beside = readPlane(source, count);
+  const away = scale > 0 ? readPlanes(source, count) : newColumn(count);
+  const beside = readPlane(source, count) ?? new Uint8Array(count);
   let outright = 0;
-  if (beside !== null) for (let row = 0; row < count; row += 1) if (beside[row] === writtenCode) outright += 1;
+  for (let row = 0; row < count; row += 1) if (beside[row] === writtenCode) outright += 1;
   const next = outrightReader(source, outright);
-  const value = (foretold: number, distance: number, code: number): number => {
-    if (code === writtenCode) return next();
-    const base = distance === 0 ? foretold : (units(foretold, scale) + distance) / scale;
-    return code === 0 ? base : stepped(base, unfolded(code));
-  };
+  /** A value that lies beside what its whole number gives. */
+  const besides = (near: number, code: number): number => (code === writtenCode ? next() : stepped(near, unfolded(code)));
+  const near = (told: number, distance: number): number => (distance === 0 ? told : (units(told, scale) + distance) / scale);
 
-  const known = expectation.goesOn === false;
-  if (known && away === null && beside === null) return foreseen(count, expectation);
-  // Where nothing goes on, most values are as expected: take all of them over, then see to the others.
-  const values = known ? (expectation.base === null ? bareColumn(count).fill(expectation.begin) : copied(expectation.base)) : bareColumn(count);
+  const { begin, base, goesOn } = expectation;
+  if (goesOn === false) {
+    // Most values are as expected: take all of them over, then see to the others.
+    const values = base === null ? bareColumn(count).fill(begin) : copied(base);
+    for (let row = 0; row < count; row += 1) {
+      const distance = away[row] ?? 0;
+      const code = beside[row] ?? 0;
+      if (distance !== 0) values[row] = near(values[row] ?? 0, distance);
+      if (code !== 0) values[row] = besides(values[row] ?? 0, code);
+    }
+    return values;
+  }
+  const values = bareColumn(count);
   for (let row = 0; row < count; row += 1) {
-    if (!known) values[row] = expected(expectation, row, values);
-    const distance = away === null ? 0 : at(away, row);
-    const code = beside === null ? 0 : (beside[row] ?? 0);
-    if (distance !== 0 || code !== 0) values[row] = value(at(values, row), distance, code);
+    const distance = away[row] ?? 0;
+    const code = beside[row] ?? 0;
+    values[row] = near(expected(expectation, row, values), distance);
+    if (code !== 0) values[row] = besides(values[row] ?? 0, code);
   }
   return values;
 }
@@ -167,7 +173,7 @@ function foreseen(count: number, { begin, base, goesOn }: Expectation): Float64A
     let sum = begin;
     values[0] = begin;
     for (let row = 1; row < count; row += 1) {
-      sum += at(base, row);
+      sum += (base[row] ?? 0);
       values[row] = sum;
     }
     return values;

@@ -2,7 +2,6 @@ import type { ByteSink, ByteSource } from './byte-sink.js';
 import { readColumn, writeColumn } from './column-codec.js';
 import { exactly, onward } from './expectation.js';
 import type { Expectation } from './expectation.js';
-import { at } from './row-columns.js';
 import { copied } from './column-room.js';
 
 /**
@@ -41,6 +40,6 @@ export function standing(
 ): { readonly first: Float64Array; readonly second: Float64Array } {
   const ends = port.column(second, onward(0));
   const begins = copied(ends);
-  for (let row = 1; row < port.count; row += 1) if (parts[row] === 2) begins[row] = at(ends, row - 1);
+  for (let row = 1; row < ends.length; row += 1) if (parts[row] === 2) begins[row] = ends[row - 1] ?? 0;
   return { first: port.column(first, exactly(begins)), second: ends };
 }

@@ -15,9 +15,9 @@ export interface Expectation {
 
 export function expected(e: Expectation, row: number, own: Float64Array): number {
   if (row === 0) return e.begin;
-  const goesOn = typeof e.goesOn === 'boolean' ? e.goesOn : e.goesOn[row] === 1;
-  if (e.base === null) return goesOn ? at(own, row - 1) : e.begin;
-  return goesOn ? at(own, row - 1) + at(e.base, row) : at(e.base, row);
+  const goesOn = e.goesOn === true || (e.goesOn !== false && e.goesOn[row] === 1);
+  if (e.base === null) return goesOn ? (own[row - 1] ?? 0) : e.begin;
+  return goesOn ? (own[row - 1] ?? 0) + (e.base[row] ?? 0) : (e.base[row] ?? 0);
 }
 
 /** What each of `own` is expected to be after those before it. */
@@ -26,7 +26,7 @@ export function foretold(e: Expectation, own: Float64Array): Float64Array {
   if (goesOn === false && base !== null && same(begin, at(base, 0))) return base;
   const values = bareColumn(own.length);
   if (goesOn === true) {
-    for (let row = 1; row < own.length; row += 1) values[row] = base === null ? at(own, row - 1) : at(own, row - 1) + at(base, row);
+    for (let row = 1; row < own.length; row += 1) values[row] = base === null ? (own[row - 1] ?? 0) : (own[row - 1] ?? 0) + (base[row] ?? 0);
     if (own.length > 0) values[0] = begin;
     return values;
   }
@@ -62,7 +62,7 @@ export function toldOrOnward(parts: Float64Array, told: Float64Array, steps?: ()
   for (let row = 0; row < parts.length; row += 1) {
     if (parts[row] !== 0) continue;
     goesOn[row] = 1;
-    told[row] = more === undefined ? 0 : at(more, row);
+    told[row] = more === undefined ? 0 : (more[row] ?? 0);
   }
   return { begin: at(told, 0), base: told, goesOn };
 }
@@ -71,6 +71,6 @@ export function toldOrOnward(parts: Float64Array, told: Float64Array, steps?: ()
 export function toldOr(parts: Float64Array, told: Float64Array, other: () => Float64Array): Expectation {
   if (allTold(parts)) return exactly(told);
   const instead = other();
-  for (let row = 0; row < parts.length; row += 1) if (parts[row] === 0) told[row] = at(instead, row);
+  for (let row = 0; row < parts.length; row += 1) if (parts[row] === 0) told[row] = (instead[row] ?? 0);
   return exactly(told);
 }

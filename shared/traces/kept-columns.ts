@@ -9,9 +9,13 @@ export interface LentColumns<Name extends string> {
 
 /** Number of the first row whose index is `index` or more. */
 function firstFrom(column: Float64Array, index: number): number {
-  let row = 0;
-  while (row < column.length && at(column, row) < index) row += 1;
-  return row;
+  let [low, high] = [0, column.length];
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (at(column, middle) < index) low = middle + 1;
+    else high = middle;
+  }
+  return low;
 }
 
 /** The named columns of the rows with `from <= index < to`, in an array of their own. */

@@ -32,7 +32,7 @@ function unpack<C>(blob: Uint8Array, read: (port: ColumnPort) => C): { count: nu
   if (blob[0] !== format) throw new Error(`packed rows of format ${blob[0] ?? 'none'} cannot be read, only format ${format}`);
   const source: ByteSource = byteSource(brotliDecompressSync(blob.subarray(1)));
   let count = 0;
-  for (let shift = 0; shift < 32; shift += 8) count += source.byte() * 2 ** shift;
+  for (let shift = 0; shift < 32; shift += 8) count |= source.byte() << shift;
   const columns = read(readingPort(source, count));
   if (!source.ended()) throw new Error('packed rows are damaged: bytes are left over behind the last column');
   return { count, columns };

@@ -1,4 +1,3 @@
-import { at } from './row-columns.js';
 import { bareColumn } from './column-room.js';
 
 /*
@@ -31,16 +30,18 @@ export interface PartTimes {
   readonly whole: Float64Array;
 }
 
-export function partTimes(p: Parts): PartTimes {
-  const count = p.parts.length;
+export function partTimes({ parts, span, border }: Parts): PartTimes {
+  const count = parts.length;
   const first = bareColumn(count);
   const second = bareColumn(count);
   const whole = bareColumn(count);
   for (let row = 0; row < count; row += 1) {
-    const split = p.parts[row] === 2;
-    first[row] = (split ? at(p.border, row) : at(p.span, row)) / microsecond;
-    second[row] = split ? (at(p.span, row) - at(p.border, row)) / microsecond : 0;
-    whole[row] = at(first, row) + at(second, row);
+    const split = parts[row] === 2;
+    const before = (split ? (border[row] ?? 0) : (span[row] ?? 0)) / microsecond;
+    const after = split ? ((span[row] ?? 0) - (border[row] ?? 0)) / microsecond : 0;
+    first[row] = before;
+    second[row] = after;
+    whole[row] = before + after;
   }
   return { first, second, whole };
 }
@@ -48,7 +49,28 @@ export function partTimes(p: Parts): PartTimes {
 /** Σ value·dt over the parts of each row, as `summed`: adding a second part of 0 changes no bit. */
 export function partSums(times: PartTimes, first: Float64Array, second: Float64Array): Float64Array {
   const sums = bareColumn(first.length);
-  for (let row = 0; row < first.length; row += 1) sums[row] = 0 + at(first, row) * at(times.first, row) + at(second, row) * at(times.second, row);
+  const { first: before, second: after } = times;
+  for (let row = 0; row < first.length; row += 1) sums[row] = 0 + (first[row] ?? 0) * (before[row] ?? 0) + (second[row] ?? 0) * (after[row] ?? 0);
+  return sums;
+}
+
+/** Σ a·b·dt over the parts of each row, with the rounding of `partSums` over the products. */
+export function partProducts(times: PartTimes, firstA: Float64Array, firstB: Float64Array, secondA: Float64Array, secondB: Float64Array): Float64Array {
+  const sums = bareColumn(firstA.length);
+  const { first: before, second: after } = times;
+  for (let row = 0; row < firstA.length; row += 1) {
+    sums[row] = 0 + (firstA[row] ?? 0) * (firstB[row] ?? 0) * (before[row] ?? 0) + (secondA[row] ?? 0) * (secondB[row] ?? 0) * (after[row] ?? 0);
+  }
+  return sums;
+}
+
+/** mm travelled in the parts of each row at speeds in mm/min. */
+export function partLengths(times: PartTimes, first: Float64Array, second: Float64Array): Float64Array {
+  const sums = bareColumn(first.length);
+  const { first: before, second: after } = times;
+  for (let row = 0; row < first.length; row += 1) {
+    sums[row] = 0 + (Math.abs(first[row] ?? 0) / 60) * (before[row] ?? 0) + (Math.abs(second[row] ?? 0) / 60) * (after[row] ?? 0);
+  }
   return sums;
 }
 

@@ -4,7 +4,7 @@ import { standing } from './column-port.js';
 import type { ColumnPort } from './column-port.js';
 import { always, exactly, onward, toldOr, toldOrOnward } from './expectation.js';
 import type { RunColumns } from './row-columns.js';
-import { partSums, partTimes } from './row-parts.js';
+import { partLengths, partProducts, partSums, partTimes } from './row-parts.js';
 import type { Parts } from './row-parts.js';
 import { copied, newColumn } from './column-room.js';
 
@@ -36,11 +36,11 @@ export function runModel(port: ColumnPort, known?: RunColumns & RunParts): RunCo
   const speed = port.column(known?.speed, toldOrOnward(parts, partSums(times, first, second)));
   const speedSquared = port.column(
     known?.speedSquared,
-    toldOr(parts, partSums(times, product(first, first), product(second, second)), () => evenSquares(speed, speedTime)),
+    toldOr(parts, partProducts(times, first, first, second, second), () => evenSquares(speed, speedTime)),
   );
   const minSpeed = port.column(known?.minSpeed, toldOrOnward(parts, lesser(first, second)));
   const maxSpeed = port.column(known?.maxSpeed, toldOrOnward(parts, greater(first, second)));
-  const length = port.column(known?.length, toldOr(parts, partSums(times, perSecond(first), perSecond(second)), () => perSecond(speed)));
+  const length = port.column(known?.length, toldOr(parts, partLengths(times, first, second), () => perSecond(speed)));
   const direction = port.column(known?.direction, onward(1));
   const advance = port.column(known?.advance, exactly(product(length, direction)));
   const travelled = port.column(known?.travelled, onward(0, shifted(advance)));
