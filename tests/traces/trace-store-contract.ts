@@ -1,19 +1,10 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import fc from 'fast-check';
-import type { TraceReader, TraceStore } from '../../shared/traces/trace-store.js';
 import { arcColumns, runColumns } from '../../shared/traces/row-columns.js';
 import type { ArcRow, RunRow } from '../../shared/weld/row.js';
-import type { RowStretch } from '../../shared/weld/row-stretch.js';
 import { madeRows, madeStands } from './made-rows.js';
-
-/** One engine under test, empty. */
-export interface TraceEngine {
-  readonly store: TraceStore;
-  readonly reader: TraceReader;
-  /** Runs the work as one commit, where the engine has such a thing. */
-  commit(work: () => void): void;
-  dispose(): void;
-}
+import { traceColumnsContract } from './trace-columns-contract.js';
+import type { TraceEngine } from './trace-engine.js';
 
 const made = [...madeRows(madeStands({ count: 2000, start: 1_700_000_000_037_000, interval: 100_000, jitter: 3, seed: 7 }))];
 const arcRows = made.map((row) => row.arc);
@@ -33,6 +24,7 @@ function anyRows<Name extends string>(names: readonly Name[]): fc.Arbitrary<Read
 
 /** What every engine that stores traces must do. vitest's toEqual tells −0 from 0 and takes NaN for NaN, as Object.is does. */
 export function traceStoreContract(name: string, open: () => TraceEngine): void {
+  traceColumnsContract(name, open);
   describe(`trace store: ${name}`, () => {
     let engine: TraceEngine;
     beforeEach(() => {
@@ -94,32 +86,6 @@ export function traceStoreContract(name: string, open: () => TraceEngine): void 
       appendSingly(arcRows.slice(0, 1400));
       expect(read('r1', 1, place(from), place(to))).toEqual(arcRows.slice(Math.max(0, from), Math.min(to, 1400)));
     });
-
-    it.each([[0, 1], [0, 1310], [599, 601], [650, 655], [1190, 1300], [1295, 1310], [1400, 2000], [-50, 10], [5, 5]])(
-      'reads the named columns of a range from row %i to row %i', (from, to) => {
-        appendSingly(arcRows.slice(0, 1300));
-        engine.commit(() => {
-          engine.store.appendRun('r1', runRows.slice(0, 1300));
-          engine.store.setTail('r1', [{ arc: 1, rows: arcRows.slice(1290, 1310) }], runRows.slice(1290, 1310));
-        });
-        const columnsOf = <Name extends string>(stretches: Iterable<RowStretch<Name>>, name: NoInfer<Name>): number[] =>
-          [...stretches].flatMap(({ count, columns }) => {
-            expect(columns[name].length).toBe(count);
-            return [...columns[name]];
-          });
-        const range = [place(from), place(to)] as const;
-        const [begin, end] = [Math.max(0, from), Math.min(to, 1310)];
-        for (const name of ['index', 'energy', 'maxVoltage', 'flags'] as const) {
-          // The stretches are still good when all of them have been read.
-          const read = [...engine.reader.readArcColumns('r1', 1, ['flags', 'energy', 'maxVoltage', 'index'], ...range)];
-          expect(columnsOf(read, name)).toEqual(arcRows.slice(begin, end).map((row) => row[name]));
-        }
-        for (const name of ['travelSpeed', 'advance'] as const) {
-          expect(columnsOf(engine.reader.readRunColumns('r1', [name], ...range), name)).toEqual(runRows.slice(begin, end).map((row) => row[name]));
-        }
-        expect(columnsOf(engine.reader.readArcColumns('r1', 2, ['current'], ...range), 'current')).toEqual([]);
-      },
-    );
 
     it('keeps runs, arcs and the run’s own rows apart', () => {
       engine.commit(() => {
