@@ -2,7 +2,6 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import { isAfter, receiveAssignment } from '../../shared/weld/assignment-timeline.js';
 import type { Place } from '../../shared/weld/assignment-timeline.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
-import { runFigures } from '../../shared/weld/run-figures.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, pinRevision } from './fold-deps.js';
 import { attemptOf } from './run-entries.js';
@@ -61,6 +60,5 @@ export function assignFinishedRun(stream: StreamState, entry: RunEntry, marks: R
   const name = assignment.procedure;
   entry.revision = name === undefined ? null : (deps.statements.procedure.get(name)?.revision ?? null);
   const sums = sumsUnder(assignment, entry, deps);
-  const figures = runFigures(marks, sums);
-  saveRecord(stream, entry, { assignment, figures, finished: true, sums, marks, travelJump: marks.travelJump }, deps);
+  saveRecord(stream, entry, { assignment, finished: true, sums, marks, travelJump: marks.travelJump }, deps);
 }

@@ -2,10 +2,10 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { lookAtPresent } from '../../shared/weld/live-fold.js';
 import { rowLength } from '../../shared/weld/row.js';
-import { runExcursions } from '../../shared/weld/run-excursions.js';
+import { judgedExcursions } from '../../shared/weld/run-excursions.js';
 import type { RunExcursion } from '../../shared/weld/run-excursions.js';
-import type { RunFigures, RunMarks } from '../../shared/weld/run-figures.js';
-import { judgedSums, runFigures, runMarks } from '../../shared/weld/run-figures.js';
+import type { RunMarks } from '../../shared/weld/run-figures.js';
+import { judgedFigures, judgedSums, runMarks } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { addRow, startRunSums } from '../../shared/weld/run-sums.js';
 import type { RunSums } from '../../shared/weld/run-sums.js';
@@ -114,8 +114,7 @@ function saveRun(stream: StreamState, { entry, run, finished }: NotedRun, deps: 
   entry.attempt = attemptOf(stream, entry, assignment, deps);
   const marks = { ...runMarks(run), finished };
   const sums = entry.override === null ? run.sums : sumsUnder(assignment, entry, deps);
-  const figures = runFigures(marks, sums);
-  saveRecord(stream, entry, { assignment, figures, finished, sums, marks, travelJump: run.travelJump }, deps);
+  saveRecord(stream, entry, { assignment, finished, sums, marks, travelJump: run.travelJump }, deps);
 }
 
 /** Where the run's items end: at the next assignment, or else with its last item. */
@@ -137,7 +136,6 @@ export function sumsUnder(assignment: Assignment | null, entry: RunEntry, deps: 
 
 export interface RecordParts {
   readonly assignment: Assignment | null;
-  readonly figures: RunFigures;
   readonly finished: boolean;
   readonly sums: RunSums;
   readonly marks: RunMarks;
@@ -145,16 +143,17 @@ export interface RecordParts {
 }
 
 export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordParts, deps: FoldDeps): void {
-  const { assignment, figures, finished } = parts;
+  const { assignment, finished, marks: known } = parts;
+  // The last rows wait to become a crater; what is stored is what they are by now, zones and excursions as the figures.
+  const sums = judgedSums(known, parts.sums);
+  const figures = judgedFigures(known, sums);
   const sharedSeam = assignment !== null && (deps.statements.others.get(assignment.seam, assignment.run, stream.id, entry.id)?.count ?? 0) > 0;
-  const excursions = runExcursions(parts.marks, parts.sums, assignment).map((own) => ({ id: excursionId(entry, own), ...own }));
+  const excursions = judgedExcursions(known, sums, assignment).map((own) => ({ id: excursionId(entry, own), ...own }));
   const preparation = preparationAnswer(assignment, entry.revision, figures.arcs.map(({ arc }) => arc), deps);
   const record = JSON.stringify(
     runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length, preparation }),
   );
-  // The last rows wait to become a crater; what is stored is what they are by now, as the figures have it.
-  const { zones } = judgedSums(parts.marks, parts.sums);
-  const marks = JSON.stringify({ ...parts.marks, zones, travelJump: parts.travelJump, excursions });
+  const marks = JSON.stringify({ ...known, zones: sums.zones, travelJump: parts.travelJump, excursions });
   const span = savedSpan(entry);
   // The record is rounded; a trace is read from where the run began to the microsecond.
   const saved = savedText({ record, marks, span });

@@ -30,12 +30,19 @@ export function isLocked(entry: RunEntry, deps: FoldDeps): boolean {
   return entry.finished !== null && deps.now() - entry.finished > deps.lateFor;
 }
 
+/** The context reads the timeline as it is at the time, so that one serves for as long as there is the stream. */
+const contexts = new WeakMap<StreamState, { readonly deps: FoldDeps; readonly context: FoldContext }>();
+
 /** The fold's view of a stream's assignments, each with the procedure's revision it was begun with. */
 export function contextOf(stream: StreamState, deps: FoldDeps): FoldContext {
-  return timelineContext(stream.timeline, deps.settings, (body) => {
+  const held = contexts.get(stream);
+  if (held?.deps === deps) return held.context;
+  const context = timelineContext(stream.timeline, deps.settings, (body) => {
     const epoch = stream.timeline.findLastIndex((entry) => entry.body === body);
     return parametersOf(body, pinRevision(stream, epoch, deps), deps);
   });
+  contexts.set(stream, { deps, context });
+  return context;
 }
 
 /** The revision in force when the assignment was first welded by; it stays that one. */
@@ -48,8 +55,16 @@ export function pinRevision(stream: StreamState, epoch: number, deps: FoldDeps):
   return revision;
 }
 
-export function parametersOf(body: Assignment | null, revision: number | null, deps: FoldDeps): ProcedureParameters {
+/** A revision never changes, nor does an assignment that was taken: what they mean together is looked up once. */
+const known = new WeakMap<Assignment, { readonly revision: number; readonly parameters: ProcedureParameters }>();
+
+export function parametersOf(body: Assignment | null, revision: number | null, deps: Pick<FoldDeps, 'statements'>): ProcedureParameters {
   if (body?.procedure === undefined || revision === null) return noProcedure;
+  const held = known.get(body);
+  if (held?.revision === revision) return held.parameters;
   const row = deps.statements.procedureRevision.get(body.procedure, revision);
-  return row === undefined ? noProcedure : procedureParameters(JSON.parse(row.body) as ProcedureOutline, body);
+  if (row === undefined) return noProcedure;
+  const parameters = procedureParameters(JSON.parse(row.body) as ProcedureOutline, body);
+  known.set(body, { revision, parameters });
+  return parameters;
 }

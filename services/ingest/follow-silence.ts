@@ -18,6 +18,7 @@ interface Silence {
 /** Raises `noData` where items have stopped under a burning arc, and returns it with the next item. */
 export function followSilence(stream: StreamState, deps: FoldDeps): void {
   const silent = silences(stream, deps);
+  if (silent.length === 0 && stream.alarms.length === 0) return;
   for (const alarm of standing(stream)) {
     const heard = lastHeard(stream, alarm.arc);
     if (heard > alarm.since) keepAlarm(stream, { ...alarm, worst: (heard - alarm.since) / 1e6, returnedAt: heard }, deps);
@@ -43,7 +44,7 @@ function isTold(stream: StreamState, { arc }: Silence): boolean {
 function silences(stream: StreamState, deps: FoldDeps): Silence[] {
   const { merge, arcs } = stream.live.head;
   const { lastSeen } = stream;
-  if (stream.stream !== '' || merge.run === null || lastSeen === null) return [];
+  if (stream.stream !== '' || merge.run === null || lastSeen === null || !isAnySilent(stream, deps.now())) return [];
   const on = Object.entries(arcs).flatMap(([arc, own]) => (own.on ? [Number(arc)] : []));
   if (on.length === 0) return [];
   // While nothing could be taken here, the silence was not the carriage's.
@@ -53,6 +54,12 @@ function silences(stream: StreamState, deps: FoldDeps): Silence[] {
     const since = lastHeard(stream, arc);
     return isSilent(since) ? [{ arc, since }] : [];
   });
+}
+
+/** Whether anything that was ever heard has been silent for long: asked of every carriage with every commit, and mostly the answer. */
+function isAnySilent(stream: StreamState, now: number): boolean {
+  for (const { arrived } of stream.newestOfArc.values()) if (now - arrived >= silentFor) return true;
+  return now - (stream.lastSeen ?? now) >= silentFor;
 }
 
 function lastHeard(stream: StreamState, arc: number | null): number {

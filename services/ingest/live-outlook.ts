@@ -1,5 +1,7 @@
 import type { Drift } from '../../shared/weld/drift/find-drifts.js';
 import { findDrifts } from '../../shared/weld/drift/find-drifts.js';
+import type { SecondMemory } from '../../shared/weld/drift/second-sums.js';
+import { startSecondMemory } from '../../shared/weld/drift/second-sums.js';
 import type { Outlook } from '../../shared/weld/outlook.js';
 import { outlook } from '../../shared/weld/outlook.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
@@ -10,8 +12,15 @@ import type { StreamState } from './stream-state.js';
 
 const rowsPerSecond = 1e6 / rowLength;
 
+interface Found {
+  readonly ordinal: number;
+  readonly second: number;
+  readonly drifts: readonly Drift[];
+  readonly memory: SecondMemory;
+}
+
 /** Drifts as they were found last, for the newest whole second of a run. */
-const found = new WeakMap<StreamState, { readonly ordinal: number; readonly second: number; readonly drifts: readonly Drift[] }>();
+const found = new WeakMap<StreamState, Found>();
 
 /** What the run of a stream has before it, out of the last minute's rows. */
 export function liveOutlook(stream: StreamState, run: RunState, rows: readonly RunRowGroup[]): { readonly outlook: Outlook; readonly drift: readonly Drift[] } {
@@ -31,8 +40,10 @@ function liveDrifts(stream: StreamState, run: RunState, rows: readonly RunRowGro
   if (newest === undefined || newest.on === 0) return [];
   const second = Math.floor(newest.index / rowsPerSecond);
   const before = found.get(stream);
-  if (before?.ordinal === run.ordinal && before.second === second) return before.drifts;
-  const drifts = tidy(findDrifts(rows, run.sums));
-  found.set(stream, { ordinal: run.ordinal, second, drifts });
+  const sameRun = before?.ordinal === run.ordinal;
+  if (sameRun && before.second === second) return before.drifts;
+  const memory = sameRun ? before.memory : startSecondMemory();
+  const drifts = tidy(findDrifts(rows, run.sums, memory));
+  found.set(stream, { ordinal: run.ordinal, second, drifts, memory });
   return drifts;
 }

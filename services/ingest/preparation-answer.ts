@@ -18,7 +18,12 @@ export interface PreparationAnswer {
 /** What an assignment lacks by a revision of its procedure, and with the arcs that were seen; null without an assignment. */
 export function preparationAnswer(assignment: Assignment | null, revision: number | null, arcs: readonly number[], deps: Pick<FoldDeps, 'statements'>): PreparationAnswer | null {
   if (assignment === null) return null;
-  return { missing: missingPreparation(assignment, groupOf(assignment, revision, deps), arcs) };
+  const seen = arcs.join(' ');
+  const held = answers.get(assignment);
+  if (held?.revision === revision && held.seen === seen) return held.answer;
+  const answer = { missing: missingPreparation(assignment, groupOf(assignment, revision, deps), arcs) };
+  answers.set(assignment, { revision, seen, answer });
+  return answer;
 }
 
 /** Of the assignment in force; where it has not been welded by yet, by the newest revision, and without pinning that. */
@@ -35,15 +40,11 @@ function newestRevision(assignment: Assignment, { statements }: Pick<FoldDeps, '
   return assignment.procedure === undefined ? null : (statements.procedure.get(assignment.procedure)?.revision ?? null);
 }
 
-/** A revision never changes, nor does an assignment that was taken: the group is looked up once, not with every telling. */
-const known = new WeakMap<Assignment, { readonly revision: number; readonly group: PreparationGroup | undefined }>();
+/** A revision never changes, nor does an assignment that was taken: the answer is made once, not with every telling. */
+const answers = new WeakMap<Assignment, { readonly revision: number | null; readonly seen: string; readonly answer: PreparationAnswer }>();
 
 function groupOf(assignment: Assignment, revision: number | null, { statements }: Pick<FoldDeps, 'statements'>): PreparationGroup | undefined {
   if (assignment.procedure === undefined || revision === null) return undefined;
-  const held = known.get(assignment);
-  if (held?.revision === revision) return held.group;
   const row = statements.procedureRevision.get(assignment.procedure, revision);
-  const group = row === undefined ? undefined : runGroupOf((JSON.parse(row.body) as StoredGroups).runGroups, assignment);
-  known.set(assignment, { revision, group });
-  return group;
+  return row === undefined ? undefined : runGroupOf((JSON.parse(row.body) as StoredGroups).runGroups, assignment);
 }

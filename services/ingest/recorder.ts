@@ -65,6 +65,8 @@ export function createRecorder(options: RecorderOptions): Recorder {
     },
   };
   const streams = streamAccess(fold, log);
+  const begin = db.prepare('begin immediate');
+  const end = db.prepare('commit');
   const alarms = serviceAlarms(fold.statements, fold.now, (data) => {
     options.emit('alarm', data);
   });
@@ -98,11 +100,11 @@ export function createRecorder(options: RecorderOptions): Recorder {
     let result: Result;
     events = [];
     try {
-      db.exec('begin immediate');
+      begin.run();
       result = work();
       advanceStreams(streams, publishLater);
       if (alarms.isDue()) events.push(alarms.save());
-      db.exec('commit');
+      end.run();
     } catch (thrown) {
       // SQLite rolls back by itself after some errors, but not after all.
       if (db.inTransaction) db.exec('rollback');
@@ -183,7 +185,12 @@ export function createRecorder(options: RecorderOptions): Recorder {
     }
     if (queue.length > 0) commit();
     else if (now - Math.max(probedAt, health.writtenAt ?? 0) >= probeEveryMs) probe(now);
-    else if (alarms.isDue() || now - droppedAt >= dropEveryMs || [...streams.all.values()].some((stream) => isDue(stream, streams))) settle(now);
+    else if (alarms.isDue() || now - droppedAt >= dropEveryMs || anyDue()) settle(now);
+  }
+
+  function anyDue(): boolean {
+    for (const stream of streams.all.values()) if (isDue(stream, streams)) return true;
+    return false;
   }
 
   /** What is due without any message: it says nothing of whether storage takes writes unless it fails. */

@@ -1,4 +1,3 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
 import type { RunWindows } from '../../shared/weld/run-windows.js';
 import type { FoldDeps } from './fold-deps.js';
 import { parametersOf } from './fold-deps.js';
@@ -18,12 +17,5 @@ export function windowsInForce(stream: StreamState, deps: FoldDeps): RunWindows 
   if (assignment?.procedure === undefined) return null;
   const revision = stream.pinned.get(last) ?? deps.statements.procedure.get(assignment.procedure)?.revision ?? null;
   if (revision === null) return null;
-  const held = known.get(assignment);
-  if (held?.revision === revision) return held.windows;
-  const { windows } = parametersOf(assignment, revision, deps);
-  known.set(assignment, { revision, windows });
-  return windows;
+  return parametersOf(assignment, revision, deps).windows;
 }
-
-/** A revision never changes, nor does an assignment that was taken: the windows are looked up once. */
-const known = new WeakMap<Assignment, { readonly revision: number; readonly windows: RunWindows | null }>();

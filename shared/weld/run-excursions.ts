@@ -1,6 +1,6 @@
 import type { Assignment } from './assignment.js';
 import type { Excursion, Moment } from './excursion-track.js';
-import { isoTime, judgedSums, runFigures, tidy } from './run-figures.js';
+import { isoTime, judgedFigures, judgedSums, tidy } from './run-figures.js';
 import type { RunMarks } from './run-figures.js';
 import { foundExcursions } from './run-judge.js';
 import type { RunSums } from './run-sums.js';
@@ -23,8 +23,11 @@ export interface RunExcursion {
 
 /** The excursions of a run in order of where they begin; the mean heat input of the weld zone is judged when it ends. */
 export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Pick<Assignment, 'startOffset' | 'direction'> | null): RunExcursion[] {
-  if (rows.judge === null) return [];
-  const sums = judgedSums(marks, rows);
+  return rows.judge === null ? [] : judgedExcursions(marks, judgedSums(marks, rows), assignment);
+}
+
+/** The same out of `judgedSums`. */
+export function judgedExcursions(marks: RunMarks, sums: RunSums, assignment: Pick<Assignment, 'startOffset' | 'direction'> | null): RunExcursion[] {
   if (sums.judge === null) return [];
   const found = foundExcursions(sums.judge);
   const mean = marks.finished ? meanHeatInputExcursion(marks, sums) : null;
@@ -47,7 +50,7 @@ export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Pick<A
 function meanHeatInputExcursion(marks: RunMarks, sums: RunSums): Excursion | null {
   const window = sums.parameters.windows?.run.heatInput;
   if (window === undefined) return null;
-  const value = runFigures(marks, sums).weldZone.heatInput;
+  const value = judgedFigures(marks, sums).weldZone.heatInput;
   if (value === null) return null;
   const limit = crossedLimit(window, value);
   const first = sums.weldSpan;

@@ -84,7 +84,11 @@ export function runMarks(run: RunState): RunMarks {
  * of that arc, added over the arcs; heat input = arc energy × thermal efficiency, EN 1011-1).
  */
 export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
-  const sums = judgedSums(marks, rows);
+  return judgedFigures(marks, judgedSums(marks, rows));
+}
+
+/** The same out of `judgedSums`, for whoever needs these for more than the figures. */
+export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   const absent: Absent = {};
   const moving = sums.speedTime > 0;
   if (!moving) for (const name of ['length', 'lengths', 'travelSpeed', 'travelled']) absent[name] = 'neither travelSpeed nor travel was sent';
@@ -189,7 +193,8 @@ export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'tra
 
 /** The sums with every row settled: nothing that is not a crater by now is one. */
 export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
-  const sums = cloneRunSums(rows);
+  // Alarms are not the figures' business.
+  const sums = cloneRunSums({ ...rows, watch: null });
   passAllRows(sums);
   if (sums.judge !== null) {
     if (marks.finished) endJudge(sums.judge);

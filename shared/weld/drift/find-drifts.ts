@@ -4,8 +4,10 @@ import { presentSpeed } from '../present-rates.js';
 import type { RunSums } from '../run-sums.js';
 import { startDriftTrack } from './drift-track.js';
 import type { DriftQuantity, Followed } from './follow-rows.js';
-import { followArc, followRun } from './follow-rows.js';
+import { followRows } from './follow-rows.js';
 import { forecastDrift } from './forecast-drift.js';
+import type { SecondMemory } from './second-sums.js';
+import { ofRun, startSecondMemory } from './second-sums.js';
 import { weldSince } from './weld-since.js';
 
 /** A quantity on its way out of its window: `limit` is the end that it will pass, in `leavesIn` s and `leavesAfter` mm of travel. */
@@ -19,9 +21,10 @@ export interface Drift {
 
 /**
  * Every drift of a run that is being welded, the soonest first. `rows` are its newest ones in order, those of the last minute; only what is
- * judged counts: past the ignition, between the tabs. What would happen behind the end of the weld is not told.
+ * judged counts: past the ignition, between the tabs. What would happen behind the end of the weld is not told. Whoever asks again as a run
+ * goes on hands in the same `memory`: it makes no difference but to the time that it takes.
  */
-export function findDrifts(rows: readonly RunRowGroup[], sums: Pick<RunSums, 'parameters' | 'ignitions'>): Drift[] {
+export function findDrifts(rows: readonly RunRowGroup[], sums: Pick<RunSums, 'parameters' | 'ignitions'>, memory: SecondMemory = startSecondMemory()): Drift[] {
   const { windows, weldTo, turn } = sums.parameters;
   const newest = rows.at(-1);
   if (windows === null || newest === undefined || newest.run.on === 0) return [];
@@ -34,14 +37,14 @@ export function findDrifts(rows: readonly RunRowGroup[], sums: Pick<RunSums, 'pa
     const { current, voltage, wireFeedSpeed } = windows.arcs[arc] ?? {};
     const quantities = [['current', current], ['voltage', voltage], ['wireFeedSpeed', wireFeedSpeed]] as const;
     const ofArc = quantities.flatMap(([quantity, window]) => (window === undefined ? [] : [{ arc, quantity, window, track: startDriftTrack() }]));
-    followArc(ofArc, rows, arc, own, sums.parameters);
+    followRows(ofArc, rows, arc, own, sums.parameters, memory);
     followed.push(...ofArc);
   }
   const { travelSpeed, heatInput } = windows.run;
   const quantities = [['travelSpeed', travelSpeed], ['heatInput', heatInput]] as const;
-  const ofRun = quantities.flatMap(([quantity, window]) => (window === undefined ? [] : [{ arc: null, quantity, window, track: startDriftTrack() }]));
-  followRun(ofRun, rows, since, sums.parameters);
-  followed.push(...ofRun);
+  const own = quantities.flatMap(([quantity, window]) => (window === undefined ? [] : [{ arc: null, quantity, window, track: startDriftTrack() }]));
+  followRows(own, rows, ofRun, since, sums.parameters, memory);
+  followed.push(...own);
   const now = ((newest.run.index + 1) * rowLength) / 1e6;
   const toWeldEnd = Math.min(weldTo, turn) - newest.run.travelled - newest.run.advance;
   const speed = presentSpeed(rows);
