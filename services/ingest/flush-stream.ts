@@ -159,13 +159,16 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
   const saved = savedText({ record, marks, span });
   if (saved === entry.saved) return;
   entry.saved = saved;
-  deps.statements.saveRun.run({
-    id: entry.id, stream_id: stream.id, site: stream.site, carriage: stream.carriage,
+  const columns = {
     seam: assignment?.seam ?? null, run: assignment?.run ?? null, attempt: entry.attempt,
     assigned: assignment === null ? 0 : 1, state: finished ? 'finished' : 'welding', simulated: assignment?.simulated === true ? 1 : 0,
-    started: entry.start, ended: finished ? entry.lastOn : null, version: entry.version, finished: entry.finished,
-    span, marks, override: entry.override, record,
-  });
+    started: entry.start, ended: finished ? entry.lastOn : null, version: entry.version, finished: entry.finished, override: entry.override,
+  };
+  const listed = JSON.stringify(columns);
+  // Second by second nothing changes that any of the indexes holds: writing these again costs more than all the rest.
+  const rewritten = listed === entry.listed && deps.statements.rewriteRun.run(span, marks, record, entry.id).changes > 0;
+  if (!rewritten) deps.statements.saveRun.run({ id: entry.id, stream_id: stream.id, site: stream.site, carriage: stream.carriage, ...columns, span, marks, record });
+  entry.listed = listed;
   deps.emit('run', record);
 }
 

@@ -28,6 +28,8 @@ export interface Statements {
   readonly checkpointState: Statement<[number], { state: Uint8Array }>;
   readonly dropCheckpoint: Statement<[number]>;
   readonly saveRun: Statement<[SavedRun]>;
+  /** What of a run changes as it is welded; no index holds any of it. */
+  readonly rewriteRun: Statement<[span: string, marks: string, record: string, id: string]>;
   readonly dropRun: Statement<[string]>;
   readonly runsOf: Statement<[number], RunRow>;
   readonly run: Statement<[string], RunRow & { stream_id: number }>;
@@ -153,6 +155,7 @@ export function prepareStatements(db: Connection): Statements {
       `insert into runs (${runColumns.map((name) => `"${name}"`).join(', ')}) values (${runColumns.map((name) => `@${name}`).join(', ')})
        on conflict (id) do update set ${runColumns.slice(1).map((name) => `"${name}" = excluded."${name}"`).join(', ')}`,
     ),
+    rewriteRun: db.prepare('update runs set span = ?, marks = ?, record = ? where id = ?'),
     dropRun: db.prepare('delete from runs where id = ?'),
     runsOf: db.prepare('select id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where stream_id = ? order by started desc limit 200'),
     run: db.prepare('select stream_id, id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where id = ?'),

@@ -48,7 +48,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     const span = JSON.parse(run.span) as SavedSpan;
     state.runs.set(span.ordinal, {
       ...span, id: run.id, attempt: run.attempt, version: run.version, finished: run.finished, override: run.override,
-      revise: false, saved: savedText(run),
+      revise: false, saved: savedText(run), listed: null,
     });
     // A revision that came with a later assignment says nothing of the one that was welded by.
     if (run.override === null) state.pinned.set(span.epoch, span.revision);

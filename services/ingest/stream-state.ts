@@ -37,7 +37,9 @@ export interface RunEntry {
   /** A late item came since the record was written. */
   revise: boolean;
   lastOn: number;
+  /** What is stored of it, and of that what runs are listed and found by; null where that is not known. */
   saved: string | null;
+  listed: string | null;
 }
 
 /** Everything that ingest holds of one carriage (or one imported log). */
