@@ -41,7 +41,7 @@ export function flushStream(stream: StreamState, deps: FoldDeps): void {
   // Before the records: one that a person assigned afterwards is made from the stored rows, these among them.
   saveTails(stream, look.output, runs, deps);
   for (const own of noted) saveRun(stream, own, deps);
-  tellCarriage(stream, deps);
+  tellCarriage(stream, deps, true);
   if (stream.stream === '') deps.statements.touchStream.run(stream.online === null ? null : Number(stream.online), stream.lastSeen, stream.clockOffset, stream.snapshot, stream.id);
   for (const orphan of stream.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(stream, orphan, deps);
   stream.finishedRuns.clear();

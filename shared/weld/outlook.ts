@@ -2,11 +2,12 @@ import type { AssignedArc, Assignment } from './assignment.js';
 import type { DataGap } from './run-state.js';
 import { mergedGaps } from './run-state.js';
 import type { RunSums } from './run-sums.js';
-import type { RunRowGroup } from './row.js';
+import type { RunRow, RunRowGroup } from './row.js';
 import { rowLength } from './row.js';
 import type { Absent } from './run-figures.js';
 import { isoTime, tidy } from './run-figures.js';
-import { isStanding, presentFeed, presentSpeed } from './present-rates.js';
+import type { PresentRates } from './present-rates.js';
+import { presentRates } from './present-rates.js';
 import { meltedLength, wireMass } from './wire-mass.js';
 
 /** Wire that one arc needs to the end: m of each of its wires, kg of all of them, and mm of seam that are left when it ends too soon. */
@@ -27,13 +28,18 @@ export interface Outlook {
   readonly absent: Absent;
 }
 
-export interface OutlookInput {
+export interface PresentInput {
   /** The assignment that the run belongs to. */
   readonly assignment: Assignment | null;
   readonly sums: RunSums;
   /** Place of the carriage, mm from the run's start. */
   readonly travelled: number;
   readonly gaps: readonly DataGap[];
+  readonly newest: RunRow | null;
+  readonly rates: PresentRates;
+}
+
+export interface OutlookInput extends Omit<PresentInput, 'newest' | 'rates'> {
   /** The newest rows of the run in order, at least the last 10 s. */
   readonly rows: readonly RunRowGroup[];
 }
@@ -55,8 +61,13 @@ export function runLength(assignment: Assignment | null): number | null {
  * Outlook of a run by what it does at present: speed and feed of the last 10 s (common practice, no source). To go is what arc 1 has
  * before it to the end of the run-off tab; which way the carriage counts does not matter.
  */
-export function outlook(input: OutlookInput): Outlook {
-  const { assignment, sums, travelled, rows } = input;
+export function outlook({ rows, ...input }: OutlookInput): Outlook {
+  return presentOutlook({ ...input, newest: rows.at(-1)?.run ?? null, rates: presentRates(rows, Object.keys(input.sums.arcs).map(Number)) });
+}
+
+/** The same with the rates as they were taken a moment ago. */
+export function presentOutlook(input: PresentInput): Outlook {
+  const { assignment, sums, travelled, newest } = input;
   const absent: Absent = {};
   const whole = runLength(assignment);
   const moving = sums.speedTime > 0;
@@ -64,33 +75,31 @@ export function outlook(input: OutlookInput): Outlook {
   if (lengthToGo === null) absent['lengthToGo'] = whole === null ? noLength : noTravel;
   const speed = speedAhead(input);
   let endsAt: string | null = null;
-  const newest = rows.at(-1);
   if (lengthToGo === null) absent['endsAt'] = absent['lengthToGo'] ?? '';
-  else if (typeof speed === 'string' || newest === undefined) absent['endsAt'] = typeof speed === 'string' ? speed : noTravel;
+  else if (typeof speed === 'string' || newest === null) absent['endsAt'] = typeof speed === 'string' ? speed : noTravel;
   else if (lengthToGo === 0) absent['endsAt'] = 'the length to weld has been travelled';
-  else endsAt = isoTime((newest.run.index + 1) * rowLength + (lengthToGo / speed) * 60e6);
+  else endsAt = isoTime((newest.index + 1) * rowLength + (lengthToGo / speed) * 60e6);
   const arcs = Object.keys(sums.arcs).map(Number).sort((a, b) => a - b);
   const wire = arcs.map((arc) => wireOutlook(input, arc, lengthToGo, speed, absent));
   return tidy({ lengthToGo, endsAt, wire, absent });
 }
 
 /** mm/min towards the end, or why there is none. */
-function speedAhead({ rows, travelled }: OutlookInput): number | string {
-  const newest = rows.at(-1)?.run;
-  if (newest === undefined || (newest.on === 0 && newest.gap === 0)) return 'no arc burns';
-  const speed = presentSpeed(rows);
+function speedAhead({ newest, rates, travelled }: PresentInput): number | string {
+  if (newest === null || (newest.on === 0 && newest.gap === 0)) return 'no arc burns';
+  const { speed } = rates;
   if (speed === null) return noTravel;
-  if (isStanding(rows)) return 'the carriage stands';
+  if (rates.standing) return 'the carriage stands';
   return speed * travelled < 0 ? 'the carriage goes back' : Math.abs(speed);
 }
 
-function wireOutlook({ assignment, sums, gaps, rows }: OutlookInput, arc: number, lengthToGo: number | null, speed: number | string, absent: Absent): WireOutlook {
+function wireOutlook({ assignment, sums, gaps, rates }: PresentInput, arc: number, lengthToGo: number | null, speed: number | string, absent: Absent): WireOutlook {
   const name = `wire[${arc}]`;
   const assigned: Partial<AssignedArc> = assignment?.arcs?.find((own) => own.arc === arc) ?? {};
   const { offsets, wires } = sums.parameters;
   const diameter = assigned.wireDiameter ?? wires[arc]?.diameter ?? null;
   const massPerMetre = diameter === null ? null : wireMass(diameter, wires[arc]?.count ?? 1);
-  const feed = presentFeed(rows, arc);
+  const feed = rates.feed.get(arc) ?? null;
   // The arc's own place is behind that of the carriage by its offset, and it has to come to the same end.
   const toGo = lengthToGo === null ? null : lengthToGo + (lengthToGo > 0 ? (offsets[arc] ?? 0) : 0);
   let lengthNeeded: number | null = null;

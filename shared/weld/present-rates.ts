@@ -8,6 +8,18 @@ export const standingBelow = 30;
 /** Over the newest second the carriage must have moved, too. */
 const newestRows = 10;
 
+/** What a run does at present. */
+export interface PresentRates {
+  readonly speed: number | null;
+  readonly standing: boolean;
+  /** Of each arc. */
+  readonly feed: ReadonlyMap<number, number | null>;
+}
+
+export function presentRates(rows: readonly RunRowGroup[], arcs: readonly number[]): PresentRates {
+  return { speed: presentSpeed(rows), standing: isStanding(rows), feed: new Map(arcs.map((arc) => [arc, presentFeed(rows, arc)])) };
+}
+
 /**
  * Mean speed at which the carriage came on in the last 10 s in which an arc burnt, signed, mm/min: travel over time, so that an encoder
  * counts before a set point. Null where no travel is known. `rows` are in order.
@@ -27,12 +39,12 @@ export function presentSpeed(rows: readonly RunRowGroup[], over = presentRows): 
 }
 
 /** Whether it does not move: over the last 10 s, or since a second. */
-export function isStanding(rows: readonly RunRowGroup[]): boolean {
+function isStanding(rows: readonly RunRowGroup[]): boolean {
   return [presentRows, newestRows].some((over) => Math.abs(presentSpeed(rows, over) ?? Infinity) < standingBelow);
 }
 
 /** Mean wire feed speed of an arc over the last 10 s in which it burnt, m/min; null where none was sent. */
-export function presentFeed(rows: readonly RunRowGroup[], arc: number): number | null {
+function presentFeed(rows: readonly RunRowGroup[], arc: number): number | null {
   const oldest = (rows.at(-1)?.run.index ?? 0) - presentRows;
   let time = 0;
   let sum = 0;

@@ -1,0 +1,117 @@
+import type { Drift } from '../../shared/weld/drift/find-drifts.js';
+import { findDrifts } from '../../shared/weld/drift/find-drifts.js';
+import type { SecondMemory } from '../../shared/weld/drift/second-sums.js';
+import { startSecondMemory } from '../../shared/weld/drift/second-sums.js';
+import type { PresentRates } from '../../shared/weld/present-rates.js';
+import { presentRates } from '../../shared/weld/present-rates.js';
+import type { ArcRow, RunRowGroup } from '../../shared/weld/row.js';
+import { rowLength } from '../../shared/weld/row.js';
+import { spread, tidy } from '../../shared/weld/run-figures.js';
+import type { RunState } from '../../shared/weld/run-state.js';
+import { newestRows } from './newest-rows.js';
+import type { StreamState } from './stream-state.js';
+
+/** Running variation is taken over this many rows (10 s); common practice, no source. */
+const variationRows = 100;
+/** Length over which the local heat input is taken, mm; common practice, no source. */
+const localLength = 50;
+
+const rowsPerSecond = 1e6 / rowLength;
+
+export interface Variations {
+  readonly currentVariation: number | null;
+  readonly voltageVariation: number | null;
+}
+
+/** What is taken over the last seconds of a run that is being welded. */
+export interface LiveMeans {
+  readonly variations: ReadonlyMap<number, Variations>;
+  readonly localHeatInput: number | null;
+  readonly rates: PresentRates;
+  readonly drifts: readonly Drift[];
+}
+
+interface Held {
+  readonly ordinal: number;
+  /** They were taken over a second at least. */
+  readonly settled: boolean;
+  readonly means: LiveMeans;
+  readonly memory: SecondMemory;
+}
+
+const held = new WeakMap<StreamState, Held>();
+
+/**
+ * The means of a run as they were taken last, or anew where that is asked for. They go over hundreds of rows, so that they are taken once
+ * a second, with the writing of the records, and told as they are until the next. They come from the rows at hand each time and are not kept
+ * along with the fold: a late item then needs nothing folded again, and no checkpoint grows.
+ */
+export function liveMeans(stream: StreamState, run: RunState, anew: boolean): LiveMeans {
+  const before = held.get(stream);
+  const sameRun = before?.ordinal === run.ordinal;
+  if (sameRun && before.settled && !anew) return before.means;
+  const memory = sameRun ? before.memory : startSecondMemory();
+  const rows = newestRows(stream, run.ordinal);
+  const recent = rows.slice(-variationRows);
+  const arcs = new Set(recent.flatMap((group) => group.arcs.filter(({ row }) => row.on > 0).map(({ arc }) => arc)));
+  const means = {
+    variations: new Map([...arcs].map((arc) => [arc, variations(arc, recent)])),
+    localHeatInput: localHeatInput(arcs, rows, run.sums.parameters.thermalEfficiency),
+    rates: presentRates(rows, Object.keys(run.sums.arcs).map(Number)),
+    drifts: tidy(findDrifts(rows, run.sums, memory)),
+  };
+  held.set(stream, { ordinal: run.ordinal, settled: rows.length >= rowsPerSecond, means, memory });
+  return means;
+}
+
+function variations(arc: number, rows: readonly RunRowGroup[]): Variations {
+  let time = 0;
+  let current = 0;
+  let currentSquared = 0;
+  let voltage = 0;
+  let voltageSquared = 0;
+  for (const group of rows) {
+    const row = rowOf(group, arc);
+    if (row === undefined || row.on === 0) continue;
+    time += row.on;
+    const alternating = row.minCurrent < 0 && row.maxCurrent > 0;
+    current += alternating ? Math.sqrt(row.currentSquared * row.on) : row.current;
+    voltage += alternating ? Math.sqrt(row.voltageSquared * row.on) : row.voltage;
+    currentSquared += row.currentSquared;
+    voltageSquared += row.voltageSquared;
+  }
+  return {
+    currentVariation: variation(time, current, currentSquared),
+    voltageVariation: variation(time, voltage, voltageSquared),
+  };
+}
+
+function variation(time: number, sum: number, squared: number): number | null {
+  const { mean, standardDeviation } = spread(time, sum, squared, 0, 0);
+  return mean === 0 ? null : standardDeviation / Math.abs(mean);
+}
+
+function rowOf(group: RunRowGroup, arc: number): ArcRow | undefined {
+  return group.arcs.find((own) => own.arc === arc)?.row;
+}
+
+/** Energy over length of the newest 50 mm of each arc, added over the arcs, kJ/mm; null while the run is shorter. */
+function localHeatInput(arcs: ReadonlySet<number>, rows: readonly RunRowGroup[], thermalEfficiency: number): number | null {
+  let sum = 0;
+  for (const arc of arcs) {
+    let energy = 0;
+    let length = 0;
+    for (let at = rows.length - 1; at >= 0 && length < localLength; at -= 1) {
+      const group = rows[at];
+      const row = group === undefined ? undefined : rowOf(group, arc);
+      if (row === undefined || row.on === 0) continue;
+      const rest = localLength - length;
+      const share = row.length > rest ? rest / row.length : 1;
+      energy += row.energy * share;
+      length += row.length * share;
+    }
+    if (length < localLength * 0.999) return null;
+    sum += energy / length;
+  }
+  return arcs.size === 0 ? null : (sum / 1e3) * thermalEfficiency;
+}
