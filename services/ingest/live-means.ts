@@ -2,9 +2,10 @@ import type { Drift } from '../../shared/weld/drift/find-drifts.js';
 import { findDrifts } from '../../shared/weld/drift/find-drifts.js';
 import type { SecondMemory } from '../../shared/weld/drift/second-sums.js';
 import { startSecondMemory } from '../../shared/weld/drift/second-sums.js';
+import { arcRow } from '../../shared/weld/judged-values.js';
 import type { PresentRates } from '../../shared/weld/present-rates.js';
 import { presentRates } from '../../shared/weld/present-rates.js';
-import type { ArcRow, RunRowGroup } from '../../shared/weld/row.js';
+import type { RunRowGroup } from '../../shared/weld/row.js';
 import { rowLength } from '../../shared/weld/row.js';
 import { spread, tidy } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
@@ -53,7 +54,8 @@ export function liveMeans(stream: StreamState, run: RunState, anew: boolean): Li
   const memory = sameRun ? before.memory : startSecondMemory();
   const rows = newestRows(stream, run.ordinal);
   const recent = rows.slice(-variationRows);
-  const arcs = new Set(recent.flatMap((group) => group.arcs.filter(({ row }) => row.on > 0).map(({ arc }) => arc)));
+  const arcs = new Set<number>();
+  for (const group of recent) for (const { arc, row } of group.arcs) if (row.on > 0) arcs.add(arc);
   const means = {
     variations: new Map([...arcs].map((arc) => [arc, variations(arc, recent)])),
     localHeatInput: localHeatInput(arcs, rows, run.sums.parameters.thermalEfficiency),
@@ -71,7 +73,7 @@ function variations(arc: number, rows: readonly RunRowGroup[]): Variations {
   let voltage = 0;
   let voltageSquared = 0;
   for (const group of rows) {
-    const row = rowOf(group, arc);
+    const row = arcRow(group, arc);
     if (row === undefined || row.on === 0) continue;
     time += row.on;
     const alternating = row.minCurrent < 0 && row.maxCurrent > 0;
@@ -91,10 +93,6 @@ function variation(time: number, sum: number, squared: number): number | null {
   return mean === 0 ? null : standardDeviation / Math.abs(mean);
 }
 
-function rowOf(group: RunRowGroup, arc: number): ArcRow | undefined {
-  return group.arcs.find((own) => own.arc === arc)?.row;
-}
-
 /** Energy over length of the newest 50 mm of each arc, added over the arcs, kJ/mm; null while the run is shorter. */
 function localHeatInput(arcs: ReadonlySet<number>, rows: readonly RunRowGroup[], thermalEfficiency: number): number | null {
   let sum = 0;
@@ -103,7 +101,7 @@ function localHeatInput(arcs: ReadonlySet<number>, rows: readonly RunRowGroup[],
     let length = 0;
     for (let at = rows.length - 1; at >= 0 && length < localLength; at -= 1) {
       const group = rows[at];
-      const row = group === undefined ? undefined : rowOf(group, arc);
+      const row = group === undefined ? undefined : arcRow(group, arc);
       if (row === undefined || row.on === 0) continue;
       const rest = localLength - length;
       const share = row.length > rest ? rest / row.length : 1;

@@ -272,10 +272,13 @@ function ratio(deviation: number, mean: number): number | null {
 /** Twelve significant digits: what a sum of many parts leaves in its last bits is no figure. */
 export function tidy<T>(value: T): T;
 export function tidy(value: unknown): unknown {
-  if (typeof value === 'number') return Number(value.toPrecision(12));
+  // A whole number below 10¹² has no more than twelve digits. Adding 0 makes -0 the 0 that it is printed as.
+  if (typeof value === 'number') return Number.isInteger(value) && Math.abs(value) < 1e12 ? value + 0 : Number(value.toPrecision(12));
   if (Array.isArray(value)) return value.map((own: unknown) => tidy(own));
   if (typeof value !== 'object' || value === null) return value;
-  return Object.fromEntries(Object.entries(value).map(([key, own]: [string, unknown]) => [key, tidy(own)]));
+  const tidied: Record<string, unknown> = {};
+  for (const [key, own] of Object.entries(value) as [string, unknown][]) tidied[key] = tidy(own);
+  return tidied;
 }
 
 /** RFC 3339 in UTC with milliseconds. */

@@ -50,11 +50,8 @@ export function* secondSums(rows: readonly RunRowGroup[], of: number, since: num
   for (let first = rows[at]; first !== undefined; first = rows[at]) {
     const second = Math.floor(first.run.index / rowsPerSecond);
     const begun = at;
-    let last = first;
-    for (let next: RunRowGroup | undefined = first; next !== undefined && next.run.index < (second + 1) * rowsPerSecond; next = rows[at]) {
-      last = next;
-      at += 1;
-    }
+    at = endOfSecond(rows, at, (second + 1) * rowsPerSecond);
+    const last = rows[at - 1] ?? first;
     if (last.run.index < since) continue;
     const from = Math.max(since, first.run.index);
     let own = known.get(second);
@@ -65,6 +62,15 @@ export function* secondSums(rows: readonly RunRowGroup[], of: number, since: num
     yield own;
   }
   if (known.size > mostSeconds) forgetBefore(known, Math.floor((rows[0]?.run.index ?? 0) / rowsPerSecond));
+}
+
+/** Position behind the last row before index `end`. Indexes only rise: where the row is where it would be without a hole, there is none. */
+function endOfSecond(rows: readonly RunRowGroup[], from: number, end: number): number {
+  const whole = from + end - (rows[from]?.run.index ?? end);
+  if (rows[whole - 1]?.run.index === end - 1) return whole;
+  let at = from;
+  while ((rows[at]?.run.index ?? Infinity) < end) at += 1;
+  return at;
 }
 
 function forgetBefore(known: Map<number, SecondSums>, oldest: number): void {
