@@ -25,11 +25,13 @@ export function followRuns(stream: StreamState, all: boolean, deps: FoldDeps): v
 
 /** The runs that ended in what is still provisional or not yet written, and the open one. */
 function touchedRuns(stream: StreamState): RunState[] {
-  const runs = new Map<number, RunState>(stream.finishedRuns);
-  for (const { output } of stream.live.stretches) {
-    for (const own of output) if (own.type === 'finished') runs.set(own.run.ordinal, own.run);
-  }
   const open = stream.live.head.merge.run;
+  let runs: Map<number, RunState> | null = stream.finishedRuns.size === 0 ? null : new Map(stream.finishedRuns);
+  for (const { output } of stream.live.stretches) {
+    for (const own of output) if (own.type === 'finished') (runs ??= new Map<number, RunState>()).set(own.run.ordinal, own.run);
+  }
+  // Asked with every commit, and mostly there is the open one alone.
+  if (runs === null) return open === null ? [] : [open];
   if (open !== null) runs.set(open.ordinal, open);
   return [...runs.values()].sort((a, b) => a.ordinal - b.ordinal);
 }

@@ -16,7 +16,8 @@ export function sqliteTraceTail(db: Database.Database): TraceTail {
      ON CONFLICT (run, arc) DO UPDATE SET first_index = excluded.first_index, last_index = excluded.last_index,
        row_count = excluded.row_count, body = excluded.body`,
   );
-  const others = db.prepare<[string, string]>('DELETE FROM trace_tail WHERE run = ? AND arc NOT IN (SELECT value FROM json_each(?))');
+  const arcsOf = db.prepare<[string], { arc: number }>('SELECT arc FROM trace_tail WHERE run = ?');
+  const dropArc = db.prepare<[string, number]>('DELETE FROM trace_tail WHERE run = ? AND arc = ?');
   const reaching = db.prepare<[string, number], { id: number; arc: number; first_index: number; body: Buffer }>(
     'SELECT id, arc, first_index, body FROM trace_tail WHERE run = ? AND last_index >= ?',
   );
@@ -35,7 +36,7 @@ export function sqliteTraceTail(db: Database.Database): TraceTail {
     set(run, arcs, runRows) {
       const kept = arcs.filter((own) => own.rows.length > 0).map((own) => own.arc);
       if (runRows.length > 0) kept.push(runArc);
-      others.run(run, JSON.stringify(kept));
+      for (const { arc } of arcsOf.all(run)) if (!kept.includes(arc)) dropArc.run(run, arc);
       for (const own of arcs) write(run, own.arc, own.rows, arcRowCodec);
       write(run, runArc, runRows, runRowCodec);
     },

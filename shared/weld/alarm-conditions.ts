@@ -48,8 +48,15 @@ export function alarmConditions(run: RunState, finished: boolean): AlarmConditio
 export function conditionsMark(run: RunState): string {
   const { watch } = run.sums;
   if (watch === null) return '';
-  const open = (tracks: readonly ExcursionTrack[]): number => tracks.reduce((sum, track) => sum + (track.open === null ? 0 : 1), 0);
-  return [run.ordinal, run.finished, run.restarts.length, watch.withdrawn.length, watch.ended.length, open(rowTracks(watch)), watch.judge?.excursions.length, open(watch.judge?.tracks ?? [])].join(' ');
+  const { judge } = watch;
+  const judged = judge === null ? '' : `${judge.excursions.length} ${countOpen(judge.tracks)}`;
+  return `${run.ordinal} ${run.finished} ${run.restarts.length} ${watch.withdrawn.length} ${watch.ended.length} ${countOpen(watch.polarities)} ${watch.standing.open !== null} ${judged}`;
+}
+
+function countOpen(tracks: readonly ExcursionTrack[]): number {
+  let open = 0;
+  for (const track of tracks) if (track.open !== null) open += 1;
+  return open;
 }
 
 function condition(excursion: Excursion, { withdrawn, suppressed }: { readonly withdrawn: boolean; readonly suppressed: boolean }): AlarmCondition[] {
