@@ -171,8 +171,9 @@ function settleHeat(judge: RunJudge, reached: number | null, ahead = 0): void {
     const verdict = follow(judge, heat, value, row.from, row.to);
     settleLength(judge, row.length, row.outside || verdict === 'outside', row.missing || verdict === 'missing');
   }
-  const oldest = heatRows[0];
-  if (settled && oldest !== undefined) forgetBehind(judge.heat, oldest.place, reach);
+  // Where none waits, the next one to come lies ahead.
+  const oldest = heatRows[0]?.place ?? reached;
+  if (oldest !== null && (settled || heatRows.length === 0)) forgetBehind(judge.heat, oldest, reach);
 }
 
 function settleLength(judge: RunJudge, length: number, outside: boolean, missing: boolean): void {

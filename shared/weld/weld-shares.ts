@@ -18,6 +18,7 @@ export function weldShares({ group, spans }: Pick<ZonedRow, 'group' | 'spans'>):
   const [only] = spans;
   if (only === undefined) return nothing;
   if (spans.every(isWhole)) return spans.length === 1 ? (wholeOf[only.arc] ??= wholeShares(spans)) : wholeShares(spans);
+  if (spans.length === 1 && group.arcs.length === 1) return partOf(only);
   const burning = union(spans.map((span) => [span.from, span.to] as const));
   const barred = union(spans.flatMap((span) => [[span.from, Math.max(span.from, Math.min(span.weldFrom, span.to))] as const, [Math.max(span.weldTo, span.from), span.to] as const]));
   const total = measure(burning);
@@ -33,6 +34,17 @@ export function weldShares({ group, spans }: Pick<ZonedRow, 'group' | 'spans'>):
 
 function isWhole(span: ZoneSpan): boolean {
   return span.weldFrom === span.from && span.weldTo === span.to;
+}
+
+/** The same for one arc alone, without making lists. */
+function partOf({ arc, from, to, weldFrom, weldTo }: ZoneSpan): WeldShares {
+  const begin = Math.max(from, Math.min(weldFrom, to));
+  const end = Math.min(Math.max(weldTo, from), to);
+  if (to <= from || end <= begin) return nothing;
+  const share = (end - begin) / (to - from);
+  const arcShares: number[] = [];
+  arcShares[arc] = share;
+  return { share, arcShares };
 }
 
 function wholeShares(spans: readonly ZoneSpan[]): WeldShares {
