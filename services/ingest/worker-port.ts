@@ -4,6 +4,7 @@ import type { CommitFacts, ImportAnswer, IngestPort, LiveEvent, PortFailure, Sto
 import type { Settings } from '../settings.js';
 import { countersMemory, readCounters } from './counters.js';
 import type { CallName, FromWorker, ToWorker, WorkerCalls, WorkerStart } from './worker-protocol.js';
+import { youngGenerationMb } from './young-generation.js';
 
 /** Alarms of the service itself that are at hand where storage has them not. */
 const serviceAlarmsKept = 20;
@@ -24,6 +25,8 @@ export function startIngest(
   const counters = countersMemory();
   const worker = new Worker(new URL('./ingest-worker.js', import.meta.url), {
     workerData: { settings, databaseFile, counters } satisfies WorkerStart,
+    // Most of what a reading makes is gone with its commit: with more room for the young, less of it is copied about.
+    resourceLimits: { maxYoungGenerationSizeMb: youngGenerationMb },
   });
   const carriages = new Map<string, string>();
   const ofService = new Map<string, string>();

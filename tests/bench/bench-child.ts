@@ -11,9 +11,9 @@ export interface BenchChild {
 }
 
 /** Starts a file of this folder with options that it finds with `childOptions`. */
-export function startChild(file: string, options: object): BenchChild {
+export function startChild(file: string, options: object, execArgv: readonly string[] = []): BenchChild {
   const path = fileURLToPath(new URL(file, import.meta.url));
-  const child = fork(path, [JSON.stringify(options)], { execArgv: ['--import', import.meta.resolve('tsx')] });
+  const child = fork(path, [JSON.stringify(options)], { execArgv: ['--import', import.meta.resolve('tsx'), ...execArgv] });
   const heard: unknown[] = [];
   const waiting: { readonly resolve: (message: unknown) => void; readonly reject: (error: Error) => void }[] = [];
   child.on('message', (message) => {

@@ -31,7 +31,7 @@ export const procedure = {
   ],
 } as const;
 
-export const assignmentOf = (index: number): object => ({ seam: `BENCH-${index}`, run: 1, procedure: procedure.id, seamLength: 6_000, thickness: 20 });
+export const assignmentOf = (index: number): object => ({ seam: `BENCH-${index}`, run: 1, procedure: procedure.id, seamLength: 30_000, thickness: 20 });
 
 /** 610 A ± 12, 31.5 V ± 0.6, 520 mm/min ± 4, 1.2 m/min ± 0.02, as sensors give them; for 10 s of every 5 minutes 15 % more current, which is outside. */
 export function* payloads(kind: MessageKind, index: number, count: number, start: number): Generator<string> {

@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import { youngGenerationMb } from '../../services/ingest/young-generation.js';
 import { scratchDir } from '../faults/service-process.js';
 import { startChild } from './bench-child.js';
 import { blockSamples, type MessageKind } from './bench-messages.js';
@@ -8,15 +9,15 @@ import { spread } from './spread.js';
 
 const carriages = 10;
 const cases: readonly { readonly kind: MessageKind; readonly batch: number; readonly messages: number; readonly goal: string }[] = [
-  { kind: 'readings', batch: 2_000, messages: 45_000, goal: '12' },
-  { kind: 'readings', batch: 200, messages: 30_000, goal: '–' },
-  { kind: 'readings', batch: 20, messages: 6_000, goal: '–' },
-  { kind: 'blocks', batch: 200, messages: 6_000, goal: '–' },
+  { kind: 'readings', batch: 2_000, messages: 240_000, goal: '12' },
+  { kind: 'readings', batch: 200, messages: 120_000, goal: '–' },
+  { kind: 'readings', batch: 20, messages: 40_000, goal: '–' },
+  { kind: 'blocks', batch: 200, messages: 24_000, goal: '–' },
 ];
 
 async function figures(plan: Omit<CpuPlan, 'file'>): Promise<CpuFigures> {
   const dir = scratchDir();
-  const child = startChild('cpu-process.ts', { ...plan, file: join(dir.path, 'seamwarden.db') });
+  const child = startChild('cpu-process.ts', { ...plan, file: join(dir.path, 'seamwarden.db') }, [`--max-semi-space-size=${youngGenerationMb / 3}`]);
   try {
     return (await child.hear()) as CpuFigures;
   } finally {

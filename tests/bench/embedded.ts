@@ -50,7 +50,7 @@ async function bareTakes(kind: MessageKind, messages: number): Promise<Taken> {
 /** Durable ingest through the broker that comes along, beside the same broker library that acknowledges at once. */
 export async function embedded(options: BenchOptions): Promise<readonly BenchTable[]> {
   const rows: string[][] = [];
-  for (const [kind, messages, goal] of [['readings', scaled(60_000, options), 0.5], ['blocks', scaled(8_000, options), 0.35]] as const) {
+  for (const [kind, messages, goal] of [['readings', scaled(150_000, options), 0.5], ['blocks', scaled(24_000, options), 0.35]] as const) {
     const service: Taken[] = [];
     const bare: Taken[] = [];
     for (let round = 1; round <= options.rounds; round += 1) {

@@ -56,7 +56,7 @@ export const service: Consumer = {
     await own.kill('SIGTERM');
   },
   start: (folder, { url }) => {
-    // Each message that is kept is a row of its own, and none goes before its run is long over.
+    // A row holds the messages of one commit and has the number of the last; none goes before its run is long over.
     const rows = rowCounter(join(folder, 'seamwarden.db'), 'SELECT max(id) FROM kept');
     const own = startProcess({ dataDir: folder, env: { SEAMWARDEN_MQTT_URL: url } });
     return {
