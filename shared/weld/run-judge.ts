@@ -8,8 +8,8 @@ import type { JudgedRows } from './judged-rows.js';
 import { smoothedValue } from './judged-rows.js';
 import type { RunRowGroup } from './row.js';
 import { arcRowFlags } from './row.js';
-import type { RunWindows, Window } from './run-windows.js';
-import { crossedLimit, deadbandOf } from './run-windows.js';
+import type { RunWindows } from './run-windows.js';
+import { deadbandOf } from './run-windows.js';
 import type { WeldShares } from './weld-shares.js';
 import type { RunParameters } from './zone.js';
 import type { ZonedRow } from './zoned-row.js';
@@ -17,10 +17,9 @@ import type { ZonedRow } from './zoned-row.js';
 /** A row is judged where at least half of its burning is weld; the last bits of a division do not count. */
 const mostlyWeld = 0.5 - 1e-9;
 
-/** One window and the places of its ends' tracks among those of the judge. */
+/** Places of a window's ends among the tracks of the judge. */
 interface Ends {
   readonly arc: number | null;
-  readonly window: Window;
   readonly tracks: readonly number[];
 }
 
@@ -58,7 +57,7 @@ export function startRunJudge(windows: RunWindows, parameters: RunParameters): R
   const endsOf = ({ arc, quantity, window }: Followed): Ends => {
     const band = deadbandOf(window, windows.deadband);
     const places = ([[window.max, 1], [window.min, -1]] as const).flatMap(([limit, side]) => (limit === undefined ? [] : [tracks.push(startTrack(arc, quantity, limit, side, band)) - 1]));
-    return { arc, window, tracks: places };
+    return { arc, tracks: places };
   };
   const ends = followedRows(windows).map(endsOf);
   const heat = followedHeat(windows);
@@ -116,13 +115,19 @@ function note(found: { outside: boolean; missing: boolean }, verdict: Verdict): 
 }
 
 /** Follows a value against both ends of its window. */
-function follow(judge: RunJudge, { window, tracks }: Ends, value: number | null, from: Moment, to: Moment): Verdict {
+function follow(judge: RunJudge, { tracks }: Ends, value: number | null, from: Moment, to: Moment): Verdict {
   if (value === null) return 'missing';
+  let verdict: Verdict = 'inside';
   for (const place of tracks) {
     const track = judge.tracks[place];
-    if (track !== undefined) keepEnded(judge, trackValue(track, value, from, to, judge.windows));
+    if (track === undefined) continue;
+    const beyond = (value - track.limit) * track.side;
+    if (beyond > 0) verdict = 'outside';
+    // Most values are inside, with nothing open that they could end.
+    else if (track.open === null && track.candidate === null) continue;
+    keepEnded(judge, trackValue(track, value, from, to, judge.windows));
   }
-  return crossedLimit(window, value) === null ? 'inside' : 'outside';
+  return verdict;
 }
 
 /** Heat input is judged along the seam: the row waits until every arc has gone past its surroundings. */
