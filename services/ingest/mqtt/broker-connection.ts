@@ -130,10 +130,10 @@ export function brokerConnection(options: ConnectionOptions): BrokerConnection {
     }
   };
 
-  function subscribe(): void {
+  function subscribe(done: () => void): void {
     client.subscribe(TOPICS, { qos: 1 }, (error, granted) => {
       if (error === null && granted?.[0]?.qos === 1) {
-        options.onReady(resumed);
+        done();
         return;
       }
       reason = `the broker does not let us subscribe to ${TOPICS} at QoS 1${error === null ? '' : `: ${error.message}`}`;
@@ -143,8 +143,9 @@ export function brokerConnection(options: ConnectionOptions): BrokerConnection {
 
   client.on('connect', (connack) => {
     resumed = connack.sessionPresent;
-    if (options.subscribe || !resumed) subscribe();
-    else options.onReady(true);
+    // A session that was kept has its subscription, and its backlog may come before the answer to another SUBSCRIBE.
+    if (resumed) options.onReady(true);
+    if (options.subscribe || !resumed) subscribe(() => { if (!resumed) options.onReady(false); });
   });
   client.on('error', (error) => {
     // A socket's errors have a text as code.
