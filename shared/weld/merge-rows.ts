@@ -1,11 +1,12 @@
 import type { ArcState } from './arc-state.js';
 import { dropFirst } from './drop-first.js';
-import { measure, union, without } from './intervals.js';
+import { union } from './intervals.js';
 import type { Intervals } from './intervals.js';
-import type { Motion, Travel } from './motion.js';
+import { absoluteTravel, makeRunRow } from './make-run-row.js';
+import type { Motion } from './motion.js';
 import { addTravel, dropMotionBefore, noTravel, signedTravel } from './motion.js';
 import type { ArcRow, RunRow, RunRowGroup } from './row.js';
-import { rowLength, runRowFlags } from './row.js';
+import { rowLength } from './row.js';
 import type { RowBuilder } from './row-builder.js';
 import { addPiece, finishRow, startRow } from './row-builder.js';
 import type { TakenPiece } from './run-events.js';
@@ -211,7 +212,7 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
   const estimated = gaps.length > 0;
   const whole = noTravel();
   addTravel(whole, motion, start, reach, estimated);
-  const runRow = makeRunRow(run, motion, index, start, whole, burning, gaps);
+  const runRow = makeRunRow({ index, start, travelled: run.travelled }, motion, whole, burning, gaps);
   const group: { readonly run: RunRow; readonly arcs: { arc: number; row: ArcRow }[] } = { run: runRow, arcs: [] };
   for (const { arc, row, pieces } of parts) {
     const first = Number.isNaN(row.first) ? start : Math.max(row.first, rowStart);
@@ -245,52 +246,7 @@ function addPieces(run: RunState, { arc, pieces, row }: ArcPart): void {
   }
 }
 
-function makeRunRow(run: RunState, motion: Motion, index: number, start: number, whole: Travel, burning: Intervals, gaps: Intervals): RunRow {
-  const proven = gaps.length === 0 ? burning : without(burning, gaps);
-  let travel = whole;
-  const simple = proven.length === 1 && gaps.length === 0 && proven[0]?.[0] === start && proven[0][1] === (index + 1) * rowLength;
-  if (!simple) {
-    travel = noTravel();
-    for (const [from, to] of proven) addTravel(travel, motion, from, to, false);
-  }
-  let gapLength = 0;
-  if (gaps.length > 0) {
-    const gap = noTravel();
-    for (const [from, to] of gaps) addTravel(gap, motion, from, to, true);
-    gapLength = gap.absolute;
-  }
-  // The speed is that of the time in which any arc burns and sends, also where another one is in a data gap.
-  let timed = travel;
-  if (gaps.length > 0 && burning.length > 0) {
-    timed = noTravel();
-    for (const [from, to] of burning) addTravel(timed, motion, from, to, false);
-  }
-  return {
-    index,
-    from: start - index * rowLength,
-    on: measure(burning) / 1e6,
-    gap: measure(gaps) / 1e6,
-    length: travel.absolute,
-    gapLength,
-    travelled: run.travelled,
-    advance: whole.signed,
-    speedTime: timed.time,
-    speed: timed.speed,
-    speedSquared: timed.speedSquared,
-    minSpeed: timed.time > 0 ? timed.min : Number.NaN,
-    maxSpeed: timed.time > 0 ? timed.max : Number.NaN,
-    travelSpeed: whole.time > 0 ? whole.speed / whole.time : Number.NaN,
-    flags: (whole.estimated ? runRowFlags.estimated : 0) | (whole.jump ? runRowFlags.travelJump : 0),
-  };
-}
-
 function sameIntervals(a: Intervals, b: Intervals): boolean {
   if (a.length !== 1) return false;
   return union(b).length === 1 && a[0]?.[0] === b[0]?.[0] && a[0]?.[1] === b.at(-1)?.[1];
-}
-
-function absoluteTravel(motion: Motion, parts: Intervals): number {
-  const travel = noTravel();
-  for (const [from, to] of parts) addTravel(travel, motion, from, to, false);
-  return travel.absolute;
 }
