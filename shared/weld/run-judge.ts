@@ -28,7 +28,6 @@ interface HeatRow {
   readonly place: number;
   readonly from: Moment;
   readonly to: Moment;
-  readonly heat: ZonedRow['heat'];
   /** mm of it that are weld. */
   readonly length: number;
   readonly outside: boolean;
@@ -131,7 +130,7 @@ function follow(judge: RunJudge, { tracks }: Ends, value: number | null, from: M
 }
 
 /** Heat input is judged along the seam: the row waits until every arc has gone past its surroundings. */
-function judgeHeat(judge: RunJudge, { group, from, to, heat }: ZonedRow, share: number, found: { outside: boolean; missing: boolean }): void {
+function judgeHeat(judge: RunJudge, { group, from, to }: ZonedRow, share: number, found: { outside: boolean; missing: boolean }): void {
   const length = group.run.length * share;
   const { parameters, windows } = judge;
   if (windows.run.heatInput === undefined) {
@@ -148,7 +147,7 @@ function judgeHeat(judge: RunJudge, { group, from, to, heat }: ZonedRow, share: 
   }
   addDeposits(judge.heat, group, parameters.offsets);
   const place = (from.travelled + to.travelled) / 2;
-  if (share >= mostlyWeld) judge.heatRows.push({ place, from, to, heat, length, outside: found.outside, missing: found.missing });
+  if (share >= mostlyWeld) judge.heatRows.push({ place, from, to, length, outside: found.outside, missing: found.missing });
   else settleLength(judge, length, found.outside, found.missing);
   settleHeat(judge, to.travelled, judge.behind + windows.heatInputLength / 2);
 }
@@ -169,11 +168,7 @@ function settleHeat(judge: RunJudge, reached: number | null, ahead = 0): void {
     if (reached !== null && (reached - row.place) * judge.heat.direction < ahead) break;
     heatRows.shift();
     settled = true;
-    // Who has gone on as far as asked for finds the same there as anybody who does.
-    const known = row.heat.value;
-    const value = known === undefined ? heatAt(judge.heat, row.place, reach, parameters.thermalEfficiency) : known;
-    if (reached !== null) row.heat.value = value;
-    const verdict = follow(judge, heat, value, row.from, row.to);
+    const verdict = follow(judge, heat, heatAt(judge.heat, row.place, reach, parameters.thermalEfficiency), row.from, row.to);
     settleLength(judge, row.length, row.outside || verdict === 'outside', row.missing || verdict === 'missing');
   }
   // Where none waits, the next one to come lies ahead.

@@ -14,8 +14,6 @@ export interface ZonedRow {
   readonly number: number;
   /** Judged values in the order of `followedRows`: null where nothing was sent, undefined where the value is not worked out yet. */
   readonly judged: (number | null | undefined)[];
-  /** The same of heat input. */
-  readonly heat: { value: number | null | undefined };
 }
 
 export function zonedRow(group: RunRowGroup, spans: ZoneSpan[], number: number, judged: ZonedRow['judged']): ZonedRow {
@@ -25,11 +23,13 @@ export function zonedRow(group: RunRowGroup, spans: ZoneSpan[], number: number, 
     from: { time: run.index * rowLength + run.from, travelled: run.travelled },
     to: { time: (run.index + 1) * rowLength, travelled: run.travelled + run.advance },
     number, judged,
-    heat: { value: undefined },
   };
 }
 
-/** A copy whose spans may change by themselves. Values once worked out are the same in both. */
+/**
+ * A copy that goes its own way: its spans may change by themselves, and values that look ahead are worked out from the rows that follow
+ * it there, which late items may make others.
+ */
 export function cloneZonedRow(row: ZonedRow): ZonedRow {
-  return { ...row, spans: row.spans.map((span) => ({ ...span })) };
+  return { ...row, spans: row.spans.map((span) => ({ ...span })), judged: row.judged.slice() };
 }
