@@ -45,7 +45,7 @@ function silences(stream: StreamState, deps: FoldDeps): Silence[] {
   const { merge, arcs } = stream.live.head;
   const { lastSeen } = stream;
   if (stream.stream !== '' || merge.run === null || lastSeen === null || !isAnySilent(stream, deps.now())) return [];
-  const on = Object.entries(arcs).flatMap(([arc, own]) => (own.on ? [Number(arc)] : []));
+  const on = arcs.flatMap((own) => (own.on ? [own.arc] : []));
   if (on.length === 0) return [];
   // While nothing could be taken here, the silence was not the carriage's.
   const isSilent = (since: number): boolean => deps.now() - Math.max(since, deps.listeningSince()) >= silentFor;

@@ -38,9 +38,10 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined)
   const counts = { stored: 0, duplicate: 0, refused: 0, conflict: 0, unknownFields: 0 };
   const problems: string[] = [];
   const open = (): StreamAccess => {
+    const since = own.now;
     const fold: FoldDeps = {
       statements, kept: keptNumbers(statements), traces: { ...sqliteTraceStore(db), ...sqliteTraceReader(db) }, settings: defaultWeldSettings,
-      lateFor: 900e6, now: () => own.now, listeningSince: () => own.now, emit: () => undefined,
+      lateFor: 900e6, now: () => own.now, listeningSince: () => since, emit: () => undefined,
     };
     return streamAccess(fold, (level, text) => { if (level !== 'info') problems.push(text); });
   };

@@ -1,0 +1,43 @@
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { foldFresh } from '../../services/ingest/fold-stream.js';
+import { followSilence } from '../../services/ingest/follow-silence.js';
+import { openStreams, type OpenStreams } from './open-streams.js';
+
+let own: OpenStreams;
+
+beforeEach(() => {
+  own = openStreams();
+});
+
+afterEach(() => {
+  own.close();
+  expect(own.problems).toEqual([]);
+});
+
+/** What stands of `noData`, by arc. */
+function silent(): (number | null)[] {
+  const stream = own.streams().stream('hall', 'c1', '');
+  foldFresh(stream, own.streams().fold);
+  followSilence(stream, own.streams().fold);
+  return stream.alarms.filter(({ quantity, returnedAt }) => quantity === 'noData' && returnedAt === null).map(({ arc }) => arc);
+}
+
+// The rule: `noData` is raised after 5 s (common practice, no source) without an item while an arc was on, by arrival.
+test('of two arcs that burn, the one that sends no more is the one that is told silent, until it sends again', () => {
+  let seq = 0;
+  const send = (arcs: readonly number[], times: number): void => {
+    for (let k = 0; k < times; k += 1) {
+      own.now += 100_000;
+      own.take('weld/hall/c1/readings', JSON.stringify(arcs.map((arc) => ({ boot: 'b1', seq, arc, time: own.now / 1e3, current: 600, voltage: 31, travelSpeed: 500 }))));
+      seq += 1;
+    }
+  };
+  send([1, 2], 20);
+  expect(silent()).toEqual([]);
+  send([1], 49);
+  expect(silent()).toEqual([]);
+  send([1], 2);
+  expect(silent()).toEqual([2]);
+  send([1, 2], 1);
+  expect(silent()).toEqual([]);
+});
