@@ -16,6 +16,7 @@ import type { CheckpointPlace } from './stream-load.js';
 import { foldVersion, readFold, writeFold } from './fold-checkpoint.js';
 import { addGroup, emptyBatch } from './row-batch.js';
 import type { RowBatch } from './row-batch.js';
+import { recentRows } from './newest-rows.js';
 import { bootOf } from './stream-load.js';
 import type { StreamState } from './stream-state.js';
 import { noteNewest } from './take-items.js';
@@ -23,8 +24,6 @@ import { noteNewest } from './take-items.js';
 /** A checkpoint is written when the stream has gone on by this much, µs. */
 const checkpointEvery = 60_000_000;
 const refoldChunk = 2_000;
-/** Rows kept at hand for live figures: the last minute. */
-const recentRows = 600;
 
 /** Folds what was taken since the last time; what lies too far back marks the stream for folding again. */
 export function foldFresh(stream: StreamState, deps: FoldDeps): void {

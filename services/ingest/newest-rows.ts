@@ -2,7 +2,7 @@ import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { StreamState } from './stream-state.js';
 
 /** Rows that live figures look back on: the last minute. */
-const recentRows = 600;
+export const recentRows = 600;
 
 /** The last minute's rows of a run, in order. */
 export function newestRows(stream: StreamState, ordinal: number): RunRowGroup[] {

@@ -8,7 +8,7 @@ import type { RunJudge } from './run-judge.js';
 import { cloneRunJudge, endJudge, judgeRow, startRunJudge } from './run-judge.js';
 import { judgingDefaults } from './run-windows.js';
 import { weldShares } from './weld-shares.js';
-import { anyOut, wentOut } from './zone-spans.js';
+import { allOut, anyOut, wentOut } from './zone-spans.js';
 import type { RunParameters } from './zone.js';
 import type { ZonedRow } from './zoned-row.js';
 
@@ -89,15 +89,6 @@ export function endWatch(watch: AlarmWatch, watched: Watched, record: () => read
     endJudge(watch.judge);
   }
   for (const track of rowTracks(watch)) keep(watch, endTrack(track));
-}
-
-function allOut({ arcs }: RunRowGroup): boolean {
-  let out = false;
-  for (const { row } of arcs) {
-    if (wentOut(row)) out = true;
-    else if (row.on !== 0) return false;
-  }
-  return out;
 }
 
 /** How many rows after one its judged value reaches. */

@@ -11,6 +11,7 @@ import { arcRowFlags } from './row.js';
 import type { RunWindows } from './run-windows.js';
 import { deadbandOf } from './run-windows.js';
 import type { WeldShares } from './weld-shares.js';
+import { allOut, wentOut } from './zone-spans.js';
 import type { RunParameters } from './zone.js';
 import type { ZonedRow } from './zoned-row.js';
 
@@ -87,15 +88,8 @@ export function judgeRow(judge: RunJudge, rows: JudgedRows, zoned: ZonedRow, { s
     note(found, follow(judge, own, judgedValue(rows, zoned, k, complete), zoned.from, zoned.to));
   }
   judgeHeat(judge, zoned, share, found);
-  let out = false;
-  let burning = false;
-  for (const { arc, row } of group.arcs) {
-    if ((row.flags & arcRowFlags.out) !== 0) {
-      out = true;
-      endArc(judge, arc);
-    } else if (row.on !== 0) burning = true;
-  }
-  if (out && !burning) endAll(judge);
+  for (const { arc, row } of group.arcs) if (wentOut(row)) endArc(judge, arc);
+  if (allOut(group)) endAll(judge);
 }
 
 function judgedValue(rows: JudgedRows, { judged, number }: ZonedRow, k: number, complete: boolean): number | null {

@@ -99,3 +99,13 @@ export function anyOut({ arcs }: RunRowGroup): boolean {
   for (const { row } of arcs) if (wentOut(row)) return true;
   return false;
 }
+
+/** Whether an arc went out in the row and none burns on. */
+export function allOut({ arcs }: RunRowGroup): boolean {
+  let out = false;
+  for (const { row } of arcs) {
+    if (wentOut(row)) out = true;
+    else if (row.on !== 0) return false;
+  }
+  return out;
+}

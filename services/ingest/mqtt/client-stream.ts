@@ -3,6 +3,7 @@ import { Duplex } from 'node:stream';
 import type { Admission, Share } from './admission.js';
 import { CONNECT, packetFrames, PINGREQ, PUBLISH, type Piece } from './packet-frames.js';
 import { LONGEST_PACKET, oversizeReason, trimOversize } from './trim-oversize.js';
+import { turnWriter } from './turn-writer.js';
 
 /** Bytes read ahead of what may be admitted: enough to see a ping behind what is held back. */
 const READ_AHEAD = 64 * 1024;
@@ -37,8 +38,6 @@ export interface ClientStream {
 export function clientStream(socket: Socket, { admission, oversize, onFault }: ClientStreamOptions): ClientStream {
   const queue: Piece[] = [];
   let queued = 0;
-  let out: Buffer[] = [];
-  let unwritten = 0;
   let wanted = false;
   let ready = false;
   let ended = false;
@@ -100,19 +99,14 @@ export function clientStream(socket: Socket, { admission, oversize, onFault }: C
     return count === 1 && only !== undefined ? only.bytes : Buffer.concat(pieces.map(({ bytes }) => bytes), size);
   }
 
-  /** Goes out at the end of the turn: a commit answers thousands of messages at once. */
-  function send(bytes: Buffer): void {
-    unwritten += bytes.length;
-    if (out.push(bytes) === 1) process.nextTick(flush);
-    const unread = socket.writableLength + unwritten;
-    if (unread > MOST_UNREAD) fault(`left ${unread} bytes unread`);
-  }
+  const out = turnWriter((bytes) => {
+    if (!socket.destroyed) socket.write(bytes);
+  });
 
-  function flush(): void {
-    const bytes = Buffer.concat(out);
-    out = [];
-    unwritten = 0;
-    if (bytes.length > 0 && !socket.destroyed) socket.write(bytes);
+  function send(bytes: Buffer): void {
+    out.put(bytes);
+    const unread = socket.writableLength + out.waiting();
+    if (unread > MOST_UNREAD) fault(`left ${unread} bytes unread`);
   }
 
   const stream = new Duplex({
@@ -134,7 +128,7 @@ export function clientStream(socket: Socket, { admission, oversize, onFault }: C
       done();
     },
     final(done) {
-      flush();
+      out.flush();
       socket.end();
       done();
     },
@@ -197,7 +191,7 @@ export function clientStream(socket: Socket, { admission, oversize, onFault }: C
         });
         // Bytes left unread would turn the goodbye into a reset, which can overtake the last acknowledgements.
         socket.resume();
-        flush();
+        out.flush();
         socket.end();
       });
     },

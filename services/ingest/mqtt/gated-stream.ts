@@ -4,6 +4,7 @@ import { generate } from 'mqtt-packet';
 import { packetFrames } from './packet-frames.js';
 import { pubackGate, type PubackGate } from './puback-gate.js';
 import { LONGEST_PACKET, trimOversize } from './trim-oversize.js';
+import { turnWriter } from './turn-writer.js';
 
 export interface GatedStream {
   readonly stream: Duplex;
@@ -19,10 +20,11 @@ export interface GatedStream {
  */
 export function gatedStream(socket: Socket, onTrimmed: (length: number) => void): GatedStream {
   let leaving = false;
-  /** What goes out at the end of the turn: a commit lets thousands of PUBACKs out at once. */
-  let out: Buffer[] = [];
+  const out = turnWriter((bytes) => {
+    if (!leaving && !socket.destroyed) socket.write(bytes);
+  });
   const gate = pubackGate((bytes) => {
-    if (out.push(bytes) === 1) process.nextTick(flush);
+    out.put(bytes);
   });
   const trim = trimOversize(onTrimmed);
   const frames = packetFrames(
@@ -36,14 +38,6 @@ export function gatedStream(socket: Socket, onTrimmed: (length: number) => void)
 
   function hand(bytes: Buffer): void {
     if (!stream.push(bytes)) socket.pause();
-  }
-
-  function flush(): void {
-    if (out.length === 0) return;
-    const [only] = out;
-    const bytes = out.length === 1 && only !== undefined ? only : Buffer.concat(out);
-    out = [];
-    if (!leaving && !socket.destroyed) socket.write(bytes);
   }
 
   function attempt(step: () => void, done: (error?: Error | null) => void): void {
@@ -100,7 +94,7 @@ export function gatedStream(socket: Socket, onTrimmed: (length: number) => void)
           clearTimeout(late);
           resolve();
         });
-        flush();
+        out.flush();
         leaving = true;
         if (socket.connecting) socket.destroy();
         else socket.end(generate({ cmd: 'disconnect' }));
