@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { acknowledgeAlarm } from '../shared/api.js';
 import { takeAlarm } from '../shared/live-feed.js';
@@ -23,7 +23,8 @@ export function AcknowledgeForm({ alarm, onDone, onCancel }: { readonly alarm: A
   const name = personName.value;
   const nameWrong = tried > 0 && name.trim() === '' ? say.nameNeeded : null;
   const noteWrong = tried > 0 && isNote && note.trim() === '' ? say.noteMissing : null;
-  useEffect(() => {
+  useLayoutEffect(() => {
+    // Before anything is drawn: the next key must find it.
     form.current?.querySelector<HTMLElement>(tried === 0 ? 'input' : '[aria-invalid=true]')?.focus();
   }, [tried]);
   const send = async (): Promise<void> => {

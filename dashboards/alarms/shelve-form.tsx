@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { shelveAlarm } from '../shared/api.js';
 import { takeAlarm } from '../shared/live-feed.js';
@@ -28,7 +28,8 @@ export function ShelveForm({ alarm, onDone, onCancel }: { readonly alarm: Alarm;
   const timeWrong = wrongOf(choice === 'time' && nextTimeOfDay(time, serverNow.peek()) === null, say.timeNeeded);
   const reasonWrong = wrongOf(reason.trim() === '', say.reasonNeeded);
   const nameWrong = wrongOf(name.trim() === '', say.nameNeeded);
-  useEffect(() => {
+  useLayoutEffect(() => {
+    // Before anything is drawn: the next key must find it.
     form.current?.querySelector<HTMLElement>(tried === 0 ? 'select' : '[aria-invalid=true]')?.focus();
   }, [tried]);
   const send = async (): Promise<void> => {

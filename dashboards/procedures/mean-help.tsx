@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { capital } from '../shared/capital.js';
 import { quantityWord } from '../shared/alarm-sentence.js';
 import { digitsOf, unitOf } from '../shared/units.js';
@@ -23,7 +23,7 @@ export function MeanHelp({ window, quantity, onFill, onClose }: {
   const [mean, setMean] = useState('');
   const [percent, setPercent] = useState(proposed === undefined ? '' : String(proposed));
   const first = useRef<HTMLInputElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     first.current?.focus();
   }, []);
   const made = windowAround(typedNumber(mean, null).value ?? Number.NaN, typedNumber(percent, null).value ?? Number.NaN, decimalsOf(quantity));

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import { unitSystem } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
@@ -17,7 +17,7 @@ import type { Editor } from './use-editor.js';
 /** The form of a procedure, to be typed into and saved. */
 export function ProcedureForm({ editor }: { readonly editor: Editor }): JSX.Element {
   const form = useRef<HTMLFormElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (editor.focusTurn > 0) form.current?.querySelector<HTMLElement>('[aria-invalid=true]')?.focus();
   }, [editor.focusTurn]);
   return (
@@ -87,7 +87,7 @@ function Groups({ draft, change }: { readonly draft: Draft; readonly change: Cha
   const [removed, setRemoved] = useState<{ readonly group: GroupDraft; readonly at: number } | null>(null);
   const add = useRef<HTMLButtonElement>(null);
   const back = useRef<HTMLButtonElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     if (removed !== null) back.current?.focus();
   }, [removed]);
   const onGroup = (key: number, own: (group: GroupDraft) => GroupDraft, touched: string | null): void => {

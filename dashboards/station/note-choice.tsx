@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { alarmSentence } from '../shared/alarm-sentence.js';
 import { wordsOf } from '../shared/words.js';
@@ -16,7 +16,7 @@ interface Choice {
 export function NoteChoice({ alarm, write, done }: Choice): JSX.Element {
   const say = wordsOf(stationWords);
   const first = useRef<HTMLButtonElement>(null);
-  useEffect(() => {
+  useLayoutEffect(() => {
     // The button that was pressed is gone: those who use the keyboard go on here.
     first.current?.focus();
   }, []);

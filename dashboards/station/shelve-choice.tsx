@@ -1,6 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { formatAge } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
@@ -23,7 +23,7 @@ export function ShelveChoice({ alarm, write, done }: Choice): JSX.Element {
   const length = useSignal<number | null>(null);
   const group = useRef<HTMLDivElement>(null);
   const chosen = length.value;
-  useEffect(() => {
+  useLayoutEffect(() => {
     group.current?.querySelector('button')?.focus();
   }, [chosen]);
   const press = async (until: number, reason: string): Promise<void> => {
