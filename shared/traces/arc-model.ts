@@ -32,8 +32,8 @@ export function arcModel(port: ColumnPort, known?: ArcColumns & ArcParts): ArcCo
   const { count } = port;
   const index = port.column(known?.index, onward(0, newColumn(count).fill(1)));
   const from = port.column(known?.from, always(0));
-  const flags = port.column(known?.flags, onward(arcRowFlags.slow | arcRowFlags.burning));
-  const gap = port.column(known?.gap, always(0));
+  const flags = port.apart('flags', known?.flags, () => onward(arcRowFlags.slow | arcRowFlags.burning));
+  const gap = port.apart('gap', known?.gap, () => always(0));
 
   const parts = port.column(known?.parts, onward(2));
   const span = port.column(known?.span, exactly(less(rowLength, from)));
@@ -44,7 +44,7 @@ export function arcModel(port: ColumnPort, known?: ArcColumns & ArcParts): ArcCo
   // Goes with the covered time where the arc is on, and stays 0 where it is off.
   const on = port.column(known?.on, onward(at(covered, 0), differences(covered)));
   const time = orElse(on, covered);
-  const samples = port.column(known?.samples, toldOrOnward(parts, less(0, less(1, parts))));
+  const samples = port.apart('samples', known?.samples, () => toldOrOnward(parts, less(0, less(1, parts))));
 
   const { first: firstI, second: secondI } = standing(port, parts, known?.firstCurrent, known?.secondCurrent);
   const { first: firstU, second: secondU } = standing(port, parts, known?.firstVoltage, known?.secondVoltage);
@@ -56,12 +56,12 @@ export function arcModel(port: ColumnPort, known?: ArcColumns & ArcParts): ArcCo
   const maxVoltage = port.column(known?.maxVoltage, toldOrOnward(parts, greater(firstU, secondU)));
   const power = partProducts(times, firstU, firstI, secondU, secondI);
   const even = (): Float64Array => quotient(product(current, voltage), time);
-  const energy = port.column(known?.energy, toldOr(parts, withoutSign(power, minCurrent, maxCurrent, minVoltage, maxVoltage), even));
+  const energy = port.column(known?.energy, exactly(toldOr(parts, withoutSign(power, minCurrent, maxCurrent, minVoltage, maxVoltage), even)));
   const squares = (sums: Float64Array, first: Float64Array, second: Float64Array): Expectation =>
     // Mean square is square of the mean and variance; the variance is about that of the row before.
     toldOrOnward(parts, partProducts(times, first, first, second, second), () => differences(evenSquares(sums, time)));
-  const currentSquared = port.column(known?.currentSquared, squares(current, firstI, secondI));
-  const voltageSquared = port.column(known?.voltageSquared, squares(voltage, firstU, secondU));
+  const currentSquared = port.apart('currentSquared', known?.currentSquared, () => squares(current, firstI, secondI));
+  const voltageSquared = port.apart('voltageSquared', known?.voltageSquared, () => squares(voltage, firstU, secondU));
 
   const { first: firstV, second: secondV } = standing(port, parts, known?.firstSpeed, known?.secondSpeed);
   const length = port.column(known?.length, toldOrOnward(parts, partLengths(times, firstV, secondV)));
@@ -69,15 +69,14 @@ export function arcModel(port: ColumnPort, known?: ArcColumns & ArcParts): ArcCo
   const travelled = port.column(known?.travelled, onward(0, shifted(product(length, direction))));
   const { first: firstF, second: secondF } = standing(port, parts, known?.firstFeed, known?.secondFeed);
   const feedTime = port.column(known?.feedTime, toldOrOnward(parts, whereKnown(times.whole, firstF)));
-  const minFeed = port.column(known?.minFeed, toldOrOnward(parts, lesser(firstF, secondF)));
-  const maxFeed = port.column(known?.maxFeed, toldOrOnward(parts, greater(firstF, secondF)));
+  const minFeed = port.apart('minFeed', known?.minFeed, () => toldOrOnward(parts, lesser(firstF, secondF)));
+  const maxFeed = port.apart('maxFeed', known?.maxFeed, () => toldOrOnward(parts, greater(firstF, secondF)));
   const wireFeedSpeed = port.column(known?.wireFeedSpeed, toldOrOnward(parts, quotient(partSums(times, firstF, secondF), times.whole)));
-  const feedSquares = partProducts(times, firstF, firstF, secondF, secondF);
   const evenFeed = (): Float64Array => product(product(wireFeedSpeed, wireFeedSpeed), feedTime);
-  const feedSquared = port.column(known?.feedSquared, exactly(whereKnown(toldOr(parts, feedSquares, evenFeed).base ?? feedSquares, wireFeedSpeed)));
-  const plateTemperature = port.column(known?.plateTemperature, onward(Number.NaN));
-  const extinctions = port.column(known?.extinctions, onward(Number.NaN));
-  const shortCircuits = port.column(known?.shortCircuits, onward(Number.NaN));
+  const feedSquared = port.apart('feedSquared', known?.feedSquared, () => exactly(whereKnown(toldOr(parts, partProducts(times, firstF, firstF, secondF, secondF), evenFeed), wireFeedSpeed)));
+  const plateTemperature = port.apart('plateTemperature', known?.plateTemperature, () => onward(Number.NaN));
+  const extinctions = port.apart('extinctions', known?.extinctions, () => onward(Number.NaN));
+  const shortCircuits = port.apart('shortCircuits', known?.shortCircuits, () => onward(Number.NaN));
   return {
     index, from, covered, on, gap, samples, current, voltage, energy, currentSquared, voltageSquared, minCurrent, maxCurrent,
     minVoltage, maxVoltage, length, travelled, wireFeedSpeed, feedTime, feedSquared, minFeed, maxFeed,

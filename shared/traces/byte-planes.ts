@@ -1,5 +1,5 @@
 import type { ByteSink, ByteSource } from './byte-sink.js';
-import { bareColumn, newColumn } from './column-room.js';
+import { bareColumn } from './column-room.js';
 
 /*
  * Integers as byte planes: first the lowest byte of all, then the next, as many planes as the largest one needs. Like
@@ -42,20 +42,28 @@ export function writePlane(sink: ByteSink, codes: Uint8Array): void {
   if (some) sink.room(codes.length).set(codes);
 }
 
-export function readPlanes(source: ByteSource, count: number): Float64Array {
-  const values = newColumn(count);
+/** The numbers, or null where all of them are 0. */
+export function readPlanes(source: ByteSource, count: number): Float64Array | null {
   const planes = source.byte();
-  if (planes === 0) return values;
-  if (planes <= 3) {
-    const low = source.take(count);
-    const middle = planes > 1 ? source.take(count) : null;
-    const high = planes > 2 ? source.take(count) : null;
-    for (let i = 0; i < count; i += 1) {
-      values[i] = unfolded((low[i] ?? 0) | ((middle?.[i] ?? 0) << 8) | ((high?.[i] ?? 0) << 16));
-    }
+  if (planes === 0) return null;
+  const values = bareColumn(count);
+  const low = source.take(count);
+  if (planes === 1) {
+    for (let i = 0; i < count; i += 1) values[i] = unfolded(low[i] ?? 0);
     return values;
   }
-  for (let plane = 0; plane < planes; plane += 1) {
+  const middle = source.take(count);
+  if (planes === 2) {
+    for (let i = 0; i < count; i += 1) values[i] = unfolded((low[i] ?? 0) | ((middle[i] ?? 0) << 8));
+    return values;
+  }
+  const high = source.take(count);
+  if (planes === 3) {
+    for (let i = 0; i < count; i += 1) values[i] = unfolded((low[i] ?? 0) | ((middle[i] ?? 0) << 8) | ((high[i] ?? 0) << 16));
+    return values;
+  }
+  for (let i = 0; i < count; i += 1) values[i] = (low[i] ?? 0) + (middle[i] ?? 0) * 256 + (high[i] ?? 0) * 65_536;
+  for (let plane = 3; plane < planes; plane += 1) {
     const unit = 256 ** plane;
     const bytes = source.take(count);
     for (let i = 0; i < count; i += 1) values[i] = (values[i] ?? 0) + (bytes[i] ?? 0) * unit;
@@ -65,6 +73,11 @@ export function readPlanes(source: ByteSource, count: number): Float64Array {
     values[i] = code % 2 === 1 ? -(code + 1) / 2 : code / 2;
   }
   return values;
+}
+
+/** Goes past what `readPlanes` would read. */
+export function passPlanes(source: ByteSource, count: number): void {
+  source.take(source.byte() * count);
 }
 
 /** The codes (see `unfolded`) of numbers that need one byte at most, or null where all of them are 0. */

@@ -1,4 +1,4 @@
-import { folded, readPlane, readPlanes, unfolded, writePlane, writePlanes } from './byte-planes.js';
+import { folded, passPlanes, readPlane, readPlanes, unfolded, writePlane, writePlanes } from './byte-planes.js';
 import type { ByteSink, ByteSource } from './byte-sink.js';
 import { expected, foretold } from './expectation.js';
 import type { Expectation } from './expectation.js';
@@ -19,6 +19,8 @@ const written = -127;
 const writtenCode = folded(written);
 const mostSteps = 126;
 const largestUnit = 2 ** 51;
+/** Up to there a division and a product, 2⁻⁵³ of the result wrong each, leave a whole number nearest to what it was. */
+const surelyRegained = 2 ** 49;
 /** 0: no whole numbers, only neighbours of the prediction. Multiples of 1/60 come from mm/min × s. */
 const scales = [0, 1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 6, 60, 600, 6e3, 6e4, 6e5, 6e6, 6e7, 6e8, 6e9, 6e10];
 /** In the place of the number of a scale: every value is as predicted, nothing follows. */
@@ -118,6 +120,7 @@ function writeOutright(sink: ByteSink, values: readonly number[]): void {
 }
 
 function outrightReader(source: ByteSource, count: number): () => number {
+  if (count === 0) return () => 0;
   const room = source.take(8 * count);
   const bytes = new DataView(new ArrayBuffer(8));
   let place = 0;
@@ -131,13 +134,10 @@ function outrightReader(source: ByteSource, count: number): () => number {
 export function readColumn(source: ByteSource, count: number, expectation: Expectation): Float64Array {
   const number = source.byte();
   if (number === asPredicted) return foreseen(count, expectation);
-  const scale = scales[number];
-  if (scale === undefined) throw new Error(`packed rows are damaged: ${number} is no known way to write a column`);
-  const away = scale > 0 ? readPlanes(source, count) : newColumn(count);
-  const beside = readPlane(source, count) ?? new Uint8Array(count);
-  let outright = 0;
-  for (let row = 0; row < count; row += 1) if (beside[row] === writtenCode) outright += 1;
-  const next = outrightReader(source, outright);
+  const scale = scaleOf(number);
+  const away = scale > 0 ? readPlanes(source, count) : null;
+  const beside = readPlane(source, count);
+  const next = outrightReader(source, beside === null ? 0 : outrightCount(beside));
   /** A value that lies beside what its whole number gives. */
   const besides = (near: number, code: number): number => (code === writtenCode ? next() : stepped(near, unfolded(code)));
 
@@ -145,28 +145,83 @@ export function readColumn(source: ByteSource, count: number, expectation: Expec
   if (goesOn === false) {
     // Most values are as expected: take all of them over, then see to the others.
     const values = base === null ? bareColumn(count).fill(begin) : copied(base);
-    for (let row = 0; row < count; row += 1) {
-      const distance = away[row] ?? 0;
-      const code = beside[row] ?? 0;
-      if (distance !== 0) values[row] = (units(values[row] ?? 0, scale) + distance) / scale;
-      if (code !== 0) values[row] = besides(values[row] ?? 0, code);
+    if (away !== null) {
+      for (let row = 0; row < count; row += 1) {
+        const distance = away[row] ?? 0;
+        if (distance !== 0) values[row] = (units(values[row] ?? 0, scale) + distance) / scale;
+      }
+    }
+    if (beside !== null) {
+      for (let row = 0; row < count; row += 1) {
+        const code = beside[row] ?? 0;
+        if (code !== 0) values[row] = besides(values[row] ?? 0, code);
+      }
     }
     return values;
   }
+  if (goesOn === true && base === null) return standingColumn(count, begin, scale, away, beside, besides);
   const values = bareColumn(count);
   let before = begin;
   for (let row = 0; row < count; row += 1) {
-    const distance = away[row] ?? 0;
-    const code = beside[row] ?? 0;
+    const distance = away?.[row] ?? 0;
+    const code = beside?.[row] ?? 0;
     let told = before;
     if (goesOn !== true) told = expected(expectation, row, values);
-    else if (row > 0 && base !== null) told += base[row] ?? 0;
+    else if (row > 0) told += base?.[row] ?? 0;
     // Written out here: as a call of its own it takes most of the time.
     if (distance !== 0) told = (units(told, scale) + distance) / scale;
     before = code === 0 ? told : besides(told, code);
     values[row] = before;
   }
   return values;
+}
+
+/**
+ * A column in which a value stands until another one comes. Its whole number is gone on with from row to row, which saves
+ * rounding it out of the value again.
+ */
+function standingColumn(
+  count: number, begin: number, scale: number, away: Float64Array | null, beside: Uint8Array | null, besides: (near: number, code: number) => number,
+): Float64Array {
+  const values = bareColumn(count);
+  let value = begin;
+  let unit = units(begin, scale);
+  for (let row = 0; row < count; row += 1) {
+    const distance = away === null ? 0 : (away[row] ?? 0);
+    if (distance !== 0) {
+      unit += distance;
+      value = unit / scale;
+      if (Math.abs(unit) > surelyRegained) unit = units(value, scale);
+    }
+    const code = beside === null ? 0 : (beside[row] ?? 0);
+    if (code !== 0) {
+      value = besides(value, code);
+      unit = units(value, scale);
+    }
+    values[row] = value;
+  }
+  return values;
+}
+
+/** Goes past a column that nobody wants, without working out what was expected of it. */
+export function passColumn(source: ByteSource, count: number): void {
+  const number = source.byte();
+  if (number === asPredicted) return;
+  if (scaleOf(number) > 0) passPlanes(source, count);
+  const beside = readPlane(source, count);
+  if (beside !== null) source.take(8 * outrightCount(beside));
+}
+
+function scaleOf(number: number): number {
+  const scale = scales[number];
+  if (scale === undefined) throw new Error(`packed rows are damaged: ${number} is no known way to write a column`);
+  return scale;
+}
+
+function outrightCount(beside: Uint8Array): number {
+  let outright = 0;
+  for (let row = 0; row < beside.length; row += 1) if (beside[row] === writtenCode) outright += 1;
+  return outright;
 }
 
 /** A column in which every value is as expected. */

@@ -1,5 +1,5 @@
 import type { ByteSink, ByteSource } from './byte-sink.js';
-import { readColumn, writeColumn } from './column-codec.js';
+import { passColumn, readColumn, writeColumn } from './column-codec.js';
 import { exactly, onward } from './expectation.js';
 import type { Expectation } from './expectation.js';
 import { copied } from './column-room.js';
@@ -11,21 +11,32 @@ import { copied } from './column-room.js';
 export interface ColumnPort {
   readonly count: number;
   column(known: Float64Array | undefined, expectation: Expectation): Float64Array;
+  /** A column that no other one is foretold from. Where its reader does not want it it is passed over, and empty. */
+  apart(name: string, known: Float64Array | undefined, expectation: () => Expectation): Float64Array;
 }
+
+const notWanted = new Float64Array(0);
 
 export function writingPort(sink: ByteSink, count: number): ColumnPort {
-  return {
-    count,
-    column(known, expectation) {
-      if (known?.length !== count) throw new Error(`a column to be packed has ${known?.length ?? 'no'} values instead of ${count}`);
-      writeColumn(sink, known, expectation);
-      return known;
-    },
+  const column: ColumnPort['column'] = (known, expectation) => {
+    if (known?.length !== count) throw new Error(`a column to be packed has ${known?.length ?? 'no'} values instead of ${count}`);
+    writeColumn(sink, known, expectation);
+    return known;
   };
+  return { count, column, apart: (_name, known, expectation) => column(known, expectation()) };
 }
 
-export function readingPort(source: ByteSource, count: number): ColumnPort {
-  return { count, column: (_known, expectation) => readColumn(source, count, expectation) };
+/** Reads the columns that are wanted, all where none are named, and those that they are foretold from. */
+export function readingPort(source: ByteSource, count: number, wanted?: readonly string[]): ColumnPort {
+  return {
+    count,
+    column: (_known, expectation) => readColumn(source, count, expectation),
+    apart(name, _known, expectation) {
+      if (wanted === undefined || wanted.includes(name)) return readColumn(source, count, expectation());
+      passColumn(source, count);
+      return notWanted;
+    },
+  };
 }
 
 /**

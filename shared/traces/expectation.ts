@@ -68,9 +68,9 @@ export function toldOrOnward(parts: Float64Array, told: Float64Array, steps?: ()
 }
 
 /** The values of `told` in rows whose parts are known, those of `other` elsewhere. */
-export function toldOr(parts: Float64Array, told: Float64Array, other: () => Float64Array): Expectation {
-  if (allTold(parts)) return exactly(told);
+export function toldOr(parts: Float64Array, told: Float64Array, other: () => Float64Array): Float64Array {
+  if (allTold(parts)) return told;
   const instead = other();
   for (let row = 0; row < parts.length; row += 1) if (parts[row] === 0) told[row] = (instead[row] ?? 0);
-  return exactly(told);
+  return told;
 }

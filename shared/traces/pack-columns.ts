@@ -27,13 +27,13 @@ function pack(count: number, write: (port: ColumnPort) => unknown): Buffer {
   return Buffer.concat([Buffer.of(format), packed]);
 }
 
-function unpack<C>(blob: Uint8Array, read: (port: ColumnPort) => C): { count: number; columns: C } {
+function unpack<C>(blob: Uint8Array, wanted: readonly (keyof C & string)[] | undefined, read: (port: ColumnPort) => C): { count: number; columns: C } {
   startColumns();
   if (blob[0] !== format) throw new Error(`packed rows of format ${blob[0] ?? 'none'} cannot be read, only format ${format}`);
   const source: ByteSource = byteSource(brotliDecompressSync(blob.subarray(1)));
   let count = 0;
   for (let shift = 0; shift < 32; shift += 8) count |= source.byte() << shift;
-  const columns = read(readingPort(source, count));
+  const columns = read(readingPort(source, count, wanted));
   if (!source.ended()) throw new Error('packed rows are damaged: bytes are left over behind the last column');
   return { count, columns };
 }
@@ -59,13 +59,13 @@ export function packRunRows(rows: readonly RunRow[]): Buffer {
   return packPlainRunRows(plainRunRows(rows));
 }
 
-/** The rows of a packed blob in columns; see column-room.ts for how long they are good. */
-export function unpackArcColumns(blob: Uint8Array): { count: number; columns: ArcColumns } {
-  return unpack(blob, (port) => arcModel(port));
+/** The rows of a packed blob in columns, those of the wanted names at least; see column-room.ts for how long they are good. */
+export function unpackArcColumns(blob: Uint8Array, wanted?: readonly (keyof ArcColumns)[]): { count: number; columns: ArcColumns } {
+  return unpack(blob, wanted, (port) => arcModel(port));
 }
 
-export function unpackRunColumns(blob: Uint8Array): { count: number; columns: RunColumns } {
-  return unpack(blob, (port) => runModel(port));
+export function unpackRunColumns(blob: Uint8Array, wanted?: readonly (keyof RunColumns)[]): { count: number; columns: RunColumns } {
+  return unpack(blob, wanted, (port) => runModel(port));
 }
 
 export function unpackArcRows(blob: Uint8Array): ArcRow[] {

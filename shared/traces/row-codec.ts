@@ -13,9 +13,9 @@ export interface RowCodec<Row extends { readonly index: number }> {
   /** Packs rows that are plain. */
   pack(body: Uint8Array): Buffer;
   unpack(body: Uint8Array): Row[];
-  /** Both as columns that the next call overwrites. */
+  /** Both as columns that the next call overwrites; of packed ones those of the wanted names at least. */
   plainColumns(body: Uint8Array): LentColumns<keyof Row & string>;
-  unpackColumns(body: Uint8Array): LentColumns<keyof Row & string>;
+  unpackColumns(body: Uint8Array, wanted: readonly (keyof Row & string)[]): LentColumns<keyof Row & string>;
 }
 
 export const arcRowCodec: RowCodec<ArcRow> = {

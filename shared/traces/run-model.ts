@@ -21,29 +21,27 @@ export function runModel(port: ColumnPort, known?: RunColumns & RunParts): RunCo
   const { count } = port;
   const index = port.column(known?.index, onward(0, newColumn(count).fill(1)));
   const from = port.column(known?.from, always(0));
-  const flags = port.column(known?.flags, onward(0));
-  const gap = port.column(known?.gap, always(0));
-  const gapLength = port.column(known?.gapLength, always(0));
+  const flags = port.apart('flags', known?.flags, () => onward(0));
+  const gap = port.apart('gap', known?.gap, () => always(0));
+  const gapLength = port.apart('gapLength', known?.gapLength, () => always(0));
 
   const parts = port.column(known?.parts, onward(2));
   const span = port.column(known?.span, exactly(less(rowLength, from)));
   const border = port.column(known?.border, onward(0));
   const times = partTimes({ parts, span, border });
   const speedTime = port.column(known?.speedTime, toldOrOnward(parts, copied(times.whole)));
-  const on = port.column(known?.on, exactly(quotient(span, newColumn(count).fill(1e6))));
+  const on = port.apart('on', known?.on, () => exactly(quotient(span, newColumn(count).fill(1e6))));
 
   const { first, second } = standing(port, parts, known?.firstSpeed, known?.secondSpeed);
   const speed = port.column(known?.speed, toldOrOnward(parts, partSums(times, first, second)));
-  const speedSquared = port.column(
-    known?.speedSquared,
-    toldOr(parts, partProducts(times, first, first, second, second), () => evenSquares(speed, speedTime)),
-  );
-  const minSpeed = port.column(known?.minSpeed, toldOrOnward(parts, lesser(first, second)));
-  const maxSpeed = port.column(known?.maxSpeed, toldOrOnward(parts, greater(first, second)));
-  const length = port.column(known?.length, toldOr(parts, partLengths(times, first, second), () => perSecond(speed)));
+  const speedSquared = port.apart('speedSquared', known?.speedSquared, () =>
+    exactly(toldOr(parts, partProducts(times, first, first, second, second), () => evenSquares(speed, speedTime))));
+  const minSpeed = port.apart('minSpeed', known?.minSpeed, () => toldOrOnward(parts, lesser(first, second)));
+  const maxSpeed = port.apart('maxSpeed', known?.maxSpeed, () => toldOrOnward(parts, greater(first, second)));
+  const length = port.column(known?.length, exactly(toldOr(parts, partLengths(times, first, second), () => perSecond(speed))));
   const direction = port.column(known?.direction, onward(1));
   const advance = port.column(known?.advance, exactly(product(length, direction)));
-  const travelled = port.column(known?.travelled, onward(0, shifted(advance)));
-  const travelSpeed = port.column(known?.travelSpeed, exactly(quotient(speed, speedTime)));
+  const travelled = port.apart('travelled', known?.travelled, () => onward(0, shifted(advance)));
+  const travelSpeed = port.apart('travelSpeed', known?.travelSpeed, () => exactly(quotient(speed, speedTime)));
   return { index, from, on, gap, length, gapLength, travelled, advance, speedTime, speed, speedSquared, minSpeed, maxSpeed, travelSpeed, flags };
 }

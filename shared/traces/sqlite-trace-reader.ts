@@ -96,7 +96,7 @@ export function sqliteTraceReader(db: Database.Database): TraceReader {
     return {
       *[Symbol.iterator]() {
         for (const own of all) {
-          yield decoded(own, () => keptColumns<Name>(own.plain ? codec.plainColumns(own.body) : codec.unpackColumns(own.body), names, own.from, own.to));
+          yield decoded(own, () => keptColumns<Name>(own.plain ? codec.plainColumns(own.body) : codec.unpackColumns(own.body, names), names, own.from, own.to));
         }
       },
     };

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { packArcRows, packRunRows, unpackArcRows, unpackRunRows } from '../../shared/traces/pack-columns.js';
+import { packArcRows, packRunRows, unpackArcColumns, unpackArcRows, unpackRunColumns, unpackRunRows } from '../../shared/traces/pack-columns.js';
 import { arcColumns, runColumns } from '../../shared/traces/row-columns.js';
 import { asBlocks, asReadings, asReadingsWithTravel, foldedRows } from './folded-rows.js';
 import { madeStands } from './made-rows.js';
@@ -28,16 +28,30 @@ function changed<Name extends string>(from: readonly Readonly<Record<Name, numbe
 }
 
 describe('packed rows', () => {
+  const stretch = fc.tuple(fc.nat(500), fc.integer({ min: 1, max: 600 }));
+  const changes = <Name extends string>(names: readonly Name[]): fc.Arbitrary<[number, Name, number][]> =>
+    fc.array(fc.tuple(fc.nat(599), fc.constantFrom(...names), odd), { maxLength: 30 });
+
   it('come back to the last bit, whatever stands among rows as a weld makes them', () => {
-    const stretch = fc.tuple(fc.nat(500), fc.integer({ min: 1, max: 600 }));
-    const changes = <Name extends string>(names: readonly Name[]): fc.Arbitrary<[number, Name, number][]> =>
-      fc.array(fc.tuple(fc.nat(599), fc.constantFrom(...names), odd), { maxLength: 30 });
     fc.assert(
       fc.property(stretch, changes(arcColumns), changes(runColumns), ([from, count], arcChanges, runChanges) => {
         const arc = changed(rows.arc.slice(from, from + count), arcChanges);
         expect(unpackArcRows(packArcRows(arc))).toEqual(arc);
         const run = changed(rows.run.slice(from, from + count), runChanges);
         expect(unpackRunRows(packRunRows(run))).toEqual(run);
+      }),
+      { numRuns: 200 },
+    );
+  });
+
+  it('give some columns as they give all of them', () => {
+    const some = <Name extends string>(names: readonly Name[]): fc.Arbitrary<Name[]> => fc.uniqueArray(fc.constantFrom(...names), { maxLength: 3 });
+    fc.assert(
+      fc.property(stretch, changes(arcColumns), changes(runColumns), some(arcColumns), some(runColumns), ([from, count], arcChanges, runChanges, arcNames, runNames) => {
+        const arc = changed(rows.arc.slice(from, from + count), arcChanges);
+        for (const name of arcNames) expect([...unpackArcColumns(packArcRows(arc), arcNames).columns[name]]).toEqual(arc.map((row) => row[name]));
+        const run = changed(rows.run.slice(from, from + count), runChanges);
+        for (const name of runNames) expect([...unpackRunColumns(packRunRows(run), runNames).columns[name]]).toEqual(run.map((row) => row[name]));
       }),
       { numRuns: 200 },
     );
