@@ -125,7 +125,9 @@ function touches(travelled: number, arc: number, input: TraceInput): boolean {
 function* within(stretches: Iterable<ArcStretch>, range: IndexRange): Generator<ArcStretch> {
   for (const own of stretches) {
     const { index } = own.columns;
-    yield pickRows(own, (row) => valueAt(index, row) >= range.first && valueAt(index, row) <= range.last);
+    // Mostly all of them are.
+    if (valueAt(index, 0) >= range.first && valueAt(index, own.count - 1) <= range.last) yield own;
+    else yield pickRows(own, (row) => valueAt(index, row) >= range.first && valueAt(index, row) <= range.last);
   }
 }
 
