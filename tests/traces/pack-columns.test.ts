@@ -4,6 +4,7 @@ import { packArcRows, packRunRows, unpackArcColumns, unpackArcRows, unpackRunCol
 import { arcColumns, runColumns } from '../../shared/traces/row-columns.js';
 import { asBlocks, asReadings, asReadingsWithTravel, foldedRows } from './folded-rows.js';
 import { madeStands } from './made-rows.js';
+import before from './packed-format-1.json' with { type: 'json' };
 
 const start = 1_700_000_000_037_000;
 const stands = (more: Partial<Parameters<typeof madeStands>[0]> = {}): ReturnType<typeof madeStands> =>
@@ -55,6 +56,16 @@ describe('packed rows', () => {
       }),
       { numRuns: 200 },
     );
+  });
+
+  it('are read as well in the format before this one', () => {
+    // What that program packed of these rows.
+    const { arc, run } = foldedRows(asReadings(stands({ count: 120, interval: 50_000 })));
+    const blob = (base64: string): Buffer => Buffer.from(base64, 'base64');
+    expect(blob(before.arc)[0]).toBe(1);
+    expect(unpackArcRows(blob(before.arc))).toEqual(arc);
+    expect(unpackRunRows(blob(before.run))).toEqual(run);
+    expect(() => unpackArcRows(Buffer.concat([Buffer.of(3), blob(before.arc).subarray(1)]))).toThrow('packed rows of format 3 cannot be read, only formats 1 and 2');
   });
 
   // Arc and run row together, as the goal is set.
