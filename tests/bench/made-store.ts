@@ -62,13 +62,15 @@ export function makeStore(dataDir: string, runs: number): string[] {
   const [first = '', ...copies] = ids;
   storeRun(db, first, halfHourRows());
   const packed = db.prepare<[string], PackedEntry>('SELECT arc, first_index, last_index, row_count, body FROM trace_packed WHERE run = ? ORDER BY first_index, arc').all(first);
+  // What a carriage's minute gives, for the run and for its arcs, is packed in one commit.
+  const minutes = [...new Set(packed.map((entry) => entry.first_index))].map((index) => packed.filter((entry) => entry.first_index === index));
   const add = db.prepare<[string, number, number, number, number, Buffer]>(
     'INSERT INTO trace_packed (run, arc, first_index, last_index, row_count, body) VALUES (?, ?, ?, ?, ?, ?)',
   );
   for (let from = 0; from < copies.length; from += together) {
     const group = copies.slice(from, from + together);
     db.transaction(() => {
-      for (const entry of packed) for (const id of group) add.run(id, entry.arc, entry.first_index, entry.last_index, entry.row_count, entry.body);
+      for (const minute of minutes) for (const id of group) for (const entry of minute) add.run(id, entry.arc, entry.first_index, entry.last_index, entry.row_count, entry.body);
     })();
   }
   db.transaction(() => {
