@@ -101,7 +101,9 @@ export function anyOut({ arcs }: RunRowGroup): boolean {
 }
 
 /** Whether an arc went out in the row and none burns on. */
-export function allOut({ arcs }: RunRowGroup): boolean {
+export function allOut({ run, arcs }: RunRowGroup): boolean {
+  // An arc that sent nothing in all of the row burns on, and has no row of its own.
+  if (Math.round(run.gap * 1e6) >= rowLength - run.from) return false;
   let out = false;
   for (const { row } of arcs) {
     if (wentOut(row)) out = true;
