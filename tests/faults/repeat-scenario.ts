@@ -5,7 +5,7 @@ import { seededRandom } from '../model/seeded-random.js';
 import { awaitMark, expectedMark, getJson, itemCounts, lateItems, runsOf, until, type StoredBoot } from './ask-service.js';
 import type { Outcome } from './outcome.js';
 import { repeated, repeatPlan, shuffled, type RepeatPlan, type Sending } from './repeat-plan.js';
-import { runDifferences, withTraces } from './same-runs.js';
+import { runDifferences, withTraces, type RunFace } from './same-runs.js';
 import type { SentItem } from './kept-items.js';
 import { scratchDir, startProcess, type Addresses } from './service-process.js';
 
@@ -48,14 +48,14 @@ async function compareOnce(addresses: Addresses, client: MqttClient, seed: numbe
   await awaitMark(addresses.mqtt, site, ordered, marks);
   await awaitMark(addresses.mqtt, site, mixed, marks);
   const rename = (text: string): string => text.replaceAll(ordered, mixed);
-  const expected = await withTraces(addresses.http, await runsOf(addresses.http, site, ordered));
+  let expected: RunFace[] = [];
+  let found: RunFace[] = [];
   let problems: string[] = [];
-  let found: readonly { readonly run: Run }[] = [];
-  // What is stored need not be shown in the same instant.
+  // What is stored need not be shown in the same instant, and the last run ends 2 s after the last item.
   for (let k = 0; k < 20; k += 1) {
-    const now = await withTraces(addresses.http, await runsOf(addresses.http, site, mixed));
-    found = now;
-    problems = runDifferences(expected, now, rename);
+    expected = await withTraces(addresses.http, await runsOf(addresses.http, site, ordered));
+    found = await withTraces(addresses.http, await runsOf(addresses.http, site, mixed));
+    problems = runDifferences(expected, found, rename);
     if (problems.length === 0) break;
     await wait(250);
   }
