@@ -9,7 +9,7 @@ import { stepped } from './float-steps.js';
 /** What is written of the values that are not as expected; no whole numbers or bytes where all of them are 0. */
 interface Misses {
   readonly scale: number;
-  /** One for each row, or for each of `rows`. */
+  /** One for each row, or for each of the few that are not as expected. */
   readonly away: Float64Array | null;
   readonly beside: Uint8Array | null;
   /** A value that lies beside what its whole number gives. To be asked in order. */
@@ -138,7 +138,7 @@ function onwardColumn(count: number, expectation: Expectation, { scale, away, be
   return values;
 }
 
-/** A column of which few values are not as expected. */
+/** A column of which few values are not as expected: those in `rows`, in the first one alone where that is null. */
 function fewChanged(count: number, expectation: Expectation, few: number, rows: Float64Array | null, { scale, away, beside, besides }: Misses): Float64Array {
   const { base, goesOn } = expectation;
   const values = goesOn === false && base !== null ? copied(base) : bareColumn(count);
