@@ -40,6 +40,7 @@ describe('alarms: the program against the model', () => {
     ['an arc goes out as the other falls into a data gap', 578696393],
     ['heat input waits for its off-delay as the arc goes out', 578696026],
     ['the same among other alarms', 578696462],
+    ['the crater takes a cause and its heat input alike', 1568351849],
   ])('agrees where it once did not: %s', (_, seed) => {
     expect(compareAlarms(randomAlarms(seed), seed, { killing: 0.06, mostInBatch: 12 }).found).toEqual([]);
   });
