@@ -26,20 +26,31 @@ function shuffleLate(items: readonly OrderedItem[], random: Random): OrderedItem
 }
 
 type Stretch = Pick<AlarmFacts, 'since' | 'returnedAt'>;
+const kin = (a: AlarmFacts, b: AlarmFacts): boolean => a.run === b.run && alarmName(a) === alarmName(b);
 const overlap = (a: Stretch, b: Stretch): boolean => a.since < (b.returnedAt ?? Infinity) && b.since < (a.returnedAt ?? Infinity);
 
-/** The alarms of each run when items come in this order; runs by their ordinal. */
-function playLive(items: readonly OrderedItem[], scenario: AlarmScenario, random: Random): { facts: AlarmFacts[]; late: number } {
+const together = (a: AlarmFacts, b: AlarmFacts): boolean => kin(a, b) && (a.quantity === 'overlap' ? a.since === b.since : overlap(a, b));
+
+/** The alarms of each run when items come in this order, and those that were raised beside one that stood for the same; runs by their ordinal. */
+function playLive(items: readonly OrderedItem[], scenario: AlarmScenario, random: Random): { facts: AlarmFacts[]; twice: AlarmFacts[]; late: number } {
   const { context } = alarmItems(scenario);
   const live = startLiveFold(startFold());
   let facts: AlarmFacts[] = [];
+  const twice: AlarmFacts[] = [];
+  let raised = 0;
   let late = 0;
   const written = new Map<number, RunState>();
   const follow = (run: RunState): void => {
     const own = facts.filter((alarm) => Number(alarm.run) === run.ordinal);
-    const changed = followConditions(own, alarmConditions(run, run.finished), live.head.newest ?? 0, (condition) => newAlarmFacts(`a${facts.length}-${condition.raised.time}`, run.ordinal, condition));
+    const changed = followConditions(own, alarmConditions(run, run.finished), live.head.newest ?? 0, (condition) => {
+      raised += 1;
+      return newAlarmFacts(`a${raised}`, run.ordinal, condition);
+    });
     const ids = new Set(changed.map(({ id }) => id));
-    facts = [...facts.filter(({ id }) => !ids.has(id)), ...changed];
+    const others = facts.filter(({ id }) => !ids.has(id));
+    // Two that were raised apart stay two where late items show that it was one excursion all along.
+    for (const alarm of changed) if (own.every(({ id }) => id !== alarm.id) && [...others, ...changed].some((other) => other.id !== alarm.id && together(alarm, other))) twice.push(alarm);
+    facts = [...others, ...changed];
   };
   for (let at = 0; at < items.length; ) {
     const some = items.slice(at, at + random.whole(1, 10));
@@ -53,7 +64,7 @@ function playLive(items: readonly OrderedItem[], scenario: AlarmScenario, random
     if (open !== null) follow(open);
     for (const own of takeFinal(live)?.output ?? []) if (own.type === 'finished') written.set(own.run.ordinal, own.run);
   }
-  return { facts, late };
+  return { facts, twice, late };
 }
 
 /**
@@ -64,14 +75,12 @@ export function lateAlarms(scenario: AlarmScenario, seed: number): string[] {
   const { items } = alarmItems(scenario);
   const random = seededRandom(seed + 3_000_000);
   const inOrder = playLive(items, scenario, random).facts;
-  const { facts, late } = playLive(shuffleLate(items, random), scenario, random);
+  const { facts, twice, late } = playLive(shuffleLate(items, random), scenario, random);
   const found = late > 0 ? [`${late} items came too late for the live fold`] : [];
   const show = (alarm: AlarmFacts): string => `run ${String(alarm.run)} ${alarmName(alarm)} ${alarm.since} to ${String(alarm.returnedAt)}${alarm.withdrawn === null ? '' : ' withdrawn'}`;
-  const kin = (a: AlarmFacts, b: AlarmFacts): boolean => a.run === b.run && alarmName(a) === alarmName(b);
-  const together = (a: AlarmFacts, b: AlarmFacts): boolean => kin(a, b) && (a.quantity === 'overlap' ? a.since === b.since : overlap(a, b));
   for (const alarm of inOrder) if (alarm.withdrawn === null && !facts.some((own) => together(alarm, own))) found.push(`lost: ${show(alarm)}`);
+  for (const alarm of twice) found.push(`twice: ${show(alarm)}`);
   for (const alarm of facts) {
-    if (facts.some((own) => own.id < alarm.id && together(alarm, own))) found.push(`twice: ${show(alarm)}`);
     const lasts = alarm.returnedAt === null && alarm.withdrawn === null;
     if (lasts && !inOrder.some((own) => together(alarm, own) && own.returnedAt === null)) found.push(`lasts, but not in order: ${show(alarm)}`);
   }
