@@ -74,13 +74,19 @@ function isSuppressed(heat: Excursion, watch: AlarmWatch, found: readonly Excurs
   const reach = judge.windows.heatInputLength / 2;
   const direction = judge.heat.direction < 0 ? -1 : 1;
   const track = judge.tracks.find((own) => own.open === heat);
-  const place = (heat.insideFrom ?? heat.to ?? track?.insideSince ?? track?.last ?? heat.from).travelled;
+  const place = (heat.insideFrom ?? watchedEnd(heat) ?? track?.insideSince ?? track?.last ?? heat.from).travelled;
   return found.some((cause) => {
     if (!causes.has(cause.quantity)) return false;
     const behind = cause.arc === null ? 0 : (parameters.offsets[cause.arc] ?? 0);
     const begun = (cause.from.travelled - behind - place) * direction <= reach;
-    return begun && (cause.to === null || (place - (cause.to.travelled - behind)) * direction <= reach);
+    const end = watchedEnd(cause);
+    return begun && (end === null || (place - (end.travelled - behind)) * direction <= reach);
   });
+}
+
+/** Where an excursion ended as it was watched: the record may end a cause and its heat input far apart, where the crater takes in both. */
+function watchedEnd({ to, watchedTo }: Excursion): Moment | null {
+  return watchedTo ?? to;
 }
 
 /** Length that was left unwelded at a restart: so it stays for the run. */

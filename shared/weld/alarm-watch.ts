@@ -111,7 +111,7 @@ function settleCrater(watch: AlarmWatch, judge: RunJudge, out: number, record: r
   judge.excursions = judge.excursions.flatMap((own) => {
     if (own.to === null || own.to.time < from) return [own];
     const recorded = record.find((other) => sameExcursion(own, other));
-    if (recorded !== undefined) return [recorded.to === null ? own : { ...own, worst: recorded.worst, to: recorded.to }];
+    if (recorded !== undefined) return [recorded.to === null ? own : { ...own, worst: recorded.worst, to: recorded.to, watchedTo: own.watchedTo ?? own.to }];
     watch.withdrawn.push(own);
     return [];
   });

@@ -20,8 +20,10 @@ export interface Excursion {
   /** The end of the row with which the on-delay was over; null before. */
   readonly established: Moment | null;
   readonly to: Moment | null;
-  /** Where it came inside, for good or until its arc went out before the off-delay was over. */
-  readonly insideFrom?: Moment;
+  /** Where it had come inside, when its arc went out before the off-delay was over. */
+  readonly insideFrom?: Moment | null;
+  /** Where it ended as it was watched, when the record has moved `to` since. */
+  readonly watchedTo?: Moment;
 }
 
 /** One quantity against one limit of its window, judged value by judged value. */
@@ -73,23 +75,23 @@ export function trackValue(track: ExcursionTrack, value: number, from: Moment, t
   }
   track.insideSince ??= from;
   if (to.time - track.insideSince.time < delays.offDelay) return null;
-  return close(track, track.insideSince, track.insideSince);
+  return close(track, track.insideSince);
 }
 
 /** The arc has no further judged values: an open excursion ends with the last one. */
 export function endTrack(track: ExcursionTrack): Excursion | null {
   track.candidate = null;
-  const ended = track.last === null ? null : close(track, track.last, track.insideSince);
+  const insideFrom = track.insideSince;
+  const ended = track.open === null || track.last === null ? null : close(track, track.last);
   track.insideSince = null;
-  return ended;
+  return ended === null || insideFrom === null ? ended : { ...ended, insideFrom };
 }
 
-function close(track: ExcursionTrack, to: Moment, insideFrom: Moment | null): Excursion | null {
+function close(track: ExcursionTrack, to: Moment): Excursion | null {
   const { open } = track;
   track.open = null;
   track.insideSince = null;
-  if (open === null) return null;
-  return insideFrom === null ? { ...open, to } : { ...open, to, insideFrom };
+  return open === null ? null : { ...open, to };
 }
 
 function worsened(excursion: Excursion, value: number, side: 1 | -1): Excursion {
