@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Trace } from '../../shared/api-types/trace.js';
 import { alignLines, jointPlaces, valueAt } from '../../dashboards/run/panels/align-lines.js';
+import { tickTexts } from '../../dashboards/run/panels/axis-scale.js';
 import { readingsAt } from '../../dashboards/run/panels/readings-at.js';
 import { passages, traceLines } from '../../dashboards/run/panels/trace-lines.js';
 import type { Point } from '../../dashboards/run/panels/trace-lines.js';
@@ -117,5 +118,26 @@ describe('the range of a drawing', () => {
   it('takes a row as judged only with both of its neighbours, and an arc below 20 A as dark', () => {
     expect(judgedRows([0, 1, 2, 3, 4, 5], [[1, 4]])).toEqual([false, false, true, true, false, false]);
     expect(darkRows([column([600, 19.9, 20, -600])]).get(1)).toEqual(new Set([1]));
+  });
+});
+
+describe('labels of an axis', () => {
+  const read = (text: string): number => Number(text.replaceAll('\u202f', '').replace('\u2212', '-'));
+
+  it('say what their ticks are: 32.5 between 30 and 35 is no 33', () => {
+    expect(tickTexts('travelled', [30, 32.5, 35])).toEqual(['30.0', '32.5', '35.0']);
+    expect(tickTexts('travelled', [500, 600, 700])).toEqual(['500', '600', '700']);
+    expect(tickTexts('time', [0, 0.5, 1])).toEqual(['0:00.0', '0:00.5', '0:01.0']);
+  });
+
+  it('read back as the ticks, whatever their step and wherever they begin', () => {
+    // Steps as the drawing library takes them: 1, 2, 2.5 and 5 times a power of ten.
+    fc.assert(
+      fc.property(fc.constantFrom(1, 2, 2.5, 5), fc.integer({ min: -3, max: 4 }), fc.integer({ min: -50, max: 50 }), fc.integer({ min: 1, max: 9 }), (part, power, first, count) => {
+        const step = part * 10 ** power;
+        const ticks = Array.from({ length: count }, (_, at) => (first + at) * step);
+        tickTexts('seamPosition', ticks).forEach((text, at) => { expect(Math.abs(read(text) - (ticks[at] ?? NaN))).toBeLessThan(step * 1e-3); });
+      }),
+    );
   });
 });

@@ -37,11 +37,20 @@ export function placeText(axis: Axis, at: number): string {
   return `${placeDigits(axis, at)} ${axis === 'time' ? wordsOf(panelWords).minutes : unitOf(axis)}`;
 }
 
-/** The places beside an axis, as drawn; as many decimals as tell neighbours apart. */
+/** The places beside an axis, as drawn. */
 export function tickTexts(axis: Axis, ticks: readonly number[]): string[] {
-  const step = Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0));
-  const decimals = step >= 1 ? 0 : step >= 0.1 ? 1 : step >= 0.01 ? 2 : 3;
+  const decimals = decimalsOf(ticks);
   return ticks.map((at) => (axis === 'time' ? formatRunTime(at, decimals) : formatNumber(at, decimals)));
+}
+
+/** As few decimals as write every tick exactly, so that no label is off its line: steps of 2.5 need one as steps of 0.5 do. */
+export function decimalsOf(ticks: readonly number[]): number {
+  const step = Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0)) || 1;
+  for (let decimals = 0; decimals < 6; decimals += 1) {
+    const scale = 10 ** decimals;
+    if (ticks.every((at) => Math.abs(Math.round(at * scale) / scale - at) < step * 1e-6)) return decimals;
+  }
+  return 6;
 }
 
 /** Steps between ticks that people count in: of minutes and seconds, or tens. */

@@ -3,7 +3,7 @@ import { formatNumber } from '../../shared/format.js';
 import { inUnit } from '../../shared/units.js';
 import type { Axis } from '../run-view.js';
 import type { Cells, Column } from './align-lines.js';
-import { fromDrawn, tickTexts, timeSteps, toDrawn } from './axis-scale.js';
+import { decimalsOf, fromDrawn, tickTexts, timeSteps, toDrawn } from './axis-scale.js';
 import { drawMarks } from './draw-marks.js';
 import type { DrawnMark } from './draw-marks.js';
 import { drawWindows } from './draw-windows.js';
@@ -112,10 +112,4 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
 function lineSeries(stroke: string, dash: readonly number[]): uPlot.Series[] {
   const edge = { stroke: 'transparent', width: 0, points: { show: false } };
   return [{ stroke, width: 1.5, dash: [...dash], points: { show: false } }, edge, edge];
-}
-
-/** As many decimals as tell ticks apart. */
-function decimalsOf(ticks: readonly number[]): number {
-  const step = Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0));
-  return step > 0 ? Math.min(6, Math.max(0, Math.ceil(-Math.log10(step) - 1e-9))) : 0;
 }
