@@ -48,6 +48,9 @@ export interface ImportRequest {
   readonly assignment: Assignment | null;
   /** Where the times of the log are relative: the time of its zero, ms since 1970. */
   readonly start: number | null;
+  /** Name of the log's file and who imports it, where they were told. */
+  readonly file: string | null;
+  readonly by: string | null;
 }
 
 export interface ImportAnswer {

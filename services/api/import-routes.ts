@@ -27,6 +27,8 @@ const query = z.strictObject({
   procedure: textQuery,
   assignment: z.string().max(8192).optional().meta({ description: 'An assignment as JSON text; seam, run and procedure go before its own' }),
   start: z.string().max(64).optional().meta({ description: 'Where the times of the log are seconds: the time of its zero, Unix milliseconds or RFC 3339' }),
+  file: z.string().min(1).max(255).optional().meta({ description: 'Name of the file that the log was read from' }),
+  by: textQuery.meta({ description: 'Who imports it' }),
 });
 
 /** Logs of runs that were recorded elsewhere. */
@@ -50,6 +52,8 @@ export function importRoutes(port: IngestPort): Route[] {
           ...placeOf(given),
           assignment: assignmentOf(given),
           start: startOf(given.start),
+          file: given.file ?? null,
+          by: given.by ?? null,
         });
         if ('failed' in done) throw portProblem(done);
         return { status: 200, body: done };

@@ -1,4 +1,6 @@
 import { readFile, stat } from 'node:fs/promises';
+import { userInfo } from 'node:os';
+import { basename } from 'node:path';
 import { Command } from 'commander';
 import type { ImportAnswer, ImportRequest, PortFailure } from '../ingest-port.js';
 import { largestLog } from '../csv/csv-log.js';
@@ -21,6 +23,7 @@ interface ImportOptions {
   readonly procedure?: string;
   readonly assignment?: string;
   readonly start?: number;
+  readonly by?: string;
   readonly json?: true;
 }
 
@@ -39,6 +42,7 @@ export function importCommand(run: (request: ImportRequest) => Promise<ImportOut
     .option('--procedure <ID>', 'the procedure that was welded to')
     .option('--assignment <FILE.json>', 'an assignment as over MQTT; the options above go before what it says')
     .option('--start <TIME>', 'when the zero of a log with relative times was, RFC 3339 or Unix ms', (text) => startTime(command, text))
+    .option('--by <NAME>', 'who imports it; the user of this machine where it is left out')
     .option('--json', 'print the answer as JSON')
     .allowExcessArguments(false)
     .action(async (file: string, options: ImportOptions) => {
@@ -46,7 +50,7 @@ export function importCommand(run: (request: ImportRequest) => Promise<ImportOut
       const assignment = await readAssignmentOptions(command, options);
       const csv = await readLog(file);
       if (csv === null) return;
-      const outcome = await run({ csv, site, carriage, assignment, start: options.start ?? null });
+      const outcome = await run({ csv, site, carriage, assignment, start: options.start ?? null, file: basename(file), by: options.by ?? userName() });
       report(outcome, options);
     });
   return exitOnWrongUsage(command);
@@ -76,6 +80,15 @@ function report({ answer, runs }: ImportOutcome, options: ImportOptions): void {
 function fail(line: string): void {
   process.stderr.write(`${line}\n`);
   process.exitCode = exitCodes.failed;
+}
+
+/** The user of the operating system; null where it knows no name for the number. */
+function userName(): string | null {
+  try {
+    return userInfo().username;
+  } catch {
+    return null;
+  }
 }
 
 /** The text of the log, byte order mark and all; null, with the exit code set, where it cannot be read. */

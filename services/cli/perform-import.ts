@@ -29,6 +29,8 @@ async function importOver(httpUrl: string, request: ImportRequest): Promise<Impo
   const query = new URLSearchParams({ site: request.site, carriage: request.carriage });
   if (request.assignment !== null) query.set('assignment', JSON.stringify(assignmentPayload(request.assignment)));
   if (request.start !== null) query.set('start', new Date(request.start).toISOString());
+  if (request.file !== null) query.set('file', request.file);
+  if (request.by !== null) query.set('by', request.by);
   const answer = await ask(`${httpUrl}/api/imports?${query.toString()}`, { method: 'POST', headers: { 'content-type': 'text/csv' }, body: request.csv });
   if (!answer.ok) return { answer: await failureOf(answer), runs: [] };
   const imported = (await answer.json()) as ImportAnswer;

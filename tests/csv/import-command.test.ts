@@ -1,6 +1,6 @@
 import { spawnSync } from 'node:child_process';
 import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
-import { tmpdir } from 'node:os';
+import { tmpdir, userInfo } from 'node:os';
 import { join } from 'node:path';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { PrintedRun } from '../../services/cli/print-run.js';
@@ -42,18 +42,20 @@ describe('what is asked', () => {
   test('a carriage alone is at the site import, and without a seam the run is unassigned', () => {
     const { status, request } = run(['@good.csv', '--carriage', 'c7']);
     expect(status).toBe(0);
-    expect(request).toEqual({ site: 'import', carriage: 'c7', assignment: null, start: null });
+    expect(request).toEqual({ site: 'import', carriage: 'c7', assignment: null, start: null, file: 'good.csv', by: userInfo().username });
   });
 
   test('options go before what the assignment file says', () => {
     const { request } = run([
-      '@good.csv', '--carriage', 'hall-b/c2', '--assignment', '@assignment.json', '--run', '4', '--procedure', 'SA-13', '--start', '2026-11-25T06:00:00.5Z',
+      '@good.csv', '--carriage', 'hall-b/c2', '--assignment', '@assignment.json', '--run', '4', '--procedure', 'SA-13', '--start', '2026-11-25T06:00:00.5Z', '--by', 'op-07',
     ]);
     expect(request).toEqual({
       site: 'hall-b',
       carriage: 'c2',
       assignment: { seam: 'DK-0417/L2', run: 4, procedure: 'SA-13', thickness: 20 },
       start: Date.UTC(2026, 10, 25, 6, 0, 0, 500),
+      file: 'good.csv',
+      by: 'op-07',
     });
   });
 
