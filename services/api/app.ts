@@ -51,7 +51,7 @@ export function createApp(deps: ApiDeps): Express {
 function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
   const { port, records, traces, log } = deps;
   const routes = [
-    ...healthRoutes(port, createMetrics(port, hub.readers)),
+    ...healthRoutes(port, createMetrics(port, records, hub.readers)),
     ...carriageRoutes(port, log),
     ...preparationRoutes(port, log),
     ...liveRoutes(hub),

@@ -1,6 +1,9 @@
+import type { Kysely } from 'kysely';
 import { collectDefaultMetrics, Counter, Gauge, Histogram, Registry } from 'prom-client';
 import type { OpenMetricsContentType } from 'prom-client';
 import { z } from 'zod';
+import { countAlarms } from '../../shared/records/alarms.js';
+import type { Database } from '../../shared/records/tables.js';
 import type { ItemCounters, IngestPort } from '../ingest-port.js';
 
 /** OpenMetrics 1.0, section "Protocol negotiation". */
@@ -30,13 +33,12 @@ const carriageSchema = z.object({
   clockOffset: z.number().nullable(),
   lastSeen: z.string().nullable(),
   welding: z.boolean(),
-  alarms: z.array(z.object({ priority: z.string(), state: z.string() })).default([]),
 });
 
 type Gauges = ReturnType<typeof makeGauges>;
 
 /** Metrics of this process, and of ingest as they are when asked. `liveReaders` counts the open live feeds. */
-export function createMetrics(port: IngestPort, liveReaders: () => number): Metrics {
+export function createMetrics(port: IngestPort, records: Kysely<Database>, liveReaders: () => number): Metrics {
   const registry = new Registry<OpenMetricsContentType>();
   registry.setContentType(Registry.OPENMETRICS_CONTENT_TYPE);
   collectDefaultMetrics({ register: registry });
@@ -55,6 +57,8 @@ export function createMetrics(port: IngestPort, liveReaders: () => number): Metr
       gauges.readers.set(liveReaders());
       gauges.queued.set(now.queued);
       readCarriages(port, gauges);
+      gauges.alarms.reset();
+      for (const { priority, state, count } of await countAlarms(records)) gauges.alarms.set({ priority: priority ?? 'medium', state }, count);
       return await registry.metrics();
     },
   };
@@ -76,13 +80,12 @@ function makeGauges(registry: Registry<OpenMetricsContentType>) {
 
 /** What is kept of each carriage is one answer; figures that it lacks are left out. */
 function readCarriages(port: IngestPort, gauges: Gauges): void {
-  for (const gauge of [gauges.clockOffset, gauges.silence, gauges.welding, gauges.alarms]) gauge.reset();
+  for (const gauge of [gauges.clockOffset, gauges.silence, gauges.welding]) gauge.reset();
   for (const text of port.carriages()) {
-    const { site, carriage, clockOffset, lastSeen, welding, alarms } = carriageSchema.parse(JSON.parse(text));
+    const { site, carriage, clockOffset, lastSeen, welding } = carriageSchema.parse(JSON.parse(text));
     if (clockOffset !== null) gauges.clockOffset.set({ site, carriage }, clockOffset);
     if (lastSeen !== null) gauges.silence.set({ site, carriage }, Math.max(0, (Date.now() - Date.parse(lastSeen)) / 1e3));
     gauges.welding.set({ site, carriage }, welding ? 1 : 0);
-    for (const { priority, state } of alarms) gauges.alarms.inc({ priority, state });
   }
 }
 

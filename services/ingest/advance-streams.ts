@@ -1,14 +1,15 @@
 import { storedMark } from '../../shared/weld/seq-marks.js';
+import { carriageAlarms } from './carriage-alarms.js';
 import { flushStream, hasEnded } from './flush-stream.js';
 import { followRuns } from './follow-runs.js';
 import { followSilence, silenceDue } from './follow-silence.js';
 import { dropOld, foldFresh, refold } from './fold-stream.js';
 import { writeKept } from './keep-messages.js';
 import { isStorageError } from './storage-error.js';
-import { endShelving, forgetNormal, shelvingEnds, standingAlarms } from './keep-alarms.js';
+import { endShelving, forgetOver, shelvingEnds } from './keep-alarms.js';
 import type { StreamAccess } from './stream-access.js';
 import type { StreamState } from './stream-state.js';
-import { tellCarriage } from './tell-carriage.js';
+import { runBeingWelded, tellCarriage } from './tell-carriage.js';
 
 /** How often live figures are told, records written and the `stored` mark published while a carriage sends, ms. */
 const tellEveryMs = 200;
@@ -83,7 +84,7 @@ export function dropOldOfAll(streams: StreamAccess): void {
   for (const stream of streams.all.values()) {
     guardStream(stream, streams, () => {
       dropOld(stream, streams.fold, dropAtMost);
-      forgetNormal(stream, streams.fold);
+      forgetOver(stream, streams.fold);
     });
   }
   streams.fold.statements.trimRefused.run(refusedKept);
@@ -115,7 +116,7 @@ function saveMarks(stream: StreamState, { fold }: StreamAccess): void {
 function publishAlarms(stream: StreamState, { fold }: StreamAccess, publish: PublishRetained): void {
   if (!stream.alarmsChanged || stream.stream !== '') return;
   stream.alarmsChanged = false;
-  publish(`weld/${stream.site}/${stream.carriage}/alarms`, JSON.stringify({ items: standingAlarms(stream, fold.now()) }));
+  publish(`weld/${stream.site}/${stream.carriage}/alarms`, JSON.stringify(carriageAlarms(stream, runBeingWelded(stream), fold)));
 }
 
 /** The mark goes out after the commit, and only once the figures hold what it says. */

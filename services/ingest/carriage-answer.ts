@@ -9,6 +9,7 @@ import type { RunRow } from '../../shared/weld/row.js';
 import type { RunningFigures } from '../../shared/weld/run-figures.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
 import { seamPosition } from '../../shared/weld/seam-position.js';
+import type { CarriageAlarms } from './carriage-alarms.js';
 import type { LiveMeans, Variations } from './live-means.js';
 import type { PreparationAnswer } from './preparation-answer.js';
 import type { RunWindows } from '../../shared/weld/run-windows.js';
@@ -27,7 +28,7 @@ export interface CarriageView {
   readonly means: LiveMeans | null;
   /** By which the run is judged, or by which one of the assignment in force would be. */
   readonly windows: RunWindows | null;
-  readonly alarms: readonly Record<string, unknown>[];
+  readonly alarms: CarriageAlarms;
   /** Of the assignment in force; null without one. */
   readonly preparation: PreparationAnswer | null;
   /** Of the run that is being welded; null and none without one. */
@@ -66,7 +67,8 @@ export function carriageAnswer(stream: StreamState, view: CarriageView): Record<
     heatInput: figures?.heatInput ?? null,
     localHeatInput: view.means?.localHeatInput ?? null,
     windows: windowsAnswer(view.windows),
-    alarms: view.alarms,
+    alarms: view.alarms.items,
+    alarmCounts: view.alarms.counts,
     preparation: view.preparation,
     outlook: view.outlook,
     drift: view.drift,

@@ -52,7 +52,7 @@ function followRun(stream: StreamState, run: RunState, all: boolean, deps: FoldD
   const open = own.finished === null;
   // What is over in a finished run stays as it was known, whatever late items say.
   const alarms = stream.alarms.filter((alarm) => alarm.run === own.id && alarm.quantity !== 'noData' && (open || isLasting(alarm)));
-  const raise = open ? (condition: AlarmCondition) => newAlarm(stream, own, run, condition) : null;
+  const raise = open ? (condition: AlarmCondition) => newAlarm(stream, own, run, condition, deps) : null;
   for (const alarm of followConditions(alarms, conditions, newest, raise)) keepAlarm(stream, alarm, deps);
 }
 
@@ -72,16 +72,16 @@ function readAlarms(stream: StreamState, entry: RunEntry, deps: FoldDeps): void 
   }
 }
 
-function newAlarm(stream: StreamState, entry: RunEntry, run: RunState, condition: AlarmCondition): AlarmFacts {
+function newAlarm(stream: StreamState, entry: RunEntry, run: RunState, condition: AlarmCondition, deps: FoldDeps): AlarmFacts {
   const { arc, quantity, limit, worst, from, raised } = condition;
   const { windows, offsets } = run.sums.parameters;
   const { priority, response } = windows?.alarms?.[quantity] ?? {};
   const assignment = stream.timeline[run.epoch]?.body ?? null;
   return {
-    id: newAlarmId(), run: entry.id, arc, quantity, limit, worst,
+    id: newAlarmId(), run: entry.id, seam: assignment?.seam ?? null, runNumber: assignment?.run ?? null, arc, quantity, limit, worst,
     priority: priority ?? (ofWindows.has(quantity) ? 'medium' : 'high'),
     response: response ?? null,
-    since: from.time, raisedAt: raised.time, travelled: from.travelled,
+    since: from.time, raisedAt: raised.time, recordedAt: deps.now(), travelled: from.travelled,
     seamPosition: seamPosition(assignment, from.travelled, offsets[arc ?? 1]),
     ...untouched,
   };

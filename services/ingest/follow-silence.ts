@@ -24,7 +24,7 @@ export function followSilence(stream: StreamState, deps: FoldDeps): void {
     if (heard > alarm.since) keepAlarm(stream, { ...alarm, worst: (heard - alarm.since) / 1e6, returnedAt: heard }, deps);
   }
   for (const own of silent) {
-    if (!isTold(stream, own)) keepAlarm(stream, newSilence(stream, own), deps);
+    if (!isTold(stream, own)) keepAlarm(stream, newSilence(stream, own, deps), deps);
   }
 }
 
@@ -66,14 +66,14 @@ function lastHeard(stream: StreamState, arc: number | null): number {
   return (arc === null ? stream.lastSeen : stream.newestOfArc.get(arc)?.arrived) ?? Infinity;
 }
 
-function newSilence(stream: StreamState, { arc, since }: Silence): AlarmFacts {
+function newSilence(stream: StreamState, { arc, since }: Silence, deps: FoldDeps): AlarmFacts {
   const { run } = stream.live.head.merge;
   const entry = run === null ? undefined : stream.runs.get(run.ordinal);
   const assignment = run === null ? null : (stream.timeline[run.epoch]?.body ?? null);
   const travelled = run?.sums.travelled ?? null;
   return {
-    id: newAlarmId(), run: entry?.id ?? null, arc, quantity: 'noData', limit: silentFor / 1e6, worst: silentFor / 1e6,
-    priority: 'high', response: null, since, raisedAt: since + silentFor, travelled,
+    id: newAlarmId(), run: entry?.id ?? null, seam: assignment?.seam ?? null, runNumber: assignment?.run ?? null, arc, quantity: 'noData', limit: silentFor / 1e6, worst: silentFor / 1e6,
+    priority: 'high', response: null, since, raisedAt: since + silentFor, recordedAt: deps.now(), travelled,
     seamPosition: travelled === null ? null : seamPosition(assignment, travelled),
     ...untouched,
   };

@@ -1,35 +1,52 @@
 import { randomBytes } from 'node:crypto';
-import { alarmState } from '../../shared/weld/alarm-life.js';
+import { alarmState, isOver } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import type { FoldDeps } from './fold-deps.js';
+import type { SavedAlarm } from './statements.js';
 import type { StreamState } from './stream-state.js';
 
 export function newAlarmId(): string {
   return randomBytes(9).toString('base64url');
 }
 
-/** The alarms of a carriage that stand: all that are not back to normal, the newest first. */
-export function standingAlarms(stream: StreamState, now: number): Record<string, unknown>[] {
-  return stream.alarms.filter((alarm) => alarmState(alarm, now) !== 'normal').map((alarm) => alarmAnswer(alarm, stream, now)).reverse();
+/** An alarm as the store has it; `of` is null for one of the service itself. */
+export function savedAlarm(alarm: AlarmFacts, of: StreamState | null, now: number): SavedAlarm {
+  return {
+    id: alarm.id, stream_id: of?.id ?? null, run_id: alarm.run, site: of?.site ?? null, carriage: of?.carriage ?? null,
+    state: alarmState(alarm, now), recorded: alarm.recordedAt, priority: alarm.priority, seam: alarm.seam, over: isOver(alarm) ? 1 : 0,
+    facts: JSON.stringify(alarm), record: JSON.stringify(alarmAnswer(alarm, of, now)),
+  };
 }
 
 /** Keeps an alarm that is new or has changed, and tells it. Part of the transaction at hand. */
-export function keepAlarm(stream: StreamState, alarm: AlarmFacts, deps: FoldDeps): void {
-  const at = stream.alarms.findIndex((own) => own.id === alarm.id);
+export function keepAlarm(stream: StreamState, given: AlarmFacts, deps: FoldDeps): void {
+  const now = deps.now();
+  const at = stream.alarms.findIndex((own) => own.id === given.id);
+  const alarm = { ...given, clearedRecordedAt: clearedAt(stream.alarms[at], given, now) };
   if (at === -1) stream.alarms.push(alarm);
   else stream.alarms[at] = alarm;
-  const now = deps.now();
-  const record = JSON.stringify(alarmAnswer(alarm, stream, now));
-  deps.statements.saveAlarm.run({
-    id: alarm.id, stream_id: stream.id, run_id: alarm.run, site: stream.site, carriage: stream.carriage,
-    state: alarmState(alarm, now), facts: JSON.stringify(alarm), record,
-  });
-  deps.emit('alarm', record);
-  stream.alarmsChanged = true;
+  const saved = savedAlarm(alarm, stream, now);
+  const before = deps.statements.alarmState.get(alarm.id)?.state;
+  stream.clearedAlarms += Number(saved.state === 'returned') - Number(before === 'returned');
+  deps.statements.saveAlarm.run(saved);
+  deps.emit('alarm', saved.record);
+  alarmsChanged(stream);
   // Whoever looks at the carriage wants to see it at once.
   stream.unflushed = true;
   stream.toldAt = 0;
+}
+
+/** When it was known to be over, by the service's clock; alarms of before have no such time. */
+function clearedAt(before: AlarmFacts | undefined, alarm: AlarmFacts, now: number): number | null {
+  if (!isOver(alarm)) return null;
+  const ends = before === undefined ? alarm.recordedAt !== null : !isOver(before);
+  return alarm.clearedRecordedAt ?? (ends ? now : null);
+}
+
+function alarmsChanged(stream: StreamState): void {
+  stream.alarmsChanged = true;
+  stream.shownAlarms = null;
 }
 
 /** Shelving ends by itself. */
@@ -44,11 +61,11 @@ export function shelvingEnds(alarm: AlarmFacts, now: number): boolean {
   return alarm.shelvedUntil !== null && now >= alarm.shelvedUntil;
 }
 
-/** What lasted and is over stays at hand only as long as its run may go on. */
-export function forgetNormal(stream: StreamState, deps: FoldDeps): void {
+/** What is over stays at hand only as long as its run may go on, or as it is shelved: nobody may ever acknowledge it. */
+export function forgetOver(stream: StreamState, deps: FoldDeps): void {
   const { run, resumable } = stream.live.head.merge;
   const open = new Set([run, resumable].flatMap((own) => (own === null ? [] : [stream.runs.get(own.ordinal)?.id])));
   const now = deps.now();
-  stream.alarms = stream.alarms.filter((alarm) => alarmState(alarm, now) !== 'normal' || (alarm.run !== null && open.has(alarm.run)));
+  stream.alarms = stream.alarms.filter((alarm) => !isOver(alarm) || alarmState(alarm, now) === 'shelved' || (alarm.run !== null && open.has(alarm.run)));
   for (const id of stream.followed.keys()) if (!open.has(id)) stream.followed.delete(id);
 }

@@ -1,7 +1,7 @@
 import { acknowledgeAlarm, alarmState, shelveAlarm, untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
-import { newAlarmId, shelvingEnds } from './keep-alarms.js';
+import { newAlarmId, savedAlarm, shelvingEnds } from './keep-alarms.js';
 import type { Statements } from './statements.js';
 
 type ServiceQuantity = 'storage' | 'broker';
@@ -44,20 +44,19 @@ export function serviceAlarms(statements: Statements, now: () => number, emit: (
       if (standing(quantity) !== undefined) return;
       const at = now();
       put({
-        id: newAlarmId(), run: null, arc: null, quantity, limit: null, worst: null, priority: 'high', response: reason,
-        since: at, raisedAt: at, travelled: null, seamPosition: null, ...untouched,
+        id: newAlarmId(), run: null, seam: null, runNumber: null, arc: null, quantity, limit: null, worst: null, priority: 'high', response: reason,
+        since: at, raisedAt: at, recordedAt: at, travelled: null, seamPosition: null, ...untouched,
       });
     },
     end(quantity) {
       const alarm = standing(quantity);
-      if (alarm !== undefined) put({ ...alarm, returnedAt: now() });
+      if (alarm !== undefined) put({ ...alarm, returnedAt: now(), clearedRecordedAt: now() });
     },
     save() {
       for (const alarm of alarms) if (shelvingEnds(alarm, now())) put({ ...alarm, shelvedUntil: null });
       for (const alarm of alarms) {
         if (!unsaved.has(alarm.id)) continue;
-        const record = JSON.stringify(alarmAnswer(alarm, null, now()));
-        statements.saveAlarm.run({ id: alarm.id, stream_id: null, run_id: null, site: null, carriage: null, state: alarmState(alarm, now()), facts: JSON.stringify(alarm), record });
+        statements.saveAlarm.run(savedAlarm(alarm, null, now()));
       }
       return () => {
         unsaved.clear();

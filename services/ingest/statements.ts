@@ -45,7 +45,12 @@ export interface Statements {
   readonly trimAssignments: Statement<[number, number]>;
   readonly saveAlarm: Statement<[SavedAlarm]>;
   readonly alarm: Statement<[string], AlarmRow>;
-  readonly standingAlarms: Statement<[number], AlarmRow>;
+  /** Those of a stream that are not over, or shelved. */
+  readonly lastingAlarms: Statement<[number, number], AlarmRow>;
+  /** Those of a stream that are over, shelved or suppressed and not normal, the newest first. */
+  readonly newestAlarms: Statement<[number, number], AlarmRow>;
+  readonly clearedAlarms: Statement<[number], { count: number }>;
+  readonly alarmState: Statement<[string], { state: string }>;
   readonly alarmsOfRun: Statement<[string], AlarmRow>;
   readonly serviceAlarms: Statement<[], AlarmRow>;
   readonly probe: Statement<[number]>;
@@ -63,6 +68,11 @@ export interface SavedAlarm {
   readonly site: string | null;
   readonly carriage: string | null;
   readonly state: string;
+  /** µs by the service's clock. */
+  readonly recorded: number | null;
+  readonly priority: string;
+  readonly seam: string | null;
+  readonly over: 0 | 1;
   readonly facts: string;
   readonly record: string;
 }
@@ -170,11 +180,18 @@ export function prepareStatements(db: Connection): Statements {
     noteAssignment: db.prepare('insert into taken_assignments (stream_id, message) values (?, ?)'),
     trimAssignments: db.prepare('delete from taken_assignments where stream_id = ? and number <= (select number from taken_assignments where stream_id = ? order by number desc limit 1 offset 1000)'),
     saveAlarm: db.prepare(
-      `insert into alarms (id, stream_id, run_id, site, carriage, state, facts, record) values (@id, @stream_id, @run_id, @site, @carriage, @state, @facts, @record)
-       on conflict (id) do update set state = excluded.state, facts = excluded.facts, record = excluded.record`,
+      `insert into alarms (id, stream_id, run_id, site, carriage, state, recorded, priority, seam, over, facts, record)
+       values (@id, @stream_id, @run_id, @site, @carriage, @state, @recorded, @priority, @seam, @over, @facts, @record)
+       on conflict (id) do update set state = excluded.state, over = excluded.over, facts = excluded.facts, record = excluded.record`,
     ),
     alarm: db.prepare('select stream_id, facts from alarms where id = ?'),
-    standingAlarms: db.prepare("select stream_id, facts from alarms where stream_id = ? and state <> 'normal' order by number"),
+    lastingAlarms: db.prepare(
+      `select stream_id, facts from (select number, stream_id, facts from alarms where stream_id = ? and over = 0
+        union select number, stream_id, facts from alarms where stream_id = ? and state <> 'normal' and state = 'shelved') order by number`,
+    ),
+    newestAlarms: db.prepare("select stream_id, facts from alarms indexed by alarms_standing where stream_id = ? and state <> 'normal' and state not in ('unacknowledged', 'acknowledged') order by number desc limit ?"),
+    clearedAlarms: db.prepare("select count(*) as count from alarms where stream_id = ? and state <> 'normal' and state = 'returned'"),
+    alarmState: db.prepare('select state from alarms where id = ?'),
     alarmsOfRun: db.prepare('select stream_id, facts from alarms where run_id = ? order by number'),
     serviceAlarms: db.prepare("select stream_id, facts from alarms where stream_id is null and state <> 'normal' order by number"),
     probe: db.prepare('insert into probe (id, written) values (1, ?) on conflict (id) do update set written = excluded.written'),

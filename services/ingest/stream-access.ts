@@ -47,6 +47,8 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log']): StreamAc
       if (state === undefined) {
         state = loadStream(statements, site, carriage, stream);
         if (state.runs.size > 0 || oldestKept(state, statements) !== undefined) state.dirtyFrom = 'latest';
+        // Known, but not told by a program of today.
+        if (state.snapshot === null && (state.lastSeen !== null || state.online !== null || state.timeline.length > 0)) state.unflushed = true;
         streams.set(key, state);
       }
       return state;

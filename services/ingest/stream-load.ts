@@ -37,7 +37,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     boots, newestTimes: new Map(), timeLines: 0, timeline: [], assignmentIds: [],
     newest: null, newestOfArc: new Map(), live: startLiveFold(startFold()), fresh: [], gathered: [], gatheredBytes: 0,
     dirtyFrom: null, refoldCost: 0, refoldedAt: 0, runs: new Map(), orphans: [], checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
-    alarms: statements.standingAlarms.all(row.id).map(({ facts }) => JSON.parse(facts) as AlarmFacts), followed: new Map(), alarmsChanged: true,
+    alarms: statements.lastingAlarms.all(row.id, row.id).map(({ facts }) => JSON.parse(facts) as AlarmFacts), clearedAlarms: statements.clearedAlarms.get(row.id)?.count ?? 0, shownAlarms: null, followed: new Map(), alarmsChanged: true,
     snapshot: row.snapshot, flushedAt: 0, toldAt: 0, unflushed: false, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), fault: null,
   };
   for (const own of statements.assignments.all(row.id)) {

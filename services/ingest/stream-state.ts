@@ -5,6 +5,7 @@ import type { OrderedItem, Position } from '../../shared/weld/order.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import type { SeqSet } from '../../shared/weld/seq-marks.js';
+import type { CarriageAlarms } from './carriage-alarms.js';
 import type { KeptMessage } from './kept-pack.js';
 
 /** One boot of the device: what was seen of it, per arc and (for the `stored` topic) of any. */
@@ -86,8 +87,12 @@ export interface StreamState {
   open: { readonly ordinal: number; readonly epoch: number; readonly lastOn: number; readonly newest: number } | null;
   /** Rows of the last minute, for live figures. */
   recent: { readonly ordinal: number; readonly group: RunRowGroup }[];
-  /** The alarms that stand, and those of the runs at hand. */
+  /** The alarms that are not over or shelved, and those of the runs at hand. Of all others only their number is held. */
   alarms: AlarmFacts[];
+  /** How many are over and not acknowledged. */
+  clearedAlarms: number;
+  /** What is told of them; null where they have changed since. */
+  shownAlarms: { readonly run: string | null; readonly alarms: CarriageAlarms } | null;
   /** Runs whose alarms have been read, and what their conditions were when they were followed last. */
   followed: Map<string, string>;
   /** The alarms have changed since they were published last; true at the start. */

@@ -1,13 +1,20 @@
 import { presentOutlook } from '../../shared/weld/outlook.js';
 import { runningFigures } from '../../shared/weld/run-figures.js';
+import { carriageAlarms } from './carriage-alarms.js';
 import { carriageAnswer } from './carriage-answer.js';
 import type { FoldDeps } from './fold-deps.js';
 import { liveMeans } from './live-means.js';
 import { newestRow } from './newest-rows.js';
 import { preparationInForce } from './preparation-answer.js';
-import { standingAlarms } from './keep-alarms.js';
 import { windowsInForce } from './windows-answer.js';
 import type { StreamState } from './stream-state.js';
+
+/** The id of the run that goes on; null without one. */
+export function runBeingWelded(stream: StreamState): string | null {
+  const run = stream.live.head.merge.run;
+  const entry = run === null ? undefined : stream.runs.get(run.ordinal);
+  return entry?.finished === null ? entry.id : null;
+}
 
 /**
  * Tells what the carriage does now, between two writings of the records too: nobody waits for these. `anew`: with what is
@@ -33,7 +40,7 @@ export function tellCarriage(stream: StreamState, deps: FoldDeps, anew = false):
       newest,
       means,
       windows: running ? run.sums.parameters.windows : windowsInForce(stream, deps),
-      alarms: standingAlarms(stream, deps.now()),
+      alarms: carriageAlarms(stream, runBeingWelded(stream), deps),
       preparation: preparationInForce(stream, deps),
       outlook: means === null || run === null ? null : presentOutlook({ ...run, assignment: stream.timeline[run.epoch]?.body ?? null, newest, rates: means.rates }),
       drift: means === null || newest === null || newest.on === 0 ? [] : means.drifts,

@@ -5,6 +5,7 @@ import { arcNumberSchema, figureSchema, nameSchema, timeSchema } from './common.
 import { driftSchema, outlookSchema } from './outlook.js';
 import { preparationSchema } from './preparation.js';
 
+const count = z.number().int().min(0);
 const windowSchema = z.strictObject({ min: z.number().optional(), max: z.number().optional() }).optional();
 
 const windowsSchema = z.strictObject({
@@ -42,7 +43,10 @@ export const carriageSchema = z
     heatInput: figureSchema,
     localHeatInput: figureSchema,
     windows: windowsSchema.nullable().meta({ description: 'Ranges that the procedure permits for the run being welded, or else for the assignment in force; null without any' }),
-    alarms: z.array(alarmSchema).meta({ description: 'Those that stand, the newest first' }),
+    alarms: z.array(alarmSchema).max(10).meta({ description: 'At most 10: those that are not over by priority, the newest first, then those that are over or suppressed, the newest first' }),
+    alarmCounts: z
+      .strictObject({ active: count, unacknowledged: count, cleared: count, shelved: count, suppressed: count, clearedOfRun: count })
+      .meta({ description: 'All alarms that are not back to normal. active: not over, not shelved, not suppressed; unacknowledged: those of the active ones; cleared: over and not acknowledged; clearedOfRun: those of the cleared ones that belong to the run being welded' }),
     outlook: outlookSchema.nullable().meta({ description: 'Of the run that is being welded; null without one' }),
     drift: z.array(driftSchema).meta({ description: 'Quantities on their way out of their window, the soonest first' }),
     preparation: preparationSchema.nullable().optional().meta({ description: 'What the assignment in force lacks before the arc is lit; null without one' }),

@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import type { Kysely } from 'kysely';
 import { pageOf } from './page.js';
 import type { Page, PageRequest } from './page.js';
@@ -32,4 +33,16 @@ export async function listAlarms(records: Kysely<Database>, filter: AlarmFilter,
 
 export async function findAlarm(records: Kysely<Database>, id: string): Promise<ListedAlarm | undefined> {
   return await records.selectFrom('alarms').select(['number', 'id', 'record']).where('id', '=', id).executeTakeFirst();
+}
+
+/** How many alarms of carriages are not back to normal, by priority and state. */
+export async function countAlarms(records: Kysely<Database>): Promise<{ readonly priority: string | null; readonly state: string; readonly count: number }[]> {
+  return await records
+    .selectFrom('alarms')
+    .select(({ fn }) => ['priority', 'state', fn.countAll<number>().as('count')])
+    // As a literal: only so does the index of those apply.
+    .where(sql<boolean>`state <> 'normal'`)
+    .where('stream_id', 'is not', null)
+    .groupBy(['priority', 'state'])
+    .execute();
 }

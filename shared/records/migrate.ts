@@ -4,9 +4,10 @@ import { runSearch } from './migrations/0002-run-search.js';
 import { alarmTable } from './migrations/0003-alarms.js';
 import { takenAssignments } from './migrations/0004-taken-assignments.js';
 import { keptPacks } from './migrations/0005-kept-packs.js';
+import { alarmColumns } from './migrations/0006-alarm-columns.js';
 
 /** Statements that bring a database from one version to the next. A list that was shipped never changes. */
-const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks];
+const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns];
 
 /** The version that this program makes and reads. */
 export const schemaVersion = migrations.length;

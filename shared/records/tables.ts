@@ -140,6 +140,13 @@ export interface AlarmTable {
   site: string | null;
   carriage: string | null;
   state: 'unacknowledged' | 'acknowledged' | 'returned' | 'shelved' | 'suppressed' | 'normal';
+  /** When it was raised by the service's clock, µs; null for alarms from before this was kept. */
+  recorded: number | null;
+  priority: 'high' | 'medium' | 'low' | null;
+  /** As assigned when it was raised. */
+  seam: string | null;
+  /** 1 when what raised it has ended. */
+  over: Generated<number>;
   /** What it is followed by, JSON. */
   facts: string;
   /** The alarm as the API answers it, JSON. */

@@ -7,6 +7,9 @@ export type AlarmState = 'unacknowledged' | 'acknowledged' | 'returned' | 'shelv
 export interface AlarmFacts {
   readonly id: string;
   readonly run: string | null;
+  /** Seam and run number as assigned when it was raised. */
+  readonly seam: string | null;
+  readonly runNumber: number | null;
   readonly arc: number | null;
   readonly quantity: string;
   readonly limit: number | null;
@@ -15,6 +18,9 @@ export interface AlarmFacts {
   readonly response: string | null;
   readonly since: number;
   readonly raisedAt: number;
+  /** By the service's clock: when it was raised, and when it was known to be over. Null for alarms from before these were kept. */
+  readonly recordedAt: number | null;
+  readonly clearedRecordedAt: number | null;
   readonly travelled: number | null;
   readonly seamPosition: number | null;
   readonly returnedAt: number | null;
@@ -31,12 +37,17 @@ export interface AlarmFacts {
 
 /** What an alarm is when it is raised: it lasts, and nobody has done anything about it. */
 export const untouched = {
-  returnedAt: null, suppressed: false, withdrawn: null,
+  clearedRecordedAt: null, returnedAt: null, suppressed: false, withdrawn: null,
   acknowledgedAt: null, acknowledgedBy: null, note: null,
   shelvedUntil: null, shelvedBy: null, shelvedReason: null,
 } as const;
 
 const craterReason = 'it lay in the crater: the arc went out within the time that the procedure excludes before an end';
+
+/** Whether what raised it has ended, or never was. */
+export function isOver(alarm: AlarmFacts): boolean {
+  return alarm.returnedAt !== null || alarm.withdrawn !== null;
+}
 
 /** The state at a time of the clock, µs (terms of IEC 62682). */
 export function alarmState(alarm: AlarmFacts, now: number): AlarmState {

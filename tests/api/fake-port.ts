@@ -104,15 +104,15 @@ export function carriageText(site: string, carriage: string, current: number): s
     site, carriage, online: true, welding: true, lastSeen: '2026-11-23T08:00:00.000Z', clockOffset: 0.12,
     assignment: { seam: 'DK-0417/L2', run: 1, time: '2026-11-23T07:59:00.000Z' }, run: 'r1',
     arcs: [{ arc: 1, on: true, current, voltage: 31.2, wireFeedSpeed: null, currentVariation: 0.01, voltageVariation: 0.02 }],
-    travelSpeed: 520, travelled: 1284.5, seamPosition: 4775.5, arcEnergy: 2.2, heatInput: 2.2, localHeatInput: null, windows: null, alarms: [], outlook: { lengthToGo: 2430, endsAt: '2026-11-23T08:04:40.384Z', wire: [{ arc: 1, lengthNeeded: 5.84, massNeeded: 0.576, massLeft: 0.5, endsShortBy: 321.5 }], absent: {} }, drift: [{ arc: 1, quantity: 'voltage', limit: 34, leavesIn: 21, leavesAfter: 182 }], preparation: { missing: [{ entry: 'fluxLot', arc: null, reason: 'notEntered', value: null, against: null, min: null, max: null }] },
+    travelSpeed: 520, travelled: 1284.5, seamPosition: 4775.5, arcEnergy: 2.2, heatInput: 2.2, localHeatInput: null, windows: null, alarms: [], alarmCounts: { active: 0, unacknowledged: 0, cleared: 0, shelved: 0, suppressed: 0, clearedOfRun: 0 }, outlook: { lengthToGo: 2430, endsAt: '2026-11-23T08:04:40.384Z', wire: [{ arc: 1, lengthNeeded: 5.84, massNeeded: 0.576, massLeft: 0.5, endsShortBy: 321.5 }], absent: {} }, drift: [{ arc: 1, quantity: 'voltage', limit: 34, leavesIn: 21, leavesAfter: 182 }], preparation: { missing: [{ entry: 'fluxLot', arc: null, reason: 'notEntered', value: null, against: null, min: null, max: null }] },
   });
 }
 
 /** One alarm as answers give it, as JSON text. */
 export function alarmText(id: string, state: string, change: Record<string, unknown> = {}): string {
   return JSON.stringify({
-    id, site: 'hall-1', carriage: 'c1', run: 'r1', arc: 1, quantity: 'voltage', limit: 34, worst: 35.2, priority: 'high', response: 'check the contact tube', state,
-    since: '2026-11-23T08:00:10.000Z', raisedAt: '2026-11-23T08:00:11.000Z', travelled: 1284.5, seamPosition: 4775.5, acknowledgedAt: null, acknowledgedBy: null, note: null,
-    returnedAt: null, shelvedUntil: null, shelvedBy: null, shelvedReason: null, withdrawn: null, ...change,
+    id, site: 'hall-1', carriage: 'c1', run: 'r1', seam: 'DK-0417/L2', runNumber: 1, arc: 1, quantity: 'voltage', limit: 34, worst: 35.2, priority: 'high', response: 'check the contact tube', state,
+    since: '2026-11-23T08:00:10.000Z', raisedAt: '2026-11-23T08:00:11.000Z', recordedAt: '2026-11-23T08:00:11.020Z', travelled: 1284.5, seamPosition: 4775.5, acknowledgedAt: null, acknowledgedBy: null, note: null,
+    returnedAt: null, clearedRecordedAt: null, shelvedUntil: null, shelvedBy: null, shelvedReason: null, withdrawn: null, ...change,
   });
 }

@@ -14,9 +14,9 @@ afterEach(() => {
 
 function alarmOf(part: Partial<Alarm>): Alarm {
   return {
-    id: 'a1', site: 'hall-a', carriage: 'c1', run: 'r1', arc: 1, quantity: 'voltage', limit: 30, worst: 27.3, priority: 'high', response: null, state: 'unacknowledged',
-    since: '2026-11-25T10:00:00.000Z', raisedAt: '2026-11-25T10:00:01.000Z', travelled: 1284.5, seamPosition: 4775.5, acknowledgedAt: null, acknowledgedBy: null, note: null,
-    returnedAt: null, shelvedUntil: null, shelvedBy: null, shelvedReason: null, withdrawn: null, ...part,
+    id: 'a1', site: 'hall-a', carriage: 'c1', run: 'r1', seam: 'DK-0417/L2', runNumber: 3, arc: 1, quantity: 'voltage', limit: 30, worst: 27.3, priority: 'high', response: null, state: 'unacknowledged',
+    since: '2026-11-25T10:00:00.000Z', raisedAt: '2026-11-25T10:00:01.000Z', recordedAt: '2026-11-25T10:00:01.020Z', travelled: 1284.5, seamPosition: 4775.5, acknowledgedAt: null, acknowledgedBy: null, note: null,
+    returnedAt: null, clearedRecordedAt: null, shelvedUntil: null, shelvedBy: null, shelvedReason: null, withdrawn: null, ...part,
   };
 }
 

@@ -30,7 +30,21 @@ export function madeCarriage(carriage: string, change: Partial<Carriage> = {}): 
     outlook: { lengthToGo: 2430, endsAt: new Date(Date.now() + 280_000).toISOString(), wire: [], absent: {} },
     drift: [],
     alarms: [],
+    alarmCounts: countsOf(change.alarms ?? [], change.run ?? `run-${carriage}`),
     ...change,
+  };
+}
+
+/** As the service counts them. */
+function countsOf(alarms: readonly Alarm[], run: string): Carriage['alarmCounts'] {
+  const number = (is: (alarm: Alarm) => boolean): number => alarms.filter(is).length;
+  return {
+    active: number(({ state }) => state === 'unacknowledged' || state === 'acknowledged'),
+    unacknowledged: number(({ state }) => state === 'unacknowledged'),
+    cleared: number(({ state }) => state === 'returned'),
+    clearedOfRun: number((alarm) => alarm.state === 'returned' && alarm.run === run),
+    shelved: number(({ state }) => state === 'shelved'),
+    suppressed: number(({ state }) => state === 'suppressed'),
   };
 }
 
@@ -47,6 +61,8 @@ export function madeAlarm(carriage: string, change: Partial<Alarm> = {}): Alarm 
     site: 'hall-a',
     carriage,
     run: `run-${carriage}`,
+    seam: 'DK-0417/L2',
+    runNumber: 3,
     arc: 1,
     quantity: 'voltage',
     limit: 34,
@@ -56,12 +72,14 @@ export function madeAlarm(carriage: string, change: Partial<Alarm> = {}): Alarm 
     state: 'unacknowledged',
     since: at,
     raisedAt: at,
+    recordedAt: at,
     travelled: 1284.5,
     seamPosition: 1284.5,
     acknowledgedAt: null,
     acknowledgedBy: null,
     note: null,
     returnedAt: null,
+    clearedRecordedAt: null,
     shelvedUntil: null,
     shelvedBy: null,
     shelvedReason: null,

@@ -3,6 +3,14 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { checkVersion, migrate, schemaVersion } from '../../shared/records/migrate.js';
+import { alarmSchema } from '../../shared/api-types/alarm.js';
+import { listAlarms } from '../../shared/records/alarms.js';
+import { firstTables } from '../../shared/records/migrations/0001-first-tables.js';
+import { runSearch } from '../../shared/records/migrations/0002-run-search.js';
+import { alarmTable } from '../../shared/records/migrations/0003-alarms.js';
+import { takenAssignments } from '../../shared/records/migrations/0004-taken-assignments.js';
+import { keptPacks } from '../../shared/records/migrations/0005-kept-packs.js';
+import { alarmText } from '../api/fake-port.js';
 import { openReader, openWriter, recordsOf } from '../../shared/records/open-database.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 
@@ -86,4 +94,21 @@ test('times in microseconds up to 2106 are kept to the last one', () => {
   writer.prepare('INSERT INTO probe (id, written) VALUES (1, ?)').run(latest);
   expect(writer.prepare('SELECT written FROM probe').pluck().get()).toBe(latest);
   expect(() => writer.prepare("UPDATE probe SET written = 'soon'").run()).toThrow(/cannot store TEXT/);
+});
+
+test('alarms of a store from before seam, run number and times of recording were kept are answered without them', async () => {
+  for (const statements of [firstTables, runSearch, alarmTable, takenAssignments, keptPacks]) for (const statement of statements) writer.exec(statement);
+  writer.pragma('user_version = 5');
+  const before = JSON.parse(alarmText('a1', 'returned', { returnedAt: '2026-11-23T08:00:20.000Z' })) as Record<string, unknown>;
+  for (const name of ['seam', 'runNumber', 'recordedAt', 'clearedRecordedAt']) Reflect.deleteProperty(before, name);
+  const insert = writer.prepare("INSERT INTO alarms (id, stream_id, run_id, site, carriage, state, facts, record) VALUES (?, NULL, 'r1', 'hall-1', 'c1', ?, ?, ?)");
+  insert.run('a1', 'returned', '{"id":"a1","returnedAt":5}', JSON.stringify(before));
+  insert.run('a2', 'unacknowledged', '{"id":"a2","returnedAt":null}', JSON.stringify({ ...before, id: 'a2', state: 'unacknowledged', returnedAt: null, worst: 35.199999999999996 }));
+  migrate(writer, []);
+  const page = await listAlarms(recordsOf(openReader(file)), {}, { limit: 10, after: null });
+  expect(page.rows.map((row) => alarmSchema.parse(JSON.parse(row.record)))).toMatchObject([
+    { id: 'a2', seam: null, runNumber: null, recordedAt: null, clearedRecordedAt: null, worst: 35.199999999999996 },
+    { id: 'a1', seam: null, runNumber: null, recordedAt: null, clearedRecordedAt: null, worst: 35.2 },
+  ]);
+  expect(writer.prepare('SELECT id, over, priority FROM alarms ORDER BY id').all()).toEqual([{ id: 'a1', over: 1, priority: 'high' }, { id: 'a2', over: 0, priority: 'high' }]);
 });

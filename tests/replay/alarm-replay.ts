@@ -136,8 +136,8 @@ export function playAlarms(items: readonly OrderedItem[], context: FoldContext, 
 /** An alarm as it is raised, of medium priority. */
 export function newAlarmFacts(id: string, ordinal: number, { arc, quantity, limit, worst, from, raised, to, suppressed }: AlarmCondition): AlarmFacts {
   return {
-    id, run: String(ordinal), arc, quantity, limit, worst, priority: 'medium', response: null,
-    since: from.time, raisedAt: raised.time, travelled: from.travelled, seamPosition: from.travelled, returnedAt: to?.time ?? null, suppressed, withdrawn: null,
+    id, run: String(ordinal), seam: null, runNumber: null, arc, quantity, limit, worst, priority: 'medium', response: null,
+    since: from.time, raisedAt: raised.time, recordedAt: null, clearedRecordedAt: null, travelled: from.travelled, seamPosition: from.travelled, returnedAt: to?.time ?? null, suppressed, withdrawn: null,
     acknowledgedAt: null, acknowledgedBy: null, note: null, shelvedUntil: null, shelvedBy: null, shelvedReason: null,
   };
 }

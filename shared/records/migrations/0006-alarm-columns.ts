@@ -1,0 +1,20 @@
+/**
+ * What alarms are found by besides their state: when they were recorded (the service's clock, µs), priority, seam, and
+ * whether they are over. Alarms from before have no seam, run number or times of recording. Figures of carriages that were
+ * told by an older program lack fields of today: without any, they are told anew at the start.
+ */
+export const alarmColumns: readonly string[] = [
+  'ALTER TABLE alarms ADD COLUMN recorded INTEGER',
+  'ALTER TABLE alarms ADD COLUMN priority TEXT',
+  'ALTER TABLE alarms ADD COLUMN seam TEXT',
+  'ALTER TABLE alarms ADD COLUMN over INTEGER NOT NULL DEFAULT 1',
+  `UPDATE alarms SET
+    priority = json_extract(record, '$.priority'),
+    over = json_extract(record, '$.returnedAt') IS NOT NULL OR json_extract(record, '$.withdrawn') IS NOT NULL,
+    facts = json_set(facts, '$.seam', NULL, '$.runNumber', NULL, '$.recordedAt', NULL, '$.clearedRecordedAt', NULL),
+    record = json_set(record, '$.seam', NULL, '$.runNumber', NULL, '$.recordedAt', NULL, '$.clearedRecordedAt', NULL)`,
+  // Few last at a time, however many nobody has acknowledged.
+  'CREATE INDEX alarms_lasting ON alarms (stream_id) WHERE over = 0',
+  "CREATE INDEX alarms_kept_from_normal ON alarms (stream_id, state, priority) WHERE state <> 'normal'",
+  'UPDATE streams SET snapshot = NULL',
+];
