@@ -37,10 +37,12 @@ export function pageRequest(list: string, query: { readonly limit?: number | und
   const { limit = 100, cursor } = query;
   if (cursor === undefined) return { limit, after: null };
   const after: PageKey | undefined = readCursor(list, cursor);
-  if (after === undefined) {
-    throw problemError(400, 'cursor: takes the next of an earlier answer of this list.', { fields: [{ field: 'cursor', reason: 'takes the next of an earlier answer of this list' }] });
-  }
+  if (after === undefined) throw noCursor();
   return { limit, after };
+}
+
+export function noCursor(): Error {
+  return problemError(400, 'cursor: takes the next of an earlier answer of this list.', { fields: [{ field: 'cursor', reason: 'takes the next of an earlier answer of this list' }] });
 }
 
 /** µs since 1970 of a time that has passed `timeQuery`. */

@@ -5,6 +5,8 @@ import { assignmentRequestSchema } from '../../shared/api-types/assignment.js';
 import { listSchema } from '../../shared/api-types/common.js';
 import { runSchema } from '../../shared/api-types/run.js';
 import { writeCursor } from '../../shared/records/page.js';
+import { listName, readSortKey, runOrders } from '../../shared/records/run-order.js';
+import type { RunSorting } from '../../shared/records/run-order.js';
 import { findRun, listRuns } from '../../shared/records/runs.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
@@ -12,7 +14,7 @@ import type { IngestPort } from '../ingest-port.js';
 import { checkedAssignment } from './checked-assignment.js';
 import { portProblem } from './errors.js';
 import { problemError } from './problem-error.js';
-import { booleanQuery, nameQuery, nothing, pageQuery, pageRequest, textQuery, timeOf, timeQuery } from './query-values.js';
+import { booleanQuery, nameQuery, noCursor, nothing, pageQuery, pageRequest, textQuery, timeOf, timeQuery, wholeQuery } from './query-values.js';
 import { jsonBody, listAnswer, route } from './route.js';
 import type { Route } from './route.js';
 
@@ -46,8 +48,17 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logg
           carriage: nameQuery,
           state: z.enum(['welding', 'finished']).optional(),
           seam: textQuery,
+          run: wholeQuery(1, 9999),
           assigned: booleanQuery,
+          procedure: textQuery.meta({ description: 'The procedure that is named by the assignment, whether it exists or not' }),
+          operator: textQuery,
+          lot: textQuery.meta({ description: 'A lot of flux or wire, by its whole name' }),
+          excursions: booleanQuery.meta({ description: 'Runs with at least one, or with none' }),
+          complete: booleanQuery,
+          judged: booleanQuery.meta({ description: 'Runs to which limits applied, or to which none did' }),
           search: textQuery.meta({ description: 'Words parted by spaces, each of which the seam or the carriage holds; small and capital letters alike' }),
+          order: z.enum(runOrders).optional().meta({ description: 'startedAt where it is left out; where a value is not known a run comes last, and the length of one that is welded is not' }),
+          direction: z.enum(['asc', 'desc']).optional().meta({ description: 'asc for seam, desc for the others where it is left out' }),
         }),
         body: null,
         answers: { 200: { description: 'A page of runs', schema: listSchema(runSchema) } },
@@ -55,9 +66,13 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logg
         rows: true,
       },
       async ({ query }) => {
-        const { from, to, ...filter } = query;
-        const page = await listRuns(records, { ...filter, from: timeOf(from), to: timeOf(to) }, pageRequest('runs', query));
-        return listAnswer(page.rows.map((row) => row.record), page.next === null ? null : writeCursor('runs', page.next));
+        const { from, to, order = 'startedAt', direction = order === 'seam' ? 'asc' : 'desc', ...filter } = query;
+        const sorting: RunSorting = { order, direction };
+        const list = listName(sorting);
+        const asked = pageRequest(list, query);
+        if (list !== 'runs' && asked.after !== null && readSortKey(asked.after) === undefined) throw noCursor();
+        const page = await listRuns(records, { ...filter, from: timeOf(from), to: timeOf(to) }, asked, sorting);
+        return listAnswer(page.rows.map((row) => row.record), page.next === null ? null : writeCursor(list, page.next));
       },
     ),
     route(

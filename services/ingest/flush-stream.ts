@@ -13,10 +13,12 @@ import { readRowGroups } from '../../shared/traces/row-groups.js';
 import { runParameters } from '../../shared/weld/zone.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked, parametersOf } from './fold-deps.js';
+import { notJudged } from './not-judged.js';
 import { preparationAnswer } from './preparation-answer.js';
 import { attemptOf, dropEntry, ensureEntry, rowsEnd } from './run-entries.js';
 import { addGroup, emptyBatch } from './row-batch.js';
 import type { RowBatch } from './row-batch.js';
+import { originOf } from './run-origin.js';
 import { runRecord } from './run-record.js';
 import { savedSpan, savedText } from './stream-load.js';
 import type { RunEntry, StreamState } from './stream-state.js';
@@ -150,8 +152,9 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
   const sharedSeam = assignment !== null && (deps.statements.others.get(assignment.seam, assignment.run, stream.id, entry.id)?.count ?? 0) > 0;
   const excursions = judgedExcursions(known, sums, assignment).map((own) => ({ id: excursionId(entry, own), ...own }));
   const preparation = preparationAnswer(assignment, entry.revision, figures.arcs.map(({ arc }) => arc), deps);
+  const why = notJudged(assignment, entry.revision, sums.parameters.windows);
   const record = JSON.stringify(
-    runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length, preparation }),
+    runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length, notJudged: why, origin: originOf(stream, deps), preparation }),
   );
   const marks = JSON.stringify({ ...known, zones: sums.zones, travelJump: parts.travelJump, excursions });
   const span = savedSpan(entry);
@@ -163,6 +166,8 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
     seam: assignment?.seam ?? null, run: assignment?.run ?? null, attempt: entry.attempt,
     assigned: assignment === null ? 0 : 1, state: finished ? 'finished' : 'welding', simulated: assignment?.simulated === true ? 1 : 0,
     started: entry.start, ended: finished ? entry.lastOn : null, version: entry.version, finished: entry.finished, override: entry.override,
+    procedure: assignment?.procedure ?? null, operator: assignment?.operator ?? null, lots: lotsText(assignment),
+    excursions: excursions.length, complete: figures.complete ? 1 : 0, judged: why === null ? 1 : 0, length: finished ? figures.length : null,
   };
   const listed = JSON.stringify(columns);
   // Second by second nothing changes that any of the indexes holds: writing these again costs more than all the rest.
@@ -170,6 +175,12 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
   if (!rewritten) deps.statements.saveRun.run({ id: entry.id, stream_id: stream.id, site: stream.site, carriage: stream.carriage, ...columns, span, marks, record });
   entry.listed = listed;
   deps.emit('run', record);
+}
+
+/** Every lot that was declared, as it is searched for: in a line of its own. */
+function lotsText(assignment: Assignment | null): string | null {
+  const lots = [assignment?.fluxLot, ...(assignment?.arcs ?? []).map(({ wireLot }) => wireLot)].filter((lot) => lot !== undefined);
+  return lots.length === 0 ? null : `\n${[...new Set(lots)].join('\n')}\n`;
 }
 
 /** The same excursion keeps its id when the run is computed again. */

@@ -1,4 +1,5 @@
 import { assignmentAnswer } from '../../shared/api-types/assignment.js';
+import type { Run } from '../../shared/api-types/run.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
 import type { RunFigures } from '../../shared/weld/run-figures.js';
@@ -14,6 +15,8 @@ export interface RunRecordInput {
   readonly travelJump: boolean;
   readonly sharedSeam: boolean;
   readonly excursions: number;
+  readonly notJudged: Run['notJudged'];
+  readonly origin: Run['origin'];
   readonly preparation: PreparationAnswer | null;
 }
 
@@ -54,6 +57,9 @@ export function runRecord(input: RunRecordInput): Record<string, unknown> {
     simulated: assignment?.simulated === true,
     ...figures,
     excursions: input.excursions,
+    judged: input.notJudged === null,
+    notJudged: input.notJudged,
+    origin: input.origin,
     absent,
     flags,
   };

@@ -35,6 +35,8 @@ export interface Statements {
   readonly run: Statement<[string], RunRow & { stream_id: number }>;
   readonly attempts: Statement<[number, string, number, string, number], { count: number }>;
   readonly others: Statement<[string, number, number, string], { count: number }>;
+  readonly importOf: Statement<[number], { at: number; file: string | null; by: string | null }>;
+  readonly addImport: Statement<[number, number, string | null, string | null]>;
   readonly addLate: Statement<[string, number, string | null, number | null, number, number | null, string]>;
   readonly refuse: Statement<[number, string, string, number, Uint8Array]>;
   readonly trimRefused: Statement<[number]>;
@@ -128,9 +130,16 @@ export interface SavedRun {
   readonly marks: string;
   readonly override: string | null;
   readonly record: string;
+  readonly procedure: string | null;
+  readonly operator: string | null;
+  readonly lots: string | null;
+  readonly excursions: number;
+  readonly complete: number;
+  readonly judged: number;
+  readonly length: number | null;
 }
 
-const runColumns = ['id', 'stream_id', 'site', 'carriage', 'seam', 'run', 'attempt', 'assigned', 'state', 'simulated', 'started', 'ended', 'version', 'finished', 'span', 'marks', 'override', 'record'];
+const runColumns = ['id', 'stream_id', 'site', 'carriage', 'seam', 'run', 'attempt', 'assigned', 'state', 'simulated', 'started', 'ended', 'version', 'finished', 'span', 'marks', 'override', 'record', 'procedure', 'operator', 'lots', 'excursions', 'complete', 'judged', 'length'];
 
 export function prepareStatements(db: Connection): Statements {
   return {
@@ -171,6 +180,8 @@ export function prepareStatements(db: Connection): Statements {
     run: db.prepare('select stream_id, id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where id = ?'),
     attempts: db.prepare('select count(*) as count from runs where stream_id = ? and seam = ? and run = ? and id <> ? and started < ?'),
     others: db.prepare('select count(*) as count from runs where seam = ? and run = ? and stream_id <> ? and id <> ?'),
+    importOf: db.prepare('select at, file, "by" from imports where stream_id = ?'),
+    addImport: db.prepare('insert into imports (stream_id, at, file, "by") values (?, ?, ?, ?) on conflict do nothing'),
     addLate: db.prepare('insert into late (run_id, received, boot, seq, arc, time, item) values (?, ?, ?, ?, ?, ?, ?)'),
     refuse: db.prepare('insert into refused (received, topic, reason, size, head) values (?, ?, ?, ?, ?)'),
     trimRefused: db.prepare('delete from refused where id <= (select max(id) from refused) - ?'),

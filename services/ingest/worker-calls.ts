@@ -8,6 +8,7 @@ import type { EnteredPreparation, ImportAnswer, PortFailure } from '../ingest-po
 import { alarmCalls } from './alarm-calls.js';
 import { assignFinishedRun, assignStream } from './assign-stream.js';
 import type { MessageSource } from './mqtt/message-source.js';
+import { noteOrigin } from './run-origin.js';
 import { prepareStream } from './prepare-stream.js';
 import type { Recorder } from './recorder.js';
 import { StorageUnavailable } from './storage-error.js';
@@ -73,6 +74,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     for (let at = 0; at < log.payloads.length; at += importChunk) {
       recorder.change((streams) => {
         const stream = streams.stream(...name);
+        if (at === 0) noteOrigin(stream, { file: request.file, by: request.by }, streams.fold);
         for (const payload of log.payloads.slice(at, at + importChunk)) {
           const origin = { topic: `import ${request.site}/${request.carriage}`, kind: 'readings', payload, arrived: streams.fold.now() } as const;
           const counts = takeMessage(stream, origin, decodeReadings(payload), streams.fold);

@@ -41,6 +41,14 @@ export const dataGapSchema = z.strictObject({
   toTravelled: figureSchema,
 });
 
+/** Where the items of a run came from: a carriage as it welded, or a log that was imported. */
+export const originSchema = z.strictObject({
+  kind: z.enum(['live', 'log']),
+  file: z.string().nullable().meta({ description: 'Name of the log, where it is known' }),
+  at: timeSchema.nullable().meta({ description: 'When it was imported first, where it is known' }),
+  by: z.string().nullable(),
+});
+
 /** One passage along a seam with its figures. Energies kJ, energies per length kJ/mm, lengths mm, times s, speeds mm/min. */
 export const runSchema = z
   .strictObject({
@@ -83,6 +91,9 @@ export const runSchema = z
     clock: z.enum(['steady', 'stepped', 'arrival']),
     identity: z.enum(['full', 'time', 'none']),
     excursions: z.number().int().min(0).meta({ description: 'How many stretches lie outside a window; they are listed under /excursions' }),
+    judged: z.boolean().meta({ description: 'false where no limits applied to it: then no excursions says nothing of the weld' }),
+    notJudged: z.enum(['unassigned', 'noProcedure', 'procedureUnknown', 'noLimits']).nullable().meta({ description: 'Why it was not judged; null where it was' }),
+    origin: originSchema,
     complete: z.boolean(),
     flags: z.array(z.string()).meta({ description: 'What else is to be known of it: sharedSeam, travelJump, procedureUnknown, …' }),
     absent: absentSchema,

@@ -5,9 +5,10 @@ import { alarmTable } from './migrations/0003-alarms.js';
 import { takenAssignments } from './migrations/0004-taken-assignments.js';
 import { keptPacks } from './migrations/0005-kept-packs.js';
 import { alarmColumns } from './migrations/0006-alarm-columns.js';
+import { runList } from './migrations/0007-run-list.js';
 
 /** Statements that bring a database from one version to the next. A list that was shipped never changes. */
-const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns];
+const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList];
 
 /** The version that this program makes and reads. */
 export const schemaVersion = migrations.length;

@@ -1,7 +1,9 @@
 import { sql } from 'kysely';
-import type { Kysely, Selectable } from 'kysely';
+import type { Kysely, Selectable, SelectQueryBuilder } from 'kysely';
 import { pageOf } from './page.js';
 import type { Page, PageRequest } from './page.js';
+import { readSortKey, sortKey, sortValue } from './run-order.js';
+import type { RunSorting } from './run-order.js';
 import type { Database, RunTable } from './tables.js';
 
 /** Which runs are asked for; what is left out filters nothing. */
@@ -13,7 +15,17 @@ export interface RunFilter {
   readonly carriage?: string | undefined;
   readonly state?: 'welding' | 'finished' | undefined;
   readonly seam?: string | undefined;
+  readonly run?: number | undefined;
   readonly assigned?: boolean | undefined;
+  /** The procedure that the assignment names, whether it exists or not. */
+  readonly procedure?: string | undefined;
+  readonly operator?: string | undefined;
+  /** A lot of flux or wire. */
+  readonly lot?: string | undefined;
+  /** Whether there are any. */
+  readonly excursions?: boolean | undefined;
+  readonly complete?: boolean | undefined;
+  readonly judged?: boolean | undefined;
   /** Words that are parted by spaces; seam or carriage holds each of them, small and capital letters of ASCII alike. */
   readonly search?: string | undefined;
 }
@@ -23,25 +35,58 @@ export type StoredRun = Selectable<RunTable>;
 /** Answers give times rounded to the ms, and what a filter says must fit what was answered. */
 const halfMillisecond = 500;
 
-/** Runs as JSON texts of their API form, those begun last first. */
-export async function listRuns(records: Kysely<Database>, filter: RunFilter, page: PageRequest): Promise<Page<Pick<StoredRun, 'id' | 'started' | 'record'>>> {
-  let query = records.selectFrom('runs').select(['id', 'started', 'record']);
+const newestFirst: RunSorting = { order: 'startedAt', direction: 'desc' };
+
+type FoundRun = Pick<StoredRun, 'id' | 'started' | 'record'>;
+
+/** Runs as JSON texts of their API form, those begun last first unless they are sorted otherwise. */
+export async function listRuns(records: Kysely<Database>, filter: RunFilter, page: PageRequest, sorting: RunSorting = newestFirst): Promise<Page<FoundRun>> {
+  const { limit, after } = page;
+  if (sorting.order === 'startedAt' && sorting.direction === 'desc') {
+    let query = filtered(records, filter).select(['id', 'started', 'record']);
+    if (after !== null) query = query.where((eb) => eb(eb.refTuple('started', 'id'), '<', eb.tuple(after.at, after.id)));
+    const rows = await query.orderBy('started', 'desc').orderBy('id', 'desc').limit(limit + 1).execute();
+    return pageOf(rows, limit, (row) => ({ at: row.started, id: row.id }));
+  }
+  const { direction } = sorting;
+  const value = sortValue(sorting);
+  // What is sorted is read from the index; records are read of one page only.
+  let keys = filtered(records, filter).select(['id', 'started', value.as('value')]);
+  const from = after === null ? undefined : readSortKey(after);
+  if (from !== undefined) {
+    const [sign, ties] = direction === 'asc' ? [sql.raw('>'), sql.raw('<')] : [sql.raw('<'), sql.raw('<')];
+    keys = keys.where(sql<boolean>`(${value} ${sign} ${from.value} or (${value} = ${from.value} and (started, id) ${ties} (${from.started}, ${from.id})))`);
+  }
+  const sorted = keys.orderBy(value, direction).orderBy('started', 'desc').orderBy('id', 'desc').limit(limit + 1);
+  const rows = await records
+    .selectFrom(sorted.as('sorted'))
+    .innerJoin('runs', 'runs.id', 'sorted.id')
+    .select(['runs.id', 'runs.started', 'runs.record', 'sorted.value'])
+    .orderBy('sorted.value', direction).orderBy('runs.started', 'desc').orderBy('runs.id', 'desc')
+    .execute();
+  return pageOf(rows, limit, (row) => sortKey(row.value, row.started, row.id));
+}
+
+function filtered(records: Kysely<Database>, filter: RunFilter): SelectQueryBuilder<Database, 'runs', object> {
+  let query: SelectQueryBuilder<Database, 'runs', object> = records.selectFrom('runs');
   if (filter.from !== undefined) query = query.where('started', '>=', filter.from - halfMillisecond);
   if (filter.to !== undefined) query = query.where('started', '<', filter.to - halfMillisecond);
-  if (filter.site !== undefined) query = query.where('site', '=', filter.site);
-  if (filter.carriage !== undefined) query = query.where('carriage', '=', filter.carriage);
-  if (filter.state !== undefined) query = query.where('state', '=', filter.state);
-  if (filter.seam !== undefined) query = query.where('seam', '=', filter.seam);
-  if (filter.assigned !== undefined) query = query.where('assigned', '=', filter.assigned ? 1 : 0);
+  for (const name of ['site', 'carriage', 'state', 'seam', 'run', 'procedure', 'operator'] as const) {
+    const wanted = filter[name];
+    if (wanted !== undefined) query = query.where(name, '=', wanted);
+  }
+  for (const name of ['assigned', 'complete', 'judged'] as const) {
+    const wanted = filter[name];
+    if (wanted !== undefined) query = query.where(name, '=', wanted ? 1 : 0);
+  }
+  if (filter.excursions !== undefined) query = query.where('excursions', filter.excursions ? '>' : '=', 0);
+  if (filter.lot !== undefined) query = query.where(sql<boolean>`instr(lots, ${`\n${filter.lot}\n`}) > 0`);
   // The index that gives the order holds both columns, so that rows which do not fit are passed over without being read.
   for (const word of (filter.search ?? '').split(/\s+/).filter((own) => own !== '')) {
     const held = `%${word.replaceAll(/[\\%_]/g, '\\$&')}%`;
     query = query.where((eb) => eb.or([sql<boolean>`seam LIKE ${held} ESCAPE '\\'`, sql<boolean>`carriage LIKE ${held} ESCAPE '\\'`]));
   }
-  const { after, limit } = page;
-  if (after !== null) query = query.where((eb) => eb(eb.refTuple('started', 'id'), '<', eb.tuple(after.at, after.id)));
-  const rows = await query.orderBy('started', 'desc').orderBy('id', 'desc').limit(limit + 1).execute();
-  return pageOf(rows, limit, (row) => ({ at: row.started, id: row.id }));
+  return query;
 }
 
 export async function findRun(records: Kysely<Database>, id: string): Promise<StoredRun | undefined> {

@@ -98,6 +98,25 @@ export interface RunTable {
   override: string | null;
   /** The run as the API answers it, JSON. */
   record: string;
+  /** What runs are found and sorted by; as in the record. */
+  procedure: string | null;
+  operator: string | null;
+  /** Lots of flux and wire, each in a line of its own with a line end before and behind it; null where none is named. */
+  lots: string | null;
+  excursions: Generated<number>;
+  complete: Generated<number>;
+  judged: Generated<number>;
+  /** mm; null while it is welded and where it is not known. */
+  length: number | null;
+}
+
+/** Where the items of an imported log came from. */
+export interface ImportTable {
+  stream_id: number;
+  /** µs since 1970. */
+  at: number;
+  file: string | null;
+  by: string | null;
 }
 
 export interface LateTable {
@@ -175,6 +194,7 @@ export interface Database {
   assignments: AssignmentTable;
   checkpoints: CheckpointTable;
   runs: RunTable;
+  imports: ImportTable;
   late: LateTable;
   refused: RefusedTable;
   procedures: ProcedureTable;

@@ -24,7 +24,10 @@ beforeAll(async () => {
       carriage: number % 2 === 0 ? 'c1' : 'c2',
       site: number < 12 ? 'hall-1' : 'hall-2',
       state: number === 24 ? 'welding' : 'finished',
-      ...(unassigned ? { assigned: false, assignment: null, seam: null, run: null } : { seam: number % 3 === 0 ? 'S/1' : 'S/2' }),
+      excursions: number % 4, complete: number % 6 !== 0, judged: number % 2 === 0, length: number === 7 ? null : 500 + (number % 7),
+      ...(unassigned
+        ? { assigned: false, assignment: null, seam: null, run: null }
+        : { seam: seamOf(number), run: 1 + (number % 2), assignment: { seam: seamOf(number), run: 1 + (number % 2), procedure: `P-${number % 3}`, operator: number < 9 ? 'op-1' : 'op-2', fluxLot: number % 4 === 1 ? 'F-1' : 'F-12' } }),
     });
     newestFirst.unshift(id);
   }
@@ -35,6 +38,8 @@ beforeAll(async () => {
 afterAll(async () => {
   await api.stop();
 });
+
+const seamOf = (number: number): string => (number % 3 === 0 ? 'S/1' : 'S/2');
 
 interface Listed {
   readonly items: readonly { readonly id: string; readonly reason?: string }[];
@@ -89,6 +94,14 @@ test('filters take what they name and nothing else', async () => {
     ['from=2026-11-23T09:02:00%2B01:00', (run) => run >= 6],
     ['from=2026-11-24T00:00:00Z', () => false],
     ['site=hall-2&carriage=c1&state=finished', (run) => run >= 12 && run % 2 === 0 && run !== 24],
+    ['run=2', (run) => run % 5 !== 0 && run % 2 === 1],
+    ['procedure=P-2', (run) => run % 5 !== 0 && run % 3 === 2],
+    ['operator=op-1', (run) => run % 5 !== 0 && run < 9],
+    // F-1 is no part of F-12.
+    ['lot=F-1', (run) => run % 5 !== 0 && run % 4 === 1],
+    ['excursions=true', (run) => run % 4 > 0],
+    ['excursions=false&complete=false', (run) => run % 12 === 0],
+    ['judged=true&seam=S%2F2', (run) => run % 5 !== 0 && run % 3 !== 0 && run % 2 === 0],
     // Every word stands in the seam or in the carriage; signs that mean something to LIKE mean nothing here.
     ['search=s%2F1', (run) => run % 5 !== 0 && run % 3 === 0],
     ['search=%2F2%20C1', (run) => run % 5 !== 0 && run % 3 !== 0 && run % 2 === 0],
@@ -100,6 +113,35 @@ test('filters take what they name and nothing else', async () => {
   for (const [query, fits] of cases) {
     expect(await walk(`/api/runs?${query}`, 4), query).toEqual(newestFirst.filter((id) => fits(number(id))));
   }
+});
+
+test('a sorted list gives every run once, in pages of any size, with what is not known behind the rest', async () => {
+  const number = (id: string): number => Number(id.slice(1));
+  const known: Readonly<Record<string, (run: number) => string | number | null>> = {
+    startedAt: (run) => Math.floor(run / 3),
+    seam: (run) => (run % 5 === 0 ? null : seamOf(run)),
+    length: (run) => (run === 7 || run === 24 ? null : 500 + (run % 7)),
+    excursions: (run) => run % 4,
+  };
+  for (const [order, valueOf] of Object.entries(known)) {
+    for (const direction of ['asc', 'desc']) {
+      const sorted = newestFirst.toSorted((one, other) => {
+        const [a, b] = [valueOf(number(one)), valueOf(number(other))];
+        if (a === b) return newestFirst.indexOf(one) - newestFirst.indexOf(other);
+        if (a === null || b === null) return a === null ? 1 : -1;
+        return (a < b ? -1 : 1) * (direction === 'asc' ? 1 : -1);
+      });
+      for (const limit of [4, 100]) expect(await walk(`/api/runs?order=${order}&direction=${direction}`, limit), `${order} ${direction} ${limit}`).toEqual(sorted);
+    }
+  }
+  expect(await walk('/api/runs?order=seam', 3)).toEqual(await walk('/api/runs?order=seam&direction=asc', 100));
+  const { next } = await listed('/api/runs?order=length&limit=2');
+  expect((await asker.ask('GET', `/api/runs?order=seam&limit=2&cursor=${next ?? ''}`)).status).toBe(400);
+});
+
+test('sorting reads the index alone', () => {
+  const plan = JSON.stringify(api.writer.prepare('EXPLAIN QUERY PLAN SELECT id, started, coalesce(length, -1) AS value FROM runs WHERE excursions > 0 ORDER BY value DESC, started DESC, id DESC LIMIT 101').all());
+  expect(plan).toContain('USING COVERING INDEX runs_by_start');
 });
 
 test('a run is found by the time that its own answer gives, however it was rounded', async () => {

@@ -74,8 +74,12 @@ function addRun(writer: SqliteFile, parts: RunParts, marks: object): void {
   const started = parts.started ?? firstStart;
   writer
     .prepare(
-      `INSERT INTO runs (id, stream_id, site, carriage, seam, run, attempt, assigned, state, simulated, started, ended, version, span, marks, record)
-       VALUES (?, 1, ?, ?, ?, ?, 1, ?, ?, 0, ?, ?, 1, '{}', ?, ?)`,
+      `INSERT INTO runs (id, stream_id, site, carriage, seam, run, attempt, assigned, state, simulated, started, ended, version, span, marks, record, procedure, operator, lots, excursions, complete, judged, length)
+       VALUES (?, 1, ?, ?, ?, ?, 1, ?, ?, 0, ?, ?, 1, '{}', ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     )
-    .run(run.id, run.site, run.carriage, run.seam, run.run, run.assigned ? 1 : 0, run.state, started, started + 60_000_000, JSON.stringify(marks), JSON.stringify(run));
+    .run(
+      run.id, run.site, run.carriage, run.seam, run.run, run.assigned ? 1 : 0, run.state, started, started + 60_000_000, JSON.stringify(marks), JSON.stringify(run),
+      run.assignment?.procedure ?? null, run.assignment?.operator ?? null, run.assignment?.fluxLot === undefined ? null : `\n${run.assignment.fluxLot}\n`,
+      run.excursions, Number(run.complete), Number(run.judged), run.state === 'finished' ? run.length : null,
+    );
 }

@@ -44,6 +44,7 @@ function addRecord(statements: ReturnType<typeof prepareStatements>, id: string,
   statements.saveRun.run({
     id, stream_id: stream, site: record.site, carriage: record.carriage, seam: record.seam, run: 1, attempt: 1, assigned: 1, state: 'finished', simulated: 0,
     started, ended: started + runRows * 100_000, version: 1, finished: started, span: '{}', marks: '{}', override: null, record: JSON.stringify(record),
+    procedure: null, operator: null, lots: null, excursions: 0, complete: 1, judged: 0, length: record.length,
   });
 }
 

@@ -40,7 +40,7 @@ test('a database is made with its tables and those that come with them, once', (
   migrate(writer, extra);
   migrate(writer, extra);
   const names = writer.prepare<[], string>("SELECT name FROM sqlite_schema WHERE type = 'table' AND name NOT LIKE 'sqlite_%' ORDER BY name").pluck().all();
-  expect(names).toEqual(['alarms', 'assignments', 'beside', 'boots', 'checkpoints', 'kept', 'late', 'probe', 'procedures', 'refused', 'runs', 'streams', 'taken_assignments', 'time_marks']);
+  expect(names).toEqual(['alarms', 'assignments', 'beside', 'boots', 'checkpoints', 'imports', 'kept', 'late', 'probe', 'procedures', 'refused', 'runs', 'streams', 'taken_assignments', 'time_marks']);
   expect(writer.pragma('user_version', { simple: true })).toBe(schemaVersion);
 });
 
@@ -111,4 +111,41 @@ test('alarms of a store from before seam, run number and times of recording were
     { id: 'a1', seam: null, runNumber: null, recordedAt: null, clearedRecordedAt: null, worst: 35.2 },
   ]);
   expect(writer.prepare('SELECT id, over, priority FROM alarms ORDER BY id').all()).toEqual([{ id: 'a1', over: 1, priority: 'high' }, { id: 'a2', over: 0, priority: 'high' }]);
+});
+
+test('runs of an older database are found by what they hold, and say whether they were judged and where they came from', () => {
+  const earlier = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks];
+  for (const statement of earlier.flat()) writer.exec(statement);
+  writer.pragma(`user_version = ${earlier.length}`);
+  writer.prepare("INSERT INTO streams (id, site, carriage, stream) VALUES (1, 'hall-2', 'c1', ''), (2, 'hall-2', 'c1', 'log-1')").run();
+  const group = (runs: readonly [number, number], more: object): object => ({ name: 'g', runs, ...more });
+  const body = JSON.stringify({
+    runGroups: [group([1, 1], { side: 2 }), group([1, 2], { arcs: [{ arc: 1, electrodeExtension: { min: 24 }, voltage: { max: 34 } }] }), group([3, 3], { arcs: [{ arc: 1, electrodeExtension: { max: 40 } }], preheat: { min: 15 } })],
+  });
+  writer.prepare("INSERT INTO procedures (id, revision, created, \"by\", body) VALUES ('P-1', 2, 0, 'x', ?)").run(body);
+  const add = (id: string, stream: number, run: number | null, record: object): void => {
+    writer
+      .prepare("INSERT INTO runs (id, stream_id, site, carriage, seam, run, attempt, assigned, state, simulated, started, version, span, marks, record) VALUES (?, ?, 'hall-2', 'c1', ?, ?, 1, ?, 'finished', 0, 0, 1, '{}', '{}', ?)")
+      .run(id, stream, run === null ? null : 'S', run, run === null ? 0 : 1, JSON.stringify({ excursions: 0, complete: true, length: 550.917, heatInput: 1.963636, ...record }));
+  };
+  const procedure = { id: 'P-1', revision: 2 };
+  add('judged', 2, 1, { procedure, assignment: { procedure: 'P-1', side: 1, operator: 'op-7', fluxLot: 'F-1', arcs: [{ arc: 1, wireLot: 'W-1' }, { arc: 2 }] } });
+  add('other-side', 1, 1, { procedure, assignment: { procedure: 'P-1', side: 2 } });
+  add('no-limits', 1, 3, { procedure, assignment: { procedure: 'P-1' } });
+  add('no-group', 1, 9, { procedure, assignment: { procedure: 'P-1' } });
+  add('unknown', 1, 1, { procedure: null, assignment: { procedure: 'NOPE' } });
+  add('none', 1, 1, { procedure: null, assignment: {} });
+  add('unassigned', 1, null, { procedure: null, assignment: null, complete: false, excursions: 0 });
+  migrate(writer, []);
+  interface Row { readonly id: string; readonly record: string; readonly judged: number; readonly lots: string | null; readonly operator: string | null; readonly procedure: string | null; readonly complete: number; readonly length: number }
+  const rows = writer.prepare<[], Row>('SELECT * FROM runs ORDER BY rowid').all();
+  const said = rows.map(({ id, judged, record }) => [id, judged, (JSON.parse(record) as { judged: boolean }).judged, (JSON.parse(record) as { notJudged: string | null }).notJudged]);
+  expect(said).toEqual([
+    ['judged', 1, true, null], ['other-side', 0, false, 'noLimits'], ['no-limits', 0, false, 'noLimits'], ['no-group', 0, false, 'noLimits'],
+    ['unknown', 0, false, 'procedureUnknown'], ['none', 0, false, 'noProcedure'], ['unassigned', 0, false, 'unassigned'],
+  ]);
+  expect(rows[0]).toMatchObject({ lots: '\nF-1\nW-1\n', operator: 'op-7', procedure: 'P-1', complete: 1, length: 550.917 });
+  expect(rows[4]).toMatchObject({ lots: null, procedure: 'NOPE' });
+  expect(JSON.parse(rows[0]?.record ?? '')).toMatchObject({ origin: { kind: 'log', file: null, at: null, by: null }, heatInput: 1.963636 });
+  expect(JSON.parse(rows[1]?.record ?? '')).toMatchObject({ origin: { kind: 'live' } });
 });

@@ -1,0 +1,16 @@
+import type { Run } from '../../shared/api-types/run.js';
+import type { Assignment } from '../../shared/weld/assignment.js';
+import type { RunWindows, Window } from '../../shared/weld/run-windows.js';
+
+/** Why no limits apply to a run, or null where some do. `revision` is that of the procedure it names, null where there is none of that name. */
+export function notJudged(assignment: Assignment | null, revision: number | null, windows: RunWindows | null): Run['notJudged'] {
+  if (assignment === null) return 'unassigned';
+  if (assignment.procedure === undefined) return 'noProcedure';
+  if (revision === null) return 'procedureUnknown';
+  return windows !== null && hasLimit(windows) ? null : 'noLimits';
+}
+
+function hasLimit({ run, arcs }: RunWindows): boolean {
+  const limits = (own: Window | undefined): boolean => own?.min !== undefined || own?.max !== undefined;
+  return Object.values(run).some(limits) || Object.values(arcs).some((arc) => Object.values(arc).some(limits));
+}
