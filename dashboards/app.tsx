@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import { AlarmsPage } from './alarms/alarms-page.js';
 import { FloorPage } from './floor/floor-page.js';
+import { JobPage } from './job/job-page.js';
 import { ProcedurePage } from './procedures/procedure-page.js';
 import { ProceduresPage } from './procedures/procedures-page.js';
 import { RunPage } from './run/run-page.js';
@@ -62,6 +63,7 @@ function pageAt(page: string, here: Address): JSX.Element {
   const [, first, second] = here.path;
   if (page === '' || page === 'floor') return <FloorPage />;
   if (page === 'station') return <StationPage key={`${first ?? ''}/${second ?? ''}`} site={first ?? null} carriage={second ?? null} />;
+  if (page === 'job' && first !== undefined && second !== undefined) return <JobPage key={`${first}/${second}`} site={first} carriage={second} />;
   if (page === 'runs') return <RunsPage query={here.query} />;
   if (page === 'alarms') return <AlarmsPage query={here.query} />;
   if (page === 'procedures') return <ProceduresPage />;

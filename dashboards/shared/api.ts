@@ -27,17 +27,19 @@ export type Query = Readonly<Record<string, string | number | null | undefined>>
 
 const patience = 20_000;
 
+export type Method = 'POST' | 'PUT' | 'DELETE';
+
 interface Asking {
   readonly query?: Query;
   /** Makes it a POST, or what `method` says. */
   readonly body?: Readonly<Record<string, unknown>>;
-  readonly method?: 'POST' | 'PUT';
+  readonly method?: 'GET' | Method;
   readonly signal?: AbortSignal | null;
   readonly wait?: number;
 }
 
 /** The answers' shapes are checked where they are made; here they are taken as described. */
-async function ask(path: string, { query = {}, body, method = 'POST', signal = null, wait = patience }: Asking): Promise<Answer<unknown>> {
+async function ask(path: string, { query = {}, body, method = body === undefined ? 'GET' : 'POST', signal = null, wait = patience }: Asking): Promise<Answer<unknown>> {
   const params = new URLSearchParams();
   for (const [name, value] of Object.entries(query)) {
     if (value !== null && value !== undefined && value !== '') params.set(name, String(value));
@@ -48,12 +50,13 @@ async function ask(path: string, { query = {}, body, method = 'POST', signal = n
   try {
     const response = await fetch(`api/${path}${text === '' ? '' : `?${text}`}`, {
       headers: { accept: 'application/json', ...(body === undefined ? {} : { 'content-type': 'application/json' }) },
-      ...(body === undefined ? {} : { method, body: JSON.stringify(body) }),
+      method,
+      ...(body === undefined ? {} : { body: JSON.stringify(body) }),
       cache: 'no-store',
       signal: signal === null ? limit : AbortSignal.any([signal, limit]),
     });
     hearDateHeader(response.headers.get('date'), askedAt);
-    const answer: unknown = await response.json();
+    const answer: unknown = response.status === 204 ? null : await response.json();
     if (response.ok) return { ok: true, value: answer };
     return { ok: false, failure: { status: response.status, reason: (answer as Problem).detail } };
   } catch (error) {
@@ -66,6 +69,10 @@ async function ask(path: string, { query = {}, body, method = 'POST', signal = n
 
 export async function get(path: string, query: Query, signal: AbortSignal | null, wait = patience): Promise<Answer<unknown>> {
   return await ask(path, { query, signal, wait });
+}
+
+export async function send(method: Method, path: string, body: Readonly<Record<string, unknown>> | null): Promise<Answer<unknown>> {
+  return await ask(path, body === null ? { method } : { method, body });
 }
 
 export async function fetchHealth(wait: number): Promise<Answer<unknown>> {

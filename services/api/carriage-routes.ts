@@ -52,11 +52,11 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
         problems: [404, 409],
       },
       async ({ params, body }) => {
-        const { by, ...given } = body;
+        const { by, reason, ...given } = body;
         const assignment = checkedAssignment(given);
         const done = await port.assign(params.site, params.carriage, assignment);
         if ('failed' in done) throw portProblem(done);
-        log.info({ ...params, seam: assignment.seam, run: assignment.run, actor: 'local', by: by ?? 'local' }, 'assigned');
+        log.info({ ...params, seam: assignment.seam, run: assignment.run, actor: 'local', by: by ?? 'local', reason: reason ?? null }, 'assigned');
         return { status: 200, body: assignmentAnswer(assignment) };
       },
     ),

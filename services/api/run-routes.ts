@@ -102,13 +102,13 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logg
         problems: [404, 409],
       },
       async ({ params, body }) => {
-        const { by, ...given } = body;
+        const { by, reason, ...given } = body;
         const assignment = checkedAssignment(given);
         const { state } = await runOrProblem(records, params.id);
         if (state === 'welding') throw problemError(409, 'The run is being welded: assign its carriage, or wait until it is finished.');
         const done = await port.assignRun(params.id, assignment);
         if ('failed' in done) throw portProblem(done);
-        log.info({ id: params.id, seam: assignment.seam, run: assignment.run, actor: 'local', by: by ?? 'local' }, 'run assigned');
+        log.info({ id: params.id, seam: assignment.seam, run: assignment.run, actor: 'local', by: by ?? 'local', reason: reason ?? null }, 'run assigned');
         return { status: 200, body: JSON.parse((await runOrProblem(records, params.id)).record) as unknown };
       },
     ),

@@ -131,6 +131,7 @@ export const assignmentRequestSchema = z
     preparation: z.strictObject({ ...enteredFields, by: word, at: timeGiven }).nullable().optional(),
     simulated: z.boolean().nullable().optional(),
     by: saidBy,
+    reason: z.string().min(1).max(1000).optional().meta({ description: 'Why it is given or corrected' }),
   })
   .meta({ id: 'NewAssignment' });
 

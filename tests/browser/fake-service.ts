@@ -7,6 +7,8 @@ import { alarmSchema } from '../../shared/api-types/alarm.js';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { carriageSchema } from '../../shared/api-types/carriage.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
+import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
+import { enterPreparation } from '../../shared/weld/enter-preparation.js';
 import { built } from './built.js';
 
 const pages = join(built, 'dashboards');
@@ -28,6 +30,8 @@ export interface FakeService {
   /** Ends every live feed; `mute` keeps them open and sends nothing more on them, as when the far end has vanished. */
   readonly dropFeeds: () => void;
   readonly mute: (quiet: boolean) => void;
+  /** What the lists of procedures and of runs answer. */
+  readonly know: (lists: { readonly procedures?: readonly object[]; readonly runs?: readonly object[] }) => void;
   /** Answers writes with that problem until it is null. */
   readonly refuseWrites: (reason: string | null) => void;
   readonly stop: () => Promise<void>;
@@ -45,6 +49,8 @@ export async function startFakeService({ check = true, live = true }: { readonly
   const feeds = new Set<ServerResponse>();
   const fresh = new Set<string>();
   const writes: { path: string; body: Record<string, unknown> }[] = [];
+  let procedures: readonly object[] = [];
+  let runs: readonly object[] = [];
   let muted = false;
   let refusal: string | null = null;
   let server: Server | null = null;
@@ -89,11 +95,15 @@ export async function startFakeService({ check = true, live = true }: { readonly
       response.on('close', () => feeds.delete(response));
       return;
     }
-    if (request.method === 'POST') {
-      const body = await bodyOf(request);
+    if (request.method === 'POST' || request.method === 'PUT' || request.method === 'DELETE') {
+      const body = request.method === 'DELETE' ? {} : await bodyOf(request);
       writes.push({ path: pathname, body });
       if (refusal !== null) {
         json(response, 503, { type: 'about:blank', title: 'Service Unavailable', status: 503, detail: refusal, instance: pathname });
+        return;
+      }
+      if (pathname.endsWith('/assignment') || pathname.endsWith('/preparation')) {
+        answerJob(request.method, pathname, body, response);
         return;
       }
       const [, , , id = '', act] = pathname.split('/');
@@ -112,8 +122,31 @@ export async function startFakeService({ check = true, live = true }: { readonly
     else if (pathname === '/api/alarms') {
       const all = [...serviceAlarms.values(), ...[...carriages.values()].flatMap(({ alarms }) => alarms)];
       json(response, 200, { items: all.filter(({ state }) => state === (searchParams.get('state') ?? state)), next: null });
-    } else if (pathname === '/api/runs') json(response, 200, { items: [], next: null });
+    } else if (pathname === '/api/runs') json(response, 200, { items: runs, next: null });
+    else if (pathname === '/api/procedures') json(response, 200, { items: procedures, next: null });
     else json(response, 404, { type: 'about:blank', title: 'Not Found', status: 404, detail: 'There is none.', instance: pathname });
+  };
+
+  /** As the service does: a job is taken for the carriage, entries are merged into the one in force. */
+  const answerJob = (method: string, pathname: string, body: Readonly<Record<string, unknown>>, response: ServerResponse): void => {
+    const [, , what, first = '', second = ''] = pathname.split('/');
+    const given: Record<string, unknown> = { ...body };
+    delete given['by'];
+    delete given['reason'];
+    const by = typeof body['by'] === 'string' ? body['by'] : 'local';
+    const held = carriages.get(`${first}/${second}`);
+    if (what === 'runs') {
+      json(response, 200, { id: first, assignment: given });
+      return;
+    }
+    if (held === undefined || (pathname.endsWith('/preparation') && held.assignment === null)) {
+      json(response, 409, { type: 'about:blank', title: 'Conflict', status: 409, detail: 'No assignment is in force.', instance: pathname });
+      return;
+    }
+    const assignment = method === 'DELETE' ? null : pathname.endsWith('/preparation') && held.assignment !== null ? entered(held.assignment, given, by) : (given as unknown as Carriage['assignment']);
+    tell({ ...held, assignment, ...(method === 'DELETE' ? { run: null } : {}) });
+    if (method === 'DELETE') response.writeHead(204).end();
+    else json(response, 200, assignment);
   };
 
   // A carriage that welds sends all the time; one that was made old stays so.
@@ -145,7 +178,11 @@ export async function startFakeService({ check = true, live = true }: { readonly
     writes,
     tell: (...given) => { given.forEach(tell); },
     tellAlarm,
-    forget: () => { carriages.clear(); serviceAlarms.clear(); },
+    know: (lists) => {
+      procedures = lists.procedures ?? procedures;
+      runs = lists.runs ?? runs;
+    },
+    forget: () => { carriages.clear(); serviceAlarms.clear(); procedures = []; runs = []; },
     dropFeeds: () => { for (const feed of feeds) feed.destroy(); },
     mute: (quiet) => { muted = quiet; },
     refuseWrites: (reason) => { refusal = reason; },
@@ -164,6 +201,13 @@ function acknowledged(alarm: Alarm, { by, note }: Readonly<Record<string, unknow
     acknowledgedBy: alarm.acknowledgedBy ?? String(by),
     note: typeof note === 'string' ? note : alarm.note,
   };
+}
+
+function entered(assignment: AssignmentAnswer, given: Readonly<Record<string, unknown>>, by: string): AssignmentAnswer {
+  const change: Record<string, unknown> = { ...given };
+  delete change['seam'];
+  delete change['run'];
+  return enterPreparation(assignment, change, by, new Date().toISOString());
 }
 
 function shelved(alarm: Alarm, { until, reason, by }: Readonly<Record<string, unknown>>): Alarm {

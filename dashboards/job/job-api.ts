@@ -1,0 +1,46 @@
+import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
+import type { Procedure } from '../../shared/api-types/procedure.js';
+import type { Run } from '../../shared/api-types/run.js';
+import { get, send } from '../shared/api.js';
+import type { Answer, Page } from '../shared/api.js';
+
+/** Whose job it is: a carriage's from now on, or a run's that is finished. */
+export type JobTarget = { readonly site: string; readonly carriage: string } | { readonly run: string };
+
+export interface Signed {
+  readonly by: string;
+  readonly reason?: string | undefined;
+}
+
+const pageSize = 1000;
+
+/** Every procedure there is, by id, in its newest revision. */
+export async function fetchAllProcedures(signal: AbortSignal): Promise<Answer<readonly Procedure[]>> {
+  const all: Procedure[] = [];
+  let cursor: string | null = null;
+  do {
+    const answer = (await get('procedures', { limit: pageSize, cursor }, signal)) as Answer<Page<Procedure>>;
+    if (!answer.ok) return answer;
+    all.push(...answer.value.items);
+    cursor = answer.value.next;
+  } while (cursor !== null);
+  return { ok: true, value: all.sort((a, b) => a.id.localeCompare(b.id, 'en', { numeric: true })) };
+}
+
+/** Gives a carriage its job, or corrects the one in force where seam and run are the same. `time` is from when it holds, RFC 3339; from now where it is left out. */
+export async function putCarriageJob(site: string, carriage: string, job: AssignmentAnswer, signed: Signed): Promise<Answer<AssignmentAnswer>> {
+  return (await send('PUT', carriagePath(site, carriage), { ...job, ...signed })) as Answer<AssignmentAnswer>;
+}
+
+export async function endCarriageJob(site: string, carriage: string): Promise<Answer<unknown>> {
+  return await send('DELETE', carriagePath(site, carriage), null);
+}
+
+/** Gives a finished run its job, or corrects it; the run is computed anew. */
+export async function putRunJob(run: string, job: AssignmentAnswer, signed: Signed): Promise<Answer<Run>> {
+  return (await send('PUT', `runs/${encodeURIComponent(run)}/assignment`, { ...job, ...signed })) as Answer<Run>;
+}
+
+function carriagePath(site: string, carriage: string): string {
+  return `carriages/${encodeURIComponent(site)}/${encodeURIComponent(carriage)}/assignment`;
+}

@@ -1,0 +1,67 @@
+import { fromUnit, inUnit } from '../shared/units.js';
+import type { ShownQuantity } from '../shared/units.js';
+import type { WrongField } from './job-draft.js';
+
+interface FieldSpec {
+  /** null where the number has no unit. */
+  readonly quantity: ShownQuantity | null;
+  readonly whole: boolean;
+  readonly ofArc: boolean;
+  /** What the API takes, in its own unit; `above` where the lower end itself is not taken. */
+  readonly least: number;
+  readonly most: number;
+  readonly above: boolean;
+  /** How a value stands in the form. */
+  readonly text: (value: number | undefined) => string;
+}
+
+/** More digits than any scale in a shop has. */
+const digits = 8;
+
+const spec = (quantity: ShownQuantity | null, least: number, most: number, more: { readonly above?: boolean; readonly whole?: boolean; readonly ofArc?: boolean } = {}): FieldSpec => ({
+  quantity,
+  whole: more.whole ?? false,
+  ofArc: more.ofArc ?? false,
+  least,
+  most,
+  above: more.above ?? false,
+  text: (value) => (value === undefined ? '' : String(quantity === null ? value : Number(inUnit(quantity, value).toPrecision(digits)))),
+});
+
+/** The numbers of a job, with the limits that the API has. */
+export const numberFields = {
+  run: spec(null, 1, 9999, { whole: true }),
+  seamLength: spec('fineLength', 0, 1e7, { above: true }),
+  thickness: spec('wireDiameter', 0, 1000, { above: true }),
+  side: spec(null, 1, 9, { whole: true }),
+  startOffset: spec('fineLength', -1e7, 1e7),
+  runOn: spec('fineLength', 0, 1e5),
+  runOff: spec('fineLength', 0, 1e5),
+  diameter: spec('fineLength', 0, 1e6, { above: true }),
+  preheat: spec('temperature', -100, 1500),
+  wireDiameter: spec('wireDiameter', 0, 20, { above: true, ofArc: true }),
+  electrodeExtension: spec('electrodeExtension', 0, 1000, { above: true, ofArc: true }),
+  spoolMass: spec('mass', 0, 5000, { above: true, ofArc: true }),
+} as const satisfies Record<string, FieldSpec>;
+
+export type NumberField = keyof typeof numberFields;
+
+/** What a typed number says: its value in the API's unit, null where nothing is typed, or what is wrong. A comma is taken as a decimal point. */
+export function checkNumber(name: NumberField, typed: string, before: number | undefined): { readonly value: number } | WrongField | null {
+  const { quantity, whole, least, most, above, text } = numberFields[name];
+  const entered = typed.trim().replace(',', '.').replace('\u2212', '-');
+  if (entered === '') return null;
+  if (before !== undefined && typed === text(before)) return { value: before };
+  const number = /^[+-]?(\d+\.?\d*|\.\d+)$/.test(entered) ? Number(entered) : Number.NaN;
+  if (Number.isNaN(number)) return 'notANumber';
+  if (whole && !Number.isInteger(number)) return 'notWhole';
+  const value = quantity === null ? number : Number(fromUnit(quantity, number).toPrecision(12));
+  return value < least || value > most || (above && value === least) ? 'outOfRange' : { value };
+}
+
+/** The limits of a field in the chosen unit. */
+export function limitsOf(name: NumberField): { readonly low: number; readonly high: number } {
+  const { quantity, least, most } = numberFields[name];
+  const shown = (value: number): number => (quantity === null ? value : Number(inUnit(quantity, value).toPrecision(6)));
+  return { low: shown(least), high: shown(most) };
+}

@@ -1,0 +1,84 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
+import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
+import { writeAddress } from '../shared/address.js';
+import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
+import { carriagesKnown } from '../shared/live-feed.js';
+import { seamAndRun } from '../shared/run-word.js';
+import { wordsOf } from '../shared/words.js';
+import { JobForm } from './job-form.js';
+import { jobWords } from './job-words.js';
+import { nextJob, sameRun } from './next-job.js';
+import { useLastJob } from './use-last-job.js';
+
+/** The desk's page of a carriage's job: give it one, correct it, go on from the last one. */
+export function JobPage({ site, carriage }: { readonly site: string; readonly carriage: string }): JSX.Element {
+  const say = wordsOf(jobWords);
+  const key = `${site}/${carriage}`;
+  const own = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
+  useEffect(() => {
+    document.title = `${say.title(carriage)} · Seamwarden`;
+  }, [say, carriage]);
+  return (
+    <>
+      <div class="heading">
+        <h1 tabIndex={-1}>{say.title(carriage)}</h1>
+        <p class="aside">{site}</p>
+      </div>
+      {own === undefined ? <p>{carriagesKnown.value ? say.noCarriage(carriage) : say.loading}</p> : <JobOf key={key} carriage={own} />}
+    </>
+  );
+}
+
+type Begin = 'now' | 'next' | 'empty';
+
+function JobOf({ carriage }: { readonly carriage: Carriage }): JSX.Element {
+  const say = wordsOf(jobWords);
+  const { assignment } = carriage;
+  const last = useLastJob(carriage);
+  const chosen = useSignal<Begin | null>(null);
+  const saved = useSignal(0);
+  const next = last == null ? null : nextJob(last);
+  const begin = chosen.value ?? (assignment !== null ? 'now' : next !== null ? 'next' : 'empty');
+  const start: AssignmentAnswer | null = begin === 'now' ? assignment : begin === 'next' ? next : null;
+  const choices: readonly (readonly [Begin, string])[] = [
+    ...(assignment === null ? [] : [['now', say.sameAgain] as const]),
+    ...(next === null ? [] : [['next', say.lastPlusOne(seamAndRun(next))] as const]),
+    ['empty', say.empty],
+  ];
+  if (last === undefined) return <p>{say.loading}</p>;
+  return (
+    <>
+      <p role="status">
+        {saved.value > 0 && say.saved} {assignment === null ? say.noJob : say.inForce(seamAndRun(assignment))}{' '}
+        <a href={writeAddress(['station', carriage.site, carriage.carriage])}>{say.toCarriage}</a>
+      </p>
+      {carriage.welding && <p>{say.whileWelding()}</p>}
+      <p>
+        <label>
+          {say.startWith}{' '}
+          <select value={begin} onChange={(event) => { chosen.value = event.currentTarget.value as Begin; }}>
+            {choices.map(([name, words]) => (
+              <option key={name} value={name}>
+                {words}
+              </option>
+            ))}
+          </select>
+        </label>
+      </p>
+      <JobForm
+        key={`${begin} ${saved.value} ${start === null ? '' : seamAndRun(start)}`}
+        target={{ site: carriage.site, carriage: carriage.carriage }}
+        start={start}
+        asksWhy={begin === 'now' && sameRun(start, assignment)}
+        by={null}
+        onSaved={() => {
+          saved.value += 1;
+          chosen.value = null;
+        }}
+      />
+    </>
+  );
+}

@@ -1,0 +1,42 @@
+import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
+
+/** kg of wire that are left on an arc's spools, null where that is not known. */
+export interface WireLeft {
+  readonly arc: number;
+  readonly massLeft: number | null;
+}
+
+/** The highest run number that the API takes. */
+const highestRun = 9999;
+/** kg. */
+const gram = 0.001;
+
+/**
+ * The job that most often follows: the same seam, procedure and materials, the run number one higher. What was done before the arc start is left out: checks are
+ * made each time. Null after the highest run number.
+ */
+export function nextJob(job: AssignmentAnswer, wire: readonly WireLeft[] = []): AssignmentAnswer | null {
+  if (job.run >= highestRun) return null;
+  return { ...withoutPast(job, wire), run: job.run + 1 };
+}
+
+/** The job without what belongs to the time it was given: when it began, and what was done and entered at the carriage since. */
+export function withoutPast(job: AssignmentAnswer, wire: readonly WireLeft[] = []): AssignmentAnswer {
+  const rest = { ...job };
+  delete rest.time;
+  delete rest.preparation;
+  if (job.arcs !== undefined) rest.arcs = job.arcs.map((own) => withSpool(own, wire));
+  return rest;
+}
+
+/** What the run left on the spool is what the next one begins with; where nobody knows it, nothing is said. */
+function withSpool(own: NonNullable<AssignmentAnswer['arcs']>[number], wire: readonly WireLeft[]): typeof own {
+  const rest = { ...own };
+  delete rest.spoolMass;
+  const left = wire.find(({ arc }) => arc === own.arc)?.massLeft ?? null;
+  return left === null || left < gram ? rest : { ...rest, spoolMass: Number(left.toFixed(3)) };
+}
+
+export function sameRun(one: AssignmentAnswer | null, other: AssignmentAnswer | null): boolean {
+  return one !== null && other !== null && one.seam === other.seam && one.run === other.run;
+}

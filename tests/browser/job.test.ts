@@ -1,0 +1,127 @@
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { checkNumber } from '../../dashboards/job/job-fields.js';
+import { draftOf, jobOf } from '../../dashboards/job/job-draft.js';
+import { nextJob } from '../../dashboards/job/next-job.js';
+import type { FakeService } from './fake-service.js';
+import { startFakeService } from './fake-service.js';
+import { madeCarriage } from './made-carriages.js';
+import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { runAxe } from './run-axe.js';
+
+const full = {
+  seam: 'DK-0417/L2', run: 3, procedure: 'SA-12', purpose: 'production' as const, seamLength: 6000, thickness: 20, side: 2, datum: 'punch mark frame 12', startOffset: 6060, direction: -1 as const,
+  runOn: 60, runOff: 60, motion: 'work' as const, diameter: 4200, preheat: 20, operator: 'op-07', arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 32, wireLot: 'W-88121', spoolMass: 25 }], fluxLot: 'F-3307', simulated: true,
+};
+
+describe('a job as it is typed', () => {
+  it('is what it was where nothing was touched', () => {
+    expect(jobOf(draftOf(full), full)).toEqual({ ok: true, job: full });
+  });
+
+  it('takes a comma or a point, and says what is wrong with each field', () => {
+    expect(checkNumber('thickness', '20,5', undefined)).toEqual({ value: 20.5 });
+    expect(checkNumber('thickness', '20.5', undefined)).toEqual({ value: 20.5 });
+    expect(checkNumber('run', '2.5', undefined)).toBe('notWhole');
+    expect(checkNumber('run', '10000', undefined)).toBe('outOfRange');
+    expect(checkNumber('seamLength', '0', undefined)).toBe('outOfRange');
+    expect(checkNumber('seamLength', '1e3', undefined)).toBe('notANumber');
+    const draft = draftOf(null);
+    expect(jobOf({ ...draft, texts: { ...draft.texts, motion: 'work' } }, null)).toEqual({ ok: false, wrong: { seam: 'required', run: 'required', diameter: 'diameterNeeded' } });
+  });
+
+  it('goes on with the next number, with materials and without what was done and when', () => {
+    const welded = { ...full, time: '2026-11-25T10:00:00.000Z', preparation: { surfaceCleaned: true, by: 'op-07' } };
+    const bare = { ...full, run: 4, arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 32, wireLot: 'W-88121' }] };
+    expect(nextJob(welded)).toEqual(bare);
+    // 25 kg less what the run has melted is what the next one begins with.
+    expect(nextJob(welded, [{ arc: 1, massLeft: 18.25049 }])).toEqual({ ...bare, arcs: [{ ...bare.arcs[0], spoolMass: 18.25 }] });
+    expect(nextJob({ ...full, run: 9999 })).toBeNull();
+  });
+});
+
+describe.skipIf(!hasBrowser)('the job form', () => {
+  let service: FakeService;
+  let browser: Browser;
+  beforeAll(async () => {
+    service = await startFakeService();
+    browser = await openBrowser();
+  });
+  beforeEach(() => {
+    service.forget();
+    service.refuseWrites(null);
+    service.know({ procedures: [{ id: 'SA-12', title: '20 mm butt', revision: 1, runGroups: [{ name: 'first side', side: 1, runs: [1, 1] }, { name: 'second side', side: 2, runs: [2, 3] }] }] });
+  });
+  afterEach(async () => {
+    await Promise.all(browser.contexts().map(async (context) => { await context.close(); }));
+  });
+  afterAll(async () => {
+    await browser.close();
+    await service.stop();
+  });
+
+  const open = async (): Promise<{ page: Page; complaints: string[] }> => {
+    const opened = await openPage(browser);
+    await opened.page.goto(`${service.http}/#/job/hall-a/c1`);
+    await opened.page.getByRole('heading', { name: 'Job for c1' }).waitFor();
+    return opened;
+  };
+  const jobs = (): readonly Readonly<Record<string, unknown>>[] => service.writes.filter(({ path }) => path === '/api/carriages/hall-a/c1/assignment').map(({ body }) => body);
+
+  it('gives a carriage its job, with the procedure from the list and the limits that the run gets', async () => {
+    service.tell(madeCarriage('c1', { welding: false, run: null, outlook: null, assignment: null }));
+    const { page, complaints } = await open();
+    await page.getByText('No job assigned.').waitFor();
+    await page.getByRole('button', { name: 'Save' }).click();
+    // Seam, run and name; nothing was sent.
+    await page.getByText('Not saved: please correct 3 fields.').waitFor();
+    expect(jobs()).toEqual([]);
+    await page.getByLabel('Seam', { exact: true }).fill('L-1');
+    await page.getByLabel('Run number').fill('2');
+    await page.getByLabel('Side').fill('2');
+    await page.getByLabel('Procedure').selectOption('SA-12');
+    await page.getByText('Limits used: second side · runs 2 to 3 · side 2').waitFor();
+    await page.getByLabel('Run number').fill('7');
+    await page.getByText('No limits for run 7 in this procedure – it will not be monitored.').waitFor();
+    await page.getByLabel('Run number').fill('2');
+    await page.getByLabel('Plate thickness, mm').fill('20,5');
+    await page.getByLabel('Wire lot').fill('W-1');
+    await page.getByLabel('Your name').fill('Kim');
+    expect(await runAxe(page)).toEqual([]);
+    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByText('Job now: L-1 · run 2').waitFor();
+    expect(jobs()).toEqual([{ seam: 'L-1', run: 2, side: 2, procedure: 'SA-12', thickness: 20.5, arcs: [{ arc: 1, wireLot: 'W-1' }], by: 'Kim' }]);
+    expect(complaints).toEqual([]);
+  });
+
+  it('corrects the job in force only with a reason, and keeps what was typed where it was refused', async () => {
+    const before = jobs().length;
+    service.tell(madeCarriage('c1', { assignment: full }));
+    const { page } = await open();
+    await page.getByLabel('Flux lot').fill('F-4000');
+    await page.getByLabel('Your name').fill('Kim');
+    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByText('Required – say why the job changes.').waitFor();
+    await page.getByLabel('Reason').fill('Other material used');
+    service.refuseWrites('Storage takes no writes.');
+    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByText('Not saved: Storage takes no writes. Your entries are kept.').waitFor();
+    expect(await page.getByLabel('Flux lot').inputValue()).toBe('F-4000');
+    service.refuseWrites(null);
+    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByText('Saved.').waitFor();
+    expect(jobs().slice(before).at(-1)).toEqual({ ...full, fluxLot: 'F-4000', by: 'Kim', reason: 'Other material used' });
+  });
+
+  it('goes on from the last run of the carriage with the next number', async () => {
+    const before = jobs().length;
+    service.know({ runs: [{ id: 'r1', assignment: full }] });
+    service.tell(madeCarriage('c1', { welding: false, run: null, outlook: null, assignment: null }));
+    const { page } = await open();
+    await expect.poll(() => page.getByLabel('Run number').inputValue()).toBe('4');
+    await page.getByLabel('Your name').fill('Kim');
+    await page.getByRole('button', { name: 'Save' }).click();
+    await page.getByText('Job now: DK-0417/L2 · run 4').waitFor();
+    expect(jobs().slice(before).at(-1)).toMatchObject({ seam: 'DK-0417/L2', run: 4, fluxLot: 'F-3307' });
+  });
+});
