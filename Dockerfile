@@ -1,10 +1,7 @@
-# The build stage has a compiler, for where there is no binary of better-sqlite3 that fits.
-FROM node:26.10.0-trixie AS build
+FROM node:26.10.0-trixie-slim AS build
 WORKDIR /app
 COPY package.json package-lock.json .npmrc ./
-COPY services/cli/install-packages.mjs services/cli/
-# Only the packages named in `allowScripts` may run a script of their own.
-RUN node --input-type=module --eval "import('/app/services/cli/install-packages.mjs').then((own) => own.installPackages('/app'))"
+RUN npm ci
 COPY tsconfig.json ./
 COPY shared shared
 COPY services services

@@ -31,7 +31,7 @@ export default tseslint.config(
   { files: ['**/*.config.ts'], rules: { 'no-restricted-exports': 'off' } },
   mayNot(
     ['shared/weld/**'],
-    ['node:*', '**/services/**', '**/traces/**', '**/records/**', 'better-sqlite3', 'kysely', 'mqtt', 'aedes', 'express', 'pino'],
+    ['node:*', '**/services/**', '**/traces/**', '**/records/**', '**/sqlite/**', '@photostructure/sqlite', 'kysely', 'mqtt', 'aedes', 'express', 'pino'],
     'shared/weld is pure: no clock, no I/O, no log, and it depends on nothing above it',
   ),
   mayNot(['shared/traces/**'], ['**/services/**', '**/records/**'], 'shared/traces depends on shared/weld alone'),

@@ -1,5 +1,5 @@
-import BetterSqlite3 from 'better-sqlite3';
 import { join } from 'node:path';
+import { openSqlite } from '../shared/sqlite/sqlite-file.js';
 
 /** Another process has the data directory. */
 export class DataDirInUse extends Error {}
@@ -9,7 +9,7 @@ export class DataDirInUse extends Error {}
  * the process however that ends. Throws where another process has it.
  */
 export function lockDataDir(dataDir: string): { release(): void } {
-  const lock = new BetterSqlite3(join(dataDir, 'lock'), { timeout: 0 });
+  const lock = openSqlite(join(dataDir, 'lock'));
   try {
     lock.pragma('locking_mode = EXCLUSIVE');
     lock.exec('begin exclusive');

@@ -40,12 +40,13 @@ function packageOf(name: string): string {
 const mayImport: Readonly<Record<string, readonly string[]>> = {
   'shared/weld/': ['shared/weld/'],
   'shared/api-types': ['shared/api-types', 'shared/weld/', 'zod', '@asteasolutions/zod-to-openapi'],
-  'shared/traces/': ['shared/traces/', 'shared/weld/', 'better-sqlite3', 'node:'],
-  'shared/records/': ['shared/records/', 'shared/weld/', 'better-sqlite3', 'kysely', 'node:'],
+  'shared/sqlite/': ['@photostructure/sqlite'],
+  'shared/traces/': ['shared/traces/', 'shared/weld/', 'shared/sqlite/', 'node:'],
+  'shared/records/': ['shared/records/', 'shared/weld/', 'shared/sqlite/', 'kysely', 'node:'],
   'services/csv/': ['services/csv/', 'shared/weld/', 'csv-parse', 'node:'],
   'services/ingest/': [
-    'services/ingest/', 'services/csv/', 'services/ingest-port', 'services/settings', 'shared/api-types', 'shared/weld/', 'shared/traces/', 'shared/records/',
-    'mqtt', 'mqtt-packet', 'aedes', 'better-sqlite3', 'node:',
+    'services/ingest/', 'services/csv/', 'services/ingest-port', 'services/settings', 'shared/api-types', 'shared/weld/', 'shared/sqlite/', 'shared/traces/', 'shared/records/',
+    'mqtt', 'mqtt-packet', 'aedes', 'node:',
   ],
   'services/simulator/': ['services/simulator/', 'shared/weld/', 'mqtt', 'node:'],
   'services/api/': [

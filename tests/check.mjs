@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 import { checkNode, installPackages } from '../services/cli/install-packages.mjs';
 import { fuzzApi } from './check/fuzz-api.mjs';
 import { interruptedBy, runCommand } from './check/run-command.mjs';
-import { installCompiler, rulesChecker, systemParts } from './check/system-parts.mjs';
+import { rulesChecker, systemParts } from './check/system-parts.mjs';
 import { vitestCounts } from './check/vitest-counts.mjs';
 
 const root = fileURLToPath(new URL('../', import.meta.url));
@@ -42,13 +42,7 @@ async function step(name, work) {
 const npmRun = (script) => runCommand('npm', ['run', '--silent', script], { cwd: root, limit: 10 });
 
 function packages() {
-  try {
-    installPackages(root);
-  } catch (thrown) {
-    say(`${thrown.message}; trying again with a compiler`);
-    if (!installCompiler(say)) throw thrown;
-    installPackages(root);
-  }
+  installPackages(root);
   return null;
 }
 

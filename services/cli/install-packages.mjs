@@ -1,6 +1,6 @@
 import { spawnSync } from 'node:child_process';
-import { existsSync, readFileSync, statSync } from 'node:fs';
-import { dirname, join } from 'node:path';
+import { existsSync, statSync } from 'node:fs';
+import { join } from 'node:path';
 
 /** Oldest Node that the packages of the lock file run on. */
 const oldestNode = [20, 19];
@@ -20,15 +20,9 @@ export function packagesAreOld(root) {
   return !existsSync(installed) || statSync(installed).mtimeMs < statSync(lock).mtimeMs;
 }
 
-/**
- * Installs exactly what the lock file names. Of all the packages only those in `allowScripts` of package.json may run
- * a script of their own: newer npm reads that field itself, older ones would run every script there is.
- */
+/** Installs exactly what the lock file names. No package needs a script of its own: binaries come inside the packages. */
 export function installPackages(root) {
-  const { allowScripts = {} } = JSON.parse(readFileSync(join(root, 'package.json'), 'utf8'));
-  const allowed = Object.keys(allowScripts).filter((name) => allowScripts[name] === true);
   npm(root, ['ci', '--ignore-scripts', '--no-audit', '--no-fund']);
-  npm(root, ['rebuild', ...allowed]);
 }
 
 function npm(root, args) {
@@ -37,16 +31,8 @@ function npm(root, args) {
     cwd: root,
     // Errors of npm are for people: what a command prints for programs must stay free of them.
     stdio: ['ignore', 2, 2],
-    env: { ...process.env, ...headersOfThisNode() },
     shell: onWindows,
   });
   if (error !== undefined) throw new Error(`npm cannot be run: ${error.message}`);
   if (status !== 0) throw new Error(`npm ${args.join(' ')} ended with ${signal ?? `exit code ${status}`}`);
-}
-
-/** A package that has to be compiled looks for Node's headers on the net, unless it is told that they are here. */
-function headersOfThisNode() {
-  const prefix = dirname(dirname(process.execPath));
-  const known = process.env['npm_config_nodedir'] !== undefined || !existsSync(join(prefix, 'include/node/node.h'));
-  return known ? {} : { npm_config_nodedir: prefix };
 }

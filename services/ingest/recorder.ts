@@ -1,4 +1,4 @@
-import type { Database as Connection } from 'better-sqlite3';
+import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
 import type { CommitFacts, StorageHealth } from '../ingest-port.js';
 import { advanceStreams, dropOldOfAll, isDue } from './advance-streams.js';
 import type { Counters } from './counters.js';
@@ -20,7 +20,7 @@ const probeEveryMs = 1_000;
 const dropEveryMs = 15_000;
 
 export interface RecorderOptions {
-  readonly db: Connection;
+  readonly db: SqliteFile;
   readonly fold: Omit<FoldDeps, 'emit' | 'kept' | 'listeningSince'>;
   /** Called after the commit with what it changed. */
   readonly emit: FoldDeps['emit'];
@@ -107,7 +107,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
       end.run();
     } catch (thrown) {
       // SQLite rolls back by itself after some errors, but not after all.
-      if (db.inTransaction) db.exec('rollback');
+      if (db.isTransaction) db.exec('rollback');
       streams.forgetAll();
       return { error: thrown instanceof Error ? thrown : new Error(String(thrown)) };
     }

@@ -1,8 +1,8 @@
-import type { Database as Connection, Statement } from 'better-sqlite3';
+import type { SqliteFile, SqliteStatement as Statement } from '../../shared/sqlite/sqlite-file.js';
 
 /** The prepared statements of the one writing connection. */
 export interface Statements {
-  readonly db: Connection;
+  readonly db: SqliteFile;
   readonly streamByName: Statement<[string, string, string], { id: number; online: number | null; last_seen: number | null; clock_offset: number | null; snapshot: string | null }>;
   readonly addStream: Statement<[string, string, string]>;
   readonly touchStream: Statement<[number | null, number | null, number | null, string | null, number]>;
@@ -141,7 +141,7 @@ export interface SavedRun {
 
 const runColumns = ['id', 'stream_id', 'site', 'carriage', 'seam', 'run', 'attempt', 'assigned', 'state', 'simulated', 'started', 'ended', 'version', 'finished', 'span', 'marks', 'override', 'record', 'procedure', 'operator', 'lots', 'excursions', 'complete', 'judged', 'length'];
 
-export function prepareStatements(db: Connection): Statements {
+export function prepareStatements(db: SqliteFile): Statements {
   return {
     db,
     streamByName: db.prepare('select id, online, last_seen, clock_offset, snapshot from streams where site = ? and carriage = ? and stream = ?'),

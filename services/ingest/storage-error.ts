@@ -1,6 +1,12 @@
+import { sqliteCode, sqliteCodes } from '../../shared/sqlite/sqlite-error.js';
+
 /** The store can not take writes at present. */
 export class StorageUnavailable extends Error {}
 
+/** Codes that speak of a statement of ours rather than of the file or the disk. */
+const ofStatements: readonly number[] = [sqliteCodes.error, sqliteCodes.constraint, sqliteCodes.mismatch];
+
 export function isStorageError(thrown: unknown): boolean {
-  return thrown instanceof Error && 'code' in thrown && typeof thrown.code === 'string' && thrown.code.startsWith('SQLITE_') && !thrown.code.startsWith('SQLITE_CONSTRAINT') && thrown.code !== 'SQLITE_ERROR' && thrown.code !== 'SQLITE_MISMATCH';
+  const code = sqliteCode(thrown);
+  return code !== null && !ofStatements.includes(code);
 }

@@ -1,8 +1,10 @@
-import BetterSqlite3 from 'better-sqlite3';
 import { Kysely, SqliteDialect } from 'kysely';
+import { openSqlite } from '../sqlite/sqlite-file.js';
+import type { SqliteFile } from '../sqlite/sqlite-file.js';
+import { kyselyDatabase } from './kysely-database.js';
 import type { Database } from './tables.js';
 
-export type SqliteFile = BetterSqlite3.Database;
+export type { SqliteFile } from '../sqlite/sqlite-file.js';
 
 /** ms that a connection waits for another one before it gives up. */
 const busyTimeout = 5000;
@@ -12,7 +14,7 @@ const busyTimeout = 5000;
  * synchronous FULL (SQLite documentation, pragma synchronous).
  */
 export function openWriter(file: string): SqliteFile {
-  const sqlite = new BetterSqlite3(file, { timeout: busyTimeout });
+  const sqlite = openSqlite(file, { timeout: busyTimeout });
   // Takes effect on a file that holds nothing yet, and only before it is switched to WAL.
   sqlite.pragma('page_size = 16384');
   sqlite.pragma('journal_mode = WAL');
@@ -23,12 +25,12 @@ export function openWriter(file: string): SqliteFile {
 
 /** A connection that reads, beside the one that writes and without stopping it. The file must exist. */
 export function openReader(file: string): SqliteFile {
-  const sqlite = new BetterSqlite3(file, { readonly: true, fileMustExist: true, timeout: busyTimeout });
+  const sqlite = openSqlite(file, { readOnly: true, timeout: busyTimeout });
   sqlite.pragma('query_only = ON');
   return sqlite;
 }
 
 /** Typed queries over an open connection; destroying it closes the connection. */
 export function recordsOf(sqlite: SqliteFile): Kysely<Database> {
-  return new Kysely<Database>({ dialect: new SqliteDialect({ database: sqlite }) });
+  return new Kysely<Database>({ dialect: new SqliteDialect({ database: kyselyDatabase(sqlite) }) });
 }

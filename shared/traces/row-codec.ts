@@ -36,8 +36,8 @@ function lent<C>(read: (body: Uint8Array) => C): (body: Uint8Array) => C {
 }
 
 /** Index of a plain row. */
-export function plainIndex(body: Buffer, row: number, { width }: { readonly width: number }): number {
-  return body.readDoubleLE(row * width);
+export function plainIndex(body: Uint8Array, row: number, { width }: { readonly width: number }): number {
+  return new DataView(body.buffer, body.byteOffset).getFloat64(row * width, true);
 }
 
 /** Arc number under which a run's own rows are stored. */

@@ -1,4 +1,4 @@
-import type Database from 'better-sqlite3';
+import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import type { RowStretch } from '../weld/row-stretch.js';
 import { keptColumns } from './kept-columns.js';
 import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
@@ -8,13 +8,13 @@ import type { TraceReader } from './trace-store.js';
 interface Entry {
   readonly place: 'packed' | 'recent' | 'tail';
   readonly first_index: number;
-  readonly body: Buffer;
+  readonly body: Uint8Array;
 }
 
 /** A stored stretch and what of it is asked for: `from <= index < to`. */
 interface Found {
   readonly plain: boolean;
-  readonly body: Buffer;
+  readonly body: Uint8Array;
   readonly from: number;
   readonly to: number;
   readonly failed: (cause: unknown) => Error;
@@ -25,7 +25,7 @@ interface TailEntry {
   readonly row_count: number;
   readonly first_index: number;
   readonly last_index: number;
-  readonly body: Buffer;
+  readonly body: Uint8Array;
   /** Greatest appended index, or null: provisional rows up to there have become final since. */
   readonly appended: number | null;
 }
@@ -51,7 +51,7 @@ const tailSql = `SELECT t.arc, t.row_count, t.first_index, t.last_index, t.body,
  * The reading side, for the writer's connection or a read-only one of its own. What a call answers is of one moment: the entries
  * are fetched by one statement when it is called (they are small) and unpacked as the rows are asked for.
  */
-export function sqliteTraceReader(db: Database.Database): TraceReader {
+export function sqliteTraceReader(db: SqliteFile): TraceReader {
   const within = 'run = @run AND arc = @arc AND first_index < @to AND last_index >= @from';
   const entries = db.prepare<[{ run: string; arc: number; from: number; to: number }], Entry & { rank: number; appended: number | null }>(
     `SELECT 0 AS rank, 'packed' AS place, first_index, body, NULL AS appended FROM trace_packed WHERE ${within}

@@ -1,4 +1,4 @@
-import type Database from 'better-sqlite3';
+import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import type { ArcRow, RunRow } from '../weld/row.js';
 import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
@@ -10,15 +10,15 @@ export interface TraceTail {
   remove(run: string): void;
 }
 
-export function sqliteTraceTail(db: Database.Database): TraceTail {
-  const put = db.prepare<[string, number, number, number, number, Buffer]>(
+export function sqliteTraceTail(db: SqliteFile): TraceTail {
+  const put = db.prepare<[string, number, number, number, number, Uint8Array]>(
     `INSERT INTO trace_tail (run, arc, first_index, last_index, row_count, body) VALUES (?, ?, ?, ?, ?, ?)
      ON CONFLICT (run, arc) DO UPDATE SET first_index = excluded.first_index, last_index = excluded.last_index,
        row_count = excluded.row_count, body = excluded.body`,
   );
   const arcsOf = db.prepare<[string], { arc: number }>('SELECT arc FROM trace_tail WHERE run = ?');
   const dropArc = db.prepare<[string, number]>('DELETE FROM trace_tail WHERE run = ? AND arc = ?');
-  const reaching = db.prepare<[string, number], { id: number; arc: number; first_index: number; body: Buffer }>(
+  const reaching = db.prepare<[string, number], { id: number; arc: number; first_index: number; body: Uint8Array }>(
     'SELECT id, arc, first_index, body FROM trace_tail WHERE run = ? AND last_index >= ?',
   );
   const drop = db.prepare<[number]>('DELETE FROM trace_tail WHERE id = ?');
@@ -28,7 +28,7 @@ export function sqliteTraceTail(db: Database.Database): TraceTail {
     const [first, last] = [rows[0], rows.at(-1)];
     if (first !== undefined && last !== undefined) put.run(run, arc, first.index, last.index, rows.length, codec.plain(rows));
   }
-  function shorten<Row extends { readonly index: number }>(run: string, arc: number, body: Buffer, index: number, codec: RowCodec<Row>): void {
+  function shorten<Row extends { readonly index: number }>(run: string, arc: number, body: Uint8Array, index: number, codec: RowCodec<Row>): void {
     write(run, arc, codec.readPlain(body).filter((row) => row.index < index), codec);
   }
 

@@ -1,4 +1,4 @@
-import type Database from 'better-sqlite3';
+import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import { arcRowCodec, plainIndex, runArc, runRowCodec } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
 import { sqliteTraceTail } from './sqlite-trace-tail.js';
@@ -19,14 +19,14 @@ interface Entry {
   readonly arc: number;
   readonly first_index: number;
   readonly pending: number;
-  readonly body: Buffer;
+  readonly body: Uint8Array;
 }
 
 /**
  * The writing side of the traces in SQLite. The tables (`sqliteTracesSchema`) must exist. Nothing is remembered between
  * calls, so that a transaction the caller rolls back leaves nothing behind here either.
  */
-export function sqliteTraceStore(db: Database.Database): TraceStore {
+export function sqliteTraceStore(db: SqliteFile): TraceStore {
   const tail = sqliteTraceTail(db);
   const newest = db.prepare<[string, number], { last_index: number; pending: number }>(
     'SELECT last_index, pending FROM trace_recent WHERE run = ? AND arc = ? ORDER BY first_index DESC LIMIT 1',
@@ -34,13 +34,13 @@ export function sqliteTraceStore(db: Database.Database): TraceStore {
   const newestPacked = db.prepare<[string, number], { last_index: number }>(
     'SELECT last_index FROM trace_packed WHERE run = ? AND arc = ? ORDER BY first_index DESC LIMIT 1',
   );
-  const addRecent = db.prepare<[string, number, number, number, number, number, Buffer]>(
+  const addRecent = db.prepare<[string, number, number, number, number, number, Uint8Array]>(
     'INSERT INTO trace_recent (run, arc, first_index, last_index, row_count, pending, body) VALUES (?, ?, ?, ?, ?, ?, ?)',
   );
-  const addPacked = db.prepare<[string, number, number, number, number, Buffer]>(
+  const addPacked = db.prepare<[string, number, number, number, number, Uint8Array]>(
     'INSERT INTO trace_packed (run, arc, first_index, last_index, row_count, body) VALUES (?, ?, ?, ?, ?, ?)',
   );
-  const recent = db.prepare<[string, number], { body: Buffer }>('SELECT body FROM trace_recent WHERE run = ? AND arc = ? ORDER BY first_index');
+  const recent = db.prepare<[string, number], { body: Uint8Array }>('SELECT body FROM trace_recent WHERE run = ? AND arc = ? ORDER BY first_index');
   const dropRecent = db.prepare<[string, number]>('DELETE FROM trace_recent WHERE run = ? AND arc = ?');
   const recentArcs = db.prepare<[string], { arc: number }>('SELECT DISTINCT arc FROM trace_recent WHERE run = ?');
   const reaching = {
@@ -52,13 +52,13 @@ export function sqliteTraceStore(db: Database.Database): TraceStore {
     packed: db.prepare<[number]>('DELETE FROM trace_packed WHERE id = ?'),
   };
   const rewrite = {
-    recent: db.prepare<[number, number, Buffer, number, number]>('UPDATE trace_recent SET last_index = ?, row_count = ?, body = ?, pending = ? WHERE id = ?'),
-    packed: db.prepare<[number, number, Buffer, number]>('UPDATE trace_packed SET last_index = ?, row_count = ?, body = ? WHERE id = ?'),
+    recent: db.prepare<[number, number, Uint8Array, number, number]>('UPDATE trace_recent SET last_index = ?, row_count = ?, body = ?, pending = ? WHERE id = ?'),
+    packed: db.prepare<[number, number, Uint8Array, number]>('UPDATE trace_packed SET last_index = ?, row_count = ?, body = ? WHERE id = ?'),
   };
   const removeAll = [db.prepare<[string]>('DELETE FROM trace_packed WHERE run = ?'), db.prepare<[string]>('DELETE FROM trace_recent WHERE run = ?')];
 
   /** Packs the arc's plain rows and those of `more` behind them, whole minutes of them or all. */
-  function pack<Row extends Indexed>(run: string, arc: number, codec: RowCodec<Row>, more: Buffer | null): void {
+  function pack<Row extends Indexed>(run: string, arc: number, codec: RowCodec<Row>, more: Uint8Array | null): void {
     const bodies = recent.all(run, arc).map((entry) => entry.body);
     if (bodies.length > 0) dropRecent.run(run, arc);
     if (more !== null) bodies.push(more);

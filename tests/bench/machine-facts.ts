@@ -2,11 +2,11 @@ import { execFileSync, spawnSync } from 'node:child_process';
 import { closeSync, fsyncSync, mkdtempSync, openSync, readFileSync, rmSync, writeSync } from 'node:fs';
 import { cpus, loadavg, release, tmpdir, totalmem } from 'node:os';
 import { join } from 'node:path';
-import BetterSqlite3 from 'better-sqlite3';
+import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import { quantile, median } from './spread.js';
 
 const root = new URL('../../', import.meta.url);
-const packages = ['mqtt', 'aedes', 'mqtt-packet', 'better-sqlite3'];
+const packages = ['mqtt', 'aedes', 'mqtt-packet', '@photostructure/sqlite'];
 
 function versionOf(name: string): string {
   return (JSON.parse(readFileSync(new URL(`node_modules/${name}/package.json`, root), 'utf8')) as { version: string }).version;
@@ -52,7 +52,7 @@ export function loadNow(): string {
 /** What a reader has to know of the machine to compare figures. */
 export function machineFacts(): [string, string][] {
   const syncs = syncTimes();
-  const sqlite = new BetterSqlite3(':memory:');
+  const sqlite = openSqlite(':memory:');
   const sqliteVersion = sqlite.prepare('select sqlite_version()').pluck().get() as string;
   sqlite.close();
   return [

@@ -2,7 +2,7 @@ import { spawn } from 'node:child_process';
 import { once } from 'node:events';
 import { writeFileSync } from 'node:fs';
 import { join } from 'node:path';
-import BetterSqlite3 from 'better-sqlite3';
+import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import { startChild } from './bench-child.js';
 import { peerFlow, peerSettings, peerTable } from './peer-flow.js';
 import type { FlowEngine } from './peer-install.js';
@@ -28,14 +28,14 @@ function peerOf(name: string, launch: (folder: string, brokerPort: number) => Om
     clientId: 'peer',
     start: (folder, { port }) => start(folder, port),
     prepare: async (folder, broker) => {
-      const db = new BetterSqlite3(fileOf(folder));
+      const db = openSqlite(fileOf(folder));
       db.pragma('journal_mode = WAL');
       db.exec(peerTable);
       db.close();
       await prepareSession(broker, start(folder, broker.port));
     },
     stored: (folder) => {
-      const db = new BetterSqlite3(fileOf(folder), { readonly: true });
+      const db = openSqlite(fileOf(folder), { readOnly: true });
       try {
         const rows = db.prepare<[], { carriage: string; seq: number }>('SELECT carriage, seq FROM readings').all();
         return new Set(rows.map(({ carriage, seq }) => identityIn(carriage, seq)));
@@ -65,5 +65,5 @@ export function flowPeer({ program, version }: FlowEngine): Consumer {
 }
 
 /** A script of general-purpose libraries. */
-export const scriptPeer = peerOf('a script (MQTT.js, better-sqlite3)', (folder, brokerPort) =>
+export const scriptPeer = peerOf('a script (MQTT.js, SQLite)', (folder, brokerPort) =>
   startChild('plain-peer-process.ts', { port: brokerPort, file: fileOf(folder) }));

@@ -1,11 +1,11 @@
-import BetterSqlite3 from 'better-sqlite3';
 import mqtt from 'mqtt';
+import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import { childOptions, tellParent } from './bench-child.js';
 import { peerBatch } from './peer-flow.js';
 
 /** The least script that does the task: it gathers rows, and acknowledges when a message has come, as the client library does. */
 const { port, file } = childOptions() as { port: number; file: string };
-const db = new BetterSqlite3(file);
+const db = openSqlite(file);
 db.pragma('synchronous = FULL');
 const insert = db.prepare('INSERT INTO readings VALUES (?, ?, ?, ?, ?, ?, ?)');
 const last = new Map<string, { time: number; power: number; energy: number }>();

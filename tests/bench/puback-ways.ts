@@ -1,8 +1,8 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import mqtt, { type MqttClient } from 'mqtt';
+import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import { outsideBroker } from '../../services/ingest/mqtt/outside-broker.js';
 import { startMosquitto } from '../ingest/mqtt/start-mosquitto.js';
 import { until } from '../ingest/mqtt/until.js';
@@ -131,18 +131,18 @@ const ways: readonly Way[] = [
 async function measure(way: Way, configuration: readonly string[]): Promise<{ rate: number; cpu: number; group: number }> {
   const broker = await startMosquitto(['log_type none', ...configuration]);
   const folder = mkdtempSync(join(tmpdir(), 'puback-ways-'));
-  const db = new Database(join(folder, 'store.db'));
+  const db = openSqlite(join(folder, 'store.db'));
   db.pragma('journal_mode = WAL');
   db.pragma('synchronous = FULL');
   db.exec('create table kept (id integer primary key, payload blob)');
   const insert = db.prepare('insert into kept (payload) values (?)');
   const store: Store = {
     put(bytes) {
-      if (!db.inTransaction) db.exec('begin');
+      if (!db.isTransaction) db.exec('begin');
       insert.run(bytes);
     },
     commit() {
-      if (db.inTransaction) db.exec('commit');
+      if (db.isTransaction) db.exec('commit');
     },
     rows: () => db.prepare<[], { n: number }>('select count(*) as n from kept').get()?.n ?? 0,
   };

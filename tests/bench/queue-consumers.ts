@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import BetterSqlite3 from 'better-sqlite3';
+import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import { until } from '../faults/ask-service.js';
 import { identityOf, keptItems } from '../faults/kept-items.js';
 import { startProcess } from '../faults/service-process.js';
@@ -32,7 +32,7 @@ export interface Running {
 
 /** Rows of a table that only grows, seen from outside as soon as they are committed. */
 export function rowCounter(file: string, query: string): { readonly done: () => Promise<number>; readonly close: () => void } {
-  const db = new BetterSqlite3(file, { readonly: true });
+  const db = openSqlite(file, { readOnly: true });
   const newest = db.prepare(query).pluck();
   return { done: () => Promise.resolve(Number(newest.get() ?? 0)), close: () => { db.close(); } };
 }

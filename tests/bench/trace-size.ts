@@ -2,7 +2,8 @@ import { mkdtempSync, rmSync } from 'node:fs';
 import { cpus, tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { brotliCompressSync, constants, deflateRawSync } from 'node:zlib';
-import Database from 'better-sqlite3';
+import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
+import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
 import { plainArcRows, plainRunRows } from '../../shared/traces/plain-rows.js';
 import { packArcRows, packRunRows, unpackArcRows, unpackRunRows } from '../../shared/traces/pack-columns.js';
 import { arcColumns, runColumns } from '../../shared/traces/row-columns.js';
@@ -104,7 +105,7 @@ function shuffled(column: Float64Array): Buffer {
   return planes;
 }
 
-function inDatabase(work: (db: Database.Database, file: string) => void): void {
+function inDatabase(work: (db: SqliteFile, file: string) => void): void {
   const folder = mkdtempSync(join(tmpdir(), 'trace-size-'));
   const file = join(folder, 'store.db');
   const db = openTraceDatabase(file);
@@ -118,7 +119,7 @@ function inDatabase(work: (db: Database.Database, file: string) => void): void {
 }
 
 /** Stores a run, so many rows of each kind at a time, in a commit each. */
-function store(db: Database.Database, arc: readonly ArcRow[], run: readonly RunRow[], batch: number): void {
+function store(db: SqliteFile, arc: readonly ArcRow[], run: readonly RunRow[], batch: number): void {
   const traces = sqliteTraceStore(db);
   for (let from = 0; from < arc.length; from += batch) {
     db.transaction(() => {
@@ -147,7 +148,7 @@ function measureStore(): void {
       sqliteTraceStore(db).setTail('r1', [{ arc: 1, rows: arc.slice(-30) }], run.slice(-30));
     });
     line('a tail of 30 rows replaced: µs', (tail.took * 1000).toFixed(0));
-    const reading = new Database(file, { readonly: true });
+    const reading = openSqlite(file, { readOnly: true });
     const trace = (): number => {
       const reader = sqliteTraceReader(reading);
       const input = { axis: 'time' as const, points: 1500, start, startOffset: 0, direction: 1 as const, offsets: {}, thermalEfficiency: 1 };

@@ -78,12 +78,6 @@ export function rulesChecker(root, say) {
   rmSync(join(folder, 'usr', 'bin', 'prometheus'), { force: true });
 }
 
-/** What compiles a package for which there is no binary: Debian's names. */
-export function installCompiler(say) {
-  if (whyNotInstalled() !== null) return false;
-  return aptGet(['update'], say) && aptGet(['install', '--yes', '--no-install-recommends', 'python3', 'make', 'g++'], say);
-}
-
 function whyNotInstalled() {
   if (process.getuid?.() !== 0) return 'only root may install';
   if (!existsSync('/usr/bin/apt-get') || !/^ID(_LIKE)?=.*\b(debian|ubuntu)\b/m.test(osRelease())) return 'this is no Debian or Ubuntu';

@@ -51,7 +51,7 @@ function makeBroker(): Promise<void> {
 function makeService(): Promise<void> {
   return inFolder((folder) => {
     fillRoot(join(folder, 'node'), [process.execPath], { name: 'node', id: 1000 });
-    const addon = join(root, 'node_modules/better-sqlite3/build/Release/better_sqlite3.node');
+    const addon = join(root, `node_modules/@photostructure/sqlite/prebuilds/linux-${process.arch}/@photostructure+sqlite.glibc.node`);
     for (const library of libraries(addon)) cpSync(library, join(folder, 'node', library), { dereference: true });
     const app = join(folder, 'app');
     for (const path of productionPackages()) cpSync(join(root, path), join(app, path), { recursive: true, filter: isRun });
@@ -71,9 +71,9 @@ function lastStage(): string {
   return lines.replaceAll(/^COPY --from=build \/app\/(node_modules|dist) (\S+)$/gm, 'ADD $1.tar $2/').replace('COPY --from=build /app/package.json', 'COPY package.json');
 }
 
-/** The builder takes its time over each file, so what is never loaded stays out: types, sources, texts, what the database was compiled from. */
+/** The builder takes its time over each file, so what is never loaded stays out: types, sources, texts. */
 function isRun(path: string): boolean {
-  return !/\.([cm]?ts|map|md|txt|c|h|cpp|o|a)$|\/node_modules\/(@types|better-sqlite3\/(deps|src)|[^/]+\/(docs?|tests?|examples?))(\/|$)/.test(path);
+  return !/\.([cm]?ts|map|md|txt|c|h|cpp|o|a)$|\/node_modules\/(@types|@photostructure\/sqlite\/src|[^/]+\/(docs?|tests?|examples?))(\/|$)/.test(path);
 }
 
 function builtFolder(): string {

@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import BetterSqlite3 from 'better-sqlite3';
+import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 
 /** One item as its JSON says it; only what tells it apart and what it measured is looked at. */
 export interface SentItem {
@@ -34,7 +34,7 @@ export function identityOf(site: string, carriage: string, item: { boot?: unknow
  * service and with nothing of its code, for the API shows runs and not items.
  */
 export function keptItems(dataDir: string, site: string): Map<string, string[]> {
-  const db = new BetterSqlite3(join(dataDir, 'seamwarden.db'), { readonly: true, fileMustExist: true });
+  const db = openSqlite(join(dataDir, 'seamwarden.db'), { readOnly: true });
   try {
     const rows = db.prepare<[string], KeptRow>('select site, carriage, kind, payload, taken from kept join streams on streams.id = kept.stream_id where site = ?');
     const found = new Map<string, string[]>();

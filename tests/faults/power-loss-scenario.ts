@@ -1,6 +1,6 @@
 import { mkdirSync, rmSync, writeFileSync } from 'node:fs';
 import { basename, join } from 'node:path';
-import BetterSqlite3 from 'better-sqlite3';
+import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import { seededRandom, type Random } from '../model/seeded-random.js';
 import { awaitMark, expectedMark, healthOf } from './ask-service.js';
 import { judgedSite } from './endless-carriage.js';
@@ -92,7 +92,7 @@ function checkImage(folder: string, acknowledged: ReadonlyMap<string, string>, e
   let db;
   try {
     // It may write: taking up the log is what the next start does first.
-    db = new BetterSqlite3(join(folder, 'seamwarden.db'));
+    db = openSqlite(join(folder, 'seamwarden.db'));
     const sound: unknown = db.pragma('integrity_check', { simple: true });
     if (sound !== 'ok') return [`the database is damaged: ${String(sound).slice(0, 300)}`];
     const dangling = db.pragma('foreign_key_check') as unknown[];

@@ -1,8 +1,9 @@
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import Database from 'better-sqlite3';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
+import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
 import { sqliteTraceReader, sqliteTraceStore, sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
 import { asReadings, foldedRows } from './folded-rows.js';
 import { madeRows, madeStands } from './made-rows.js';
@@ -17,14 +18,14 @@ traceStoreContract('SQLite, one connection', () => {
     commit: (work) => {
       db.transaction(work)();
     },
-    dispose: () => db.close(),
+    dispose: () => { db.close(); },
   };
 });
 
 traceStoreContract('SQLite, read over a connection of its own', () => {
   const folder = mkdtempSync(join(tmpdir(), 'traces-'));
   const db = openTraceDatabase(join(folder, 'store.db'));
-  const reading = new Database(join(folder, 'store.db'), { readonly: true });
+  const reading = openSqlite(join(folder, 'store.db'), { readOnly: true });
   return {
     store: sqliteTraceStore(db),
     reader: sqliteTraceReader(reading),
@@ -44,12 +45,12 @@ const made = [...madeRows(madeStands({ count: 1300, start, interval: 100_000, ji
 
 describe('traces in SQLite', () => {
   let folder: string;
-  let db: Database.Database;
-  let reading: Database.Database;
+  let db: SqliteFile;
+  let reading: SqliteFile;
   beforeEach(() => {
     folder = mkdtempSync(join(tmpdir(), 'traces-'));
     db = openTraceDatabase(join(folder, 'store.db'));
-    reading = new Database(join(folder, 'store.db'), { readonly: true });
+    reading = openSqlite(join(folder, 'store.db'), { readOnly: true });
   });
   afterEach(() => {
     reading.close();
@@ -100,7 +101,7 @@ describe('traces in SQLite', () => {
   });
 
   it('can be set up twice', () => {
-    expect(() => db.exec(sqliteTracesSchema)).not.toThrow();
+    expect(() => { db.exec(sqliteTracesSchema); }).not.toThrow();
   });
 
   it('names the run, the arc and the place where stored bytes are damaged', () => {

@@ -1,9 +1,10 @@
-import Database from 'better-sqlite3';
+import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
+import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
 import { sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
 
 /** A database with the trace tables, set as the service sets its own. */
-export function openTraceDatabase(file: string): Database.Database {
-  const db = new Database(file);
+export function openTraceDatabase(file: string): SqliteFile {
+  const db = openSqlite(file);
   db.pragma('page_size = 16384');
   db.pragma('journal_mode = WAL');
   db.pragma('synchronous = FULL');
@@ -12,6 +13,6 @@ export function openTraceDatabase(file: string): Database.Database {
 }
 
 /** Bytes of all pages that the trace tables and their indexes take in the database. */
-export function tracePages(db: Database.Database): number {
+export function tracePages(db: SqliteFile): number {
   return db.prepare("SELECT sum(pgsize) FROM dbstat WHERE name LIKE 'trace_%'").pluck().get() as number;
 }

@@ -1,0 +1,79 @@
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import { afterEach, beforeEach, expect, it } from 'vitest';
+import { sqliteCode, sqliteCodes } from '../../shared/sqlite/sqlite-error.js';
+import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
+
+let folder: string;
+
+beforeEach(() => {
+  folder = mkdtempSync(join(tmpdir(), 'sqlite-file-'));
+});
+afterEach(() => {
+  rmSync(folder, { recursive: true });
+});
+
+function codeOf(work: () => unknown): number | null {
+  try {
+    work();
+  } catch (thrown) {
+    return sqliteCode(thrown);
+  }
+  throw new Error('nothing was thrown');
+}
+
+// Result codes: sqlite.org/rescode.html.
+it('tells the primary result code of what SQLite refuses', () => {
+  const db = openSqlite(join(folder, 'a.db'));
+  db.exec('CREATE TABLE t (id INTEGER PRIMARY KEY, body BLOB NOT NULL)');
+  db.exec("INSERT INTO t VALUES (1, x'00')");
+  expect(codeOf(() => { db.exec("INSERT INTO t VALUES (1, x'00')"); })).toBe(sqliteCodes.constraint);
+  expect(codeOf(() => db.prepare('SELECT nothing FROM t'))).toBe(sqliteCodes.error);
+  const other = openSqlite(join(folder, 'a.db'));
+  db.exec('BEGIN EXCLUSIVE');
+  expect(codeOf(() => { other.exec('BEGIN IMMEDIATE'); })).toBe(sqliteCodes.busy);
+  writeFileSync(join(folder, 'text.db'), 'This is no database, but long enough to have a header.'.repeat(40));
+  expect(codeOf(() => openSqlite(join(folder, 'text.db')).pragma('user_version'))).toBe(sqliteCodes.notADatabase);
+  for (const open of [db, other]) open.close();
+  expect(sqliteCode(new Error('another kind'))).toBeNull();
+});
+
+it('commits the work of a transaction, or none of it', () => {
+  const db = openSqlite(join(folder, 'a.db'));
+  db.exec('CREATE TABLE t (id INTEGER)');
+  const put = db.transaction((...ids: number[]) => {
+    for (const id of ids) db.prepare('INSERT INTO t VALUES (?)').run(id);
+    if (ids.includes(0)) throw new Error('none of it');
+  });
+  put.immediate(1, 2);
+  expect(() => { put(3, 0); }).toThrow('none of it');
+  expect(db.prepare('SELECT id FROM t').pluck().all()).toEqual([1, 2]);
+  expect(db.isTransaction).toBe(false);
+  db.close();
+});
+
+it('writes nothing to a file that is open for reading, and makes none', () => {
+  expect(() => openSqlite(join(folder, 'none.db'), { readOnly: true })).toThrow('unable to open database file');
+  openSqlite(join(folder, 'a.db')).exec('CREATE TABLE t (id INTEGER)');
+  const reading = openSqlite(join(folder, 'a.db'), { readOnly: true });
+  expect(() => { reading.exec('INSERT INTO t VALUES (1)'); }).toThrow('readonly');
+  reading.close();
+});
+
+it('is closed once, however often it is told to', () => {
+  const db = openSqlite(':memory:');
+  db.close();
+  expect(() => { db.close(); }).not.toThrow();
+  expect(() => db.prepare('SELECT 1')).toThrow();
+});
+
+it('gives numbers and blobs back as they were bound', () => {
+  const db = openSqlite(':memory:');
+  db.exec('CREATE TABLE t (whole INTEGER, real REAL, body BLOB)');
+  const body = new Uint8Array([0, 255, 1]);
+  db.prepare('INSERT INTO t VALUES (?, ?, ?)').run(Number.MAX_SAFE_INTEGER, 0.1, body);
+  const row = db.prepare<[], { whole: number; real: number; body: Uint8Array }>('SELECT * FROM t').get();
+  expect({ ...row }).toEqual({ whole: Number.MAX_SAFE_INTEGER, real: 0.1, body });
+  db.close();
+});
