@@ -108,7 +108,7 @@ function saveMarks(stream: StreamState, { fold }: StreamAccess): void {
   for (const boot of stream.boots.values()) {
     if (!boot.changed) continue;
     boot.changed = false;
-    fold.statements.markBoot.run(JSON.stringify(boot.marks), boot.id);
+    fold.statements.markBoot.run(JSON.stringify(boot.marks), JSON.stringify(boot.taken), boot.id);
   }
 }
 

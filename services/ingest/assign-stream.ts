@@ -2,6 +2,7 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import { isAfter, receiveAssignment } from '../../shared/weld/assignment-timeline.js';
 import type { Place } from '../../shared/weld/assignment-timeline.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
+import { foldFromStart } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, pinRevision } from './fold-deps.js';
 import { attemptOf } from './run-entries.js';
@@ -28,14 +29,14 @@ export function assignStream(stream: StreamState, body: Assignment | null, time:
     const run = [...stream.runs.values()].find((own) => contextOf(stream, deps).sameRun(own.epoch, last));
     if (run !== undefined) {
       if (other) run.revision = pinRevision(stream, last, deps);
-      stream.dirtyFrom = 'start';
+      foldFromStart(stream, statements);
     }
     return;
   }
   const { lastInsertRowid } = statements.addAssignment.run(stream.id, deps.now(), JSON.stringify(entry.anchor), body === null ? null : JSON.stringify(body));
   stream.assignmentIds.push(Number(lastInsertRowid));
   // One that begins in the past changes what was already folded.
-  if (time !== null && stream.newest !== null && time <= (stream.live.head.newest ?? -Infinity)) stream.dirtyFrom = 'start';
+  if (time !== null && stream.newest !== null && time <= (stream.live.head.newest ?? -Infinity)) foldFromStart(stream, statements);
 }
 
 function placeOf(place: Place | null): Place | null {

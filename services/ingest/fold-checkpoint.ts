@@ -1,11 +1,25 @@
 import { deserialize, serialize } from 'node:v8';
 import type { FoldState } from '../../shared/weld/carriage-fold.js';
+import { startFold } from '../../shared/weld/carriage-fold.js';
+import type { ItemTally } from '../../shared/weld/item-tally.js';
+import type { Position } from '../../shared/weld/order.js';
 
 /**
  * Raised whenever the shape or the meaning of the fold's state changes: a checkpoint of another version is left
- * unused, and the kept items give the state again.
+ * unused, and the kept items give the state again. Only a floor's state can not be given again.
  */
-export const foldVersion = 3;
+export const foldVersion = 4;
+
+/** Where a checkpoint stands, and the ordinal of the next run at it. */
+export interface CheckpointPlace extends Position {
+  readonly ordinal: number;
+  /** The fold's version under which it was written. */
+  readonly version: number;
+  /** The items up to there, all of which its state holds. */
+  readonly held: ItemTally;
+  /** The kept items up to there were let go of: nothing but its state knows of them. */
+  readonly floor?: true;
+}
 
 export function writeFold(state: FoldState): Uint8Array {
   return serialize(state);
@@ -14,4 +28,14 @@ export function writeFold(state: FoldState): Uint8Array {
 /** Reads a state that was written under the present `foldVersion`. */
 export function readFold(saved: Uint8Array): FoldState {
   return deserialize(saved) as FoldState;
+}
+
+/**
+ * The fold's beginning at a floor of an earlier version, whose state can not be read: every run that can still change began
+ * behind it, so that what it no longer knows is where the carriage stood, and a decided run that its seam would light again.
+ */
+export function foldFromFloor(place: CheckpointPlace, held: ItemTally): FoldState {
+  const state = startFold();
+  const { rank, key, arc, arrival } = place;
+  return { ...state, merge: { ...state.merge, ordinal: place.ordinal }, position: { rank, key, arc, arrival }, held };
 }

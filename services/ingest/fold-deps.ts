@@ -19,6 +19,8 @@ export interface FoldDeps {
   readonly settings: WeldSettings;
   /** µs of arrival time after a run's end in which late items still revise it. */
   readonly lateFor: number;
+  /** µs of device time between two checkpoints of a carriage; a minute where it is left out. */
+  readonly checkpointEvery?: number;
   /** µs since 1970. */
   readonly now: () => number;
   /** Since when messages could be taken without a break, µs since 1970. */

@@ -1,28 +1,20 @@
-import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
-import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
-import type { FoldState } from '../../shared/weld/carriage-fold.js';
 import { startFold } from '../../shared/weld/carriage-fold.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
-import { bootName, comparePositions, orderItem } from '../../shared/weld/order.js';
+import { comparePositions } from '../../shared/weld/order.js';
+import { beginning, keepCheckpoint, raiseFloor } from './checkpoints.js';
+import { decodeKept } from './decode-kept.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked } from './fold-deps.js';
 import { ensureEntry, rowsEnd } from './run-entries.js';
-import { arrivalsPerMessage, dropKept, keptFrom, oldestKept } from './keep-messages.js';
-import type { KeptMessage } from './kept-pack.js';
-import type { CheckpointRow } from './statements.js';
-import type { CheckpointPlace } from './stream-load.js';
-import { foldVersion, readFold, writeFold } from './fold-checkpoint.js';
+import { dropKept, keptFrom } from './keep-messages.js';
 import { addGroup, emptyBatch } from './row-batch.js';
 import type { RowBatch } from './row-batch.js';
 import { recentRows } from './newest-rows.js';
-import { bootOf } from './stream-load.js';
 import type { StreamState } from './stream-state.js';
 import { noteNewest } from './take-items.js';
 
-/** A checkpoint is written when the stream has gone on by this much, µs. */
-const checkpointEvery = 60_000_000;
 const refoldChunk = 2_000;
 
 /** Folds what was taken since the last time; what lies too far back marks the stream for folding again. */
@@ -32,14 +24,8 @@ export function foldFresh(stream: StreamState, deps: FoldDeps): void {
   stream.fresh = [];
   stream.unflushed = true;
   const late = stream.dirtyFrom === null ? addItems(stream.live, fresh, contextOf(stream, deps)) : fresh;
-  for (const item of late) markDirty(stream, item);
+  if (stream.dirtyFrom === null && late.length > 0) stream.dirtyFrom = 'latest';
   if (stream.dirtyFrom === null) keepFinal(stream, deps);
-}
-
-function markDirty(stream: StreamState, item: OrderedItem): void {
-  const { dirtyFrom } = stream;
-  if (dirtyFrom === null || (typeof dirtyFrom !== 'string' && comparePositions(item, dirtyFrom) < 0)) stream.dirtyFrom = item;
-  else if (dirtyFrom === 'latest') stream.dirtyFrom = 'start';
 }
 
 /** Writes the rows that no item within a few seconds can change any more; `unfolded` is the lowest number of arrival that waits to be folded. */
@@ -87,30 +73,14 @@ function keepRows(stream: StreamState, ordinal: number, batch: RowBatch, deps: F
   for (const [arc, rows] of batch.arcs) deps.traces.appendArc(entry.id, arc, rows);
 }
 
-function keepCheckpoint(stream: StreamState, state: FoldState, unfolded: number, deps: FoldDeps): void {
-  const newest = state.newest;
-  if (newest === null || state.position === null) return;
-  if (stream.checkpointAt !== null && newest - stream.checkpointAt < checkpointEvery) return;
-  stream.checkpointAt = newest;
-  let needed = unfolded;
-  for (const stretch of stream.live.stretches) {
-    for (const item of stretch.items) needed = Math.min(needed, item.arrival);
-  }
-  const keptFrom = needed === Infinity ? deps.kept.last + 1 : Math.floor(needed / arrivalsPerMessage);
-  const place: CheckpointPlace = { ...state.position, ordinal: state.merge.ordinal, version: foldVersion };
-  deps.statements.addCheckpoint.run(stream.id, JSON.stringify(place), keptFrom, deps.now(), writeFold(state));
-}
-
-/** Folds again from the last checkpoint before what came late: rows, figures and runs are replaced. */
+/** Folds again from the newest checkpoint that is left: rows, figures and runs are replaced. */
 export function refold(stream: StreamState, deps: FoldDeps): void {
-  const from = stream.dirtyFrom;
-  if (from === null) return;
+  if (stream.dirtyFrom === null) return;
   const begun = performance.now();
-  const checkpoint = dropLaterCheckpoints(stream, from, deps);
-  const saved = checkpoint === null ? undefined : deps.statements.checkpointState.get(checkpoint.id);
-  const state = saved === undefined ? startFold() : readFold(saved.state);
   const { statements, traces } = deps;
-  const items = keptFrom(stream, checkpoint?.kept_from ?? 0, statements).flatMap((message) => decodeKept(stream, message, deps));
+  const from = beginning(stream, statements);
+  const state = from === null ? startFold() : from.state;
+  const items = keptFrom(stream, from?.keptFrom ?? 0, statements).flatMap((message) => decodeKept(stream, message, deps));
   const position = state.position;
   const usable = items.filter((item) => position === null || comparePositions(item, position) > 0).sort(comparePositions);
   for (const [ordinal, entry] of stream.runs) {
@@ -146,42 +116,6 @@ function lowestArrivals(items: readonly OrderedItem[]): number[] {
   return lowest;
 }
 
-/** The newest checkpoint that holds none of what is to be folded again; later ones are wrong now. */
-function dropLaterCheckpoints(stream: StreamState, from: NonNullable<StreamState['dirtyFrom']>, deps: FoldDeps): CheckpointRow | null {
-  const all = deps.statements.checkpoints.all(stream.id);
-  let usable: CheckpointRow | null = null;
-  for (const checkpoint of all) {
-    const place = JSON.parse(checkpoint.position) as CheckpointPlace;
-    if (place.version !== foldVersion) continue;
-    const before = from === 'latest' || (from !== 'start' && comparePositions(place, from) < 0);
-    if (before) usable = checkpoint;
-    else if (checkpoint !== all[0]) deps.statements.dropCheckpoint.run(checkpoint.id);
-  }
-  const first = all[0];
-  if (usable !== null || first === undefined) return usable;
-  // Where the items before the oldest checkpoint are gone, it is the beginning of what can be known.
-  const oldest = oldestKept(stream, deps.statements);
-  const readable = (JSON.parse(first.position) as CheckpointPlace).version === foldVersion;
-  if (readable && (oldest === undefined || oldest >= first.kept_from)) return first;
-  deps.statements.dropCheckpoint.run(first.id);
-  return null;
-}
-
-/** The items of a kept message that counted, in the order given to them when they came. */
-export function decodeKept(stream: StreamState, message: KeptMessage, deps: FoldDeps): OrderedItem[] {
-  const { number, arrived, kind, payload } = message;
-  const decoded = kind === 'senml' ? decodeSenml(payload, arrived) : decodeReadings(payload);
-  const taken = message.taken === null ? null : new Set(message.taken);
-  const items: OrderedItem[] = [];
-  decoded.items.forEach((entry, position) => {
-    if (entry.kind !== 'item' || (taken !== null && !taken.has(position))) return;
-    const { item } = entry;
-    const { rank } = bootOf(stream, bootName(item), deps.statements);
-    items.push(orderItem(item, rank, arrived, number * arrivalsPerMessage + position));
-  });
-  return items;
-}
-
 /** Finished runs that are remembered for telling which of them a late item belongs to. */
 const rememberedRuns = 200;
 
@@ -194,12 +128,6 @@ export function dropOld(stream: StreamState, deps: FoldDeps, most: number): void
     const entry = stream.runs.get(ordinal);
     if (entry !== undefined && isLocked(entry, deps)) stream.runs.delete(ordinal);
   }
-  const all = deps.statements.checkpoints.all(stream.id);
-  const floor = all.findLast((checkpoint) => {
-    const place = JSON.parse(checkpoint.position) as CheckpointPlace;
-    return deps.now() - checkpoint.created > deps.lateFor && place.ordinal <= lowest;
-  });
-  if (floor === undefined) return;
-  dropKept(stream, floor.kept_from, most, deps.statements);
-  for (const checkpoint of all) if (checkpoint.id < floor.id) deps.statements.dropCheckpoint.run(checkpoint.id);
+  const before = raiseFloor(stream, ({ created, place }) => place.floor === true || (deps.now() - created > deps.lateFor && place.ordinal <= lowest), deps.statements);
+  if (before !== null) dropKept(stream, before, most, deps.statements);
 }

@@ -8,9 +8,9 @@ export interface Statements {
   readonly touchStream: Statement<[number | null, number | null, number | null, string | null, number]>;
   readonly liveStreams: Statement<[], { id: number; site: string; carriage: string; stream: string }>;
   readonly streamById: Statement<[number], { site: string; carriage: string; stream: string }>;
-  readonly boots: Statement<[number], { id: number; boot: string; rank: number; marks: string }>;
-  readonly addBoot: Statement<[number, string, number, string]>;
-  readonly markBoot: Statement<[string, number]>;
+  readonly boots: Statement<[number], { id: number; boot: string; rank: number; marks: string; taken: string | null }>;
+  readonly addBoot: Statement<[number, string, number, string, string]>;
+  readonly markBoot: Statement<[marks: string, taken: string | null, id: number]>;
   readonly hasTime: Statement<[number, number, number], { found: number }>;
   readonly addTime: Statement<[number, number, number]>;
   readonly trimTimes: Statement<[number, number, number, number]>;
@@ -27,6 +27,9 @@ export interface Statements {
   readonly checkpoints: Statement<[number], CheckpointRow>;
   readonly checkpointState: Statement<[number], { state: Uint8Array }>;
   readonly dropCheckpoint: Statement<[number]>;
+  readonly setFloor: Statement<[position: string, state: Uint8Array | null, id: number]>;
+  readonly lateOf: Statement<[number], { item: string }>;
+  readonly timeCount: Statement<[number], { count: number }>;
   readonly saveRun: Statement<[SavedRun]>;
   /** What of a run changes as it is welded; no index holds any of it. */
   readonly rewriteRun: Statement<[span: string, marks: string, record: string, id: string]>;
@@ -149,9 +152,9 @@ export function prepareStatements(db: SqliteFile): Statements {
     touchStream: db.prepare('update streams set online = ?, last_seen = ?, clock_offset = ?, snapshot = ? where id = ?'),
     liveStreams: db.prepare("select id, site, carriage, stream from streams where stream = '' order by id"),
     streamById: db.prepare('select site, carriage, stream from streams where id = ?'),
-    boots: db.prepare('select id, boot, rank, marks from boots where stream_id = ? order by rank'),
-    addBoot: db.prepare('insert into boots (stream_id, boot, rank, marks) values (?, ?, ?, ?)'),
-    markBoot: db.prepare('update boots set marks = ? where id = ?'),
+    boots: db.prepare('select id, boot, rank, marks, taken from boots where stream_id = ? order by rank'),
+    addBoot: db.prepare('insert into boots (stream_id, boot, rank, marks, taken) values (?, ?, ?, ?, ?)'),
+    markBoot: db.prepare('update boots set marks = ?, taken = ? where id = ?'),
     hasTime: db.prepare('select 1 as found from time_marks where stream_id = ? and arc = ? and time = ?'),
     addTime: db.prepare('insert into time_marks (stream_id, arc, time) values (?, ?, ?)'),
     trimTimes: db.prepare(
@@ -170,6 +173,9 @@ export function prepareStatements(db: SqliteFile): Statements {
     checkpoints: db.prepare('select id, position, kept_from, created from checkpoints where stream_id = ? order by id'),
     checkpointState: db.prepare('select state from checkpoints where id = ?'),
     dropCheckpoint: db.prepare('delete from checkpoints where id = ?'),
+    setFloor: db.prepare('update checkpoints set position = ?, state = coalesce(?, state) where id = ?'),
+    lateOf: db.prepare('select item from late where run_id in (select id from runs where stream_id = ?)'),
+    timeCount: db.prepare('select count(*) as count from time_marks where stream_id = ?'),
     saveRun: db.prepare(
       `insert into runs (${runColumns.map((name) => `"${name}"`).join(', ')}) values (${runColumns.map((name) => `@${name}`).join(', ')})
        on conflict (id) do update set ${runColumns.slice(1).map((name) => `"${name}" = excluded."${name}"`).join(', ')}`,

@@ -1,5 +1,6 @@
 import type { TopicKind } from '../../shared/weld/decode/decode-topic.js';
 import { parseTopic } from '../../shared/weld/decode/decode-topic.js';
+import { openCheckpoints } from './checkpoints.js';
 import { flushStream } from './flush-stream.js';
 import type { FoldDeps } from './fold-deps.js';
 import { foldFresh, refold } from './fold-stream.js';
@@ -46,6 +47,7 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log']): StreamAc
       let state = streams.get(key);
       if (state === undefined) {
         state = loadStream(statements, site, carriage, stream);
+        openCheckpoints(state, fold);
         if (state.runs.size > 0 || oldestKept(state, statements) !== undefined) state.dirtyFrom = 'latest';
         // Known, but not told by a program of today.
         if (state.snapshot === null && (state.lastSeen !== null || state.online !== null || state.timeline.length > 0)) state.unflushed = true;

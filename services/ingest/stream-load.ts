@@ -3,20 +3,11 @@ import type { Anchor } from '../../shared/weld/assignment-timeline.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { startFold } from '../../shared/weld/carriage-fold.js';
 import { startLiveFold } from '../../shared/weld/live-fold.js';
+import { emptyTally } from '../../shared/weld/item-tally.js';
+import type { ItemTally } from '../../shared/weld/item-tally.js';
 import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
 import type { Statements } from './statements.js';
 import type { BootState, RunEntry, StreamState } from './stream-state.js';
-
-/** Where a checkpoint stands, and the ordinal of the next run at it. */
-export interface CheckpointPlace {
-  readonly rank: number;
-  readonly key: number;
-  readonly arc: number;
-  readonly arrival: number;
-  readonly ordinal: number;
-  /** The fold's version under which it was written. */
-  readonly version: number;
-}
 
 /** Reads a stream's marks, assignments and runs; its fold stands at the start and has to be brought forward. */
 export function loadStream(statements: Statements, site: string, carriage: string, stream: string): StreamState {
@@ -28,7 +19,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
   if (row === undefined) throw new Error(`the stream ${site}/${carriage} can not be read back`);
   const boots = new Map<string, BootState>();
   for (const own of statements.boots.all(row.id)) {
-    boots.set(own.boot, { id: own.id, boot: own.boot, rank: own.rank, marks: JSON.parse(own.marks) as BootState['marks'], changed: false });
+    boots.set(own.boot, { id: own.id, boot: own.boot, rank: own.rank, marks: JSON.parse(own.marks) as BootState['marks'], taken: own.taken === null ? null : (JSON.parse(own.taken) as ItemTally), changed: false });
   }
   const state: StreamState = {
     id: row.id, site, carriage, stream,
@@ -36,7 +27,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     lastSeen: row.last_seen, clockOffset: row.clock_offset,
     boots, newestTimes: new Map(), timeLines: 0, timeline: [], assignmentIds: [],
     newest: null, newestOfArc: new Map(), live: startLiveFold(startFold()), fresh: [], gathered: [], gatheredBytes: 0,
-    dirtyFrom: null, refoldCost: 0, refoldedAt: 0, runs: new Map(), orphans: [], checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
+    dirtyFrom: null, checkpoint: null, floor: null, refoldCost: 0, refoldedAt: 0, runs: new Map(), orphans: [], checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
     alarms: statements.lastingAlarms.all(row.id, row.id).map(({ facts }) => JSON.parse(facts) as AlarmFacts), clearedAlarms: statements.clearedAlarms.get(row.id)?.count ?? 0, shownAlarms: null, followed: new Map(), alarmsChanged: true,
     snapshot: row.snapshot, flushedAt: 0, toldAt: 0, unflushed: false, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), fault: null,
   };
@@ -75,8 +66,9 @@ export function bootOf(state: StreamState, boot: string, statements: Statements)
   if (own === undefined) {
     const rank = state.boots.size;
     const marks = { arcs: {}, any: emptySeqSet() };
-    const { lastInsertRowid } = statements.addBoot.run(state.id, boot, rank, JSON.stringify(marks));
-    own = { id: Number(lastInsertRowid), boot, rank, marks, changed: false };
+    const taken = emptyTally();
+    const { lastInsertRowid } = statements.addBoot.run(state.id, boot, rank, JSON.stringify(marks), JSON.stringify(taken));
+    own = { id: Number(lastInsertRowid), boot, rank, marks, taken, changed: false };
     state.boots.set(boot, own);
     if (boot !== '') state.storedBoots.push(boot);
   }

@@ -4,6 +4,7 @@ import type { LiveFold } from '../../shared/weld/live-fold.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { RunState } from '../../shared/weld/run-state.js';
+import type { ItemTally } from '../../shared/weld/item-tally.js';
 import type { SeqSet } from '../../shared/weld/seq-marks.js';
 import type { CarriageAlarms } from './carriage-alarms.js';
 import type { KeptMessage } from './kept-pack.js';
@@ -14,6 +15,8 @@ export interface BootState {
   readonly boot: string;
   readonly rank: number;
   readonly marks: { readonly arcs: Record<number, SeqSet>; readonly any: SeqSet };
+  /** Its items that counted; null in a store of an earlier version until the stream is read. */
+  taken: ItemTally | null;
   changed: boolean;
 }
 
@@ -67,8 +70,12 @@ export interface StreamState {
   /** Messages of the transaction at hand that are to be kept and not written yet, and the bytes of their payloads. */
   gathered: KeptMessage[];
   gatheredBytes: number;
-  /** The earliest place from which everything must be folded again. */
-  dirtyFrom: Position | 'start' | 'latest' | null;
+  /** Everything must be folded again from the newest checkpoint that is left, or from the start. */
+  dirtyFrom: 'start' | 'latest' | null;
+  /** Place of the newest checkpoint. */
+  checkpoint: Position | null;
+  /** Up to here the items were let go of for good: only the checkpoint that stands here knows of them. */
+  floor: Position | null;
   /** How long folding again took last, ms, and when it ended: it may not take all the time there is. */
   refoldCost: number;
   refoldedAt: number;

@@ -3,7 +3,9 @@ import type { Item } from '../../shared/weld/item.js';
 import { isAfter } from '../../shared/weld/assignment-timeline.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
 import { bootName, comparePositions, orderItem } from '../../shared/weld/order.js';
+import { tallyItem } from '../../shared/weld/item-tally.js';
 import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
+import { dropWhatLacks } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { arrivalsPerMessage, keepMessage } from './keep-messages.js';
 import type { Statements } from './statements.js';
@@ -57,6 +59,8 @@ export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded:
     }
     counts.stored += 1;
     const own = orderItem(item, boot.rank, arrived, base + position);
+    if (boot.taken !== null) tallyItem(boot.taken, own);
+    boot.changed = true;
     const run = lockedRunOf(stream, own, arrived, lateFor);
     if (run !== null) {
       statements.addLate.run(run.id, arrived, item.boot, item.seq, item.arc, item.time, JSON.stringify({ ...own, arrival: position }));
@@ -65,6 +69,7 @@ export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded:
   }
   if (fresh === null) return counts;
   kept.last = number;
+  dropWhatLacks(stream, fresh, statements);
   const taken = fresh.length === items.length ? null : fresh.map((own) => own.arrival - base);
   keepMessage(stream, { number, arrived, kind: origin.kind, payload: origin.payload, taken }, statements);
   for (const own of fresh) enter(stream, own);

@@ -6,9 +6,10 @@ import { takenAssignments } from './migrations/0004-taken-assignments.js';
 import { keptPacks } from './migrations/0005-kept-packs.js';
 import { alarmColumns } from './migrations/0006-alarm-columns.js';
 import { runList } from './migrations/0007-run-list.js';
+import { itemAccounts } from './migrations/0009-item-accounts.js';
 
 /** Statements that bring a database from one version to the next. A list that was shipped never changes. */
-const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList];
+const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts];
 
 /** The version that this program makes and reads. */
 export const schemaVersion = migrations.length;

@@ -25,6 +25,8 @@ export interface BootTable {
   rank: number;
   /** JSON of the sequence marks: per arc for duplicates, and of all arcs for the `stored` topic. */
   marks: string;
+  /** JSON of the tally of its items that counted; null in a store of an earlier version until its carriage is read. */
+  taken: string | null;
 }
 
 /** Times of items without boot or seq, for recognising duplicates. */

@@ -2,6 +2,8 @@ import type { ArcState } from './arc-state.js';
 import { arcKnownTo, cloneArc, endSilentArc, feedArc, settleArc, startArc } from './arc-state.js';
 import type { DeviceClock, PlacedItem } from './device-clock.js';
 import { cloneDeviceClock, placeItem, startDeviceClock } from './device-clock.js';
+import type { ItemTally } from './item-tally.js';
+import { emptyTally, tallyItem } from './item-tally.js';
 import type { MergeState, RunContext, RunSink } from './merge-rows.js';
 import { cloneMerge, mergeRows, startMerge } from './merge-rows.js';
 import type { Motion } from './motion.js';
@@ -26,6 +28,8 @@ export interface FoldState {
   /** Newest place of an item in corrected time, µs. */
   newest: number | null;
   position: Position | null;
+  /** All items that were folded: what was stored has to be found again in it. */
+  held: ItemTally;
 }
 
 export interface FoldContext extends RunContext {
@@ -34,11 +38,11 @@ export interface FoldContext extends RunContext {
 }
 
 export function startFold(): FoldState {
-  return { clock: startDeviceClock(), motion: startMotion(), arcs: [], merge: startMerge(), epoch: -1, newest: null, position: null };
+  return { clock: startDeviceClock(), motion: startMotion(), arcs: [], merge: startMerge(), epoch: -1, newest: null, position: null, held: emptyTally() };
 }
 
 export function cloneFold(state: FoldState): FoldState {
-  return { ...state, clock: cloneDeviceClock(state.clock), motion: cloneMotion(state.motion), arcs: state.arcs.map(cloneArc), merge: cloneMerge(state.merge) };
+  return { ...state, clock: cloneDeviceClock(state.clock), motion: cloneMotion(state.motion), arcs: state.arcs.map(cloneArc), merge: cloneMerge(state.merge), held: { ...state.held } };
 }
 
 function arcOf(state: FoldState, number: number): ArcState {
@@ -57,6 +61,7 @@ export function foldItem(state: FoldState, item: OrderedItem, context: FoldConte
   const newest = Math.max(state.newest ?? placed.start, placed.start);
   state.newest = newest;
   state.position = { rank: item.rank, key: item.key, arc: item.arc, arrival: item.arrival };
+  tallyItem(state.held, item);
   const arc = arcOf(state, item.arc);
   feedMotion(state.motion, placed);
   feedArc(arc, placed, state.epoch, settings);

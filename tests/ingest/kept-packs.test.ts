@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { decodeKept } from '../../services/ingest/fold-stream.js';
+import { decodeKept } from '../../services/ingest/decode-kept.js';
 import { dropKept, keptFrom, writeKept } from '../../services/ingest/keep-messages.js';
 import { packMessages, unpackMessages } from '../../services/ingest/kept-pack.js';
 import type { KeptMessage } from '../../services/ingest/kept-pack.js';

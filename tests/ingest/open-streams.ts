@@ -28,8 +28,8 @@ export interface OpenStreams {
   close(): void;
 }
 
-/** A store in a folder of its own, and what takes messages into it; begin and commit are the test's. */
-export function openStreams(prepare: (db: SqliteFile) => void = () => undefined): OpenStreams {
+/** A store in a folder of its own, and what takes messages into it; begin and commit are the test's. `other` replaces what the fold is given. */
+export function openStreams(prepare: (db: SqliteFile) => void = () => undefined, other: Partial<FoldDeps> = {}): OpenStreams {
   const folder = mkdtempSync(join(tmpdir(), 'seamwarden-kept-'));
   const db = openWriter(join(folder, 'seamwarden.db'));
   prepare(db);
@@ -41,7 +41,7 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined)
     const since = own.now;
     const fold: FoldDeps = {
       statements, kept: keptNumbers(statements), traces: { ...sqliteTraceStore(db), ...sqliteTraceReader(db) }, settings: defaultWeldSettings,
-      lateFor: 900e6, now: () => own.now, listeningSince: () => since, emit: () => undefined,
+      lateFor: 900e6, now: () => own.now, listeningSince: () => since, emit: () => undefined, ...other,
     };
     return streamAccess(fold, (level, text) => { if (level !== 'info') problems.push(text); });
   };

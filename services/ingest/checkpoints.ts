@@ -1,0 +1,104 @@
+import type { FoldState } from '../../shared/weld/carriage-fold.js';
+import type { OrderedItem, Position } from '../../shared/weld/order.js';
+import { comparePositions } from '../../shared/weld/order.js';
+import type { CheckpointPlace } from './fold-checkpoint.js';
+import { foldFromFloor, foldVersion, readFold, writeFold } from './fold-checkpoint.js';
+import type { FoldDeps } from './fold-deps.js';
+import { arrivalsPerMessage } from './keep-messages.js';
+import type { CheckpointRow, Statements } from './statements.js';
+import type { StreamState } from './stream-state.js';
+import { countWhatIsStored } from './count-stored.js';
+
+/** A checkpoint is written when the stream has gone on by this much, µs. */
+const defaultEvery = 60_000_000;
+
+/**
+ * Checkpoints are shortcuts. Every one that is stored holds all stored items up to its place, at every commit: where an item comes
+ * that one lacks, it goes in the same transaction. Only the floor stays, since the items up to it were let go of; nothing that
+ * comes later and belongs before it enters this fold.
+ */
+export interface PlacedCheckpoint extends CheckpointRow {
+  readonly place: CheckpointPlace;
+}
+
+export function checkpointsOf(stream: StreamState, statements: Statements): PlacedCheckpoint[] {
+  return statements.checkpoints.all(stream.id).map((row) => ({ ...row, place: JSON.parse(row.position) as CheckpointPlace }));
+}
+
+/** Writes a checkpoint where one is due; `unfolded` is the lowest number of arrival that waits to be folded. */
+export function keepCheckpoint(stream: StreamState, state: FoldState, unfolded: number, deps: FoldDeps): void {
+  const { newest, position } = state;
+  if (newest === null || position === null) return;
+  if (stream.checkpointAt !== null && newest - stream.checkpointAt < (deps.checkpointEvery ?? defaultEvery)) return;
+  stream.checkpointAt = newest;
+  stream.checkpoint = position;
+  let needed = unfolded;
+  for (const stretch of stream.live.stretches) {
+    for (const item of stretch.items) needed = Math.min(needed, item.arrival);
+  }
+  const keptFrom = needed === Infinity ? deps.kept.last + 1 : Math.floor(needed / arrivalsPerMessage);
+  const place: CheckpointPlace = { ...position, ordinal: state.merge.ordinal, version: foldVersion, held: state.held };
+  deps.statements.addCheckpoint.run(stream.id, JSON.stringify(place), keptFrom, deps.now(), writeFold(state));
+}
+
+/** Lets go of the checkpoints that lack any of these items, which are about to be stored. */
+export function dropWhatLacks(stream: StreamState, items: readonly OrderedItem[], statements: Statements): void {
+  let first: Position | null = null;
+  for (const item of items) {
+    if (stream.checkpoint === null || comparePositions(item, stream.checkpoint) > 0) continue;
+    if (first === null || comparePositions(item, first) < 0) first = item;
+  }
+  if (first !== null) dropFrom(stream, first, statements);
+}
+
+/** What was folded has other assignments now: all of it that is still kept is folded again. */
+export function foldFromStart(stream: StreamState, statements: Statements): void {
+  dropFrom(stream, null, statements);
+  stream.dirtyFrom = 'start';
+}
+
+function dropFrom(stream: StreamState, first: Position | null, statements: Statements): void {
+  let newest: Position | null = null;
+  for (const { id, place } of checkpointsOf(stream, statements)) {
+    if (place.floor === true || (first !== null && comparePositions(place, first) < 0)) newest = place;
+    else statements.dropCheckpoint.run(id);
+  }
+  stream.checkpoint = newest;
+}
+
+/** Where folding again begins: the newest checkpoint, or the very start. */
+export function beginning(stream: StreamState, statements: Statements): { readonly state: FoldState; readonly keptFrom: number } | null {
+  const newest = checkpointsOf(stream, statements).at(-1);
+  const saved = newest === undefined ? undefined : statements.checkpointState.get(newest.id);
+  return newest === undefined || saved === undefined ? null : { state: readFold(saved.state), keptFrom: newest.kept_from };
+}
+
+/** Makes the newest checkpoint that `fits` the floor; what is older goes, and so may the messages before the number it returns. */
+export function raiseFloor(stream: StreamState, fits: (checkpoint: PlacedCheckpoint) => boolean, statements: Statements): number | null {
+  const all = checkpointsOf(stream, statements);
+  const floor = all.findLast(fits);
+  if (floor === undefined) return null;
+  if (floor.place.floor !== true) statements.setFloor.run(JSON.stringify({ ...floor.place, floor: true } satisfies CheckpointPlace), null, floor.id);
+  stream.floor = floor.place;
+  for (const { id } of all) if (id < floor.id) statements.dropCheckpoint.run(id);
+  return floor.kept_from;
+}
+
+/** Brings what an earlier version left to what this one relies on, and notes where the checkpoints stand. */
+export function openCheckpoints(stream: StreamState, deps: FoldDeps): void {
+  const { statements } = deps;
+  const stored = countWhatIsStored(stream, checkpointsOf(stream, statements), deps);
+  for (const { id, place } of checkpointsOf(stream, statements)) {
+    const isFloor = place.floor === true || id === stored?.floor;
+    if (place.version !== foldVersion && !isFloor) {
+      statements.dropCheckpoint.run(id);
+      continue;
+    }
+    if (place.version !== foldVersion) {
+      const held = stored?.held ?? place.held;
+      statements.setFloor.run(JSON.stringify({ ...place, version: foldVersion, held, floor: true } satisfies CheckpointPlace), writeFold(foldFromFloor(place, held)), id);
+    }
+    if (isFloor) stream.floor = place;
+    stream.checkpoint = place;
+  }
+}

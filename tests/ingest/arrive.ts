@@ -1,0 +1,49 @@
+import { writeKept } from '../../services/ingest/keep-messages.js';
+import { advanceStreams } from '../../services/ingest/advance-streams.js';
+import type { OpenStreams } from './open-streams.js';
+
+/** What a carriage of these tests sends: all of it lies on `weld/hall/CARRIAGE/…`. */
+export const hall = 'hall';
+
+/** One commit, as the recorder makes it: what comes is taken, everything due is advanced. */
+export function commit(own: OpenStreams, work: () => void): void {
+  own.db.exec('begin immediate');
+  work();
+  advanceStreams(own.streams(), () => undefined);
+  own.db.exec('commit');
+}
+
+/** Folds what waits and writes the records of every stream in memory. */
+export function finishAll(own: OpenStreams): void {
+  commit(own, () => {
+    for (const stream of own.streams().all.values()) {
+      writeKept(stream, own.streams().fold.statements);
+      own.streams().finish(stream);
+    }
+  });
+}
+
+/** The process is killed: what was committed is all there is, and it is read anew. */
+export function killed(own: OpenStreams): void {
+  own.restart();
+  commit(own, () => { own.streams().loadLive(); });
+}
+
+export interface StoredRun {
+  readonly id: string;
+  readonly seam: string | null;
+  readonly run: number | null;
+  readonly attempt: number;
+  readonly state: string;
+  readonly version: number;
+  readonly arcTime: number;
+  readonly energy: number;
+  readonly length: number;
+  readonly [figure: string]: unknown;
+}
+
+/** The records of a carriage's runs as they are stored, in the order in which they began. */
+export function storedRuns(own: OpenStreams, carriage: string): StoredRun[] {
+  return own.db.prepare<[string, string], { record: string }>('select record from runs where site = ? and carriage = ? order by started, id').all(hall, carriage)
+    .map(({ record }) => JSON.parse(record) as StoredRun);
+}
