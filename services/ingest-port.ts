@@ -68,6 +68,14 @@ export interface EnteredPreparation {
   readonly by: string;
 }
 
+/** Which alarms: those named, or all of a run or of a carriage; with `cleared` of them those alone that are cleared. */
+export interface AlarmSelection {
+  readonly ids?: readonly string[] | undefined;
+  readonly run?: string | undefined;
+  readonly carriage?: { readonly site: string; readonly carriage: string } | undefined;
+  readonly cleared: boolean;
+}
+
 export type PortFailure = { readonly failed: 'notFound' | 'conflict' | 'storage' | 'invalid'; readonly reason: string };
 
 /**
@@ -88,6 +96,10 @@ export interface IngestPort {
   acknowledgeAlarm(id: string, by: string, note: string | null): Promise<PortFailure | { readonly alarm: string }>;
   /** Shelves an alarm until then, µs since 1970. */
   shelveAlarm(id: string, by: string, reason: string, until: number): Promise<PortFailure | { readonly alarm: string }>;
+  /** Brings a shelved alarm back; a conflict where it is not shelved. */
+  unshelveAlarm(id: string, by: string): Promise<PortFailure | { readonly alarm: string }>;
+  /** Acknowledges those that nobody has, in one commit; how many these were. Not found where an id names none: nothing is changed then. */
+  acknowledgeAlarms(which: AlarmSelection, by: string, note: string | null): Promise<PortFailure | { readonly acknowledged: number }>;
   /** Alarms of the service itself as they were told last, newest first: while storage is away they are written nowhere. */
   serviceAlarms(): readonly string[];
   counters(): ItemCounters;

@@ -40,12 +40,14 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
     });
     const reader = openReader(databaseFile);
     const stopped = new AbortController();
+    const startedAt = new Date().toISOString();
     const app = createApp({
       port: ingest.port,
       records: recordsOf(reader),
       traces: sqliteTraceReader(reader),
       log,
       pagesDir: pagesFolder(),
+      service: () => ({ timeZone: settings.timeZone, startedAt, mqtt: { embedded: settings.mqttUrl === null, ...placeOf(ingest.mqttUrl) }, http: placeOf(urlOf(server)) }),
       stopped: stopped.signal,
     });
     const server = createServer({ maxHeaderSize: longestHeader }, app);
@@ -87,6 +89,12 @@ function listen(server: Server, host: string, port: number): Promise<void> {
 function urlOf(server: Server): string {
   const { address, family, port } = server.address() as AddressInfo;
   return `http://${family === 'IPv6' ? `[${address}]` : address}:${port}`;
+}
+
+/** Host and port of an address that names both; square brackets belong to the URL, not to the IPv6 address. */
+function placeOf(url: string): { readonly host: string; readonly port: number } {
+  const { hostname, port } = new URL(url);
+  return { host: hostname.replace(/^\[(.*)\]$/, '$1'), port: Number(port) };
 }
 
 function close(server: Server): Promise<void> {

@@ -1,7 +1,8 @@
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
 import { alarmWords } from './alarm-words.js';
 import { formatNumber } from './format.js';
-import { formatClock } from './times.js';
+import { serverNow } from './now.js';
+import { formatAge, formatClock } from './times.js';
 import { digitsOf, inUnit, isShownQuantity, shown, unitOf } from './units.js';
 import type { ShownQuantity } from './units.js';
 import { wordsOf } from './words.js';
@@ -35,25 +36,28 @@ export function quantityWord(quantity: string): string {
 }
 
 /**
- * What is wrong, by how much and since where, in one sentence and in the chosen language and units: "DK-0417/L2: Voltage of
- * arc 1 is below 30.0 V, lowest 27.3 V, since 1284.5 mm on the seam." It reads signals, so call it while drawing. The carriage is not named.
+ * What is wrong, by how much and from where on, in one sentence and in the chosen language and units: "DK-0417/L2: Voltage of arc 1 is below 30.0 V,
+ * min 27.3 V, from 1284.5 mm (seam position)." What is cleared is told in the past tense. It reads signals, so call it while drawing. The carriage is not
+ * named. `silentFor`, ms, is how long nothing has been heard of it, where the caller knows; else it is told by the alarm.
  */
-export function alarmSentence(alarm: Alarm, seam: string | null): string {
-  return wordsOf(alarmWords).joined(seam, [...whatIsWrong(alarm), sinceWhere(alarm)]);
+export function alarmSentence(alarm: Alarm, seam: string | null, silentFor: number | null = null): string {
+  return wordsOf(alarmWords).joined(seam, [...whatIsWrong(alarm, silentFor), ...sinceWhere(alarm)]);
 }
 
-function whatIsWrong(alarm: Alarm): string[] {
+function whatIsWrong(alarm: Alarm, silentFor: number | null): string[] {
   const say = wordsOf(alarmWords);
   const stands = alarmStands(alarm);
   const of = (name: ShownQuantity, value: number | null): string | null => (value === null ? null : shown(name, value));
   const withArc = (sentence: string): string => (alarm.arc === null ? sentence : say.atArc(sentence, alarm.arc));
   switch (alarm.quantity) {
-    case 'noData':
-      return [withArc(say.silent(of('time', alarm.worst ?? alarm.limit), stands))];
+    case 'noData': {
+      const age = stands ? (silentFor ?? silenceOf(alarm)) : null;
+      return [withArc(say.silent(age === null ? null : formatAge(age), stands))];
+    }
     case 'travelStopped':
       return [say.stopped(of('travelSpeed', alarm.worst), stands)];
     case 'polarity':
-      return [withArc(say.wrongSign(stands))];
+      return [withArc(say.wrongSign(wantedPolarity(alarm), stands))];
     case 'overlap':
       // An overlap below zero is a length that nothing was welded on.
       return [withArc(say.unwelded(of('fineLength', alarm.worst === null ? null : Math.abs(alarm.worst))))];
@@ -64,6 +68,17 @@ function whatIsWrong(alarm: Alarm): string[] {
     default:
       return outsideWindow(alarm, stands);
   }
+}
+
+/** How long nothing has come by now, ms: it is raised when that has lasted `limit` seconds. Null where only the carriage's clock was stored. */
+function silenceOf(alarm: Alarm): number | null {
+  return alarm.recordedAt === null ? null : serverNow.value - Date.parse(alarm.recordedAt) + (alarm.limit ?? 0) * 1000;
+}
+
+/** Positive current is electrode positive, so a wrong one that is negative should have been that. */
+function wantedPolarity({ worst }: Alarm): string | null {
+  const say = wordsOf(alarmWords);
+  return worst === null || worst === 0 ? null : worst < 0 ? say.dcep : say.dcen;
 }
 
 function outsideWindow({ quantity, arc, limit, worst }: Alarm, stands: boolean): string[] {
@@ -77,12 +92,13 @@ function outsideWindow({ quantity, arc, limit, worst }: Alarm, stands: boolean):
     : [say.below(what, limitText(name, limit), stands), say.lowest(worstText)];
 }
 
-function sinceWhere(alarm: Alarm): string {
+function sinceWhere(alarm: Alarm): string[] {
   const say = wordsOf(alarmWords);
-  const happened = alarm.quantity === 'overlap';
-  if (alarm.seamPosition !== null) return (happened ? say.atSeam : say.sinceSeam)(shown('seamPosition', alarm.seamPosition));
-  if (alarm.travelled !== null) return (happened ? say.atTravelled : say.sinceTravelled)(shown('travelled', alarm.travelled));
-  return say.sinceTime(formatClock(alarm.since));
+  const [seam, travelled] =
+    alarm.quantity === 'overlap' ? [say.atSeam, say.atTravelled] : alarm.quantity === 'noData' ? [say.lastKnownSeam, say.lastKnownTravelled] : [say.sinceSeam, say.sinceTravelled];
+  if (alarm.seamPosition !== null) return [seam(shown('seamPosition', alarm.seamPosition))];
+  if (alarm.travelled !== null) return [travelled(shown('travelled', alarm.travelled))];
+  return alarm.quantity === 'noData' && alarmStands(alarm) ? [] : [say.sinceTime(formatClock(alarm.since))];
 }
 
 /** A limit with all of its digits where there are few more than those of a reading. */

@@ -4,6 +4,7 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { Problem } from '../../shared/api-types/problem.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
+import type { ServiceFacts } from '../../shared/api-types/service.js';
 import type { Run } from '../../shared/api-types/run.js';
 import type { Trace } from '../../shared/api-types/trace.js';
 import { hearDateHeader } from './now.js';
@@ -79,6 +80,10 @@ export async function fetchHealth(wait: number): Promise<Answer<unknown>> {
   return await get('health', {}, null, wait);
 }
 
+export async function fetchService(): Promise<Answer<ServiceFacts>> {
+  return (await get('service', {}, null)) as Answer<ServiceFacts>;
+}
+
 /** Every carriage there is. */
 export async function fetchCarriages(): Promise<Answer<readonly Carriage[]>> {
   const all: Carriage[] = [];
@@ -134,4 +139,24 @@ export async function acknowledgeAlarm(id: string, body: { readonly by: string; 
 /** `until` is Unix milliseconds. */
 export async function shelveAlarm(id: string, body: { readonly until: number; readonly reason: string; readonly by: string }): Promise<Answer<Alarm>> {
   return (await ask(`alarms/${encodeURIComponent(id)}/shelve`, { body })) as Answer<Alarm>;
+}
+
+/** Brings a shelved alarm back before its time. */
+export async function unshelveAlarm(id: string, by: string): Promise<Answer<Alarm>> {
+  return (await ask(`alarms/${encodeURIComponent(id)}/unshelve`, { body: { by } })) as Answer<Alarm>;
+}
+
+/** Which alarms are acknowledged together; `cleared` takes those alone that are cleared. */
+export interface AcknowledgedTogether {
+  readonly ids?: readonly string[];
+  readonly run?: string;
+  readonly carriage?: { readonly site: string; readonly carriage: string };
+  readonly cleared?: true;
+  readonly by: string;
+  readonly note?: string;
+}
+
+/** Acknowledges many alarms in one step; how many there were that nobody had acknowledged. */
+export async function acknowledgeAlarms(body: AcknowledgedTogether): Promise<Answer<{ readonly acknowledged: number }>> {
+  return (await ask('alarms/acknowledge', { body: { ...body } })) as Answer<{ readonly acknowledged: number }>;
 }

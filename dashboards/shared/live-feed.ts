@@ -7,6 +7,7 @@ import { askHealthNow, health } from './health.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { hearSentAfter } from './now.js';
 import { readServiceAlarms, takeServiceAlarm } from './service-alarms.js';
+import { readServiceFacts } from './service-facts.js';
 
 export type FeedState =
   | { readonly is: 'connecting' }
@@ -99,8 +100,11 @@ function connect(): void {
   own.addEventListener('open', () => {
     feed.value = { is: 'open' };
     opened.value += 1;
+    // What the health was before the feed opened is old: both must not say different things.
+    askHealthNow();
     void readCarriages();
     void readServiceAlarms();
+    void readServiceFacts();
   });
   own.addEventListener('error', () => {
     if (source !== own) return;

@@ -1,4 +1,6 @@
 import { formatNumber, noValue } from './format.js';
+import { offsetAt, plantTime } from './plant-time.js';
+import { plantZone } from './service-facts.js';
 import { sharedWords } from './shared-words.js';
 import { wordsOf } from './words.js';
 
@@ -14,30 +16,43 @@ export function formatAge(ms: number): string {
   return wordsOf(sharedWords).days(Math.floor(hours / 24));
 }
 
-/** Time of day in the browser's zone: 14:03:07. */
+/** Time of day in the plant: 14:03:07. */
 export function formatClock(time: string | number | null): string {
-  const at = time === null ? null : new Date(time);
-  if (at === null || Number.isNaN(at.getTime())) return noValue;
-  return [at.getHours(), at.getMinutes(), at.getSeconds()].map(two).join(':');
+  const at = timeOf(time);
+  if (at === null) return noValue;
+  const { hour, minute, second } = plantTime(at);
+  return [hour, minute, second].map(two).join(':');
 }
 
-/** Hours and minutes of the day in the browser's zone: 14:03. */
+/** Hours and minutes of the day in the plant: 14:03. */
 export function formatHour(time: string | number | null): string {
   const clock = formatClock(time);
   return clock === noValue ? clock : clock.slice(0, 5);
 }
 
-/** Date and time of day in the browser's zone: 2026-11-25 14:03:07. */
-export function formatDateTime(time: string | number | null): string {
-  const at = time === null ? null : new Date(time);
-  if (at === null || Number.isNaN(at.getTime())) return noValue;
-  return `${at.getFullYear()}-${two(at.getMonth() + 1)}-${two(at.getDate())} ${formatClock(at.getTime())}`;
+/** Date in the plant: 2026-11-25. */
+export function formatDate(time: string | number | null): string {
+  const at = timeOf(time);
+  if (at === null) return noValue;
+  const { year, month, day } = plantTime(at);
+  return `${year}-${two(month)}-${two(day)}`;
 }
 
-/** The zone that times are shown in, at that time: UTC+01:00. */
-export function formatZone(time: string | number, minutesWest = new Date(time).getTimezoneOffset()): string {
-  const minutes = Math.abs(minutesWest);
-  return `UTC${minutesWest > 0 ? '\u2212' : '+'}${two(Math.floor(minutes / 60))}:${two(minutes % 60)}`;
+/** Date and time of day in the plant: 2026-11-25 14:03:07. */
+export function formatDateTime(time: string | number | null): string {
+  return timeOf(time) === null ? noValue : `${formatDate(time)} ${formatClock(time)}`;
+}
+
+/** Time of day, with its date where that is not today's in the plant. */
+export function formatMoment(time: string | number | null, today: number): string {
+  return formatDate(time) === formatDate(today) ? formatClock(time) : formatDateTime(time);
+}
+
+/** The zone that times are shown in, by name and with its offset at that time: Europe/Berlin, UTC+01:00. */
+export function formatZone(time: string | number, zone = plantZone.value): string {
+  const minutes = offsetAt(timeOf(time) ?? 0, zone);
+  const offset = `UTC${minutes < 0 ? '\u2212' : '+'}${two(Math.floor(Math.abs(minutes) / 60))}:${two(Math.abs(minutes) % 60)}`;
+  return zone === 'UTC' || zone === 'Etc/UTC' ? 'UTC' : `${zone.replaceAll('_', ' ')}, ${offset}`;
 }
 
 /** s from the start of a run as minutes and seconds, 5:12.4; hours lead where there are any. */
@@ -49,6 +64,11 @@ export function formatRunTime(seconds: number, decimals: number): string {
   const minutes = Math.floor(whole / 60);
   const text = minutes < 60 ? `${minutes}:${rest}` : `${Math.floor(minutes / 60)}:${two(minutes % 60)}:${rest}`;
   return seconds < 0 && parts > 0 ? `\u2212${text}` : text;
+}
+
+function timeOf(time: string | number | null): number | null {
+  const at = time === null ? Number.NaN : new Date(time).getTime();
+  return Number.isNaN(at) ? null : at;
 }
 
 function two(value: number): string {

@@ -1,7 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { Logger } from 'pino';
 import { z } from 'zod';
-import { acknowledgeSchema, alarmSchema, alarmStates, shelveSchema } from '../../shared/api-types/alarm.js';
+import { acknowledgeManySchema, acknowledgeSchema, alarmPriorities, alarmSchema, alarmStates, shelveSchema, unshelveSchema } from '../../shared/api-types/alarm.js';
 import { listSchema } from '../../shared/api-types/common.js';
 import { findAlarm, listAlarms } from '../../shared/records/alarms.js';
 import type { AlarmFilter } from '../../shared/records/alarms.js';
@@ -11,7 +11,7 @@ import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
 import type { IngestPort } from '../ingest-port.js';
 import { portProblem } from './errors.js';
 import { problemError } from './problem-error.js';
-import { nameQuery, nothing, pageQuery, pageRequest, textQuery } from './query-values.js';
+import { booleanQuery, nameQuery, nothing, pageQuery, pageRequest, textQuery, timeOf, timeQuery } from './query-values.js';
 import { jsonBody, listAnswer, route } from './route.js';
 import type { Answer, Route } from './route.js';
 
@@ -19,6 +19,19 @@ const group = 'alarms';
 const params = z.strictObject({ id: z.string().min(1).max(200) });
 /** Whoever shelves for longer than a day means something else; common practice, no source. */
 const shelvedAtMost = 86_400_000;
+
+const alarmQuery = z.strictObject({
+  ...pageQuery,
+  state: z.enum(alarmStates).optional(),
+  site: nameQuery,
+  carriage: nameQuery,
+  run: textQuery.meta({ description: 'The id of a run' }),
+  active: booleanQuery.meta({ description: 'true: those that are not over; false: those that are' }),
+  priority: z.enum(alarmPriorities).optional(),
+  seam: textQuery.meta({ description: 'The whole name of the seam' }),
+  from: timeQuery.meta({ description: 'Those that the service heard of from then on' }),
+  to: timeQuery.meta({ description: 'Those that the service heard of before then' }),
+});
 
 /** Alarms: the list, and what people do with one of them. */
 export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Logger): Route[] {
@@ -34,16 +47,18 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
         group,
         summary: 'Alarms, those raised last first',
         params: nothing,
-        query: z.strictObject({ ...pageQuery, state: z.enum(alarmStates).optional(), site: nameQuery, carriage: nameQuery, run: textQuery.meta({ description: 'The id of a run' }) }),
+        query: alarmQuery,
         body: null,
-        answers: { 200: { description: 'A page of alarms', schema: listSchema(alarmSchema) } },
+        answers: { 200: { description: 'A page of alarms', schema: listSchema(alarmSchema).extend({ total: z.number().int().meta({ description: 'How many the filters let through on all pages' }) }) } },
         problems: [],
         rows: true,
       },
       async ({ query }) => {
-        const page = await listAlarms(records, query, pageRequest('alarms', query));
-        const unwritten = query.cursor === undefined ? await unwrittenAlarms(port, records, query) : [];
-        return listAnswer([...unwritten, ...page.rows.map((row) => row.record)], page.next === null ? null : writeCursor('alarms', page.next));
+        const filter = { ...query, from: timeOf(query.from), to: timeOf(query.to) };
+        const page = await listAlarms(records, filter, pageRequest('alarms', query));
+        const unwritten = await unwrittenAlarms(port, records, filter);
+        const items = [...(query.cursor === undefined ? unwritten : []), ...page.rows.map((row) => row.record)];
+        return listAnswer(items, page.next === null ? null : writeCursor('alarms', page.next), { total: page.total + unwritten.length });
       },
     ),
     route(
@@ -82,6 +97,43 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
         return answer;
       },
     ),
+    route(
+      {
+        method: 'post',
+        path: '/api/alarms/{id}/unshelve',
+        group,
+        summary: 'Bring a shelved alarm back before its time',
+        params,
+        query: nothing,
+        body: jsonBody(unshelveSchema),
+        answers: { 200: { description: 'The alarm', schema: alarmSchema } },
+        problems: [404, 409],
+      },
+      async ({ params: { id }, body: { by = 'local' } }) => {
+        const answer = changed(await port.unshelveAlarm(id, by));
+        log.info({ id, actor: 'local', by }, 'alarm unshelved');
+        return answer;
+      },
+    ),
+    route(
+      {
+        method: 'post',
+        path: '/api/alarms/acknowledge',
+        group,
+        summary: 'Acknowledge many alarms in one step: named ones, or those of a run or of a carriage',
+        params: nothing,
+        query: nothing,
+        body: jsonBody(acknowledgeManySchema),
+        answers: { 200: { description: 'How many were acknowledged that nobody had acknowledged before', schema: z.strictObject({ acknowledged: z.number().int() }) } },
+        problems: [404],
+      },
+      async ({ body: { ids, run, carriage, cleared = false, by = 'local', note } }) => {
+        const done = await port.acknowledgeAlarms({ ids, run, carriage, cleared }, by, note ?? null);
+        if ('failed' in done) throw portProblem(done);
+        log.info({ ...done, run, carriage, cleared, actor: 'local', by }, 'alarms acknowledged');
+        return { status: 200, body: done };
+      },
+    ),
   ];
 }
 
@@ -95,12 +147,14 @@ function shelvedUntil(until: number | string): number {
 }
 
 /** While storage is away the service's own alarms stand nowhere else. */
-async function unwrittenAlarms(port: IngestPort, records: Kysely<Database>, { state, site, carriage, run }: AlarmFilter): Promise<string[]> {
-  if (site !== undefined || carriage !== undefined || run !== undefined) return [];
+async function unwrittenAlarms(port: IngestPort, records: Kysely<Database>, { state, site, carriage, run, seam, active, priority, from = -Infinity, to = Infinity }: AlarmFilter): Promise<string[]> {
+  if ([site, carriage, run, seam].some((own) => own !== undefined)) return [];
   const unwritten: string[] = [];
   for (const text of port.serviceAlarms()) {
     const alarm = alarmSchema.parse(JSON.parse(text));
-    if ((state === undefined || alarm.state === state) && (await findAlarm(records, alarm.id)) === undefined) unwritten.push(text);
+    const raised = Date.parse(alarm.raisedAt) * 1e3;
+    const fits = (state ?? alarm.state) === alarm.state && (priority ?? alarm.priority) === alarm.priority && raised >= from && raised < to;
+    if (fits && (active ?? alarm.returnedAt === null) === (alarm.returnedAt === null) && (await findAlarm(records, alarm.id)) === undefined) unwritten.push(text);
   }
   return unwritten;
 }

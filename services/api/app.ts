@@ -24,6 +24,7 @@ import { problemError } from './problem-error.js';
 import { procedureRoutes } from './procedure-routes.js';
 import type { Route } from './route.js';
 import { runRoutes } from './run-routes.js';
+import { serviceRoutes } from './service-routes.js';
 import { traceRoutes } from './trace-routes.js';
 
 export const apiVersion = '0.1.0';
@@ -52,6 +53,7 @@ function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
   const { port, records, traces, log } = deps;
   const routes = [
     ...healthRoutes(port, createMetrics(port, records, hub.readers)),
+    ...serviceRoutes(deps.service, apiVersion),
     ...carriageRoutes(port, log),
     ...preparationRoutes(port, log),
     ...liveRoutes(hub),

@@ -1,5 +1,6 @@
 import type { Kysely } from 'kysely';
 import type { Logger } from 'pino';
+import type { ServiceFacts } from '../../shared/api-types/service.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { TraceReader } from '../../shared/traces/trace-store.js';
 import type { IngestPort } from '../ingest-port.js';
@@ -32,6 +33,8 @@ export interface ApiDeps {
   readonly records: Kysely<Database>;
   readonly traces: TraceReader;
   readonly log: Logger;
+  /** Where the service is reached, as far as it is known by then. */
+  readonly service: () => Omit<ServiceFacts, 'version'>;
   /** Folder of the built pages, or null where there are none. */
   readonly pagesDir: string | null;
   readonly limits?: Partial<ApiLimits>;

@@ -9,7 +9,7 @@ import { listRefused } from '../../shared/records/refused.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { Item } from '../../shared/weld/item.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
-import { nothing, pageQuery, pageRequest } from './query-values.js';
+import { nothing, pageQuery, pageRequest, timeOf, timeQuery } from './query-values.js';
 import { listAnswer, route } from './route.js';
 import type { Route } from './route.js';
 import { runOrProblem, runParams } from './run-routes.js';
@@ -27,15 +27,15 @@ export function entryRoutes(records: Kysely<Database>): Route[] {
         group: 'items',
         summary: 'Refused messages and items, the newest first',
         params: nothing,
-        query: z.strictObject(pageQuery),
+        query: z.strictObject({ ...pageQuery, since: timeQuery.meta({ description: 'Those received from then on' }) }),
         body: null,
-        answers: { 200: { description: 'A page of refused entries', schema: listSchema(refusedSchema) } },
+        answers: { 200: { description: 'A page of refused entries', schema: listSchema(refusedSchema).extend({ total: z.number().int().meta({ description: 'How many there are on all pages' }) }) } },
         problems: [],
         rows: true,
       },
       async ({ query }) => {
-        const page = await listRefused(records, pageRequest('refused', query));
-        return listAnswer(page.rows.map((row) => JSON.stringify(refusedAnswer(row))), page.next === null ? null : writeCursor('refused', page.next));
+        const page = await listRefused(records, pageRequest('refused', query), timeOf(query.since) ?? null);
+        return listAnswer(page.rows.map((row) => JSON.stringify(refusedAnswer(row))), page.next === null ? null : writeCursor('refused', page.next), { total: page.total });
       },
     ),
     route(

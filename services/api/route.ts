@@ -78,7 +78,8 @@ export function jsonBody<S extends z.ZodType>(schema: S): BodyShape & { readonly
   return { type: 'application/json', schema, limit: longestJson };
 }
 
-/** A page of JSON texts, as a list answers. */
-export function listAnswer(items: readonly string[], next: string | null): Answer {
-  return { status: 200, text: `{"items":[${items.join(',')}],"next":${JSON.stringify(next)}}` };
+/** A page of JSON texts, as a list answers; `more` are counts beside it. */
+export function listAnswer(items: readonly string[], next: string | null, more: Readonly<Record<string, number>> = {}): Answer {
+  const others = Object.entries(more).map(([name, value]) => `,"${name}":${value}`);
+  return { status: 200, text: `{"items":[${items.join(',')}],"next":${JSON.stringify(next)}${others.join('')}}` };
 }

@@ -1,9 +1,10 @@
-import { acknowledgeAlarm, alarmState, shelveAlarm } from '../../shared/weld/alarm-life.js';
+import { acknowledgeAlarm, alarmState, shelveAlarm, unshelveAlarm } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
-import type { PortFailure } from '../ingest-port.js';
+import type { AlarmSelection, PortFailure } from '../ingest-port.js';
 import { alarmAnswer } from './alarm-answer.js';
 import { keepAlarm } from './keep-alarms.js';
 import type { Recorder } from './recorder.js';
+import { selectedAlarms } from './selected-alarms.js';
 import type { StreamAccess } from './stream-access.js';
 
 export type AlarmChange = PortFailure | { readonly alarm: string };
@@ -12,6 +13,8 @@ export type AlarmChange = PortFailure | { readonly alarm: string };
 export interface AlarmCalls {
   acknowledge(id: string, by: string, note: string | null): AlarmChange;
   shelve(id: string, by: string, reason: string, until: number): AlarmChange;
+  unshelve(id: string, by: string): AlarmChange;
+  acknowledgeMany(which: AlarmSelection, by: string, note: string | null): PortFailure | { readonly acknowledged: number };
 }
 
 export function alarmCalls(recorder: Recorder): AlarmCalls {
@@ -32,8 +35,37 @@ export function alarmCalls(recorder: Recorder): AlarmCalls {
             : shelveAlarm(alarm, by, reason, until),
         );
       }),
+    unshelve: (id) =>
+      recorder.change((streams) => {
+        const now = streams.fold.now();
+        const ofService = recorder.alarms.find(id);
+        if (ofService !== null && alarmState(ofService, now) !== 'shelved') return notShelved;
+        const changed = recorder.alarms.unshelve(id);
+        if (changed !== null) return told(changed, null, streams);
+        return changeKept(streams, id, (alarm) => (alarmState(alarm, now) === 'shelved' ? unshelveAlarm(alarm) : notShelved));
+      }),
+    acknowledgeMany: (which, by, note) =>
+      recorder.change((streams) => {
+        const { db } = streams.fold.statements;
+        const found = selectedAlarms(db, recorder.alarms, which);
+        if ('failed' in found) return found;
+        const now = streams.fold.now();
+        let acknowledged = 0;
+        for (const { id, facts } of found.alarms) {
+          const state = alarmState(facts, now);
+          if (facts.acknowledgedAt !== null || state === 'normal' || state === 'suppressed' || (which.cleared && facts.returnedAt === null)) continue;
+          if (recorder.alarms.acknowledge(id, by, note) === null) {
+            const changed = changeKept(streams, id, (alarm) => acknowledgeAlarm(alarm, by, note, now));
+            if ('failed' in changed) continue;
+          }
+          acknowledged += 1;
+        }
+        return { acknowledged };
+      }),
   };
 }
+
+const notShelved: PortFailure = { failed: 'conflict', reason: 'the alarm is not shelved' };
 
 function changeKept(streams: StreamAccess, id: string, change: (alarm: AlarmFacts) => AlarmFacts | PortFailure): AlarmChange {
   const { statements } = streams.fold;

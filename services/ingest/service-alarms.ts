@@ -1,4 +1,4 @@
-import { acknowledgeAlarm, alarmState, shelveAlarm, untouched } from '../../shared/weld/alarm-life.js';
+import { acknowledgeAlarm, alarmState, shelveAlarm, unshelveAlarm, untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import { newAlarmId, savedAlarm, shelvingEnds } from './keep-alarms.js';
@@ -19,6 +19,9 @@ export interface ServiceAlarms {
   isDue(): boolean;
   acknowledge(id: string, by: string, note: string | null): AlarmFacts | null;
   shelve(id: string, by: string, reason: string, until: number): AlarmFacts | null;
+  unshelve(id: string): AlarmFacts | null;
+  /** As it is now; null where it is none of the service's that stand. */
+  find(id: string): AlarmFacts | null;
 }
 
 export function serviceAlarms(statements: Statements, now: () => number, emit: (data: string) => void): ServiceAlarms {
@@ -65,6 +68,8 @@ export function serviceAlarms(statements: Statements, now: () => number, emit: (
     },
     isDue: () => unsaved.size > 0 || alarms.some((alarm) => shelvingEnds(alarm, now())),
     acknowledge: (id, by, note) => change(id, (alarm) => acknowledgeAlarm(alarm, by, note, now())),
+    unshelve: (id) => change(id, unshelveAlarm),
+    find: (id) => alarms.find((own) => own.id === id) ?? null,
     shelve: (id, by, reason, until) => change(id, (alarm) => shelveAlarm(alarm, by, reason, until)),
   };
 }

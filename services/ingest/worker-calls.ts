@@ -121,6 +121,10 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
         return addProcedure(...(call.args as WorkerCalls['addProcedure']['args']));
       case 'acknowledgeAlarm':
         return alarms.acknowledge(...(call.args as WorkerCalls['acknowledgeAlarm']['args']));
+      case 'unshelveAlarm':
+        return alarms.unshelve(...(call.args as WorkerCalls['unshelveAlarm']['args']));
+      case 'acknowledgeAlarms':
+        return alarms.acknowledgeMany(...(call.args as WorkerCalls['acknowledgeAlarms']['args']));
       case 'shelveAlarm':
         return alarms.shelve(...(call.args as WorkerCalls['shelveAlarm']['args']));
     }

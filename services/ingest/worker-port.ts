@@ -70,6 +70,8 @@ export function startIngest(
     addProcedure: (id, body, by, first) => call('addProcedure', id, body, by, first),
     acknowledgeAlarm: (id, by, note) => call('acknowledgeAlarm', id, by, note),
     shelveAlarm: (id, by, reason, until) => call('shelveAlarm', id, by, reason, until),
+    unshelveAlarm: (id, by) => call('unshelveAlarm', id, by),
+    acknowledgeAlarms: (which, by, note) => call('acknowledgeAlarms', which, by, note),
     serviceAlarms: () => [...ofService.values()].reverse(),
     counters: () => readCounters(counters),
     onCommits: (listener) => {

@@ -1,6 +1,6 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
 import type { ReadLog } from '../csv/read-log-worker.js';
-import type { CommitFacts, EnteredPreparation, ImportAnswer, ImportRequest, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
+import type { AlarmSelection, CommitFacts, EnteredPreparation, ImportAnswer, ImportRequest, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
 import type { Settings } from '../settings.js';
 
 /** What the ingest thread is started with. */
@@ -21,6 +21,8 @@ export interface WorkerCalls {
   importLog: { args: [request: ReadImport]; answer: PortFailure | ImportAnswer };
   addProcedure: { args: [id: string, body: string, by: string, first: boolean]; answer: PortFailure | { readonly revision: number } };
   acknowledgeAlarm: { args: [id: string, by: string, note: string | null]; answer: PortFailure | { readonly alarm: string } };
+  unshelveAlarm: { args: [id: string, by: string]; answer: PortFailure | { readonly alarm: string } };
+  acknowledgeAlarms: { args: [which: AlarmSelection, by: string, note: string | null]; answer: PortFailure | { readonly acknowledged: number } };
   shelveAlarm: { args: [id: string, by: string, reason: string, until: number]; answer: PortFailure | { readonly alarm: string } };
 }
 

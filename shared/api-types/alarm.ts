@@ -47,6 +47,25 @@ const by = z.string().min(1).max(100).optional().meta({ description: 'Who does s
 
 export const acknowledgeSchema = z.strictObject({ by, note: z.string().min(1).max(1000).optional() }).meta({ id: 'Acknowledgement' });
 
+export const unshelveSchema = z.strictObject({ by }).meta({ id: 'Unshelving' });
+
+/** Most alarms that are named in one step. */
+export const acknowledgedAtMost = 500;
+
+export const acknowledgeManySchema = z
+  .strictObject({
+    ids: z.array(z.string().min(1).max(200)).min(1).max(acknowledgedAtMost).optional().meta({ description: 'These alarms' }),
+    run: z.string().min(1).max(128).optional().meta({ description: 'Those of a run, by its id' }),
+    carriage: z.strictObject({ site: nameSchema, carriage: nameSchema }).optional().meta({ description: 'Those of a carriage' }),
+    cleared: z.boolean().optional().meta({ description: 'true: of them those alone that are cleared' }),
+    by,
+    note: z.string().min(1).max(1000).optional(),
+  })
+  .refine(({ ids, run, carriage }) => [ids, run, carriage].filter((own) => own !== undefined).length === 1, { path: ['ids'], error: 'takes exactly one of ids, run and carriage' })
+  .meta({ id: 'AcknowledgementOfMany' });
+
+export type AcknowledgeMany = z.infer<typeof acknowledgeManySchema>;
+
 export const shelveSchema = z
   .strictObject({
     until: z.union([z.number(), z.string()]).meta({ description: 'Unix milliseconds or RFC 3339 text; ahead of now, at most 24 h' }),

@@ -1,5 +1,5 @@
 import { sql } from 'kysely';
-import type { Kysely } from 'kysely';
+import type { Kysely, SelectQueryBuilder } from 'kysely';
 import { pageOf } from './page.js';
 import type { Page, PageRequest } from './page.js';
 import type { AlarmTable, Database } from './tables.js';
@@ -10,6 +10,14 @@ export interface AlarmFilter {
   readonly site?: string | undefined;
   readonly carriage?: string | undefined;
   readonly run?: string | undefined;
+  /** Whether what raised it lasts still. */
+  readonly active?: boolean | undefined;
+  readonly priority?: Exclude<AlarmTable['priority'], null> | undefined;
+  /** The whole name. */
+  readonly seam?: string | undefined;
+  /** By when the service heard of it, µs since 1970; the end is not part of it. */
+  readonly from?: number | undefined;
+  readonly to?: number | undefined;
 }
 
 export interface ListedAlarm {
@@ -18,17 +26,34 @@ export interface ListedAlarm {
   readonly record: string;
 }
 
+export interface AlarmPage extends Page<ListedAlarm> {
+  /** How many the filter lets through on all pages. */
+  readonly total: number;
+}
+
 /** Alarms as JSON texts of their API form, those raised last first. */
-export async function listAlarms(records: Kysely<Database>, filter: AlarmFilter, page: PageRequest): Promise<Page<ListedAlarm>> {
-  let query = records.selectFrom('alarms').select(['number', 'id', 'record']);
+export async function listAlarms(records: Kysely<Database>, filter: AlarmFilter, page: PageRequest): Promise<AlarmPage> {
+  const { after, limit } = page;
+  let query = filtered(records.selectFrom('alarms').select(['number', 'id', 'record']), filter);
+  if (after !== null) query = query.where('number', '<', after.at);
+  const rows = await query.orderBy('number', 'desc').limit(limit + 1).execute();
+  const { total } = await filtered(records.selectFrom('alarms').select(({ fn }) => fn.countAll<number>().as('total')), filter).executeTakeFirstOrThrow();
+  return { ...pageOf(rows, limit, (row) => ({ at: row.number, id: '' })), total };
+}
+
+function filtered<O>(asked: SelectQueryBuilder<Database, 'alarms', O>, filter: AlarmFilter): SelectQueryBuilder<Database, 'alarms', O> {
+  let query = asked;
   if (filter.state !== undefined) query = query.where('state', '=', filter.state);
   if (filter.site !== undefined) query = query.where('site', '=', filter.site);
   if (filter.carriage !== undefined) query = query.where('carriage', '=', filter.carriage);
   if (filter.run !== undefined) query = query.where('run_id', '=', filter.run);
-  const { after, limit } = page;
-  if (after !== null) query = query.where('number', '<', after.at);
-  const rows = await query.orderBy('number', 'desc').limit(limit + 1).execute();
-  return pageOf(rows, limit, (row) => ({ at: row.number, id: '' }));
+  // As a literal: only so does the index of those apply.
+  if (filter.active !== undefined) query = query.where(filter.active ? sql<boolean>`over = 0` : sql<boolean>`over <> 0`);
+  if (filter.priority !== undefined) query = query.where('priority', '=', filter.priority);
+  if (filter.seam !== undefined) query = query.where('seam', '=', filter.seam);
+  if (filter.from !== undefined) query = query.where('recorded', '>=', filter.from);
+  if (filter.to !== undefined) query = query.where('recorded', '<', filter.to);
+  return query;
 }
 
 export async function findAlarm(records: Kysely<Database>, id: string): Promise<ListedAlarm | undefined> {

@@ -3,10 +3,18 @@ import { pageOf } from './page.js';
 import type { Page, PageRequest } from './page.js';
 import type { Database, RefusedTable } from './tables.js';
 
-/** What was refused, the newest first. */
-export async function listRefused(records: Kysely<Database>, page: PageRequest): Promise<Page<Selectable<RefusedTable>>> {
-  let query = records.selectFrom('refused').selectAll();
+export interface RefusedPage extends Page<Selectable<RefusedTable>> {
+  /** How many there are on all pages. */
+  readonly total: number;
+}
+
+/** What was refused, the newest first; from `since` on, µs since 1970, where it is given. */
+export async function listRefused(records: Kysely<Database>, page: PageRequest, since: number | null = null): Promise<RefusedPage> {
+  const table = records.selectFrom('refused');
+  const asked = since === null ? table : table.where('received', '>=', since);
+  let query = asked.selectAll();
   if (page.after !== null) query = query.where('id', '<', page.after.at);
   const rows = await query.orderBy('id', 'desc').limit(page.limit + 1).execute();
-  return pageOf(rows, page.limit, (row) => ({ at: row.id, id: '' }));
+  const { total } = await asked.select(({ fn }) => fn.countAll<number>().as('total')).executeTakeFirstOrThrow();
+  return { ...pageOf(rows, page.limit, (row) => ({ at: row.id, id: '' })), total };
 }

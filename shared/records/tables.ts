@@ -161,7 +161,7 @@ export interface AlarmTable {
   site: string | null;
   carriage: string | null;
   state: 'unacknowledged' | 'acknowledged' | 'returned' | 'shelved' | 'suppressed' | 'normal';
-  /** When it was raised by the service's clock, µs; null for alarms from before this was kept. */
+  /** When it was raised by the service's clock, µs; by the carriage's for alarms from before this was kept. */
   recorded: number | null;
   priority: 'high' | 'medium' | 'low' | null;
   /** As assigned when it was raised. */

@@ -68,6 +68,11 @@ export function shelveAlarm(alarm: AlarmFacts, by: string, reason: string, until
   return { ...alarm, shelvedUntil: until, shelvedBy: by, shelvedReason: reason };
 }
 
+/** Ends a shelving before its time; who had shelved it, and why, stays. */
+export function unshelveAlarm(alarm: AlarmFacts): AlarmFacts {
+  return { ...alarm, shelvedUntil: null };
+}
+
 /** What an alarm adds to its condition when it is raised. */
 export type NewAlarm = (condition: AlarmCondition) => AlarmFacts;
 

@@ -2,7 +2,7 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import { enterPreparation } from '../../shared/weld/enter-preparation.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { addRevision } from '../../shared/records/procedures.js';
-import type { CommitFacts, EnteredPreparation, ImportAnswer, ImportRequest, IngestPort, ItemCounters, LiveEvent, PortFailure, StorageHealth } from '../../services/ingest-port.js';
+import type { AlarmSelection, CommitFacts, EnteredPreparation, ImportAnswer, ImportRequest, IngestPort, ItemCounters, LiveEvent, PortFailure, StorageHealth } from '../../services/ingest-port.js';
 
 /** A port that remembers what it was asked, answers what a test sets, and really stores procedures. */
 export interface FakePort extends IngestPort {
@@ -17,6 +17,7 @@ export interface FakePort extends IngestPort {
   importAnswer: ImportAnswer;
   /** What was asked of alarms, and the alarm that is answered. */
   readonly alarmsChanged: { id: string; by: string; note?: string | null; reason?: string; until?: number }[];
+  readonly acknowledgedTogether: { which: AlarmSelection; by: string; note: string | null }[];
   alarm: string;
   ofService: string[];
   tell(event: LiveEvent): void;
@@ -40,6 +41,7 @@ export function fakePort(writer: SqliteFile): FakePort {
     importAnswer: { runs: ['r-imported'], stored: 2, duplicate: 0, refused: [{ line: 3, reason: 'current: got "x"; taken: a number' }] },
     alarmsChanged: [],
     alarm: alarmText('a1', 'acknowledged'),
+    acknowledgedTogether: [],
     ofService: [],
     acknowledgeAlarm(id, by, note) {
       port.alarmsChanged.push({ id, by, note });
@@ -48,6 +50,14 @@ export function fakePort(writer: SqliteFile): FakePort {
     shelveAlarm(id, by, reason, until) {
       port.alarmsChanged.push({ id, by, reason, until });
       return Promise.resolve(port.failure ?? { alarm: port.alarm });
+    },
+    unshelveAlarm(id, by) {
+      port.alarmsChanged.push({ id, by, reason: 'unshelve' });
+      return Promise.resolve(port.failure ?? { alarm: port.alarm });
+    },
+    acknowledgeAlarms(which, by, note) {
+      port.acknowledgedTogether.push({ which, by, note });
+      return Promise.resolve(port.failure ?? { acknowledged: which.ids?.length ?? 7 });
     },
     serviceAlarms: () => port.ofService,
     assign(site, carriage, assignment) {

@@ -163,6 +163,10 @@ test('refused entries come the newest first', async () => {
   const all = await listed('/api/refused?limit=3');
   expect(all.items.map((own) => own.reason)).toEqual(['reason 6', 'reason 5', 'reason 4']);
   expect(await walk('/api/refused', 2)).toHaveLength(7);
+  // From the fifth of seven on, a millisecond apart from none of the others.
+  const since = new Date(Math.ceil((firstStart + 4) / 1000)).toISOString();
+  expect((await asker.ask('GET', `/api/refused?since=${since}`)).body).toMatchObject({ total: 0, items: [] });
+  expect((await asker.ask('GET', `/api/refused?limit=1&since=${new Date(firstStart / 1000).toISOString()}`)).body).toMatchObject({ total: 7 });
 });
 
 test('a cursor of another list, or none at all, is a problem that names it', async () => {

@@ -4,8 +4,10 @@ import { inOrder, withAlarm } from '../../dashboards/alarms/alarm-filter.js';
 import type { AlarmFilter } from '../../dashboards/alarms/alarm-filter.js';
 import { alarmRates, burdenOf } from '../../dashboards/alarms/alarm-rate.js';
 import { nextTimeOfDay } from '../../dashboards/alarms/shelve-until.js';
+import { actionOf } from '../../dashboards/shared/alarm-actions-words.js';
 import { alarmSentence } from '../../dashboards/shared/alarm-sentence.js';
 import { chooseLanguage, chooseUnits } from '../../dashboards/shared/choices.js';
+import { activeAlarms, activeCount, clearedElsewhere, clearedOfRun, shelvedAlarms } from '../../dashboards/shared/standing-alarms.js';
 
 afterEach(() => {
   chooseUnits('metric');
@@ -23,33 +25,114 @@ function alarmOf(part: Partial<Alarm>): Alarm {
 const said = (part: Partial<Alarm>, seam: string | null = null): string => alarmSentence(alarmOf(part), seam).replaceAll('\u00a0', ' ');
 
 describe('the sentence of an alarm', () => {
-  it('says what, by how much, which way and since where', () => {
-    expect(said({}, 'DK-0417/L2')).toBe('DK-0417/L2: Voltage of arc 1 is below 30.0 V, lowest 27.3 V, since 4775.5 mm on the seam.');
-    expect(said({ quantity: 'heatInput', arc: null, limit: 3.1, worst: 3.3441, seamPosition: null, returnedAt: '2026-11-25T10:00:09.000Z' })).toBe('Heat input was above 3.100 kJ/mm, highest 3.344 kJ/mm, since 1284.5 mm travelled.');
-    expect(said({ quantity: 'currentVariation', limit: 0.1, worst: 0.134 })).toBe('Current variation of arc 1 is above 10.0 %, highest 13.4 %, since 4775.5 mm on the seam.');
-    expect(said({ worst: null })).toBe('Voltage of arc 1 is outside its limit of 30.0 V, since 4775.5 mm on the seam.');
+  it('says what, by how much, which way and from where on', () => {
+    expect(said({}, 'DK-0417/L2')).toBe('DK-0417/L2: Voltage of arc 1 is below 30.0 V, min 27.3 V, from 4775.5 mm (seam position).');
+    expect(said({ quantity: 'heatInput', arc: null, limit: 3.1, worst: 3.3441, seamPosition: null, returnedAt: '2026-11-25T10:00:09.000Z' })).toBe('Heat input was above 3.100 kJ/mm, max 3.344 kJ/mm, from 1284.5 mm of travel.');
+    expect(said({ quantity: 'currentVariation', limit: 0.1, worst: 0.134 })).toBe('Current variation of arc 1 is above 10.0 %, max 13.4 %, from 4775.5 mm (seam position).');
+    expect(said({ worst: null })).toBe('Voltage of arc 1 is out of limits (30.0 V), from 4775.5 mm (seam position).');
   });
 
   it('rounds neither a limit to another one, nor a worst value to the limit', () => {
-    expect(said({ limit: 30.25, worst: 30.1 })).toContain('below 30.25 V, lowest 30.1 V');
-    expect(said({ limit: 30, worst: 29.96 })).toContain('below 30.0 V, lowest 29.96 V');
+    expect(said({ limit: 30.25, worst: 30.1 })).toContain('below 30.25 V, min 30.1 V');
+    expect(said({ limit: 30, worst: 29.96 })).toContain('below 30.0 V, min 29.96 V');
   });
 
-  it('has words of its own for what is no window', () => {
-    expect(said({ quantity: 'noData', arc: null, limit: 5, worst: 5 })).toBe('No data for more than 5.0 s while the arc is thought to burn, since 4775.5 mm on the seam.');
-    expect(said({ quantity: 'travelStopped', arc: null, limit: 90, worst: 12 })).toBe('The carriage stands still with the arc on (12 mm/min), since 4775.5 mm on the seam.');
-    expect(said({ quantity: 'overlap', arc: null, limit: 0, worst: -5.5 })).toBe('A restart left 5.5 mm unwelded, at 4775.5 mm on the seam.');
-    expect(said({ quantity: 'polarity' })).toBe('Arc 1: the current has the wrong sign for the polarity of the procedure, since 4775.5 mm on the seam.');
-    expect(said({ quantity: 'storage', site: null, carriage: null, run: null, arc: null, limit: null, worst: null, travelled: null, seamPosition: null })).toMatch(/^Storage takes no writes, since \d\d:\d\d:\d\d\.$/);
+  it('has words of its own for what has no limits', () => {
+    expect(said({ quantity: 'travelStopped', arc: null, limit: 90, worst: 12 })).toBe('Carriage stopped with arc on (12 mm/min), from 4775.5 mm (seam position).');
+    expect(said({ quantity: 'overlap', arc: null, limit: 0, worst: -5.5 })).toBe('Restart left 5.5 mm unwelded, at 4775.5 mm (seam position).');
+    // Electrode positive is positive current: one that is negative should have been that.
+    expect(said({ quantity: 'polarity', limit: 0, worst: -1 })).toBe('Arc 1: wrong polarity: procedure calls for DCEP, from 4775.5 mm (seam position).');
+    expect(said({ quantity: 'storage', site: null, carriage: null, run: null, arc: null, limit: null, worst: null, travelled: null, seamPosition: null })).toMatch(/^Cannot store data, since \d\d:\d\d:\d\d\.$/);
+  });
+
+  it('tells the real length of a silence, not the time after which it is an alarm', () => {
+    const silent = { quantity: 'noData', arc: null, limit: 5, worst: 5, recordedAt: new Date(Date.now() - 25 * 60_000).toISOString() };
+    expect(said(silent)).toBe('No data for 25 min, arc presumed on, last known at 4775.5 mm (seam position).');
+    expect(alarmSentence(alarmOf(silent), null, 12_000).replaceAll('\u00a0', ' ')).toContain('No data for 12 s, arc presumed on');
+    // Stored before the arrival was noted: the carriage's clock tells no age.
+    expect(said({ ...silent, recordedAt: null })).toBe('No data, arc presumed on, last known at 4775.5 mm (seam position).');
+    expect(said({ ...silent, returnedAt: '2026-11-25T10:00:09.000Z', state: 'returned' })).toBe('No data came with the arc on, last known at 4775.5 mm (seam position).');
+  });
+
+  it('is in the past tense once cleared, whatever it is', () => {
+    for (const quantity of ['voltage', 'noData', 'travelStopped', 'polarity', 'storage', 'broker']) {
+      expect(said({ quantity, worst: null, returnedAt: '2026-11-25T10:00:09.000Z', state: 'returned' }), quantity).toMatch(/ (was|came|could not be) /);
+    }
   });
 
   it('follows the units and the language', () => {
     chooseUnits('us');
     // 508 mm/min is 20 in/min and 482.6 is 19; 4775.5 mm is 188.01 in.
-    expect(said({ quantity: 'travelSpeed', arc: null, limit: 508, worst: 482.6 })).toBe('Travel speed is below 20.0 in/min, lowest 19.0 in/min, since 188.01 in on the seam.');
+    expect(said({ quantity: 'travelSpeed', arc: null, limit: 508, worst: 482.6 })).toBe('Travel speed is below 20.0 in/min, min 19.0 in/min, from 188.01 in (seam position).');
     chooseUnits('metric');
     chooseLanguage('zh');
-    expect(said({}, 'DK-0417/L2')).toBe('DK-0417/L2：电弧 1 的电压低于 30.0 V，最低 27.3 V，自焊缝 4775.5 mm 处起。');
+    expect(said({}, 'DK-0417/L2')).toBe('DK-0417/L2：电弧 1 的电压低于 30.0 V，最低 27.3 V，自焊缝位置 4775.5 mm 起。');
+  });
+});
+
+describe('what is to be done at an alarm', () => {
+  const all = ['noData', 'travelStopped', 'polarity', 'overlap', 'storage', 'broker', 'current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'heatInput', 'currentVariation', 'voltageVariation', 't85'];
+
+  it('is what the procedure says, or is built in for everything that can alarm', () => {
+    expect(actionOf(alarmOf({ response: 'check the contact tube' }))).toBe('check the contact tube');
+    for (const language of ['en', 'zh'] as const) {
+      chooseLanguage(language);
+      for (const quantity of all) expect(actionOf(alarmOf({ quantity })), `${language} ${quantity}`).toMatch(language === 'en' ? /^[A-Z].+\.$/ : /。$/);
+    }
+  });
+
+  it('goes against the side that is out', () => {
+    expect(actionOf(alarmOf({ limit: 34, worst: 35.2 }))).toMatch(/voltage down/);
+    expect(actionOf(alarmOf({ limit: 30, worst: 27.3 }))).toMatch(/voltage up/);
+    expect(actionOf(alarmOf({ quantity: 'travelSpeed', arc: null, limit: 450, worst: 300 }))).toMatch(/^Speed the carriage up/);
+  });
+
+  it('is nothing once it is cleared, shelved or suppressed', () => {
+    for (const state of ['returned', 'normal', 'shelved', 'suppressed'] as const) expect(actionOf(alarmOf({ state, response: 'check the contact tube' })), state).toBeNull();
+    expect(actionOf(alarmOf({ state: 'acknowledged' }))).not.toBeNull();
+  });
+
+  it('of the service itself is no reason in place of an action', () => {
+    expect(actionOf(alarmOf({ site: null, carriage: null, quantity: 'storage', response: 'no space left on device' }))).toMatch(/check the disk/);
+  });
+});
+
+describe('active and cleared alarms of a carriage', () => {
+  const of = (id: string, part: Partial<Alarm>): Alarm => alarmOf({ id, ...part });
+  const over = '2026-11-25T10:00:09.000Z';
+  const alarms = [
+    of('old run', { run: 'r0', state: 'returned', returnedAt: over }),
+    of('low', { priority: 'low', recordedAt: '2026-11-25T10:00:05.000Z' }),
+    of('this run', { state: 'returned', returnedAt: over }),
+    of('high', { priority: 'high', recordedAt: '2026-11-25T10:00:01.000Z' }),
+    of('shelved', { state: 'shelved', shelvedUntil: over }),
+    of('suppressed', { state: 'suppressed' }),
+    of('seen', { state: 'acknowledged' }),
+    of('no run', { run: null, state: 'returned', returnedAt: over }),
+  ];
+  const none = { active: 0, unacknowledged: 0, cleared: 0, shelved: 0, suppressed: 0, clearedOfRun: 0 };
+  const ids = (list: readonly Alarm[]): string[] => list.map(({ id }) => id);
+
+  it('are told apart, and what is of another run stays with it', () => {
+    const carriage = { alarms, run: 'r1', alarmCounts: none };
+    expect(ids(activeAlarms(carriage))).toEqual(['high', 'low', 'seen']);
+    expect(ids(clearedOfRun(carriage).alarms)).toEqual(['this run']);
+    expect(ids(clearedElsewhere(carriage).alarms).sort()).toEqual(['no run', 'old run']);
+    expect(ids(shelvedAlarms(carriage).alarms)).toEqual(['shelved']);
+    // Between runs nothing cleared is of the run at hand.
+    expect([clearedOfRun({ ...carriage, run: null }).count, clearedElsewhere({ ...carriage, run: null }).count]).toEqual([0, 3]);
+  });
+
+  it('are counted by what the carriage says, as only ten come with it', () => {
+    const carriage = { alarms, run: 'r1', alarmCounts: { active: 3, unacknowledged: 2, cleared: 31, shelved: 4, suppressed: 1, clearedOfRun: 6 } };
+    expect([activeCount(carriage), clearedOfRun(carriage).count, clearedElsewhere(carriage).count, shelvedAlarms(carriage).count]).toEqual([3, 6, 25, 4]);
+  });
+
+  it('are in order of arrival, whatever the clock of the carriage says', () => {
+    const ahead = of('ahead', { raisedAt: '2026-11-25T10:20:00.000Z', recordedAt: '2026-11-25T10:00:00.000Z' });
+    const behind = of('behind', { raisedAt: '2026-11-25T09:40:00.000Z', recordedAt: '2026-11-25T10:00:10.000Z' });
+    expect(ids(activeAlarms({ alarms: [ahead, behind] }))).toEqual(['behind', 'ahead']);
+    expect(ids(activeAlarms({ alarms: [behind, ahead] }))).toEqual(['behind', 'ahead']);
   });
 });
 

@@ -2,6 +2,8 @@ import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { formatNumber } from '../../dashboards/shared/format.js';
 import { shown } from '../../dashboards/shared/units.js';
+import { plantTime, readPlantTime, timeInPlant } from '../../dashboards/shared/plant-time.js';
+import { serviceFacts } from '../../dashboards/shared/service-facts.js';
 import { formatAge, formatClock, formatDateTime, formatRunTime, formatZone } from '../../dashboards/shared/times.js';
 
 describe('numbers', () => {
@@ -57,13 +59,38 @@ describe('times', () => {
     expect(formatRunTime(-5, 0)).toBe('\u22120:05');
   });
 
-  it('of day are in the zone of the one who looks, which is named', () => {
-    const at = new Date(2026, 10, 5, 4, 3, 7);
-    expect(formatClock(at.getTime())).toBe('04:03:07');
-    expect(formatDateTime(at.toISOString())).toBe('2026-11-05 04:03:07');
+  // Offsets of the IANA time zone database (tzdata): Berlin +1 h, +2 h from the last Sunday of March; Newfoundland −3:30; Shanghai +8 h.
+  it('of day are in the zone of the plant, which is named', () => {
+    const at = '2026-11-05T23:03:07.000Z';
+    for (const [zone, clock] of [['Europe/Berlin', '2026-11-06 00:03:07'], ['Asia/Shanghai', '2026-11-06 07:03:07'], ['America/St_Johns', '2026-11-05 19:33:07']] as const) {
+      serviceFacts.value = { version: '0', timeZone: zone, startedAt: at, mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 8080 } };
+      expect(formatDateTime(at), zone).toBe(clock);
+      expect(formatClock(Date.parse(at)), zone).toBe(clock.slice(11));
+    }
+    serviceFacts.value = null;
     expect(formatDateTime('nonsense')).toBe('–');
-    expect(formatZone(0, -60)).toBe('UTC+01:00');
-    expect(formatZone(0, 210)).toBe('UTC\u221203:30');
-    expect(formatZone(0, 0)).toBe('UTC+00:00');
+    expect(formatZone('2026-01-05T00:00:00Z', 'Europe/Berlin')).toBe('Europe/Berlin, UTC+01:00');
+    expect(formatZone('2026-07-05T00:00:00Z', 'Europe/Berlin')).toBe('Europe/Berlin, UTC+02:00');
+    expect(formatZone('2026-01-05T00:00:00Z', 'America/St_Johns')).toBe('America/St Johns, UTC\u221203:30');
+    expect(formatZone(0, 'UTC')).toBe('UTC');
+  });
+
+  it('that people enter are read in the zone of the plant, also where clocks are set', () => {
+    const zone = 'Europe/Berlin';
+    const at = (day: number, month: number, hour: number, minute = 0): string => new Date(timeInPlant({ year: 2026, month, day, hour, minute, second: 0 }, zone)).toISOString();
+    expect(at(5, 11, 0)).toBe('2026-11-04T23:00:00.000Z');
+    expect(at(5, 7, 0)).toBe('2026-07-04T22:00:00.000Z');
+    // 29 March 2026: 02:00 does not exist; 25 October 2026: 02:30 comes twice.
+    expect(at(29, 3, 2, 30)).toBe('2026-03-29T01:30:00.000Z');
+    expect(at(25, 10, 2, 30)).toBe('2026-10-25T00:30:00.000Z');
+    expect(readPlantTime('2026-02-30')).toBeNull();
+    expect(readPlantTime('2026-02-28', '24:00')).toBeNull();
+    fc.assert(
+      fc.property(fc.integer({ min: 0, max: 4_000_000_000 }), fc.constantFrom('Europe/Berlin', 'Asia/Shanghai', 'America/St_Johns', 'Australia/Lord_Howe'), (seconds, own) => {
+        const back = timeInPlant(plantTime(seconds * 1000, own), own);
+        // A time that comes twice is read as the first.
+        expect([0, 1800, 3600, 7200]).toContain(seconds - back / 1000);
+      }),
+    );
   });
 });

@@ -1,0 +1,81 @@
+import type { Alarm } from '../../shared/api-types/alarm.js';
+import { isActive } from './standing-alarms.js';
+import { wordsOf } from './words.js';
+
+/** What is to be done at an alarm for which the procedure names no action; common practice, no source. */
+export const alarmActionsWords = {
+  en: {
+    noData: 'Check whether the arc is on. Go by the meters of the power source, and check the carriage’s power and network.',
+    travelStopped: 'Stop the arc. Check drive, track and cables, and look at the spot before restarting.',
+    polarity: 'Stop the arc. Check the polarity setting and the welding cables against the procedure.',
+    overlap: 'Mark the unwelded length and have it repaired before the next run.',
+    storage: 'Tell whoever looks after the server: check the disk and its free space.',
+    broker: 'Tell whoever looks after the server: check that the MQTT broker is running and the network is up.',
+    currentHigh: 'Turn the current down at the power source; check the electrode extension.',
+    currentLow: 'Turn the current up at the power source; check the electrode extension and the wire feed.',
+    voltageHigh: 'Turn the voltage down at the power source.',
+    voltageLow: 'Turn the voltage up at the power source; check the contact tip and the cables.',
+    travelSpeedHigh: 'Slow the carriage down.',
+    travelSpeedLow: 'Speed the carriage up; check track, cables and drive for drag.',
+    wireFeedSpeedHigh: 'Turn the wire feed down.',
+    wireFeedSpeedLow: 'Check wire, liner, drive rolls and contact tip; turn the wire feed up.',
+    heatInputHigh: 'Check current, voltage and travel speed: travel is too slow or the power too high.',
+    heatInputLow: 'Check current, voltage and travel speed: travel is too fast or the power too low.',
+    currentVariation: 'Check wire feed, contact tip and electrode extension.',
+    voltageVariation: 'Check wire feed, contact tip, work lead and flux cover.',
+    other: 'Bring the value back within its limits; if that cannot be done, stop and call the welding coordinator.',
+  },
+  zh: {
+    noData: '先确认电弧是否在燃烧；以焊接电源的仪表为准，并检查小车的供电和网络。',
+    travelStopped: '停弧。检查行走机构、导轨和电缆，并查看停留处，然后再起弧。',
+    polarity: '停弧。按工艺规程核对极性设置和焊接电缆接法。',
+    overlap: '标出未焊段，下一焊道之前安排补焊。',
+    storage: '通知服务器管理人员：检查磁盘及剩余空间。',
+    broker: '通知服务器管理人员：检查 MQTT 代理是否在运行、网络是否正常。',
+    currentHigh: '在焊接电源上调低电流；检查焊丝伸出长度。',
+    currentLow: '在焊接电源上调高电流；检查焊丝伸出长度和送丝。',
+    voltageHigh: '在焊接电源上调低电压。',
+    voltageLow: '在焊接电源上调高电压；检查导电嘴和电缆。',
+    travelSpeedHigh: '降低小车速度。',
+    travelSpeedLow: '提高小车速度；检查导轨、电缆和驱动是否受阻。',
+    wireFeedSpeedHigh: '调低送丝速度。',
+    wireFeedSpeedLow: '检查焊丝、送丝软管、送丝轮和导电嘴；调高送丝速度。',
+    heatInputHigh: '检查电流、电压和焊接速度：速度过慢或功率过大。',
+    heatInputLow: '检查电流、电压和焊接速度：速度过快或功率过小。',
+    currentVariation: '检查送丝、导电嘴和焊丝伸出长度。',
+    voltageVariation: '检查送丝、导电嘴、地线和焊剂覆盖。',
+    other: '将数值调回限值以内；做不到时停焊并通知焊接责任人员。',
+  },
+} as const;
+
+type OneSided = 'noData' | 'travelStopped' | 'polarity' | 'overlap' | 'storage' | 'broker' | 'currentVariation' | 'voltageVariation';
+type TwoSided = 'current' | 'voltage' | 'travelSpeed' | 'wireFeedSpeed' | 'heatInput';
+
+const oneSided: readonly string[] = ['noData', 'travelStopped', 'polarity', 'overlap', 'storage', 'broker', 'currentVariation', 'voltageVariation'] satisfies OneSided[];
+const twoSided: readonly string[] = ['current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'heatInput'] satisfies TwoSided[];
+
+/**
+ * What is to be done now: the procedure's action, or a built-in one where it names none. Null where the alarm is not active: nothing is to be
+ * done about what is cleared. Whether it belongs to the run at hand is for the caller to know.
+ */
+export function actionOf(alarm: Pick<Alarm, 'state' | 'quantity' | 'limit' | 'worst' | 'response' | 'site'>): string | null {
+  if (!isActive(alarm)) return null;
+  // What an alarm of the service itself carries is the reason, not an action.
+  return alarm.site === null ? builtInAction(alarm) : (alarm.response ?? builtInAction(alarm));
+}
+
+/** The action that is built in, in the chosen language. */
+export function builtInAction({ quantity, limit, worst }: Pick<Alarm, 'quantity' | 'limit' | 'worst'>): string {
+  const say = wordsOf(alarmActionsWords);
+  if (isOneSided(quantity)) return say[quantity];
+  if (!isTwoSided(quantity) || limit === null || worst === null || worst === limit) return say.other;
+  return say[`${quantity}${worst > limit ? 'High' : 'Low'}`];
+}
+
+function isOneSided(quantity: string): quantity is OneSided {
+  return oneSided.includes(quantity);
+}
+
+function isTwoSided(quantity: string): quantity is TwoSided {
+  return twoSided.includes(quantity);
+}

@@ -1,0 +1,60 @@
+import { plantZone } from './service-facts.js';
+
+/** Date and time of day as clocks in the plant show it. */
+export interface PlantTime {
+  readonly year: number;
+  /** From 1 on. */
+  readonly month: number;
+  readonly day: number;
+  readonly hour: number;
+  readonly minute: number;
+  readonly second: number;
+}
+
+const formats = new Map<string, Intl.DateTimeFormat>();
+
+function formatOf(zone: string): Intl.DateTimeFormat {
+  const known = formats.get(zone);
+  if (known !== undefined) return known;
+  const made = new Intl.DateTimeFormat('en-GB', {
+    timeZone: zone, calendar: 'gregory', numberingSystem: 'latn', hourCycle: 'h23', year: 'numeric', month: 'numeric', day: 'numeric', hour: 'numeric', minute: 'numeric', second: 'numeric',
+  });
+  formats.set(zone, made);
+  return made;
+}
+
+/** What clocks of a zone show at a time, ms since 1970. */
+export function plantTime(time: number, zone: string = plantZone.value): PlantTime {
+  const parts: Record<string, number> = {};
+  for (const { type, value } of formatOf(zone).formatToParts(time)) parts[type] = Number(value);
+  const { year = 1970, month = 1, day = 1, hour = 0, minute = 0, second = 0 } = parts;
+  return { year, month, day, hour, minute, second };
+}
+
+/** Minutes by which clocks of the zone are ahead of UTC at a time, ms since 1970. */
+export function offsetAt(time: number, zone: string = plantZone.value): number {
+  const { year, month, day, hour, minute, second } = plantTime(time, zone);
+  return Math.round((Date.UTC(year, month - 1, day, hour, minute, second) - Math.floor(time / 1000) * 1000) / 60_000);
+}
+
+/**
+ * The time, ms since 1970, at which clocks of the zone show that date and time of day. Of two such times (clocks set back) the first; where there is
+ * none (clocks set forward) the one as long after the change as the given one lies behind it.
+ */
+export function timeInPlant({ year, month, day, hour, minute, second }: PlantTime, zone: string = plantZone.value): number {
+  const shown = Date.UTC(year, month - 1, day, hour, minute, second);
+  const oneDay = 86_400_000;
+  const before = shown - offsetAt(shown - oneDay, zone) * 60_000;
+  const after = shown - offsetAt(shown + oneDay, zone) * 60_000;
+  if (offsetAt(before, zone) * 60_000 === shown - before) return before;
+  return offsetAt(after, zone) * 60_000 === shown - after ? after : before;
+}
+
+/** The time at which clocks in the plant show a date, `2026-11-25`, and a time of day, `14:30`; null where the text is none. */
+export function readPlantTime(date: string, clock = '00:00'): number | null {
+  const found = /^(\d{4})-(\d\d)-(\d\d) (\d\d):(\d\d)$/.exec(`${date} ${clock}`);
+  if (found === null) return null;
+  const [year = 0, month = 0, day = 0, hour = 0, minute = 0] = found.slice(1).map(Number);
+  const isReal = new Date(Date.UTC(year, month - 1, day)).getUTCDate() === day && month >= 1 && month <= 12 && hour < 24 && minute < 60;
+  return isReal ? timeInPlant({ year, month, day, hour, minute, second: 0 }) : null;
+}
