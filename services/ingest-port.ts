@@ -1,4 +1,4 @@
-import type { Assignment } from '../shared/weld/assignment.js';
+import type { Assignment, MaterialChange } from '../shared/weld/assignment.js';
 import type { PreparationChange } from '../shared/weld/enter-preparation.js';
 
 /** Items since the process's start; `received = stored + duplicate + refused` always holds. */
@@ -76,6 +76,26 @@ export interface AlarmSelection {
   readonly cleared: boolean;
 }
 
+/** A change of wire or flux, as it is entered at a carriage. */
+export interface EnteredMaterial {
+  /** The assignment that it is meant for; whichever is in force where null. */
+  readonly seam: string | null;
+  readonly run: number | null;
+  readonly kind: MaterialChange['kind'];
+  readonly arc: number | null;
+  readonly lot: string | null;
+  readonly mass: number | null;
+  /** mm travelled; where the carriage is where null. */
+  readonly travelled: number | null;
+  readonly by: string;
+}
+
+/** Who changes a job, and why. */
+export interface Signed {
+  readonly by: string;
+  readonly reason: string | null;
+}
+
 export type PortFailure = { readonly failed: 'notFound' | 'conflict' | 'storage' | 'invalid'; readonly reason: string };
 
 /**
@@ -84,11 +104,13 @@ export type PortFailure = { readonly failed: 'notFound' | 'conflict' | 'storage'
  */
 export interface IngestPort {
   /** Begins (or, with null, ends) an assignment as over MQTT; publishes it retained. */
-  assign(site: string, carriage: string, assignment: Assignment | null): Promise<PortFailure | { readonly ok: true }>;
+  assign(site: string, carriage: string, assignment: Assignment | null, signed: Signed): Promise<PortFailure | { readonly ok: true }>;
   /** Merges entries of the preparation into the assignment in force, which is published again; a conflict where none, or another one, is. */
   enterPreparation(site: string, carriage: string, entered: EnteredPreparation): Promise<PortFailure | { readonly assignment: Assignment }>;
+  /** Adds a change of wire or flux to the assignment in force, which is published again; a conflict where none, or another one, is. */
+  changeMaterial(site: string, carriage: string, entered: EnteredMaterial): Promise<PortFailure | { readonly assignment: Assignment }>;
   /** Assigns a finished run that had none, or corrects it. */
-  assignRun(run: string, assignment: Assignment): Promise<PortFailure | { readonly ok: true }>;
+  assignRun(run: string, assignment: Assignment, signed: Signed): Promise<PortFailure | { readonly ok: true }>;
   importLog(request: ImportRequest): Promise<PortFailure | ImportAnswer>;
   /** Stores revision 1 of a procedure, or a further one. `body` is the checked procedure as JSON text. */
   addProcedure(id: string, body: string, by: string, first: boolean): Promise<PortFailure | { readonly revision: number }>;

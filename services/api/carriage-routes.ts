@@ -7,7 +7,7 @@ import { pageOf, writeCursor } from '../../shared/records/page.js';
 import type { IngestPort } from '../ingest-port.js';
 import { checkedAssignment } from './checked-assignment.js';
 import { portProblem } from './errors.js';
-import { nothing, pageQuery, pageRequest } from './query-values.js';
+import { nothing, pageQuery, pageRequest, textQuery } from './query-values.js';
 import { jsonBody, listAnswer, route } from './route.js';
 import type { Route } from './route.js';
 
@@ -54,7 +54,7 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
       async ({ params, body }) => {
         const { by, reason, ...given } = body;
         const assignment = checkedAssignment(given);
-        const done = await port.assign(params.site, params.carriage, assignment);
+        const done = await port.assign(params.site, params.carriage, assignment, { by: by ?? 'local', reason: reason ?? null });
         if ('failed' in done) throw portProblem(done);
         log.info({ ...params, seam: assignment.seam, run: assignment.run, actor: 'local', by: by ?? 'local', reason: reason ?? null }, 'assigned');
         return { status: 200, body: assignmentAnswer(assignment) };
@@ -67,15 +67,15 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
         group,
         summary: 'End the assignment in force, as over MQTT',
         params: place,
-        query: nothing,
+        query: z.strictObject({ by: textQuery.meta({ description: 'Who ends it; local where nobody is named' }), reason: textQuery }),
         body: null,
         answers: { 204: { description: 'None is in force', schema: null } },
         problems: [404, 409],
       },
-      async ({ params }) => {
-        const done = await port.assign(params.site, params.carriage, null);
+      async ({ params, query: { by = 'local', reason = null } }) => {
+        const done = await port.assign(params.site, params.carriage, null, { by, reason });
         if ('failed' in done) throw portProblem(done);
-        log.info({ ...params, actor: 'local' }, 'assignment ended');
+        log.info({ ...params, actor: 'local', by, reason }, 'assignment ended');
         return { status: 204 };
       },
     ),

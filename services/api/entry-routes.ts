@@ -1,12 +1,15 @@
 import type { Kysely } from 'kysely';
 import { z } from 'zod';
+import { assignmentAnswer } from '../../shared/api-types/assignment.js';
 import { listSchema } from '../../shared/api-types/common.js';
-import { lateSchema, refusedSchema } from '../../shared/api-types/entries.js';
-import type { LateItem, Refused } from '../../shared/api-types/entries.js';
+import { jobChangeSchema, lateSchema, refusedSchema } from '../../shared/api-types/entries.js';
+import type { JobChange, LateItem, Refused } from '../../shared/api-types/entries.js';
+import { listJobChanges } from '../../shared/records/job-changes.js';
 import { listLate } from '../../shared/records/late.js';
 import { writeCursor } from '../../shared/records/page.js';
 import { listRefused } from '../../shared/records/refused.js';
 import type { Database } from '../../shared/records/tables.js';
+import type { Assignment } from '../../shared/weld/assignment.js';
 import type { Item } from '../../shared/weld/item.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
 import { nothing, pageQuery, pageRequest, timeOf, timeQuery } from './query-values.js';
@@ -15,6 +18,7 @@ import type { Route } from './route.js';
 import { runOrProblem, runParams } from './run-routes.js';
 
 type RefusedRow = Awaited<ReturnType<typeof listRefused>>['rows'][number];
+type ChangeRow = Awaited<ReturnType<typeof listJobChanges>>['rows'][number];
 type LateRow = Awaited<ReturnType<typeof listLate>>['rows'][number];
 
 /** What could not be used, and what came too late. */
@@ -58,12 +62,37 @@ export function entryRoutes(records: Kysely<Database>): Route[] {
         return listAnswer(page.rows.map((row) => JSON.stringify(lateAnswer(row))), page.next === null ? null : writeCursor('late', page.next));
       },
     ),
+    route(
+      {
+        method: 'get',
+        path: '/api/runs/{id}/job-changes',
+        group: 'runs',
+        summary: 'Who gave or corrected the assignment of the run, when and why, the newest first',
+        params: runParams,
+        query: z.strictObject(pageQuery),
+        body: null,
+        answers: { 200: { description: 'A page of changes', schema: listSchema(jobChangeSchema) } },
+        problems: [404],
+        rows: true,
+      },
+      async ({ params, query }) => {
+        const request = pageRequest('job-changes', query);
+        const { id } = await runOrProblem(records, params.id);
+        const page = await listJobChanges(records, id, request);
+        return listAnswer(page.rows.map((row) => JSON.stringify(changeAnswer(row))), page.next === null ? null : writeCursor('job-changes', page.next));
+      },
+    ),
   ];
 }
 
 function refusedAnswer(row: RefusedRow): Refused {
   const head = new TextDecoder('utf-8').decode(row.head);
   return { id: String(row.id), receivedAt: isoTime(row.received), topic: row.topic, reason: row.reason, size: row.size, head };
+}
+
+function changeAnswer({ id, at, by, reason, before, after }: ChangeRow): JobChange {
+  const answer = (text: string | null): JobChange['before'] => (text === null ? null : assignmentAnswer(JSON.parse(text) as Assignment));
+  return { id: String(id), at: isoTime(at), by, reason, before: answer(before), after: answer(after) };
 }
 
 function lateAnswer(row: LateRow): LateItem {

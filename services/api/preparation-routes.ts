@@ -1,6 +1,6 @@
 import type { Logger } from 'pino';
 import { z } from 'zod';
-import { assignmentAnswer, assignmentSchema, preparationRequestSchema } from '../../shared/api-types/assignment.js';
+import { assignmentAnswer, assignmentSchema, materialRequestSchema, preparationRequestSchema } from '../../shared/api-types/assignment.js';
 import { nameSchema } from '../../shared/api-types/common.js';
 import type { IngestPort } from '../ingest-port.js';
 import { checkedAssignment } from './checked-assignment.js';
@@ -9,7 +9,7 @@ import { nothing } from './query-values.js';
 import { jsonBody, route } from './route.js';
 import type { Route } from './route.js';
 
-/** Entries of the preparation, made at the carriage. */
+/** Entries made at the carriage: the preparation, and changes of wire and flux. */
 export function preparationRoutes(port: IngestPort, log: Logger): Route[] {
   return [
     route(
@@ -33,6 +33,28 @@ export function preparationRoutes(port: IngestPort, log: Logger): Route[] {
         const done = await port.enterPreparation(params.site, params.carriage, { seam, run, change, by });
         if ('failed' in done) throw portProblem(done);
         log.info({ ...params, seam: done.assignment.seam, run: done.assignment.run, actor: 'local', by }, 'preparation entered');
+        return { status: 200, body: assignmentAnswer(done.assignment) };
+      },
+    ),
+    route(
+      {
+        method: 'post',
+        path: '/api/carriages/{site}/{carriage}/materials',
+        group: 'carriages',
+        summary: 'Enter a change of wire or flux, while the run goes on too',
+        params: z.strictObject({ site: nameSchema, carriage: nameSchema }),
+        query: nothing,
+        body: jsonBody(materialRequestSchema),
+        answers: { 200: { description: 'The assignment in force, with the change in it', schema: assignmentSchema } },
+        problems: [409],
+      },
+      async ({ params, body: { seam = null, run = null, by = 'local', kind, arc = null, lot, mass = null, travelled = null } }) => {
+        const given = lotOf(lot) ?? null;
+        // Its check has the last word on every field, here as in an assignment.
+        checkedAssignment({ seam: '-', run: 1, materials: [{ kind, arc, lot: given, mass, travelled, by, at: 0 }] });
+        const done = await port.changeMaterial(params.site, params.carriage, { seam, run, kind, arc, lot: given, mass, travelled, by });
+        if ('failed' in done) throw portProblem(done);
+        log.info({ ...params, seam: done.assignment.seam, run: done.assignment.run, actor: 'local', by, kind }, 'material changed');
         return { status: 200, body: assignmentAnswer(done.assignment) };
       },
     ),

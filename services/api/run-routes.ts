@@ -106,7 +106,7 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logg
         const assignment = checkedAssignment(given);
         const { state } = await runOrProblem(records, params.id);
         if (state === 'welding') throw problemError(409, 'The run is being welded: assign its carriage, or wait until it is finished.');
-        const done = await port.assignRun(params.id, assignment);
+        const done = await port.assignRun(params.id, assignment, { by: by ?? 'local', reason: reason ?? null });
         if ('failed' in done) throw portProblem(done);
         log.info({ id: params.id, seam: assignment.seam, run: assignment.run, actor: 'local', by: by ?? 'local', reason: reason ?? null }, 'run assigned');
         return { status: 200, body: JSON.parse((await runOrProblem(records, params.id)).record) as unknown };

@@ -1,5 +1,6 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
-import { missingPreparation } from '../../shared/weld/preparation.js';
+import type { Assignment, ConfirmedEntry } from '../../shared/weld/assignment.js';
+import { askedPreparation, confirmedEntries, missingOf } from '../../shared/weld/preparation.js';
+import { isoTime } from '../../shared/weld/run-figures.js';
 import type { MissingEntry, PreparationGroup } from '../../shared/weld/preparation.js';
 import type { RunGroupOutline } from '../../shared/weld/procedure-parameters.js';
 import { runGroupOf } from '../../shared/weld/procedure-parameters.js';
@@ -13,6 +14,7 @@ interface StoredGroups {
 
 export interface PreparationAnswer {
   readonly missing: readonly MissingEntry[];
+  readonly confirmed: readonly Omit<ConfirmedEntry<string>, 'value'>[];
 }
 
 /** What an assignment lacks by a revision of its procedure, and with the arcs that were seen; null without an assignment. */
@@ -21,7 +23,9 @@ export function preparationAnswer(assignment: Assignment | null, revision: numbe
   const seen = arcs.join(' ');
   const held = answers.get(assignment);
   if (held?.revision === revision && held.seen === seen) return held.answer;
-  const answer = { missing: missingPreparation(assignment, groupOf(assignment, revision, deps), arcs) };
+  const asked = askedPreparation(assignment, groupOf(assignment, revision, deps), arcs);
+  const confirmed = confirmedEntries(asked, assignment.preparation?.confirmed).map(({ entry, arc, by, at }) => ({ entry, arc, by, at: isoTime(at) }));
+  const answer = { missing: asked.flatMap(missingOf), confirmed };
   answers.set(assignment, { revision, seen, answer });
   return answer;
 }

@@ -2,6 +2,7 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import { enterPreparation } from '../../shared/weld/enter-preparation.js';
 import type { EnteredPreparation, PortFailure } from '../ingest-port.js';
 import { assignStream } from './assign-stream.js';
+import { inForceOn } from './job-changes.js';
 import type { StreamAccess } from './stream-access.js';
 
 /**
@@ -9,19 +10,11 @@ import type { StreamAccess } from './stream-access.js';
  * at the same time.
  */
 export function prepareStream(streams: StreamAccess, site: string, carriage: string, entered: EnteredPreparation): PortFailure | { readonly assignment: Assignment } {
-  const { statements, now } = streams.fold;
-  const none: PortFailure = { failed: 'conflict', reason: `no assignment is in force on ${site}/${carriage}` };
-  // Asking for a carriage makes it, and an entry alone makes none.
-  if (statements.streamByName.get(site, carriage, '') === undefined) return none;
-  const stream = streams.stream(site, carriage, '');
-  const inForce = stream.timeline.at(-1)?.body ?? null;
-  if (inForce === null) return none;
-  const { seam, run } = entered;
-  if ((seam !== null && seam !== inForce.seam) || (run !== null && run !== inForce.run)) {
-    return { failed: 'conflict', reason: `the assignment in force on ${site}/${carriage} is another one: seam ${inForce.seam}, run ${inForce.run}` };
-  }
+  const found = inForceOn(streams, site, carriage, entered);
+  if ('failed' in found) return found;
+  const { stream, inForce } = found;
   // Times of the outside are whole milliseconds.
-  const at = Math.floor(now() / 1e3) * 1e3;
+  const at = Math.floor(streams.fold.now() / 1e3) * 1e3;
   const assignment = enterPreparation(inForce, entered.change, entered.by, at);
   assignStream(stream, assignment, assignment.time ?? null, streams.fold);
   return { assignment };

@@ -58,6 +58,7 @@ export interface Statements {
   readonly alarmState: Statement<[string], { state: string }>;
   readonly alarmsOfRun: Statement<[string], AlarmRow>;
   readonly serviceAlarms: Statement<[], AlarmRow>;
+  readonly addJobChange: Statement<[site: string, carriage: string, run: string | null, at: number, by: string, reason: string | null, before: string | null, after: string | null]>;
   readonly probe: Statement<[number]>;
 }
 
@@ -211,6 +212,7 @@ export function prepareStatements(db: SqliteFile): Statements {
     alarmState: db.prepare('select state from alarms where id = ?'),
     alarmsOfRun: db.prepare('select stream_id, facts from alarms where run_id = ? order by number'),
     serviceAlarms: db.prepare("select stream_id, facts from alarms where stream_id is null and state <> 'normal' order by number"),
+    addJobChange: db.prepare('insert into job_changes (site, carriage, run_id, at, by, reason, before, after) values (?, ?, ?, ?, ?, ?, ?, ?)'),
     probe: db.prepare('insert into probe (id, written) values (1, ?) on conflict (id) do update set written = excluded.written'),
   };
 }

@@ -2,14 +2,17 @@ import { setImmediate as yieldToOthers } from 'node:timers/promises';
 import { addRevision } from '../../shared/records/procedures.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { assignmentPayload } from '../../shared/weld/assignment-payload.js';
+import { withEntries } from '../../shared/weld/assignment-timeline.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
-import type { EnteredPreparation, ImportAnswer, PortFailure } from '../ingest-port.js';
+import type { EnteredMaterial, EnteredPreparation, ImportAnswer, PortFailure, Signed } from '../ingest-port.js';
 import { alarmCalls } from './alarm-calls.js';
 import { assignFinishedRun, assignStream } from './assign-stream.js';
 import type { MessageSource } from './mqtt/message-source.js';
 import { noteOrigin } from './run-origin.js';
+import { changeMaterial, keepJobChange } from './job-changes.js';
 import { prepareStream } from './prepare-stream.js';
+import { runBeingWelded } from './tell-carriage.js';
 import type { Recorder } from './recorder.js';
 import { StorageUnavailable } from './storage-error.js';
 import type { Statements } from './statements.js';
@@ -30,11 +33,14 @@ export interface AnsweredCalls {
 export function answerCalls(recorder: Recorder, source: MessageSource, statements: Statements): AnsweredCalls {
   const alarms = alarmCalls(recorder);
 
-  function assign(site: string, carriage: string, assignment: Assignment | null): { readonly ok: true } {
+  function assign(site: string, carriage: string, assignment: Assignment | null, signed: Signed): { readonly ok: true } {
     const taken = recorder.change((streams) => {
       const stream = streams.stream(site, carriage, '');
+      const before = stream.timeline.at(-1)?.body ?? null;
       assignStream(stream, assignment, assignment?.time ?? null, streams.fold);
-      return stream.timeline.at(-1)?.body ?? null;
+      const after = stream.timeline.at(-1)?.body ?? null;
+      keepJobChange({ site, carriage, run: runBeingWelded(stream) }, before, after, signed, streams.fold);
+      return after;
     });
     publishAssignment(source, site, carriage, taken);
     return { ok: true };
@@ -46,7 +52,13 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     return done;
   }
 
-  function assignRun(id: string, assignment: Assignment): PortFailure | { readonly ok: true } {
+  function change(site: string, carriage: string, entered: EnteredMaterial): PortFailure | { readonly assignment: Assignment } {
+    const done = recorder.change((streams) => changeMaterial(streams, site, carriage, entered));
+    if ('assignment' in done) publishAssignment(source, site, carriage, done.assignment);
+    return done;
+  }
+
+  function assignRun(id: string, assignment: Assignment, signed: Signed): PortFailure | { readonly ok: true } {
     return recorder.change((streams) => {
       const row = statements.run.get(id);
       if (row === undefined) return { failed: 'notFound', reason: `there is no run ${id}` };
@@ -56,7 +68,11 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
       const stream = streams.stream(name.site, name.carriage, name.stream);
       const entry = [...stream.runs.values()].find((own) => own.id === id);
       if (entry === undefined) return { failed: 'conflict', reason: 'the run is too old to be assigned' };
-      assignFinishedRun(stream, entry, JSON.parse(row.marks) as RunMarks & { travelJump: boolean }, assignment, streams.fold);
+      const before = entry.override === null ? (stream.timeline[entry.epoch]?.body ?? null) : (JSON.parse(entry.override) as Assignment);
+      // What was done and changed at the carriage is a fact of the run, whichever job it turns out to have been.
+      const after = before === null ? assignment : withEntries(assignment, before);
+      assignFinishedRun(stream, entry, JSON.parse(row.marks) as RunMarks & { travelJump: boolean }, after, streams.fold);
+      keepJobChange({ site: name.site, carriage: name.carriage, run: id }, before, after, signed, streams.fold);
       return { ok: true };
     });
   }
@@ -113,6 +129,8 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
         return assign(...(call.args as WorkerCalls['assign']['args']));
       case 'enterPreparation':
         return enter(...(call.args as WorkerCalls['enterPreparation']['args']));
+      case 'changeMaterial':
+        return change(...(call.args as WorkerCalls['changeMaterial']['args']));
       case 'assignRun':
         return assignRun(...(call.args as WorkerCalls['assignRun']['args']));
       case 'importLog':

@@ -60,9 +60,10 @@ export function startIngest(
   }
 
   const port: IngestPort = {
-    assign: (site, carriage, assignment) => call('assign', site, carriage, assignment),
+    assign: (site, carriage, assignment, signed) => call('assign', site, carriage, assignment, signed),
     enterPreparation: (site, carriage, entered) => call('enterPreparation', site, carriage, entered),
-    assignRun: (run, assignment) => call('assignRun', run, assignment),
+    changeMaterial: (site, carriage, entered) => call('changeMaterial', site, carriage, entered),
+    assignRun: (run, assignment, signed) => call('assignRun', run, assignment, signed),
     importLog: async ({ csv, start, ...request }): Promise<PortFailure | ImportAnswer> => {
       const log = await readLog({ csv, start });
       return 'failure' in log ? { failed: 'invalid', reason: log.failure } : call('importLog', { ...request, log });

@@ -1,6 +1,6 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
 import type { ReadLog } from '../csv/read-log-worker.js';
-import type { AlarmSelection, CommitFacts, EnteredPreparation, ImportAnswer, ImportRequest, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
+import type { AlarmSelection, CommitFacts, EnteredMaterial, EnteredPreparation, ImportAnswer, ImportRequest, LiveEvent, PortFailure, Signed, StorageHealth } from '../ingest-port.js';
 import type { Settings } from '../settings.js';
 
 /** What the ingest thread is started with. */
@@ -15,9 +15,10 @@ export type ReadImport = Omit<ImportRequest, 'csv' | 'start'> & { readonly log: 
 
 /** Calls across the thread border: name, arguments and answer. */
 export interface WorkerCalls {
-  assign: { args: [site: string, carriage: string, assignment: Assignment | null]; answer: PortFailure | { readonly ok: true } };
+  assign: { args: [site: string, carriage: string, assignment: Assignment | null, signed: Signed]; answer: PortFailure | { readonly ok: true } };
   enterPreparation: { args: [site: string, carriage: string, entered: EnteredPreparation]; answer: PortFailure | { readonly assignment: Assignment } };
-  assignRun: { args: [run: string, assignment: Assignment]; answer: PortFailure | { readonly ok: true } };
+  changeMaterial: { args: [site: string, carriage: string, entered: EnteredMaterial]; answer: PortFailure | { readonly assignment: Assignment } };
+  assignRun: { args: [run: string, assignment: Assignment, signed: Signed]; answer: PortFailure | { readonly ok: true } };
   importLog: { args: [request: ReadImport]; answer: PortFailure | ImportAnswer };
   addProcedure: { args: [id: string, body: string, by: string, first: boolean]; answer: PortFailure | { readonly revision: number } };
   acknowledgeAlarm: { args: [id: string, by: string, note: string | null]; answer: PortFailure | { readonly alarm: string } };

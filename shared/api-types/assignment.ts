@@ -1,8 +1,24 @@
 import { z } from 'zod';
 import type { Assignment, Preparation } from '../weld/assignment.js';
+import { materialKinds } from '../weld/assignment.js';
+import { preparationEntries } from '../weld/preparation-entries.js';
 import { arcNumberSchema, timeSchema } from './common.js';
 
 const fluxFields = { dried: z.boolean().optional(), temperature: z.number().optional(), hours: z.number().optional() };
+
+const confirmedFields = { entry: z.enum(preparationEntries), arc: arcNumberSchema.nullable(), value: z.union([z.boolean(), z.number(), z.string()]), by: z.string() };
+const confirmedMeta = { description: 'What somebody at the carriage entered or confirmed; what is not in it, or has another value now, came with the assignment' };
+
+const materialFields = {
+  kind: z.enum(materialKinds),
+  arc: arcNumberSchema.nullable().meta({ description: 'Of a spool; null for flux' }),
+  lot: z.string().nullable(),
+  mass: z.number().nullable().meta({ description: 'kg on the new spool, or of flux filled in' }),
+  travelled: z.number().nullable().meta({ description: 'Where on the run, mm travelled' }),
+  melted: z.number().nullable().meta({ description: 'm of each wire of the arc that the run had melted by then' }),
+  by: z.string(),
+};
+const materialsMeta = { description: 'Changes of wire and flux while the run goes on, the oldest first' };
 
 const preparationFields = {
   surfaceCleaned: z.boolean().optional(),
@@ -42,7 +58,8 @@ const fields = {
     )
     .optional(),
   fluxLot: z.string().optional(),
-  preparation: z.strictObject({ ...preparationFields, at: timeSchema.optional() }).optional().meta({ description: 'What was done before the arc is lit, as it was entered' }),
+  materials: z.array(z.strictObject({ ...materialFields, at: timeSchema })).optional().meta(materialsMeta),
+  preparation: z.strictObject({ ...preparationFields, at: timeSchema.optional(), confirmed: z.array(z.strictObject({ ...confirmedFields, at: timeSchema })).optional().meta(confirmedMeta) }).optional().meta({ description: 'What was done before the arc is lit, as it was entered' }),
   simulated: z.boolean().optional(),
 };
 
@@ -53,17 +70,23 @@ export type AssignmentAnswer = z.infer<typeof assignmentSchema>;
 
 /** The API form of an assignment: lengths mm, temperatures °C, `time` as RFC 3339 text. */
 export function assignmentAnswer(assignment: Assignment): AssignmentAnswer {
-  const { time, arcs, preparation, ...rest } = assignment;
+  const { time, arcs, preparation, materials, ...rest } = assignment;
   return {
     ...rest,
     ...(preparation === undefined ? {} : { preparation: preparationAnswer(preparation) }),
+    ...(materials === undefined ? {} : { materials: materials.map((own) => ({ ...own, at: isoText(own.at) })) }),
     ...(arcs === undefined ? {} : { arcs: arcs.map((arc) => ({ ...arc })) }),
     ...(time === undefined ? {} : { time: isoText(time) }),
   };
 }
 
-function preparationAnswer({ at, flux, ...rest }: Preparation): AssignmentAnswer['preparation'] {
-  return { ...rest, ...(flux === undefined ? {} : { flux: { ...flux } }), ...(at === undefined ? {} : { at: isoText(at) }) };
+function preparationAnswer({ at, flux, confirmed, ...rest }: Preparation): AssignmentAnswer['preparation'] {
+  return {
+    ...rest,
+    ...(confirmed === undefined ? {} : { confirmed: confirmed.map((own) => ({ ...own, at: isoText(own.at) })) }),
+    ...(flux === undefined ? {} : { flux: { ...flux } }),
+    ...(at === undefined ? {} : { at: isoText(at) }),
+  };
 }
 
 function isoText(time: number): string {
@@ -94,6 +117,17 @@ const timeGiven = z
   .nullable()
   .optional()
   .meta({ description: 'Unix milliseconds or RFC 3339 text, from 1970 to 2106' });
+
+const momentGiven = z.union([z.number().min(0), z.string()]).meta({ description: 'Unix milliseconds or RFC 3339 text, from 1970 to 2106' });
+const nullableMaterial = {
+  kind: materialFields.kind,
+  arc: arcNumberSchema.nullable().optional(),
+  lot: word,
+  mass: above(0, 5000),
+  travelled: number(-1e7, 1e7),
+  melted: number(0, 1e5),
+  by: z.string().min(1).max(128),
+};
 
 const saidBy = z.string().min(1).max(100).optional().meta({ description: 'Who says so; local where nobody is named' });
 
@@ -128,7 +162,11 @@ export const assignmentRequestSchema = z
     operator: word,
     arcs: givenArcs,
     fluxLot: word,
-    preparation: z.strictObject({ ...enteredFields, by: word, at: timeGiven }).nullable().optional(),
+    preparation: z
+      .strictObject({ ...enteredFields, by: word, at: timeGiven, confirmed: z.array(z.strictObject({ ...confirmedFields, arc: arcNumberSchema.nullable().optional(), at: momentGiven })).nullable().optional().meta(confirmedMeta) })
+      .nullable()
+      .optional(),
+    materials: z.array(z.strictObject({ ...nullableMaterial, at: momentGiven })).nullable().optional().meta(materialsMeta),
     simulated: z.boolean().nullable().optional(),
     by: saidBy,
     reason: z.string().min(1).max(1000).optional().meta({ description: 'Why it is given or corrected' }),
@@ -148,3 +186,19 @@ export const preparationRequestSchema = z
   .meta({ id: 'PreparationEntries' });
 
 export type PreparationEntries = z.infer<typeof preparationRequestSchema>;
+
+/** A change of wire or flux at a carriage, added to the assignment in force. */
+export const materialRequestSchema = z
+  .strictObject({
+    seam: z.string().min(1).max(128).optional().meta({ description: 'With run: refused where the assignment in force is another one' }),
+    run: z.number().int().min(1).max(9999).optional(),
+    kind: materialFields.kind,
+    arc: arcNumberSchema.nullable().optional().meta({ description: 'Of a spool; 1 where it is left out' }),
+    lot: word,
+    mass: above(0, 5000).meta({ description: 'kg on the new spool, or of flux filled in' }),
+    travelled: number(-1e7, 1e7).meta({ description: 'mm travelled; where the carriage is where it is left out' }),
+    by: saidBy,
+  })
+  .meta({ id: 'MaterialChange' });
+
+export type MaterialEntry = z.infer<typeof materialRequestSchema>;

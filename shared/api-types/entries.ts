@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { assignmentSchema } from './assignment.js';
 import { arcNumberSchema, timeSchema } from './common.js';
 
 /** A message or item that could not be used. `size` in bytes of what came, `head` its first bytes as text. */
@@ -49,3 +50,17 @@ export const importAnswerSchema = z
 
 export type Refused = z.infer<typeof refusedSchema>;
 export type LateItem = z.infer<typeof lateSchema>;
+
+/** One change of the assignment of a run or of its carriage while the run went on. */
+export const jobChangeSchema = z
+  .strictObject({
+    id: z.string(),
+    at: timeSchema,
+    by: z.string().meta({ description: 'Who changed it; local where nobody was named' }),
+    reason: z.string().nullable(),
+    before: assignmentSchema.nullable(),
+    after: assignmentSchema.nullable(),
+  })
+  .meta({ id: 'JobChange' });
+
+export type JobChange = z.infer<typeof jobChangeSchema>;

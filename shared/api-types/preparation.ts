@@ -1,10 +1,9 @@
 import { z } from 'zod';
-import { arcNumberSchema, figureSchema } from './common.js';
+import { preparationEntries } from '../weld/preparation-entries.js';
+import { arcNumberSchema, figureSchema, timeSchema } from './common.js';
 
 const missingEntrySchema = z.strictObject({
-  entry: z.enum([
-    'surfaceCleaned', 'fluxDried', 'fluxTemperature', 'fluxHours', 'fluxLot', 'wireLot', 'polarityChecked', 'electrodeExtension', 'wireDiameter', 'trackParallel', 'preheatMeasured',
-  ]),
+  entry: z.enum(preparationEntries),
   arc: arcNumberSchema.nullable().meta({ description: 'null where it is asked of the carriage as a whole' }),
   reason: z.enum(['notEntered', 'notDone', 'outside']),
   value: figureSchema.meta({ description: 'mm or °C, with its limits, where it lies outside; else null' }),
@@ -14,6 +13,14 @@ const missingEntrySchema = z.strictObject({
 });
 
 /** What the procedure and the trade ask for before the arc is lit and is missing, in the order of the work. It stops nobody. */
-export const preparationSchema = z.strictObject({ missing: z.array(missingEntrySchema) }).meta({ id: 'PreparationState' });
+export const preparationSchema = z
+  .strictObject({
+    missing: z.array(missingEntrySchema),
+    confirmed: z
+      .array(z.strictObject({ entry: z.enum(preparationEntries), arc: arcNumberSchema.nullable(), by: z.string(), at: timeSchema }))
+      .optional()
+      .meta({ description: 'What somebody at the carriage entered or confirmed, as it is now; what is neither here nor missing was declared with the assignment. Left out in records made before it was told apart' }),
+  })
+  .meta({ id: 'PreparationState' });
 
 export type PreparationState = z.infer<typeof preparationSchema>;

@@ -7,10 +7,11 @@ import { keptPacks } from './migrations/0005-kept-packs.js';
 import { alarmColumns } from './migrations/0006-alarm-columns.js';
 import { runList } from './migrations/0007-run-list.js';
 import { itemAccounts } from './migrations/0009-item-accounts.js';
+import { jobChanges } from './migrations/0010-job-changes.js';
 import { alarmSearch } from './migrations/0011-alarm-search.js';
 
 /** Statements that bring a database from one version to the next. A list that was shipped never changes. */
-const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, alarmSearch];
+const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch];
 
 /** The version that this program makes and reads. */
 export const schemaVersion = migrations.length;

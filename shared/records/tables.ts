@@ -188,6 +188,19 @@ export interface ProbeTable {
   written: number;
 }
 
+/** Who gave, corrected or ended a job; `before` and `after` are assignments as JSON. */
+export interface JobChangeTable {
+  id: Generated<number>;
+  site: string;
+  carriage: string;
+  run_id: string | null;
+  at: number;
+  by: string;
+  reason: string | null;
+  before: string | null;
+  after: string | null;
+}
+
 export interface Database {
   streams: StreamTable;
   boots: BootTable;
@@ -198,6 +211,7 @@ export interface Database {
   runs: RunTable;
   imports: ImportTable;
   late: LateTable;
+  job_changes: JobChangeTable;
   refused: RefusedTable;
   procedures: ProcedureTable;
   alarms: AlarmTable;

@@ -43,7 +43,7 @@ export function receiveAssignment(
   const before = last?.body ?? null;
   if (body === null && before === null) return 'same';
   if (last !== undefined && body !== null && before !== null && sameSeamAndRun(before, body)) {
-    const corrected = withEntries(body, before.preparation);
+    const corrected = withEntries(body, before);
     if (sameAssignment(before, corrected)) return 'same';
     last.body = corrected;
     return 'corrected';
@@ -53,10 +53,13 @@ export function receiveAssignment(
 }
 
 /** Who plans says nothing of what was done at the carriage, or only what was known when it was read: what was entered later stays. */
-function withEntries(body: Assignment, entered: Assignment['preparation']): Assignment {
+export function withEntries(body: Assignment, before: Assignment): Assignment {
   const given = body.preparation;
+  const { preparation: entered, materials = [] } = before;
   const stays = entered !== undefined && (given === undefined || (given.at !== undefined && entered.at !== undefined && given.at < entered.at));
-  return stays ? { ...body, preparation: entered } : body;
+  const kept = stays ? { ...body, preparation: entered } : body;
+  // Changes of material are only ever added.
+  return materials.length > (body.materials?.length ?? 0) ? { ...kept, materials } : kept;
 }
 
 export function sameSeamAndRun(a: Assignment, b: Assignment): boolean {

@@ -1,3 +1,5 @@
+import type { PreparationEntry } from './preparation-entries.js';
+
 export type Purpose = 'production' | 'testPiece' | 'repair' | 'tack';
 
 /** What one arc of an assignment declares. */
@@ -32,6 +34,36 @@ export interface Preparation {
   /** Who entered last, and when: whole µs since 1970. */
   readonly by?: string | undefined;
   readonly at?: number | undefined;
+  /** What somebody at the carriage entered or confirmed, each once; what is not in it came with the assignment. */
+  readonly confirmed?: readonly ConfirmedEntry[] | undefined;
+}
+
+/** One entry as somebody at the carriage confirmed it; one whose value has changed since is confirmed no longer. `at`: whole µs since 1970. */
+export interface ConfirmedEntry<At = number> {
+  readonly entry: PreparationEntry;
+  /** null where it is asked of the carriage as a whole. */
+  readonly arc: number | null;
+  readonly value: boolean | number | string;
+  readonly by: string;
+  readonly at: At;
+}
+
+export const materialKinds = ['spoolChanged', 'fluxRefilled'] as const;
+
+/** Wire or flux that was changed while the assignment was being welded. `at`: whole µs since 1970. */
+export interface MaterialChange {
+  readonly kind: (typeof materialKinds)[number];
+  /** Of a spool; null for flux. */
+  readonly arc: number | null;
+  readonly lot: string | null;
+  /** kg on the new spool, or of flux filled in. */
+  readonly mass: number | null;
+  /** Where on the run it was changed, mm travelled. */
+  readonly travelled: number | null;
+  /** m of each wire of the arc that the run had melted by then; null where no feed was sent. */
+  readonly melted: number | null;
+  readonly by: string;
+  readonly at: number;
 }
 
 /** What a carriage is welding from now on. Lengths mm, temperatures °C, time whole microseconds since 1970. */
@@ -56,5 +88,7 @@ export interface Assignment {
   readonly arcs?: readonly AssignedArc[] | undefined;
   readonly fluxLot?: string | undefined;
   readonly preparation?: Preparation | undefined;
+  /** Changes of wire and flux, the oldest first. */
+  readonly materials?: readonly MaterialChange[] | undefined;
   readonly simulated?: boolean | undefined;
 }

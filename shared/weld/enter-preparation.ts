@@ -1,9 +1,10 @@
-import type { AssignedArc, FluxDrying, Preparation } from './assignment.js';
+import type { AssignedArc, ConfirmedEntry, FluxDrying, Preparation } from './assignment.js';
+import type { PreparationEntry } from './preparation-entries.js';
 
 type Entered<T> = { readonly [Key in keyof T]?: T[Key] | null | undefined };
 
 /** What is entered: a field left out stays as it is, null takes it back. Units as in the assignment. */
-export interface PreparationChange extends Entered<Omit<Preparation, 'flux' | 'by' | 'at'>> {
+export interface PreparationChange extends Entered<Omit<Preparation, 'flux' | 'by' | 'at' | 'confirmed'>> {
   readonly flux?: Entered<FluxDrying> | null | undefined;
   readonly fluxLot?: string | null | undefined;
   readonly arcs?: readonly (Entered<Omit<AssignedArc, 'arc'>> & Pick<AssignedArc, 'arc'>)[] | null | undefined;
@@ -13,14 +14,15 @@ export interface PreparationChange extends Entered<Omit<Preparation, 'flux' | 'b
 interface Enterable<At> {
   readonly fluxLot?: string | undefined;
   readonly arcs?: readonly AssignedArc[] | undefined;
-  readonly preparation?: (Omit<Preparation, 'at'> & { readonly at?: At | undefined }) | undefined;
+  readonly preparation?: (Omit<Preparation, 'at' | 'confirmed'> & { readonly at?: At | undefined; readonly confirmed?: readonly ConfirmedEntry<At>[] | undefined }) | undefined;
 }
 
 /** The assignment with the entries in it, and who made them when. */
 export function enterPreparation<At, T extends Enterable<At>>(assignment: T, change: PreparationChange, by: string, at: At): T {
   const { fluxLot, arcs, flux, ...entries } = change;
   const before = assignment.preparation ?? {};
-  const preparation = { ...merged({ ...before }, entries), ...fluxAfter(before.flux, flux), by, at };
+  const confirmed = confirmedAfter(before.confirmed ?? [], saidEntries(change), by, at);
+  const preparation = { ...merged({ ...before }, entries), ...fluxAfter(before.flux, flux), by, at, confirmed };
   return {
     ...merged({ ...assignment }, { fluxLot }),
     ...(arcs === undefined || arcs === null ? {} : { arcs: arcsAfter(assignment.arcs ?? [], arcs) }),
@@ -51,3 +53,30 @@ function merged<T extends object>(fields: T, change: object): T {
   return fields;
 }
 
+interface Said {
+  readonly entry: PreparationEntry;
+  readonly arc: number | null;
+  /** null where it is taken back. */
+  readonly value: boolean | number | string | null;
+}
+
+/** What a change says of each entry. */
+function saidEntries({ flux, fluxLot, arcs, surfaceCleaned, polarityChecked, trackParallel, preheatMeasured }: PreparationChange): Said[] {
+  const said = (entry: PreparationEntry, value: Said['value'] | undefined, arc: number | null = null): Said[] => (value === undefined ? [] : [{ entry, arc, value }]);
+  return [
+    ...said('surfaceCleaned', surfaceCleaned),
+    ...said('fluxDried', flux === null ? null : flux?.dried),
+    ...said('fluxTemperature', flux === null ? null : flux?.temperature),
+    ...said('fluxHours', flux === null ? null : flux?.hours),
+    ...said('fluxLot', fluxLot),
+    ...said('polarityChecked', polarityChecked),
+    ...said('trackParallel', trackParallel),
+    ...said('preheatMeasured', preheatMeasured),
+    ...(arcs ?? []).flatMap((own) => [...said('wireLot', own.wireLot, own.arc), ...said('electrodeExtension', own.electrodeExtension, own.arc), ...said('wireDiameter', own.wireDiameter, own.arc)]),
+  ];
+}
+
+function confirmedAfter<At>(before: readonly ConfirmedEntry<At>[], said: readonly Said[], by: string, at: At): ConfirmedEntry<At>[] {
+  const others = before.filter((own) => !said.some(({ entry, arc }) => entry === own.entry && arc === own.arc));
+  return [...others, ...said.flatMap(({ entry, arc, value }) => (value === null ? [] : [{ entry, arc, value, by, at }]))];
+}

@@ -112,9 +112,17 @@ function wireOutlook({ assignment, sums, gaps, rates }: PresentInput, arc: numbe
   const massNeeded = lengthNeeded === null || massPerMetre === null ? null : lengthNeeded * massPerMetre;
   if (massNeeded === null) absent[`${name}.massNeeded`] = absent[`${name}.lengthNeeded`] ?? noDiameter;
   const melted = meltedLength(sums.arcs[arc], mergedGaps(gaps));
-  const massLeft = massPerMetre === null || melted === null || assigned.spoolMass === undefined ? null : Math.max(0, assigned.spoolMass - melted * massPerMetre);
-  if (massLeft === null) absent[`${name}.massLeft`] = assigned.spoolMass === undefined ? 'the assignment names no spoolMass' : massPerMetre === null ? noDiameter : 'wireFeedSpeed was not sent';
+  const spool = spoolNow(assignment, arc, assigned.spoolMass ?? null);
+  const massLeft = massPerMetre === null || melted === null || spool.mass === null ? null : Math.max(0, spool.mass - Math.max(0, melted - spool.melted) * massPerMetre);
+  if (massLeft === null) absent[`${name}.massLeft`] = spool.mass === null ? spool.absent : massPerMetre === null ? noDiameter : 'wireFeedSpeed was not sent';
   const endsShortBy = massNeeded === null || massLeft === null || toGo === null ? null : massNeeded > massLeft ? toGo * (1 - massLeft / massNeeded) : 0;
   if (endsShortBy === null) absent[`${name}.endsShortBy`] = absent[`${name}.massLeft`] ?? absent[`${name}.massNeeded`] ?? '';
   return { arc, lengthNeeded, massNeeded, massLeft, endsShortBy };
+}
+
+/** kg on the spool that is on now when it was put on, and m of wire that the run had melted by then. */
+function spoolNow(assignment: Assignment | null, arc: number, spoolMass: number | null): { readonly mass: number | null; readonly melted: number; readonly absent: string } {
+  const changed = assignment?.materials?.findLast((own) => own.kind === 'spoolChanged' && own.arc === arc);
+  if (changed === undefined) return { mass: spoolMass, melted: 0, absent: 'the assignment names no spoolMass' };
+  return { mass: changed.mass, melted: changed.melted ?? 0, absent: 'the spool was changed, and nobody entered how much is on the new one' };
 }

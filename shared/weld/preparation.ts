@@ -1,24 +1,14 @@
-import type { AssignedArc, Preparation } from './assignment.js';
+import type { AssignedArc, ConfirmedEntry, Preparation } from './assignment.js';
+import type { PreparationEntry } from './preparation-entries.js';
 import type { Window } from './run-windows.js';
 
-export type PreparationEntry =
-  | 'surfaceCleaned'
-  | 'fluxDried'
-  | 'fluxTemperature'
-  | 'fluxHours'
-  | 'fluxLot'
-  | 'wireLot'
-  | 'polarityChecked'
-  | 'electrodeExtension'
-  | 'wireDiameter'
-  | 'trackParallel'
-  | 'preheatMeasured';
+export type { PreparationEntry } from './preparation-entries.js';
 
 /** As much of an assignment as its preparation depends on. */
 export interface PreparedAssignment {
   readonly arcs?: readonly AssignedArc[] | undefined;
   readonly fluxLot?: string | undefined;
-  readonly preparation?: Omit<Preparation, 'at'> | undefined;
+  readonly preparation?: Omit<Preparation, 'at' | 'confirmed'> | undefined;
 }
 
 /** As much of a run group of a procedure as the preparation depends on; lengths mm, temperatures °C. */
@@ -143,4 +133,12 @@ function diameterLimit(diameter: number): EntryLimit {
 /** Without what a product leaves in its last bits: 6 · 3.2 is 19.2, and 19.2 keeps to it. */
 function clean(value: number): number {
   return Number(value.toPrecision(12));
+}
+
+/** Those of the asked entries that somebody at the carriage confirmed as they are now, with who and when. */
+export function confirmedEntries<At>(asked: readonly AskedEntry[], confirmed: readonly ConfirmedEntry<At>[] | undefined): ConfirmedEntry<At>[] {
+  return asked.flatMap((own) => {
+    const said = confirmed?.find(({ entry, arc }) => entry === own.entry && arc === own.arc);
+    return said?.value === own.value ? [said] : [];
+  });
 }

@@ -2,13 +2,15 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import { enterPreparation } from '../../shared/weld/enter-preparation.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { addRevision } from '../../shared/records/procedures.js';
-import type { AlarmSelection, CommitFacts, EnteredPreparation, ImportAnswer, ImportRequest, IngestPort, ItemCounters, LiveEvent, PortFailure, StorageHealth } from '../../services/ingest-port.js';
+import type { AlarmSelection, CommitFacts, EnteredMaterial, EnteredPreparation, ImportAnswer, ImportRequest, IngestPort, ItemCounters, LiveEvent, PortFailure, Signed, StorageHealth } from '../../services/ingest-port.js';
 
 /** A port that remembers what it was asked, answers what a test sets, and really stores procedures. */
 export interface FakePort extends IngestPort {
   readonly assigned: { site: string; carriage: string; assignment: Assignment | null }[];
   readonly runsAssigned: { run: string; assignment: Assignment }[];
   readonly prepared: { site: string; carriage: string; entered: EnteredPreparation }[];
+  readonly materials: { site: string; carriage: string; entered: EnteredMaterial }[];
+  readonly signed: Signed[];
   readonly imported: ImportRequest[];
   counted: ItemCounters;
   storage: StorageHealth;
@@ -33,6 +35,8 @@ export function fakePort(writer: SqliteFile): FakePort {
     assigned: [],
     runsAssigned: [],
     prepared: [],
+    materials: [],
+    signed: [],
     imported: [],
     counted: { stored: 90, duplicate: 7, refused: 3, conflict: 1, unknownFields: 2, commits: 5, commitSeconds: 0.25, brokerConnects: 2, queued: 4 },
     storage: { ok: true, reason: null, writtenAt: Date.UTC(2026, 10, 23, 8, 0, 1) },
@@ -60,8 +64,9 @@ export function fakePort(writer: SqliteFile): FakePort {
       return Promise.resolve(port.failure ?? { acknowledged: which.ids?.length ?? 7 });
     },
     serviceAlarms: () => port.ofService,
-    assign(site, carriage, assignment) {
+    assign(site, carriage, assignment, signed) {
       if (port.failure === null) port.assigned.push({ site, carriage, assignment });
+      if (port.failure === null) port.signed.push(signed);
       return Promise.resolve(port.failure ?? { ok: true });
     },
     enterPreparation(site, carriage, entered) {
@@ -70,8 +75,15 @@ export function fakePort(writer: SqliteFile): FakePort {
       const inForce: Assignment = { seam: entered.seam ?? 'DK-0417/L2', run: entered.run ?? 1, time: 1_795_590_000_000_000 };
       return Promise.resolve({ assignment: enterPreparation(inForce, entered.change, entered.by, 1_795_590_060_000_000) });
     },
-    assignRun(run, assignment) {
+    changeMaterial(site, carriage, entered) {
+      if (port.failure !== null) return Promise.resolve(port.failure);
+      port.materials.push({ site, carriage, entered });
+      const { kind, arc, lot, mass, travelled, by } = entered;
+      return Promise.resolve({ assignment: { seam: entered.seam ?? 'DK-0417/L2', run: entered.run ?? 1, materials: [{ kind, arc, lot, mass, travelled: travelled ?? 1284.5, melted: null, by, at: 1_795_590_060_000_000 }] } });
+    },
+    assignRun(run, assignment, signed) {
       if (port.failure === null) port.runsAssigned.push({ run, assignment });
+      if (port.failure === null) port.signed.push(signed);
       return Promise.resolve(port.failure ?? { ok: true });
     },
     importLog(request) {

@@ -23,7 +23,10 @@ test('entries are handed on as they were made, and the assignment in force is an
     200,
     {
       seam: 'S-9', run: 2, time: '2026-11-25T07:00:00.000Z', arcs: [{ arc: 2, wireLot: 'W-2', electrodeExtension: 32 }],
-      preparation: { surfaceCleaned: true, flux: { dried: true }, by: 'op-07', at: '2026-11-25T07:01:00.000Z' },
+      preparation: {
+        surfaceCleaned: true, flux: { dried: true }, by: 'op-07', at: '2026-11-25T07:01:00.000Z',
+        confirmed: [['surfaceCleaned', null, true], ['fluxDried', null, true], ['wireLot', 2, 'W-2'], ['electrodeExtension', 2, 32]].map(([entry, arc, value]) => ({ entry, arc, value, by: 'op-07', at: '2026-11-25T07:01:00.000Z' })),
+      },
     },
   ]);
   expect(api.port.prepared.at(-1)).toEqual({
@@ -68,4 +71,21 @@ test('a run that is recorded with what was missing is answered with it', async (
   const missing = [{ entry: 'electrodeExtension' as const, arc: 1, reason: 'outside' as const, value: 41, against: 'trade' as const, min: 24, max: 40 }];
   api.addRun({ id: 'r1', preparation: { missing } });
   expect((await asker.ask('GET', '/api/runs/r1')).body).toMatchObject({ preparation: { missing } });
+});
+
+test('a change of wire or flux is handed on, and answered with the assignment', async () => {
+  const asked = { seam: 'S-9', run: 2, kind: 'spoolChanged', arc: 1, lot: 'W-9', mass: 15, by: 'Kim' };
+  const post = await asker.ask('POST', '/api/carriages/hall-2/c1/materials', json(asked));
+  expect([post.status, post.body]).toEqual([200, { seam: 'S-9', run: 2, materials: [{ kind: 'spoolChanged', arc: 1, lot: 'W-9', mass: 15, travelled: 1284.5, melted: null, by: 'Kim', at: '2026-11-25T07:01:00.000Z' }] }]);
+  expect(api.port.materials.at(-1)).toEqual({ site: 'hall-2', carriage: 'c1', entered: { ...asked, travelled: null } });
+  expect((await asker.ask('POST', '/api/carriages/hall-2/c1/materials', json({ ...asked, lot: 'a\nb' }))).status).toBe(400);
+  expect((await asker.ask('POST', '/api/carriages/hall-2/c1/materials', json({ ...asked, kind: 'gasChanged' }))).status).toBe(400);
+});
+
+test('who changes a job and why is handed on', async () => {
+  await asker.ask('PUT', '/api/carriages/hall-2/c1/assignment', json({ seam: 'S-9', run: 3, by: 'Kim', reason: 'Typing error' }));
+  expect(api.port.signed.at(-1)).toEqual({ by: 'Kim', reason: 'Typing error' });
+  expect(api.port.assigned.at(-1)).toEqual({ site: 'hall-2', carriage: 'c1', assignment: { seam: 'S-9', run: 3 } });
+  await asker.ask('DELETE', '/api/carriages/hall-2/c1/assignment?by=Kim');
+  expect(api.port.signed.at(-1)).toEqual({ by: 'Kim', reason: null });
 });

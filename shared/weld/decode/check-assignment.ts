@@ -1,7 +1,7 @@
 import type { AssignedArc, Assignment, FluxDrying, Preparation, Purpose } from '../assignment.js';
+import { checkConfirmed, checkMaterials } from './check-entries.js';
 import { missingValue, wrongValue } from './decoded.js';
-import { readDeviceTime, timeTaken } from './device-time.js';
-import { above, between, failure, isGiven, isRaw, oneOf, readFields, text, whole } from './field-rules.js';
+import { above, between, failure, isGiven, isRaw, oneOf, readFields, text, time, whole } from './field-rules.js';
 import type { FieldFailure, Kept, Rule } from './field-rules.js';
 import { mostArcs } from './item-limits.js';
 
@@ -12,7 +12,7 @@ type Writable<T> = { -readonly [K in keyof T]: T[K] };
 const purposes: readonly Purpose[] = ['production', 'testPiece', 'repair', 'tack'];
 
 // The limits of lengths, thickness and diameters are wide enough for any seam; common practice, no source.
-const rules: Readonly<Record<Exclude<keyof Assignment, 'arcs' | 'preparation'>, Rule>> = {
+const rules: Readonly<Record<Exclude<keyof Assignment, 'arcs' | 'preparation' | 'materials'>, Rule>> = {
   seam: text(),
   run: whole(1, 9999),
   time: time(),
@@ -44,7 +44,7 @@ const arcRules: Readonly<Record<keyof AssignedArc, Rule>> = {
 };
 
 // Widest that any flux is dried at or plate preheated to, and a week in the oven; common practice, no source.
-const preparationRules: Readonly<Record<Exclude<keyof Preparation, 'flux'>, Rule>> = {
+const preparationRules: Readonly<Record<Exclude<keyof Preparation, 'flux' | 'confirmed'>, Rule>> = {
   surfaceCleaned: oneOf([true, false]),
   polarityChecked: oneOf([true, false]),
   trackParallel: oneOf([true, false]),
@@ -78,6 +78,11 @@ export function checkAssignment(value: unknown): CheckedAssignment {
     if (!preparation.ok) return preparation;
     assignment.preparation = preparation.kept;
   }
+  if (isGiven(value.materials)) {
+    const materials = checkMaterials(value.materials);
+    if (!materials.ok) return materials;
+    assignment.materials = materials.kept;
+  }
   if (assignment.motion === 'work' && assignment.diameter === undefined) {
     return failure('diameter', `${missingValue('diameter', rules.diameter.taken)}; it is required where motion is "work"`);
   }
@@ -105,18 +110,15 @@ function checkArcs(value: unknown): Kept<AssignedArc[]> {
 function checkPreparation(value: unknown): Kept<Preparation> {
   if (!isRaw(value)) return failure('preparation', wrongValue('preparation', value, 'a JSON object'));
   const checked = readFields<Preparation>(value, preparationRules, [], 'preparation.');
-  if (!checked.ok || !isGiven(value.flux)) return checked;
+  if (!checked.ok) return checked;
+  const preparation: Writable<Preparation> = checked.kept;
+  if (isGiven(value.confirmed)) {
+    const confirmed = checkConfirmed(value.confirmed);
+    if (!confirmed.ok) return confirmed;
+    preparation.confirmed = confirmed.kept;
+  }
+  if (!isGiven(value.flux)) return { ok: true, kept: preparation };
   if (!isRaw(value.flux)) return failure('preparation.flux', wrongValue('preparation.flux', value.flux, 'a JSON object'));
   const flux = readFields<FluxDrying>(value.flux, fluxRules, [], 'preparation.flux.');
-  return flux.ok ? { ok: true, kept: { ...checked.kept, flux: flux.kept } } : flux;
-}
-
-function time(): Rule {
-  return {
-    taken: timeTaken,
-    read: (value) => {
-      const read = readDeviceTime(value);
-      return Number.isNaN(read) ? undefined : read;
-    },
-  };
+  return flux.ok ? { ok: true, kept: { ...preparation, flux: flux.kept } } : flux;
 }

@@ -1,4 +1,5 @@
 import { missingValue, wrongValue } from './decoded.js';
+import { readDeviceTime, timeTaken } from './device-time.js';
 import { isPrintable } from './printable.js';
 
 export type Raw = Readonly<Record<string, unknown>>;
@@ -35,6 +36,17 @@ export function whole(low: number, high: number): Rule {
   return {
     taken: `an integer from ${low} to ${high}`,
     read: (value) => (typeof value === 'number' && Number.isInteger(value) && value >= low && value <= high ? value : undefined),
+  };
+}
+
+/** A time as carriages and people give it; kept as whole µs since 1970. */
+export function time(): Rule {
+  return {
+    taken: timeTaken,
+    read: (value) => {
+      const read = readDeviceTime(value);
+      return Number.isNaN(read) ? undefined : read;
+    },
   };
 }
 

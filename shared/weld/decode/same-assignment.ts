@@ -1,4 +1,4 @@
-import type { AssignedArc, Assignment, FluxDrying, Preparation } from '../assignment.js';
+import type { AssignedArc, Assignment, ConfirmedEntry, FluxDrying, MaterialChange, Preparation } from '../assignment.js';
 
 /**
  * Whether a later assignment says the same as the one in force. A field left out equals its default (direction 1,
@@ -32,6 +32,7 @@ function comparable(assignment: Assignment): string {
     arcs: (assignment.arcs ?? []).toSorted((a, b) => a.arc - b.arc).map(comparableArc),
     fluxLot: assignment.fluxLot,
     preparation: comparablePreparation(assignment.preparation ?? {}),
+    materials: (assignment.materials ?? []).map(comparableMaterial),
     simulated: assignment.simulated ?? false,
   };
   return JSON.stringify(fields);
@@ -41,10 +42,18 @@ function comparableArc({ arc, wireDiameter, electrodeExtension, wireLot, spoolMa
   return { arc, wireDiameter, electrodeExtension, wireLot, spoolMass };
 }
 
-function comparablePreparation({ surfaceCleaned, flux, polarityChecked, trackParallel, preheatMeasured, by, at }: Preparation): Record<keyof Preparation, unknown> {
-  return { surfaceCleaned, flux: comparableFlux(flux ?? {}), polarityChecked, trackParallel, preheatMeasured, by, at };
+function comparablePreparation({ surfaceCleaned, flux, polarityChecked, trackParallel, preheatMeasured, by, at, confirmed }: Preparation): Record<keyof Preparation, unknown> {
+  return { surfaceCleaned, flux: comparableFlux(flux ?? {}), polarityChecked, trackParallel, preheatMeasured, by, at, confirmed: (confirmed ?? []).map(comparableConfirmed) };
 }
 
 function comparableFlux({ dried, temperature, hours }: FluxDrying): Record<keyof FluxDrying, unknown> {
   return { dried, temperature, hours };
+}
+
+function comparableConfirmed({ entry, arc, value, by, at }: ConfirmedEntry): Record<keyof ConfirmedEntry, unknown> {
+  return { entry, arc, value, by, at };
+}
+
+function comparableMaterial({ kind, arc, lot, mass, travelled, melted, by, at }: MaterialChange): Record<keyof MaterialChange, unknown> {
+  return { kind, arc, lot, mass, travelled, melted, by, at };
 }

@@ -1,0 +1,12 @@
+import type { Kysely, Selectable } from 'kysely';
+import { pageOf } from './page.js';
+import type { Page, PageRequest } from './page.js';
+import type { Database, JobChangeTable } from './tables.js';
+
+/** How the job of a run came to be what it is, the newest first. */
+export async function listJobChanges(records: Kysely<Database>, run: string, page: PageRequest): Promise<Page<Selectable<JobChangeTable>>> {
+  let query = records.selectFrom('job_changes').selectAll().where('run_id', '=', run);
+  if (page.after !== null) query = query.where('id', '<', page.after.at);
+  const rows = await query.orderBy('id', 'desc').limit(page.limit + 1).execute();
+  return pageOf(rows, page.limit, (row) => ({ at: row.id, id: '' }));
+}

@@ -1,0 +1,6 @@
+/** What can be asked for before the arc start, in the order of the work. */
+export const preparationEntries = [
+  'surfaceCleaned', 'fluxDried', 'fluxTemperature', 'fluxHours', 'fluxLot', 'wireLot', 'polarityChecked', 'electrodeExtension', 'wireDiameter', 'trackParallel', 'preheatMeasured',
+] as const;
+
+export type PreparationEntry = (typeof preparationEntries)[number];
