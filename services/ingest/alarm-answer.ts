@@ -17,6 +17,7 @@ export function alarmAnswer(alarm: AlarmFacts, of: { readonly site: string; read
     worst: alarm.worst,
     priority: alarm.priority,
     response: alarm.response,
+    ...(alarm.responses === undefined ? {} : { responses: alarm.responses }),
     state: alarmState(alarm, now),
     since: isoTime(alarm.since),
     raisedAt: isoTime(alarm.raisedAt),

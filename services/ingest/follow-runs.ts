@@ -75,12 +75,13 @@ function readAlarms(stream: StreamState, entry: RunEntry, deps: FoldDeps): void 
 function newAlarm(stream: StreamState, entry: RunEntry, run: RunState, condition: AlarmCondition, deps: FoldDeps): AlarmFacts {
   const { arc, quantity, limit, worst, from, raised } = condition;
   const { windows, offsets } = run.sums.parameters;
-  const { priority, response } = windows?.alarms?.[quantity] ?? {};
+  const { priority, response, responses } = windows?.alarms?.[quantity] ?? {};
   const assignment = stream.timeline[run.epoch]?.body ?? null;
   return {
     id: newAlarmId(), run: entry.id, seam: assignment?.seam ?? null, runNumber: assignment?.run ?? null, arc, quantity, limit, worst,
     priority: priority ?? (ofWindows.has(quantity) ? 'medium' : 'high'),
     response: response ?? null,
+    ...(responses === undefined ? {} : { responses }),
     since: from.time, raisedAt: raised.time, recordedAt: deps.now(), travelled: from.travelled,
     seamPosition: seamPosition(assignment, from.travelled, offsets[arc ?? 1]),
     ...untouched,

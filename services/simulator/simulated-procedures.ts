@@ -1,19 +1,27 @@
-/** What is to be done when a value leaves its window. Invented. */
+/** What the operator is to do when a value leaves its limits. Invented. */
 const alarm = {
   windows: {
-    voltage: { priority: 'high', response: 'Set the voltage back at the power source, then look at the contact tube and the flux height.' },
-    current: { priority: 'high', response: 'Look at the wire feed and the electrode extension.' },
-    travelSpeed: { priority: 'medium', response: 'Look at the track and the drive wheels.' },
-    heatInput: { priority: 'medium', response: 'Bring current, voltage and speed back to their set values; mark the stretch for inspection.' },
-    currentVariation: { priority: 'low', response: 'Look at the wire guide and at the work clamp.' },
-    voltageVariation: { priority: 'low', response: 'Look at the wire guide and at the work clamp.' },
+    voltage: {
+      priority: 'high',
+      response: 'Reset the voltage at the power source, then check the contact tip and the flux depth.',
+      responses: { zh: '在焊接电源上调回电压，然后检查导电嘴和焊剂堆高。' },
+    },
+    current: { priority: 'high', response: 'Check the wire feed and the electrode extension.', responses: { zh: '检查送丝和焊丝干伸长。' } },
+    travelSpeed: { priority: 'medium', response: 'Check the track and the drive wheels.', responses: { zh: '检查轨道和行走轮。' } },
+    heatInput: {
+      priority: 'medium',
+      response: 'Reset current, voltage and travel speed; mark this stretch for inspection.',
+      responses: { zh: '将电流、电压和焊接速度调回设定值；标记该段以便检验。' },
+    },
+    currentVariation: { priority: 'low', response: 'Check the wire guide and the work clamp.', responses: { zh: '检查导丝管和地线夹。' } },
+    voltageVariation: { priority: 'low', response: 'Check the wire guide and the work clamp.', responses: { zh: '检查导丝管和地线夹。' } },
   },
 } as const;
 
 /** ±10 % current, ±7 % voltage, ±15 % speed, rounded inwards: shares that a code gives (AWS D1.1:2015 Table 4.5; speed from memory). */
 const singleArc = {
   id: 'SIM-1',
-  title: 'Invented for the simulator: single wire butt, two sides',
+  title: 'Simulator example: single-wire butt weld, two sides',
   process: '121',
   thermalEfficiency: 1,
   weldingPosition: 'PA',
@@ -47,7 +55,7 @@ const singleArc = {
 
 const tandem = {
   id: 'SIM-2',
-  title: 'Invented for the simulator: tandem butt, two sides',
+  title: 'Simulator example: tandem butt weld, two sides',
   process: '121',
   thermalEfficiency: 1,
   weldingPosition: 'PA',

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { figureSchema, nameSchema, timeSchema } from './common.js';
+import { actionTextsSchema, figureSchema, nameSchema, timeSchema } from './common.js';
 
 export const alarmStates = ['unacknowledged', 'acknowledged', 'returned', 'shelved', 'suppressed', 'normal'] as const;
 export const alarmPriorities = ['high', 'medium', 'low'] as const;
@@ -22,6 +22,7 @@ export const alarmSchema = z
     worst: figureSchema,
     priority: z.enum(alarmPriorities),
     response: z.string().nullable().meta({ description: 'What the procedure asks for' }),
+    responses: actionTextsSchema.optional().meta({ description: 'The same in further languages, where the procedure gives them' }),
     state: z.enum(alarmStates),
     since: timeSchema.meta({ description: 'Where the excursion began' }),
     raisedAt: timeSchema.meta({ description: 'When its on-delay was over, by the clock of the carriage' }),

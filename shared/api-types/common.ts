@@ -17,6 +17,9 @@ export const nameSchema = z
   .string()
   .regex(/^[A-Za-z0-9_-]{1,64}$/, 'takes 1 to 64 characters of A-Z a-z 0-9 _ -');
 
+/** One text in each of the languages that the pages speak. */
+export const actionTextsSchema = z.strictObject({ en: z.string().min(1).max(200).optional(), zh: z.string().min(1).max(200).optional() });
+
 export const arcNumberSchema = z.number().int().min(1).max(6);
 
 /** Rows of a list with the cursor of the next page, or null on the last one. */

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { arcNumberSchema, timeSchema } from './common.js';
+import { actionTextsSchema, arcNumberSchema, timeSchema } from './common.js';
 
 const text = z.string().min(1).max(200);
 const positive = z.number().positive();
@@ -24,6 +24,7 @@ const procedureArcSchema = z.strictObject({
   currentType: z.enum(['DC', 'AC']).optional(),
   polarity: z.enum(['EP', 'EN']).optional(),
   wireDiameter: positive.optional(),
+  wireClassification: text.optional().meta({ description: 'Wire, or wire and flux, by ISO 14171 or the standard that is used' }),
   wires: z.number().int().min(1).max(6).optional(),
   offset: z.number().optional().meta({ description: 'mm behind arc 1' }),
   current: window(notNegative).optional(),
@@ -57,7 +58,11 @@ const runGroupSchema = z.strictObject({
 
 const quantities = ['current', 'voltage', 'wireFeedSpeed', 'electrodeExtension', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput', 'meanHeatInput', 't85', 'preheat', 'interpassTemperature'] as const;
 
-const alarmWindowSchema = z.strictObject({ priority: z.enum(['high', 'medium', 'low']).optional(), response: text.optional() });
+const alarmWindowSchema = z.strictObject({
+  priority: z.enum(['high', 'medium', 'low']).optional(),
+  response: text.optional().meta({ description: 'What the operator is to do' }),
+  responses: actionTextsSchema.optional().meta({ description: 'The same for pages in these languages; where a language is missing, `response` is shown' }),
+});
 
 const alarmSchema = z.strictObject({
   smoothing: z.number().min(0).max(60).optional(),
@@ -77,24 +82,33 @@ const content = {
   thermalEfficiency: z.number().positive().max(1).optional(),
   qualificationRecord: text.optional(),
   weldingPosition: text.optional(),
+  parentMaterial: text.optional().meta({ description: 'Designation and standard of the parent material' }),
+  parentMaterialGroup: text.optional().meta({ description: 'Group by ISO/TR 15608' }),
+  thickness: window(positive).optional().meta({ description: 'Parent material thickness covered, mm' }),
+  outsideDiameter: window(positive).optional().meta({ description: 'Outside diameter of pipes and shells covered, mm' }),
+  jointType: text.optional().meta({ description: 'Joint design' }),
+  jointPreparation: text.optional().meta({ description: 'Groove, root gap, cleaning' }),
+  backing: text.optional(),
+  fluxClassification: text.optional().meta({ description: 'Flux by ISO 14174 or the standard that is used' }),
   runGroups: z.array(runGroupSchema).max(100).optional(),
   alarm: alarmSchema.optional(),
 };
 
+const reason = z.string().min(1).max(500).optional().meta({ description: 'Why the revision was made' });
 const by = z.string().min(1).max(100).optional().meta({ description: 'Who says so; local where nobody is named' });
 
-/** A procedure as it is kept. Current A, voltage V, wire feed speed m/min, travel speed mm/min, lengths mm, times s, heat input kJ/mm, temperatures °C. */
-export const procedureBodySchema = z.strictObject({ id: procedureIdSchema, ...content });
+/** A procedure as it is kept; terms of ISO 15609-1. Current A, voltage V, wire feed speed m/min, travel speed mm/min, lengths mm, times s, heat input kJ/mm, temperatures °C. */
+export const procedureBodySchema = z.strictObject({ id: procedureIdSchema, ...content, reason });
 
 /** A new procedure as it is posted. */
-export const procedureRequestSchema = z.strictObject({ id: procedureIdSchema, ...content, by }).meta({ id: 'NewProcedure' });
+export const procedureRequestSchema = z.strictObject({ id: procedureIdSchema, ...content, reason, by }).meta({ id: 'NewProcedure' });
 
 /** A further revision as it is posted: complete, its id that of the path where it is repeated. */
-export const revisionRequestSchema = z.strictObject({ id: procedureIdSchema.optional(), ...content, by }).meta({ id: 'NewRevision' });
+export const revisionRequestSchema = z.strictObject({ id: procedureIdSchema.optional(), ...content, reason, by }).meta({ id: 'NewRevision' });
 
 /** A revision of a procedure as answers give it. */
 export const procedureSchema = z
-  .strictObject({ id: procedureIdSchema, ...content, revision: z.number().int().min(1), createdAt: timeSchema, by: z.string() })
+  .strictObject({ id: procedureIdSchema, ...content, reason, revision: z.number().int().min(1), createdAt: timeSchema, by: z.string() })
   .meta({ id: 'Procedure' });
 
 export type ProcedureBody = z.infer<typeof procedureBodySchema>;

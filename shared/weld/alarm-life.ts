@@ -1,4 +1,5 @@
 import type { AlarmCondition } from './alarm-conditions.js';
+import type { ActionTexts } from './run-windows.js';
 
 export type AlarmPriority = 'high' | 'medium' | 'low';
 export type AlarmState = 'unacknowledged' | 'acknowledged' | 'returned' | 'shelved' | 'suppressed' | 'normal';
@@ -16,6 +17,8 @@ export interface AlarmFacts {
   readonly worst: number | null;
   readonly priority: AlarmPriority;
   readonly response: string | null;
+  /** The response in further languages; absent where the procedure gives none. */
+  readonly responses?: ActionTexts | undefined;
   readonly since: number;
   readonly raisedAt: number;
   /** By the service's clock: when it was raised, and when it was known to be over. Null for alarms from before these were kept. */

@@ -31,6 +31,14 @@ export interface RunWindows {
 export interface WindowAlarm {
   readonly priority?: 'high' | 'medium' | 'low' | undefined;
   readonly response?: string | undefined;
+  /** The response in further languages. */
+  readonly responses?: ActionTexts | undefined;
+}
+
+/** By language tag. */
+export interface ActionTexts {
+  readonly en?: string | undefined;
+  readonly zh?: string | undefined;
 }
 
 /** Defaults where the procedure says nothing; common practice, no source. */

@@ -1,0 +1,79 @@
+import type { JSX } from 'preact';
+import { useEffect, useState } from 'preact/hooks';
+import type { Procedure } from '../../shared/api-types/procedure.js';
+import type { Answer } from '../shared/api.js';
+import { address, goTo } from '../shared/current-address.js';
+import { wordsOf } from '../shared/words.js';
+import { DifferenceList } from './difference-list.js';
+import { differences } from './differences.js';
+import { partIds } from './page-parts.js';
+import { procedureAddress } from './procedure-address.js';
+import { fetchRevision } from './procedure-api.js';
+import { procedureWords } from './procedure-words.js';
+
+/** What differs between the revision that is shown and another, by default the one before it. */
+export function CompareRevisions({ newest, shown, against }: { readonly newest: number; readonly shown: Procedure; readonly against: number | null }): JSX.Element {
+  const say = wordsOf(procedureWords);
+  const other = against ?? (shown.revision === 1 ? null : shown.revision - 1);
+  const [answer, setAnswer] = useState<Answer<Procedure> | null>(null);
+  useEffect(() => {
+    const abort = new AbortController();
+    setAnswer(null);
+    if (other !== null && other !== shown.revision) void fetchRevision(shown.id, other, abort.signal).then(setAnswer, () => undefined);
+    return () => {
+      abort.abort();
+    };
+  }, [shown.id, other, shown.revision]);
+  // What was asked for last is in the address; what is shown may still be the revision before it.
+  const show = (changed: { readonly revision?: number; readonly against?: number }): void => {
+    const { query } = address.peek();
+    const revision = changed.revision ?? Number(query.get('revision') ?? newest);
+    goTo(procedureAddress(shown.id, { revision: revision === newest && shown.id !== 'new' ? null : revision, against: changed.against ?? against }));
+  };
+  return (
+    <section class="part">
+      <h2 id={partIds.compare} tabIndex={-1}>
+        {say.compare}
+      </h2>
+      {newest > 1 && (
+        <p class="tools">
+          <Revisions label={say.compareOf} id="compare-of" newest={newest} value={shown.revision} onChange={(revision) => { show({ revision }); }} />
+          <Revisions label={say.compareWith} id="compare-with" newest={newest} value={other} onChange={(revision) => { show({ against: revision }); }} />
+        </p>
+      )}
+      {other === null && <p>{say.first}</p>}
+      {other === shown.revision && <p>{say.changesNothing(other)}</p>}
+      {answer?.ok === false && <p>{answer.failure.status === 404 ? say.revisionNotThere(shown.id, other ?? 0) : answer.failure.reason}</p>}
+      {answer?.ok === true && (
+        <>
+          <h3>{say.changed(shown.revision, answer.value.revision)}</h3>
+          <DifferenceList sentences={differences(answer.value, shown)} before={answer.value.revision} />
+        </>
+      )}
+    </section>
+  );
+}
+
+interface RevisionsProps {
+  readonly label: string;
+  readonly id: string;
+  readonly newest: number;
+  readonly value: number | null;
+  readonly onChange: (revision: number) => void;
+}
+
+function Revisions({ label, id, newest, value, onChange }: RevisionsProps): JSX.Element {
+  return (
+    <>
+      <label for={id}>{label}</label>
+      <select id={id} value={value === null ? '' : String(value)} onChange={(event) => { if (event.currentTarget.value !== '') onChange(Number(event.currentTarget.value)); }}>
+        {value === null && <option value="">–</option>}
+        {Array.from({ length: newest }, (_, at) => newest - at).map((revision) => (
+          <option key={revision} value={String(revision)}>
+            {revision}
+          </option>
+        ))}
+      </select>
+    </>
+  );
+}

@@ -1,0 +1,35 @@
+import type { JSX } from 'preact';
+import { wordsOf } from '../shared/words.js';
+import { procedureWords } from './procedure-words.js';
+
+export interface Part {
+  readonly id: string;
+  readonly name: string;
+  /** Parts within the one before. */
+  readonly below?: boolean;
+}
+
+/** Leads to the headings of a long page; the part of the address behind # names the page, so these are no links. */
+export function Contents({ parts }: { readonly parts: readonly Part[] }): JSX.Element {
+  const say = wordsOf(procedureWords);
+  return (
+    <nav class="contents" aria-label={say.onThisPage}>
+      <h2>{say.onThisPage}</h2>
+      <ul>
+        {parts.map(({ id, name, below = false }) => (
+          <li key={id} class={below ? 'below' : undefined}>
+            <button type="button" class="link" onClick={() => { goToPart(id); }}>
+              {name}
+            </button>
+          </li>
+        ))}
+      </ul>
+    </nav>
+  );
+}
+
+function goToPart(id: string): void {
+  const heading = document.getElementById(id);
+  heading?.scrollIntoView({ block: 'start' });
+  heading?.focus({ preventScroll: true });
+}

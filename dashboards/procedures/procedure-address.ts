@@ -1,0 +1,11 @@
+import { writeAddress } from '../shared/address.js';
+
+/** The page of a procedure. `#/procedure/new` without more is the form for a new one, so one of that name is always named with a revision. */
+export function procedureAddress(id: string, query: { readonly revision?: number | null; readonly against?: number | null; readonly edit?: 'yes' } = {}): string {
+  return writeAddress(['procedure', id], query);
+}
+
+/** The form that begins as a copy of a revision. */
+export function copyAddress(id: string, revision: number): string {
+  return writeAddress(['procedure'], { from: id, revision });
+}

@@ -1,0 +1,70 @@
+import type { JSX } from 'preact';
+import type { ProcedureBody } from '../../shared/api-types/procedure.js';
+import { unitSystem } from '../shared/choices.js';
+import { wordsOf } from '../shared/words.js';
+import { textOrDefault } from './differences.js';
+import { valueAt } from './draft.js';
+import type { Fact } from './facts.js';
+import { Facts } from './facts.js';
+import { fieldName, groupTitle, plainText } from './field-name.js';
+import { arcNames, arcWindows, groupWindows, specOf } from './field-specs.js';
+import { formWords } from './form-words.js';
+import { LimitTable } from './limit-table.js';
+import { groupPart, partIds } from './page-parts.js';
+import { metricText } from './value-text.js';
+
+type Group = NonNullable<ProcedureBody['runGroups']>[number];
+type Arc = NonNullable<Group['arcs']>[number];
+
+/** The limits of each run group, as tables. */
+export function ReadGroups({ groups }: { readonly groups: readonly Group[] }): JSX.Element {
+  const say = wordsOf(formWords);
+  const us = unitSystem.value === 'us';
+  return (
+    <section class="part">
+      <h2 id={partIds.groups} tabIndex={-1}>
+        {say.runGroups(us)}
+      </h2>
+      <p class="aside">{groups.length === 0 ? say.noGroups(us) : say.firstGroup(us)}</p>
+      {groups.map((group, at) => (
+        <ReadGroup key={at} group={group} at={at} />
+      ))}
+    </section>
+  );
+}
+
+function ReadGroup({ group, at }: { readonly group: Group; readonly at: number }): JSX.Element {
+  const say = wordsOf(formWords);
+  const [first = 0, last = 0] = group.runs;
+  return (
+    <section class="group">
+      <h3 id={groupPart(at)} tabIndex={-1}>
+        {groupTitle(group.name ?? '', at)}
+      </h3>
+      <Facts facts={[{ name: say.runs(unitSystem.value === 'us'), text: say.runsText(first, last) }, { name: say.side, text: textOrDefault(group, 'side') }]} />
+      <div class="arcs">
+        <LimitTable limits={group} names={groupWindows} caption={say.windows} />
+        {group.arcs?.map((arc) => (
+          <ReadArc key={arc.arc} arc={arc} />
+        ))}
+      </div>
+    </section>
+  );
+}
+
+function ReadArc({ arc }: { readonly arc: Arc }): JSX.Element {
+  const say = wordsOf(formWords);
+  const facts: Fact[] = arcNames
+    .filter((name) => name !== 'arc' && valueAt(arc, name) !== undefined)
+    .map((name) => {
+      const value = valueAt(arc, name);
+      return { name: fieldName(name), text: plainText(arc, name), stored: typeof value === 'number' ? metricText(specOf(name).quantity, value) : null };
+    });
+  return (
+    <section class="arc">
+      <h4>{say.arcOf(String(arc.arc))}</h4>
+      {facts.length > 0 && <Facts facts={facts} />}
+      <LimitTable limits={arc} names={arcWindows} caption={say.arcWindows} />
+    </section>
+  );
+}
