@@ -2,9 +2,10 @@ import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import { listSchema } from '../../shared/api-types/common.js';
 import { procedureBodySchema, procedureIdSchema, procedureRequestSchema, procedureSchema, revisionRequestSchema } from '../../shared/api-types/procedure.js';
+import { procedureUsageSchema } from '../../shared/api-types/procedure-usage.js';
 import type { Procedure, ProcedureBody } from '../../shared/api-types/procedure.js';
 import { writeCursor } from '../../shared/records/page.js';
-import { findProcedure, listProcedures } from '../../shared/records/procedures.js';
+import { countRuns, findProcedure, listProcedures } from '../../shared/records/procedures.js';
 import type { StoredProcedure } from '../../shared/records/procedures.js';
 import type { Database } from '../../shared/records/tables.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
@@ -77,6 +78,24 @@ export function procedureRoutes(port: IngestPort, records: Kysely<Database>): Ro
         const stored = await findProcedure(records, id, revision);
         if (stored === undefined) throw problemError(404, revision === undefined ? 'There is no procedure of this id.' : 'There is no such revision of this procedure.');
         return { status: 200, body: procedureAnswer(stored) };
+      },
+    ),
+    route(
+      {
+        method: 'get',
+        path: '/api/procedures/{id}/usage',
+        group,
+        summary: 'How many runs were welded to a procedure and to each of its revisions',
+        params,
+        query: nothing,
+        body: null,
+        answers: { 200: { description: 'Counts of runs', schema: procedureUsageSchema } },
+        problems: [404],
+      },
+      async ({ params: { id } }) => {
+        if ((await findProcedure(records, id)) === undefined) throw problemError(404, 'There is no procedure of this id.');
+        const revisions = await countRuns(records, id);
+        return { status: 200, body: { runs: revisions.reduce((sum, { runs }) => sum + runs, 0), revisions } };
       },
     ),
     route(

@@ -1,3 +1,4 @@
+import { sql } from 'kysely';
 import type { Kysely, Selectable } from 'kysely';
 import type { SqliteFile } from './open-database.js';
 import { pageOf } from './page.js';
@@ -25,6 +26,19 @@ export async function findProcedure(records: Kysely<Database>, id: string, revis
   let query = records.selectFrom('procedures').selectAll().where('id', '=', id);
   if (revision !== undefined) query = query.where('revision', '=', revision);
   return await query.orderBy('revision', 'desc').limit(1).executeTakeFirst();
+}
+
+/** How many runs are recorded as welded to each revision of a procedure, in the order of revisions; those of none are not listed. */
+export async function countRuns(records: Kysely<Database>, id: string): Promise<{ readonly revision: number; readonly runs: number }[]> {
+  const revision = sql<number>`json_extract(record, '$.procedure.revision')`;
+  return await records
+    .selectFrom('runs')
+    .select([revision.as('revision'), (of) => of.fn.countAll<number>().as('runs')])
+    .where('procedure', '=', id)
+    .where(sql<string>`json_extract(record, '$.procedure.id')`, '=', id)
+    .groupBy(revision)
+    .orderBy(revision)
+    .execute();
 }
 
 /**
