@@ -1,22 +1,27 @@
 import type { ProcedureBody } from '../../shared/api-types/procedure.js';
-import { quantityWord, shownAs } from '../shared/alarm-sentence.js';
-import { capital } from '../shared/capital.js';
+import { priorityWord } from '../shared/alarm-sentence.js';
 import { unitSystem } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
-import { alarmNames, alarmedWindows, arcNames, arcWindows, groupWindows, topNames } from './field-specs.js';
+import { alarmFields, valueAt } from './draft.js';
+import { alarmDefaults, alarmNames, arcNames, arcWindows, groupWindows, limitQuantity, specOf, topNames, topRanges } from './field-specs.js';
 import type { WindowName } from './field-specs.js';
-import { fieldName, fieldText } from './field-name.js';
+import { fieldName, fieldText, limitName } from './field-name.js';
 import { formWords } from './form-words.js';
 import { valueText } from './value-text.js';
 
 type Group = NonNullable<ProcedureBody['runGroups']>[number];
 type Window = NonNullable<Group['travelSpeed']>;
-
-const alarmFields = [...alarmNames.map((name) => `alarm.${name}`), ...alarmedWindows.flatMap((name) => [`alarm.windows.${name}.priority`, `alarm.windows.${name}.response`])];
+type Windows = Partial<Record<WindowName, Window | undefined>>;
 
 /** What differs between two revisions, one sentence for each difference; groups are matched by name and side, arcs by number. */
 export function differences(before: ProcedureBody, after: ProcedureBody): string[] {
-  return [...fieldDifferences('', before, after, [...topNames]), ...groupDifferences(before.runGroups ?? [], after.runGroups ?? []), ...fieldDifferences('', before, after, alarmFields)];
+  return [
+    ...fieldDifferences('', before, after, topNames),
+    ...windowDifferences('', before, after, topRanges),
+    ...groupDifferences(before.runGroups ?? [], after.runGroups ?? []),
+    ...fieldDifferences('', before, after, alarmNames.map((name) => `alarm.${name}`)),
+    ...fieldDifferences('', before, after, alarmFields),
+  ];
 }
 
 function groupDifferences(before: readonly Group[], after: readonly Group[]): string[] {
@@ -51,7 +56,7 @@ function arcDifferences(group: string, before: Group, after: Group): string[] {
     ...own.flatMap((arc) => {
       const was = old.find((other) => other.arc === arc.arc);
       if (was === undefined) return [say.added(nameOf(arc.arc))];
-      return [...fieldDifferences(nameOf(arc.arc), was, arc, [...arcNames]), ...windowDifferences(nameOf(arc.arc), was, arc, arcWindows)];
+      return [...fieldDifferences(nameOf(arc.arc), was, arc, arcNames), ...windowDifferences(nameOf(arc.arc), was, arc, arcWindows)];
     }),
   ];
 }
@@ -65,7 +70,7 @@ function matched(before: readonly Group[], after: readonly Group[]): (number | n
   return partners.map((partner, at) => partner ?? (at < before.length && !partners.includes(at) ? at : null));
 }
 
-function groupName(group: Group, at: number): string {
+export function groupName(group: Pick<Group, 'name'>, at: number): string {
   const say = wordsOf(formWords);
   const title = say.group(unitSystem.value === 'us', at + 1);
   return group.name === undefined ? title : `${title} ${say.quoted(group.name)}`;
@@ -74,24 +79,35 @@ function groupName(group: Group, at: number): string {
 function fieldDifferences(where: string, before: unknown, after: unknown, names: readonly string[]): string[] {
   const say = wordsOf(formWords);
   return names.flatMap((name) => {
-    const [was, is] = [fieldText(before, name), fieldText(after, name)];
-    return was === is ? [] : [say.differs(where === '' ? fieldName(name) : say.place([where, fieldName(name)]), was, is)];
+    if (valueAt(before, name) === valueAt(after, name)) return [];
+    return [say.differs(where === '' ? fieldName(name) : say.place([where, fieldName(name)]), textOrDefault(before, name), textOrDefault(after, name))];
   });
 }
 
-function windowDifferences(where: string, before: Partial<Record<WindowName, Window | undefined>>, after: Partial<Record<WindowName, Window | undefined>>, names: readonly WindowName[]): string[] {
+/** What holds: where the procedure leaves a value out, the default, and that it is one. */
+export function textOrDefault(part: unknown, name: string): string {
+  const say = wordsOf(formWords);
+  if (valueAt(part, name) !== undefined) return fieldText(part, name);
+  const setting = alarmNames.find((own) => name === `alarm.${own}`);
+  if (setting !== undefined) return say.orDefault(valueText(specOf(name).quantity, alarmDefaults[setting]));
+  if (name === 'thermalEfficiency') return say.orDefault('1');
+  if (/^alarm\.windows\.\w+\.priority$/.test(name)) return say.orDefault(priorityWord('medium'));
+  return name === 'side' ? say.bothSides : fieldText(part, name);
+}
+
+function windowDifferences(where: string, before: Windows, after: Windows, names: readonly WindowName[]): string[] {
   const say = wordsOf(formWords);
   return names.flatMap((name) => {
     const [was, is] = [before[name], after[name]];
     if (was?.min === is?.min && was?.max === is?.max) return [];
-    return [say.differs(say.place([where, capital(quantityWord(name))]), windowText(name, was), windowText(name, is))];
+    return [say.differs(where === '' ? limitName(name) : say.place([where, limitName(name)]), windowText(name, was), windowText(name, is))];
   });
 }
 
-/** "450 mm/min to 560 mm/min", "up to 250 °C", "no window". */
+/** "450 mm/min to 560 mm/min", "max 250 °C", "no limits". */
 export function windowText(name: WindowName, window: Window | undefined): string {
   const say = wordsOf(formWords);
-  const quantity = shownAs(name);
+  const quantity = limitQuantity(name);
   if (window?.min === undefined) return window?.max === undefined ? say.noWindow : say.upTo(valueText(quantity, window.max));
   return window.max === undefined ? say.from(valueText(quantity, window.min)) : say.between(valueText(quantity, window.min), valueText(quantity, window.max));
 }

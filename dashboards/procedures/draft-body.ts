@@ -1,5 +1,6 @@
 import type { Draft, Fields } from './draft.js';
 import { partsOf } from './draft.js';
+import { numberProblem } from './entry.js';
 import { specOf } from './field-specs.js';
 import type { FieldProblem } from './field-problem.js';
 
@@ -8,7 +9,7 @@ export interface Json {
 }
 
 /** The draft as the API takes it, and the fields whose text is no number. Nothing else is checked here. */
-export function bodyOf(draft: Draft): { readonly body: Json; readonly wrong: readonly FieldProblem[] } {
+export function bodyOf(draft: Draft): { readonly body: Json; readonly wrong: FieldProblem[] } {
   const wrong: FieldProblem[] = [];
   const body: Json = {};
   write(body, draft.fields, '', wrong);
@@ -33,11 +34,12 @@ export function bodyOf(draft: Draft): { readonly body: Json; readonly wrong: rea
 }
 
 function write(into: Json, fields: Fields, prefix: string, wrong: FieldProblem[]): void {
-  for (const [name, { text, value }] of Object.entries(fields)) {
+  for (const [name, entry] of Object.entries(fields)) {
+    const { text, value } = entry;
     if (specOf(name).is === 'text') {
       const own = (text ?? '').trim();
       if (own !== '') put(into, partsOf(name), own);
-    } else if (Number.isNaN(value)) wrong.push({ field: prefix + name, reason: { is: 'noNumber' } });
+    } else if (Number.isNaN(value)) wrong.push({ field: prefix + name, reason: { is: numberProblem(entry) } });
     else if (value !== null) put(into, partsOf(name), value);
   }
 }

@@ -1,7 +1,7 @@
 import type { Procedure, ProcedureBody } from '../../shared/api-types/procedure.js';
 import type { Entry } from './entry.js';
 import { givenNumber, noEntry, typedText } from './entry.js';
-import { alarmNames, alarmedWindows, arcNames, arcWindows, groupNames, groupWindows, specOf, topNames } from './field-specs.js';
+import { alarmNames, alarmedWindows, arcNames, arcWindows, groupNames, groupWindows, specOf, topNames, topRanges } from './field-specs.js';
 
 /** Entries by their name within their part of the form. */
 export type Fields = Readonly<Record<string, Entry>>;
@@ -26,10 +26,14 @@ export interface Draft {
 
 const ends = ['min', 'max'] as const;
 
+/** What the form holds of the alarm of each quantity. */
+export const alarmFields = alarmedWindows.flatMap((name) => ['priority', 'response', 'responses.zh', 'responses.en'].map((part) => `alarm.windows.${name}.${part}`));
+
 export const topFieldNames = [
-  'id', ...topNames, 'by',
+  'id', ...topNames, 'by', 'reason',
+  ...topRanges.flatMap((name) => ends.map((end) => `${name}.${end}`)),
   ...alarmNames.map((name) => `alarm.${name}`),
-  ...alarmedWindows.flatMap((name) => [`alarm.windows.${name}.priority`, `alarm.windows.${name}.response`]),
+  ...alarmFields,
 ];
 export const groupFieldNames = [...groupNames, ...groupWindows.flatMap((name) => ends.map((end) => `${name}.${end}`))];
 export const arcFieldNames = [...arcNames, ...arcWindows.flatMap((name) => ends.map((end) => `${name}.${end}`))];
@@ -55,17 +59,23 @@ export function freshKey({ groups }: Draft): number {
   return Math.max(0, ...groups.flatMap(({ key, arcs }) => [key, ...arcs.map((arc) => arc.key)])) + 1;
 }
 
-/** A revision as it stands in the form. Who made it is not carried over. */
+/** A revision as it stands in the form. Who made it and why is not carried over. */
 export function draftOf(procedure: Procedure | ProcedureBody): Draft {
   let key = 0;
   return {
-    fields: read(procedure, topFieldNames.filter((name) => name !== 'by')),
+    fields: read(procedure, topFieldNames.filter((name) => name !== 'by' && name !== 'reason')),
     groups: (procedure.runGroups ?? []).map((group) => ({
       key: (key += 1),
       fields: read(group, groupFieldNames),
       arcs: (group.arcs ?? []).map((arc) => ({ key: (key += 1), fields: read(arc, arcFieldNames) })),
     })),
   };
+}
+
+/** A new procedure that begins with the content of another; its identifier is its own. */
+export function copyOf(procedure: Procedure): Draft {
+  const { fields, groups } = draftOf(procedure);
+  return { fields: { ...fields, id: noEntry }, groups };
 }
 
 function read(source: unknown, names: readonly string[]): Fields {

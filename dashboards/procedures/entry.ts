@@ -1,6 +1,8 @@
 import { unitSystem } from '../shared/choices.js';
 import type { UnitSystem } from '../shared/choices.js';
-import { fromUnit, inUnit } from '../shared/units.js';
+import { inchWire } from '../shared/inch-wire.js';
+import { needsEcho, readNumber } from '../shared/read-number.js';
+import { digitsOf, fromUnit, inUnit, unitOf } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
 
 /**
@@ -17,19 +19,21 @@ export const noEntry: Entry = { text: '', system: 'metric', value: null };
 
 /** Enough digits that an entry of five digits comes back as it was entered after it was converted and rounded. */
 const keptDigits = 7;
-const shownDigits = 5;
-
-const numberText = /^[-+]?(\d+\.?\d*|\.\d+)$/;
+/** What rounding to that many digits may leave, relative. */
+const keptError = 5e-7;
+/** Digits that a converted value may have beyond those of a reading, where they make it exact. */
+const finer = [0, 1, 2];
+/** All digits of a value that is only shifted by powers of ten. */
+const allDigits = 12;
 
 /** A number in the chosen unit, as it was typed. Without conversion it is kept to the digit. */
 export function typedNumber(text: string, quantity: ShownQuantity | null): Entry {
-  const plain = text.trim().replaceAll('\u2212', '-').replaceAll(/[\u202f\u00a0 ]/g, '');
   const system = unitSystem.peek();
-  if (plain === '') return { text, system, value: null };
-  if (!numberText.test(plain)) return { text, system, value: Number.NaN };
-  const typed = Number(plain);
-  const value = quantity === null ? typed : fromUnit(quantity, typed);
-  return { text, system, value: value === typed ? typed : rounded(value, keptDigits) };
+  const read = readNumber(text, quantity !== null && unitOf(quantity) === 'in');
+  if (read.is === 'empty') return { text, system, value: null };
+  if (read.is !== 'number') return { text, system, value: Number.NaN };
+  const value = quantity === null ? read.value : fromUnit(quantity, read.value);
+  return { text, system, value: value === read.value ? read.value : rounded(value, keptDigits) };
 }
 
 export function typedText(text: string): Entry {
@@ -41,14 +45,34 @@ export function givenNumber(value: number): Entry {
   return { text: null, system: 'metric', value };
 }
 
+/** Why what was typed is no number. */
+export function numberProblem({ text }: Entry): 'noNumber' | 'thousands' {
+  return readNumber(text ?? '').is === 'thousands' ? 'thousands' : 'noNumber';
+}
+
 /** What the field shows in the chosen units. */
 export function entryText(entry: Entry, quantity: ShownQuantity | null): string {
   const { text, system, value } = entry;
   if (text !== null && (quantity === null || value === null || Number.isNaN(value) || system === unitSystem.value)) return text;
   if (value === null) return '';
   if (quantity === null) return String(value);
+  return converts(quantity) ? convertedText(quantity, value) : String(rounded(inUnit(quantity, value), allDigits));
+}
+
+/** Whether what was typed is to be repeated as it was understood. */
+export function echoed({ text, value }: Entry): boolean {
+  return text !== null && value !== null && !Number.isNaN(value) && needsEcho(text);
+}
+
+/** As many digits as a reading has, more only where they make the value exact: 22 in/min, 43.18 kJ/in, 0.59 in for 15 mm. A wire by its size. */
+function convertedText(quantity: ShownQuantity, value: number): string {
+  const size = quantity === 'wireDiameter' ? inchWire(value) : null;
+  if (size !== null) return size;
   const converted = inUnit(quantity, value);
-  return String(converts(quantity) ? rounded(converted, shownDigits) : rounded(converted, keptDigits + shownDigits));
+  const least = digitsOf(quantity, 1).split('.')[1]?.length ?? 0;
+  const exact = (decimals: number): boolean => Math.abs(Number(converted.toFixed(decimals)) - converted) <= keptError * Math.abs(converted);
+  const decimals = finer.map((more) => least + more).find(exact) ?? least;
+  return String(Number(converted.toFixed(decimals)));
 }
 
 /** Whether the chosen unit of the quantity is another than the API's; per cent of a share is none. */

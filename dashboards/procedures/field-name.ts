@@ -4,28 +4,48 @@ import { unitSystem } from '../shared/choices.js';
 import { noValue } from '../shared/format.js';
 import { wordsOf } from '../shared/words.js';
 import { valueAt } from './draft.js';
-import { localName, specOf } from './field-specs.js';
+import { alarmNames, arcNames, localName, specOf, topNames, topRanges } from './field-specs.js';
 import { formWords } from './form-words.js';
+import { procedureWords } from './procedure-words.js';
 import { valueText } from './value-text.js';
 
-const named = ['id', 'title', 'process', 'thermalEfficiency', 'qualificationRecord', 'weldingPosition', 'name', 'side', 'arc', 'currentType', 'polarity', 'wireDiameter', 'wires', 'offset', 'smoothing', 'onDelay', 'offDelay', 'deadband', 'heatInputLength', 'ignitionTime', 'ignitionLength', 'craterTime'] as const;
+const named = ['id', ...topNames, ...topRanges, 'name', 'side', ...arcNames, ...alarmNames] as const;
 
-/** The field as the form labels it: "Voltage, lowest", "Deadband, share of the window". */
+/** The field as the form labels it: "Voltage, min", "On-delay". */
 export function fieldName(path: string): string {
   const say = wordsOf(formWords);
   const us = unitSystem.value === 'us';
   const own = localName(path).replace(/^alarm\./, '');
-  const window = /^windows\.(\w+)\.(priority|response)$/.exec(own);
-  if (window !== null) return say.place([capital(quantityWord(window[1] ?? '')), window[2] === 'priority' ? say.priority : say.response]);
+  const window = /^windows\.(\w+)\.(priority|response|responses\.zh|responses\.en)$/.exec(own);
+  if (window !== null) return say.actionOf(capital(quantityWord(window[1] ?? '')), alarmPartName(window[2] ?? ''));
   const end = /^(\w+)\.(min|max)$/.exec(own);
-  if (end !== null) return say.place([capital(quantityWord(end[1] ?? '')), end[2] === 'min' ? say.lowest : say.highest]);
+  if (end !== null) return say.place([limitName(end[1] ?? ''), (end[2] === 'min' ? say.lowest : say.highest).toLowerCase()]);
   if (own === 'runs[0]' || own === 'runs[1]') return say[own](us);
-  if (own === 'by') return own;
+  if (own === 'by' || own === 'reason') return wordsOf(procedureWords)[own];
   const found = named.find((name) => name === own);
   return found === undefined ? capital(quantityWord(own)) : say[found];
 }
 
-/** The field with the group and arc that it belongs to: "Run group 1, Arc 2, Voltage, lowest". */
+/** The quantity of a limit, or the range that the procedure covers, as the form labels it. */
+export function limitName(name: string): string {
+  const range = topRanges.find((own) => own === name);
+  return range === undefined ? capital(quantityWord(name)) : wordsOf(formWords)[range];
+}
+
+function alarmPartName(part: string): string {
+  const say = wordsOf(formWords);
+  if (part === 'priority') return say.priority;
+  if (part === 'response') return say.response;
+  return part === 'responses.zh' ? say.responseZh : say.responseEn;
+}
+
+/** "Run group 1", with its name where it has one: "Run group 1: first side". */
+export function groupTitle(name: string, at: number): string {
+  const title = wordsOf(formWords).group(unitSystem.value === 'us', at + 1);
+  return name.trim() === '' ? title : `${title}: ${name}`;
+}
+
+/** The field with the group and arc that it belongs to: "Run group 1, Arc 2, Voltage, min". */
 export function wholeFieldName(path: string): string {
   const say = wordsOf(formWords);
   const group = /^runGroups\[(\d+)\]/.exec(path)?.[1];
@@ -37,6 +57,16 @@ export function wholeFieldName(path: string): string {
   ]);
 }
 
+/** The same without quotes around texts. */
+export function plainText(part: unknown, name: string): string {
+  const value = valueAt(part, name);
+  return typeof value === 'string' && name !== 'currentType' && name !== 'polarity' ? value : fieldText(part, name);
+}
+
+function isChoice(value: string): value is 'DC' | 'AC' | 'EP' | 'EN' {
+  return value === 'DC' || value === 'AC' || value === 'EP' || value === 'EN';
+}
+
 /** What a part of a procedure says for a field that is no window, in words. */
 export function fieldText(part: unknown, name: string): string {
   const say = wordsOf(formWords);
@@ -44,5 +74,5 @@ export function fieldText(part: unknown, name: string): string {
   if (typeof value === 'number') return valueText(specOf(name).quantity, value);
   if (typeof value !== 'string') return noValue;
   if (name.endsWith('.priority') && (value === 'high' || value === 'medium' || value === 'low')) return priorityWord(value);
-  return value === 'DC' || value === 'AC' || value === 'EP' || value === 'EN' ? say[value] : say.quoted(value);
+  return (name === 'currentType' || name === 'polarity') && isChoice(value) ? say[value] : say.quoted(value);
 }

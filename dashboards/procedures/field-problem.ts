@@ -1,6 +1,6 @@
 /** What is wrong with a field, so that it can be said in any language and unit; limits are in the API's unit. */
 export type Reason =
-  | { readonly is: 'noNumber' | 'needed' | 'whole' | 'idShape' | 'minOverMax' | 'runsOrder' | 'arcTwice' | 'taken' }
+  | { readonly is: 'noNumber' | 'thousands' | 'needed' | 'whole' | 'idShape' | 'minOverMax' | 'runsOrder' | 'arcTwice' | 'taken' }
   | { readonly is: 'atLeast' | 'moreThan' | 'atMost' | 'tooLong' | 'tooMany'; readonly limit: number }
   /** In the words of the service, or of the schema where nothing better is known. */
   | { readonly is: 'said'; readonly text: string };

@@ -1,28 +1,40 @@
 import { noProcedure } from '../../shared/weld/zone.js';
-import { judgingDefaults } from '../../shared/weld/run-windows.js';
+import { arcQuantities, judgingDefaults } from '../../shared/weld/run-windows.js';
 import { shownAs } from '../shared/alarm-sentence.js';
 import type { ShownQuantity } from '../shared/units.js';
 
 export const arcWindows = ['current', 'voltage', 'wireFeedSpeed', 'electrodeExtension', 'currentVariation', 'voltageVariation'] as const;
 export const groupWindows = ['travelSpeed', 'heatInput', 't85', 'preheat', 'interpassTemperature'] as const;
-/** What a priority and a response can be given for. */
+/** What the procedure covers: a range that it is valid for, and no limit that a run is judged by. */
+export const topRanges = ['thickness', 'outsideDiameter'] as const;
+/** What a priority and an action can be given for. */
 export const alarmedWindows = ['current', 'voltage', 'wireFeedSpeed', 'electrodeExtension', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput', 'meanHeatInput', 't85', 'preheat', 'interpassTemperature'] as const;
 
-export const topNames = ['title', 'process', 'thermalEfficiency', 'qualificationRecord', 'weldingPosition'] as const;
+export const generalNames = ['title', 'process', 'weldingPosition', 'qualificationRecord', 'thermalEfficiency'] as const;
+export const materialNames = ['parentMaterial', 'parentMaterialGroup', 'jointType', 'jointPreparation', 'backing', 'fluxClassification'] as const;
+export const topNames = [...generalNames, ...materialNames] as const;
 export const groupNames = ['name', 'side', 'runs[0]', 'runs[1]'] as const;
-export const arcNames = ['arc', 'currentType', 'polarity', 'wireDiameter', 'wires', 'offset'] as const;
+export const arcNames = ['arc', 'currentType', 'polarity', 'wireDiameter', 'wireClassification', 'wires', 'offset'] as const;
 export const alarmNames = ['smoothing', 'onDelay', 'offDelay', 'deadband', 'heatInputLength', 'ignitionTime', 'ignitionLength', 'craterTime'] as const;
 
-export type WindowName = (typeof arcWindows)[number] | (typeof groupWindows)[number];
+export type WindowName = (typeof arcWindows)[number] | (typeof groupWindows)[number] | (typeof topRanges)[number];
+export type AlarmedName = (typeof alarmedWindows)[number];
 export type AlarmName = (typeof alarmNames)[number];
 
-/** What holds where the procedure leaves a value out, in the API's units; the deadband is a share of the window's width. */
+/** What holds where the procedure leaves a value out, in the API's units; the deadband is a share of the width between the limits. */
 export const alarmDefaults: Readonly<Record<AlarmName, number>> = {
   ...judgingDefaults,
   ignitionTime: noProcedure.ignitionTime,
   ignitionLength: noProcedure.ignitionLength,
   craterTime: noProcedure.craterTime,
 };
+
+/** How the limits of a quantity are used: along the run, before the arc start, at the end of the run, or not yet at all. */
+export function monitoringOf(name: WindowName | AlarmedName): 'live' | 'beforeArc' | 'atEnd' | 'notYet' {
+  if ((arcQuantities as readonly string[]).includes(name) || name === 'travelSpeed' || name === 'heatInput') return 'live';
+  if (name === 'electrodeExtension' || name === 'preheat') return 'beforeArc';
+  return name === 'meanHeatInput' ? 'atEnd' : 'notYet';
+}
 
 export interface FieldSpec {
   readonly is: 'text' | 'number';
@@ -48,14 +60,26 @@ const measured: Readonly<Record<string, ShownQuantity>> = {
   craterTime: 'time',
 };
 
+/** How the limits of a quantity, or a range that the procedure covers, are measured. */
+export function limitQuantity(name: string): ShownQuantity | null {
+  return (topRanges as readonly string[]).includes(name) ? 'fineLength' : shownAs(name);
+}
+
 /** What a field takes, by its name within its part of the form: `title`, `travelSpeed.min`, `alarm.smoothing`. */
 export function specOf(name: string): FieldSpec {
   const window = /^([A-Za-z0-9]+)\.(?:min|max)$/.exec(name)?.[1];
-  if (window !== undefined) return { is: 'number', quantity: shownAs(window) };
+  if (window !== undefined) return { is: 'number', quantity: limitQuantity(window) };
   const own = name.replace(/^alarm\./, '');
   const quantity = measured[own];
   if (quantity !== undefined) return { is: 'number', quantity };
   return { is: plainNumbers.includes(own) ? 'number' : 'text', quantity: null };
+}
+
+const required = ['id', 'by', 'runs[0]', 'runs[1]', 'arc'];
+
+/** Whether the form cannot be saved without the field. */
+export function isRequired(name: string): boolean {
+  return required.includes(name);
 }
 
 /** The part of a field's whole path that `specOf` knows: `runGroups[0].arcs[1].current.min` is `current.min`. */

@@ -3,7 +3,7 @@ import { Mark } from '../shared/mark.js';
 import { unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { entryText, noEntry, typedNumber, typedText } from './entry.js';
-import { specOf } from './field-specs.js';
+import { isRequired, specOf } from './field-specs.js';
 import type { Section } from './form-context.js';
 import { formWords } from './form-words.js';
 import type { FieldAccess } from './use-field.js';
@@ -17,12 +17,12 @@ interface FieldProps {
   readonly hint?: string | undefined;
 }
 
-/** A text or a number with its label, hint, unit and what is wrong with it. */
+/** A text or a number with its label, unit, and below it the hint or what is wrong. */
 export function Field({ section, name, label, hint, wide = false }: FieldProps & { readonly wide?: boolean }): JSX.Element {
   const { quantity } = specOf(name);
   return (
     <div class={wide ? 'field field-wide' : 'field'}>
-      <label for={useField(section, name).ids.input}>
+      <label for={useField(section, name).ids.input} class={isRequired(name) ? 'required' : undefined}>
         {label}
         {quantity !== null && <span class="unit">, {unitOf(quantity)}</span>}
       </label>
@@ -36,8 +36,8 @@ export function Input({ section, name, label, hint }: { readonly section: Sectio
   const field = useField(section, name);
   const say = wordsOf(formWords);
   const { is, quantity } = specOf(name);
-  const kept = keptText(quantity, field.entry.value);
-  const below = [...(kept === null ? [] : [say.kept(kept)]), ...(hint === undefined ? [] : [hint])].join('. ');
+  const kept = keptText(quantity, field.entry);
+  const below = [...(kept === null ? [] : [say.kept(kept)]), ...(hint === undefined ? [] : [hint])].join(' · ');
   return (
     <>
       <input
@@ -46,7 +46,7 @@ export function Input({ section, name, label, hint }: { readonly section: Sectio
         class={is === 'number' ? 'digits' : undefined}
         autocomplete="off"
         aria-label={label}
-        readOnly={field.readOnly}
+        aria-required={isRequired(name) ? 'true' : undefined}
         value={is === 'number' ? entryText(field.entry, quantity) : (field.entry.text ?? '')}
         onInput={(event) => {
           const text = event.currentTarget.value;
@@ -63,10 +63,7 @@ export function Input({ section, name, label, hint }: { readonly section: Sectio
 export function Choice({ section, name, label, choices, inTable = false }: FieldProps & { readonly choices: readonly (readonly [string, string])[]; readonly inTable?: boolean }): JSX.Element {
   const field = useField(section, name);
   const value = field.entry.text ?? (field.entry.value === null ? '' : String(field.entry.value));
-  const shown = choices.find(([own]) => own === value)?.[1] ?? value;
-  const control = field.readOnly ? (
-    <input type="text" readOnly value={shown} aria-label={inTable ? label : undefined} {...field.attributes(false)} />
-  ) : (
+  const control = (
     <select
       value={value}
       aria-label={inTable ? label : undefined}
@@ -100,19 +97,19 @@ export function Choice({ section, name, label, choices, inTable = false }: Field
   );
 }
 
-function Below({ field, hint }: { readonly field: FieldAccess; readonly hint: string }): JSX.Element {
+/** What is wrong takes the place of the hint until it is corrected. */
+function Below({ field, hint }: { readonly field: FieldAccess; readonly hint: string }): JSX.Element | null {
+  if (field.wrong.length > 0) {
+    return (
+      <p class="wrong" id={field.ids.wrong}>
+        <Mark name="warning" /> {field.wrong.join(' ')}
+      </p>
+    );
+  }
+  if (hint === '') return null;
   return (
-    <>
-      {field.wrong.length > 0 && (
-        <p class="wrong" id={field.ids.wrong}>
-          <Mark name="warning" /> {field.wrong.join(' ')}
-        </p>
-      )}
-      {hint !== '' && (
-        <p class="hint" id={field.ids.hint}>
-          {hint}
-        </p>
-      )}
-    </>
+    <p class="hint" id={field.ids.hint}>
+      {hint}
+    </p>
   );
 }

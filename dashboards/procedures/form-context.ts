@@ -7,10 +7,9 @@ import type { Reason } from './field-problem.js';
 export interface FormState {
   /** By the path of the input at which it is told. */
   readonly wrong: ReadonlyMap<string, readonly Reason[]>;
-  readonly readOnly: boolean;
 }
 
-export const FormContext = createContext<FormState>({ wrong: new Map(), readOnly: true });
+export const FormContext = createContext<FormState>({ wrong: new Map() });
 
 /** A part of the form: its entries, and what stands before their names in the API's paths. */
 export interface Section {

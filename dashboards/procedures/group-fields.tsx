@@ -1,15 +1,16 @@
 import type { JSX } from 'preact';
-import { useContext, useRef } from 'preact/hooks';
+import { useRef } from 'preact/hooks';
 import { unitSystem } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
 import { ArcFields } from './arc-fields.js';
 import type { ArcDraft, GroupDraft } from './draft.js';
 import type { Entry } from './entry.js';
 import { groupWindows } from './field-specs.js';
+import { groupTitle } from './field-name.js';
 import { Choice, Field } from './fields.js';
-import { FormContext } from './form-context.js';
 import type { Section } from './form-context.js';
 import { formWords } from './form-words.js';
+import { groupPart } from './page-parts.js';
 import { WindowTable } from './window-table.js';
 
 interface GroupProps {
@@ -25,7 +26,6 @@ interface GroupProps {
 
 /** The runs that a group covers, its arcs and its windows. */
 export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRemove }: GroupProps): JSX.Element {
-  const { readOnly } = useContext(FormContext);
   const say = wordsOf(formWords);
   const us = unitSystem.value === 'us';
   const place = useRef<HTMLFieldSetElement>(null);
@@ -35,23 +35,22 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
     fields: group.fields,
     set: (name, entry) => { onChange((own) => ({ ...own, fields: { ...own.fields, [name]: entry } }), `runGroups[${at}].${name}`); },
   };
-  const name = group.fields['name']?.text ?? '';
   return (
     <fieldset class="group" ref={place}>
-      <legend>{name.trim() === '' ? title : `${title}: ${name}`}</legend>
-      {!readOnly && (
-        <p class="tools">
-          <button type="button" aria-disabled={at === 0} aria-label={say.moveUp(title)} onClick={() => { if (at > 0) onMove(-1); }}>
-            {say.up}
-          </button>
-          <button type="button" aria-disabled={at === count - 1} aria-label={say.moveDown(title)} onClick={() => { if (at < count - 1) onMove(1); }}>
-            {say.down}
-          </button>
-          <button type="button" aria-label={say.removeGroup(title)} onClick={onRemove}>
-            {say.remove}
-          </button>
-        </p>
-      )}
+      <legend id={groupPart(at)} tabIndex={-1}>
+        {groupTitle(group.fields['name']?.text ?? '', at)}
+      </legend>
+      <p class="tools">
+        <button type="button" aria-disabled={at === 0} aria-label={say.moveUp(title)} onClick={() => { if (at > 0) onMove(-1); }}>
+          {say.up}
+        </button>
+        <button type="button" aria-disabled={at === count - 1} aria-label={say.moveDown(title)} onClick={() => { if (at < count - 1) onMove(1); }}>
+          {say.down}
+        </button>
+        <button type="button" aria-label={say.removeGroup(title)} onClick={onRemove}>
+          {say.remove}
+        </button>
+      </p>
       <div class="fields">
         <Field section={section} name="name" label={say.name} />
         <Choice section={section} name="side" label={say.side} choices={[['', say.bothSides], ['1', '1'], ['2', '2']]} />
@@ -75,7 +74,7 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
           />
         ))}
       </div>
-      {!readOnly && group.arcs.length < 6 && (
+      {group.arcs.length < 6 && (
         <p class="tools">
           <button type="button" data-add-arc onClick={onAddArc}>
             {say.addArc}

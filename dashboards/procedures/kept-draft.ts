@@ -1,3 +1,4 @@
+import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { Draft, Fields } from './draft.js';
 import { localName, specOf } from './field-specs.js';
 
@@ -7,28 +8,33 @@ export interface KeptDraft {
   readonly draft: Draft;
 }
 
-const keyOf = (id: string | null): string => `seamwarden.procedure.1.${id ?? ''}`;
+const keyOf = (name: string): string => `seamwarden.procedure.1.${name}`;
+
+/** Under which name what is typed is kept: for revisions the id, for a copy one that no id can have, for an empty new one none. */
+export function draftName(newest: Procedure | null, copied: Procedure | null): string {
+  return newest?.id ?? (copied === null ? '' : `+${copied.id}@${copied.revision}`);
+}
 
 /** Keeps what is typed for as long as the tab lives, so that a reload or another page in between loses nothing. A browser may deny that. */
-export function keepDraft(id: string | null, kept: KeptDraft): void {
+export function keepDraft(name: string, kept: KeptDraft): void {
   try {
-    sessionStorage.setItem(keyOf(id), JSON.stringify(kept));
+    sessionStorage.setItem(keyOf(name), JSON.stringify(kept));
   } catch {
     // It stands in the form all the same.
   }
 }
 
-export function dropDraft(id: string | null): void {
+export function dropDraft(name: string): void {
   try {
-    sessionStorage.removeItem(keyOf(id));
+    sessionStorage.removeItem(keyOf(name));
   } catch {
     // Nothing was kept then.
   }
 }
 
-export function readDraft(id: string | null): KeptDraft | null {
+export function readDraft(name: string): KeptDraft | null {
   try {
-    const text = sessionStorage.getItem(keyOf(id));
+    const text = sessionStorage.getItem(keyOf(name));
     if (text === null) return null;
     const { base, draft } = JSON.parse(text) as KeptDraft;
     return {

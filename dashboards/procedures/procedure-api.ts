@@ -1,5 +1,6 @@
 import type { Problem } from '../../shared/api-types/problem.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
+import type { ProcedureUsage } from '../../shared/api-types/procedure-usage.js';
 import { fetchProcedure, fetchProcedureRevision, get } from '../shared/api.js';
 import type { Answer, Page, Query } from '../shared/api.js';
 import type { Json } from './draft-body.js';
@@ -11,6 +12,11 @@ export async function fetchProcedures(query: Query, signal: AbortSignal): Promis
 /** One revision, the newest where none is named. */
 export async function fetchRevision(id: string, revision: number | null, signal: AbortSignal): Promise<Answer<Procedure>> {
   return await (revision === null ? fetchProcedure(id, signal) : fetchProcedureRevision(id, revision, signal));
+}
+
+/** By how many runs the procedure and each of its revisions are used. */
+export async function fetchUsage(id: string, signal: AbortSignal): Promise<Answer<ProcedureUsage>> {
+  return (await get(`procedures/${encodeURIComponent(id)}/usage`, {}, signal)) as Answer<ProcedureUsage>;
 }
 
 export type Saved = { readonly is: 'saved'; readonly procedure: Procedure } | { readonly is: 'refused'; readonly problem: Problem } | { readonly is: 'unreached' };

@@ -1,13 +1,13 @@
 import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import { writeAddress } from '../shared/address.js';
 import { unitSystem } from '../shared/choices.js';
 import { opened } from '../shared/live-feed.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { formWords } from './form-words.js';
 import { fetchProcedures } from './procedure-api.js';
+import { procedureAddress } from './procedure-address.js';
 import { procedureWords } from './procedure-words.js';
 import './procedures.css';
 
@@ -107,15 +107,15 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
           {procedures.map((procedure) => (
             <tr key={procedure.id}>
               <th scope="row">
-                <a href={writeAddress(['procedure', procedure.id], procedure.id === 'new' ? { revision: procedure.revision } : {})}>{procedure.id}</a>
+                <a href={procedureAddress(procedure.id, { revision: procedure.id === 'new' ? procedure.revision : null })}>{procedure.id}</a>
                 {procedure.title !== undefined && <span class="title">{procedure.title}</span>}
               </th>
-              <td>{procedure.revision}</td>
-              <td>
+              <td data-title={say.columnRevision}>{procedure.revision}</td>
+              <td data-title={say.columnGroups(unitSystem.value === 'us')}>
                 <GroupNames groups={procedure.runGroups ?? []} />
               </td>
-              <td>{procedure.by}</td>
-              <td class="when">{formatDateTime(procedure.createdAt)}</td>
+              <td data-title={say.columnBy}>{procedure.by}</td>
+              <td class="when" data-title={say.columnWhen}>{formatDateTime(procedure.createdAt)}</td>
             </tr>
           ))}
         </tbody>

@@ -19,7 +19,8 @@ export function reasonText(reason: Reason, path: string): string {
     case 'said':
       return say.serviceSays(reason.text.replace(/\.$/, ''));
     case 'needed':
-      return path === 'id' ? say.idNeeded : say.needed;
+      if (path === 'id') return say.idNeeded;
+      return path === 'by' ? say.byNeeded : say.needed;
     default:
       return say[reason.is];
   }

@@ -1,16 +1,20 @@
 import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import { writeAddress } from '../shared/address.js';
+import type { ProcedureUsage } from '../../shared/api-types/procedure-usage.js';
+import { unitSystem } from '../shared/choices.js';
 import { formatDateTime } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
+import { partIds } from './page-parts.js';
+import { procedureAddress } from './procedure-address.js';
 import { fetchRevision } from './procedure-api.js';
 import { procedureWords } from './procedure-words.js';
+import { usedRuns } from './use-usage.js';
 
 const atOnce = 20;
 
-/** Every revision with who made it and when, the newest first. */
-export function RevisionList({ newest, shown }: { readonly newest: Procedure; readonly shown: number }): JSX.Element {
+/** Every revision with who made it, when, why, and how many runs use it, the latest first. */
+export function RevisionList({ newest, shown, usage }: { readonly newest: Procedure; readonly shown: number; readonly usage: ProcedureUsage | null }): JSX.Element {
   const say = wordsOf(procedureWords);
   const [count, setCount] = useState(atOnce);
   const [known, setKnown] = useState<ReadonlyMap<number, Procedure>>(new Map());
@@ -29,18 +33,22 @@ export function RevisionList({ newest, shown }: { readonly newest: Procedure; re
   }, [newest.id, newest.revision, count]);
   return (
     <nav class="revisions" aria-label={say.revisions}>
-      <h2>{say.revisions}</h2>
+      <h2 id={partIds.revisions} tabIndex={-1}>
+        {say.revisions}
+      </h2>
       <ul>
         {listed.map((revision) => {
           const own = revision === newest.revision ? newest : known.get(revision);
-          const href = writeAddress(['procedure', newest.id], revision === newest.revision ? {} : { revision });
+          const href = procedureAddress(newest.id, { revision: revision === newest.revision && newest.id !== 'new' ? null : revision });
           return (
             <li key={revision}>
               <a href={href} aria-current={revision === shown ? 'true' : undefined}>
                 {say.revision(revision)}
               </a>
-              {revision === newest.revision && ` (${say.newest})`} {own !== undefined && <span class="aside">{say.madeBy(own.by, formatDateTime(own.createdAt))}</span>}
+              {revision === newest.revision && ` (${say.newest})`} {own !== undefined && <span class="aside">{say.madeBy(own.by, formatDateTime(own.createdAt))}</span>}{' '}
+              {usage !== null && <span class="aside">· {say.usedBy(unitSystem.value === 'us', usedRuns(usage, revision))}</span>}
               {revision === shown && <strong> {say.shownNow}</strong>}
+              {own?.reason !== undefined && <p class="reason">{own.reason}</p>}
             </li>
           );
         })}

@@ -4,10 +4,10 @@ import { differences } from './differences.js';
 import { bodyOf } from './draft-body.js';
 import type { Json } from './draft-body.js';
 import type { Draft } from './draft.js';
-import { draftOf, emptyDraft } from './draft.js';
+import { copyOf, draftOf, emptyDraft } from './draft.js';
 import { inputFor } from './field-problem.js';
 import type { FieldProblem, Reason } from './field-problem.js';
-import { dropDraft, keepDraft, readDraft } from './kept-draft.js';
+import { draftName, dropDraft, keepDraft, readDraft } from './kept-draft.js';
 import { fetchRevision, saveProcedure } from './procedure-api.js';
 
 /** How the last try to save ended, other than well. */
@@ -26,10 +26,13 @@ export interface Editor {
   readonly busy: boolean;
   /** On top of which revision what was typed earlier is; undefined where nothing was taken up. */
   readonly restored: number | null | undefined;
+  /** What was thrown away last and can be taken back. */
+  readonly discarded: Draft | null;
   /** Counts up when the first wrong field is to be focused. */
   readonly focusTurn: number;
   readonly change: (change: (draft: Draft) => Draft, touched: string | null) => void;
   readonly discard: () => void;
+  readonly undoDiscard: () => void;
   /** `inputs` are the paths of all inputs, in the order in which they stand. */
   readonly save: (inputs: readonly string[]) => Promise<void>;
 }
@@ -42,15 +45,17 @@ interface State {
   readonly outcome: Outcome | null;
   readonly busy: boolean;
   readonly restored: number | null | undefined;
+  readonly discarded: Draft | null;
   readonly focusTurn: number;
 }
 
 const none: ReadonlyMap<string, readonly Reason[]> = new Map();
 
-/** What is typed into the form of a procedure, and what becomes of it. */
-export function useEditor(newest: Procedure | null, onSaved: (stored: Procedure) => void): Editor {
+/** What is typed into the form of a procedure, and what becomes of it: the revision after `newest`, or a new procedure, which may begin as a copy. */
+export function useEditor(newest: Procedure | null, copied: Procedure | null, onSaved: (stored: Procedure) => void): Editor {
   const id = newest?.id ?? null;
-  const [state, setState] = useState<State>(() => startOf(newest));
+  const name = draftName(newest, copied);
+  const [state, setState] = useState<State>(() => startOf(newest, copied));
   const live = useRef(state);
   live.current = state;
   const set = (part: Partial<State>): void => {
@@ -70,7 +75,8 @@ export function useEditor(newest: Procedure | null, onSaved: (stored: Procedure)
       if (at === undefined) elsewhere.push(problem);
       else wrong.set(at, [...(wrong.get(at) ?? []), problem.reason]);
     }
-    set({ wrong, elsewhere, outcome, busy: false, focusTurn: live.current.focusTurn + (wrong.size > 0 ? 1 : 0) });
+    const inOrder = new Map([...wrong].sort(([one], [other]) => inputs.indexOf(one) - inputs.indexOf(other)));
+    set({ wrong: inOrder, elsewhere, outcome, busy: false, focusTurn: live.current.focusTurn + (wrong.size > 0 ? 1 : 0) });
   };
 
   const save = async (inputs: readonly string[]): Promise<void> => {
@@ -95,7 +101,7 @@ export function useEditor(newest: Procedure | null, onSaved: (stored: Procedure)
     }
     const saved = await saveProcedure(id, body);
     if (saved.is === 'saved') {
-      dropDraft(id);
+      dropDraft(name);
       onSaved(saved.procedure);
     } else if (saved.is === 'unreached') set({ outcome: { is: 'unreached' }, wrong: none, elsewhere: [], busy: false });
     else {
@@ -109,21 +115,28 @@ export function useEditor(newest: Procedure | null, onSaved: (stored: Procedure)
     ...state,
     change: (change, touched) => {
       const draft = change(live.current.draft);
-      set({ draft, wrong: touched === null ? none : without(live.current.wrong, touched) });
-      keepDraft(id, { base: live.current.base?.revision ?? null, draft });
+      set({ draft, discarded: null, wrong: touched === null ? none : without(live.current.wrong, touched) });
+      keepDraft(name, { base: live.current.base?.revision ?? null, draft });
     },
     discard: () => {
-      dropDraft(id);
-      set(startOf(live.current.base));
+      const discarded = live.current.draft;
+      dropDraft(name);
+      set({ ...startOf(live.current.base, copied), discarded });
+    },
+    undoDiscard: () => {
+      const draft = live.current.discarded;
+      if (draft === null) return;
+      keepDraft(name, { base: live.current.base?.revision ?? null, draft });
+      set({ draft, discarded: null, wrong: none });
     },
     save,
   };
 }
 
-function startOf(newest: Procedure | null): State {
-  const kept = readDraft(newest?.id ?? null);
-  const fresh = newest === null ? emptyDraft() : draftOf(newest);
-  return { draft: kept?.draft ?? fresh, base: newest, wrong: none, elsewhere: [], outcome: null, busy: false, restored: kept === null ? undefined : kept.base, focusTurn: 0 };
+function startOf(newest: Procedure | null, copied: Procedure | null): State {
+  const kept = readDraft(draftName(newest, copied));
+  const fresh = newest !== null ? draftOf(newest) : copied === null ? emptyDraft() : copyOf(copied);
+  return { draft: kept?.draft ?? fresh, base: newest, wrong: none, elsewhere: [], outcome: null, busy: false, restored: kept === null ? undefined : kept.base, discarded: null, focusTurn: 0 };
 }
 
 /** Where the schema cannot be loaded, the service checks alone. */
@@ -131,6 +144,8 @@ async function checked(draft: Draft): Promise<{ readonly body: Json; readonly pr
   const { body, wrong } = bodyOf(draft);
   const check = await import('./check-body.js').then((loaded) => loaded.checkBody, () => () => []);
   const told = new Set(wrong.map(({ field }) => field));
+  // The service takes a revision of nobody's; people ask who made it.
+  if (body['by'] === undefined) wrong.push({ field: 'by', reason: { is: 'needed' } });
   return { body, problems: [...wrong, ...check(body).filter(({ field }) => !told.has(field))] };
 }
 

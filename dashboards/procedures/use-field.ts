@@ -7,11 +7,10 @@ import { reasonText } from './reason-text.js';
 
 export interface FieldAccess {
   readonly entry: Entry;
-  readonly readOnly: boolean;
   /** What is wrong, in words; empty where nothing is. */
   readonly wrong: readonly string[];
   readonly ids: { readonly input: string; readonly hint: string; readonly wrong: string };
-  /** Attributes that every input has; `hinted` where a hint stands below it. */
+  /** Attributes that every input has; `hinted` where there is a hint to stand below it. */
   readonly attributes: (hinted: boolean) => Readonly<Record<string, string | boolean | undefined>>;
 }
 
@@ -24,12 +23,10 @@ export function useField(section: Section, name: string): FieldAccess {
   const ids = { input, hint: `${input}-hint`, wrong: `${input}-wrong` };
   return {
     entry: section.fields[name] ?? noEntry,
-    readOnly: form.readOnly,
     wrong,
     ids,
     attributes: (hinted) => {
-      const described = [...(wrong.length > 0 ? [ids.wrong] : []), ...(hinted ? [ids.hint] : [])].join(' ');
-      return { id: input, 'data-field': path, 'aria-invalid': wrong.length > 0 ? 'true' : undefined, 'aria-describedby': described === '' ? undefined : described };
+      return { id: input, 'data-field': path, 'aria-invalid': wrong.length > 0 ? 'true' : undefined, 'aria-describedby': wrong.length > 0 ? ids.wrong : hinted ? ids.hint : undefined };
     },
   };
 }

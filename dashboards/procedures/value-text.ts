@@ -1,7 +1,8 @@
 import { noValue } from '../shared/format.js';
 import { apiUnitOf, unitOf } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
-import { converts, entryText, givenNumber } from './entry.js';
+import { converts, echoed, entryText, givenNumber } from './entry.js';
+import type { Entry } from './entry.js';
 
 const space = '\u00a0';
 
@@ -12,8 +13,21 @@ export function valueText(quantity: ShownQuantity | null, value: number | undefi
   return quantity === null ? text : `${text}${space}${unitOf(quantity)}`;
 }
 
-/** The API's value beside one that is shown or was typed in another unit; null where there is nothing to add. */
-export function keptText(quantity: ShownQuantity | null, value: number | null): string | null {
-  if (quantity === null || value === null || Number.isNaN(value) || !converts(quantity)) return null;
+/** The API's value beside one that is shown in another unit; null where it is the same. */
+export function metricText(quantity: ShownQuantity | null, value: number | null | undefined): string | null {
+  if (quantity === null || value === null || value === undefined || Number.isNaN(value) || !converts(quantity)) return null;
   return `${String(value).replace('-', '\u2212')}${space}${apiUnitOf(quantity)}`;
+}
+
+/** Both ends in the API's unit beside those that are shown in another; null where they are the same. */
+export function windowMetric(quantity: ShownQuantity | null, { min, max }: { readonly min?: number | undefined; readonly max?: number | undefined }): string | null {
+  const [low, high] = [metricText(quantity, min), metricText(quantity, max)];
+  return low === null && high === null ? null : [low, high].map((text) => text ?? noValue).join(' … ');
+}
+
+/** What is stored, where it is not what stands in the field: in another unit, or typed with a comma or as a fraction. */
+export function keptText(quantity: ShownQuantity | null, entry: Entry): string | null {
+  const metric = metricText(quantity, entry.value);
+  if (metric !== null || !echoed(entry)) return metric;
+  return valueText(quantity, entry.value ?? undefined);
 }

@@ -1,28 +1,25 @@
 import { Fragment } from 'preact';
 import type { JSX } from 'preact';
-import { useContext, useRef, useState } from 'preact/hooks';
-import { quantityWord, shownAs } from '../shared/alarm-sentence.js';
-import { capital } from '../shared/capital.js';
+import { useRef, useState } from 'preact/hooks';
 import { unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
+import { limitName } from './field-name.js';
+import { limitQuantity } from './field-specs.js';
 import type { WindowName } from './field-specs.js';
 import { Input } from './fields.js';
-import { FormContext } from './form-context.js';
 import type { Section } from './form-context.js';
 import { formWords } from './form-words.js';
 import { MeanHelp } from './mean-help.js';
+import { NotMonitored } from './not-monitored.js';
 
-/** Quantities that procedures give around a mean value. */
+/** Quantities that procedures give around a nominal value. */
 const aroundMean: readonly WindowName[] = ['current', 'voltage', 'wireFeedSpeed', 'travelSpeed', 'heatInput'];
 
-/** Lowest and highest value of each quantity; a revision that is only read shows those that it gives. */
-export function WindowTable({ section, names, caption }: { readonly section: Section; readonly names: readonly WindowName[]; readonly caption: string }): JSX.Element | null {
-  const { readOnly } = useContext(FormContext);
+/** Min and max of each quantity. */
+export function WindowTable({ section, names, caption }: { readonly section: Section; readonly names: readonly WindowName[]; readonly caption: string }): JSX.Element {
   const say = wordsOf(formWords);
   const [open, setOpen] = useState<WindowName | null>(null);
   const table = useRef<HTMLTableElement>(null);
-  const given = readOnly ? names.filter((name) => section.fields[`${name}.min`] !== undefined || section.fields[`${name}.max`] !== undefined) : names;
-  if (given.length === 0) return null;
   const close = (name: WindowName): void => {
     setOpen(null);
     table.current?.querySelector<HTMLElement>(`button[data-help="${name}"]`)?.focus();
@@ -36,18 +33,20 @@ export function WindowTable({ section, names, caption }: { readonly section: Sec
           <th scope="col">{say.lowest}</th>
           <th scope="col">{say.highest}</th>
           <th scope="col">{say.unit}</th>
-          {!readOnly && <th scope="col">{say.help}</th>}
+          <th scope="col">{say.help}</th>
         </tr>
       </thead>
       <tbody>
-        {given.map((name) => {
-          const quantity = shownAs(name);
-          const label = capital(quantityWord(name));
+        {names.map((name) => {
+          const quantity = limitQuantity(name);
+          const label = limitName(name);
           const unit = quantity === null ? '' : unitOf(quantity);
           return (
             <Fragment key={name}>
               <tr>
-                <th scope="row">{label}</th>
+                <th scope="row">
+                  {label} <NotMonitored name={name} />
+                </th>
                 <td>
                   <Input section={section} name={`${name}.min`} label={say.lowestOf(label, unit)} />
                 </td>
@@ -55,15 +54,13 @@ export function WindowTable({ section, names, caption }: { readonly section: Sec
                   <Input section={section} name={`${name}.max`} label={say.highestOf(label, unit)} />
                 </td>
                 <td class="unit">{unit}</td>
-                {!readOnly && (
-                  <td>
-                    {aroundMean.includes(name) && (
-                      <button type="button" data-help={name} aria-expanded={open === name} aria-label={say.fromMeanOf(label)} onClick={() => { setOpen(open === name ? null : name); }}>
-                        {say.fromMean}
-                      </button>
-                    )}
-                  </td>
-                )}
+                <td>
+                  {aroundMean.includes(name) && (
+                    <button type="button" data-help={name} aria-expanded={open === name} aria-label={say.fromMeanOf(label)} onClick={() => { setOpen(open === name ? null : name); }}>
+                      {say.fromMean}
+                    </button>
+                  )}
+                </td>
               </tr>
               {open === name && quantity !== null && (
                 <tr>

@@ -48,6 +48,26 @@ test('a procedure is stored as revision 1, given back as it was, and not stored 
   expect((await asker.ask('POST', '/api/procedures', json(whole))).status).toBe(409);
 });
 
+test('material, joint, consumables, a reason and actions in a second language are kept with the revision they came with', async () => {
+  const more = {
+    id: 'SA-60', parentMaterial: 'S355J2+N', parentMaterialGroup: '1.2', thickness: { min: 10, max: 25 }, outsideDiameter: { min: 500 }, jointType: 'butt', jointPreparation: 'double V', backing: 'none',
+    fluxClassification: 'ISO 14174 - S A AB 1', reason: 'first issue', runGroups: [{ runs: [1, 1], arcs: [{ arc: 1, wireClassification: 'ISO 14171-A - S2Mo' }] }],
+    alarm: { windows: { voltage: { response: 'Check the contact tip.', responses: { zh: '检查导电嘴。' } } } },
+  };
+  const posted = await asker.ask('POST', '/api/procedures', json(more));
+  expect(posted.status).toBe(201);
+  expect(posted.body).toMatchObject(more);
+  const { reason, ...content } = more;
+  const second = await asker.ask('POST', '/api/procedures/SA-60/revisions', json(content));
+  expect(second.body).not.toHaveProperty('reason');
+  expect((await asker.ask('GET', '/api/procedures/SA-60?revision=1')).body).toMatchObject({ reason });
+});
+
+test('the runs of a procedure are counted by revision', async () => {
+  expect((await asker.ask('GET', '/api/procedures/SA-60/usage')).body).toEqual({ runs: 0, revisions: [] });
+  expect((await asker.ask('GET', '/api/procedures/SA-99/usage')).status).toBe(404);
+});
+
 test('a revision follows the one before, which stays as it was', async () => {
   const { id, ...content } = whole;
   const second = await asker.ask('POST', `/api/procedures/${id}/revisions`, json({ ...content, title: 'revised' }));
@@ -66,7 +86,7 @@ test('the list shows the newest revision of each, those revised last first', asy
   await asker.ask('POST', '/api/procedures/B-1/revisions', json({ title: 'again' }));
   const first = (await asker.ask('GET', '/api/procedures?limit=3')).body as { items: Procedure[]; next: string };
   const second = (await asker.ask('GET', `/api/procedures?limit=3&cursor=${first.next}`)).body as { items: Procedure[]; next: null };
-  expect([...first.items, ...second.items].map((own) => [own.id, own.revision])).toEqual([['B-1', 2], ['B-3', 1], ['B-2', 1], ['SA-12', 3]]);
+  expect([...first.items, ...second.items].map((own) => [own.id, own.revision])).toEqual([['B-1', 2], ['B-3', 1], ['B-2', 1], ['SA-12', 3], ['SA-60', 2]]);
   expect(second.next).toBeNull();
 });
 
@@ -84,6 +104,9 @@ test('what is wrong in a procedure is named at its field', async () => {
     ['runGroups[0].arcs[0].current.min', { id: 'W', runGroups: [{ ...group, arcs: [{ ...arc, current: { min: 700, max: 600 } }] }] }],
     ['runGroups[0].travelSpeed', { id: 'W', runGroups: [{ ...group, travelSpeed: {} }] }],
     ['runGroups[0].heatInput.lowest', { id: 'W', runGroups: [{ ...group, heatInput: { lowest: 1, max: 2 } }] }],
+    ['thickness.min', { id: 'W', thickness: { min: 5, max: 3 } }],
+    ['reason', { id: 'W', reason: '' }],
+    ['alarm.windows.voltage.responses.fr', { id: 'W', alarm: { windows: { voltage: { responses: { fr: 'x' } } } } }],
     ['alarm.deadband', { id: 'W', alarm: { deadband: -0.1 } }],
     ['alarm.windows.voltage.priority', { id: 'W', alarm: { windows: { voltage: { priority: 'urgent' } } } }],
     ['alarm.windows.volts', { id: 'W', alarm: { windows: { volts: {} } } }],

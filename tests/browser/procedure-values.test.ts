@@ -1,12 +1,16 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import type { ProcedureBody } from '../../shared/api-types/procedure.js';
+import { missingPreparation } from '../../shared/weld/preparation.js';
+import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
 import { checkBody } from '../../dashboards/procedures/check-body.js';
 import { differences } from '../../dashboards/procedures/differences.js';
 import { bodyOf } from '../../dashboards/procedures/draft-body.js';
 import { draftOf } from '../../dashboards/procedures/draft.js';
 import { entryText, givenNumber, typedNumber } from '../../dashboards/procedures/entry.js';
+import { arcWindows, groupWindows, monitoringOf } from '../../dashboards/procedures/field-specs.js';
 import { inputFor } from '../../dashboards/procedures/field-problem.js';
 import { proposedPercent, windowAround } from '../../dashboards/procedures/mean-window.js';
+import { readNumber } from '../../dashboards/shared/read-number.js';
 import { chooseLanguage, chooseUnits } from '../../dashboards/shared/choices.js';
 
 afterEach(() => {
@@ -17,12 +21,14 @@ afterEach(() => {
 /** As in the description of the API, with every kind of field. */
 const whole: ProcedureBody = {
   id: 'SA-12', title: '20 mm butt, two sides', process: '121', thermalEfficiency: 1, qualificationRecord: 'PQ-044', weldingPosition: 'PA',
+  parentMaterial: 'S355J2+N, EN 10025-2', parentMaterialGroup: '1.2', thickness: { min: 10, max: 25 }, outsideDiameter: { min: 500 },
+  jointType: 'butt, double V', jointPreparation: '60°, root face 4 mm', backing: 'none', fluxClassification: 'ISO 14174 - S A AB 1',
   runGroups: [
     {
       name: 'first side', side: 1, runs: [1, 1],
       arcs: [
         {
-          arc: 1, currentType: 'DC', polarity: 'EP', wireDiameter: 4, wires: 1, offset: 0,
+          arc: 1, currentType: 'DC', polarity: 'EP', wireDiameter: 4, wireClassification: 'ISO 14171-A - S2Mo', wires: 1, offset: 0,
           current: { min: 580, max: 680 }, voltage: { min: 30, max: 34 }, wireFeedSpeed: { min: 1.1, max: 1.5 }, electrodeExtension: { min: 24, max: 40 },
           currentVariation: { max: 0.1 }, voltageVariation: { max: 0.08 },
         },
@@ -33,7 +39,7 @@ const whole: ProcedureBody = {
   ],
   alarm: {
     smoothing: 1, onDelay: 1, offDelay: 3, deadband: 0.05, heatInputLength: 50, ignitionTime: 2, ignitionLength: 15, craterTime: 2,
-    windows: { voltage: { priority: 'high', response: 'check the contact tube' } },
+    windows: { voltage: { priority: 'high', response: 'check the contact tube', responses: { zh: '检查导电嘴' } } },
   },
 };
 
@@ -64,19 +70,46 @@ describe('what is typed', () => {
     expect(typedNumber(' \u22125.25 ', 'fineLength').value).toBe(-5.25);
     expect(typedNumber('7', 'currentVariation').value).toBe(0.07);
     expect(typedNumber('', 'travelSpeed').value).toBeNull();
-    for (const text of ['30,5', '1e3', 'thirty', '--1', '.', '1.2.3']) expect(typedNumber(text, 'voltage').value, text).toBeNaN();
+    for (const text of ['1e3', 'thirty', '--1', '.', '1.2.3']) expect(typedNumber(text, 'voltage').value, text).toBeNaN();
+  });
+
+  it('may have a decimal comma, which is never taken for a thousands separator nor one for it', () => {
+    for (const [text, value] of [['30,5', 30.5], ['0,156', 0.156], ['1234,5', 1234.5], ['1,2345', 1.2345], ['\uff13\uff10\uff0c\uff15', 30.5], ['12 345,5', 12345.5], ['1 200', 1200]] as const) {
+      expect(readNumber(text), text).toEqual({ is: 'number', value });
+    }
+    for (const text of ['1,234', '12,500', '-1,234']) expect(readNumber(text), text).toEqual({ is: 'thousands' });
+    for (const text of ['1,234,567', '1,234.5', '1.234,5', '12 34', ',', '5/32', '5\u00bd']) expect(readNumber(text), text).toEqual({ is: 'noNumber' });
+    expect(typedNumber('1,234', 'travelSpeed').value).toBeNaN();
+    expect(bodyOf({ fields: { thermalEfficiency: typedNumber('1,234', null) }, groups: [] }).wrong).toEqual([{ field: 'thermalEfficiency', reason: { is: 'thousands' } }]);
   });
 
   it('is converted from US units, and comes back as it was typed', () => {
     chooseUnits('us');
     // 1 in = 25.4 mm; °C = (°F − 32) / 1.8. Seven digits are kept: 50 / 25.4 = 1.968503937…, 28 / 1.8 = 15.555….
-    const cases = [['22', 'travelSpeed', 558.8], ['50', 'heatInput', 1.968504], ['60', 'temperature', 15.55556], ['482', 'temperature', 250], ['5/32', 'wireDiameter', Number.NaN], ['0.15625', 'wireDiameter', 3.96875], ['100', 'wireFeedSpeed', 2.54]] as const;
+    const cases = [['22', 'travelSpeed', 558.8], ['50', 'heatInput', 1.968504], ['60', 'temperature', 15.55556], ['482', 'temperature', 250], ['0.156', 'travelled', 3.9624], ['100', 'wireFeedSpeed', 2.54]] as const;
     for (const [text, quantity, kept] of cases) {
       const entry = typedNumber(text, quantity);
       expect(entry.value, text).toBe(kept);
       expect(entryText(entry, quantity)).toBe(text);
       // As it comes back from the service, without the text.
-      if (!Number.isNaN(kept)) expect(entryText(givenNumber(kept), quantity)).toBe(text);
+      expect(entryText(givenNumber(kept), quantity)).toBe(text);
+    }
+  });
+
+  it('may be a fraction of an inch, and wire is shown by the size it is sold in', () => {
+    // 5/32 · 25.4 = 3.96875; 1 1/4 · 25.4 = 31.75.
+    expect(typedNumber('5/32', 'wireDiameter').value).toBeNaN();
+    chooseUnits('us');
+    expect(typedNumber('5/32', 'wireDiameter').value).toBe(3.96875);
+    expect(typedNumber('1 1/4', 'electrodeExtension').value).toBe(31.75);
+    expect(typedNumber('1/2', 'voltage').value).toBeNaN();
+    expect(typedNumber('5/0', 'wireDiameter').value).toBeNaN();
+    for (const [diameter, size] of [[4, '5/32'], [3.96875, '5/32'], [3.2, '1/8'], [2.4, '3/32'], [6.4, '1/4'], [1.6, '1/16'], [5, '0.197'], [1.2, '0.047']] as const) {
+      expect(entryText(givenNumber(diameter), 'wireDiameter'), String(diameter)).toBe(size);
+    }
+    // 15 / 25.4 = 0.590551…; 723 / 25.4 = 28.46457…; 1.7 · 25.4 = 43.18.
+    for (const [value, quantity, text] of [[15, 'fineLength', '0.59'], [723, 'travelSpeed', '28.5'], [977, 'travelSpeed', '38.5'], [1.7, 'heatInput', '43.18'], [0, 'fineLength', '0']] as const) {
+      expect(entryText(givenNumber(value), quantity), String(value)).toBe(text);
     }
   });
 
@@ -128,6 +161,21 @@ describe('the form and the schema of the API', () => {
   });
 });
 
+describe('what limits are used for', () => {
+  it('is said as the program does it: watched along the run are those that make a run\u2019s limits', () => {
+    const { windows } = procedureParameters(whole, { run: 1, side: 1 });
+    const watched = [...Object.keys(windows?.arcs[1] ?? {}), ...Object.keys(windows?.run ?? {})];
+    expect([...arcWindows, ...groupWindows].filter((name) => monitoringOf(name) === 'live').toSorted()).toEqual(watched.toSorted());
+    // Held against what is entered before the arc start: a value outside is missing preparation.
+    const [group] = whole.runGroups ?? [];
+    const entered = { arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 50 }], preparation: { preheatMeasured: 5 } };
+    const outside = missingPreparation(entered, group).filter(({ reason, against }) => reason === 'outside' && against === 'procedure').map(({ entry }) => entry);
+    expect(outside).toEqual(['electrodeExtension', 'preheatMeasured']);
+    expect([...arcWindows, ...groupWindows].filter((name) => monitoringOf(name) === 'beforeArc')).toEqual(['electrodeExtension', 'preheat']);
+    expect([...arcWindows, ...groupWindows].filter((name) => monitoringOf(name) === 'notYet')).toEqual(['t85', 'interpassTemperature']);
+  });
+});
+
 describe('what changed between revisions', () => {
   const [first, second] = whole.runGroups ?? [];
   if (first === undefined || second === undefined) throw new Error('the procedure has two groups');
@@ -141,23 +189,35 @@ describe('what changed between revisions', () => {
       ...whole,
       title: 'revised',
       runGroups: [{ ...first, travelSpeed: { min: 450, max: 580 }, preheat: undefined, runs: [1, 2], arcs: [...(first.arcs ?? []), { arc: 2 }] }, second],
-      alarm: { ...whole.alarm, onDelay: 0.5, windows: { voltage: { priority: 'low', response: 'check the contact tube' } } },
+      alarm: { ...whole.alarm, onDelay: 0.5, windows: { voltage: { priority: 'low', response: 'check the contact tube', responses: { zh: '检查导电嘴' } } } },
     };
     expect(differences(whole, after).map((text) => text.replaceAll('\u00a0', ' '))).toEqual([
       'Title: “20 mm butt, two sides” → “revised”.',
       'Run group 1 “first side”, Runs: 1 → 1 to 2.',
       'Run group 1 “first side”, Travel speed: 450 mm/min to 560 mm/min → 450 mm/min to 580 mm/min.',
-      'Run group 1 “first side”, Preheat temperature: from 15 °C → no window.',
-      'Run group 1 “first side”, Arc 2 is added.',
-      'Delay until it begins: 1 s → 0.5 s.',
-      'Voltage, Priority: high → low.',
+      'Run group 1 “first side”, Preheat temperature: min 15 °C → no limits.',
+      'Run group 1 “first side”, Arc 2 added.',
+      'On-delay: 1 s → 0.5 s.',
+      'Voltage, priority: high → low.',
     ]);
     chooseLanguage('zh');
     expect(differences(whole, { ...whole, title: 'revised' })).toEqual(['名称：“20 mm butt, two sides” → “revised”。']);
   });
 
+  it('says the default that held before, or holds from now on', () => {
+    const bare: ProcedureBody = { id: 'SA-12', alarm: {} };
+    // README: on-delay 1 s and alarm priority medium where the procedure says nothing.
+    expect(differences(bare, { ...bare, thermalEfficiency: 0.9, alarm: { onDelay: 2, windows: { voltage: { priority: 'low' } } } }).map((text) => text.replaceAll('\u00a0', ' '))).toEqual([
+      'Thermal efficiency k: 1 (default) → 0.9.', 'On-delay: 1 s (default) → 2 s.', 'Voltage, priority: medium (default) → low.',
+    ]);
+    expect(differences({ ...bare, alarm: { deadband: 0.1 } }, bare).map((text) => text.replaceAll('\u00a0', ' '))).toEqual(['Deadband, share of limit width: 10 % → 5 % (default).']);
+    expect(differences(bare, { ...bare, thickness: { min: 10 }, alarm: { windows: { voltage: { responses: { zh: '检查导电嘴。' } } } } }).map((text) => text.replaceAll('\u00a0', ' '))).toEqual([
+      'Parent material thickness: no limits → min 10 mm.', 'Voltage, action in Chinese: – → “检查导电嘴。”.',
+    ]);
+  });
+
   it('knows a group again that was moved, and one that went', () => {
-    expect(differences(whole, { ...whole, runGroups: [second, first] })).toEqual(['Run group 1 “second side” moved from place 2 to place 1.', 'Run group 2 “first side” moved from place 1 to place 2.']);
-    expect(differences(whole, { ...whole, runGroups: [second] })).toEqual(['Run group 1 “first side” is removed.', 'Run group 1 “second side” moved from place 2 to place 1.']);
+    expect(differences(whole, { ...whole, runGroups: [second, first] })).toEqual(['Run group 1 “second side” moved from position 2 to 1.', 'Run group 2 “first side” moved from position 1 to 2.']);
+    expect(differences(whole, { ...whole, runGroups: [second] })).toEqual(['Run group 1 “first side” removed.', 'Run group 1 “second side” moved from position 2 to 1.']);
   });
 });
