@@ -1,4 +1,5 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
+import { language } from './choices.js';
 import { isActive } from './standing-alarms.js';
 import { wordsOf } from './words.js';
 
@@ -55,13 +56,13 @@ const oneSided: readonly string[] = ['noData', 'travelStopped', 'polarity', 'ove
 const twoSided: readonly string[] = ['current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'heatInput'] satisfies TwoSided[];
 
 /**
- * What is to be done now: the procedure's action, or a built-in one where it names none. Null where the alarm is not active: nothing is to be
+ * What is to be done now: the procedure's action, in the chosen language where it gives one, or a built-in one where it names none. Null where the alarm is not active: nothing is to be
  * done about what is cleared. Whether it belongs to the run at hand is for the caller to know.
  */
-export function actionOf(alarm: Pick<Alarm, 'state' | 'quantity' | 'limit' | 'worst' | 'response' | 'site'>): string | null {
+export function actionOf(alarm: Pick<Alarm, 'state' | 'quantity' | 'limit' | 'worst' | 'response' | 'responses' | 'site'>): string | null {
   if (!isActive(alarm)) return null;
   // What an alarm of the service itself carries is the reason, not an action.
-  return alarm.site === null ? builtInAction(alarm) : (alarm.response ?? builtInAction(alarm));
+  return alarm.site === null ? builtInAction(alarm) : (alarm.responses?.[language.value] ?? alarm.response ?? builtInAction(alarm));
 }
 
 /** The action that is built in, in the chosen language. */

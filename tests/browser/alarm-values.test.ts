@@ -75,6 +75,10 @@ describe('what is to be done at an alarm', () => {
 
   it('is what the procedure says, or is built in for everything that can alarm', () => {
     expect(actionOf(alarmOf({ response: 'check the contact tube' }))).toBe('check the contact tube');
+    chooseLanguage('zh');
+    expect(actionOf(alarmOf({ response: 'check the contact tube', responses: { zh: '检查导电嘴' } }))).toBe('检查导电嘴');
+    expect(actionOf(alarmOf({ response: 'check the contact tube' }))).toBe('check the contact tube');
+    chooseLanguage('en');
     for (const language of ['en', 'zh'] as const) {
       chooseLanguage(language);
       for (const quantity of all) expect(actionOf(alarmOf({ quantity })), `${language} ${quantity}`).toMatch(language === 'en' ? /^[A-Z].+\.$/ : /。$/);
