@@ -37,7 +37,7 @@ export interface StorageHealth {
 
 /** What the service tells its listeners. `data` is already the JSON text of the answer. */
 export interface LiveEvent {
-  readonly event: 'carriage' | 'run' | 'alarm';
+  readonly event: 'carriage' | 'carriageGone' | 'run' | 'alarm';
   readonly data: string;
 }
 

@@ -4,6 +4,7 @@ import { assignmentAnswer, assignmentRequestSchema, assignmentSchema } from '../
 import { carriageSchema } from '../../shared/api-types/carriage.js';
 import { listSchema, nameSchema } from '../../shared/api-types/common.js';
 import { pageOf, writeCursor } from '../../shared/records/page.js';
+import { carriageKey } from '../carriage-key.js';
 import type { IngestPort } from '../ingest-port.js';
 import { checkedAssignment } from './checked-assignment.js';
 import { portProblem } from './errors.js';
@@ -33,7 +34,7 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
       ({ query }) => {
         const { limit, after } = pageRequest('carriages', query);
         // Their state changes all the time, so only their names give an order that a cursor can go on in.
-        const named = port.carriages().map((text) => ({ id: nameOf(text), text })).sort(byName);
+        const named = port.carriages().map((text) => ({ id: carriageKey(text), text })).sort(byName);
         const behind = after === null ? named : named.filter((own) => own.id > after.id);
         const page = pageOf(behind.slice(0, limit + 1), limit, (own) => ({ at: 0, id: own.id }));
         return listAnswer(page.rows.map((own) => own.text), page.next === null ? null : writeCursor('carriages', page.next));
@@ -80,13 +81,6 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
       },
     ),
   ];
-}
-
-const named = z.object({ site: z.string(), carriage: z.string() });
-
-function nameOf(text: string): string {
-  const { site, carriage } = named.parse(JSON.parse(text));
-  return `${site}/${carriage}`;
 }
 
 function byName(a: { readonly id: string }, b: { readonly id: string }): number {

@@ -11,8 +11,10 @@ export interface ApiLimits {
   readonly commentEvery: number;
   /** Readers of the live feed at a time. */
   readonly liveReaders: number;
-  /** Bytes that may wait for one reader of the live feed before it is dropped. */
+  /** Bytes of events other than `carriage` that may wait for one reader of the live feed before it is let go. */
   readonly liveBacklog: number;
+  /** ms in which a reader of the live feed has to take something before it is let go. */
+  readonly liveStall: number;
   /** Events other than `carriage` that a returning reader can still be given. */
   readonly liveEvents: number;
   readonly writesPerMinute: number;
@@ -21,7 +23,9 @@ export interface ApiLimits {
 export const defaultLimits: ApiLimits = {
   commentEvery: 15_000,
   liveReaders: 200,
-  liveBacklog: 1_048_576,
+  // The texts are shared by all who wait for them.
+  liveBacklog: 8 * 1_048_576,
+  liveStall: 15_000,
   liveEvents: 1000,
   writesPerMinute: 3000,
 };

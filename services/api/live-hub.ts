@@ -1,8 +1,10 @@
 import { randomBytes } from 'node:crypto';
 import type { Request, Response } from 'express';
-import { z } from 'zod';
+import { carriageKey } from '../carriage-key.js';
 import type { IngestPort, LiveEvent } from '../ingest-port.js';
 import type { ApiLimits } from './deps.js';
+import { liveReader } from './live-reader.js';
+import type { FirstState, LiveReader, Numbered } from './live-reader.js';
 import { problemError } from './problem-error.js';
 
 export interface LiveHub {
@@ -12,14 +14,8 @@ export interface LiveHub {
   readonly close: () => void;
 }
 
-interface Numbered {
-  readonly number: number;
-  readonly text: string;
-}
-
 /** Most carriages whose newest event is held for a reader that returns. */
-const mostCarriages = 10_000;
-const named = z.object({ site: z.string(), carriage: z.string() });
+const mostCarriages = 20_000;
 
 /**
  * Hands events to the readers of the live feed (server-sent events, HTML standard section 9.2). Of each carriage only
@@ -30,31 +26,33 @@ export function createLiveHub(port: IngestPort, limits: ApiLimits): LiveHub {
   const epoch = randomBytes(6).toString('base64url');
   const carriages = new Map<string, Numbered>();
   const others: Numbered[] = [];
-  const open = new Set<Response>();
+  const open = new Map<Response, LiveReader>();
   let last = 0;
 
-  const write = (response: Response, text: string): void => {
-    response.write(text);
-    if (response.writableLength > limits.liveBacklog) response.destroy();
-  };
+  const idOf = (number: number): string => `id: ${epoch}.${number}\n`;
+  const newest = (key: string): Numbered | undefined => carriages.get(key);
   const unsubscribe = port.subscribe((event) => {
     last += 1;
-    const held = { number: last, text: frame(`${epoch}.${last}`, event) };
-    hold(event, held);
-    for (const response of open) write(response, held.text);
+    const held = { number: last, text: idOf(last) + frame(event) };
+    const key = event.event === 'run' || event.event === 'alarm' ? null : keyOf(event.data);
+    if (key === null) holdOther(held);
+    else holdCarriage(key, held);
+    for (const reader of open.values()) {
+      if (key === null) reader.other(held);
+      else reader.carriage(key);
+    }
   });
   const comment = setInterval(() => {
-    for (const response of open) write(response, ':\n\n');
+    for (const reader of open.values()) reader.comment();
   }, limits.commentEvery);
   comment.unref();
 
-  function hold(event: LiveEvent, held: Numbered): void {
-    const key = event.event === 'carriage' ? carriageOf(event.data) : null;
-    if (key === null) {
-      others.push(held);
-      if (others.length > limits.liveEvents) others.shift();
-      return;
-    }
+  function holdOther(held: Numbered): void {
+    others.push(held);
+    if (others.length > limits.liveEvents) others.shift();
+  }
+
+  function holdCarriage(key: string, held: Numbered): void {
     carriages.delete(key);
     carriages.set(key, held);
     if (carriages.size <= mostCarriages) return;
@@ -62,16 +60,26 @@ export function createLiveHub(port: IngestPort, limits: ApiLimits): LiveHub {
     if (oldest.done !== true) carriages.delete(oldest.value);
   }
 
-  function missedSince(number: number): string {
-    const missed = [...others, ...carriages.values()].filter((held) => held.number > number);
-    return missed.sort((a, b) => a.number - b.number).map((held) => held.text).join('');
+  /** The number up to which a returning reader has heard everything; null for one that begins anew. */
+  function heardUpTo(lastEventId: string | string[] | undefined): number | null {
+    const [from, number] = (typeof lastEventId === 'string' ? lastEventId : '').split('.');
+    const known = from === epoch && number !== undefined && /^\d{1,15}$/.test(number) && Number(number) <= last;
+    return known ? Number(number) : null;
   }
 
-  function firstText(lastEventId: string | undefined): string {
-    const [from, number] = (lastEventId ?? '').split('.');
-    const known = from === epoch && number !== undefined && /^\d{1,15}$/.test(number) && Number(number) <= last;
-    if (known) return missedSince(Number(number));
-    return port.carriages().map((data) => frame(`${epoch}.${last}`, { event: 'carriage', data })).join('');
+  function firstState(): FirstState {
+    const texts = port.carriages();
+    const id = idOf(last);
+    // Only what comes last has an id: who is cut off before it begins anew.
+    const states = function* (): Generator<{ key: string | null; text: string }> {
+      for (const [at, data] of texts.entries()) yield { key: keyOf(data), text: (at === texts.length - 1 ? id : '') + frame({ event: 'carriage', data }) };
+    };
+    return { states: states(), carriages: [], others: [] };
+  }
+
+  function missedSince(heard: number): FirstState {
+    const missed = [...carriages].filter(([, { number }]) => number > heard);
+    return { states: null, carriages: missed.map(([key]) => key), others: others.filter(({ number }) => number > heard) };
   }
 
   return {
@@ -85,30 +93,29 @@ export function createLiveHub(port: IngestPort, limits: ApiLimits): LiveHub {
       }
       response.on('close', () => open.delete(response));
       response.on('error', () => open.delete(response));
-      open.add(response);
-      const given = request.headers['last-event-id'];
-      write(response, `:\n\n${firstText(typeof given === 'string' ? given : undefined)}`);
+      response.write(':\n\n');
+      const heard = heardUpTo(request.headers['last-event-id']);
+      open.set(response, liveReader(response, limits, heard === null ? firstState() : missedSince(heard), newest));
     },
     readers: () => open.size,
     close() {
       unsubscribe();
       clearInterval(comment);
-      for (const response of open) response.end();
+      for (const reader of open.values()) reader.end();
       open.clear();
     },
   };
 }
 
-function frame(id: string, { event, data }: LiveEvent): string {
+function frame({ event, data }: LiveEvent): string {
   const lines = data.split(/\r\n|\r|\n/).map((line) => `data: ${line}\n`);
-  return `id: ${id}\nevent: ${event}\n${lines.join('')}\n`;
+  return `event: ${event}\n${lines.join('')}\n`;
 }
 
-function carriageOf(data: string): string | null {
+function keyOf(data: string): string | null {
   // Whatever an event holds, it may not stop the one who tells of it.
   try {
-    const { site, carriage } = named.parse(JSON.parse(data));
-    return `${site}/${carriage}`;
+    return carriageKey(data);
   } catch {
     return null;
   }

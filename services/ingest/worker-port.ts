@@ -1,4 +1,5 @@
 import { Worker } from 'node:worker_threads';
+import { carriageKey } from '../carriage-key.js';
 import { readLog } from '../csv/read-log-worker.js';
 import type { CommitFacts, ImportAnswer, IngestPort, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
 import type { Settings } from '../settings.js';
@@ -33,13 +34,16 @@ export function startIngest(
   const commitListeners = new Set<(commits: readonly CommitFacts[]) => void>();
   const listeners = new Set<(event: LiveEvent) => void>();
   const waiting = new Map<number, (answer: never) => void>();
+  /** Names of the carriages in order; null where one has come or gone since. */
+  let inOrder: string[] | null = null;
   let calls = 0;
   let health: StorageHealth = { ok: false, reason: 'the service is starting', writtenAt: null };
   let stopping = false;
 
   function keepCarriage(data: string): void {
-    const { site, carriage } = JSON.parse(data) as { site: string; carriage: string };
-    carriages.set(`${site}/${carriage}`, data);
+    const key = carriageKey(data);
+    if (!carriages.has(key)) inOrder = null;
+    carriages.set(key, data);
   }
 
   function keepServiceAlarm(data: string): void {
@@ -80,7 +84,10 @@ export function startIngest(
       return () => commitListeners.delete(listener);
     },
     health: () => health,
-    carriages: () => [...carriages].sort(([a], [b]) => (a < b ? -1 : 1)).map(([, data]) => data),
+    carriages: () => {
+      inOrder ??= [...carriages.keys()].sort((a, b) => (a < b ? -1 : 1));
+      return inOrder.map((key) => carriages.get(key) ?? '');
+    },
     subscribe: (listener) => {
       listeners.add(listener);
       return () => listeners.delete(listener);
