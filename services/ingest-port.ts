@@ -105,6 +105,8 @@ export type PortFailure = { readonly failed: 'notFound' | 'conflict' | 'storage'
 export interface IngestPort {
   /** Begins (or, with null, ends) an assignment as over MQTT; publishes it retained. */
   assign(site: string, carriage: string, assignment: Assignment | null, signed: Signed): Promise<PortFailure | { readonly ok: true }>;
+  /** Forgets a carriage without runs, retires one with runs; a conflict while it welds. */
+  retireCarriage(site: string, carriage: string): Promise<PortFailure | { readonly ok: true }>;
   /** Merges entries of the preparation into the assignment in force, which is published again; a conflict where none, or another one, is. */
   enterPreparation(site: string, carriage: string, entered: EnteredPreparation): Promise<PortFailure | { readonly assignment: Assignment }>;
   /** Adds a change of wire or flux to the assignment in force, which is published again; a conflict where none, or another one, is. */

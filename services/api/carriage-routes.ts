@@ -4,12 +4,12 @@ import { assignmentAnswer, assignmentRequestSchema, assignmentSchema } from '../
 import { carriageSchema } from '../../shared/api-types/carriage.js';
 import { listSchema, nameSchema } from '../../shared/api-types/common.js';
 import { pageOf, writeCursor } from '../../shared/records/page.js';
-import { carriageKey } from '../carriage-key.js';
+import { carriageKey } from '../../shared/api-types/carriage-key.js';
 import type { IngestPort } from '../ingest-port.js';
 import { checkedAssignment } from './checked-assignment.js';
 import { portProblem } from './errors.js';
 import { nothing, pageQuery, pageRequest, textQuery } from './query-values.js';
-import { jsonBody, listAnswer, route } from './route.js';
+import { jsonBody, listAnswer, optionalBody, route } from './route.js';
 import type { Route } from './route.js';
 
 const place = z.strictObject({ site: nameSchema, carriage: nameSchema });
@@ -38,6 +38,25 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
         const behind = after === null ? named : named.filter((own) => own.id > after.id);
         const page = pageOf(behind.slice(0, limit + 1), limit, (own) => ({ at: 0, id: own.id }));
         return listAnswer(page.rows.map((own) => own.text), page.next === null ? null : writeCursor('carriages', page.next));
+      },
+    ),
+    route(
+      {
+        method: 'delete',
+        path: '/api/carriages/{site}/{carriage}',
+        group,
+        summary: 'Forget a carriage without runs; one with runs is shown no more until it sends again, and its runs stay',
+        params: place,
+        query: nothing,
+        body: optionalBody(z.strictObject({ by: z.string().min(1).max(100).optional() }).meta({ id: 'Retirement' })),
+        answers: { 204: { description: 'It is gone', schema: null } },
+        problems: [404, 409],
+      },
+      async ({ params, body }) => {
+        const done = await port.retireCarriage(params.site, params.carriage);
+        if ('failed' in done) throw portProblem(done);
+        log.info({ ...params, actor: 'local', by: body?.by ?? 'local' }, 'carriage taken away');
+        return { status: 204 };
       },
     ),
     route(

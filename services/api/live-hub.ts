@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import type { Request, Response } from 'express';
-import { carriageKey } from '../carriage-key.js';
+import { carriageKey } from '../../shared/api-types/carriage-key.js';
 import type { IngestPort, LiveEvent } from '../ingest-port.js';
 import type { ApiLimits } from './deps.js';
 import { liveReader } from './live-reader.js';

@@ -1,10 +1,10 @@
 import type { Kysely } from 'kysely';
 import { collectDefaultMetrics, Counter, Gauge, Histogram, Registry } from 'prom-client';
 import type { OpenMetricsContentType } from 'prom-client';
-import { z } from 'zod';
 import { countAlarms } from '../../shared/records/alarms.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { ItemCounters, IngestPort } from '../ingest-port.js';
+import { carriageMetrics } from './carriage-metrics.js';
 
 /** OpenMetrics 1.0, section "Protocol negotiation". */
 export const openMetricsType = 'application/openmetrics-text; version=1.0.0; charset=utf-8';
@@ -26,17 +26,6 @@ const counters: readonly (readonly [name: string, help: string, value: (now: Ite
   ['seamwarden_broker_connects_total', 'Connections made to the outside broker', (now) => now.brokerConnects],
 ];
 
-/** What is read of a carriage's answer. */
-const carriageSchema = z.object({
-  site: z.string(),
-  carriage: z.string(),
-  clockOffset: z.number().nullable(),
-  lastSeen: z.string().nullable(),
-  welding: z.boolean(),
-});
-
-type Gauges = ReturnType<typeof makeGauges>;
-
 /** Metrics of this process, and of ingest as they are when asked. `liveReaders` counts the open live feeds. */
 export function createMetrics(port: IngestPort, records: Kysely<Database>, liveReaders: () => number): Metrics {
   const registry = new Registry<OpenMetricsContentType>();
@@ -56,37 +45,23 @@ export function createMetrics(port: IngestPort, records: Kysely<Database>, liveR
       gauges.storage.set(port.health().ok ? 1 : 0);
       gauges.readers.set(liveReaders());
       gauges.queued.set(now.queued);
-      readCarriages(port, gauges);
       gauges.alarms.reset();
       for (const { priority, state, count } of await countAlarms(records)) gauges.alarms.set({ priority: priority ?? 'medium', state }, count);
-      return await registry.metrics();
+      const text = await registry.metrics();
+      // The end of the text is told at its end (OpenMetrics 1.0, section "ABNF").
+      return text.replace(/# EOF\n$/, `${carriageMetrics(port.carriages(), Date.now())}# EOF\n`);
     },
   };
 }
 
 function makeGauges(registry: Registry<OpenMetricsContentType>) {
   const registers = [registry];
-  const labelNames = ['site', 'carriage'] as const;
   return {
     storage: new Gauge({ name: 'seamwarden_storage_ok', help: '1 while storage takes writes, else 0', registers }),
     readers: new Gauge({ name: 'seamwarden_live_readers', help: 'Open live feeds', registers }),
     queued: new Gauge({ name: 'seamwarden_messages_queued', help: 'Messages that wait for a commit', registers }),
-    clockOffset: new Gauge({ name: 'seamwarden_carriage_clock_offset_seconds', help: 'Arrival minus device time of the newest item, s', labelNames, registers }),
-    silence: new Gauge({ name: 'seamwarden_carriage_silence_seconds', help: 'Time since the newest item of a carriage came, s', labelNames, registers }),
-    welding: new Gauge({ name: 'seamwarden_carriage_welding', help: '1 while an arc of the carriage burns, else 0', labelNames, registers }),
     alarms: new Gauge({ name: 'seamwarden_alarms_standing', help: 'Alarms of carriages that stand, by priority and state', labelNames: ['priority', 'state'], registers }),
   };
-}
-
-/** What is kept of each carriage is one answer; figures that it lacks are left out. */
-function readCarriages(port: IngestPort, gauges: Gauges): void {
-  for (const gauge of [gauges.clockOffset, gauges.silence, gauges.welding]) gauge.reset();
-  for (const text of port.carriages()) {
-    const { site, carriage, clockOffset, lastSeen, welding } = carriageSchema.parse(JSON.parse(text));
-    if (clockOffset !== null) gauges.clockOffset.set({ site, carriage }, clockOffset);
-    if (lastSeen !== null) gauges.silence.set({ site, carriage }, Math.max(0, (Date.now() - Date.parse(lastSeen)) / 1e3));
-    gauges.welding.set({ site, carriage }, welding ? 1 : 0);
-  }
 }
 
 /** Bounds from a fast disk's sync to one that can hardly be worked with. */

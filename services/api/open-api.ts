@@ -59,7 +59,7 @@ function configOf(own: Route): RouteConfig {
     request: {
       params: own.params,
       query: own.query,
-      ...(own.body === null ? {} : { body: { required: true, content: { [own.body.type]: { schema: own.body.schema } } } }),
+      ...(own.body === null ? {} : { body: { required: own.body.optional !== true, content: { [own.body.type]: { schema: own.body.schema } } } }),
     },
     responses,
   };

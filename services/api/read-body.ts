@@ -7,6 +7,19 @@ import type { BodyShape } from './route.js';
 
 /** Reads a body of the kind that the route takes into `request.body`. */
 export function readBody(shape: BodyShape): RequestHandler[] {
+  const readers = readersOf(shape);
+  return shape.optional === true ? readers.map(whereGiven) : readers;
+}
+
+function whereGiven(reader: RequestHandler): RequestHandler {
+  return (request, response, next) => {
+    const { 'transfer-encoding': encoding, 'content-length': length } = request.headers;
+    if (encoding !== undefined || Number(length ?? 0) > 0) void reader(request, response, next);
+    else next();
+  };
+}
+
+function readersOf(shape: BodyShape): RequestHandler[] {
   return shape.type === 'application/json'
     ? [demandType(/^application\/json$/, shape.type), express.json({ limit: shape.limit, strict: false, type: () => true, verify: demandUtf8 })]
     : [demandType(/^text\/[a-z0-9.+-]+$/, shape.type), ...textParser(shape.limit)];

@@ -26,6 +26,8 @@ export interface BodyShape {
   readonly schema: z.ZodType;
   /** Most bytes. */
   readonly limit: number;
+  /** A request without any body is taken as well. */
+  readonly optional?: true;
 }
 
 interface RouteFacts {
@@ -76,6 +78,11 @@ export const longestJson = 1_048_576;
 
 export function jsonBody<S extends z.ZodType>(schema: S): BodyShape & { readonly schema: S } {
   return { type: 'application/json', schema, limit: longestJson };
+}
+
+/** A body that may be left out; its schema is then given `undefined`. */
+export function optionalBody<S extends z.ZodType>(schema: S): BodyShape & { readonly schema: z.ZodOptional<S> } {
+  return { ...jsonBody(schema), schema: schema.optional(), optional: true };
 }
 
 /** A page of JSON texts, as a list answers; `more` are counts beside it. */

@@ -3,10 +3,11 @@ import { carriageAlarms } from './carriage-alarms.js';
 import { flushStream, hasEnded } from './flush-stream.js';
 import { followRuns } from './follow-runs.js';
 import { followSilence, silenceDue } from './follow-silence.js';
-import { dropOld, foldFresh, refold } from './fold-stream.js';
+import { foldFresh, refold } from './fold-stream.js';
+import { guardStream } from './guard-stream.js';
 import { writeKept } from './keep-messages.js';
-import { isStorageError } from './storage-error.js';
-import { endShelving, forgetOver, shelvingEnds } from './keep-alarms.js';
+import { endShelving, shelvingEnds } from './keep-alarms.js';
+import { isQuiet } from './quiet-streams.js';
 import type { StreamAccess } from './stream-access.js';
 import type { StreamState } from './stream-state.js';
 import { runBeingWelded, tellCarriage } from './tell-carriage.js';
@@ -17,18 +18,15 @@ const flushEveryMs = 1_000;
 const storedEveryMs = 1_000;
 /** Folding again may take this part of the time at most, so that it can not keep pace from being held. */
 const refoldShare = 1 / 5;
-const dropAtMost = 2_000;
-/** Refused entries kept: the newest. */
-const refusedKept = 100_000;
 /** Boots named in the `stored` topic. */
 const storedBoots = 4;
 
 export type PublishRetained = (topic: string, payload: string) => void;
 
-/** Everything that is due for any carriage, within the transaction at hand. */
+/** Everything that is due for any carriage, within the transaction at hand. Those that are quiet by then are looked at no more. */
 export function advanceStreams(streams: StreamAccess, publish: PublishRetained): void {
-  const now = Date.now();
-  for (const stream of streams.all.values()) {
+  const now = streams.fold.steady() / 1e3;
+  for (const stream of streams.active) {
     writeKept(stream, streams.fold.statements);
     guardStream(stream, streams, () => {
       advanceStream(stream, streams, now);
@@ -36,6 +34,7 @@ export function advanceStreams(streams: StreamAccess, publish: PublishRetained):
     saveMarks(stream, streams);
     publishAlarms(stream, streams, publish);
     publishStored(stream, now, publish);
+    if (isQuiet(stream)) streams.active.delete(stream);
   }
 }
 
@@ -60,34 +59,11 @@ function mayRefold(stream: StreamState): boolean {
 
 /** Whether anything is due for a stream, so that a transaction is worth its while. */
 export function isDue(stream: StreamState, { fold }: StreamAccess): boolean {
-  const now = Date.now();
+  const now = fold.steady() / 1e3;
   if (stream.fault === null && stream.dirtyFrom !== null) return mayRefold(stream);
   if (stream.fault === null && stream.unflushed) return now - stream.toldAt >= tellEveryMs;
   if (stream.fault === null && (silenceDue(stream, fold) || stream.alarms.some((alarm) => shelvingEnds(alarm, fold.now())))) return true;
   return (stream.storedChanged && stream.stream === '' && now - stream.storedAt >= storedEveryMs) || endedMeanwhile(stream, fold);
-}
-
-/** An error in one carriage's computation must not keep anything from being stored. */
-export function guardStream(stream: StreamState, { log }: StreamAccess, work: () => void): void {
-  if (stream.fault !== null) return;
-  try {
-    work();
-  } catch (thrown) {
-    if (isStorageError(thrown)) throw thrown;
-    stream.fault = thrown instanceof Error ? (thrown.stack ?? thrown.message) : String(thrown);
-    log('error', `${stream.site}/${stream.carriage}: items are kept, but no figures are computed until the next start: ${stream.fault}`);
-  }
-}
-
-/** Lets go of what no run can be revised from any more. */
-export function dropOldOfAll(streams: StreamAccess): void {
-  for (const stream of streams.all.values()) {
-    guardStream(stream, streams, () => {
-      dropOld(stream, streams.fold, dropAtMost);
-      forgetOver(stream, streams.fold);
-    });
-  }
-  streams.fold.statements.trimRefused.run(refusedKept);
 }
 
 /** Runs that begin or end are told at once. */
@@ -116,7 +92,7 @@ function saveMarks(stream: StreamState, { fold }: StreamAccess): void {
 function publishAlarms(stream: StreamState, { fold }: StreamAccess, publish: PublishRetained): void {
   if (!stream.alarmsChanged || stream.stream !== '') return;
   stream.alarmsChanged = false;
-  publish(`weld/${stream.site}/${stream.carriage}/alarms`, JSON.stringify(carriageAlarms(stream, runBeingWelded(stream), fold)));
+  if (!stream.retired) publish(`weld/${stream.site}/${stream.carriage}/alarms`, JSON.stringify(carriageAlarms(stream, runBeingWelded(stream), fold)));
 }
 
 /** The mark goes out after the commit, and only once the figures hold what it says. */
@@ -125,10 +101,20 @@ function publishStored(stream: StreamState, now: number, publish: PublishRetaine
   if (stream.fault === null && (stream.dirtyFrom !== null || stream.unflushed)) return;
   stream.storedChanged = false;
   stream.storedAt = now;
+  if (!stream.retired) publish(`weld/${stream.site}/${stream.carriage}/stored`, storedText(stream));
+}
+
+function storedText(stream: StreamState): string {
   const boots = stream.storedBoots.slice(-storedBoots).flatMap((name) => {
     const boot = stream.boots.get(name);
     const mark = boot === undefined ? null : storedMark(boot.marks.any);
     return mark === null ? [] : [{ boot: name, ...mark }];
   });
-  publish(`weld/${stream.site}/${stream.carriage}/stored`, JSON.stringify({ boots }));
+  return JSON.stringify({ boots });
+}
+
+/** What is retained of a carriage that nothing is under way for: at the start the broker may know nothing of it. */
+export function publishSettled(stream: StreamState, { fold }: StreamAccess, publish: PublishRetained): void {
+  publish(`weld/${stream.site}/${stream.carriage}/alarms`, JSON.stringify(carriageAlarms(stream, null, fold)));
+  if (stream.storedBoots.length > 0) publish(`weld/${stream.site}/${stream.carriage}/stored`, storedText(stream));
 }

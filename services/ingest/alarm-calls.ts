@@ -3,7 +3,7 @@ import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import type { AlarmSelection, PortFailure } from '../ingest-port.js';
 import { alarmAnswer } from './alarm-answer.js';
 import { keepAlarm } from './keep-alarms.js';
-import type { Recorder } from './recorder.js';
+import type { Recorder } from './recorder-options.js';
 import { selectedAlarms } from './selected-alarms.js';
 import type { StreamAccess } from './stream-access.js';
 

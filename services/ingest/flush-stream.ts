@@ -44,11 +44,11 @@ export function flushStream(stream: StreamState, deps: FoldDeps): void {
   saveTails(stream, look.output, runs, deps);
   for (const own of noted) saveRun(stream, own, deps);
   tellCarriage(stream, deps, true);
-  if (stream.stream === '') deps.statements.touchStream.run(stream.online === null ? null : Number(stream.online), stream.lastSeen, stream.clockOffset, stream.snapshot, stream.id);
+  if (stream.stream === '') deps.statements.touchStream.run(stream.online === null ? null : Number(stream.online), stream.lastSeen, stream.clockOffset, stream.snapshot, stream.messageAt, Number(stream.retired), stream.id);
   for (const orphan of stream.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(stream, orphan, deps);
   stream.finishedRuns.clear();
   stream.unflushed = false;
-  stream.flushedAt = deps.now() / 1e3;
+  stream.flushedAt = deps.steady() / 1e3;
 }
 
 /** Runs that were seen in the provisional stretch and are no longer there. */

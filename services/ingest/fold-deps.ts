@@ -7,6 +7,7 @@ import type { ProcedureOutline } from '../../shared/weld/procedure-parameters.js
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import type { ProcedureParameters } from '../../shared/weld/zone.js';
 import { noProcedure } from '../../shared/weld/zone.js';
+import type { LiveEvent } from '../ingest-port.js';
 import type { KeptNumbers } from './keep-messages.js';
 import type { Statements } from './statements.js';
 import type { RunEntry, StreamState } from './stream-state.js';
@@ -21,11 +22,12 @@ export interface FoldDeps {
   readonly lateFor: number;
   /** µs of device time between two checkpoints of a carriage; a minute where it is left out. */
   readonly checkpointEvery?: number;
-  /** µs since 1970. */
+  /** µs since 1970, as the machine has it; `steady` counts µs whatever that is set to. */
   readonly now: () => number;
+  readonly steady: () => number;
   /** Since when messages could be taken without a break, µs since 1970. */
   readonly listeningSince: () => number;
-  readonly emit: (event: 'run' | 'carriage' | 'alarm', data: string) => void;
+  readonly emit: (event: LiveEvent['event'], data: string) => void;
 }
 
 export function isLocked(entry: RunEntry, deps: FoldDeps): boolean {

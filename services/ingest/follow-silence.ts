@@ -20,17 +20,37 @@ export function followSilence(stream: StreamState, deps: FoldDeps): void {
   const silent = silences(stream, deps);
   if (silent.length === 0 && stream.alarms.length === 0) return;
   for (const alarm of standing(stream)) {
-    const heard = lastHeard(stream, alarm.arc);
-    if (heard > alarm.since) keepAlarm(stream, { ...alarm, worst: (heard - alarm.since) / 1e6, returnedAt: heard }, deps);
+    const heard = heardAgain(stream, alarm);
+    if (heard === null) continue;
+    const lasted = (heard - (stream.silences.get(alarm.id) ?? alarm.since)) / 1e6;
+    stream.silences.delete(alarm.id);
+    keepAlarm(stream, { ...alarm, worst: Math.max(lasted, alarm.worst ?? 0), returnedAt: heard }, deps);
   }
   for (const own of silent) {
-    if (!isTold(stream, own)) keepAlarm(stream, newSilence(stream, own, deps), deps);
+    if (isTold(stream, own)) continue;
+    const alarm = newSilence(stream, own, deps);
+    stream.silences.set(alarm.id, own.since);
+    keepAlarm(stream, alarm, deps);
   }
 }
 
 /** Whether `followSilence` would change anything. */
 export function silenceDue(stream: StreamState, deps: FoldDeps): boolean {
-  return silences(stream, deps).some((own) => !isTold(stream, own)) || standing(stream).some((alarm) => lastHeard(stream, alarm.arc) > alarm.since);
+  return silences(stream, deps).some((own) => !isTold(stream, own)) || standing(stream).some((alarm) => heardAgain(stream, alarm) !== null);
+}
+
+/** Whether a silence may yet have to be told, if nothing comes. */
+export function silenceToCome(stream: StreamState): boolean {
+  const { merge, arcs } = stream.live.head;
+  if (stream.stream !== '' || merge.run === null || stream.lastSeen === null) return false;
+  return arcs.some((own) => own.on && !isTold(stream, { arc: own.arc, since: 0 }));
+}
+
+/** When something came again, by arrival, µs; null while nothing has. One from before the start has ended when anything came since. */
+function heardAgain(stream: StreamState, alarm: AlarmFacts): number | null {
+  const heard = alarm.arc === null ? (stream.heard.size > 0 ? stream.lastSeen : null) : (stream.heard.get(alarm.arc) ?? null);
+  const since = stream.silences.get(alarm.id);
+  return heard !== null && (since === undefined || heard > since) ? heard : null;
 }
 
 function standing(stream: StreamState): AlarmFacts[] {
@@ -44,26 +64,29 @@ function isTold(stream: StreamState, { arc }: Silence): boolean {
 function silences(stream: StreamState, deps: FoldDeps): Silence[] {
   const { merge, arcs } = stream.live.head;
   const { lastSeen } = stream;
-  if (stream.stream !== '' || merge.run === null || lastSeen === null || !isAnySilent(stream, deps.now())) return [];
+  if (stream.stream !== '' || merge.run === null || lastSeen === null || !isAnySilent(stream, deps)) return [];
   const on = arcs.flatMap((own) => (own.on ? [own.arc] : []));
   if (on.length === 0) return [];
   // While nothing could be taken here, the silence was not the carriage's.
   const isSilent = (since: number): boolean => deps.now() - Math.max(since, deps.listeningSince()) >= silentFor;
   if (isSilent(lastSeen)) return [{ arc: null, since: lastSeen }];
   return on.flatMap((arc) => {
-    const since = lastHeard(stream, arc);
+    const since = lastHeard(stream, arc, deps);
     return isSilent(since) ? [{ arc, since }] : [];
   });
 }
 
 /** Whether anything that was ever heard has been silent for long: asked of every carriage with every commit, and mostly the answer. */
-function isAnySilent(stream: StreamState, now: number): boolean {
-  for (const { arrived } of stream.newestOfArc.values()) if (now - arrived >= silentFor) return true;
+function isAnySilent(stream: StreamState, deps: FoldDeps): boolean {
+  const now = deps.now();
+  for (const arc of stream.newestOfArc.keys()) if (now - lastHeard(stream, arc, deps) >= silentFor) return true;
   return now - (stream.lastSeen ?? now) >= silentFor;
 }
 
-function lastHeard(stream: StreamState, arc: number | null): number {
-  return (arc === null ? stream.lastSeen : stream.newestOfArc.get(arc)?.arrived) ?? Infinity;
+/** Arrival of the newest item of an arc, µs. What was read from the store may have come by a clock that ran ahead. */
+function lastHeard(stream: StreamState, arc: number, deps: FoldDeps): number {
+  const heard = stream.heard.get(arc) ?? stream.newestOfArc.get(arc)?.arrived ?? Infinity;
+  return heard === Infinity || heard <= deps.now() ? heard : deps.listeningSince();
 }
 
 function newSilence(stream: StreamState, { arc, since }: Silence, deps: FoldDeps): AlarmFacts {

@@ -1,4 +1,5 @@
 import { parentPort, workerData } from 'node:worker_threads';
+import { systemClock } from './clock.js';
 import { openWriter } from '../../shared/records/open-database.js';
 import { sqliteTraceReader, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
 import { writeCounters } from './counters.js';
@@ -9,7 +10,7 @@ import { brokerAlarm } from './broker-alarm.js';
 import { commitTeller } from './commit-teller.js';
 import { createRecorder } from './recorder.js';
 import { prepareStatements } from './statements.js';
-import { answerCalls } from './worker-calls.js';
+import { answerCalls, topicsOf } from './worker-calls.js';
 import type { FromWorker, ToWorker, WorkerStart } from './worker-protocol.js';
 
 /** The thread that writes: MQTT in, commit, acknowledgement out, and nothing else. */
@@ -49,7 +50,7 @@ async function run(): Promise<void> {
       traces: { ...sqliteTraceStore(db), ...sqliteTraceReader(db) },
       settings: settings.weld,
       lateFor: settings.lateFor,
-      now: () => Date.now() * 1e3,
+      ...systemClock,
     },
     emit: (event, data) => {
       post({ type: 'event', event: { event, data } });
@@ -72,6 +73,9 @@ async function run(): Promise<void> {
         held = !health.ok;
         source.hold(held);
       }
+    },
+    onGone: (gone) => {
+      for (const topic of topicsOf(gone)) source.publish(topic, '', true);
     },
     log,
   });

@@ -13,6 +13,7 @@ export function prepareStream(streams: StreamAccess, site: string, carriage: str
   const found = inForceOn(streams, site, carriage, entered);
   if ('failed' in found) return found;
   const { stream, inForce } = found;
+  streams.hear(stream);
   // Times of the outside are whole milliseconds.
   const at = Math.floor(streams.fold.now() / 1e3) * 1e3;
   const assignment = enterPreparation(inForce, entered.change, entered.by, at);

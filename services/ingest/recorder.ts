@@ -1,15 +1,18 @@
-import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
-import type { CommitFacts, StorageHealth } from '../ingest-port.js';
-import { advanceStreams, dropOldOfAll, isDue } from './advance-streams.js';
-import type { Counters } from './counters.js';
+import type { StorageHealth } from '../ingest-port.js';
+import { advanceStreams, isDue } from './advance-streams.js';
+import { commitBudget, costOf } from './commit-budget.js';
+import { clockFollower } from './follow-clock.js';
 import type { FoldDeps } from './fold-deps.js';
+import { keepHouse } from './keep-house.js';
 import { keptNumbers } from './keep-messages.js';
+import { messageQueue } from './message-queue.js';
+import type { Waiting } from './message-queue.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
+import type { Recorder, RecorderOptions } from './recorder-options.js';
+import { settleQuiet } from './quiet-streams.js';
 import { serviceAlarms } from './service-alarms.js';
-import type { ServiceAlarms } from './service-alarms.js';
 import { isStorageError, StorageUnavailable } from './storage-error.js';
 import { streamAccess } from './stream-access.js';
-import type { StreamAccess } from './stream-access.js';
 import { takeIncoming } from './take-incoming.js';
 
 /** A commit is made this long after the first message that waits for one, or when so many wait. */
@@ -17,36 +20,8 @@ const commitAfterMs = 5;
 const commitAtMessages = 2_000;
 const tickMs = 50;
 const probeEveryMs = 1_000;
-const dropEveryMs = 15_000;
 
-export interface RecorderOptions {
-  readonly db: SqliteFile;
-  readonly fold: Omit<FoldDeps, 'emit' | 'kept' | 'listeningSince'>;
-  /** Called after the commit with what it changed. */
-  readonly emit: FoldDeps['emit'];
-  readonly counters: Counters;
-  /** Told of every commit of messages, after it. */
-  readonly onCommit: (commit: CommitFacts) => void;
-  /** Publishes one of our own messages, retained or not. */
-  readonly publish: (topic: string, payload: string, retain: boolean) => void;
-  /** Called when storage stops or starts working; no message may be acknowledged in between. */
-  readonly onHealth: (health: StorageHealth) => void;
-  readonly log: StreamAccess['log'];
-}
-
-export interface Recorder {
-  take(message: IncomingMessage): void;
-  /** Alarms of the service itself; that storage is away is raised and ended here. */
-  readonly alarms: ServiceAlarms;
-  /** Runs work in a transaction of its own. Throws `StorageUnavailable` where storage takes no writes. */
-  change<Result>(work: (streams: StreamAccess) => Result): Result;
-  /** Loads every live carriage and brings it to the present. */
-  start(): void;
-  /** Commits what is there and stops. */
-  stop(): void;
-}
-
-type Outcome<Result> = { readonly result: Result } | { readonly error: Error };
+type Outcome<Result> = { readonly result: Result; /** ms, the sync aside. */ readonly worked: number } | { readonly error: Error };
 
 /** The one writer: takes messages, commits many at once, and only then lets their acknowledgements out. */
 export function createRecorder(options: RecorderOptions): Recorder {
@@ -64,27 +39,37 @@ export function createRecorder(options: RecorderOptions): Recorder {
       });
     },
   };
-  const streams = streamAccess(fold, log);
-  const begin = db.prepare('begin immediate');
-  const end = db.prepare('commit');
+  const steady = (): number => fold.steady() / 1e3;
   const alarms = serviceAlarms(fold.statements, fold.now, (data) => {
     options.emit('alarm', data);
   });
-  let queue: IncomingMessage[] = [];
-  /** When the oldest message of the queue came, ms of the steady clock. */
-  let oldest: number | null = null;
+  const streams = streamAccess(
+    fold,
+    log,
+    () => {
+      alarms.raise('carriages', 'there are as many carriages as are taken; messages of further ones are refused until some are forgotten');
+    },
+    options.mostCarriages,
+  );
+  const begin = db.prepare('begin immediate');
+  const end = db.prepare('commit');
+  const clock = clockFollower(streams, alarms);
+  const house = keepHouse(streams, publishLater);
+  const budget = commitBudget();
+  const queue = messageQueue();
   let commitTimer: NodeJS.Timeout | null = null;
+  /** Set while the rest of what waits is to be committed in the next turn. */
+  let again: NodeJS.Immediate | null = null;
   let tickTimer: NodeJS.Timeout | null = null;
   let health: StorageHealth = { ok: true, reason: null, writtenAt: null };
+  // All of these by the steady clock, ms.
+  let wroteAt = 0;
   let probedAt = 0;
-  let droppedAt = Date.now();
-
   function take(message: IncomingMessage): void {
-    queue.push(message);
-    oldest ??= performance.now();
-    counters.set('queued', queue.length);
-    if (!health.ok) return;
-    if (queue.length >= commitAtMessages) commit();
+    queue.put({ message, at: performance.now() });
+    counters.set('queued', queue.size());
+    if (!health.ok || again !== null) return;
+    if (queue.size() >= commitAtMessages) commit();
     else commitTimer ??= setTimeout(commit, commitAfterMs);
   }
 
@@ -98,12 +83,15 @@ export function createRecorder(options: RecorderOptions): Recorder {
   function transact<Result>(work: () => Result): Outcome<Result> {
     const begun = performance.now();
     let result: Result;
+    let worked: number;
     events = [];
     try {
       begin.run();
+      listeningSince += clock.follow();
       result = work();
       advanceStreams(streams, publishLater);
       if (alarms.isDue()) events.push(alarms.save());
+      worked = performance.now() - begun;
       end.run();
     } catch (thrown) {
       // SQLite rolls back by itself after some errors, but not after all.
@@ -114,40 +102,59 @@ export function createRecorder(options: RecorderOptions): Recorder {
     counters.add('commits', 1);
     counters.add('commitMicroseconds', Math.round((performance.now() - begun) * 1e3));
     for (const event of events) event();
-    return { result };
+    return { result, worked };
   }
 
-  /** Commits what waits; `first` goes before it in the same transaction. */
+  /** Commits what waits, as much of it as fits into the time of a commit; `first` goes before it in the same transaction. */
   function commit(first: () => void = () => undefined): void {
     if (commitTimer !== null) clearTimeout(commitTimer);
     commitTimer = null;
-    const batch = queue;
-    if (batch.length === 0) return;
-    const since = oldest ?? performance.now();
+    if (queue.size() === 0) return;
     const begun = performance.now();
-    queue = [];
+    const batch: Waiting[] = [];
     const counts = { stored: 0, duplicate: 0, refused: 0, conflict: 0, unknownFields: 0 };
+    let bytes = 0;
     const outcome = transact(() => {
       first();
-      for (const message of batch) takeIncoming(message, streams, counts);
+      while (batch.length < commitAtMessages && budget.allows(bytes, begun)) {
+        const next = queue.next();
+        if (next === null) break;
+        batch.push(next);
+        bytes += costOf(next.message.payload);
+        takeIncoming(next.message, streams, counts);
+      }
     });
     if ('error' in outcome) {
-      queue = [...batch, ...queue];
+      queue.putBack(batch);
       fail(outcome.error);
       return;
     }
+    budget.spent(bytes, outcome.worked);
     for (const name of ['stored', 'duplicate', 'refused', 'conflict', 'unknownFields'] as const) counters.add(name, counts[name]);
     succeed();
-    for (const message of batch) message.acknowledge();
-    oldest = null;
-    counters.set('queued', queue.length);
+    let oldest = begun;
+    for (const { message, at } of batch) {
+      message.acknowledge();
+      if (at < oldest) oldest = at;
+    }
+    counters.set('queued', queue.size());
     const now = performance.now();
-    options.onCommit({ messages: batch.length, seconds: (now - begun) / 1e3, waited: (now - since) / 1e3 });
+    options.onCommit({ messages: batch.length, seconds: (now - begun) / 1e3, waited: (now - oldest) / 1e3 });
+    if (queue.size() > 0) again ??= setImmediate(commitRest);
   }
 
-  function probe(now: number): void {
-    probedAt = now;
-    const outcome = transact(() => fold.statements.probe.run(now));
+  function commitRest(): void {
+    again = null;
+    if (health.ok) commit();
+  }
+
+  function writeProbe(): void {
+    probedAt = steady();
+    fold.statements.probe.run(Math.floor(fold.now() / 1e3));
+  }
+
+  function probe(): void {
+    const outcome = transact(writeProbe);
     if ('error' in outcome) fail(outcome.error);
     else succeed();
   }
@@ -156,19 +163,18 @@ export function createRecorder(options: RecorderOptions): Recorder {
    * A small write first, which costs little where storage is still away; then what failed, as a whole: the small one
    * might find room where the waiting messages do not.
    */
-  function tryAgain(now: number): void {
-    probedAt = now;
-    const small = transact(() => fold.statements.probe.run(now));
+  function tryAgain(): void {
+    const small = transact(writeProbe);
     if ('error' in small) {
       fail(small.error);
       return;
     }
     listeningSince = fold.now();
     const reload = (): void => {
-      streams.loadLive();
+      house.reload();
       advanceStreams(streams, publishLater);
     };
-    if (queue.length > 0) {
+    if (queue.size() > 0) {
       commit(reload);
       return;
     }
@@ -178,27 +184,32 @@ export function createRecorder(options: RecorderOptions): Recorder {
   }
 
   function tick(): void {
-    const now = Date.now();
+    const now = steady();
     if (!health.ok) {
-      if (now - probedAt >= probeEveryMs) tryAgain(now);
+      if (now - probedAt >= probeEveryMs) tryAgain();
       return;
     }
-    if (queue.length > 0) commit();
-    else if (now - Math.max(probedAt, health.writtenAt ?? 0) >= probeEveryMs) probe(now);
-    else if (alarms.isDue() || now - droppedAt >= dropEveryMs || anyDue()) settle(now);
+    if (queue.size() > 0) {
+      if (again === null) commit();
+    } else if (now - Math.max(probedAt, wroteAt) >= probeEveryMs) probe();
+    if (house.isDue() || clock.endIsDue() || alarms.isDue() || anyDue()) settle();
   }
 
   function anyDue(): boolean {
-    for (const stream of streams.all.values()) if (isDue(stream, streams)) return true;
+    for (const stream of streams.active) if (isDue(stream, streams)) return true;
     return false;
   }
 
   /** What is due without any message: it says nothing of whether storage takes writes unless it fails. */
-  function settle(now: number): void {
+  function settle(): void {
     const outcome = transact(() => {
-      if (now - droppedAt < dropEveryMs) return;
-      droppedAt = now;
-      dropOldOfAll(streams);
+      clock.end();
+      for (const gone of house.work()) {
+        events.push(() => {
+          options.emit('carriageGone', JSON.stringify(gone));
+          options.onGone?.(gone);
+        });
+      }
     });
     if ('error' in outcome) fail(outcome.error);
   }
@@ -209,7 +220,8 @@ export function createRecorder(options: RecorderOptions): Recorder {
   }
 
   function succeed(): void {
-    setHealth({ ok: true, reason: null, writtenAt: Date.now() });
+    wroteAt = steady();
+    setHealth({ ok: true, reason: null, writtenAt: Math.floor(fold.now() / 1e3) });
   }
 
   function setHealth(next: StorageHealth): void {
@@ -225,7 +237,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     take,
     alarms,
     change: (work) => {
-      if (health.ok && queue.length > 0) commit();
+      if (health.ok && queue.size() > 0) commit();
       if (!health.ok) throw new StorageUnavailable(health.reason ?? 'storage does not take writes');
       const outcome = transact(() => work(streams));
       if ('result' in outcome) return outcome.result;
@@ -234,20 +246,25 @@ export function createRecorder(options: RecorderOptions): Recorder {
         throw new StorageUnavailable(outcome.error.message);
       }
       // The caller's fault: what was in memory is read again at once.
-      tryAgain(Date.now());
+      tryAgain();
       throw outcome.error;
     },
     start: () => {
-      tryAgain(Date.now());
+      fold.statements.clampCheckpoints.run(fold.now(), fold.now());
+      tryAgain();
       tickTimer = setInterval(tick, tickMs);
     },
     stop: () => {
       if (tickTimer !== null) clearInterval(tickTimer);
-      commit();
+      if (again !== null) clearImmediate(again);
+      while (health.ok && queue.size() > 0) commit();
       if (!health.ok) return;
       // Records are written whole, so that the next start has nothing to tell anew.
-      for (const stream of streams.all.values()) stream.flushedAt = 0;
+      for (const stream of streams.active) stream.flushedAt = 0;
       transact(() => undefined);
+      transact(() => {
+        settleQuiet(streams);
+      });
     },
   };
 }

@@ -1,10 +1,13 @@
-import { acknowledgeAlarm, alarmState, shelveAlarm, unshelveAlarm, untouched } from '../../shared/weld/alarm-life.js';
+import { acknowledgeAlarm, alarmState, isOver, shelveAlarm, unshelveAlarm, untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import { newAlarmId, savedAlarm, shelvingEnds } from './keep-alarms.js';
 import type { Statements } from './statements.js';
 
-type ServiceQuantity = 'storage' | 'broker';
+export type ServiceQuantity = 'storage' | 'broker' | 'serviceClock' | 'carriages';
+
+/** The service can do nothing wrong about these: they want to be known, not to be met at once. */
+const ofMediumPriority: ReadonlySet<ServiceQuantity> = new Set(['serviceClock', 'carriages']);
 
 /**
  * Alarms of the service itself. While storage is away they can not be stored: they are told at once, and written with
@@ -25,6 +28,7 @@ export interface ServiceAlarms {
 }
 
 export function serviceAlarms(statements: Statements, now: () => number, emit: (data: string) => void): ServiceAlarms {
+  /** Those that last or are shelved, and those not written yet: nobody may ever acknowledge the others. */
   let alarms = statements.serviceAlarms.all().map(({ facts }) => JSON.parse(facts) as AlarmFacts);
   const unsaved = new Set<string>();
 
@@ -36,8 +40,14 @@ export function serviceAlarms(statements: Statements, now: () => number, emit: (
   }
 
   function change(id: string, to: (alarm: AlarmFacts) => AlarmFacts): AlarmFacts | null {
-    const alarm = alarms.find((own) => own.id === id);
-    return alarm === undefined ? null : put(to(alarm));
+    const alarm = alarms.find((own) => own.id === id) ?? stored(id);
+    return alarm === null ? null : put(to(alarm));
+  }
+
+  function stored(id: string): AlarmFacts | null {
+    const row = statements.alarm.get(id);
+    const alarm = row?.stream_id === null ? (JSON.parse(row.facts) as AlarmFacts) : null;
+    return alarm === null || alarmState(alarm, now()) === 'normal' ? null : alarm;
   }
 
   const standing = (quantity: ServiceQuantity): AlarmFacts | undefined => alarms.find((alarm) => alarm.quantity === quantity && alarm.returnedAt === null);
@@ -47,7 +57,7 @@ export function serviceAlarms(statements: Statements, now: () => number, emit: (
       if (standing(quantity) !== undefined) return;
       const at = now();
       put({
-        id: newAlarmId(), run: null, seam: null, runNumber: null, arc: null, quantity, limit: null, worst: null, priority: 'high', response: reason,
+        id: newAlarmId(), run: null, seam: null, runNumber: null, arc: null, quantity, limit: null, worst: null, priority: ofMediumPriority.has(quantity) ? 'medium' : 'high', response: reason,
         since: at, raisedAt: at, recordedAt: at, travelled: null, seamPosition: null, ...untouched,
       });
     },
@@ -63,7 +73,7 @@ export function serviceAlarms(statements: Statements, now: () => number, emit: (
       }
       return () => {
         unsaved.clear();
-        alarms = alarms.filter((alarm) => alarmState(alarm, now()) !== 'normal');
+        alarms = alarms.filter((alarm) => !isOver(alarm) || alarmState(alarm, now()) === 'shelved');
       };
     },
     isDue: () => unsaved.size > 0 || alarms.some((alarm) => shelvingEnds(alarm, now())),

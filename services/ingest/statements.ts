@@ -3,10 +3,28 @@ import type { SqliteFile, SqliteStatement as Statement } from '../../shared/sqli
 /** The prepared statements of the one writing connection. */
 export interface Statements {
   readonly db: SqliteFile;
-  readonly streamByName: Statement<[string, string, string], { id: number; online: number | null; last_seen: number | null; clock_offset: number | null; snapshot: string | null }>;
-  readonly addStream: Statement<[string, string, string]>;
-  readonly touchStream: Statement<[number | null, number | null, number | null, string | null, number]>;
-  readonly liveStreams: Statement<[], { id: number; site: string; carriage: string; stream: string }>;
+  readonly streamByName: Statement<[string, string, string], { id: number; online: number | null; last_seen: number | null; clock_offset: number | null; snapshot: string | null; settled: number; retired: number; heard: number | null }>;
+  readonly addStream: Statement<[string, string, string, number]>;
+  readonly touchStream: Statement<[online: number | null, lastSeen: number | null, clockOffset: number | null, snapshot: string | null, heard: number | null, retired: number, id: number]>;
+  /** Marks a stream as settled or not. */
+  readonly settle: Statement<[number, number]>;
+  /** Carriages, those heard last first; retired ones are not among them. */
+  readonly liveStreams: Statement<[], { id: number; site: string; carriage: string; settled: number; snapshot: string | null }>;
+  /** Those that something may be under way for, retired or not. */
+  readonly unsettledStreams: Statement<[], { site: string; carriage: string }>;
+  readonly countCarriages: Statement<[], { count: number }>;
+  /** Carriages without runs and alarms that nothing was heard from since, µs; `assignedTo` those whose assignment names a procedure. */
+  readonly unusedCarriages: Statement<[number], { id: number; site: string; carriage: string }>;
+  readonly assignedTo: Statement<[string], { site: string; carriage: string }>;
+  readonly hasHistory: Statement<[number, number, string, string], { found: number }>;
+  /** Each forgets one kind of rows of a stream, in the order in which they refer to each other. */
+  readonly forgetStream: readonly Statement<[number]>[];
+  readonly lastAssignment: Statement<[number], { body: string | null }>;
+  /** After the wall clock was set: so much later, and not before now. */
+  readonly shiftCheckpoints: Statement<[number]>;
+  readonly clampCheckpoints: Statement<[number, number]>;
+  readonly shiftHeard: Statement<[number]>;
+  readonly finishedAt: Statement<[number, string]>;
   readonly streamById: Statement<[number], { site: string; carriage: string; stream: string }>;
   readonly boots: Statement<[number], { id: number; boot: string; rank: number; marks: string; taken: string | null }>;
   readonly addBoot: Statement<[number, string, number, string, string]>;
@@ -148,10 +166,27 @@ const runColumns = ['id', 'stream_id', 'site', 'carriage', 'seam', 'run', 'attem
 export function prepareStatements(db: SqliteFile): Statements {
   return {
     db,
-    streamByName: db.prepare('select id, online, last_seen, clock_offset, snapshot from streams where site = ? and carriage = ? and stream = ?'),
-    addStream: db.prepare('insert into streams (site, carriage, stream) values (?, ?, ?)'),
-    touchStream: db.prepare('update streams set online = ?, last_seen = ?, clock_offset = ?, snapshot = ? where id = ?'),
-    liveStreams: db.prepare("select id, site, carriage, stream from streams where stream = '' order by id"),
+    streamByName: db.prepare('select id, online, last_seen, clock_offset, snapshot, settled, retired, heard from streams where site = ? and carriage = ? and stream = ?'),
+    addStream: db.prepare('insert into streams (site, carriage, stream, heard) values (?, ?, ?, ?)'),
+    touchStream: db.prepare('update streams set online = ?, last_seen = ?, clock_offset = ?, snapshot = ?, heard = ?, retired = ? where id = ?'),
+    settle: db.prepare('update streams set settled = ? where id = ?'),
+    liveStreams: db.prepare("select id, site, carriage, settled, snapshot from streams where stream = '' and retired = 0 order by heard desc, id"),
+    unsettledStreams: db.prepare("select site, carriage from streams where stream = '' and (settled = 0 or (snapshot is null and retired = 0)) order by heard desc, id"),
+    countCarriages: db.prepare("select count(*) as count from streams where stream = '' and retired = 0"),
+    unusedCarriages: db.prepare(
+      `select id, site, carriage from streams as own where stream = '' and heard < ?
+        and not exists (select 1 from runs where stream_id = own.id)
+        and not exists (select 1 from alarms where alarms.carriage = own.carriage and alarms.site = own.site and alarms.stream_id = own.id)
+        and (select body from assignments where stream_id = own.id order by id desc limit 1) is null limit 100`,
+    ),
+    assignedTo: db.prepare("select site, carriage from streams where stream = '' and retired = 0 and json_extract(snapshot, '$.assignment.procedure') = ?"),
+    hasHistory: db.prepare('select 1 as found where exists (select 1 from runs where stream_id = ?) or exists (select 1 from alarms where stream_id = ? and carriage = ? and site = ?)'),
+    forgetStream: ['checkpoints', 'kept', 'time_marks', 'boots', 'assignments', 'taken_assignments'].map((table) => db.prepare<[number]>(`delete from ${table} where stream_id = ?`)).concat(db.prepare<[number]>('delete from streams where id = ?')),
+    lastAssignment: db.prepare('select body from assignments where stream_id = ? order by id desc limit 1'),
+    shiftCheckpoints: db.prepare('update checkpoints set created = created + ?'),
+    clampCheckpoints: db.prepare('update checkpoints set created = ? where created > ?'),
+    shiftHeard: db.prepare('update streams set heard = heard + ?'),
+    finishedAt: db.prepare('update runs set finished = ? where id = ?'),
     streamById: db.prepare('select site, carriage, stream from streams where id = ?'),
     boots: db.prepare('select id, boot, rank, marks, taken from boots where stream_id = ? order by rank'),
     addBoot: db.prepare('insert into boots (stream_id, boot, rank, marks, taken) values (?, ?, ?, ?, ?)'),
@@ -211,7 +246,7 @@ export function prepareStatements(db: SqliteFile): Statements {
     clearedAlarms: db.prepare("select count(*) as count from alarms where stream_id = ? and state <> 'normal' and state = 'returned'"),
     alarmState: db.prepare('select state from alarms where id = ?'),
     alarmsOfRun: db.prepare('select stream_id, facts from alarms where run_id = ? order by number'),
-    serviceAlarms: db.prepare("select stream_id, facts from alarms where stream_id is null and state <> 'normal' order by number"),
+    serviceAlarms: db.prepare("select stream_id, facts from alarms where stream_id is null and state <> 'normal' and (over = 0 or state = 'shelved') order by number"),
     addJobChange: db.prepare('insert into job_changes (site, carriage, run_id, at, by, reason, before, after) values (?, ?, ?, ?, ?, ?, ?, ?)'),
     probe: db.prepare('insert into probe (id, written) values (1, ?) on conflict (id) do update set written = excluded.written'),
   };

@@ -10,13 +10,14 @@ import type { Statements } from './statements.js';
 import type { BootState, RunEntry, StreamState } from './stream-state.js';
 
 /** Reads a stream's marks, assignments and runs; its fold stands at the start and has to be brought forward. */
-export function loadStream(statements: Statements, site: string, carriage: string, stream: string): StreamState {
+export function loadStream(statements: Statements, site: string, carriage: string, stream: string, now: number): StreamState {
   let row = statements.streamByName.get(site, carriage, stream);
   if (row === undefined) {
-    statements.addStream.run(site, carriage, stream);
+    statements.addStream.run(site, carriage, stream, now);
     row = statements.streamByName.get(site, carriage, stream);
   }
   if (row === undefined) throw new Error(`the stream ${site}/${carriage} can not be read back`);
+  if (row.settled === 1) statements.settle.run(0, row.id);
   const boots = new Map<string, BootState>();
   for (const own of statements.boots.all(row.id)) {
     boots.set(own.boot, { id: own.id, boot: own.boot, rank: own.rank, marks: JSON.parse(own.marks) as BootState['marks'], taken: own.taken === null ? null : (JSON.parse(own.taken) as ItemTally), changed: false });
@@ -24,7 +25,9 @@ export function loadStream(statements: Statements, site: string, carriage: strin
   const state: StreamState = {
     id: row.id, site, carriage, stream,
     online: row.online === null ? null : row.online === 1,
-    lastSeen: row.last_seen, clockOffset: row.clock_offset,
+    // A clock that was set back since would have it lie ahead.
+    lastSeen: row.last_seen === null ? null : Math.min(row.last_seen, now), clockOffset: row.clock_offset,
+    heard: new Map(), silences: new Map(), messageAt: row.heard, touchedAt: 0, droppedAt: 0, retired: row.retired === 1,
     boots, newestTimes: new Map(), timeLines: 0, timeline: [], assignmentIds: [],
     newest: null, newestOfArc: new Map(), live: startLiveFold(startFold()), fresh: [], gathered: [], gatheredBytes: 0,
     dirtyFrom: null, checkpoint: null, floor: null, refoldCost: 0, refoldedAt: 0, runs: new Map(), orphans: [], checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
@@ -38,7 +41,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
   for (const run of statements.runsOf.all(row.id)) {
     const span = JSON.parse(run.span) as SavedSpan;
     state.runs.set(span.ordinal, {
-      ...span, id: run.id, attempt: run.attempt, version: run.version, finished: run.finished, override: run.override,
+      ...span, id: run.id, attempt: run.attempt, version: run.version, finished: run.finished === null ? null : Math.min(run.finished, now), override: run.override,
       revise: false, saved: savedText(run), listed: null,
     });
     // A revision that came with a later assignment says nothing of the one that was welded by.

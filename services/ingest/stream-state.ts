@@ -55,6 +55,15 @@ export interface StreamState {
   online: boolean | null;
   /** Arrival time of the newest item, µs. */
   lastSeen: number | null;
+  /** That of each arc since it is in memory, and for each `noData` alarm raised since then that of the last item before it, µs. */
+  heard: Map<number, number>;
+  silences: Map<string, number>;
+  /** Arrival time of the newest message of any kind, µs, and when it was looked at or its old items let go of last, µs of the steady clock. */
+  messageAt: number | null;
+  touchedAt: number;
+  droppedAt: number;
+  /** Shown nowhere until it is heard again. */
+  retired: boolean;
   clockOffset: number | null;
   boots: Map<string, BootState>;
   /** Newest time of items without sequence, per arc: anything later cannot be a duplicate. */
@@ -105,7 +114,7 @@ export interface StreamState {
   /** The alarms have changed since they were published last; true at the start. */
   alarmsChanged: boolean;
   snapshot: string | null;
-  /** When records were written and figures sent last, ms; and whether there is anything new since. */
+  /** When records were written and figures sent last, ms of the steady clock; and whether there is anything new since. */
   flushedAt: number;
   toldAt: number;
   unflushed: boolean;

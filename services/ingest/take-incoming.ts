@@ -2,9 +2,9 @@ import { createHash } from 'node:crypto';
 import { decodeAssignment } from '../../shared/weld/decode/decode-assignment.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
-import { guardStream } from './advance-streams.js';
 import { assignStream } from './assign-stream.js';
 import { foldFresh } from './fold-stream.js';
+import { guardStream } from './guard-stream.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
 import { isStorageError } from './storage-error.js';
 import type { StreamAccess } from './stream-access.js';
@@ -41,12 +41,16 @@ function refuse(message: IncomingMessage, reason: string, streams: StreamAccess,
 }
 
 function takeByKind(message: IncomingMessage, streams: StreamAccess, counts: IncomingCounts): void {
-  const addressed = streams.ofTopic(message.topic);
+  const empty = message.payload.length === 0;
+  const addressed = streams.ofTopic(message.topic, empty);
   if ('reason' in addressed) {
-    refuse(message, addressed.reason, streams, counts);
+    if (addressed.reason !== '') refuse(message, addressed.reason, streams, counts);
     return;
   }
   const { kind, stream } = addressed;
+  // What is taken back at a topic is no word from a carriage that was retired: it may be ourselves.
+  if (empty && stream.retired) return;
+  streams.hear(stream);
   if (kind === 'readings' || kind === 'senml') takeItems(stream, kind, message, streams, counts);
   else if (kind === 'assignment') takeAssignment(stream, message, streams, counts);
   else takeStatus(stream, message, streams, counts);

@@ -85,6 +85,7 @@ function refuseItem(stream: StreamState, origin: MessageOrigin, { reason, head, 
 export function enter(stream: StreamState, item: OrderedItem): void {
   noteNewest(stream, item);
   if (item !== stream.newest) markRevision(stream, item);
+  stream.heard.set(item.arc, item.arrived);
   if (stream.lastSeen === null || item.arrived > stream.lastSeen) stream.lastSeen = item.arrived;
   if (item.time !== null && item === stream.newest) stream.clockOffset = (item.arrived - item.time) / 1e6;
   stream.fresh.push(item);

@@ -21,8 +21,12 @@ export function runBeingWelded(stream: StreamState): string | null {
  * taken over the last seconds as it is now.
  */
 export function tellCarriage(stream: StreamState, deps: FoldDeps, anew = false): void {
-  stream.toldAt = deps.now() / 1e3;
+  stream.toldAt = deps.steady() / 1e3;
   if (stream.stream !== '') return;
+  if (stream.retired) {
+    stream.snapshot = null;
+    return;
+  }
   const run = stream.live.head.merge.run;
   const entry = run === null ? undefined : stream.runs.get(run.ordinal);
   const running = run !== null && entry !== undefined && entry.finished === null;

@@ -13,7 +13,9 @@ import { noteOrigin } from './run-origin.js';
 import { changeMaterial, keepJobChange } from './job-changes.js';
 import { prepareStream } from './prepare-stream.js';
 import { runBeingWelded } from './tell-carriage.js';
-import type { Recorder } from './recorder.js';
+import type { Recorder } from './recorder-options.js';
+import { retireCarriage } from './retire-carriage.js';
+import type { GoneCarriage } from './retire-carriage.js';
 import { StorageUnavailable } from './storage-error.js';
 import type { Statements } from './statements.js';
 import type { StreamState } from './stream-state.js';
@@ -36,6 +38,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
   function assign(site: string, carriage: string, assignment: Assignment | null, signed: Signed): { readonly ok: true } {
     const taken = recorder.change((streams) => {
       const stream = streams.stream(site, carriage, '');
+      streams.hear(stream);
       const before = stream.timeline.at(-1)?.body ?? null;
       assignStream(stream, assignment, assignment?.time ?? null, streams.fold);
       const after = stream.timeline.at(-1)?.body ?? null;
@@ -56,6 +59,20 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     const done = recorder.change((streams) => changeMaterial(streams, site, carriage, entered));
     if ('assignment' in done) publishAssignment(source, site, carriage, done.assignment);
     return done;
+  }
+
+  function retire(site: string, carriage: string): PortFailure | { readonly ok: true } {
+    const done = recorder.change((streams) => {
+      const gone = retireCarriage(streams, site, carriage);
+      if (!('failed' in gone)) {
+        streams.fold.emit('carriageGone', JSON.stringify(gone));
+        recorder.alarms.end('carriages');
+      }
+      return gone;
+    });
+    if ('failed' in done) return done;
+    for (const topic of topicsOf(done)) source.publish(topic, '', true);
+    return { ok: true };
   }
 
   function assignRun(id: string, assignment: Assignment, signed: Signed): PortFailure | { readonly ok: true } {
@@ -118,7 +135,8 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
       if (done === 'exists') return { failed: 'conflict', reason: `the procedure ${id} exists; add a revision to it` };
       if (done === 'unknown') return { failed: 'notFound', reason: `there is no procedure ${id}` };
       // What a carriage that waits for its next run is told depends on it.
-      for (const stream of streams.all.values()) if (stream.timeline.at(-1)?.body?.procedure === id) tellAtOnce(stream);
+      for (const { site, carriage } of statements.assignedTo.all(id)) streams.stream(site, carriage, '');
+      for (const stream of streams.all.values()) if (stream.timeline.at(-1)?.body?.procedure === id) tellAtOnce(streams.stream(stream.site, stream.carriage, stream.stream));
       return done;
     });
   }
@@ -127,6 +145,8 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     switch (call.name) {
       case 'assign':
         return assign(...(call.args as WorkerCalls['assign']['args']));
+      case 'retireCarriage':
+        return retire(...(call.args as WorkerCalls['retireCarriage']['args']));
       case 'enterPreparation':
         return enter(...(call.args as WorkerCalls['enterPreparation']['args']));
       case 'changeMaterial':
@@ -157,18 +177,19 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
         return { failed: thrown instanceof StorageUnavailable ? 'storage' : 'invalid', reason };
       }
     },
-    carriages: () =>
-      statements.liveStreams.all().flatMap((row) => {
-        const snapshot = statements.streamByName.get(row.site, row.carriage, row.stream)?.snapshot ?? null;
-        return snapshot === null ? [] : [snapshot];
-      }),
+    carriages: () => statements.liveStreams.all().flatMap(({ snapshot }) => (snapshot === null ? [] : [snapshot])),
     assignmentsInForce: () =>
       statements.liveStreams.all().flatMap((row) => {
-        const last = statements.assignments.all(row.id).at(-1);
+        const last = statements.lastAssignment.get(row.id);
         if (last?.body == null) return [];
         return [{ topic: `weld/${row.site}/${row.carriage}/assignment`, payload: JSON.stringify(assignmentPayload(JSON.parse(last.body) as Assignment)) }];
       }),
   };
+}
+
+/** What may be retained of a carriage. */
+export function topicsOf({ site, carriage }: GoneCarriage): string[] {
+  return ['assignment', 'status', 'alarms', 'stored'].map((kind) => `weld/${site}/${carriage}/${kind}`);
 }
 
 function tellAtOnce(stream: StreamState): void {

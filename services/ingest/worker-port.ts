@@ -1,5 +1,5 @@
 import { Worker } from 'node:worker_threads';
-import { carriageKey } from '../carriage-key.js';
+import { carriageKey } from '../../shared/api-types/carriage-key.js';
 import { readLog } from '../csv/read-log-worker.js';
 import type { CommitFacts, ImportAnswer, IngestPort, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
 import type { Settings } from '../settings.js';
@@ -65,6 +65,7 @@ export function startIngest(
 
   const port: IngestPort = {
     assign: (site, carriage, assignment, signed) => call('assign', site, carriage, assignment, signed),
+    retireCarriage: (site, carriage) => call('retireCarriage', site, carriage),
     enterPreparation: (site, carriage, entered) => call('enterPreparation', site, carriage, entered),
     changeMaterial: (site, carriage, entered) => call('changeMaterial', site, carriage, entered),
     assignRun: (run, assignment, signed) => call('assignRun', run, assignment, signed),
@@ -120,6 +121,10 @@ export function startIngest(
           break;
         case 'event':
           if (message.event.event === 'carriage') keepCarriage(message.event.data);
+          if (message.event.event === 'carriageGone') {
+            carriages.delete(carriageKey(message.event.data));
+            inOrder = null;
+          }
           if (message.event.event === 'alarm') keepServiceAlarm(message.event.data);
           for (const listener of listeners) listener(message.event);
           break;

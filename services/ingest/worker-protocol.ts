@@ -16,6 +16,7 @@ export type ReadImport = Omit<ImportRequest, 'csv' | 'start'> & { readonly log: 
 /** Calls across the thread border: name, arguments and answer. */
 export interface WorkerCalls {
   assign: { args: [site: string, carriage: string, assignment: Assignment | null, signed: Signed]; answer: PortFailure | { readonly ok: true } };
+  retireCarriage: { args: [site: string, carriage: string]; answer: PortFailure | { readonly ok: true } };
   enterPreparation: { args: [site: string, carriage: string, entered: EnteredPreparation]; answer: PortFailure | { readonly assignment: Assignment } };
   changeMaterial: { args: [site: string, carriage: string, entered: EnteredMaterial]; answer: PortFailure | { readonly assignment: Assignment } };
   assignRun: { args: [run: string, assignment: Assignment, signed: Signed]; answer: PortFailure | { readonly ok: true } };

@@ -13,8 +13,14 @@ export interface StreamTable {
   last_seen: number | null;
   /** Arrival minus device time of the newest item, s, or null. */
   clock_offset: number | null;
-  /** The last live figures as JSON (one item of `GET /api/carriages`). */
+  /** The last live figures as JSON (one item of `GET /api/carriages`); without any they are told anew at the start. */
   snapshot: string | null;
+  /** 1 when nothing was under way as it left memory. */
+  settled: Generated<number>;
+  /** 1 when it is shown nowhere until it is heard again. */
+  retired: Generated<number>;
+  /** Arrival of the newest message of any kind, µs. */
+  heard: number | null;
 }
 
 /** One boot of a device, in the order in which they were first seen, with the marks of what was received of it. */

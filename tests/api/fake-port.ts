@@ -8,6 +8,7 @@ import type { AlarmSelection, CommitFacts, EnteredMaterial, EnteredPreparation, 
 export interface FakePort extends IngestPort {
   readonly assigned: { site: string; carriage: string; assignment: Assignment | null }[];
   readonly runsAssigned: { run: string; assignment: Assignment }[];
+  readonly retired: { site: string; carriage: string }[];
   readonly prepared: { site: string; carriage: string; entered: EnteredPreparation }[];
   readonly materials: { site: string; carriage: string; entered: EnteredMaterial }[];
   readonly signed: Signed[];
@@ -34,6 +35,7 @@ export function fakePort(writer: SqliteFile): FakePort {
   const port: FakePort = {
     assigned: [],
     runsAssigned: [],
+    retired: [],
     prepared: [],
     materials: [],
     signed: [],
@@ -67,6 +69,10 @@ export function fakePort(writer: SqliteFile): FakePort {
     assign(site, carriage, assignment, signed) {
       if (port.failure === null) port.assigned.push({ site, carriage, assignment });
       if (port.failure === null) port.signed.push(signed);
+      return Promise.resolve(port.failure ?? { ok: true });
+    },
+    retireCarriage(site, carriage) {
+      if (port.failure === null) port.retired.push({ site, carriage });
       return Promise.resolve(port.failure ?? { ok: true });
     },
     enterPreparation(site, carriage, entered) {

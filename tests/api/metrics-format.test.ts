@@ -23,7 +23,7 @@ let api: Api;
 
 beforeAll(async () => {
   api = await startApi();
-  api.port.shown = [carriageText('hall-2', 'c2', 610)];
+  api.port.shown = [carriageText('hall-2', 'c2', 610).replace('2026-11-23T08:00:00.000Z', new Date().toISOString())];
   api.port.committed([{ messages: 40, seconds: 0.004, waited: 0.011 }, { messages: 3, seconds: 0.3, waited: 0.4 }]);
 });
 

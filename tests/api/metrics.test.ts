@@ -1,4 +1,5 @@
 import { afterAll, beforeAll, expect, test } from 'vitest';
+import { carriageText } from './fake-port.js';
 import { startApi } from './start-api.js';
 import type { Api } from './start-api.js';
 
@@ -38,4 +39,20 @@ test('is OpenMetrics: its type, its end, and counters that end in _total under a
     expect(family).not.toMatch(/_total$/);
     expect(text).toMatch(new RegExp(`^${family}_total(\\{.*\\})? \\S+$`, 'm'));
   }
+});
+
+test('a carriage is in the metrics for a day after it was heard last', async () => {
+  const heard = (name: string, ago: number): string => carriageText('hall-1', name, 600).replace('2026-11-23T08:00:00.000Z', new Date(Date.now() - ago).toISOString());
+  api.port.shown = [heard('today', 3_600_000), heard('long-ago', 86_400_000 + 60_000), carriageText('hall-1', 'never', 600).replace('"2026-11-23T08:00:00.000Z"', 'null')];
+  const { text } = await scrape();
+  expect([...text.matchAll(/^seamwarden_carriage_welding\{site="hall-1",carriage="(.*)"\} 1$/gm)].map(([, name]) => name)).toEqual(['today']);
+});
+
+test('five thousand carriages are counted within a second', async () => {
+  const now = new Date().toISOString();
+  api.port.shown = Array.from({ length: 5_000 }, (_, at) => carriageText('hall-1', `c${at}`, 600).replace('2026-11-23T08:00:00.000Z', now));
+  const begun = performance.now();
+  const { text } = await scrape();
+  expect(performance.now() - begun).toBeLessThan(1_000);
+  expect(text.match(/^seamwarden_carriage_silence_seconds\{/gm)).toHaveLength(5_000);
 });

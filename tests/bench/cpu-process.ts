@@ -47,7 +47,7 @@ async function measure({ file, kind, carriages, count, batch }: CpuPlan): Promis
   const problems: string[] = [];
   const recorder = createRecorder({
     db,
-    fold: { statements, traces: { ...sqliteTraceStore(db), ...sqliteTraceReader(db) }, settings: defaultWeldSettings, lateFor: 900e6, now: () => Date.now() * 1e3 },
+    fold: { statements, traces: { ...sqliteTraceStore(db), ...sqliteTraceReader(db) }, settings: defaultWeldSettings, lateFor: 900e6, now: () => Date.now() * 1e3, steady: () => performance.now() * 1e3 + 1e12 },
     emit: () => undefined,
     counters: writeCounters(memory),
     onCommit: () => undefined,

@@ -58,7 +58,7 @@ export function makeStore(dataDir: string, runs: number): string[] {
   // Made once and thrown away; it need survive nothing.
   db.pragma('synchronous = OFF');
   const statements = prepareStatements(db);
-  const stream = Number(statements.addStream.run('bench', 'c1', 'log').lastInsertRowid);
+  const stream = Number(statements.addStream.run('bench', 'c1', 'log', 0).lastInsertRowid);
   const ids = Array.from({ length: runs }, () => randomBytes(9).toString('base64url'));
   const [first = '', ...copies] = ids;
   storeRun(db, first, halfHourRows());

@@ -1,6 +1,6 @@
 import { afterAll, expect, test } from 'vitest';
 import { alarmCalls } from '../../services/ingest/alarm-calls.js';
-import type { Recorder } from '../../services/ingest/recorder.js';
+import type { Recorder } from '../../services/ingest/recorder-options.js';
 import { serviceAlarms } from '../../services/ingest/service-alarms.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { untouched } from '../../shared/weld/alarm-life.js';

@@ -41,7 +41,7 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined,
     const since = own.now;
     const fold: FoldDeps = {
       statements, kept: keptNumbers(statements), traces: { ...sqliteTraceStore(db), ...sqliteTraceReader(db) }, settings: defaultWeldSettings,
-      lateFor: 900e6, now: () => own.now, listeningSince: () => since, emit: () => undefined, ...other,
+      lateFor: 900e6, now: () => own.now, steady: () => own.now, listeningSince: () => since, emit: () => undefined, ...other,
     };
     return streamAccess(fold, (level, text) => { if (level !== 'info') problems.push(text); });
   };

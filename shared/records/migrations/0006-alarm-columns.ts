@@ -17,4 +17,10 @@ export const alarmColumns: readonly string[] = [
   'CREATE INDEX alarms_lasting ON alarms (stream_id) WHERE over = 0',
   "CREATE INDEX alarms_kept_from_normal ON alarms (stream_id, state, priority) WHERE state <> 'normal'",
   'UPDATE streams SET snapshot = NULL',
+  // A stream that was settled when it left memory needs not be read at the start; one that is retired is shown nowhere until it is heard again.
+  'ALTER TABLE streams ADD COLUMN settled INTEGER NOT NULL DEFAULT 0',
+  'ALTER TABLE streams ADD COLUMN retired INTEGER NOT NULL DEFAULT 0',
+  // Arrival of the newest message of any kind, µs.
+  'ALTER TABLE streams ADD COLUMN heard INTEGER',
+  "UPDATE streams SET heard = coalesce(last_seen, CAST(strftime('%s', 'now') AS INTEGER) * 1000000)",
 ];

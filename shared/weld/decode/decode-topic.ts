@@ -9,7 +9,8 @@ export interface ParsedTopic {
   readonly kind: TopicKind;
 }
 
-const kinds: ReadonlySet<string> = new Set<TopicKind>(['readings', 'senml', 'assignment', 'status']);
+export const topicKinds: readonly TopicKind[] = ['readings', 'senml', 'assignment', 'status'];
+const kinds: ReadonlySet<string> = new Set(topicKinds);
 const levelName = /^[A-Za-z0-9_-]{1,64}$/;
 
 /** Reads `weld/{site}/{carriage}/{kind}`, or says in words why a topic is none. */

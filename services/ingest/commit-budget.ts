@@ -1,0 +1,31 @@
+/** A commit should take this long at most, ms, its sync aside: nobody else is acknowledged meanwhile. Common practice, no source. */
+const commitFor = 50;
+const leastBytes = 65_536;
+const mostBytes = 4 * 1024 * 1024;
+/** What a message costs however short it is, in bytes of payload. */
+const perMessage = 100;
+
+/** How much one commit takes: as much as was done in the time that it may take, by what the last ones cost. */
+export interface CommitBudget {
+  /** Whether a commit that began at `begun` and has taken `bytes` so far takes a further message. */
+  allows(bytes: number, begun: number): boolean;
+  /** Tells what a commit took and how long that needed, ms. */
+  spent(bytes: number, elapsed: number): void;
+}
+
+export function costOf(payload: Uint8Array): number {
+  return payload.length + perMessage;
+}
+
+export function commitBudget(): CommitBudget {
+  let most = 512 * 1024;
+  return {
+    allows: (bytes, begun) => bytes < most && performance.now() - begun < commitFor,
+    spent(bytes, elapsed) {
+      // What was less than a full commit says nothing of how much a full one might hold, but that it is less.
+      if (elapsed <= commitFor && bytes < most) return;
+      const fitting = (bytes * commitFor) / Math.max(elapsed, 1);
+      most = Math.min(mostBytes, Math.max(leastBytes, (most + Math.min(fitting, 2 * most)) / 2));
+    },
+  };
+}

@@ -1,0 +1,47 @@
+import { clockSteps, stepInWords } from './clock-steps.js';
+import type { ServiceAlarms } from './service-alarms.js';
+import { shiftMarks } from './shift-marks.js';
+import type { StreamAccess } from './stream-access.js';
+
+/** How long it is told that the clock was set, µs. */
+const toldFor = 60_000_000;
+
+export interface ClockFollower {
+  /** Within a transaction: brings everything in line with a clock that was set; by how much, µs. */
+  follow(): number;
+  /** Within a transaction: ends the alarm when it has been told for long enough. */
+  end(): void;
+  endIsDue(): boolean;
+}
+
+/** What was so long ago stays so, though the clock that it was noted by says something else now. */
+export function clockFollower(streams: StreamAccess, alarms: ServiceAlarms): ClockFollower {
+  const { fold } = streams;
+  const steps = clockSteps(fold);
+  let toldAt: number | null = null;
+  const endIsDue = (): boolean => toldAt !== null && fold.steady() - toldAt >= toldFor;
+  return {
+    follow() {
+      const step = steps();
+      if (step === 0) return 0;
+      for (const stream of streams.all.values()) {
+        shiftMarks(stream, step, fold);
+        if (stream.unflushed) streams.active.add(stream);
+      }
+      fold.statements.shiftCheckpoints.run(step);
+      fold.statements.shiftHeard.run(step);
+      const words = `the clock of this machine was set ${stepInWords(step)}, or the machine slept: times before and after that do not fit together`;
+      streams.log('warn', words);
+      alarms.end('serviceClock');
+      alarms.raise('serviceClock', words);
+      toldAt = fold.steady();
+      return step;
+    },
+    end() {
+      if (!endIsDue()) return;
+      toldAt = null;
+      alarms.end('serviceClock');
+    },
+    endIsDue,
+  };
+}

@@ -1,0 +1,72 @@
+import { publishSettled } from './advance-streams.js';
+import type { PublishRetained } from './advance-streams.js';
+import { dropOldOfSome, unloadQuiet } from './quiet-streams.js';
+import { forgetUnused } from './retire-carriage.js';
+import type { GoneCarriage } from './retire-carriage.js';
+import type { StreamAccess } from './stream-access.js';
+import { loadStream } from './stream-load.js';
+
+/** How often old items are let go of and quiet streams leave memory, refusals are trimmed, and carriages that were never used are looked for, µs. */
+const tidyEvery = 1_000_000;
+const trimEvery = 15_000_000;
+const unusedEvery = 3_600_000_000;
+/** How long reading the carriages may hold up the start, and each of the ticks after it, ms. */
+const loadAtStartMs = 2_000;
+const loadInTickMs = 20;
+/** Refused entries kept: the newest. */
+const refusedKept = 100_000;
+
+/** What has to be done now and then, whatever comes. All of it within a transaction. */
+export interface Housekeeping {
+  /** Reads the carriages that something may be under way for; the rest of many follows tick by tick. */
+  reload(): void;
+  isDue(): boolean;
+  /** A bit of what is due. Returns the carriages that were forgotten. */
+  work(): GoneCarriage[];
+}
+
+export function keepHouse(streams: StreamAccess, publish: PublishRetained): Housekeeping {
+  const { fold } = streams;
+  let tidiedAt = fold.steady();
+  let trimmedAt = tidiedAt;
+  let unusedAt = tidiedAt;
+  let loading = false;
+  /** Carriages that were settled at the start: a broker of our own knows nothing of them. */
+  let toTell: { readonly site: string; readonly carriage: string }[] | null = null;
+
+  function tellSettled(settled: { readonly site: string; readonly carriage: string }[]): void {
+    const until = performance.now() + loadInTickMs;
+    while (settled.length > 0 && performance.now() < until) {
+      const next = settled.pop();
+      if (next === undefined || streams.all.has(`${next.site}/${next.carriage}/`)) continue;
+      const stream = loadStream(fold.statements, next.site, next.carriage, '', fold.now());
+      fold.statements.settle.run(1, stream.id);
+      publishSettled(stream, streams, publish);
+    }
+  }
+
+  return {
+    reload() {
+      toTell ??= fold.statements.liveStreams.all().filter(({ settled }) => settled === 1).reverse();
+      streams.loadLive();
+      loading = streams.loadMore(performance.now() + loadAtStartMs);
+    },
+    isDue: () => loading || (toTell?.length ?? 0) > 0 || fold.steady() - tidiedAt >= tidyEvery,
+    work() {
+      if (loading) loading = streams.loadMore(performance.now() + loadInTickMs);
+      else if (toTell !== null) tellSettled(toTell);
+      const now = fold.steady();
+      if (now - tidiedAt < tidyEvery) return [];
+      tidiedAt = now;
+      dropOldOfSome(streams);
+      unloadQuiet(streams);
+      if (now - trimmedAt >= trimEvery) {
+        trimmedAt = now;
+        fold.statements.trimRefused.run(refusedKept);
+      }
+      if (now - unusedAt < unusedEvery) return [];
+      unusedAt = now;
+      return forgetUnused(streams);
+    },
+  };
+}

@@ -1,0 +1,39 @@
+import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
+import type { CommitFacts, StorageHealth } from '../ingest-port.js';
+import type { Counters } from './counters.js';
+import type { FoldDeps } from './fold-deps.js';
+import type { IncomingMessage } from './mqtt/message-source.js';
+import type { GoneCarriage } from './retire-carriage.js';
+import type { ServiceAlarms } from './service-alarms.js';
+import type { StreamAccess } from './stream-access.js';
+
+export interface RecorderOptions {
+  readonly db: SqliteFile;
+  readonly fold: Omit<FoldDeps, 'emit' | 'kept' | 'listeningSince'>;
+  /** Called after the commit with what it changed. */
+  readonly emit: FoldDeps['emit'];
+  readonly counters: Counters;
+  /** Told of every commit of messages, after it. */
+  readonly onCommit: (commit: CommitFacts) => void;
+  /** Publishes one of our own messages, retained or not. */
+  readonly publish: (topic: string, payload: string, retain: boolean) => void;
+  /** Called when storage stops or starts working; no message may be acknowledged in between. */
+  readonly onHealth: (health: StorageHealth) => void;
+  /** Told of carriages that were forgotten by themselves. */
+  readonly onGone?: (gone: GoneCarriage) => void;
+  /** Carriages that may be known; more are refused. */
+  readonly mostCarriages?: number;
+  readonly log: StreamAccess['log'];
+}
+
+export interface Recorder {
+  take(message: IncomingMessage): void;
+  /** Alarms of the service itself; that storage is away is raised and ended here. */
+  readonly alarms: ServiceAlarms;
+  /** Runs work in a transaction of its own. Throws `StorageUnavailable` where storage takes no writes. */
+  change<Result>(work: (streams: StreamAccess) => Result): Result;
+  /** Loads every carriage that something may be under way for, those heard last first, and brings it to the present. */
+  start(): void;
+  /** Commits what is there and stops. */
+  stop(): void;
+}

@@ -1,0 +1,31 @@
+import { expect, test } from 'vitest';
+import type { Clock } from '../../services/ingest/clock.js';
+import { clockSteps, stepInWords } from '../../services/ingest/clock-steps.js';
+
+test('a wall clock that is set is seen, forward and back, and one that runs on is not', () => {
+  let wall = Date.UTC(2026, 10, 25) * 1e3;
+  let steady = 5e12;
+  const clock: Clock = { now: () => wall, steady: () => steady };
+  const go = (by: number, set = 0): void => {
+    steady += by;
+    wall += by + set;
+  };
+  const step = clockSteps(clock);
+  go(600e6 + 0.25);
+  expect(step()).toBe(0);
+  // Less than a second is left alone, but not for ever.
+  go(1e6, -600_000);
+  expect(step()).toBe(0);
+  go(1e6, -600_000);
+  expect(step()).toBe(-1_200_000);
+  go(50_000, -3600e6);
+  expect([step(), step()]).toEqual([-3600e6, 0]);
+  go(50_000, 7200e6);
+  expect(step()).toBe(7200e6);
+  go(0.4, -10 * 365 * 86_400e6);
+  expect(step()).toBe(-10 * 365 * 86_400e6);
+});
+
+test('is told in words', () => {
+  expect([stepInWords(-3600e6), stepInWords(20e6), stepInWords(-1.25e6)]).toEqual(['3,600 s back', '20 s forward', '1.3 s back']);
+});
