@@ -41,8 +41,9 @@ function alarmPartName(part: string): string {
 
 /** "Run group 1", with its name where it has one: "Run group 1: first side". */
 export function groupTitle(name: string, at: number): string {
-  const title = wordsOf(formWords).group(unitSystem.value === 'us', at + 1);
-  return name.trim() === '' ? title : `${title}: ${name}`;
+  const say = wordsOf(formWords);
+  const title = say.group(unitSystem.value === 'us', at + 1);
+  return name.trim() === '' ? title : say.named(title, name);
 }
 
 /** The field with the group and arc that it belongs to: "Run group 1, Arc 2, Voltage, min". */

@@ -42,8 +42,8 @@ function ReadGroup({ group, at }: { readonly group: Group; readonly at: number }
         {groupTitle(group.name ?? '', at)}
       </h3>
       <Facts facts={[{ name: say.runs(unitSystem.value === 'us'), text: say.runsText(first, last) }, { name: say.side, text: textOrDefault(group, 'side') }]} />
+      <LimitTable limits={group} names={groupWindows} caption={say.windows} />
       <div class="arcs">
-        <LimitTable limits={group} names={groupWindows} caption={say.windows} />
         {group.arcs?.map((arc) => (
           <ReadArc key={arc.arc} arc={arc} />
         ))}
