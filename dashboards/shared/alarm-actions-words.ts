@@ -28,13 +28,13 @@ export const alarmActionsWords = {
   },
   zh: {
     noData: '先确认电弧是否在燃烧；以焊接电源的仪表为准，并检查小车的供电和网络。',
-    travelStopped: '停弧。检查行走机构、导轨和电缆，并查看停留处，然后再起弧。',
+    travelStopped: '停弧。检查行走机构、导轨和电缆，并查看停留处，然后再引弧。',
     polarity: '停弧。按工艺规程核对极性设置和焊接电缆接法。',
     overlap: '标出未焊段，下一焊道之前安排补焊。',
     storage: '通知服务器管理人员：检查磁盘及剩余空间。',
     broker: '通知服务器管理人员：检查 MQTT 代理是否在运行、网络是否正常。',
-    currentHigh: '在焊接电源上调低电流；检查焊丝伸出长度。',
-    currentLow: '在焊接电源上调高电流；检查焊丝伸出长度和送丝。',
+    currentHigh: '在焊接电源上调低电流；检查焊丝干伸长。',
+    currentLow: '在焊接电源上调高电流；检查焊丝干伸长和送丝。',
     voltageHigh: '在焊接电源上调低电压。',
     voltageLow: '在焊接电源上调高电压；检查导电嘴和电缆。',
     travelSpeedHigh: '降低小车速度。',
@@ -43,9 +43,9 @@ export const alarmActionsWords = {
     wireFeedSpeedLow: '检查焊丝、送丝软管、送丝轮和导电嘴；调高送丝速度。',
     heatInputHigh: '检查电流、电压和焊接速度：速度过慢或功率过大。',
     heatInputLow: '检查电流、电压和焊接速度：速度过快或功率过小。',
-    currentVariation: '检查送丝、导电嘴和焊丝伸出长度。',
+    currentVariation: '检查送丝、导电嘴和焊丝干伸长。',
     voltageVariation: '检查送丝、导电嘴、地线和焊剂覆盖。',
-    other: '将数值调回限值以内；做不到时停焊并通知焊接责任人员。',
+    other: '将数值调回限值以内；若调不回，停焊并通知焊接责任人员。',
   },
 } as const;
 

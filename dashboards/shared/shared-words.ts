@@ -64,7 +64,7 @@ export const sharedWords = {
     notConnected: '未连接',
     connectedWithFault: '已连接，服务器故障',
     welding: '焊接中',
-    arcOff: '电弧熄灭',
+    arcOff: '已熄弧',
     offline: '离线',
     silent: (offline: boolean, age: string | null) => `${offline ? '离线' : '焊接中失联'}，${age === null ? '没有收到数据' : `已 ${age} 没有数据`}`,
     old: (age: string | null) => (age === null ? '时间不明' : `${age} 前的数据`),

@@ -51,7 +51,7 @@ describe('the sentence of an alarm', () => {
     expect(alarmSentence(alarmOf(silent), null, 12_000).replaceAll('\u00a0', ' ')).toContain('No data for 12 s, arc presumed on');
     // Stored before the arrival was noted: the carriage's clock tells no age.
     expect(said({ ...silent, recordedAt: null })).toBe('No data, arc presumed on, last known at 4775.5 mm (seam position).');
-    expect(said({ ...silent, returnedAt: '2026-11-25T10:00:09.000Z', state: 'returned' })).toBe('No data came with the arc on, last known at 4775.5 mm (seam position).');
+    expect(said({ ...silent, returnedAt: '2026-11-25T10:00:09.000Z', state: 'returned' })).toBe('There was no data with the arc on, last known at 4775.5 mm (seam position).');
   });
 
   it('is in the past tense once cleared, whatever it is', () => {

@@ -89,7 +89,7 @@ describe.skipIf(!hasBrowser)('the job form', () => {
     await page.getByLabel('Your name').fill('Kim');
     expect(await runAxe(page)).toEqual([]);
     await page.getByRole('button', { name: 'Save' }).click();
-    await page.getByText('Job now: L-1 · run 2').waitFor();
+    await page.getByText('Current job: L-1 · run 2').waitFor();
     expect(jobs()).toEqual([{ seam: 'L-1', run: 2, side: 2, procedure: 'SA-12', thickness: 20.5, arcs: [{ arc: 1, wireLot: 'W-1' }], by: 'Kim' }]);
     expect(complaints).toEqual([]);
   });
@@ -121,7 +121,7 @@ describe.skipIf(!hasBrowser)('the job form', () => {
     await expect.poll(() => page.getByLabel('Run number').inputValue()).toBe('4');
     await page.getByLabel('Your name').fill('Kim');
     await page.getByRole('button', { name: 'Save' }).click();
-    await page.getByText('Job now: DK-0417/L2 · run 4').waitFor();
+    await page.getByText('Current job: DK-0417/L2 · run 4').waitFor();
     expect(jobs().slice(before).at(-1)).toMatchObject({ seam: 'DK-0417/L2', run: 4, fluxLot: 'F-3307' });
   });
 });

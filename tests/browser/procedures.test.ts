@@ -249,7 +249,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
 
   it('speaks Chinese', async () => {
     const { page } = await open('procedure/SA-12?edit=yes', { language: 'zh' });
-    await page.getByRole('heading', { name: '各焊道的参数范围' }).waitFor();
+    await page.getByRole('heading', { name: '各焊道的限值' }).waitFor();
     expect(await page.getByLabel('焊接速度，上限，mm/min').inputValue()).toBe('560');
     await page.getByLabel('热效率系数 k').fill('x');
     await page.getByRole('button', { name: '保存为第 2 版' }).click();
