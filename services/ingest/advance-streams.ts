@@ -1,7 +1,9 @@
 import { storedMark } from '../../shared/weld/seq-marks.js';
+import { writeMarks } from '../../shared/weld/seq-marks-text.js';
 import { carriageAlarms } from './carriage-alarms.js';
 import { flushStream, hasEnded } from './flush-stream.js';
 import { followRuns } from './follow-runs.js';
+import { followSequence } from './follow-sequence.js';
 import { followSilence, silenceDue } from './follow-silence.js';
 import { foldFresh, refold } from './fold-stream.js';
 import { guardStream } from './guard-stream.js';
@@ -49,6 +51,7 @@ function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number)
   followSilence(stream, fold);
   endShelving(stream, fold);
   if (!stream.unflushed) return;
+  if (due) followSequence(stream, fold);
   if (now - stream.flushedAt >= flushEveryMs || beganOrEnded(stream, fold)) flushStream(stream, fold);
   else if (now - stream.toldAt >= tellEveryMs) tellCarriage(stream, fold);
 }
@@ -84,7 +87,7 @@ function saveMarks(stream: StreamState, { fold }: StreamAccess): void {
   for (const boot of stream.boots.values()) {
     if (!boot.changed) continue;
     boot.changed = false;
-    fold.statements.markBoot.run(JSON.stringify(boot.marks), JSON.stringify(boot.taken), boot.id);
+    fold.statements.markBoot.run(writeMarks(boot.marks), JSON.stringify(boot.taken), boot.id);
   }
 }
 

@@ -1,6 +1,6 @@
 /** A commit should take this long at most, ms, its sync aside: nobody else is acknowledged meanwhile. Common practice, no source. */
 const commitFor = 50;
-const leastBytes = 65_536;
+const leastBytes = 131_072;
 const mostBytes = 4 * 1024 * 1024;
 /** What a message costs however short it is, in bytes of payload. */
 const perMessage = 100;
@@ -18,7 +18,7 @@ export function costOf(payload: Uint8Array): number {
 }
 
 export function commitBudget(): CommitBudget {
-  let most = 512 * 1024;
+  let most = 256 * 1024;
   return {
     allows: (bytes, begun) => bytes < most && performance.now() - begun < commitFor,
     spent(bytes, elapsed) {

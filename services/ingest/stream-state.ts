@@ -5,7 +5,7 @@ import type { OrderedItem, Position } from '../../shared/weld/order.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import type { ItemTally } from '../../shared/weld/item-tally.js';
-import type { SeqSet } from '../../shared/weld/seq-marks.js';
+import type { BootMarks } from '../../shared/weld/seq-marks-text.js';
 import type { CarriageAlarms } from './carriage-alarms.js';
 import type { KeptMessage } from './kept-pack.js';
 
@@ -14,7 +14,7 @@ export interface BootState {
   readonly id: number;
   readonly boot: string;
   readonly rank: number;
-  readonly marks: { readonly arcs: Record<number, SeqSet>; readonly any: SeqSet };
+  readonly marks: BootMarks;
   /** Its items that counted; null in a store of an earlier version until the stream is read. */
   taken: ItemTally | null;
   changed: boolean;

@@ -4,7 +4,7 @@ import { isAfter } from '../../shared/weld/assignment-timeline.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
 import { bootName, comparePositions, orderItem } from '../../shared/weld/order.js';
 import { tallyItem } from '../../shared/weld/item-tally.js';
-import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
+import { addSeq, emptySeqSet, isGivenUp } from '../../shared/weld/seq-marks.js';
 import { dropWhatLacks } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { arrivalsPerMessage, keepMessage } from './keep-messages.js';
@@ -14,6 +14,8 @@ import type { BootState, RunEntry, StreamState } from './stream-state.js';
 
 /** How many times of items without sequence are remembered, per arc. */
 const trimTimesEvery = 5_000;
+/** First bytes of a message that are kept with its refusal. */
+const refusedHead = 256;
 
 export interface TakenCounts {
   stored: number;
@@ -52,6 +54,11 @@ export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded:
     }
     const { item } = entry;
     const boot = bootOf(stream, bootName(item), statements);
+    if (isForgotten(boot, item)) {
+      counts.refused += 1;
+      statements.refuse.run(arrived, origin.topic, forgottenReason(boot, item), origin.payload.length, Buffer.from(origin.payload.subarray(0, refusedHead)));
+      continue;
+    }
     if (!remember(stream, boot, item, statements)) {
       counts.duplicate += 1;
       if (differs(stream, boot, item)) counts.conflict += 1;
@@ -96,6 +103,17 @@ export function noteNewest(stream: StreamState, item: OrderedItem): void {
   if (stream.newest === null || comparePositions(item, stream.newest) > 0) stream.newest = item;
   const ofArc = stream.newestOfArc.get(item.arc);
   if (ofArc === undefined || comparePositions(item, ofArc) > 0) stream.newestOfArc.set(item.arc, item);
+}
+
+/** Whether its number lies among those that were given up: it may have been stored, and must not be counted twice. */
+function isForgotten(boot: BootState, { boot: name, seq, arc }: Item): boolean {
+  const set = name === null || seq === null ? undefined : boot.marks.arcs[arc];
+  return set !== undefined && seq !== null && isGivenUp(set, seq);
+}
+
+function forgottenReason(boot: BootState, { seq, arc }: Item): string {
+  const from = (boot.marks.arcs[arc]?.below ?? -1) + 1;
+  return `seq: got ${String(seq)}; taken from ${from} on: this boot skips so many numbers that nobody knows whether those below were stored; seq counts messages, one more for each`;
 }
 
 /** Notes an item's identity; false where it was there before. What has none is always new. */

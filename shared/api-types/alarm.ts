@@ -17,7 +17,7 @@ export const alarmSchema = z
     seam: z.string().nullable().meta({ description: 'As assigned when it was raised; null without a seam, and for alarms from before this was kept' }),
     runNumber: z.number().int().nullable().meta({ description: 'That of the run it belongs to, as assigned when it was raised' }),
     arc: z.number().int().nullable().meta({ description: 'null where the quantity is the carriage\'s' }),
-    quantity: z.string().meta({ description: 'That of the window, or noData, travelStopped, polarity, overlap, storage, broker' }),
+    quantity: z.string().meta({ description: 'That of the window, or noData, travelStopped, polarity, overlap, sequence; of the service storage, broker, serviceClock, carriages' }),
     limit: figureSchema,
     worst: figureSchema,
     priority: z.enum(alarmPriorities),

@@ -5,6 +5,8 @@
  * Plain data that JSON can hold. Empty: `first` is -1.
  */
 export interface SeqSet {
+  /** The highest number given up: of those up to it nobody knows whether they were seen. Only where there were too many stretches. */
+  below?: number;
   first: number;
   readonly to: number[];
   readonly step: number[];
@@ -19,6 +21,12 @@ export interface StoredMark {
 
 /** Most holes that a mark names. */
 const mostMissing = 32;
+
+/**
+ * Stretches that are remembered. A counter needs two for each hole, one that is no counter one for each number. Numbers in no order need one for
+ * every two at worst, midway: so 130,000 may come shuffled, hours at 10 Hz, before any is given up.
+ */
+export const mostStretches = 65_536;
 
 export function emptySeqSet(): SeqSet {
   return { first: -1, to: [], step: [] };
@@ -36,8 +44,54 @@ export function hasSeq(set: SeqSet, seq: number): boolean {
   return ((set.to[index] ?? 0) - seq) % (set.step[index] ?? 1) === 0;
 }
 
-/** Adds an integer from 0 to 2^53 - 1, in place; false where it was there already. The next in order costs no search and no memory. */
+/** How often a set was changed elsewhere than at its end; no part of what it is. */
+const changes = new WeakMap<SeqSet, number>();
+
+/** Grows whenever a set changes elsewhere than at its end. */
+export function changesWithin(set: SeqSet): number {
+  return changes.get(set) ?? 0;
+}
+
+function noteChange(set: SeqSet): void {
+  changes.set(set, changesWithin(set) + 1);
+}
+
+/** Whether a number is among those that were given up, so that nobody knows whether it was seen. */
+export function isGivenUp(set: SeqSet, seq: number): boolean {
+  return set.below !== undefined && seq <= set.below;
+}
+
+/** How many numbers were seen and are remembered. */
+export function countSeq({ first, to, step }: SeqSet): number {
+  let count = first < 0 ? 0 : 1;
+  let before = first;
+  for (let at = 0; at < to.length; at += 1) {
+    const end = to[at] ?? 0;
+    count += (end - before) / (step[at] ?? 1);
+    before = end;
+  }
+  return count;
+}
+
+/** Gives up the oldest quarter of the stretches where there are too many; the lowest number that is left is that of the next. */
+function giveUp(set: SeqSet): void {
+  const gone = mostStretches / 4;
+  noteChange(set);
+  set.first = set.to[gone - 1] ?? set.first;
+  set.below = set.first - 1;
+  set.to.splice(0, gone);
+  set.step.splice(0, gone);
+}
+
+/** Adds an integer from 0 to 2^53 - 1, in place; false where it was there already, or may have been: where it was given up. The next in order costs no search and no memory. */
 export function addSeq(set: SeqSet, seq: number): boolean {
+  if (isGivenUp(set, seq)) return false;
+  const added = addKnown(set, seq);
+  if (set.to.length > mostStretches) giveUp(set);
+  return added;
+}
+
+function addKnown(set: SeqSet, seq: number): boolean {
   const { first, to, step } = set;
   const count = to.length;
   const last = to[count - 1] ?? first;
@@ -47,6 +101,7 @@ export function addSeq(set: SeqSet, seq: number): boolean {
     if (count > 0 && step[count - 1] === seq - last) to[count - 1] = seq;
     else pushStretch(to, step, seq, seq - last);
   } else if (seq < first) {
+    noteChange(set);
     set.first = seq;
     if (step[0] !== first - seq) {
       to.unshift(first);
@@ -114,6 +169,7 @@ function fillStep(set: SeqSet, seq: number): boolean {
   const width = step[index] ?? 1;
   const above = (end - seq) % width;
   if (above === 0) return false;
+  noteChange(set);
   const next = seq + above;
   const lower = Math.max(index - 1, 0);
   const upper = Math.min(index + 1, to.length - 1);

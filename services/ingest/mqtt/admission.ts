@@ -6,13 +6,20 @@ export interface AdmissionLimits {
   readonly clientBytes: number;
 }
 
-/** A single client may fill half of it, so that one that floods leaves room for the rest. */
+/**
+ * A single client may fill an eighth of the bytes: what waits of it is worked on before what it sends next, and samples cost time by their
+ * bytes. Whoever has next to nothing unacknowledged is let in even where others have filled all there is.
+ */
 export const ADMISSION_LIMITS: AdmissionLimits = {
   messages: 4_000,
   bytes: 16 * 1024 * 1024,
   clientMessages: 2_000,
-  clientBytes: 8 * 1024 * 1024,
+  clientBytes: 2 * 1024 * 1024,
 };
+
+/** Parts of the whole that each client may have unacknowledged whatever the others have: 8 messages and 16 KiB. */
+const reservedMessages = 1 / 500;
+const reservedBytes = 1 / 1024;
 
 /** One client's part. A message is admitted, then handed on, then settled. */
 export interface Share {
@@ -84,9 +91,14 @@ export function admission(limits: AdmissionLimits): Admission {
         else if (ownRoom) onRoom();
       }
 
+      function isReserved(bytes: number): boolean {
+        const now = own.now();
+        return now.messages < Math.floor(limits.messages * reservedMessages) && now.bytes + bytes <= limits.bytes * reservedBytes;
+      }
+
       return {
         admit(bytes) {
-          if (held || !total.fits(bytes) || !own.fits(bytes)) return false;
+          if (held || !(total.fits(bytes) || isReserved(bytes)) || !own.fits(bytes)) return false;
           total.add(1, bytes);
           own.add(1, bytes);
           waiting += 1;

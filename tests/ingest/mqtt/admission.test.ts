@@ -76,3 +76,13 @@ describe('admission of messages', () => {
     );
   });
 });
+
+it('whoever has next to nothing unacknowledged is let in where others have filled all there is', () => {
+  const gate = admission({ messages: 1_000, bytes: 102_400, clientMessages: 1_000, clientBytes: 102_400 });
+  const full = gate.join(() => undefined);
+  while (full.admit(10_000)) full.hand(10_000);
+  const small = gate.join(() => undefined);
+  // 1/500 of 1,000 messages, 1/1024 of 102,400 bytes.
+  expect([small.admit(50), small.admit(50), small.admit(50)]).toEqual([true, true, false]);
+  expect(gate.join(() => undefined).admit(101)).toBe(false);
+});

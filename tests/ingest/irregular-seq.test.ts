@@ -1,0 +1,59 @@
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { advanceStreams } from '../../services/ingest/advance-streams.js';
+import { openStreams } from './open-streams.js';
+import type { OpenStreams } from './open-streams.js';
+
+let own: OpenStreams;
+
+beforeEach(() => {
+  own = openStreams();
+});
+
+afterEach(() => {
+  own.close();
+  expect(own.problems).toEqual([]);
+});
+
+let device = 0;
+
+/** Readings at 10 Hz in arrays of 1,000, each array a commit. */
+function send(boot: string, seqs: readonly number[]): void {
+  for (let at = 0; at < seqs.length; at += 1_000) {
+    const items = seqs.slice(at, at + 1_000).map((seq) => ({ boot, seq, time: own.now / 1e3 + (device += 1), current: 0, voltage: 0 }));
+    own.now += 100e6;
+    own.db.exec('begin');
+    own.take('weld/hall/c1/readings', JSON.stringify(items));
+    advanceStreams(own.streams(), () => undefined);
+    own.db.exec('commit');
+  }
+}
+
+const standing = (): string[] => own.streams().stream('hall', 'c1', '').alarms.filter(({ returnedAt }) => returnedAt === null).map(({ quantity }) => quantity);
+
+test('a time as seq raises an alarm and costs no more with every item; what may have been stored is refused with the reason', () => {
+  // Times in ms, some 100 ms apart with a jitter.
+  const times = Array.from({ length: 100_000 }, (_, k) => 1_795_886_000_000 + 100 * k + ((k * 48_271) % 37));
+  send('b1', times);
+  expect(own.counts).toMatchObject({ stored: 100_000, duplicate: 0, refused: 0 });
+  expect(standing()).toEqual(['sequence']);
+  const { size } = own.db.prepare<[], { size: number }>('select max(length(marks)) as size from boots').get() ?? { size: -1 };
+  // 65,536 stretches of two or three characters, once.
+  expect(size).toBeLessThan(270_000);
+  send('b1', times.slice(-100));
+  expect(own.counts).toMatchObject({ stored: 100_000, duplicate: 100, refused: 0 });
+  send('b1', times.slice(0, 100));
+  expect(own.counts).toMatchObject({ stored: 100_000, duplicate: 100, refused: 100 });
+  const refused = own.db.prepare<[], { reason: string }>('select reason from refused limit 1').get();
+  expect(refused?.reason).toMatch(/^seq: got 1795886000000; taken from \d+ on: this boot skips so many numbers/);
+  own.restart();
+  send('b1', times.slice(-100));
+  expect(own.counts).toMatchObject({ stored: 100_000, duplicate: 200, refused: 100 });
+  // The next boot counts.
+  send('b2', Array.from({ length: 400 }, (_, k) => k));
+  expect(standing()).toEqual([]);
+});
+
+test('an ordinary carriage that loses one message in ten raises none', () => {
+  send('b1', Array.from({ length: 5_000 }, (_, k) => k).filter((k) => k % 10 !== 7));
+  expect(standing()).toEqual([]);
+});
