@@ -10,6 +10,7 @@ const parts = [
   { name: 'openssl', packages: ['openssl'], without: 'the tests of TLS' },
   { name: 'chromium', packages: ['chromium'], without: 'the tests of the pages in a browser' },
   { name: 'strace', packages: ['strace'], without: 'the test that watches system calls' },
+  { name: 'faketime', packages: ['faketime'], without: 'the test that sets the clock of the service' },
   { name: 'gcc', packages: ['gcc', 'libc6-dev'], without: 'the tests with files that fail' },
   {
     name: 'python3 with prometheus_client',

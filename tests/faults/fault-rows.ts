@@ -5,6 +5,7 @@ import { brokerKillLoop } from './broker-kill-loop.js';
 import { busyScenario } from './busy-scenario.js';
 import { clockScenario } from './clock-scenario.js';
 import { noFailingFiles } from './failing-files.js';
+import { noFakeTime } from './fake-time.js';
 import { noSmallDisk } from './full-disk.js';
 import { hostileScenario } from './hostile-scenario.js';
 import { killLoop } from './kill-loop.js';
@@ -12,6 +13,7 @@ import { networkScenario } from './network-scenario.js';
 import type { Outcome } from './outcome.js';
 import { powerLoss } from './power-loss-scenario.js';
 import { repeatScenario, tooLateScenario } from './repeat-scenario.js';
+import { serviceClockScenario } from './service-clock-scenario.js';
 import { staleMark } from './stale-mark.js';
 import { failingStorage, fullDisk } from './storage-scenarios.js';
 import { noStrace, syncScenario } from './sync-scenario.js';
@@ -46,6 +48,7 @@ export const faultRows: readonly FaultRow[] = [
   { name: 'repeats', how: 'seeded streams, items 2 to 5 times, shuffled, some after the end, against the same in order', total: 20_000, piece: 500, countsItems: false, leftOut: null, run: repeatScenario },
   { name: 'too late', how: 'items before and after a run is locked', total: 50, piece: 1, countsItems: false, leftOut: null, run: (_count, seed) => tooLateScenario(seed) },
   { name: 'clocks', how: 'an hour off, stepping back, missing, 1970, 2106', total: 5_000, piece: 110, countsItems: false, leftOut: null, run: clockScenario },
+  { name: 'clock of the service', how: 'set by seconds, hours and years, back and forth, while carriages weld and then fall silent', total: 300, piece: 50, countsItems: true, leftOut: noFakeTime(), run: serviceClockScenario },
   { name: 'hostile payloads', how: 'mutated JSON, NaN, 1e308, 10 MiB, bad UTF-8, deep nesting, beside carriages that weld', total: 1_000_000, piece: 50_000, countsItems: true, leftOut: null, run: hostileScenario },
   { name: 'alarm signals', how: 'noise at the limit, flaps, silence, kills, late items, against a plain model', total: 20_000, piece: 1_000, countsItems: false, leftOut: null, run: alarmSignals },
   { name: 'alarm states', how: 'SIGKILL with an alarm in each state', total: 100, piece: 10, countsItems: false, leftOut: null, run: alarmScenario },
