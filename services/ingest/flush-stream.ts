@@ -11,6 +11,7 @@ import { addRow, startRunSums } from '../../shared/weld/run-sums.js';
 import type { RunSums } from '../../shared/weld/run-sums.js';
 import { readRowGroups } from '../../shared/traces/row-groups.js';
 import { runParameters } from '../../shared/weld/zone.js';
+import { foldFromStart } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked, parametersOf } from './fold-deps.js';
 import { notJudged } from './not-judged.js';
@@ -91,6 +92,10 @@ function noteRun(stream: StreamState, run: RunState, deps: FoldDeps): NotedRun[]
   const wasFinished = entry.finished !== null;
   if (finished && !wasFinished) entry.finished = deps.now();
   if (!finished) entry.finished = null;
+  // Rows that were written for good and cut behind an end that was none are wanted after all.
+  const settled = stream.live.stretches[0]?.before.merge.next ?? 0;
+  const goesOn = wasFinished && (!finished || run.lastOn > entry.lastOn) && settled > rowsEnd(entry.lastOn);
+  if (goesOn && stream.cut.delete(entry.id)) foldFromStart(stream, deps.statements);
   entry.epoch = run.epoch;
   entry.start = run.start;
   entry.lastOn = run.lastOn;
@@ -106,6 +111,7 @@ function noteRun(stream: StreamState, run: RunState, deps: FoldDeps): NotedRun[]
     // Each time: while the fold holds the run open it goes on making rows in the dark behind its end.
     deps.traces.cut(entry.id, rowsEnd(run.lastOn));
     stream.tails.delete(entry.id);
+    stream.cut.add(entry.id);
   }
   return [{ entry, run, finished }];
 }
@@ -201,7 +207,13 @@ function saveTails(stream: StreamState, output: readonly FoldOutput[], runs: Rea
     if (tail === undefined) tails.set(entry.id, (tail = emptyBatch()));
     addGroup(tail, own.group);
   }
-  for (const id of stream.tails) if (!tails.has(id)) deps.traces.setTail(id, [], []);
+  for (const id of stream.tails) if (!tails.has(id) && !isDecided(stream, id, deps)) deps.traces.setTail(id, [], []);
   stream.tails = new Set(tails.keys());
   for (const [id, tail] of tails) deps.traces.setTail(id, [...tail.arcs].map(([arc, rows]) => ({ arc, rows })), tail.runRows);
+}
+
+/** The last rows of a run that was decided before anything came behind them stay its own. */
+function isDecided(stream: StreamState, id: string, deps: FoldDeps): boolean {
+  for (const entry of stream.runs.values()) if (entry.id === id) return isLocked(entry, deps);
+  return false;
 }

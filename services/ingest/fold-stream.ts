@@ -3,7 +3,7 @@ import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
-import { beginning, keepCheckpoint, raiseFloor } from './checkpoints.js';
+import { beginning, foldFromStart, keepCheckpoint, raiseFloor } from './checkpoints.js';
 import { decodeKept } from './decode-kept.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked } from './fold-deps.js';
@@ -33,7 +33,8 @@ function keepFinal(stream: StreamState, deps: FoldDeps, unfolded = Infinity): vo
   const final = takeFinal(stream.live);
   if (final === null) return;
   keepOutput(stream, final.output, deps);
-  keepCheckpoint(stream, final.state, unfolded, deps);
+  // One behind what has to be folded again would be taken for its beginning.
+  if (stream.dirtyFrom === null) keepCheckpoint(stream, final.state, unfolded, deps);
 }
 
 function keepOutput(stream: StreamState, output: readonly FoldOutput[], deps: FoldDeps): void {
@@ -69,6 +70,11 @@ function keepOutput(stream: StreamState, output: readonly FoldOutput[], deps: Fo
 function keepRows(stream: StreamState, ordinal: number, batch: RowBatch, deps: FoldDeps): void {
   const entry = stream.runs.get(ordinal);
   if (entry === undefined || batch.runRows.length === 0 || isLocked(entry, deps)) return;
+  if (stream.cut.has(entry.id) && batch.runRows.some(({ on }) => on > 0)) {
+    // It was over for as long as anybody knew, and goes on: the rows in the dark between are made again.
+    stream.cut.delete(entry.id);
+    foldFromStart(stream, deps.statements);
+  }
   deps.traces.appendRun(entry.id, batch.runRows);
   for (const [arc, rows] of batch.arcs) deps.traces.appendArc(entry.id, arc, rows);
 }

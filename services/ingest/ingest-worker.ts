@@ -9,6 +9,7 @@ import { outsideBroker } from './mqtt/outside-broker.js';
 import { brokerAlarm } from './broker-alarm.js';
 import { commitTeller } from './commit-teller.js';
 import { createRecorder } from './recorder.js';
+import { storeWatch } from './store-watch.js';
 import { prepareStatements } from './statements.js';
 import { answerCalls, topicsOf } from './worker-calls.js';
 import type { FromWorker, ToWorker, WorkerStart } from './worker-protocol.js';
@@ -78,6 +79,7 @@ async function run(): Promise<void> {
       for (const topic of topicsOf(gone)) source.publish(topic, '', true);
     },
     log,
+    stillStored: storeWatch(databaseFile),
   });
   const brokerTurned = brokerAlarm(recorder.alarms, () => held || stopping);
   recorder.start();

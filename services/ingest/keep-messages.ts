@@ -67,7 +67,7 @@ export function dropKept(stream: StreamState, before: number, most: number, stat
   if (first !== undefined) statements.cutKept.run(first.arrived, packMessages(rest), first.number, across.id);
 }
 
-function messagesOf(row: KeptRow): KeptMessage[] {
+export function messagesOf(row: KeptRow): KeptMessage[] {
   if (row.first !== null) return unpackMessages(row.payload, row.first);
   const taken = row.taken === null ? null : (JSON.parse(row.taken) as number[]);
   return [{ number: row.id, arrived: row.arrived, kind: row.kind === 'senml' ? 'senml' : 'readings', payload: row.payload, taken }];

@@ -24,6 +24,8 @@ export interface RecorderOptions {
   /** Carriages that may be known; more are refused. */
   readonly mostCarriages?: number;
   readonly log: StreamAccess['log'];
+  /** Asked after each commit: throws where what was committed can not be found again. */
+  readonly stillStored?: () => void;
 }
 
 export interface Recorder {

@@ -93,6 +93,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
       if (alarms.isDue()) events.push(alarms.save());
       worked = performance.now() - begun;
       end.run();
+      options.stillStored?.();
     } catch (thrown) {
       // SQLite rolls back by itself after some errors, but not after all.
       if (db.isTransaction) db.exec('rollback');

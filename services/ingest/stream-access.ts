@@ -150,6 +150,11 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
       foldFresh(state, fold);
       refold(state, fold);
       flushStream(state, fold);
+      // It may have shown a run that goes on behind rows that were cut.
+      for (let again = 0; again < 3 && state.dirtyFrom !== null; again += 1) {
+        refold(state, fold);
+        flushStream(state, fold);
+      }
     },
   };
   return access;

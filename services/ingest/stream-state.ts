@@ -90,6 +90,8 @@ export interface StreamState {
   refoldedAt: number;
   /** Runs that may still change, and the newest ones before them, by their ordinal. */
   runs: Map<number, RunEntry>;
+  /** Ids of runs that were told to be over: rows behind their ends were cut, and are needed where they go on. */
+  cut: Set<string>;
   /** Runs of an earlier fold that the present one has not found again yet. */
   orphans: RunEntry[];
   checkpointAt: number | null;

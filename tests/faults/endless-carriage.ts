@@ -1,3 +1,4 @@
+import { accountProblems } from '../ingest/accounted.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { awaitMark, expectedMark, runsOf, until } from './ask-service.js';
 import { carriagePlan, planStyles, type PlannedMessage, type PlannedRun } from './carriage-plan.js';
@@ -81,7 +82,7 @@ export function checkRuns(carriages: readonly Judged[], found: readonly RunFace[
 export function checkStore(dataDir: string, carriages: readonly Judged[]): string[] {
   const acknowledged = itemsAcknowledged(carriages);
   const kept = keptItems(dataDir, judgedSite);
-  return [...checkKept(kept, acknowledged), ...(kept.size === acknowledged.size ? [] : [`${acknowledged.size} items were sent and acknowledged, ${kept.size} are stored`])];
+  return [...checkKept(kept, acknowledged), ...(kept.size === acknowledged.size ? [] : [`${acknowledged.size} items were sent and acknowledged, ${kept.size} are stored`]), ...accountProblems(dataDir)];
 }
 
 /** Sends the same messages, in order and once, to a fresh service that is left alone; tells where its runs differ. */

@@ -15,6 +15,7 @@ import { powerLoss } from './power-loss-scenario.js';
 import { repeatScenario, tooLateScenario } from './repeat-scenario.js';
 import { serviceClockScenario } from './service-clock-scenario.js';
 import { staleMark } from './stale-mark.js';
+import { storeGone } from './store-gone.js';
 import { failingStorage, fullDisk } from './storage-scenarios.js';
 import { noStrace, syncScenario } from './sync-scenario.js';
 
@@ -45,6 +46,7 @@ export const faultRows: readonly FaultRow[] = [
   { name: 'failing writes', how: 'the n-th write fails, for each n up to the count; a third as many syncs; then all writes for a while', total: 300, piece: 300, countsItems: true, leftOut: noFailingFiles(), run: (count, seed) => failingStorage({ writesTo: count, writesStep: 1, syncs: Math.ceil(count / 3) }, seed) },
   { name: 'power loss', how: 'images of the disk at a call: what was synced, and any part of the rest, torn and out of order', total: 5_000, piece: 500, countsItems: true, leftOut: noFailingFiles(), run: powerLoss },
   { name: 'sync before PUBACK', how: 'system calls traced: written and synced before each PUBACK', total: 5_000, piece: 1_000, countsItems: false, leftOut: noStrace(), run: syncScenario },
+  { name: 'store gone', how: 'the data folder or its file deleted, or replaced by a copy, under a service that stores', total: 300, piece: 30, countsItems: false, leftOut: null, run: storeGone },
   { name: 'repeats', how: 'seeded streams, items 2 to 5 times, shuffled, some after the end, against the same in order', total: 20_000, piece: 500, countsItems: false, leftOut: null, run: repeatScenario },
   { name: 'too late', how: 'items before and after a run is locked', total: 50, piece: 1, countsItems: false, leftOut: null, run: (_count, seed) => tooLateScenario(seed) },
   { name: 'clocks', how: 'an hour off, stepping back, missing, 1970, 2106', total: 5_000, piece: 110, countsItems: false, leftOut: null, run: clockScenario },

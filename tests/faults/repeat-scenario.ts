@@ -1,5 +1,6 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import mqtt, { type MqttClient } from 'mqtt';
+import { accountProblems } from '../ingest/accounted.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { awaitMark, expectedMark, getJson, itemCounts, lateItems, runsOf, until, type StoredBoot } from './ask-service.js';
@@ -92,6 +93,8 @@ export async function repeatScenario(seeds: number, seed: number): Promise<Outco
     const { stored, duplicate, refused } = await itemCounts(addresses.http);
     if (refused > 0) problems.push(`${refused} items were refused`);
     if (service.stderr().includes('"level":50')) problems.push(`logged: ${service.stderr().slice(0, 1_500)}`);
+    await service.kill('SIGTERM');
+    problems.push(...accountProblems(dir.path));
     return { scenario: 'repeats, any order, late', seed, counted: `${seeds} seeds, ${sent} messages shuffled, ${stored} items stored, ${duplicate} duplicates`, problems };
   } finally {
     await service.kill('SIGTERM');
@@ -144,6 +147,8 @@ export async function tooLateScenario(seed: number): Promise<Outcome> {
     if (JSON.stringify(await only()) !== JSON.stringify(revised)) problems.push('items that came too late changed the run');
     if (JSON.stringify(await getJson(addresses.http, `/api/runs/${first.id}/trace?points=2000`)) !== JSON.stringify(trace)) problems.push('items that came too late changed the trace');
     await client.endAsync();
+    await service.kill('SIGTERM');
+    problems.push(...accountProblems(dir.path, { lateFor: 2e6 }));
     return { scenario: 'too late', seed, counted: `${inTime.size} items late and ${tooLate.size} too late`, problems };
   } finally {
     await service.kill('SIGTERM');

@@ -1,3 +1,4 @@
+import { dropOld } from '../../services/ingest/fold-stream.js';
 import { writeKept } from '../../services/ingest/keep-messages.js';
 import { advanceStreams } from '../../services/ingest/advance-streams.js';
 import type { OpenStreams } from './open-streams.js';
@@ -23,10 +24,15 @@ export function finishAll(own: OpenStreams): void {
   });
 }
 
+/** Lets go of everything that no run can be revised from any more; within a commit. */
+export function dropAll(own: OpenStreams): void {
+  for (const stream of own.streams().all.values()) dropOld(stream, own.streams().fold, 2_000);
+}
+
 /** The process is killed: what was committed is all there is, and it is read anew. */
 export function killed(own: OpenStreams): void {
   own.restart();
-  commit(own, () => { own.streams().loadLive(); });
+  commit(own, () => { own.streams().loadLive(); own.streams().loadMore(Infinity); });
 }
 
 export interface StoredRun {

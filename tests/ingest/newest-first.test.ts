@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { expectAccounted } from './accounted.js';
 import { commit, finishAll, killed, storedRuns } from './arrive.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
 
@@ -29,6 +30,7 @@ function send(seqs: readonly number[], together: number, after: (at: number) => 
   }
   commit(own, () => { own.take('weld/hall/c1/assignment', ''); });
   finishAll(own);
+  expectAccounted(own.folder, { now: own.now });
 }
 
 function expectWhole(): void {

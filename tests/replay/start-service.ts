@@ -1,14 +1,16 @@
 import { spawn } from 'node:child_process';
-import { mkdtempSync, rmSync } from 'node:fs';
+import { existsSync, mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
+import { accountProblems } from '../ingest/accounted.js';
 import type { ServiceAddress } from './publish-case.js';
 
 const program = fileURLToPath(new URL('../../dist/services/cli/seamwarden.js', import.meta.url));
 
 export interface RunningService extends ServiceAddress {
-  readonly stop: () => Promise<void>;
+  /** Stops it, and says what is wrong with the accounting of the items in its store, a line each. */
+  readonly stop: () => Promise<string[]>;
 }
 
 /** Starts the built service on free ports and a data directory of its own, and waits until it says that it listens. */
@@ -23,12 +25,14 @@ export async function startService(): Promise<RunningService> {
       resolve();
     });
   });
-  const stop = async (): Promise<void> => {
+  const stop = async (): Promise<string[]> => {
     child.kill('SIGTERM');
     const stuck = setTimeout(() => child.kill('SIGKILL'), 10_000);
     await ended;
     clearTimeout(stuck);
+    const problems = existsSync(join(directory, 'seamwarden.db')) ? accountProblems(directory) : [];
     rmSync(directory, { recursive: true, force: true });
+    return problems;
   };
   let said = '';
   const address = await new Promise<ServiceAddress | null>((resolve) => {

@@ -12,7 +12,7 @@ describe('golden cases through the running service: MQTT in, API out', () => {
   });
 
   afterAll(async () => {
-    await service?.stop();
+    expect(await service?.stop()).toEqual([]);
   });
 
   it.each(readCases())('$name: $file.title', async (golden) => {

@@ -1,0 +1,82 @@
+import { isDeepStrictEqual } from 'node:util';
+import type { Assignment } from '../../shared/weld/assignment.js';
+import { timelineContext } from '../../shared/weld/assignment-timeline.js';
+import { foldItem, settleFold, startFold } from '../../shared/weld/carriage-fold.js';
+import type { FoldOutput } from '../../shared/weld/live-fold.js';
+import { collect } from '../../shared/weld/live-fold.js';
+import { comparePositions } from '../../shared/weld/order.js';
+import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
+import type { ProcedureOutline } from '../../shared/weld/procedure-parameters.js';
+import { judgedFigures, judgedSums, runMarks } from '../../shared/weld/run-figures.js';
+import type { RunState } from '../../shared/weld/run-state.js';
+import type { WeldSettings } from '../../shared/weld/weld-settings.js';
+import { noProcedure } from '../../shared/weld/zone.js';
+import type { ProcedureParameters } from '../../shared/weld/zone.js';
+import type { SqliteFile } from '../../shared/records/open-database.js';
+import { foldVersion, readFold } from '../ingest/fold-checkpoint.js';
+import type { SavedSpan } from '../ingest/stream-load.js';
+import type { StoredCarriage } from './stored-carriage.js';
+
+export interface FigureOptions {
+  readonly settings: WeldSettings;
+  /** Runs that ended before this are decided and stay as they are, µs since 1970. */
+  readonly decidedBefore: number;
+}
+
+interface StoredFigures {
+  readonly id: string;
+  readonly finished: number | null;
+  readonly override: string | null;
+  readonly span: string;
+  readonly record: string;
+}
+
+/**
+ * Computes the finished runs that can still change from the kept items, one after the other in order, as plainly as `replay` does, and
+ * tells where the stored figures differ. What was let go of stands in the state at the floor.
+ */
+export function compareFigures(db: SqliteFile, carriage: StoredCarriage, { settings, decidedBefore }: FigureOptions): string[] {
+  const stored = db.prepare<[number], StoredFigures>('select id, finished, override, span, record from runs where stream_id = ? order by started desc limit 200').all(carriage.id)
+    .map((row) => ({ ...row, span: JSON.parse(row.span) as SavedSpan }));
+  const open = stored.filter(({ finished, override }) => finished !== null && finished >= decidedBefore && override === null);
+  if (open.length === 0) return [];
+  const runs = foldKept(db, carriage, settings, new Map(stored.filter(({ override }) => override === null).map(({ span }) => [span.epoch, span.revision])));
+  return open.flatMap(({ id, span, record }) => {
+    const run = runs?.get(span.ordinal);
+    if (runs === null) return [];
+    if (run === undefined) return [`run ${id} is stored, and the items in order do not make it`];
+    const marks = { ...runMarks(run), finished: true };
+    const { absent: _absent, ...figures } = judgedFigures(marks, judgedSums(marks, run.sums));
+    const told = JSON.parse(record) as Record<string, unknown>;
+    return Object.entries(JSON.parse(JSON.stringify(figures)) as Record<string, unknown>).flatMap(([name, value]) =>
+      name === 'flags' || isDeepStrictEqual(told[name], value) ? [] : [`run ${id}: ${name} is ${short(told[name])}, the items in order give ${short(value)}`],
+    );
+  });
+}
+
+/** The runs by their ordinals; null where the floor was written by another version of the fold. */
+function foldKept(db: SqliteFile, carriage: StoredCarriage, settings: WeldSettings, revisions: ReadonlyMap<number, number | null>): Map<number, RunState> | null {
+  const floor = carriage.checkpoints.find(({ place }) => place.floor === true);
+  if (floor !== undefined && floor.place.version !== foldVersion) return null;
+  const saved = floor === undefined ? undefined : db.prepare<[number], { state: Uint8Array }>('select state from checkpoints where id = ?').get(floor.id);
+  const state = saved === undefined ? startFold() : readFold(saved.state);
+  const context = timelineContext(carriage.timeline, settings, (body) => parametersOf(db, body, revisions.get(carriage.timeline.findLastIndex((entry) => entry.body === body)) ?? null));
+  const output: FoldOutput[] = [];
+  const sink = collect(output);
+  const behind = carriage.kept.filter((item) => state.position === null || comparePositions(item, state.position) > 0);
+  for (const item of [...behind].sort(comparePositions)) foldItem(state, item, context, sink);
+  settleFold(state, context, sink);
+  const runs = new Map(output.flatMap((own) => (own.type === 'finished' ? [[own.run.ordinal, own.run] as const] : [])));
+  for (const run of [state.merge.resumable, state.merge.run]) if (run !== null) runs.set(run.ordinal, run);
+  return runs;
+}
+
+function parametersOf(db: SqliteFile, body: Assignment | null, revision: number | null): ProcedureParameters {
+  if (body?.procedure === undefined || revision === null) return noProcedure;
+  const row = db.prepare<[string, number], { body: string }>('select body from procedures where id = ? and revision = ?').get(body.procedure, revision);
+  return row === undefined ? noProcedure : procedureParameters(JSON.parse(row.body) as ProcedureOutline, body);
+}
+
+function short(value: unknown): string {
+  return ((JSON.stringify(value) as string | undefined) ?? 'nothing').slice(0, 120);
+}

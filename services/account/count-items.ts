@@ -1,0 +1,63 @@
+import { addTallies, emptyTally, sameTally, tallyItem, tallyLess } from '../../shared/weld/item-tally.js';
+import type { ItemTally } from '../../shared/weld/item-tally.js';
+import type { Position } from '../../shared/weld/order.js';
+import { comparePositions } from '../../shared/weld/order.js';
+import { ranges } from '../../shared/weld/seq-marks.js';
+import { arrivalsPerMessage } from '../ingest/keep-messages.js';
+import type { StoredCarriage } from './stored-carriage.js';
+
+export interface ItemCount {
+  /** Items that counted, and of them those on the lists of late items. */
+  readonly stored: number;
+  readonly late: number;
+  /** What does not add up, a line each. */
+  readonly problems: readonly string[];
+}
+
+/**
+ * Whether every item that counted is in the fold or on a list of late items: from each checkpoint that is stored, and where there is
+ * none from the start, the items that its state holds and the kept ones behind it are together all that counted less the late ones.
+ * Null where the store was written by an earlier version that kept no account, and its carriage was not read since.
+ */
+export function countItems(carriage: StoredCarriage): ItemCount | null {
+  const { boots, kept, late, checkpoints } = carriage;
+  let taken = emptyTally();
+  for (const boot of boots) {
+    if (boot.taken === null) return null;
+    taken = addTallies(taken, boot.taken);
+  }
+  const due = tallyLess(taken, tallyOf(late));
+  const problems = boots.flatMap((boot) => marksProblem(boot));
+  for (const { place, keptFrom } of checkpoints) {
+    const behind = kept.filter((item) => comparePositions(item, place) > 0 && item.arrival >= keptFrom * arrivalsPerMessage);
+    problems.push(...difference(due, addTallies(place.held, tallyOf(behind)), `the checkpoint at ${placeName(carriage, place)} and the ${behind.length} items kept behind it`));
+  }
+  if (checkpoints.length === 0) problems.push(...difference(due, tallyOf(kept), 'the kept items'));
+  return { stored: taken.items, late: late.length, problems };
+}
+
+function tallyOf(items: readonly Pick<Position, 'rank' | 'key' | 'arc'>[]): ItemTally {
+  const tally = emptyTally();
+  for (const item of items) tallyItem(tally, item);
+  return tally;
+}
+
+function difference(due: ItemTally, found: ItemTally, what: string): string[] {
+  if (sameTally(due, found)) return [];
+  const missing = due.items - found.items;
+  const told = missing > 0 ? `${missing} are missing` : missing < 0 ? `${-missing} are there twice` : 'they are others';
+  return [`${due.items} items have to be in the figures, ${what} are ${found.items}: ${told}`];
+}
+
+/** The marks that tell duplicates and the account of what counted are written side by side. */
+function marksProblem({ boot, arcs, taken }: StoredCarriage['boots'][number]): string[] {
+  if (boot === '' || taken === null) return [];
+  let marked = 0;
+  for (const set of Object.values(arcs)) for (const [from, to] of ranges(set)) marked += to - from + 1;
+  return marked < taken.items ? [`boot ${boot}: ${taken.items} items counted, the marks know of ${marked}`] : [];
+}
+
+function placeName({ boots }: StoredCarriage, { rank, key }: Position): string {
+  const boot = boots.find((own) => own.rank === rank)?.boot ?? `${rank}`;
+  return boot === '' ? new Date(key / 1000).toISOString() : `boot ${boot} seq ${key}`;
+}

@@ -1,0 +1,72 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
+import type { Anchor, Timeline } from '../../shared/weld/assignment-timeline.js';
+import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
+import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
+import type { ItemTally } from '../../shared/weld/item-tally.js';
+import type { OrderedItem } from '../../shared/weld/order.js';
+import { bootName, orderItem } from '../../shared/weld/order.js';
+import type { SeqSet } from '../../shared/weld/seq-marks.js';
+import type { SqliteFile } from '../../shared/records/open-database.js';
+import type { CheckpointPlace } from '../ingest/fold-checkpoint.js';
+import { arrivalsPerMessage, messagesOf } from '../ingest/keep-messages.js';
+import type { KeptRow } from '../ingest/statements.js';
+
+export interface StoredBoot {
+  readonly boot: string;
+  readonly rank: number;
+  readonly arcs: Readonly<Record<number, SeqSet>>;
+  /** Null in a store of an earlier version. */
+  readonly taken: ItemTally | null;
+}
+
+export interface StoredCheckpoint {
+  readonly id: number;
+  readonly keptFrom: number;
+  readonly place: CheckpointPlace;
+}
+
+/** What the store holds of one carriage (or one imported log), read by plain queries. */
+export interface StoredCarriage {
+  readonly id: number;
+  readonly site: string;
+  readonly carriage: string;
+  /** Empty for what it sent itself. */
+  readonly stream: string;
+  readonly boots: readonly StoredBoot[];
+  readonly kept: readonly OrderedItem[];
+  readonly late: readonly Pick<OrderedItem, 'rank' | 'key' | 'arc'>[];
+  readonly checkpoints: readonly StoredCheckpoint[];
+  readonly timeline: Timeline;
+}
+
+type Name = Pick<StoredCarriage, 'id' | 'site' | 'carriage' | 'stream'>;
+
+export function storedNames(db: SqliteFile): Name[] {
+  return db.prepare<[], Name>('select id, site, carriage, stream from streams order by site, carriage, stream').all();
+}
+
+/** Throws where something of it can not be read. */
+export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
+  const { id } = name;
+  const boots = db.prepare<[number], { boot: string; rank: number; marks: string; taken: string | null }>('select boot, rank, marks, taken from boots where stream_id = ?').all(id)
+    .map(({ boot, rank, marks, taken }): StoredBoot => ({ boot, rank, arcs: (JSON.parse(marks) as { arcs: Record<number, SeqSet> }).arcs, taken: taken === null ? null : (JSON.parse(taken) as ItemTally) }));
+  const ranks = new Map(boots.map(({ boot, rank }) => [boot, rank]));
+  const kept = db.prepare<[number], KeptRow>('select id, arrived, kind, payload, taken, first from kept where stream_id = ? order by id').all(id)
+    .flatMap(messagesOf)
+    .flatMap(({ number, arrived, kind, payload, taken }) => {
+      const { items } = kind === 'senml' ? decodeSenml(payload, arrived) : decodeReadings(payload);
+      return items.flatMap((entry, position): OrderedItem[] => {
+        if (entry.kind !== 'item' || taken?.includes(position) === false) return [];
+        const rank = ranks.get(bootName(entry.item));
+        if (rank === undefined) throw new Error(`a kept message names the boot ${bootName(entry.item)}, which is not stored`);
+        return [orderItem(entry.item, rank, arrived, number * arrivalsPerMessage + position)];
+      });
+    });
+  const late = db.prepare<[number], { item: string }>('select item from late where run_id in (select id from runs where stream_id = ?)').all(id)
+    .map(({ item }) => JSON.parse(item) as OrderedItem);
+  const checkpoints = db.prepare<[number], { id: number; kept_from: number; position: string }>('select id, kept_from, position from checkpoints where stream_id = ? order by id').all(id)
+    .map((row): StoredCheckpoint => ({ id: row.id, keptFrom: row.kept_from, place: JSON.parse(row.position) as CheckpointPlace }));
+  const timeline = db.prepare<[number], { anchor: string; body: string | null }>('select anchor, body from assignments where stream_id = ? order by id').all(id)
+    .map(({ anchor, body }) => ({ anchor: JSON.parse(anchor) as Anchor, body: body === null ? null : (JSON.parse(body) as Assignment) }));
+  return { ...name, boots, kept, late, checkpoints, timeline };
+}

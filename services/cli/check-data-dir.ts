@@ -1,0 +1,72 @@
+import { existsSync, statSync } from 'node:fs';
+import { mkdtemp, rmdir } from 'node:fs/promises';
+import { dirname, join, resolve } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
+import { checkVersion } from '../../shared/records/migrate.js';
+import { openReader } from '../../shared/records/open-database.js';
+import type { SqliteFile } from '../../shared/records/open-database.js';
+import { checkItems } from '../account/check-items.js';
+import type { ItemReport } from '../account/check-items.js';
+import type { Settings } from '../settings.js';
+import { note, ok, reasonOf, wrong, type Finding } from './broker-check/finding.js';
+
+/** Problems named one by one; how many more there are is said behind them. */
+const mostNamed = 20;
+/** While the service runs, figures follow their items within seconds: what differs is looked at again. */
+const looks = 4;
+const betweenLooksMs = 1_500;
+
+/** The data folder: whether it takes writes, whether its store is whole, and where every item of it is. Changes nothing, and makes no folder. */
+export async function checkDataDir(settings: Settings): Promise<Finding[]> {
+  const { dataDir } = settings;
+  const writable = await takesWrites(resolve(dataDir));
+  const file = join(dataDir, 'seamwarden.db');
+  if (writable.state === 'wrong' || !existsSync(file)) return [writable];
+  return [writable, ...(await checkStore(file, settings))];
+}
+
+async function takesWrites(dataDir: string): Promise<Finding> {
+  let there = dataDir;
+  while (!existsSync(there) && dirname(there) !== there) there = dirname(there);
+  const told = there === dataDir ? dataDir : `${dataDir} is not there, and ${there}`;
+  try {
+    if (!statSync(there).isDirectory()) return wrong(`SEAMWARDEN_DATA_DIR: ${told} is no folder`);
+    await rmdir(await mkdtemp(join(there, '.seamwarden-check-')));
+  } catch (thrown) {
+    return wrong(`SEAMWARDEN_DATA_DIR: ${told} takes no writes: ${reasonOf(thrown)}`);
+  }
+  return ok(`SEAMWARDEN_DATA_DIR: ${there === dataDir ? `${dataDir} takes writes` : `${dataDir} is not there; the first start makes it in ${there}`}`);
+}
+
+async function checkStore(file: string, { weld, lateFor }: Settings): Promise<Finding[]> {
+  let db: SqliteFile | null = null;
+  try {
+    db = openReader(file);
+    checkVersion(db);
+    const damage = db.prepare<[], { integrity_check: string }>('pragma integrity_check(20)').all().map((row) => row.integrity_check);
+    if (damage[0] !== 'ok') return damage.map((line) => wrong(`${file}: ${line}`)).concat(note(`${file}: ${wayBack}`));
+    let report = checkItems(db, { settings: weld, decidedBefore: Date.now() * 1e3 - lateFor });
+    for (let look = 1; look < looks && report.problems.length > 0; look += 1) {
+      await wait(betweenLooksMs);
+      report = checkItems(db, { settings: weld, decidedBefore: Date.now() * 1e3 - lateFor });
+    }
+    return [ok(`${file}: SQLite finds no damage`), ...told(report)];
+  } catch (thrown) {
+    return [wrong(`${file}: ${reasonOf(thrown)}`)];
+  } finally {
+    db?.close();
+  }
+}
+
+function told({ carriages, stored, late, uncounted, problems }: ItemReport): Finding[] {
+  const more = problems.length - mostNamed;
+  return [
+    ...problems.slice(0, mostNamed).map(wrong),
+    ...(more > 0 ? [wrong(`and ${more} more of this kind`)] : []),
+    ...(uncounted.length > 0 ? [note(`not counted, since an earlier version wrote them and they were not read since: ${uncounted.slice(0, mostNamed).join(', ')}${uncounted.length > mostNamed ? ' …' : ''}`)] : []),
+    ...(problems.length === 0 ? [ok(`each of ${stored} items of ${carriages} carriages and logs is in the figures or on a list of late items (${late})`)] : []),
+  ];
+}
+
+/** What people can do about a damaged store. */
+export const wayBack = 'stop the service, copy the whole data folder away, and put the newest backup in its place; the copy may still tell what the backup lacks';

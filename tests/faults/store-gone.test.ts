@@ -1,0 +1,10 @@
+import { expect, it } from 'vitest';
+import { countFrom, shown, underSeed } from './outcome.js';
+import { storeGone } from './store-gone.js';
+
+const count = countFrom('GONE', 8);
+
+it(`acknowledges nothing once its folder or file is deleted or replaced, says so, and goes on after a start (${count} times)`, { timeout: 60_000 + count * 30_000 }, async () => {
+  const outcome = await underSeed((seed) => storeGone(count, seed));
+  expect(outcome.problems, shown(outcome)).toEqual([]);
+});

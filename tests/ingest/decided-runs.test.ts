@@ -1,0 +1,57 @@
+import { afterEach, beforeEach, expect, it } from 'vitest';
+import { commit, dropAll, finishAll, killed, storedRuns } from './arrive.js';
+import { openStreams, type OpenStreams } from './open-streams.js';
+
+const start = Date.UTC(2026, 10, 2, 6);
+
+let own: OpenStreams;
+beforeEach(() => {
+  own = openStreams(undefined, { checkpointEvery: 5_000_000 });
+});
+afterEach(() => {
+  own.close();
+  expect(own.problems).toEqual([]);
+});
+
+/** Readings at 10 Hz; `on` while the arc burns (invented values). */
+function send(from: number, to: number, on: boolean): void {
+  commit(own, () => {
+    for (let seq = from; seq < to; seq += 1) {
+      own.take('weld/hall/c1/readings', JSON.stringify({ boot: 'b1', seq, time: start + seq * 100, current: on ? 600 : 0, voltage: on ? 30 : 0, travelSpeed: on ? 550 : 0 }));
+    }
+  });
+}
+
+function assign(payload: object | null): void {
+  commit(own, () => { own.take('weld/hall/c1/assignment', payload === null ? '' : JSON.stringify(payload)); });
+}
+
+const rowsOf = (id: string): number => [...own.streams().fold.traces.readRun(id)].length;
+
+/** Lets the time pass by which every run is decided, and everything that can be let go of is. */
+function decide(): void {
+  finishAll(own);
+  own.now += 1_000e6;
+  commit(own, () => { dropAll(own); });
+  finishAll(own);
+}
+
+it('the last rows of a run that ended with the data stay, once it is decided and the carriage sends again', () => {
+  assign({ seam: 'S1', run: 1 });
+  send(0, 301, true);
+  assign(null);
+  finishAll(own);
+  const [run] = storedRuns(own, 'c1');
+  const rows = rowsOf(run?.id ?? '');
+  // 30 s in rows of 0.1 s; the last reading stands for no time
+  expect(rows).toBe(300);
+  decide();
+  expect(rowsOf(run?.id ?? '')).toBe(rows);
+  send(20_000, 20_100, false);
+  finishAll(own);
+  expect(rowsOf(run?.id ?? '')).toBe(rows);
+  killed(own);
+  send(20_100, 20_200, false);
+  finishAll(own);
+  expect(rowsOf(run?.id ?? '')).toBe(rows);
+});
