@@ -2,9 +2,11 @@ import type { JSX } from 'preact';
 import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import { AlarmsPage } from './alarms/alarms-page.js';
 import { FloorPage } from './floor/floor-page.js';
+import { isKiosk } from './floor/kiosk.js';
 import { JobPage } from './job/job-page.js';
 import { ProcedurePage } from './procedures/procedure-page.js';
 import { ProceduresPage } from './procedures/procedures-page.js';
+import { RefusedPage } from './refused/refused-page.js';
 import { RunPage } from './run/run-page.js';
 import { RunsPage } from './runs/runs-page.js';
 import type { Address } from './shared/address.js';
@@ -36,6 +38,7 @@ export function App(): JSX.Element {
     document.documentElement.lang = language.value === 'zh' ? 'zh-CN' : 'en';
     document.documentElement.dataset['page'] = page === '' ? 'floor' : page;
   }, [page, language.value]);
+  const isFloor = page === '' || page === 'floor';
   return (
     <>
       <a
@@ -49,7 +52,7 @@ export function App(): JSX.Element {
       >
         {wordsOf(sharedWords).skip}
       </a>
-      {page !== 'station' && <Header page={page} />}
+      {page !== 'station' && !(isFloor && isKiosk.value) && <Header page={page} />}
       <Banners />
       <main id="main" ref={main} tabIndex={-1}>
         {pageAt(page, here)}
@@ -65,6 +68,7 @@ function pageAt(page: string, here: Address): JSX.Element {
   if (page === 'station') return <StationPage key={`${first ?? ''}/${second ?? ''}`} site={first ?? null} carriage={second ?? null} />;
   if (page === 'job' && first !== undefined && second !== undefined) return <JobPage key={`${first}/${second}`} site={first} carriage={second} />;
   if (page === 'runs') return <RunsPage query={here.query} />;
+  if (page === 'refused') return <RefusedPage query={here.query} />;
   if (page === 'alarms') return <AlarmsPage query={here.query} />;
   if (page === 'procedures') return <ProceduresPage />;
   if (page === 'procedure') return <ProcedurePage key={first ?? ''} id={first} query={here.query} />;
@@ -74,11 +78,14 @@ function pageAt(page: string, here: Address): JSX.Element {
 
 function NoSuchPage(): JSX.Element {
   const say = wordsOf(sharedWords);
+  useEffect(() => {
+    document.title = say.noSuchPageTitle;
+  }, [say.noSuchPageTitle]);
   return (
     <section class="empty">
       <h1 tabIndex={-1}>{say.noSuchPage}</h1>
       <p>
-        {say.noSuchPageMore(window.location.hash)} <a href="#/">{say.seeFloor}</a> · <a href="#/runs">{say.seeRuns()}</a>
+        <code>{window.location.hash}</code> <a href="#/">{say.seeFloor}</a> · <a href="#/runs">{say.seeRuns()}</a>
       </p>
     </section>
   );

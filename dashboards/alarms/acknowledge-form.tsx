@@ -6,7 +6,7 @@ import { takeAlarm } from '../shared/live-feed.js';
 import { wordsOf } from '../shared/words.js';
 import { alarmsWords } from './alarms-words.js';
 import { fieldAttributes, FormField } from './form-field.js';
-import { personName } from './person-name.js';
+import { personName } from '../shared/person-name.js';
 
 const longestName = 100;
 const longestNote = 1000;

@@ -1,34 +1,61 @@
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
+import { arrivedAt, byArrival } from '../shared/alarm-record.js';
+import { alarmStands } from '../shared/alarm-sentence.js';
+import type { Query } from '../shared/api.js';
 
 export const states: readonly AlarmState[] = ['unacknowledged', 'acknowledged', 'returned', 'shelved', 'suppressed', 'normal'];
+export const priorities: readonly Alarm['priority'][] = ['high', 'medium', 'low'];
 
-/** Which alarms are listed and in which order, as the address says it; empty text filters nothing. */
+const hour = 3_600_000;
+/** How far back, by when the service heard of an alarm, ms. */
+export const spans = { hour, shift: 8 * hour, day: 24 * hour, week: 168 * hour } as const;
+export type Span = keyof typeof spans;
+export const spanNames = ['hour', 'shift', 'day', 'week'] as const satisfies readonly Span[];
+
+/** Which alarms are listed and in which order, as the address says it; empty text filters nothing. `active` are all that are not over. */
 export interface AlarmFilter {
-  readonly state: AlarmState | '';
+  readonly state: AlarmState | 'active' | '';
+  readonly priority: Alarm['priority'] | '';
   readonly site: string;
   readonly carriage: string;
+  readonly seam: string;
+  readonly within: Span | '';
   readonly order: '' | 'standing';
 }
 
 export function readFilter(query: URLSearchParams): AlarmFilter {
-  const state = query.get('state');
+  const of = <T extends string>(name: string, taken: readonly T[]): T | '' => taken.find((own) => own === query.get(name)) ?? '';
   return {
-    state: states.find((own) => own === state) ?? '',
+    state: of('state', [...states, 'active'] as const),
+    priority: of('priority', priorities),
     site: query.get('site') ?? '',
     carriage: query.get('carriage') ?? '',
-    order: query.get('order') === 'standing' ? 'standing' : '',
+    seam: query.get('seam')?.trim() ?? '',
+    within: of('within', spanNames),
+    order: of('order', ['standing'] as const),
   };
 }
 
-export function isFiltered({ state, site, carriage }: AlarmFilter): boolean {
-  return state !== '' || site !== '' || carriage !== '';
+export function isFiltered({ order: _, ...rest }: AlarmFilter): boolean {
+  return Object.values(rest).some((value) => value !== '');
 }
 
-export function fits(filter: AlarmFilter, alarm: Alarm): boolean {
+/** The filter as the API takes it at that server time, ms. */
+export function filterQuery({ state, priority, site, carriage, seam, within }: AlarmFilter, at: number): Query {
+  return {
+    ...(state === 'active' ? { active: 'true' } : { state }),
+    priority, site, carriage, seam,
+    from: within === '' ? null : new Date(at - spans[within]).toISOString(),
+  };
+}
+
+/** Whether an alarm passes the filter at that server time, ms. */
+export function fits(filter: AlarmFilter, alarm: Alarm, at: number): boolean {
+  const { state, within } = filter;
   return (
-    (filter.state === '' || filter.state === alarm.state) &&
-    (filter.site === '' || filter.site === alarm.site) &&
-    (filter.carriage === '' || filter.carriage === alarm.carriage)
+    (state === '' || (state === 'active' ? alarmStands(alarm) : state === alarm.state)) &&
+    (['priority', 'site', 'carriage', 'seam'] as const).every((name) => filter[name] === '' || filter[name] === alarm[name]) &&
+    (within === '' || Date.parse(arrivedAt(alarm)) >= at - spans[within])
   );
 }
 
@@ -38,10 +65,10 @@ export function isStanding({ state }: Pick<Alarm, 'state'>): boolean {
 }
 
 /** In the order of the filter: newest first, or the standing ones before the others and newest first among them. */
-export function inOrder(alarms: readonly Alarm[], { order }: AlarmFilter): readonly Alarm[] {
+export function inOrder(alarms: readonly Alarm[], { order }: Pick<AlarmFilter, 'order'>): readonly Alarm[] {
   return [...alarms].sort((a, b) => {
     if (order === 'standing' && isStanding(a) !== isStanding(b)) return isStanding(a) ? -1 : 1;
-    return a.raisedAt < b.raisedAt ? 1 : a.raisedAt > b.raisedAt ? -1 : 0;
+    return byArrival(a, b);
   });
 }
 
@@ -49,10 +76,10 @@ export function inOrder(alarms: readonly Alarm[], { order }: AlarmFilter): reado
  * The list after an alarm has changed: replaced where it stands, taken out where it fits no more, put in where it is new. One older than all that
  * is listed waits for its page, unless there is none or it is asked for out of turn.
  */
-export function withAlarm(alarms: readonly Alarm[], alarm: Alarm, filter: AlarmFilter, hasMore: boolean): readonly Alarm[] {
+export function withAlarm(alarms: readonly Alarm[], alarm: Alarm, filter: AlarmFilter, hasMore: boolean, at: number): readonly Alarm[] {
   const held = alarms.some(({ id }) => id === alarm.id);
-  if (!fits(filter, alarm)) return held ? alarms.filter(({ id }) => id !== alarm.id) : alarms;
+  if (!fits(filter, alarm, at)) return held ? alarms.filter(({ id }) => id !== alarm.id) : alarms;
   if (held) return inOrder(alarms.map((own) => (own.id === alarm.id ? alarm : own)), filter);
-  const newer = alarms.length === 0 || alarms.some(({ raisedAt }) => raisedAt <= alarm.raisedAt);
+  const newer = alarms.length === 0 || alarms.some((own) => arrivedAt(own) <= arrivedAt(alarm));
   return newer || !hasMore || (filter.order === 'standing' && isStanding(alarm)) ? inOrder([...alarms, alarm], filter) : alarms;
 }

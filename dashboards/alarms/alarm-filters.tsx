@@ -1,11 +1,11 @@
 import type { JSX } from 'preact';
 import { writeAddress } from '../shared/address.js';
-import { alarmStateWord } from '../shared/alarm-sentence.js';
+import { alarmStateWord, priorityWord } from '../shared/alarm-sentence.js';
 import { carriageKeys } from '../shared/carriages-now.js';
 import { goTo } from '../shared/current-address.js';
 import { wordsOf } from '../shared/words.js';
 import type { AlarmFilter } from './alarm-filter.js';
-import { isFiltered, states } from './alarm-filter.js';
+import { isFiltered, priorities, spanNames, states } from './alarm-filter.js';
 import { alarmsWords } from './alarms-words.js';
 
 /** State, carriage and order; they are written into the address, from where the list takes them. */
@@ -20,8 +20,9 @@ export function AlarmFilters({ filter }: { readonly filter: AlarmFilter }): JSX.
     <form class="filters" aria-label={say.which} onSubmit={(event) => { event.preventDefault(); }}>
       <label>
         {say.state}
-        <select value={filter.state} onChange={(event) => { set({ state: states.find((own) => own === event.currentTarget.value) ?? '' }); }}>
+        <select value={filter.state} onChange={(event) => { set({ state: [...states, 'active' as const].find((own) => own === event.currentTarget.value) ?? '' }); }}>
           <option value="">{say.all}</option>
+          <option value="active">{say.allActive}</option>
           {states.map((state) => (
             <option key={state} value={state}>
               {alarmStateWord(state)}
@@ -45,6 +46,32 @@ export function AlarmFilters({ filter }: { readonly filter: AlarmFilter }): JSX.
             </option>
           ))}
         </select>
+      </label>
+      <label>
+        {say.priorityLabel}
+        <select value={filter.priority} onChange={(event) => { set({ priority: priorities.find((own) => own === event.currentTarget.value) ?? '' }); }}>
+          <option value="">{say.all}</option>
+          {priorities.map((own) => (
+            <option key={own} value={own}>
+              {priorityWord(own)}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label>
+        {say.raised}
+        <select value={filter.within} onChange={(event) => { set({ within: spanNames.find((own) => own === event.currentTarget.value) ?? '' }); }}>
+          <option value="">{say.anyTime}</option>
+          {spanNames.map((own) => (
+            <option key={own} value={own}>
+              {say[own]}
+            </option>
+          ))}
+        </select>
+      </label>
+      <label>
+        {say.seam}
+        <input type="text" autocomplete="off" value={filter.seam} onChange={(event) => { set({ seam: event.currentTarget.value.trim() }); }} />
       </label>
       <label>
         {say.order}

@@ -2,26 +2,37 @@ import type { JSX } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
 import { writeAddress } from '../shared/address.js';
-import { alarmSentence, alarmStands, alarmStateWord, priorityWord } from '../shared/alarm-sentence.js';
+import { actionOf } from '../shared/alarm-actions-words.js';
+import { alarmSentence, alarmStateWord, priorityWord } from '../shared/alarm-sentence.js';
 import { capital } from '../shared/capital.js';
-import { unitSystem } from '../shared/choices.js';
+import { clockWords } from '../shared/clock-words.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
-import { serverNow } from '../shared/now.js';
-import { formatAge, formatDateTime } from '../shared/times.js';
+import { runNumber } from '../shared/run-word.js';
+import { sharedWords } from '../shared/shared-words.js';
+import { formatDateTime } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { AcknowledgeForm } from './acknowledge-form.js';
+import { AlarmLasts, RaisedAt } from './alarm-times.js';
 import { alarmsWords } from './alarms-words.js';
 import { runSeams } from './run-seams.js';
 import { ShelveForm } from './shelve-form.js';
+import { UnshelveForm } from './unshelve-form.js';
 
 const stateMarks: Readonly<Record<AlarmState, MarkName>> = { unacknowledged: 'full', acknowledged: 'half', returned: 'empty', shelved: 'square', suppressed: 'square', normal: 'empty' };
 const priorityMarks: Readonly<Record<Alarm['priority'], MarkName>> = { high: 'alert', medium: 'warning', low: 'empty' };
 
-/** One alarm: what is wrong in a sentence, how urgent, in which state, and what can be done about it. */
-export function AlarmItem({ alarm }: { readonly alarm: Alarm }): JSX.Element {
+type Form = 'acknowledge' | 'shelve' | 'unshelve';
+
+/** Whether it is one that many can be acknowledged together with. */
+export function isSelectable({ state, acknowledgedAt }: Pick<Alarm, 'state' | 'acknowledgedAt'>): boolean {
+  return acknowledgedAt === null && (state === 'unacknowledged' || state === 'returned' || state === 'shelved');
+}
+
+/** One alarm in a row: how urgent, in which state, since when, where, what is wrong, who did what; and what can be done about it. */
+export function AlarmItem({ alarm, selected, onSelect }: { readonly alarm: Alarm; readonly selected: boolean; readonly onSelect: (selected: boolean) => void }): JSX.Element {
   const say = wordsOf(alarmsWords);
-  const [open, setOpen] = useState<'acknowledge' | 'shelve' | null>(null);
+  const [open, setOpen] = useState<Form | null>(null);
   const [said, setSaid] = useState('');
   const item = useRef<HTMLLIElement>(null);
   const done = (words: string): void => {
@@ -30,67 +41,85 @@ export function AlarmItem({ alarm }: { readonly alarm: Alarm }): JSX.Element {
     // The button may be gone by then.
     item.current?.querySelector<HTMLElement>('h3')?.focus();
   };
-  const cancel = (which: 'acknowledge' | 'shelve') => (): void => {
+  const cancel = (which: Form) => (): void => {
     setOpen(null);
     item.current?.querySelector<HTMLElement>(`button[data-opens=${which}]`)?.focus();
   };
-  const toggle = (which: 'acknowledge' | 'shelve') => (): void => {
-    setSaid('');
-    setOpen(open === which ? null : which);
-  };
-  const stands = alarmStands(alarm);
-  const place = alarm.site === null ? say.service : `${alarm.site}/${alarm.carriage ?? ''}`;
-  const sentence = alarmSentence(alarm, alarm.run === null ? null : (runSeams.value.get(alarm.run) ?? null));
+  const sentence = alarmSentence(alarm, null);
+  const button = (which: Form, label: string): JSX.Element => (
+    <button
+      type="button"
+      data-opens={which}
+      aria-expanded={open === which}
+      onClick={() => {
+        setSaid('');
+        setOpen(open === which ? null : which);
+      }}
+    >
+      {label}
+      <span class="unseen">: {sentence}</span>
+    </button>
+  );
   return (
     <li class={`listed-alarm listed-alarm-${alarm.state}`} ref={item}>
-      <p class="listed-alarm-marks">
-        <span class="listed-alarm-priority">
-          <Mark name={priorityMarks[alarm.priority]} /> {capital(say.priority(priorityWord(alarm.priority)))}
-        </span>
-        <span class="listed-alarm-state">
-          <Mark name={stateMarks[alarm.state]} /> {capital(alarmStateWord(alarm.state))}
-        </span>
-      </p>
+      <span class="listed-alarm-select">
+        {isSelectable(alarm) && <input type="checkbox" checked={selected} aria-label={say.select(sentence)} onChange={(event) => { onSelect(event.currentTarget.checked); }} />}
+      </span>
+      <span class="listed-alarm-priority">
+        <Mark name={priorityMarks[alarm.priority]} /> {capital(priorityWord(alarm.priority))}
+        <span class="unseen"> {say.priorityLabel}</span>
+      </span>
+      <span class="listed-alarm-state">
+        <Mark name={stateMarks[alarm.state]} /> {capital(alarmStateWord(alarm.state))}
+      </span>
+      <span class="listed-alarm-when"><RaisedAt alarm={alarm} /></span>
+      <span class="listed-alarm-place">{alarm.site === null ? say.service : `${alarm.site}/${alarm.carriage ?? ''}`}</span>
+      <span class="listed-alarm-run"><RunLink alarm={alarm} /></span>
       <div class="listed-alarm-text">
-        <h3 tabIndex={-1}>
-          <span class="listed-alarm-place">{place}</span> {sentence}
-        </h3>
-        {alarm.response !== null && <p>{say.response(alarm.response)}</p>}
-        <p class="aside">
-          <Raised alarm={alarm} stands={stands} />{' '}
-          {alarm.run !== null && <a href={writeAddress(['run', alarm.run])} aria-label={`${say.run(unitSystem.value === 'us')}, ${sentence}`}>{say.run(unitSystem.value === 'us')}</a>}
-        </p>
-        {alarm.acknowledgedAt !== null && <p class="aside">{say.acknowledgedBy(alarm.acknowledgedBy ?? '', formatDateTime(alarm.acknowledgedAt))}</p>}
-        {alarm.note !== null && <p class="listed-alarm-note">{say.note(alarm.note)}</p>}
-        {alarm.shelvedUntil !== null && <p class="aside">{say.shelvedUntil(formatDateTime(alarm.shelvedUntil), alarm.shelvedBy ?? '', alarm.shelvedReason ?? '')}</p>}
-        {alarm.withdrawn !== null && <p class="aside">{say.withdrawn(alarm.withdrawn)}</p>}
+        <h3 tabIndex={-1}>{sentence}</h3>
+        <Details alarm={alarm} />
         {open === 'acknowledge' && <AcknowledgeForm alarm={alarm} onDone={done} onCancel={cancel('acknowledge')} />}
         {open === 'shelve' && <ShelveForm alarm={alarm} onDone={done} onCancel={cancel('shelve')} />}
+        {open === 'unshelve' && <UnshelveForm alarm={alarm} onDone={done} onCancel={cancel('unshelve')} />}
         <p role="status" class="said">{said}</p>
       </div>
       <p class="listed-alarm-actions">
-        {(alarm.state !== 'normal' || alarm.acknowledgedAt !== null) && (
-          <button type="button" data-opens="acknowledge" aria-expanded={open === 'acknowledge'} onClick={toggle('acknowledge')}>
-            {alarm.acknowledgedAt === null ? say.acknowledge : say.addNote}
-            <span class="unseen">: {sentence}</span>
-          </button>
-        )}
-        {alarm.state !== 'normal' && (
-          <button type="button" data-opens="shelve" aria-expanded={open === 'shelve'} onClick={toggle('shelve')}>
-            {say.shelve}
-            <span class="unseen">: {sentence}</span>
-          </button>
-        )}
+        {alarm.state !== 'shelved' && (alarm.state !== 'normal' || alarm.acknowledgedAt !== null) && button('acknowledge', alarm.acknowledgedAt === null ? say.acknowledge : say.addNote)}
+        {alarm.state === 'shelved' ? button('unshelve', say.unshelve) : alarm.state !== 'normal' && button('shelve', say.shelve)}
       </p>
     </li>
   );
 }
 
-/** When it was raised and how long it lasts or lasted; apart, so that only this is drawn as time goes on. */
-function Raised({ alarm, stands }: { readonly alarm: Alarm; readonly stands: boolean }): JSX.Element {
+function RunLink({ alarm }: { readonly alarm: Alarm }): JSX.Element | null {
+  const seam = alarm.seam ?? (alarm.run === null ? null : (runSeams.value.get(alarm.run) ?? null));
+  const text = [seam, alarm.runNumber === null ? null : runNumber(alarm.runNumber)].filter((own) => own !== null).join(' · ');
+  if (alarm.run === null) return text === '' ? null : <>{text}</>;
+  return <a href={writeAddress(['run', alarm.run])}>{text === '' ? wordsOf(alarmsWords).run(false) : text}</a>;
+}
+
+/** What is to be done while it is active, how long it was, and who did what about it. */
+function Details({ alarm }: { readonly alarm: Alarm }): JSX.Element {
   const say = wordsOf(alarmsWords);
-  const since = Date.parse(alarm.since);
-  const raised = formatDateTime(alarm.raisedAt);
-  if (stands) return <>{say.raisedLasts(raised, formatAge(Math.floor((serverNow.value - since) / 1000) * 1000))}</>;
-  return <>{say.raisedLasted(raised, formatAge(Date.parse(alarm.returnedAt ?? alarm.raisedAt) - since))}</>;
+  const action = actionOf(alarm);
+  // Whoever reads two times side by side must know that one of the clocks is wrong.
+  const clock = alarm.recordedAt === null ? null : clockWords({ clockOffset: (Date.parse(alarm.recordedAt) - Date.parse(alarm.raisedAt)) / 1000 });
+  const facts = [
+    clock,
+    alarm.acknowledgedAt === null ? null : say.acknowledgedBy(alarm.acknowledgedBy ?? '', formatDateTime(alarm.acknowledgedAt)),
+    alarm.note === null ? null : say.note(alarm.note),
+    alarm.shelvedUntil !== null && alarm.state === 'shelved' ? say.shelvedUntil(formatDateTime(alarm.shelvedUntil), alarm.shelvedBy ?? '', alarm.shelvedReason ?? '') : null,
+    alarm.withdrawn === null ? null : say.withdrawn(alarm.withdrawn),
+  ].filter((fact) => fact !== null);
+  return (
+    <>
+      {action !== null && <p>{wordsOf(sharedWords).action(action)}</p>}
+      <p class="aside">
+        <AlarmLasts alarm={alarm} />
+        {facts.map((fact) => (
+          <span key={fact}> · {fact}</span>
+        ))}
+      </p>
+    </>
+  );
 }

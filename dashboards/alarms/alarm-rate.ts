@@ -1,4 +1,5 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
+import { arrivedAt } from '../shared/alarm-record.js';
 
 export const tenMinutes = 600_000;
 export const oneDay = 86_400_000;
@@ -12,35 +13,43 @@ export interface AlarmRate {
   readonly key: string | null;
   readonly lastTen: number;
   readonly lastDay: number;
+  /** The most in any 10 minutes of the last 24 h. */
+  readonly worstTen: number;
 }
 
 export type Burden = 'bearable' | 'tooMany' | 'flood';
 
 /** How many alarms were raised in the 10 minutes and the 24 h before that server time, ms; all together first, then the busiest. Suppressed ones reach nobody. */
-export function alarmRates(alarms: Iterable<Pick<Alarm, 'site' | 'carriage' | 'raisedAt' | 'state'>>, at: number): AlarmRate[] {
-  const rates = new Map<string, { lastTen: number; lastDay: number }>();
-  const all = { lastTen: 0, lastDay: 0 };
-  for (const { site, carriage, raisedAt, state } of alarms) {
-    const age = at - Date.parse(raisedAt);
+export function alarmRates(alarms: Iterable<Alarm>, at: number): AlarmRate[] {
+  const rates = new Map<string, number[]>();
+  const all: number[] = [];
+  for (const alarm of alarms) {
+    const { site, carriage, state } = alarm;
+    const age = at - Date.parse(arrivedAt(alarm));
     if (state === 'suppressed' || age >= oneDay) continue;
     const key = site === null ? '' : `${site}/${carriage ?? ''}`;
-    const own = rates.get(key) ?? { lastTen: 0, lastDay: 0 };
+    const own = rates.get(key) ?? [];
     rates.set(key, own);
-    for (const rate of [own, all]) {
-      rate.lastDay += 1;
-      if (age < tenMinutes) rate.lastTen += 1;
-    }
+    own.push(age);
+    all.push(age);
   }
-  const each = [...rates].map(([key, rate]) => ({ key, ...rate })).sort((a, b) => b.lastTen - a.lastTen || b.lastDay - a.lastDay || (a.key < b.key ? -1 : 1));
-  return [...(each.length > 1 ? [{ key: null, ...all }] : []), ...each];
+  const each = [...rates].map(([key, ages]) => rateOf(key, ages)).sort((a, b) => b.lastTen - a.lastTen || b.lastDay - a.lastDay || ((a.key ?? '') < (b.key ?? '') ? -1 : 1));
+  return [...(each.length > 1 ? [rateOf(null, all)] : []), ...each];
 }
 
-/** What the worse of the last 10 minutes and the average of the last 24 h means for one person. */
-export function burdenOf({ lastTen, lastDay }: Pick<AlarmRate, 'lastTen' | 'lastDay'>): Burden {
-  if (lastTen > flood) return 'flood';
-  return lastTen > bearable || perTenMinutes(lastDay) > bearable ? 'tooMany' : 'bearable';
+function rateOf(key: string | null, ages: readonly number[]): AlarmRate {
+  const inOrder = [...ages].sort((a, b) => a - b);
+  let from = 0;
+  let worstTen = 0;
+  inOrder.forEach((age, to) => {
+    while (age - (inOrder[from] ?? age) >= tenMinutes) from += 1;
+    worstTen = Math.max(worstTen, to + 1 - from);
+  });
+  return { key, lastTen: ages.filter((age) => age < tenMinutes).length, lastDay: ages.length, worstTen };
 }
 
-export function perTenMinutes(lastDay: number): number {
-  return (lastDay * tenMinutes) / oneDay;
+/** What the worst 10 minutes of the last 24 h and the average of them mean for one person. */
+export function burdenOf({ worstTen, lastDay }: Pick<AlarmRate, 'worstTen' | 'lastDay'>): Burden {
+  if (worstTen > flood) return 'flood';
+  return worstTen > bearable || (lastDay * tenMinutes) / oneDay > bearable ? 'tooMany' : 'bearable';
 }

@@ -3,7 +3,7 @@ import { formatNumber } from '../shared/format.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { wordsOf } from '../shared/words.js';
-import { burdenOf, perTenMinutes } from './alarm-rate.js';
+import { burdenOf } from './alarm-rate.js';
 import type { Burden } from './alarm-rate.js';
 import { alarmsWords } from './alarms-words.js';
 import { useAlarmRates } from './use-alarm-rates.js';
@@ -27,7 +27,7 @@ export function AlarmRates(): JSX.Element {
                 <th scope="col">{say.carriage}</th>
                 <th scope="col" class="number">{say.lastTen}</th>
                 <th scope="col" class="number">{say.lastDay}</th>
-                <th scope="col" class="number">{say.perTen}</th>
+                <th scope="col" class="number">{say.worstTen}</th>
                 <th scope="col">{say.judgement}</th>
               </tr>
             </thead>
@@ -39,7 +39,7 @@ export function AlarmRates(): JSX.Element {
                     <th scope="row">{rate.key === null ? say.together : rate.key === '' ? say.service : rate.key}</th>
                     <td class="number">{formatNumber(rate.lastTen, 0)}</td>
                     <td class="number">{formatNumber(rate.lastDay, 0)}</td>
-                    <td class="number">{formatNumber(perTenMinutes(rate.lastDay), 2)}</td>
+                    <td class="number">{formatNumber(rate.worstTen, 0)}</td>
                     <td class="burden">
                       <Mark name={marks[burden]} /> {say[burden]}
                     </td>
@@ -51,7 +51,10 @@ export function AlarmRates(): JSX.Element {
         </div>
       )}
       {partial && <p>{say.ratePartial}</p>}
-      <p class="aside">{say.rateSource}</p>
+      <details>
+        <summary>{say.rateHelp}</summary>
+        <p class="aside">{say.rateSource}</p>
+      </details>
     </section>
   );
 }

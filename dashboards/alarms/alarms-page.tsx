@@ -1,10 +1,11 @@
 import type { JSX } from 'preact';
 import { useEffect, useMemo } from 'preact/hooks';
+import { formatNumber } from '../shared/format.js';
 import { formatClock } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { isFiltered, readFilter } from './alarm-filter.js';
 import { AlarmFilters } from './alarm-filters.js';
-import { AlarmItem } from './alarm-item.js';
+import { AlarmList } from './alarm-list.js';
 import { AlarmRates } from './alarm-rates.js';
 import './alarms.css';
 import { alarmsWords } from './alarms-words.js';
@@ -21,13 +22,13 @@ export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.
   const list = useAlarms(filter);
   const { alarms, next, failure } = list;
   useEffect(() => {
-    askSeams((alarms ?? []).flatMap(({ run }) => (run === null ? [] : [run])));
+    askSeams((alarms ?? []).flatMap(({ run, seam }) => (run === null || seam !== null ? [] : [run])));
   }, [alarms]);
   return (
     <>
       <div class="heading">
         <h1 tabIndex={-1}>{say.alarms}</h1>
-        <p class="aside">{alarms === null ? (failure === null ? say.asking : '') : alarms.length === 0 ? '' : say.counted(alarms.length, next !== null, formatClock(list.givenAt))}</p>
+        <p class="aside">{alarms === null ? (failure === null ? say.asking : '') : alarms.length === 0 ? '' : say.counted(formatNumber(alarms.length, 0), formatNumber(list.total, 0), formatClock(list.givenAt))}</p>
       </div>
       <AlarmFilters filter={filter} />
       {failure !== null && (
@@ -36,14 +37,7 @@ export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.
         </p>
       )}
       {alarms !== null && alarms.length > 0 && (
-        <section>
-          <h2 class="unseen">{say.alarms}</h2>
-          <ul class="alarm-log">
-            {alarms.map((alarm) => (
-              <AlarmItem key={alarm.id} alarm={alarm} />
-            ))}
-          </ul>
-        </section>
+        <AlarmList alarms={alarms} />
       )}
       {alarms?.length === 0 && <NoAlarms filtered={isFiltered(filter)} />}
       {next !== null && (

@@ -8,7 +8,7 @@ import { formatDateTime } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { alarmsWords } from './alarms-words.js';
 import { fieldAttributes, FormField } from './form-field.js';
-import { personName } from './person-name.js';
+import { personName } from '../shared/person-name.js';
 import type { ShelveChoice } from './shelve-until.js';
 import { nextTimeOfDay, shelveChoices } from './shelve-until.js';
 

@@ -1,3 +1,5 @@
+import { plantTime, timeInPlant } from '../shared/plant-time.js';
+
 const minute = 60_000;
 const day = 86_400_000;
 
@@ -11,16 +13,14 @@ export const shelveChoices = [
 
 export type ShelveChoice = (typeof shelveChoices)[number]['name'];
 
-/** The next time after `at` (ms since 1970) when clocks in the browser's zone show `HH:MM`; null where the text is no time of day. */
+/** The next time after `at` (ms since 1970) when clocks in the plant show `HH:MM`; null where the text is no time of day. */
 export function nextTimeOfDay(text: string, at: number): number | null {
   const found = /^([01]?\d|2[0-3]):([0-5]\d)$/.exec(text.trim());
   if (found === null) return null;
-  const then = new Date(at);
-  then.setHours(Number(found[1]), Number(found[2]), 0, 0);
-  if (then.getTime() <= at) {
-    then.setDate(then.getDate() + 1);
-    // Where the clocks were set meanwhile, more than a day may lie between; the service takes a day.
-    return Math.min(then.getTime(), at + day);
-  }
-  return then.getTime();
+  const clock = { hour: Number(found[1]), minute: Number(found[2]), second: 0 };
+  const today = timeInPlant({ ...plantTime(at), ...clock });
+  if (today > at) return today;
+  // Half a day past the noon of today it is tomorrow, whatever the clocks do. More than a day may lie between; the service takes a day.
+  const noon = timeInPlant({ ...plantTime(at), hour: 12, minute: 0, second: 0 });
+  return Math.min(timeInPlant({ ...plantTime(noon + day), ...clock }), at + day);
 }

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import { useEffect } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
+import { arrivedAt } from '../shared/alarm-record.js';
 import { fetchAlarms } from '../shared/api.js';
 import { onAlarm, opened } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
@@ -53,7 +54,7 @@ async function readDay(): Promise<{ readonly alarms: readonly Alarm[]; readonly 
     alarms.push(...answer.value.items);
     cursor = answer.value.next;
     const oldest = alarms.at(-1);
-    if (cursor === null || oldest === undefined || serverNow.peek() - Date.parse(oldest.raisedAt) > oneDay) return { alarms, partial: false };
+    if (cursor === null || oldest === undefined || serverNow.peek() - Date.parse(arrivedAt(oldest)) > oneDay) return { alarms, partial: false };
   }
   return { alarms, partial: true };
 }

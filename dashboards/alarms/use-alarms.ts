@@ -3,8 +3,9 @@ import { useEffect, useRef } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { fetchAlarms } from '../shared/api.js';
 import { onAlarm, opened } from '../shared/live-feed.js';
+import { serverNow } from '../shared/now.js';
 import type { AlarmFilter } from './alarm-filter.js';
-import { fits, inOrder, isStanding, states, withAlarm } from './alarm-filter.js';
+import { filterQuery, fits, inOrder, isStanding, states, withAlarm } from './alarm-filter.js';
 
 const pageSize = 50;
 const allOfAState = 1000;
@@ -12,6 +13,8 @@ const allOfAState = 1000;
 interface Listed {
   /** null until the first answer. */
   readonly alarms: readonly Alarm[] | null;
+  /** How many the filter lets through. */
+  readonly total: number;
   readonly next: string | null;
   readonly busy: boolean;
   readonly failure: string | null;
@@ -24,20 +27,21 @@ export interface AlarmList extends Listed {
   readonly again: () => void;
 }
 
-const nothing: Listed = { alarms: null, next: null, busy: true, failure: null, givenAt: 0 };
+const nothing: Listed = { alarms: null, total: 0, next: null, busy: true, failure: null, givenAt: 0 };
 
 /** The alarms of a filter, kept up to date by the live feed and read anew after the feed was lost. */
 export function useAlarms(filter: AlarmFilter): AlarmList {
   const list = useSignal<Listed>(nothing);
   const turn = useRef(0);
-  const { state, site, carriage, order } = filter;
+  const { state, order } = filter;
+  const asked = Object.values(filter).join('\n');
 
   const read = async (cursor: string | null): Promise<void> => {
     turn.current += 1;
     const own = turn.current;
     list.value = { ...list.peek(), busy: true, failure: null };
     const [page, standing] = await Promise.all([
-      fetchAlarms({ state, site, carriage, limit: pageSize, cursor }),
+      fetchAlarms({ ...filterQuery(filter, serverNow.peek()), limit: pageSize, cursor }),
       // Standing ones can be older than what a page holds.
       order === 'standing' && state === '' && cursor === null ? readStanding(filter) : [],
     ]);
@@ -48,21 +52,23 @@ export function useAlarms(filter: AlarmFilter): AlarmList {
       return;
     }
     const all = new Map([...(cursor === null ? [] : (before.alarms ?? [])), ...standing, ...page.value.items].map((alarm) => [alarm.id, alarm]));
-    list.value = { alarms: inOrder([...all.values()], filter), next: page.value.next, busy: false, failure: null, givenAt: Date.now() };
+    list.value = { alarms: inOrder([...all.values()], filter), total: page.value.total, next: page.value.next, busy: false, failure: null, givenAt: Date.now() };
   };
 
   useEffect(() => {
     list.value = nothing;
     void read(null);
     const stop = onAlarm((alarm) => {
-      const { alarms, next } = list.peek();
-      if (alarms !== null) list.value = { ...list.peek(), alarms: withAlarm(alarms, alarm, filter, next !== null), givenAt: Date.now() };
+      const { alarms, next, total } = list.peek();
+      if (alarms === null) return;
+      const after = withAlarm(alarms, alarm, filter, next !== null, serverNow.peek());
+      list.value = { ...list.peek(), alarms: after, total: Math.max(after.length, total + after.length - alarms.length), givenAt: Date.now() };
     });
     return () => {
       stop();
       turn.current += 1;
     };
-  }, [state, site, carriage, order]);
+  }, [asked]);
 
   const times = opened.value;
   useEffect(() => {
@@ -80,7 +86,6 @@ export function useAlarms(filter: AlarmFilter): AlarmList {
 }
 
 async function readStanding(filter: AlarmFilter): Promise<readonly Alarm[]> {
-  const { site, carriage } = filter;
-  const answers = await Promise.all(states.filter((state) => isStanding({ state })).map(async (state) => await fetchAlarms({ state, site, carriage, limit: allOfAState })));
-  return answers.flatMap((answer) => (answer.ok ? answer.value.items : [])).filter((alarm) => fits(filter, alarm));
+  const answers = await Promise.all(states.filter((state) => isStanding({ state })).map(async (state) => await fetchAlarms({ ...filterQuery({ ...filter, state }, serverNow.peek()), limit: allOfAState })));
+  return answers.flatMap((answer) => (answer.ok ? answer.value.items : [])).filter((alarm) => fits(filter, alarm, serverNow.peek()));
 }

@@ -7,12 +7,14 @@ import { wordsOf } from '../shared/words.js';
 import { FloorSummary } from './floor-summary.js';
 import { floorWords } from './floor-words.js';
 import './floor.css';
-import { NewestAlarm } from './newest-alarm.js';
+import './tile.css';
+import { MostUrgent } from './most-urgent.js';
 import { NoCarriage } from './no-carriage.js';
 import { TileGrid } from './tile-grid.js';
+import { TodayLine } from './today-line.js';
 import { useNewPages } from './use-new-pages.js';
 
-/** Every carriage at once, for a monitor above the shop: those in trouble first. */
+/** Every carriage at once, for a monitor above the shop: each in its own place, what is wrong said first. */
 export function FloorPage(): JSX.Element {
   const say = wordsOf(floorWords);
   useEffect(() => {
@@ -23,10 +25,11 @@ export function FloorPage(): JSX.Element {
   return (
     <div class={any ? 'floor' : 'floor-empty'}>
       <div class="floor-top">
-        <h1 tabIndex={-1}>{say.title}</h1>
+        <h1 tabIndex={-1} class={any ? 'unseen' : undefined}>{say.title}</h1>
         {any && <FloorSummary />}
+        {(any || carriagesKnown.value) && <TodayLine />}
       </div>
-      {any && <NewestAlarm />}
+      {any && <MostUrgent />}
       {any ? <TileGrid /> : <Nothing />}
     </div>
   );

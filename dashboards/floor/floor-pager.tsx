@@ -2,6 +2,7 @@ import type { JSX } from 'preact';
 import { wordsOf } from '../shared/words.js';
 import type { FloorPages } from './floor-pages.js';
 import { floorWords } from './floor-words.js';
+import { isKiosk } from './kiosk.js';
 import type { Paging } from './use-paging.js';
 
 /** Says that not everything is seen at once, which part is, and when the next one comes. */
@@ -10,17 +11,21 @@ export function FloorPager({ paging, shown }: { readonly paging: Paging; readonl
   return (
     <div class="floor-pager">
       <p>
-        <strong>{say.page(shown.page + 1, shown.pages)}</strong> {paging.held ? say.held : say.nextIn(paging.left)} {shown.pinned ? say.pinned : say.tooMany}
+        <strong>{say.page(shown.page + 1, shown.pages)}</strong> {paging.held ? say.held : say.nextIn(paging.left)} {say.tooMany}
       </p>
-      <button type="button" onClick={() => { paging.step(-1); }}>
-        {say.previous}
-      </button>
-      <button type="button" onClick={paging.hold}>
-        {paging.held ? say.goOn : say.hold}
-      </button>
-      <button type="button" onClick={() => { paging.step(1); }}>
-        {say.next}
-      </button>
+      {!isKiosk.value && (
+        <>
+          <button type="button" onClick={() => { paging.step(-1); }}>
+            {say.previous}
+          </button>
+          <button type="button" onClick={paging.hold}>
+            {paging.held ? say.goOn : say.hold}
+          </button>
+          <button type="button" onClick={() => { paging.step(1); }}>
+            {say.next}
+          </button>
+        </>
+      )}
     </div>
   );
 }

@@ -1,36 +1,42 @@
 import { computed } from '@preact/signals';
 import type { JSX } from 'preact';
 import { carriageAt } from '../shared/carriages-now.js';
+import { isConnected } from '../shared/is-connected.js';
 import { serverNow } from '../shared/now.js';
 import { formatAge } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
-import { floorOrder } from './floor-order.js';
+import { floorState } from './floor-state.js';
 import { floorWords } from './floor-words.js';
 
 /** Time of the newest item of any carriage, ms; null where there is none. */
 const newestData = computed(() => {
   let newest = '';
-  for (const key of floorOrder.value.keys) {
+  for (const key of floorState.value.keys) {
     const seen = carriageAt(key)?.value.lastSeen ?? '';
     if (seen > newest) newest = seen;
   }
   return newest === '' ? null : Date.parse(newest);
 });
 
-const weldingNow = computed(() => floorOrder.value.keys.filter((key) => carriageAt(key)?.value.welding === true).length);
+/** Data that is younger than this is as good as live, ms. */
+const liveFor = 2_000;
 
-/** How many there are, how many are in trouble, and how old what is shown is. */
+/** How many there are, how many in alarm, and of how many nothing is known: those are counted as nothing else. */
 export function FloorSummary(): JSX.Element {
   const say = wordsOf(floorWords);
-  const { keys, troubled, wrong } = floorOrder.value;
+  const { keys, welding, wrong, warned, lost, cause } = floorState.value;
   const age = newestData.value === null ? null : serverNow.value - newestData.value;
   return (
     <p class="floor-summary">
       <span>{say.carriages(keys.length)}</span>
-      <span>{say.welding(weldingNow.value)}</span>
-      <strong class={wrong > 0 ? 'out-text' : undefined}>{wrong > 0 ? say.inTrouble(wrong) : say.allWell}</strong>
-      {troubled > wrong && <span>{say.toLookAt(troubled - wrong)}</span>}
-      {age !== null && <span>{say.dataAge(formatAge(age))}</span>}
+      {lost > 0 && <strong>{say.lost(lost)}</strong>}
+      {lost < keys.length && <span>{say.welding(welding)}</span>}
+      {wrong > 0 && <strong class="out-text">{say.inAlarm(wrong)}</strong>}
+      {cause !== null && <strong class="out-text">{say.silentTogether(cause.keys.length)}</strong>}
+      {wrong === 0 && cause === null && lost === 0 && <strong>{say.allWell}</strong>}
+      {warned > 0 && <span>{say.toLookAt(warned)}</span>}
+      {age !== null && welding > 0 && isConnected.value && <span class="floor-live">{age < liveFor ? say.live : say.dataAge(formatAge(age))}</span>}
+      {age !== null && !isConnected.value && <span class="floor-live">{say.dataAge(formatAge(age))}</span>}
     </p>
   );
 }

@@ -1,14 +1,19 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { serviceFacts } from '../shared/service-facts.js';
 import { wordsOf } from '../shared/words.js';
+import { firstLine, reachableHost } from './first-line.js';
 import { noCarriageWords } from './no-carriage-words.js';
 
-const line = `mosquitto_pub -h HOST -p PORT -q 1 -t weld/hall-a/c1/readings -m '{"arc":1,"current":612.4,"voltage":31.2,"travelSpeed":520}'`;
-
 /** How to connect a carriage, for as long as there is none. */
-export function NoCarriage(): JSX.Element {
+export function NoCarriage(): JSX.Element | null {
   const say = wordsOf(noCarriageWords);
   const tried = useSignal<'copied' | 'notAllowed' | null>(null);
+  const facts = serviceFacts.value;
+  if (facts === null) return null;
+  const host = reachableHost(facts.mqtt.host, window.location.hostname);
+  const address = `mqtt://${host.includes(':') ? `[${host}]` : host}:${facts.mqtt.port}`;
+  const line = firstLine(host, facts.mqtt.port);
   const copy = (): void => {
     navigator.clipboard.writeText(line).then(
       () => (tried.value = 'copied'),
@@ -22,18 +27,12 @@ export function NoCarriage(): JSX.Element {
       <ol>
         <li>
           {say.pointBefore}
-          <code>mqtt=mqtt://</code>
-          {say.pointBetween}
-          <code>HOST:PORT</code>
+          <code>{address}</code>
           {say.stop}
         </li>
         <li>
           {say.publishBefore}
           <code>weld/&#123;site&#125;/&#123;carriage&#125;/readings</code>
-          {say.publishBetween}
-          <code>HOST</code>
-          {say.and}
-          <code>PORT</code>
           {say.publishAfter}
           <pre tabIndex={0} aria-label={say.line}>
             <code>{line}</code>
@@ -51,7 +50,7 @@ export function NoCarriage(): JSX.Element {
       </ol>
       <p>
         {say.simulateBefore}
-        <code>npx seamwarden simulate --broker mqtt://HOST:PORT</code>
+        <code>npx seamwarden simulate --broker {address}</code>
         {say.simulateAfter}
       </p>
     </section>

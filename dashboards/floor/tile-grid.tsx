@@ -1,39 +1,58 @@
 import type { JSX } from 'preact';
+import { Fragment } from 'preact';
 import { useBox } from '../shared/use-box.js';
 import { FloorPager } from './floor-pager.js';
-import { floorOrder } from './floor-order.js';
+import { layFloor } from './floor-layout.js';
 import { pageOfFloor } from './floor-pages.js';
-import { layTiles } from './tile-layout.js';
+import { floorState } from './floor-state.js';
 import { Tile } from './tile.js';
+import { TroubleList } from './trouble-list.js';
 import { usePaging } from './use-paging.js';
 
 /** Under this the page is on no monitor above a shop: tiles follow one another and the page scrolls, px. */
 const least = { width: 700, height: 360 };
+/** With more carriages than this those in trouble are listed beside the others as well; common practice, no source. */
+const listedFrom = 13;
 
-/** Tiles of all carriages, as large as the screen lets them be. */
+/** Tiles of all carriages, each in a place that stays its own, as large as the screen lets them be. */
 export function TileGrid(): JSX.Element {
-  const { keys, troubled } = floorOrder.value;
+  const { keys } = floorState.value;
   const { box, place } = useBox<HTMLDivElement>();
   const isWall = box.width >= least.width && window.innerHeight >= least.height;
-  const layout = layTiles(keys.length, troubled, box.width, Math.max(box.height, 1));
+  const layout = layFloor(hallsOf(keys).map((own) => own.keys.length), box.width, Math.max(box.height, 1), window.innerWidth);
   const several = isWall && layout.perPage < keys.length;
   const paging = usePaging(several);
-  const shown = isWall ? pageOfFloor(keys, troubled, layout.perPage, paging.page) : { keys, pages: 1, page: 0, pinned: false };
-  const style = isWall
-    ? { '--unit': `${layout.unit}px`, gridTemplateColumns: `repeat(${layout.columns}, minmax(0, 1fr))`, gridTemplateRows: `repeat(${layout.rows}, minmax(0, 1fr))` }
-    : {};
+  const shown = pageOfFloor(keys, isWall ? layout.perPage : keys.length, paging.page);
+  const halls = hallsOf(shown.keys);
+  const style = isWall ? { '--unit': `${layout.unit}px`, '--tile-height': `${layout.tileHeight}px`, gridTemplateColumns: `repeat(${layout.columns}, minmax(0, 1fr))` } : {};
   return (
     <>
-      <div class={isWall ? 'tile-room' : 'tile-room tile-room-scrolls'} ref={place}>
-        {box.width > 0 && (
-          <ul class="tiles" style={style}>
-            {shown.keys.map((key, at) => (
-              <Tile key={key} id={key} large={!isWall || at < layout.large} />
+      <div class="floor-middle">
+        <div class={isWall ? 'tile-room' : 'tile-room tile-room-scrolls'} ref={place}>
+          {box.width > 0 &&
+            halls.map((hall) => (
+              <Fragment key={hall.site}>
+                {hallsOf(keys).length > 1 && <h2 class="hall" style={style}>{hall.site}</h2>}
+                <ul class={`tiles tiles-${isWall ? layout.kind : 'full'}`} style={style} aria-label={hall.site}>
+                  {hall.keys.map((key) => (
+                    <Tile key={key} id={key} kind={isWall ? layout.kind : 'full'} />
+                  ))}
+                </ul>
+              </Fragment>
             ))}
-          </ul>
-        )}
+        </div>
+        {isWall && keys.length >= listedFrom && <TroubleList />}
       </div>
       {several && <FloorPager paging={paging} shown={shown} />}
     </>
   );
+}
+
+function hallsOf(keys: readonly string[]): readonly { readonly site: string; readonly keys: readonly string[] }[] {
+  const halls = new Map<string, string[]>();
+  for (const key of keys) {
+    const site = key.slice(0, key.indexOf('/'));
+    halls.set(site, [...(halls.get(site) ?? []), key]);
+  }
+  return [...halls].map(([site, own]) => ({ site, keys: own }));
 }

@@ -1,64 +1,89 @@
 import type { JSX } from 'preact';
+import type { Carriage } from '../../shared/api-types/carriage.js';
 import { writeAddress } from '../shared/address.js';
-import { alarmSentence } from '../shared/alarm-sentence.js';
-import { carriageAt } from '../shared/carriages-now.js';
 import { carriageVerdict, isWrong } from '../shared/carriage-verdict.js';
 import type { CarriageVerdict } from '../shared/carriage-verdict.js';
-import type { Carriage } from '../../shared/api-types/carriage.js';
-import { Mark } from '../shared/mark.js';
+import { carriageAt } from '../shared/carriages-now.js';
+import { isWarned } from '../shared/carriage-warnings.js';
 import { isConnected } from '../shared/is-connected.js';
+import { Mark } from '../shared/mark.js';
 import { serverNow } from '../shared/now.js';
 import { seamAndRun } from '../shared/run-word.js';
 import { Simulated } from '../shared/simulated.js';
-import { formatAge } from '../shared/times.js';
 import { verdictText } from '../shared/verdict-text.js';
 import { verdictWords } from '../shared/verdict-words.js';
 import { wordsOf } from '../shared/words.js';
+import type { TileKind } from './floor-layout.js';
+import { floorState } from './floor-state.js';
 import { floorWords } from './floor-words.js';
-import { TileDetails } from './tile-details.js';
+import { isKiosk } from './kiosk.js';
+import { shortForm } from './short-form.js';
 import { TileEnd } from './tile-end.js';
-import { TileTrouble } from './tile-trouble.js';
+import { TileMenu } from './tile-menu.js';
+import { TileNotes } from './tile-notes.js';
+import { TileValues } from './tile-values.js';
 
-/** One carriage: how it is in a shape and a word, what it welds, and what is wrong. A large one says it in sentences. */
-export function Tile({ id, large }: { readonly id: string; readonly large: boolean }): JSX.Element | null {
+/** One carriage in its place: how it is in a shape and a word, its values, what it welds, and what is wrong. */
+export function Tile({ id, kind }: { readonly id: string; readonly kind: TileKind }): JSX.Element | null {
   const carriage = carriageAt(id)?.value;
   if (carriage === undefined) return null;
   const verdict = carriageVerdict(carriage, serverNow.value, isConnected.value);
-  const { site, carriage: name, assignment } = carriage;
-  const kind = isWrong(verdict.verdict) ? 'tile-trouble' : '';
+  // What many share is said once, above; a tile of its own would say it as often as there are carriages.
+  const shared = floorState.value.cause?.keys.includes(id) === true;
+  const wrong = isWrong(verdict.verdict) && !shared;
+  const warned = verdict.verdict === 'inside' && isWarned(carriage);
   return (
-    <li class={`tile ${large ? 'tile-large' : ''} ${kind}`} data-carriage={id} data-verdict={verdict.verdict}>
-      <p class="tile-name">
-        <a href={writeAddress(['station', site, name])} aria-label={wordsOf(floorWords).carriage(name, site)}>
-          {name}
-        </a>{' '}
-        <span class="tile-site">{site}</span> {assignment?.simulated === true && <Simulated />}
-      </p>
-      <p class={kind === '' ? 'tile-state' : 'tile-state out-text'}>
-        <Mark name={verdict.mark} /> {verdictText(verdict)}
-      </p>
-      <p class="tile-seam">
-        {assignment === null ? wordsOf(verdictWords).noAssignment : seamAndRun(assignment)}
-      </p>
-      <Middle carriage={carriage} verdict={verdict} large={large} />
-      <TileEnd carriage={carriage} verdict={verdict} large={large} />
+    <li class={`tile tile-${kind} ${wrong ? 'tile-trouble' : warned ? 'tile-warned' : ''}`} data-carriage={id} data-verdict={verdict.verdict}>
+      {kind === 'full' ? <FullTile carriage={carriage} verdict={verdict} wrong={wrong} warned={warned} /> : <ShortTile carriage={carriage} verdict={verdict} kind={kind} wrong={wrong} warned={warned} />}
+      {!isKiosk.value && kind !== 'line' && <TileMenu carriage={carriage} />}
     </li>
   );
 }
 
-function Middle({ carriage, verdict, large }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly large: boolean }): JSX.Element | null {
-  const { state } = verdict;
-  if (verdict.verdict === 'silent' || verdict.verdict === 'lost') {
-    const age = state.age === null ? null : formatAge(state.age);
-    const isLost = verdict.verdict === 'lost';
-    const words = age === null ? wordsOf(floorWords).noData : isLost ? wordsOf(floorWords).lastData(age) : large ? state.words : wordsOf(floorWords).forAge(age);
-    return (
-      <>
-        <p class={isLost ? 'tile-out' : 'tile-out out-text'}>{words}</p>
-        {large && verdict.alarm !== null && <p class="tile-sentence">{alarmSentence(verdict.alarm, null)}</p>}
-      </>
-    );
-  }
-  if (verdict.alarm !== null) return <TileTrouble carriage={carriage} alarm={verdict.alarm} large={large} />;
-  return <TileDetails carriage={carriage} large={large} />;
+interface TileParts {
+  readonly carriage: Carriage;
+  readonly verdict: CarriageVerdict;
+  readonly wrong: boolean;
+  readonly warned: boolean;
+}
+
+function FullTile({ carriage, verdict, wrong, warned }: TileParts): JSX.Element {
+  return (
+    <>
+      <p class="tile-name">
+        <Name carriage={carriage} /> <span class="tile-job">{job(carriage)}</span> {carriage.assignment?.simulated === true && <Simulated />}
+      </p>
+      <p class={wrong ? 'tile-state out-text' : 'tile-state'}>
+        <Mark name={warned ? 'warning' : verdict.mark} /> {verdictText(verdict)}
+      </p>
+      <TileNotes carriage={carriage} verdict={verdict} />
+      <TileValues carriage={carriage} verdict={verdict} kind="full" />
+      <TileEnd carriage={carriage} verdict={verdict} />
+    </>
+  );
+}
+
+function ShortTile({ carriage, verdict, wrong, warned, kind }: TileParts & { readonly kind: TileKind }): JSX.Element {
+  return (
+    <>
+      <p class="tile-line">
+        <Mark name={warned ? 'warning' : verdict.mark} /> <Name carriage={carriage} /> <span class={wrong ? 'tile-short out-text' : 'tile-short'}>{shortForm(carriage, verdict, kind !== 'line')}</span>
+      </p>
+      {kind === 'lines' && <TileValues carriage={carriage} verdict={verdict} kind={kind} />}
+      {kind === 'lines' && <p class="tile-seam">{job(carriage)}</p>}
+    </>
+  );
+}
+
+function Name({ carriage: { site, carriage } }: { readonly carriage: Carriage }): JSX.Element {
+  if (isKiosk.value) return <span class="tile-own-name">{carriage}</span>;
+  return (
+    <a class="tile-own-name" href={writeAddress(['station', site, carriage])} aria-label={wordsOf(floorWords).carriage(carriage, site)}>
+      {carriage}
+    </a>
+  );
+}
+
+function job({ assignment }: Carriage): string {
+  return assignment === null ? wordsOf(verdictWords).noAssignment : seamAndRun(assignment);
 }

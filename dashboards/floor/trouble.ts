@@ -1,6 +1,6 @@
-import type { Verdict } from '../shared/carriage-verdict.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import { attentionAlarms, urgency } from '../shared/standing-alarms.js';
+import type { Verdict } from '../shared/carriage-verdict.js';
+import { activeAlarms, urgency } from '../shared/standing-alarms.js';
 
 /** The rank of a carriage of which nothing is to be said. */
 export const noTrouble = 12;
@@ -9,11 +9,11 @@ const warnedRank = 10;
 const quietRank = 11;
 
 /**
- * How much a carriage asks for attention, 0 the most: by its most urgent alarm (`urgency`); one that fell silent stands behind unacknowledged alarms
- * of high priority; then those with a warning, then those of which all alarms are shelved.
+ * How much a carriage asks for attention, 0 the most: by its most urgent active alarm (`urgency`); one that fell silent stands behind unacknowledged
+ * alarms of high priority; then those with a warning, then those of which all alarms are shelved. What is cleared is history and asks for none.
  */
 export function troubleRank(carriage: Carriage, verdict: Verdict, warned: boolean): number {
-  const [first] = attentionAlarms(carriage.alarms);
+  const [first] = activeAlarms(carriage);
   const byAlarm = first === undefined ? noTrouble : urgency(first);
   const bySilence = verdict === 'silent' ? silentRank : noTrouble;
   const byWarning = warned ? warnedRank : noTrouble;

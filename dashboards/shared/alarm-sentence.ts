@@ -1,5 +1,6 @@
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
 import { alarmWords } from './alarm-words.js';
+import { capital } from './capital.js';
 import { formatNumber } from './format.js';
 import { serverNow } from './now.js';
 import { formatAge, formatClock } from './times.js';
@@ -90,6 +91,12 @@ function outsideWindow({ quantity, arc, limit, worst }: Alarm, stands: boolean):
   return worst > limit
     ? [say.above(what, limitText(name, limit), stands), say.highest(worstText)]
     : [say.below(what, limitText(name, limit), stands), say.lowest(worstText)];
+}
+
+/** "From 1284.5 mm (seam position)": where it began, without what is wrong. */
+export function alarmPlace(alarm: Alarm): string {
+  const [place = ''] = sinceWhere(alarm);
+  return capital(place);
 }
 
 function sinceWhere(alarm: Alarm): string[] {

@@ -1,6 +1,7 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { AssignmentAnswer, PreparationEntries } from '../../shared/api-types/assignment.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
+import type { Refused } from '../../shared/api-types/entries.js';
 import type { Problem } from '../../shared/api-types/problem.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
@@ -127,8 +128,8 @@ export async function putPreparation(site: string, carriage: string, entries: Pr
   return (await ask(`carriages/${encodeURIComponent(site)}/${encodeURIComponent(carriage)}/preparation`, { method: 'PUT', body: entries })) as Answer<AssignmentAnswer>;
 }
 
-export async function fetchAlarms(query: Query): Promise<Answer<Page<Alarm>>> {
-  return (await get('alarms', query, null)) as Answer<Page<Alarm>>;
+export async function fetchAlarms(query: Query): Promise<Answer<CountedPage<Alarm>>> {
+  return (await get('alarms', query, null)) as Answer<CountedPage<Alarm>>;
 }
 
 /** Acknowledges, or adds a note to what is acknowledged already. */
@@ -159,4 +160,18 @@ export interface AcknowledgedTogether {
 /** Acknowledges many alarms in one step; how many there were that nobody had acknowledged. */
 export async function acknowledgeAlarms(body: AcknowledgedTogether): Promise<Answer<{ readonly acknowledged: number }>> {
   return (await ask('alarms/acknowledge', { body: { ...body } })) as Answer<{ readonly acknowledged: number }>;
+}
+
+/** Takes a carriage off the floor, until it sends again; 409 while it welds. */
+export async function retireCarriage(site: string, carriage: string, by: string): Promise<Answer<unknown>> {
+  return await send('DELETE', `carriages/${encodeURIComponent(site)}/${encodeURIComponent(carriage)}`, { by });
+}
+
+/** A page of a list that tells how many there are on all pages. */
+export interface CountedPage<T> extends Page<T> {
+  readonly total: number;
+}
+
+export async function fetchRefused(query: Query): Promise<Answer<CountedPage<Refused>>> {
+  return (await get('refused', query, null)) as Answer<CountedPage<Refused>>;
 }

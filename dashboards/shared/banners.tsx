@@ -1,4 +1,5 @@
 import type { ComponentChildren, JSX } from 'preact';
+import { actionOf } from './alarm-actions-words.js';
 import { alarmSentence } from './alarm-sentence.js';
 import { health } from './health.js';
 import { feed } from './live-feed.js';
@@ -19,7 +20,7 @@ export function Banners(): JSX.Element {
       {connectionBanner()}
       {serviceAlarms.value.map((alarm) => (
         <Banner key={alarm.id} title={alarmSentence(alarm, null)}>
-          {alarm.response}
+          {alarm.response} {actionOf(alarm)}
         </Banner>
       ))}
     </div>
@@ -29,7 +30,7 @@ export function Banners(): JSX.Element {
 function connectionBanner(): JSX.Element | null {
   const say = wordsOf(sharedWords);
   const state = health.value;
-  if (state.is === 'unreachable') return <Banner title={say.unreachable(formatClock(state.since))}>{say.unreachableMore}</Banner>;
+  if (state.is === 'unreachable' && feed.value.is !== 'open') return <Banner title={say.unreachable(formatClock(state.since))}>{say.unreachableMore}</Banner>;
   if (state.is === 'failing') return <Banner title={say.failing}>{say.failingMore(state.reason, formatClock(state.since))}</Banner>;
   if (feed.value.is === 'lost' && now.value - feed.value.since > shortLoss) {
     return <Banner title={say.feedLost(formatClock(feed.value.since), formatAge(now.value - feed.value.since))}>{say.feedLostMore}</Banner>;

@@ -8,7 +8,7 @@ import { lastingAlarms, ofWindow } from './standing-alarms.js';
 
 /**
  * What is to be said of a carriage first. `outside`: an excursion lasts; `fault`: something else is wrong, such as a carriage that stands still;
- * `silent`: it welded and is heard no more; `lost`: the same, but it is this page that hears nothing; `notJudged`: it welds without windows to judge it by.
+ * `silent`: it welded and is heard no more; `lost`: it is this page that hears nothing, so nothing is known of it, whatever it did last; `notJudged`: it welds without limits to judge it by.
  */
 export type Verdict = 'outside' | 'fault' | 'silent' | 'lost' | 'inside' | 'notJudged' | 'off' | 'offline';
 
@@ -34,7 +34,7 @@ export const verdictMarks: Readonly<Record<Verdict, MarkName>> = {
 export function carriageVerdict(carriage: Carriage, at: number, connected: boolean): CarriageVerdict {
   const state = carriageState(carriage, at);
   const alarm = lastingAlarms(carriage.alarms)[0] ?? null;
-  const verdict = state.stale ? (connected ? 'silent' : 'lost') : verdictOf(carriage, alarm);
+  const verdict = connected ? (state.stale ? 'silent' : verdictOf(carriage, alarm)) : 'lost';
   return { verdict, mark: verdictMarks[verdict], alarm, state };
 }
 

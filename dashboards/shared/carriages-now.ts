@@ -63,6 +63,14 @@ export function takeCarriageAlarm(alarm: Alarm): void {
   held.value = { ...held.peek(), alarms: at < 0 ? [...others, alarm] : before.with(at, alarm) };
 }
 
+/** Forgets a carriage that has left the floor; it comes back with its next word. */
+export function forgetCarriage(gone: Named): void {
+  const key = keyOf(gone);
+  waiting.delete(key);
+  if (!carriages.delete(key)) return;
+  carriageKeys.value = carriageKeys.peek().filter((own) => own !== key);
+}
+
 /** Forgets every carriage but those. */
 export function dropOthers(kept: readonly Named[]): void {
   const keys = new Set(kept.map(keyOf));

@@ -1,17 +1,23 @@
 import type { JSX } from 'preact';
-import { chooseLanguage, chooseUnits, language, unitSystem } from './choices.js';
+import { appearance, chooseAppearance, chooseLanguage, chooseUnits, language, unitSystem } from './choices.js';
 
 /** Both languages at once: who cannot read the one that is set must find the other. */
 export const choiceLabels = {
   units: 'Units · 单位',
   language: 'Language · 语言',
-  metric: 'mm · kJ/mm · °C',
-  us: 'in · kJ/in · °F',
+  appearance: 'Appearance · 外观',
+  metric: 'Metric (mm, kJ/mm, °C)',
+  us: 'US (in, kJ/in, °F)',
   en: 'English',
   zh: '中文',
+  system: 'as the system · 跟随系统',
+  light: 'light · 浅色',
+  dark: 'dark · 深色',
 } as const;
 
-/** Units and language of this browser. */
+const appearances = ['system', 'light', 'dark'] as const;
+
+/** Units, language and appearance of this browser. */
 export function Choices(): JSX.Element {
   return (
     <div class="choices">
@@ -31,6 +37,16 @@ export function Choices(): JSX.Element {
           <option value="zh" lang="zh">
             {choiceLabels.zh}
           </option>
+        </select>
+      </label>
+      <label>
+        <span>{choiceLabels.appearance}</span>
+        <select value={appearance.value} onChange={(event) => { chooseAppearance(appearances.find((own) => own === event.currentTarget.value) ?? 'system'); }}>
+          {appearances.map((own) => (
+            <option key={own} value={own}>
+              {choiceLabels[own]}
+            </option>
+          ))}
         </select>
       </label>
     </div>

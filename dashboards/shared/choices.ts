@@ -2,10 +2,13 @@ import { signal } from '@preact/signals';
 
 export type UnitSystem = 'metric' | 'us';
 export type Language = 'en' | 'zh';
+/** Light or dark surfaces; `system` as the system asks for. */
+export type Appearance = 'system' | 'light' | 'dark';
 
 /** What a person chose on this browser; never part of any data. */
 export const unitSystem = signal<UnitSystem>(stored('seamwarden.units') === 'us' ? 'us' : 'metric');
 export const language = signal<Language>(firstLanguage());
+export const appearance = signal<Appearance>(appearanceOf(stored('seamwarden.appearance')) ?? 'system');
 
 export function chooseUnits(units: UnitSystem): void {
   unitSystem.value = units;
@@ -15,6 +18,28 @@ export function chooseUnits(units: UnitSystem): void {
 export function chooseLanguage(chosen: Language): void {
   language.value = chosen;
   store('seamwarden.language', chosen);
+}
+
+export function chooseAppearance(chosen: Appearance): void {
+  appearance.value = chosen;
+  store('seamwarden.appearance', chosen);
+}
+
+/**
+ * Takes what an address says for this screen, such as `#/?theme=dark&language=zh&units=us`, so that a television or a tablet can be set without touching it.
+ * It lasts as long as the page and changes nothing that is stored.
+ */
+export function takeChoices(query: URLSearchParams): void {
+  const theme = appearanceOf(query.get('theme'));
+  if (theme !== null) appearance.value = theme;
+  const chosen = query.get('language');
+  if (chosen === 'en' || chosen === 'zh') language.value = chosen;
+  const units = query.get('units');
+  if (units === 'us' || units === 'metric') unitSystem.value = units;
+}
+
+function appearanceOf(text: string | null): Appearance | null {
+  return text === 'system' || text === 'light' || text === 'dark' ? text : null;
 }
 
 function firstLanguage(): Language {

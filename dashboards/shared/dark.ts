@@ -1,10 +1,12 @@
-import { signal } from '@preact/signals';
+import { computed, signal } from '@preact/signals';
+import { appearance } from './choices.js';
 
 const query = window.matchMedia('(prefers-color-scheme: dark)');
-
-/** Whether the system asks for dark surfaces; what is drawn on a canvas is drawn anew when that changes. */
-export const dark = signal(query.matches);
+const systemIsDark = signal(query.matches);
 
 query.addEventListener('change', () => {
-  dark.value = query.matches;
+  systemIsDark.value = query.matches;
 });
+
+/** Whether surfaces are dark, by choice or by the system; what is drawn on a canvas is drawn anew when that changes. */
+export const dark = computed(() => (appearance.value === 'system' ? systemIsDark.value : appearance.value === 'dark'));

@@ -1,12 +1,13 @@
 import type { JSX } from 'preact';
-import { Choices } from './choices-controls.js';
 import { ConnectionState } from './connection-state.js';
+import { PageMenu } from './page-menu.js';
 import { sharedWords } from './shared-words.js';
 import { wordsOf } from './words.js';
 
 /** The pages that the header leads to, and the pages that lie below each. */
 export const pageLinks = [
-  { name: 'floor', href: '#/', below: ['', 'station'] },
+  { name: 'floor', href: '#/', below: ['', 'refused'] },
+  { name: 'stations', href: '#/station', below: ['station', 'job'] },
   { name: 'runs', href: '#/runs', below: ['run'] },
   { name: 'alarms', href: '#/alarms', below: [] },
   { name: 'procedures', href: '#/procedures', below: ['procedure'] },
@@ -17,8 +18,8 @@ export function Header({ page }: { readonly page: string }): JSX.Element {
     <header class="top">
       <span class="name">Seamwarden</span>
       <PageLinks page={page} />
-      <Choices />
       <ConnectionState />
+      <PageMenu />
     </header>
   );
 }

@@ -14,6 +14,8 @@ const every = 5_000;
 const wait = 4_000;
 let timer: ReturnType<typeof setTimeout> | null = null;
 let asking = false;
+/** Whether something has pointed to a change since the question at hand was put. */
+let changed = false;
 
 export function startHealthPoll(): void {
   void ask();
@@ -23,14 +25,21 @@ export function startHealthPoll(): void {
 
 /** Asks without waiting for the next turn, for when something points to a change. */
 export function askHealthNow(): void {
-  if (!asking) void ask();
+  if (asking) changed = true;
+  else void ask();
 }
 
 async function ask(): Promise<void> {
   if (timer !== null) clearTimeout(timer);
   asking = true;
+  changed = false;
   const answer = await fetchHealth(wait);
   asking = false;
+  // No answer to a question from before the change says nothing of now.
+  if (changed && !answer.ok && answer.failure.status === null) {
+    void ask();
+    return;
+  }
   health.value = answer.ok ? { is: 'good' } : failed(answer.failure.status, answer.failure.reason);
   timer = setTimeout(() => void ask(), every);
 }

@@ -2,7 +2,7 @@ import { batch, effect, signal } from '@preact/signals';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { fetchCarriages } from './api.js';
-import { carriageAt, dropOthers, takeCarriage, takeCarriageAlarm, takeCarriageSoon, takeWaiting } from './carriages-now.js';
+import { carriageAt, dropOthers, forgetCarriage, takeCarriage, takeCarriageAlarm, takeCarriageSoon, takeWaiting } from './carriages-now.js';
 import { askHealthNow, health } from './health.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { hearSentAfter } from './now.js';
@@ -119,6 +119,9 @@ function connect(): void {
   own.addEventListener('run', (event: MessageEvent<string>) => {
     const run = JSON.parse(event.data) as Run;
     for (const listener of runListeners) listener(run);
+  });
+  own.addEventListener('carriageGone', (event: MessageEvent<string>) => {
+    forgetCarriage(JSON.parse(event.data) as Pick<Carriage, 'site' | 'carriage'>);
   });
   own.addEventListener('alarm', (event: MessageEvent<string>) => {
     takeAlarm(JSON.parse(event.data) as Alarm);

@@ -1,8 +1,8 @@
 /** What is said of a carriage first, on the floor and at its station. */
 export const verdictWords = {
   en: {
-    inside: 'In range',
-    outside: 'Out of range',
+    inside: 'Within limits',
+    outside: 'Out of limits',
     silent: 'No data',
     lost: 'Not known',
     noData: 'No data',
@@ -20,8 +20,8 @@ export const verdictWords = {
     noAssignment: 'no job',
   },
   zh: {
-    inside: '在范围内',
-    outside: '超出范围',
+    inside: '在限值内',
+    outside: '超出限值',
     silent: '无数据',
     lost: '状态未知',
     noData: '无数据',

@@ -23,6 +23,8 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
       ['/#/runs', '.runs'],
       ['/#/runs?seam=none', '.empty'],
       [`/#/run/${id}`, '.panel canvas'],
+      ['/#/alarms', '.alarm-rates'],
+      ['/#/refused', '.empty'],
       ['/#/nowhere', '.empty'],
     ];
   });
@@ -65,7 +67,7 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
     for (const [address, shown] of addresses) {
       await page.goto(service.http + address);
       await page.locator(shown).first().waitFor();
-      expect(await page.locator('footer').last().innerText(), address).toContain('It is no safety device');
+      expect(await page.locator('footer').last().innerText(), address).toContain('It is not a safety device');
       if (shown === '.runs' || shown === '.panel canvas') expect(await page.getByText('simulated', { exact: true }).count(), address).toBe(1);
     }
     await page.context().close();

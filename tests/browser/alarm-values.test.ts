@@ -1,12 +1,13 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { inOrder, withAlarm } from '../../dashboards/alarms/alarm-filter.js';
+import { filterQuery, fits, inOrder, withAlarm } from '../../dashboards/alarms/alarm-filter.js';
 import type { AlarmFilter } from '../../dashboards/alarms/alarm-filter.js';
 import { alarmRates, burdenOf } from '../../dashboards/alarms/alarm-rate.js';
 import { nextTimeOfDay } from '../../dashboards/alarms/shelve-until.js';
 import { actionOf } from '../../dashboards/shared/alarm-actions-words.js';
 import { alarmSentence } from '../../dashboards/shared/alarm-sentence.js';
 import { chooseLanguage, chooseUnits } from '../../dashboards/shared/choices.js';
+import { serviceFacts } from '../../dashboards/shared/service-facts.js';
 import { activeAlarms, activeCount, clearedElsewhere, clearedOfRun, shelvedAlarms } from '../../dashboards/shared/standing-alarms.js';
 
 afterEach(() => {
@@ -147,26 +148,27 @@ describe('how many alarms a person gets', () => {
   it('counts 10 minutes and 24 h by carriage, the busiest first, without suppressed ones', () => {
     const alarms = [ago(0), ago(599.999), ago(600), ago(86_399), ago(86_400), ago(5, { state: 'suppressed' }), ago(5, { carriage: 'c2' }), ago(700, { site: null, carriage: null })];
     expect(alarmRates(alarms, at)).toEqual([
-      { key: null, lastTen: 3, lastDay: 6 },
-      { key: 'hall-a/c1', lastTen: 2, lastDay: 4 },
-      { key: 'hall-a/c2', lastTen: 1, lastDay: 1 },
-      { key: '', lastTen: 0, lastDay: 1 },
+      { key: null, lastTen: 3, lastDay: 6, worstTen: 4 },
+      { key: 'hall-a/c1', lastTen: 2, lastDay: 4, worstTen: 2 },
+      { key: 'hall-a/c2', lastTen: 1, lastDay: 1, worstTen: 1 },
+      { key: '', lastTen: 0, lastDay: 1, worstTen: 1 },
     ]);
     expect(alarmRates([ago(86_400)], at)).toEqual([]);
   });
 
   it('is judged by about 1 in 10 min and a flood above 10 (IEC 62682, second hand)', () => {
-    expect(burdenOf({ lastTen: 1, lastDay: 144 })).toBe('bearable');
-    expect(burdenOf({ lastTen: 2, lastDay: 2 })).toBe('tooMany');
+    expect(burdenOf({ worstTen: 1, lastDay: 144 })).toBe('bearable');
+    expect(burdenOf({ worstTen: 2, lastDay: 2 })).toBe('tooMany');
     // 144 stretches of 10 min a day.
-    expect(burdenOf({ lastTen: 0, lastDay: 145 })).toBe('tooMany');
-    expect(burdenOf({ lastTen: 10, lastDay: 10 })).toBe('tooMany');
-    expect(burdenOf({ lastTen: 11, lastDay: 11 })).toBe('flood');
+    expect(burdenOf({ worstTen: 1, lastDay: 145 })).toBe('tooMany');
+    expect(burdenOf({ worstTen: 10, lastDay: 10 })).toBe('tooMany');
+    expect(burdenOf({ worstTen: 11, lastDay: 11 })).toBe('flood');
   });
 });
 
 describe('the list of alarms', () => {
-  const filter: AlarmFilter = { state: '', site: '', carriage: '', order: '' };
+  const at = Date.parse('2026-11-25T12:00:00.000Z');
+  const filter: AlarmFilter = { state: '', priority: '', site: '', carriage: '', seam: '', within: '', order: '' };
   const older = alarmOf({ id: 'older', raisedAt: '2026-11-25T09:00:00.000Z' });
   const newer = alarmOf({ id: 'newer', raisedAt: '2026-11-25T11:00:00.000Z', state: 'normal' });
 
@@ -175,19 +177,32 @@ describe('the list of alarms', () => {
     expect(inOrder([newer, older], { ...filter, order: 'standing' }).map(({ id }) => id)).toEqual(['older', 'newer']);
   });
 
+  it('follows every filter, and time by when the service heard of it', () => {
+    const ahead = alarmOf({ id: 'ahead', raisedAt: '2026-11-25T12:20:00.000Z', recordedAt: '2026-11-25T11:50:00.000Z', seam: 'S-1', priority: 'low' });
+    const is = (change: Partial<AlarmFilter>): boolean => fits({ ...filter, ...change }, ahead, at);
+    expect([is({ within: 'hour' }), is({ seam: 'S-1' }), is({ priority: 'low' }), is({ state: 'active' })]).toEqual([true, true, true, true]);
+    expect([is({ seam: 'S-2' }), is({ priority: 'high' }), is({ site: 'hall-b' })]).toEqual([false, false, false]);
+    expect(fits({ ...filter, within: 'hour' }, ahead, at + 3_600_000)).toBe(false);
+    // Its clock is ahead; it arrived before this one.
+    expect(inOrder([ahead, alarmOf({ id: 'later', recordedAt: '2026-11-25T11:55:00.000Z' })], filter).map(({ id }) => id)).toEqual(['later', 'ahead']);
+    expect(filterQuery({ ...filter, state: 'active', within: 'day' }, at)).toMatchObject({ active: 'true', from: '2026-11-24T12:00:00.000Z' });
+  });
+
   it('takes in, replaces and lets go as alarms change', () => {
     const unacknowledged: AlarmFilter = { ...filter, state: 'unacknowledged' };
-    expect(withAlarm([older], { ...older, state: 'acknowledged' }, unacknowledged, false)).toEqual([]);
-    expect(withAlarm([older], { ...older, note: 'seen' }, unacknowledged, false)).toEqual([{ ...older, note: 'seen' }]);
-    expect(withAlarm([older], newer, filter, true).map(({ id }) => id)).toEqual(['newer', 'older']);
-    expect(withAlarm([newer], older, filter, true)).toEqual([newer]);
-    expect(withAlarm([newer], older, filter, false)).toEqual([newer, older]);
+    expect(withAlarm([older], { ...older, state: 'acknowledged' }, unacknowledged, false, at)).toEqual([]);
+    expect(withAlarm([older], { ...older, note: 'seen' }, unacknowledged, false, at)).toEqual([{ ...older, note: 'seen' }]);
+    expect(withAlarm([older], newer, filter, true, at).map(({ id }) => id)).toEqual(['newer', 'older']);
+    expect(withAlarm([newer], older, filter, true, at)).toEqual([newer]);
+    expect(withAlarm([newer], older, filter, false, at)).toEqual([newer, older]);
   });
 });
 
 describe('until when an alarm is shelved', () => {
   it('is the next time of that name, and within a day', () => {
-    const at = new Date(2026, 10, 25, 14, 0, 0).getTime();
+    // 14:00 in Berlin, in winter an hour ahead of UTC.
+    serviceFacts.value = { version: '0', timeZone: 'Europe/Berlin', startedAt: '2026-11-25T00:00:00.000Z', mqtt: { embedded: true, host: '', port: 1 }, http: { host: '', port: 1 } };
+    const at = Date.parse('2026-11-25T13:00:00.000Z');
     expect(nextTimeOfDay('14:30', at)).toBe(at + 30 * 60_000);
     expect(nextTimeOfDay('14:00', at)).toBe(at + 24 * 3_600_000);
     expect(nextTimeOfDay('6:15', at)).toBe(at + (16 * 60 + 15) * 60_000);

@@ -9,7 +9,10 @@ import { carriageSchema } from '../../shared/api-types/carriage.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import { enterPreparation } from '../../shared/weld/enter-preparation.js';
+import type { Refused } from '../../shared/api-types/entries.js';
+import type { ServiceFacts } from '../../shared/api-types/service.js';
 import { built } from './built.js';
+import { countsOf } from './made-carriages.js';
 
 const pages = join(built, 'dashboards');
 const types: Readonly<Record<string, string>> = { '.html': 'text/html', '.js': 'text/javascript', '.css': 'text/css', '.svg': 'image/svg+xml' };
@@ -32,6 +35,8 @@ export interface FakeService {
   readonly mute: (quiet: boolean) => void;
   /** What the lists of procedures and of runs answer. */
   readonly know: (lists: { readonly procedures?: readonly object[]; readonly runs?: readonly object[] }) => void;
+  /** Lists these messages as refused. */
+  readonly refuse: (...entries: readonly Refused[]) => void;
   /** Answers writes with that problem until it is null. */
   readonly refuseWrites: (reason: string | null) => void;
   readonly stop: () => Promise<void>;
@@ -51,6 +56,8 @@ export async function startFakeService({ check = true, live = true }: { readonly
   const writes: { path: string; body: Record<string, unknown> }[] = [];
   let procedures: readonly object[] = [];
   let runs: readonly object[] = [];
+  const facts: ServiceFacts = { version: '0.1.0', timeZone: 'Europe/Berlin', startedAt: new Date().toISOString(), mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 0 } };
+  let refused: readonly Refused[] = [];
   let muted = false;
   let refusal: string | null = null;
   let server: Server | null = null;
@@ -77,7 +84,8 @@ export async function startFakeService({ check = true, live = true }: { readonly
       const key = `${alarm.site}/${alarm.carriage ?? ''}`;
       const held = carriages.get(key);
       const others = held?.alarms.filter(({ id }) => id !== alarm.id) ?? [];
-      if (held !== undefined) carriages.set(key, { ...held, alarms: alarm.state === 'normal' ? others : [alarm, ...others] });
+      const alarms = alarm.state === 'normal' ? others : [alarm, ...others];
+      if (held !== undefined) tell({ ...held, alarms, alarmCounts: countsOf(alarms, held.run ?? '') });
     }
     send('alarm', alarm);
   };
@@ -106,22 +114,39 @@ export async function startFakeService({ check = true, live = true }: { readonly
         answerJob(request.method, pathname, body, response);
         return;
       }
+      if (request.method === 'DELETE' && pathname.startsWith('/api/carriages/')) {
+        const [, , , site = '', carriage = ''] = pathname.split('/');
+        carriages.delete(`${site}/${carriage}`);
+        send('carriageGone', { site, carriage });
+        response.writeHead(204).end();
+        return;
+      }
+      if (pathname === '/api/alarms/acknowledge') {
+        const ids = Array.isArray(body['ids']) ? body['ids'].map(String) : [];
+        const found = ids.map(alarmOf).filter((own) => own !== undefined);
+        for (const own of found) tellAlarm(acknowledged(own, body));
+        json(response, 200, { acknowledged: found.length });
+        return;
+      }
       const [, , , id = '', act] = pathname.split('/');
       const before = alarmOf(decodeURIComponent(id));
       if (before === undefined) {
         json(response, 404, { type: 'about:blank', title: 'Not Found', status: 404, detail: 'No such alarm.', instance: pathname });
         return;
       }
-      const after = act === 'shelve' ? shelved(before, body) : acknowledged(before, body);
+      const after = act === 'unshelve' ? { ...before, state: 'unacknowledged' as const, shelvedUntil: null } : act === 'shelve' ? shelved(before, body) : acknowledged(before, body);
       tellAlarm(after);
       json(response, 200, after);
       return;
     }
     if (pathname === '/api/health') json(response, 200, { status: 'ok', writtenAt: new Date().toISOString() });
+    else if (pathname === '/api/service') json(response, 200, { ...facts, http: { host: '127.0.0.1', port } });
+    else if (pathname === '/api/refused') json(response, 200, { items: refused, next: null, total: refused.length });
     else if (pathname === '/api/carriages') json(response, 200, { items: [...carriages.values()], next: null });
     else if (pathname === '/api/alarms') {
       const all = [...serviceAlarms.values(), ...[...carriages.values()].flatMap(({ alarms }) => alarms)];
-      json(response, 200, { items: all.filter(({ state }) => state === (searchParams.get('state') ?? state)), next: null });
+      const found = all.filter(({ state }) => state === (searchParams.get('state') ?? state));
+      json(response, 200, { items: found, next: null, total: found.length });
     } else if (pathname === '/api/runs') json(response, 200, { items: runs, next: null });
     else if (pathname === '/api/procedures') json(response, 200, { items: procedures, next: null });
     else json(response, 404, { type: 'about:blank', title: 'Not Found', status: 404, detail: 'There is none.', instance: pathname });
@@ -185,6 +210,7 @@ export async function startFakeService({ check = true, live = true }: { readonly
     forget: () => { carriages.clear(); serviceAlarms.clear(); procedures = []; runs = []; },
     dropFeeds: () => { for (const feed of feeds) feed.destroy(); },
     mute: (quiet) => { muted = quiet; },
+    refuse: (...entries) => { refused = [...entries].reverse(); },
     refuseWrites: (reason) => { refusal = reason; },
     stop,
     start,

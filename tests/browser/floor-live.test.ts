@@ -6,7 +6,7 @@ import { startService } from './start-service.js';
 import type { ServiceUnderTest } from './start-service.js';
 
 const caution =
-  'Seamwarden records and warns. It is no safety device and no substitute for the emergency stop, the responsible welding coordinator, the governing code or local rules.';
+  'Seamwarden records and warns. It is not a safety device and does not replace the emergency stop, the responsible welding coordinator, the governing code or local rules.';
 
 describe.skipIf(!hasBrowser)('floor and station at a running service', () => {
   let service: ServiceUnderTest;
@@ -25,13 +25,13 @@ describe.skipIf(!hasBrowser)('floor and station at a running service', () => {
     await page.goto(service.http);
     await page.getByRole('heading', { name: 'No carriage has sent anything yet' }).waitFor();
     expect(await page.locator('main').innerText()).toContain('weld/{site}/{carriage}/readings');
-    expect(await page.locator('pre').innerText()).toMatch(/^mosquitto_pub .* -t weld\/hall-a\/c1\/readings -m '\{.*\}'$/);
+    expect(await page.locator('pre').innerText()).toBe(`mosquitto_pub -h 127.0.0.1 -p ${new URL(service.mqtt).port} -q 1 -t weld/hall-a/c1/readings -m '{"interval": 1000, "current": [612, 609, 611, 613, 610, 612], "voltage": 31.2, "travelSpeed": 520}'`);
     expect(await page.locator('footer').last().innerText()).toBe(caution);
 
     const sender = await startSending(service.mqtt, 'c1');
     const tile = page.locator('[data-carriage="hall-a/c1"]');
     // Nothing assigns it, so there is nothing to judge it by.
-    await tile.getByText('Not judged', { exact: true }).waitFor();
+    await tile.getByText('Not monitored', { exact: true }).waitFor();
     await tile.getByRole('link', { name: 'Carriage c1, hall-a' }).click();
     const current = page.locator('[data-quantity="current"] .quantity-digits');
     await current.waitFor();
@@ -48,9 +48,9 @@ describe.skipIf(!hasBrowser)('floor and station at a running service', () => {
     expect(Date.now() - silentSince).toBeLessThan(4_500);
     expect(await page.locator('.headline-first').innerText()).toMatch(/No data for \d/);
     await page.getByRole('button', { name: 'Menu' }).click();
-    await page.getByRole('link', { name: 'Floor' }).click();
+    await page.getByRole('link', { name: 'Shop floor' }).click();
     await tile.getByText('No data', { exact: true }).waitFor();
-    expect(await page.locator('.floor-summary').innerText()).toContain('1 in trouble');
+    expect(await page.locator('.floor-summary').innerText()).toContain('1 in alarm');
     expect(complaints).toEqual([]);
     await page.context().close();
   });
@@ -60,13 +60,13 @@ describe.skipIf(!hasBrowser)('floor and station at a running service', () => {
     await page.goto(service.http);
     await page.getByText('Connected', { exact: true }).waitFor();
     await service.stop();
-    await page.getByText(/The service does not answer since \d\d:\d\d:\d\d/).waitFor({ timeout: 15_000 });
+    await page.getByText(/No answer from the server since \d\d:\d\d:\d\d/).waitFor({ timeout: 15_000 });
     await page.getByText('Not connected', { exact: true }).waitFor();
     await service.startAgain();
     await page.getByText('Connected', { exact: true }).waitFor({ timeout: 20_000 });
-    expect(await page.getByText('The service does not answer').count()).toBe(0);
+    expect(await page.getByText('No answer from the server').count()).toBe(0);
     const sender = await startSending(service.mqtt, 'c7');
-    await page.locator('[data-carriage="hall-a/c7"]').getByText('Not judged', { exact: true }).waitFor();
+    await page.locator('[data-carriage="hall-a/c7"]').getByText('Not monitored', { exact: true }).waitFor();
     await sender.stop();
     expect(complaints).toEqual([]);
     await page.context().close();
@@ -83,7 +83,7 @@ describe.skipIf(!hasBrowser)('floor and station at a running service', () => {
       }),
     );
     await page.goto(service.http);
-    await page.getByText('The service reports a fault.').waitFor();
+    await page.getByText('The server reports a fault.').waitFor();
     expect(await page.locator('.banner').innerText()).toContain('Storage takes no writes: the disk is full.');
     await page.unroute('**/api/health');
     await page.locator('.banner').waitFor({ state: 'detached', timeout: 10_000 });

@@ -1,10 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Alarm } from '../../shared/api-types/alarm.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
+import { commonCause } from '../../dashboards/floor/common-cause.js';
+import { layFloor } from '../../dashboards/floor/floor-layout.js';
 import { pageOfFloor } from '../../dashboards/floor/floor-pages.js';
-import { layTiles } from '../../dashboards/floor/tile-layout.js';
+import { shortForm } from '../../dashboards/floor/short-form.js';
 import { inOrderOfTrouble, noTrouble, troubleRank } from '../../dashboards/floor/trouble.js';
 import { carriageVerdict } from '../../dashboards/shared/carriage-verdict.js';
+import { countedTitle } from '../../dashboards/shared/counted-title.js';
 import { howFarOut } from '../../dashboards/shared/how-far-out.js';
 import { barScale, placeIn, shareOf } from '../../dashboards/shared/window-place.js';
 import { layDigits } from '../../dashboards/station/lay-digits.js';
@@ -14,48 +18,84 @@ import { atVoltage, madeAlarm, madeCarriage } from './made-carriages.js';
 const plain = (text: string | null): string | null => text?.replaceAll('\u00a0', ' ') ?? null;
 
 describe('tiles of the floor', () => {
-  const counts = fc.integer({ min: 1, max: 400 });
+  const halls = fc.array(fc.integer({ min: 1, max: 90 }), { minLength: 1, maxLength: 6 });
   const sides = fc.record({ width: fc.integer({ min: 700, max: 4000 }), height: fc.integer({ min: 360, max: 2200 }) });
 
-  it('fit on the surface, large ones as two by two, whatever their number', () => {
+  it('fit on the surface, whatever their number and their halls', () => {
     fc.assert(
-      fc.property(counts, fc.integer({ min: 0, max: 400 }), sides, (count, given, { width, height }) => {
-        const troubled = Math.min(given, count);
-        const { columns, rows, large, perPage, unit } = layTiles(count, troubled, width, height);
-        const onPage = Math.min(count, perPage);
-        expect(onPage + 3 * large).toBeLessThanOrEqual(columns * rows);
-        expect(2 * Math.ceil(large / Math.max(1, Math.floor(columns / 2)))).toBeLessThanOrEqual(Math.max(rows, 2 * Number(large > 0)));
-        expect(large === count || large <= troubled).toBe(true);
-        // On one page everything has its least size; a page that is split is as full as that allows.
+      fc.property(halls, sides, (counts, { width, height }) => {
+        const { columns, tileHeight, unit, perPage } = layFloor(counts, width, height, width);
+        const all = counts.reduce((sum, own) => sum + own, 0);
         expect(unit).toBeGreaterThan(0);
-        if (perPage < count) expect(large).toBe(0);
+        if (perPage < all || perPage <= columns) return;
+        const rows = counts.reduce((sum, own) => sum + Math.ceil(own / columns), 0);
+        expect(rows * tileHeight + (counts.length > 1 ? counts.length * 0.9 * unit : 0)).toBeLessThanOrEqual(height + 0.01);
       }),
     );
   });
 
-  it('hold 50 carriages on one page of 1080p and of 4K, and more only on several', () => {
-    for (const [width, height] of [[1896, 910], [3792, 1820]] as const) {
-      expect(layTiles(50, 5, width, height).perPage).toBe(50);
-      expect(layTiles(5, 0, width, height).large).toBe(5);
-      expect(layTiles(200, 0, width, height).perPage).toBeLessThan(200);
-    }
-  });
-
-  it('are seen each on some page, those in trouble on every one', () => {
+  // 5 m · tan 15′ = 21.8 mm; a screen of 55 inches, 16 : 9, is 1,218 mm wide; capitals of Noto Sans are 0.714 of the type (its OS/2 table).
+  it('have capitals of 15 minutes of arc at 5 m on 55 inches, or stand on several pages', () => {
     fc.assert(
-      fc.property(counts, fc.integer({ min: 0, max: 400 }), fc.integer({ min: 2, max: 90 }), (count, given, perPage) => {
-        const keys = Array.from({ length: count }, (_, at) => `c${at}`);
-        const troubled = Math.min(given, count);
-        const { pages, pinned } = pageOfFloor(keys, troubled, perPage, 0);
-        const seen = Array.from({ length: pages }, (_, page) => pageOfFloor(keys, troubled, perPage, page).keys);
-        expect(new Set(seen.flat())).toEqual(new Set(keys));
-        for (const page of seen) {
-          expect(page.length).toBeLessThanOrEqual(perPage);
-          if (pinned) expect(page.slice(0, troubled)).toEqual(keys.slice(0, troubled));
-        }
-        expect(pageOfFloor(keys, troubled, perPage, -1)).toEqual(pageOfFloor(keys, troubled, perPage, pages - 1));
+      fc.property(halls, fc.constantFrom([1896, 870], [3792, 1740], [1256, 640]), (counts, [width = 0, height = 0]) => {
+        const screen = width * (1920 / 1896);
+        const { unit } = layFloor(counts, width, height, screen);
+        const capital = ((unit * 0.714) / screen) * 1218;
+        expect((Math.atan(capital / 5000) * 180 * 60) / Math.PI).toBeGreaterThanOrEqual(14.95);
       }),
     );
+    expect(layFloor([50], 1560, 880, 1920).perPage).toBe(50);
+    expect(layFloor([200], 1560, 880, 1920).perPage).toBeLessThan(200);
+    expect(layFloor([5], 1896, 870, 1920).kind).toBe('full');
+  });
+
+  it('are seen each on some page, in their order', () => {
+    fc.assert(
+      fc.property(fc.integer({ min: 1, max: 400 }), fc.integer({ min: 2, max: 90 }), (count, perPage) => {
+        const keys = Array.from({ length: count }, (_, at) => `c${at}`);
+        const { pages } = pageOfFloor(keys, perPage, 0);
+        const seen = Array.from({ length: pages }, (_, page) => pageOfFloor(keys, perPage, page).keys);
+        expect(seen.flat()).toEqual(keys);
+        for (const page of seen) expect(page.length).toBeLessThanOrEqual(perPage);
+        expect(pageOfFloor(keys, perPage, -1)).toEqual(pageOfFloor(keys, perPage, pages - 1));
+      }),
+    );
+  });
+});
+
+describe('a cause that silent carriages share', () => {
+  const silent = (count: number, since = 1_000_000, step = 100) => Array.from({ length: count }, (_, at) => ({ key: `s/${at}`, since: since + at * step }));
+
+  it('is told where most fell silent together, and since when the first was', () => {
+    expect(commonCause(silent(49), 50)).toMatchObject({ since: 1_000_000, keys: { length: 49 } });
+    // Whoever fell silent long before is no part of it.
+    expect(commonCause([...silent(1, 0), ...silent(20, 900_000)], 21)?.keys).toHaveLength(20);
+  });
+
+  it('is none where they are few, or fell silent one after the other', () => {
+    expect(commonCause([], 0)).toBeNull();
+    expect(commonCause(silent(2), 2)).toBeNull();
+    expect(commonCause(silent(10), 50)).toBeNull();
+    expect(commonCause(silent(10, 0, 60_000), 10)).toBeNull();
+  });
+});
+
+describe('what is said from afar', () => {
+  const said = (change: Partial<Carriage>, wide = true): string | null => {
+    const carriage = madeCarriage('c1', change);
+    return plain(shortForm(carriage, carriageVerdict(carriage, Date.parse(carriage.lastSeen ?? '') + 100, true), wide));
+  };
+
+  it('has the number first after its symbol', () => {
+    expect(said({})).toBe('OK');
+    // 36.6 − 34 = 2.6.
+    expect(said({ ...atVoltage(36.6), alarms: [madeAlarm('c1')] })).toBe('U +2.6 V');
+    expect(said({ ...atVoltage(36.6), alarms: [madeAlarm('c1')] }, false)).toBe('U +2.6');
+    expect(said({ alarms: [madeAlarm('c1')] })).toBe('U max +1.2 V');
+    expect(said({ travelSpeed: 430, alarms: [madeAlarm('c1', { quantity: 'travelSpeed', arc: null, limit: 450, worst: 420 })] })).toBe('v \u221220 mm/min');
+    expect(said({ alarms: [madeAlarm('c1', { quantity: 'overlap', arc: null, limit: 0, worst: -5.5 })] })).toBe('gap 5.5 mm');
+    expect(said({ drift: [{ arc: 1, quantity: 'voltage', limit: 34, leavesIn: 41.2, leavesAfter: 350 }] })).toBe('U in 41 s');
+    expect(said({ welding: false })).toBe('arc off');
   });
 });
 
@@ -66,7 +106,7 @@ describe('the order of the floor', () => {
     return troubleRank(carriage, carriageVerdict(carriage, now, true).verdict, false);
   };
 
-  it('puts what nobody has acknowledged before what somebody has, then what is over, then what is shelved, then the rest', () => {
+  it('puts what nobody has acknowledged before what somebody has, then what is shelved, then the rest; what is cleared is none of it', () => {
     const alarm = (change: Partial<Alarm>): Alarm => madeAlarm('c1', change);
     const returnedAt = new Date(now).toISOString();
     const ranks = [
@@ -75,13 +115,13 @@ describe('the order of the floor', () => {
       rank([alarm({ priority: 'medium' })]),
       rank([alarm({ priority: 'low' })]),
       rank([alarm({ priority: 'high', state: 'acknowledged' })]),
-      rank([alarm({ priority: 'high', state: 'returned', returnedAt })]),
       rank([alarm({ priority: 'high', state: 'shelved' })]),
       rank([]),
     ];
     expect(ranks).toEqual(ranks.toSorted((a, b) => a - b));
     expect(new Set(ranks).size).toBe(ranks.length);
     expect(ranks.at(-1)).toBe(noTrouble);
+    expect(rank([alarm({ priority: 'high', state: 'returned', returnedAt })])).toBe(noTrouble);
     // The worst one counts.
     expect(rank([alarm({ id: 'a', priority: 'low' }), alarm({ id: 'b', priority: 'high' })])).toBe(ranks[0]);
   });
@@ -110,9 +150,9 @@ describe('the order of the floor', () => {
 describe('how far out a value is', () => {
   it('is the newest one beyond its limit, or the worst where that is back inside', () => {
     // 35.2 − 34 = 1.2; 34.6 − 34 = 0.6.
-    expect(plain(howFarOut(madeCarriage('c1', atVoltage(34.6)), madeAlarm('c1')))).toBe('0.6 V above');
-    expect(plain(howFarOut(madeCarriage('c1', atVoltage(33.8)), madeAlarm('c1')))).toBe('at worst 1.2 V above');
-    expect(plain(howFarOut(madeCarriage('c1', { travelSpeed: 430 }), madeAlarm('c1', { quantity: 'travelSpeed', arc: null, limit: 450, worst: 420 })))).toBe('20 mm/min below');
+    expect(plain(howFarOut(madeCarriage('c1', atVoltage(34.6)), madeAlarm('c1')))).toBe('0.6 V over');
+    expect(plain(howFarOut(madeCarriage('c1', atVoltage(33.8)), madeAlarm('c1')))).toBe('up to 1.2 V over limit');
+    expect(plain(howFarOut(madeCarriage('c1', { travelSpeed: 430 }), madeAlarm('c1', { quantity: 'travelSpeed', arc: null, limit: 450, worst: 420 })))).toBe('20 mm/min under');
     expect(howFarOut(madeCarriage('c1'), madeAlarm('c1', { quantity: 'polarity', limit: null, worst: null }))).toBeNull();
   });
 });
@@ -181,5 +221,20 @@ describe('the tone', () => {
       expect(pitch).toBeGreaterThanOrEqual(500);
       expect(pitch).toBeLessThanOrEqual(2500);
     }
+  });
+});
+
+describe('what is known without a connection', () => {
+  it('is nothing, of carriages with the arc off as well', () => {
+    const at = Date.now();
+    for (const change of [{}, { welding: false, run: null }, { alarms: [madeAlarm('c1')] }]) expect(carriageVerdict(madeCarriage('c1', change), at, false).verdict).toBe('lost');
+  });
+});
+
+describe('the count in the title', () => {
+  it('stands before the title once, and leaves with the last alarm', () => {
+    expect(countedTitle('Runs · Seamwarden', 3)).toBe('(3) Runs · Seamwarden');
+    expect(countedTitle('(3) Runs · Seamwarden', 12)).toBe('(12) Runs · Seamwarden');
+    expect(countedTitle('(12) Runs · Seamwarden', 0)).toBe('Runs · Seamwarden');
   });
 });

@@ -36,7 +36,7 @@ export function madeCarriage(carriage: string, change: Partial<Carriage> = {}): 
 }
 
 /** As the service counts them. */
-function countsOf(alarms: readonly Alarm[], run: string): Carriage['alarmCounts'] {
+export function countsOf(alarms: readonly Alarm[], run: string): Carriage['alarmCounts'] {
   const number = (is: (alarm: Alarm) => boolean): number => alarms.filter(is).length;
   return {
     active: number(({ state }) => state === 'unacknowledged' || state === 'acknowledged'),

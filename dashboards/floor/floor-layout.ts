@@ -1,0 +1,60 @@
+/**
+ * What is read from 5 m has capitals of 15 minutes of arc at least: 5 m · tan 15′ = 21.8 mm. On a screen of 55 inches (1,218 mm wide), in a face whose capitals are
+ * 0.714 of its type (Noto Sans), that is a type of 0.0251 of the width: 48 px of 1,920. What is only read by who walks up to it has two thirds of that.
+ */
+export const leastShare = 0.0251;
+/** Type larger than this gains nothing; common practice, no source. */
+const mostShare = 0.045;
+/** A heading of a hall, in units of the type. */
+const headingHeight = 0.9;
+
+/** How much a tile says, and the room that takes in units of its type: a line, a line with values and job below, or all of it. */
+const kinds = {
+  full: { width: 11.4, height: 8.4 },
+  lines: { width: 7.85, height: 3.3 },
+  line: { width: 7.85, height: 1.38 },
+} as const;
+
+export type TileKind = keyof typeof kinds;
+
+export interface FloorLayout {
+  readonly kind: TileKind;
+  readonly columns: number;
+  /** Type in px, and the height of a tile. */
+  readonly unit: number;
+  readonly tileHeight: number;
+  /** How many tiles stand on a page: fewer than there are where they would be too small to read. */
+  readonly perPage: number;
+}
+
+/** Tiles for halls of so many carriages each, on a surface of that many px of a screen that is `screen` px wide: as much on each as can be read. */
+export function layFloor(halls: readonly number[], width: number, height: number, screen: number): FloorLayout {
+  const count = halls.reduce((sum, own) => sum + own, 0);
+  const least = screen * leastShare;
+  for (const kind of ['full', 'lines', 'line'] as const) {
+    const found = largest(kind, halls, width, height, screen * mostShare);
+    if (found.unit >= least) return { kind, ...found, perPage: Math.max(1, count) };
+  }
+  const { width: wide, height: high } = kinds.line;
+  const columns = Math.max(1, Math.floor(width / (least * wide)));
+  // Any page may hold every hall: there is room for a heading of each, and for a last row of each that is not full.
+  const rows = Math.max(1, Math.floor((height - headings(halls) * least * headingHeight) / (least * high)) - Math.max(0, halls.length - 1));
+  return { kind: 'line', columns, unit: least, tileHeight: least * high, perPage: columns * rows };
+}
+
+function largest(kind: TileKind, halls: readonly number[], width: number, height: number, most: number): { readonly columns: number; readonly unit: number; readonly tileHeight: number } {
+  const { width: wide, height: high } = kinds[kind];
+  const count = Math.max(1, ...halls);
+  let best = { columns: 1, unit: 0, tileHeight: 0 };
+  for (let columns = 1; columns <= count; columns += 1) {
+    const rows = halls.reduce((sum, own) => sum + Math.ceil(own / columns), 0) || 1;
+    const unit = Math.min(most, width / columns / wide, height / (rows * high + headings(halls) * headingHeight));
+    if (unit > best.unit) best = { columns, unit, tileHeight: (height - headings(halls) * headingHeight * unit) / rows };
+  }
+  return { ...best, tileHeight: Math.min(best.tileHeight, best.unit * high * 1.5) };
+}
+
+/** One hall alone needs no heading. */
+function headings(halls: readonly number[]): number {
+  return halls.length > 1 ? halls.length : 0;
+}

@@ -1,0 +1,72 @@
+import { computed } from '@preact/signals';
+import type { JSX } from 'preact';
+import type { Alarm } from '../../shared/api-types/alarm.js';
+import { arrivedAt } from '../shared/alarm-record.js';
+import { alarmSentence } from '../shared/alarm-sentence.js';
+import { carriageState } from '../shared/carriage-state.js';
+import { carriageAt } from '../shared/carriages-now.js';
+import { isConnected } from '../shared/is-connected.js';
+import { Mark } from '../shared/mark.js';
+import { serverNow } from '../shared/now.js';
+import { activeAlarms, byUrgency } from '../shared/standing-alarms.js';
+import { formatAge, formatClock } from '../shared/times.js';
+import { wordsOf } from '../shared/words.js';
+import { floorState } from './floor-state.js';
+import { floorWords } from './floor-words.js';
+
+interface Found {
+  readonly alarm: Alarm;
+  readonly key: string;
+}
+
+/** The most urgent of all active alarms, of equal ones the one that arrived last; those of a common cause are told as that. */
+const mostUrgent = computed<Found | null>(() => {
+  const { keys, cause } = floorState.value;
+  let found: Found | null = null;
+  for (const key of keys) {
+    const carriage = carriageAt(key)?.value;
+    const [alarm] = carriage === undefined ? [] : activeAlarms(carriage).filter(({ quantity }) => quantity !== 'noData' || cause?.keys.includes(key) !== true);
+    if (alarm !== undefined && (found === null || byUrgency(alarm, found.alarm) < 0)) found = { alarm, key };
+  }
+  return found;
+});
+
+/** What asks for attention first, in a sentence, with its age: a cause that many share, else the most urgent active alarm. Quiet where nothing is active. */
+export function MostUrgent(): JSX.Element {
+  const say = wordsOf(floorWords);
+  const { cause, keys } = floorState.value;
+  const found = mostUrgent.value;
+  const known = isConnected.value;
+  if (cause !== null && known) {
+    return (
+      <p class="urgent" role="status">
+        <Mark name="crossed" /> <strong>{say.commonCause(cause.keys.length, keys.length, formatClock(cause.since))}</strong>
+        {found !== null && <span class="urgent-more"> {sentenceOf(found)}</span>}
+      </p>
+    );
+  }
+  if (found === null) return <p class="urgent urgent-none">{known ? say.noAlarm : say.alarmsNotKnown}</p>;
+  return (
+    <p class={known ? 'urgent' : 'urgent urgent-none'} role="status">
+      <Mark name={known ? 'alert' : 'crossed'} /> {known ? <strong>{sentenceOf(found)}</strong> : <s>{sentenceOf(found)}</s>}
+      <Age alarm={found.alarm} known={known} />
+    </p>
+  );
+}
+
+/** Apart and unheard: a screen reader is not to read every second. */
+function Age({ alarm, known }: { readonly alarm: Alarm; readonly known: boolean }): JSX.Element {
+  const say = wordsOf(floorWords);
+  const at = Date.parse(arrivedAt(alarm));
+  return (
+    <span class="urgent-when" aria-hidden="true">
+      {known ? say.activeFor(formatAge(Math.floor((serverNow.value - at) / 1000) * 1000)) : say.asKnownThen(formatClock(at))}
+    </span>
+  );
+}
+
+function sentenceOf({ alarm, key }: Found): string {
+  const carriage = carriageAt(key)?.value;
+  const age = carriage === undefined ? null : carriageState(carriage, serverNow.value).age;
+  return wordsOf(floorWords).atCarriage(alarm.carriage ?? '', alarmSentence(alarm, alarm.seam, alarm.quantity === 'noData' && age !== null ? Math.floor(age / 10_000) * 10_000 : age));
+}

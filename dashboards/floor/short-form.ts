@@ -1,0 +1,57 @@
+import type { Alarm } from '../../shared/api-types/alarm.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
+import { shownAs } from '../shared/alarm-sentence.js';
+import type { CarriageVerdict } from '../shared/carriage-verdict.js';
+import { newestValue } from '../shared/how-far-out.js';
+import { formatAge } from '../shared/times.js';
+import { digitsOf, shown } from '../shared/units.js';
+import { wordsOf } from '../shared/words.js';
+import { shortFormWords } from './short-form-words.js';
+
+const symbols = ['current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'heatInput', 'meanHeatInput', 'currentVariation', 'voltageVariation'] as const;
+type SymbolName = (typeof symbols)[number];
+
+/** "U +2.6 V", "no data 12 s", "OK": how a carriage is, short enough to be read from afar; what is wrong with its number. `wide` has room for units and ages. */
+export function shortForm(carriage: Carriage, { verdict, alarm, state }: CarriageVerdict, wide: boolean): string {
+  const say = wordsOf(shortFormWords);
+  if (verdict === 'silent') return say.silent(state.age === null || !wide ? null : formatAge(state.age));
+  if (verdict === 'outside' || verdict === 'fault') return alarm === null ? say.notJudged : shortAlarm(carriage, alarm, wide);
+  return verdict === 'inside' ? (shortWarning(carriage) ?? say.inside) : say[verdict];
+}
+
+/** "U2 +2.6 V": which quantity, on which arc where there are several, and how far beyond its limit it is now, or was at most where it is back inside. */
+export function shortAlarm(carriage: Carriage, alarm: Alarm, wide: boolean): string {
+  const say = wordsOf(shortFormWords);
+  const { quantity, arc, limit, worst } = alarm;
+  if (quantity === 'noData') return say.silent(null);
+  if (quantity === 'travelStopped' || quantity === 'polarity') return say[quantity];
+  if (quantity === 'overlap') return say.overlap(shown('fineLength', Math.abs(worst ?? 0)));
+  const symbol = symbolOf(quantity, carriage.arcs.length > 1 ? arc : null);
+  const name = shownAs(quantity);
+  if (limit === null || worst === null || name === null) return symbol;
+  const above = worst > limit;
+  const value = newestValue(carriage, alarm);
+  const isOut = value !== null && (above ? value > limit : value < limit);
+  const by = `${above ? '+' : '\u2212'}${(wide ? shown : digitsOf)(name, Math.abs((isOut ? value : worst) - limit))}`;
+  return isOut ? `${symbol} ${by}` : say.upTo(symbol, by);
+}
+
+/** "U in 41 s": what is on its way out of its limits first, or by how much the wire is short; null where nothing is. */
+function shortWarning({ welding, drift, outlook, arcs }: Carriage): string | null {
+  if (!welding) return null;
+  const say = wordsOf(shortFormWords);
+  const [first] = drift;
+  if (first !== undefined) return say.soon(symbolOf(first.quantity, arcs.length > 1 ? first.arc : null), formatAge(Math.max(1, Math.round(first.leavesIn)) * 1000));
+  const short = Math.max(0, ...(outlook?.wire.map(({ endsShortBy }) => endsShortBy ?? 0) ?? []));
+  return short > 0 ? say.wire(shown('length', short)) : null;
+}
+
+function symbolOf(quantity: string, arc: number | null): string {
+  const say = wordsOf(shortFormWords);
+  const symbol = isSymbol(quantity) ? say[quantity] : quantity;
+  return arc === null ? symbol : say.atArc(symbol, arc);
+}
+
+function isSymbol(name: string): name is SymbolName {
+  return (symbols as readonly string[]).includes(name);
+}

@@ -1,0 +1,5 @@
+/** An image that is imported gives its address. */
+declare module '*.svg' {
+  const address: string;
+  export default address;
+}
