@@ -141,14 +141,15 @@ describe('active and cleared alarms of a carriage', () => {
   });
 });
 
-describe('how many alarms a person gets', () => {
+describe('alarm load', () => {
   const at = Date.parse('2026-11-25T12:00:00.000Z');
-  const ago = (seconds: number, part: Partial<Alarm> = {}): Alarm => alarmOf({ raisedAt: new Date(at - seconds * 1000).toISOString(), ...part });
+  const ago = (seconds: number, part: Partial<Alarm> = {}): Alarm => alarmOf({ recordedAt: new Date(at - seconds * 1000).toISOString(), ...part });
 
   it('counts 10 minutes and 24 h by carriage, the busiest first, without suppressed ones', () => {
     const alarms = [ago(0), ago(599.999), ago(600), ago(86_399), ago(86_400), ago(5, { state: 'suppressed' }), ago(5, { carriage: 'c2' }), ago(700, { site: null, carriage: null })];
     expect(alarmRates(alarms, at)).toEqual([
-      { key: null, lastTen: 3, lastDay: 6, worstTen: 4 },
+      // All together were raised 0, 5, 599.999, 600, 700 and 86,399 s ago: no 10 minutes hold more than three of these.
+      { key: null, lastTen: 3, lastDay: 6, worstTen: 3 },
       { key: 'hall-a/c1', lastTen: 2, lastDay: 4, worstTen: 2 },
       { key: 'hall-a/c2', lastTen: 1, lastDay: 1, worstTen: 1 },
       { key: '', lastTen: 0, lastDay: 1, worstTen: 1 },
@@ -169,10 +170,10 @@ describe('how many alarms a person gets', () => {
 describe('the list of alarms', () => {
   const at = Date.parse('2026-11-25T12:00:00.000Z');
   const filter: AlarmFilter = { state: '', priority: '', site: '', carriage: '', seam: '', within: '', order: '' };
-  const older = alarmOf({ id: 'older', raisedAt: '2026-11-25T09:00:00.000Z' });
-  const newer = alarmOf({ id: 'newer', raisedAt: '2026-11-25T11:00:00.000Z', state: 'normal' });
+  const older = alarmOf({ id: 'older', recordedAt: '2026-11-25T09:00:00.000Z' });
+  const newer = alarmOf({ id: 'newer', recordedAt: '2026-11-25T11:00:00.000Z', state: 'normal' });
 
-  it('is newest first, or the standing ones before the others', () => {
+  it('is newest first, or the active ones before the others', () => {
     expect(inOrder([older, newer], filter).map(({ id }) => id)).toEqual(['newer', 'older']);
     expect(inOrder([newer, older], { ...filter, order: 'standing' }).map(({ id }) => id)).toEqual(['older', 'newer']);
   });

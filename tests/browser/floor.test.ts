@@ -127,54 +127,6 @@ describe.skipIf(!hasBrowser)('the floor', () => {
     expect(await textAt(page.locator('[data-carriage="hall-a/c2"]'))).toMatch(/no data for 25 min/);
   });
 
-  it('removes a carriage that is gone, after a question and with a name', async () => {
-    service.tell(madeCarriage('c1'), madeCarriage('t7', { welding: false, run: null }));
-    const { page } = await open();
-    await page.getByRole('button', { name: 'More on t7' }).click();
-    const dialog = page.getByRole('dialog', { name: 'Carriage t7, hall-a' });
-    expect(await dialog.getByRole('link').allInnerTexts()).toEqual(['Station', 'All runs of this carriage', 'Alarms of this carriage']);
-    await dialog.getByRole('button', { name: 'Remove from the shop floor …' }).click();
-    await dialog.getByRole('button', { name: 'Remove', exact: true }).click();
-    await dialog.getByText('Required – so others know whom to ask.').waitFor();
-    await dialog.getByLabel('Your name').fill('sup-1');
-    await dialog.getByLabel('Your name').press('Enter');
-    await expect.poll(() => order(page)).toEqual(['hall-a/c1']);
-    expect(service.writes.at(-1)?.path).toBe('/api/carriages/hall-a/t7');
-  });
-
-  it('tells of refused messages and why, from the floor', async () => {
-    service.tell(madeCarriage('c1'));
-    service.refuse({ id: '1', receivedAt: earlier(5_000), topic: 'weld/hall-a/c11/readings', reason: 'current: got "612,4"; taken: a number', size: 33, head: '{"current":"612,4"}' });
-    const { page, complaints } = await open();
-    await page.getByRole('link', { name: '1 message refused – see why' }).click();
-    await page.getByRole('heading', { name: 'Refused messages' }).waitFor();
-    await expect.poll(() => textAt(page.locator('.refused tbody'))).toMatch(/weld\/hall-a\/c11\/readings\s+current: got "612,4"; taken: a number\s+33 B\s+\{"current":"612,4"\}/);
-    expect(await runAxe(page)).toEqual([]);
-    service.refuse();
-    expect(complaints).toEqual([]);
-  });
-
-  it('has nothing to press on a wall screen, and takes theme, language and units from the address', async () => {
-    service.tell(madeCarriage('c1'), madeCarriage('c1', { site: 'hall-b' }));
-    const { page } = await open();
-    await page.goto(`${service.http}/#/?kiosk=1&theme=dark&language=zh&units=us&site=hall-b`);
-    await expect.poll(() => page.locator('html').getAttribute('data-theme')).toBe('dark');
-    await expect.poll(() => order(page)).toEqual(['hall-b/c1']);
-    expect(await page.locator('a:not(.skip), button, select, input').count()).toBe(0);
-    expect(await textAt(page.locator('.tile'))).toMatch(/in\/min/);
-    expect(await page.locator('html').getAttribute('lang')).toBe('zh-CN');
-    expect(await page.locator('footer').last().innerText()).toContain('不是安全装置');
-  });
-
-  it('parts halls, each with its heading, and shows one alone by the address', async () => {
-    service.tell(...['hall-a', 'hall-b'].flatMap((site) => ['c1', 'c2'].map((name) => madeCarriage(name, { site }))));
-    const { page } = await open();
-    await expect.poll(() => page.locator('.hall').allInnerTexts()).toEqual(['hall-a', 'hall-b']);
-    await page.getByRole('combobox', { name: /^Hall/ }).selectOption('hall-b');
-    await expect.poll(() => order(page)).toEqual(['hall-b/c1', 'hall-b/c2']);
-    expect(page.url()).toContain('site=hall-b');
-  });
-
   it('strikes through what is older than 2 s while welding, and says its age', async () => {
     service.tell(madeCarriage('c1', { lastSeen: earlier(4_000) }), madeCarriage('c2'));
     const { page } = await open();
