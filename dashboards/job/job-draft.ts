@@ -22,7 +22,7 @@ export interface JobDraft {
   readonly arcs: readonly ArcDraft[];
 }
 
-export type WrongField = 'required' | 'notANumber' | 'notWhole' | 'outOfRange' | 'tooLong' | 'diameterNeeded';
+export type WrongField = 'required' | 'notANumber' | 'thousands' | 'notWhole' | 'outOfRange' | 'tooLong' | 'diameterNeeded';
 
 export type CheckedJob = { readonly ok: true; readonly job: AssignmentAnswer } | { readonly ok: false; readonly wrong: Readonly<Record<string, WrongField>> };
 

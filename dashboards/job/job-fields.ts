@@ -1,4 +1,5 @@
-import { fromUnit, inUnit } from '../shared/units.js';
+import { readNumber } from '../shared/read-number.js';
+import { fromUnit, inUnit, unitOf } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
 import type { WrongField } from './job-draft.js';
 
@@ -46,14 +47,14 @@ export const numberFields = {
 
 export type NumberField = keyof typeof numberFields;
 
-/** What a typed number says: its value in the API's unit, null where nothing is typed, or what is wrong. A comma is taken as a decimal point. */
+/** What a typed number says: its value in the API's unit, null where nothing is typed, or what is wrong. Numbers are read as `readNumber` does. */
 export function checkNumber(name: NumberField, typed: string, before: number | undefined): { readonly value: number } | WrongField | null {
   const { quantity, whole, least, most, above, text } = numberFields[name];
-  const entered = typed.trim().replace(',', '.').replace('\u2212', '-');
-  if (entered === '') return null;
+  const read = readNumber(typed, quantity !== null && unitOf(quantity) === 'in');
+  if (read.is === 'empty') return null;
   if (before !== undefined && typed === text(before)) return { value: before };
-  const number = /^[+-]?(\d+\.?\d*|\.\d+)$/.test(entered) ? Number(entered) : Number.NaN;
-  if (Number.isNaN(number)) return 'notANumber';
+  if (read.is !== 'number') return read.is === 'thousands' ? 'thousands' : 'notANumber';
+  const number = read.value;
   if (whole && !Number.isInteger(number)) return 'notWhole';
   const value = quantity === null ? number : Number(fromUnit(quantity, number).toPrecision(12));
   return value < least || value > most || (above && value === least) ? 'outOfRange' : { value };

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
+import { writeAddress } from '../shared/address.js';
 import { unitSystem } from '../shared/choices.js';
 import { Mark } from '../shared/mark.js';
 import { wordsOf } from '../shared/words.js';
@@ -56,7 +57,7 @@ export function ReadProcedure({ newest, shown, against }: { readonly newest: Pro
         <a class="action" href={copyAddress(id, shown.revision)}>
           {say.copy}
         </a>
-        {usage !== null && <span class="aside">{say.usedByAll(us, usedRuns(usage, null))}</span>}
+        {usage !== null && <UsedBy id={id} runs={usedRuns(usage, null)} />}
       </p>
       <div class="with-contents">
         <Contents
@@ -79,4 +80,9 @@ export function ReadProcedure({ newest, shown, against }: { readonly newest: Pro
       </div>
     </>
   );
+}
+
+function UsedBy({ id, runs }: { readonly id: string; readonly runs: number }): JSX.Element {
+  const text = wordsOf(procedureWords).usedByAll(unitSystem.value === 'us', runs);
+  return runs === 0 ? <span class="aside">{text}</span> : <a href={writeAddress(['runs'], { procedure: id })}>{text}</a>;
 }

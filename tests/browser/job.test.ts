@@ -26,6 +26,9 @@ describe('a job as it is typed', () => {
     expect(checkNumber('run', '10000', undefined)).toBe('outOfRange');
     expect(checkNumber('seamLength', '0', undefined)).toBe('outOfRange');
     expect(checkNumber('seamLength', '1e3', undefined)).toBe('notANumber');
+    // Six metres or six millimetres: nobody can tell.
+    expect(checkNumber('seamLength', '6,000', undefined)).toBe('thousands');
+    expect(checkNumber('seamLength', '6 000', undefined)).toEqual({ value: 6000 });
     const draft = draftOf(null);
     expect(jobOf({ ...draft, texts: { ...draft.texts, motion: 'work' } }, null)).toEqual({ ok: false, wrong: { seam: 'required', run: 'required', diameter: 'diameterNeeded' } });
   });

@@ -168,7 +168,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     const { items } = (await (await fetch(`${service.http}/api/alarms`)).json()) as { readonly items: readonly Alarm[] };
     expect(items.find((alarm) => alarm.quantity === 'voltage')).toMatchObject({ response: 'Check the contact tip.', responses: { zh: '检查导电嘴。' } });
     const page = await open('procedure/W-1');
-    await page.getByText('Used by 1 run').waitFor();
+    expect(await page.getByRole('link', { name: 'Used by 1 run' }).getAttribute('href')).toBe('#/runs?procedure=W-1');
     expect(await page.getByRole('navigation', { name: 'Revisions' }).getByRole('listitem').allInnerTexts()).toEqual(expect.arrayContaining([expect.stringContaining('1 run'), expect.stringContaining('no runs')]));
     await page.context().close();
   });
