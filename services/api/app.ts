@@ -51,6 +51,8 @@ export function createApp(deps: ApiDeps): Express {
 /** Every route there is, declared once: what is mounted is what is described. */
 function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
   const { port, records, traces, log } = deps;
+  // Asked for when it is needed: what the service says of itself is not all known before it listens.
+  const zone = (): string => deps.service().timeZone;
   const routes = [
     ...healthRoutes(port, createMetrics(port, records, hub.readers)),
     ...serviceRoutes(deps.service, apiVersion),
@@ -58,8 +60,8 @@ function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
     ...preparationRoutes(port, log),
     ...liveRoutes(hub),
     ...runRoutes(port, records, log),
-    ...traceRoutes(records, traces),
-    ...excursionRoutes(records),
+    ...traceRoutes(records, traces, zone),
+    ...excursionRoutes(records, zone),
     ...alarmRoutes(port, records, log),
     ...entryRoutes(records),
     ...procedureRoutes(port, records),

@@ -5,13 +5,14 @@ import { excursionSchema } from '../../shared/api-types/excursion.js';
 import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
 import { writeCursor } from '../../shared/records/page.js';
 import type { Database } from '../../shared/records/tables.js';
-import { pageQuery, pageRequest } from './query-values.js';
+import { formatQuery, pageQuery, pageRequest } from './query-values.js';
 import { listAnswer, route } from './route.js';
 import type { Route } from './route.js';
+import { excursionsCsv } from './run-csv.js';
 import { runOrProblem, runParams } from './run-routes.js';
 
 /** Where a run left its procedure's windows. */
-export function excursionRoutes(records: Kysely<Database>): Route[] {
+export function excursionRoutes(records: Kysely<Database>, zone: () => string): Route[] {
   return [
     route(
       {
@@ -20,14 +21,16 @@ export function excursionRoutes(records: Kysely<Database>): Route[] {
         group: 'runs',
         summary: 'Stretches of a run outside a window, the newest first',
         params: runParams,
-        query: z.strictObject(pageQuery),
+        query: z.strictObject({ ...pageQuery, format: formatQuery }),
         body: null,
-        answers: { 200: { description: 'A page of excursions', schema: listSchema(excursionSchema) } },
+        answers: { 200: { description: 'A page of excursions', schema: listSchema(excursionSchema), csv: true } },
         problems: [404],
       },
       async ({ params, query }) => {
         const run = await runOrProblem(records, params.id);
         const { excursions = [] } = JSON.parse(run.marks) as { excursions?: ExcursionAnswer[] };
+        // A sheet holds all of them: whoever opens it turns no pages.
+        if (query.format === 'csv') return excursionsCsv(run, excursions, zone());
         const { limit, after } = pageRequest('excursions', query);
         const from = after?.at ?? 0;
         const page = excursions.toReversed().slice(from, from + limit);

@@ -48,7 +48,7 @@ function send(response: Response, own: Route, answer: Answer): void {
     response.end();
     return;
   }
-  response.type(shape?.type ?? 'application/json').send(answer.text ?? JSON.stringify(answer.body));
+  response.type(answer.type ?? shape?.type ?? 'application/json').send(answer.text ?? JSON.stringify(answer.body));
 }
 
 function notAllowed(here: readonly Route[]): RequestHandler {

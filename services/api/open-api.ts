@@ -1,5 +1,6 @@
 import { OpenAPIRegistry, OpenApiGeneratorV31 } from '@asteasolutions/zod-to-openapi';
 import type { ResponseConfig, RouteConfig } from '@asteasolutions/zod-to-openapi';
+import { z } from 'zod';
 import { problemSchema } from '../../shared/api-types/problem.js';
 import { problemType } from './errors.js';
 import type { ProblemStatus } from './problem-error.js';
@@ -43,10 +44,12 @@ export function describeRoutes(routes: readonly Route[], version: string): Retur
   });
 }
 
+const csvSchema = z.string().meta({ description: 'RFC 4180, with a header; what is not known is empty' });
+
 function configOf(own: Route): RouteConfig {
   const responses: Record<number, ResponseConfig> = {};
-  for (const [status, { description, schema, type }] of Object.entries(own.answers)) {
-    responses[Number(status)] = schema === null ? { description } : { description, content: { [type ?? 'application/json']: { schema } } };
+  for (const [status, { description, schema, type, csv }] of Object.entries(own.answers)) {
+    responses[Number(status)] = schema === null ? { description } : { description, content: { [type ?? 'application/json']: { schema }, ...(csv === true ? { 'text/csv': { schema: csvSchema } } : {}) } };
   }
   for (const status of problemsOf(own)) {
     responses[status] = { description: meanings[status], content: { [problemType]: { schema: problemSchema } } };

@@ -27,6 +27,8 @@ export const timeQuery = z
   .optional()
   .meta({ format: 'date-time' });
 
+export const formatQuery = z.enum(['json', 'csv']).optional().meta({ description: 'json where it is left out' });
+
 export const pageQuery = {
   limit: wholeQuery(1, 1000).meta({ description: 'Most items of the answer; 100 where it is left out' }),
   cursor: z.string().max(400).optional().meta({ description: 'The `next` of the page before' }),

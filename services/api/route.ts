@@ -10,6 +10,8 @@ export interface Answer {
   readonly body?: unknown;
   readonly text?: string;
   readonly headers?: Readonly<Record<string, string>>;
+  /** Media type, where it is another one than that of the shape. */
+  readonly type?: string;
 }
 
 export interface AnswerShape {
@@ -18,6 +20,8 @@ export interface AnswerShape {
   readonly schema: z.ZodType | null;
   /** Media type, JSON where it is left out. */
   readonly type?: string;
+  /** Whether it can also be had as CSV, by `format=csv`. */
+  readonly csv?: boolean;
 }
 
 /** A body that is taken: JSON, or text of a kind. */

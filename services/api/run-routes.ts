@@ -3,8 +3,9 @@ import type { Logger } from 'pino';
 import { z } from 'zod';
 import { assignmentRequestSchema } from '../../shared/api-types/assignment.js';
 import { listSchema } from '../../shared/api-types/common.js';
-import { runSchema } from '../../shared/api-types/run.js';
+import { runNamesSchema, runSchema } from '../../shared/api-types/run.js';
 import { writeCursor } from '../../shared/records/page.js';
+import { runNames } from '../../shared/records/run-names.js';
 import { listName, readSortKey, runOrders } from '../../shared/records/run-order.js';
 import type { RunSorting } from '../../shared/records/run-order.js';
 import { findRun, listRuns } from '../../shared/records/runs.js';
@@ -74,6 +75,20 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logg
         const page = await listRuns(records, { ...filter, from: timeOf(from), to: timeOf(to) }, asked, sorting);
         return listAnswer(page.rows.map((row) => row.record), page.next === null ? null : writeCursor(list, page.next));
       },
+    ),
+    route(
+      {
+        method: 'get',
+        path: '/api/run-names',
+        group,
+        summary: 'Names by which runs can be filtered',
+        params: nothing,
+        query: nothing,
+        body: null,
+        answers: { 200: { description: 'At most 1,000 of each kind, those of the newest runs', schema: runNamesSchema } },
+        problems: [],
+      },
+      async () => ({ status: 200, body: await runNames(records) }),
     ),
     route(
       {

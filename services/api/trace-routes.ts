@@ -7,9 +7,10 @@ import { profile } from '../../shared/weld/profile.js';
 import { rowLength } from '../../shared/weld/row.js';
 import { speedColumns, thinTrace } from '../../shared/weld/thin-trace.js';
 import { bucketColumns } from '../../shared/weld/trace-bucket.js';
-import { numberQuery, wholeQuery } from './query-values.js';
+import { formatQuery, numberQuery, wholeQuery } from './query-values.js';
 import { route } from './route.js';
 import type { Route } from './route.js';
+import { profileCsv, traceCsv } from './run-csv.js';
 import { runGeometry } from './run-geometry.js';
 import { runOrProblem, runParams } from './run-routes.js';
 import { runZones } from './run-zones.js';
@@ -27,14 +28,16 @@ const traceQuery = z.strictObject({
   to: numberQuery(-furthest, furthest),
   points: wholeQuery(1, mostPoints).meta({ description: `Most buckets of an arc; ${usualPoints} where it is left out` }),
   arc: wholeQuery(1, 6).meta({ description: 'Only this arc' }),
+  format: formatQuery,
 });
 
 const profileQuery = z.strictObject({
   bin: numberQuery(1, 10_000).meta({ description: `Width of a bin, mm; ${usualBin} where it is left out` }),
+  format: formatQuery,
 });
 
 /** What a run's rows show, over time or along the seam. */
-export function traceRoutes(records: Kysely<Database>, traces: TraceReader): Route[] {
+export function traceRoutes(records: Kysely<Database>, traces: TraceReader, zone: () => string): Route[] {
   return [
     route(
       {
@@ -45,13 +48,13 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader): Rou
         params: runParams,
         query: traceQuery,
         body: null,
-        answers: { 200: { description: 'Columns of each arc', schema: traceSchema } },
+        answers: { 200: { description: 'Columns of each arc', schema: traceSchema, csv: true } },
         problems: [404],
         rows: true,
       },
       async ({ params, query }) => {
         const run = await runOrProblem(records, params.id);
-        const { axis = 'time', from, to, points = usualPoints, arc } = query;
+        const { axis = 'time', from, to, points = usualPoints, arc, format } = query;
         const geometry = await runGeometry(records, run);
         // On the time axis only the asked rows need be read; a place says nothing of where its rows lie.
         const first = axis === 'time' && from !== undefined ? rowAt(geometry.start + from * 1e6) : undefined;
@@ -66,6 +69,7 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader): Rou
           runRows: traces.readRunColumns(run.id, speedColumns, first, end),
           extent: traces.extent(run.id),
         });
+        if (format === 'csv') return traceCsv(run, trace, zone());
         return { status: 200, body: { ...trace, zones: runZones(geometry, traces, run.id) } };
       },
     ),
@@ -78,15 +82,16 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader): Rou
         params: runParams,
         query: profileQuery,
         body: null,
-        answers: { 200: { description: 'Columns along the seam', schema: profileSchema } },
+        answers: { 200: { description: 'Columns along the seam', schema: profileSchema, csv: true } },
         problems: [404],
         rows: true,
       },
-      async ({ params, query: { bin = usualBin } }) => {
+      async ({ params, query: { bin = usualBin, format } }) => {
         const run = await runOrProblem(records, params.id);
         const geometry = await runGeometry(records, run);
         const arcs = arcsOf(traces, run.id).map((arc) => ({ arc, rows: traces.readArc(run.id, arc) }));
-        return { status: 200, body: profile({ ...geometry, bin, arcs, runRows: traces.readRun(run.id) }) };
+        const columns = profile({ ...geometry, bin, arcs, runRows: traces.readRun(run.id) });
+        return format === 'csv' ? profileCsv(run, columns) : { status: 200, body: columns };
       },
     ),
   ];

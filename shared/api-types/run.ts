@@ -100,4 +100,13 @@ export const runSchema = z
   })
   .meta({ id: 'Run' });
 
+const namesSchema = z.array(z.string()).max(1000);
+
+/** Names that runs have, by which they can be filtered; of each kind those of the newest runs. */
+export const runNamesSchema = z
+  .strictObject({ sites: namesSchema, carriages: namesSchema, seams: namesSchema, procedures: namesSchema, operators: namesSchema, lots: namesSchema })
+  .meta({ id: 'RunNames' });
+
+export type RunNamesAnswer = z.infer<typeof runNamesSchema>;
+
 export type Run = z.infer<typeof runSchema>;

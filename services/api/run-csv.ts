@@ -1,0 +1,66 @@
+import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
+import type { StoredRun } from '../../shared/records/runs.js';
+import type { Profile } from '../../shared/weld/profile.js';
+import type { Trace } from '../../shared/weld/thin-trace.js';
+import { csvAnswer, timesIn } from './csv-text.js';
+import type { Cell } from './csv-text.js';
+import type { Answer } from './route.js';
+
+type CsvRun = Pick<StoredRun, 'id' | 'seam' | 'run' | 'started'>;
+type TraceWithJudged = Trace & {
+  readonly judged?: readonly { readonly quantity: string; readonly arc: number | null; readonly at: readonly (number | null)[]; readonly value: readonly (number | null)[]; readonly min: readonly (number | null)[]; readonly max: readonly (number | null)[] }[] | undefined;
+};
+
+function nameOf({ id, seam, run }: CsvRun, what: string): string {
+  return seam === null ? `run-${id}-${what}` : `${seam}-run-${run ?? ''}-${what}`;
+}
+
+const quantities = ['current', 'currentMin', 'currentMax', 'voltage', 'voltageMin', 'voltageMax', 'travelSpeed', 'wireFeedSpeed', 'heatInput', 'plateTemperature'] as const;
+const judgedQuantities = ['current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'heatInput', 'currentVariation', 'voltageVariation'] as const;
+
+/**
+ * A trace, row by row: first what was recorded of each arc (`rows`), then the values that limits are held against (`judged`), whose arc is empty where they are of the carriage or of all arcs.
+ * Over time each row has its time in the plant's zone.
+ */
+export function traceCsv(run: CsvRun, trace: TraceWithJudged, zone: string): Answer {
+  const timeText = timesIn(zone);
+  const time = (at: number | null): Cell => (trace.axis !== 'time' || at === null ? null : timeText(run.started / 1000 + at * 1000));
+  const judged = trace.judged ?? [];
+  const header = [
+    'line', 'arc', 'time', trace.axis === 'time' ? 'at [s]' : `${trace.axis} [mm]`,
+    'current [A]', 'currentMin [A]', 'currentMax [A]', 'voltage [V]', 'voltageMin [V]', 'voltageMax [V]', 'travelSpeed [mm/min]', 'wireFeedSpeed [m/min]', 'heatInput [kJ/mm]', 'plateTemperature [°C]',
+    'currentVariation', 'voltageVariation', 'min', 'max',
+  ];
+  function* rows(): Generator<readonly Cell[]> {
+    for (const arc of trace.arcs) for (const [index, at] of arc.at.entries()) yield ['rows', arc.arc, time(at), at, ...quantities.map((name) => arc[name][index]), null, null, null, null];
+    for (const { quantity, arc, at, value, min, max } of judged) {
+      if (!(judgedQuantities as readonly string[]).includes(quantity)) continue;
+      const of = (name: string, index: number): Cell => (name === quantity ? value[index] : null);
+      for (const [index, place] of at.entries()) {
+        yield ['judged', arc, time(place), place, ...quantities.map((name) => of(name, index)), of('currentVariation', index), of('voltageVariation', index), min[index], max[index]];
+      }
+    }
+  }
+  return csvAnswer(nameOf(run, 'trace'), header, rows());
+}
+
+/** A profile, bin by bin. */
+export function profileCsv(run: CsvRun, profile: Profile): Answer {
+  const { travelled, seamPosition, heatInput, current, voltage, travelSpeed, covered, zone } = profile;
+  const header = ['travelled [mm]', 'seamPosition [mm]', 'heatInput [kJ/mm]', 'current [A]', 'voltage [V]', 'travelSpeed [mm/min]', 'covered', 'zone'];
+  return csvAnswer(nameOf(run, 'profile'), header, travelled.map((at, bin) => [at, seamPosition[bin], heatInput[bin], current[bin], voltage[bin], travelSpeed[bin], covered[bin], zone[bin]]));
+}
+
+/** The excursions of a run, the oldest first, with their times in the plant's zone. */
+export function excursionsCsv(run: CsvRun, excursions: readonly ExcursionAnswer[], zone: string): Answer {
+  const timeText = timesIn(zone);
+  const time = (text: string | null): Cell => (text === null ? null : timeText(Date.parse(text)));
+  const header = [
+    'seam', 'run', 'quantity', 'arc', 'limit', 'worst', 'from', 'to', 'fromTravelled [mm]', 'toTravelled [mm]', 'fromSeamPosition [mm]', 'toSeamPosition [mm]', 'id',
+  ];
+  return csvAnswer(
+    nameOf(run, 'excursions'),
+    header,
+    excursions.map((own) => [run.seam, run.run, own.quantity, own.arc, own.limit, own.worst, time(own.fromTime), time(own.toTime), own.fromTravelled, own.toTravelled, own.fromSeamPosition, own.toSeamPosition, own.id]),
+  );
+}
