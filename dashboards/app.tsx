@@ -9,6 +9,7 @@ import { ProceduresPage } from './procedures/procedures-page.js';
 import { RefusedPage } from './refused/refused-page.js';
 import { RunPage } from './run/run-page.js';
 import { RunsPage } from './runs/runs-page.js';
+import { SeamPage } from './runs/seam-page.js';
 import type { Address } from './shared/address.js';
 import { Banners } from './shared/banners.js';
 import { Caution } from './shared/caution.js';
@@ -67,6 +68,7 @@ function pageAt(page: string, here: Address): JSX.Element {
   if (page === '' || page === 'floor') return <FloorPage />;
   if (page === 'station') return <StationPage key={`${first ?? ''}/${second ?? ''}`} site={first ?? null} carriage={second ?? null} />;
   if (page === 'job' && first !== undefined && second !== undefined) return <JobPage key={`${first}/${second}`} site={first} carriage={second} />;
+  if (page === 'seam' && first !== undefined) return <SeamPage key={first} seam={first} />;
   if (page === 'runs') return <RunsPage query={here.query} />;
   if (page === 'refused') return <RefusedPage query={here.query} />;
   if (page === 'alarms') return <AlarmsPage query={here.query} />;

@@ -1,52 +1,109 @@
 import type { Run } from '../../shared/api-types/run.js';
 import type { Query } from '../shared/api.js';
+import { plantZone } from '../shared/service-facts.js';
+import { periods, periodSpan, startOfDay } from './plant-days.js';
+import type { Period } from './plant-days.js';
 
-/** Which runs are listed, as the address says it; empty text filters nothing. */
+export const orders = ['startedAt', 'seam', 'length', 'excursions'] as const;
+export type Order = (typeof orders)[number];
+
+/** Which runs are listed and in which order, as the address says it; empty text filters nothing. */
 export interface RunFilter {
   /** Words, each of which the seam or the carriage holds. */
   readonly search: string;
   readonly state: '' | 'welding' | 'finished';
-  /** First and last day on which a run began, `2026-11-25`, in the zone of the one who looks. */
+  /** One that moves with the calendar, else the first and last day on which a run began, `2026-11-25`; days of the plant. */
+  readonly period: '' | Period;
   readonly from: string;
   readonly to: string;
   readonly site: string;
   readonly carriage: string;
   readonly seam: string;
+  readonly run: string;
+  readonly procedure: string;
+  readonly operator: string;
+  readonly lot: string;
+  readonly excursions: '' | 'true' | 'false';
+  readonly complete: '' | 'true' | 'false';
+  readonly judged: '' | 'true' | 'false';
   readonly assigned: '' | 'true' | 'false';
+  /** Empty: those begun last first. */
+  readonly order: '' | Order;
+  readonly direction: '' | 'asc' | 'desc';
 }
+
+const yesNo = ['true', 'false'] as const;
 
 export function readFilter(query: URLSearchParams): RunFilter {
   const text = (name: string): string => query.get(name)?.trim() ?? '';
+  const period = oneOf(query.get('period'), periods);
+  const order = oneOf(query.get('order'), orders);
   return {
     search: text('search'),
     state: oneOf(query.get('state'), ['welding', 'finished'] as const),
-    from: dayOf(query.get('from')),
-    to: dayOf(query.get('to')),
+    period,
+    from: period === '' ? dayOf(query.get('from')) : '',
+    to: period === '' ? dayOf(query.get('to')) : '',
     site: text('site'),
     carriage: text('carriage'),
     seam: text('seam'),
-    assigned: oneOf(query.get('assigned'), ['true', 'false'] as const),
+    run: /^[1-9]\d{0,3}$/.test(text('run')) ? text('run') : '',
+    procedure: text('procedure'),
+    operator: text('operator'),
+    lot: text('lot'),
+    excursions: oneOf(query.get('excursions'), yesNo),
+    complete: oneOf(query.get('complete'), yesNo),
+    judged: oneOf(query.get('judged'), yesNo),
+    assigned: oneOf(query.get('assigned'), yesNo),
+    order,
+    direction: order === '' ? '' : oneOf(query.get('direction'), ['asc', 'desc'] as const),
   };
 }
 
-export function isFiltered(filter: RunFilter): boolean {
+export function isFiltered({ order: _order, direction: _direction, ...filter }: RunFilter): boolean {
   return Object.values(filter).some((value) => value !== '');
 }
 
+/** How many of the filters that are folded away are set. */
+export function moreFilters({ site, run, procedure, operator, lot, excursions, complete, judged, assigned }: RunFilter): number {
+  return [site, run, procedure, operator, lot, excursions, complete, judged, assigned].filter((value) => value !== '').length;
+}
+
+/** Whether the days contradict each other, so that no run can fit. */
+export function isBackwards({ from, to }: RunFilter): boolean {
+  return from !== '' && to !== '' && from > to;
+}
+
 /** The filter as the API takes it. */
-export function filterQuery({ from, to, ...rest }: RunFilter): Query {
-  return { ...rest, from: startOfDay(from, 0), to: startOfDay(to, 1) };
+export function filterQuery({ period: _period, from: _from, to: _to, ...rest }: RunFilter, span: Span): Query {
+  return { ...rest, from: span.from, to: span.to };
+}
+
+/** RFC 3339; null where an end is open. */
+export interface Span {
+  readonly from: string | null;
+  readonly to: string | null;
+}
+
+export function spanOf({ period, from, to }: RunFilter, now: number): Span {
+  const zone = plantZone.value;
+  const text = (at: number | null): string | null => (at === null ? null : new Date(at).toISOString());
+  if (period === '') return { from: from === '' ? null : text(startOfDay(from, 0, zone)), to: to === '' ? null : text(startOfDay(to, 1, zone)) };
+  const [begin, end] = periodSpan(period, now, zone);
+  return { from: text(begin), to: text(end) };
 }
 
 /** Whether the list of that filter holds the run; the API judges alike. */
-export function fits(filter: RunFilter, run: Pick<Run, 'state' | 'seam' | 'carriage' | 'site' | 'assigned' | 'startedAt'>): boolean {
-  const [from, to] = [startOfDay(filter.from, 0), startOfDay(filter.to, 1)];
+export function fits(filter: RunFilter, run: Run, now: number): boolean {
+  const { from, to } = spanOf(filter, now);
+  const { assignment } = run;
+  const lots = [assignment?.fluxLot, ...(assignment?.arcs ?? []).map(({ wireLot }) => wireLot)];
+  const same = (wanted: string, own: string | number | boolean | null | undefined): boolean => wanted === '' || wanted === String(own ?? '');
   return (
-    (filter.state === '' || filter.state === run.state) &&
-    (filter.seam === '' || filter.seam === run.seam) &&
-    (filter.carriage === '' || filter.carriage === run.carriage) &&
-    (filter.site === '' || filter.site === run.site) &&
-    (filter.assigned === '' || filter.assigned === String(run.assigned)) &&
+    same(filter.state, run.state) && same(filter.seam, run.seam) && same(filter.carriage, run.carriage) && same(filter.site, run.site) && same(filter.run, run.run) &&
+    same(filter.assigned, run.assigned) && same(filter.complete, run.complete) && same(filter.judged, run.judged) && same(filter.excursions, run.excursions > 0) &&
+    same(filter.procedure, assignment?.procedure) && same(filter.operator, assignment?.operator) &&
+    (filter.lot === '' || lots.includes(filter.lot)) &&
     (from === null || run.startedAt >= from) &&
     (to === null || run.startedAt < to) &&
     holdsWords(filter.search, [run.seam ?? '', run.carriage])
@@ -55,12 +112,13 @@ export function fits(filter: RunFilter, run: Pick<Run, 'state' | 'seam' | 'carri
 
 /**
  * The list after a run has changed: replaced where it stands, taken out where it fits no more, put in by its start where it is new.
- * A run older than the last one listed waits for its page, unless there is none.
+ * A run older than the last one listed waits for its page, unless there is none. Where the list is sorted otherwise a new one waits until it is asked for again.
  */
-export function withRun(runs: readonly Run[], run: Run, filter: RunFilter, hasMore: boolean): readonly Run[] {
+export function withRun(runs: readonly Run[], run: Run, filter: RunFilter, hasMore: boolean, now: number): readonly Run[] {
   const at = runs.findIndex((own) => own.id === run.id);
-  if (!fits(filter, run)) return at < 0 ? runs : runs.filter((own) => own.id !== run.id);
+  if (!fits(filter, run, now)) return at < 0 ? runs : runs.filter((own) => own.id !== run.id);
   if (at >= 0) return runs.with(at, run);
+  if (filter.order !== '') return runs;
   const place = runs.findIndex((own) => own.startedAt <= run.startedAt);
   if (place >= 0) return runs.toSpliced(place, 0, run);
   return hasMore ? runs : [...runs, run];
@@ -78,16 +136,5 @@ function oneOf<T extends string>(value: string | null, taken: readonly T[]): T |
 
 /** A day of the calendar, else nothing. */
 function dayOf(text: string | null): string {
-  return text !== null && /^\d{4}-\d\d-\d\d$/.test(text) && startOfDay(text, 0) !== null ? text : '';
-}
-
-/** RFC 3339 of the moment at which a day begins for the one who looks, or one that is so many days later. */
-function startOfDay(day: string, later: number): string | null {
-  const [year, month, date] = day.split('-').map(Number);
-  if (year === undefined || month === undefined || date === undefined) return null;
-  const at = new Date(year, month - 1, date);
-  // A date that rolls over, as 30 February does, is none.
-  if (at.getMonth() !== month - 1 || at.getFullYear() < 1970 || at.getFullYear() > 2105) return null;
-  at.setDate(at.getDate() + later);
-  return at.toISOString();
+  return text !== null && /^\d{4}-\d\d-\d\d$/.test(text) && startOfDay(text, 0, 'UTC') !== null ? text : '';
 }

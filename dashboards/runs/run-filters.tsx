@@ -1,16 +1,21 @@
 import type { JSX } from 'preact';
-import type { Run } from '../../shared/api-types/run.js';
+import type { RunNamesAnswer } from '../../shared/api-types/run.js';
 import { writeAddress } from '../shared/address.js';
-import { carriageKeys } from '../shared/carriages-now.js';
 import { goTo } from '../shared/current-address.js';
 import { formatZone } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
+import { periods } from './plant-days.js';
 import type { RunFilter } from './run-filter.js';
-import { isFiltered, readFilter } from './run-filter.js';
+import { isBackwards, isFiltered, moreFilters, orders, readFilter } from './run-filter.js';
 import { runsWords } from './runs-words.js';
 
+const orderWords = { startedAt: 'byStart', seam: 'bySeam', length: 'byLength', excursions: 'byExcursions' } as const;
+
+/** So many names are offered as a list to pick from; more are proposed as one types. */
+const mostPicked = 300;
+
 /** Search and filters; they are written into the address, from where the list takes them, so that Back undoes each. */
-export function RunFilters({ filter, runs }: { readonly filter: RunFilter; readonly runs: readonly Run[] }): JSX.Element {
+export function RunFilters({ filter, names }: { readonly filter: RunFilter; readonly names: RunNamesAnswer }): JSX.Element {
   const say = wordsOf(runsWords);
   const take = (form: HTMLFormElement): void => {
     if (!form.reportValidity()) return;
@@ -18,9 +23,7 @@ export function RunFilters({ filter, runs }: { readonly filter: RunFilter; reado
     for (const [name, value] of new FormData(form)) if (typeof value === 'string') query.set(name, value);
     goTo(writeAddress(['runs'], { ...readFilter(query) }));
   };
-  const seams = [...new Set(runs.flatMap(({ seam }) => (seam === null ? [] : [seam])))].sort();
-  const sites = [...new Set([...carriageKeys.value.map((key) => key.slice(0, key.indexOf('/'))), ...runs.map(({ site }) => site)])].sort();
-  const carriages = [...new Set([...carriageKeys.value.map((key) => key.slice(key.indexOf('/') + 1)), ...runs.map(({ carriage }) => carriage)])].sort();
+  const more = moreFilters(filter);
   return (
     <form
       class="filters run-search"
@@ -37,53 +40,109 @@ export function RunFilters({ filter, runs }: { readonly filter: RunFilter; reado
         <input name="search" type="search" maxLength={128} autocomplete="off" value={filter.search} />
       </label>
       <label>
-        {say.state}
-        <select name="state" value={filter.state}>
-          <option value="">{say.anyState}</option>
-          <option value="welding">{say.welding}</option>
-          <option value="finished">{say.finished}</option>
+        {say.period}
+        <select name="period" value={filter.period}>
+          <option value="">{filter.from === '' && filter.to === '' ? say.anyTime : say.ownDays}</option>
+          {periods.map((own) => <option key={own} value={own}>{say[own]}</option>)}
         </select>
       </label>
       <label>
         {say.from}
-        <input name="from" type="date" min="1970-01-01" max="2105-12-31" value={filter.from} />
+        <input name="from" type="date" min="1970-01-01" max="2105-12-31" value={filter.from} disabled={filter.period !== ''} />
       </label>
       <label>
         {say.to}
-        <input name="to" type="date" min="1970-01-01" max="2105-12-31" value={filter.to} />
+        <input name="to" type="date" min="1970-01-01" max="2105-12-31" value={filter.to} disabled={filter.period !== ''} aria-invalid={isBackwards(filter) ? 'true' : undefined} aria-describedby={isBackwards(filter) ? 'backwards' : undefined} />
       </label>
-      <NameFilter name="site" label={say.site} value={filter.site} names={sites} />
-      <NameFilter name="carriage" label={say.carriage} value={filter.carriage} names={carriages} />
-      <NameFilter name="seam" label={say.seam} value={filter.seam} names={seams} />
+      <PickFilter name="seam" label={say.seam} value={filter.seam} names={names.seams} />
+      <PickFilter name="carriage" label={say.carriage} value={filter.carriage} names={names.carriages} />
       <label>
-        {say.assigned}
-        <select name="assigned" value={filter.assigned}>
-          <option value="">{say.anyAssigned}</option>
-          <option value="true">{say.yes}</option>
-          <option value="false">{say.no}</option>
+        {say.state}
+        <select name="state" value={filter.state}>
+          <option value="">{say.any}</option>
+          <option value="welding">{say.welding}</option>
+          <option value="finished">{say.finished}</option>
         </select>
       </label>
+      <YesNo name="excursions" label={say.excursions} value={filter.excursions} yes={say.withExcursions} no={say.withoutExcursions} />
+      <details class="more-filters" open={more > 0}>
+        <summary>{more > 0 ? say.moreSet(more) : say.more}</summary>
+        <div class="filters">
+          <PickFilter name="site" label={say.site} value={filter.site} names={names.sites} />
+          <label>
+            {say.runNumber()}
+            <input name="run" type="number" min={1} max={9999} step={1} value={filter.run} />
+          </label>
+          <PickFilter name="procedure" label={say.procedure} value={filter.procedure} names={names.procedures} />
+          <PickFilter name="operator" label={say.operator} value={filter.operator} names={names.operators} />
+          <PickFilter name="lot" label={say.lot} value={filter.lot} names={names.lots} />
+          <YesNo name="complete" label={say.data} value={filter.complete} yes={say.complete} no={say.incompleteOnly} />
+          <YesNo name="judged" label={say.judgedHead} value={filter.judged} yes={say.judged} no={say.notJudged} />
+          <YesNo name="assigned" label={say.assigned} value={filter.assigned} yes={say.yes} no={say.no} />
+        </div>
+      </details>
+      <label class="sort">
+        {say.sortBy}
+        <select name="order" value={filter.order}>
+          <option value="">{say.newestFirst}</option>
+          {orders.map((own) => <option key={own} value={own}>{say[orderWords[own]]}</option>)}
+        </select>
+      </label>
+      <input type="hidden" name="direction" value={filter.direction} />
       <button type="submit">{say.show}</button>
       {isFiltered(filter) && <a href="#/runs">{say.showAll()}</a>}
+      {isBackwards(filter) && <p id="backwards" class="wrong" role="alert">{say.backwards(filter.from, filter.to)}</p>}
       <p class="aside">{say.zone(formatZone(Date.now()))}</p>
     </form>
   );
 }
 
-interface NameFilterProps {
-  readonly name: 'site' | 'carriage' | 'seam';
+interface YesNoProps {
+  readonly name: string;
   readonly label: string;
   readonly value: string;
-  /** What is proposed; any other name is taken too. */
-  readonly names: readonly string[];
+  readonly yes: string;
+  readonly no: string;
 }
 
-function NameFilter({ name, label, value, names }: NameFilterProps): JSX.Element {
-  const bound = name === 'seam' ? { maxLength: 128 } : { maxLength: 64, pattern: '[A-Za-z0-9_\\-]+', title: 'A-Z a-z 0-9 _ -' };
+function YesNo({ name, label, value, yes, no }: YesNoProps): JSX.Element {
   return (
     <label>
       {label}
-      <input name={name} type="text" list={`names-${name}`} autocomplete="off" value={value} {...bound} />
+      <select name={name} value={value}>
+        <option value="">{wordsOf(runsWords).any}</option>
+        <option value="true">{yes}</option>
+        <option value="false">{no}</option>
+      </select>
+    </label>
+  );
+}
+
+interface PickFilterProps {
+  readonly name: string;
+  readonly label: string;
+  readonly value: string;
+  readonly names: readonly string[];
+}
+
+/** Names to pick from; where there are too many for a list they are proposed, and any other name is taken too. */
+function PickFilter({ name, label, value, names }: PickFilterProps): JSX.Element {
+  if (names.length <= mostPicked) {
+    const offered = value === '' || names.includes(value) ? names : [value, ...names];
+    return (
+      <label>
+        {label}
+        <select name={name} value={value}>
+          <option value="">{wordsOf(runsWords).any}</option>
+          {offered.map((own) => <option key={own} value={own}>{own}</option>)}
+        </select>
+      </label>
+    );
+  }
+  return (
+    <label>
+      {label}
+      <input name={name} type="text" list={`names-${name}`} maxLength={128} autocomplete="off" value={value} />
       <datalist id={`names-${name}`}>
         {names.map((own) => <option key={own} value={own} />)}
       </datalist>

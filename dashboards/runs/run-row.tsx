@@ -1,5 +1,7 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
+import { notJudgedText } from '../run/not-judged-text.js';
+import { runStateNow } from '../run/run-state.js';
 import { runRemarks, whyIncomplete } from '../run/run-title.js';
 import { writeAddress } from '../shared/address.js';
 import { formatNumber } from '../shared/format.js';
@@ -18,36 +20,37 @@ export function RunRow({ run }: { readonly run: Run }): JSX.Element {
   const say = wordsOf(runsWords);
   const silence = runSilence(run);
   const stale = silence !== null;
-  const judged = run.procedure !== null || run.excursions > 0;
+  const state = runStateNow(run);
+  const why = notJudgedText(run);
   return (
-    <tr>
-      <td class="when">
-        <Mark name={silence?.mark ?? (run.state === 'welding' ? 'full' : 'square')} /> {say[run.state]} {silence !== null && staleWords(silence)}
+    <tr class={run.excursions > 0 ? 'with-excursions' : undefined}>
+      <td class="when" data-label={say.state}>
+        <Mark name={silence?.mark ?? state.mark} /> {state.word} {silence !== null && staleWords(silence)}
       </td>
       <th scope="row">
         <a href={writeAddress(['run', run.id])}>{run.seam ?? say.notAssigned}</a>
       </th>
-      <td>
+      <td data-label={say.run()}>
         {run.run ?? <Reading text="–" stale={false} />} {run.attempt > 1 && <span class="unit">{say.attempt(run.attempt)}</span>}
       </td>
-      <td>
-        {run.carriage} <span class="unit">{run.site}</span>
+      <td data-label={say.carriage}>
+        <span class="place">{run.carriage} <span class="unit">{run.site}</span></span>
       </td>
-      <td class="when">{formatDateTime(run.startedAt)}</td>
-      <td class="number">
+      <td class="when" data-label={say.begun}>{formatDateTime(run.startedAt)}</td>
+      <td class="number" data-label={say.length}>
         <Reading text={digitsOf('fineLength', run.length)} stale={stale} />
       </td>
-      <td class="number">
-        <Reading text={digitsOf('heatInput', run.heatInput)} stale={stale} />
+      <td class="number" data-label={say.heatInput}>
+        {run.flags.includes('averageOfAlternating') && run.heatInput !== null && <Mark name="warning" />} <Reading text={digitsOf('heatInput', run.heatInput)} stale={stale} />
       </td>
-      <td class={run.excursions > 0 ? 'number out' : 'number'}>
-        {run.excursions > 0 && <Mark name="warning" />} {judged ? formatNumber(run.excursions, 0) : <span class="unit">{say.notJudged}</span>}
+      <td class={run.excursions > 0 ? 'number out' : 'number'} data-label={say.excursions}>
+        {run.excursions > 0 && <Mark name="warning" />} {why === null || run.excursions > 0 ? formatNumber(run.excursions, 0) : <span class="unit" title={why}>{say.notJudgedBecause(why)}</span>}
       </td>
-      <td class={run.complete ? undefined : 'out'}>
+      <td class={run.complete ? undefined : 'out'} data-label={say.data}>
         {run.complete ? say.complete : <><Mark name="warning" /> {say.incomplete(say.joined(whyIncomplete(run)))}</>}
       </td>
-      <td>
-        {run.simulated && <Simulated />} {say.joined(runRemarks(run))}
+      <td data-label={say.remarks}>
+        {run.simulated && <Simulated />} {say.joined([...(run.origin.kind === 'log' ? [say.imported] : []), ...runRemarks(run)])}
       </td>
     </tr>
   );

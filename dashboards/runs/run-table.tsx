@@ -1,32 +1,37 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
+import { writeAddress } from '../shared/address.js';
+import { goTo } from '../shared/current-address.js';
 import { formatZone } from '../shared/times.js';
 import { unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
+import type { Order, RunFilter } from './run-filter.js';
 import { RunRow } from './run-row.js';
 import { runsWords } from './runs-words.js';
 
-export function RunTable({ runs }: { readonly runs: readonly Run[] }): JSX.Element {
+interface RunTableProps {
+  readonly runs: readonly Run[];
+  readonly filter: RunFilter;
+}
+
+export function RunTable({ runs, filter }: RunTableProps): JSX.Element {
   const say = wordsOf(runsWords);
+  const sorted = (order: Order): { readonly order: Order; readonly filter: RunFilter } => ({ order, filter });
   return (
     <div class="scroll" tabIndex={0} role="region" aria-label={say.runs()}>
       <table class="runs">
         <thead>
           <tr>
             <th scope="col">{say.state}</th>
-            <th scope="col">{say.seamColumn}</th>
+            <SortHead {...sorted('seam')}>{say.seamColumn}</SortHead>
             <th scope="col">{say.run()}</th>
             <th scope="col">{say.carriage}</th>
-            <th scope="col">
-              {say.begun} <span class="unit">{formatZone(runs[0]?.startedAt ?? 0)}</span>
-            </th>
-            <th scope="col" class="number">
-              {say.length} <span class="unit">{unitOf('fineLength')}</span>
-            </th>
+            <SortHead {...sorted('startedAt')} unit={formatZone(runs[0]?.startedAt ?? 0)}>{say.begun}</SortHead>
+            <SortHead {...sorted('length')} number unit={unitOf('fineLength')}>{say.length}</SortHead>
             <th scope="col" class="number">
               {say.heatInput} <span class="unit">{unitOf('heatInput')}</span>
             </th>
-            <th scope="col" class="number">{say.excursions}</th>
+            <SortHead {...sorted('excursions')} number>{say.excursions}</SortHead>
             <th scope="col">{say.data}</th>
             <th scope="col">{say.remarks}</th>
           </tr>
@@ -38,5 +43,29 @@ export function RunTable({ runs }: { readonly runs: readonly Run[] }): JSX.Eleme
         </tbody>
       </table>
     </div>
+  );
+}
+
+interface SortHeadProps {
+  readonly order: Order;
+  readonly filter: RunFilter;
+  readonly number?: boolean;
+  readonly unit?: string;
+  readonly children: string;
+}
+
+/** A column that the list can be sorted by; a second press turns it round. */
+function SortHead({ order, filter, number = false, unit, children }: SortHeadProps): JSX.Element {
+  const usual = order === 'seam' ? 'asc' : 'desc';
+  const own = filter.order === '' ? 'startedAt' : filter.order;
+  const direction = own === order ? (filter.direction === '' ? usual : filter.direction) : null;
+  const turned = direction === null ? usual : direction === 'asc' ? 'desc' : 'asc';
+  return (
+    <th scope="col" class={number ? 'number' : undefined} aria-sort={direction === null ? undefined : direction === 'asc' ? 'ascending' : 'descending'}>
+      <button type="button" class="sort-head" onClick={() => { goTo(writeAddress(['runs'], { ...filter, order, direction: turned })); }}>
+        {children} <span aria-hidden="true">{direction === null ? '↕' : direction === 'asc' ? '▲' : '▼'}</span>
+      </button>
+      {unit !== undefined && <span class="unit">{unit}</span>}
+    </th>
   );
 }

@@ -3,10 +3,14 @@ import { useEffect, useRef } from 'preact/hooks';
 import type { Run } from '../../shared/api-types/run.js';
 import { fetchRuns } from '../shared/api.js';
 import { onRun, opened } from '../shared/live-feed.js';
+import { plantZone } from '../shared/service-facts.js';
+import { readListPlace } from './list-place.js';
 import type { RunFilter } from './run-filter.js';
-import { filterQuery, withRun } from './run-filter.js';
+import { filterQuery, isBackwards, spanOf, withRun } from './run-filter.js';
 
 const pageSize = 50;
+/** The most that one answer holds. */
+const largestPage = 1000;
 
 interface Listed {
   /** null until the first answer. */
@@ -25,19 +29,23 @@ export interface RunList extends Listed {
 
 const nothing: Listed = { runs: null, next: null, busy: true, failure: null, givenAt: 0 };
 
-/** The runs of a filter, kept up to date by the live feed and read anew after the feed was lost. */
+/** The runs of a filter, kept up to date by the live feed and read anew after the feed was lost; as many as were loaded where the reader comes back to it. */
 export function useRuns(filter: RunFilter): RunList {
   const list = useSignal<Listed>(nothing);
   const abort = useRef(new AbortController());
-  const asked = JSON.stringify(filter);
+  const asked = `${JSON.stringify(filter)} ${plantZone.value}`;
 
-  const read = async (cursor: string | null): Promise<void> => {
+  const read = async (cursor: string | null, limit = pageSize): Promise<void> => {
     abort.current.abort();
     const own = new AbortController();
     abort.current = own;
+    if (isBackwards(filter)) {
+      list.value = { runs: [], next: null, busy: false, failure: null, givenAt: Date.now() };
+      return;
+    }
     list.value = { ...list.peek(), busy: true, failure: null };
     try {
-      const answer = await fetchRuns({ ...filterQuery(filter), limit: pageSize, cursor }, own.signal);
+      const answer = await fetchRuns({ ...filterQuery(filter, spanOf(filter, Date.now())), limit, cursor }, own.signal);
       const before = list.peek();
       if (!answer.ok) {
         list.value = { ...before, busy: false, failure: answer.failure.reason };
@@ -50,13 +58,14 @@ export function useRuns(filter: RunFilter): RunList {
       if (!own.signal.aborted) throw error;
     }
   };
+  const loaded = (): number => Math.min(largestPage, Math.max(pageSize, list.peek().runs?.length ?? 0));
 
   useEffect(() => {
     list.value = nothing;
-    void read(null);
+    void read(null, Math.min(largestPage, Math.max(pageSize, readListPlace()?.rows ?? 0)));
     const stop = onRun((run) => {
       const { runs, next } = list.peek();
-      if (runs !== null) list.value = { ...list.peek(), runs: withRun(runs, run, filter, next !== null), givenAt: Date.now() };
+      if (runs !== null) list.value = { ...list.peek(), runs: withRun(runs, run, filter, next !== null, Date.now()), givenAt: Date.now() };
     });
     return () => {
       stop();
@@ -66,7 +75,7 @@ export function useRuns(filter: RunFilter): RunList {
 
   const times = opened.value;
   useEffect(() => {
-    if (times > 1) void read(null);
+    if (times > 1) void read(null, loaded());
   }, [times]);
 
   return {
@@ -75,6 +84,6 @@ export function useRuns(filter: RunFilter): RunList {
       const { next } = list.peek();
       if (next !== null) void read(next);
     },
-    again: () => void read(null),
+    again: () => void read(null, loaded()),
   };
 }

@@ -1,0 +1,21 @@
+import type { Run } from '../../shared/api-types/run.js';
+import { wordsOf } from '../shared/words.js';
+import { runWords } from './run-words.js';
+import { windowWords } from './windows/window-words.js';
+
+/** Why a run was not judged, in words; null where it was. */
+export function notJudgedText({ notJudged, assignment, procedure }: Pick<Run, 'notJudged' | 'assignment' | 'procedure'>): string | null {
+  const say = wordsOf(runWords);
+  switch (notJudged) {
+    case null:
+      return null;
+    case 'unassigned':
+      return say.whyUnassigned;
+    case 'noProcedure':
+      return say.whyNoProcedure;
+    case 'procedureUnknown':
+      return say.whyUnknown(assignment?.procedure ?? '');
+    case 'noLimits':
+      return say.whyNoLimits(procedure === null ? (assignment?.procedure ?? '') : wordsOf(windowWords).revision(procedure.id, procedure.revision));
+  }
+}
