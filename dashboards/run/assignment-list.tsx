@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
+import { writeAddress } from '../shared/address.js';
 import { shown } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
@@ -14,8 +15,7 @@ export function AssignmentList({ run }: { readonly run: Run }): JSX.Element {
   const say = wordsOf(runWords);
   const own = run.assignment;
   return (
-    <section>
-      <h2>{say.assignment}</h2>
+    <>
       {own === null ? (
         <p class="none">{say.noAssignment()}</p>
       ) : (
@@ -30,16 +30,16 @@ export function AssignmentList({ run }: { readonly run: Run }): JSX.Element {
           )}
         </dl>
       )}
-    </section>
+    </>
   );
 }
 
-function facts(run: Run, own: Assignment): (readonly [string, string | null])[] {
+function facts(run: Run, own: Assignment): (readonly [string, JSX.Element | string | null])[] {
   const say = wordsOf(runWords);
   const size = (value: number | undefined, name: ShownQuantity = 'fineLength'): string | null => (value === undefined ? null : shown(name, value));
   const tabs = own.runOn === undefined && own.runOff === undefined ? null : `${shown('fineLength', own.runOn)} · ${shown('fineLength', own.runOff)}`;
   return [
-    [say.seam, own.seam],
+    [say.seam, <a href={writeAddress(['seam', own.seam])}>{own.seam}</a>],
     [say.run(), String(own.run)],
     [say.procedure, procedureText(run, own)],
     [say.purpose, own.purpose === undefined ? null : say[own.purpose]],
@@ -59,8 +59,8 @@ function facts(run: Run, own: Assignment): (readonly [string, string | null])[] 
   ];
 }
 
-function procedureText({ procedure, absent }: Run, own: Assignment): string | null {
-  if (procedure !== null) return wordsOf(windowWords).revision(procedure.id, procedure.revision);
+function procedureText({ procedure, absent }: Run, own: Assignment): JSX.Element | string | null {
+  if (procedure !== null) return <a href={writeAddress(['procedure', procedure.id], { revision: procedure.revision })}>{wordsOf(windowWords).revision(procedure.id, procedure.revision)}</a>;
   return own.procedure === undefined ? null : absentText(absent['procedure'] ?? own.procedure);
 }
 

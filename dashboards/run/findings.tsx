@@ -4,41 +4,37 @@ import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { shown } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
-import { markText } from './marks/mark-text.js';
+import { markBrief } from './marks/mark-text.js';
 import type { RunMark } from './marks/run-marks.js';
+import { notJudgedText } from './not-judged-text.js';
 import { flagText, whyIncomplete } from './run-title.js';
 import { runWords } from './run-words.js';
-import type { WindowsNow } from './windows/use-windows.js';
-import { whyNoWindows } from './windows/window-text.js';
 
 interface FindingsProps {
   readonly run: Run;
-  readonly windows: WindowsNow;
   readonly marks: readonly RunMark[];
   readonly onMark: (number: number) => void;
 }
 
 /** What is wrong with a run and where, before anything else; also that nothing is. */
-export function Findings({ run, windows, marks, onMark }: FindingsProps): JSX.Element {
+export function Findings({ run, marks, onMark }: FindingsProps): JSX.Element {
   const say = wordsOf(runWords);
   const first = marks.findIndex((mark) => mark.kind === 'excursion');
   const found = marks[first];
-  const judged = judgement(run, windows);
+  const judged = judgement(run);
   const missing = whyIncomplete(run);
   const notProven = run.lengths?.notProven ?? 0;
   return (
     <ul class="findings">
-      {judged !== null && (
-        <li class={judged.wrong ? 'out' : undefined}>
+      <li class={judged.wrong ? 'out' : undefined}>
           <Mark name={judged.mark} /> <strong>{judged.word}</strong>: {judged.more}
           {found !== undefined && (
             <>
               {'. '}
-              <button type="button" class="figure-name" onClick={() => { onMark(first); }}>{say.first(`${found.code} ${markText(found)}`)}</button>
+              <button type="button" class="figure-name" onClick={() => { onMark(first); }}>{say.first(`${found.code} ${markBrief(found)}`)}</button>
             </>
           )}
         </li>
-      )}
       <li class={run.complete ? undefined : 'out'}>
         <Mark name={run.complete ? 'full' : 'warning'} /> <strong>{run.complete ? say.dataComplete : say.dataIncomplete}</strong>
         {!run.complete && `: ${say.joined([...missing, ...(notProven > 0 ? [say.notProven(shown('fineLength', notProven))] : [])])}`}
@@ -52,13 +48,12 @@ export function Findings({ run, windows, marks, onMark }: FindingsProps): JSX.El
   );
 }
 
-function judgement(run: Run, windows: WindowsNow): { readonly mark: MarkName; readonly word: string; readonly more: string; readonly wrong: boolean } | null {
+function judgement(run: Run): { readonly mark: MarkName; readonly word: string; readonly more: string; readonly wrong: boolean } {
   const say = wordsOf(runWords);
-  const why = whyNoWindows(windows, run);
+  const why = notJudgedText(run);
   const outside = run.lengths?.outside ?? 0;
   if (run.excursions > 0) return { mark: 'warning', word: say.outside, more: say.outsideMore(shown('fineLength', run.lengths?.outside), run.excursions), wrong: true };
-  if (windows.is === 'asking') return null;
-  if (why !== null) return { mark: 'empty', word: say.notJudged, more: say.notJudgedMore(why.replace(/[.。]$/, '')), wrong: false };
+  if (why !== null) return { mark: 'empty', word: say.notJudged, more: say.notJudgedMore(why), wrong: false };
   if (outside > 0) return { mark: 'full', word: say.inside, more: say.outsideShort(shown('fineLength', outside)), wrong: false };
   return { mark: 'full', word: say.inside, more: say.insideMore(shown('fineLength', run.lengths?.inside)), wrong: false };
 }

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
+import { Mark } from '../shared/mark.js';
 import { Reading } from '../shared/reading.js';
 import { digitsOf, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
@@ -8,15 +9,18 @@ import { arcFigures } from './figures/arc-figure-list.js';
 import { FigureName } from './figures/figure-name.js';
 import { figureWords } from './figures/figure-words.js';
 import { runFigureGroups } from './figures/run-figure-list.js';
+import { runWords } from './run-words.js';
 
 /** The figures that are asked for first, each a way to its origin; where one is missing, why. */
 export function KeyFigures({ run, stale }: { readonly run: Run; readonly stale: boolean }): JSX.Element {
   const say = wordsOf(figureWords);
   const all = new Map([...runFigureGroups(run).flatMap((group) => group.figures), ...run.arcs.flatMap(arcFigures)].map((figure) => [figure.key, figure]));
-  const wanted = [
-    { key: 'heatInput', label: say.heatInput, mean: false },
+  const wanted: readonly { readonly key: string; readonly label: string; readonly mean: boolean; readonly more?: string }[] = [
+    { key: 'weldZone.heatInput', label: say.certificate, mean: false, more: say.certificateMore },
+    { key: 'heatInput', label: say.wholeRun(), mean: false, more: say.wholeRunMore },
     { key: 'length', label: say.length, mean: false },
-    { key: 'arcTime', label: say.arcTime, mean: false },
+    // Two arcs have figures enough for one line.
+    ...(run.arcs.length > 1 ? [] : [{ key: 'arcTime', label: say.arcTime, mean: false }]),
     { key: 'travelSpeed.mean', label: say.travelSpeed, mean: true },
     ...run.arcs.flatMap(({ arc }) =>
       (['current', 'voltage'] as const).map((of) => ({ key: `arc${arc}.${of}.mean`, label: run.arcs.length === 1 ? say[of] : say.ofArcNumber(say[of], arc), mean: true })),
@@ -24,20 +28,22 @@ export function KeyFigures({ run, stale }: { readonly run: Run; readonly stale: 
   ];
   return (
     <dl class="key-figures">
-      {wanted.map(({ key, label, mean }) => {
+      {wanted.map(({ key, label, mean, more }) => {
         const figure = all.get(key);
         if (figure === undefined) return null;
         const { quantity, value, why } = figure;
+        const doubtful = run.flags.includes('averageOfAlternating') && quantity === 'heatInput' && value !== null;
         return (
           <div key={key}>
             <dt>
               <FigureName figure={figure} label={mean ? say.mean(label) : label} />
             </dt>
             <dd>
-              <span class="value">
+              {doubtful && <Mark name="warning" />} <span class={doubtful ? 'value doubtful' : 'value'}>
                 <Reading text={digitsOf(quantity, value)} stale={stale} />
               </span>{' '}
               <span class="unit">{value === null ? absentText(why ?? say.notGiven) : unitOf(quantity)}</span>
+              {(doubtful || more !== undefined) && <span class="key-more">{doubtful ? wordsOf(runWords).notReliable : more}</span>}
             </dd>
           </div>
         );

@@ -1,13 +1,13 @@
 export const preparationListWords = {
   en: {
-    complete: 'Nothing that is asked for was missing.',
-    missing: (count: number) => `${count} missing or outside; it stopped nobody:`,
+    complete: 'All checks were complete.',
+    missing: (count: number) => `${count} ${count === 1 ? 'check' : 'checks'} open (welding was not blocked):`,
     entered: 'Entered',
     last: (at: string, by: string | null) => `Last entered at the carriage ${at}${by === null ? '' : ` by ${by}`}.`,
   },
   zh: {
-    complete: '要求的各项均不缺。',
-    missing: (count: number) => `${count} 项缺少或超出，未阻止焊接：`,
+    complete: '各项检查均已完成。',
+    missing: (count: number) => `${count} 项检查未完成（未阻止焊接）：`,
     entered: '已填写',
     last: (at: string, by: string | null) => `最后于 ${at} 在小车旁填写${by === null ? '' : `，填写人 ${by}`}。`,
   },

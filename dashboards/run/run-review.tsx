@@ -3,9 +3,10 @@ import type { JSX } from 'preact';
 import { useMemo } from 'preact/hooks';
 import type { Run } from '../../shared/api-types/run.js';
 import type { ZoneStretch } from '../../shared/api-types/trace.js';
+import { language, unitSystem } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
 import { RunAlarmRow } from './alarms/run-alarms.js';
-import { AssignmentList } from './assignment-list.js';
+import { useRunAlarms } from './alarms/use-run-alarms.js';
 import { PreparationList } from './preparation-list.js';
 import { ArcTable } from './figures/arc-table.js';
 import { FigureDialog } from './figures/figure-dialog.js';
@@ -14,64 +15,75 @@ import { figureWords } from './figures/figure-words.js';
 import { runFigureGroups } from './figures/run-figure-list.js';
 import { Findings } from './findings.js';
 import { KeyFigures } from './key-figures.js';
+import { explainMarks } from './marks/explain-marks.js';
 import { MarkList } from './marks/mark-list.js';
 import { runMarks } from './marks/run-marks.js';
 import { useExcursions } from './marks/use-excursions.js';
 import { useMarkSteps } from './marks/use-mark-steps.js';
 import { TracePanels } from './panels/trace-panels.js';
 import { RecordFacts } from './record-facts.js';
+import { originText } from './origin-text.js';
+import { RunJob } from './run-job.js';
+import { jumpTo, RunTools } from './run-tools.js';
+import { runWords } from './run-words.js';
 import type { CursorPlace, RunView } from './run-view.js';
 import { arcOffsets, useWindows } from './windows/use-windows.js';
 
-/** All that is known of a run; steps through its marks go through traces and list alike. */
-export function RunReview({ run, view, stale }: { readonly run: Run; readonly view: RunView; readonly stale: boolean }): JSX.Element {
+interface RunReviewProps {
+  readonly run: Run;
+  readonly view: RunView;
+  readonly stale: boolean;
+  readonly onRun: (run: Run) => void;
+}
+
+/** All that is known of a run; steps through its events go through traces and list alike. */
+export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Element {
   const say = wordsOf(figureWords);
   const windows = useWindows(run);
   const excursions = useExcursions(run);
+  const alarms = useRunAlarms(run.id);
   const zones = useSignal<readonly ZoneStretch[]>([]);
   const cursor = useSignal<CursorPlace | null>(null);
   const marks = useMemo(
-    () => runMarks({ run, zones: zones.value, excursions: excursions.items ?? [], offsets: arcOffsets(windows) }),
-    [zones.value, excursions.items, windows, run.version, run.restarts.length, run.dataGaps.length, run.dataGaps.at(-1)?.toTime],
+    () => explainMarks(runMarks({ run, zones: zones.value, excursions: excursions.items ?? [], offsets: arcOffsets(windows) }), run, windows),
+    [zones.value, excursions.items, windows, run.version, run.restarts.length, run.dataGaps.length, run.dataGaps.at(-1)?.toTime, language.value, unitSystem.value],
   );
   const steps = useMarkSteps(run, view, marks, cursor);
   const toTraces = (show: () => void): void => {
     show();
-    const traces = document.getElementById('traces');
-    traces?.scrollIntoView({ block: 'start' });
-    traces?.focus({ preventScroll: true });
+    jumpTo('traces');
   };
   const goTo = (number: number): void => { toTraces(() => { steps.go(number); }); };
   return (
     <>
-      <Findings run={run} windows={windows} marks={marks} onMark={goTo} />
+      <Findings run={run} marks={marks} onMark={goTo} />
       <KeyFigures run={run} stale={stale} />
-      <RunAlarmRow run={run} onShow={(stretch) => { toTraces(() => { steps.show(stretch); }); }} />
+      <div class="run-line">
+        <p class="aside origin">{wordsOf(runWords).origin}: {originText(run)}</p>
+        <RunAlarmRow run={run} alarms={alarms} onShow={(stretch) => { toTraces(() => { steps.show(stretch); }); }} />
+        <RunTools id={run.id} />
+      </div>
       <TracePanels
         run={run}
         view={view}
         windows={windows}
         marks={marks}
-        chosen={steps.chosen}
-        said={steps.said}
+        alarms={alarms}
+        steps={steps}
         cursor={cursor}
         onZones={(own) => { if (JSON.stringify(own) !== JSON.stringify(zones.peek())) zones.value = own; }}
-        onMark={steps.go}
-        onStep={steps.step}
       />
       <MarkList run={run} marks={marks} chosen={steps.chosen} excursions={excursions} windows={windows} onMark={goTo} />
+      <p class="aside figures-hint" id="figures" tabIndex={-1}>{say.hint}</p>
       <div class="details">
-        <section>
-          <p class="aside">{say.hint}</p>
-          {runFigureGroups(run).map(({ heading, figures }, at) => (
-            <div key={heading}>
-              {at === 0 ? <h2>{heading}</h2> : <h3>{heading}</h3>}
-              <FigureTable figures={figures} />
-            </div>
-          ))}
-        </section>
+        {runFigureGroups(run).map(({ heading, figures }) => (
+          <section key={heading}>
+            <h2>{heading}</h2>
+            <FigureTable figures={figures} />
+          </section>
+        ))}
         <ArcTable run={run} />
-        <AssignmentList run={run} />
+        <RunJob run={run} onRun={onRun} />
         <PreparationList run={run} />
         <RecordFacts run={run} />
       </div>

@@ -32,5 +32,5 @@ export function whyIncomplete(run: Pick<Run, 'complete' | 'dataGaps' | 'clock'>)
 export function flagText(flag: string): string {
   const say = wordsOf(runWords);
   if (flag === 'sharedSeam') return say.sharedSeam();
-  return flag === 'travelJump' || flag === 'procedureUnknown' ? say[flag] : flag;
+  return flag === 'travelJump' || flag === 'procedureUnknown' || flag === 'litElsewhere' || flag === 'averageOfAlternating' ? say[flag] : flag;
 }

@@ -8,6 +8,8 @@ export interface RunView {
   readonly axis: Axis;
   readonly from: number | null;
   readonly to: number | null;
+  /** Id of the run that is laid over it. */
+  readonly compared: string | null;
 }
 
 /** A place of the cursor; on another axis it means nothing. */
@@ -24,12 +26,13 @@ export function readView(query: URLSearchParams): RunView {
     axis: axis === 'travelled' || axis === 'seamPosition' ? axis : 'time',
     from: swapped ? to : from,
     to: swapped ? from : to,
+    compared: query.get('with'),
   };
 }
 
 /** The address of a run's page with that view; ends are cut to 1 ms or 1 µm, finer than any row. */
-export function viewAddress(id: string, { axis, from, to }: RunView): string {
-  return writeAddress(['run', id], { axis: axis === 'time' ? null : axis, from: cut(from), to: cut(to) });
+export function viewAddress(id: string, { axis, from, to, compared }: RunView): string {
+  return writeAddress(['run', id], { axis: axis === 'time' ? null : axis, from: cut(from), to: cut(to), with: compared });
 }
 
 function numberOf(text: string | null): number | null {

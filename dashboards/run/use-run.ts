@@ -12,8 +12,13 @@ export interface RunNow {
   readonly failure: Failure | null;
 }
 
+export interface FollowedRun extends RunNow {
+  /** Takes the run as a write has just answered it. */
+  readonly take: (run: Run) => void;
+}
+
 /** One run, followed by the live feed and read anew after the feed was lost. */
-export function useRun(id: string): RunNow {
+export function useRun(id: string): FollowedRun {
   const state = useSignal<RunNow>({ run: null, givenAt: 0, failure: null });
   useEffect(
     () =>
@@ -38,5 +43,5 @@ export function useRun(id: string): RunNow {
       abort.abort();
     };
   }, [id, times]);
-  return state.value;
+  return { ...state.value, take: (run) => { state.value = { run, givenAt: Date.now(), failure: null }; } };
 }

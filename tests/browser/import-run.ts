@@ -41,7 +41,7 @@ export async function addProcedure(http: string, procedure: object): Promise<voi
 
 /** Imports a log of hall-a; `assignment` as over MQTT. Gives back the run's id. */
 export async function importLog(http: string, carriage: string, start: string, csv: string, assignment: Readonly<Record<string, unknown>>): Promise<string> {
-  const query = new URLSearchParams({ carriage: `hall-a/${carriage}`, start, assignment: JSON.stringify(assignment) });
+  const query = new URLSearchParams({ carriage: `hall-a/${carriage}`, start, assignment: JSON.stringify(assignment), file: 'shell 12.csv', by: 'qa-2' });
   const answer = (await post(`${http}/api/imports?${query.toString()}`, 'text/csv', csv)) as { readonly runs: readonly string[] };
   const [run] = answer.runs;
   if (run === undefined) throw new Error(`the import answered ${JSON.stringify(answer)}`);

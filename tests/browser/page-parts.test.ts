@@ -19,9 +19,9 @@ describe('addresses', () => {
   });
 
   it('with nonsense in them give the usual view', () => {
-    expect(readView(new URLSearchParams('axis=sideways&from=abc&to=1e99'))).toEqual({ axis: 'time', from: null, to: null });
-    expect(readView(new URLSearchParams('axis=seamPosition&from=20&to=10'))).toEqual({ axis: 'seamPosition', from: 10, to: 20 });
-    expect(viewAddress('a/b', { axis: 'time', from: 1.23456, to: null })).toBe('#/run/a%2Fb?from=1.235');
+    expect(readView(new URLSearchParams('axis=sideways&from=abc&to=1e99'))).toEqual({ axis: 'time', from: null, to: null, compared: null });
+    expect(readView(new URLSearchParams('axis=seamPosition&from=20&to=10'))).toEqual({ axis: 'seamPosition', from: 10, to: 20, compared: null });
+    expect(viewAddress('a/b', { axis: 'time', from: 1.23456, to: null, compared: null })).toBe('#/run/a%2Fb?from=1.235');
     expect(readAddress('#/run/%E0%A4%A').path).toEqual(['run', '%E0%A4%A']);
   });
 });

@@ -4,7 +4,11 @@ import type { Run } from '../../shared/api-types/run.js';
 import { absentText } from '../../dashboards/run/figures/absent-text.js';
 import { runMarks, steppedMark } from '../../dashboards/run/marks/run-marks.js';
 import { onAxis, partAround, stretchOf } from '../../dashboards/run/run-places.js';
-import { filterQuery, fits, readFilter } from '../../dashboards/runs/run-filter.js';
+import { notJudgedText } from '../../dashboards/run/not-judged-text.js';
+import { originText } from '../../dashboards/run/origin-text.js';
+import { periodSpan } from '../../dashboards/runs/plant-days.js';
+import { fits, isBackwards, readFilter, spanOf } from '../../dashboards/runs/run-filter.js';
+import { madeRun } from '../api/made-run.js';
 import { runTitle } from '../../dashboards/run/run-title.js';
 import { chooseLanguage, chooseUnits } from '../../dashboards/shared/choices.js';
 
@@ -66,23 +70,50 @@ describe('marks of a run', () => {
 });
 
 describe('search and filters', () => {
-  const listed = { state: 'finished' as const, seam: 'DK-0417/L2', carriage: 'c1', site: 'hall-a', assigned: true, startedAt: '2026-11-25T12:00:00.000Z' };
+  const assignment = { seam: 'DK-0417/L2', run: 2, procedure: 'SA-12', operator: 'op-7', fluxLot: 'F-1', arcs: [{ arc: 1, wireLot: 'W-1' }] };
+  const listed = madeRun({ id: 'r', seam: 'DK-0417/L2', run: 2, assignment, carriage: 'c1', site: 'hall-a', startedAt: '2026-11-25T12:00:00.000Z', excursions: 1, judged: true });
   const filter = (text: string) => readFilter(new URLSearchParams(text));
+  const now = Date.parse('2026-11-25T15:30:00Z');
+  const holds = (text: string, run = listed): boolean => fits(filter(text), run, now);
 
   it('judge a run that comes by the feed as the service judges those it lists', () => {
-    expect(fits(filter('search=dk l2'), listed)).toBe(true);
-    expect(fits(filter('search=C1 0417'), listed)).toBe(true);
-    expect(fits(filter('search=dk c2'), listed)).toBe(false);
-    expect(fits(filter('seam=DK'), listed)).toBe(false);
-    expect(fits(filter('from=2026-11-26'), { ...listed, startedAt: new Date(2026, 10, 25, 23, 59).toISOString() })).toBe(false);
-    expect(fits(filter('to=2026-11-25'), { ...listed, startedAt: new Date(2026, 10, 25, 23, 59).toISOString() })).toBe(true);
-    expect(fits(filter('assigned=false'), listed)).toBe(false);
+    for (const text of ['search=dk l2', 'search=C1 0417', 'procedure=SA-12&operator=op-7', 'lot=F-1', 'lot=W-1', 'excursions=true', 'complete=true&judged=true', 'run=2']) expect(holds(text), text).toBe(true);
+    for (const text of ['search=dk c2', 'seam=DK', 'assigned=false', 'procedure=SA', 'lot=F', 'excursions=false', 'complete=false', 'judged=false', 'run=1']) expect(holds(text), text).toBe(false);
   });
 
-  it('ask for whole days of the one who looks, and take no nonsense', () => {
-    const { from, to } = filterQuery(filter('from=2026-11-25&to=2026-11-25'));
-    expect([from, to]).toEqual([new Date(2026, 10, 25).toISOString(), new Date(2026, 10, 26).toISOString()]);
-    expect(filter('from=2026-02-30&to=yesterday&state=burning&assigned=maybe')).toMatchObject({ from: '', to: '', state: '', assigned: '' });
+  it('take days of the plant, and say where they are turned round', () => {
+    const span = spanOf(filter('from=2026-11-25&to=2026-11-25'), now);
+    expect([span.from, span.to]).toEqual([new Date(2026, 10, 25).toISOString(), new Date(2026, 10, 26).toISOString()]);
+    expect(filter('from=2026-02-30&to=yesterday&state=burning&assigned=maybe&order=age&period=ever&run=0')).toMatchObject({ from: '', to: '', state: '', assigned: '', order: '', period: '', run: '' });
+    expect([isBackwards(filter('from=2026-11-26&to=2026-11-25')), isBackwards(filter('from=2026-11-25&to=2026-11-25'))]).toEqual([true, false]);
+  });
+
+  it('know days, shifts and weeks where the plant is, over a change of its clocks too', () => {
+    const text = (span: readonly [number, number]): string[] => span.map((at) => new Date(at).toISOString().slice(0, 16));
+    const berlin = 'Europe/Berlin';
+    // Central European time is UTC+1 in winter and UTC+2 in summer; clocks go back on 25 October 2026 at 3:00 (Directive 2000/84/EC).
+    expect(text(periodSpan('today', Date.parse('2026-11-25T23:30:00Z'), berlin))).toEqual(['2026-11-25T23:00', '2026-11-26T23:00']);
+    expect(text(periodSpan('yesterday', Date.parse('2026-10-26T10:00:00Z'), berlin))).toEqual(['2026-10-24T22:00', '2026-10-25T23:00']);
+    // Sunday 25 October belongs to the week of Monday 19 October.
+    expect(text(periodSpan('week', Date.parse('2026-10-25T12:00:00Z'), berlin))).toEqual(['2026-10-18T22:00', '2026-10-25T23:00']);
+    expect(text(periodSpan('lastWeek', Date.parse('2026-10-26T12:00:00Z'), berlin))).toEqual(['2026-10-18T22:00', '2026-10-25T23:00']);
+    // 1:00 at night is in the shift that began at 22:00 the day before.
+    expect(text(periodSpan('shift', Date.parse('2026-11-26T00:00:00Z'), berlin))).toEqual(['2026-11-25T21:00', '2026-11-26T05:00']);
+    expect(text(periodSpan('lastShift', Date.parse('2026-11-26T00:00:00Z'), berlin))).toEqual(['2026-11-25T13:00', '2026-11-25T21:00']);
+    expect(text(periodSpan('shift', Date.parse('2026-11-26T13:00:00Z'), berlin))).toEqual(['2026-11-26T13:00', '2026-11-26T21:00']);
+  });
+});
+
+describe('why a run is not judged, and where it came from', () => {
+  it('is said in the language of the page', () => {
+    const own = madeRun({ id: 'r', notJudged: 'procedureUnknown', assignment: { seam: 'S', run: 1, procedure: 'NOPE' } });
+    expect(notJudgedText(own)).toBe('procedure NOPE not found');
+    expect(notJudgedText(madeRun({ id: 'r', judged: true, notJudged: null }))).toBeNull();
+    expect(originText(madeRun({ id: 'r', carriage: 'c4' }))).toBe('recorded live from c4');
+    expect(originText(madeRun({ id: 'r', origin: { kind: 'log', file: 'shell 12.csv', at: null, by: 'qa-2' } }))).toBe('imported from shell 12.csv by qa-2');
+    expect(originText(madeRun({ id: 'r', origin: { kind: 'log', file: null, at: null, by: null } }))).toBe('imported from a log');
+    chooseLanguage('zh');
+    expect(notJudgedText(own)).toBe('找不到工艺规程 NOPE');
   });
 });
 
@@ -95,7 +126,7 @@ describe('words of a run', () => {
     expect(absentText('the run is shorter than 20 mm')).toBe('the pass is shorter than 0.79\u00a0in');
     chooseLanguage('zh');
     expect(runTitle(own)).toBe('S，第 2 道，第 2 次');
-    expect(absentText('readings at 100 ms cannot show them')).toBe('100 ms 间隔的读数无法显示');
+    expect(absentText('readings at 100 ms cannot show them')).toBe('100 ms 间隔的读数无法检出');
     expect(absentText('a reason of a newer service')).toBe('a reason of a newer service');
   });
 });

@@ -40,7 +40,7 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     const row = page.getByRole('row', { name: /DK-0417\/L2/ });
     await row.getByText('finished').waitFor();
     // See send-readings.ts for the source of the figures; without a procedure nothing is judged.
-    expect((await row.innerText()).replace(/\s+/g, ' ').trim()).toMatch(/^finished DK-0417\/L2 1 c1 hall-a \d{4}-\d\d-\d\d \d\d:\d\d:\d\d 550\.9 1\.964 not judged complete/);
+    expect((await row.innerText()).replace(/\s+/g, ' ').trim()).toMatch(/^finished DK-0417\/L2 1 c1 hall-a \d{4}-\d\d-\d\d \d\d:\d\d:\d\d 550\.9 1\.964 not judged: the job names no procedure complete/);
     expect(await row.getByText('simulated').count()).toBe(0);
     expect(await page.getByRole('row', { name: new RegExp(longSeam) }).getByText('simulated').count()).toBe(1);
     expect(await page.evaluate(() => document.documentElement.scrollWidth <= window.innerWidth)).toBe(true);
@@ -53,8 +53,8 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     await page.getByLabel('Search seam and carriage').fill('C2');
     await page.getByRole('button', { name: 'Show', exact: true }).click();
     await eventually(() => page.locator('.runs tbody th').allInnerTexts()).toEqual([longSeam]);
-    await page.getByLabel('State').selectOption('welding');
-    await page.getByRole('heading', { name: 'No run fits this search and these filters' }).waitFor();
+    await page.locator('select[name=state]').selectOption('welding');
+    await page.getByRole('heading', { name: 'No runs match' }).waitFor();
     await page.goBack();
     await eventually(() => rows.count()).toBe(1);
     expect(await page.getByLabel('Search seam and carriage').inputValue()).toBe('C2');
@@ -62,9 +62,9 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     await eventually(() => page.locator('.runs tbody th').allInnerTexts()).toEqual(['DK-0417/L2']);
     await page.getByRole('link', { name: 'Show all runs' }).click();
     await eventually(() => rows.count()).toBe(2);
-    await page.getByLabel('Begun until').fill('2020-02-29');
-    await page.getByLabel('Begun until').press('Enter');
-    await page.getByRole('heading', { name: 'No run fits this search and these filters' }).waitFor();
+    await page.getByLabel('Started to').fill('2020-02-29');
+    await page.getByLabel('Started to').press('Enter');
+    await page.getByRole('heading', { name: 'No runs match' }).waitFor();
     expect(page.url()).toContain('to=2020-02-29');
     await page.goto(`${service.http}/#/runs?seam=${encodeURIComponent('DK-0417/L2')}&site=hall-a&assigned=true&from=2020-01-01`);
     await eventually(() => page.locator('.runs tbody th').allInnerTexts()).toEqual(['DK-0417/L2']);
@@ -78,16 +78,16 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     await page.locator('.runs tbody a').click();
     await page.getByRole('heading', { name: 'DK-0417/L2, run 1' }).waitFor();
     expect(page.url()).toContain(`#/run/${id}`);
-    await eventually(async () => (await page.locator('.findings').innerText()).replace(/\s+/g, ' ')).toContain('Not judged: no windows: the assignment names no procedure Data complete');
+    await eventually(async () => (await page.locator('.findings').innerText()).replace(/\s+/g, ' ')).toContain('Not judged: the job names no procedure Data complete');
     const keys = (await page.locator('.key-figures').innerText()).replace(/\s+/g, ' ');
-    expect(keys).toContain('Heat input 1.964 kJ/mm Length 550.9 mm Arc time 60.1 s Travel speed, mean 550 mm/min Current, mean 600 A Voltage, mean 30.0 V');
+    expect(keys).toContain('Heat input, whole run 1.964 kJ/mm with tabs and crater Length 550.9 mm Arc time 60.1 s Travel speed, mean 550 mm/min Current, mean 600 A Voltage, mean 30.0 V');
     const text = (await page.locator('main').innerText()).replace(/\s+/g, ' ');
     expect(text).toContain('Energy 1081.8 kJ');
-    expect(text).toContain('No restart: no arc went out within the run.');
+    expect(text).toContain('No restart: no arc was lost within the run.');
     expect(text).toContain('No data gap: the data is complete.');
-    expect(text).toContain('No excursion, because nothing was judged: the assignment names no procedure.');
-    await eventually(() => page.locator('.panels').innerText()).toContain('No windows are drawn: the assignment names no procedure.');
-    await page.getByText('No alarm was raised in this run.').waitFor();
+    expect(text).toContain('Not judged, so there are no excursions: the job names no procedure.');
+    await eventually(() => page.locator('.panels').innerText()).toContain('No limits shown: the job names no procedure.');
+    await page.getByText('No alarms in this run.').waitFor();
     expect(complaints).toEqual([]);
     await page.context().close();
   });
@@ -103,8 +103,8 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     const lines = await page.locator('.u-cursor-x').evaluateAll((all) => all.map((line) => Math.round(line.getBoundingClientRect().left)));
     expect(lines).toHaveLength(4);
     expect(new Set(lines).size).toBe(1);
-    await page.getByLabel('mm travelled').check();
-    await page.getByText('Travelled, mm').first().waitFor();
+    await page.getByLabel('travel', { exact: true }).check();
+    await page.getByText('Travel from start, mm').first().waitFor();
     await eventually(() => page.url()).toContain('axis=travelled');
     await page.goBack();
     await eventually(() => page.getByLabel('time', { exact: true }).isChecked()).toBe(true);

@@ -1,10 +1,14 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Trace } from '../../shared/api-types/trace.js';
+import type { Column } from '../../dashboards/run/panels/align-lines.js';
+import { spreadLabels } from '../../dashboards/run/panels/draw-windows.js';
+import { lanesOf } from '../../dashboards/run/panels/mark-lanes.js';
+import { clamped } from '../../dashboards/run/panels/zoomed.js';
 import { alignLines, jointPlaces, valueAt } from '../../dashboards/run/panels/align-lines.js';
 import { tickTexts } from '../../dashboards/run/panels/axis-scale.js';
 import { readingsAt } from '../../dashboards/run/panels/readings-at.js';
-import { passages, traceLines } from '../../dashboards/run/panels/trace-lines.js';
+import { judgedLines, passages, traceLines } from '../../dashboards/run/panels/trace-lines.js';
 import type { Point } from '../../dashboards/run/panels/trace-lines.js';
 import { totalLine } from '../../dashboards/run/panels/total-line.js';
 import { darkRows, judgedRows, valueRange } from '../../dashboards/run/panels/value-range.js';
@@ -26,9 +30,9 @@ describe('lines of a trace', () => {
     expect(places).toEqual([0, 0.5, 1, 2]);
     const columns = alignLines(lines, places);
     expect(columns.map(({ mean }) => mean)).toEqual([[600, undefined, null, 610], [undefined, 500, undefined, 510]]);
-    expect(valueAt(columns[0] ?? { arc: 1, mean: [], low: [], high: [] }, 1)).toBe(600);
-    expect(readingsAt(columns, 2)).toEqual([{ arc: 1, value: null }, { arc: 2, value: 500 }]);
-    expect(readingsAt(columns, 0)).toEqual([{ arc: 1, value: 600 }, { arc: 2, value: null }]);
+    expect(valueAt(columns[0] ?? { mean: [] }, 1)).toBe(600);
+    expect(readingsAt(columns, 2)).toMatchObject([{ arc: 1, value: null }, { arc: 2, value: 500 }]);
+    expect(readingsAt(columns, 0)).toMatchObject([{ arc: 1, value: 600, min: 600, max: 610 }, { arc: 2, value: null, min: 500, max: 510 }]);
   });
 
   it('begin anew where the carriage turned, and take a standing carriage as one place', () => {
@@ -68,12 +72,12 @@ describe('lines of a trace', () => {
       axis: 'time', unit: 's', rows: 3,
       arcs: [{ ...arcOf(1, [0, 1], [600, null]), travelSpeed: [550, null] }, { ...arcOf(2, [0, 1], [500, 500]), travelSpeed: [550, 540] }],
     };
-    expect(traceLines(trace, 'travelSpeed')).toEqual([{ arc: 0, points: [point(0, 550), point(1, 540)] }]);
+    expect(traceLines(trace, 'travelSpeed')).toEqual([{ arc: 0, kind: 'raw', points: [point(0, 550), point(1, 540)] }]);
   });
 });
 
 describe('all arcs together', () => {
-  const column = (arc: number, mean: (number | null | undefined)[]) => ({ arc, mean, low: mean, high: mean });
+  const column = (arc: number, mean: (number | null | undefined)[]): Column => ({ arc, kind: 'raw', mean, low: mean, high: mean });
 
   it('are the sum of those that burn, drawn on between their points, and not known where one has a hole', () => {
     const lead = column(1, [null, 2, 2, undefined, 2, 2, 2]);
@@ -87,7 +91,7 @@ describe('all arcs together', () => {
 });
 
 describe('the range of a drawing', () => {
-  const column = (values: number[]) => ({ arc: 1, mean: values, low: values, high: values });
+  const column = (values: number[], kind: Column['kind'] = 'raw'): Column => ({ arc: 1, kind, mean: values, low: values, high: values });
 
   it('shows every value, and does not blow up a steady one', () => {
     expect(valueRange({ columns: [column([590, 610])], robust: false }).range[0]).toBeLessThan(590);
@@ -115,9 +119,98 @@ describe('the range of a drawing', () => {
     expect({ below, above }).toEqual({ below: 0, above: null });
   });
 
+  it('shows all that is judged, whatever the rows behind it do', () => {
+    const rows = column([2, 2.1, 4.1, 2]);
+    const judged = column([2, 2.5, 3.3, 2.2], 'judged');
+    const own = valueRange({ columns: [rows, judged], judged: (_, row) => row < 2, limits: [1.7, 2.8], robust: true });
+    expect(own.range[1]).toBeGreaterThan(3.3);
+    expect(own.range[0]).toBeLessThan(1.7);
+    expect(own.above).toBe(4.1);
+  });
+
+  it('along the seam is not opened by the few rows of a stop: limits keep most of the drawing', () => {
+    const rows = column([...new Array<number>(200).fill(700), 5, 80, 300]);
+    const [low, high] = valueRange({ columns: [rows], limits: [648, 792], robust: false, trimmed: true }).range;
+    expect((792 - 648) / (high - low)).toBeGreaterThan(0.8);
+    expect(valueRange({ columns: [rows], limits: [648, 792], robust: false, trimmed: true }).below).toBe(5);
+  });
+
   it('takes a row as judged only with both of its neighbours, and an arc below 20 A as dark', () => {
     expect(judgedRows([0, 1, 2, 3, 4, 5], [[1, 4]])).toEqual([false, false, true, true, false, false]);
     expect(darkRows([column([600, 19.9, 20, -600])]).get(1)).toEqual(new Set([1]));
+  });
+});
+
+describe('along the seam', () => {
+  const stop = arcOf(1, [0, 10, 20, 20, 20, 12, 15, 30], [700, 710, 690, 0, 3, 0, 650, 700]);
+
+  it('the pen is lifted where the arc is out, so that a stop is no fall to 0 A', () => {
+    const lines = traceLines({ axis: 'travelled', unit: 'mm', rows: 8, arcs: [stop] }, 'current');
+    const drawn = lines.flatMap(({ points }) => points.flatMap(({ mean }) => (mean === null ? [] : [mean])));
+    expect(Math.min(...drawn)).toBe(650);
+    expect(traceLines({ axis: 'time', unit: 's', rows: 8, arcs: [{ ...stop, at: [0, 1, 2, 3, 4, 5, 6, 7] }] }, 'current')[0]?.points.map(({ mean }) => mean)).toEqual([700, 710, 690, 0, 3, 0, 650, 700]);
+  });
+
+  it('the speed is one line, the carriage\u2019s', () => {
+    const speeds = (arc: number): Trace['arcs'][number] => ({ ...arcOf(arc, [0, 10], [600, 600]), travelSpeed: [500, 510] });
+    expect(traceLines({ axis: 'seamPosition', unit: 'mm', rows: 4, arcs: [speeds(1), speeds(2)] }, 'travelSpeed').map(({ arc }) => arc)).toEqual([0]);
+  });
+});
+
+describe('values that limits are held against', () => {
+  const judged = [
+    { quantity: 'heatInput', arc: null, at: [0, 1, 2, 3], value: [2.2, null, 3.3, 2.4], min: [2.1, null, 3.2, 2.3], max: [2.3, null, 3.31, 2.5] },
+    { quantity: 'voltage', arc: 2, at: [0], value: [34], min: [33], max: [35] },
+  ];
+  const trace = { axis: 'time' as const, unit: 's' as const, rows: 4, arcs: [], judged };
+
+  it('are a line of their own, with extremes kept and a hole where nothing is judged', () => {
+    const [line] = judgedLines(trace, 'heatInput');
+    expect(line).toMatchObject({ arc: 0, kind: 'judged' });
+    expect(line?.points.map(({ mean, low, high }) => [mean, low, high])).toEqual([[2.2, 2.1, 2.3], [null, null, null], [3.3, 3.2, 3.31], [2.4, 2.3, 2.5]]);
+    expect(judgedLines(trace, 'voltage').map(({ arc }) => arc)).toEqual([2]);
+    expect(judgedLines(trace, 'current')).toEqual([]);
+  });
+
+  it('are read first, and what stands behind them is not named twice', () => {
+    const column = (arc: number, kind: Column['kind'], mean: number[]): Column => ({ arc, kind, mean, low: mean, high: mean });
+    const readings = readingsAt([column(0, 'other', [1]), column(1, 'raw', [1.5]), column(0, 'raw', [4.1]), column(0, 'judged', [3.3])], 0);
+    expect(readings.map(({ arc, kind, value }) => [arc, kind, value])).toEqual([[0, 'judged', 3.3], [1, 'raw', 1.5], [0, 'other', 1]]);
+  });
+});
+
+describe('what is written beside a drawing', () => {
+  it('never lies on another label, and stays within the drawing where there is room', () => {
+    const places = fc.array(fc.double({ min: -20, max: 120, noNaN: true }), { maxLength: 8 });
+    fc.assert(
+      fc.property(places, (wanted) => {
+        const own = spreadLabels(wanted, 10, [5, 95]).toSorted((a, b) => a - b);
+        for (let at = 1; at < own.length; at += 1) expect((own[at] ?? 0) - (own[at - 1] ?? 0)).toBeGreaterThanOrEqual(10 - 1e-9);
+        if (own.length > 0) expect([(own[0] ?? 0) >= 5 - 1e-9, (own.at(-1) ?? 0) <= 95 + 1e-9]).toEqual([true, true]);
+      }),
+    );
+    expect(spreadLabels([40, 80], 10, [5, 95])).toEqual([40, 80]);
+  });
+
+  it('and marks that overlap lie in lanes of their own', () => {
+    expect(lanesOf([{ left: 0, right: 50 }, { left: 10, right: 30 }, { left: 40, right: 60 }, { left: 55, right: 70 }]).map(({ lane }) => lane)).toEqual([0, 1, 1, 0]);
+    const block = fc.tuple(fc.integer({ min: 0, max: 500 }), fc.integer({ min: 1, max: 200 })).map(([left, wide]) => ({ left, right: left + wide }));
+    fc.assert(
+      fc.property(fc.array(block, { maxLength: 25 }), (given) => {
+        const blocks = given.toSorted((a, b) => a.left - b.left);
+        const lanes = lanesOf(blocks);
+        blocks.forEach((own, at) => blocks.slice(0, at).forEach((other, before) => {
+          const overlap = own.left < other.right && other.left < own.right;
+          if (overlap && lanes[at]?.lane === lanes[before]?.lane) expect(lanes[at]?.crowded === true || lanes[before]?.crowded === true).toBe(true);
+        }));
+      }),
+    );
+  });
+
+  it('and a part of the axis never leaves the run', () => {
+    expect(clamped([-2.5, 20], [0, 60])).toEqual([0, 22.5]);
+    expect(clamped([50, 70], [0, 60])).toEqual([40, 60]);
+    expect(clamped([-5, 70], [0, 60])).toBeNull();
   });
 });
 

@@ -1,55 +1,73 @@
 import type { JSX } from 'preact';
 import type { Alarm } from '../../../shared/api-types/alarm.js';
 import type { Run } from '../../../shared/api-types/run.js';
+import { writeAddress } from '../../shared/address.js';
 import { alarmSentence, alarmStands, alarmStateWord, priorityWord } from '../../shared/alarm-sentence.js';
 import { Mark } from '../../shared/mark.js';
 import { formatClock } from '../../shared/times.js';
 import { wordsOf } from '../../shared/words.js';
-import { secondsFrom } from '../run-places.js';
+import { acknowledgedText, stretchOfAlarm } from '../marks/alarm-marks.js';
 import type { Stretch } from '../run-places.js';
 import { alarmRowWords } from './alarm-row-words.js';
-import { useRunAlarms } from './use-run-alarms.js';
+import type { RunAlarms } from './use-run-alarms.js';
 
-/** The alarms of a run in a row, those raised last first; a press shows one in the traces. */
-export function RunAlarmRow({ run, onShow }: { readonly run: Run; readonly onShow: (stretch: Stretch) => void }): JSX.Element {
+interface RunAlarmRowProps {
+  readonly run: Run;
+  readonly alarms: RunAlarms;
+  readonly onShow: (stretch: Stretch) => void;
+}
+
+/** The alarms of a run, folded into a line that counts them so that the traces stay in sight; a press shows one in the traces. */
+export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlarmRowProps): JSX.Element {
   const say = wordsOf(alarmRowWords);
-  const { items, failure } = useRunAlarms(run.id);
+  const told = items?.filter(({ withdrawn }) => withdrawn === null) ?? [];
+  const active = told.filter(alarmStands).length;
+  const open = told.filter(({ acknowledgedAt }) => acknowledgedAt === null).length;
   return (
     <section class="run-alarms" aria-label={say.heading()}>
-      <h2>{say.heading()}</h2>
       {failure !== null && <p class="none">{say.failed(failure)}</p>}
       {items === null && failure === null && <p class="none">{say.asking}</p>}
-      {items?.length === 0 && <p class="none">{say.none()}</p>}
+      {items?.length === 0 && <p class="none">{run.origin.kind === 'log' ? say.imported() : say.none()}</p>}
       {items !== null && items.length > 0 && (
-        <ol>
-          {items.map((alarm) => <AlarmEntry key={alarm.id} alarm={alarm} run={run} onShow={onShow} />)}
-        </ol>
+        <details>
+          <summary>
+            <Mark name={active > 0 ? 'warning' : 'empty'} /> {say.heading()}: {say.counted(told.length, active, open)}
+          </summary>
+          <div class="scroll" tabIndex={0} role="region" aria-label={say.heading()}>
+            <table class="mark-table">
+              <thead>
+                <tr>
+                  <th scope="col">{say.when}</th>
+                  <th scope="col">{say.what}</th>
+                  <th scope="col">{say.priorityHead}</th>
+                  <th scope="col">{say.state}</th>
+                  <th scope="col">{say.acknowledgedHead}</th>
+                  <td />
+                </tr>
+              </thead>
+              <tbody>{items.map((alarm) => <AlarmEntry key={alarm.id} alarm={alarm} run={run} onShow={onShow} />)}</tbody>
+            </table>
+          </div>
+          <p><a href={writeAddress(['alarms'], { site: run.site, carriage: run.carriage })}>{say.all(run.carriage)}</a></p>
+        </details>
       )}
     </section>
   );
 }
 
-function AlarmEntry({ alarm, run, onShow }: { readonly alarm: Alarm; readonly run: Run; readonly onShow: (stretch: Stretch) => void }): JSX.Element {
+function AlarmEntry({ alarm, run, onShow }: Pick<RunAlarmRowProps, 'run' | 'onShow'> & { readonly alarm: Alarm }): JSX.Element {
   const say = wordsOf(alarmRowWords);
   const text = alarmSentence(alarm, null);
   return (
-    <li class={alarmStands(alarm) ? 'stands' : undefined}>
-      <button type="button" aria-label={say.show(text)} onClick={() => { onShow(stretchOfAlarm(run, alarm)); }}>
-        <Mark name={alarmStands(alarm) ? 'warning' : 'empty'} /> <span class="what">{text}</span>
-        <span class="unit">
-          {formatClock(alarm.raisedAt)} · {say.priority(priorityWord(alarm.priority))} · {alarm.withdrawn === null ? alarmStateWord(alarm.state) : say.withdrawn(alarm.withdrawn)}
-        </span>
-      </button>
-    </li>
+    <tr>
+      <th scope="row">{formatClock(alarm.raisedAt)}</th>
+      <td><Mark name={alarmStands(alarm) ? 'warning' : 'empty'} /> {text}</td>
+      <td>{priorityWord(alarm.priority)}</td>
+      <td>{alarm.withdrawn === null ? alarmStateWord(alarm.state) : say.withdrawn(alarm.withdrawn)}</td>
+      <td>{acknowledgedText(alarm)}</td>
+      <td>
+        <button type="button" class="small" aria-label={say.show(text)} onClick={() => { onShow(stretchOfAlarm(run, alarm)); }}>{say.zoom}</button>
+      </td>
+    </tr>
   );
-}
-
-/** From where the excursion began to where it returned; only the begin's place is known. */
-function stretchOfAlarm(run: Run, { since, returnedAt, travelled, seamPosition }: Alarm): Stretch {
-  const from = secondsFrom(run, since);
-  return {
-    time: [from, returnedAt === null ? from : Math.max(from, secondsFrom(run, returnedAt))],
-    travelled: [travelled, travelled],
-    seamPosition: [seamPosition, seamPosition],
-  };
 }

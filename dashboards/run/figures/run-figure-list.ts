@@ -10,9 +10,9 @@ import { originWords } from './origin-words.js';
 export function runFigureGroups(run: Run): readonly FigureGroup[] {
   const name = wordsOf(figureWords);
   return [
+    { heading: name.ofWeldZone, figures: weldZone(run) },
     { heading: name.ofRun(), figures: wholeRun(run) },
     { heading: name.ofLength, figures: lengthFigures(run) },
-    { heading: name.ofWeldZone, figures: weldZone(run) },
   ];
 }
 

@@ -30,7 +30,7 @@ export function MarkList({ run, marks, chosen, excursions, windows, onMark }: Ma
   return (
     <section class="marks">
       <div class="controls">
-        <h2>{say.heading()}</h2>
+        <h2 id="events" tabIndex={-1}>{say.heading}</h2>
         <label>
           {say.only}
           <select value={only.value} onChange={(event) => { only.value = markKinds.find((kind) => kind === event.currentTarget.value) ?? ''; }}>
@@ -44,8 +44,9 @@ export function MarkList({ run, marks, chosen, excursions, windows, onMark }: Ma
       <ul class="missing">
         {missing(run, excursions, windows).map((text) => <li key={text}>{text}</li>)}
       </ul>
+      {run.excursions > 0 && <p class="no-print"><a class="button" href={`api/runs/${encodeURIComponent(run.id)}/excursions?format=csv`} download>{say.csv}</a></p>}
       {listed.length > 0 && (
-        <div class="scroll" tabIndex={0} role="region" aria-label={say.heading()}>
+        <div class="scroll" tabIndex={0} role="region" aria-label={say.heading}>
           <table class="mark-table">
             <thead>
               <tr>

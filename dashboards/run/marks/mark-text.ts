@@ -25,16 +25,21 @@ export function countText(kind: MarkKind, count: number): string {
   return { zone: say.zones, restart: say.restarts, gap: say.gaps, excursion: say.excursions }[kind](count);
 }
 
-/** How many marks there are of each kind. */
-export function marksText(marks: readonly RunMark[]): string {
+/** How many marks there are of each kind; where nothing was judged there is no number of excursions. */
+export function marksText(marks: readonly RunMark[], judged: boolean): string {
   const say = wordsOf(markWords);
-  return capital(say.joined(markKinds.map((kind) => countText(kind, marks.filter((mark) => mark.kind === kind).length))));
+  return capital(say.joined(markKinds.filter((kind) => judged || kind !== 'excursion').map((kind) => countText(kind, marks.filter((mark) => mark.kind === kind).length))));
 }
 
 /** What is marked, without its code and its place: "Voltage of arc 1 above 34.0 V, highest 34.8 V". */
 export function markText(mark: RunMark): string {
   const say = wordsOf(markWords);
   return capital(say.joined(partsOf(mark)));
+}
+
+/** The same in short: without why it is not judged, or what it was judged by. */
+export function markBrief(mark: RunMark): string {
+  return markText({ ...mark, why: [] });
 }
 
 /** The mark with kind, code and times, as it is read out on a step to it. */
@@ -50,7 +55,7 @@ function partsOf(mark: RunMark): string[] {
   const say = wordsOf(markWords);
   switch (mark.kind) {
     case 'zone':
-      return [zoneWord(mark.zone.zone), mark.zone.zone === 'weld' ? say.judged : say.notJudged];
+      return [mark.zone.zone === 'weld' ? (mark.judged ? say.assessed : say.unlimited)(zoneWord('weld')) : say.notAssessed(zoneWord(mark.zone.zone)), ...mark.why];
     case 'restart': {
       const { arc, overlap, positionConfirmed } = mark.restart;
       const how = overlap === null ? say.overlapUnknown : overlap < 0 ? say.unwelded(shown('fineLength', -overlap)) : say.overlaps(shown('fineLength', overlap));
@@ -61,7 +66,7 @@ function partsOf(mark: RunMark): string[] {
       return [say.nothingReceived(shown('time', to - from)), say.notProven];
     }
     case 'excursion':
-      return excursionParts(mark.excursion);
+      return [...excursionParts(mark.excursion), ...mark.why];
   }
 }
 

@@ -8,11 +8,13 @@ interface Marked {
   /** Letter of its kind and number, by which list and drawing name it: Z zone, R restart, G data gap, X excursion. */
   readonly code: string;
   readonly stretch: Stretch;
+  /** Why it is not judged, or what it was judged by, in words. */
+  readonly why: readonly string[];
 }
 
 export type RunMark = Marked &
   (
-    | { readonly kind: 'zone'; readonly zone: ZoneStretch }
+    | { readonly kind: 'zone'; readonly zone: ZoneStretch; readonly judged: boolean }
     | { readonly kind: 'restart'; readonly restart: Run['restarts'][number] }
     | { readonly kind: 'gap'; readonly gap: Run['dataGaps'][number] }
     | { readonly kind: 'excursion'; readonly excursion: ExcursionAnswer }
@@ -35,13 +37,13 @@ interface MarkInput {
 /** All that is to be seen along a run, in the order in which it began. */
 export function runMarks({ run, zones, excursions, offsets }: MarkInput): RunMark[] {
   const marks: RunMark[] = [
-    ...zones.map((zone, at): RunMark => ({ kind: 'zone', code: `Z${at + 1}`, zone, stretch: stretchOf(run, [zone.fromTime, zone.toTime], [zone.fromTravelled, zone.toTravelled]) })),
+    ...zones.map((zone, at): RunMark => ({ kind: 'zone', code: `Z${at + 1}`, zone, judged: true, why: [], stretch: stretchOf(run, [zone.fromTime, zone.toTime], [zone.fromTravelled, zone.toTravelled]) })),
     ...run.restarts.map((restart, at): RunMark => ({
-      kind: 'restart', code: `R${at + 1}`, restart,
+      kind: 'restart', code: `R${at + 1}`, restart, why: [],
       stretch: stretchOf(run, [restart.stoppedAt, restart.restartedAt], [restart.stoppedTravelled, restart.restartedTravelled], offsets[restart.arc] ?? 0),
     })),
-    ...run.dataGaps.map((gap, at): RunMark => ({ kind: 'gap', code: `G${at + 1}`, gap, stretch: stretchOf(run, [gap.fromTime, gap.toTime], [gap.fromTravelled, gap.toTravelled]) })),
-    ...excursions.map((excursion, at): RunMark => ({ kind: 'excursion', code: `X${at + 1}`, excursion, stretch: excursionStretch(run, excursion) })),
+    ...run.dataGaps.map((gap, at): RunMark => ({ kind: 'gap', code: `G${at + 1}`, gap, why: [], stretch: stretchOf(run, [gap.fromTime, gap.toTime], [gap.fromTravelled, gap.toTravelled]) })),
+    ...excursions.map((excursion, at): RunMark => ({ kind: 'excursion', code: `X${at + 1}`, excursion, why: [], stretch: excursionStretch(run, excursion) })),
   ];
   return marks.sort((a, b) => a.stretch.time[0] - b.stretch.time[0] || (a.stretch.time[1] - b.stretch.time[1]));
 }

@@ -35,7 +35,7 @@ export function useMarkSteps(run: Run, view: RunView, marks: readonly RunMark[],
     if (part === null) return;
     cursor.value = { axis, at: stretch[axis][0] ?? part[0] };
     const [from, to] = partAround(axis, part);
-    goTo(viewAddress(run.id, { axis, from, to }));
+    goTo(viewAddress(run.id, { ...view, axis, from, to }));
   };
   const go = (number: number): void => {
     const mark = marks[number];

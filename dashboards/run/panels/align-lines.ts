@@ -1,10 +1,12 @@
-import type { TraceLine } from './trace-lines.js';
+import type { LineKind, TraceLine } from './trace-lines.js';
 
 /** null is a hole; undefined is no point of that line, through which it is drawn on. */
 export type Cells = (number | null | undefined)[];
 
 export interface Column {
+  /** 0 is the carriage, or all arcs together. */
   readonly arc: number;
+  readonly kind: LineKind;
   readonly mean: Cells;
   readonly low: Cells;
   readonly high: Cells;
@@ -18,8 +20,8 @@ export function jointPlaces(lines: readonly TraceLine[]): number[] {
 /** The lines as columns over joint places, so that one cursor means the same place in all of them. */
 export function alignLines(lines: readonly TraceLine[], places: readonly number[]): Column[] {
   const rows = new Map(places.map((at, row) => [at, row]));
-  return lines.map(({ arc, points }) => {
-    const column = { arc, mean: emptyCells(places.length), low: emptyCells(places.length), high: emptyCells(places.length) };
+  return lines.map(({ arc, kind, points }) => {
+    const column = { arc, kind, mean: emptyCells(places.length), low: emptyCells(places.length), high: emptyCells(places.length) };
     for (const { at, mean, low, high } of points) {
       const row = rows.get(at);
       if (row === undefined) continue;
@@ -32,7 +34,7 @@ export function alignLines(lines: readonly TraceLine[], places: readonly number[
 }
 
 /** The value that each arc shows at a place: its own point, or the nearest one before it that is no hole's edge. */
-export function valueAt(column: Column, row: number): number | null {
+export function valueAt(column: Pick<Column, 'mean'>, row: number): number | null {
   for (let at = row; at >= 0; at -= 1) {
     const value = column.mean[at];
     if (value !== undefined) return value;

@@ -16,8 +16,7 @@ export function fromDrawn(axis: Axis, drawn: number): number {
 }
 
 export function axisName(axis: Axis): string {
-  const say = wordsOf(panelWords);
-  return axis === 'time' ? say.time : say[axis](unitOf(axis));
+  return wordsOf(panelWords)[axis];
 }
 
 /** What stands below the traces. */

@@ -7,18 +7,19 @@ import { placeText } from './axis-scale.js';
 import { lineName } from './line-style.js';
 import { panelWords } from './panel-words.js';
 import { readingsAt } from './readings-at.js';
-import { measures } from './trace-lines.js';
+import type { Measure } from './trace-lines.js';
 
 interface CursorSliderProps {
   readonly axis: Axis;
   readonly places: readonly number[];
   readonly row: number | null;
+  readonly measures: readonly Measure[];
   readonly table: readonly (readonly Column[])[];
   readonly onRow: (row: number) => void;
 }
 
 /** The cursor for those who use no mouse: arrow keys go from row to row, Page Up and Page Down in larger steps. */
-export function CursorSlider({ axis, places, row, table, onRow }: CursorSliderProps): JSX.Element {
+export function CursorSlider({ axis, places, row, measures, table, onRow }: CursorSliderProps): JSX.Element {
   const say = wordsOf(panelWords);
   const at = row === null ? null : (places[row] ?? null);
   return (
@@ -30,7 +31,7 @@ export function CursorSlider({ axis, places, row, table, onRow }: CursorSliderPr
         max={places.length - 1}
         step={1}
         value={row ?? 0}
-        aria-valuetext={at === null || row === null ? say.notSet : `${placeText(axis, at)}: ${say.reads(readingTexts(table, row))}`}
+        aria-valuetext={at === null || row === null ? say.notSet : `${placeText(axis, at)}: ${say.reads(readingTexts(measures, table, row))}`}
         onInput={(event) => {
           onRow(event.currentTarget.valueAsNumber);
         }}
@@ -40,9 +41,9 @@ export function CursorSlider({ axis, places, row, table, onRow }: CursorSliderPr
   );
 }
 
-function readingTexts(table: CursorSliderProps['table'], row: number): string[] {
+function readingTexts(measures: readonly Measure[], table: CursorSliderProps['table'], row: number): string[] {
   const say = wordsOf(panelWords);
   return measures.flatMap((measure, at) =>
-    readingsAt(table[at] ?? [], row).map(({ arc, value }) => `${say[measure]} ${lineName(measure, arc)} ${value === null ? say.noData : shown(measure, value)}`),
+    readingsAt(table[at] ?? [], row).map(({ arc, kind, value }) => `${say[measure]} ${lineName(measure, arc, kind)} ${value === null ? say.noData : shown(measure, value)}`),
   );
 }

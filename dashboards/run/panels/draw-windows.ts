@@ -1,24 +1,25 @@
 import type uPlot from 'uplot';
 import { drawnFont, remSize } from './type-scale.js';
 
-/** A window in the drawing's units; an open end is null. */
+/** Limits in the drawing's units; an open end is null. */
 export interface DrawnWindow {
   readonly min: number | null;
   readonly max: number | null;
   readonly colour: string;
   readonly dash: readonly number[];
-  /** What stands at its limits. */
+  /** What stands beside them. */
   readonly minText: string;
   readonly maxText: string;
 }
 
-interface WindowStyle {
+interface Label {
   readonly text: string;
-  readonly field: string;
+  readonly line: number;
+  readonly colour: string;
 }
 
-/** The permitted bands, with their limits as lines; drawn along the stretches that are judged (places of the x scale). */
-export function drawWindows(plot: uPlot, windows: readonly DrawnWindow[], judged: readonly (readonly [number, number])[], style: WindowStyle): void {
+/** The bands within limits, with their limits as lines; drawn along the stretches that are judged (places of the x scale). */
+export function drawWindows(plot: uPlot, windows: readonly DrawnWindow[], judged: readonly (readonly [number, number])[], text: string): void {
   const { ctx, bbox } = plot;
   const scale = window.devicePixelRatio;
   ctx.save();
@@ -48,35 +49,47 @@ export function drawWindows(plot: uPlot, windows: readonly DrawnWindow[], judged
     }
   }
   ctx.restore();
-  writeLimits(plot, windows, style, scale);
+  const labels = windows.flatMap(({ min, max, minText, maxText, colour }): Label[] =>
+    ([[max, maxText], [min, minText]] as const).flatMap(([value, own]) => (value === null ? [] : [{ text: own, line: plot.valToPos(value, 'y', true), colour }])),
+  );
+  writeLimits(plot, labels, text, scale);
 }
 
-/** The limits stand at the right end beside their lines, those of another arc further left, so that none lies on another. */
-function writeLimits(plot: uPlot, windows: readonly DrawnWindow[], style: WindowStyle, scale: number): void {
+/** The limits stand in the margin on the right, where no line passes, each led to by a stroke; those that lie close are moved apart. */
+function writeLimits(plot: uPlot, labels: readonly Label[], text: string, scale: number): void {
   const { ctx, bbox } = plot;
+  const right = bbox.left + bbox.width;
+  const within = labels.filter(({ line }) => line >= bbox.top - scale && line <= bbox.top + bbox.height + scale);
+  const height = 0.75 * remSize() * scale;
+  const places = spreadLabels(within.map(({ line }) => line), height, [bbox.top + height / 2, bbox.top + bbox.height - height / 2]);
   ctx.save();
   ctx.font = drawnFont(0.6875, scale);
-  ctx.textAlign = 'right';
+  ctx.textAlign = 'left';
   ctx.textBaseline = 'middle';
-  const height = 0.8125 * remSize() * scale;
-  let right = bbox.left + bbox.width - 4 * scale;
-  for (const { min, max, minText, maxText } of windows) {
-    const widest = Math.max(ctx.measureText(minText).width, ctx.measureText(maxText).width);
-    for (const [value, text, side] of [[max, maxText, -1], [min, minText, 1]] as const) {
-      if (value === null) continue;
-      const line = plot.valToPos(value, 'y', true);
-      if (line < bbox.top - scale || line > bbox.top + bbox.height + scale) continue;
-      let y = line + (side * height) / 2;
-      if (y < bbox.top + height / 2 || y > bbox.top + bbox.height - height / 2) y = line - (side * height) / 2;
-      const width = ctx.measureText(text).width;
-      ctx.globalAlpha = 0.8;
-      ctx.fillStyle = style.field;
-      ctx.fillRect(right - width - 2 * scale, y - height / 2, width + 4 * scale, height);
-      ctx.globalAlpha = 1;
-      ctx.fillStyle = style.text;
-      ctx.fillText(text, right, y);
-    }
-    right -= widest + 12 * scale;
-  }
+  ctx.lineWidth = scale;
+  within.forEach((own, at) => {
+    const y = places[at] ?? own.line;
+    ctx.strokeStyle = own.colour;
+    ctx.beginPath();
+    ctx.moveTo(right, own.line);
+    ctx.lineTo(right + 6 * scale, y);
+    ctx.stroke();
+    ctx.fillStyle = text;
+    ctx.fillText(own.text, right + 8 * scale, y);
+  });
   ctx.restore();
+}
+
+/**
+ * Where labels stand that are to lie at `wanted` places, in the order of those: at least `height` apart and between the ends as far as there is room, each as near to its own
+ * place as its neighbours let it.
+ */
+export function spreadLabels(wanted: readonly number[], height: number, [first, last]: readonly [number, number]): number[] {
+  const order = wanted.map((_, at) => at).sort((a, b) => (wanted[a] ?? 0) - (wanted[b] ?? 0));
+  const places = [...wanted];
+  let free = first;
+  for (const at of order) free = (places[at] = Math.max(places[at] ?? 0, free)) + height;
+  let end = last;
+  for (const at of order.toReversed()) end = (places[at] = Math.min(places[at] ?? 0, end)) - height;
+  return places;
 }

@@ -1,9 +1,10 @@
 import { wordsOf } from '../../shared/words.js';
 import { panelWords } from './panel-words.js';
-import type { Measure } from './trace-lines.js';
+import type { LineKind, Measure } from './trace-lines.js';
 
 /** Dashes in CSS px by arc; 0 is the carriage, or all arcs together. Colours come from the theme's --line-N. */
 const dashes: Readonly<Record<number, readonly number[]>> = { 0: [], 1: [], 2: [7, 4], 3: [2, 3], 4: [10, 3, 2, 3], 5: [14, 4], 6: [5, 2, 2, 2, 2, 2] };
+
 
 export function dashOf(arc: number): readonly number[] {
   return dashes[arc] ?? [];
@@ -14,8 +15,11 @@ export function colourOf(arc: number): string {
   return `--line-${arc === 0 ? 5 : arc}`;
 }
 
-export function lineName(measure: Measure, arc: number): string {
+/** Name of the theme's colour for a line of another run. */
+export const otherColour = '--line-6';
+
+export function lineName(measure: Measure, arc: number, kind: LineKind = 'raw'): string {
   const say = wordsOf(panelWords);
-  if (arc !== 0) return say.arc(arc);
-  return measure === 'heatInput' ? say.allArcs : say.carriage;
+  const own = arc !== 0 ? say.arc(arc) : measure === 'heatInput' ? say.allArcs : say.carriage;
+  return kind === 'other' ? say.ofOther(own) : own;
 }

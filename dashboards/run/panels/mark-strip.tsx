@@ -1,59 +1,48 @@
 import type { JSX } from 'preact';
 import { wordsOf } from '../../shared/words.js';
-import { zoneWord } from '../marks/mark-text.js';
+import { markSentence } from '../marks/mark-text.js';
 import { panelWords } from './panel-words.js';
-import type { PlacedMark } from './trace-marks.js';
-import { endRem, remSize, sideRem } from './type-scale.js';
+import type { StripLayout } from './strip-layout.js';
+import type { PlacedAlarm } from './trace-marks.js';
+import { laneRem, remSize, sideRem } from './type-scale.js';
 
 interface MarkStripProps {
-  readonly marks: readonly PlacedMark[];
+  readonly layout: StripLayout;
   readonly chosen: number | null;
-  readonly places: readonly [number, number];
   readonly width: number;
   readonly onMark: (number: number) => void;
+  readonly onAlarm: (alarm: PlacedAlarm) => void;
 }
-
-/** Height of a lane, and a character's width, so roughly that a name which does not fit is left out; rem. */
-const laneRem = 1.25;
-const letterRem = 0.47;
-const wideLetterRem = 0.81;
 
 /**
- * Two lanes above the traces, over the same axis: zones, and what happened in them. The list below says the same in words, and
+ * Lanes above the traces, over the same axis: zones, what happened in them, and alarms. The lists below say the same in words, and
  * steps go through both, so this is for eyes and mouse alone.
  */
-export function MarkStrip({ marks, chosen, places, width, onMark }: MarkStripProps): JSX.Element {
+export function MarkStrip({ layout, chosen, width, onMark, onAlarm }: MarkStripProps): JSX.Element {
   const say = wordsOf(panelWords);
   const rem = remSize();
-  const [lane, sideWidth, endWidth, low] = [laneRem * rem, sideRem * rem, endRem * rem, 0.375 * rem];
-  const wide = Math.max(1, width - sideWidth - endWidth);
-  const x = (at: number): number => sideWidth + (Math.min(1, Math.max(0, (at - places[0]) / (places[1] - places[0])))) * wide;
-  const seen = marks.filter(({ from, to }) => to >= places[0] && from <= places[1]);
-  let written = 0;
+  const [lane, side, low] = [laneRem * rem, sideRem * rem, 0.3125 * rem];
+  const { blocks, alarms, markLanes, x } = layout;
+  const alarmTop = lane * (1 + markLanes);
   return (
-    <svg class="strip" width={width} height={lane * 2 + 2} aria-hidden="true" focusable="false">
-      <text class="lane" x={sideWidth - 8} y={lane - low}>{say.zoneLane}</text>
-      <text class="lane" x={sideWidth - 8} y={2 * lane - low}>{say.markLane}</text>
-      {seen.map(({ mark, number, from, to }) => {
-        const left = x(from);
-        const thick = Math.max(3, x(to) - left);
-        const top = mark.kind === 'zone' ? 0 : lane;
-        const name = mark.kind === 'zone' ? zoneWord(mark.zone.zone) : mark.code;
-        const inside = thick > textWidth(name) + 4;
-        const at = inside ? left + 4 : left + thick + 3;
-        const shows = mark.kind === 'zone' ? inside : at >= written && at + textWidth(name) < width;
-        if (mark.kind !== 'zone' && shows) written = at + textWidth(name);
-        return (
-          <g key={mark.code} class={`block block-${mark.kind === 'zone' ? `zone-${mark.zone.zone}` : mark.kind}${number === chosen ? ' chosen' : ''}`} onClick={() => { onMark(number); }}>
-            <rect x={left} y={top + 1} width={thick} height={lane - 3} />
-            {shows && <text class={inside ? 'inside' : undefined} x={at} y={top + lane - low}>{name}</text>}
-          </g>
-        );
-      })}
+    <svg class="strip" width={width} height={alarmTop + (alarms.length > 0 ? lane : 0) + 2} aria-hidden="true" focusable="false">
+      <text class="lane" x={side - 8} y={lane - low}>{say.zoneLane}</text>
+      <text class="lane" x={side - 8} y={2 * lane - low}>{say.markLane}</text>
+      {alarms.length > 0 && <text class="lane" x={side - 8} y={alarmTop + lane - low}>{say.alarmLane}</text>}
+      {blocks.map(({ placed: { mark, number }, left, width: thick, lane: at, name, inside }) => (
+        <g key={mark.code} class={`block block-${mark.kind === 'zone' ? `zone-${mark.zone.zone}` : mark.kind}${number === chosen ? ' chosen' : ''}`} onClick={() => { onMark(number); }}>
+          <title>{markSentence(mark)}</title>
+          <rect x={left} y={at * lane + 1} width={thick} height={lane - 3} />
+          {name !== null && <text class={inside ? 'inside' : undefined} x={inside ? left + 4 : left + thick + 3} y={(at + 1) * lane - low}>{name}</text>}
+        </g>
+      ))}
+      {alarms.map(({ placed, left }) => (
+        <g key={placed.alarm.id} class={placed.stands ? 'alarm-tick stands' : 'alarm-tick'} onClick={() => { onAlarm(placed); }}>
+          <title>{placed.text}</title>
+          <path d={`M${left} ${alarmTop + 3}l${0.375 * rem} ${lane - 7}h-${0.75 * rem}z`} />
+          {placed.acknowledged !== null && <path class="acknowledged" d={`M${x(placed.acknowledged) - 4} ${alarmTop + lane / 2}l3 4l6 -8`} />}
+        </g>
+      ))}
     </svg>
   );
-}
-
-function textWidth(text: string): number {
-  return Array.from(text).reduce((sum, own) => sum + (own > '\u2e7f' ? wideLetterRem : letterRem), 0) * remSize();
 }

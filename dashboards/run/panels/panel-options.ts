@@ -4,13 +4,13 @@ import { inUnit } from '../../shared/units.js';
 import type { Axis } from '../run-view.js';
 import type { Cells, Column } from './align-lines.js';
 import { decimalsOf, fromDrawn, tickTexts, timeSteps, toDrawn } from './axis-scale.js';
-import { drawMarks } from './draw-marks.js';
-import type { DrawnMark } from './draw-marks.js';
+import { drawAlarms, drawMarks, nameMarks } from './draw-marks.js';
+import type { DrawnAlarm, DrawnMark } from './draw-marks.js';
 import { drawWindows } from './draw-windows.js';
 import type { DrawnWindow } from './draw-windows.js';
-import { colourOf, dashOf } from './line-style.js';
+import { colourOf, dashOf, otherColour } from './line-style.js';
 import type { Measure } from './trace-lines.js';
-import { drawnFont, endRem, remSize, sideRem } from './type-scale.js';
+import { axisRem, drawnFont, remSize, sideRem } from './type-scale.js';
 
 /** What a panel draws; places and values in the API's units, converted when they are drawn. */
 export interface PanelInput {
@@ -20,19 +20,19 @@ export interface PanelInput {
   readonly range: readonly [number, number];
   readonly places: readonly [number, number];
   readonly marks: readonly DrawnMark[];
+  readonly alarms: readonly DrawnAlarm[];
   readonly windows: readonly Omit<DrawnWindow, 'colour'>[];
   /** Names of the theme's colours of those windows. */
   readonly windowColours: readonly string[];
   readonly judged: readonly (readonly [number, number])[];
   readonly labelled: boolean;
   readonly height: number;
+  /** Width left free on the right, CSS px. */
+  readonly end: number;
   readonly onPart: (from: number, to: number) => void;
   readonly onWhole: () => void;
   readonly onCursor: (at: number) => void;
 }
-
-/** Height of the places below the last trace, rem. */
-const axisRem = 1.75;
 
 /** The data of a panel as uPlot takes it: places, then mean, greatest and least of each line, in the chosen units. */
 export function panelData(axis: Axis, measure: Measure, places: readonly number[], columns: readonly Column[]): uPlot.AlignedData {
@@ -42,7 +42,7 @@ export function panelData(axis: Axis, measure: Measure, places: readonly number[
 
 /** How one panel is drawn. Colours are read from the theme when it is made. */
 export function panelOptions(input: PanelInput, width: number, sync: string): uPlot.Options {
-  const { axis, measure, labelled } = input;
+  const { axis, measure, labelled, columns } = input;
   const style = getComputedStyle(document.documentElement);
   const colour = (name: string): string => style.getPropertyValue(name).trim();
   const rem = remSize();
@@ -52,17 +52,21 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
   const drawn = ([from, to]: readonly [number, number]): [number, number] => [toDrawn(axis, from), toDrawn(axis, to)];
   const values = ([from, to]: readonly [number, number]): [number, number] => [inUnit(measure, from), inUnit(measure, to)];
   const marks = input.marks.map((mark) => ({ ...mark, from: toDrawn(axis, mark.from), to: toDrawn(axis, mark.to) }));
+  const alarms = input.alarms.map(({ at, acknowledged }) => ({ at: toDrawn(axis, at), acknowledged: acknowledged === null ? null : toDrawn(axis, acknowledged) }));
   const windows = input.windows.map((own, at) => ({ ...own, colour: colour(input.windowColours[at] ?? '--edge') }));
+  const markStyle = { line: colour('--edge'), text: colour('--quiet'), field: colour('--field'), attention: colour('--attention-text') };
+  const strokes = columns.map(({ arc, kind }) => colour(kind === 'other' ? otherColour : colourOf(arc)));
   return {
     width,
     height: input.height + (labelled ? axisHeight : 0),
-    padding: [6, endRem * rem, labelled ? 0 : 6, 0],
+    padding: [4, input.end, labelled ? 0 : 4, 0],
     legend: { show: false },
     cursor: {
       sync: { key: sync, scales: ['x', null] },
       y: false,
       drag: { x: true, y: false, setScale: false, dist: 5 },
-      points: { size: 6 },
+      // A dot where a line happens to have its nearest point looks like a reading of the cursor; the readings stand above.
+      points: { show: false },
       bind: {
         dblclick: () => () => {
           input.onWhole();
@@ -81,8 +85,9 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
       },
       { ...side, size: sideRem * rem, space: 1.25 * rem, values: (_, ticks) => ticks.map((value) => formatNumber(value, decimalsOf(ticks))) },
     ],
-    series: [{}, ...input.columns.flatMap(({ arc }) => lineSeries(colour(colourOf(arc)), dashOf(arc)))],
-    bands: input.columns.map(({ arc }, at) => ({ series: [at * 3 + 2, at * 3 + 3], fill: `${colour(colourOf(arc))}38` })),
+    series: [{}, ...columns.flatMap((column, at) => lineSeries(strokes[at] ?? '', column, columns))],
+    // Least to greatest of what was recorded; that of a judged line would hide it.
+    bands: columns.flatMap(({ kind }, at) => (kind === 'other' ? [] : [{ series: [at * 3 + 2, at * 3 + 3] as [number, number], fill: `${strokes[at] ?? ''}${kind === 'judged' ? '30' : '28'}` }])),
     hooks: {
       setCursor: [
         (plot) => {
@@ -101,15 +106,24 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
       ],
       drawAxes: [
         (plot) => {
-          drawWindows(plot, windows, input.judged.map(drawn), { text: colour('--quiet'), field: colour('--field') });
-          drawMarks(plot, marks, { line: colour('--edge'), text: colour('--quiet'), attention: colour('--attention') });
+          drawWindows(plot, windows, input.judged.map(drawn), colour('--quiet'));
+          drawMarks(plot, marks, markStyle);
+        },
+      ],
+      draw: [
+        (plot) => {
+          nameMarks(plot, marks, markStyle);
+          drawAlarms(plot, alarms, markStyle);
         },
       ],
     },
   };
 }
 
-function lineSeries(stroke: string, dash: readonly number[]): uPlot.Series[] {
+/** What is judged is the main line; the rows of the same quantity stand thin behind it. */
+function lineSeries(stroke: string, { arc, kind }: Column, columns: readonly Column[]): uPlot.Series[] {
   const edge = { stroke: 'transparent', width: 0, points: { show: false } };
-  return [{ stroke, width: 1.5, dash: [...dash], points: { show: false } }, edge, edge];
+  const behind = kind === 'raw' && columns.some((own) => own.kind === 'judged');
+  const line = kind === 'other' ? { stroke, width: 1.25 } : behind ? { stroke: `${stroke}80`, width: 0.75 } : { stroke, width: kind === 'judged' ? 2 : 1.5 };
+  return [{ ...line, dash: [...dashOf(arc)], points: { show: false } }, edge, edge];
 }

@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useEffect, useMemo, useRef } from 'preact/hooks';
+import { useEffect, useLayoutEffect, useMemo, useRef } from 'preact/hooks';
 import uPlot from 'uplot';
 import { limitText } from '../../shared/alarm-sentence.js';
 import { language, unitSystem } from '../../shared/choices.js';
@@ -12,12 +12,16 @@ import { LineSwatch } from './line-swatch.js';
 import { panelData, panelOptions } from './panel-options.js';
 import type { PanelInput } from './panel-options.js';
 import { panelWords } from './panel-words.js';
+import { printing } from './printing.js';
 import { readingsAt } from './readings-at.js';
+import type { LineReading } from './readings-at.js';
 import { judgedRows, valueRange } from './value-range.js';
 
 export interface PanelProps extends Omit<PanelInput, 'range' | 'windows' | 'windowColours'> {
   readonly windows: readonly PanelWindow[];
   readonly at: readonly number[];
+  /** How the value is made that is held against the limits; null where nothing is. */
+  readonly judgedAs: string | null;
   /** Rows of each arc in which it does not burn. */
   readonly darkRows: ReadonlyMap<number, ReadonlySet<number>>;
   /** Row under the cursor, or null. */
@@ -28,22 +32,25 @@ export interface PanelProps extends Omit<PanelInput, 'range' | 'windows' | 'wind
 
 /** One quantity over the axis: its name and unit, what each line is and shows at the cursor, and the drawing. */
 export function Panel(props: PanelProps): JSX.Element {
-  const { measure, columns, at, row, width, dark, axis, windows, height, marks, places, judged } = props;
+  const { measure, columns, at, row, width, dark, axis, windows, height, marks, alarms, places, judged, end } = props;
   const say = wordsOf(panelWords);
   const place = useRef<HTMLDivElement>(null);
   const plot = useRef<uPlot | null>(null);
   const { range, above, below } = useMemo(() => {
     const limits = windows.flatMap(({ min, max }) => [min, max].filter((limit) => limit !== null));
     const rows = judgedRows(at, judged);
-    return valueRange({ columns, judged: (arc, index) => rows[index] === true && props.darkRows.get(arc)?.has(index) !== true, limits, robust: measure === 'heatInput' });
+    const seen = (arc: number, index: number): boolean => rows[index] === true && props.darkRows.get(arc)?.has(index) !== true;
+    return valueRange({ columns, judged: seen, limits, robust: measure === 'heatInput', trimmed: axis !== 'time' });
   }, [columns, windows, judged]);
   const severalWindows = windows.length > 1;
   const unit = unitOf(measure);
-  const drawnAnew = [columns, width, height, dark, marks, windows, judged, places[0], places[1], unitSystem.value, language.value];
+  const drawnAnew = [printing.value, columns, width, height, dark, marks, alarms, windows, judged, end, places[0], places[1], unitSystem.value, language.value];
 
-  useEffect(() => {
+  // Before the browser paints, as a printer does not wait.
+  useLayoutEffect(() => {
     if (place.current === null) return;
-    const limit = (value: number | null, word: string, arc: number): string => (value === null ? '' : `${severalWindows ? `${lineName(measure, arc)} ` : ''}${word} ${limitText(measure, value)}`);
+    // The unit stands in the heading: the margin is narrow.
+    const limit = (value: number | null, word: string, arc: number): string => (value === null ? '' : `${severalWindows ? `${lineName(measure, arc)} ` : ''}${word} ${limitText(measure, value).split('\u00a0')[0] ?? ''}`);
     const drawn = windows.map(({ arc, min, max }) => ({
       min: min === null ? null : inUnit(measure, min),
       max: max === null ? null : inUnit(measure, max),
@@ -75,7 +82,7 @@ export function Panel(props: PanelProps): JSX.Element {
     };
   }, [row, ...drawnAnew]);
 
-  const readings = readingsAt(columns, row);
+  const readings = useMemo(() => readingsAt(columns, row), [columns, row]);
   const permitted = windows.map(({ arc, min, max }) => {
     const values = [min === null ? null : `${say.min} ${limitText(measure, min)}`, max === null ? null : `${say.max} ${limitText(measure, max)}`].filter((text) => text !== null);
     return `${severalWindows ? `${lineName(measure, arc)} ` : ''}${values.join(' ')}`;
@@ -87,9 +94,10 @@ export function Panel(props: PanelProps): JSX.Element {
         {say[measure]} <span class="unit">{unit}</span>
       </h3>
       <ul class="lines">
-        {readings.map(({ arc, value }) => (
-          <li key={arc}>
-            <LineSwatch arc={arc} /> {lineName(measure, arc)} <span class="at-cursor">{digitsOf(measure, value)}</span>
+        {props.judgedAs !== null && readings.some(({ kind }) => kind === 'judged') && <li class="judged-as">{props.judgedAs}</li>}
+        {readings.map((own) => (
+          <li key={`${own.kind}${own.arc}`}>
+            <LineSwatch arc={own.arc} kind={own.kind} /> {lineName(measure, own.arc, own.kind)} <LineValues measure={measure} reading={own} set={row !== null} />
           </li>
         ))}
         {above !== null && <li class="beyond">{say.above(shown(measure, above))}</li>}
@@ -97,5 +105,16 @@ export function Panel(props: PanelProps): JSX.Element {
       </ul>
       <div ref={place} class="drawing" role="img" aria-label={say.reads(words)} />
     </section>
+  );
+}
+
+/** At the cursor, once it is set, and the extremes of the part that is shown. */
+function LineValues({ measure, reading: { value, min, max }, set }: { readonly measure: PanelProps['measure']; readonly reading: LineReading; readonly set: boolean }): JSX.Element {
+  const say = wordsOf(panelWords);
+  return (
+    <>
+      {set && <span class="at-cursor">{shown(measure, value)}</span>}
+      {min !== null && <span class="extremes"> {say.extremes(digitsOf(measure, min), digitsOf(measure, max))}</span>}
+    </>
   );
 }

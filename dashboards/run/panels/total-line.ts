@@ -16,7 +16,7 @@ export function totalLine(columns: readonly Column[], places: number): Column {
       mean.push(known.length === 0 || known.length < values.length ? null : known.reduce((sum, value) => sum + value, 0));
     }
   }
-  return { arc: 0, mean, low: mean, high: mean };
+  return { arc: 0, kind: 'raw', mean, low: mean, high: mean };
 }
 
 /** The value of an arc at every row between the first and the last that it has, as its line is drawn on; beyond them it does not burn. */

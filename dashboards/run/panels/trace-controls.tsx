@@ -1,4 +1,4 @@
-import type { JSX } from 'preact';
+import type { ComponentChildren, JSX } from 'preact';
 import { wordsOf } from '../../shared/words.js';
 import { markWords } from '../marks/mark-words.js';
 import type { Axis } from '../run-view.js';
@@ -13,12 +13,13 @@ interface TraceControlsProps {
   readonly busy: boolean;
   readonly steps: TraceSteps;
   readonly onAxis: (axis: Axis) => void;
+  readonly children: ComponentChildren;
 }
 
 const axes: readonly Axis[] = ['time', 'travelled', 'seamPosition'];
 
-/** Which axis, which part of it, and the steps from mark to mark; every step is an address, so Back undoes it. */
-export function TraceControls({ axis, whole, marks, busy, steps, onAxis }: TraceControlsProps): JSX.Element {
+/** Which axis, which part of it, and the steps from event to event; every step is an address, so Back undoes it. */
+export function TraceControls({ axis, whole, marks, busy, steps, onAxis, children }: TraceControlsProps): JSX.Element {
   const say = wordsOf(panelWords);
   const mark = wordsOf(markWords);
   return (
@@ -33,17 +34,18 @@ export function TraceControls({ axis, whole, marks, busy, steps, onAxis }: Trace
         ))}
       </fieldset>
       <div class="steps" role="group" aria-label={say.part}>
-        <button type="button" aria-keyshortcuts="+" onClick={steps.zoomIn}>{say.zoomIn}</button>
-        <button type="button" aria-keyshortcuts="-" disabled={whole} onClick={steps.zoomOut}>{say.zoomOut}</button>
-        <button type="button" aria-keyshortcuts="[" disabled={whole} onClick={steps.earlier}>{say.back}</button>
-        <button type="button" aria-keyshortcuts="]" disabled={whole} onClick={steps.later}>{say.onward}</button>
+        <button type="button" aria-keyshortcuts="+" aria-label={say.zoomIn} title={say.zoomIn} onClick={steps.zoomIn}>+</button>
+        <button type="button" aria-keyshortcuts="-" aria-label={say.zoomOut} title={say.zoomOut} disabled={whole} onClick={steps.zoomOut}>−</button>
+        <button type="button" aria-keyshortcuts="[" aria-label={say.panLeft} title={say.panLeft} disabled={whole} onClick={steps.earlier}>◀</button>
+        <button type="button" aria-keyshortcuts="]" aria-label={say.panRight} title={say.panRight} disabled={whole} onClick={steps.later}>▶</button>
         <button type="button" aria-keyshortcuts="0" disabled={whole} onClick={steps.whole}>{say.whole()}</button>
       </div>
-      <div class="steps" role="group" aria-label={mark.heading()}>
+      <div class="steps" role="group" aria-label={mark.heading}>
         <button type="button" aria-keyshortcuts="p" disabled={marks === 0} onClick={steps.previousMark}>{mark.previous}</button>
         <button type="button" aria-keyshortcuts="n" disabled={marks === 0} onClick={steps.nextMark}>{mark.next}</button>
       </div>
-      <p class="aside busy">{busy ? say.reading : ''}</p>
+      {children}
+      <p class="busy" role="status">{busy ? say.reading : ''}</p>
     </div>
   );
 }

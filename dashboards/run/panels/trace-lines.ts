@@ -1,8 +1,14 @@
 import type { Trace } from '../../../shared/api-types/trace.js';
+import { judgedOf } from './judged-values.js';
 
 type Columns = Trace['arcs'][number];
-export type Measure = 'current' | 'voltage' | 'travelSpeed' | 'heatInput';
 export const measures = ['current', 'voltage', 'travelSpeed', 'heatInput'] as const;
+/** Drawn only where a run left their limits: four traces fit a screen. */
+export const furtherMeasures = ['wireFeedSpeed', 'currentVariation', 'voltageVariation'] as const;
+export type Measure = (typeof measures)[number] | (typeof furtherMeasures)[number];
+
+/** What a line is: the stored rows, the values that the limits are held against, or another run that is laid over this one. */
+export type LineKind = 'raw' | 'judged' | 'other';
 
 /** Mean, least and greatest value at one place of the axis; all null in a hole. */
 export interface Point {
@@ -15,6 +21,7 @@ export interface Point {
 /** Points of one arc in rising order; a carriage that turns begins another line, as a passage is never mixed with another. */
 export interface TraceLine {
   readonly arc: number;
+  readonly kind: LineKind;
   readonly points: readonly Point[];
 }
 
@@ -24,26 +31,59 @@ const jitter = 1;
 /** A hole at a place that has a value stands so many mm, or s, behind it. */
 const behind = 1e-6;
 
-/** The lines of one quantity. */
+/** The rows of one quantity. Along the seam the pen is lifted where an arc is out: what it did at a stop lies on one place. */
 export function traceLines(trace: Trace, measure: Measure): TraceLine[] {
-  if (trace.axis === 'time' && measure === 'travelSpeed') {
+  if (measure === 'currentVariation' || measure === 'voltageVariation') return [];
+  const line = (arc: number, points: readonly Point[]): TraceLine => ({ arc, kind: 'raw', points });
+  if (trace.axis === 'time') {
+    if (measure !== 'travelSpeed') return trace.arcs.flatMap((columns) => passages(pointsOf(columns, measure), 0).map((points) => line(columns.arc, points)));
     const speed = speedOverTime(trace);
-    return speed.length === 0 ? [] : [{ arc: 0, points: speed }];
+    return speed.length === 0 ? [] : [line(0, speed)];
   }
-  return trace.arcs.flatMap((columns) => passages(pointsOf(columns, measure), trace.axis === 'time' ? 0 : jitter).map((points) => ({ arc: columns.arc, points })));
+  const lit = trace.arcs.map((columns) => ({ arc: columns.arc, points: () => pointsOf(columns, measure, darkPoints(columns)) }));
+  // The speed is the carriage's, and the first arc is at its place.
+  const shown = measure === 'travelSpeed' ? lit.slice(0, 1).map((own) => ({ ...own, arc: 0 })) : lit;
+  return shown.flatMap(({ arc, points }) => passages(points(), jitter).map((own) => line(arc, own)));
 }
 
-function pointsOf(columns: Columns, measure: Measure): Point[] {
+/** The values that limits are held against. */
+export function judgedLines(trace: Trace, measure: Measure): TraceLine[] {
+  return judgedOf(trace)
+    .filter(({ quantity }) => quantity === measure)
+    .flatMap(({ arc, at, value, min, max }) => {
+      const points: Point[] = [];
+      at.forEach((place, index) => {
+        const mean = value[index] ?? null;
+        const last = points.at(-1)?.at;
+        if (place !== null) points.push({ at: place, mean, low: min[index] ?? mean, high: max[index] ?? mean });
+        else if (mean === null && last !== undefined) points.push({ at: last, mean: null, low: null, high: null });
+      });
+      return passages(points, trace.axis === 'time' ? 0 : jitter).map((own): TraceLine => ({ arc: arc ?? 0, kind: 'judged', points: own }));
+    });
+}
+
+/** Below this an arc is out (rules of computation, section 4; the service may be set otherwise), A. */
+export const arcOut = 20;
+
+/** Which points of an arc show it out. */
+function darkPoints({ currentMin, currentMax }: Columns): readonly boolean[] {
+  return currentMax.map((most, index) => most !== null && Math.max(most, -(currentMin[index] ?? 0)) < arcOut);
+}
+
+function pointsOf(columns: Columns, measure: Exclude<Measure, 'currentVariation' | 'voltageVariation'>, dark: readonly boolean[] = []): Point[] {
   const points: Point[] = [];
   let last: number | null = null;
   columns.at.forEach((at, index) => {
-    const mean = columns[measure][index] ?? null;
+    const mean = dark[index] === true ? null : (columns[measure][index] ?? null);
     const place: number | null = at ?? last;
     // Where the place is not known there is nothing to draw but a hole behind what came before.
     if (place === null || (at === null && mean !== null)) return;
     last = place;
-    const [low, high] = measure === 'current' ? [columns.currentMin[index], columns.currentMax[index]] : measure === 'voltage' ? [columns.voltageMin[index], columns.voltageMax[index]] : [mean, mean];
-    points.push({ at: place, mean, low: low ?? mean, high: high ?? mean });
+    if (mean === null) points.push({ at: place, mean, low: null, high: null });
+    else {
+      const [low, high] = measure === 'current' ? [columns.currentMin[index], columns.currentMax[index]] : measure === 'voltage' ? [columns.voltageMin[index], columns.voltageMax[index]] : [mean, mean];
+      points.push({ at: place, mean, low: low ?? mean, high: high ?? mean });
+    }
   });
   return points;
 }

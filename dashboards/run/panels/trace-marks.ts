@@ -1,3 +1,5 @@
+import type { Alarm } from '../../../shared/api-types/alarm.js';
+import type { AlarmMark } from '../marks/alarm-marks.js';
 import type { RunMark } from '../marks/run-marks.js';
 import { onAxis } from '../run-places.js';
 import type { Axis } from '../run-view.js';
@@ -12,6 +14,16 @@ export interface PlacedMark {
   readonly to: number;
 }
 
+/** An alarm on an axis: where it was raised and, over time, where it was acknowledged. */
+export interface PlacedAlarm {
+  readonly alarm: Alarm;
+  readonly at: number;
+  readonly acknowledged: number | null;
+  readonly stands: boolean;
+  /** What it says, in words. */
+  readonly text: string;
+}
+
 /** The marks whose places are known on an axis, in the order of the axis: a run may go towards the datum. */
 export function placedMarks(marks: readonly RunMark[], axis: Axis): PlacedMark[] {
   const placed = marks.flatMap((mark, number) => {
@@ -21,18 +33,24 @@ export function placedMarks(marks: readonly RunMark[], axis: Axis): PlacedMark[]
   return placed.sort((a, b) => a.from - b.from);
 }
 
-/** In which trace an excursion of a quantity is drawn; one of wire feed speed shows in none of them, only among the marks above. */
-const traceOf: Readonly<Record<string, Measure>> = {
-  current: 'current', currentVariation: 'current', voltage: 'voltage', voltageVariation: 'voltage',
-  travelSpeed: 'travelSpeed', heatInput: 'heatInput', meanHeatInput: 'heatInput',
-};
-
-/** Whether a trace shows the mark: zones, restarts and gaps concern all of them. */
-export function showsIn(measure: Measure, mark: RunMark): boolean {
-  return mark.kind !== 'excursion' || traceOf[mark.excursion.quantity] === measure;
+export function placedAlarms(alarms: readonly AlarmMark[], axis: Axis): PlacedAlarm[] {
+  return alarms.flatMap(({ alarm, raised, place, acknowledged, stands, text }) => {
+    const at = axis === 'time' ? raised : place[axis];
+    return at === null ? [] : [{ alarm, at, acknowledged: axis === 'time' ? acknowledged : null, stands, text }];
+  });
 }
 
-/** The stretches that are judged by the windows; the whole axis where no zones are known. */
+/** Whether a trace shows the mark: zones, restarts and gaps concern all of them, an excursion the trace of its quantity alone. */
+export function showsIn(measure: Measure, mark: RunMark): boolean {
+  return mark.kind !== 'excursion' || quantityShownIn(mark.excursion.quantity) === measure;
+}
+
+/** The trace that shows a quantity of an excursion or alarm. The mean of the weld zone is no value at a place. */
+export function quantityShownIn(quantity: string): string {
+  return quantity === 'travelStopped' ? 'travelSpeed' : quantity === 'polarity' ? 'current' : quantity;
+}
+
+/** The stretches that are judged; the whole axis where no zones are known. */
 export function judgedStretches(marks: readonly PlacedMark[]): readonly (readonly [number, number])[] {
   const zones = marks.filter(({ mark }) => mark.kind === 'zone');
   if (zones.length === 0) return [[-Infinity, Infinity]];

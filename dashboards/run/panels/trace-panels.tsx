@@ -6,75 +6,111 @@ import type { ZoneStretch } from '../../../shared/api-types/trace.js';
 import { goTo } from '../../shared/current-address.js';
 import { dark } from '../../shared/dark.js';
 import { wordsOf } from '../../shared/words.js';
+import { alarmMarks, stretchOfAlarm } from '../marks/alarm-marks.js';
 import { marksText } from '../marks/mark-text.js';
+import type { MarkSteps } from '../marks/use-mark-steps.js';
 import type { RunMark } from '../marks/run-marks.js';
+import type { RunAlarms } from '../alarms/use-run-alarms.js';
+import { runTitle } from '../run-title.js';
 import type { Axis, CursorPlace, RunView } from '../run-view.js';
 import { viewAddress } from '../run-view.js';
 import { panelWindows } from '../windows/panel-windows.js';
 import type { WindowsNow } from '../windows/use-windows.js';
 import { windowsText } from '../windows/window-text.js';
 import { axisTitle } from './axis-scale.js';
+import { CompareChoice } from './compare-choice.js';
 import { CursorSlider } from './cursor-slider.js';
+import { judgedAs } from './judged-as.js';
 import { MarkStrip } from './mark-strip.js';
 import { Panel } from './panel.js';
 import { panelWords } from './panel-words.js';
+import { followPrinting, printing } from './printing.js';
+import { stripLayout } from './strip-layout.js';
 import { TraceControls } from './trace-controls.js';
-import { measures } from './trace-lines.js';
-import { judgedStretches, placedMarks, showsIn } from './trace-marks.js';
+import { TraceData } from './trace-data.js';
+import { TraceKey } from './trace-key.js';
+import { furtherMeasures, measures as usualMeasures } from './trace-lines.js';
+import type { Measure } from './trace-lines.js';
+import { judgedStretches, placedAlarms, placedMarks, quantityShownIn, showsIn } from './trace-marks.js';
 import { traceKey } from './trace-steps.js';
 import type { TraceSteps } from './trace-steps.js';
 import { nearestRow, traceTable } from './trace-table.js';
-import { useSize } from './use-size.js';
+import { endRemOf, remSize } from './type-scale.js';
+import { useCompared } from './use-compared.js';
+import { traceHeight, useSize } from './use-size.js';
 import './traces.css';
 import { useTrace } from './use-trace.js';
-import { zoomed } from './zoomed.js';
+import { clamped, zoomed } from './zoomed.js';
+import type { Part } from './zoomed.js';
 
 interface TracePanelsProps {
   readonly run: Run;
   readonly view: RunView;
   readonly windows: WindowsNow;
   readonly marks: readonly RunMark[];
-  readonly chosen: number | null;
-  /** What a step has led to. */
-  readonly said: string;
+  readonly alarms: RunAlarms;
+  readonly steps: MarkSteps;
   readonly cursor: Signal<CursorPlace | null>;
   readonly onZones: (zones: readonly ZoneStretch[]) => void;
-  readonly onMark: (number: number) => void;
-  readonly onStep: (way: 1 | -1) => void;
 }
 
+followPrinting();
+
 /** Stacked traces over one axis, with one cursor through all of them. */
-export function TracePanels({ run, view, windows, marks, chosen, said, cursor, onZones, onMark, onStep }: TracePanelsProps): JSX.Element {
+export function TracePanels({ run, view, windows, marks, alarms, steps: markSteps, cursor, onZones }: TracePanelsProps): JSX.Element {
   const say = wordsOf(panelWords);
-  const [place, width, height] = useSize();
+  const { chosen, said } = markSteps;
+  const [place, width, top] = useSize();
   // Two points for a pixel keep a mean line smooth; widths are rounded so that a scroll bar asks for nothing new.
-  const points = width === 0 ? 0 : Math.min(4000, Math.ceil(width / 250) * 500);
+  const points = usePoints(width === 0 ? 0 : Math.min(4000, Math.ceil(width / 250) * 500));
   const { trace, view: drawn, busy, failure } = useTrace(run, view, points);
+  const compared = useCompared(view, points);
   useEffect(() => {
     if (trace?.zones !== undefined) onZones(trace.zones);
   }, [trace]);
-  const table = useMemo(() => (trace === null ? null : traceTable(trace)), [trace]);
+  const left = marks.flatMap((mark) => (mark.kind === 'excursion' ? [mark.excursion.quantity] : [])).join(' ');
+  const measures = useMemo<readonly Measure[]>(() => [...usualMeasures, ...furtherMeasures.filter((own) => left.split(' ').includes(own))], [left]);
+  // What was asked for another axis is not laid over this one.
+  const other = compared.trace?.axis === drawn.axis ? compared.trace : null;
+  const table = useMemo(() => (trace === null ? null : traceTable(trace, measures, other)), [trace, measures, other]);
   const placed = useMemo(() => placedMarks(marks, drawn.axis), [marks, drawn.axis]);
+  const placedOnes = placedAlarms(alarmMarks(run, alarms.items ?? []), drawn.axis);
   const judged = useMemo(() => judgedStretches(placed), [placed]);
+  const severalArcs = run.arcs.length > 1;
   const shownMarks = useMemo(
-    () => measures.map((measure) => placed.filter(({ mark }) => showsIn(measure, mark)).map(({ mark, number, from, to }) => ({ kind: mark.kind, code: mark.code, from, to, chosen: number === chosen }))),
-    [placed, chosen],
+    () => measures.map((measure) => placed.filter(({ mark }) => showsIn(measure, mark)).map(({ mark, number, from, to }) => {
+      const arc = mark.kind === 'excursion' ? (mark.excursion.arc ?? 0) : 0;
+      return { kind: mark.kind, name: severalArcs && arc > 0 ? `${mark.code} ${say.arc(arc)}` : mark.code, arc, from, to, chosen: number === chosen };
+    })),
+    [placed, chosen, measures, severalArcs, say],
   );
-  const shownWindows = useMemo(() => measures.map((measure) => panelWindows(windows, measure)), [windows]);
+  const shownAlarms = useMemo(() => measures.map((measure) => placedOnes.filter(({ alarm }) => quantityShownIn(alarm.quantity) === measure)), [alarms.items, drawn.axis, measures]);
+  const shownWindows = useMemo(() => measures.map((measure) => panelWindows(windows, measure)), [windows, measures]);
   const places = table?.places ?? [];
   const at = cursor.value?.axis === drawn.axis ? cursor.value.at : null;
   // The cursor stays where it is on the axis when finer data has other rows.
   const row = at === null || places.length === 0 ? null : nearestRow(places, at);
-  const ends = [drawn.from ?? places[0] ?? 0, drawn.to ?? places.at(-1) ?? 1] as const;
-  const part = ends[0] < ends[1] ? ends : ([ends[0], ends[0] + 1] as const);
+  const wholeEnds = useRef<{ readonly axis: Axis; readonly ends: Part } | null>(null);
+  if (drawn.from === null && drawn.to === null && places.length > 0) wholeEnds.current = { axis: drawn.axis, ends: [places[0] ?? 0, places.at(-1) ?? 1] };
+  const wholeOf = (axis: Axis): Part => {
+    if (axis === 'time' && run.duration !== null) return [0, run.duration];
+    if (wholeEnds.current?.axis === axis) return wholeEnds.current.ends;
+    const on = placedMarks(marks.filter(({ kind }) => kind === 'zone'), axis);
+    return on.length > 0 ? [Math.min(...on.map(({ from }) => from)), Math.max(...on.map(({ to }) => to))] : [places[0] ?? 0, places.at(-1) ?? 1];
+  };
+  const partOf = ({ axis, from, to }: RunView): Part => {
+    const whole = wholeOf(axis);
+    const asked: Part = [from ?? whole[0], to ?? whole[1]];
+    const [first, last] = clamped(asked, whole) ?? whole;
+    return first < last ? [first, last] : [first, first + 1];
+  };
+  const part = partOf(drawn);
   // Steps go on from what was asked for last, which may not be drawn yet.
   const whole = view.from === null && view.to === null;
-  const wholeEnds = useRef<{ readonly axis: Axis; readonly ends: readonly [number, number] } | null>(null);
-  if (drawn.from === null && drawn.to === null && places.length > 0) wholeEnds.current = { axis: drawn.axis, ends: part };
-  const open = wholeEnds.current?.axis === view.axis ? wholeEnds.current.ends : view.axis === 'time' ? ([0, run.duration ?? part[1]] as const) : part;
-  const asked = [view.from ?? open[0], view.to ?? open[1]] as const;
-  const show = (own: readonly [number, number] | null): void => {
-    goTo(viewAddress(run.id, { ...view, from: own?.[0] ?? null, to: own?.[1] ?? null }));
+  const asked = partOf(view);
+  const show = (own: Part | null): void => {
+    const within = own === null ? null : clamped(own, wholeOf(view.axis));
+    goTo(viewAddress(run.id, { ...view, from: within?.[0] ?? null, to: within?.[1] ?? null }));
   };
   const setRow = (index: number): void => {
     const found = places[index];
@@ -89,10 +125,15 @@ export function TracePanels({ run, view, windows, marks, chosen, said, cursor, o
     earlier: within(() => { show(zoomed(asked, 1, -0.5, null)); }),
     later: within(() => { show(zoomed(asked, 1, 0.5, null)); }),
     whole: within(() => { show(null); }),
-    previousMark: () => { onStep(-1); },
-    nextMark: () => { onStep(1); },
+    previousMark: () => { markSteps.step(-1); },
+    nextMark: () => { markSteps.step(1); },
     cursor: (rows) => { setRow(row === null ? 0 : Math.min(places.length - 1, Math.max(0, row + rows))); },
   };
+  const end = endRemOf(shownWindows) * remSize();
+  const strip = stripLayout({ marks: placed, alarms: placedOnes, places: part, width, end });
+  const lanes = 1 + strip.markLanes + (strip.alarms.length > 0 ? 1 : 0);
+  const height = traceHeight(top, lanes, usualMeasures.length);
+  const csv = `api/runs/${encodeURIComponent(run.id)}/trace?${new URLSearchParams({ format: 'csv', axis: drawn.axis, points: '20000', ...(whole ? {} : { from: String(part[0]), to: String(part[1]) }) }).toString()}`;
   return (
     <section
       id="traces"
@@ -103,39 +144,57 @@ export function TracePanels({ run, view, windows, marks, chosen, said, cursor, o
         if (traceKey(event, steps)) event.preventDefault();
       }}
     >
-      <TraceControls axis={view.axis} whole={whole} marks={marks.length} busy={busy} steps={steps} onAxis={(axis) => { goTo(viewAddress(run.id, { axis, from: null, to: null })); }} />
-      <p class={said === '' ? 'step-said' : 'step-said stepped'} role="status">{said === '' ? marksText(marks) : said}</p>
+      <TraceControls axis={view.axis} whole={whole} marks={marks.length} busy={busy} steps={steps} onAxis={(axis) => { goTo(viewAddress(run.id, { ...view, axis, from: null, to: null })); }}>
+        <CompareChoice
+          run={run}
+          compared={view.compared}
+          shown={compared.run}
+          onChoose={(chosenRun) => {
+            // Runs are held against each other along the seam, or by their travel where they lie on two.
+            const axis = chosenRun === null || view.axis !== 'time' ? view.axis : chosenRun.seam === run.seam ? 'seamPosition' : 'travelled';
+            goTo(viewAddress(run.id, axis === view.axis ? { ...view, compared: chosenRun?.id ?? null } : { axis, from: null, to: null, compared: chosenRun?.id ?? null }));
+          }}
+        />
+      </TraceControls>
+      <p class={said === '' ? 'step-said unseen' : 'step-said stepped'} role="status">{said === '' ? marksText(marks, run.judged) : said}</p>
       {failure !== null && <p class="none" role="status">{failure}</p>}
-      <div ref={place} class="panels">
+      {compared.failure !== null && <p class="none" role="status">{say.compareFailed(compared.failure)}</p>}
+      {compared.run !== null && <p class="aside">{say.comparing(runTitle(compared.run))} · <a href={viewAddress(compared.run.id, { ...view, compared: run.id })}>{say.openCompared}</a></p>}
+      <div ref={place} class="panels" style={{ '--end': `${end}px` }}>
         {table !== null && width > 0 && places.length > 0 && (
           <>
-            <MarkStrip marks={placed} chosen={chosen} places={part} width={width} onMark={onMark} />
+            <MarkStrip layout={strip} chosen={chosen} width={width} onMark={markSteps.go} onAlarm={({ alarm }) => { markSteps.show(stretchOfAlarm(run, alarm)); }} />
             {measures.map((measure, number) => (
               <Panel
                 key={measure}
                 measure={measure}
                 columns={table.columns[number] ?? []}
                 at={places}
+                judgedAs={judgedAs(windows, measure)}
                 darkRows={table.darkRows}
                 row={row}
                 width={width}
-                height={height}
+                height={number < usualMeasures.length ? height : Math.round(height * 0.7)}
+                end={end}
                 dark={dark.value}
                 axis={drawn.axis}
                 places={part}
                 marks={shownMarks[number] ?? []}
+                alarms={shownAlarms[number] ?? []}
                 windows={shownWindows[number] ?? []}
                 judged={judged}
                 labelled={number === measures.length - 1}
                 onPart={(from, to) => { show([from, to]); }}
                 onWhole={() => { show(null); }}
-                onCursor={(place) => { cursor.value = { axis: drawn.axis, at: place }; }}
+                onCursor={(own) => { cursor.value = { axis: drawn.axis, at: own }; }}
               />
             ))}
             <p class="axis-name">{axisTitle(drawn.axis)}</p>
-            <CursorSlider axis={drawn.axis} places={places} row={row} table={table.columns} onRow={setRow} />
-            <p class="aside">{windowsText(windows, run)} · {say.legend}</p>
-            <p class="aside">{say.hint()}</p>
+            <CursorSlider axis={drawn.axis} places={places} row={row} measures={measures} table={table.columns} onRow={setRow} />
+            <p class="aside">{windowsText(windows, run)}</p>
+            <TraceKey limits={windows.is === 'known'} judged={table.columns.flat().some(({ kind }) => kind === 'judged')} severalArcs={severalArcs} compared={other !== null} />
+            <p class="aside keys">{say.hint()}</p>
+            <TraceData axis={drawn.axis} places={places} measures={measures} columns={table.columns} csv={csv} />
           </>
         )}
         {table !== null && places.length === 0 && <p class="none">{say.noRows()}</p>}
@@ -143,4 +202,11 @@ export function TracePanels({ run, view, windows, marks, chosen, said, cursor, o
       </div>
     </section>
   );
+}
+
+/** As many points as were asked for last while the page is laid out for paper: there is no time to ask again. */
+function usePoints(points: number): number {
+  const asked = useRef(points);
+  if (!printing.value) asked.current = points;
+  return asked.current;
 }

@@ -2,25 +2,46 @@ import type { Trace } from '../../../shared/api-types/trace.js';
 import { alignLines, jointPlaces } from './align-lines.js';
 import type { Column } from './align-lines.js';
 import { totalLine } from './total-line.js';
-import { measures, traceLines } from './trace-lines.js';
+import { judgedLines, traceLines } from './trace-lines.js';
+import type { Measure, TraceLine } from './trace-lines.js';
 import { darkRows } from './value-range.js';
 
 export interface TraceTable {
   readonly places: readonly number[];
-  /** Of each measure, in their order. */
+  /** Of each measure, in their order; what is drawn first stands first. */
   readonly columns: readonly (readonly Column[])[];
   readonly darkRows: ReadonlyMap<number, ReadonlySet<number>>;
 }
 
-/** The columns of all traces over joint places. Heat input is given for all arcs together too, as its window is. */
-export function traceTable(trace: Trace): TraceTable {
-  const lines = measures.map((measure) => traceLines(trace, measure));
-  const places = jointPlaces(lines.flat());
+/**
+ * The columns of all traces over joint places. Heat input is given for all arcs together too, as its limits are. `other` is a run that is laid over this
+ * one: of it those values are shown that compare with what is judged here, or its rows where it was not judged.
+ */
+export function traceTable(trace: Trace, measures: readonly Measure[], other: Trace | null): TraceTable {
+  const lines = measures.map((measure) => ({ raw: traceLines(trace, measure), judged: judgedLines(trace, measure), other: other === null ? [] : linesOfOther(other, measure) }));
+  const places = jointPlaces(lines.flatMap(({ raw, judged, other: laid }) => [...raw, ...judged, ...laid]));
   const columns = measures.map((measure, at) => {
-    const own = alignLines(lines[at] ?? [], places);
-    return measure === 'heatInput' && trace.arcs.length > 1 ? [...own, totalLine(own, places.length)] : own;
+    const { raw = [], judged = [], other: laid = [] } = lines[at] ?? {};
+    const own = alignLines(raw, places);
+    const total = measure === 'heatInput' && trace.arcs.length > 1 ? [totalLine(own, places.length)] : [];
+    return [...alignLines(laid, places), ...own, ...total, ...alignLines(judged, places)];
   });
-  return { places, columns, darkRows: darkRows(columns[measures.indexOf('current')] ?? []) };
+  return { places, columns, darkRows: darkRows((columns[measures.indexOf('current')] ?? []).filter(({ kind }) => kind === 'raw')) };
+}
+
+function linesOfOther(trace: Trace, measure: Measure): TraceLine[] {
+  const judged = judgedLines(trace, measure);
+  const own = judged.length > 0 ? judged : otherRows(trace, measure);
+  return own.map((line) => ({ ...line, kind: 'other' }));
+}
+
+/** Of several arcs' heat input what they come to together: that is what compares. */
+function otherRows(trace: Trace, measure: Measure): TraceLine[] {
+  const lines = traceLines(trace, measure);
+  if (measure !== 'heatInput' || trace.arcs.length < 2) return lines;
+  const places = jointPlaces(lines);
+  const { mean } = totalLine(alignLines(lines, places), places.length);
+  return [{ arc: 0, kind: 'other', points: places.map((at, row) => ({ at, mean: mean[row] ?? null, low: mean[row] ?? null, high: mean[row] ?? null })) }];
 }
 
 /** The row whose place is nearest. */

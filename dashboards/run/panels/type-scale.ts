@@ -8,6 +8,15 @@ export function drawnFont(rem: number, scale: number, weight = 400): string {
   return `${weight} ${rem * remSize() * scale}px ${getComputedStyle(document.body).fontFamily}`;
 }
 
-/** Width of the places beside the vertical axes, and free width on the right so that the last tick is not cut, rem. */
+/** Width of the places beside the vertical axes, rem. */
 export const sideRem = 4;
-export const endRem = 1.5;
+
+/** Width on the right, rem: so that the last tick is not cut, or for the names of limits of one line or of several arcs. */
+export function endRemOf(windows: readonly (readonly unknown[])[]): number {
+  const most = Math.max(0, ...windows.map((own) => own.length));
+  return most === 0 ? 1.5 : most === 1 ? 4.5 : 6.5;
+}
+
+/** Height of a lane of marks above the traces, and of the places below the last one, rem. */
+export const laneRem = 1.125;
+export const axisRem = 1.5;

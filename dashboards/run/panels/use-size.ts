@@ -1,36 +1,42 @@
 import { useSignal } from '@preact/signals';
 import type { RefObject } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
-import { remSize } from './type-scale.js';
+import { paperTraceHeight, paperWidth, printing } from './printing.js';
+import { axisRem, laneRem, remSize } from './type-scale.js';
 
-/** What the page has above and below the four traces, and how high a trace is at least and at most; rem. */
-const besides = 32;
-const [lowest, highest] = [5.25, 22] as const;
+/** Height of a trace's heading, and how high its drawing is at least and at most; rem. */
+const headingRem = 1.375;
+const [lowest, highest] = [3.75, 22] as const;
 
-/** Width of an element (0 until it is known), and the height of a trace so that all four fit a screen which is high enough; CSS px. */
+/** Width of an element (0 until it is known), and where on the page it begins; CSS px. */
 export function useSize(): readonly [RefObject<HTMLDivElement>, number, number] {
   const place = useRef<HTMLDivElement>(null);
   const width = useSignal(0);
-  const height = useSignal(traceHeight());
+  const top = useSignal(0);
   useEffect(() => {
     const element = place.current;
     if (element === null) return;
     const measure = (): void => {
       width.value = Math.floor(element.clientWidth);
-      height.value = traceHeight();
+      top.value = Math.round(element.getBoundingClientRect().top + window.scrollY);
     };
+    // What stands above it comes piece by piece.
     const observer = new ResizeObserver(measure);
     observer.observe(element);
+    observer.observe(document.body);
     window.addEventListener('resize', measure);
     return () => {
       observer.disconnect();
       window.removeEventListener('resize', measure);
     };
   }, []);
-  return [place, width.value, height.value];
+  return [place, printing.value && width.value > 0 ? paperWidth : width.value, top.value];
 }
 
-function traceHeight(): number {
+/** The height of a drawing so that so many traces fit a screen which is high enough, below so many lanes and what stands above them; CSS px. */
+export function traceHeight(top: number, lanes: number, traces: number): number {
+  if (printing.value) return paperTraceHeight;
   const rem = remSize();
-  return Math.round(Math.min(highest * rem, Math.max(lowest * rem, (window.innerHeight - besides * rem) / 4)));
+  const free = window.innerHeight - top - lanes * laneRem * rem - axisRem * rem - traces * headingRem * rem - 0.5 * rem;
+  return Math.floor(Math.min(highest * rem, Math.max(lowest * rem, free / traces)));
 }

@@ -1,4 +1,5 @@
 import type { Column } from './align-lines.js';
+import { arcOut } from './trace-lines.js';
 
 export interface ValueRange {
   readonly range: readonly [number, number];
@@ -9,29 +10,37 @@ export interface ValueRange {
 
 interface RangeInput {
   readonly columns: readonly Column[];
-  /** Whether an arc's values of a row must be seen; elsewhere (ignition, dark stretches) they may leave the drawing. */
+  /** Whether an arc's values of a row must be seen; elsewhere (arc start, dark stretches) they may leave the drawing. */
   readonly judged?: (arc: number, row: number) => boolean;
-  /** Limits of windows, which are always seen. */
+  /** Limits, which are always seen. */
   readonly limits?: readonly number[];
   /** A few values far above the rest do not squeeze it: energy over a length of nearly nothing is such a value. */
   readonly robust: boolean;
+  /** A few values far from the rest at either end may leave the drawing: along the seam a place near a stop holds what the arc did as it was lit. */
+  readonly trimmed?: boolean;
 }
 
 /** Share of the values' span left free above and below. */
 const margin = 0.08;
 /** Least span, as a share of the greatest value: a steady value is not blown up into noise. */
 const leastSpan = 0.05;
+/** Share of the rows that may leave a trimmed drawing at each end. */
+const trim = 0.03;
 
-/** The vertical range of a drawing, and the extremes that it leaves out. */
-export function valueRange({ columns, judged = () => true, limits = [], robust }: RangeInput): ValueRange {
+/** The vertical range of a drawing, and the extremes that it leaves out. Values that limits are held against are all seen. */
+export function valueRange({ columns, judged = () => true, limits = [], robust, trimmed = false }: RangeInput): ValueRange {
+  const rows = columns.filter(({ kind }) => kind !== 'judged');
   const all = valuesOf(columns, () => true);
-  const inside = valuesOf(columns, judged);
-  const values = inside.length > 0 ? inside : all;
+  const inside = valuesOf(rows, judged);
+  const held = valuesOf(columns.filter(({ kind }) => kind === 'judged'), () => true);
+  const values = inside.length > 0 ? inside : held.length > 0 ? held : all;
   if (values.length === 0) return { range: [0, 1], above: null, below: null };
-  const greatest = values.at(-1) ?? 0;
+  const cut = trimmed ? Math.floor(values.length * trim) : 0;
+  const greatest = values[values.length - 1 - cut] ?? 0;
   const usual = values[Math.floor((values.length - 1) * 0.98)] ?? greatest;
-  const bottom = Math.min(values[0] ?? 0, ...limits);
-  const top = Math.max(robust && greatest > usual * 2 && usual > 0 ? usual * 1.5 : greatest, ...limits);
+  const seen = [...limits, ...(held.length > 0 ? [held[0] ?? 0, held.at(-1) ?? 0] : [])];
+  const bottom = Math.min(values[cut] ?? 0, ...seen);
+  const top = Math.max(robust && greatest > usual * 2 && usual > 0 ? usual * 1.5 : greatest, ...seen);
   const span = Math.max(top - bottom, Math.max(Math.abs(bottom), Math.abs(top)) * leastSpan, 1e-9);
   const middle = (bottom + top) / 2;
   const half = span * (0.5 + margin);
@@ -47,9 +56,6 @@ function valuesOf(columns: readonly Column[], counts: (arc: number, row: number)
   }
   return Float64Array.from(values).sort();
 }
-
-/** Below this an arc is out (rules of computation, section 4; the service may be set otherwise), A. */
-const arcOut = 20;
 
 /** For each arc the rows in which it does not burn, by the columns of its current; 0 stands for the carriage, which is never dark. */
 export function darkRows(current: readonly Column[]): ReadonlyMap<number, ReadonlySet<number>> {

@@ -1,0 +1,55 @@
+import type { Alarm } from '../../../shared/api-types/alarm.js';
+import type { Run } from '../../../shared/api-types/run.js';
+import { alarmSentence, alarmStands, priorityWord } from '../../shared/alarm-sentence.js';
+import { formatClock } from '../../shared/times.js';
+import { wordsOf } from '../../shared/words.js';
+import { alarmRowWords } from '../alarms/alarm-row-words.js';
+import { secondsFrom } from '../run-places.js';
+import type { Stretch } from '../run-places.js';
+
+/** An alarm of a run where it is seen along it: s from its start, mm. */
+export interface AlarmMark {
+  readonly alarm: Alarm;
+  readonly raised: number;
+  readonly place: { readonly travelled: number | null; readonly seamPosition: number | null };
+  readonly acknowledged: number | null;
+  readonly stands: boolean;
+  readonly text: string;
+}
+
+/** The alarms of a run, none of those that were withdrawn. */
+export function alarmMarks(run: Pick<Run, 'startedAt'>, alarms: readonly Alarm[]): AlarmMark[] {
+  return alarms
+    .filter(({ withdrawn }) => withdrawn === null)
+    .map((alarm) => {
+      const { travelled, seamPosition } = alarm;
+      const raised = secondsFrom(run, alarm.raisedAt);
+      return { alarm, raised, place: { travelled, seamPosition }, acknowledged: acknowledgedAt(raised, alarm), stands: alarmStands(alarm), text: alarmLine(alarm) };
+    });
+}
+
+/** Who acknowledges goes by the service's clock, the run by the carriage's: what lies between raising and acknowledging is told by the service's alone. */
+function acknowledgedAt(raised: number, { acknowledgedAt: at, recordedAt, raisedAt }: Alarm): number | null {
+  return at === null ? null : raised + Math.max(0, Date.parse(at) - Date.parse(recordedAt ?? raisedAt)) / 1000;
+}
+
+/** An alarm in one line: what, when, how urgent, and who acknowledged it when. */
+export function alarmLine(alarm: Alarm): string {
+  const say = wordsOf(alarmRowWords);
+  return say.line([alarmSentence(alarm, null), say.raised(formatClock(alarm.raisedAt)), say.priority(priorityWord(alarm.priority)), acknowledgedText(alarm)]);
+}
+
+export function acknowledgedText({ acknowledgedAt: at, acknowledgedBy }: Alarm): string {
+  const say = wordsOf(alarmRowWords);
+  return at === null ? say.notAcknowledged : say.acknowledged(formatClock(at), acknowledgedBy ?? '–');
+}
+
+/** From where the excursion began to where the alarm cleared; only the begin's place is known. */
+export function stretchOfAlarm(run: Pick<Run, 'startedAt'>, { since, returnedAt, travelled, seamPosition }: Alarm): Stretch {
+  const from = secondsFrom(run, since);
+  return {
+    time: [from, returnedAt === null ? from : Math.max(from, secondsFrom(run, returnedAt))],
+    travelled: [travelled, travelled],
+    seamPosition: [seamPosition, seamPosition],
+  };
+}

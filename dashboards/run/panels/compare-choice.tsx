@@ -1,0 +1,36 @@
+import type { JSX } from 'preact';
+import type { Run } from '../../../shared/api-types/run.js';
+import { formatDateTime } from '../../shared/times.js';
+import { wordsOf } from '../../shared/words.js';
+import { runTitle } from '../run-title.js';
+import { panelWords } from './panel-words.js';
+import { useComparable } from './use-compared.js';
+
+interface CompareChoiceProps {
+  readonly run: Run;
+  readonly compared: string | null;
+  /** The run that is chosen, once it is known. */
+  readonly shown: Run | null;
+  readonly onChoose: (other: Run | null) => void;
+}
+
+/** Which other run is laid over this one. */
+export function CompareChoice({ run, compared, shown, onChoose }: CompareChoiceProps): JSX.Element | null {
+  const say = wordsOf(panelWords);
+  const { ofSeam, ofProcedure } = useComparable(run, true);
+  const listed = [...ofSeam, ...ofProcedure];
+  const extra = shown !== null && !listed.some(({ id }) => id === shown.id) ? [shown] : [];
+  if (listed.length === 0 && extra.length === 0) return null;
+  const option = (own: Run): JSX.Element => <option key={own.id} value={own.id}>{say.compareRun(runTitle(own), formatDateTime(own.startedAt).slice(0, 16))}</option>;
+  return (
+    <label class="compare">
+      {say.compare}{' '}
+      <select value={compared ?? ''} onChange={(event) => { onChoose([...listed, ...extra].find(({ id }) => id === event.currentTarget.value) ?? null); }}>
+        <option value="">{say.compareNone}</option>
+        {extra.map(option)}
+        {ofSeam.length > 0 && <optgroup label={say.compareSeam(run.seam ?? '')}>{ofSeam.map(option)}</optgroup>}
+        {ofProcedure.length > 0 && <optgroup label={say.compareProcedure(run.procedure?.id ?? '')}>{ofProcedure.map(option)}</optgroup>}
+      </select>
+    </label>
+  );
+}

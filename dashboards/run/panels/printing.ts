@@ -1,0 +1,26 @@
+import { signal } from '@preact/signals';
+import { options } from 'preact';
+
+/** Whether the page is being laid out for paper. */
+export const printing = signal(false);
+
+/** Width of A4 within its margins of 12 mm, and height of a trace on it, CSS px (96 to the inch). */
+export const paperWidth = 703;
+export const paperTraceHeight = 96;
+
+/**
+ * Drawings are made anew for paper before the browser takes the page: what is drawn for a screen is too wide, and dark where that is. It does not wait, so it is drawn at once.
+ */
+export function followPrinting(): void {
+  window.addEventListener('beforeprint', () => { drawFor(true); });
+  window.addEventListener('afterprint', () => { drawFor(false); });
+}
+
+function drawFor(paper: boolean): void {
+  const usual = options.debounceRendering;
+  options.debounceRendering = (render) => { render(); };
+  document.documentElement.toggleAttribute('data-printing', paper);
+  printing.value = paper;
+  if (usual === undefined) delete options.debounceRendering;
+  else options.debounceRendering = usual;
+}

@@ -1,0 +1,67 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { digitsOf, unitOf } from '../../shared/units.js';
+import { wordsOf } from '../../shared/words.js';
+import type { Axis } from '../run-view.js';
+import type { Column } from './align-lines.js';
+import { placeText } from './axis-scale.js';
+import { lineName } from './line-style.js';
+import { panelWords } from './panel-words.js';
+import { readingsAt } from './readings-at.js';
+import type { Measure } from './trace-lines.js';
+
+/** So many places are told: enough to see how a run went, few enough to be read. */
+const told = 50;
+
+interface TraceDataProps {
+  readonly axis: Axis;
+  readonly places: readonly number[];
+  readonly measures: readonly Measure[];
+  readonly columns: readonly (readonly Column[])[];
+  readonly csv: string;
+}
+
+/** What the traces draw, as a table, for those who do not see them or want the numbers; made only when it is opened. */
+export function TraceData({ axis, places, measures, columns, csv }: TraceDataProps): JSX.Element {
+  const say = wordsOf(panelWords);
+  const open = useSignal(false);
+  return (
+    <div class="trace-data">
+      <details open={open.value} onToggle={(event) => { open.value = event.currentTarget.open; }}>
+        <summary>{say.table}</summary>
+        {open.value && <DataTable axis={axis} places={places} measures={measures} columns={columns} />}
+      </details>
+      <a class="button" href={csv} download>{say.csv}</a>
+    </div>
+  );
+}
+
+function DataTable({ axis, places, measures, columns }: Omit<TraceDataProps, 'csv'>): JSX.Element {
+  const say = wordsOf(panelWords);
+  const count = Math.min(told, places.length);
+  const rows = Array.from({ length: count }, (_, at) => Math.round((at * (places.length - 1)) / Math.max(1, count - 1)));
+  const heads = measures.map((measure, at) => ({ measure, columns: columns[at] ?? [], lines: readingsAt(columns[at] ?? [], null) }));
+  return (
+    <>
+      <p class="aside">{say.tableMore(count)}</p>
+      <div class="scroll" tabIndex={0} role="region" aria-label={say.table}>
+        <table class="mark-table">
+          <thead>
+            <tr>
+              <th scope="col">{say.tablePlace}</th>
+              {heads.flatMap(({ measure, lines }) => lines.map(({ arc, kind }) => <th key={`${measure}${kind}${arc}`} scope="col" class="number">{say[measure]}, {lineName(measure, arc, kind)} <span class="unit">{unitOf(measure)}</span></th>))}
+            </tr>
+          </thead>
+          <tbody>
+            {rows.map((row) => (
+              <tr key={row}>
+                <th scope="row">{placeText(axis, places[row] ?? 0)}</th>
+                {heads.flatMap(({ measure, columns: own }) => readingsAt(own, row).map(({ arc, kind, value }) => <td key={`${measure}${kind}${arc}`} class="number">{digitsOf(measure, value)}</td>))}
+              </tr>
+            ))}
+          </tbody>
+        </table>
+      </div>
+    </>
+  );
+}

@@ -1,0 +1,37 @@
+import type { JSX } from 'preact';
+import { wordsOf } from '../../shared/words.js';
+import { panelWords } from './panel-words.js';
+
+interface TraceKeyProps {
+  readonly limits: boolean;
+  readonly judged: boolean;
+  readonly severalArcs: boolean;
+  readonly compared: boolean;
+}
+
+/** What bands, hatches, blocks and ticks mean. */
+export function TraceKey({ limits, judged, severalArcs, compared }: TraceKeyProps): JSX.Element {
+  const say = wordsOf(panelWords);
+  const entries: readonly (readonly [string, string])[] = [
+    ...(limits ? [['band', say.keyBand] as const] : []),
+    ...(judged ? [['judged', say.keyJudged] as const, ['raw', say.keyRaw] as const] : []),
+    ['shading', say.keyShading],
+    ...(compared ? [['other', say.keyOther] as const] : []),
+    ['weld', say.keyWeld],
+    ['excluded', say.keyExcluded],
+    ['excursion', severalArcs ? say.keyExcursionArcs : say.keyExcursion],
+    ['gap', say.keyGap],
+    ['restart', say.keyRestart],
+    ['alarm', say.keyAlarm],
+  ];
+  return (
+    <dl class="trace-key" aria-label={say.legend}>
+      {entries.map(([name, text]) => (
+        <div key={name}>
+          <dt class={`key key-${name}`} aria-hidden="true" />
+          <dd>{text}</dd>
+        </div>
+      ))}
+    </dl>
+  );
+}
