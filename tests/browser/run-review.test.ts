@@ -276,8 +276,8 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     await page.evaluate(() => { window.dispatchEvent(new Event('beforeprint')); });
     const paper = await page.evaluate(() => ({
       wide: document.documentElement.scrollWidth,
-      drawings: [...document.querySelectorAll('.panel canvas')].map((own) => Math.round(own.getBoundingClientRect().right)),
-      shown: [...document.querySelectorAll('button, select, input, nav, .top')].filter((own) => !own.classList.contains('figure-name') && own.checkVisibility()).map((own) => own.outerHTML.slice(0, 80)),
+      drawings: Array.from(document.querySelectorAll('.panel canvas')).map((own) => Math.round(own.getBoundingClientRect().right)),
+      shown: Array.from(document.querySelectorAll('button, select, input, nav, .top')).filter((own) => !own.classList.contains('figure-name') && own.checkVisibility()).map((own) => own.outerHTML.slice(0, 80)),
       ground: getComputedStyle(document.body).backgroundColor,
     }));
     expect(paper.wide).toBeLessThanOrEqual(703);
