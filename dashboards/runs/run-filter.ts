@@ -60,8 +60,8 @@ export function readFilter(query: URLSearchParams): RunFilter {
   };
 }
 
-export function isFiltered({ order: _order, direction: _direction, ...filter }: RunFilter): boolean {
-  return Object.values(filter).some((value) => value !== '');
+export function isFiltered(filter: RunFilter): boolean {
+  return Object.values({ ...filter, order: '', direction: '' }).some((value) => value !== '');
 }
 
 /** How many of the filters that are folded away are set. */
@@ -75,8 +75,8 @@ export function isBackwards({ from, to }: RunFilter): boolean {
 }
 
 /** The filter as the API takes it. */
-export function filterQuery({ period: _period, from: _from, to: _to, ...rest }: RunFilter, span: Span): Query {
-  return { ...rest, from: span.from, to: span.to };
+export function filterQuery(filter: RunFilter, { from, to }: Span): Query {
+  return { ...filter, period: null, from, to };
 }
 
 /** RFC 3339; null where an end is open. */

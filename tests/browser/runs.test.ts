@@ -110,4 +110,33 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     await eventually(() => page.getByLabel('time', { exact: true }).isChecked()).toBe(true);
     await page.context().close();
   });
+
+  it('sorts by a press on a column, says where days are turned round, and comes Back to the place where it was', async () => {
+    const { page, complaints } = await openPage(browser, { viewport: { width: 1280, height: 500 } });
+    await page.goto(`${service.http}/#/runs`);
+    await eventually(() => page.locator('.runs tbody tr').count()).toBe(2);
+    await page.getByRole('button', { name: 'Seam' }).click();
+    await eventually(() => page.url()).toContain('order=seam&direction=asc');
+    await eventually(() => page.locator('.runs tbody th').allInnerTexts()).toEqual(['DK-0417/L2', longSeam]);
+    await page.getByRole('button', { name: 'Seam' }).click();
+    await eventually(() => page.locator('.runs tbody th').allInnerTexts()).toEqual([longSeam, 'DK-0417/L2']);
+    expect(await page.locator('th[aria-sort]').innerText()).toContain('Seam');
+    await page.locator('select[name=period]').selectOption('today');
+    await eventually(() => page.locator('.runs tbody tr').count()).toBe(2);
+    await page.locator('select[name=period]').selectOption('yesterday');
+    await page.getByRole('heading', { name: 'No runs match' }).waitFor();
+    await page.goto(`${service.http}/#/runs?from=2026-11-26&to=2026-11-20`);
+    await page.getByRole('alert').getByText('there are no days between').waitFor();
+    await page.goto(`${service.http}/#/runs?carriage=c1`);
+    await page.locator('.runs tbody a').waitFor();
+    await page.evaluate(() => { window.scrollTo(0, 60); });
+    await page.locator('.runs tbody a').click();
+    await page.getByRole('heading', { name: 'DK-0417/L2, run 1' }).waitFor();
+    await eventually(() => page.evaluate(() => window.scrollY)).toBe(0);
+    await page.goBack();
+    await page.locator('.runs tbody a').waitFor();
+    await eventually(() => page.evaluate(() => window.scrollY)).toBe(60);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
 });

@@ -199,10 +199,12 @@ describe('what is written beside a drawing', () => {
       fc.property(fc.array(block, { maxLength: 25 }), (given) => {
         const blocks = given.toSorted((a, b) => a.left - b.left);
         const lanes = lanesOf(blocks);
-        blocks.forEach((own, at) => blocks.slice(0, at).forEach((other, before) => {
-          const overlap = own.left < other.right && other.left < own.right;
-          if (overlap && lanes[at]?.lane === lanes[before]?.lane) expect(lanes[at]?.crowded === true || lanes[before]?.crowded === true).toBe(true);
-        }));
+        for (const [at, own] of blocks.entries()) {
+          for (const [before, other] of blocks.slice(0, at).entries()) {
+            const overlap = own.left < other.right && other.left < own.right;
+            if (overlap && lanes[at]?.lane === lanes[before]?.lane) expect(lanes[at]?.crowded === true || lanes[before]?.crowded === true).toBe(true);
+          }
+        }
       }),
     );
   });

@@ -17,10 +17,11 @@ export function followPrinting(): void {
 }
 
 function drawFor(paper: boolean): void {
-  const usual = options.debounceRendering;
-  options.debounceRendering = (render) => { render(); };
+  const how: { debounceRendering?: (this: void, render: () => void) => void } = options;
+  const usual = how.debounceRendering;
+  how.debounceRendering = (render) => { render(); };
   document.documentElement.toggleAttribute('data-printing', paper);
   printing.value = paper;
-  if (usual === undefined) delete options.debounceRendering;
-  else options.debounceRendering = usual;
+  if (usual === undefined) delete how.debounceRendering;
+  else how.debounceRendering = usual;
 }

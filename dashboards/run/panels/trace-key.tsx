@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { wordsOf } from '../../shared/words.js';
 import { panelWords } from './panel-words.js';
+import './trace-key.css';
 
 interface TraceKeyProps {
   readonly limits: boolean;
