@@ -53,7 +53,11 @@ function difference(due: ItemTally, found: ItemTally, what: string): string[] {
 function marksProblem({ boot, arcs, taken }: StoredCarriage['boots'][number]): string[] {
   if (boot === '' || taken === null) return [];
   let marked = 0;
-  for (const set of Object.values(arcs)) for (const [from, to] of ranges(set)) marked += to - from + 1;
+  for (const set of Object.values(arcs)) {
+    // Where the lowest numbers were given up, the marks no longer know them all.
+    if (set.below !== undefined) return [];
+    for (const [from, to] of ranges(set)) marked += to - from + 1;
+  }
   return marked < taken.items ? [`boot ${boot}: ${taken.items} items counted, the marks know of ${marked}`] : [];
 }
 

@@ -6,6 +6,7 @@ import type { ItemTally } from '../../shared/weld/item-tally.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { bootName, orderItem } from '../../shared/weld/order.js';
 import type { SeqSet } from '../../shared/weld/seq-marks.js';
+import { readMarks } from '../../shared/weld/seq-marks-text.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import type { CheckpointPlace } from '../ingest/fold-checkpoint.js';
 import { arrivalsPerMessage, messagesOf } from '../ingest/keep-messages.js';
@@ -49,7 +50,7 @@ export function storedNames(db: SqliteFile): Name[] {
 export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
   const { id } = name;
   const boots = db.prepare<[number], { boot: string; rank: number; marks: string; taken: string | null }>('select boot, rank, marks, taken from boots where stream_id = ?').all(id)
-    .map(({ boot, rank, marks, taken }): StoredBoot => ({ boot, rank, arcs: (JSON.parse(marks) as { arcs: Record<number, SeqSet> }).arcs, taken: taken === null ? null : (JSON.parse(taken) as ItemTally) }));
+    .map(({ boot, rank, marks, taken }): StoredBoot => ({ boot, rank, arcs: readMarks(marks).arcs, taken: taken === null ? null : (JSON.parse(taken) as ItemTally) }));
   const ranks = new Map(boots.map(({ boot, rank }) => [boot, rank]));
   const kept = db.prepare<[number], KeptRow>('select id, arrived, kind, payload, taken, first from kept where stream_id = ? order by id').all(id)
     .flatMap(messagesOf)

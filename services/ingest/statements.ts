@@ -53,6 +53,9 @@ export interface Statements {
   readonly rewriteRun: Statement<[span: string, marks: string, record: string, id: string]>;
   readonly dropRun: Statement<[string]>;
   readonly runsOf: Statement<[number], RunRow>;
+  /** Of the runs that ended before a time, the first whose items end at a place or behind it; and the last one. */
+  readonly decidedBehind: Statement<[stream: number, before: number, rank: number, key: number], { id: string }>;
+  readonly lastDecided: Statement<[stream: number, before: number], { id: string }>;
   readonly run: Statement<[string], RunRow & { stream_id: number }>;
   readonly attempts: Statement<[number, string, number, string, number], { count: number }>;
   readonly others: Statement<[string, number, number, string], { count: number }>;
@@ -218,6 +221,11 @@ export function prepareStatements(db: SqliteFile): Statements {
     ),
     rewriteRun: db.prepare('update runs set span = ?, marks = ?, record = ? where id = ?'),
     dropRun: db.prepare('delete from runs where id = ?'),
+    decidedBehind: db.prepare(
+      `select id from runs where stream_id = ? and finished < ? and (json_extract(span, '$.to.rank'), json_extract(span, '$.to.key')) >= (?, ?)
+       order by json_extract(span, '$.to.rank'), json_extract(span, '$.to.key') limit 1`,
+    ),
+    lastDecided: db.prepare('select id from runs where stream_id = ? and finished < ? order by started desc limit 1'),
     runsOf: db.prepare('select id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where stream_id = ? order by started desc limit 200'),
     run: db.prepare('select stream_id, id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where id = ?'),
     attempts: db.prepare('select count(*) as count from runs where stream_id = ? and seam = ? and run = ? and id <> ? and started < ?'),

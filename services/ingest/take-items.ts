@@ -1,6 +1,5 @@
 import type { DecodedItem, DecodedMessage } from '../../shared/weld/decode/decoded.js';
 import type { Item } from '../../shared/weld/item.js';
-import { isAfter } from '../../shared/weld/assignment-timeline.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
 import { bootName, comparePositions, orderItem } from '../../shared/weld/order.js';
 import { tallyItem } from '../../shared/weld/item-tally.js';
@@ -9,8 +8,9 @@ import { dropWhatLacks } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { arrivalsPerMessage, keepMessage } from './keep-messages.js';
 import type { Statements } from './statements.js';
+import { belongsTo, decidedRunOf } from './decided-run.js';
 import { bootOf, noteSeq } from './stream-load.js';
-import type { BootState, RunEntry, StreamState } from './stream-state.js';
+import type { BootState, StreamState } from './stream-state.js';
 
 /** How many times of items without sequence are remembered, per arc. */
 const trimTimesEvery = 5_000;
@@ -37,7 +37,7 @@ export type TakeOptions = Pick<FoldDeps, 'statements' | 'kept' | 'lateFor'>;
 
 /** Stores what a message holds: each item once, as it came, and each refusal with its reason. */
 export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded: DecodedMessage, options: TakeOptions): TakenCounts {
-  const { statements, kept, lateFor } = options;
+  const { statements, kept } = options;
   const { arrived } = origin;
   const { items } = decoded;
   const counts = { stored: 0, duplicate: 0, refused: 0, conflict: 0 };
@@ -68,9 +68,9 @@ export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded:
     const own = orderItem(item, boot.rank, arrived, base + position);
     if (boot.taken !== null) tallyItem(boot.taken, own);
     boot.changed = true;
-    const run = lockedRunOf(stream, own, arrived, lateFor);
-    if (run !== null) {
-      statements.addLate.run(run.id, arrived, item.boot, item.seq, item.arc, item.time, JSON.stringify({ ...own, arrival: position }));
+    const decided = decidedRunOf(stream, own, options);
+    if (decided !== null) {
+      statements.addLate.run(decided, arrived, item.boot, item.seq, item.arc, item.time, JSON.stringify({ ...own, arrival: position }));
     } else if (fresh === null) fresh = [own];
     else fresh.push(own);
   }
@@ -147,24 +147,8 @@ function contentOf(item: Item): string {
   return JSON.stringify([item.time, item.interval, item.current, item.voltage, item.travelSpeed, item.wireFeedSpeed, item.travel, item.plateTemperature]);
 }
 
-/** The run that an item belongs to, where it came too late to change it. */
-function lockedRunOf(stream: StreamState, item: Position, arrived: number, lateFor: number): RunEntry | null {
-  const { newest, dirtyFrom } = stream;
-  // No run ends behind the newest item, and once all is folded the newest is known.
-  if (dirtyFrom === null && newest !== null && isAfter(item, newest)) return null;
-  for (const run of stream.runs.values()) {
-    if (run.finished !== null && arrived - run.finished > lateFor && belongsTo(run, item)) return run;
-  }
-  return null;
-}
-
 function markRevision(stream: StreamState, item: Position): void {
   for (const run of stream.runs.values()) {
     if (run.finished !== null && belongsTo(run, item)) run.revise = true;
   }
-}
-
-export function belongsTo(run: RunEntry, place: Position): boolean {
-  if (run.first === null || run.to === null) return false;
-  return !isAfter(run.first, place) && !isAfter(place, run.to);
 }

@@ -66,8 +66,11 @@ export function sameSeamAndRun(a: Assignment, b: Assignment): boolean {
   return a.seam === b.seam && a.run === b.run;
 }
 
+/** What an anchor is held against: an item's place, and when its values begin, µs. */
+type AnchoredItem = Pick<PlacedItem, 'start'> & { readonly item: Place };
+
 /** The newest entry that has begun at an item; never one older than `current`. */
-export function epochAt(timeline: Timeline, placed: PlacedItem, current: number): number {
+export function epochAt(timeline: Timeline, placed: AnchoredItem, current: number): number {
   for (let index = timeline.length - 1; index > current; index -= 1) {
     const entry = timeline[index];
     if (entry !== undefined && hasBegun(entry.anchor, placed)) return index;
@@ -75,7 +78,7 @@ export function epochAt(timeline: Timeline, placed: PlacedItem, current: number)
   return current;
 }
 
-function hasBegun(anchor: Anchor, placed: PlacedItem): boolean {
+function hasBegun(anchor: Anchor, placed: AnchoredItem): boolean {
   if ('after' in anchor) return anchor.after === null || isAfter(placed.item, anchor.after);
   return placed.start >= anchor.time && (anchor.notBefore === null || isAfter(placed.item, anchor.notBefore));
 }

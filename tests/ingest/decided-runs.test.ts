@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, expect, it } from 'vitest';
+import { expectAccounted } from './accounted.js';
 import { commit, dropAll, finishAll, killed, storedRuns } from './arrive.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
 
@@ -28,6 +29,8 @@ function assign(payload: object | null): void {
 
 const rowsOf = (id: string): number => [...own.streams().fold.traces.readRun(id)].length;
 
+const lateOf = (id: string): number => own.db.prepare<[string], { count: number }>('select count(*) as count from late where run_id = ?').get(id)?.count ?? 0;
+
 /** Lets the time pass by which every run is decided, and everything that can be let go of is. */
 function decide(): void {
   finishAll(own);
@@ -54,4 +57,33 @@ it('the last rows of a run that ended with the data stay, once it is decided and
   send(20_100, 20_200, false);
   finishAll(own);
   expect(rowsOf(run?.id ?? '')).toBe(rows);
+});
+
+it('what comes when its surroundings were let go of is on a list of late items, also outside every run, and every item is accounted for', () => {
+  assign({ seam: 'S1', run: 1 });
+  send(100, 140, false);
+  send(140, 400, true);
+  send(400, 440, false);
+  assign(null);
+  send(440, 700, false);
+  assign({ seam: 'S2', run: 1 });
+  send(760, 1_000, true);
+  send(1_000, 1_040, false);
+  assign(null);
+  decide();
+  send(1_040, 1_100, false);
+  decide();
+  const [first, second] = storedRuns(own, 'c1');
+  const figures = (): unknown => storedRuns(own, 'c1').map(({ arcTime, energy, version }) => [arcTime, energy, version]);
+  const before = figures();
+  expect(own.streams().stream('hall', 'c1', '').floor).not.toBe(null);
+  // Before the first run, between the two, and the beginning of the second under its assignment.
+  send(0, 100, true);
+  send(700, 760, true);
+  finishAll(own);
+  killed(own);
+  finishAll(own);
+  expect(figures()).toEqual(before);
+  expect([first, second].map((run) => lateOf(run?.id ?? ''))).toEqual([100, 60]);
+  expectAccounted(own.folder, { now: own.now });
 });
