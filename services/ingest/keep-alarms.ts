@@ -11,7 +11,7 @@ export function newAlarmId(): string {
 }
 
 /** An alarm as the store has it; `of` is null for one of the service itself. */
-export function savedAlarm(alarm: AlarmFacts, of: StreamState | null, now: number): SavedAlarm {
+export function savedAlarm(alarm: AlarmFacts, of: Pick<StreamState, 'id' | 'site' | 'carriage'> | null, now: number): SavedAlarm {
   return {
     id: alarm.id, stream_id: of?.id ?? null, run_id: alarm.run, site: of?.site ?? null, carriage: of?.carriage ?? null,
     state: alarmState(alarm, now), recorded: alarm.recordedAt, priority: alarm.priority, seam: alarm.seam, over: isOver(alarm) ? 1 : 0,

@@ -9,6 +9,7 @@ import { noFakeTime } from './fake-time.js';
 import { noSmallDisk } from './full-disk.js';
 import { hostileScenario } from './hostile-scenario.js';
 import { killLoop } from './kill-loop.js';
+import { manyCarriages, neglectedAlarms } from './neglect-scenario.js';
 import { networkScenario } from './network-scenario.js';
 import type { Outcome } from './outcome.js';
 import { powerLoss } from './power-loss-scenario.js';
@@ -54,5 +55,7 @@ export const faultRows: readonly FaultRow[] = [
   { name: 'hostile payloads', how: 'mutated JSON, NaN, 1e308, 10 MiB, bad UTF-8, deep nesting, beside carriages that weld', total: 1_000_000, piece: 50_000, countsItems: true, leftOut: null, run: hostileScenario },
   { name: 'alarm signals', how: 'noise at the limit, flaps, silence, kills, late items, against a plain model', total: 20_000, piece: 1_000, countsItems: false, leftOut: null, run: alarmSignals },
   { name: 'alarm states', how: 'SIGKILL with an alarm in each state', total: 100, piece: 10, countsItems: false, leftOut: null, run: alarmScenario },
+  { name: 'neglected alarms', how: 'this many cleared alarms on each of 50 carriages, acknowledged by nobody; feed, lists, retained topic and sizes', total: 500, piece: 500, countsItems: false, leftOut: null, run: neglectedAlarms },
+  { name: 'many carriages', how: 'this many carriages that sent once; PUBACK of another, feed, metrics, idle cost, next start', total: 5_000, piece: 5_000, countsItems: false, leftOut: null, run: manyCarriages },
   { name: 'busy, s', how: '50 carriages at 10 Hz while every answer is asked for', total: 600, piece: 600, countsItems: true, leftOut: null, run: (count, seed) => busyScenario({ carriages: 50, seconds: count }, seed) },
 ];

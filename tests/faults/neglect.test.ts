@@ -1,0 +1,16 @@
+import { expect, it } from 'vitest';
+import { manyCarriages, neglectedAlarms } from './neglect-scenario.js';
+import { countFrom, shown, underSeed } from './outcome.js';
+
+const alarms = countFrom('NEGLECTED_ALARMS', 500);
+const carriages = countFrom('MANY_CARRIAGES', 5_000);
+
+it(`is an ordinary morning after ${alarms} alarms on each of 50 carriages that nobody acknowledged`, { timeout: 180_000 }, async () => {
+  const outcome = await underSeed((seed) => neglectedAlarms(alarms, seed));
+  expect(outcome.problems, shown(outcome)).toEqual([]);
+});
+
+it(`knows ${carriages} carriages at no cost to those that send`, { timeout: 300_000 }, async () => {
+  const outcome = await underSeed((seed) => manyCarriages(carriages, seed));
+  expect(outcome.problems, shown(outcome)).toEqual([]);
+});
