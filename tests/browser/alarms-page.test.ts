@@ -52,8 +52,8 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
 
   it('explains when an alarm comes while there is none, and shows the first one live', async () => {
     const { page, complaints } = await open('alarms');
-    await page.getByRole('heading', { name: 'No alarm yet' }).waitFor();
-    await page.getByText('No alarm in the last 24 h.').waitFor();
+    await page.getByRole('heading', { name: 'No alarms yet' }).waitFor();
+    await page.getByText('No alarms in the last 24 h.').waitFor();
     await sendVoltageFaults(service.mqtt, 'c1', 'DK-0417/L2', true);
     await standing(page).waitFor();
     // The mean over 1 s is under 30 V when a third of it is at 27 V, 50 s less 1/6 s after the start: at 500 mm/min 415.3 mm, told by rows of 0.8 mm.
