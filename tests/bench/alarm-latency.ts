@@ -87,10 +87,11 @@ function watchPage(): void {
   const look = (): void => {
     const troubled = new Set<string>();
     for (const tile of Array.from(document.querySelectorAll('.tile-trouble[data-carriage]'))) {
-      if (/voltage/i.test(tile.textContent)) troubled.add(tile.getAttribute('data-carriage')?.split('/').at(-1) ?? '');
+      // Short tiles have the symbol of the quantity, full ones its name.
+      if (/voltage|\bU\b/i.test(tile.textContent)) troubled.add(tile.getAttribute('data-carriage')?.split('/').at(-1) ?? '');
     }
-    const newest = /^(c\d+):/.exec(document.querySelector('.newest strong')?.textContent ?? '')?.[1];
-    if (newest !== undefined) troubled.add(newest);
+    const urgent = /^(c\d+):/.exec(document.querySelector('.urgent strong')?.textContent ?? '')?.[1];
+    if (urgent !== undefined) troubled.add(urgent);
     for (const carriage of troubled) if (!seen.has(carriage)) requestAnimationFrame(() => { tell(carriage, performance.timeOrigin + performance.now()); });
     seen.clear();
     for (const carriage of troubled) seen.add(carriage);

@@ -85,4 +85,37 @@ describe.skipIf(!hasBrowser)('what can be pressed on the floor', () => {
     await expect.poll(() => order(page)).toEqual(['hall-b/c1', 'hall-b/c2']);
     expect(page.url()).toContain('site=hall-b');
   });
+
+  it('fits a phone on every page of its own, under a header of 110 px at most', async () => {
+    service.tell(madeCarriage('c1'), madeCarriage('c2'));
+    const { page } = await open({ viewport: { width: 390, height: 844 } });
+    for (const [address, shown] of [['', '.tile'], ['alarms', '.alarm-rates'], ['refused', '.empty'], ['nope', '.empty']] as const) {
+      await page.goto(`${service.http}/#/${address}`);
+      await page.locator(shown).first().waitFor();
+      const seen = await page.evaluate(() => ({ header: document.querySelector('header')?.getBoundingClientRect().height ?? 999, width: document.documentElement.scrollWidth }));
+      expect(seen.header, address).toBeLessThanOrEqual(110);
+      expect(seen.width, address).toBeLessThanOrEqual(390);
+    }
+    expect(await page.title()).toBe('Page not found · Seamwarden');
+  });
+
+  it('shows no ring on a heading that is only read out', async () => {
+    service.tell(madeCarriage('c1'));
+    const { page } = await open();
+    const link = page.getByRole('link', { name: 'Alarms', exact: true });
+    await link.focus();
+    await page.keyboard.press('Enter');
+    await expect.poll(() => page.evaluate(() => document.activeElement?.tagName)).toBe('H1');
+    expect(await page.evaluate(() => getComputedStyle(document.activeElement ?? document.body).outlineStyle)).toBe('none');
+  });
+
+  it('keeps light or dark by choice, whatever the system asks for', async () => {
+    service.tell(madeCarriage('c1'));
+    const { page } = await open({ colorScheme: 'light' });
+    await page.getByRole('button', { name: 'Menu' }).click();
+    await page.getByLabel('Appearance · 外观').selectOption('dark');
+    await expect.poll(() => page.locator('html').getAttribute('data-theme')).toBe('dark');
+    await page.reload();
+    await expect.poll(() => page.locator('html').getAttribute('data-theme')).toBe('dark');
+  });
 });

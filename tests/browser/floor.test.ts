@@ -147,8 +147,19 @@ describe.skipIf(!hasBrowser)('the floor', () => {
     expect(await textAt(page.locator('.floor-summary'))).toMatch(/2 carriages\s+2 not known\s+last data/);
     expect(await textAt(page.locator('.floor-summary'))).not.toMatch(/welding|no alarms/);
     expect(await textAt(page.locator('.urgent'))).toBe('Alarms not known: no connection.');
+    // From now on nothing may say both that there is a connection and that there is none.
+    await page.evaluate(() => {
+      const contradictions: string[] = [];
+      Object.assign(window, { contradictions });
+      new MutationObserver(() => {
+        const state = document.querySelector('.connection')?.textContent.trim();
+        const banner = document.querySelector('.banner')?.textContent;
+        if (state === 'Connected' && banner !== undefined) contradictions.push(banner);
+      }).observe(document.body, { subtree: true, childList: true, characterData: true });
+    });
     await service.start();
     await page.getByText('Connected', { exact: true }).waitFor({ timeout: 20_000 });
+    expect(await page.evaluate(() => (window as unknown as { contradictions: string[] }).contradictions)).toEqual([]);
     service.tell(madeCarriage('c1', toGo(2400)));
     await page.getByText('2400 mm left').waitFor();
     expect(await page.locator('.banner').count()).toBe(0);
