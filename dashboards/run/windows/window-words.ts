@@ -14,7 +14,7 @@ export const windowWords = {
     revision: (id: string, revision: number) => `${id}, revision ${revision}`,
   },
   zh: {
-    asking: '正在加载限值……',
+    asking: '正在加载限值…',
     unassigned: () => '未分配任务。',
     notNamed: '任务未指定工艺规程。',
     unknown: (id: string) => `找不到工艺规程 ${id}。`,
