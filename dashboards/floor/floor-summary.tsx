@@ -18,6 +18,9 @@ const newestData = computed(() => {
   return newest === '' ? null : Date.parse(newest);
 });
 
+/** Small tiles have no room for it, and what is invented is to be told on every page. */
+const simulatedNow = computed(() => floorState.value.keys.filter((key) => carriageAt(key)?.value.assignment?.simulated === true).length);
+
 /** Data that is younger than this is as good as live, ms. */
 const liveFor = 2_000;
 
@@ -35,6 +38,7 @@ export function FloorSummary(): JSX.Element {
       {cause !== null && <strong class="out-text">{say.silentTogether(cause.keys.length)}</strong>}
       {wrong === 0 && cause === null && lost === 0 && <strong>{say.allWell}</strong>}
       {warned > 0 && <span>{say.toLookAt(warned)}</span>}
+      {simulatedNow.value > 0 && <span class="floor-live">{say.simulated(simulatedNow.value)}</span>}
       {age !== null && welding > 0 && isConnected.value && <span class="floor-live">{age < liveFor ? say.live : say.dataAge(formatAge(age))}</span>}
       {age !== null && !isConnected.value && <span class="floor-live">{say.dataAge(formatAge(age))}</span>}
     </p>

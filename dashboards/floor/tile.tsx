@@ -51,10 +51,10 @@ function FullTile({ carriage, verdict, wrong, warned }: TileParts): JSX.Element 
   return (
     <>
       <p class="tile-name">
-        <Name carriage={carriage} /> <span class="tile-job">{job(carriage)}</span> {carriage.assignment?.simulated === true && <Simulated />}
+        <Name carriage={carriage} /> <span class="tile-job">{job(carriage)}</span>
       </p>
       <p class={wrong ? 'tile-state out-text' : 'tile-state'}>
-        <Mark name={warned ? 'warning' : verdict.mark} /> {verdictText(verdict)}
+        <Mark name={warned ? 'warning' : verdict.mark} /> {verdictText(verdict)} {carriage.assignment?.simulated === true && <Simulated />}
       </p>
       <TileNotes carriage={carriage} verdict={verdict} />
       <TileValues carriage={carriage} verdict={verdict} kind="full" />

@@ -108,6 +108,16 @@ describe.skipIf(!hasBrowser)('the floor', () => {
     expect(await textAt(page.locator('[data-carriage="hall-a/c10"] .tile-out'))).toBe('Voltage up to 1.2 V over limit');
   });
 
+  it('marks what is simulated, on small tiles by their number', async () => {
+    const assignment = { seam: 'SIM-1/L1', run: 1, simulated: true } as const;
+    service.tell(madeCarriage('c1', { assignment }), madeCarriage('c2'));
+    const { page } = await open();
+    await expect.poll(() => textAt(page.locator('[data-carriage="hall-a/c1"]'))).toContain('simulated');
+    expect(await page.locator('.simulated').evaluate((own) => own.getBoundingClientRect().right <= (own.closest('.tile')?.getBoundingClientRect().right ?? 0))).toBe(true);
+    service.tell(...Array.from({ length: 40 }, (_, at) => madeCarriage(`c${at + 1}`, { assignment })));
+    await expect.poll(() => textAt(page.locator('.floor-summary'))).toContain('40 simulated');
+  });
+
   it('tells a cause that many share once', async () => {
     service.tell(...Array.from({ length: 50 }, (_, at) => madeCarriage(`c${at + 1}`, at === 49 ? {} : { lastSeen: earlier(90_000), alarms: [madeAlarm(`c${at + 1}`, { quantity: 'noData', arc: null, limit: 5, worst: 5 })] })));
     const { page } = await open();
