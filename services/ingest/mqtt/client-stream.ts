@@ -2,6 +2,7 @@ import type { Socket } from 'node:net';
 import { Duplex } from 'node:stream';
 import type { Admission, Share } from './admission.js';
 import { CONNECT, packetFrames, PINGREQ, PUBLISH, type Piece } from './packet-frames.js';
+import { checkLength, packetPatience } from './packet-patience.js';
 import { LONGEST_PACKET, oversizeReason, trimOversize } from './trim-oversize.js';
 import { turnWriter } from './turn-writer.js';
 
@@ -9,6 +10,10 @@ import { turnWriter } from './turn-writer.js';
 const READ_AHEAD = 64 * 1024;
 /** A subscriber that leaves more than this unread is let go, bytes; nobody else waits for it. */
 const MOST_UNREAD = 8 * 1024 * 1024;
+/** A CONNECT has to be accepted within this, ms. */
+const CONNECT_WITHIN = 5_000;
+/** A client that asks for no keepalive is closed after this much silence, s: else one that lost its power might hold its place for good. */
+const LONGEST_SILENCE = 3_600;
 const PINGRESP = Buffer.from([0xd0, 0]);
 
 export interface ClientStreamOptions {
@@ -25,8 +30,10 @@ export interface ClientStream {
   readonly share: Share;
   /** From here on its messages are let in; the broker takes only a few before its CONNACK. */
   connackSent(): void;
-  /** Closes it after one and a half times `seconds` without a byte (MQTT 3.1.1, 3.1.2.10); 0 never. */
+  /** Closes it after one and a half times `seconds` without a byte (MQTT 3.1.1, 3.1.2.10); 0 after an hour. */
   keepAlive(seconds: number): void;
+  /** Closes it for a reason that is told. */
+  fault(reason: string): void;
   /** Sends what was written, says goodbye, and is closed after `grace` ms at the latest. */
   shut(grace: number): Promise<void>;
 }
@@ -48,7 +55,10 @@ export function clientStream(socket: Socket, { admission, oversize, onFault }: C
   const trim = trimOversize((length) => {
     onFault(`${oversizeReason(length)}; kept its beginning`);
   });
+  const patience = packetPatience(() => socket.isPaused(), fault);
   const frames = packetFrames((piece) => {
+    if (piece.first) checkLength(piece);
+    patience.read(piece);
     if (piece.type === PINGREQ && ready && piece.last) {
       stream.write(PINGRESP);
       return;
@@ -134,6 +144,8 @@ export function clientStream(socket: Socket, { admission, oversize, onFault }: C
     },
     destroy(error, done) {
       if (silence !== null) clearTimeout(silence);
+      clearTimeout(greeting);
+      patience.stop();
       queue.length = 0;
       share.leave();
       if (!shutting) socket.destroy();
@@ -141,6 +153,12 @@ export function clientStream(socket: Socket, { admission, oversize, onFault }: C
     },
   });
 
+  const greeting = setTimeout(() => {
+    // What has come meanwhile is read first: this thread may have been busy.
+    setImmediate(() => setImmediate(() => {
+      if (!ready) fault(`no CONNECT within ${CONNECT_WITHIN / 1_000} s`);
+    }));
+  }, CONNECT_WITHIN);
   socket.setNoDelay(true);
   // Finds a carriage that lost its power while its socket isn't read, ms.
   socket.setKeepAlive(true, 30_000);
@@ -165,17 +183,19 @@ export function clientStream(socket: Socket, { admission, oversize, onFault }: C
   return {
     stream,
     share,
+    fault,
     connackSent() {
       ready = true;
+      clearTimeout(greeting);
       pump();
     },
     keepAlive(seconds) {
-      if (seconds <= 0) return;
+      const [within, named] = seconds > 0 ? [seconds * 1.5, `one and a half times its keepalive of ${seconds} s`] : [LONGEST_SILENCE, `${LONGEST_SILENCE} s, without a keepalive`];
       silence = setTimeout(() => {
         // Nothing can be heard from a socket that isn't read.
         if (socket.isPaused()) silence?.refresh();
-        else fault(`silent for more than one and a half times its keepalive of ${seconds} s`);
-      }, seconds * 1_500);
+        else fault(`silent for more than ${named}`);
+      }, within * 1_000);
     },
     shut(grace) {
       shutting = true;

@@ -1,8 +1,9 @@
 import { createServer, type AddressInfo, type Server, type Socket } from 'node:net';
 import type { Duplex } from 'node:stream';
-import { Aedes, type Client, type PublishPacket } from 'aedes';
+import { Aedes, type Client, type PublishPacket, type Subscription } from 'aedes';
 import { admission, ADMISSION_LIMITS, type AdmissionLimits } from './admission.js';
 import { clientStream, type ClientStream } from './client-stream.js';
+import { connectionPlaces, type Place } from './connection-places.js';
 import { inOrder } from './in-order.js';
 import type { IncomingMessage, MessageSource, SourceLog } from './message-source.js';
 import { publishPolicy, retainedBudget } from './publish-policy.js';
@@ -17,8 +18,11 @@ export interface EmbeddedBrokerOptions {
   readonly oversize?: 'close' | 'trim';
 }
 
-/** Connections at a time; each may hold a packet that is not complete yet. */
+/** Connections at a time, in all and from one address that is not of loopback; each may hold a packet that is not complete yet. */
 const MOST_CLIENTS = 1_000;
+const MOST_OF_ADDRESS = 500;
+/** Subscriptions of one client. */
+const MOST_SUBSCRIPTIONS = 100;
 /** Bytes that clients may have the broker retain. */
 const MOST_RETAINED = 16 * 1024 * 1024;
 /** Where messages go that are acknowledged and reach nobody. */
@@ -28,6 +32,8 @@ const GRACE = 500;
 
 interface Visitor {
   readonly connection: ClientStream;
+  /** Whether its CONNECT was accepted, and whether it has published or subscribed since. */
+  readonly state: { connected: boolean; working: boolean };
   readonly order: ReturnType<typeof inOrder>;
 }
 
@@ -41,6 +47,7 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
   const log: SourceLog = options.log ?? (() => undefined);
   const gate = admission(options.limits ?? ADMISSION_LIMITS);
   const fitsRetained = retainedBudget(MOST_RETAINED);
+  const places = connectionPlaces(MOST_CLIENTS, MOST_OF_ADDRESS);
   const visitors = new WeakMap<Duplex, Visitor>();
   const open = new Set<ClientStream>();
   let onMessage: ((message: IncomingMessage) => void) | null = null;
@@ -72,6 +79,7 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
       done(new Error(`${packet.topic}: topics that begin with $ are the broker's own`));
       return;
     }
+    visitor.state.working = true;
     const retained = packet.retain;
     const isWill = packet.messageId === undefined;
     const due = visitor.order.enter(() => {
@@ -85,6 +93,19 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
     else due();
   }
 
+  function authorizeSubscribe(client: Client, subscription: Subscription, done: (error: Error | null, subscription?: Subscription | null) => void): void {
+    const count = Object.keys((client as unknown as { readonly subscriptions: object }).subscriptions).length;
+    // Refused with 0x80 in the SUBACK (MQTT 3.1.1, 3.9.3); the client stays.
+    if (count >= MOST_SUBSCRIPTIONS) {
+      log('warn', `MQTT client ${client.id}: has ${count} subscriptions, which is the most; ${subscription.topic} was refused`);
+      done(null, null);
+      return;
+    }
+    const visitor = visitors.get(client.conn);
+    if (visitor !== undefined) visitor.state.working = true;
+    done(null, subscription);
+  }
+
   function welcome(socket: Socket): void {
     const peer = `${socket.remoteAddress ?? 'unknown'}:${socket.remotePort ?? 0}`;
     const name = { id: '' };
@@ -96,10 +117,20 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
       },
     });
     const { stream } = connection;
+    const state = { connected: false, working: false };
+    const place: Place = { address: socket.remoteAddress ?? '', since: performance.now(), connected: () => state.connected, working: () => state.working, leave: connection.fault };
     // Its will is published some time after the stream has closed; so a visitor is not forgotten with it.
-    visitors.set(stream, { connection, order: inOrder() });
+    visitors.set(stream, { connection, order: inOrder(), state });
     open.add(connection);
-    stream.once('close', () => open.delete(connection));
+    stream.once('close', () => {
+      open.delete(connection);
+      places.free(place);
+    });
+    const full = places.take(place);
+    if (full !== null) {
+      connection.fault(full);
+      return;
+    }
     const client = broker?.handle(stream);
     client?.once('connected', () => {
       name.id = client.id;
@@ -117,10 +148,15 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
         packet.clean = true;
         done(null, true);
       },
-      authorizeForward: (_client, packet) => (packet.topic === NOWHERE ? null : packet),
+      authorizeSubscribe,
+      // Whoever reads along need not learn who else is connected.
+      authorizeForward: (_client, packet) => (packet.topic === NOWHERE || packet.topic.startsWith('$SYS/') ? null : packet),
     });
     made.on('connackSent', (packet, client) => {
-      if (packet.returnCode === 0) visitors.get(client.conn)?.connection.connackSent();
+      const visitor = packet.returnCode === 0 ? visitors.get(client.conn) : undefined;
+      if (visitor === undefined) return;
+      visitor.state.connected = true;
+      visitor.connection.connackSent();
     });
     made.on('clientError', (client, error) => {
       log('info', `MQTT client ${client.id}: ${error.message}`);
@@ -137,7 +173,8 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
       broker = await createBroker();
       // A client may say goodbye while its last messages are still to be committed.
       const listening = createServer({ allowHalfOpen: true }, welcome);
-      listening.maxConnections = MOST_CLIENTS;
+      // Above the places: one that is to be had by letting another go is looked for.
+      listening.maxConnections = MOST_CLIENTS + 100;
       server = listening;
       try {
         await listen(listening, host, port);

@@ -1,8 +1,11 @@
+import { connect } from 'node:net';
 import { connectAsync, type MqttClient } from 'mqtt';
 import { generate } from 'mqtt-packet';
 import { afterEach, describe, expect, it } from 'vitest';
+import { connectionPlaces, type Place } from '../../../services/ingest/mqtt/connection-places.js';
 import { embeddedBroker, type EmbeddedBrokerOptions } from '../../../services/ingest/mqtt/embedded-broker.js';
 import type { MessageSource } from '../../../services/ingest/mqtt/message-source.js';
+import { fixedHeader } from '../../../services/ingest/mqtt/packet-frames.js';
 import { heldMessages, type HeldMessages } from './held-messages.js';
 import { publishPacket, rawClient, type RawClient } from './raw-client.js';
 import { pause, until } from './until.js';
@@ -182,5 +185,108 @@ describe('bounds of the embedded broker', () => {
     await until(() => sender.acknowledged().length === 600, 'all acknowledgements', 20_000);
     await until(() => logged.some((text) => /sleeper at .*: left \d+ bytes unread/.test(text)), 'the reason');
     clearInterval(timer);
+  });
+});
+
+describe('packets that are never finished, and clients that do nothing', () => {
+  /** Fixed header of a packet of that type byte that says it has `length` bytes more, and `given` of them. */
+  const unfinished = (firstByte: number, length: number, given: number): Buffer => Buffer.concat([fixedHeader(firstByte, length), Buffer.alloc(given, 1)]);
+
+  it.each([
+    ['SUBSCRIBE of 8 MiB', 0x82, 8 * MiB - 1],
+    ['UNSUBSCRIBE of 257 KiB', 0xa2, 257 * 1024],
+  ])('closes a client at the header of a %s', async (_name, firstByte, length) => {
+    const { raw, logged } = await broker();
+    const client = await raw('long');
+    client.socket.write(unfinished(firstByte, length, 16));
+    await until(() => client.closed(), 'the end of the connection');
+    expect(logged.join()).toMatch(new RegExp(`MQTT client long at .*: a packet of type \\d+ with ${length} bytes, takes at most 262144`));
+  });
+
+  it('closes a connection at the header of a CONNECT that is longer than one can be', async () => {
+    const { url } = await broker();
+    const { hostname, port } = new URL(url);
+    const socket = connect(Number(port), hostname);
+    socket.on('error', () => undefined);
+    socket.write(unfinished(0x10, 8 * MiB - 1, 16));
+    await until(() => socket.closed, 'the end of the connection');
+  });
+
+  it('closes who says nothing within seconds', { timeout: 20_000 }, async () => {
+    const { url, logged } = await broker();
+    const { hostname, port } = new URL(url);
+    const socket = connect(Number(port), hostname);
+    socket.on('error', () => undefined);
+    await until(() => socket.closed, 'the end of the connection', 15_000);
+    expect(logged.join()).toContain('no CONNECT within 5 s');
+  });
+
+  it('lets a carriage in while a thousand connections say nothing, and keeps those that work', { timeout: 60_000 }, async () => {
+    const { url, raw, held } = await broker();
+    const { hostname, port } = new URL(url);
+    const working = await raw('works');
+    working.send(publishPacket(TOPIC, 'first', 1, 1));
+    await until(() => held.open() === 1, 'the message');
+    held.commit();
+    const silent = Array.from({ length: 1_200 }, () => connect(Number(port), hostname).on('error', () => undefined));
+    await until(() => silent.filter((socket) => socket.closed).length >= 201, 'those too many to be closed', 10_000);
+    const begun = performance.now();
+    const newcomer = await raw('comes');
+    expect(performance.now() - begun).toBeLessThan(3_000);
+    newcomer.send(publishPacket(TOPIC, 'second', 1, 1));
+    working.send(publishPacket(TOPIC, 'third', 1, 2));
+    await until(() => held.open() === 2, 'both messages');
+    held.commit();
+    await until(() => newcomer.acknowledged().length === 1 && working.acknowledged().length === 2, 'both acknowledgements');
+    expect(working.closed()).toBe(false);
+    for (const socket of silent) socket.destroy();
+  });
+
+  it('takes a hundred subscriptions of a client, and tells nobody of the others', async () => {
+    const { raw } = await broker();
+    const client = await raw('reads');
+    const subscribe = (from: number, count: number): void => {
+      client.send({ cmd: 'subscribe', messageId: from + 1, subscriptions: Array.from({ length: count }, (_, i) => ({ topic: `t/${from + i}`, qos: 0 as const })) });
+    };
+    subscribe(0, 60);
+    subscribe(60, 60);
+    await until(() => client.received.filter(({ cmd }) => cmd === 'suback').length === 2, 'both SUBACKs');
+    const granted = client.received.flatMap((packet) => (packet.cmd === 'suback' ? (packet.granted as number[]) : []));
+    // MQTT 3.1.1, 3.9.3: 0x80 is a failure.
+    expect(granted.filter((code) => code === 0x80)).toHaveLength(20);
+    expect(client.closed()).toBe(false);
+    const watcher = await raw('watches');
+    watcher.send({ cmd: 'subscribe', messageId: 1, subscriptions: [{ topic: '$SYS/#', qos: 0 }, { topic: '#', qos: 0 }] });
+    await until(() => watcher.received.some(({ cmd }) => cmd === 'suback'), 'its SUBACK');
+    await raw('another');
+    await pause(300);
+    expect(watcher.received.filter(({ cmd }) => cmd === 'publish')).toEqual([]);
+  });
+});
+
+describe('places of connections', () => {
+  const place = (address: string, since: number, connected: boolean, working = false): Place & { readonly left: string[] } => {
+    const left: string[] = [];
+    return { address, since, connected: () => connected, working: () => working, leave: (reason) => left.push(reason), left };
+  };
+
+  it('bounds those of one address, and not those of loopback', () => {
+    const places = connectionPlaces(10, 2);
+    const far = [0, 1, 2].map((n) => places.take(place('10.0.0.7', n, true)));
+    expect(far).toEqual([null, null, '2 connections from 10.0.0.7, which is the most from one address']);
+    expect([0, 1, 2].map((n) => places.take(place('127.0.0.1', n, true)))).toEqual([null, null, null]);
+  });
+
+  it('gives way: first who never connected, then who never did anything, and never who works', () => {
+    const places = connectionPlaces(3, 3);
+    const [idle, works, silent] = [place('a', 0, true), place('b', 1, true, true), place('c', 2, false)];
+    for (const own of [idle, works, silent]) expect(places.take(own)).toBeNull();
+    expect(places.take(place('d', 3, true, true))).toBeNull();
+    expect([idle.left.length, works.left.length, silent.left.length]).toEqual([0, 0, 1]);
+    expect(places.take(place('e', 9_000, true, true))).toBe('3 connections, which is the most');
+    expect(places.take(place('e', 11_000, true, true))).toBeNull();
+    expect(idle.left).toHaveLength(1);
+    expect(places.take(place('f', 99_000, true, true))).toBe('3 connections, which is the most');
+    expect(works.left).toEqual([]);
   });
 });

@@ -1,0 +1,47 @@
+import { CONNECT, PUBLISH, type Piece } from './packet-frames.js';
+
+/**
+ * Longest packet other than a PUBLISH, bytes of remaining length. A CONNECT may hold five strings or payloads of up to 65,535 bytes (client id, topic
+ * and payload of the will, name, password), MQTT 3.1.1, 3.1.3; nothing else that a carriage sends comes near it.
+ */
+export const LONGEST_CONNECT = 330 * 1024;
+export const LONGEST_OTHER = 256 * 1024;
+
+/** ms in which a packet has to be complete, and bytes a second that come to it for a long one: a slow radio link does better. */
+const PACKET_WITHIN = 30_000;
+const SLOWEST = 16 * 1024;
+
+/** Throws where a packet is longer than its kind is taken. What of a PUBLISH may be read is the admission's business. */
+export function checkLength({ type, length }: Piece): void {
+  if (type === PUBLISH) return;
+  const most = type === CONNECT ? LONGEST_CONNECT : LONGEST_OTHER;
+  if (length > most) throw new Error(`a packet of type ${type} with ${length} bytes, takes at most ${most}`);
+}
+
+export interface PacketPatience {
+  /** Told of each piece as it is read. */
+  read(piece: Piece): void;
+  stop(): void;
+}
+
+/** Calls `late` where a packet that has begun is not complete in time. While nothing is read from the socket (`paused`) it can't be. */
+export function packetPatience(paused: () => boolean, late: (reason: string) => void): PacketPatience {
+  let timer: NodeJS.Timeout | null = null;
+  const stop = (): void => {
+    if (timer !== null) clearTimeout(timer);
+    timer = null;
+  };
+  return {
+    read({ first, last, length }) {
+      if (last) stop();
+      else if (first) {
+        const within = PACKET_WITHIN + (length / SLOWEST) * 1_000;
+        timer = setTimeout(() => {
+          if (paused()) timer?.refresh();
+          else late(`a packet of ${length} bytes was not complete after ${Math.round(within / 1_000)} s`);
+        }, within);
+      }
+    },
+    stop,
+  };
+}
