@@ -1,25 +1,68 @@
+import { existsSync } from 'node:fs';
 import { join } from 'node:path';
+import { setTimeout as wait } from 'node:timers/promises';
 import { openSqlite } from '../shared/sqlite/sqlite-file.js';
+import type { SqliteFile } from '../shared/sqlite/sqlite-file.js';
 
 /** Another process has the data directory. */
 export class DataDirInUse extends Error {}
 
+/** A service that has nothing to do writes once a second, to see whether storage takes it; who is watched for so long shows that he is there, ms. */
+const watchFor = 2_500;
+
 /**
  * Takes the data directory for this process: SQLite's exclusive lock is one of the operating system, so it ends with
- * the process however that ends. Throws where another process has it.
+ * the process however that ends. Rejects where another process has it, also where somebody has removed the lock's file from under it, which
+ * shows in a store without one that is still written to.
  */
-export function lockDataDir(dataDir: string): { release(): void } {
-  const lock = openSqlite(join(dataDir, 'lock'));
-  try {
-    lock.pragma('locking_mode = EXCLUSIVE');
-    lock.exec('begin exclusive');
-  } catch {
+export async function lockDataDir(dataDir: string, databaseFile: string): Promise<{ release(): void }> {
+  const file = join(dataDir, 'lock');
+  const wasThere = existsSync(file);
+  const lock = takeLock(file, dataDir);
+  if (!wasThere && existsSync(databaseFile) && (await isWritten(databaseFile))) {
     lock.close();
-    throw new DataDirInUse(`the data directory ${dataDir} is in use by another process`);
+    throw inUse(dataDir);
   }
   return {
     release: () => {
       lock.close();
     },
   };
+}
+
+function inUse(dataDir: string): DataDirInUse {
+  return new DataDirInUse(`the data directory ${dataDir} is in use by another process`);
+}
+
+function takeLock(file: string, dataDir: string): SqliteFile {
+  let lock: SqliteFile | null = null;
+  try {
+    lock = openSqlite(file);
+    lock.pragma('locking_mode = EXCLUSIVE');
+    lock.exec('begin exclusive');
+    return lock;
+  } catch (error) {
+    lock?.close();
+    const code = error instanceof Error && 'code' in error ? String(error.code) : '';
+    if (/^SQLITE_(BUSY|LOCKED)/.test(code)) throw inUse(dataDir);
+    const reason = error instanceof Error ? error.message : String(error);
+    if (code === 'SQLITE_NOTADB') throw new Error(`${file} is not the lock that this program makes (${reason}). Remove it if no service runs on ${dataDir}.`);
+    throw new Error(`${file} cannot be locked (${reason}): SEAMWARDEN_DATA_DIR has to be a folder that this user may write in, on a disk that locks`);
+  }
+}
+
+/** Whether somebody writes to the database. One that cannot be read says so when it is opened for good. */
+async function isWritten(databaseFile: string): Promise<boolean> {
+  let database: SqliteFile | null = null;
+  try {
+    database = openSqlite(databaseFile, { readonly: true, fileMustExist: true });
+    const version = (): unknown => database?.pragma('data_version', { simple: true });
+    const before = version();
+    for (const until = performance.now() + watchFor; performance.now() < until; await wait(100)) if (version() !== before) return true;
+    return false;
+  } catch {
+    return false;
+  } finally {
+    database?.close();
+  }
 }

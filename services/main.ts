@@ -1,4 +1,4 @@
-import { existsSync, mkdirSync } from 'node:fs';
+import { accessSync, constants, existsSync, mkdirSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
@@ -9,8 +9,10 @@ import { migrate } from '../shared/records/migrate.js';
 import { openReader, openWriter, recordsOf } from '../shared/records/open-database.js';
 import { sqliteTraceReader, sqliteTracesSchema } from '../shared/traces/sqlite-traces.js';
 import { createApp } from './api/app.js';
+import { removeSpooled } from './csv/spool-log.js';
 import { lockDataDir } from './data-lock.js';
 import { startIngest } from './ingest/worker-port.js';
+import { wrongSetting } from './setting-values.js';
 import type { Settings } from './settings.js';
 
 /** ms that open requests get to end when the service stops. */
@@ -28,13 +30,14 @@ export interface RunningService {
 
 /** Puts the parts together, from the sink backwards: lock, store, ingest, HTTP. Stops from the source forwards. */
 export async function startService(settings: Settings, log: Logger): Promise<RunningService> {
-  mkdirSync(settings.dataDir, { recursive: true });
-  const lock = lockDataDir(settings.dataDir);
+  makeDataDir(settings.dataDir);
   const databaseFile = join(settings.dataDir, 'seamwarden.db');
+  const lock = await lockDataDir(settings.dataDir, databaseFile);
   try {
     const writer = openWriter(databaseFile);
     migrate(writer, [sqliteTracesSchema]);
     writer.close();
+    await removeSpooled(settings.dataDir);
     const ingest = await startIngest(settings, databaseFile, (level, text) => {
       log[level](text);
     });
@@ -68,6 +71,15 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
   } catch (error) {
     lock.release();
     throw error;
+  }
+}
+
+function makeDataDir(dataDir: string): void {
+  try {
+    mkdirSync(dataDir, { recursive: true });
+    accessSync(dataDir, constants.R_OK | constants.X_OK);
+  } catch (error) {
+    throw wrongSetting('SEAMWARDEN_DATA_DIR', dataDir, `the path of a folder that this user may write in (${error instanceof Error ? error.message : String(error)})`);
   }
 }
 

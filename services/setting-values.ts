@@ -1,6 +1,6 @@
 import { isIP } from 'node:net';
 
-/** A setting that stops the start. Its message is one line: the setting, what it got, what it takes. */
+/** A setting that stops the start. Its message is one line: the setting, what it got, what was expected. */
 export class SettingsError extends Error {
   override readonly name = 'SettingsError';
 }
@@ -20,7 +20,7 @@ export function shownSetting(text: string): string {
 }
 
 export function wrongSetting(name: string, text: string, takes: string): SettingsError {
-  return new SettingsError(`${name}: got ${shownSetting(text)}, takes ${takes}`);
+  return new SettingsError(`${name}: got ${shownSetting(text)}, expected ${takes}`);
 }
 
 export function wholeNumber(low: number, high: number): SettingKind<number> {

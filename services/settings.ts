@@ -1,8 +1,8 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { parseEnv } from 'node:util';
 import { defaultWeldSettings } from '../shared/weld/weld-settings.js';
 import type { WeldSettings } from '../shared/weld/weld-settings.js';
+import { dotenvText, parseDotenv } from './dotenv-text.js';
 import { nearestName } from './nearest-name.js';
 import * as kinds from './setting-values.js';
 import type { SettingKind } from './setting-values.js';
@@ -56,8 +56,8 @@ export const settingNames: readonly string[] = Object.keys(known);
  * Reads the settings from an environment and from the text of a `.env` file; the environment wins.
  * Throws a `SettingsError` for a value that is not taken and for a name that is not known.
  */
-export function readSettings(env: Readonly<Record<string, string | undefined>>, dotenvText = ''): Settings {
-  const given: Record<string, string | undefined> = { ...parseEnv(dotenvText), ...defined(env) };
+export function readSettings(env: Readonly<Record<string, string | undefined>>, dotenv = ''): Settings {
+  const given: Record<string, string | undefined> = { ...parseDotenv(dotenv), ...defined(env) };
   refuseUnknown(Object.keys(given));
   const read = <N extends Name>(name: N, otherwise: Value<N>): Value<N> => {
     const text = given[name];
@@ -100,11 +100,12 @@ export function loadSettings(folder = '.'): Settings {
 
 function dotenvOf(folder: string): string {
   try {
-    return readFileSync(resolve(folder, '.env'), 'utf8');
+    return dotenvText(readFileSync(resolve(folder, '.env')));
   } catch (error) {
     if (error instanceof Error && 'code' in error && error.code === 'ENOENT') return '';
+    if (error instanceof kinds.SettingsError) throw error;
     const reason = error instanceof Error ? error.message : String(error);
-    throw new kinds.SettingsError(`.env: cannot be read (${reason.replaceAll('\n', ' ')}), takes a text file of NAME=VALUE lines`);
+    throw new kinds.SettingsError(`.env: cannot be read (${reason.replaceAll('\n', ' ')}), expected a text file of NAME=VALUE lines`);
   }
 }
 
@@ -114,8 +115,8 @@ function defined(env: Readonly<Record<string, string | undefined>>): Record<stri
 
 function refuseUnknown(names: readonly string[]): void {
   for (const name of names) {
-    if (!name.startsWith(prefix) || settingNames.includes(name)) continue;
-    throw new kinds.SettingsError(`${kinds.shownSetting(name).slice(1, -1)}: not a setting, the nearest is ${nearestName(name, settingNames)}`);
+    if (!name.toUpperCase().startsWith(prefix) || settingNames.includes(name)) continue;
+    throw new kinds.SettingsError(`${kinds.shownSetting(name).slice(1, -1)}: not a setting, the nearest is ${nearestName(name.toUpperCase(), settingNames)}`);
   }
 }
 

@@ -1,4 +1,6 @@
+import { rmSync, writeFileSync } from 'node:fs';
 import { createServer, type AddressInfo } from 'node:net';
+import { join } from 'node:path';
 import { afterEach, describe, expect, it } from 'vitest';
 import { scratchDir, startProcess, type ProcessOptions, type ServiceProcess } from './service-process.js';
 
@@ -51,6 +53,29 @@ describe('one process to a data directory', () => {
   });
 });
 
+describe('a lock that was tampered with', () => {
+  it('refuses a second process where its file was removed from under the first', async () => {
+    const dataDir = folder();
+    const first = start({ dataDir });
+    const { http } = await first.listening;
+    rmSync(join(dataDir, 'lock'));
+    const { code, lines } = await refusal({ dataDir });
+    expect([code, lines]).toEqual([1, [expect.stringContaining('in use') as string]]);
+    expect((await fetch(`${http}/api/health`)).status).toBe(200);
+    // Once the first has ended, the directory is to be had.
+    await first.kill('SIGKILL');
+    rmSync(join(dataDir, 'lock'), { force: true });
+    await expect(start({ dataDir }).listening).resolves.toHaveProperty('http');
+  });
+
+  it('does not call a file of another kind a process', async () => {
+    const dataDir = folder();
+    writeFileSync(join(dataDir, 'lock'), 'this is no lock '.repeat(100));
+    const { code, lines } = await refusal({ dataDir });
+    expect([code, lines]).toEqual([1, [expect.stringMatching(/lock is not the lock that this program makes .*Remove it if no service runs on/) as string]]);
+  });
+});
+
 describe('what stops the start', () => {
   it.each([
     ['SEAMWARDEN_RUN_END_AFTER', 'soon', 'number'],
@@ -91,5 +116,7 @@ describe('what stops the start', () => {
     expect(code).toBe(1);
     expect(lines).toHaveLength(1);
     expect(lines[0]).toContain('/dev/null/data');
+    expect(lines[0]).toContain('SEAMWARDEN_DATA_DIR');
+    expect(lines[0]).toContain('the path of a folder');
   });
 });

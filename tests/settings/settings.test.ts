@@ -55,7 +55,7 @@ test('settings are frozen', () => {
 });
 
 test('a wrong value is refused in one line that names the setting, what it got and what it takes', () => {
-  expect(refusal({ SEAMWARDEN_HTTP_PORT: 'abc' })).toBe('SEAMWARDEN_HTTP_PORT: got "abc", takes a whole number from 0 to 65535');
+  expect(refusal({ SEAMWARDEN_HTTP_PORT: 'abc' })).toBe('SEAMWARDEN_HTTP_PORT: got "abc", expected a whole number from 0 to 65535');
   const wrong: readonly (readonly [string, readonly string[]])[] = [
     ['SEAMWARDEN_DATA_DIR', ['', ' ', 'a\0b']],
     ['SEAMWARDEN_HTTP_HOST', ['', '0.0.0.0', '192.168.1.5', 'example.org', '127.0.0.1.example.org', '127.1.1', '::']],
@@ -73,7 +73,7 @@ test('a wrong value is refused in one line that names the setting, what it got a
   ];
   expect(wrong.map(([name]) => name)).toEqual(settingNames);
   for (const [name, texts] of wrong) {
-    for (const text of texts) expect(refusal({ [name]: text }), text).toMatch(new RegExp(`^${name}: got ".*", takes .+$`));
+    for (const text of texts) expect(refusal({ [name]: text }), text).toMatch(new RegExp(`^${name}: got ".*", expected .+$`));
   }
 });
 
@@ -117,4 +117,31 @@ test('the file of a folder is read where there is one', () => {
   expect(loadSettings(folder).httpPort).toBe(8123);
   if (before !== undefined) process.env['SEAMWARDEN_HTTP_PORT'] = before;
   rmSync(folder, { recursive: true });
+});
+
+test('a byte order mark before the file costs no setting', () => {
+  expect(readSettings({}, '\uFEFFSEAMWARDEN_HTTP_PORT=0\n').httpPort).toBe(0);
+});
+
+test('a line that is no NAME=VALUE is named, and a name in small letters', () => {
+  expect(refusal({}, '# ours\n\nSEAMWARDEN_HTTP_PORT: 0\n')).toBe('.env, line 3: got "SEAMWARDEN_HTTP_PORT: 0", expected lines of NAME=VALUE');
+  expect(refusal({}, 'SEAMWARDEN_HTTP_PORT=0\nwelding')).toContain('.env, line 2: got "welding"');
+  expect(refusal({}, 'seamwarden_http_port=0')).toBe('seamwarden_http_port: not a setting, the nearest is SEAMWARDEN_HTTP_PORT');
+  // What others keep in the file stays theirs, over several lines too.
+  const others = 'export TOKEN="a\nb: c\nd"\nEMPTY=\nKEY=\'x\' # why\nSEAMWARDEN_HTTP_PORT=0\n';
+  expect(readSettings({}, others).httpPort).toBe(0);
+});
+
+test('a file in UTF-16 is refused with what to do', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'settings-'));
+  try {
+    for (const bytes of [Buffer.from('\uFEFFSEAMWARDEN_HTTP_PORT=0\n', 'utf16le'), Buffer.from('SEAMWARDEN_HTTP_PORT=0\n', 'utf16le'), Buffer.from([0x41, 0x3d, 0xff])]) {
+      writeFileSync(join(folder, '.env'), bytes);
+      expect(() => loadSettings(folder)).toThrow(/^\.env: got text that is not UTF-8.*, expected UTF-8/);
+    }
+    writeFileSync(join(folder, '.env'), Buffer.from('\uFEFFSEAMWARDEN_LATE_FOR=7\r\n'));
+    expect(loadSettings(folder).lateFor).toBe(7_000_000);
+  } finally {
+    rmSync(folder, { recursive: true });
+  }
 });
