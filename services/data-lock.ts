@@ -1,6 +1,7 @@
 import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
+import { sqliteCode, sqliteCodes } from '../shared/sqlite/sqlite-error.js';
 import { openSqlite } from '../shared/sqlite/sqlite-file.js';
 import type { SqliteFile } from '../shared/sqlite/sqlite-file.js';
 
@@ -43,10 +44,10 @@ function takeLock(file: string, dataDir: string): SqliteFile {
     return lock;
   } catch (error) {
     lock?.close();
-    const code = error instanceof Error && 'code' in error ? String(error.code) : '';
-    if (/^SQLITE_(BUSY|LOCKED)/.test(code)) throw inUse(dataDir);
+    const code = sqliteCode(error);
+    if (code === sqliteCodes.busy) throw inUse(dataDir);
     const reason = error instanceof Error ? error.message : String(error);
-    if (code === 'SQLITE_NOTADB') throw new Error(`${file} is not the lock that this program makes (${reason}). Remove it if no service runs on ${dataDir}.`);
+    if (code === sqliteCodes.notADatabase) throw new Error(`${file} is not the lock that this program makes (${reason}). Remove it if no service runs on ${dataDir}.`);
     throw new Error(`${file} cannot be locked (${reason}): SEAMWARDEN_DATA_DIR has to be a folder that this user may write in, on a disk that locks`);
   }
 }
@@ -55,7 +56,7 @@ function takeLock(file: string, dataDir: string): SqliteFile {
 async function isWritten(databaseFile: string): Promise<boolean> {
   let database: SqliteFile | null = null;
   try {
-    database = openSqlite(databaseFile, { readonly: true, fileMustExist: true });
+    database = openSqlite(databaseFile, { readOnly: true });
     const version = (): unknown => database?.pragma('data_version', { simple: true });
     const before = version();
     for (const until = performance.now() + watchFor; performance.now() < until; await wait(100)) if (version() !== before) return true;

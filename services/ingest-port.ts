@@ -42,7 +42,6 @@ export interface LiveEvent {
 }
 
 export interface ImportRequest {
-  readonly csv: string;
   readonly site: string;
   readonly carriage: string;
   readonly assignment: Assignment | null;
@@ -57,7 +56,19 @@ export interface ImportAnswer {
   readonly runs: readonly string[];
   readonly stored: number;
   readonly duplicate: number;
+  /** Lines of the log with something in them, its header left out; how many of them were refused, and the first of those. */
+  readonly lines: number;
+  readonly refusedLines: number;
   readonly refused: readonly { readonly line: number; readonly reason: string }[];
+  /** Runs of the same log under another carriage, and of the same carriage at the same time: both stay. */
+  readonly also: readonly {
+    readonly reason: 'sameLog' | 'sameTime';
+    readonly run: string;
+    readonly site: string;
+    readonly carriage: string;
+    readonly seam: string | null;
+    readonly runNumber: number | null;
+  }[];
 }
 
 export interface EnteredPreparation {
@@ -96,7 +107,13 @@ export interface Signed {
   readonly reason: string | null;
 }
 
-export type PortFailure = { readonly failed: 'notFound' | 'conflict' | 'storage' | 'invalid'; readonly reason: string };
+export interface PortFailure {
+  /** `busy`: not now, though nothing is wrong. */
+  readonly failed: 'notFound' | 'conflict' | 'storage' | 'invalid' | 'busy';
+  readonly reason: string;
+  /** The run that holds a log already. */
+  readonly held?: { readonly run: string; readonly seam: string | null; readonly runNumber: number | null };
+}
 
 /**
  * What HTTP may ask of ingest. Ingest has the only connection that writes; everything that the API changes goes
@@ -113,7 +130,8 @@ export interface IngestPort {
   changeMaterial(site: string, carriage: string, entered: EnteredMaterial): Promise<PortFailure | { readonly assignment: Assignment }>;
   /** Assigns a finished run that had none, or corrects it. */
   assignRun(run: string, assignment: Assignment, signed: Signed): Promise<PortFailure | { readonly ok: true }>;
-  importLog(request: ImportRequest): Promise<PortFailure | ImportAnswer>;
+  /** Imports a log of CSV in UTF-8: all of it or nothing. Rejects with what `log` rejects with; gives up where its sender is `gone`. */
+  importLog(request: ImportRequest, log: AsyncIterable<Uint8Array>, gone: AbortSignal): Promise<PortFailure | ImportAnswer>;
   /** Stores revision 1 of a procedure, or a further one. `body` is the checked procedure as JSON text. */
   addProcedure(id: string, body: string, by: string, first: boolean): Promise<PortFailure | { readonly revision: number }>;
   /** Acknowledges an alarm, or adds a note to one that is; the alarm as JSON text of its API form. */

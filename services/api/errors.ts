@@ -1,6 +1,7 @@
 import type { ErrorRequestHandler, RequestHandler } from 'express';
 import type { Logger } from 'pino';
 import type { PortFailure } from '../ingest-port.js';
+import { answerAndClose, comesOn } from './close-early.js';
 import { isProblemError, problemError, problemOf } from './problem-error.js';
 import type { ProblemError } from './problem-error.js';
 
@@ -17,7 +18,9 @@ export function errorExit(log: Logger): ErrorRequestHandler {
       return;
     }
     response.status(problem.problemStatus).set(problem.headers).set('cache-control', 'no-store').type(problemType);
-    response.send(JSON.stringify(problemOf(problem, pathOf(request.originalUrl))));
+    const text = JSON.stringify(problemOf(problem, pathOf(request.originalUrl)));
+    if (comesOn(request)) answerAndClose(request, response, text);
+    else response.send(text);
   };
 }
 
@@ -26,8 +29,11 @@ export const unknownPath: RequestHandler = (request, _response, next) => {
 };
 
 export function portProblem(failure: PortFailure): ProblemError {
-  const statuses = { notFound: 404, conflict: 409, invalid: 400, storage: 503 } as const;
-  return problemError(statuses[failure.failed], failure.reason);
+  const statuses = { notFound: 404, conflict: 409, invalid: 400, storage: 503, busy: 503 } as const;
+  return problemError(statuses[failure.failed], failure.reason, {
+    ...(failure.failed === 'busy' ? { headers: { 'retry-after': '10' } } : {}),
+    ...(failure.held === undefined ? {} : { more: failure.held }),
+  });
 }
 
 function foreseen(error: unknown): ProblemError | undefined {
@@ -35,13 +41,7 @@ function foreseen(error: unknown): ProblemError | undefined {
   if (!(error instanceof Error)) return undefined;
   if (error instanceof URIError) return problemError(400, 'The path is not encoded as a URL demands: a % must be followed by two hexadecimal digits of UTF-8.');
   const status = 'status' in error ? error.status : undefined;
-  const type = 'type' in error ? error.type : undefined;
-  // Errors of the body parsers carry a status, and a type that tells them apart.
-  if (typeof type !== 'string') return status === 404 || status === 403 || status === 400 ? problemError(status, 'There is no such page.') : undefined;
-  if (status === 413) return problemError(413, 'The body is larger than is taken here.');
-  if (status === 415) return problemError(415, `The body's character set or encoding is not taken: ${error.message}.`);
-  if (type === 'entity.parse.failed') return problemError(400, `The body is no JSON: ${error.message}.`);
-  return status === 400 ? problemError(400, `The body could not be read: ${error.message}.`) : undefined;
+  return status === 404 || status === 403 || status === 400 ? problemError(status, 'There is no such page.') : undefined;
 }
 
 /** The path that was asked, without its query. */

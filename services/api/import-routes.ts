@@ -10,7 +10,7 @@ import { nameQuery, nothing, textQuery, wholeQuery } from './query-values.js';
 import { route } from './route.js';
 import type { Route } from './route.js';
 
-/** About 24 h of one arc at 10 Hz with every column take 60 MB. */
+/** About 24 h of one arc at 10 Hz with every column take 45 MB. */
 const longestLog = 268_435_456;
 
 /** The site of a log for which none is named. */
@@ -46,15 +46,16 @@ export function importRoutes(port: IngestPort): Route[] {
         answers: { 200: { description: 'What became of it', schema: importAnswerSchema } },
         problems: [404, 409],
       },
-      async ({ query: given, body }) => {
-        const done = await port.importLog({
-          csv: body,
+      async ({ query: given, upload }) => {
+        if (upload === null) throw new TypeError('a log is taken piece by piece');
+        const request = {
           ...placeOf(given),
           assignment: assignmentOf(given),
           start: startOf(given.start),
           file: given.file ?? null,
           by: given.by ?? null,
-        });
+        };
+        const done = await port.importLog(request, upload.pieces, upload.gone);
         if ('failed' in done) throw portProblem(done);
         return { status: 200, body: done };
       },

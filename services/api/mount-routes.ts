@@ -2,7 +2,7 @@ import type { Express, RequestHandler, Response } from 'express';
 import type { Logger } from 'pino';
 import { checkPart, readQuery } from './check-request.js';
 import { problemError } from './problem-error.js';
-import { readBody } from './read-body.js';
+import { openText, readBody } from './read-body.js';
 import type { Answer, Route } from './route.js';
 
 /** Puts the routes of the table into the app; every other method of their paths is answered 405 with what is allowed. */
@@ -19,12 +19,13 @@ function handlerOf(own: Route, log: Logger): RequestHandler {
   return async (request, response) => {
     const query = checkPart(own.query, readQuery(request.originalUrl));
     const params = checkPart(own.params, { ...request.params });
-    const body: unknown = own.body === null ? undefined : checkPart(own.body.schema, request.body);
+    const upload = own.body?.type === 'text/csv' ? openText(request, response, own.body.limit) : null;
+    const body: unknown = own.body === null || upload !== null ? undefined : checkPart(own.body.schema, request.body);
     if (own.stream !== undefined) {
       own.stream(request, response);
       return;
     }
-    const answer = await own.answer({ params, query, body });
+    const answer = await own.answer({ params, query, body, upload });
     checkAnswer(own, answer, log);
     send(response, own, answer);
   };

@@ -10,15 +10,17 @@ export interface ProblemError extends Error {
   readonly problemStatus: ProblemStatus;
   readonly fields: readonly FieldError[];
   readonly headers: Readonly<Record<string, string>>;
+  /** Members of the answer beside those of every problem. */
+  readonly more: Pick<Problem, 'run' | 'seam' | 'runNumber'>;
 }
 
 /** An error to throw where a request cannot be answered as asked; `detail` is what its sender reads. */
 export function problemError(
   problemStatus: ProblemStatus,
   detail: string,
-  more: { readonly fields?: readonly FieldError[]; readonly headers?: Readonly<Record<string, string>> } = {},
+  more: { readonly fields?: readonly FieldError[]; readonly headers?: Readonly<Record<string, string>>; readonly more?: ProblemError['more'] } = {},
 ): ProblemError {
-  return Object.assign(new Error(detail), { problemStatus, fields: more.fields ?? [], headers: more.headers ?? {} });
+  return Object.assign(new Error(detail), { problemStatus, fields: more.fields ?? [], headers: more.headers ?? {}, more: more.more ?? {} });
 }
 
 export function isProblemError(error: unknown): error is ProblemError {
@@ -33,6 +35,7 @@ export function problemOf(error: ProblemError, instance: string): Problem {
     status: error.problemStatus,
     detail: error.message,
     instance,
+    ...error.more,
     ...(error.fields.length === 0 ? {} : { errors: [...error.fields] }),
   };
 }

@@ -1,11 +1,17 @@
 import { isUtf8 } from 'node:buffer';
-import type { IncomingMessage } from 'node:http';
-import express from 'express';
+import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { RequestHandler } from 'express';
+import { openBody } from './open-body.js';
 import { problemError } from './problem-error.js';
 import type { BodyShape } from './route.js';
 
-/** Reads a body of the kind that the route takes into `request.body`. */
+/** A body that is taken piece by piece, and whether its sender has gone. */
+export interface Upload {
+  readonly pieces: AsyncIterable<Uint8Array>;
+  readonly gone: AbortSignal;
+}
+
+/** Reads a JSON body into `request.body`; one that is taken piece by piece is left where it is, its type checked. */
 export function readBody(shape: BodyShape): RequestHandler[] {
   const readers = readersOf(shape);
   return shape.optional === true ? readers.map(whereGiven) : readers;
@@ -20,30 +26,63 @@ function whereGiven(reader: RequestHandler): RequestHandler {
 }
 
 function readersOf(shape: BodyShape): RequestHandler[] {
-  return shape.type === 'application/json'
-    ? [demandType(/^application\/json$/, shape.type), express.json({ limit: shape.limit, strict: false, type: () => true, verify: demandUtf8 })]
-    : [demandType(/^text\/[a-z0-9.+-]+$/, shape.type), ...textParser(shape.limit)];
+  return shape.type === 'application/json' ? [demandType(/^application\/json$/, shape.type), readJson(shape.limit)] : [demandType(/^text\/[a-z0-9.+-]+$/, shape.type)];
 }
 
 function demandType(taken: RegExp, named: string): RequestHandler {
   return (request, _response, next) => {
-    const type = request.headers['content-type']?.split(';', 1)[0]?.trim().toLowerCase();
-    next(type !== undefined && taken.test(type) ? undefined : problemError(415, `content-type: got ${type ?? 'none'}, takes ${named}.`));
+    const [type, ...parameters] = (request.headers['content-type'] ?? '').split(';').map((part) => part.trim().toLowerCase());
+    if (type === undefined || !taken.test(type)) {
+      next(problemError(415, `content-type: got ${type === undefined || type === '' ? 'none' : type}, takes ${named}.`));
+      return;
+    }
+    const charset = parameters.find((own) => own.startsWith('charset='))?.slice('charset='.length).replaceAll('"', '');
+    next(charset === undefined || /^utf-?8$/.test(charset) ? undefined : problemError(415, `content-type: got the character set ${charset}, takes utf-8.`));
   };
 }
 
-// Read as bytes, since reading as text would put U+FFFD in place of what is no UTF-8 without a word.
-function textParser(limit: number): RequestHandler[] {
-  const decoder = new TextDecoder('utf-8');
-  const decode: RequestHandler = (request, _response, next) => {
-    const bytes: unknown = request.body;
-    request.body = bytes instanceof Uint8Array ? decoder.decode(bytes) : '';
+function readJson(limit: number): RequestHandler {
+  return async (request, _response, next) => {
+    const pieces: Buffer[] = [];
+    for await (const piece of openBody(request, limit)) pieces.push(piece);
+    request.body = parsed(Buffer.concat(pieces));
     next();
   };
-  return [express.raw({ limit, type: () => true, verify: demandUtf8 }), decode];
 }
 
-// RFC 8259 section 8.1: JSON that is exchanged is UTF-8.
-function demandUtf8(_request: IncomingMessage, _response: unknown, bytes: Buffer): void {
+function parsed(bytes: Buffer): unknown {
+  // RFC 8259 section 8.1: JSON that is exchanged is UTF-8; a mark before it may be passed over.
   if (!isUtf8(bytes)) throw problemError(400, 'The body is not UTF-8.');
+  const text = bytes.toString('utf8').replace(/^\uFEFF/, '');
+  if (text === '') return {};
+  try {
+    return JSON.parse(text);
+  } catch (error) {
+    throw problemError(400, `The body is no JSON: ${error instanceof Error ? error.message : String(error)}.`);
+  }
+}
+
+/** The body of text as bytes; rejects where it is no UTF-8, since reading it as text would put U+FFFD in its place without a word. */
+export function openText(request: IncomingMessage, response: ServerResponse, limit: number): Upload {
+  const gone = new AbortController();
+  response.once('close', () => {
+    if (!response.writableFinished) gone.abort();
+  });
+  return { pieces: demandUtf8(openBody(request, limit)), gone: gone.signal };
+}
+
+async function* demandUtf8(pieces: AsyncIterable<Buffer>): AsyncGenerator<Uint8Array, void> {
+  const decoder = new TextDecoder('utf-8', { fatal: true });
+  const check = (piece?: Buffer): void => {
+    try {
+      decoder.decode(piece, { stream: piece !== undefined });
+    } catch {
+      throw problemError(400, 'The body is not UTF-8.');
+    }
+  };
+  for await (const piece of pieces) {
+    check(piece);
+    yield piece;
+  }
+  check();
 }

@@ -1,6 +1,7 @@
 import type { Request, Response } from 'express';
 import type { z } from 'zod';
 import type { ProblemStatus } from './problem-error.js';
+import type { Upload } from './read-body.js';
 
 export type Method = 'get' | 'post' | 'put' | 'delete';
 
@@ -24,7 +25,7 @@ export interface AnswerShape {
   readonly csv?: boolean;
 }
 
-/** A body that is taken: JSON, or text of a kind. */
+/** A body that is taken: JSON, which is read and checked, or text, which the route takes piece by piece as its `upload`. */
 export interface BodyShape {
   readonly type: 'application/json' | 'text/csv';
   readonly schema: z.ZodType;
@@ -52,7 +53,7 @@ interface RouteFacts {
 
 /** A route with its types forgotten: what it is given has passed its schemas. */
 export interface Route extends RouteFacts {
-  answer(input: { readonly params: unknown; readonly query: unknown; readonly body: unknown }): Promise<Answer>;
+  answer(input: { readonly params: unknown; readonly query: unknown; readonly body: unknown; readonly upload: Upload | null }): Promise<Answer>;
   /** Takes over the connection instead of answering. */
   readonly stream?: (request: Request, response: Response) => void;
 }
@@ -61,6 +62,7 @@ interface RouteInput<P extends z.ZodObject, Q extends z.ZodObject, B> {
   readonly params: z.output<P>;
   readonly query: z.output<Q>;
   readonly body: B;
+  readonly upload: Upload | null;
 }
 
 /** A route whose handler sees the types of its schemas. */

@@ -51,8 +51,9 @@ export function demoCommand(): Command {
       const playing = playSimulation({
         url: service.mqttUrl, carriages: options.carriages, rate: 10, block: null, seed: options.seed, speed: options.speed,
         signal: end.signal,
+        // On the way in, connecting is no news; that it fails is.
         log: (line) => {
-          log.warn(line);
+          if (!line.endsWith(': connected')) process.stderr.write(`${line}\n`);
         },
       });
       process.stdout.write(

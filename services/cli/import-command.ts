@@ -1,4 +1,5 @@
-import { readFile, stat } from 'node:fs/promises';
+import { constants } from 'node:fs';
+import { access, stat } from 'node:fs/promises';
 import { userInfo } from 'node:os';
 import { basename } from 'node:path';
 import { Command } from 'commander';
@@ -28,29 +29,29 @@ interface ImportOptions {
 }
 
 const caution =
-  'Seamwarden records and warns. It is no safety device and no substitute for the emergency stop, the responsible welding coordinator, the governing code or local rules.';
+  'Seamwarden records and warns. It is not a safety device and does not replace the emergency stop, the responsible welding coordinator, the governing code or local rules.';
 
-/** `import FILE`: hands a CSV log to `run`, prints its answer and the runs, and sets the exit code. */
-export function importCommand(run: (request: ImportRequest) => Promise<ImportOutcome>): Command {
+/** `import FILE`: hands a CSV log, by its path, to `run`, prints its answer and the runs, and sets the exit code. */
+export function importCommand(run: (request: ImportRequest, file: string) => Promise<ImportOutcome>): Command {
   const command = new Command('import');
   command
+    .usage('<FILE> --carriage <CARRIAGE> [options]')
     .description('import a CSV log of one run; importing the same file again changes nothing')
-    .argument('<FILE>', 'columns time (s, or a timestamp), current, voltage and, where there are, travelSpeed, wireFeedSpeed, travel, plateTemperature, arc')
-    .requiredOption('--carriage <CARRIAGE>', 'site/carriage, or a carriage alone (its site is then "import")')
-    .option('--seam <NAME>', 'the seam that was welded')
+    .argument('<FILE>', 'CSV with the columns time (s, or a timestamp), current (A), voltage (V) and, if recorded, travelSpeed (mm/min), wireFeedSpeed (m/min), travel (mm), plateTemperature (°C), arc')
+    .requiredOption('--carriage <CARRIAGE>', 'required: site/carriage, or a carriage alone (its site is then "import")')
+    .option('--seam <NAME>', 'seam that was welded')
     .option('--run <N>', 'run number on that seam', numberOption(command, '--run', { from: 1, to: 9999, whole: true }))
-    .option('--procedure <ID>', 'the procedure that was welded to')
-    .option('--assignment <FILE.json>', 'an assignment as over MQTT; the options above go before what it says')
-    .option('--start <TIME>', 'when the zero of a log with relative times was, RFC 3339 or Unix ms', (text) => startTime(command, text))
-    .option('--by <NAME>', 'who imports it; the user of this machine where it is left out')
+    .option('--procedure <ID>', 'procedure it was welded to')
+    .option('--assignment <FILE.json>', 'a job (assignment) as over MQTT; options on the command line override it')
+    .option('--start <TIME>', 'date and time of zero, for a log with relative times: RFC 3339 or Unix ms', (text) => startTime(command, text))
+    .option('--by <NAME>', 'who imports it (default: the user logged in on this machine)')
     .option('--json', 'print the answer as JSON')
     .allowExcessArguments(false)
     .action(async (file: string, options: ImportOptions) => {
       const [site, carriage] = carriageName(command, options.carriage);
       const assignment = await readAssignmentOptions(command, options);
-      const csv = await readLog(file);
-      if (csv === null) return;
-      const outcome = await run({ csv, site, carriage, assignment, start: options.start ?? null, file: basename(file), by: options.by ?? userName() });
+      if (!(await isReadable(file))) return;
+      const outcome = await run({ site, carriage, assignment, start: options.start ?? null, file: basename(file), by: options.by ?? userName() }, file);
       report(outcome, options);
     });
   return exitOnWrongUsage(command);
@@ -62,19 +63,43 @@ function report({ answer, runs }: ImportOutcome, options: ImportOptions): void {
     return;
   }
   for (const { line, reason } of answer.refused) process.stderr.write(`line ${line}: ${reason}\n`);
+  const untold = answer.refusedLines - answer.refused.length;
+  if (untold > 0) process.stderr.write(`and ${untold} more lines\n`);
   if (options.json === true) {
-    const { stored, duplicate, refused } = answer;
     const [run, ...further] = runs;
-    process.stdout.write(`${JSON.stringify({ ...run, import: { runs: answer.runs, stored, duplicate, refused }, ...(further.length > 0 ? { further } : {}) }, null, 2)}\n`);
+    process.stdout.write(`${JSON.stringify({ ...run, import: answer, ...(further.length > 0 ? { further } : {}) }, null, 2)}\n`);
   } else {
     process.stdout.write(runs.map((each) => `${printRun(each)}\n`).join('\n'));
-    const refused = `${answer.refused.length} ${answer.refused.length === 1 ? 'line' : 'lines'} refused`;
-    process.stdout.write(`${answer.stored} items stored, ${answer.duplicate} were there already, ${refused}\n${caution}\n`);
+    process.stdout.write(`${counts(answer)}\n${caution}\n`);
   }
+  for (const note of notes({ answer, runs }, options)) process.stderr.write(`${note}\n`);
+  if (answer.refusedLines > 0) fail(`error: ${answer.refusedLines} of ${plural(answer.lines, 'line')} rejected, listed above; the others are stored`);
+}
+
+function counts({ stored, duplicate, lines, refusedLines }: ImportAnswer): string {
+  const readings = lines - refusedLines;
+  const rejected = refusedLines === 0 ? '' : `, ${refusedLines} of ${plural(lines, 'line')} rejected`;
+  if (stored === 0 && duplicate > 0) return `This log was imported before and nothing was changed: 0 readings stored, ${readings} already present${rejected}`;
+  return `${plural(readings, 'reading')} stored, 0 already present${rejected}`;
+}
+
+function plural(count: number, noun: string): string {
+  return `${count} ${noun}${count === 1 ? '' : 's'}`;
+}
+
+/** What whoever imports had better look at. */
+function notes({ answer, runs }: { readonly answer: ImportAnswer; readonly runs: readonly PrintedRun[] }, options: ImportOptions): string[] {
+  const found: string[] = [];
   if (options.start === undefined && runs.some((each) => each.startedAt.startsWith('1970-'))) {
-    process.stderr.write('note: the times of the log are relative and count from 1970-01-01; --start says when its zero was\n');
+    found.push('note: the times of the log are relative and count from 1970-01-01; --start says when its zero was');
   }
-  if (answer.stored + answer.duplicate === 0) fail('error: nothing imported: no line of the log could be used');
+  const unknown = runs.find((each) => each.notJudged === 'procedureUnknown');
+  if (unknown !== undefined) found.push(`warning: nothing was judged: procedure ${unknown.assignment?.procedure ?? ''} does not exist`);
+  for (const { reason, run, site, carriage, seam, runNumber } of answer.also) {
+    const named = `${seam === null ? 'an unassigned run' : `${seam} run ${runNumber ?? '?'}`} (${run}) of ${site}/${carriage}`;
+    found.push(reason === 'sameLog' ? `warning: the same log is stored as ${named} too` : `warning: the time of this log overlaps with ${named}; both are kept`);
+  }
+  return found;
 }
 
 function fail(line: string): void {
@@ -91,19 +116,17 @@ function userName(): string | null {
   }
 }
 
-/** The text of the log, byte order mark and all; null, with the exit code set, where it cannot be read. */
-async function readLog(file: string): Promise<string | null> {
+/** Whether the log can be read and is not too large; where not, that is said and the exit code set. */
+async function isReadable(file: string): Promise<boolean> {
   try {
+    await access(file, constants.R_OK);
     const { size } = await stat(file);
-    if (size > largestLog) {
-      fail(`error: ${file}: has ${size} bytes, takes at most ${largestLog} (256 MiB)`);
-      return null;
-    }
-    return await readFile(file, 'utf8');
+    if (size <= largestLog) return true;
+    fail(`error: ${file}: has ${size} bytes, expected at most ${largestLog} (256 MiB)`);
   } catch (error) {
     fail(`error: ${file}: cannot be read (${error instanceof Error ? error.message : String(error)})`);
-    return null;
   }
+  return false;
 }
 
 function carriageName(command: Command, text: string): [site: string, carriage: string] {

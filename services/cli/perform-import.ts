@@ -6,15 +6,16 @@ import { startService } from '../main.js';
 import { loadSettings } from '../settings.js';
 import type { ImportOutcome } from './import-command.js';
 import type { PrintedRun } from './print-run.js';
+import { sendLog } from './send-log.js';
 
 /** Imports through the service that has the data directory; where none has it, through one of its own, for as long as it takes. */
-export async function performImport(request: ImportRequest): Promise<ImportOutcome> {
+export async function performImport(request: ImportRequest, file: string): Promise<ImportOutcome> {
   const settings = loadSettings();
   try {
     const own = { ...settings, mqttUrl: null, mqttHost: '127.0.0.1', mqttPort: 0, httpHost: '127.0.0.1', httpPort: 0 };
     const service = await startService(own, pino({ level: 'warn' }, pino.destination(2)));
     try {
-      return await importOver(service.httpUrl, request);
+      return await importOver(service.httpUrl, request, file);
     } finally {
       await service.stop();
     }
@@ -22,37 +23,43 @@ export async function performImport(request: ImportRequest): Promise<ImportOutco
     if (!(thrown instanceof DataDirInUse)) throw thrown;
   }
   const host = settings.httpHost.includes(':') ? `[${settings.httpHost}]` : settings.httpHost;
-  return importOver(`http://${host}:${settings.httpPort}`, request);
+  return importOver(`http://${host}:${settings.httpPort}`, request, file);
 }
 
-async function importOver(httpUrl: string, request: ImportRequest): Promise<ImportOutcome> {
+async function importOver(httpUrl: string, request: ImportRequest, file: string): Promise<ImportOutcome> {
   const query = new URLSearchParams({ site: request.site, carriage: request.carriage });
   if (request.assignment !== null) query.set('assignment', JSON.stringify(assignmentPayload(request.assignment)));
   if (request.start !== null) query.set('start', new Date(request.start).toISOString());
   if (request.file !== null) query.set('file', request.file);
   if (request.by !== null) query.set('by', request.by);
-  const answer = await ask(`${httpUrl}/api/imports?${query.toString()}`, { method: 'POST', headers: { 'content-type': 'text/csv' }, body: request.csv });
-  if (!answer.ok) return { answer: await failureOf(answer), runs: [] };
-  const imported = (await answer.json()) as ImportAnswer;
+  const { status, text } = await sendLog(`${httpUrl}/api/imports?${query.toString()}`, file).catch(notAnswered(httpUrl));
+  if (status !== 200) return { answer: failureOf(status, text), runs: [] };
+  const imported = JSON.parse(text) as ImportAnswer;
   const runs: PrintedRun[] = [];
   for (const id of imported.runs) {
-    const run = await ask(`${httpUrl}/api/runs/${id}`, {});
+    const run = await fetch(`${httpUrl}/api/runs/${id}`).catch(notAnswered(httpUrl));
     if (run.ok) runs.push((await run.json()) as PrintedRun);
   }
   return { answer: imported, runs };
 }
 
-async function ask(url: string, init: RequestInit): Promise<Response> {
-  try {
-    return await fetch(url, init);
-  } catch {
+function notAnswered(url: string): (error: unknown) => never {
+  return () => {
     throw new Error(`the data directory is in use, and no service answers at ${new URL(url).origin}`);
-  }
+  };
 }
 
-async function failureOf(answer: Response): Promise<PortFailure> {
+function failureOf(status: number, text: string): PortFailure {
   // The detail names every field that was wrong.
-  const problem = (await answer.json().catch(() => ({}))) as { detail?: string; title?: string };
-  const reason = problem.detail ?? problem.title ?? `the service answered ${answer.status}`;
-  return { failed: answer.status === 503 ? 'storage' : 'invalid', reason };
+  const problem = parsed(text) as { detail?: string; title?: string };
+  const reason = problem.detail ?? problem.title ?? `the service answered ${status}`;
+  return { failed: status === 503 ? 'storage' : 'invalid', reason };
+}
+
+function parsed(text: string): unknown {
+  try {
+    return JSON.parse(text);
+  } catch {
+    return {};
+  }
 }

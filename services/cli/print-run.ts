@@ -16,6 +16,9 @@ export interface PrintedRun {
   readonly method: string;
   readonly complete: boolean;
   readonly excursions?: number | undefined;
+  /** Why no limits applied to it; null where some did. */
+  readonly notJudged?: 'unassigned' | 'noProcedure' | 'procedureUnknown' | 'noLimits' | null | undefined;
+  readonly assignment?: { readonly procedure?: string | undefined } | null | undefined;
   readonly arcs: readonly {
     readonly arc: number;
     readonly current: { readonly mean: number | null } | null;
@@ -43,9 +46,25 @@ export function printRun(run: PrintedRun): string {
       `arc ${arc.arc}`,
       `${figure('current', arc.current?.mean ?? null, 1, 'A')}, ${figure('voltage', arc.voltage?.mean ?? null, 2, 'V')} on average`,
     ]),
-    ...(run.excursions === undefined ? [] : [['excursions', String(run.excursions)] satisfies [string, string]]),
+    ...judgement(run).map((text): [string, string] => ['excursions', text]),
     ['record', run.complete ? 'complete' : 'incomplete: data is missing'],
   ];
   const width = Math.max(...rows.map(([name]) => name.length));
   return rows.map(([name, value]) => `${name.padEnd(width)}  ${value}`).join('\n');
+}
+
+/** How many excursions there are, or why there can be none: a weld that nothing was judged of is not a clean one. */
+function judgement({ excursions, notJudged, assignment }: PrintedRun): string[] {
+  switch (notJudged) {
+    case 'unassigned':
+      return ['not judged: no job was assigned'];
+    case 'noProcedure':
+      return ['not judged: the job names no procedure'];
+    case 'procedureUnknown':
+      return [`not judged: procedure ${assignment?.procedure ?? ''} does not exist`];
+    case 'noLimits':
+      return ['not judged: the procedure has no limits for this run'];
+    default:
+      return excursions === undefined ? [] : [String(excursions)];
+  }
 }

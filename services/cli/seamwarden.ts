@@ -1,5 +1,6 @@
 #!/usr/bin/env node
 import { Command } from 'commander';
+import { version } from '../version.js';
 import { checkCommand } from './check-command.js';
 import { demoCommand } from './demo-command.js';
 import { importCommand } from './import-command.js';
@@ -10,6 +11,7 @@ import { exitCodes, exitOnWrongUsage } from './usage.js';
 
 const program = exitOnWrongUsage(new Command('seamwarden'));
 program
+  .version(version, '--version', 'print the version')
   .description('data logging for carriages that weld long seams by submerged arc')
   .addCommand(startCommand())
   .addCommand(demoCommand())

@@ -3,9 +3,9 @@ import type { Command } from 'commander';
 /** Exit codes of every command. */
 export const exitCodes = { success: 0, failed: 1, wrongUsage: 2 } as const;
 
-/** Ends a command on wrong usage: one line that names the option, what it got and what it takes. */
+/** Ends a command on wrong usage: one line that names the option, what it got and what was expected. */
 export function wrongUsage(command: Command, option: string, got: string, takes: string): never {
-  return command.error(`error: ${option}: got ${JSON.stringify(got)}, takes ${takes}`, { exitCode: exitCodes.wrongUsage });
+  return command.error(`error: ${option}: got ${JSON.stringify(got)}, expected ${takes}`, { exitCode: exitCodes.wrongUsage });
 }
 
 /** Makes what Commander itself finds wrong (an unknown option, a missing argument) end with the code for wrong usage. */

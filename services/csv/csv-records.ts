@@ -1,4 +1,6 @@
 import { parse } from 'csv-parse/sync';
+import { longestLine } from './text-lines.js';
+import type { TextLine } from './text-lines.js';
 
 /** One record of a CSV text with the line on which it begins (from 1), or the line that cannot be read as one. */
 export type CsvRecord =
@@ -8,38 +10,66 @@ export type CsvRecord =
 /** A quoted field may run over so many lines; a quote that is not closed within them is an error of its own line. */
 const longestRecord = 20;
 
+export interface CsvLayout {
+  readonly delimiter: string;
+  /** Whether a record over several lines makes sense: two stray quotes some lines apart must not swallow the good lines between them. */
+  readonly mayBreak: (fields: readonly string[]) => boolean;
+}
+
 /**
- * The records of a CSV text (RFC 4180; a byte order mark, LF, CR LF or CR at line ends), blank lines left out. A line with
- * bad quotes is a problem of that line alone. `mayBreak` says whether a record over several lines makes sense: two stray
- * quotes some lines apart must not swallow the good lines between them.
+ * The records of CSV lines (RFC 4180; LF, CR LF or CR at line ends), blank lines left out. A line with bad quotes is a
+ * problem of that line alone. `layout` is asked once the first line that is not blank is there.
  */
-export function* csvRecords(text: string, delimiter: string, mayBreak: (fields: readonly string[]) => boolean): Generator<CsvRecord, void> {
-  const ending = text.includes('\n') ? '\n' : '\r';
-  let from = text.startsWith('\uFEFF') ? 1 : 0;
-  for (let line = 1; from < text.length; line += 1) {
-    const end = lineEnd(text, from, ending);
-    const content = withoutReturn(text.slice(from, end));
-    from = end + 1;
-    if (content.trim() === '') continue;
-    const fields = plainFields(content, delimiter) ?? strictFields(content, delimiter);
+export function* csvRecords(lines: Iterable<TextLine>, layout: (firstLine: string) => CsvLayout): Generator<CsvRecord, void> {
+  const source = lookingAhead(lines);
+  let known: CsvLayout | null = null;
+  for (let line = 1, next = source.next(); next !== null; line += 1, next = source.next()) {
+    const content = withoutReturn(next.text);
+    if (content.trim() === '' && next.whole) continue;
+    if (!next.whole) {
+      yield { line, problem: `line ${JSON.stringify(content.slice(0, 80))}: takes at most ${longestLine} characters` };
+      continue;
+    }
+    known ??= layout(content);
+    const fields = plainFields(content, known.delimiter) ?? strictFields(content, known.delimiter);
     if (fields !== null) {
       yield { line, fields };
       continue;
     }
-    const longer = multiLineRecord(text, content, from, { ending, delimiter, mayBreak });
+    const longer = multiLineRecord(source, content, known);
     if (longer === null) {
       yield { line, problem: `quotes ${JSON.stringify(content.slice(0, 80))}: takes fields in "…" with every inner quote doubled` };
       continue;
     }
     yield { line, fields: longer.fields };
-    from = longer.next;
     line += longer.lines - 1;
   }
 }
 
-function lineEnd(text: string, from: number, ending: string): number {
-  const end = text.indexOf(ending, from);
-  return end === -1 ? text.length : end;
+interface LinesAhead {
+  next(): TextLine | null;
+  /** The line so many places ahead, from 0, which stays where it is. */
+  peek(place: number): TextLine | null;
+}
+
+function lookingAhead(lines: Iterable<TextLine>): LinesAhead {
+  const iterator = lines[Symbol.iterator]();
+  const ahead: TextLine[] = [];
+  const pull = (): TextLine | null => {
+    const next = iterator.next();
+    return next.done === true ? null : next.value;
+  };
+  return {
+    next: () => ahead.shift() ?? pull(),
+    peek: (place) => {
+      while (ahead.length <= place) {
+        const next = pull();
+        if (next === null) return null;
+        ahead.push(next);
+      }
+      return ahead[place] ?? null;
+    },
+  };
 }
 
 function withoutReturn(line: string): string {
@@ -67,23 +97,18 @@ function strictFields(record: string, delimiter: string): string[] | null {
   }
 }
 
-interface Layout {
-  readonly ending: string;
-  readonly delimiter: string;
-  readonly mayBreak: (fields: readonly string[]) => boolean;
-}
-
-function multiLineRecord(text: string, begun: string, from: number, layout: Layout): { fields: string[]; lines: number; next: number } | null {
+function multiLineRecord(source: LinesAhead, begun: string, { delimiter, mayBreak }: CsvLayout): { fields: string[]; lines: number } | null {
   let record = begun;
-  let next = from;
-  for (let lines = 2; lines <= longestRecord && next < text.length; lines += 1) {
-    const end = lineEnd(text, next, layout.ending);
-    record += `\n${withoutReturn(text.slice(next, end))}`;
-    next = end + 1;
+  for (let lines = 2; lines <= longestRecord; lines += 1) {
+    const next = source.peek(lines - 2);
+    if (next?.whole !== true) return null;
+    record += `\n${withoutReturn(next.text)}`;
     // An odd number of quotes leaves a field open.
     if ((record.split('"').length - 1) % 2 === 1) continue;
-    const fields = strictFields(record, layout.delimiter);
-    return fields !== null && layout.mayBreak(fields) ? { fields, lines, next } : null;
+    const fields = strictFields(record, delimiter);
+    if (fields === null || !mayBreak(fields)) return null;
+    for (let used = 1; used < lines; used += 1) source.next();
+    return { fields, lines };
   }
   return null;
 }

@@ -13,6 +13,12 @@ export interface LogHeader {
   readonly ignored: readonly string[];
 }
 
+/** The unit of each column, and other ways to write it: a header may name it in brackets behind the column. */
+const units: Readonly<Record<LogColumn, readonly string[]>> = {
+  time: ['s', 'sec', 'UTC'], current: ['A'], voltage: ['V'], travelSpeed: ['mm/min'], wireFeedSpeed: ['m/min'], travel: ['mm'],
+  plateTemperature: ['°C', 'C', 'degC'], arc: [],
+};
+
 const required: readonly LogColumn[] = ['time', 'current', 'voltage'];
 
 /** Reads the header of a log, in any order and case; gives the reason where the log cannot be read with it. */
@@ -23,8 +29,9 @@ export function readLogHeader(fields: readonly string[]): LogHeader | string {
   };
   const ignored: string[] = [];
   for (const [place, name] of names.entries()) {
-    const column = logColumns.find((known) => known.toLowerCase() === name.toLowerCase());
+    const { column, unit } = readName(name);
     if (column === undefined) ignored.push(name);
+    else if (unit !== null && !takesUnit(column, unit)) return `header ${JSON.stringify(name.slice(0, 80))}: takes ${column} in ${units[column][0] ?? 'no unit'}`;
     else if (places[column] !== -1) return `header: the column ${column} stands twice; takes each once`;
     else places[column] = place;
   }
@@ -34,6 +41,17 @@ export function readLogHeader(fields: readonly string[]): LogHeader | string {
     return `header ${got}: has no ${missing.join(', ')}; takes a line that names the columns ${logColumns.join(', ')}, of which ${required.join(', ')} are required, between commas or semicolons`;
   }
   return { places, width: names.length, used: logColumns.filter((column) => places[column] !== -1), ignored };
+}
+
+/** `Travel speed (mm/min)` names the column travelSpeed, with its unit. */
+function readName(name: string): { readonly column: LogColumn | undefined; readonly unit: string | null } {
+  const [, words = '', round, square] = /^([^()[\]]*)(?:\(([^()]*)\)|\[([^[\]]*)\])?$/.exec(name) ?? [];
+  const plain = words.toLowerCase().replaceAll(/[\s_-]/g, '');
+  return { column: logColumns.find((known) => known.toLowerCase() === plain), unit: (round ?? square)?.trim() ?? null };
+}
+
+function takesUnit(column: LogColumn, unit: string): boolean {
+  return units[column].some((own) => own.toLowerCase() === unit.toLowerCase().replaceAll(/\s/g, ''));
 }
 
 /** What separates the fields, by the header: a semicolon where there is one outside quotes, else a comma. */

@@ -6,13 +6,15 @@ export interface PackedItem {
   readonly item: Omit<Item, 'boot' | 'seq'>;
   /** Lines refused between the item's first line and the usable line before it. */
   readonly refusedBefore: number;
+  /** Place among the items of the log in the order of their first lines. */
+  readonly order: number;
 }
 
 export interface LinePacker {
   add(line: LogLine): void;
   refused(): void;
-  /** All items in the order of their first lines. */
-  finish(): PackedItem[];
+  /** Gives away what is still open. */
+  finish(): void;
 }
 
 /** Lines of an arc at most so far apart become blocks, of at most so many samples. */
@@ -38,17 +40,17 @@ interface OpenBlock {
 
 /**
  * Packs the lines of each arc into blocks where they are evenly spaced at 10 ms or less, and into single readings
- * elsewhere. In a block a value that a line leaves out is the one before it: a slow sensor beside fast ones.
+ * elsewhere. In a block a value that a line leaves out is the one before it: a slow sensor beside fast ones. `give` gets
+ * each item as its last line is known, so those of one arc in their order.
  */
-export function createLinePacker(): LinePacker {
+export function createLinePacker(give: (item: PackedItem) => void): LinePacker {
   const open = new Map<number, OpenBlock>();
   const newest = new Map<number, Optional>();
-  const packed: { order: number; packed: PackedItem }[] = [];
   let order = 0;
   let refusedSince = 0;
 
   const close = (block: OpenBlock): void => {
-    packed.push({ order: block.order, packed: { item: itemOf(block), refusedBefore: block.refusedBefore } });
+    give({ item: itemOf(block), refusedBefore: block.refusedBefore, order: block.order });
   };
 
   return {
@@ -74,7 +76,6 @@ export function createLinePacker(): LinePacker {
     finish: () => {
       for (const block of open.values()) close(block);
       open.clear();
-      return packed.sort((a, b) => a.order - b.order).map((entry) => entry.packed);
     },
   };
 }

@@ -1,44 +1,99 @@
 import { isMainThread, parentPort, Worker, workerData } from 'node:worker_threads';
-import type { RefusedLine } from './csv-log.js';
-import { parseLog } from './csv-log.js';
+import type { LogOutline, LogSource } from './csv-log.js';
+import { logItems } from './log-items.js';
+import { numberMessages } from './number-messages.js';
+import { outlineLog } from './outline-log.js';
+import { spooledText } from './spool-log.js';
+import type { SpooledLog } from './spool-log.js';
 import { toPayload } from './to-payload.js';
+import type { Item } from '../../shared/weld/item.js';
 
-/** A log as messages ready to be taken like those of a carriage. */
-export interface ReadLog {
-  /** The boot under which its items are stored: the same for the same file. */
-  readonly boot: string;
-  readonly payloads: readonly Uint8Array[];
-  readonly refused: readonly RefusedLine[];
+/** A log that is read in a thread of its own, a slice at a time, so that a large one holds up neither pages nor ingest. */
+export interface LogInSlices {
+  readonly outline: LogOutline;
+  /** The next items as a payload like those of a carriage; null behind the last. */
+  next(): Promise<Uint8Array | null>;
 }
 
-interface LogToRead {
-  readonly csv: string;
+/** Items and samples of one slice at most: so much is folded at a stretch, between messages of carriages. */
+const itemsPerSlice = 200;
+const samplesPerSlice = 1_000;
+
+interface LogToRead extends SpooledLog {
   readonly start: number | null;
 }
 
-/** Reads a log in a thread of its own, so that a large one holds up neither pages nor ingest. */
-export function readLog(log: LogToRead): Promise<ReadLog | { readonly failure: string }> {
-  return new Promise((resolve, reject) => {
-    const worker = new Worker(new URL('./read-log-worker.js', import.meta.url), { workerData: log });
-    worker.once('message', resolve);
-    worker.once('error', reject);
+type Told = { readonly outline: LogOutline } | { readonly slice: Uint8Array | null };
+
+/** Begins to read a log; `close` ends the thread, read to the end or not. */
+export async function readLog(log: LogToRead): Promise<LogInSlices & { close(): Promise<void> }> {
+  const worker = new Worker(new URL('./read-log-worker.js', import.meta.url), {
+    workerData: log,
+    // It holds some slices and the longest lines at most; more would mean that something here is wrong.
+    resourceLimits: { maxYoungGenerationSizeMb: 4, maxOldGenerationSizeMb: 64 },
   });
-}
-
-function read({ csv, start }: LogToRead): ReadLog | { readonly failure: string } {
-  const log = parseLog(csv, { start });
-  if (log.failure !== null) return { failure: log.failure };
-  const boot = log.items[0]?.boot ?? null;
-  if (boot === null) {
-    const [first] = log.refusedLines;
-    const why = first === undefined ? '' : `; line ${first.line}: ${first.reason}`;
-    return { failure: `the log holds no line that can be used${why}` };
+  const close = async (): Promise<void> => {
+    await worker.terminate();
+  };
+  const told = (): Promise<Told> =>
+    new Promise((resolve, reject) => {
+      const done = (): void => {
+        worker.off('message', resolve).off('error', reject).off('exit', ended);
+      };
+      const ended = (): void => {
+        reject(new Error('the thread that reads the log has ended'));
+      };
+      worker.once('message', resolve).once('message', done).once('error', reject).once('exit', ended);
+    });
+  try {
+    const first = await told();
+    if (!('outline' in first)) throw new Error('the log was not read');
+    return {
+      outline: first.outline,
+      next: async () => {
+        const answer = told();
+        worker.postMessage('next');
+        const given = await answer;
+        return 'slice' in given ? given.slice : null;
+      },
+      close,
+    };
+  } catch (error) {
+    await close();
+    throw error;
   }
-  return { boot, payloads: log.messages.map((message) => toPayload([...message])), refused: log.refusedLines };
 }
 
-if (!isMainThread && parentPort !== null && isLog(workerData)) parentPort.postMessage(read(workerData));
+function* slices(messages: Iterable<readonly Item[]>): Generator<Uint8Array, void> {
+  let gathered: Item[] = [];
+  let samples = 0;
+  for (const message of messages) {
+    const own = message.reduce((sum, { count }) => sum + count, 0);
+    if (gathered.length > 0 && (gathered.length + message.length > itemsPerSlice || samples + own > samplesPerSlice)) {
+      yield toPayload(gathered);
+      gathered = [];
+      samples = 0;
+    }
+    gathered.push(...message);
+    samples += own;
+  }
+  if (gathered.length > 0) yield toPayload(gathered);
+}
+
+if (!isMainThread && parentPort !== null && isLog(workerData)) {
+  const port = parentPort;
+  const { file, ending, start, boot } = workerData;
+  const source: LogSource = { pieces: () => spooledText(file), ending, start };
+  const outline = outlineLog(source);
+  const given = slices(numberMessages(logItems(source, outline), boot));
+  port.on('message', () => {
+    const step = given.next();
+    const slice = step.done === true ? null : step.value;
+    port.postMessage({ slice } satisfies Told, slice === null ? [] : [slice.buffer as ArrayBuffer]);
+  });
+  port.postMessage({ outline } satisfies Told);
+}
 
 function isLog(value: unknown): value is LogToRead {
-  return typeof value === 'object' && value !== null && 'csv' in value && 'start' in value;
+  return typeof value === 'object' && value !== null && 'file' in value && 'boot' in value && 'ending' in value;
 }

@@ -37,7 +37,7 @@ function keepFinal(stream: StreamState, deps: FoldDeps, unfolded = Infinity): vo
   if (stream.dirtyFrom === null) keepCheckpoint(stream, final.state, unfolded, deps);
 }
 
-function keepOutput(stream: StreamState, output: readonly FoldOutput[], deps: FoldDeps): void {
+export function keepOutput(stream: StreamState, output: readonly FoldOutput[], deps: FoldDeps): void {
   let ordinal = -1;
   let batch = emptyBatch();
   const write = (): void => {

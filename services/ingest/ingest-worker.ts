@@ -84,6 +84,7 @@ async function run(): Promise<void> {
   const brokerTurned = brokerAlarm(recorder.alarms, () => held || stopping);
   recorder.start();
   const calls = answerCalls(recorder, source, statements);
+  calls.forgetCutLogs();
   const { url } = await source
     .start((message) => {
       recorder.take(message);

@@ -69,7 +69,8 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
     }
     const state = loadStream(statements, site, carriage, stream, fold.now());
     openCheckpoints(state, fold);
-    if (state.runs.size > 0 || oldestKept(state, statements) !== undefined) state.dirtyFrom = 'latest';
+    // Of an imported log nothing is kept that could be folded again: its rows are what there is.
+    if ((stream === '' && state.runs.size > 0) || oldestKept(state, statements) !== undefined) state.dirtyFrom = 'latest';
     // Known, but not told by a program of today.
     if (state.snapshot === null && (state.lastSeen !== null || state.online !== null || state.timeline.length > 0)) state.unflushed = true;
     streams.set(keyOf(site, carriage, stream), state);

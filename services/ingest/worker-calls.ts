@@ -1,15 +1,13 @@
-import { setImmediate as yieldToOthers } from 'node:timers/promises';
 import { addRevision } from '../../shared/records/procedures.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { assignmentPayload } from '../../shared/weld/assignment-payload.js';
 import { withEntries } from '../../shared/weld/assignment-timeline.js';
-import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
-import type { EnteredMaterial, EnteredPreparation, ImportAnswer, PortFailure, Signed } from '../ingest-port.js';
+import type { EnteredMaterial, EnteredPreparation, PortFailure, Signed } from '../ingest-port.js';
 import { alarmCalls } from './alarm-calls.js';
 import { assignFinishedRun, assignStream } from './assign-stream.js';
+import { importCalls } from './import-calls.js';
 import type { MessageSource } from './mqtt/message-source.js';
-import { noteOrigin } from './run-origin.js';
 import { changeMaterial, keepJobChange } from './job-changes.js';
 import { prepareStream } from './prepare-stream.js';
 import { runBeingWelded } from './tell-carriage.js';
@@ -19,13 +17,11 @@ import type { GoneCarriage } from './retire-carriage.js';
 import { StorageUnavailable } from './storage-error.js';
 import type { Statements } from './statements.js';
 import type { StreamState } from './stream-state.js';
-import { takeMessage } from './take-items.js';
-import type { CallMessage, CallName, ReadImport, WorkerCalls } from './worker-protocol.js';
-
-/** Messages of a log that are taken in one commit. */
-const importChunk = 500;
+import type { CallMessage, CallName, WorkerCalls } from './worker-protocol.js';
 
 export interface AnsweredCalls {
+  /** Removes what is stored of a log that an earlier process did not import to its end. */
+  forgetCutLogs(): void;
   answer(call: CallMessage): Promise<WorkerCalls[CallName]['answer']>;
   carriages(): string[];
   assignmentsInForce(): { readonly topic: string; readonly payload: string }[];
@@ -34,6 +30,7 @@ export interface AnsweredCalls {
 /** What the API asks of the writer, carried out in the writer's own thread. */
 export function answerCalls(recorder: Recorder, source: MessageSource, statements: Statements): AnsweredCalls {
   const alarms = alarmCalls(recorder);
+  const logs = importCalls(recorder, statements);
 
   function assign(site: string, carriage: string, assignment: Assignment | null, signed: Signed): { readonly ok: true } {
     const taken = recorder.change((streams) => {
@@ -90,43 +87,10 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
       const after = before === null ? assignment : withEntries(assignment, before);
       assignFinishedRun(stream, entry, JSON.parse(row.marks) as RunMarks & { travelJump: boolean }, after, streams.fold);
       keepJobChange({ site: name.site, carriage: name.carriage, run: id }, before, after, signed, streams.fold);
+      // Nothing more comes of a log.
+      if (name.stream !== '') streams.forget(stream);
       return { ok: true };
     });
-  }
-
-  async function importLog(request: ReadImport): Promise<PortFailure | ImportAnswer> {
-    const { log } = request;
-    const { refused } = log;
-    const name = [request.site, request.carriage, log.boot] as const;
-    let stored = 0;
-    let duplicate = 0;
-    if (request.assignment !== null) {
-      const { assignment } = request;
-      recorder.change((streams) => { assignStream(streams.stream(...name), assignment, null, streams.fold); });
-    }
-    for (let at = 0; at < log.payloads.length; at += importChunk) {
-      recorder.change((streams) => {
-        const stream = streams.stream(...name);
-        if (at === 0) noteOrigin(stream, { file: request.file, by: request.by }, streams.fold);
-        for (const payload of log.payloads.slice(at, at + importChunk)) {
-          const origin = { topic: `import ${request.site}/${request.carriage}`, kind: 'readings', payload, arrived: streams.fold.now() } as const;
-          const counts = takeMessage(stream, origin, decodeReadings(payload), streams.fold);
-          stored += counts.stored;
-          duplicate += counts.duplicate;
-        }
-      });
-      await yieldToOthers();
-    }
-    const runs = recorder.change((streams) => {
-      const stream = streams.stream(...name);
-      streams.finish(stream);
-      const ids = [...stream.runs.values()].sort((a, b) => a.ordinal - b.ordinal).map((entry) => entry.id);
-      return ids;
-    });
-    recorder.change((streams) => {
-      streams.forget(streams.stream(...name));
-    });
-    return { runs, stored, duplicate, refused };
   }
 
   function addProcedure(id: string, body: string, by: string, first: boolean): PortFailure | { readonly revision: number } {
@@ -153,8 +117,16 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
         return change(...(call.args as WorkerCalls['changeMaterial']['args']));
       case 'assignRun':
         return assignRun(...(call.args as WorkerCalls['assignRun']['args']));
-      case 'importLog':
-        return importLog(...(call.args as WorkerCalls['importLog']['args']));
+      case 'findLog':
+        return logs.find(...(call.args as WorkerCalls['findLog']['args']));
+      case 'beginImport':
+        return logs.begin(...(call.args as WorkerCalls['beginImport']['args']));
+      case 'takeSlice':
+        return logs.take(...(call.args as WorkerCalls['takeSlice']['args']));
+      case 'endImport':
+        return logs.end(...(call.args as WorkerCalls['endImport']['args']));
+      case 'giveUpImport':
+        return logs.giveUp();
       case 'addProcedure':
         return addProcedure(...(call.args as WorkerCalls['addProcedure']['args']));
       case 'acknowledgeAlarm':
@@ -169,6 +141,9 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
   }
 
   return {
+    forgetCutLogs: () => {
+      logs.giveUp().catch(() => undefined);
+    },
     answer: async (call) => {
       try {
         return await perform(call);

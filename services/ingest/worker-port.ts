@@ -1,9 +1,10 @@
+import { dirname } from 'node:path';
 import { Worker } from 'node:worker_threads';
 import { carriageKey } from '../../shared/api-types/carriage-key.js';
-import { readLog } from '../csv/read-log-worker.js';
-import type { CommitFacts, ImportAnswer, IngestPort, LiveEvent, PortFailure, StorageHealth } from '../ingest-port.js';
+import type { CommitFacts, IngestPort, LiveEvent, StorageHealth } from '../ingest-port.js';
 import type { Settings } from '../settings.js';
 import { countersMemory, readCounters } from './counters.js';
+import { runImports } from './run-imports.js';
 import type { CallName, FromWorker, ToWorker, WorkerCalls, WorkerStart } from './worker-protocol.js';
 import { youngGenerationMb } from './young-generation.js';
 
@@ -63,16 +64,14 @@ export function startIngest(
     });
   }
 
+  const imports = runImports(dirname(databaseFile), call);
   const port: IngestPort = {
     assign: (site, carriage, assignment, signed) => call('assign', site, carriage, assignment, signed),
     retireCarriage: (site, carriage) => call('retireCarriage', site, carriage),
     enterPreparation: (site, carriage, entered) => call('enterPreparation', site, carriage, entered),
     changeMaterial: (site, carriage, entered) => call('changeMaterial', site, carriage, entered),
     assignRun: (run, assignment, signed) => call('assignRun', run, assignment, signed),
-    importLog: async ({ csv, start, ...request }): Promise<PortFailure | ImportAnswer> => {
-      const log = await readLog({ csv, start });
-      return 'failure' in log ? { failed: 'invalid', reason: log.failure } : call('importLog', { ...request, log });
-    },
+    importLog: imports.run,
     addProcedure: (id, body, by, first) => call('addProcedure', id, body, by, first),
     acknowledgeAlarm: (id, by, note) => call('acknowledgeAlarm', id, by, note),
     shelveAlarm: (id, by, reason, until) => call('shelveAlarm', id, by, reason, until),
@@ -106,6 +105,7 @@ export function startIngest(
             stop: () =>
               new Promise((stopped) => {
                 stopping = true;
+                imports.stop();
                 worker.once('exit', () => {
                   stopped();
                 });

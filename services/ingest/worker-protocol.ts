@@ -1,7 +1,8 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
-import type { ReadLog } from '../csv/read-log-worker.js';
-import type { AlarmSelection, CommitFacts, EnteredMaterial, EnteredPreparation, ImportAnswer, ImportRequest, LiveEvent, PortFailure, Signed, StorageHealth } from '../ingest-port.js';
+import type { AlarmSelection, CommitFacts, EnteredMaterial, EnteredPreparation, LiveEvent, PortFailure, Signed, StorageHealth } from '../ingest-port.js';
 import type { Settings } from '../settings.js';
+import type { NamedLog } from './held-log.js';
+import type { BegunLog, ImportCalls } from './import-calls.js';
 
 /** What the ingest thread is started with. */
 export interface WorkerStart {
@@ -10,9 +11,6 @@ export interface WorkerStart {
   readonly counters: SharedArrayBuffer;
 }
 
-/** An import whose log has been read. */
-export type ReadImport = Omit<ImportRequest, 'csv' | 'start'> & { readonly log: ReadLog };
-
 /** Calls across the thread border: name, arguments and answer. */
 export interface WorkerCalls {
   assign: { args: [site: string, carriage: string, assignment: Assignment | null, signed: Signed]; answer: PortFailure | { readonly ok: true } };
@@ -20,7 +18,11 @@ export interface WorkerCalls {
   enterPreparation: { args: [site: string, carriage: string, entered: EnteredPreparation]; answer: PortFailure | { readonly assignment: Assignment } };
   changeMaterial: { args: [site: string, carriage: string, entered: EnteredMaterial]; answer: PortFailure | { readonly assignment: Assignment } };
   assignRun: { args: [run: string, assignment: Assignment, signed: Signed]; answer: PortFailure | { readonly ok: true } };
-  importLog: { args: [request: ReadImport]; answer: PortFailure | ImportAnswer };
+  findLog: { args: [log: NamedLog]; answer: PortFailure | { readonly runs: readonly string[] } | null };
+  beginImport: { args: [log: BegunLog]; answer: PortFailure | { readonly ok: true } };
+  takeSlice: { args: [slice: Uint8Array]; answer: PortFailure | { readonly stored: number } };
+  endImport: { args: Parameters<ImportCalls['end']>; answer: PortFailure | ReturnType<ImportCalls['end']> };
+  giveUpImport: { args: []; answer: PortFailure | { readonly ok: true } };
   addProcedure: { args: [id: string, body: string, by: string, first: boolean]; answer: PortFailure | { readonly revision: number } };
   acknowledgeAlarm: { args: [id: string, by: string, note: string | null]; answer: PortFailure | { readonly alarm: string } };
   unshelveAlarm: { args: [id: string, by: string]; answer: PortFailure | { readonly alarm: string } };

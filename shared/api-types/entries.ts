@@ -44,7 +44,16 @@ export const importAnswerSchema = z
     runs: z.array(z.string()),
     stored: z.number().int(),
     duplicate: z.number().int(),
-    refused: z.array(z.strictObject({ line: z.number().int(), reason: z.string() })),
+    lines: z.number().int().meta({ description: 'Lines of the log with something in them, its header left out' }),
+    refusedLines: z.number().int().meta({ description: 'How many lines were refused' }),
+    refused: z.array(z.strictObject({ line: z.number().int(), reason: z.string() })).meta({ description: 'The first 1000 of them' }),
+    also: z
+      .array(
+        z.strictObject({
+          reason: z.enum(['sameLog', 'sameTime']), run: z.string(), site: z.string(), carriage: z.string(), seam: z.string().nullable(), runNumber: z.number().int().nullable(),
+        }),
+      )
+      .meta({ description: 'Runs of the same log under another carriage, and of the same carriage at the same time; they stay as they are' }),
   })
   .meta({ id: 'ImportAnswer' });
 

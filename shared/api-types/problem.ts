@@ -8,6 +8,9 @@ export const problemSchema = z
     status: z.number().int().min(400).max(599),
     detail: z.string(),
     instance: z.string(),
+    run: z.string().optional().meta({ description: 'Of a log that is stored already: the run that holds it' }),
+    seam: z.string().nullable().optional(),
+    runNumber: z.number().int().nullable().optional(),
     errors: z.array(z.strictObject({ field: z.string(), reason: z.string() })).optional(),
   })
   .meta({ id: 'Problem', description: 'Problem details, RFC 9457' });

@@ -12,7 +12,7 @@ export interface FakePort extends IngestPort {
   readonly prepared: { site: string; carriage: string; entered: EnteredPreparation }[];
   readonly materials: { site: string; carriage: string; entered: EnteredMaterial }[];
   readonly signed: Signed[];
-  readonly imported: ImportRequest[];
+  readonly imported: (ImportRequest & { readonly csv: string })[];
   counted: ItemCounters;
   storage: StorageHealth;
   shown: string[];
@@ -44,7 +44,7 @@ export function fakePort(writer: SqliteFile): FakePort {
     storage: { ok: true, reason: null, writtenAt: Date.UTC(2026, 10, 23, 8, 0, 1) },
     shown: [],
     failure: null,
-    importAnswer: { runs: ['r-imported'], stored: 2, duplicate: 0, refused: [{ line: 3, reason: 'current: got "x"; taken: a number' }] },
+    importAnswer: { runs: ['r-imported'], stored: 2, duplicate: 0, lines: 3, refusedLines: 1, refused: [{ line: 3, reason: 'current: got "x"; taken: a number' }], also: [] },
     alarmsChanged: [],
     alarm: alarmText('a1', 'acknowledged'),
     acknowledgedTogether: [],
@@ -92,9 +92,11 @@ export function fakePort(writer: SqliteFile): FakePort {
       if (port.failure === null) port.signed.push(signed);
       return Promise.resolve(port.failure ?? { ok: true });
     },
-    importLog(request) {
-      if (port.failure === null) port.imported.push(request);
-      return Promise.resolve(port.failure ?? port.importAnswer);
+    async importLog(request, log) {
+      const pieces: Uint8Array[] = [];
+      for await (const piece of log) pieces.push(piece);
+      if (port.failure === null) port.imported.push({ csv: Buffer.concat(pieces).toString('utf8'), ...request });
+      return port.failure ?? port.importAnswer;
     },
     addProcedure(id, body, by, first) {
       if (port.failure !== null) return Promise.resolve(port.failure);

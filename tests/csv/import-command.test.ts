@@ -68,22 +68,23 @@ describe('what is asked', () => {
 describe('what is printed', () => {
   test('the run, why figures are absent, the counts, and each bad line on stderr', () => {
     const { status, stdout, stderr } = run(['@mixed.csv', '--carriage', 'c1', '--seam', 'S/1', '--run', '2', '--start', '1795590000000']);
-    expect(status).toBe(0);
-    expect(stderr).toBe('line 3: voltage "x3": takes a number from -500 to 500 (V)\n');
+    // The others are stored, yet a part of what was asked has failed.
+    expect(status).toBe(1);
+    expect(stderr).toBe('line 3: voltage "x3": takes a number from -500 to 500 (V)\nerror: 1 of 3 lines rejected, listed above; the others are stored\n');
     expect(stdout).toContain('S/1 run 2, attempt 1');
     expect(stdout).toMatch(/arc time +1\.3 s|arc time +1\.2 s/);
     expect(stdout).toMatch(/length +absent: no travel was sent/);
     expect(stdout).toMatch(/arc 1 +600\.0 A, 30\.00 V on average/);
     expect(stdout).toContain('incomplete: data is missing');
-    expect(stdout).toContain('2 items stored, 0 were there already, 1 line refused');
-    expect(stdout).toContain('It is no safety device');
+    expect(stdout).toContain('2 readings stored, 0 already present, 1 of 3 lines rejected');
+    expect(stdout).toContain('It is not a safety device');
   });
 
   test('as JSON, and nothing else on stdout', () => {
     const { stdout } = run(['@mixed.csv', '--carriage', 'c1', '--json']);
     const refused = [{ line: 3, reason: 'voltage "x3": takes a number from -500 to 500 (V)' }];
     // The run itself, as the API gives it, and beside its fields what the import came to.
-    expect(JSON.parse(stdout)).toMatchObject({ id: 'r1', carriage: 'c1', energy: 18, import: { runs: ['r1'], stored: 2, duplicate: 0, refused } });
+    expect(JSON.parse(stdout)).toMatchObject({ id: 'r1', carriage: 'c1', energy: 18, import: { runs: ['r1'], stored: 2, duplicate: 0, lines: 3, refusedLines: 1, refused } });
   });
 
   test('a log whose times count from 1970 is pointed out', () => {
@@ -91,15 +92,27 @@ describe('what is printed', () => {
     expect(run(['@good.csv', '--carriage', 'c1', '--start', '1795590000000']).stderr).toBe('');
   });
 
+  test('one reading is one reading', () => {
+    writeFileSync(join(folder, 'one.csv'), 'time (s),current [A],Voltage (V)\n0,600,30\n');
+    expect(run(['@one.csv', '--carriage', 'c1']).stdout).toContain('\n1 reading stored, 0 already present\n');
+  });
+
+  test('a weld that nothing was judged of is not called free of excursions', () => {
+    const unknown = run(['@good.csv', '--carriage', 'c1', '--seam', 'S', '--run', '1', '--procedure', 'NOPE', '--start', '1795590000000']);
+    expect(unknown.stdout).toMatch(/excursions +not judged: procedure NOPE does not exist/);
+    expect(unknown.stderr).toBe('warning: nothing was judged: procedure NOPE does not exist\n');
+    expect(unknown.status).toBe(0);
+  });
+
   test('the same log again is no failure', () => {
     const { status, stdout } = run(['@good.csv', '--carriage', 'c1'], 'again');
     expect(status).toBe(0);
-    expect(stdout).toContain('0 items stored, 2 were there already');
+    expect(stdout).toContain('This log was imported before and nothing was changed: 0 readings stored, 2 already present');
   });
 });
 
 test.each([
-  [['@bad.csv', '--carriage', 'c1'], 'stored', ['line 2: time "x": takes', 'error: nothing imported: no line of the log could be used']],
+  [['@bad.csv', '--carriage', 'c1'], 'stored', ['error: nothing imported: the log holds no line that can be used']],
   [['@headless.csv', '--carriage', 'c1'], 'stored', ['error: nothing imported: header "0, 600, 30": has no time, current, voltage']],
   [['@none.csv', '--carriage', 'c1'], 'stored', ['none.csv: cannot be read']],
   [['@good.csv', '--carriage', 'c1'], 'storage', ['error: nothing imported: the disk is full']],
@@ -113,14 +126,14 @@ test.each([
 test.each([
   [['@good.csv'], "required option '--carriage <CARRIAGE>' not specified"],
   [['--carriage', 'c1'], "missing required argument 'FILE'"],
-  [['@good.csv', '--carriage', 'a/b/c'], '--carriage: got "a/b/c", takes site/carriage or a carriage'],
-  [['@good.csv', '--carriage', 'hall a'], '--carriage: got "hall a", takes'],
-  [['@good.csv', '--carriage', 'c1', '--run', '0'], '--run: got "0", takes a whole number from 1 to 9999'],
-  [['@good.csv', '--carriage', 'c1', '--start', 'noon'], '--start: got "noon", takes Unix milliseconds or RFC 3339 text'],
+  [['@good.csv', '--carriage', 'a/b/c'], '--carriage: got "a/b/c", expected site/carriage or a carriage'],
+  [['@good.csv', '--carriage', 'hall a'], '--carriage: got "hall a", expected'],
+  [['@good.csv', '--carriage', 'c1', '--run', '0'], '--run: got "0", expected a whole number from 1 to 9999'],
+  [['@good.csv', '--carriage', 'c1', '--start', 'noon'], '--start: got "noon", expected Unix milliseconds or RFC 3339 text'],
   [['@good.csv', '--carriage', 'c1', '--seam', 'S/1'], '--run: missing; taken: an integer from 1 to 9999'],
   [['@good.csv', '--carriage', 'c1', '--procedure', 'SA-12'], '--seam: missing; taken: text'],
   [['@good.csv', '--carriage', 'c1', '--assignment', '@wrong.json'], 'wrong.json: direction: got 2; taken: 1, -1'],
-  [['@good.csv', '--carriage', 'c1', '--assignment', '@list.json'], 'takes a file that holds one JSON object'],
+  [['@good.csv', '--carriage', 'c1', '--assignment', '@list.json'], 'expected a file that holds one JSON object'],
 ])('%j is wrong usage and ends with 2 and one line', (options, line) => {
   const { status, stdout, stderr, request } = run(options);
   expect(status).toBe(2);
@@ -128,6 +141,12 @@ test.each([
   expect(stderr).toContain(line);
   expect(stderr.trim().split('\n')).toHaveLength(1);
   expect(request).toBeNull();
+});
+
+test('the usage shows what is required, and the help every unit', () => {
+  const { stdout } = run(['--help']);
+  expect(stdout).toContain('<FILE> --carriage <CARRIAGE> [options]');
+  expect(stdout).toMatch(/travelSpeed\s+\(mm\/min\)/);
 });
 
 test('the API form of a run can be printed', () => {

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { parseLog } from '../../services/csv/csv-log.js';
-import type { ParsedLog } from '../../services/csv/csv-log.js';
+import { parseLog } from './parse-log.js';
+import type { ParsedLog } from './parse-log.js';
 import { valueAt } from '../../shared/weld/item.js';
 
 const start = Date.UTC(2026, 10, 25, 6);
@@ -45,7 +45,7 @@ describe('blocks', () => {
     expect(shape(log(even(100, 0.001), (line, place) => (place === 40 ? null : line)))).toEqual([[1, 40, 1], [2, 59, 1]]);
     const refused = log(even(100, 0.001), (line, place) => (place === 40 ? `${line}x` : line));
     expect(shape(refused)).toEqual([[1, 40, 1], [3, 59, 1]]);
-    expect(refused.refusedLines.map((entry) => entry.line)).toEqual([42]);
+    expect(refused.refused.map((entry) => entry.line)).toEqual([42]);
     // The second block begins where the line after the hole stands.
     expect((refused.items[1]?.time ?? 0) - (refused.items[0]?.time ?? 0)).toBe(41_000);
   });
@@ -96,7 +96,7 @@ test('whatever the times, every line is in exactly one place, and the seqs rise'
       let time = 0;
       const times = list.map((spacing) => (time += spacing) / 1e6);
       const parsed = log(times);
-      expect(parsed.refusedLines).toEqual([]);
+      expect(parsed.refused).toEqual([]);
       let line = 0;
       for (const item of parsed.items) {
         expect(item.seq).toBe(parsed.items.indexOf(item) + 1);

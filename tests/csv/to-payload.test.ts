@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { parseLog } from '../../services/csv/csv-log.js';
+import { parseLog } from './parse-log.js';
 import { toPayload } from '../../services/csv/to-payload.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import type { Item } from '../../shared/weld/item.js';
@@ -66,7 +66,7 @@ test('a log with two arcs, blocks, holes and slow columns goes through unchanged
     if (place % 50 !== 7) lines.push(`${time},2,-${String(500 + (place % 13))},-34,${place === 333 ? 'x' : ''},,`);
   }
   const log = parseLog(lines.join('\n'), { start: Date.UTC(2026, 10, 25) });
-  expect(log.refusedLines).toHaveLength(1);
+  expect(log.refused).toHaveLength(1);
   expect(log.messages.length).toBeGreaterThan(10);
   for (const message of log.messages) expect(roundTrip(message)).toEqual(message);
   expect(log.items.reduce((sum, item) => sum + item.count, 0)).toBe(lines.length - 2);

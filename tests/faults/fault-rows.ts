@@ -8,6 +8,7 @@ import { noFailingFiles } from './failing-files.js';
 import { noFakeTime } from './fake-time.js';
 import { noSmallDisk } from './full-disk.js';
 import { hostileScenario } from './hostile-scenario.js';
+import { importScenario } from './import-scenario.js';
 import { killLoop } from './kill-loop.js';
 import { manyCarriages, neglectedAlarms } from './neglect-scenario.js';
 import { networkScenario } from './network-scenario.js';
@@ -58,4 +59,5 @@ export const faultRows: readonly FaultRow[] = [
   { name: 'neglected alarms', how: 'this many cleared alarms on each of 50 carriages, acknowledged by nobody; feed, lists, retained topic and sizes', total: 500, piece: 500, countsItems: false, leftOut: null, run: neglectedAlarms },
   { name: 'many carriages', how: 'this many carriages that sent once; PUBACK of another, feed, metrics, idle cost, next start', total: 5_000, piece: 5_000, countsItems: false, leftOut: null, run: manyCarriages },
   { name: 'busy, s', how: '50 carriages at 10 Hz while every answer is asked for', total: 600, piece: 600, countsItems: true, leftOut: null, run: (count, seed) => busyScenario({ carriages: 50, seconds: count }, seed) },
+  { name: 'log imported, MB', how: 'a CSV log imported while a carriage welds: memory of the process, and what a PUBACK waits', total: 125, piece: 125, countsItems: false, leftOut: null, run: importScenario },
 ];

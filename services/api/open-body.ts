@@ -1,0 +1,83 @@
+import type { IncomingMessage } from 'node:http';
+import { createBrotliDecompress, createGunzip, createInflate } from 'node:zlib';
+import { problemError } from './problem-error.js';
+
+const codings = {
+  gzip: createGunzip,
+  'x-gzip': createGunzip,
+  deflate: createInflate,
+  br: createBrotliDecompress,
+} as const;
+
+/**
+ * The body of a request piece by piece, decoded where it is compressed; no more of it is read than somebody asks for. Rejects with a problem where
+ * it is announced or comes to more than `limit` bytes, packed or unpacked, is not what its encoding says, or ends early.
+ */
+export async function* openBody(request: IncomingMessage, limit: number): AsyncGenerator<Buffer, void> {
+  if (Number(request.headers['content-length'] ?? 0) > limit) throw tooLarge(limit);
+  const coding = (request.headers['content-encoding'] ?? 'identity').trim().toLowerCase();
+  if (coding === 'identity') {
+    yield* received(request, limit);
+    return;
+  }
+  if (!Object.hasOwn(codings, coding)) throw problemError(415, `content-encoding: got ${JSON.stringify(coding.slice(0, 64))}, takes gzip, deflate, br or none.`);
+  yield* unpacked(request, limit, coding as keyof typeof codings);
+}
+
+export function tooLarge(limit: number): Error {
+  return problemError(413, `The body is larger than is taken here: ${limit} bytes at most.`);
+}
+
+async function* received(request: IncomingMessage, limit: number): AsyncGenerator<Buffer, void> {
+  let size = 0;
+  try {
+    // Whoever stops reading still has to answer, so the connection may not go with it.
+    for await (const piece of request.iterator({ destroyOnReturn: false })) {
+      size += (piece as Buffer).length;
+      if (size > limit) throw tooLarge(limit);
+      yield piece as Buffer;
+    }
+  } catch (error) {
+    if (error instanceof Error && 'code' in error && error.code === 'ECONNRESET') throw problemError(400, 'The body ended before it was complete.');
+    throw error;
+  }
+}
+
+async function* unpacked(request: IncomingMessage, limit: number, coding: keyof typeof codings): AsyncGenerator<Buffer, void> {
+  const decoder = codings[coding]();
+  let failure: unknown = null;
+  const fed = feed(received(request, limit), decoder).catch((error: unknown) => {
+    failure = error;
+    decoder.destroy();
+  });
+  let size = 0;
+  try {
+    for await (const piece of decoder) {
+      size += (piece as Buffer).length;
+      if (size > limit) throw tooLarge(limit);
+      yield piece as Buffer;
+    }
+    await fed;
+  } catch (error) {
+    if (failure !== null) throw failure;
+    if (error instanceof Error && 'code' in error && String(error.code).startsWith('Z_') || isBrotliError(error)) {
+      throw problemError(400, `content-encoding: the body is not ${coding}: ${(error as Error).message}.`);
+    }
+    throw error;
+  } finally {
+    decoder.destroy();
+  }
+  if (failure !== null) throw failure;
+}
+
+function isBrotliError(error: unknown): boolean {
+  return error instanceof Error && 'code' in error && /BROTLI|^ERR__ERROR/.test(String(error.code));
+}
+
+async function feed(pieces: AsyncIterable<Buffer>, decoder: ReturnType<(typeof codings)[keyof typeof codings]>): Promise<void> {
+  for await (const piece of pieces) {
+    if (decoder.destroyed) return;
+    if (!decoder.write(piece)) await new Promise<void>((resolve) => void decoder.once('drain', resolve).once('close', resolve));
+  }
+  decoder.end();
+}

@@ -1,0 +1,184 @@
+import { startFold } from '../../shared/weld/carriage-fold.js';
+import type { FoldState } from '../../shared/weld/carriage-fold.js';
+import { foldItem } from '../../shared/weld/carriage-fold.js';
+import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
+import type { FoldOutput } from '../../shared/weld/live-fold.js';
+import { collect, startLiveFold } from '../../shared/weld/live-fold.js';
+import { orderItem } from '../../shared/weld/order.js';
+import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
+import type { PortFailure } from '../ingest-port.js';
+import { assignStream } from './assign-stream.js';
+import { flushStream } from './flush-stream.js';
+import { foldVersion, writeFold } from './fold-checkpoint.js';
+import type { CheckpointPlace } from './fold-checkpoint.js';
+import type { FoldDeps } from './fold-deps.js';
+import { contextOf } from './fold-deps.js';
+import { keepOutput } from './fold-stream.js';
+import { forgetImport } from './forget-import.js';
+import { heldLog } from './held-log.js';
+import type { NamedLog } from './held-log.js';
+import { importStatements } from './import-statements.js';
+import type { Recorder } from './recorder-options.js';
+import { noteOrigin } from './run-origin.js';
+import type { Statements } from './statements.js';
+import { bootOf, loadStream } from './stream-load.js';
+import type { BootState, StreamState } from './stream-state.js';
+
+/** A commit is made for so many rows of a log: fewer and the disk has more to sync, more and a carriage waits longer for its turn. */
+const writeAtRows = 600;
+
+/** After so long a try to remove what was cut off is made again, where storage took no writes, ms. */
+const clearAgainMs = 10_000;
+
+/** A log that is about to be taken. */
+export interface BegunLog extends NamedLog {
+  readonly file: string | null;
+  readonly by: string | null;
+  readonly relativeTime: boolean;
+}
+
+/** A run that a reader of the answer should know of. */
+export interface KnownRun {
+  readonly reason: 'sameTime' | 'sameLog';
+  readonly run: string;
+  readonly site: string;
+  readonly carriage: string;
+  readonly seam: string | null;
+  readonly runNumber: number | null;
+}
+
+/** What the main thread asks of the writer for one log; one at a time. */
+export interface ImportCalls {
+  find(log: NamedLog): PortFailure | { readonly runs: readonly string[] } | null;
+  begin(log: BegunLog): Promise<{ readonly ok: true }>;
+  take(slice: Uint8Array): { readonly stored: number };
+  end(span: { readonly from: number; readonly to: number } | null): { readonly runs: readonly string[]; readonly also: readonly KnownRun[] };
+  /** Forgets what was stored of a log that does not come to its end. */
+  giveUp(): Promise<{ readonly ok: true }>;
+}
+
+interface Session {
+  readonly stream: StreamState;
+  readonly deps: FoldDeps;
+  /** Rows and ends of runs that are folded and not written yet. */
+  output: FoldOutput[];
+  readonly boot: BootState;
+  readonly fold: FoldState;
+  arrivals: number;
+  noted: string;
+}
+
+/**
+ * Takes logs into the store. A log is complete in itself and its items come in order, so they are folded straight on and none of its messages is kept:
+ * the rows are what stays. Its runs are listed by the very commit that marks it as finished, so that one that is cut off has left nothing to see.
+ */
+export function importCalls(recorder: Recorder, statements: Statements): ImportCalls {
+  const imports = importStatements(statements.db);
+  let session: Session | null = null;
+  let clearing: Promise<{ readonly ok: true }> = Promise.resolve({ ok: true });
+
+  function current(): Session {
+    if (session === null) throw new Error('no log is being imported');
+    return session;
+  }
+
+  /** One after the other: what one removes, none may remove again. */
+  function giveUp(): Promise<{ readonly ok: true }> {
+    session = null;
+    clearing = clearing.then(clear, clear);
+    return clearing;
+  }
+
+  async function clear(): Promise<{ readonly ok: true }> {
+    try {
+      for (const row of imports.unfinished.all()) await forgetImport(row, recorder, imports);
+    } catch (error) {
+      setTimeout(() => {
+        if (session === null) giveUp().catch(() => undefined);
+      }, clearAgainMs).unref();
+      throw error;
+    }
+    return { ok: true };
+  }
+
+  return {
+    find: (log) => heldLog(log, statements, imports),
+    giveUp,
+    begin: async (log) => {
+      await giveUp();
+      session = recorder.change(({ fold }) => {
+        const stream = loadStream(statements, log.site, log.carriage, log.boot, fold.now());
+        if (log.assignment !== null) assignStream(stream, log.assignment, null, fold);
+        noteOrigin(stream, log, fold);
+        imports.noteZero.run(log.relativeTime ? (log.start ?? 0) : null, stream.id);
+        return { stream, deps: fold, output: [], boot: bootOf(stream, log.boot, statements), fold: startFold(), arrivals: 0, noted: '[]' };
+      });
+      return { ok: true };
+    },
+    take: (slice) => {
+      const own = current();
+      const { items } = decodeReadings(slice);
+      const sink = collect(own.output);
+      const context = contextOf(own.stream, own.deps);
+      const arrived = own.deps.now();
+      for (const entry of items) {
+        if (entry.kind === 'refused') throw new Error(`an item of the log: ${entry.reason}`);
+        const { item } = entry;
+        if (item.seq !== null) {
+          addSeq((own.boot.marks.arcs[item.arc] ??= emptySeqSet()), item.seq);
+          addSeq(own.boot.marks.any, item.seq);
+        }
+        foldItem(own.fold, orderItem(item, own.boot.rank, arrived, own.arrivals), context, sink);
+        own.arrivals += 1;
+      }
+      own.stream.lastSeen = arrived;
+      if (own.output.length >= writeAtRows) recorder.change(() => { write(own); });
+      return { stored: items.length };
+    },
+    end: (span) => {
+      const own = current();
+      const { stream } = own;
+      const runs = recorder.change(({ fold }) => {
+        write(own);
+        stream.live = startLiveFold(own.fold);
+        flushStream(stream, fold);
+        statements.markBoot.run(JSON.stringify(own.boot.marks), JSON.stringify(own.fold.held), own.boot.id);
+        keepEnd(own);
+        const ids = idsOf(stream);
+        imports.end.run(fold.now(), JSON.stringify(ids), stream.id);
+        return ids;
+      });
+      session = null;
+      return { runs, also: knownRuns(stream, span) };
+    },
+  };
+
+  /** Writes the rows, and under which ids they stand, should there be no end. */
+  function write(own: Session): void {
+    keepOutput(own.stream, own.output, own.deps);
+    own.output = [];
+    const runs = JSON.stringify(idsOf(own.stream));
+    if (runs === own.noted) return;
+    own.noted = runs;
+    imports.noteRuns.run(runs, own.stream.id);
+  }
+
+  /** The state behind the last item stands for all of them: none of their messages is kept. */
+  function keepEnd({ stream, fold, deps }: Session): void {
+    if (fold.position === null) return;
+    const place: CheckpointPlace = { ...fold.position, ordinal: fold.merge.ordinal, version: foldVersion, held: fold.held, floor: true };
+    statements.addCheckpoint.run(stream.id, JSON.stringify(place), deps.kept.last + 1, deps.now(), writeFold(fold));
+  }
+
+  function knownRuns({ id, site, carriage, stream }: StreamState, span: { readonly from: number; readonly to: number } | null): KnownRun[] {
+    const sameLog = imports.sameLog.all(stream, id).map((run) => ({ reason: 'sameLog' as const, run }));
+    const overlapping = span === null ? [] : imports.sameTime.all(site, carriage, id, span.to, span.from);
+    return [...sameLog, ...overlapping.map((run) => ({ reason: 'sameTime' as const, run }))].map(({ reason, run }) => ({
+      reason, run: run.id, site: run.site, carriage: run.carriage, seam: run.seam, runNumber: run.run,
+    }));
+  }
+}
+
+function idsOf(stream: StreamState): string[] {
+  return [...stream.runs.values()].sort((a, b) => a.ordinal - b.ordinal).map((entry) => entry.id);
+}
