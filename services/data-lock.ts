@@ -59,7 +59,11 @@ async function isWritten(databaseFile: string): Promise<boolean> {
     database = openSqlite(databaseFile, { readOnly: true });
     const version = (): unknown => database?.pragma('data_version', { simple: true });
     const before = version();
-    for (const until = performance.now() + watchFor; performance.now() < until; await wait(100)) if (version() !== before) return true;
+    const until = performance.now() + watchFor;
+    while (performance.now() < until) {
+      await wait(100);
+      if (version() !== before) return true;
+    }
     return false;
   } catch {
     return false;

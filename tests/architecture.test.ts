@@ -51,7 +51,7 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
   'services/simulator/': ['services/simulator/', 'shared/weld/', 'mqtt', 'node:'],
   'services/api/': [
     'services/api/', 'services/ingest-port', 'shared/api-types', 'shared/weld/', 'shared/traces/', 'shared/records/',
-    'express', 'express-rate-limit', 'helmet', 'kysely', 'pino', 'prom-client', 'zod', '@asteasolutions/zod-to-openapi', 'node:',
+    'compression', 'express', 'express-rate-limit', 'helmet', 'kysely', 'pino', 'prom-client', 'zod', '@asteasolutions/zod-to-openapi', 'node:',
   ],
   'dashboards/': ['dashboards/', 'shared/api-types', 'shared/weld/', 'preact', '@preact/signals', 'uplot', 'vite'],
 };

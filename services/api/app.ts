@@ -1,3 +1,4 @@
+import compression from 'compression';
 import express from 'express';
 import type { Express } from 'express';
 import { rateLimit } from 'express-rate-limit';
@@ -41,6 +42,8 @@ export function createApp(deps: ApiDeps): Express {
   app.set('query parser', false);
   app.set('case sensitive routing', true);
   app.set('strict routing', true);
+  // Not the live feed, whose events must not wait for a block to be full.
+  app.use(compression({ filter: (request, response) => !String(response.getHeader('content-type') ?? '').startsWith('text/event-stream') && compression.filter(request, response) }));
   app.use(headers(), loopbackOnly, readablePath, sameOriginWrites, writesBounded(limits.writesPerMinute));
   mountRoutes(app, routeTable(deps, hub), deps.log);
   if (deps.pagesDir !== null) app.use(pages(deps.pagesDir));

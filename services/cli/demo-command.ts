@@ -13,7 +13,7 @@ import { stopOnSignal } from './start-command.js';
 import { exitOnWrongUsage, numberOption } from './usage.js';
 
 const caution =
-  'Seamwarden records and warns. It is no safety device and no substitute for the emergency stop, the responsible welding coordinator, the governing code or local rules.';
+  'Seamwarden records and warns. It is not a safety device and does not replace the emergency stop, the responsible welding coordinator, the governing code or local rules.';
 
 interface DemoOptions {
   readonly carriages: number;
@@ -35,7 +35,7 @@ export function demoCommand(): Command {
     .action(async (options: DemoOptions) => {
       const usual = loadSettings();
       const dataDir = await mkdtemp(join(tmpdir(), 'seamwarden-demo-'));
-      const log = pino({ name: 'seamwarden', level: 'warn' }, pino.destination(2));
+      const log = pino({ level: 'warn' }, { write: plainly });
       const service = await startService(
         {
           ...usual,
@@ -71,6 +71,12 @@ export function demoCommand(): Command {
       });
     });
   return exitOnWrongUsage(command);
+}
+
+/** A line of the log as people read it; who runs a demo has no program that reads it. */
+function plainly(line: string): void {
+  const { msg } = JSON.parse(line) as { readonly msg?: string };
+  process.stderr.write(`${msg ?? line.trim()}\n`);
 }
 
 /** The simulated seams are welded to invented procedures. */

@@ -2,7 +2,7 @@ import { Command } from 'commander';
 import { pino } from 'pino';
 import { startService } from '../main.js';
 import type { RunningService } from '../main.js';
-import { loadSettings } from '../settings.js';
+import { loadSettings, settingNames } from '../settings.js';
 import { exitCodes, exitOnWrongUsage } from './usage.js';
 
 /** `start`: the whole service, until it is told to stop. */
@@ -10,6 +10,7 @@ export function startCommand(): Command {
   const command = new Command('start');
   command
     .description('run the whole service: broker (unless one is named), ingest, store, API and pages')
+    .addHelpText('after', `\nSettings, from the environment or a file .env in the working directory (README, "Settings"):\n${settingNames.map((name) => `  ${name}`).join('\n')}\n`)
     .allowExcessArguments(false)
     .action(async () => {
       const settings = loadSettings();

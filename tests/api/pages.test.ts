@@ -50,3 +50,24 @@ test('pages may load from here only', async () => {
   expect(policy).toContain("script-src 'self'");
   expect(policy).not.toMatch(/unsafe|\*|https?:/);
 });
+
+test('scripts and answers are compressed for who takes it, the live feed is not', async () => {
+  const script = `export const words = ${JSON.stringify('weld '.repeat(4_000))};`;
+  writeFileSync(join(folder, 'assets', 'large-C2y_8bRw.js'), script);
+  const asked = (path: string, encoding: string): Promise<Response> => fetch(api.url + path, { headers: { 'accept-encoding': encoding } });
+  for (const encoding of ['gzip', 'br']) {
+    const response = await asked('/assets/large-C2y_8bRw.js', encoding);
+    expect(response.headers.get('content-encoding')).toBe(encoding);
+    expect(response.headers.get('vary')).toMatch(/accept-encoding/i);
+    // Fetch unpacks it: what comes out is the file.
+    expect(await response.text()).toBe(script);
+    const described = await asked('/api/openapi.json', encoding);
+    expect(described.headers.get('content-encoding')).toBe(encoding);
+    expect((await described.json()) as object).toHaveProperty('openapi');
+  }
+  expect((await asked('/assets/large-C2y_8bRw.js', 'identity')).headers.get('content-encoding')).toBeNull();
+  const end = new AbortController();
+  const feed = await fetch(`${api.url}/api/live`, { headers: { 'accept-encoding': 'gzip' }, signal: end.signal });
+  expect([feed.status, feed.headers.get('content-encoding')]).toEqual([200, null]);
+  end.abort();
+});

@@ -1,4 +1,7 @@
 import { request } from 'node:http';
+import { connect } from 'node:net';
+import { setTimeout as wait } from 'node:timers/promises';
+import { gzipSync } from 'node:zlib';
 import fc from 'fast-check';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { Problem } from '../../shared/api-types/problem.js';
@@ -144,4 +147,39 @@ test('whatever is asked, the answer is one that is announced and never a 500', a
     }),
     { numRuns: 400 },
   );
+});
+
+test('a body that is not what its encoding says is named as such', async () => {
+  for (const [path, type] of [['/api/procedures', 'application/json'], ['/api/imports?carriage=c1', 'text/csv']] as const) {
+    for (const encoding of ['gzip', 'deflate', 'br']) {
+      const answer = await problem('POST', path, { headers: { 'content-type': type, 'content-encoding': encoding }, body: '{"id": "not packed at all"}' });
+      expect([answer.status, answer.detail], `${path} ${encoding}`).toEqual([400, expect.stringContaining(`content-encoding: the body is not ${encoding}: `) as string]);
+    }
+  }
+  const packed = await asker.ask('POST', '/api/procedures', { headers: { 'content-type': 'application/json', 'content-encoding': 'gzip' }, body: gzipSync('{"id":"PACKED-1"}') });
+  expect([packed.status < 300, (packed.body as { id?: string }).id]).toEqual([true, 'PACKED-1']);
+});
+
+test('a body that announces too much, or does not end, is answered at once and its connection closed', { timeout: 20_000 }, async () => {
+  const { port } = new URL(api.url);
+  for (const head of ['content-length: 1000000000000', 'transfer-encoding: chunked']) {
+    for (const [path, type] of [['/api/procedures', 'application/json'], ['/api/imports?carriage=c1', 'text/csv; charset=latin1']] as const) {
+      const socket = connect(Number(port), '127.0.0.1');
+      socket.on('error', () => undefined);
+      let text = '';
+      socket.setEncoding('utf8').on('data', (part: string) => (text += part));
+      socket.write(`POST ${path} HTTP/1.1\r\nhost: localhost:${port}\r\ncontent-type: ${type}\r\n${head}\r\n\r\n`);
+      const chunk = `10000\r\n${' '.repeat(65_536)}\r\n`;
+      const sending = setInterval(() => {
+        if (socket.writableLength < 1_000_000) for (let count = 0; count < 8; count += 1) socket.write(chunk);
+      }, 5);
+      const begun = performance.now();
+      while (!text.includes('\r\n\r\n') && performance.now() - begun < 5_000) await wait(10);
+      expect(text, `${path} ${head}`).toMatch(path.includes('imports') ? /^HTTP\/1\.1 415 / : /^HTTP\/1\.1 413 /);
+      expect(text).toMatch(/\r\nconnection: close\r\n/i);
+      while (!socket.closed && performance.now() - begun < 8_000) await wait(10);
+      clearInterval(sending);
+      expect(socket.closed, `${path} ${head}`).toBe(true);
+    }
+  }
 });

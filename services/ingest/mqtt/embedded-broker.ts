@@ -118,7 +118,7 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
     });
     const { stream } = connection;
     const state = { connected: false, working: false };
-    const place: Place = { address: socket.remoteAddress ?? '', since: performance.now(), connected: () => state.connected, working: () => state.working, leave: connection.fault };
+    const place: Place = { address: socket.remoteAddress ?? '', since: performance.now(), connected: () => state.connected, working: () => state.working, leave: (reason) => { connection.fault(reason); } };
     // Its will is published some time after the stream has closed; so a visitor is not forgotten with it.
     visitors.set(stream, { connection, order: inOrder(), state });
     open.add(connection);
