@@ -27,6 +27,8 @@ export function App(): JSX.Element {
   const main = useRef<HTMLElement>(null);
   const first = useRef(true);
   const where = here.path.join('/');
+  // At a carriage there is no room for it; where a carriage is chosen it is as everywhere.
+  const atStation = page === 'station' && here.path.length > 2;
   useEffect(() => {
     // A new page is told to those who do not see it: focus goes to its heading. The first page leaves focus where browsers put it.
     if (first.current) first.current = false;
@@ -53,7 +55,7 @@ export function App(): JSX.Element {
       >
         {wordsOf(sharedWords).skip}
       </a>
-      {page !== 'station' && !(isFloor && isKiosk.value) && <Header page={page} />}
+      {!atStation && !(isFloor && isKiosk.value) && <Header page={page} />}
       <Banners />
       <main id="main" ref={main} tabIndex={-1}>
         {pageAt(page, here)}

@@ -1,4 +1,4 @@
-import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
+import type { AssignmentAnswer, MaterialEntry } from '../../shared/api-types/assignment.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { get, send } from '../shared/api.js';
@@ -32,8 +32,13 @@ export async function putCarriageJob(site: string, carriage: string, job: Assign
   return (await send('PUT', carriagePath(site, carriage), { ...job, ...signed })) as Answer<AssignmentAnswer>;
 }
 
-export async function endCarriageJob(site: string, carriage: string): Promise<Answer<unknown>> {
-  return await send('DELETE', carriagePath(site, carriage), null);
+export async function endCarriageJob(site: string, carriage: string, by: string): Promise<Answer<unknown>> {
+  return await send('DELETE', `${carriagePath(site, carriage)}?by=${encodeURIComponent(by)}`, null);
+}
+
+/** Enters a new spool or new flux while a run goes on. */
+export async function postMaterial(site: string, carriage: string, entry: MaterialEntry): Promise<Answer<AssignmentAnswer>> {
+  return (await send('POST', `carriages/${encodeURIComponent(site)}/${encodeURIComponent(carriage)}/materials`, { ...entry })) as Answer<AssignmentAnswer>;
 }
 
 /** Gives a finished run its job, or corrects it; the run is computed anew. */

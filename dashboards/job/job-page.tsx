@@ -56,7 +56,7 @@ function JobOf({ carriage }: { readonly carriage: Carriage }): JSX.Element {
         <a href={writeAddress(['station', carriage.site, carriage.carriage])}>{say.toCarriage}</a>
       </p>
       {carriage.welding && <p>{say.whileWelding()}</p>}
-      <p>
+      <p class="job-start">
         <label>
           {say.startWith}{' '}
           <select value={begin} onChange={(event) => { chosen.value = event.currentTarget.value as Begin; }}>

@@ -25,8 +25,22 @@ export function withoutPast(job: AssignmentAnswer, wire: readonly WireLeft[] = [
   const rest = { ...job };
   delete rest.time;
   delete rest.preparation;
-  if (job.arcs !== undefined) rest.arcs = job.arcs.map((own) => withSpool(own, wire));
+  delete rest.materials;
+  const flux = job.materials?.findLast((own) => own.kind === 'fluxRefilled' && own.lot !== null)?.lot ?? null;
+  if (flux !== null) rest.fluxLot = flux;
+  const lots = arcsOf(job);
+  if (lots.length > 0) rest.arcs = lots.map((own) => withSpool(own, wire));
   return rest;
+}
+
+/** Each arc with the wire that was on it last. */
+function arcsOf({ arcs = [], materials = [] }: AssignmentAnswer): NonNullable<AssignmentAnswer['arcs']> {
+  const changed = new Map(materials.flatMap((own) => (own.kind === 'spoolChanged' && own.lot !== null ? [[own.arc ?? 1, own.lot] as const] : [])));
+  const added = [...changed.keys()].filter((arc) => !arcs.some((own) => own.arc === arc)).map((arc) => ({ arc }));
+  return [...arcs, ...added].map((own) => {
+    const lot = changed.get(own.arc);
+    return lot === undefined ? own : { ...own, wireLot: lot };
+  });
 }
 
 /** What the run left on the spool is what the next one begins with; where nobody knows it, nothing is said. */

@@ -47,7 +47,7 @@ export function rangeWords(quantity: ShownQuantity, { min, max }: { readonly min
 export function limitWords(entry: NumberEntry, limit: EntryLimit): string | null {
   const say = wordsOf(preparationWords);
   const range = rangeWords(entryQuantities[entry], limit);
-  return range === null ? null : `${range} ${say[limit.against]}`;
+  return range === null ? null : limit.against === 'procedure' ? say.limitProcedure(range) : say.limitTrade(range);
 }
 
 /** "Flux lot: not entered". */

@@ -1,58 +1,58 @@
-import { useSignal } from '@preact/signals';
-import type { JSX } from 'preact';
+import type { ComponentChildren, JSX } from 'preact';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import { attentionAlarms } from '../shared/standing-alarms.js';
+import { actionOf } from '../shared/alarm-actions-words.js';
+import { alarmSentence, alarmStateWord, priorityWord, quantityWord } from '../shared/alarm-sentence.js';
+import { capital } from '../shared/capital.js';
+import type { CarriageVerdict } from '../shared/carriage-verdict.js';
+import { Mark } from '../shared/mark.js';
+import { byArrival } from '../shared/alarm-record.js';
+import { sharedWords } from '../shared/shared-words.js';
+import { isActive } from '../shared/standing-alarms.js';
+import { formatHour } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
-import { AlarmActions } from './alarm-actions.js';
-import { AlarmText } from './alarm-text.js';
-import { NoteChoice } from './note-choice.js';
-import { ShelveChoice } from './shelve-choice.js';
 import { stationWords } from './station-words.js';
-import { useAlarmWrites } from './use-alarm-writes.js';
 
-type Step = { readonly is: 'look' } | { readonly is: 'shelve'; readonly alarm: Alarm } | { readonly is: 'note'; readonly alarm: Alarm };
-
-/** The standing alarms, one at a time, the most urgent first, and what can be done about it by press. */
-export function AlarmPanel({ carriage }: { readonly carriage: Carriage }): JSX.Element {
+/** The alarm that counts most, in one place of one height: what is wrong, from where on, and what to do. Nothing in it is of another run. */
+export function AlarmPanel({ carriage, alarm, verdict, failure, children }: { readonly carriage: Carriage; readonly alarm: Alarm | null; readonly verdict: CarriageVerdict; readonly failure: string | null; readonly children?: ComponentChildren }): JSX.Element {
   const say = wordsOf(stationWords);
-  const alarms = attentionAlarms(carriage.alarms);
-  const looked = useSignal<string | null>(null);
-  const step = useSignal<Step>({ is: 'look' });
-  const writes = useAlarmWrites(carriage.assignment?.operator ?? 'station');
-  const at = Math.max(0, alarms.findIndex(({ id }) => id === looked.value));
-  const alarm = alarms[at];
-  const done = (): void => {
-    step.value = { is: 'look' };
-  };
-  const acknowledge = async (own: Alarm): Promise<void> => {
-    const taken = await writes.acknowledge(own);
-    if (taken !== null) step.value = { is: 'note', alarm: taken };
-  };
-  const shelved = carriage.alarms.filter(({ state }) => state === 'shelved').length;
+  const stands = alarm !== null && isActive(alarm);
   return (
-    <section class={alarm === undefined ? 'alarm-panel' : `alarm-panel alarm-stands alarm-${alarm.state}`} aria-label={say.alarmPanel}>
-      {step.value.is === 'look' && alarm === undefined && <p class="alarm-none">{say.noAlarm}</p>}
-      {step.value.is === 'look' && alarm !== undefined && (
-        <div class="alarm-row">
-          <AlarmText alarm={alarm} />
-          <AlarmActions
-            alarm={alarm}
-            at={at}
-            count={alarms.length}
-            acknowledge={() => { void acknowledge(alarm); }}
-            shelve={() => { step.value = { is: 'shelve', alarm }; }}
-            note={() => { step.value = { is: 'note', alarm }; }}
-            next={() => { looked.value = alarms[(at + 1) % alarms.length]?.id ?? null; }}
-          />
-        </div>
-      )}
-      {step.value.is === 'note' && <NoteChoice alarm={step.value.alarm} write={writes.note} done={done} />}
-      {step.value.is === 'shelve' && <ShelveChoice alarm={step.value.alarm} write={writes.shelve} done={done} />}
-      {shelved > 0 && <p class="alarm-aside">{say.shelvedCount(shelved)}</p>}
+    <section class={stands ? `alarm-panel alarm-stands alarm-${alarm.state}` : 'alarm-panel'} aria-label={say.alarmPanel}>
+      <div class="alarm-text">
+        {alarm === null ? <p class="alarm-none">{say.noAlarm}</p> : <AlarmText alarm={alarm} carriage={carriage} age={verdict.verdict === 'silent' ? verdict.state.age : null} />}
+        {children}
+      </div>
       <p class="alarm-failed" role="alert">
-        {writes.failure !== null && say.failed(writes.failure)}
+        {failure !== null && say.failed(failure)}
       </p>
     </section>
   );
+}
+
+function AlarmText({ alarm, carriage, age }: { readonly alarm: Alarm; readonly carriage: Carriage; readonly age: number | null }): JSX.Element {
+  const say = wordsOf(stationWords);
+  const action = actionOf(alarm);
+  return (
+    <>
+      <p class="alarm-what">
+        <Mark name={alarm.state === 'unacknowledged' ? 'alert' : 'warning'} /> {alarmSentence(alarm, null, age)}
+      </p>
+      <p class="alarm-response">{action === null ? quietWords(alarm, carriage) : wordsOf(sharedWords).action(action)}</p>
+      <p class="alarm-aside">
+        {say.priority(priorityWord(alarm.priority))} ·{' '}
+        {alarm.acknowledgedAt === null ? capital(alarmStateWord(alarm.state)) : say.acknowledgedBy(alarm.acknowledgedBy ?? '', formatHour(alarm.acknowledgedAt))} {alarm.note}
+      </p>
+    </>
+  );
+}
+
+/** Why something is wrong and no alarm asks for anything. */
+function quietWords(alarm: Alarm, { alarms }: Carriage): string {
+  const say = wordsOf(stationWords);
+  if (alarm.state === 'shelved') return say.shelvedUntil(formatHour(alarm.shelvedUntil), alarm.shelvedReason ?? '');
+  if (alarm.state !== 'suppressed') return '';
+  const causes = alarms.filter((own) => ['current', 'voltage', 'travelSpeed'].includes(own.quantity) && own.run === alarm.run).sort(byArrival);
+  const cause = causes.find(({ returnedAt }) => returnedAt === null) ?? causes[0];
+  return cause === undefined ? say.followsFromOther : say.followsFrom(quantityWord(cause.quantity));
 }

@@ -1,26 +1,41 @@
+import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
+import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
+import { nextJob, sameRun } from '../job/next-job.js';
 import { quantityWord } from '../shared/alarm-sentence.js';
 import { capital } from '../shared/capital.js';
-import type { Carriage } from '../../shared/api-types/carriage.js';
-import { digitsOf, unitOf } from '../shared/units.js';
+import { Mark } from '../shared/mark.js';
+import { seamAndRun } from '../shared/run-word.js';
+import { formatAge } from '../shared/times.js';
+import { serverNow } from '../shared/now.js';
+import { unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { assignmentEntries } from './assignment-entries.js';
-import { Preparation } from './preparation.js';
-import { stationQuantities } from './station-quantities.js';
+import type { CarriageNow } from './carriage-now.js';
+import { limitDigits } from './live-text.js';
+import type { SheetName } from './sheet.js';
+import { stationLimits } from './station-quantities.js';
 import { stationWords } from './station-words.js';
+import { useJobWrites } from './use-job-writes.js';
+import { useNewestRun } from './use-newest-run.js';
 
-/** While no arc burns: what is next, in which ranges, and what has to be done before. */
-export function BetweenRuns({ carriage }: { readonly carriage: Carriage }): JSX.Element {
+interface BetweenProps {
+  readonly carriage: CarriageNow;
+  readonly signer: string;
+  readonly show: (sheet: SheetName) => void;
+}
+
+/** While no arc burns: what comes next, asked and answered by one press, and the job with its limits. */
+export function BetweenRuns({ carriage, signer, show }: BetweenProps): JSX.Element {
   const say = wordsOf(stationWords);
   const { assignment } = carriage;
-  const ranges = stationQuantities(carriage).filter(({ window }) => window !== null);
+  const limits = stationLimits(carriage);
   return (
     <div class="between">
-      <section>
-        <h2>{say.assignment}</h2>
-        {assignment === null ? (
-          <p>{say.noAssignment}</p>
-        ) : (
+      <WhatNext carriage={carriage} signer={signer} show={show} />
+      {assignment !== null && (
+        <section>
+          <h2>{say.assignment}</h2>
           <dl class="facts">
             {assignmentEntries(assignment).map(([name, value]) => (
               <div key={name}>
@@ -29,22 +44,114 @@ export function BetweenRuns({ carriage }: { readonly carriage: Carriage }): JSX.
               </div>
             ))}
           </dl>
-        )}
-      </section>
-      {ranges.length > 0 && (
+        </section>
+      )}
+      {limits.length > 0 && (
         <section>
           <h2>{say.permitted}</h2>
           <dl class="facts">
-            {ranges.map(({ name, arc, window }) => (
+            {limits.map(({ name, arc, window }) => (
               <div key={`${name} ${arc ?? ''}`}>
                 <dt>{capital(arc === null ? quantityWord(name) : say.arc(quantityWord(name), arc))}</dt>
-                <dd>{say.range(window?.min === undefined ? null : digitsOf(name, window.min), window?.max === undefined ? null : digitsOf(name, window.max), unitOf(name))}</dd>
+                <dd>{say.range(window.min === undefined ? null : limitDigits(name, window.min), window.max === undefined ? null : limitDigits(name, window.max), unitOf(name))}</dd>
               </div>
             ))}
           </dl>
         </section>
       )}
-      <Preparation carriage={carriage} />
     </div>
   );
 }
+
+function WhatNext({ carriage, signer, show }: BetweenProps): JSX.Element {
+  const say = wordsOf(stationWords);
+  const { assignment, run, outlook, arcOutSince } = carriage;
+  const writes = useJobWrites(carriage, signer);
+  const newest = useNewestRun(carriage);
+  /** The run that is to go on, as somebody said. */
+  const goesOn = useSignal<string | null>(null);
+  const last = assignment ?? newest?.assignment ?? null;
+  const next = last === null ? null : nextJob(last, outlook?.wire);
+  const open = run ?? (assignment !== null && newest != null && sameRun(newest.assignment, assignment) ? newest.id : null);
+  const give = (job: AssignmentAnswer): void => {
+    void writes.give(job).then((taken) => {
+      if (taken) show('checks');
+    });
+  };
+  const out = arcOutSince == null ? null : formatAge(serverNow.value - Date.parse(arcOutSince));
+  const asks = open !== null && goesOn.value !== open;
+  return (
+    <section class="what-next" aria-label={say.whatNext}>
+      <p class="what-next-text" role="status">
+        {assignment === null ? say.noAssignment : asks ? say.askNext(seamAndRun(assignment), out) : open === null ? say.ready(seamAndRun(assignment)) : say.goesOn(seamAndRun(assignment))}
+      </p>
+      <div class="pushes">
+        {(asks || assignment === null) && next !== null && (
+          <button type="button" class="push push-first" disabled={writes.sending} onClick={() => { give(next); }}>
+            {say.nextRun()}
+            <small>{seamAndRun(next)}</small>
+          </button>
+        )}
+        {asks && (
+          <>
+            <button type="button" class="push" onClick={() => { goesOn.value = open; }}>
+              {say.sameRunRestart()}
+            </button>
+            <button type="button" class="push" disabled={writes.sending} onClick={() => { void writes.end(); }}>
+              {say.runFinished()}
+            </button>
+          </>
+        )}
+        {!asks && open !== null && (
+          <button type="button" class="push" onClick={() => { goesOn.value = null; }}>
+            {say.undo}
+          </button>
+        )}
+        {open === null && assignment !== null && (
+          <button type="button" class="push" disabled={writes.sending} onClick={() => { void writes.end(); }}>
+            {say.endJob}
+          </button>
+        )}
+        <button type="button" class="push" onClick={() => { show('job'); }}>
+          {assignment === null ? say.giveJob : say.otherJob}
+        </button>
+      </div>
+      {writes.failure !== null && (
+        <p role="alert" class="alarm-failed">
+          <Mark name="warning" /> {say.failed(writes.failure)}
+        </p>
+      )}
+    </section>
+  );
+}
+
+/** Whether the carriage may stand at its next run without anybody having said so. */
+export function asksElsewhere(carriage: CarriageNow, answered: string | null): boolean {
+  return carriage.litElsewhere === true && carriage.run !== null && carriage.run !== answered;
+}
+
+/** The arc was struck far from where it went out: asked is whether that is the next run, which then begins where it did. */
+export function ElsewhereQuestion({ carriage, signer, answered }: { readonly carriage: CarriageNow; readonly signer: string; readonly answered: () => void }): JSX.Element | null {
+  const say = wordsOf(stationWords);
+  const writes = useJobWrites(carriage, signer);
+  const next = carriage.assignment === null ? null : nextJob(carriage.assignment, carriage.outlook?.wire);
+  if (next === null) return null;
+  const { runStartedAt = null } = carriage;
+  return (
+    <div class="elsewhere">
+      <p class="alarm-what">
+        <Mark name="warning" /> {say.elsewhere(seamAndRun(next))}
+      </p>
+      <div class="pushes">
+        <button type="button" class="push push-first" disabled={writes.sending} onClick={() => { void writes.give(runStartedAt === null ? next : { ...next, time: runStartedAt }); }}>
+          {say.isNextRun(String(next.run))}
+        </button>
+        <button type="button" class="push" onClick={answered}>
+          {say.isSameRun()}
+        </button>
+      </div>
+      {writes.failure !== null && <p class="alarm-failed">{say.failed(writes.failure)}</p>}
+    </div>
+  );
+}
+

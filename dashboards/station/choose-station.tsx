@@ -1,33 +1,64 @@
 import type { JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
 import { writeAddress } from '../shared/address.js';
-import { carriageKeys } from '../shared/carriages-now.js';
+import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
+import { carriageVerdict, isWrong } from '../shared/carriage-verdict.js';
+import { isConnected } from '../shared/is-connected.js';
 import { carriagesKnown } from '../shared/live-feed.js';
+import { Mark } from '../shared/mark.js';
+import { serverNow } from '../shared/now.js';
+import { seamAndRun } from '../shared/run-word.js';
+import { verdictText } from '../shared/verdict-text.js';
+import { verdictWords } from '../shared/verdict-words.js';
 import { wordsOf } from '../shared/words.js';
+import { ownCarriage } from './own-carriage.js';
 import { stationWords } from './station-words.js';
 
-/** Where the address names no carriage that is known: those that are. */
+/** Where the address names no carriage that is known: those that are, hall by hall. A tablet that stood at one goes back to it by itself. */
 export function ChooseStation({ wanted }: { readonly wanted: string | null }): JSX.Element {
   const say = wordsOf(stationWords);
   const keys = carriageKeys.value;
+  const own = wanted === null ? ownCarriage() : null;
+  const goes = own !== null && keys.includes(own);
+  useEffect(() => {
+    if (goes) window.location.replace(writeAddress(['station', ...own.split('/')]));
+  }, [goes, own]);
+  const halls = [...new Set(keys.map((key) => key.slice(0, key.indexOf('/'))))];
   return (
-    <div class="station station-choice">
+    <div class="station-choice">
       <h1 tabIndex={-1}>{say.choose}</h1>
       {carriagesKnown.value && wanted !== null && <p>{say.unknown(wanted)}</p>}
       {keys.length === 0 && <p>{carriagesKnown.value ? say.none : say.asking}</p>}
-      <ul class="pushes">
-        {keys.map((key) => (
-          <li key={key}>
-            <a class="push" href={writeAddress(['station', ...key.split('/')])}>
-              {key.slice(key.indexOf('/') + 1)} <span class="aside">{key.slice(0, key.indexOf('/'))}</span>
-            </a>
-          </li>
-        ))}
-      </ul>
-      <p>
-        <a class="push" href="#/">
-          Seamwarden
-        </a>
-      </p>
+      {halls.map((hall) => (
+        <section key={hall} aria-label={hall}>
+          <h2>{hall}</h2>
+          <ul class="station-choices">
+            {keys
+              .filter((key) => key.startsWith(`${hall}/`))
+              .map((key) => (
+                <li key={key}>
+                  <StationLink carriageKey={key} />
+                </li>
+              ))}
+          </ul>
+        </section>
+      ))}
     </div>
+  );
+}
+
+/** One carriage with the word for how it is, and its job. */
+function StationLink({ carriageKey }: { readonly carriageKey: string }): JSX.Element | null {
+  const carriage = carriageAt(carriageKey)?.value;
+  if (carriage === undefined) return null;
+  const verdict = carriageVerdict(carriage, serverNow.value, isConnected.value);
+  return (
+    <a class={isWrong(verdict.verdict) ? 'push push-wrong' : 'push'} href={writeAddress(['station', carriage.site, carriage.carriage])}>
+      <strong>{carriage.carriage}</strong>
+      <span>
+        <Mark name={verdict.mark} /> {verdictText(verdict)}
+      </span>
+      <small>{carriage.assignment === null ? wordsOf(verdictWords).noAssignment : seamAndRun(carriage.assignment)}</small>
+    </a>
   );
 }

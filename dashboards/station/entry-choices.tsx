@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { Mark } from '../shared/mark.js';
 
-interface Choice<T> {
+export interface Choice<T> {
   readonly value: T;
   readonly text: string;
   readonly more: string | null;
@@ -23,7 +23,8 @@ export function Choices<T extends string | number>({ name, choices, entered, onE
           class="entry-press"
           aria-pressed={value === entered}
           onClick={() => {
-            if (value !== entered) onEnter(value);
+            // Pressed again it is confirmed: somebody has looked.
+            onEnter(value);
           }}
         >
           <Mark name={value === entered ? 'full' : 'empty'} />

@@ -1,13 +1,18 @@
+import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
 import { Mark } from '../shared/mark.js';
 import { entryQuantities } from '../shared/preparation-sentence.js';
 import type { NumberEntry } from '../shared/preparation-sentence.js';
 import { shown } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
-import { stepped } from './entry-steps.js';
+import { stepped, stepsOf } from './entry-steps.js';
 import { preparationPageWords } from './preparation-page-words.js';
 
-/** A number between a − and a +: one press enters what is shown, the others enter the next one. */
+/** A hand that has not pressed for so long has found its value, ms: only that is stored. */
+const rests = 1_200;
+
+/** A number between small and large steps; one press takes what is shown, and what is stepped to is stored once, when the hand rests. */
 export function Stepper({ entry, name, value, start, onEnter }: {
   readonly entry: NumberEntry;
   readonly name: string;
@@ -16,30 +21,50 @@ export function Stepper({ entry, name, value, start, onEnter }: {
   readonly onEnter: (value: number) => void;
 }): JSX.Element {
   const say = wordsOf(preparationPageWords);
-  const at = value ?? start;
-  const step = (up: boolean): void => {
-    onEnter(stepped(entry, at, up));
+  const pending = useSignal<number | null>(null);
+  const timer = useRef<ReturnType<typeof setTimeout> | null>(null);
+  const at = pending.value ?? value ?? start;
+  const store = (): void => {
+    if (timer.current !== null) clearTimeout(timer.current);
+    timer.current = null;
+    const chosen = pending.peek();
+    pending.value = null;
+    if (chosen !== null) onEnter(chosen);
+  };
+  useEffect(() => store, []);
+  const step = (up: boolean, large: boolean): void => {
+    pending.value = stepped(entry, pending.peek() ?? value ?? start, up, large);
+    if (timer.current !== null) clearTimeout(timer.current);
+    timer.current = setTimeout(store, rests);
+  };
+  const [small, large] = stepsOf(entry);
+  const button = (up: boolean, isLarge: boolean): JSX.Element => {
+    const text = `${up ? '+' : '\u2212'}${isLarge ? large : small}`;
+    return (
+      <button key={text} type="button" class="entry-press entry-step" aria-label={`${name}: ${text}`} onClick={() => { step(up, isLarge); }}>
+        {text}
+      </button>
+    );
   };
   return (
     <div class="entry-presses" role="group" aria-label={name}>
-      <button type="button" class="entry-press entry-step" aria-label={say.less(name)} onClick={() => { step(false); }}>
-        −
-      </button>
+      {button(false, true)}
+      {button(false, false)}
       <button
         type="button"
-        class="entry-press"
-        aria-pressed={value !== null}
+        class="entry-press entry-value"
+        aria-pressed={value !== null && pending.value === null}
         onClick={() => {
-          if (value === null) onEnter(at);
+          pending.value = at;
+          store();
         }}
       >
-        <Mark name={value === null ? 'empty' : 'full'} />
+        <Mark name={value === null || pending.value !== null ? 'empty' : 'full'} />
         <span aria-live="polite">{shown(entryQuantities[entry], at)}</span>
-        <small>{value === null ? say.pressToEnter : say.entered}</small>
+        <small>{pending.value !== null ? say.storing : value === null ? say.pressToEnter : say.pressToConfirm}</small>
       </button>
-      <button type="button" class="entry-press entry-step" aria-label={say.more(name)} onClick={() => { step(true); }}>
-        +
-      </button>
+      {button(true, false)}
+      {button(true, true)}
     </div>
   );
 }

@@ -11,32 +11,30 @@ import { Mark } from '../shared/mark.js';
 import { runEnd } from '../shared/outlook.js';
 import { seamAndRun } from '../shared/run-word.js';
 import { formatAge, formatHour } from '../shared/times.js';
-import { shown } from '../shared/units.js';
+import { digitsOf, shown } from '../shared/units.js';
 import { verdictText } from '../shared/verdict-text.js';
 import { verdictWords } from '../shared/verdict-words.js';
 import { wordsOf } from '../shared/words.js';
 import { stationWords } from './station-words.js';
 import { useOutsideNow } from './use-outside-now.js';
 
-/** "In range · 2430 mm to go · ends 14:37", and below it what is on its way to trouble. */
-export function Headline({ carriage, verdict }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict }): JSX.Element {
+/** "In range", below it where the carriage is and when it is done, and what is on its way to trouble. It speaks of the alarm that the panel shows. Three lines, each of which stays where it is. */
+export function Headline({ carriage, verdict, alarm }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly alarm: Alarm | null }): JSX.Element {
   const say = wordsOf(stationWords);
   const outsideNow = useOutsideNow(carriage);
   const early = verdict.verdict === 'inside' && outsideNow;
   const kind = isWrong(verdict.verdict) || verdict.verdict === 'lost' ? 'headline headline-trouble' : 'headline';
-  const missing = carriage.preparation?.missing.length ?? 0;
-  const warnings = [...carriageWarnings(carriage), ...(carriage.welding && missing > 0 ? [say.missing(missing)] : [])];
+  const warnings = carriageWarnings(carriage);
+  const more = moreWords(carriage, verdict).join(' · ');
   return (
     <div class={kind}>
       <p class="headline-first">
-        <Mark name={early ? 'warning' : verdict.mark} /> <strong>{early ? say.outsideNow : firstWords(carriage, verdict)}</strong>
-        {moreWords(carriage, verdict).map((text) => ` · ${text}`)}
+        <Mark name={early ? 'warning' : verdict.mark} /> <strong>{early ? say.outsideNow : firstWords(carriage, { ...verdict, alarm: verdict.alarm === null ? null : alarm })}</strong>
       </p>
-      {warnings.map((text) => (
-        <p key={text} class="headline-warning">
-          <Mark name="warning" /> {text}
-        </p>
-      ))}
+      <p class="headline-more">{verdict.state.stale ? <s>{more}</s> : more}</p>
+      <p class="headline-warning">
+        {warnings.length > 0 && <Mark name="warning" />} {warnings.join(' · ')}
+      </p>
     </div>
   );
 }
@@ -64,9 +62,19 @@ function moreWords(carriage: Carriage, { verdict }: CarriageVerdict): string[] {
   const { assignment, run, welding } = carriage;
   if (!welding && run === null) return [assignment === null ? words.noAssignment : say.next(seamAndRun(assignment))];
   const { toGo, endsAt } = runEnd(carriage);
+  const place = placeWords(carriage);
   return [
+    ...(place === null ? [] : [place]),
     ...(verdict === 'notJudged' ? [say.noWindows] : []),
     ...(toGo === null ? [] : [words.toGo(shown('length', toGo))]),
     ...(endsAt === null ? [] : [words.ends(formatHour(endsAt))]),
   ];
+}
+
+/** "at 1834 of 2400 mm": on the seam, from its datum. */
+function placeWords({ seamPosition, assignment }: Carriage): string | null {
+  if (seamPosition === null) return null;
+  const say = wordsOf(stationWords);
+  const length = assignment?.seamLength;
+  return length === undefined ? say.atPlace(shown('length', seamPosition)) : say.atPlaceOf(digitsOf('length', seamPosition), shown('length', length));
 }

@@ -1,56 +1,84 @@
 import type { JSX } from 'preact';
+import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
-import { missingOf } from '../../shared/weld/preparation.js';
 import type { AskedEntry } from '../../shared/weld/preparation.js';
 import { Mark } from '../shared/mark.js';
 import { entryName, isNumberEntry, limitWords } from '../shared/preparation-sentence.js';
 import { shown } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { Choices } from './entry-choices.js';
+import { entryState } from './entry-state.js';
 import { Stepper } from './entry-stepper.js';
+import { LotEntry } from './lot-entry.js';
 import { preparationPageWords } from './preparation-page-words.js';
 import { diametersFor, heldBy, lotsFor, startOf } from './preparation-start.js';
 
-/** A second press that soon is a bounce of a gloved hand, and takes nothing back; ms. */
-const bounce = 500;
+export type EntryValue = boolean | number | string | null;
 
 export interface EntryProps {
   readonly asked: AskedEntry;
+  readonly assignment: AssignmentAnswer;
   /** How many arcs the list speaks of. */
   readonly arcs: number;
   readonly hint: string | null;
   readonly declaredPreheat: number | undefined;
   readonly earlier: readonly AssignmentAnswer[];
-  readonly onEnter: (value: boolean | number | string | null) => void;
+  readonly onEnter: (value: EntryValue) => void;
 }
 
-/** One thing that is asked for, with its state in a word and a shape, and what enters it. */
-export function Entry({ asked, arcs, hint, declaredPreheat, earlier, onEnter }: EntryProps): JSX.Element {
+/** One thing that is asked for, on a card of its own: its state in a word and a shape, what enters it, and the way back. */
+export function Entry({ asked, assignment, arcs, hint, declaredPreheat, earlier, onEnter }: EntryProps): JSX.Element {
   const say = wordsOf(preparationPageWords);
   const name = entryName(asked, arcs);
-  const wrong = missingOf(asked)[0]?.reason ?? null;
+  const state = entryState(asked, assignment);
   const { entry } = asked;
+  /** What stood there before it was taken back. */
+  const before = useSignal<EntryValue>(null);
   const limits = isNumberEntry(entry) && entry !== 'wireDiameter' ? asked.limits.map((limit) => limitWords(entry, limit)).filter((text) => text !== null) : [];
   return (
-    <li class={`entry ${wrong === 'outside' ? 'entry-outside' : ''}`}>
-      <p class="entry-name">
-        <strong>{name}</strong>{' '}
-        <span class="entry-state">
-          <Mark name={wrong === null ? 'full' : wrong === 'outside' ? 'alert' : 'empty'} /> {wrong === null ? say.entered : say[wrong]}
-        </span>
+    <div class={state.is === 'outside' ? 'entry entry-outside' : 'entry'}>
+      <p class="entry-state">
+        <Mark name={state.mark} /> {state.words}
+        {asked.value === null && before.value !== null && say.takenBack}
       </p>
-      <Control asked={asked} name={name} declaredPreheat={declaredPreheat} earlier={earlier} onEnter={onEnter} />
+      <div class="entry-row">
+        <Control asked={asked} name={name} declaredPreheat={declaredPreheat} earlier={earlier} onEnter={onEnter} />
+        {asked.value === null && before.value !== null ? (
+          <button
+            type="button"
+            class="entry-press entry-clear"
+            onClick={() => {
+              onEnter(before.value);
+              before.value = null;
+            }}
+          >
+            {say.undo}
+          </button>
+        ) : (
+          <button
+            type="button"
+            class="entry-press entry-clear"
+            disabled={asked.value === null}
+            onClick={() => {
+              before.value = asked.value;
+              onEnter(null);
+            }}
+          >
+            {say.clear}
+          </button>
+        )}
+      </div>
       {[...limits, ...(hint === null ? [] : [hint])].map((text) => (
         <p key={text} class="entry-hint">
           {text}
         </p>
       ))}
-    </li>
+    </div>
   );
 }
 
-function Control({ asked, name, declaredPreheat, earlier, onEnter }: Omit<EntryProps, 'arcs' | 'hint'> & { readonly name: string }): JSX.Element {
+function Control({ asked, name, declaredPreheat, earlier, onEnter }: Pick<EntryProps, 'asked' | 'declaredPreheat' | 'earlier' | 'onEnter'> & { readonly name: string }): JSX.Element {
   const say = wordsOf(preparationPageWords);
   const { entry, value } = asked;
   const last = earlier.map((own) => heldBy(own, asked)).find((held) => held !== null) ?? null;
@@ -61,31 +89,33 @@ function Control({ asked, name, declaredPreheat, earlier, onEnter }: Omit<EntryP
     return <Choices name={name} choices={choices} entered={value} onEnter={onEnter} />;
   }
   if (entry === 'fluxLot' || entry === 'wireLot') {
-    const choices = lotsFor(asked, earlier).map((own) => ({ value: own, text: own, more: own === last ? say.asBefore : null }));
-    return choices.length === 0 ? <p class="entry-none">{say.noLots}</p> : <Choices name={name} choices={choices} entered={value} onEnter={onEnter} />;
+    const choices = lotsFor(asked, earlier).map((own) => ({ value: own, text: own, more: own === value ? say.pressToConfirm : own === last ? say.asBefore : null }));
+    return <LotEntry name={name} choices={choices} entered={typeof value === 'string' ? value : null} onEnter={onEnter} />;
   }
   if (isNumberEntry(entry)) return <Stepper entry={entry} name={name} value={typeof value === 'number' ? value : null} start={startOf(asked, last, declaredPreheat)} onEnter={onEnter} />;
-  return <YesOrNo name={name} done={value === true} onEnter={onEnter} />;
+  return <YesOrNo name={name} value={value} onEnter={onEnter} />;
 }
 
-function YesOrNo({ name, done, onEnter }: { readonly name: string; readonly done: boolean; readonly onEnter: (value: boolean | null) => void }): JSX.Element {
+/** A second press that soon is a bounce of a gloved hand, and changes nothing; ms. */
+const bounce = 500;
+
+/** Done and not done, each one press; pressing what stands changes nothing. */
+function YesOrNo({ name, value, onEnter }: { readonly name: string; readonly value: EntryValue; readonly onEnter: (value: boolean) => void }): JSX.Element {
   const say = wordsOf(preparationPageWords);
-  const pressedAt = useRef(0);
-  const word = done ? say.pressToTakeBack : say.pressWhenDone;
+  const pressedAt = useRef(-bounce);
+  const press = (own: boolean, timeStamp: number): void => {
+    const again = timeStamp - pressedAt.current < bounce;
+    pressedAt.current = timeStamp;
+    if (!again) onEnter(own);
+  };
   return (
-    <button
-      type="button"
-      class="entry-press"
-      aria-pressed={done}
-      aria-label={say.labelled(name, word)}
-      onClick={({ timeStamp }) => {
-        const again = timeStamp - pressedAt.current < bounce;
-        pressedAt.current = timeStamp;
-        if (!(again && done)) onEnter(done ? null : true);
-      }}
-    >
-      <Mark name={done ? 'full' : 'empty'} />
-      <span>{word}</span>
-    </button>
+    <div class="entry-presses" role="group" aria-label={name}>
+      {([[true, say.done], [false, say.markNotDone]] as const).map(([own, text]) => (
+        <button key={text} type="button" class="entry-press" aria-pressed={value === own} onClick={({ timeStamp }) => { press(own, timeStamp); }}>
+          <Mark name={value === own ? 'full' : 'empty'} />
+          <span>{text}</span>
+        </button>
+      ))}
+    </div>
   );
 }

@@ -1,7 +1,7 @@
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { PreparationChange } from '../../shared/weld/enter-preparation.js';
-import { extensionRatio, missingOf } from '../../shared/weld/preparation.js';
-import type { AskedEntry, EntryLimit } from '../../shared/weld/preparation.js';
+import { extensionRatio } from '../../shared/weld/preparation.js';
+import type { AskedEntry, EntryLimit, PreparationEntry } from '../../shared/weld/preparation.js';
 import type { NumberEntry } from '../shared/preparation-sentence.js';
 
 /** Lots offered of each kind, the newest first. */
@@ -92,26 +92,29 @@ export function diametersFor(asked: AskedEntry): number[] {
   return [...new Set([...below, named, ...above, ...entered])].sort((a, b) => a - b);
 }
 
-/**
- * Everything that is not entered yet, as an earlier assignment has it, in one change; null where that has nothing of it. The
- * preheat is left out: a temperature that was measured then says nothing of the plate now.
- */
-export function asLastTime(asked: readonly AskedEntry[], last: AssignmentAnswer): PreparationChange | null {
-  return asked
-    .filter((own) => own.entry !== 'preheatMeasured' && own.value === null && missingOf(own).length > 0)
-    .flatMap((own) => {
-      const value = heldBy(last, own);
-      return value === null || value === false ? [] : [changeOf(own, value)];
-    })
-    .reduce<PreparationChange | null>((all, own) => (all === null ? own : joined(all, own)), null);
-}
+/** What is taken over from an earlier job: materials and settings. Checks are made each time, and so is a temperature measured. */
+const carriedOver: readonly PreparationEntry[] = ['fluxLot', 'wireLot', 'electrodeExtension', 'wireDiameter'];
 
-function joined(first: PreparationChange, then: PreparationChange): PreparationChange {
-  const arcs = [...(first.arcs ?? [])];
-  for (const own of then.arcs ?? []) {
-    const at = arcs.findIndex(({ arc }) => arc === own.arc);
-    if (at < 0) arcs.push(own);
-    else arcs[at] = { ...arcs[at], ...own };
+/**
+ * The job with the materials and settings of an earlier one where it says nothing of its own; null where that has nothing more. They are declared by this, not confirmed:
+ * nobody has looked at the spool.
+ */
+export function withMaterialsOf(assignment: AssignmentAnswer, asked: readonly AskedEntry[], last: AssignmentAnswer): AssignmentAnswer | null {
+  const missing = asked.filter((own) => carriedOver.includes(own.entry) && own.value === null && heldBy(last, own) !== null);
+  if (missing.length === 0) return null;
+  const next = { ...assignment, arcs: (assignment.arcs ?? []).map((own) => ({ ...own })) };
+  for (const own of missing) {
+    const value = heldBy(last, own);
+    if (own.entry === 'fluxLot') next.fluxLot = String(value);
+    else {
+      const arc = next.arcs.find((other) => other.arc === own.arc) ?? { arc: own.arc ?? 1 };
+      if (!next.arcs.includes(arc)) next.arcs.push(arc);
+      Object.assign(arc, { [own.entry]: value });
+    }
   }
-  return { ...first, ...then, ...(arcs.length === 0 ? {} : { arcs }), ...(first.flux == null && then.flux == null ? {} : { flux: { ...first.flux, ...then.flux } }) };
+  delete next.preparation;
+  delete next.materials;
+  delete next.time;
+  next.arcs.sort((a, b) => a.arc - b.arc);
+  return next;
 }

@@ -1,96 +1,142 @@
+import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { fluxDryingHint, missingOf } from '../../shared/weld/preparation.js';
 import type { AskedEntry } from '../../shared/weld/preparation.js';
 import { Mark } from '../shared/mark.js';
+import { entryName, entryValue } from '../shared/preparation-sentence.js';
 import { preparationWords } from '../shared/preparation-words.js';
 import { shown } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
+import { entryState } from './entry-state.js';
 import { Entry } from './preparation-entry.js';
 import { preparationPageWords } from './preparation-page-words.js';
-import { asLastTime, changeOf } from './preparation-start.js';
+import { changeOf, withMaterialsOf } from './preparation-start.js';
+import { Sheet } from './sheet.js';
+import { useJobWrites } from './use-job-writes.js';
 import { usePreparation } from './use-preparation.js';
 import type { PreparationNow } from './use-preparation.js';
 import './preparation.css';
 
-/** What is asked for before the arc is lit, each entry one press; nothing without an assignment in force. */
-export function Preparation({ carriage }: { readonly carriage: Carriage }): JSX.Element | null {
-  const { assignment } = carriage;
-  if (assignment === null) return null;
-  return <PreparationOf key={`${carriage.site}/${carriage.carriage}/${assignment.run}/${assignment.seam}`} carriage={carriage} inForce={assignment} />;
+interface PreparationProps {
+  readonly carriage: Carriage;
+  readonly signer: string;
+  readonly material: () => void;
+  readonly close: () => void;
 }
 
-function PreparationOf({ carriage, inForce }: { readonly carriage: Carriage; readonly inForce: AssignmentAnswer }): JSX.Element {
+/** What is asked for before the arc start: all of it at a glance, and each on a card of its own. It stays within reach while welding. */
+export function Preparation({ carriage, ...props }: PreparationProps): JSX.Element | null {
+  const { assignment } = carriage;
+  if (assignment === null) return null;
+  return <PreparationOf key={`${carriage.site}/${carriage.carriage}/${assignment.run}/${assignment.seam}`} carriage={carriage} inForce={assignment} {...props} />;
+}
+
+function PreparationOf({ carriage, inForce, signer, material, close }: PreparationProps & { readonly inForce: AssignmentAnswer }): JSX.Element {
   const say = wordsOf(preparationPageWords);
   const names = wordsOf(preparationWords);
-  const now = usePreparation(carriage, inForce);
+  const now = usePreparation(carriage, inForce, signer);
+  const writes = useJobWrites(carriage, signer);
+  const at = useSignal<number | null>(null);
   const { assignment, asked, known, failure, enter } = now;
   const { earlier, procedure } = known;
   if (procedure === undefined || earlier === undefined) {
     return (
-      <section class="preparation" aria-label={names.preparation}>
-        <h2>{names.preparation}</h2>
+      <Sheet title={names.preparation} close={close}>
         <p>{say.asking}</p>
-      </section>
+      </Sheet>
     );
   }
   const wrong = asked.filter((own) => missingOf(own).length > 0).length;
   const arcs = new Set(asked.flatMap(({ arc }) => (arc === null ? [] : [arc]))).size;
-  return (
-    <section class="preparation" aria-label={names.preparation}>
-      <div class="preparation-head">
-        <div>
-          <h2>{names.preparation}</h2>
-          <p role="status">
-            <Mark name={wrong === 0 ? 'full' : 'empty'} /> {wrong === 0 ? say.complete : say.missing(wrong, asked.length)} {wrong > 0 && say.stopsNobody}
-          </p>
-          {procedure === null && assignment.procedure !== undefined && <p>{say.unknownProcedure(assignment.procedure)}</p>}
-          {failure !== null && (
-            <p class="preparation-failure" role="alert">
-              <Mark name="warning" /> {say.notStored(failure)}
-            </p>
-          )}
+  const reason = failure ?? writes.failure;
+  const shownAt = at.value;
+  const own = shownAt === null ? undefined : asked[shownAt];
+  const status = (
+    <>
+      <p role="status">
+        <Mark name={wrong === 0 ? 'full' : 'empty'} /> {wrong === 0 ? say.complete : say.missing(wrong, asked.length)}
+      </p>
+      {procedure === null && assignment.procedure !== undefined && <p>{say.unknownProcedure(assignment.procedure)}</p>}
+      {reason !== null && (
+        <p class="preparation-failure" role="alert">
+          <Mark name="warning" /> {say.notStored(reason)}
+        </p>
+      )}
+    </>
+  );
+  if (own === undefined || shownAt === null) {
+    const last = earlier.map((job) => ({ job, next: withMaterialsOf(assignment, asked, job) })).find(({ next }) => next !== null);
+    return (
+      <Sheet title={names.preparation} close={close} focus={null}>
+        <div class="preparation">
+          {status}
+          <ol class="entries">
+            {asked.map((entry, index) => (
+              <li key={`${entry.entry}${entry.arc ?? ''}`}>
+                <EntryButton asked={entry} assignment={assignment} arcs={arcs} open={() => { at.value = index; }} />
+              </li>
+            ))}
+            <li>
+              <button type="button" class="entry-press" onClick={material}>
+                <span>{say.material}</span>
+              </button>
+            </li>
+            {last?.next != null && (
+              <li>
+                <button type="button" class="entry-press" onClick={() => { if (last.next !== null) void writes.give(last.next, 'same materials as the run before'); }}>
+                  <span>{say.sameMaterials}</span>
+                  <small>{say.lastTime(last.job.seam, String(last.job.run))}</small>
+                </button>
+              </li>
+            )}
+          </ol>
         </div>
-        <LastTime asked={asked} earlier={earlier} onEnter={enter} />
+      </Sheet>
+    );
+  }
+  return (
+    <Sheet title={say.card(entryName(own, arcs), shownAt + 1, asked.length)} close={() => { at.value = null; }} focus={shownAt}>
+      <div class="preparation">
+        <Entry
+          key={`${own.entry}${own.arc ?? ''}`}
+          asked={own}
+          assignment={assignment}
+          arcs={arcs}
+          hint={hintOf(own, now)}
+          declaredPreheat={assignment.preheat}
+          earlier={earlier}
+          onEnter={(value) => {
+            enter(changeOf(own, value));
+          }}
+        />
+        <div class="pushes preparation-steps">
+          <button type="button" class="push" disabled={shownAt === 0} onClick={() => { at.value = shownAt - 1; }}>
+            {say.back}
+          </button>
+          <button type="button" class="push" onClick={() => { at.value = null; }}>
+            {say.all}
+          </button>
+          <button type="button" class="push push-first" disabled={shownAt + 1 >= asked.length} onClick={() => { at.value = shownAt + 1; }}>
+            {say.next}
+          </button>
+        </div>
+        {status}
       </div>
-      <ol class="entries">
-        {asked.map((own) => (
-          <Entry
-            key={`${own.entry}${own.arc ?? ''}`}
-            asked={own}
-            arcs={arcs}
-            hint={hintOf(own, now)}
-            declaredPreheat={assignment.preheat}
-            earlier={earlier}
-            onEnter={(value) => {
-              enter(changeOf(own, value));
-            }}
-          />
-        ))}
-      </ol>
-    </section>
+    </Sheet>
   );
 }
 
-function LastTime({ asked, earlier, onEnter }: { readonly asked: readonly AskedEntry[]; readonly earlier: readonly AssignmentAnswer[]; readonly onEnter: PreparationNow['enter'] }): JSX.Element | null {
-  const say = wordsOf(preparationPageWords);
-  const unentered = asked.map((own) => ({ ...own, value: null }));
-  const last = earlier.find((own) => asLastTime(unentered, own) !== null);
-  if (last === undefined) return null;
-  const change = asLastTime(asked, last);
+function EntryButton({ asked, assignment, arcs, open }: { readonly asked: AskedEntry; readonly assignment: AssignmentAnswer; readonly arcs: number; readonly open: () => void }): JSX.Element {
+  const state = entryState(asked, assignment);
   return (
-    // It stays where it is once all is entered, and so does the focus on it.
-    <button
-      type="button"
-      class="entry-press"
-      aria-disabled={change === null}
-      onClick={() => {
-        if (change !== null) onEnter(change);
-      }}
-    >
-      <span>{say.allAsLastTime}</span>
-      <small>{change === null ? say.nothingLeft : say.lastTime(last.seam, String(last.run))}</small>
+    <button type="button" class={state.is === 'outside' ? 'entry-press entry-outside' : 'entry-press'} onClick={open}>
+      <span>{entryName(asked, arcs)}</span>
+      {asked.value !== null && typeof asked.value !== 'boolean' && <strong>{entryValue(asked)}</strong>}
+      <small>
+        <Mark name={state.mark} /> {state.words}
+      </small>
     </button>
   );
 }

@@ -2,12 +2,12 @@ import { language } from '../shared/choices.js';
 import type { Language } from '../shared/choices.js';
 
 const notes: Readonly<Record<Language, readonly string[]>> = {
-  en: ['Contact tube changed', 'Wire feed put right', 'Setting put right', 'Track or seam tracking put right', 'Stopped, coordinator called', 'Cause not found'],
+  en: ['Contact tube changed', 'Wire feed fixed', 'Setting corrected', 'Track or tracking corrected', 'Stopped, coordinator called', 'Cause not found'],
   zh: ['已更换导电嘴', '已排除送丝问题', '已调整设定值', '已调整轨道或跟踪', '已停焊并通知焊接责任人员', '未找到原因'],
 };
 
 const reasons: Readonly<Record<Language, readonly string[]>> = {
-  en: ['Being put right', 'Sensor at fault', 'Agreed with the coordinator', 'Trial piece'],
+  en: ['Repair under way', 'Faulty sensor', 'Agreed with the coordinator', 'Test piece'],
   zh: ['正在处理', '传感器故障', '已与焊接责任人员商定', '试件'],
 };
 

@@ -1,6 +1,8 @@
 import type { JSX } from 'preact';
 import type { CarriageState } from '../shared/carriage-state.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
+import { lineName } from './history.js';
+import type { History } from './history.js';
 import { layDigits } from './lay-digits.js';
 import './quantities.css';
 import { QuantityCell } from './quantity-cell.js';
@@ -11,17 +13,22 @@ import { useRoom } from './use-room.js';
 /** As in quantities.css. */
 const digitWeight = 600;
 
-/** The values with their ranges, in digits as large as the room allows. */
-export function Quantities({ carriage, state }: { readonly carriage: Carriage; readonly state: CarriageState }): JSX.Element {
+/** px of the station's type, as in station.css. */
+function typeSize(): number {
+  return Math.max(16, 0.016 * window.innerWidth);
+}
+
+/** The values with their ranges, in digits as large as the room allows. Their room is what the fixed places leave, whatever is wrong. */
+export function Quantities({ carriage, state, history }: { readonly carriage: Carriage; readonly state: CarriageState; readonly history: History }): JSX.Element {
   const shown = stationQuantities(carriage);
   const shape = useDigitShape(digitWeight);
   const { room, place } = useRoom<HTMLDivElement>();
-  const layout = layDigits(shown.length, shape, room.width, room.height, window.innerWidth);
+  const layout = layDigits(shown.length, shape, room.width, room.height, window.innerWidth, typeSize());
   return (
     <div class="quantity-room" ref={place}>
       <ul class="quantities" style={{ '--digits': `${layout.digits}px`, gridTemplateColumns: `repeat(${layout.columns}, minmax(0, 1fr))` }}>
         {shown.map((own) => (
-          <QuantityCell key={`${own.name} ${own.arc ?? ''}`} own={own} state={state} />
+          <QuantityCell key={`${own.name} ${own.arc ?? ''}`} own={own} state={state} points={history.get(lineName(own)) ?? []} />
         ))}
       </ul>
     </div>

@@ -5,35 +5,46 @@ import type { CarriageState } from '../shared/carriage-state.js';
 import { Mark } from '../shared/mark.js';
 import { Reading } from '../shared/reading.js';
 import { staleWords } from '../shared/stale-words.js';
-import { digitsOf, shown, unitOf } from '../shared/units.js';
+import { shown, unitOf } from '../shared/units.js';
 import { placeIn } from '../shared/window-place.js';
 import type { WindowPlace } from '../shared/window-place.js';
 import { wordsOf } from '../shared/words.js';
+import type { Point } from './history.js';
+import { liveDigits, liveText } from './live-text.js';
+import { Sparkline } from './sparkline.js';
 import type { StationQuantity } from './station-quantities.js';
 import { stationWords } from './station-words.js';
+import { useHeldOut } from './use-held.js';
 import { WindowBar } from './window-bar.js';
 
-/** One value: large, with its range as a bar, and in words where in it the value lies. */
-export function QuantityCell({ own, state }: { readonly own: StationQuantity; readonly state: CarriageState }): JSX.Element {
+/** mm of a run below which it has no heat input: by the rules of computation. */
+const firstHeat = 20;
+
+/** One value: large, with its range as a bar, where in it the value lies in words, and what it did lately. */
+export function QuantityCell({ own, state, points }: { readonly own: StationQuantity; readonly state: CarriageState; readonly points: readonly Point[] }): JSX.Element {
   const say = wordsOf(stationWords);
   const { name, arc, value, window } = own;
   const place = value === null || window === null || !own.on ? null : placeIn(window, value);
-  const isOut = place !== null && place.by > 0 && !state.stale;
+  const isOut = useHeldOut(place !== null && place.by > 0) && !state.stale;
   const label = quantityWord(name);
+  const shownPlace = place !== null && place.by > 0 && !isOut ? { side: place.side === 'above' ? ('nearHigh' as const) : ('nearLow' as const), by: 0 } : place;
   return (
     <li class={isOut ? 'quantity quantity-out' : 'quantity'} data-quantity={arc === null ? name : `${name} ${arc}`}>
       <p class="quantity-top">
         <span class="quantity-label">{capital(arc === null ? label : say.arc(label, arc))}</span>
-        <span class={isOut ? 'quantity-place out-text' : 'quantity-place'}>{state.stale ? staleWords(state) : placeWords(own, place)}</span>
+        <span class={isOut ? 'quantity-place out-text' : 'quantity-place'}>{state.stale ? staleWords(state) : placeWords(own, shownPlace)}</span>
       </p>
       <p class="quantity-value">
         <span class="quantity-digits">
-          <Reading text={digitsOf(name, value)} stale={state.stale} />
+          <Reading text={liveDigits(name, value)} stale={state.stale} />
         </span>{' '}
         <span class="quantity-unit">{unitOf(name)}</span>
         {name === 'heatInput' && <span class="unseen">{say.newest(shown('length', 50))}</span>}
       </p>
-      {window !== null && <WindowBar name={name} window={window} value={state.stale || !own.on ? null : value} />}
+      <div class="quantity-below">
+        {window !== null && <WindowBar name={name} window={window} value={state.stale || !own.on ? null : value} />}
+        <Sparkline points={points} window={window} along={name === 'heatInput'} stale={state.stale} />
+      </div>
     </li>
   );
 }
@@ -41,12 +52,12 @@ export function QuantityCell({ own, state }: { readonly own: StationQuantity; re
 function placeWords({ name, value, window, on }: StationQuantity, place: WindowPlace | null): JSX.Element | string {
   const say = wordsOf(stationWords);
   if (!on) return say.arcIsOff;
-  if (value === null) return say.noValue;
+  if (value === null) return name === 'heatInput' ? say.fromOn(shown('length', firstHeat)) : say.noValue;
   if (window === null || place === null) return say.noWindow;
   if (place.side === 'above' || place.side === 'below') {
     return (
       <>
-        <Mark name="alert" /> {say[place.side](shown(name, place.by))}
+        <Mark name="alert" /> {say[place.side](liveText(name, place.by))}
       </>
     );
   }

@@ -1,10 +1,11 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
+import { alarmSentence } from '../shared/alarm-sentence.js';
 import { formatAge } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { preparedReasons } from './prepared-texts.js';
+import { Sheet } from './sheet.js';
 import { stationWords } from './station-words.js';
 
 interface Choice {
@@ -17,22 +18,19 @@ const minute = 60_000;
 /** ms; common practice, no source. */
 const lengths = [10 * minute, 30 * minute, 60 * minute, 240 * minute] as const;
 
-/** Two presses: for how long, and why. */
+/** Two presses: for how long, and why. What is shelved stays readable. */
 export function ShelveChoice({ alarm, write, done }: Choice): JSX.Element {
   const say = wordsOf(stationWords);
   const length = useSignal<number | null>(null);
-  const group = useRef<HTMLDivElement>(null);
   const chosen = length.value;
-  useLayoutEffect(() => {
-    group.current?.querySelector('button')?.focus();
-  }, [chosen]);
   const press = async (until: number, reason: string): Promise<void> => {
     if ((await write(alarm, until, reason)) !== null) done();
   };
   return (
-    <div class="choice" role="group" aria-labelledby="shelve-for">
-      <p id="shelve-for">{chosen === null ? say.shelveFor : say.shelveWhy(formatAge(chosen))}</p>
-      <div class="pushes" ref={group}>
+    <Sheet title={chosen === null ? say.shelveFor : say.shelveWhy(formatAge(chosen))} close={done} focus={chosen}>
+      <p>{alarmSentence(alarm, alarm.seam)}</p>
+      <p class="sheet-aside">{say.shelveMore}</p>
+      <div class="pushes">
         {chosen === null
           ? lengths.map((own) => (
               <button key={own} type="button" class="push" onClick={() => { length.value = own; }}>
@@ -44,10 +42,14 @@ export function ShelveChoice({ alarm, write, done }: Choice): JSX.Element {
                 {reason}
               </button>
             ))}
-        <button type="button" class="push" onClick={chosen === null ? done : () => { length.value = null; }}>
-          {say.back}
-        </button>
       </div>
-    </div>
+      {chosen !== null && (
+        <div class="pushes sheet-back">
+          <button type="button" class="push" onClick={() => { length.value = null; }}>
+            {say.back}
+          </button>
+        </div>
+      )}
+    </Sheet>
   );
 }

@@ -3,29 +3,50 @@ import { choiceLabels } from '../shared/choices-controls.js';
 import { chooseLanguage, chooseUnits, language, unitSystem } from '../shared/choices.js';
 import { PageLinks } from '../shared/header.js';
 import { wordsOf } from '../shared/words.js';
+import { keepOwnCarriage } from './own-carriage.js';
+import { Sheet } from './sheet.js';
+import type { SheetName } from './sheet.js';
+import { SoundSwitch } from './sound-switch.js';
 import { stationWords } from './station-words.js';
 
-/** Other pages, units and language, as presses of the size of a glove. */
-export function StationMenu(): JSX.Element {
+/** Who is here, sound, the other carriages and pages, units and language, as presses of the size of a glove. */
+export function StationMenu({ show, close }: { readonly show: (sheet: SheetName) => void; readonly close: () => void }): JSX.Element {
   const say = wordsOf(stationWords);
   return (
-    <div class="station-menu">
-      <PageLinks page="station" />
-      <div role="group" aria-label={choiceLabels.units}>
-        {(['metric', 'us'] as const).map((name) => (
-          <button key={name} type="button" class="push" aria-pressed={unitSystem.value === name} onClick={() => { chooseUnits(name); }}>
-            {choiceLabels[name]}
+    <Sheet title={say.menu} close={close}>
+      <div class="station-menu">
+        <div class="pushes">
+          <button type="button" class="push" onClick={() => { show('who'); }}>
+            {say.whoIsHere}
           </button>
-        ))}
-      </div>
-      <div role="group" aria-label={choiceLabels.language}>
-        {(['en', 'zh'] as const).map((name) => (
-          <button key={name} type="button" class="push" lang={name} aria-pressed={language.value === name} onClick={() => { chooseLanguage(name); }}>
-            {choiceLabels[name]}
+          <button type="button" class="push" onClick={() => { show('job'); }}>
+            {say.otherJob}
           </button>
-        ))}
+          <button type="button" class="push" onClick={() => { show('material'); }}>
+            {say.material}
+          </button>
+          <SoundSwitch />
+          <a class="push" href="#/station" onClick={() => { keepOwnCarriage(null); }}>
+            {say.changeCarriage}
+          </a>
+        </div>
+        <div class="pushes" role="group" aria-label={choiceLabels.units}>
+          {(['metric', 'us'] as const).map((name) => (
+            <button key={name} type="button" class="push" aria-pressed={unitSystem.value === name} onClick={() => { chooseUnits(name); }}>
+              {choiceLabels[name]}
+            </button>
+          ))}
+        </div>
+        <div class="pushes" role="group" aria-label={choiceLabels.language}>
+          {(['en', 'zh'] as const).map((name) => (
+            <button key={name} type="button" class="push" lang={name} aria-pressed={language.value === name} onClick={() => { chooseLanguage(name); }}>
+              {choiceLabels[name]}
+            </button>
+          ))}
+        </div>
+        <PageLinks page="station" />
+        <p>{say.soundFirst}</p>
       </div>
-      <p>{say.soundFirst}</p>
-    </div>
+    </Sheet>
   );
 }

@@ -1,42 +1,116 @@
+import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
+import type { Alarm } from '../../shared/api-types/alarm.js';
 import { carriageVerdict } from '../shared/carriage-verdict.js';
 import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
-import type { Carriage } from '../../shared/api-types/carriage.js';
 import { isConnected } from '../shared/is-connected.js';
-import { serverNow } from '../shared/now.js';
+import { now, serverNow } from '../shared/now.js';
+import { shelvedAlarms } from '../shared/standing-alarms.js';
 import { wordsOf } from '../shared/words.js';
 import { AlarmPanel } from './alarm-panel.js';
-import { BetweenRuns } from './between-runs.js';
+import { asksElsewhere, BetweenRuns, ElsewhereQuestion } from './between-runs.js';
+import type { CarriageNow } from './carriage-now.js';
 import { ChooseStation } from './choose-station.js';
 import { Headline } from './headline.js';
+import { keepOwnCarriage } from './own-carriage.js';
+import { personHere, signerAt } from './people.js';
 import { Quantities } from './quantities.js';
+import { QuietLine } from './quiet-line.js';
+import { Rail } from './rail.js';
+import type { SheetName } from './sheet.js';
 import { StationBar } from './station-bar.js';
+import { StationSheet } from './station-sheet.js';
 import { stationWords } from './station-words.js';
 import './station.css';
+import { useAlarmTurn } from './use-alarm-turn.js';
+import { useAlarmWrites } from './use-alarm-writes.js';
+import { useHistory } from './use-history.js';
 import { useTones } from './use-tones.js';
+import { useWakeLock } from './use-wake-lock.js';
 
 /** What the one at the carriage needs: one sentence, the values in their ranges, and what stands. */
 export function StationPage({ site, carriage }: { readonly site: string | null; readonly carriage: string | null }): JSX.Element {
   const say = wordsOf(stationWords);
   const key = `${site ?? ''}/${carriage ?? ''}`;
   const own = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
+  const known = own !== undefined;
   useEffect(() => {
-    document.title = `${say.title(carriage ?? '')} · Seamwarden`;
+    document.title = `${carriage === null ? say.choose : say.title(carriage)} · Seamwarden`;
   }, [say, carriage]);
+  useEffect(() => {
+    if (known) keepOwnCarriage(key);
+  }, [known, key]);
   if (own === undefined) return <ChooseStation wanted={carriage} />;
   return <Station carriage={own} />;
 }
 
-function Station({ carriage }: { readonly carriage: Carriage }): JSX.Element {
+function Station({ carriage }: { readonly carriage: CarriageNow }): JSX.Element {
   const verdict = carriageVerdict(carriage, serverNow.value, isConnected.value);
+  const sheet = useSignal<SheetName | null>(null);
+  /** Of which alarm a note is made, where it is none that the panel shows. */
+  const noted = useSignal<Alarm | null>(null);
+  const answered = useSignal<string | null>(null);
+  const signer = signerAt(carriage.carriage, now.value);
+  const writes = useAlarmWrites(signer);
+  const history = useHistory(carriage);
+  const turn = useAlarmTurn(carriage, verdict, () => {
+    // What somebody types is kept; what belongs to another alarm makes room, and can be done later.
+    if (sheet.value === 'note' || sheet.value === 'shelve' || sheet.value === 'menu') sheet.value = null;
+    noted.value = null;
+  });
   useTones(carriage.alarms);
+  useWakeLock();
+  const show = (next: SheetName | null): void => {
+    noted.value = null;
+    sheet.value = next;
+  };
+  const acknowledge = (alarm: Alarm): void => {
+    void writes.acknowledge(alarm).then((taken) => {
+      if (taken !== null) turn.askNote(taken);
+    });
+  };
+  const elsewhere = asksElsewhere(carriage, answered.value);
   return (
     <div class="station" data-verdict={verdict.verdict} data-welding={carriage.welding}>
-      <StationBar carriage={carriage} state={verdict.state} />
-      <Headline carriage={carriage} verdict={verdict} />
-      <AlarmPanel carriage={carriage} />
-      {carriage.welding ? <Quantities carriage={carriage} state={verdict.state} /> : <BetweenRuns carriage={carriage} />}
+      <div class="station-main">
+        <StationBar carriage={carriage} state={verdict.state} person={personHere(now.value)} />
+        <Headline carriage={carriage} verdict={verdict} alarm={turn.alarm} />
+        {elsewhere && turn.count === 0 ? (
+          <section class="alarm-panel" aria-label={wordsOf(stationWords).alarmPanel}>
+            <ElsewhereQuestion carriage={carriage} signer={signer} answered={() => { answered.value = carriage.run; }} />
+          </section>
+        ) : (
+          <AlarmPanel carriage={carriage} alarm={turn.alarm} verdict={verdict} failure={writes.failure}>
+            <QuietLine carriage={carriage} hidden={turn.alarm?.state === 'shelved' ? shelvedAlarms(carriage).count : 0} />
+          </AlarmPanel>
+        )}
+        <div class="station-body">
+          {sheet.value !== null ? (
+            <StationSheet
+              carriage={carriage}
+              sheet={sheet.value}
+              show={show}
+              alarm={noted.value ?? turn.noteOn ?? turn.alarm}
+              writes={writes}
+              signer={signer}
+              note={(alarm) => {
+                noted.value = alarm;
+                sheet.value = 'note';
+              }}
+              noteDone={() => {
+                turn.endNote();
+                show(null);
+              }}
+            />
+          ) : carriage.welding ? (
+            <Quantities carriage={carriage} state={verdict.state} history={history} />
+          ) : (
+            <BetweenRuns carriage={carriage} signer={signer} show={show} />
+          )}
+        </div>
+      </div>
+      <Rail carriage={carriage} turn={turn} sheet={sheet.value} show={show} acknowledge={acknowledge} />
     </div>
   );
 }

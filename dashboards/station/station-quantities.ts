@@ -12,6 +12,23 @@ export interface StationQuantity {
   readonly on: boolean;
 }
 
+export interface StationLimit {
+  readonly name: ShownQuantity;
+  readonly arc: number | null;
+  readonly window: Window;
+}
+
+/** Every limit that the run to come, or the one that goes on, is held against, whether its arc was ever heard of or not. */
+export function stationLimits({ windows }: Pick<Carriage, 'windows'>): readonly StationLimit[] {
+  if (windows === null) return [];
+  const many = windows.arcs.length > 1;
+  const ofArcs = windows.arcs.flatMap((own) =>
+    (['current', 'voltage', 'wireFeedSpeed', 'currentVariation', 'voltageVariation'] as const).flatMap((name): StationLimit[] => (own[name] === undefined ? [] : [{ name, arc: many ? own.arc : null, window: own[name] }])),
+  );
+  const ofRun = (['travelSpeed', 'heatInput'] as const).flatMap((name): StationLimit[] => (windows[name] === undefined ? [] : [{ name, arc: null, window: windows[name] }]));
+  return [...ofArcs, ...ofRun];
+}
+
 /** What the station shows, arc by arc, then speed and the heat input of the newest stretch, which is the one that is judged. */
 export function stationQuantities({ arcs, windows, welding, travelSpeed, localHeatInput }: Carriage): readonly StationQuantity[] {
   const many = arcs.length > 1;

@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { acknowledgeAlarm, shelveAlarm } from '../shared/api.js';
-import type { Answer } from '../shared/api.js';
+import { acknowledgeAlarm, acknowledgeAlarms, shelveAlarm, unshelveAlarm } from '../shared/api.js';
+import type { AcknowledgedTogether, Answer } from '../shared/api.js';
 import { takeAlarm } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
 
@@ -11,6 +11,9 @@ export interface AlarmWrites {
   readonly note: (alarm: Alarm, note: string) => Promise<Alarm | null>;
   /** `length` is ms. */
   readonly shelve: (alarm: Alarm, length: number, reason: string) => Promise<Alarm | null>;
+  readonly unshelve: (alarm: Alarm) => Promise<Alarm | null>;
+  /** How many were acknowledged, or null where it was not taken. */
+  readonly acknowledgeTogether: (which: Omit<AcknowledgedTogether, 'by'>) => Promise<number | null>;
   /** Why the last one was not taken. */
   readonly failure: string | null;
 }
@@ -18,17 +21,22 @@ export interface AlarmWrites {
 /** Writes to alarms in the name of whoever is at the carriage; what the service answers shows at once. */
 export function useAlarmWrites(by: string): AlarmWrites {
   const failure = useSignal<string | null>(null);
-  const taken = async (answer: Promise<Answer<Alarm>>): Promise<Alarm | null> => {
+  const heard = async <T>(answer: Promise<Answer<T>>): Promise<T | null> => {
     const given = await answer;
     failure.value = given.ok ? null : given.failure.reason;
-    if (!given.ok) return null;
-    takeAlarm(given.value);
-    return given.value;
+    return given.ok ? given.value : null;
+  };
+  const taken = async (answer: Promise<Answer<Alarm>>): Promise<Alarm | null> => {
+    const given = await heard(answer);
+    if (given !== null) takeAlarm(given);
+    return given;
   };
   return {
     acknowledge: async ({ id }) => await taken(acknowledgeAlarm(id, { by })),
     note: async ({ id }, note) => await taken(acknowledgeAlarm(id, { by, note })),
     shelve: async ({ id }, length, reason) => await taken(shelveAlarm(id, { until: Math.round(serverNow.peek() + length), reason, by })),
+    unshelve: async ({ id }) => await taken(unshelveAlarm(id, by)),
+    acknowledgeTogether: async (which) => (await heard(acknowledgeAlarms({ ...which, by })))?.acknowledged ?? null,
     failure: failure.value,
   };
 }

@@ -30,7 +30,7 @@ export interface PreparationNow {
 }
 
 /** What is asked for of the assignment in force, and how it is entered. One use for one assignment: its state is not carried over. */
-export function usePreparation(carriage: Carriage, inForce: AssignmentAnswer): PreparationNow {
+export function usePreparation(carriage: Carriage, inForce: AssignmentAnswer, signer: string): PreparationNow {
   const known = useKnown(carriage, inForce);
   const [answered, setAnswered] = useState<AssignmentAnswer | null>(null);
   const [failure, setFailure] = useState<string | null>(null);
@@ -38,14 +38,14 @@ export function usePreparation(carriage: Carriage, inForce: AssignmentAnswer): P
   const queue = useRef<PreparationChange[]>([]);
   const sending = useRef(false);
   const { site, carriage: name } = carriage;
-  const { seam, run, operator } = inForce;
+  const { seam, run } = inForce;
 
   async function send(): Promise<void> {
     if (sending.current) return;
     sending.current = true;
     for (let change = queue.current[0]; change !== undefined; change = queue.current[0]) {
       const { arcs, ...rest } = change;
-      const answer = await putPreparation(site, name, { seam, run, ...rest, ...(arcs == null ? {} : { arcs: arcs.map((own) => ({ ...own })) }), ...(operator === undefined ? {} : { by: operator.slice(0, 100) }) });
+      const answer = await putPreparation(site, name, { seam, run, ...rest, ...(arcs == null ? {} : { arcs: arcs.map((own) => ({ ...own })) }), by: signer.slice(0, 100) });
       if (answer.ok) queue.current.shift();
       else queue.current = [];
       if (answer.ok) setAnswered(answer.value);
@@ -57,7 +57,7 @@ export function usePreparation(carriage: Carriage, inForce: AssignmentAnswer): P
 
   // The live feed may be behind the answer to what was entered here, or ahead of it.
   const newest = answered !== null && (answered.preparation?.at ?? '') > (inForce.preparation?.at ?? '') ? answered : inForce;
-  const assignment = waiting.reduce<AssignmentAnswer>((own, change) => enterPreparation(own, change, operator ?? 'local', newest.preparation?.at ?? ''), newest);
+  const assignment = waiting.reduce<AssignmentAnswer>((own, change) => enterPreparation(own, change, signer, newest.preparation?.at ?? ''), newest);
   const group = known.procedure == null ? undefined : runGroupOf(known.procedure.runGroups, assignment);
   const asked = askedPreparation(assignment, group, carriage.arcs.map(({ arc }) => arc));
   return {

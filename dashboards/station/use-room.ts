@@ -3,20 +3,14 @@ import type { RefObject } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { Box } from '../shared/use-box.js';
 
-/**
- * What the window leaves to an element below what stands above it and above the caution, whether what is in it fits or not; 0 until it was
- * measured. Measured with each drawing, which happens several times a second while values come.
- */
+/** The room that an element has, whether what is in it fits or not; 0 until it was measured. Measured with each drawing, which happens several times a second while values come. */
 export function useRoom<T extends HTMLElement>(): { readonly room: Box; readonly place: RefObject<T> } {
   const place = useRef<T>(null);
   const room = useSignal<Box>({ width: 0, height: 0 });
   useLayoutEffect(() => {
     const element = place.current;
     if (element === null) return;
-    const foot = document.querySelector<HTMLElement>('.caution')?.offsetHeight ?? 0;
-    const top = element.getBoundingClientRect().top + window.scrollY;
-    const edge = parseFloat(getComputedStyle(element.closest('main') ?? element).paddingBottom);
-    const measured = { width: element.clientWidth, height: Math.max(0, Math.floor(window.innerHeight - top - foot - edge)) };
+    const measured = { width: element.clientWidth, height: element.clientHeight };
     if (measured.width !== room.peek().width || measured.height !== room.peek().height) room.value = measured;
   });
   return { room: room.value, place };

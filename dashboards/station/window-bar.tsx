@@ -1,8 +1,9 @@
 import type { JSX } from 'preact';
 import type { Window } from '../shared/windows-in-force.js';
-import { digitsOf, unitOf } from '../shared/units.js';
+import { unitOf } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
+import { limitDigits } from './live-text.js';
 import { stationWords } from './station-words.js';
 import { barScale, shareOf } from '../shared/window-place.js';
 
@@ -13,11 +14,11 @@ export function WindowBar({ name, window, value }: { readonly name: ShownQuantit
   const to = window.max === undefined ? 1 : shareOf(scale, window.max);
   return (
     <div class="window-bar">
-      <span class="unseen">{wordsOf(stationWords).range(window.min === undefined ? null : digitsOf(name, window.min), window.max === undefined ? null : digitsOf(name, window.max), unitOf(name))}</span>
+      <span class="unseen">{wordsOf(stationWords).range(window.min === undefined ? null : limitDigits(name, window.min), window.max === undefined ? null : limitDigits(name, window.max), unitOf(name))}</span>
       <div class="window-track" aria-hidden="true">
         <div class="window-inside" style={{ insetInlineStart: percent(from), width: percent(to - from) }}>
-          <span>{window.min !== undefined && digitsOf(name, window.min)}</span>
-          <span>{window.max !== undefined && digitsOf(name, window.max)}</span>
+          <span>{window.min !== undefined && limitDigits(name, window.min)}</span>
+          <span>{window.max !== undefined && limitDigits(name, window.max)}</span>
         </div>
         {value !== null && <div class="window-pointer" style={{ insetInlineStart: percent(shareOf(scale, value)) }} />}
       </div>

@@ -110,7 +110,7 @@ export async function startFakeService({ check = true, live = true }: { readonly
         json(response, 503, { type: 'about:blank', title: 'Service Unavailable', status: 503, detail: refusal, instance: pathname });
         return;
       }
-      if (pathname.endsWith('/assignment') || pathname.endsWith('/preparation')) {
+      if (pathname.endsWith('/assignment') || pathname.endsWith('/preparation') || pathname.endsWith('/materials')) {
         answerJob(request.method, pathname, body, response);
         return;
       }
@@ -160,6 +160,10 @@ export async function startFakeService({ check = true, live = true }: { readonly
     delete given['reason'];
     const by = typeof body['by'] === 'string' ? body['by'] : 'local';
     const held = carriages.get(`${first}/${second}`);
+    if (pathname.endsWith('/materials')) {
+      json(response, 200, held?.assignment ?? {});
+      return;
+    }
     if (what === 'runs') {
       json(response, 200, { id: first, assignment: given });
       return;

@@ -191,7 +191,7 @@ describe('digits of the station', () => {
   it('measure 25 mm on 24 inches for one and two arcs, in narrow and wide faces', () => {
     for (const shape of [{ width: 0.556, height: 0.688 }, { width: 0.696, height: 0.729 }]) {
       for (const count of [4, 6]) {
-        const { digits } = layDigits(count, shape, 1890, 460, 1920);
+        const { digits } = layDigits(count, shape, 1680, 590, 1920, 30.72);
         expect((digits * shape.height * 531) / 1920).toBeGreaterThanOrEqual(24.99);
       }
     }
@@ -200,8 +200,8 @@ describe('digits of the station', () => {
   it('shrink where there are more arcs, so that all of them are seen', () => {
     const shape = { width: 0.556, height: 0.688 };
     for (const count of [8, 10, 12, 14]) {
-      const { columns, digits } = layDigits(count, shape, 1890, 460, 1920);
-      expect(Math.ceil(count / columns) * digits * 1.72).toBeLessThanOrEqual(461);
+      const { columns, digits } = layDigits(count, shape, 1680, 590, 1920, 30.72);
+      expect(Math.ceil(count / columns) * digits).toBeLessThanOrEqual(590);
     }
   });
 });

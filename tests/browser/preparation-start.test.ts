@@ -4,7 +4,7 @@ import { askedPreparation } from '../../shared/weld/preparation.js';
 import type { AskedEntry, PreparationEntry } from '../../shared/weld/preparation.js';
 import { chooseUnits } from '../../dashboards/shared/choices.js';
 import { stepped } from '../../dashboards/station/entry-steps.js';
-import { asLastTime, diametersFor, lotsFor, startOf } from '../../dashboards/station/preparation-start.js';
+import { withMaterialsOf, diametersFor, lotsFor, startOf } from '../../dashboards/station/preparation-start.js';
 
 const asked = (entry: PreparationEntry, parts: Partial<AskedEntry> = {}): AskedEntry => ({ entry, arc: null, value: null, limits: [], ...parts });
 
@@ -31,14 +31,15 @@ describe('a step', () => {
 
   it('goes to the next round number', () => {
     expect([stepped('electrodeExtension', 32, true), stepped('electrodeExtension', 25.6, true), stepped('electrodeExtension', 25.6, false)]).toEqual([33, 26, 25]);
-    expect([stepped('fluxTemperature', 300, false), stepped('fluxHours', 2, false), stepped('fluxHours', 0, false), stepped('preheatMeasured', 1500, true)]).toEqual([290, 1.5, 0, 1500]);
+    expect([stepped('fluxTemperature', 300, false), stepped('fluxHours', 2, false), stepped('fluxHours', 0, false), stepped('preheatMeasured', 1500, true)]).toEqual([295, 1.5, 0, 1500]);
+    expect([stepped('preheatMeasured', 10, true, true), stepped('preheatMeasured', 80, false, true), stepped('electrodeExtension', 32, true, true)]).toEqual([25, 75, 35]);
   });
 
-  it('goes by the units that are shown: 0.05 in are 1.27 mm, and 572 °F goes to 575 °F, which is 301.667 °C', () => {
+  it('goes by the units that are shown: 0.05 in are 1.27 mm, and 572 °F goes to 580 °F, which is 304.444 °C', () => {
     chooseUnits('us');
     expect(stepped('electrodeExtension', 25.4, true)).toBeCloseTo(26.67, 9);
     expect(stepped('electrodeExtension', stepped('electrodeExtension', 25.4, true), false)).toBeCloseTo(25.4, 9);
-    expect(stepped('fluxTemperature', 300, true)).toBeCloseTo(301.6667, 4);
+    expect(stepped('fluxTemperature', 300, true)).toBeCloseTo(304.4444, 4);
   });
 });
 
@@ -55,13 +56,11 @@ describe('what earlier assignments offer', () => {
     expect(lotsFor(asked('wireLot', { arc: 3 }), earlier)).toEqual([]);
   });
 
-  it('is in one change all that is not entered, but neither a measured preheat nor what was not done', () => {
-    const own = { seam: 'd', run: 1, fluxLot: 'F-4', arcs: [{ arc: 2, wireDiameter: 4 }] };
+  it('are materials and settings for what the job leaves open; nothing that somebody has to do or measure, and nothing as confirmed', () => {
+    const own: AssignmentAnswer = { seam: 'd', run: 1, fluxLot: 'F-4', arcs: [{ arc: 2, wireDiameter: 4 }], time: '2026-11-25T10:00:00.000Z', preparation: { polarityChecked: true } };
     const last = earlier[0] ?? own;
-    expect(asLastTime(askedPreparation(own, { preheat: { min: 80 } }, [1]), last)).toEqual({
-      surfaceCleaned: true, flux: { dried: true, hours: 2 }, arcs: [{ arc: 1, wireLot: 'W-3', electrodeExtension: 30 }, { arc: 2, wireLot: 'V-3' }],
-    });
-    expect(asLastTime(askedPreparation(own, undefined), { seam: 'e', run: 1 })).toBeNull();
+    expect(withMaterialsOf(own, askedPreparation(own, { preheat: { min: 80 } }, [1]), last)).toEqual({ seam: 'd', run: 1, fluxLot: 'F-4', arcs: [{ arc: 1, wireLot: 'W-3', electrodeExtension: 30 }, { arc: 2, wireDiameter: 4, wireLot: 'V-3' }] });
+    expect(withMaterialsOf(own, askedPreparation(own, undefined), { seam: 'e', run: 1, preparation: { surfaceCleaned: true } })).toBeNull();
   });
 
   it('are the diameter that the procedure names, and its neighbours', () => {

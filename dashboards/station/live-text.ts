@@ -1,0 +1,31 @@
+import { limitText, tellingText } from '../shared/alarm-sentence.js';
+import { unitSystem } from '../shared/choices.js';
+import { formatNumber } from '../shared/format.js';
+import { digitsOf, inUnit, shown, unitOf } from '../shared/units.js';
+import type { ShownQuantity } from '../shared/units.js';
+
+/** Digits that flicker and that nobody judges by are left to the record: heat input has two decimals while it is live. */
+function decimals(name: ShownQuantity): number | null {
+  return name === 'heatInput' && unitSystem.value === 'metric' ? 2 : null;
+}
+
+/** A live value's digits, without its unit. */
+export function liveDigits(name: ShownQuantity, value: number | null): string {
+  const own = decimals(name);
+  return own === null || value === null ? digitsOf(name, value) : formatNumber(inUnit(name, value), own);
+}
+
+/** A limit's digits: as many as a live value has, or as it needs to be told exactly. */
+export function limitDigits(name: ShownQuantity, value: number): string {
+  const own = decimals(name);
+  const short = liveDigits(name, value);
+  return own !== null && Math.abs(Number(inUnit(name, value).toFixed(own)) - inUnit(name, value)) < 1e-9 ? short : (limitText(name, value).split('\u00a0')[0] ?? short);
+}
+
+/** How far a value lies out, with its unit; never as zero. */
+export function liveText(name: ShownQuantity, value: number): string {
+  const own = decimals(name);
+  if (own === null) return tellingText(name, value, 0);
+  const text = formatNumber(inUnit(name, value), own);
+  return Number(text) === 0 ? shown(name, value) : `${text}\u00a0${unitOf(name)}`;
+}

@@ -1,0 +1,35 @@
+import { useSignal } from '@preact/signals';
+import type { JSX } from 'preact';
+import { wordsOf } from '../shared/words.js';
+import { Choices } from './entry-choices.js';
+import type { Choice } from './entry-choices.js';
+import { preparationPageWords } from './preparation-page-words.js';
+
+/** A lot from the few that are known, or read by a scanner: it types like a keyboard and ends with Enter. */
+export function LotEntry({ name, choices, entered, onEnter }: { readonly name: string; readonly choices: readonly Choice<string>[]; readonly entered: string | null; readonly onEnter: (lot: string) => void }): JSX.Element {
+  const say = wordsOf(preparationPageWords);
+  const typed = useSignal('');
+  return (
+    <>
+      <form
+        class="entry-line"
+        onSubmit={(event) => {
+          event.preventDefault();
+          const lot = typed.value.trim();
+          if (lot === '') return;
+          typed.value = '';
+          onEnter(lot);
+        }}
+      >
+        <label>
+          {say.scanLot}
+          <input type="text" autocomplete="off" maxLength={128} value={typed.value} onInput={(event) => { typed.value = event.currentTarget.value; }} />
+        </label>
+        <button type="submit" class="entry-press">
+          {say.takeLot}
+        </button>
+      </form>
+      {choices.length === 0 ? <p class="entry-hint">{say.noLots}</p> : <Choices name={name} choices={choices} entered={entered} onEnter={onEnter} />}
+    </>
+  );
+}

@@ -1,0 +1,31 @@
+import type { JSX } from 'preact';
+import type { Window } from '../shared/windows-in-force.js';
+import { barScale, shareOf } from '../shared/window-place.js';
+import { historySpan } from './history.js';
+import type { Point } from './history.js';
+
+const width = 600;
+const height = 60;
+
+/** The last 60 s, or 300 mm, of a value with its limits: drift and hunting show here before they leave them. The newest is at the right. Its value stands in digits beside it. */
+export function Sparkline({ points, window, along, stale }: { readonly points: readonly Point[]; readonly window: Window | null; readonly along: boolean; readonly stale: boolean }): JSX.Element {
+  const last = points.at(-1)?.at ?? 0;
+  const span = along ? historySpan.length : historySpan.time;
+  const scale = window === null ? ownScale(points) : barScale(window);
+  const y = (value: number): number => height * (1 - shareOf(scale, value));
+  const line = points.map(({ at, value }) => `${(width * (1 - (last - at) / span)).toFixed(1)},${y(value).toFixed(1)}`).join(' ');
+  return (
+    <svg class={stale ? 'sparkline sparkline-stale' : 'sparkline'} viewBox={`0 0 ${width} ${height}`} preserveAspectRatio="none" aria-hidden="true" focusable="false">
+      {[window?.min, window?.max].map((limit, index) => (limit === undefined ? null : <line key={index} class="sparkline-limit" x1="0" x2={width} y1={y(limit)} y2={y(limit)} vector-effect="non-scaling-stroke" />))}
+      {points.length > 1 && <polyline class="sparkline-line" points={line} vector-effect="non-scaling-stroke" />}
+    </svg>
+  );
+}
+
+function ownScale(points: readonly Point[]): { readonly low: number; readonly high: number } {
+  const values = points.map(({ value }) => value);
+  const low = Math.min(...values);
+  const high = Math.max(...values);
+  const room = (high - low) / 4 || Math.abs(high) * 0.05 || 1;
+  return { low: low - room, high: high + room };
+}
