@@ -67,23 +67,23 @@ describe.skipIf(!hasBrowser)('the preparation at the station', () => {
     await list.getByText('confirmed by station c1').waitFor();
     await press('Next');
     await press('Not done');
-    await list.getByText(/^not done · confirmed by station c1/).waitFor();
+    await list.getByText(/not done · confirmed by station c1/).waitFor();
     await press('Clear');
     await list.getByText('Taken back.').waitFor();
     await press('Undo');
-    await list.getByText(/^not done · confirmed by station c1/).waitFor();
+    await list.getByText(/not done · confirmed by station c1/).waitFor();
     await press('All checks');
     // A scanner types and ends with Enter.
     await press(/^Flux lot/);
     await page.keyboard.type('F-9001');
     await page.keyboard.press('Enter');
-    await list.getByText(/^confirmed by station c1/).waitFor();
+    await list.getByText(/confirmed by station c1/).waitFor();
     await large();
     await press('All checks');
     // What came with the job is confirmed by a press on it.
     await press(/^Wire lot/);
     await press(/^W-1/);
-    await list.getByText(/^confirmed by station c1/).waitFor();
+    await list.getByText(/confirmed by station c1/).waitFor();
     await expect.poll(inForce, { timeout: 10_000 }).toMatchObject({ seam: 'c1/L2', fluxLot: 'F-9001', arcs: [{ arc: 1, wireLot: 'W-1' }], preparation: { surfaceCleaned: true, flux: { dried: false }, by: 'station c1' } });
     expect(complaints).toEqual([]);
     await page.context().close();

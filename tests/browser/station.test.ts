@@ -51,7 +51,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
   it('says one sentence first, then each value with its range and where in it the value lies', async () => {
     service.tell(madeCarriage('c1'));
     const { page, complaints } = await open();
-    await expect.poll(() => textAt(page.locator('.headline-first'))).toBe('In range');
+    await expect.poll(() => textAt(page.locator('.headline-first'))).toBe('Within limits');
     expect(await textAt(page.locator('.headline-more'))).toMatch(/^at 3570 of 6000 mm · 2430 mm left · done about \d\d:\d\d$/);
     const cell = (name: string): Locator => page.locator(`[data-quantity="${name}"]`);
     expect(await textAt(cell('current'))).toMatch(/Current\s+OK\s+612 A\s+580 to 680 A/);
@@ -67,7 +67,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
   it('says what stands, since where, and what the procedure asks for', async () => {
     service.tell(outside());
     const { page } = await open();
-    await expect.poll(() => textAt(page.locator('.headline-first'))).toBe('Out of range: voltage 1.2 V over');
+    await expect.poll(() => textAt(page.locator('.headline-first'))).toBe('Out of limits: voltage 1.2 V over');
     const panel = page.getByRole('region', { name: 'Alarms' });
     expect(await textAt(panel)).toMatch(/Voltage of arc 1 is above 34\.0 V, max 35\.2 V, from 1284\.5 mm \(seam position\)\./);
     expect(await textAt(panel)).toContain('Action: check the contact tube');
@@ -89,7 +89,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
     await expect.poll(() => textAt(page.getByRole('region', { name: 'Alarms' }))).toMatch(/Acknowledged by Kim at \d\d:\d\d\. Contact tube changed/);
     expect(writesOf('acknowledge').at(-1)).toEqual({ by: 'Kim', note: 'Contact tube changed' });
     // It is still outside: acknowledging mends nothing.
-    expect(await textAt(page.locator('.headline-first'))).toMatch(/Out of range/);
+    expect(await textAt(page.locator('.headline-first'))).toMatch(/Out of limits/);
     // The name outlasts the page, not the shift.
     await page.reload();
     await page.getByText('Kim', { exact: true }).waitFor();
@@ -125,7 +125,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
     expect(shelving).toMatchObject({ by: 'station c1', reason: 'Repair under way' });
     expect(Math.abs(Number(shelving?.['until']) - pressed - 30 * 60_000)).toBeLessThan(5_000);
     // Shelved is quiet, not in range.
-    expect(await textAt(page.locator('.headline-first'))).toMatch(/Out of range/);
+    expect(await textAt(page.locator('.headline-first'))).toMatch(/Out of limits/);
   });
 
   it('gives the panel to a new alarm, whatever somebody is doing with another', async () => {
@@ -183,7 +183,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
     const follows = madeAlarm('c1', { id: 'follows', quantity: 'heatInput', arc: null, limit: 3.1, worst: 3.54, state: 'suppressed', response: null });
     service.tell(madeCarriage('c1', { localHeatInput: 3.54, alarms: [follows, cause], alarmCounts: { active: 0, unacknowledged: 0, cleared: 1, shelved: 0, suppressed: 1, clearedOfRun: 1 } }));
     const { page } = await open();
-    await expect.poll(() => textAt(page.locator('.headline-first'))).toMatch(/Out of range: heat input 0\.440? kJ\/mm over/);
+    await expect.poll(() => textAt(page.locator('.headline-first'))).toMatch(/Out of limits: heat input 0\.440? kJ\/mm over/);
     const panel = await textAt(page.getByRole('region', { name: 'Alarms', exact: true }));
     expect(panel).toMatch(/Heat input is above 3\.100 kJ\/mm/);
     expect(panel).toContain('Follows from the voltage alarm; no alarm of its own.');
@@ -325,7 +325,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
     await expect.poll(() => textAt(page.locator('.headline-first')), { timeout: 15_000 }).toMatch(/Not connected – values are \d+(\.\d)? s old/);
     expect(await page.locator('.quantity-digits s').count()).toBe(4);
     await service.start();
-    await expect.poll(() => textAt(page.locator('.headline-first')), { timeout: 20_000 }).toMatch(/In range/);
+    await expect.poll(() => textAt(page.locator('.headline-first')), { timeout: 20_000 }).toMatch(/Within limits/);
     expect(await page.locator('.quantity-digits s').count()).toBe(0);
   });
 
@@ -373,14 +373,14 @@ describe.skipIf(!hasBrowser)('the station', () => {
     service.tell(outside());
     const { page } = await open();
     await page.getByRole('button', { name: 'Menu' }).click();
-    await page.getByRole('button', { name: 'in · kJ/in' }).click();
+    await page.getByRole('button', { name: 'US (in, kJ/in, °F)' }).click();
     await page.getByRole('button', { name: 'Close' }).click();
     // 520 mm/min / 25.4 = 20.5 in/min; 2.21 kJ/mm · 25.4 = 56.1 kJ/in.
     await expect.poll(() => textAt(page.locator('[data-quantity="travelSpeed"]'))).toMatch(/20\.5 in\/min/);
     expect(await textAt(page.locator('[data-quantity="heatInput"]'))).toMatch(/56\.1 kJ\/in/);
     await page.getByRole('button', { name: 'Menu' }).click();
     await page.getByRole('button', { name: '中文' }).click();
-    await expect.poll(() => textAt(page.locator('.headline-first'))).toMatch(/^\s*超出范围: ?电压偏高 1\.2 V$/);
+    await expect.poll(() => textAt(page.locator('.headline-first'))).toMatch(/^\s*超出限值: ?电压偏高 1\.2 V$/);
     await page.getByRole('button', { name: '关闭' }).click();
     const english = (await page.locator('body').innerText()).match(/[A-Za-z]{4,}/g) ?? [];
     // The name of the program, and what the procedure was given as its response.
@@ -392,7 +392,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
     const { page } = await openPage(browser, screen);
     await page.goto(`${service.http}/#/station/hall-a/c9`);
     await page.getByText('There is no carriage c9.').waitFor();
-    await page.getByRole('link', { name: /^c2 In range DK-0417/ }).click();
+    await page.getByRole('link', { name: /^c2 Within limits DK-0417/ }).click();
     await expect.poll(() => page.locator('h1').innerText()).toContain('c2');
   });
 
