@@ -1,11 +1,11 @@
 import type { JSX } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
-import { writeAddress } from '../shared/address.js';
 import { actionOf } from '../shared/alarm-actions-words.js';
 import { alarmSentence, alarmStateWord, priorityWord } from '../shared/alarm-sentence.js';
 import { capital } from '../shared/capital.js';
 import { clockWords } from '../shared/clock-words.js';
+import { alarmPlaceAddress } from '../run/alarm-place.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { runNumber } from '../shared/run-word.js';
@@ -95,7 +95,7 @@ function RunLink({ alarm }: { readonly alarm: Alarm }): JSX.Element | null {
   const seam = alarm.seam ?? (alarm.run === null ? null : (runSeams.value.get(alarm.run) ?? null));
   const text = [seam, alarm.runNumber === null ? null : runNumber(alarm.runNumber)].filter((own) => own !== null).join(' · ');
   if (alarm.run === null) return text === '' ? null : <>{text}</>;
-  return <a href={writeAddress(['run', alarm.run])}>{text === '' ? wordsOf(alarmsWords).run(false) : text}</a>;
+  return <a href={alarmPlaceAddress(alarm.run, alarm)}>{text === '' ? wordsOf(alarmsWords).run(false) : text}</a>;
 }
 
 /** What is to be done while it is active, how long it was, and who did what about it. */

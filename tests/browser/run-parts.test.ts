@@ -1,7 +1,9 @@
+import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Run } from '../../shared/api-types/run.js';
 import { absentText } from '../../dashboards/run/figures/absent-text.js';
+import { alarmPlaceAddress } from '../../dashboards/run/alarm-place.js';
 import { runMarks, steppedMark } from '../../dashboards/run/marks/run-marks.js';
 import { onAxis, partAround, stretchOf } from '../../dashboards/run/run-places.js';
 import { notJudgedText } from '../../dashboards/run/not-judged-text.js';
@@ -40,6 +42,40 @@ describe('places of a run', () => {
   it('are shown with 5 s or 40 mm beside them, or a quarter of a long stretch', () => {
     expect(partAround('time', [20, 22])).toEqual([15, 27]);
     expect(partAround('travelled', [100, 1100])).toEqual([-150, 1350]);
+  });
+});
+
+describe('the run of an alarm', () => {
+  it('is opened at the place of the alarm, or whole where that is not known', () => {
+    expect(alarmPlaceAddress('r 1', { travelled: 546.5 })).toBe('#/run/r%201?axis=travelled&from=506.5&to=586.5');
+    expect(alarmPlaceAddress('r 1', { travelled: null })).toBe('#/run/r%201');
+  });
+});
+
+describe('colours of lines', () => {
+  // Hue of the HSL colour space, degrees; a line whose hue lies near that of attention would read as one.
+  const hueOf = (colour: string): number | null => {
+    const [red = 0, green = 0, blue = 0] = [1, 3, 5].map((at) => Number.parseInt(colour.slice(at, at + 2), 16));
+    const [most, least] = [Math.max(red, green, blue), Math.min(red, green, blue)];
+    if (most - least < 25) return null;
+    const part = most === red ? (green - blue) / (most - least) : most === green ? 2 + (blue - red) / (most - least) : 4 + (red - green) / (most - least);
+    return (part * 60 + 360) % 360;
+  };
+
+  it('are none that asks for attention, light or dark', () => {
+    const theme = readFileSync(new URL('../../dashboards/shared/theme.css', import.meta.url), 'utf8');
+    const own = (name: string): readonly string[] => [...theme.matchAll(new RegExp(`--${name}: (#[0-9a-f]{6})`, 'g'))].map(([, colour = '']) => colour);
+    const attention = own('attention').map(hueOf);
+    expect(attention).toHaveLength(2);
+    for (let arc = 1; arc <= 6; arc += 1) {
+      const lines = own(`line-${arc}`);
+      expect(lines).toHaveLength(2);
+      lines.forEach((colour, scheme) => {
+        const [hue, wanted] = [hueOf(colour), attention[scheme] ?? 0];
+        const apart = hue === null ? 180 : Math.min(Math.abs(hue - wanted), 360 - Math.abs(hue - wanted));
+        expect(apart, `--line-${arc} ${colour}`).toBeGreaterThan(60);
+      });
+    }
   });
 });
 
