@@ -60,7 +60,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     await expect.poll(async () => (await standing(page).innerText()).replace(/\s+/g, ' ')).toMatch(/High Priority Not acknowledged \d\d:\d\d:\d\d hall-a\/c1 DK-0417\/L2 · run \d Voltage of arc 1 is below 30\.0 V, min 27\.0 V, from 41[4-7]\.\d mm \(seam position\)\. Action: check the contact tube Active for /);
     const link = standing(page).getByRole('link', { name: /DK-0417\/L2 · run/ });
     const [alarm] = await alarms('state=unacknowledged&carriage=c1');
-    expect(await link.getAttribute('href')).toBe(`#/run/${alarm?.run ?? ''}`);
+    expect(await link.getAttribute('href')).toContain(`#/run/${alarm?.run ?? ''}?axis=travelled&from=`);
     expect(complaints).toEqual([]);
     await page.context().close();
   });
