@@ -5,6 +5,7 @@ import type { AddressInfo } from 'node:net';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Logger } from 'pino';
+import { openingError } from '../shared/records/damage.js';
 import { migrate } from '../shared/records/migrate.js';
 import { openReader, openWriter, recordsOf } from '../shared/records/open-database.js';
 import { sqliteTraceReader, sqliteTracesSchema } from '../shared/traces/sqlite-traces.js';
@@ -34,9 +35,7 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
   const databaseFile = join(settings.dataDir, 'seamwarden.db');
   const lock = await lockDataDir(settings.dataDir, databaseFile);
   try {
-    const writer = openWriter(databaseFile);
-    migrate(writer, [sqliteTracesSchema]);
-    writer.close();
+    prepareStore(databaseFile);
     await removeSpooled(settings.dataDir);
     const ingest = await startIngest(settings, databaseFile, (level, text) => {
       log[level](text);
@@ -80,6 +79,17 @@ function makeDataDir(dataDir: string): void {
     accessSync(dataDir, constants.R_OK | constants.X_OK);
   } catch (error) {
     throw wrongSetting('SEAMWARDEN_DATA_DIR', dataDir, `the path of a folder that this user may write in (${error instanceof Error ? error.message : String(error)})`);
+  }
+}
+
+/** Brings the store to the version of this program. */
+function prepareStore(databaseFile: string): void {
+  try {
+    const writer = openWriter(databaseFile);
+    migrate(writer, [sqliteTracesSchema]);
+    writer.close();
+  } catch (thrown) {
+    throw openingError(databaseFile, thrown);
   }
 }
 

@@ -91,8 +91,22 @@ export function optionalBody<S extends z.ZodType>(schema: S): BodyShape & { read
   return { ...jsonBody(schema), schema: schema.optional(), optional: true };
 }
 
-/** A page of JSON texts, as a list answers; `more` are counts beside it. */
+/**
+ * A page of JSON texts, as a list answers; `more` are counts beside it. A text that a damaged store no longer gives as JSON is left out and
+ * counted as `unreadable`, so that one bad record does not take the others along.
+ */
 export function listAnswer(items: readonly string[], next: string | null, more: Readonly<Record<string, number>> = {}): Answer {
-  const others = Object.entries(more).map(([name, value]) => `,"${name}":${value}`);
-  return { status: 200, text: `{"items":[${items.join(',')}],"next":${JSON.stringify(next)}${others.join('')}}` };
+  const readable = items.filter(isJson);
+  const counts = readable.length === items.length ? more : { ...more, unreadable: items.length - readable.length };
+  const others = Object.entries(counts).map(([name, value]) => `,"${name}":${value}`);
+  return { status: 200, text: `{"items":[${readable.join(',')}],"next":${JSON.stringify(next)}${others.join('')}}` };
+}
+
+function isJson(text: string): boolean {
+  try {
+    JSON.parse(text);
+    return true;
+  } catch {
+    return false;
+  }
 }

@@ -2,6 +2,7 @@ import { existsSync, statSync } from 'node:fs';
 import { mkdtemp, rmdir } from 'node:fs/promises';
 import { dirname, join, resolve } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
+import { openingError, wayBack } from '../../shared/records/damage.js';
 import { checkVersion } from '../../shared/records/migrate.js';
 import { openReader } from '../../shared/records/open-database.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
@@ -52,7 +53,7 @@ async function checkStore(file: string, { weld, lateFor }: Settings): Promise<Fi
     }
     return [ok(`${file}: SQLite finds no damage`), ...told(report)];
   } catch (thrown) {
-    return [wrong(`${file}: ${reasonOf(thrown)}`)];
+    return [wrong(openingError(file, thrown).message)];
   } finally {
     db?.close();
   }
@@ -67,6 +68,3 @@ function told({ carriages, stored, late, uncounted, problems }: ItemReport): Fin
     ...(problems.length === 0 ? [ok(`each of ${stored} items of ${carriages} carriages and logs is in the figures or on a list of late items (${late})`)] : []),
   ];
 }
-
-/** What people can do about a damaged store. */
-export const wayBack = 'stop the service, copy the whole data folder away, and put the newest backup in its place; the copy may still tell what the backup lacks';
