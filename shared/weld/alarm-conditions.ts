@@ -15,8 +15,8 @@ export interface AlarmCondition {
   /** When its on-delay was over. */
   readonly raised: Moment;
   readonly to: Moment | null;
-  /** Only the crater made it. */
-  readonly withdrawn: boolean;
+  /** It turned out to be none: only the crater made it, or an arc that was lit later had not passed there. */
+  readonly withdrawn: false | 'crater' | 'unpassed';
   /** Its cause is alarmed already (while it lasts), or was to its end. */
   readonly suppressed: boolean;
 }
@@ -39,7 +39,8 @@ export function alarmConditions(run: RunState, finished: boolean): AlarmConditio
   const own = [...found, ...watch.ended, ...standing];
   return [
     ...own.flatMap((excursion) => condition(excursion, { withdrawn: false, suppressed: excursion.quantity === 'heatInput' && isSuppressed(excursion, watch, found) })),
-    ...watch.withdrawn.flatMap((excursion) => condition(excursion, { withdrawn: true, suppressed: false })),
+    ...watch.withdrawn.flatMap((excursion) => condition(excursion, { withdrawn: 'crater', suppressed: false })),
+    ...watch.unpassed.flatMap((excursion) => condition(excursion, { withdrawn: 'unpassed', suppressed: false })),
     ...overlapConditions(run, finished),
   ].sort((a, b) => a.raised.time - b.raised.time);
 }
@@ -50,7 +51,7 @@ export function conditionsMark(run: RunState): string {
   if (watch === null) return '';
   const { judge } = watch;
   const judged = judge === null ? '' : `${judge.excursions.length} ${countOpen(judge.tracks)}`;
-  return `${run.ordinal} ${run.finished} ${run.restarts.length} ${watch.withdrawn.length} ${watch.ended.length} ${countOpen(watch.polarities)} ${watch.standing.open !== null} ${judged}`;
+  return `${run.ordinal} ${run.finished} ${run.restarts.length} ${watch.withdrawn.length} ${watch.unpassed.length} ${watch.ended.length} ${countOpen(watch.polarities)} ${watch.standing.open !== null} ${judged}`;
 }
 
 function countOpen(tracks: readonly ExcursionTrack[]): number {
@@ -59,7 +60,7 @@ function countOpen(tracks: readonly ExcursionTrack[]): number {
   return open;
 }
 
-function condition(excursion: Excursion, { withdrawn, suppressed }: { readonly withdrawn: boolean; readonly suppressed: boolean }): AlarmCondition[] {
+function condition(excursion: Excursion, { withdrawn, suppressed }: Pick<AlarmCondition, 'withdrawn' | 'suppressed'>): AlarmCondition[] {
   const { arc, quantity, limit, worst, from, established, to } = excursion;
   return established === null ? [] : [{ arc, quantity, limit, worst, from, raised: established, to, withdrawn, suppressed }];
 }

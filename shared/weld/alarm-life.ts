@@ -45,7 +45,10 @@ export const untouched = {
   shelvedUntil: null, shelvedBy: null, shelvedReason: null,
 } as const;
 
-const craterReason = 'it lay in the crater: the arc went out within the time that the procedure excludes before an end';
+const withdrawnReasons = {
+  crater: 'it lay in the crater: the arc went out within the time that the procedure excludes before an end',
+  unpassed: 'an arc was lit later that had not passed there: heat input is judged only where every arc of the run has passed',
+} as const;
 
 /** Whether what raised it has ended, or never was. */
 export function isOver(alarm: AlarmFacts): boolean {
@@ -114,13 +117,13 @@ function followed(alarm: AlarmFacts, own: readonly AlarmCondition[], newest: num
   const last = own.at(-1);
   // Late items have shown that there was nothing; that it was raised stays a fact.
   if (last === undefined) return alarm.returnedAt === null && alarm.withdrawn === null ? { ...alarm, returnedAt: newest } : alarm;
-  const open = own.find((condition) => condition.to === null && !condition.withdrawn) ?? null;
-  const decisive = open ?? own.findLast((condition) => !condition.withdrawn) ?? last;
+  const open = own.find((condition) => condition.to === null && condition.withdrawn === false) ?? null;
+  const decisive = open ?? own.findLast((condition) => condition.withdrawn === false) ?? last;
   return {
     ...alarm,
     worst: decisive.worst,
     returnedAt: decisive.to === null ? null : decisive.to.time,
-    withdrawn: decisive.withdrawn ? craterReason : null,
+    withdrawn: decisive.withdrawn === false ? null : withdrawnReasons[decisive.withdrawn],
     suppressed: decisive.suppressed,
   };
 }

@@ -4,8 +4,9 @@ import type { JudgedRows } from './judged-rows.js';
 import { arcRow } from './judged-values.js';
 import type { RunRowGroup } from './row.js';
 import { arcRowFlags, rowLength } from './row.js';
-import type { RunJudge } from './run-judge.js';
-import { cloneRunJudge, endJudge, judgeRow, startRunJudge } from './run-judge.js';
+import type { RunJudge } from './judge-tracks.js';
+import { cloneRunJudge, startRunJudge } from './judge-tracks.js';
+import { endJudge, judgeRow } from './run-judge.js';
 import { judgingDefaults } from './run-windows.js';
 import { weldShares } from './weld-shares.js';
 import { allOut, anyOut, wentOut } from './zone-spans.js';
@@ -32,8 +33,9 @@ export interface AlarmWatch {
   polarities: ExcursionTrack[];
   readonly polarityDelays: Delays;
   ended: Excursion[];
-  /** Excursions that only the crater made, as the end of an arc has shown. */
+  /** Excursions that only the crater made, as the end of an arc has shown; those of heat input where another arc did not pass, as its beginning has. */
   withdrawn: Excursion[];
+  unpassed: Excursion[];
 }
 
 export function startAlarmWatch(parameters: RunParameters): AlarmWatch {
@@ -45,7 +47,7 @@ export function startAlarmWatch(parameters: RunParameters): AlarmWatch {
   return {
     parameters, judge: windows === null ? null : startRunJudge(windows, parameters), watched: 0,
     standing, standingDelays: { onDelay: standingFor, offDelay }, polarities, polarityDelays: { onDelay: wrongSignFor, offDelay },
-    ended: [], withdrawn: [],
+    ended: [], withdrawn: [], unpassed: [],
   };
 }
 
@@ -57,6 +59,7 @@ export function cloneAlarmWatch(watch: AlarmWatch): AlarmWatch {
     polarities: watch.polarities.map((track) => ({ ...track })),
     ended: watch.ended.slice(),
     withdrawn: watch.withdrawn.slice(),
+    unpassed: watch.unpassed.slice(),
   };
 }
 
@@ -101,6 +104,7 @@ function judgeUpTo(watch: AlarmWatch, judge: RunJudge, { waiting, judged }: Watc
   for (let next = waiting[watch.watched]; next !== undefined && next.group.run.index <= index; next = waiting[watch.watched]) {
     watch.watched += 1;
     judgeRow(judge, judged, next, weldShares(next), index !== Infinity);
+    watch.unpassed.push(...judge.passages.takenBack.splice(0));
     if (anyOut(next.group)) settleCrater(watch, judge, next.to.time, record());
   }
 }

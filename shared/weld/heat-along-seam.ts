@@ -1,5 +1,6 @@
 import { arcRow } from './judged-values.js';
 import type { RunRowGroup } from './row.js';
+import { wentOut } from './zone-spans.js';
 
 /** What one arc left on the passage at hand, in the order of places. */
 interface ArcDeposits {
@@ -8,6 +9,10 @@ interface ArcDeposits {
   list: number[];
   /** Where in the list the first one is that is still needed. */
   first: number;
+  /** Place of the very first one of the passage, mm. */
+  readonly begun: number;
+  /** It went out since. */
+  out: boolean;
 }
 
 /** What the arcs have left on the passage at hand, as far as it is needed to judge the places that wait. */
@@ -19,6 +24,8 @@ export interface SeamHeat {
 
 /** Numbers of a deposit. */
 const deposit = 3;
+/** Places less than this apart are the same, mm: what computed places leave in their last bits. */
+const samePlace = 1e-6;
 /** Deposits that are no longer needed go when there are so many of them. */
 const mostUnneeded = 64 * deposit;
 
@@ -27,7 +34,7 @@ export function startSeamHeat(): SeamHeat {
 }
 
 export function cloneSeamHeat(heat: SeamHeat): SeamHeat {
-  return { arcs: heat.arcs.map(({ arc, list, first }) => ({ arc, list: list.slice(first), first: 0 })), direction: heat.direction };
+  return { arcs: heat.arcs.map((own) => ({ ...own, list: own.list.slice(own.first), first: 0 })), direction: heat.direction };
 }
 
 /** Whether the row goes the other way than those before it: a passage of its own. */
@@ -36,43 +43,56 @@ export function turnsBack(heat: SeamHeat, group: RunRowGroup): boolean {
   return direction !== 0 && heat.direction !== 0 && direction !== heat.direction;
 }
 
-export function hasDeposits(heat: SeamHeat, arc: number): boolean {
-  return heat.arcs.some((own) => own.arc === arc);
-}
+/** What an arc did at a place in the passage at hand: it passed it, began behind it, was out there after it had burnt before it, or never burnt. */
+export type ArcPassing = 'passed' | 'beginsLater' | 'out' | 'litAgainLater' | 'none';
 
-/** What an arc left so far is of a passage before. */
-export function clearDeposits(heat: SeamHeat, arc: number): void {
-  const own = depositsOf(heat, arc);
-  own.list = [];
-  own.first = 0;
+/** Whether an arc passed a place; before the carriage has moved nobody can say, and it counts as passed. */
+export function passing(heat: SeamHeat, arc: number, place: number): ArcPassing {
+  if (heat.direction === 0) return 'passed';
+  const own = heat.arcs.find((other) => other.arc === arc);
+  if (own === undefined) return 'none';
+  const { list, first, begun } = own;
+  let ahead = false;
+  for (let at = first; at < list.length; at += deposit) {
+    const from = ((list[at] ?? 0) - place) * heat.direction;
+    const to = ((list[at + 1] ?? 0) - place) * heat.direction;
+    if (from <= samePlace && to >= -samePlace) return 'passed';
+    if (from > 0) ahead = true;
+  }
+  if ((begun - place) * heat.direction > 0) return 'beginsLater';
+  return ahead ? 'litAgainLater' : 'out';
 }
 
 export function addDeposits(heat: SeamHeat, group: RunRowGroup, offsets: Readonly<Record<number, number>>): void {
   const direction = Math.sign(group.run.advance);
   if (direction !== 0) heat.direction = direction;
   for (const { arc, row } of group.arcs) {
-    if (!(row.on > 0) || Number.isNaN(row.length)) continue;
-    const from = row.travelled - (offsets[arc] ?? 0);
-    depositsOf(heat, arc).list.push(from, from + direction * row.length, row.energy);
+    if (row.on > 0 && !Number.isNaN(row.length)) {
+      const from = row.travelled - (offsets[arc] ?? 0);
+      const own = depositsOf(heat, arc, from);
+      own.list.push(from, from + direction * row.length, row.energy);
+      own.out = false;
+    }
+    if (wentOut(row)) for (const own of heat.arcs) if (own.arc === arc) own.out = true;
   }
   if (group.run.gap > 0) hideGap(heat, group);
 }
 
-function depositsOf(heat: SeamHeat, arc: number): ArcDeposits {
+function depositsOf(heat: SeamHeat, arc: number, begun: number): ArcDeposits {
   for (const own of heat.arcs) if (own.arc === arc) return own;
-  const begun: ArcDeposits = { arc, list: [], first: 0 };
-  heat.arcs.push(begun);
+  const added: ArcDeposits = { arc, list: [], first: 0, begun, out: false };
+  heat.arcs.push(added);
   // In order of their number: a sum of floating-point numbers depends on it.
   heat.arcs.sort((a, b) => a.arc - b.arc);
-  return begun;
+  return added;
 }
 
 /** The arcs that sent nothing in a row with a data gap went on, and nobody knows with what. */
 function hideGap(heat: SeamHeat, group: RunRowGroup): void {
-  for (const { arc, list } of heat.arcs) {
+  for (const { arc, list, out } of heat.arcs) {
     const last = list[list.length - deposit + 1];
     const row = arcRow(group, arc);
-    if (last === undefined || (row !== undefined && row.gap === 0)) continue;
+    if (out || last === undefined || (row !== undefined && row.gap === 0)) continue;
     const hidden = group.run.advance - Math.sign(group.run.advance) * (row?.length ?? 0);
     list.push(last, last + hidden, Number.NaN);
   }

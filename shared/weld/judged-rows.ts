@@ -6,6 +6,7 @@ import { rowLength } from './row.js';
 import type { RunningVariation } from './running-variation.js';
 import { addVariation, cloneVariation, startVariation, variationOf } from './running-variation.js';
 import type { RunWindows } from './run-windows.js';
+import { allOut } from './zone-spans.js';
 import type { ZonedRow } from './zoned-row.js';
 
 /** What the rows of one run bring to its judged values. Smoothing looks at a dozen of them for each value, so they lie in plain lists of numbers. */
@@ -15,8 +16,11 @@ export interface JudgedRows {
   readonly reach: number;
   /** Number of the first row in the lists. */
   first: number;
-  /** Index of each row. */
+  /** Index of each row, and the how-manieth burning of the run it belongs to: one ends when all arcs are out. */
   indexes: number[];
+  burnings: number[];
+  /** Burning to which the next row belongs. */
+  burning: number;
   /** Of each followed quantity and row: its integral over the time in which it was sent, and that time, s; 0 and 0 where it was not. */
   values: number[][];
   times: number[][];
@@ -27,7 +31,7 @@ export function startJudgedRows(windows: RunWindows): JudgedRows {
   const followed = followedRows(windows);
   const varied = new Set(followed.flatMap(({ arc, quantity }) => (arc !== null && (quantity === 'currentVariation' || quantity === 'voltageVariation') ? [arc] : [])));
   return {
-    followed, reach: windows.smoothing / 2, first: 0, indexes: [],
+    followed, reach: windows.smoothing / 2, first: 0, indexes: [], burnings: [], burning: 0,
     values: followed.map(() => []), times: followed.map(() => []), variations: [...varied].map(startVariation),
   };
 }
@@ -36,6 +40,7 @@ export function cloneJudgedRows(rows: JudgedRows): JudgedRows {
   return {
     ...rows,
     indexes: rows.indexes.slice(),
+    burnings: rows.burnings.slice(),
     values: rows.values.map((own) => own.slice()),
     times: rows.times.map((own) => own.slice()),
     variations: rows.variations.map(cloneVariation),
@@ -49,6 +54,8 @@ export function enterRow(rows: JudgedRows, group: RunRowGroup): { readonly numbe
     if (row !== undefined) addVariation(variation, row);
   }
   rows.indexes.push(group.run.index);
+  rows.burnings.push(rows.burning);
+  if (allOut(group)) rows.burning += 1;
   const judged: ZonedRow['judged'] = [];
   for (let k = 0; k < rows.followed.length; k += 1) {
     const own = rows.followed[k];
@@ -90,24 +97,25 @@ function enterValue(rows: JudgedRows, k: number, { arc, quantity }: Followed, gr
 
 /**
  * Mean of a followed quantity over the smoothing time centred on a row's middle (0: the row itself), weighted by time, as far as its
- * neighbours are known. Null where it was not sent.
+ * neighbours are known. What burnt before all arcs were out, or after, is no neighbour. Null where it was not sent.
  */
-export function smoothedValue({ indexes, values, times, reach, first }: JudgedRows, k: number, number: number): number | null {
+export function smoothedValue({ indexes, burnings, values, times, reach, first }: JudgedRows, k: number, number: number): number | null {
   const of = values[k] ?? [];
   const over = times[k] ?? [];
   const middle = number - first;
   const index = indexes[middle] ?? 0;
+  const burning = burnings[middle];
   let value = of[middle] ?? 0;
   let time = over[middle] ?? 0;
   for (let at = middle - 1; at >= 0; at -= 1) {
     const weight = weightAt(index - (indexes[at] ?? 0), reach);
-    if (weight <= 0) break;
+    if (weight <= 0 || burnings[at] !== burning) break;
     value += (of[at] ?? 0) * weight;
     time += (over[at] ?? 0) * weight;
   }
   for (let at = middle + 1; at < indexes.length; at += 1) {
     const weight = weightAt((indexes[at] ?? 0) - index, reach);
-    if (weight <= 0) break;
+    if (weight <= 0 || burnings[at] !== burning) break;
     value += (of[at] ?? 0) * weight;
     time += (over[at] ?? 0) * weight;
   }
@@ -125,6 +133,7 @@ export function forgetRows(rows: JudgedRows, number: number): void {
   if (needed < 64) return;
   rows.first += needed;
   rows.indexes.splice(0, needed);
+  rows.burnings.splice(0, needed);
   for (const list of rows.values) list.splice(0, needed);
   for (const list of rows.times) list.splice(0, needed);
 }

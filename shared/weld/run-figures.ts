@@ -1,5 +1,5 @@
 import type { ArcSums } from './arc-sums.js';
-import { endJudge, settleJudge } from './run-judge.js';
+import { endJudge, judgedLengths, settleJudge } from './run-judge.js';
 import type { RunState } from './run-state.js';
 import { mergedGaps, missingSeqs } from './run-state.js';
 import { cloneRunSums, passAllRows } from './run-sums.js';
@@ -66,17 +66,24 @@ export interface RunFigures {
   readonly clock: 'steady' | 'stepped' | 'arrival';
   readonly identity: 'full' | 'time' | 'none';
   readonly complete: boolean;
+  /** An attempt that began because the arc was lit far from where it had gone out. */
+  readonly litElsewhere: boolean;
+  /** What else is to be known of the figures. */
+  readonly flags: readonly FigureFlag[];
   readonly absent: Absent;
 }
 
+/** `averageOfAlternating`: an arc alternates, and its power was not taken moment by moment. */
+export type FigureFlag = 'litElsewhere' | 'averageOfAlternating';
+
 /** What the fold knows of a run besides the sums of its rows. */
-export type RunMarks = Pick<RunState, 'start' | 'lastOn' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'finished'> & {
+export type RunMarks = Pick<RunState, 'start' | 'lastOn' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'litElsewhere' | 'finished'> & {
   readonly missing: number;
 };
 
 export function runMarks(run: RunState): RunMarks {
-  const { start, lastOn, restarts, gaps, stepped, byArrival, identity, finished } = run;
-  return { start, lastOn, restarts, gaps, stepped, byArrival, identity, finished, missing: missingSeqs(run) };
+  const { start, lastOn, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished } = run;
+  return { start, lastOn, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished, missing: missingSeqs(run) };
 }
 
 /**
@@ -99,6 +106,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   let weldEnergy = 0;
   let weldPerLength = 0;
   let slow = false;
+  let alternating = false;
   let standing: number | null = null;
   for (const arc of arcs) {
     const own = sums.arcs[arc];
@@ -107,6 +115,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     if (own.length > 0) perLength += own.energy / own.length;
     else if (own.energy > 0) standing = arc;
     slow ||= own.slow;
+    alternating ||= alternates(own) || sums.parameters.alternating.includes(arc);
     const weld = sums.weld[arc];
     if (weld === undefined) continue;
     weldEnergy += weld.energy;
@@ -167,8 +176,19 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     clock: marks.byArrival ? 'arrival' : marks.stepped ? 'stepped' : 'steady',
     identity: marks.identity,
     complete: gaps.length === 0 && !marks.byArrival && marks.missing === 0,
+    litElsewhere: marks.litElsewhere,
+    flags: figureFlags(marks.litElsewhere, slow && alternating),
     absent,
   });
+}
+
+/** The current swings to both sides of zero over most of the arc's time. */
+function alternates({ alternating, on }: ArcSums): boolean {
+  return alternating > on / 2;
+}
+
+function figureFlags(litElsewhere: boolean, averageOfAlternating: boolean): FigureFlag[] {
+  return [...(litElsewhere ? (['litElsewhere'] as const) : []), ...(averageOfAlternating ? (['averageOfAlternating'] as const) : [])];
 }
 
 /** What is shown of a run while it is welded: mm from its start, kJ/mm. */
@@ -203,17 +223,18 @@ export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
   return sums;
 }
 
+const nothingJudged = { outside: 0, notSent: 0, unjudged: 0 };
+
 /** Every mm of the run is one of these (in the rules' order of precedence), so they add up to its length. */
 function runLengths({ inside, excluded, gapLength, judge }: RunSums): NonNullable<RunFigures['lengths']> {
-  const outside = judge?.outside ?? 0;
-  const notSent = judge?.notProven ?? 0;
-  return { inside: Math.max(0, inside - outside - notSent), outside, notProven: gapLength + notSent, excluded };
+  const { outside, notSent, unjudged } = judge === null ? nothingJudged : judgedLengths(judge);
+  return { inside: Math.max(0, inside - outside - notSent - unjudged), outside, notProven: gapLength + notSent, excluded: excluded + unjudged };
 }
 
 function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
   const absent: Absent = {};
   const timed = sums.on > 0;
-  const alternating = sums.alternating > sums.on / 2;
+  const alternating = alternates(sums);
   let current: ArcFigures['current'] = null;
   let voltage: ArcFigures['voltage'] = null;
   if (timed) {

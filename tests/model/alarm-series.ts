@@ -2,7 +2,7 @@ import { arcRowFlags } from '../../shared/weld/row.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { AlarmProcedure } from './alarm-types.js';
 import { judgedBehind } from './heat-reached.js';
-import { heatSeries } from './heat-series.js';
+import { arcsOf, heatSeries } from './heat-series.js';
 import { arcSeries, speedSeries } from './judged-series.js';
 import { outRows } from './out-rows.js';
 import { groupFor, zoneProcedure } from './plain-windows.js';
@@ -39,6 +39,8 @@ export interface WatchedSeries {
   readonly deadband: number;
   /** Row by row, whatever the zone and without smoothing. */
   readonly plain: boolean;
+  /** The row with which an arc begins that did not pass where these were judged: with it they are values no longer. Infinity where none does. */
+  readonly takenBackWith: number;
   readonly values: readonly WatchedValue[];
 }
 
@@ -51,7 +53,7 @@ function standingSeries(rows: readonly ZonedRow[], min: number | undefined, offD
     if (on <= 0 || speedTime <= 0 || row.run.burn < 0) return [];
     return [{ row, value: Math.abs(speed / speedTime), judgedWith: rowNumber(row), kept: true }];
   });
-  return { arc: null, quantity: 'travelStopped', window: { min: min === undefined ? 30 : 0.2 * min }, onDelay: 2, offDelay, deadband: 0, plain: true, values };
+  return { arc: null, quantity: 'travelStopped', window: { min: min === undefined ? 30 : 0.2 * min }, onDelay: 2, offDelay, deadband: 0, plain: true, takenBackWith: Number.POSITIVE_INFINITY, values };
 }
 
 /** Mean current of each row that is not alternating, with its sign, against 0. */
@@ -61,7 +63,7 @@ function polaritySeries(rows: readonly ZonedRow[], arc: number, polarity: 'EP' |
     if (own === undefined || own.on <= 0 || (own.flags & arcRowFlags.alternating) !== 0 || (row.arcs.get(arc)?.burn ?? -1) < 0) return [];
     return [{ row, value: own.current / own.on, judgedWith: rowNumber(row), kept: true }];
   });
-  return { arc, quantity: 'polarity', window: polarity === 'EP' ? { min: 0 } : { max: 0 }, onDelay: 1, offDelay, deadband: 0, plain: true, values };
+  return { arc, quantity: 'polarity', window: polarity === 'EP' ? { min: 0 } : { max: 0 }, onDelay: 1, offDelay, deadband: 0, plain: true, takenBackWith: Number.POSITIVE_INFINITY, values };
 }
 
 /** Rows before a burning that its judged values can reach back to: 10 s, for variation. */
@@ -78,6 +80,13 @@ function asItBurnt(rows: readonly ZonedRow[], make: (rows: readonly ZonedRow[]) 
     const last = rows.findLastIndex(({ run }) => run.burn === burn);
     return make(rows.slice(Math.max(0, first - reachBack), last + 1)).filter(({ row }) => row.run.burn === burn);
   });
+}
+
+/** Which arcs have burnt in the run, from row to row (their numbers): from the one in which an arc burns first to that of the next such arc. */
+function knownArcs(rows: readonly ZonedRow[]): { from: number; to: number; arcs: ReadonlySet<number> }[] {
+  const first = [...arcsOf(rows)].map((arc) => Math.min(...rows.filter(({ group }) => group.arcs.some((own) => own.arc === arc && own.row.on > 0)).map(rowNumber)));
+  const begins = [...new Set(first)].sort((a, b) => a - b);
+  return begins.map((from, i) => ({ from, to: begins[i + 1] ?? Number.POSITIVE_INFINITY, arcs: arcsOf(rows.filter((row) => rowNumber(row) <= from)) }));
 }
 
 /** Everything that a run of a procedure is watched for, but for what a restart leaves unwelded. `groups` in order. */
@@ -99,7 +108,7 @@ export function watchedSeries(stream: PlainStream, run: RunParts, procedure: Ala
   );
   const watched = (row: ZonedRow, arc: number | null): boolean => kept(row, arc) || !knownCrater.has(row);
   const series = (arc: number | null, quantity: string, window: PlainWindow, make: (rows: readonly ZonedRow[]) => readonly Judged[], judgedWith = rowNumber): WatchedSeries => ({
-    arc, quantity, window, onDelay, offDelay, deadband, plain: false,
+    arc, quantity, window, onDelay, offDelay, deadband, plain: false, takenBackWith: Number.POSITIVE_INFINITY,
     values: asItBurnt(rows, make).filter((own) => watched(own.row, arc)).map((own) => ({ ...own, judgedWith: judgedWith(own.row), kept: kept(own.row, arc) })),
   });
   const { travelSpeed, heatInput } = group;
@@ -115,7 +124,11 @@ export function watchedSeries(stream: PlainStream, run: RunParts, procedure: Ala
     ...(travelSpeed === undefined ? [] : [series(null, 'travelSpeed', travelSpeed, (some) => speedSeries(some, smoothing))]),
     ...(heatInput === undefined
       ? []
-      : [series(null, 'heatInput', heatInput, (some) => heatSeries(some, offsets, heatInputLength, thermalEfficiency), judgedBehind(rows, offsets, heatInputLength, outRows(run, null, stream.base)))]),
+      : knownArcs(rows).map(({ from, to, arcs }) => {
+          const behind = judgedBehind(rows, offsets, heatInputLength, outRows(run, null, stream.base));
+          const own = series(null, 'heatInput', heatInput, (some) => heatSeries(some, offsets, heatInputLength, thermalEfficiency, arcs), behind);
+          return { ...own, takenBackWith: to, values: own.values.filter(({ judgedWith }) => judgedWith >= from && (judgedWith < to || to === Number.POSITIVE_INFINITY)) };
+        })),
     standing,
   ];
 }

@@ -80,16 +80,46 @@ function holesOf(rows: readonly ZonedRow[], passages: readonly number[]): (Pick<
   });
 }
 
+/** The arcs that burnt in any of the rows. */
+export const arcsOf = (rows: readonly ZonedRow[]): ReadonlySet<number> => new Set(rows.flatMap(({ group }) => group.arcs.filter(({ row }) => row.on > 0).map(({ arc }) => arc)));
+
+/** Places that are computed are the same to a nanometre. */
+const samePlace = 1e-6;
+
 /**
- * Heat input along the seam in kJ/mm: at the place of a row's middle, over `length` mm around it, energy over length of
- * each arc, added. An arc's place is travelled less its offset behind arc 1. Where data is missing within that length there is none.
+ * Of each row the arcs among `arcs` that did not pass its middle in the passage that it belongs to. An arc in a data gap went on; where the
+ * carriage never moves nobody can say.
  */
-export function heatSeries(rows: readonly ZonedRow[], offsets: ReadonlyMap<number, number>, length: number, efficiency: number): Judged[] {
+export function missingArcs(rows: readonly ZonedRow[], offsets: ReadonlyMap<number, number>, arcs: ReadonlySet<number>): number[][] {
   const passages = passagesOf(rows);
   const stretches = stretchesOf(rows, passages, offsets);
   const holes = holesOf(rows, passages);
+  const moves = rows.some(({ group }) => group.run.advance !== 0);
+  return rows.map(({ group: { run } }, i) => {
+    if (arcs.size < 2 || !moves) return [];
+    const place = run.travelled + run.advance / 2;
+    const covers = (low: number, high: number, passage: number): boolean => passage === passages[i] && low - samePlace <= place && place <= high + samePlace;
+    return [...arcs].filter((arc) => {
+      const behind = offsets.get(arc) ?? 0;
+      const own = stretches.get(arc) ?? [];
+      return !own.some(({ low, high, passage }) => covers(low, high, passage)) && !holes.some(({ low, high, passage }) => covers(low - behind, high - behind, passage));
+    });
+  });
+}
+
+/**
+ * Heat input along the seam in kJ/mm: at the place of a row's middle, over `length` mm around it, energy over length of
+ * each arc, added. An arc's place is travelled less its offset behind arc 1. Where data is missing within that length there is none, nor where one of
+ * `arcs` did not pass in the same passage.
+ */
+export function heatSeries(rows: readonly ZonedRow[], offsets: ReadonlyMap<number, number>, length: number, efficiency: number, arcs: ReadonlySet<number>): Judged[] {
+  const passages = passagesOf(rows);
+  const stretches = stretchesOf(rows, passages, offsets);
+  const holes = holesOf(rows, passages);
+  const missing = missingArcs(rows, offsets, arcs);
   return rows.flatMap((row, i) => {
     const { run } = row.group;
+    if ((missing[i] ?? []).length > 0) return [];
     if (!row.run.weld || run.on <= 0 || Number.isNaN(run.travelled)) return [];
     const place = run.travelled + run.advance / 2;
     const from = place - length / 2;

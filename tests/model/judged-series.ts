@@ -35,7 +35,7 @@ function arcValues(rows: readonly ZonedRow[], arc: number, quantity: ArcWindowNa
   });
 }
 
-/** Mean over `smoothing` s centred on the row's middle; rows half inside count half. */
+/** Mean over `smoothing` s centred on the row's middle; rows half inside count half, those of another burning of the run not at all. */
 function smoothed(values: readonly RowValue[], smoothing: number): Judged[] {
   return values.flatMap((at) => {
     if (!at.weld) return [];
@@ -43,7 +43,7 @@ function smoothed(values: readonly RowValue[], smoothing: number): Judged[] {
     const middle = at.row.start + rowTime / 2;
     const from = middle - smoothing * 500_000;
     const to = middle + smoothing * 500_000;
-    const near = values.filter((other) => other.row.start + rowTime > from && other.row.start < to);
+    const near = values.filter((other) => other.row.run.burn === at.row.run.burn && other.row.start + rowTime > from && other.row.start < to);
     const inside = near.map((other) => ({ value: other.value, weight: (other.weight * (Math.min(to, other.row.start + rowTime) - Math.max(from, other.row.start))) / rowTime }));
     const mean = weigh(inside)?.mean;
     return mean === undefined ? [] : [{ row: at.row, value: mean }];

@@ -75,8 +75,9 @@ export function plainAlarms(stream: PlainStream, run: RunParts, procedure: Alarm
       const last = own.to?.time ?? Number.POSITIVE_INFINITY;
       const values = own.values.filter((value) => value.judgedWith <= upTo && (!over || value.row.start < last));
       const record = own.series.plain ? null : settled(own, upTo);
-      const withdrawn = record === 'withdrawn';
-      const kept = withdrawn ? null : record;
+      const takenBack = own.series.takenBackWith !== Number.POSITIVE_INFINITY && own.series.takenBackWith <= upTo;
+      const kept = record === 'withdrawn' || takenBack ? null : record;
+      const withdrawn = record === 'withdrawn' || takenBack;
       return [
         {
           arc: own.series.arc,

@@ -1,7 +1,7 @@
 import type { RunRowGroup } from '../../shared/weld/row.js';
 import { arcSeries, speedSeries } from './judged-series.js';
 import { findExcursions } from './find-excursions.js';
-import { heatSeries } from './heat-series.js';
+import { arcsOf, heatSeries, missingArcs } from './heat-series.js';
 import type { PlainProcedure, PlainRun } from './plain-types.js';
 import type { RunParts } from './split-runs.js';
 import { sum } from './weighted.js';
@@ -25,6 +25,7 @@ export function zoneProcedure(procedure: WindowProcedure, group: RunGroup | unde
     ignitionLength: procedure.alarm?.ignitionLength ?? 15,
     craterTime: procedure.alarm?.craterTime ?? 2,
     offsets: new Map((group?.arcs ?? []).map(({ arc, offset }) => [arc, offset ?? 0])),
+    alternating: new Set((group?.arcs ?? []).filter(({ currentType }) => currentType === 'AC').map(({ arc }) => arc)),
   };
 }
 
@@ -57,7 +58,7 @@ function allSeries(rows: readonly ZonedRow[], procedure: WindowProcedure, group:
     ...(travelSpeed === undefined ? [] : [{ arc: null, quantity: 'travelSpeed', window: travelSpeed, values: speedSeries(rows, smoothing), due }]),
     ...(heatInput === undefined
       ? []
-      : [{ arc: null, quantity: 'heatInput', window: heatInput, values: heatSeries(rows, offsets, heatInputLength, thermalEfficiency), due }]),
+      : [{ arc: null, quantity: 'heatInput', window: heatInput, values: heatSeries(rows, offsets, heatInputLength, thermalEfficiency, arcsOf(rows)), due }]),
   ];
 }
 
@@ -88,13 +89,16 @@ export function plainWindows(
     const burning = finished || own.every((burn) => burn.out) ? -1 : Math.max(...zoned.map((row) => burnOf({ row })));
     return findExcursions(values, window, { onDelay, offDelay, deadband }, burnOf, burning).map((found) => ({ arc, quantity, ...found }));
   });
+  const missing = group?.heatInput === undefined ? [] : missingArcs(zoned, zoneProcedure(procedure, group).offsets, arcsOf(zoned));
   const lengths = { inside: 0, outside: 0, notProven: 0, excluded: 0 };
-  for (const row of zoned) {
+  for (const [i, row] of zoned.entries()) {
+    // With several arcs, where one of them did not pass nothing of the row counts as weld.
+    const unpassed = (missing[i] ?? []).length > 0;
     const outside = series.some(({ values, window }) => values.some((value) => value.row === row && isOutside(value.value, window)));
     const unsent = series.some(({ values, due }) => due(row) && !values.some((value) => value.row === row));
     lengths.notProven += row.gapLength;
     lengths.excluded += row.excludedLength;
-    lengths[outside ? 'outside' : unsent ? 'notProven' : 'inside'] += row.weldLength;
+    lengths[unpassed ? 'excluded' : outside ? 'outside' : unsent ? 'notProven' : 'inside'] += row.weldLength;
   }
   return { excursions: [...excursions, ...meanHeat(zoned, finished ? weldHeatInput : null, group?.heatInput)], lengths, uneven: sum(zoned.map((row) => row.uneven)) };
 }

@@ -2,7 +2,7 @@ import { replay } from '../../shared/weld/replay.js';
 import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import type { CarriageEvent } from '../../shared/weld/replay.js';
-import { arcRowFlags, rowLength } from '../../shared/weld/row.js';
+import { rowLength } from '../../shared/weld/row.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
 import { plainWindows } from '../model/plain-windows.js';
 import type { PlainExcursion, WindowProcedure } from '../model/window-types.js';
@@ -32,14 +32,10 @@ const same = (a: Told, b: Told, uneven: boolean): boolean => {
 
 /**
  * Whether the rules leave open what the heat input along this run is: where the carriage stands under a burning arc its
- * energy falls on a place without length, next to a data gap or a turn part of the surroundings is not known, and where
- * one of several arcs is lit again the others' passages go on. The hand-worked cases hold what was chosen there; here only the other quantities are compared.
+ * energy falls on a place without length, and next to a data gap or a turn part of the surroundings is not known. The hand-worked cases hold what was chosen there; here only the other quantities are compared.
  */
 export function heatIsOpen(rows: readonly RunRowGroup[]): boolean {
   const moves = rows.map(({ run }) => Math.sign(run.advance)).filter((sign) => sign !== 0);
-  const arcs = new Set(rows.flatMap((group) => group.arcs.map(({ arc }) => arc)));
-  const lit = rows.flatMap((group) => group.arcs.filter(({ row }) => (row.flags & arcRowFlags.lit) !== 0));
-  if (arcs.size > 1 && lit.length > arcs.size) return true;
   return rows.some(({ run }) => run.gap > 0 || (run.on > 0 && run.advance === 0)) || moves.some((sign) => sign !== moves[0]);
 }
 
