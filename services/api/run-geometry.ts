@@ -6,7 +6,8 @@ import { findProcedure } from '../../shared/records/procedures.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
 import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
-import type { Zone } from '../../shared/weld/zone.js';
+import { noProcedure, runParameters } from '../../shared/weld/zone.js';
+import type { RunParameters, Zone } from '../../shared/weld/zone.js';
 
 /** What places a run's rows on its seam, and what makes heat input of its energy. */
 export interface RunGeometry {
@@ -19,6 +20,8 @@ export interface RunGeometry {
   readonly zones: readonly { readonly zone: Zone; readonly from: number; readonly to: number }[];
   /** Whether any travel is known: else every place is 0 and means nothing. */
   readonly moving: boolean;
+  /** What it is judged by, zones and windows. */
+  readonly parameters: RunParameters;
 }
 
 const marksSchema = z.object({
@@ -39,13 +42,15 @@ export async function runGeometry(records: Kysely<Database>, run: StoredRun): Pr
   const { assignment, procedure, thermalEfficiency, travelled } = recordSchema.strip().parse(JSON.parse(run.record));
   const stored = procedure === null ? undefined : await findProcedure(records, procedure.id, procedure.revision);
   const content = stored === undefined ? {} : procedureBodySchema.parse(JSON.parse(stored.body));
+  const own = procedureParameters(content, assignment);
   return {
     start: run.started,
     startOffset: assignment?.startOffset ?? 0,
     direction: assignment?.direction ?? 1,
-    offsets: procedureParameters(content, assignment).offsets,
+    offsets: own.offsets,
     thermalEfficiency,
     zones: marksSchema.parse(JSON.parse(run.marks)).zones,
     moving: travelled !== null,
+    parameters: runParameters(assignment, stored === undefined ? noProcedure : own),
   };
 }

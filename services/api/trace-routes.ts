@@ -3,6 +3,9 @@ import { z } from 'zod';
 import { profileSchema, traceSchema } from '../../shared/api-types/trace.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { TraceReader } from '../../shared/traces/trace-store.js';
+import { readRowGroups } from '../../shared/traces/row-groups.js';
+import { judgedSeries } from '../../shared/weld/judged-series.js';
+import { judgedTrace } from '../../shared/weld/judged-trace.js';
 import { profile } from '../../shared/weld/profile.js';
 import { rowLength } from '../../shared/weld/row.js';
 import { speedColumns, thinTrace } from '../../shared/weld/thin-trace.js';
@@ -29,6 +32,7 @@ const traceQuery = z.strictObject({
   points: wholeQuery(1, mostPoints).meta({ description: `Most buckets of an arc; ${usualPoints} where it is left out` }),
   arc: wholeQuery(1, 6).meta({ description: 'Only this arc' }),
   format: formatQuery,
+  judged: z.enum(['true', 'false']).optional().meta({ description: 'true adds the values that are judged, which takes reading the run as a whole' }),
 });
 
 const profileQuery = z.strictObject({
@@ -54,7 +58,7 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader, zone
       },
       async ({ params, query }) => {
         const run = await runOrProblem(records, params.id);
-        const { axis = 'time', from, to, points = usualPoints, arc, format } = query;
+        const { axis = 'time', from, to, points = usualPoints, arc, judged, format } = query;
         const geometry = await runGeometry(records, run);
         // On the time axis only the asked rows need be read; a place says nothing of where its rows lie.
         const first = axis === 'time' && from !== undefined ? rowAt(geometry.start + from * 1e6) : undefined;
@@ -70,7 +74,11 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader, zone
           extent: traces.extent(run.id),
         });
         if (format === 'csv') return traceCsv(run, trace, zone());
-        return { status: 200, body: { ...trace, zones: runZones(geometry, traces, run.id) } };
+        const body = { ...trace, zones: runZones(geometry, traces, run.id) };
+        if (judged !== 'true') return { status: 200, body };
+        // Whether a value is judged may depend on all that came before it.
+        const series = judgedSeries(readRowGroups(traces, run.id), geometry.parameters, run.state === 'finished').filter((own) => arc === undefined || own.arc === null || own.arc === arc);
+        return { status: 200, body: { ...body, judged: judgedTrace(series, { ...geometry, axis, from, to, points }) } };
       },
     ),
     route(

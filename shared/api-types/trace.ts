@@ -32,6 +32,19 @@ export const traceSchema = z
         plateTemperature: columnSchema,
       }),
     ),
+    judged: z
+      .array(
+        z.strictObject({
+          quantity: z.enum(['current', 'voltage', 'wireFeedSpeed', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput']),
+          arc: arcNumberSchema.nullable(),
+          at: columnSchema,
+          value: columnSchema,
+          min: columnSchema,
+          max: columnSchema,
+        }),
+      )
+      .optional()
+      .meta({ description: 'With judged=true, for each limit: the very values that are judged, on which the ends and worst values of excursions lie; null where nothing was judged. A run without limits has none' }),
     rows: z.number().int().meta({ description: 'Stored rows of the asked part, all arcs together' }),
     zones: z.array(zoneStretchSchema).optional().meta({ description: 'What the stretches of the whole run are, whatever part is asked for' }),
   })

@@ -110,13 +110,13 @@ function byPlace(input: TraceInput): ArcPart[] {
 }
 
 /** Place of `travelled` mm on the asked axis. */
-function placeOf(travelled: number, arc: number, input: TraceInput): number {
+export function placeOf(travelled: number, arc: number, input: Pick<TraceInput, 'axis' | 'startOffset' | 'direction' | 'offsets'>): number {
   if (input.axis === 'travelled') return travelled;
   return input.startOffset + input.direction * (travelled - (input.offsets[arc] ?? 0));
 }
 
 /** Whether a row begins between `from` and `to`, in whatever order they are given (a seam position may count down). */
-function touches(travelled: number, arc: number, input: TraceInput): boolean {
+export function touches(travelled: number, arc: number, input: Pick<TraceInput, 'axis' | 'startOffset' | 'direction' | 'offsets' | 'from' | 'to'>): boolean {
   const place = placeOf(travelled, arc, input);
   const bounds = [input.from ?? -Infinity, input.to ?? Infinity] as const;
   return place >= Math.min(...bounds) && place <= Math.max(...bounds);
