@@ -12,6 +12,7 @@ import { seamPosition } from '../../shared/weld/seam-position.js';
 import type { CarriageAlarms } from './carriage-alarms.js';
 import type { LiveMeans, Variations } from './live-means.js';
 import type { PreparationAnswer } from './preparation-answer.js';
+import type { RunMoments } from './run-moments.js';
 import type { RunWindows } from '../../shared/weld/run-windows.js';
 import { windowsAnswer } from './windows-answer.js';
 import type { StreamState } from './stream-state.js';
@@ -34,6 +35,7 @@ export interface CarriageView {
   /** Of the run that is being welded; null and none without one. */
   readonly outlook: Outlook | null;
   readonly drift: readonly Drift[];
+  readonly moments: RunMoments;
 }
 
 const noVariations: Variations = { currentVariation: null, voltageVariation: null };
@@ -52,6 +54,7 @@ export function carriageAnswer(stream: StreamState, view: CarriageView): Record<
     clockOffset: stream.clockOffset,
     assignment: assignment === null ? null : assignmentAnswer(assignment),
     run: view.runId,
+    ...view.moments,
     arcs: arcs.map((item) => ({
       arc: item.arc,
       on: view.burning.has(item.arc),

@@ -1,4 +1,5 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
+import { isAfter, sameSeamAndRun } from '../../shared/weld/assignment-timeline.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { lookAtPresent } from '../../shared/weld/live-fold.js';
 import { rowLength } from '../../shared/weld/row.js';
@@ -10,6 +11,7 @@ import type { RunState } from '../../shared/weld/run-state.js';
 import { addRow, startRunSums } from '../../shared/weld/run-sums.js';
 import type { RunSums } from '../../shared/weld/run-sums.js';
 import { readRowGroups } from '../../shared/traces/row-groups.js';
+import { judgedZones } from '../../shared/weld/judged-zones.js';
 import { runParameters } from '../../shared/weld/zone.js';
 import { foldFromStart } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
@@ -40,7 +42,8 @@ export function flushStream(stream: StreamState, deps: FoldDeps): void {
   if (open !== null) runs.set(open.ordinal, open);
   dropVanished(stream, seen, runs, deps);
   stream.open = open === null ? null : { ordinal: open.ordinal, epoch: open.epoch, lastOn: open.lastOn, newest: look.state.newest ?? open.lastOn };
-  const noted = [...runs.values()].sort((a, b) => a.ordinal - b.ordinal).flatMap((run) => noteRun(stream, run, deps));
+  const inOrder = [...runs.values()].sort((a, b) => a.ordinal - b.ordinal);
+  const noted = inOrder.flatMap((run, at) => noteRun(stream, run, inOrder[at + 1] ?? null, deps));
   // Before the records: one that a person assigned afterwards is made from the stored rows, these among them.
   saveTails(stream, look.output, runs, deps);
   for (const own of noted) saveRun(stream, own, deps);
@@ -83,8 +86,8 @@ interface NotedRun {
   readonly finished: boolean;
 }
 
-/** Brings a run's entry and the end of its trace to the present. Nothing of a run that is locked changes. */
-function noteRun(stream: StreamState, run: RunState, deps: FoldDeps): NotedRun[] {
+/** Brings a run's entry and the end of its trace to the present; `next` is the run that follows. Nothing of a run that is locked changes. */
+function noteRun(stream: StreamState, run: RunState, next: RunState | null, deps: FoldDeps): NotedRun[] {
   const entry = stream.runs.get(run.ordinal);
   if (entry === undefined) return [];
   const finished = run.finished || hasEnded(stream, run, stream.live.head.newest ?? run.lastOn, deps);
@@ -101,7 +104,7 @@ function noteRun(stream: StreamState, run: RunState, deps: FoldDeps): NotedRun[]
   entry.lastOn = run.lastOn;
   const first = run.boots[0];
   entry.first = first === undefined ? null : { rank: first.rank, key: first.firstKey };
-  entry.to = finished ? endPlace(stream, run) : null;
+  entry.to = finished ? endPlace(stream, run, next) : null;
   if (entry.revise && wasFinished && finished) {
     entry.version += 1;
     entry.revisedAt = deps.now();
@@ -125,11 +128,15 @@ function saveRun(stream: StreamState, { entry, run, finished }: NotedRun, deps: 
   saveRecord(stream, entry, { assignment, finished, sums, marks, travelJump: run.travelJump }, deps);
 }
 
-/** Where the run's items end: at the next assignment, or else with its last item. */
-function endPlace(stream: StreamState, run: RunState): RunEntry['to'] {
+/** Where the run's items end: at the next assignment, or else, and where another run begins before that, with its last item. */
+function endPlace(stream: StreamState, run: RunState, following: RunState | null): RunEntry['to'] {
+  const begun = following?.boots[0];
   for (let next = run.epoch + 1; next < stream.timeline.length; next += 1) {
     const anchor = stream.timeline[next]?.anchor;
-    if (anchor !== undefined && 'after' in anchor && anchor.after !== null) return { rank: anchor.after.rank, key: anchor.after.key };
+    if (anchor === undefined || !('after' in anchor) || anchor.after === null) continue;
+    const { rank, key } = anchor.after;
+    if (begun !== undefined && !isAfter({ rank: begun.rank, key: begun.firstKey }, { rank, key })) break;
+    return { rank, key };
   }
   const last = run.boots.at(-1);
   return last === undefined ? null : { rank: last.rank, key: last.lastKey };
@@ -152,9 +159,12 @@ export interface RecordParts {
 
 export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordParts, deps: FoldDeps): void {
   const { assignment, finished, marks: known } = parts;
+  const welded = stream.timeline[entry.epoch]?.body ?? null;
+  // Whoever gave it another run has answered the question.
+  const litElsewhere = known.litElsewhere && (welded === null || (assignment !== null && sameSeamAndRun(welded, assignment)));
   // The last rows wait to become a crater; what is stored is what they are by now, zones and excursions as the figures.
   const sums = judgedSums(known, parts.sums);
-  const figures = judgedFigures(known, sums);
+  const figures = judgedFigures({ ...known, litElsewhere }, sums);
   const sharedSeam = assignment !== null && (deps.statements.others.get(assignment.seam, assignment.run, stream.id, entry.id)?.count ?? 0) > 0;
   const excursions = judgedExcursions(known, sums, assignment).map((own) => ({ id: excursionId(entry, own), ...own }));
   const preparation = preparationAnswer(assignment, entry.revision, figures.arcs.map(({ arc }) => arc), deps);
@@ -162,7 +172,7 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
   const record = JSON.stringify(
     runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length, notJudged: why, origin: originOf(stream, deps), preparation }),
   );
-  const marks = JSON.stringify({ ...known, zones: sums.zones, travelJump: parts.travelJump, excursions });
+  const marks = JSON.stringify({ ...known, zones: judgedZones(sums), travelJump: parts.travelJump, excursions });
   const span = savedSpan(entry);
   // The record is rounded; a trace is read from where the run began to the microsecond.
   const saved = savedText({ record, marks, span });

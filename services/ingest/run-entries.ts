@@ -41,10 +41,12 @@ function takeOrphan(stream: StreamState, epoch: number, start: number): RunEntry
   let bestDistance = Infinity;
   for (const orphan of stream.orphans) {
     const distance = start >= orphan.start && start <= orphan.lastOn ? 0 : Math.abs(orphan.start - start);
-    const same = assigned && orphan.epoch === epoch ? -1 : distance;
-    if (same < bestDistance && (same === -1 || distance <= 60_000_000)) {
+    // One assignment may have had several attempts: of its runs the nearest, before all others.
+    const same = assigned && orphan.epoch === epoch;
+    const rank = same ? distance - Number.MAX_SAFE_INTEGER : distance;
+    if (rank < bestDistance && (same || distance <= 60_000_000)) {
       best = orphan;
-      bestDistance = same;
+      bestDistance = rank;
     }
   }
   if (best !== null) stream.orphans.splice(stream.orphans.indexOf(best), 1);

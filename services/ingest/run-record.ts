@@ -24,7 +24,7 @@ export interface RunRecordInput {
 export function runRecord(input: RunRecordInput): Record<string, unknown> {
   const { stream, entry, assignment, figures, finished } = input;
   const absent: Record<string, string> = { ...figures.absent };
-  const flags: string[] = [];
+  const flags: string[] = [...figures.flags];
   if (input.sharedSeam) flags.push('sharedSeam');
   if (input.travelJump) flags.push('travelJump');
   let procedure: { id: string; revision: number } | null = null;

@@ -6,6 +6,7 @@ import type { FoldDeps } from './fold-deps.js';
 import { liveMeans } from './live-means.js';
 import { newestRow } from './newest-rows.js';
 import { preparationInForce } from './preparation-answer.js';
+import { runMoments } from './run-moments.js';
 import { windowsInForce } from './windows-answer.js';
 import type { StreamState } from './stream-state.js';
 
@@ -48,6 +49,7 @@ export function tellCarriage(stream: StreamState, deps: FoldDeps, anew = false):
       preparation: preparationInForce(stream, deps),
       outlook: means === null || run === null ? null : presentOutlook({ ...run, assignment: stream.timeline[run.epoch]?.body ?? null, newest, rates: means.rates }),
       drift: means === null || newest === null || newest.on === 0 ? [] : means.drifts,
+      moments: runMoments(stream, running ? run : null, burning.size > 0),
     }),
   );
   if (snapshot === stream.snapshot) return;

@@ -85,7 +85,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
       const before = entry.override === null ? (stream.timeline[entry.epoch]?.body ?? null) : (JSON.parse(entry.override) as Assignment);
       // What was done and changed at the carriage is a fact of the run, whichever job it turns out to have been.
       const after = before === null ? assignment : withEntries(assignment, before);
-      assignFinishedRun(stream, entry, JSON.parse(row.marks) as RunMarks & { travelJump: boolean }, after, streams.fold);
+      assignFinishedRun(stream, entry, storedMarks(row.marks), after, streams.fold);
       keepJobChange({ site: name.site, carriage: name.carriage, run: id }, before, after, signed, streams.fold);
       // Nothing more comes of a log.
       if (name.stream !== '') streams.forget(stream);
@@ -174,4 +174,10 @@ function tellAtOnce(stream: StreamState): void {
 
 function publishAssignment(source: MessageSource, site: string, carriage: string, assignment: Assignment | null): void {
   source.publish(`weld/${site}/${carriage}/assignment`, assignment === null ? '' : JSON.stringify(assignmentPayload(assignment)), true);
+}
+
+/** Marks written before runs told whether they were lit elsewhere say nothing of it. */
+function storedMarks(marks: string): RunMarks & { readonly travelJump: boolean } {
+  const own = JSON.parse(marks) as Omit<RunMarks, 'litElsewhere'> & { readonly travelJump: boolean; readonly litElsewhere?: boolean };
+  return { ...own, litElsewhere: own.litElsewhere ?? false };
 }

@@ -95,7 +95,8 @@ export const runSchema = z
     notJudged: z.enum(['unassigned', 'noProcedure', 'procedureUnknown', 'noLimits']).nullable().meta({ description: 'Why it was not judged; null where it was' }),
     origin: originSchema,
     complete: z.boolean(),
-    flags: z.array(z.string()).meta({ description: 'What else is to be known of it: sharedSeam, travelJump, procedureUnknown, …' }),
+    litElsewhere: z.boolean().optional().meta({ description: 'It began because the arc was lit more than 300 mm, by the travel sent, from where it had gone out: it may be the next run. Absent in runs recorded before this was told' }),
+    flags: z.array(z.string()).meta({ description: 'What else is to be known of it: sharedSeam, travelJump, procedureUnknown, litElsewhere, averageOfAlternating, …' }),
     absent: absentSchema,
   })
   .meta({ id: 'Run' });

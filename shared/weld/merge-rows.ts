@@ -12,7 +12,7 @@ import { addPiece, finishRow, startRow } from './row-builder.js';
 import type { TakenPiece } from './run-events.js';
 import { noteJump, notePieces } from './run-events.js';
 import type { RunState } from './run-state.js';
-import { cloneRun, noteClosing, noteFacts, startRun } from './run-state.js';
+import { cloneRun, isElsewhere, noteClosing, noteFacts, startRun } from './run-state.js';
 import { addRow } from './run-sums.js';
 import type { WeldSettings } from './weld-settings.js';
 import type { RunParameters } from './zone.js';
@@ -129,21 +129,28 @@ function enterEpoch(state: MergeState, epoch: number, context: RunContext, sink:
 }
 
 /** The run that burns there: the open one, one that is lit again, or a new one that begins at `start`. */
-function ensureRun(state: MergeState, epoch: number, start: number, context: RunContext, sink: RunSink): RunState {
+function ensureRun(state: MergeState, epoch: number, start: number, motion: Motion, context: RunContext, sink: RunSink): RunState {
+  const before = state.run ?? resumed(state, epoch, context);
+  const again = before !== null && start !== Infinity && isElsewhere(before, motion, start);
+  if (again && state.run !== null) finish(state, context, sink);
   if (state.run !== null) return state.run;
-  const before = state.resumable;
-  if (before !== null && context.assigned(epoch) && context.sameRun(before.epoch, epoch)) {
+  if (before !== null && !again) {
     before.finished = false;
     before.epoch = epoch;
     state.run = before;
   } else {
-    state.run = startRun(state.ordinal, epoch, start, context.parameters(epoch));
+    state.run = startRun(state.ordinal, epoch, start, context.parameters(epoch), again);
     state.ordinal += 1;
   }
   // An unassigned run in between does not take an assigned one's place.
   if (context.assigned(epoch)) state.resumable = null;
   sink.began(state.run);
   return state.run;
+}
+
+/** The finished run that an assignment lights again. */
+function resumed({ resumable }: MergeState, epoch: number, context: RunContext): RunState | null {
+  return resumable !== null && context.assigned(epoch) && context.sameRun(resumable.epoch, epoch) ? resumable : null;
 }
 
 /** What one arc brings to the row at hand. */
@@ -197,7 +204,7 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
     return;
   }
   const ordinal = state.ordinal;
-  const run = ensureRun(state, epoch, lit, context, sink);
+  const run = ensureRun(state, epoch, lit, motion, context, sink);
   const start = state.ordinal > ordinal ? Math.max(rowStart, Math.min(lit, end)) : rowStart;
 
   let burning: Intervals = [];

@@ -20,6 +20,9 @@ export interface MotionSegment {
   /** No value stood here: the last known speed was carried on. Counts only through a data gap. */
   readonly estimated: boolean;
   readonly jump: boolean;
+  /** `travel` as it was sent, at its beginning and its end, mm; NaN where none was. Before a jump it stands still. */
+  readonly sentFrom: number;
+  readonly sentTo: number;
 }
 
 /** A speed or a travel that was sent, and the time from which it holds. */
@@ -43,8 +46,8 @@ export interface Motion {
   cover: number;
   /** Newest `travelSpeed`, mm/min. */
   speed: number | null;
-  /** The newest `travel`: `position` is the furthest place reached in `direction`. */
-  travel: { readonly time: number; readonly position: number; readonly direction: number } | null;
+  /** The newest `travel`, as it was `sent`; `position` is the furthest place reached in `direction`. */
+  travel: { readonly time: number; readonly sent: number; readonly position: number; readonly direction: number } | null;
   /** Time since the newest `travel` in which nothing at all was sent, µs. */
   silent: number;
   /** The place comes from `travel`, not from speed. */
@@ -122,23 +125,25 @@ function step(motion: Motion, { at, speed, travel, end }: Knot, travelFollows: b
     }
   } else {
     bySpeed(motion, at);
-    if (travel !== null) motion.travel = { time: Math.max(at, motion.knownTo), position: travel, direction: 0 };
+    if (travel !== null) motion.travel = { time: Math.max(at, motion.knownTo), sent: travel, position: travel, direction: 0 };
   }
   motion.confirmed = motion.travel !== null;
   if (speed !== null) motion.speed = speed;
   motion.cover = Math.max(motion.cover, end);
 }
 
-/** Carries the newest speed on to `to`; what lies beyond the standing of the newest value is estimated. */
-function bySpeed(motion: Motion, to: number): void {
+/** Carries the newest speed on to `to`; what lies beyond the standing of the newest value is estimated. `sent` is the `travel` that it begins with. */
+function bySpeed(motion: Motion, to: number, sent = Number.NaN): void {
   const from = motion.knownTo ?? to;
   if (to <= from) return;
   const speed = motion.speed ?? Number.NaN;
   const velocity = motion.speed === null ? motion.derived : motion.speed / 60;
   const shown = motion.speed === null && motion.derived !== 0 ? motion.derived * 60 : speed;
   const proven = Math.min(to, Math.max(from, motion.cover));
-  if (proven > from) motion.segments.push({ from, to: proven, velocity, speed: shown, estimated: false, jump: false });
-  if (to > proven) motion.segments.push({ from: proven, to, velocity, speed: shown, estimated: true, jump: false });
+  const none = { sentFrom: Number.NaN, sentTo: Number.NaN };
+  const moved = { sentFrom: sent, sentTo: sent + velocity * ((proven - from) / 1e6) };
+  if (proven > from) motion.segments.push({ from, to: proven, velocity, speed: shown, estimated: false, jump: false, ...moved });
+  if (to > proven) motion.segments.push({ from: proven, to, velocity, speed: shown, estimated: true, jump: false, ...none });
   motion.knownTo = to;
 }
 
@@ -148,7 +153,7 @@ function byTravel(motion: Motion, at: number, value: number): void {
   const seconds = (at - last.time) / 1e6;
   const expected = Math.abs(motion.speed === null ? motion.derived : motion.speed / 60) * seconds;
   const difference = value - last.position;
-  const jump = Math.abs(difference) > expected + jumpBeyond;
+  const jump = Math.abs(value - last.sent) > expected + jumpBeyond;
   let moved = 0;
   let { position, direction } = last;
   if (jump) {
@@ -167,20 +172,32 @@ function byTravel(motion: Motion, at: number, value: number): void {
     speed: motion.speed ?? velocity * 60,
     estimated: false,
     jump,
+    sentFrom: last.sent,
+    sentTo: jump ? last.sent : value,
   });
   if (!jump) motion.derived = velocity;
   motion.knownTo = at;
   motion.silent = 0;
-  motion.travel = { time: at, position, direction };
+  motion.travel = { time: at, sent: value, position, direction };
 }
 
 /** For a look at the present: carries the motion on to `to`. */
 export function extendMotion(motion: Motion, to: number): void {
+  const sent = motion.travel?.sent;
   if (motion.travel !== null) {
     motion.cover = Math.max(motion.cover, to);
     motion.travel = null;
   }
-  bySpeed(motion, to);
+  bySpeed(motion, to, sent);
+}
+
+/** `travel` as it was sent at a time that the motion reaches, mm, between two values evenly; NaN where none was sent. */
+export function sentTravelAt({ segments, travel, knownTo }: Motion, time: number): number {
+  for (const { from, to, sentFrom, sentTo } of segments) {
+    if (time >= from && time < to) return sentFrom + (sentTo - sentFrom) * ((time - from) / (to - from));
+  }
+  if (time !== knownTo) return Number.NaN;
+  return travel?.sent ?? segments.at(-1)?.sentTo ?? Number.NaN;
 }
 
 /** Forgets what lies before `time`. */

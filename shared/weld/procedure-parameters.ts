@@ -64,6 +64,7 @@ export function procedureParameters(procedure: ProcedureOutline, assignment: Pic
     craterTime: procedure.alarm?.craterTime ?? noProcedure.craterTime,
     offsets: Object.fromEntries(arcs.map((own) => [own.arc, own.offset ?? 0])),
     wires: Object.fromEntries(arcs.map((own) => [own.arc, { diameter: own.wireDiameter ?? null, count: own.wires ?? 1 }])),
+    alternating: arcs.flatMap((own) => (own.currentType === 'AC' ? [own.arc] : [])),
     windows: group === undefined ? null : windowsOf(group, procedure.alarm ?? {}),
   };
 }

@@ -1,6 +1,6 @@
 import type { Piece } from './arc-state.js';
 import type { Motion } from './motion.js';
-import { signedTravel } from './motion.js';
+import { sentTravelAt, signedTravel } from './motion.js';
 import type { RunState } from './run-state.js';
 
 /** The part of a piece that lies in the row at hand; `begins` where the piece begins in it. */
@@ -38,11 +38,12 @@ export function notePieces(run: RunState, arc: number, pieces: readonly TakenPie
   const { confirmed } = at.motion;
   for (const { piece, from, to, begins } of pieces) {
     if (piece.kind === 'off') continue;
-    const own = (run.arcs[arc] ??= { outAt: null, outTravelled: 0, outConfirmed: false });
+    const own = (run.arcs[arc] ??= { outAt: null, outTravelled: 0, outConfirmed: false, outTravel: Number.NaN });
     if (piece.kind === 'out') {
       own.outAt = piece.from;
       own.outTravelled = placeAt(at, piece.from);
       own.outConfirmed = confirmed;
+      own.outTravel = sentTravelAt(at.motion, piece.from);
     } else if (piece.kind === 'gap') {
       noteGap(run, piece, begins, from, to, at);
     } else if (begins && piece.lit && own.outAt !== null) {

@@ -1,4 +1,6 @@
 import type { ItemFacts } from './device-clock.js';
+import type { Motion } from './motion.js';
+import { sentTravelAt } from './motion.js';
 import type { RunParameters } from './zone.js';
 import type { RunSums } from './run-sums.js';
 import { cloneRunSums, startRunSums } from './run-sums.js';
@@ -42,7 +44,8 @@ export interface RunState {
   lastOn: number;
   /** Place at the beginning of the row to come, mm travelled. */
   travelled: number;
-  arcs: Record<number, { outAt: number | null; outTravelled: number; outConfirmed: boolean }>;
+  /** `outTravel` is `travel` as it was sent there, mm, or NaN. */
+  arcs: Record<number, { outAt: number | null; outTravelled: number; outConfirmed: boolean; outTravel: number }>;
   restarts: Restart[];
   gaps: DataGap[];
   boots: BootSpan[];
@@ -54,14 +57,16 @@ export interface RunState {
   /** `travel` jumped while the run was welded, and in the dark since an arc burnt last. */
   travelJump: boolean;
   jumpInDark: boolean;
+  /** It was lit far from where the attempt before it had ended. */
+  readonly litElsewhere: boolean;
   finished: boolean;
   sums: RunSums;
 }
 
-export function startRun(ordinal: number, epoch: number, start: number, parameters: RunParameters): RunState {
+export function startRun(ordinal: number, epoch: number, start: number, parameters: RunParameters, litElsewhere = false): RunState {
   return {
     ordinal, epoch, start, lastOn: start, travelled: 0, arcs: {}, restarts: [], gaps: [], boots: [],
-    stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, finished: false,
+    stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, litElsewhere, finished: false,
     sums: startRunSums(parameters, true),
   };
 }
@@ -76,6 +81,27 @@ export function cloneRun(run: RunState): RunState {
     boots: run.boots.map((boot) => ({ ...boot })),
     sums: cloneRunSums(run.sums),
   };
+}
+
+/** mm of sent `travel` from where the last arc went out, beyond which an arc that is lit is no restart; common practice, no source. */
+const elsewhere = 300;
+/** What computed places leave in their last bits. */
+const samePlace = 1e-6;
+
+/** The arc that went out last, where none burns; null while one does. */
+export function darkSince({ arcs }: Pick<RunState, 'arcs'>): { readonly outAt: number; readonly outTravel: number } | null {
+  let last: { readonly outAt: number; readonly outTravel: number } | null = null;
+  for (const { outAt, outTravel } of Object.values(arcs)) {
+    if (outAt === null) return null;
+    if (last === null || outAt > last.outAt) last = { outAt, outTravel };
+  }
+  return last;
+}
+
+/** Whether a run in the dark that is lit at `lit` (µs) goes on somewhere else: by the `travel` that was sent alone, whatever jumped. */
+export function isElsewhere(run: Pick<RunState, 'arcs'>, motion: Motion, lit: number): boolean {
+  const dark = darkSince(run);
+  return dark !== null && Math.abs(sentTravelAt(motion, lit) - dark.outTravel) > elsewhere + samePlace;
 }
 
 /** Notes that an item's values are part of the run. */

@@ -26,6 +26,8 @@ export interface RunParameters {
   /** mm that each arc runs behind arc 1; 0 where not named. */
   readonly offsets: Readonly<Record<number, number>>;
   readonly wires: Readonly<Record<number, ArcWire>>;
+  /** Arcs on alternating current by the procedure. */
+  readonly alternating: readonly number[];
   /** What the run is judged by; null without a procedure. */
   readonly windows: RunWindows | null;
 }
@@ -38,6 +40,8 @@ export interface ProcedureParameters {
   readonly craterTime: number;
   readonly offsets: Readonly<Record<number, number>>;
   readonly wires: Readonly<Record<number, ArcWire>>;
+  /** Arcs on alternating current by the procedure. */
+  readonly alternating: readonly number[];
   readonly windows: RunWindows | null;
 }
 
@@ -49,10 +53,11 @@ export const noProcedure: ProcedureParameters = {
   craterTime: 2,
   offsets: {},
   wires: {},
+  alternating: [],
   windows: null,
 };
 
-export function runParameters(assignment: Assignment | null, procedure: ProcedureParameters): RunParameters {
+export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter'> | null, procedure: ProcedureParameters): RunParameters {
   const runOn = assignment?.runOn ?? 0;
   const seamLength = assignment?.seamLength;
   const turn = assignment?.motion === 'work' && assignment.diameter !== undefined ? Math.PI * assignment.diameter : Infinity;
@@ -67,6 +72,7 @@ export function runParameters(assignment: Assignment | null, procedure: Procedur
     thermalEfficiency: procedure.thermalEfficiency,
     offsets: procedure.offsets,
     wires: procedure.wires,
+    alternating: procedure.alternating,
     windows: procedure.windows,
   };
 }

@@ -61,6 +61,12 @@ function judgedValues(segments: readonly Segment[], alternating: boolean, of: 'c
   return values;
 }
 
+/** Over most of its time the current of the arc swung to both sides of zero. */
+export function isMostlyAlternating(segments: readonly Segment[]): boolean {
+  const rows = alternatingRows(segments);
+  return 2 * sum(segments.filter((segment) => isAlternating(segment, rows)).map(secondsOf)) > sum(segments.map(secondsOf));
+}
+
 const variationOf = (statistics: Statistics | null): number | null =>
   statistics === null || statistics.mean === 0 ? null : statistics.standardDeviation / Math.abs(statistics.mean);
 

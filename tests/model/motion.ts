@@ -34,9 +34,16 @@ function sentValues(items: readonly PlacedItem[], field: 'travelSpeed' | 'travel
   return sent.sort((a, b) => a.time - b.time);
 }
 
+/** A stretch between two encoder values; before a jump the first one stands. */
+interface EncoderMove extends Span {
+  readonly rate: number;
+  readonly sentFrom: number;
+  readonly sentTo: number;
+}
+
 /** Encoder values turned into even stretches: jitter under 1 mm back and forth ignored, jumps begun anew. */
-function encoderMoves(travel: readonly (Sent & { fresh: boolean })[], speeds: readonly Sent[]): (Span & { rate: number })[] {
-  const moves: (Span & { rate: number })[] = [];
+function encoderMoves(travel: readonly (Sent & { fresh: boolean })[], speeds: readonly Sent[]): EncoderMove[] {
+  const moves: EncoderMove[] = [];
   let extreme = travel[0]?.value ?? 0;
   let heading = 0;
   travel.forEach((here, i) => {
@@ -46,8 +53,10 @@ function encoderMoves(travel: readonly (Sent & { fresh: boolean })[], speeds: re
     const told = speeds.findLast((speed) => speed.time <= before.time)?.value;
     const usual = told === undefined ? Math.abs(moves.at(-1)?.rate ?? 0) * time : (Math.abs(told) / perMinute) * time;
     let advance = here.value - extreme;
+    let sentTo = here.value;
     if (here.fresh || Math.abs(here.value - before.value) > usual + 50) {
       advance = 0;
+      sentTo = before.value;
       extreme = here.value;
       heading = 0;
     } else if (heading !== 0 && Math.sign(advance) === -heading && Math.abs(advance) < 1) advance = 0;
@@ -55,9 +64,20 @@ function encoderMoves(travel: readonly (Sent & { fresh: boolean })[], speeds: re
       heading = Math.sign(advance);
       extreme = here.value;
     }
-    moves.push({ from: before.time, to: here.time, rate: advance / time });
+    moves.push({ from: before.time, to: here.time, rate: advance / time, sentFrom: before.value, sentTo });
   });
   return moves;
+}
+
+/** The encoder value at a moment as it was sent, evenly between two of them; null where none was. */
+export function sentTravel(items: readonly PlacedItem[]): (time: number) => number | null {
+  const sent = sentValues(items, 'travel');
+  const moves = encoderMoves(sent, sentValues(items, 'travelSpeed'));
+  return (time) => {
+    const move = moves.find(({ from, to }) => from <= time && time < to);
+    if (move !== undefined) return move.sentFrom + ((move.sentTo - move.sentFrom) * (time - move.from)) / (move.to - move.from);
+    return sent.findLast((own) => own.time === time)?.value ?? null;
+  };
 }
 
 /**

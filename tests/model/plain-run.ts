@@ -4,7 +4,7 @@ import { judgeArc } from './arc-state.js';
 import { baseOf, correctTimes } from './corrected-times.js';
 import { eraAt, makeEras } from './eras.js';
 import { holdValues, placeItems } from './held-values.js';
-import { traceMotion } from './motion.js';
+import { sentTravel, traceMotion } from './motion.js';
 import type { PlacedAssignment, PlainProcedure, PlainRun, Span } from './plain-types.js';
 import { runFigures } from './run-figures.js';
 import { splitRuns } from './split-runs.js';
@@ -15,6 +15,7 @@ export const plainProcedure: PlainProcedure = {
   ignitionLength: 15,
   craterTime: 2,
   offsets: new Map(),
+  alternating: new Set(),
 };
 
 function mergeSpans(spans: readonly Span[]): Span[] {
@@ -59,7 +60,7 @@ export function plainRuns(
   const placed = [...byArc.values()].flat().sort((a, b) => a.index - b.index);
   const moves = traceMotion(placed, mergeSpans([...sent, ...gaps]));
   const stream = { base, items: placed, states, moves };
-  const runs = splitRuns(states, eras, settings).map((run) => {
+  const runs = splitRuns(states, eras, settings, sentTravel(placed)).map((run) => {
     const named = run.assignment?.procedure;
     const procedure = (named === undefined ? undefined : procedures.get(named)) ?? plainProcedure;
     return runFigures(run, stream, procedure, settings);

@@ -16,6 +16,8 @@ export interface PlainProcedure {
   readonly craterTime: number;
   /** Distance behind arc 1, by arc number. */
   readonly offsets: ReadonlyMap<number, number>;
+  /** Arcs on alternating current by the procedure. */
+  readonly alternating: ReadonlySet<number>;
 }
 
 /** An item with its place on the corrected time. All times of the model are µs from `base`, a multiple of 100 ms. */
@@ -128,4 +130,6 @@ export interface PlainRun {
   readonly clock: 'steady' | 'stepped' | 'arrival';
   readonly identity: 'full' | 'time' | 'none';
   readonly complete: boolean;
+  readonly litElsewhere: boolean;
+  readonly flags: readonly string[];
 }

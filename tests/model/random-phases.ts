@@ -26,6 +26,8 @@ export interface PhaseOptions {
   readonly longHoles: boolean;
   /** Also what the rules leave open: a carriage that moves on while all arcs are dark and nothing is sent. */
   readonly open: boolean;
+  /** In the dark the carriage may be driven far. */
+  readonly driven: boolean;
 }
 
 interface Plan {
@@ -91,7 +93,9 @@ export function randomPhases(random: Random, options: PhaseOptions): Phase[] {
       return { ...level, losses: dips(random, from, to, 2_000, 40_000), contacts: dips(random, from, to, 1_000, 6_000) };
     });
     const standing = silentDark && !options.open;
-    phases.push({ from, to, silent: kind === 'silent', speed: standing || (kind === 'dark' && random.chance(0.5)) ? 0 : speed, arcs });
+    // in the dark a carriage is driven back, or on to somewhere else, as fast as it goes
+    const driven = options.driven && kind === 'dark' && random.chance(0.3) ? random.pick([-3_000, 3_000]) : speed;
+    phases.push({ from, to, silent: kind === 'silent', speed: standing || (kind === 'dark' && random.chance(0.5)) ? 0 : driven, arcs });
     from = to;
   });
   return phases;

@@ -79,7 +79,7 @@ export function randomRun(seed: number, options: RandomRunOptions = {}): { descr
   const arcs = Array.from({ length: count }, (_, i) => ({ alternating: blocks && i > 0 && random.chance(0.4), lag: random.between(0, 0.6) }));
   const open = options.open === true;
   const motion = random.pick<Motion>(['every', 'first', 'sometimes', 'none', 'encoder', open ? 'encoderAlone' : 'encoder']);
-  const phases = randomPhases(random, { arcs: count, blocks, longHoles: options.timedAssignments !== true, open });
+  const phases = randomPhases(random, { arcs: count, blocks, longHoles: options.timedAssignments !== true, open, driven: motion.startsWith('encoder') });
   const end = phases.at(-1)?.to ?? 0;
   const offset = random.pick([0, 37_300, 50_000]);
   const times: number[] = [];

@@ -1,5 +1,5 @@
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
-import { arcFigures, energyOf } from './arc-figures.js';
+import { arcFigures, energyOf, isMostlyAlternating } from './arc-figures.js';
 import type { ArcState } from './arc-state.js';
 import type { PlacedItem } from './held-values.js';
 import { runMoments, type Moment } from './moments.js';
@@ -92,6 +92,8 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
   const samples = run.burns.flatMap((burn) => burn.segments);
   const { clock, identity, seqMissing } = flagsOf(stream, start, end);
   const covered = moments.filter((moment) => moment.covered.length > 0);
+  const method = samples.every((segment) => segment.interval !== null && segment.interval <= 1_000) ? 'instantaneous' : 'average';
+  const alternates = numbers.some((arc) => procedure.alternating.has(arc) || isMostlyAlternating(burnsOf(arc).flatMap((burn) => burn.segments)));
   return {
     seam: run.assignment?.seam ?? null,
     run: run.assignment?.run ?? null,
@@ -114,7 +116,7 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
     arcEnergy,
     thermalEfficiency: efficiency,
     heatInput: arcEnergy === null ? null : arcEnergy * efficiency,
-    method: samples.every((segment) => segment.interval !== null && segment.interval <= 1_000) ? 'instantaneous' : 'average',
+    method,
     weldZone: weldZoneOf(arcs, run.burns, moments, length, efficiency),
     travelSpeed: weigh(covered.filter((moment) => moment.known).map((moment) => ({ value: moment.speed, weight: moment.to - moment.from }))),
     arcs,
@@ -128,6 +130,8 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
     clock,
     identity,
     complete: gaps.length === 0 && clock !== 'arrival' && !seqMissing,
+    litElsewhere: run.litElsewhere,
+    flags: [...(run.litElsewhere ? ['litElsewhere'] : []), ...(alternates && method === 'average' ? ['averageOfAlternating'] : [])],
   };
 }
 

@@ -7,6 +7,8 @@ import type { Burn, Gap, Segment } from './plain-types.js';
 export interface RunParts {
   readonly key: string | null;
   readonly attempt: number;
+  /** Lit too far from where the attempt before had ended. */
+  readonly litElsewhere: boolean;
   assignment: Assignment | null;
   readonly burns: Burn[];
   readonly gaps: Gap[];
@@ -34,8 +36,20 @@ function burnsOf(arc: number, state: ArcState, eras: readonly Era[]): Burn[] {
   return burns;
 }
 
-/** The runs of a carriage in the order in which they begin. */
-export function splitRuns(arcs: ReadonlyMap<number, ArcState>, eras: readonly Era[], settings: WeldSettings): RunParts[] {
+/** mm of the encoder beyond which an arc that is lit is no restart (rules, section 4). */
+const elsewhere = 300;
+
+/** Whether a burn begins in the dark of a run, by the encoder further from where its last arc went out than a restart may. */
+function isElsewhere(run: RunParts, burn: Burn, travelAt: (time: number) => number | null): boolean {
+  const until = Math.max(...run.burns.map(({ to }) => to));
+  if (!burn.lit || burn.from <= until) return false;
+  const stopped = travelAt(until);
+  const lit = travelAt(burn.from);
+  return stopped !== null && lit !== null && Math.abs(lit - stopped) > elsewhere + 1e-6;
+}
+
+/** The runs of a carriage in the order in which they begin. `travelAt` is what its encoder told. */
+export function splitRuns(arcs: ReadonlyMap<number, ArcState>, eras: readonly Era[], settings: WeldSettings, travelAt: (time: number) => number | null): RunParts[] {
   const burns = [...arcs].flatMap(([arc, state]) => burnsOf(arc, state, eras));
   burns.sort((a, b) => a.from - b.from || a.arc - b.arc);
   const gaps = [...arcs.values()].flatMap((state) => state.gaps);
@@ -52,9 +66,10 @@ export function splitRuns(arcs: ReadonlyMap<number, ArcState>, eras: readonly Er
     let burningUntil = Number.NEGATIVE_INFINITY;
     for (const burn of burns.filter((candidate) => candidate.era === number)) {
       const ended = era.key === null && burn.from - burningUntil > settings.unassignedRunEndAfter;
-      if (current === null || ended) {
+      const litElsewhere = current !== null && !ended && isElsewhere(current, burn, travelAt);
+      if (current === null || ended || litElsewhere) {
         const attempt = era.key === null ? 1 : 1 + runs.filter((run) => run.key === era.key).length;
-        current = { key: era.key, attempt, assignment: era.assignment, burns: [], gaps: [] };
+        current = { key: era.key, attempt, litElsewhere, assignment: era.assignment, burns: [], gaps: [] };
         runs.push(current);
       }
       current.burns.push(burn);

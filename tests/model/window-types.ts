@@ -17,7 +17,7 @@ export interface WindowProcedure {
   readonly runGroups: readonly {
     readonly side?: number;
     readonly runs: readonly [number, number];
-    readonly arcs?: readonly ({ readonly arc: number; readonly offset?: number } & { readonly [Name in ArcWindowName]?: PlainWindow })[];
+    readonly arcs?: readonly ({ readonly arc: number; readonly offset?: number; readonly currentType?: 'DC' | 'AC' } & { readonly [Name in ArcWindowName]?: PlainWindow })[];
     readonly travelSpeed?: PlainWindow;
     readonly heatInput?: PlainWindow;
   }[];

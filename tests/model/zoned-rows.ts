@@ -6,7 +6,7 @@ import { baseOf, correctTimes } from './corrected-times.js';
 import { eraAt, makeEras } from './eras.js';
 import { holdValues, placeItems } from './held-values.js';
 import { runMoments, type Moment } from './moments.js';
-import { traceMotion, type Move } from './motion.js';
+import { sentTravel, traceMotion, type Move } from './motion.js';
 import type { PlacedAssignment, PlainProcedure, Span } from './plain-types.js';
 import { splitRuns, type RunParts } from './split-runs.js';
 import type { Share, ZonedRow } from './window-types.js';
@@ -48,8 +48,9 @@ export function plainStream(items: readonly ReceivedItem[], assignments: readonl
   );
   const sent = held.flat().map(({ start, end }) => ({ from: start, to: end }));
   const gaps = states.flatMap((state) => state.gaps.map(({ from, to }) => ({ from, to })));
-  const moves = traceMotion(byArc.flat().sort((a, b) => a.index - b.index), merge([...sent, ...gaps]));
-  const runs = splitRuns(new Map(numbers.map((arc, i) => [arc, states[i] ?? { lightings: [], gaps: [] }])), eras, settings);
+  const placed = byArc.flat().sort((a, b) => a.index - b.index);
+  const moves = traceMotion(placed, merge([...sent, ...gaps]));
+  const runs = splitRuns(new Map(numbers.map((arc, i) => [arc, states[i] ?? { lightings: [], gaps: [] }])), eras, settings, sentTravel(placed));
   return { base, runs: runs.sort((a, b) => startOf(a) - startOf(b)), moves };
 }
 

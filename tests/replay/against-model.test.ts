@@ -12,7 +12,7 @@ const open = process.env['MODEL_OPEN'] === '1';
 
 describe('the model on random runs', () => {
   it('holds what must hold of every run, and meets all that it is meant to meet', { timeout: 600_000 }, () => {
-    const met = { restarts: 0, gaps: 0, runs: 0, unassigned: 0, attempts: 0, stepped: 0, extinctions: 0, shortCircuits: 0, excluded: 0, unknownLength: 0 };
+    const met = { restarts: 0, gaps: 0, runs: 0, unassigned: 0, attempts: 0, litElsewhere: 0, stepped: 0, extinctions: 0, shortCircuits: 0, excluded: 0, unknownLength: 0 };
     for (let seed = first; seed < first + seeds; seed += 1) {
       const { description, events } = randomRun(seed, { open });
       const { items, assignments } = canonicalOrder(events);
@@ -22,6 +22,7 @@ describe('the model on random runs', () => {
         met.gaps += run.dataGaps.length;
         met.unassigned += run.assigned ? 0 : 1;
         met.attempts += run.attempt > 1 ? 1 : 0;
+        met.litElsewhere += run.litElsewhere ? 1 : 0;
         met.stepped += run.clock === 'stepped' ? 1 : 0;
         met.extinctions += run.arcs.some((arc) => (arc.extinctions ?? 0) > 0) ? 1 : 0;
         met.shortCircuits += run.arcs.some((arc) => (arc.shortCircuits ?? 0) > 0) ? 1 : 0;
