@@ -1,5 +1,9 @@
 import type { ArcSums } from './arc-sums.js';
-import { endJudge, judgedLengths, settleJudge } from './run-judge.js';
+import type { FigureFlag } from './figure-flags.js';
+import { alternates, figureFlags } from './figure-flags.js';
+import { endJudge, settleJudge } from './run-judge.js';
+import type { RunLengths } from './run-lengths.js';
+import { runLengths } from './run-lengths.js';
 import type { RunState } from './run-state.js';
 import { mergedGaps, missingSeqs } from './run-state.js';
 import { cloneRunSums, passAllRows } from './run-sums.js';
@@ -43,7 +47,7 @@ export interface RunFigures {
   readonly duration: number;
   readonly arcTime: number;
   readonly length: number | null;
-  readonly lengths: { readonly inside: number; readonly outside: number; readonly notProven: number; readonly excluded: number } | null;
+  readonly lengths: RunLengths | null;
   readonly energy: number;
   readonly arcEnergy: number | null;
   readonly thermalEfficiency: number;
@@ -72,9 +76,6 @@ export interface RunFigures {
   readonly flags: readonly FigureFlag[];
   readonly absent: Absent;
 }
-
-/** `averageOfAlternating`: an arc alternates, and its power was not taken moment by moment. */
-export type FigureFlag = 'litElsewhere' | 'averageOfAlternating';
 
 /** What the fold knows of a run besides the sums of its rows. */
 export type RunMarks = Pick<RunState, 'start' | 'lastOn' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'litElsewhere' | 'finished'> & {
@@ -182,15 +183,6 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   });
 }
 
-/** The current swings to both sides of zero over most of the arc's time. */
-function alternates({ alternating, on }: ArcSums): boolean {
-  return alternating > on / 2;
-}
-
-function figureFlags(litElsewhere: boolean, averageOfAlternating: boolean): FigureFlag[] {
-  return [...(litElsewhere ? (['litElsewhere'] as const) : []), ...(averageOfAlternating ? (['averageOfAlternating'] as const) : [])];
-}
-
 /** What is shown of a run while it is welded: mm from its start, kJ/mm. */
 export interface RunningFigures {
   readonly travelled: number | null;
@@ -221,14 +213,6 @@ export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
     else settleJudge(sums.judge);
   }
   return sums;
-}
-
-const nothingJudged = { outside: 0, notSent: 0, unjudged: 0 };
-
-/** Every mm of the run is one of these (in the rules' order of precedence), so they add up to its length. */
-function runLengths({ inside, excluded, gapLength, judge }: RunSums): NonNullable<RunFigures['lengths']> {
-  const { outside, notSent, unjudged } = judge === null ? nothingJudged : judgedLengths(judge);
-  return { inside: Math.max(0, inside - outside - notSent - unjudged), outside, notProven: gapLength + notSent, excluded: excluded + unjudged };
 }
 
 function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
