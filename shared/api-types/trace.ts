@@ -35,7 +35,7 @@ export const traceSchema = z
     judged: z
       .array(
         z.strictObject({
-          quantity: z.enum(['current', 'voltage', 'wireFeedSpeed', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput']),
+          quantity: z.string().meta({ description: 'As the limit is named: current, voltage, wireFeedSpeed, currentVariation, voltageVariation, travelSpeed, heatInput' }),
           arc: arcNumberSchema.nullable(),
           at: columnSchema,
           value: columnSchema,
