@@ -12,6 +12,9 @@ export const alarmActionsWords = {
     overlap: 'Mark the unwelded length and have it repaired before the next run.',
     storage: 'Tell whoever looks after the server: check the disk and its free space.',
     broker: 'Tell whoever looks after the server: check that the MQTT broker is running and the network is up.',
+    sequence: 'Have the carriage’s network and its controller checked: readings are missing, or its message numbers do not count up by one.',
+    serviceClock: 'Tell whoever looks after the server: check its clock. Times before and after the change do not match.',
+    carriages: 'Tell whoever looks after the server: remove carriages that are no longer in use.',
     currentHigh: 'Turn the current down at the power source; check the electrode extension.',
     currentLow: 'Turn the current up at the power source; check the electrode extension and the wire feed.',
     voltageHigh: 'Turn the voltage down at the power source.',
@@ -33,6 +36,9 @@ export const alarmActionsWords = {
     overlap: '标出未焊段，下一焊道之前安排补焊。',
     storage: '通知服务器管理人员：检查磁盘及剩余空间。',
     broker: '通知服务器管理人员：检查 MQTT 代理是否在运行、网络是否正常。',
+    sequence: '检查小车的网络和控制器：读数有缺失，或报文序号未逐一递增。',
+    serviceClock: '通知服务器管理人员：检查服务器时钟。更改前后的时间不一致。',
+    carriages: '通知服务器管理人员：移除不再使用的小车。',
     currentHigh: '在焊接电源上调低电流；检查焊丝干伸长。',
     currentLow: '在焊接电源上调高电流；检查焊丝干伸长和送丝。',
     voltageHigh: '在焊接电源上调低电压。',
@@ -49,10 +55,10 @@ export const alarmActionsWords = {
   },
 } as const;
 
-type OneSided = 'noData' | 'travelStopped' | 'polarity' | 'overlap' | 'storage' | 'broker' | 'currentVariation' | 'voltageVariation';
+type OneSided = 'noData' | 'travelStopped' | 'polarity' | 'overlap' | 'sequence' | 'storage' | 'broker' | 'serviceClock' | 'carriages' | 'currentVariation' | 'voltageVariation';
 type TwoSided = 'current' | 'voltage' | 'travelSpeed' | 'wireFeedSpeed' | 'heatInput';
 
-const oneSided: readonly string[] = ['noData', 'travelStopped', 'polarity', 'overlap', 'storage', 'broker', 'currentVariation', 'voltageVariation'] satisfies OneSided[];
+const oneSided: readonly string[] = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages', 'currentVariation', 'voltageVariation'] satisfies OneSided[];
 const twoSided: readonly string[] = ['current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'heatInput'] satisfies TwoSided[];
 
 /**

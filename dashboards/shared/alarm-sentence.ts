@@ -9,7 +9,7 @@ import type { ShownQuantity } from './units.js';
 import { wordsOf } from './words.js';
 
 const windowQuantities = ['current', 'voltage', 'wireFeedSpeed', 'electrodeExtension', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput', 'meanHeatInput', 't85', 'preheat', 'interpassTemperature'] as const;
-const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'storage', 'broker'] as const;
+const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'] as const;
 
 /** The quantities that windows and alarms are named by, those of the windows first. */
 export const alarmQuantities = [...windowQuantities, ...conditions] as const;
@@ -66,6 +66,12 @@ function whatIsWrong(alarm: Alarm, silentFor: number | null): string[] {
       return [say.storageAway(stands)];
     case 'broker':
       return [say.brokerAway(stands)];
+    case 'sequence':
+      return [say.numbersMissing(stands)];
+    case 'serviceClock':
+      return [say.clockSet];
+    case 'carriages':
+      return [say.carriagesFull(stands)];
     default:
       return outsideWindow(alarm, stands);
   }

@@ -3,7 +3,7 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { byArrival } from './alarm-record.js';
 import { alarmStands } from './alarm-sentence.js';
 
-const conditions: readonly string[] = ['noData', 'travelStopped', 'polarity', 'overlap', 'storage', 'broker'];
+const conditions: readonly string[] = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'];
 const priorities: Readonly<Record<Alarm['priority'], number>> = { high: 0, medium: 1, low: 2 };
 
 /** How many alarms of a kind a carriage has, and those of them that came with it: the most urgent ten of all. */
