@@ -71,7 +71,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
     const panel = page.getByRole('region', { name: 'Alarms' });
     expect(await textAt(panel)).toMatch(/Voltage of arc 1 is above 34\.0 V, max 35\.2 V, from 1284\.5 mm \(seam position\)\./);
     expect(await textAt(panel)).toContain('Action: check the contact tube');
-    expect(await textAt(page.locator('[data-quantity="voltage"]'))).toMatch(/1\.2 V over/);
+    await expect.poll(() => textAt(page.locator('[data-quantity="voltage"]'))).toMatch(/1\.2 V over/);
     expect(await page.locator('[data-quantity="voltage"] .quantity-place .mark').count()).toBe(1);
   });
 
@@ -323,7 +323,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
     await page.getByText('Connected', { exact: true }).waitFor();
     await service.stop();
     await expect.poll(() => textAt(page.locator('.headline-first')), { timeout: 15_000 }).toMatch(/Not connected – values are \d+(\.\d)? s old/);
-    expect(await page.locator('.quantity-digits s').count()).toBe(4);
+    await expect.poll(() => page.locator('.quantity-digits s').count(), { timeout: 5_000 }).toBe(4);
     await service.start();
     await expect.poll(() => textAt(page.locator('.headline-first')), { timeout: 20_000 }).toMatch(/Within limits/);
     expect(await page.locator('.quantity-digits s').count()).toBe(0);
