@@ -56,6 +56,8 @@ export interface Statements {
   /** Of the runs that ended before a time, the first whose items end at a place or behind it; and the last one. */
   readonly decidedBehind: Statement<[stream: number, before: number, rank: number, key: number], { id: string }>;
   readonly lastDecided: Statement<[stream: number, before: number], { id: string }>;
+  /** The last of the runs before an ordinal. */
+  readonly runBefore: Statement<[stream: number, ordinal: number], { id: string }>;
   readonly run: Statement<[string], RunRow & { stream_id: number }>;
   readonly attempts: Statement<[number, string, number, string, number], { count: number }>;
   readonly others: Statement<[string, number, number, string], { count: number }>;
@@ -226,6 +228,7 @@ export function prepareStatements(db: SqliteFile): Statements {
        order by json_extract(span, '$.to.rank'), json_extract(span, '$.to.key') limit 1`,
     ),
     lastDecided: db.prepare('select id from runs where stream_id = ? and finished < ? order by started desc limit 1'),
+    runBefore: db.prepare("select id from runs where stream_id = ? and json_extract(span, '$.ordinal') < ? order by started desc limit 1"),
     runsOf: db.prepare('select id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where stream_id = ? order by started desc limit 200'),
     run: db.prepare('select stream_id, id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where id = ?'),
     attempts: db.prepare('select count(*) as count from runs where stream_id = ? and seam = ? and run = ? and id <> ? and started < ?'),

@@ -84,7 +84,7 @@ export interface StreamState {
   /** Place of the newest checkpoint. */
   checkpoint: Position | null;
   /** Up to here the items were let go of for good: only the checkpoint that stands here knows of them. */
-  floor: Position | null;
+  floor: (Position & { readonly ordinal: number }) | null;
   /** How long folding again took last, ms, and when it ended: it may not take all the time there is. */
   refoldCost: number;
   refoldedAt: number;

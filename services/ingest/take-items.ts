@@ -64,13 +64,18 @@ export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded:
       if (differs(stream, boot, item)) counts.conflict += 1;
       continue;
     }
-    counts.stored += 1;
     const own = orderItem(item, boot.rank, arrived, base + position);
-    if (boot.taken !== null) tallyItem(boot.taken, own);
-    boot.changed = true;
     const decided = decidedRunOf(stream, own, options);
+    boot.changed = true;
+    if (decided === 'none') {
+      counts.refused += 1;
+      statements.refuse.run(arrived, origin.topic, beforeAllReason(item), origin.payload.length, Buffer.from(origin.payload.subarray(0, refusedHead)));
+      continue;
+    }
+    counts.stored += 1;
+    if (boot.taken !== null) tallyItem(boot.taken, own);
     if (decided !== null) {
-      statements.addLate.run(decided, arrived, item.boot, item.seq, item.arc, item.time, JSON.stringify({ ...own, arrival: position }));
+      statements.addLate.run(decided.id, arrived, item.boot, item.seq, item.arc, item.time, JSON.stringify({ ...own, arrival: position }));
     } else if (fresh === null) fresh = [own];
     else fresh.push(own);
   }
@@ -114,6 +119,11 @@ function isForgotten(boot: BootState, { boot: name, seq, arc }: Item): boolean {
 function forgottenReason(boot: BootState, { seq, arc }: Item): string {
   const from = (boot.marks.arcs[arc]?.below ?? -1) + 1;
   return `seq: got ${String(seq)}; taken from ${from} on: this boot skips so many numbers that nobody knows whether those below were stored; seq counts messages, one more for each`;
+}
+
+function beforeAllReason({ seq, time }: Item): string {
+  const told = seq !== null ? `seq: got ${seq}` : `time: got ${time === null ? 'none' : new Date(time / 1000).toISOString()}`;
+  return `${told}; it belongs before everything that is kept of the carriage, which had no run by then: it can neither be computed nor be listed with a run`;
 }
 
 /** Notes an item's identity; false where it was there before. What has none is always new. */

@@ -87,3 +87,54 @@ it('what comes when its surroundings were let go of is on a list of late items, 
   expect([first, second].map((run) => lateOf(run?.id ?? ''))).toEqual([100, 60]);
   expectAccounted(own.folder, { now: own.now });
 });
+
+it('a carriage without a decided run loses nothing: what it was sent before it idled for long makes its run when it comes', () => {
+  assign({ seam: 'S1', run: 1 });
+  send(1_000, 1_400, false);
+  decide();
+  send(1_400, 1_800, false);
+  decide();
+  killed(own);
+  // 40 s of welding that comes after everything that followed it.
+  send(500, 900, true);
+  finishAll(own);
+  expectAccounted(own.folder, { now: own.now });
+  // 400 readings of 0.1 s; the last one holds for as long as a reading may, the gap behind it counts no further
+  const [run, ...more] = storedRuns(own, 'c1');
+  expect(more).toEqual([]);
+  expect(run).toMatchObject({ seam: 'S1', run: 1 });
+  expect(run?.arcTime).toBeGreaterThan(39.8);
+  expect(run?.arcTime).toBeLessThan(42);
+});
+
+it('what comes before an undecided run, with no other before it, is in the figures as well', () => {
+  send(1_000, 1_100, false);
+  finishAll(own);
+  own.now += 1_000e6;
+  send(1_100, 1_200, false);
+  own.now += 1_000e6;
+  send(1_200, 1_300, true);
+  commit(own, () => { dropAll(own); });
+  send(1_300, 1_400, false);
+  finishAll(own);
+  send(900, 1_000, false);
+  finishAll(own);
+  expectAccounted(own.folder, { now: own.now });
+});
+
+it('after hours without any run the items before are refused in words, and what counts is accounted for', () => {
+  for (let hour = 0; hour < 5; hour += 1) {
+    send(1_000 + 200 * hour, 1_200 + 200 * hour, false);
+    own.now += 3_600e6;
+    finishAll(own);
+  }
+  commit(own, () => { dropAll(own); });
+  expect(own.streams().stream('hall', 'c1', '').floor).not.toBe(null);
+  const { stored } = own.counts;
+  send(900, 1_000, true);
+  finishAll(own);
+  expect(own.counts).toMatchObject({ stored, refused: 100 });
+  const reason = own.db.prepare<[], { reason: string }>('select reason from refused order by id desc limit 1').get()?.reason;
+  expect(reason).toMatch(/^seq: got 999; it belongs before everything that is kept of the carriage/);
+  expectAccounted(own.folder, { now: own.now });
+});
