@@ -88,7 +88,7 @@ export const jobWords = {
     sameAgain: 'current job, to correct it',
     lastPlusOne: (job: string) => `last job with the next number: ${job}`,
     empty: 'empty form',
-    endJob: 'End the job',
+    endJob: 'End job',
     ended: 'No job assigned.',
     whileWelding: () => `The carriage is welding: another seam or ${runWord()} number starts a new ${runWord()} now.`,
   },

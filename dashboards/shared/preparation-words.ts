@@ -37,7 +37,7 @@ export const preparationWords = {
     fluxLot: '焊剂批号',
     wireLot: '焊丝批号',
     polarityChecked: '极性已核对',
-    electrodeExtension: '焊丝伸出长度',
+    electrodeExtension: '焊丝干伸长',
     wireDiameter: '焊丝直径',
     trackParallel: '导轨与焊缝平行',
     preheatMeasured: '实测预热温度',

@@ -8,7 +8,7 @@ import type { Route } from './route.js';
 
 /** The last line of every description that people read. */
 export const caution =
-  'Seamwarden records and warns. It is no safety device and no substitute for the emergency stop, the responsible welding coordinator, the governing code or local rules.';
+  'Seamwarden records and warns. It is not a safety device and does not replace the emergency stop, the responsible welding coordinator, the governing code or local rules.';
 
 const everyRoute: readonly ProblemStatus[] = [400, 403, 500];
 const everyWrite: readonly ProblemStatus[] = [429, 503];

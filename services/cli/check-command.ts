@@ -11,7 +11,7 @@ import { exitCodes, exitOnWrongUsage } from './usage.js';
 export function checkCommand(): Command {
   const command = new Command('check');
   command
-    .description('read the settings and what is stored, account for every item, try out what would lose data at an outside broker, and say what is wrong')
+    .description('check settings, stored data, ports and broker, account for every stored item, and report problems')
     .allowExcessArguments(false)
     .action(async () => {
       const settings = loadSettings();

@@ -29,7 +29,7 @@ export function demoCommand(): Command {
   command
     .description('run the service on a scratch data directory with simulated carriages at work, faults included')
     .option('--carriages <N>', 'how many carriages, 1 to 50', number('--carriages', 1, 50, true), 5)
-    .option('--seed <N>', 'which simulation', number('--seed', 0, 4294967295, true), 1)
+    .option('--seed <N>', 'seed of the simulation', number('--seed', 0, 4294967295, true), 1)
     .option('--speed <X>', 'times real time, 0.1 to 20', number('--speed', 0.1, 20, false), 1)
     .allowExcessArguments(false)
     .action(async (options: DemoOptions) => {

@@ -4,10 +4,10 @@ import type { RunEvent } from '../simulator/run-script.js';
 
 const fates: Readonly<Record<RunEvent['kind'], string>> = {
   good: 'a good seam',
-  voltageDrift: 'the voltage drifts, is warned of, and leaves its window',
-  speedSlip: 'the drive slips: travel speed and heat input leave their windows',
-  arcLoss: 'the arc goes out and is lit again with an overlap',
-  silence: 'the sensors fall silent under the burning arc',
+  voltageDrift: 'the voltage drifts: a warning, then out of limits',
+  speedSlip: 'the drive slips: travel speed and heat input go out of limits',
+  arcLoss: 'the arc is lost and re-struck with an overlap',
+  silence: 'the sensors go silent with the arc on',
 };
 
 /** What befalls each carriage in its first run, a line each. */

@@ -18,12 +18,12 @@ export function simulateCommand(play: (play: Play) => Promise<void> = playSimula
   const number = (option: string, from: number, to: number, whole: boolean): ((text: string) => number) =>
     numberOption(command, option, { from, to, whole });
   command
-    .description('play simulated carriages against a broker; all they send is invented and marked as simulated')
+    .description('simulate carriages against a broker; everything they send is invented and marked as simulated')
     .option('--broker <URL>', 'broker, mqtt:// or mqtts://', (text) => brokerUrl(command, text), 'mqtt://127.0.0.1:1883')
     .option('--carriages <N>', 'how many carriages, 1 to 200', number('--carriages', 1, 200, true), 4)
     .option('--rate <HZ>', 'readings a second, 1 to 100', number('--rate', 1, 100, false), 10)
-    .option('--block <MS>', 'send blocks of so many ms at 1 kHz instead, 10 to 1000', number('--block', 10, 1000, true))
-    .option('--seed <N>', 'which simulation, 0 to 4294967295', number('--seed', 0, 4294967295, true), 1)
+    .option('--block <MS>', 'send 1 kHz blocks of this many ms instead, 10 to 1000', number('--block', 10, 1000, true))
+    .option('--seed <N>', 'seed of the simulation, 0 to 4294967295', number('--seed', 0, 4294967295, true), 1)
     .option('--speed <X>', 'times real time, 0.1 to 100', number('--speed', 0.1, 100, false), 1)
     .allowExcessArguments(false)
     .action(async (options: SimulateOptions) => {

@@ -69,7 +69,7 @@ describe.skipIf(!hasBrowser)('the preparation at the station', () => {
     await press('Not done');
     await list.getByText(/not done · confirmed by station c1/).waitFor();
     await press('Clear');
-    await list.getByText('Taken back.').waitFor();
+    await list.getByText('Cleared.').waitFor();
     await press('Undo');
     await list.getByText(/not done · confirmed by station c1/).waitFor();
     await press('All checks');

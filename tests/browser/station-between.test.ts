@@ -96,7 +96,7 @@ describe.skipIf(!hasBrowser)('the station between runs', () => {
     service.tell(off({ run: null, outlook: null, assignment: null }));
     const { page } = await open();
     await page.getByRole('button', { name: 'Next run DK-0417/L2 · run 4' }).waitFor();
-    await page.getByRole('navigation', { name: 'Actions' }).getByRole('button', { name: 'Give a job …' }).click();
+    await page.getByRole('navigation', { name: 'Actions' }).getByRole('button', { name: 'Assign a job …' }).click();
     await page.getByRole('button', { name: 'New job' }).click();
     await page.getByLabel('Seam', { exact: true }).fill('L-9');
     await page.getByRole('button', { name: 'More: Run number' }).click();
@@ -115,7 +115,7 @@ describe.skipIf(!hasBrowser)('the station between runs', () => {
     other.tell(lit);
     const { page } = await openPage(browser, { viewport: { width: 1280, height: 800 }, locale: 'en' });
     await page.goto(`${other.http}/#/station/hall-a/c1`);
-    await page.getByText('Arc started far from where it went out. Is this DK-0417/L2 · run 4?').waitFor();
+    await page.getByText('Arc started far from where it stopped. Is this DK-0417/L2 · run 4?').waitFor();
     // The numbers stay where they are meanwhile.
     expect(await page.locator('.quantity').count()).toBe(4);
     expect(await runAxe(page)).toEqual([]);
