@@ -28,7 +28,7 @@ export function RunTools({ id }: { readonly id: string }): JSX.Element {
       <details class="menu">
         <summary>{say.export}</summary>
         <ul>
-          <li><a href={`${path}/trace?format=csv&points=20000`} download>{say.csvTrace}</a></li>
+          <li><a href={`${path}/trace?format=csv&judged=true&points=20000`} download>{say.csvTrace}</a></li>
           <li><a href={`${path}/profile?format=csv`} download>{say.csvProfile}</a></li>
           <li><a href={`${path}/excursions?format=csv`} download>{say.csvExcursions}</a></li>
           <li><a href={path}>{say.asJson}</a></li>

@@ -73,12 +73,10 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader, zone
           runRows: traces.readRunColumns(run.id, speedColumns, first, end),
           extent: traces.extent(run.id),
         });
-        if (format === 'csv') return traceCsv(run, trace, zone());
-        const body = { ...trace, zones: runZones(geometry, traces, run.id) };
-        if (judged !== 'true') return { status: 200, body };
         // Whether a value is judged may depend on all that came before it.
-        const series = judgedSeries(readRowGroups(traces, run.id), geometry.parameters, run.state === 'finished').filter((own) => arc === undefined || own.arc === null || own.arc === arc);
-        return { status: 200, body: { ...body, judged: judgedTrace(series, { ...geometry, axis, from, to, points }) } };
+        const series = judged === 'true' ? judgedSeries(readRowGroups(traces, run.id), geometry.parameters, run.state === 'finished').filter((own) => arc === undefined || own.arc === null || own.arc === arc) : null;
+        const whole = series === null ? trace : { ...trace, judged: judgedTrace(series, { ...geometry, axis, from, to, points }) };
+        return format === 'csv' ? traceCsv(run, whole, zone()) : { status: 200, body: { ...whole, zones: runZones(geometry, traces, run.id) } };
       },
     ),
     route(

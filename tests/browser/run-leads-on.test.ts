@@ -72,6 +72,16 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     await watched.page.context().close();
   });
 
+  it('asks for what is judged: the worst value of an excursion is read off the line', async () => {
+    const { page, asked } = await open();
+    expect(asked.map((query) => query.get('judged'))).not.toContain(null);
+    const panel = page.locator('.panel', { has: page.getByRole('heading', { name: 'Voltage' }) });
+    await panel.getByText('mean over 1.0 s').waitFor();
+    expect((await panel.locator('.lines').innerText()).replace(/\s+/g, ' ')).toContain('arc 1 min 30.0 · max 36.0');
+    expect(await page.getByRole('link', { name: 'CSV of this part' }).getAttribute('href')).toContain('judged=true');
+    await page.context().close();
+  });
+
   it('lays another run of the seam over it', async () => {
     const other = await importLog(service.http, 'c1', '2026-11-25T09:00:00Z', csvLog(50, () => ({ current: 640, voltage: 31, travelSpeed: 600 })), { ...reviewAssignment, run: 2 });
     const { page, complaints } = await open();
@@ -94,6 +104,12 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     // 12:00 in Berlin; 600 A, 30 V at 10 mm/s are 1.8 kJ/mm.
     expect(lines[1]).toBe('rows,1,2026-11-25T12:00:00.000+01:00,0,600,600,600,30,30,30,600,,1.8,,,,,');
     expect(lines.at(-1)).toBe('');
+    expect(lines.some((line) => line.startsWith('judged'))).toBe(false);
+    // 36 V from 20 to 30 s, 33 V at most: the mean over 1 s is 36 V in the midst of it, and nowhere more.
+    const judged = (await (await fetch(`${service.http}/api/runs/${evil}/trace?format=csv&judged=true&points=20000`)).text()).split('\r\n').filter((line) => line.startsWith('judged,1,')).map((line) => line.split(','));
+    const volts = judged.filter((cells) => cells[7] !== '').map((cells) => ({ time: cells[2], at: Number(cells[3]), voltage: Number(cells[7]) }));
+    expect(volts.find(({ at }) => at === 25)).toEqual({ time: '2026-11-25T12:00:25.000+01:00', at: 25, voltage: 36 });
+    expect(volts.filter(({ at, voltage }) => voltage > 33 && (at < 19.8 || at > 30.2))).toEqual([]);
     const [, excursion = ''] = (await (await fetch(`${service.http}/api/runs/${evil}/excursions?format=csv`)).text()).split('\r\n');
     expect(excursion).toMatch(/^'=1\+1,1,voltage,1,33,36,2026-11-25T12:00:\d\d\.\d{3}\+01:00,/);
     const profile = (await (await fetch(`${service.http}/api/runs/${evil}/profile?format=csv`)).text()).split('\r\n');

@@ -133,7 +133,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   const strip = stripLayout({ marks: placed, alarms: placedOnes, places: part, width, end });
   const lanes = 1 + strip.markLanes + (strip.alarms.length > 0 ? 1 : 0);
   const height = traceHeight(top, lanes, usualMeasures.length);
-  const csv = `api/runs/${encodeURIComponent(run.id)}/trace?${new URLSearchParams({ format: 'csv', axis: drawn.axis, points: '20000', ...(whole ? {} : { from: String(part[0]), to: String(part[1]) }) }).toString()}`;
+  const csv = `api/runs/${encodeURIComponent(run.id)}/trace?${new URLSearchParams({ format: 'csv', judged: 'true', axis: drawn.axis, points: '20000', ...(whole ? {} : { from: String(part[0]), to: String(part[1]) }) }).toString()}`;
   return (
     <section
       id="traces"

@@ -24,7 +24,7 @@ export function useCompared({ compared, axis, from, to }: RunView, points: numbe
     const abort = new AbortController();
     const read = async (): Promise<void> => {
       try {
-        const [run, trace] = await Promise.all([fetchRun(compared, abort.signal), fetchTrace(compared, { axis, from, to, points }, abort.signal)]);
+        const [run, trace] = await Promise.all([fetchRun(compared, abort.signal), fetchTrace(compared, { axis, from, to, points, judged: 'true' }, abort.signal)]);
         if (run.ok && trace.ok) state.value = { run: run.value, trace: trace.value, failure: null };
         else state.value = { ...nothing, failure: (run.ok ? (trace.ok ? null : trace.failure) : run.failure)?.reason ?? null };
       } catch (error) {

@@ -8,6 +8,8 @@ import type { RunView } from '../run-view.js';
 
 /** Least time between two readings of a trace that grows, ms. */
 const growthEvery = 2_000;
+/** A long run is judged anew for each reading: reading it again waits so many times as long as the last took, so that who watches costs the service little. */
+const restOf = 20;
 
 export interface TraceNow {
   readonly trace: Trace | null;
@@ -20,16 +22,18 @@ export interface TraceNow {
 /** The traces of the seen part, as fine as the drawing is wide; they grow while the run is welded. */
 export function useTrace(run: Run, view: RunView, points: number): TraceNow {
   const state = useSignal<TraceNow>({ trace: null, view, busy: true, failure: null });
-  const lastRead = useRef(0);
+  const lastRead = useRef({ at: 0, took: 0 });
   const { axis, from, to } = view;
   const times = opened.value;
   // Only a run that is welded, or one that was revised, has other rows than before.
   const growth = run.state === 'welding' ? run.duration : `${run.version} ${run.endedAt ?? ''}`;
   const read = async (signal: AbortSignal): Promise<void> => {
-    lastRead.current = Date.now();
+    const asked = Date.now();
+    lastRead.current = { at: asked, took: 0 };
     state.value = { ...state.peek(), busy: true };
     try {
-      const answer = await fetchTrace(run.id, { axis, from, to, points }, signal);
+      const answer = await fetchTrace(run.id, { axis, from, to, points, judged: 'true' }, signal);
+      lastRead.current = { at: asked, took: Date.now() - asked };
       state.value = answer.ok ? { trace: answer.value, view, busy: false, failure: null } : { ...state.peek(), busy: false, failure: answer.failure.reason };
     } catch (error) {
       if (!signal.aborted) throw error;
@@ -45,7 +49,7 @@ export function useTrace(run: Run, view: RunView, points: number): TraceNow {
   useEffect(() => {
     if (state.peek().trace === null || points === 0) return;
     const abort = new AbortController();
-    const timer = setTimeout(() => void read(abort.signal), Math.max(0, lastRead.current + growthEvery - Date.now()));
+    const timer = setTimeout(() => void read(abort.signal), Math.max(0, lastRead.current.at + Math.max(growthEvery, restOf * lastRead.current.took) - Date.now()));
     return () => {
       clearTimeout(timer);
       abort.abort();
