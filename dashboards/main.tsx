@@ -22,4 +22,6 @@ effect(() => {
 startHealthPoll();
 startLiveFeed();
 startAlarmBadge();
+// What says that the pages load goes: render puts itself beside it.
+place.replaceChildren();
 render(<App />, place);

@@ -57,6 +57,8 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
       await page.goto(service.http + address);
       await page.reload();
       await page.locator(shown).first().waitFor();
+      // What is folded away is to be reached too, once it is opened.
+      if (shown === '.runs') await page.locator('.more-filters summary').click();
       expect(await reachedByTab(page), address).toEqual(await pressable(page));
     }
     await page.context().close();
@@ -67,6 +69,7 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
     for (const [address, shown] of addresses) {
       await page.goto(service.http + address);
       await page.locator(shown).first().waitFor();
+      expect(await page.locator('#app').innerText(), address).not.toContain('Loading … /');
       expect(await page.locator('footer').last().innerText(), address).toContain('It is not a safety device');
       if (shown === '.runs' || shown === '.panel canvas') expect(await page.getByText('simulated', { exact: true }).count(), address).toBe(1);
     }
@@ -77,7 +80,7 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
 /** One mark for each element that a mouse could use; of radio buttons of a group, Tab reaches the one that is set. */
 async function pressable(page: Page): Promise<string[]> {
   return await page.evaluate(() =>
-    Array.from(document.querySelectorAll<HTMLElement>('a[href], button:not(:disabled), input:not([type=radio]), input[type=radio]:checked, select'), (own) => `${own.tagName} ${own.textContent.trim()}`),
+    Array.from(document.querySelectorAll<HTMLElement>('a[href], button:not(:disabled), input:not([type=radio], [type=hidden]), input[type=radio]:checked, select'), (own) => `${own.tagName} ${own.textContent.trim()}`),
   );
 }
 
