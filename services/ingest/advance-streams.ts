@@ -43,7 +43,7 @@ export function advanceStreams(streams: StreamAccess, publish: PublishRetained):
 function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number): void {
   const touched = stream.fresh.length > 0 || stream.dirtyFrom !== null;
   foldFresh(stream, fold);
-  if (stream.dirtyFrom !== null && mayRefold(stream)) refold(stream, fold);
+  if (stream.dirtyFrom !== null && mayRefold(stream, now)) refold(stream, fold);
   if (stream.dirtyFrom !== null) return;
   if (!stream.unflushed && endedMeanwhile(stream, fold)) stream.unflushed = true;
   const due = stream.unflushed && now - stream.flushedAt >= flushEveryMs;
@@ -56,14 +56,14 @@ function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number)
   else if (now - stream.toldAt >= tellEveryMs) tellCarriage(stream, fold);
 }
 
-function mayRefold(stream: StreamState): boolean {
-  return stream.refoldedAt === 0 || performance.now() - stream.refoldedAt >= stream.refoldCost * (1 / refoldShare - 1);
+function mayRefold(stream: StreamState, now: number): boolean {
+  return stream.refoldedAt === 0 || now - stream.refoldedAt >= stream.refoldCost * (1 / refoldShare - 1);
 }
 
 /** Whether anything is due for a stream, so that a transaction is worth its while. */
 export function isDue(stream: StreamState, { fold }: StreamAccess): boolean {
   const now = fold.steady() / 1e3;
-  if (stream.fault === null && stream.dirtyFrom !== null) return mayRefold(stream);
+  if (stream.fault === null && stream.dirtyFrom !== null) return mayRefold(stream, now);
   if (stream.fault === null && stream.unflushed) return now - stream.toldAt >= tellEveryMs;
   if (stream.fault === null && (silenceDue(stream, fold) || stream.alarms.some((alarm) => shelvingEnds(alarm, fold.now())))) return true;
   return (stream.storedChanged && stream.stream === '' && now - stream.storedAt >= storedEveryMs) || endedMeanwhile(stream, fold);

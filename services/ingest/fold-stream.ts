@@ -112,7 +112,7 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
   for (const item of items) noteNewest(stream, item);
   stream.unflushed = true;
   stream.refoldCost = performance.now() - begun;
-  stream.refoldedAt = performance.now();
+  stream.refoldedAt = deps.steady() / 1e3;
 }
 
 /** For each item the lowest number of arrival from it on: what is later in order may have come first. */
