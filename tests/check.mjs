@@ -51,7 +51,7 @@ async function tests() {
   const report = join(folder, 'report.json');
   const args = ['node_modules/vitest/vitest.mjs', 'run', '--config', '.config/vitest.config.ts', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
   try {
-    const reason = await runCommand(process.execPath, args, { cwd: root, limit: 35 });
+    const reason = await runCommand(process.execPath, args, { cwd: root, limit: 45 });
     return vitestCounts(report, reason);
   } finally {
     rmSync(folder, { recursive: true, force: true });
