@@ -18,13 +18,13 @@ test('every option reaches the play', () => {
 });
 
 test.each([
-  [['--carriages', '201'], '--carriages: got "201", takes a whole number from 1 to 200'],
-  [['--carriages', '2.5'], '--carriages: got "2.5", takes a whole number from 1 to 200'],
-  [['--rate', 'fast'], '--rate: got "fast", takes a number from 1 to 100'],
-  [['--block', '5'], '--block: got "5", takes a whole number from 10 to 1000'],
-  [['--speed', '0'], '--speed: got "0", takes a number from 0.1 to 100'],
-  [['--seed', ''], '--seed: got "", takes a whole number from 0 to 4294967295'],
-  [['--broker', 'http://127.0.0.1'], '--broker: got "http://127.0.0.1", takes a broker address'],
+  [['--carriages', '201'], '--carriages: got "201", expected a whole number from 1 to 200'],
+  [['--carriages', '2.5'], '--carriages: got "2.5", expected a whole number from 1 to 200'],
+  [['--rate', 'fast'], '--rate: got "fast", expected a number from 1 to 100'],
+  [['--block', '5'], '--block: got "5", expected a whole number from 10 to 1000'],
+  [['--speed', '0'], '--speed: got "0", expected a number from 0.1 to 100'],
+  [['--seed', ''], '--seed: got "", expected a whole number from 0 to 4294967295'],
+  [['--broker', 'http://127.0.0.1'], '--broker: got "http://127.0.0.1", expected a broker address'],
   [['--colour', 'red'], "unknown option '--colour'"],
 ])('wrong usage %j ends with 2 and one line', (options, line) => {
   const { status, stdout, stderr } = simulate(...options);
