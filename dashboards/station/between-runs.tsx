@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
 import { nextJob, sameRun } from '../job/next-job.js';
 import { quantityWord } from '../shared/alarm-sentence.js';
 import { capital } from '../shared/capital.js';
@@ -11,7 +12,6 @@ import { serverNow } from '../shared/now.js';
 import { unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { assignmentEntries } from './assignment-entries.js';
-import type { CarriageNow } from './carriage-now.js';
 import { limitDigits } from './live-text.js';
 import type { SheetName } from './sheet.js';
 import { stationLimits } from './station-quantities.js';
@@ -20,7 +20,7 @@ import { useJobWrites } from './use-job-writes.js';
 import { useNewestRun } from './use-newest-run.js';
 
 interface BetweenProps {
-  readonly carriage: CarriageNow;
+  readonly carriage: Carriage;
   readonly signer: string;
   readonly show: (sheet: SheetName) => void;
 }
@@ -126,12 +126,12 @@ function WhatNext({ carriage, signer, show }: BetweenProps): JSX.Element {
 }
 
 /** Whether the carriage may stand at its next run without anybody having said so. */
-export function asksElsewhere(carriage: CarriageNow, answered: string | null): boolean {
+export function asksElsewhere(carriage: Carriage, answered: string | null): boolean {
   return carriage.litElsewhere === true && carriage.run !== null && carriage.run !== answered;
 }
 
 /** The arc was struck far from where it went out: asked is whether that is the next run, which then begins where it did. */
-export function ElsewhereQuestion({ carriage, signer, answered }: { readonly carriage: CarriageNow; readonly signer: string; readonly answered: () => void }): JSX.Element | null {
+export function ElsewhereQuestion({ carriage, signer, answered }: { readonly carriage: Carriage; readonly signer: string; readonly answered: () => void }): JSX.Element | null {
   const say = wordsOf(stationWords);
   const writes = useJobWrites(carriage, signer);
   const next = carriage.assignment === null ? null : nextJob(carriage.assignment, carriage.outlook?.wire);

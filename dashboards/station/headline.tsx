@@ -4,6 +4,7 @@ import { capital } from '../shared/capital.js';
 import { isWrong } from '../shared/carriage-verdict.js';
 import type { CarriageVerdict } from '../shared/carriage-verdict.js';
 import { carriageWarnings } from '../shared/carriage-warnings.js';
+import { clockWords } from '../shared/clock-words.js';
 import { howFarOut } from '../shared/how-far-out.js';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
@@ -24,7 +25,7 @@ export function Headline({ carriage, verdict, alarm }: { readonly carriage: Carr
   const outsideNow = useOutsideNow(carriage);
   const early = verdict.verdict === 'inside' && outsideNow;
   const kind = isWrong(verdict.verdict) || verdict.verdict === 'lost' ? 'headline headline-trouble' : 'headline';
-  const warnings = carriageWarnings(carriage);
+  const warnings = [...carriageWarnings(carriage), clockWords(carriage)].filter((text) => text !== null);
   const more = moreWords(carriage, verdict).join(' · ');
   return (
     <div class={kind}>

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
 import { carriageVerdict } from '../shared/carriage-verdict.js';
 import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
 import { isConnected } from '../shared/is-connected.js';
@@ -10,7 +11,6 @@ import { shelvedAlarms } from '../shared/standing-alarms.js';
 import { wordsOf } from '../shared/words.js';
 import { AlarmPanel } from './alarm-panel.js';
 import { asksElsewhere, BetweenRuns, ElsewhereQuestion } from './between-runs.js';
-import type { CarriageNow } from './carriage-now.js';
 import { ChooseStation } from './choose-station.js';
 import { Headline } from './headline.js';
 import { keepOwnCarriage } from './own-carriage.js';
@@ -48,7 +48,7 @@ export function StationPage({ site, carriage }: { readonly site: string | null; 
   return <Station carriage={own} />;
 }
 
-function Station({ carriage }: { readonly carriage: CarriageNow }): JSX.Element {
+function Station({ carriage }: { readonly carriage: Carriage }): JSX.Element {
   const verdict = carriageVerdict(carriage, serverNow.value, isConnected.value);
   const sheet = useSignal<SheetName | null>(null);
   /** Of which alarm a note is made, where it is none that the panel shows. */

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import type { CarriageNow } from './carriage-now.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
 import { ClearedSheet } from './cleared-sheet.js';
 import { JobSheet } from './job-sheet.js';
 import { MaterialSheet } from './material-sheet.js';
@@ -15,7 +15,7 @@ import type { AlarmWrites } from './use-alarm-writes.js';
 import { now } from '../shared/now.js';
 
 interface SheetProps {
-  readonly carriage: CarriageNow;
+  readonly carriage: Carriage;
   readonly sheet: SheetName;
   readonly show: (sheet: SheetName | null) => void;
   /** The alarm that a note or a shelving is for. */

@@ -158,6 +158,7 @@ export async function startFakeService({ check = true, live = true }: { readonly
     const given: Record<string, unknown> = { ...body };
     delete given['by'];
     delete given['reason'];
+    delete given['time'];
     const by = typeof body['by'] === 'string' ? body['by'] : 'local';
     const held = carriages.get(`${first}/${second}`);
     if (pathname.endsWith('/materials')) {

@@ -164,6 +164,20 @@ describe.skipIf(!hasBrowser)('alarms at the station', () => {
     expect(panel).toContain('1 cleared alarm in this run');
   });
 
+  it('says which alarm is shelved and until when, and takes the shelving back by a press', async () => {
+    const until = new Date(Date.now() + 1800_000).toISOString();
+    service.tell(outside({ alarms: [madeAlarm('c1', { state: 'shelved', shelvedUntil: until, shelvedBy: 'Kim', shelvedReason: 'Repair under way' })] }));
+    const { page } = await open();
+    await page.getByRole('button', { name: '1 shelved' }).click();
+    expect(await textAt(page.locator('.cleared-run'))).toMatch(/voltage[^]*until \d\d:\d\d/i);
+    const before = writesOf('unshelve').length;
+    await page.getByRole('button', { name: 'Unshelve' }).click();
+    await expect.poll(() => writesOf('unshelve').slice(before)).toEqual([{ by: 'station c1' }]);
+    // It rings again: it can be acknowledged and shelved as before.
+    await page.getByRole('button', { name: 'Acknowledge', exact: true }).waitFor();
+    await expect.poll(() => page.getByRole('button', { name: '1 shelved' }).count()).toBe(0);
+  });
+
   it('says why a press was not taken', async () => {
     service.tell(outside());
     service.refuseWrites('Storage takes no writes: the disk is full.');

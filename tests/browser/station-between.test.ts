@@ -109,23 +109,18 @@ describe.skipIf(!hasBrowser)('the station between runs', () => {
   });
 
   it('asks at once where the arc was struck far from where it went out, and then begins the next run where that was', async () => {
-    // What an older service leaves out is no part of its schema.
-    const other = await startFakeService({ check: false });
-    const lit: Carriage & { readonly litElsewhere: boolean; readonly runStartedAt: string } = { ...madeCarriage('c1', { assignment: job }), litElsewhere: true, runStartedAt: '2026-11-25T10:00:00.000Z' };
-    other.tell(lit);
-    const { page } = await openPage(browser, { viewport: { width: 1280, height: 800 }, locale: 'en' });
-    await page.goto(`${other.http}/#/station/hall-a/c1`);
+    const lit = madeCarriage('c1', { assignment: job, litElsewhere: true, runStartedAt: '2026-11-25T10:00:00.000Z' });
+    service.tell(lit);
+    const { page } = await open();
     await page.getByText('Arc started far from where it stopped. Is this DK-0417/L2 · run 4?').waitFor();
     // The numbers stay where they are meanwhile.
     expect(await page.locator('.quantity').count()).toBe(4);
     expect(await runAxe(page)).toEqual([]);
     await page.getByRole('button', { name: 'Yes, run 4' }).click();
-    await expect.poll(() => other.writes.at(-1)?.body).toMatchObject({ seam: 'DK-0417/L2', run: 4, time: '2026-11-25T10:00:00.000Z', by: 'station c1' });
-    other.tell({ ...lit, run: 'another' });
+    await expect.poll(() => service.writes.at(-1)?.body).toMatchObject({ seam: 'DK-0417/L2', run: 4, time: '2026-11-25T10:00:00.000Z', by: 'station c1' });
+    service.tell({ ...lit, run: 'another' });
     await page.getByRole('button', { name: 'No, same run' }).click();
     await page.getByText('No active alarms.').waitFor();
-    await page.context().close();
-    await other.stop();
   });
 
   it('enters a new spool while the arc burns, with where it was changed', async () => {

@@ -121,6 +121,18 @@ describe.skipIf(!hasBrowser)('the station', () => {
     await page.getByRole('button', { name: /^Surface cleaned/ }).waitFor();
   });
 
+  it('says that the clock of its carriage is wrong, with what is on its way', async () => {
+    // Arrival less device time, s: 20 min ahead.
+    service.tell(madeCarriage('c1', { clockOffset: -1200, drift: [{ arc: 1, quantity: 'voltage', limit: 34, leavesIn: 40.3, leavesAfter: 350.4 }] }));
+    const { page } = await open();
+    await expect.poll(() => textAt(page.locator('.headline-warning'))).toMatch(/^Voltage will be out of limits in about 40 s \(350 mm\) · Carriage clock is 20 min ahead\.?$/);
+    service.tell(madeCarriage('c1', { clockOffset: -1200 }));
+    await expect.poll(() => textAt(page.locator('.headline-warning'))).toMatch(/^Carriage clock is 20 min ahead\.?$/);
+    // A message that takes a moment is no wrong clock.
+    service.tell(madeCarriage('c1', { clockOffset: 2 }));
+    await expect.poll(() => textAt(page.locator('.headline-warning'))).toBe('');
+  });
+
   it('strikes values through that are older than 2 s, with their age, and says that no data comes', async () => {
     service.tell(madeCarriage('c1', { lastSeen: new Date(Date.now() - 4_000).toISOString() }));
     const { page } = await open();
