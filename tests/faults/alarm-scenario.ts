@@ -1,5 +1,6 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
+import { accountProblems } from '../ingest/accounted.js';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { getAll, getJson, until } from './ask-service.js';
@@ -165,6 +166,8 @@ export async function alarmScenario(kills: number, seed: number): Promise<Outcom
       if (again !== first) problems.push(`after kill ${kill} alarms changed from\n${first}\nto\n${again}`);
     }
     if (service.stderr().includes('"level":50')) problems.push(`logged: ${service.stderr().slice(0, 1_500)}`);
+    await service.kill('SIGTERM');
+    problems.push(...accountProblems(dir.path));
     return { scenario: 'SIGKILL with an alarm in each state', seed, counted: `${kills} kills, ${plans.length} states`, problems };
   } finally {
     await service.kill('SIGKILL');

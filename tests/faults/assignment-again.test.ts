@@ -1,5 +1,6 @@
 import mqtt from 'mqtt';
 import { expect, it } from 'vitest';
+import { expectAccounted } from '../ingest/accounted.js';
 import { hasMosquitto, startMosquitto } from '../ingest/mqtt/start-mosquitto.js';
 import { tcpProxy } from '../ingest/mqtt/tcp-proxy.js';
 import { awaitMark, expectedMark, runsOf, until } from './ask-service.js';
@@ -45,6 +46,8 @@ it.skipIf(!hasMosquitto)('takes an assignment once whose PUBACK was lost, althou
       ['A', 1, 50],
       ['B', 1, 100],
     ]);
+    await service.kill('SIGTERM');
+    expectAccounted(dir.path);
   } finally {
     await service.kill('SIGKILL');
     await proxy.stop();

@@ -1,5 +1,6 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
+import { accountProblems } from '../ingest/accounted.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { awaitMark, expectedMark, getAll, getJson, itemCounts, runsOf } from './ask-service.js';
@@ -145,6 +146,8 @@ export async function busyScenario({ carriages, seconds }: BusyOptions, seed: nu
     const { stored } = await itemCounts(http);
     if (stored !== sent) problems.push(`${stored} items counted as stored, ${sent} sent`);
     const counted = `${carriages} carriages, ${sent} items in ${seconds} s; ${answers.length} answers: ${shownTimes(answers)}; published to live event: ${shownTimes(delays)}`;
+    await service.kill('SIGTERM');
+    problems.push(...accountProblems(dir.path));
     return { scenario: 'busy', seed, counted, problems, delays, answers, processorShare };
   } finally {
     stopped.abort();

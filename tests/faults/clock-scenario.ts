@@ -1,4 +1,5 @@
 import mqtt from 'mqtt';
+import { accountProblems } from '../ingest/accounted.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { seededRandom, type Random } from '../model/seeded-random.js';
 import { awaitMark, expectedMark, getJson, runsOf, until } from './ask-service.js';
@@ -108,6 +109,8 @@ export async function clockScenario(cases: number, seed: number): Promise<Outcom
     }
     await client.endAsync();
     if (service.stderr().includes('"level":50')) problems.push(`logged: ${service.stderr().slice(0, 1_500)}`);
+    await service.kill('SIGTERM');
+    problems.push(...accountProblems(dir.path));
     return { scenario: 'wrong clocks', seed, counted: `${cases} carriages, ${clockFaults.length} kinds of clock`, problems };
   } finally {
     await service.kill('SIGTERM');

@@ -1,5 +1,6 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
+import { accountProblems } from '../ingest/accounted.js';
 import { seededRandom, type Random } from '../model/seeded-random.js';
 import { healthOf, itemCounts, refusedEntries, until, type ItemCounts } from './ask-service.js';
 import { checkRuns, checkStore, endlessCarriages, settledRuns, type Carriage } from './endless-carriage.js';
@@ -103,6 +104,9 @@ export async function hostileScenario(messages: number, seed: number): Promise<O
     problems.push(...failed.slice(0, 5), ...faultsIn(service.stderr()));
     const counts = await itemCounts(addresses.http);
     const counted = `${sent.messages} messages (10 MiB twice: ${long.slice(0, 2).join(', ')}), ${counts.received} items = ${counts.stored} stored + ${counts.duplicate} duplicate + ${counts.refused} refused, balanced in ${looks} looks`;
+    for (const { sender } of carriages) sender.stop();
+    await service.kill('SIGTERM');
+    problems.push(...accountProblems(dir.path));
     return { scenario: 'hostile payloads', seed, counted, problems };
   } finally {
     state.looking = false;

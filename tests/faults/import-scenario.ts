@@ -4,6 +4,7 @@ import { once } from 'node:events';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
+import { accountProblems } from '../ingest/accounted.js';
 import { getJson } from './ask-service.js';
 import type { Outcome } from './outcome.js';
 import { residentMemory, scratchDir, startProcess } from './service-process.js';
@@ -92,6 +93,8 @@ export async function importScenario(megabytes: number, seed: number): Promise<O
     const [nearly, worst] = [waits[Math.floor(0.99 * (waits.length - 1))] ?? Number.NaN, waits.at(-1) ?? Number.NaN];
     if (!(nearly <= alone + mostDelay) || !(worst <= alone + slowestDelay)) problems.push(`PUBACKs took up to ${worst.toFixed(0)} ms, 99 of 100 up to ${nearly.toFixed(0)} ms; without the log ${alone.toFixed(0)} ms`);
     const counted = `${(statSync(file).size / 1e6).toFixed(0)} MB, ${lines} lines in ${seconds.toFixed(0)} s; memory at most ${state.memory.toFixed(0)} MiB; PUBACKs 99 of 100 within ${nearly.toFixed(0)} ms, slowest ${worst.toFixed(0)} ms, before it ${alone.toFixed(0)} ms`;
+    await service.kill('SIGTERM');
+    problems.push(...accountProblems(join(dir.path, 'data')));
     return { scenario: 'import', seed, counted, problems };
   } finally {
     await service.kill('SIGTERM');

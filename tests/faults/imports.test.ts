@@ -3,6 +3,7 @@ import { readdirSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { afterEach, beforeEach, expect, it } from 'vitest';
+import { expectAccounted } from '../ingest/accounted.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { getAll, getJson, until } from './ask-service.js';
 import { importScenario, postFile, writeLog } from './import-scenario.js';
@@ -25,7 +26,11 @@ beforeEach(async () => {
 
 afterEach(async () => {
   await service.kill('SIGTERM');
-  dir.remove();
+  try {
+    expectAccounted(join(dir.path, 'data'));
+  } finally {
+    dir.remove();
+  }
 });
 
 function file(name: string, text: string): string {

@@ -1,6 +1,7 @@
 import { get } from 'node:http';
 import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
+import { accountProblems } from '../ingest/accounted.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { getAll, getJson, until } from './ask-service.js';
 import { neglectAlarms } from './neglected-store.js';
@@ -78,6 +79,8 @@ export async function neglectedAlarms(alarmsEach: number, seed: number): Promise
     if (!answered.ok) problems.push(`an acknowledgement was answered ${answered.status}`);
     await until('the acknowledged alarm to be counted', async () => (await getAll<Carriage>(http, '/api/carriages')).find(({ carriage }) => carriage === 'c7')?.alarmCounts.cleared === alarmsEach - 1, 10);
     await client.endAsync();
+await service.kill('SIGTERM');
+    problems.push(...accountProblems(dir.path));
     return { scenario: 'neglected alarms', seed, counted: `50 carriages with ${alarmsEach} alarms each, /api/carriages ${text.length} bytes, feed ${feed.bytes} bytes`, problems };
   } finally {
     await service.kill('SIGTERM');
@@ -127,6 +130,8 @@ export async function manyCarriages(count: number, seed: number): Promise<Outcom
     await until('the carriage to be gone', async () => (await getAll(http, '/api/carriages')).length === count, 10);
     await client.endAsync();
     const counted = `${count} carriages; PUBACK ${before.toFixed(0)}, then ${after.toFixed(0)} ms; idle ${(idle * 100).toFixed(1)} % of a core; ${memory.toFixed(0)} MiB; /metrics ${metrics.toFixed(0)} ms; next start ${(start / 1e3).toFixed(1)} s`;
+    await service.kill('SIGTERM');
+    problems.push(...accountProblems(dir.path));
     return { scenario: 'many carriages', seed, counted, problems };
   } finally {
     await service.kill('SIGTERM');

@@ -1,5 +1,6 @@
 import mqtt from 'mqtt';
 import { expect, it } from 'vitest';
+import { expectAccounted } from '../ingest/accounted.js';
 import { hasMosquitto, startMosquitto } from '../ingest/mqtt/start-mosquitto.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { awaitMark, expectedMark, getJson, runsOf, until } from './ask-service.js';
@@ -54,6 +55,7 @@ async function weld(plans: ReadonlyMap<string, readonly PlannedRun[]>, brokerUrl
     }
     await client.endAsync();
     await service.kill('SIGTERM');
+    expectAccounted(dir.path);
     return { runs, more, kept: Object.fromEntries([...keptItems(dir.path, site)].sort(([a], [b]) => a.localeCompare(b))) };
   } finally {
     await service.kill('SIGKILL');

@@ -1,11 +1,13 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
+import { accountProblems } from '../ingest/accounted.js';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { awaitMark, expectedMark, getAll, itemCounts, runsOf, until } from './ask-service.js';
 import { fakeTime } from './fake-time.js';
 import type { Outcome } from './outcome.js';
+import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { scratchDir, startProcess } from './service-process.js';
 
 const site = 'clock';
@@ -71,6 +73,8 @@ export async function serviceClockScenario(steps: number, seed: number): Promise
     await until('health to be told by the clock as it is', async () => (await fetch(`${http}/api/health`)).status === 200, 5);
     await client.endAsync();
     if (service.stderr().includes('"level":50')) problems.push(`logged: ${service.stderr().slice(0, 1_500)}`);
+    await service.kill('SIGTERM');
+    problems.push(...accountProblems(dir.path, { lateFor: 30e6, settings: { ...defaultWeldSettings, runEndAfter: runEndAfter * 1e6 } }));
     return { scenario: 'clock of the service', seed, counted: `${steps} steps, ${seq * carriages.length} items, ${set} alarms of the clock`, problems };
   } finally {
     await service.kill('SIGTERM');

@@ -1,3 +1,4 @@
+import { accountProblems } from '../ingest/accounted.js';
 import { startMosquitto } from '../ingest/mqtt/start-mosquitto.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { awaitMark, expectedMark, type StoredBoot } from './ask-service.js';
@@ -35,10 +36,12 @@ export async function staleMark(seed: number): Promise<Outcome> {
     await awaitMark(broker.url, judgedSite, carriage, marked(readings));
     await broker.kill();
     await broker.restart();
-    const problems = await awaitMark(broker.url, judgedSite, carriage, marked(readings), 30).then(
+    const problems: string[] = await awaitMark(broker.url, judgedSite, carriage, marked(readings), 30).then(
       () => [],
       (error: unknown) => [`nothing new was sent, and the retained mark stays behind: ${String(error)}`],
     );
+    await service.kill('SIGTERM');
+    problems.push(...accountProblems(dir.path));
     return { scenario: 'stale mark', seed, counted: '1 kill', problems };
   } finally {
     await service.kill('SIGKILL');

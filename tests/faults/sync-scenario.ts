@@ -3,6 +3,7 @@ import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
+import { accountProblems } from '../ingest/accounted.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { until } from './ask-service.js';
 import type { Outcome } from './outcome.js';
@@ -50,7 +51,8 @@ export async function syncScenario(messages: number, seed: number): Promise<Outc
     await detached;
     const { acknowledged, syncs, problems } = judgeTrace(readTrace(readFileSync(output, 'utf8')), Number(new URL(url).port));
     const missing = acknowledged === seq ? [] : [`${seq} messages were acknowledged, the trace shows ${acknowledged} PUBACKs`];
-    return { scenario: 'sync before PUBACK', seed, counted: `${acknowledged} PUBACKs judged against ${syncs} syncs`, problems: [...missing, ...problems] };
+    await service.kill('SIGTERM');
+    return { scenario: 'sync before PUBACK', seed, counted: `${acknowledged} PUBACKs judged against ${syncs} syncs`, problems: [...missing, ...problems, ...accountProblems(dir.path)] };
   } finally {
     await service.kill('SIGTERM');
     dir.remove();
