@@ -1,8 +1,8 @@
-import { accessSync, constants, existsSync, mkdirSync } from 'node:fs';
+import { accessSync, constants, existsSync } from 'node:fs';
 import { createServer } from 'node:http';
 import type { Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
-import { join } from 'node:path';
+import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import type { Logger } from 'pino';
 import { openingError } from '../shared/records/damage.js';
@@ -13,6 +13,7 @@ import { createApp } from './api/app.js';
 import { removeSpooled } from './csv/spool-log.js';
 import { lockDataDir } from './data-lock.js';
 import { startIngest } from './ingest/worker-port.js';
+import { makeFolder } from './make-folder.js';
 import { wrongSetting } from './setting-values.js';
 import type { Settings } from './settings.js';
 
@@ -75,7 +76,7 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
 
 function makeDataDir(dataDir: string): void {
   try {
-    mkdirSync(dataDir, { recursive: true });
+    makeFolder(resolve(dataDir));
     accessSync(dataDir, constants.R_OK | constants.X_OK);
   } catch (error) {
     throw wrongSetting('SEAMWARDEN_DATA_DIR', dataDir, `the path of a folder that this user may write in (${error instanceof Error ? error.message : String(error)})`);

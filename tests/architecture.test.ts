@@ -40,7 +40,7 @@ function packageOf(name: string): string {
 const mayImport: Readonly<Record<string, readonly string[]>> = {
   'shared/weld/': ['shared/weld/'],
   'shared/api-types': ['shared/api-types', 'shared/weld/', 'zod', '@asteasolutions/zod-to-openapi'],
-  'shared/sqlite/': ['@photostructure/sqlite'],
+  'shared/sqlite/': ['shared/sqlite/', '@photostructure/sqlite'],
   'shared/traces/': ['shared/traces/', 'shared/weld/', 'shared/sqlite/', 'node:'],
   'shared/records/': ['shared/records/', 'shared/weld/', 'shared/sqlite/', 'kysely', 'node:'],
   'services/csv/': ['services/csv/', 'shared/weld/', 'csv-parse', 'node:'],

@@ -1,5 +1,6 @@
 import type { ErrorRequestHandler, RequestHandler } from 'express';
 import type { Logger } from 'pino';
+import { damageTold } from '../../shared/records/damage.js';
 import type { PortFailure } from '../ingest-port.js';
 import { answerAndClose, comesOn } from './close-early.js';
 import { isProblemError, problemError, problemOf } from './problem-error.js';
@@ -38,6 +39,8 @@ export function portProblem(failure: PortFailure): ProblemError {
 
 function foreseen(error: unknown): ProblemError | undefined {
   if (isProblemError(error)) return error;
+  const damage = damageTold(error);
+  if (damage !== null) return problemError(500, damage);
   if (!(error instanceof Error)) return undefined;
   if (error instanceof URIError) return problemError(400, 'The path is not encoded as a URL demands: a % must be followed by two hexadecimal digits of UTF-8.');
   const status = 'status' in error ? error.status : undefined;

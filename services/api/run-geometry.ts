@@ -2,6 +2,7 @@ import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import { procedureBodySchema } from '../../shared/api-types/procedure.js';
 import { runSchema } from '../../shared/api-types/run.js';
+import { readStored } from '../../shared/records/damage.js';
 import { findProcedure } from '../../shared/records/procedures.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
@@ -39,7 +40,7 @@ const recordSchema = runSchema.pick({ assignment: true, procedure: true, thermal
 
 /** Of a run and of the procedure revision that it was welded by. */
 export async function runGeometry(records: Kysely<Database>, run: StoredRun): Promise<RunGeometry> {
-  const { assignment, procedure, thermalEfficiency, travelled } = recordSchema.strip().parse(JSON.parse(run.record));
+  const { assignment, procedure, thermalEfficiency, travelled } = readStored(`the record of run ${run.id}`, run.record, (record) => recordSchema.strip().parse(record));
   const stored = procedure === null ? undefined : await findProcedure(records, procedure.id, procedure.revision);
   const content = stored === undefined ? {} : procedureBodySchema.parse(JSON.parse(stored.body));
   const own = procedureParameters(content, assignment);
@@ -49,7 +50,7 @@ export async function runGeometry(records: Kysely<Database>, run: StoredRun): Pr
     direction: assignment?.direction ?? 1,
     offsets: own.offsets,
     thermalEfficiency,
-    zones: marksSchema.parse(JSON.parse(run.marks)).zones,
+    zones: readStored(`what is kept of run ${run.id}`, run.marks, (marks) => marksSchema.parse(marks)).zones,
     moving: travelled !== null,
     parameters: runParameters(assignment, stored === undefined ? noProcedure : own),
   };

@@ -4,6 +4,7 @@ import { z } from 'zod';
 import { assignmentRequestSchema } from '../../shared/api-types/assignment.js';
 import { listSchema } from '../../shared/api-types/common.js';
 import { runNamesSchema, runSchema } from '../../shared/api-types/run.js';
+import { readStored } from '../../shared/records/damage.js';
 import { writeCursor } from '../../shared/records/page.js';
 import { runNames } from '../../shared/records/run-names.js';
 import { listName, readSortKey, runOrders } from '../../shared/records/run-order.js';
@@ -29,6 +30,11 @@ export async function runOrProblem(records: Kysely<Database>, id: string): Promi
   const run = await findRun(records, id);
   if (run === undefined) throw problemError(404, 'There is no run of this id.');
   return run;
+}
+
+/** A run's record as it is answered. */
+function recordOf(run: StoredRun): unknown {
+  return readStored(`the record of run ${run.id}`, run.record, (record) => record);
 }
 
 /** Runs: the list, one of them, and its assignment. */
@@ -102,7 +108,7 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logg
         answers: { 200: { description: 'The run', schema: runSchema } },
         problems: [404],
       },
-      async ({ params }) => ({ status: 200, body: JSON.parse((await runOrProblem(records, params.id)).record) as unknown }),
+      async ({ params }) => ({ status: 200, body: recordOf(await runOrProblem(records, params.id)) }),
     ),
     route(
       {
@@ -124,7 +130,7 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logg
         const done = await port.assignRun(params.id, assignment, { by: by ?? 'local', reason: reason ?? null });
         if ('failed' in done) throw portProblem(done);
         log.info({ id: params.id, seam: assignment.seam, run: assignment.run, actor: 'local', by: by ?? 'local', reason: reason ?? null }, 'run assigned');
-        return { status: 200, body: JSON.parse((await runOrProblem(records, params.id)).record) as unknown };
+        return { status: 200, body: recordOf(await runOrProblem(records, params.id)) };
       },
     ),
   ];

@@ -1,5 +1,6 @@
+import { damageError, fileOf } from '../../shared/sqlite/damage.js';
 import type { KeptMessage } from './kept-pack.js';
-import { packMessages, unpackMessages } from './kept-pack.js';
+import { packKind, packMessages, unpackMessages } from './kept-pack.js';
 import type { KeptRow, Statements } from './statements.js';
 import type { StreamState } from './stream-state.js';
 
@@ -37,7 +38,7 @@ export function writeKept(stream: StreamState, statements: Statements): void {
   stream.gathered = [];
   stream.gatheredBytes = 0;
   if (first !== last) {
-    statements.keep.run(last.number, stream.id, first.arrived, 'pack', packMessages(gathered), null, first.number);
+    statements.keep.run(last.number, stream.id, first.arrived, packKind, packMessages(gathered), null, first.number);
     return;
   }
   const { number, arrived, kind, payload, taken } = first;
@@ -47,7 +48,7 @@ export function writeKept(stream: StreamState, statements: Statements): void {
 /** The messages of a stream that are kept from that number on, in order. */
 export function keptFrom(stream: StreamState, number: number, statements: Statements): KeptMessage[] {
   writeKept(stream, statements);
-  return statements.keptFrom.all(stream.id, number).flatMap(messagesOf).filter((message) => message.number >= number);
+  return statements.keptFrom.all(stream.id, number).flatMap((row) => messagesIn(stream, row, statements)).filter((message) => message.number >= number);
 }
 
 /** The number of the oldest message that is kept; undefined where there is none. */
@@ -62,13 +63,21 @@ export function dropKept(stream: StreamState, before: number, most: number, stat
   const across = statements.firstKept.get(stream.id, before);
   if (across === undefined || across.first >= before) return;
   const row = statements.keptFrom.get(stream.id, before);
-  const rest = row === undefined ? [] : messagesOf(row).filter(({ number }) => number >= before);
+  const rest = row === undefined ? [] : messagesIn(stream, row, statements).filter(({ number }) => number >= before);
   const first = rest[0];
-  if (first !== undefined) statements.cutKept.run(first.arrived, packMessages(rest), first.number, across.id);
+  if (first !== undefined) statements.cutKept.run(first.arrived, packKind, packMessages(rest), first.number, across.id);
+}
+
+function messagesIn({ site, carriage }: StreamState, row: KeptRow, { db }: Statements): KeptMessage[] {
+  try {
+    return messagesOf(row);
+  } catch (thrown) {
+    throw damageError(fileOf(db), `what is kept of ${site}/${carriage}`, thrown);
+  }
 }
 
 export function messagesOf(row: KeptRow): KeptMessage[] {
-  if (row.first !== null) return unpackMessages(row.payload, row.first);
+  if (row.first !== null) return unpackMessages(row.payload, row.first, row.kind !== 'pack');
   const taken = row.taken === null ? null : (JSON.parse(row.taken) as number[]);
   return [{ number: row.id, arrived: row.arrived, kind: row.kind === 'senml' ? 'senml' : 'readings', payload: row.payload, taken }];
 }

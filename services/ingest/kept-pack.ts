@@ -1,3 +1,5 @@
+import { crc32 } from 'node:zlib';
+
 /** A message that is kept: as it came, with what is needed to take it again as it was taken. */
 export interface KeptMessage {
   /** Rises with every message kept, over all carriages; the items' numbers of arrival are made of it. */
@@ -13,6 +15,9 @@ export interface KeptMessage {
 const kinds = ['readings', 'senml'] as const;
 /** Stands for the count of positions where all counted; a message holds 1000 items at most. */
 const allTaken = 0xffff;
+/** Kind of the rows that hold a pack with its sum. */
+export const packKind = 'pack-crc32';
+const sumSize = 4;
 /** Bytes before the positions of a message. */
 const headSize = 19;
 
@@ -31,10 +36,12 @@ let room = Buffer.allocUnsafe(64 * 1024);
  * | 2 each | those positions, unsigned |
  * | length | the payload as it came |
  *
+ * Behind the last one stands the CRC-32 of all before it (ISO 3309, as zlib has it), 4 bytes; packs of the kind `pack` were written before that was so.
+ *
  * The bytes stand only until the next call, which puts its own in their place: they go straight to the store.
  */
 export function packMessages(messages: readonly KeptMessage[]): Uint8Array {
-  let size = 0;
+  let size = sumSize;
   for (const { payload, taken } of messages) size += headSize + 2 * (taken?.length ?? 0) + payload.length;
   if (size > room.length) room = Buffer.allocUnsafe(2 * size);
   const pack = room.subarray(0, size);
@@ -50,12 +57,15 @@ export function packMessages(messages: readonly KeptMessage[]): Uint8Array {
     pack.set(payload, at);
     at += payload.length;
   }
+  pack.writeUInt32LE(crc32(pack.subarray(0, at)), at);
   return pack;
 }
 
-/** What `packMessages` packed, the first of them having the number `first`. Throws RangeError where the blob ends within a message. */
-export function unpackMessages(blob: Uint8Array, first: number): KeptMessage[] {
-  const pack = Buffer.from(blob.buffer, blob.byteOffset, blob.length);
+/** What `packMessages` packed, the first of them having the number `first`. Throws RangeError where its sum is another, or a pack without one ends within a message. */
+export function unpackMessages(blob: Uint8Array, first: number, summed = true): KeptMessage[] {
+  const whole = Buffer.from(blob.buffer, blob.byteOffset, blob.length);
+  const pack = summed ? whole.subarray(0, -sumSize) : whole;
+  if (summed && (whole.length <= sumSize || whole.readUInt32LE(pack.length) !== crc32(pack))) throw new RangeError(`the pack of messages from ${first} on is other than its checksum says`);
   const messages: KeptMessage[] = [];
   let at = 0;
   while (at < pack.length) {

@@ -36,7 +36,7 @@ export interface Statements {
   readonly keptFrom: Statement<[number, number], KeptRow>;
   readonly firstKept: Statement<[number, number], { id: number; first: number }>;
   readonly lastNumber: Statement<[], { seq: number }>;
-  readonly cutKept: Statement<[number, Uint8Array, number, number]>;
+  readonly cutKept: Statement<[number, string, Uint8Array, number, number]>;
   readonly dropKept: Statement<[number, number, number]>;
   readonly assignments: Statement<[number], { id: number; anchor: string; body: string | null }>;
   readonly addAssignment: Statement<[number, number, string, string | null]>;
@@ -205,7 +205,7 @@ export function prepareStatements(db: SqliteFile): Statements {
     keptFrom: db.prepare('select id, arrived, kind, payload, taken, first from kept where stream_id = ? and id >= ? order by id'),
     firstKept: db.prepare('select id, coalesce(first, id) as first from kept where stream_id = ? and id >= ? order by id limit 1'),
     lastNumber: db.prepare("select seq from sqlite_sequence where name = 'kept'"),
-    cutKept: db.prepare('update kept set arrived = ?, payload = ?, first = ? where id = ?'),
+    cutKept: db.prepare('update kept set arrived = ?, kind = ?, payload = ?, first = ? where id = ?'),
     dropKept: db.prepare('delete from kept where id in (select id from kept where stream_id = ? and id < ? order by id limit ?)'),
     assignments: db.prepare('select id, anchor, body from assignments where stream_id = ? order by id'),
     addAssignment: db.prepare('insert into assignments (stream_id, received, anchor, body) values (?, ?, ?, ?)'),

@@ -23,6 +23,10 @@ export const actionTextsSchema = z.strictObject({ en: z.string().min(1).max(200)
 export const arcNumberSchema = z.number().int().min(1).max(6);
 
 /** Rows of a list with the cursor of the next page, or null on the last one. */
-export function listSchema<T extends z.ZodType>(item: T): z.ZodObject<{ items: z.ZodArray<T>; next: z.ZodNullable<z.ZodString> }> {
-  return z.strictObject({ items: z.array(item), next: z.string().nullable() });
+export function listSchema<T extends z.ZodType>(item: T): z.ZodObject<{ items: z.ZodArray<T>; next: z.ZodNullable<z.ZodString>; unreadable: z.ZodOptional<z.ZodNumber> }> {
+  return z.strictObject({
+    items: z.array(item),
+    next: z.string().nullable(),
+    unreadable: z.number().int().min(1).optional().meta({ description: 'How many of this page were left out, since a damaged store no longer gives their records' }),
+  });
 }

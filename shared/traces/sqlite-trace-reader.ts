@@ -1,3 +1,4 @@
+import { damageError, fileOf } from '../sqlite/damage.js';
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import type { RowStretch } from '../weld/row-stretch.js';
 import { keptColumns } from './kept-columns.js';
@@ -74,7 +75,7 @@ export function sqliteTraceReader(db: SqliteFile): TraceReader {
       body,
       from: place === 'tail' && appended !== null ? Math.max(range.from, appended + 1) : range.from,
       to: range.to,
-      failed: (cause: unknown) => new Error(`the trace of run ${run}, arc ${arc}, from row ${first_index} on cannot be read`, { cause }),
+      failed: (cause: unknown) => damageError(fileOf(db), `the trace of run ${run}, arc ${arc}, from row ${first_index} on`, cause),
     }));
   }
 

@@ -1,4 +1,5 @@
 import { join } from 'node:path';
+import { crc32 } from 'node:zlib';
 import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 
 /** One item as its JSON says it; only what tells it apart and what it measured is looked at. */
@@ -60,6 +61,11 @@ export function keptItems(dataDir: string, site: string): Map<string, string[]> 
 }
 
 function messagesOf({ kind, payload, taken }: KeptRow): readonly KeptMessage[] {
+  if (kind === 'pack-crc32') {
+    const [body, sum] = [payload.subarray(0, -4), Buffer.from(payload.subarray(-4))];
+    if (sum.length < 4 || sum.readUInt32LE(0) !== crc32(body)) throw new Error('a pack is other than its checksum says');
+    return messagesIn(body);
+  }
   return kind === 'pack' ? messagesIn(payload) : [{ kind, payload, taken: taken === null ? null : (JSON.parse(taken) as number[]) }];
 }
 

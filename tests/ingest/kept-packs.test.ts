@@ -1,3 +1,4 @@
+import { crc32 } from 'node:zlib';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { decodeKept } from '../../services/ingest/decode-kept.js';
 import { dropKept, keptFrom, writeKept } from '../../services/ingest/keep-messages.js';
@@ -55,10 +56,21 @@ test('a pack has the bytes that its description says', () => {
   // 1 and 2 as doubles are 3FF0… and 4000… (IEEE 754); 300 - 7 is 293 = 125h.
   const bytes = ['00000000 000000000000f03f 02000000 00 ffff 7b7d', '25010000 0000000000000040 02000000 01 0200 0000 0201 5b5d'];
   const pack = packMessages(messages);
-  expect(Buffer.from(pack).toString('hex')).toBe(bytes.join('').replaceAll(' ', ''));
+  const body = Buffer.from(bytes.join('').replaceAll(' ', ''), 'hex');
+  const sum = Buffer.alloc(4);
+  sum.writeUInt32LE(crc32(body));
+  expect(Buffer.from(pack).toString('hex')).toBe(Buffer.concat([body, sum]).toString('hex'));
   expect(unpackMessages(pack, 7)).toEqual(messages);
+  // Packs of before have no sum.
+  expect(unpackMessages(body, 7, false)).toEqual(messages);
   for (let length = 1; length < pack.length; length += 1) {
-    if (length !== 21) expect(() => unpackMessages(pack.subarray(0, length), 7), `${length} bytes`).toThrow(RangeError);
+    expect(() => unpackMessages(pack.subarray(0, length), 7), `${length} bytes`).toThrow(RangeError);
+    if (length !== 21 && length < body.length) expect(() => unpackMessages(body.subarray(0, length), 7, false), `${length} bytes`).toThrow(RangeError);
+  }
+  for (let bit = 0; bit < 8 * pack.length; bit += 1) {
+    const damaged = Buffer.from(pack);
+    damaged.writeUInt8(damaged.readUInt8(bit >> 3) ^ (1 << (bit & 7)), bit >> 3);
+    expect(() => unpackMessages(damaged, 7), `bit ${bit}`).toThrow('checksum');
   }
 });
 
@@ -74,7 +86,7 @@ test('the messages of a carriage in one commit make one row, and everything that
     own.take(topic, 'no JSON');
   });
   expect(own.counts).toMatchObject({ stored: 6, duplicate: 2, refused: 2 });
-  expect(rows().map(({ kind }) => kind).sort()).toEqual(['pack', 'readings']);
+  expect(rows().map(({ kind }) => kind).sort()).toEqual(['pack-crc32', 'readings']);
   const kept = Object.fromEntries([...keptItems(own.folder, 'hall')].sort());
   expect(kept).toEqual({
     ...Object.fromEntries([0, 1, 2, 4].map((seq) => [`hall/c1 b1 seq ${seq} arc 1`, [reading(seq)]])),

@@ -3,9 +3,12 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { listAnswer } from '../../services/api/route.js';
-import { openingError } from '../../shared/records/damage.js';
+import { damageTold, openingError, readStored } from '../../shared/records/damage.js';
 import { migrate } from '../../shared/records/migrate.js';
 import { openWriter } from '../../shared/records/open-database.js';
+import { sqliteTraceReader, sqliteTracesSchema, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
+import { asReadings, foldedRows } from '../traces/folded-rows.js';
+import { madeStands } from '../traces/made-rows.js';
 
 let folder: string;
 beforeEach(() => { folder = mkdtempSync(join(tmpdir(), 'seamwarden-damage-')); });
@@ -29,4 +32,25 @@ test('a store that is no database is told with its file and the way back', () =>
 test('a record that is no JSON is left out of a list and counted', () => {
   const { text } = listAnswer(['{"id":"a"}', '{"id":"b', '{"id":"c"}'], null) as { text: string };
   expect(JSON.parse(text)).toEqual({ items: [{ id: 'a' }, { id: 'c' }], next: null, unreadable: 1 });
+});
+
+test('a trace of which a bit was flipped in the store is an error that names the file, the run and the way back', () => {
+  const file = join(folder, 'seamwarden.db');
+  const db = openWriter(file);
+  migrate(db, [sqliteTracesSchema]);
+  const { arc } = foldedRows(asReadings([...madeStands({ count: 1_200, start: 1_700_000_000_000_000, interval: 100_000, jitter: 3, seed: 5 })]));
+  sqliteTraceStore(db).appendArc('R1', 1, arc);
+  const read = (): number => [...sqliteTraceReader(db).readArc('R1', 1)].length;
+  expect(read()).toBe(arc.length);
+  const [packed] = db.prepare<[], { id: number; body: Uint8Array }>('select id, body from trace_packed').all();
+  const body = Buffer.from(packed?.body ?? []);
+  body.writeUInt8(body.readUInt8(body.length >> 1) ^ 8, body.length >> 1);
+  db.prepare<[Uint8Array, number]>('update trace_packed set body = ? where id = ?').run(body, packed?.id ?? 0);
+  expect(read).toThrow(`${file}: the trace of run R1, arc 1, from row 17000000000 on cannot be read (packed rows are damaged: they are others than their checksum says): the store is damaged: stop the service, copy the whole data folder away`);
+  db.close();
+});
+
+test('what damage says is what an answer says', () => {
+  expect(() => readStored('the record of run R1', '{"id":"R1', (value) => value)).toThrow(/^seamwarden\.db: the record of run R1 cannot be read \(.*JSON.*\): the store is damaged: stop/);
+  expect(damageTold(new Error('something else'))).toBe(null);
 });

@@ -65,7 +65,18 @@ describe('packed rows', () => {
     expect(blob(before.arc)[0]).toBe(1);
     expect(unpackArcRows(blob(before.arc))).toEqual(arc);
     expect(unpackRunRows(blob(before.run))).toEqual(run);
-    expect(() => unpackArcRows(Buffer.concat([Buffer.of(3), blob(before.arc).subarray(1)]))).toThrow('packed rows of format 3 cannot be read, only formats 1 and 2');
+    expect(() => unpackArcRows(Buffer.concat([Buffer.of(3), blob(before.arc).subarray(1)]))).toThrow('packed rows of format 3 cannot be read, only formats 1, 2, 4');
+  });
+
+  it('are refused where any bit of them is another', () => {
+    const { arc, run } = foldedRows(asReadings(stands({ count: 120, interval: 50_000 })));
+    for (const [packed, unpacked] of [[packArcRows(arc), unpackArcRows], [packRunRows(run), unpackRunRows]] as const) {
+      for (let bit = 0; bit < 8 * packed.length; bit += 1) {
+        const damaged = Buffer.from(packed);
+        damaged.writeUInt8(damaged.readUInt8(bit >> 3) ^ (1 << (bit & 7)), bit >> 3);
+        expect(() => { unpacked(damaged); }, `bit ${bit}`).toThrow(/damaged|cannot be read/);
+      }
+    }
   });
 
   // Arc and run row together, as the goal is set.

@@ -1,0 +1,24 @@
+import type { SqliteFile } from './sqlite-file.js';
+
+/** What people can do about a damaged store. */
+export const wayBack = 'stop the service, copy the whole data folder away, and put the newest backup in its place; the copy may still tell what the backup lacks';
+
+/** Something that was read from the store is not what was written there. The message names the file, what it is, and the way back. */
+export interface DamageError extends Error {
+  readonly damaged: true;
+}
+
+export function damageError(file: string, what: string, cause: unknown): DamageError {
+  const reason = cause instanceof Error ? cause.message : String(cause);
+  return Object.assign(new Error(`${file}: ${what} cannot be read (${reason}): the store is damaged: ${wayBack}`, { cause }), { damaged: true as const });
+}
+
+export function isDamageError(error: unknown): error is DamageError {
+  return error instanceof Error && 'damaged' in error;
+}
+
+/** The file of an open connection; empty for one in memory. */
+export function fileOf(db: SqliteFile): string {
+  const [main] = db.pragma('database_list') as { readonly file: string }[];
+  return main?.file ?? '';
+}
