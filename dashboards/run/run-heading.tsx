@@ -1,6 +1,8 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
 import { writeAddress } from '../shared/address.js';
+import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
+import { clockWords } from '../shared/clock-words.js';
 import { Mark } from '../shared/mark.js';
 import { runSilence } from '../shared/run-silence.js';
 import { Simulated } from '../shared/simulated.js';
@@ -15,6 +17,7 @@ export function RunHeading({ run, givenAt }: { readonly run: Run; readonly given
   const say = wordsOf(runWords);
   const silence = runSilence(run);
   const state = runStateNow(run);
+  const clock = clockNow(run);
   return (
     <div class="heading run-heading">
       <h1 tabIndex={-1}>{runTitle(run)}</h1>
@@ -31,9 +34,21 @@ export function RunHeading({ run, givenAt }: { readonly run: Run; readonly given
           <Mark name={silence.mark} /> {silence.words}
         </p>
       )}
+      {clock !== null && (
+        <p class="silence">
+          <Mark name="warning" /> {clock}
+        </p>
+      )}
       <p class="aside as-of">{say.asOf(formatClock(givenAt))}</p>
     </div>
   );
+}
+
+/** How wrong the clock is that the run's times are told by; it is known of the newest run of a carriage only. */
+function clockNow({ id, site, carriage }: Run): string | null {
+  const key = `${site}/${carriage}`;
+  const own = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
+  return own === undefined || (own.run ?? own.lastRun) !== id ? null : clockWords(own);
 }
 
 function spanText(run: Run): string {

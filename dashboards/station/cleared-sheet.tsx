@@ -22,7 +22,7 @@ export function ClearedSheet({ carriage, writes, note, close }: { readonly carri
   return (
     <Sheet title={say.alarmList} close={close} focus={carriage.carriage}>
       {shelvedAlarms(carriage).alarms.map((own) => (
-        <div key={own.id} class="cleared-run">
+        <div key={own.id} class="cleared-run cleared-head">
           <p>{say.shelvedOne(quantityWord(own.quantity), formatHour(own.shelvedUntil))}</p>
           <button type="button" class="push" onClick={() => { void writes.unshelve(own); }}>
             {say.takeBack}
