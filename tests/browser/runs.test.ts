@@ -92,6 +92,33 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     await page.context().close();
   });
 
+  it('marks heat input from averages of an arc that alternates, and says of an open run whose arc is out that it is not closed', async () => {
+    const { page, complaints } = await openPage(browser, { viewport: { width: 390, height: 844 } });
+    // Invented: a run as recorded, but for what is marked and for being open; its carriage sends no arc.
+    const change = (run: { readonly flags: readonly string[] }): object => ({ ...run, state: 'welding', endedAt: null, flags: [...run.flags, 'averageOfAlternating'] });
+    await page.route(`**/api/runs/${id}`, async (route) => {
+      const response = await route.fetch();
+      await route.fulfill({ response, json: change((await response.json()) as { flags: string[] }) });
+    });
+    await page.route('**/api/runs?**', async (route) => {
+      const response = await route.fetch();
+      const list = (await response.json()) as { items: { flags: string[] }[] };
+      await route.fulfill({ response, json: { ...list, items: list.items.map(change) } });
+    });
+    await page.goto(`${service.http}/#/run/${id}`);
+    const figure = page.locator('.key-figures > div', { hasText: 'Heat input' }).first();
+    await figure.locator('.doubtful').waitFor();
+    expect(await figure.locator('.mark').count()).toBe(1);
+    expect(Number(await figure.locator('.doubtful').evaluate((own) => getComputedStyle(own).fontWeight))).toBeLessThan(600);
+    await page.getByText('arc off, not closed yet').first().waitFor();
+    await page.goto(`${service.http}/#/runs`);
+    await page.locator('.runs tbody tr').first().getByText('arc off, not closed yet').waitFor();
+    expect(await page.locator('.runs tbody tr').first().locator('[data-label="Heat input"] .mark').count()).toBe(1);
+    expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
   it('moves the cursor by its slider and reads out all four traces', async () => {
     const { page } = await openPage(browser);
     await page.goto(`${service.http}/#/run/${id}`);
