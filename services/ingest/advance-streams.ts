@@ -5,7 +5,8 @@ import { flushStream, hasEnded } from './flush-stream.js';
 import { followRuns } from './follow-runs.js';
 import { followSequence } from './follow-sequence.js';
 import { followSilence, silenceDue } from './follow-silence.js';
-import { foldFresh, refold } from './fold-stream.js';
+import { refold } from './fold-stream.js';
+import { foldInTurn } from './fold-turns.js';
 import { guardStream } from './guard-stream.js';
 import { writeKept } from './keep-messages.js';
 import { endShelving, shelvingEnds } from './keep-alarms.js';
@@ -25,13 +26,17 @@ const storedBoots = 4;
 
 export type PublishRetained = (topic: string, payload: string) => void;
 
-/** Everything that is due for any carriage, within the transaction at hand. Those that are quiet by then are looked at no more. */
-export function advanceStreams(streams: StreamAccess, publish: PublishRetained): void {
+/**
+ * Everything that is due for any carriage, within the transaction at hand; what those have taken that flood is folded for
+ * `foldFor` ms. Carriages that are quiet by then are looked at no more.
+ */
+export function advanceStreams(streams: StreamAccess, publish: PublishRetained, foldFor = Infinity): void {
   const now = streams.fold.steady() / 1e3;
+  const folded = foldInTurn(streams, foldFor);
   for (const stream of streams.active) {
     writeKept(stream, streams.fold.statements);
     guardStream(stream, streams, () => {
-      advanceStream(stream, streams, now);
+      advanceStream(stream, streams, now, folded.has(stream));
     });
     saveMarks(stream, streams);
     publishAlarms(stream, streams, publish);
@@ -40,11 +45,11 @@ export function advanceStreams(streams: StreamAccess, publish: PublishRetained):
   }
 }
 
-function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number): void {
-  const touched = stream.fresh.length > 0 || stream.dirtyFrom !== null;
-  foldFresh(stream, fold);
+function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number, folded: boolean): void {
+  const touched = folded || stream.dirtyFrom !== null;
   if (stream.dirtyFrom !== null && mayRefold(stream, now)) refold(stream, fold);
-  if (stream.dirtyFrom !== null) return;
+  // Nothing is told, raised or recorded of half of what was taken: a kill could then leave one without the other.
+  if (stream.dirtyFrom !== null || stream.fresh.length > 0) return;
   if (!stream.unflushed && endedMeanwhile(stream, fold)) stream.unflushed = true;
   const due = stream.unflushed && now - stream.flushedAt >= flushEveryMs;
   if (touched || due) followRuns(stream, due, fold);
@@ -101,7 +106,7 @@ function publishAlarms(stream: StreamState, { fold }: StreamAccess, publish: Pub
 /** The mark goes out after the commit, and only once the figures hold what it says. */
 function publishStored(stream: StreamState, now: number, publish: PublishRetained): void {
   if (!stream.storedChanged || stream.stream !== '' || now - stream.storedAt < storedEveryMs) return;
-  if (stream.fault === null && (stream.dirtyFrom !== null || stream.unflushed)) return;
+  if (stream.fault === null && (stream.dirtyFrom !== null || stream.fresh.length > 0 || stream.unflushed)) return;
   stream.storedChanged = false;
   stream.storedAt = now;
   if (!stream.retired) publish(`weld/${stream.site}/${stream.carriage}/stored`, storedText(stream));

@@ -1,5 +1,6 @@
-/** A commit should take this long at most, ms, its sync aside: nobody else is acknowledged meanwhile. Common practice, no source. */
-const commitFor = 50;
+/** In a commit messages are taken, and what was taken is folded, for this long at most, ms: nobody else is acknowledged meanwhile. Common practice, no source. */
+const commitFor = 30;
+export const foldFor = 20;
 const leastBytes = 131_072;
 const mostBytes = 4 * 1024 * 1024;
 /** What a message costs however short it is, in bytes of payload. */
@@ -9,7 +10,7 @@ const perMessage = 100;
 export interface CommitBudget {
   /** Whether a commit that began at `begun` and has taken `bytes` so far takes a further message. */
   allows(bytes: number, begun: number): boolean;
-  /** Tells what a commit took and how long that needed, ms. */
+  /** Tells what a commit took and how long taking it needed, ms. */
   spent(bytes: number, elapsed: number): void;
 }
 

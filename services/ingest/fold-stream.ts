@@ -17,15 +17,45 @@ import { noteNewest } from './take-items.js';
 
 const refoldChunk = 2_000;
 
-/** Folds what was taken since the last time; what lies too far back marks the stream for folding again. */
-export function foldFresh(stream: StreamState, deps: FoldDeps): void {
-  const { fresh } = stream;
-  if (fresh.length === 0) return;
-  stream.fresh = [];
+/** Work that is done before the time is looked at again: so many readings, each of which costs about as much as so many samples of a block. */
+const partOfWork = 50;
+const samplesOfReading = 100;
+
+/** Whether all that waits to be folded is so little that nobody has to wait for it. */
+export function isShort({ fresh }: StreamState): boolean {
+  return fresh.length <= partOfWork && partEnd(fresh, 0) === fresh.length;
+}
+
+/** Where a part of the work ends that begins at `from`: it holds one item at least. */
+function partEnd(items: readonly OrderedItem[], from: number): number {
+  let at = from;
+  for (let work = 0; at < items.length && work < partOfWork; at += 1) work += Math.max(1, (items[at]?.count ?? 1) / samplesOfReading);
+  return at;
+}
+
+/**
+ * Folds what was taken since the last time; what lies too far back marks the stream for folding again. After `until`, ms of
+ * `performance.now()`, the rest is left for the next time, though something is always done.
+ */
+export function foldFresh(stream: StreamState, deps: FoldDeps, until = Infinity): void {
+  if (stream.fresh.length === 0) return;
   stream.unflushed = true;
-  const late = stream.dirtyFrom === null ? addItems(stream.live, fresh, contextOf(stream, deps)) : fresh;
-  if (stream.dirtyFrom === null && late.length > 0) stream.dirtyFrom = 'latest';
-  if (stream.dirtyFrom === null) keepFinal(stream, deps);
+  const waiting = stream.dirtyFrom === null ? stream.fresh.sort(comparePositions) : [];
+  // Where all of it has to be folded again, it is among what is kept.
+  stream.fresh = [];
+  let at = 0;
+  while (at < waiting.length && (at === 0 || performance.now() < until)) {
+    const end = until === Infinity ? waiting.length : partEnd(waiting, at);
+    if (addItems(stream.live, waiting.slice(at, end), contextOf(stream, deps)).length > 0) {
+      stream.dirtyFrom = 'latest';
+      return;
+    }
+    at = end;
+  }
+  if (stream.dirtyFrom !== null) return;
+  stream.fresh = waiting.slice(at);
+  // A checkpoint may lack nothing that lies before it, and a run that began has to be recorded with it.
+  if (stream.fresh.length === 0) keepFinal(stream, deps);
 }
 
 /** Writes the rows that no item within a few seconds can change any more; `unfolded` is the lowest number of arrival that waits to be folded. */
@@ -99,6 +129,7 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
   const entry = open === null ? undefined : stream.runs.get(open.ordinal);
   if (entry !== undefined && !isLocked(entry, deps)) traces.cut(entry.id, state.merge.next ?? 0);
   stream.live = startLiveFold(state);
+  stream.fresh = [];
   stream.recent = [];
   stream.finishedRuns.clear();
   stream.dirtyFrom = null;

@@ -9,8 +9,8 @@ export interface Waiting {
 /** Messages that wait for a commit: those of one carriage in their order, and the carriages in turn, so that one that floods delays nobody else. */
 export interface MessageQueue {
   put(waiting: Waiting): void;
-  /** The next one of the carriage whose turn it is; null where nothing waits. */
-  next(): Waiting | null;
+  /** The next one of the carriage whose turn it is, those passed over that are named (as their topics without the kind); null where nothing else waits. */
+  next(passedOver?: ReadonlySet<string>): Waiting | null;
   /** Gives back what was taken last and is not committed. */
   putBack(taken: readonly Waiting[]): void;
   size(): number;
@@ -21,6 +21,8 @@ interface Row {
   /** How many of them are gone. */
   head: number;
 }
+
+const nobody: ReadonlySet<string> = new Set();
 
 export function messageQueue(): MessageQueue {
   let rows = new Map<string, Row>();
@@ -34,12 +36,17 @@ export function messageQueue(): MessageQueue {
     size += 1;
   }
 
+  function firstBut(passedOver: ReadonlySet<string>): [string, Row] | null {
+    for (const entry of rows) if (!passedOver.has(entry[0])) return entry;
+    return null;
+  }
+
   return {
     put,
-    next() {
-      const first = rows.entries().next();
-      if (first.done === true) return null;
-      const [key, row] = first.value;
+    next(passedOver = nobody) {
+      const found = firstBut(passedOver);
+      if (found === null) return null;
+      const [key, row] = found;
       const waiting = row.items[row.head] ?? null;
       row.head += 1;
       size -= 1;

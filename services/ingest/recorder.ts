@@ -1,8 +1,9 @@
 import type { StorageHealth } from '../ingest-port.js';
 import { advanceStreams, isDue } from './advance-streams.js';
-import { commitBudget, costOf } from './commit-budget.js';
+import { commitBudget, costOf, foldFor } from './commit-budget.js';
 import { clockFollower } from './follow-clock.js';
 import type { FoldDeps } from './fold-deps.js';
+import { foldInTurn } from './fold-turns.js';
 import { keepHouse } from './keep-house.js';
 import { keptNumbers } from './keep-messages.js';
 import { messageQueue } from './message-queue.js';
@@ -21,7 +22,7 @@ const commitAtMessages = 2_000;
 const tickMs = 50;
 const probeEveryMs = 1_000;
 
-type Outcome<Result> = { readonly result: Result; /** ms, the sync aside. */ readonly worked: number } | { readonly error: Error };
+type Outcome<Result> = { readonly result: Result } | { readonly error: Error };
 
 /** The one writer: takes messages, commits many at once, and only then lets their acknowledgements out. */
 export function createRecorder(options: RecorderOptions): Recorder {
@@ -83,15 +84,13 @@ export function createRecorder(options: RecorderOptions): Recorder {
   function transact<Result>(work: () => Result): Outcome<Result> {
     const begun = performance.now();
     let result: Result;
-    let worked: number;
     events = [];
     try {
       begin.run();
       listeningSince += clock.follow();
       result = work();
-      advanceStreams(streams, publishLater);
+      advanceStreams(streams, publishLater, foldFor);
       if (alarms.isDue()) events.push(alarms.save());
-      worked = performance.now() - begun;
       end.run();
       options.stillStored?.();
     } catch (thrown) {
@@ -103,34 +102,36 @@ export function createRecorder(options: RecorderOptions): Recorder {
     counters.add('commits', 1);
     counters.add('commitMicroseconds', Math.round((performance.now() - begun) * 1e3));
     for (const event of events) event();
-    return { result, worked };
+    return { result };
   }
 
   /** Commits what waits, as much of it as fits into the time of a commit; `first` goes before it in the same transaction. */
   function commit(first: () => void = () => undefined): void {
     if (commitTimer !== null) clearTimeout(commitTimer);
     commitTimer = null;
-    if (queue.size() === 0) return;
+    if (!isMore()) return;
     const begun = performance.now();
     const batch: Waiting[] = [];
     const counts = { stored: 0, duplicate: 0, refused: 0, conflict: 0, unknownFields: 0 };
     let bytes = 0;
+    let taking = 0;
     const outcome = transact(() => {
       first();
       while (batch.length < commitAtMessages && budget.allows(bytes, begun)) {
-        const next = queue.next();
+        const next = queue.next(streams.behind);
         if (next === null) break;
         batch.push(next);
         bytes += costOf(next.message.payload);
         takeIncoming(next.message, streams, counts);
       }
+      taking = performance.now() - begun;
     });
     if ('error' in outcome) {
       queue.putBack(batch);
       fail(outcome.error);
       return;
     }
-    budget.spent(bytes, outcome.worked);
+    budget.spent(bytes, taking);
     for (const name of ['stored', 'duplicate', 'refused', 'conflict', 'unknownFields'] as const) counters.add(name, counts[name]);
     succeed();
     let oldest = begun;
@@ -140,8 +141,13 @@ export function createRecorder(options: RecorderOptions): Recorder {
     }
     counters.set('queued', queue.size());
     const now = performance.now();
-    options.onCommit({ messages: batch.length, seconds: (now - begun) / 1e3, waited: (now - oldest) / 1e3 });
-    if (queue.size() > 0) again ??= setImmediate(commitRest);
+    if (batch.length > 0) options.onCommit({ messages: batch.length, seconds: (now - begun) / 1e3, waited: (now - oldest) / 1e3 });
+    if (isMore()) again ??= setImmediate(commitRest);
+  }
+
+  /** Whether anything waits to be taken or folded. */
+  function isMore(): boolean {
+    return queue.size() > 0 || streams.behind.size > 0;
   }
 
   function commitRest(): void {
@@ -240,7 +246,11 @@ export function createRecorder(options: RecorderOptions): Recorder {
     change: (work) => {
       if (health.ok && queue.size() > 0) commit();
       if (!health.ok) throw new StorageUnavailable(health.reason ?? 'storage does not take writes');
-      const outcome = transact(() => work(streams));
+      const outcome = transact(() => {
+        // What was taken before comes before it.
+        foldInTurn(streams, Infinity);
+        return work(streams);
+      });
       if ('result' in outcome) return outcome.result;
       if (isStorageError(outcome.error)) {
         fail(outcome.error);
@@ -258,7 +268,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     stop: () => {
       if (tickTimer !== null) clearInterval(tickTimer);
       if (again !== null) clearImmediate(again);
-      while (health.ok && queue.size() > 0) commit();
+      while (health.ok && isMore()) commit();
       if (!health.ok) return;
       // Records are written whole, so that the next start has nothing to tell anew.
       for (const stream of streams.active) stream.flushedAt = 0;

@@ -25,6 +25,8 @@ export interface StreamAccess {
   readonly all: ReadonlyMap<string, StreamState>;
   /** Those for which something is or may become due; all others are left out of commits. */
   readonly active: Set<StreamState>;
+  /** Carriages, as topics name them without their kind, that have taken more than was folded. */
+  readonly behind: Set<string>;
   /** The stream of that name, read from the store where it is not in memory yet, and made where it is new. Throws where there are too many carriages. */
   stream(site: string, carriage: string, stream: string): StreamState;
   /** The kind and the carriage's stream of a topic, or in words why it is none. With nothing to say it makes no carriage. */
@@ -48,6 +50,7 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
   const { statements } = fold;
   const streams = new Map<string, StreamState>();
   const active = new Set<StreamState>();
+  const behind = new Set<string>();
   // A few for each stream in memory: topics that were refused are not among them.
   const topics = new Map<string, Addressed>();
   let carriages: number | null = null;
@@ -88,6 +91,7 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
     log,
     all: streams,
     active,
+    behind,
     stream: (site, carriage, stream) => {
       const known = streams.get(keyOf(site, carriage, stream));
       if (known !== undefined) return touch(known);
@@ -145,6 +149,7 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
       carriages = null;
       streams.clear();
       active.clear();
+      behind.clear();
       topics.clear();
     },
     finish: (state) => {

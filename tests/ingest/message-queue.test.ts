@@ -27,6 +27,14 @@ test('carriages take turns, and each keeps its order over the kinds of its messa
   expect([queue.size(), queue.next()]).toEqual([0, null]);
 });
 
+test('carriages that are behind are passed over until they are not, and lose nothing', () => {
+  const queue = messageQueue();
+  for (const [carriage, number] of [['flood', 1], ['flood', 2], ['c1', 3], ['c2', 4]] as const) queue.put(waiting(carriage, number));
+  const behind = new Set(['weld/hall/flood']);
+  expect([queue.next(behind), queue.next(behind), queue.next(behind)].map((own) => own?.at)).toEqual([3, 4, undefined]);
+  expect([queue.size(), ...drain(queue).map(({ at }) => at)]).toEqual([2, 1, 2]);
+});
+
 test('what is given back comes before what waited behind it', () => {
   const queue = messageQueue();
   for (const [carriage, number] of [['a', 1], ['a', 2], ['a', 3], ['b', 4], ['b', 5]] as const) queue.put(waiting(carriage, number));
