@@ -12,7 +12,7 @@ export type Call = <Name extends CallName>(name: Name, ...args: WorkerCalls[Name
 const waitAtMost = 5_000;
 
 export interface Imports {
-  run(request: ImportRequest, log: AsyncIterable<Uint8Array>, gone: AbortSignal): Promise<PortFailure | ImportAnswer>;
+  readonly run: (request: ImportRequest, log: AsyncIterable<Uint8Array>, gone: AbortSignal) => Promise<PortFailure | ImportAnswer>;
   /** Ends the one that is running; what is stored of it is removed by the next start. */
   stop(): void;
 }
