@@ -2,7 +2,7 @@ import type { Socket } from 'node:net';
 import { Duplex } from 'node:stream';
 import type { Admission, Share } from './admission.js';
 import { CONNECT, packetFrames, PINGREQ, PUBLISH, type Piece } from './packet-frames.js';
-import { checkLength, packetPatience } from './packet-patience.js';
+import { checkLength, PACKET_WITHIN, packetPatience } from './packet-patience.js';
 import { LONGEST_PACKET, oversizeReason, trimOversize } from './trim-oversize.js';
 import { turnWriter } from './turn-writer.js';
 
@@ -20,6 +20,8 @@ export interface ClientStreamOptions {
   readonly admission: Admission;
   /** What to do with a packet that is too long: close the client, or cut the message to a head that gets refused. */
   readonly oversize: 'close' | 'trim';
+  /** ms in which a short packet has to be complete. */
+  readonly packetWithin?: number;
   /** Told why a client was closed, or what was cut. */
   readonly onFault: (reason: string) => void;
 }
@@ -42,7 +44,7 @@ export interface ClientStream {
  * Puts flow control between a socket and the broker, which has none of its own: a PUBLISH enters only when admitted, and
  * pings are answered even while messages are held back, so a commit that takes long costs no connection.
  */
-export function clientStream(socket: Socket, { admission, oversize, onFault }: ClientStreamOptions): ClientStream {
+export function clientStream(socket: Socket, { admission, oversize, packetWithin = PACKET_WITHIN, onFault }: ClientStreamOptions): ClientStream {
   const queue: Piece[] = [];
   let queued = 0;
   let wanted = false;
@@ -55,7 +57,7 @@ export function clientStream(socket: Socket, { admission, oversize, onFault }: C
   const trim = trimOversize((length) => {
     onFault(`${oversizeReason(length)}; kept its beginning`);
   });
-  const patience = packetPatience(() => socket.isPaused(), fault);
+  const patience = packetPatience(() => socket.isPaused(), fault, packetWithin);
   const frames = packetFrames((piece) => {
     if (piece.first) checkLength(piece);
     patience.read(piece);

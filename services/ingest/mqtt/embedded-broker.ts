@@ -16,6 +16,8 @@ export interface EmbeddedBrokerOptions {
   readonly limits?: AdmissionLimits;
   /** What to do with a packet of more than 8 MiB: `close` the client (the default), or `trim` it so that it is refused. */
   readonly oversize?: 'close' | 'trim';
+  /** ms in which a short packet has to be complete; 30 s where none is given. */
+  readonly packetWithin?: number;
 }
 
 /** Connections at a time, in all and from one address that is not of loopback; each may hold a packet that is not complete yet. */
@@ -112,6 +114,7 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
     const connection = clientStream(socket, {
       admission: gate,
       oversize,
+      ...(options.packetWithin === undefined ? {} : { packetWithin: options.packetWithin }),
       onFault: (reason) => {
         log('warn', `MQTT client ${name.id || 'not yet named'} at ${peer}: ${reason}`);
       },

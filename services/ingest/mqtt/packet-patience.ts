@@ -8,7 +8,7 @@ export const LONGEST_CONNECT = 330 * 1024;
 export const LONGEST_OTHER = 256 * 1024;
 
 /** ms in which a packet has to be complete, and bytes a second that come to it for a long one: a slow radio link does better. */
-const PACKET_WITHIN = 30_000;
+export const PACKET_WITHIN = 30_000;
 const SLOWEST = 16 * 1024;
 
 /** Throws where a packet is longer than its kind is taken. What of a PUBLISH may be read is the admission's business. */
@@ -24,8 +24,8 @@ export interface PacketPatience {
   stop(): void;
 }
 
-/** Calls `late` where a packet that has begun is not complete in time. While nothing is read from the socket (`paused`) it can't be. */
-export function packetPatience(paused: () => boolean, late: (reason: string) => void): PacketPatience {
+/** Calls `late` where a packet that has begun is not complete in time, `shortest` ms at least. While nothing is read from the socket (`paused`) it can't be. */
+export function packetPatience(paused: () => boolean, late: (reason: string) => void, shortest: number): PacketPatience {
   let timer: NodeJS.Timeout | null = null;
   const stop = (): void => {
     if (timer !== null) clearTimeout(timer);
@@ -35,7 +35,7 @@ export function packetPatience(paused: () => boolean, late: (reason: string) => 
     read({ first, last, length }) {
       if (last) stop();
       else if (first) {
-        const within = PACKET_WITHIN + (length / SLOWEST) * 1_000;
+        const within = shortest + (length / SLOWEST) * 1_000;
         timer = setTimeout(() => {
           if (paused()) timer?.refresh();
           else late(`a packet of ${length} bytes was not complete after ${Math.round(within / 1_000)} s`);

@@ -212,6 +212,29 @@ describe('packets that are never finished, and clients that do nothing', () => {
     await until(() => socket.closed, 'the end of the connection');
   });
 
+  it('closes who leaves a packet unfinished for longer than it may take, however steadily its bytes come', { timeout: 20_000 }, async () => {
+    const { raw, logged, held } = await broker({ packetWithin: 1_000 });
+    const [slow, works] = [await raw('slow'), await raw('works')];
+    // 8 KiB at 16 KiB/s are half a second: by hand 1.5 s in all, told as 2.
+    slow.socket.write(unfinished(0x32, 8 * 1024, 100));
+    const trickle = setInterval(() => slow.socket.write(Buffer.alloc(1, 1)), 100);
+    const begun = performance.now();
+    let sent = 0;
+    while (!slow.closed() && performance.now() - begun < 15_000) {
+      sent += 1;
+      works.send(publishPacket(TOPIC, `${sent}`, 1, sent));
+      await pause(50);
+      held.commit();
+    }
+    clearInterval(trickle);
+    expect(slow.closed()).toBe(true);
+    expect(performance.now() - begun).toBeGreaterThan(1_400);
+    expect(logged.join()).toMatch(/MQTT client slow at .*: a packet of 8192 bytes was not complete after 2 s/);
+    // One that finishes its packets goes on for as long as it likes.
+    await until(() => works.acknowledged().length === sent || (held.commit(), false), 'its acknowledgements');
+    expect(works.closed()).toBe(false);
+  });
+
   it('closes who says nothing within seconds', { timeout: 20_000 }, async () => {
     const { url, logged } = await broker();
     const { hostname, port } = new URL(url);
