@@ -25,7 +25,7 @@ export function QuantityCell({ own, state, points }: { readonly own: StationQuan
   const say = wordsOf(stationWords);
   const { name, arc, value, window } = own;
   const place = value === null || window === null || !own.on ? null : placeIn(window, value);
-  const isOut = useHeldOut(place !== null && place.by > 0) && !state.stale;
+  const isOut = useHeldOut(place !== null && place.by > 0, own.alarmed) && !state.stale;
   const label = quantityWord(name);
   const shownPlace = place !== null && place.by > 0 && !isOut ? { side: place.side === 'above' ? ('nearHigh' as const) : ('nearLow' as const), by: 0 } : place;
   return (

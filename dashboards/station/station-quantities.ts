@@ -1,4 +1,5 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
+import { isActive } from '../shared/standing-alarms.js';
 import type { Window } from '../shared/windows-in-force.js';
 import type { ShownQuantity } from '../shared/units.js';
 
@@ -10,6 +11,8 @@ export interface StationQuantity {
   readonly window: Window | null;
   /** Whether what it is measured on burns. */
   readonly on: boolean;
+  /** Whether an alarm of it is active: then it is out for sure. */
+  readonly alarmed: boolean;
 }
 
 export interface StationLimit {
@@ -30,18 +33,19 @@ export function stationLimits({ windows }: Pick<Carriage, 'windows'>): readonly 
 }
 
 /** What the station shows, arc by arc, then speed and the heat input of the newest stretch, which is the one that is judged. */
-export function stationQuantities({ arcs, windows, welding, travelSpeed, localHeatInput }: Carriage): readonly StationQuantity[] {
+export function stationQuantities({ arcs, windows, welding, travelSpeed, localHeatInput, alarms }: Carriage): readonly StationQuantity[] {
   const many = arcs.length > 1;
+  const alarmed = (quantity: string, arc: number | null): boolean => alarms.some((alarm) => isActive(alarm) && alarm.quantity === quantity && alarm.arc === arc);
   const ofArcs = arcs.flatMap(({ arc, on, current, voltage }): StationQuantity[] => {
     const own = windows?.arcs.find((one) => one.arc === arc);
     return [
-      { name: 'current', arc: many ? arc : null, value: current, window: own?.current ?? null, on },
-      { name: 'voltage', arc: many ? arc : null, value: voltage, window: own?.voltage ?? null, on },
+      { name: 'current', arc: many ? arc : null, value: current, window: own?.current ?? null, on, alarmed: alarmed('current', arc) },
+      { name: 'voltage', arc: many ? arc : null, value: voltage, window: own?.voltage ?? null, on, alarmed: alarmed('voltage', arc) },
     ];
   });
   return [
     ...ofArcs,
-    { name: 'travelSpeed', arc: null, value: travelSpeed, window: windows?.travelSpeed ?? null, on: welding },
-    { name: 'heatInput', arc: null, value: localHeatInput, window: windows?.heatInput ?? null, on: welding },
+    { name: 'travelSpeed', arc: null, value: travelSpeed, window: windows?.travelSpeed ?? null, on: welding, alarmed: alarmed('travelSpeed', null) },
+    { name: 'heatInput', arc: null, value: localHeatInput, window: windows?.heatInput ?? null, on: welding, alarmed: alarmed('heatInput', null) },
   ];
 }
