@@ -1,3 +1,4 @@
+import { swings } from '../../shared/weld/alternating.js';
 import { assignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Drift } from '../../shared/weld/drift/find-drifts.js';
 import type { Outlook } from '../../shared/weld/outlook.js';
@@ -82,11 +83,10 @@ function lastValue(item: OrderedItem, values: Values): number {
   return valueAt(values, item.count - 1);
 }
 
-/** A block that swings to both sides of zero is shown by its RMS, any other item by its newest value. */
+/** A block of an alternating arc is shown by its RMS, any other item by its newest value. */
 function shown(item: OrderedItem, values: Values): number {
   if (typeof values === 'number') return values;
-  const signs = new Set(values.map((value) => Math.sign(value)));
-  if (!(signs.has(1) && signs.has(-1))) return lastValue(item, values);
+  if (typeof item.current === 'number' || !swings(Math.min(...item.current), Math.max(...item.current))) return lastValue(item, values);
   return Math.sqrt(values.reduce((sum, value) => sum + value * value, 0) / values.length);
 }
 

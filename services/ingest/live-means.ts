@@ -6,7 +6,7 @@ import { arcRow } from '../../shared/weld/judged-values.js';
 import type { PresentRates } from '../../shared/weld/present-rates.js';
 import { presentRates } from '../../shared/weld/present-rates.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
-import { rowLength } from '../../shared/weld/row.js';
+import { arcRowFlags, rowLength } from '../../shared/weld/row.js';
 import { spread, tidy } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { newestRows } from './newest-rows.js';
@@ -76,7 +76,7 @@ function variations(arc: number, rows: readonly RunRowGroup[]): Variations {
     const row = arcRow(group, arc);
     if (row === undefined || row.on === 0) continue;
     time += row.on;
-    const alternating = row.minCurrent < 0 && row.maxCurrent > 0;
+    const alternating = (row.flags & arcRowFlags.alternating) !== 0;
     current += alternating ? Math.sqrt(row.currentSquared * row.on) : row.current;
     voltage += alternating ? Math.sqrt(row.voltageSquared * row.on) : row.voltage;
     currentSquared += row.currentSquared;

@@ -1,4 +1,4 @@
-import type { ArcState } from './arc-state.js';
+import type { ArcState, Piece } from './arc-state.js';
 import { dropFirst } from './drop-first.js';
 import { union } from './intervals.js';
 import type { Intervals } from './intervals.js';
@@ -84,13 +84,32 @@ export function mergeRows(state: MergeState, arcs: readonly ArcState[], motion: 
 /** What an arc that lags behind still sends for an assignment that the carriage has left counts for the one it is in. */
 function lowestEpoch(arcs: readonly ArcState[], end: number, current: number): number | null {
   let lowest: number | null = null;
+  const straddling = straddlingEpoch(arcs, end, current);
   for (const own of arcs) {
     const head = own.decided[0];
     if (head === undefined || Math.max(head.from, own.usedTo) >= end) continue;
-    const epoch = Math.max(head.epoch, current);
+    const epoch = epochOf(head, current, straddling);
     if (lowest === null || epoch < lowest) lowest = epoch;
   }
   return lowest;
+}
+
+/** The lowest assignment under which an arc burns on past the row with values that began under it: that interval is still its run's. Infinity without one. */
+function straddlingEpoch(arcs: readonly ArcState[], end: number, current: number): number {
+  let lowest = Infinity;
+  for (const { decided } of arcs) {
+    for (const piece of decided) {
+      if (piece.from >= end) break;
+      if (piece.to > end && (piece.kind === 'on' || piece.kind === 'gap')) lowest = Math.min(lowest, Math.max(piece.epoch, current));
+    }
+  }
+  return lowest;
+}
+
+/** What an arc that is off sends for the next assignment does not end the run while another arc's interval straddles the change. */
+function epochOf({ kind, epoch }: Piece, current: number, straddling: number): number {
+  const own = Math.max(epoch, current);
+  return kind === 'off' ? Math.min(own, straddling) : own;
 }
 
 /** Rows in which nothing was sent: the carriage may still have moved, and a run may have ended. */
@@ -163,12 +182,13 @@ interface ArcPart {
 /** Takes the pieces of one assignment out of the arcs, as far as the row reaches. */
 function takeParts(arcs: readonly ArcState[], current: number, epoch: number, end: number): ArcPart[] {
   const parts: ArcPart[] = [];
+  const straddling = straddlingEpoch(arcs, end, current);
   for (const own of arcs) {
     const pieces: TakenPiece[] = [];
     let taken = 0;
     for (const piece of own.decided) {
       const from = Math.max(piece.from, own.usedTo);
-      if (Math.max(piece.epoch, current) !== epoch || from >= end) break;
+      if (epochOf(piece, current, straddling) !== epoch || from >= end) break;
       const to = Math.min(piece.to, end);
       pieces.push({ piece, from, to, begins: from === piece.from });
       own.usedTo = to;

@@ -1,3 +1,4 @@
+import { swings } from './alternating.js';
 import type { Piece } from './arc-state.js';
 import type { ElectricSums } from './electric-sums.js';
 import { addSample, addSums } from './electric-sums.js';
@@ -5,9 +6,6 @@ import type { FeedSum } from './feed-sum.js';
 import { addFeed, joinFeed, noFeed } from './feed-sum.js';
 import type { ArcRow } from './row.js';
 import { arcRowFlags } from './row.js';
-
-/** A row holds alternating current where it swings past this on both sides of zero, A; less is a sensor's noise. */
-const alternatingFrom = 20;
 
 /** A row of one arc while its pieces are added, in order. */
 export interface RowBuilder extends ElectricSums {
@@ -102,7 +100,7 @@ function addPart(row: RowBuilder, part: NonNullable<Piece['part']>, litAt: numbe
 
 /** The finished row. `length` and `travelled` come from the carriage's motion. */
 export function finishRow(row: RowBuilder, index: number, start: number, length: number, travelled: number): ArcRow {
-  const alternating = row.minCurrent <= -alternatingFrom && row.maxCurrent >= alternatingFrom;
+  const alternating = swings(row.minCurrent, row.maxCurrent);
   const oneSigned = (row.minCurrent >= 0 || row.maxCurrent <= 0) && (row.minVoltage >= 0 || row.maxVoltage <= 0);
   const { feed } = row;
   const known = feed.time > 0;

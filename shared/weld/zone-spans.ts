@@ -24,9 +24,15 @@ export interface ZoneSpan {
   after: Zone;
 }
 
+/** Beginning of the arc's burning in the row, µs from the row's start; where it burnt before, a data gap may come ahead of its values. */
+function burntFrom(row: ArcRow): number {
+  if (row.gap === 0 || (row.flags & arcRowFlags.lit) !== 0) return row.from;
+  return Math.max(0, row.from - Math.round(row.gap * 1e6));
+}
+
 /** End of the arc's burning in the row, µs from the row's start. */
 export function burntTo(row: ArcRow): number {
-  return Math.min(rowLength, row.from + Math.round((row.on + row.gap) * 1e6));
+  return Math.min(rowLength, burntFrom(row) + Math.round((row.on + row.gap) * 1e6));
 }
 
 export function startIgnition(row: ArcRow, again: boolean): Ignition {
@@ -36,7 +42,8 @@ export function startIgnition(row: ArcRow, again: boolean): Ignition {
 /** The arc's span of the row with ignition and tabs taken out; the crater is known only later. */
 export function zoneSpan(arc: number, row: ArcRow, run: RunRow, ignition: Ignition | null, parameters: RunParameters): ZoneSpan {
   const to = burntTo(row);
-  const span: ZoneSpan = { arc, from: row.from, to, weldFrom: row.from, weldTo: to, before: 'weld', after: 'weld' };
+  const from = burntFrom(row);
+  const span: ZoneSpan = { arc, from, to, weldFrom: from, weldTo: to, before: 'weld', after: 'weld' };
   if (ignition !== null && !ignition.done) clipIgnition(span, row, run, ignition, parameters);
   clipPlaces(span, row, run, parameters);
   return span;
@@ -62,7 +69,8 @@ function clipIgnition(span: ZoneSpan, row: ArcRow, run: RunRow, ignition: Igniti
 function clipPlaces(span: ZoneSpan, row: ArcRow, run: RunRow, parameters: RunParameters): void {
   const end = Math.min(parameters.weldTo, parameters.turn);
   if (parameters.weldFrom === -Infinity && end === Infinity) return;
-  const start = row.travelled - (parameters.offsets[span.arc] ?? 0);
+  const ahead = span.from < row.from ? run.gapLength : 0;
+  const start = row.travelled - Math.sign(run.advance) * ahead - (parameters.offsets[span.arc] ?? 0);
   const moved = Math.sign(run.advance) * (row.length + (row.gap > 0 ? run.gapLength : 0));
   const endZone: Zone = parameters.turn <= parameters.weldTo ? 'overlap' : 'runOff';
   const at = (place: number): number =>

@@ -7,8 +7,8 @@ import { rootMeanSquare, sum, weigh, type Weighted } from './weighted.js';
 
 const secondsOf = (span: { readonly start: number; readonly end: number }): number => (span.end - span.start) / 1_000_000;
 
-/** Rows of block samples in which the current has both signs: alternating current sent with its sign. */
-function alternatingRows(segments: readonly Segment[]): Set<number> {
+/** Rows of block samples in which the current has both signs: their power is signed. */
+function signedRows(segments: readonly Segment[]): Set<number> {
   const signs = new Map<number, Set<number>>();
   for (const segment of segments) {
     if (segment.interval === null || segment.current === 0) continue;
@@ -18,16 +18,25 @@ function alternatingRows(segments: readonly Segment[]): Set<number> {
   return new Set([...signs].filter(([, seen]) => seen.size === 2).map(([row]) => row));
 }
 
-const isAlternating = (segment: Segment, rows: ReadonlySet<number>): boolean => segment.interval !== null && rows.has(segment.row);
+/** A row alternates where its current reaches this on both sides of zero, A; common practice, no source. */
+const swing = 20;
+
+function alternatingRows(segments: readonly Segment[]): Set<number> {
+  const blocks = segments.filter(({ interval }) => interval !== null);
+  const up = new Set(blocks.filter(({ current }) => current >= swing).map(({ row }) => row));
+  return new Set(blocks.filter(({ current, row }) => current <= -swing && up.has(row)).map(({ row }) => row));
+}
+
+const isIn = (segment: Segment, rows: ReadonlySet<number>): boolean => segment.interval !== null && rows.has(segment.row);
 
 /** Energy in kJ of segments, clipped to `within` where given. */
 export function energyOf(segments: readonly Segment[], within: readonly Span[] | null): number {
-  const rows = alternatingRows(segments);
+  const rows = signedRows(segments);
   let first = 0;
   let energy = 0;
   for (const segment of segments) {
     const power = segment.current * segment.voltage;
-    const counted = isAlternating(segment, rows) ? power : Math.abs(power);
+    const counted = isIn(segment, rows) ? power : Math.abs(power);
     let seconds = 0;
     if (within === null) seconds = secondsOf(segment);
     else {
@@ -64,7 +73,7 @@ function judgedValues(segments: readonly Segment[], alternating: boolean, of: 'c
 /** Over most of its time the current of the arc swung to both sides of zero. */
 export function isMostlyAlternating(segments: readonly Segment[]): boolean {
   const rows = alternatingRows(segments);
-  return 2 * sum(segments.filter((segment) => isAlternating(segment, rows)).map(secondsOf)) > sum(segments.map(secondsOf));
+  return 2 * sum(segments.filter((segment) => isIn(segment, rows)).map(secondsOf)) > sum(segments.map(secondsOf));
 }
 
 const variationOf = (statistics: Statistics | null): number | null =>
@@ -86,7 +95,7 @@ export function arcFigures(
   settings: WeldSettings,
 ): PlainArc {
   const segments = burns.flatMap((burn) => burn.segments);
-  const alternating = alternatingRows(segments).size > 0;
+  const alternating = isMostlyAlternating(segments);
   const quantity = (of: 'current' | 'voltage'): (Statistics & { rms: number }) | null => {
     const statistics = weigh(judgedValues(segments, alternating, of));
     if (statistics === null) return null;
