@@ -1,5 +1,4 @@
 import { dirname } from 'node:path';
-import { setFlagsFromString } from 'node:v8';
 import { Worker } from 'node:worker_threads';
 import { carriageKey } from '../../shared/api-types/carriage-key.js';
 import type { CommitFacts, IngestPort, LiveEvent, StorageHealth } from '../ingest-port.js';
@@ -7,7 +6,7 @@ import type { Settings } from '../settings.js';
 import { countersMemory, readCounters } from './counters.js';
 import { runImports } from './run-imports.js';
 import type { CallName, FromWorker, ToWorker, WorkerCalls, WorkerStart } from './worker-protocol.js';
-import { firstOldGenerationMb, youngGenerationMb } from './young-generation.js';
+import { youngGenerationMb } from './young-generation.js';
 
 /** Alarms of the service itself that are at hand where storage has them not. */
 const serviceAlarmsKept = 20;
@@ -26,8 +25,6 @@ export function startIngest(
   log: (level: 'info' | 'warn' | 'error', text: string) => void,
 ): Promise<StartedIngest> {
   const counters = countersMemory();
-  // Read when a thread's heap is made: there is no resource limit for it.
-  setFlagsFromString(`--initial-old-space-size=${firstOldGenerationMb}`);
   const worker = new Worker(new URL('./ingest-worker.js', import.meta.url), {
     workerData: { settings, databaseFile, counters } satisfies WorkerStart,
     // Most of what a reading makes is gone with its commit: with more room for the young, less of it is copied about.
