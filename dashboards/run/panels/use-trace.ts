@@ -10,6 +10,8 @@ import type { RunView } from '../run-view.js';
 const growthEvery = 2_000;
 /** A long run is judged anew for each reading: reading it again waits so many times as long as the last took, so that who watches costs the service little. */
 const restOf = 20;
+/** ms. */
+const busyWait = 250;
 
 export interface TraceNow {
   readonly trace: Trace | null;
@@ -39,8 +41,10 @@ export function useTrace(run: Run, view: RunView, points: number): TraceNow {
       if (!signal.aborted) throw error;
     }
   };
+  const asking = useRef(new AbortController());
   useEffect(() => {
     const abort = new AbortController();
+    asking.current = abort;
     if (points > 0) void read(abort.signal);
     return () => {
       abort.abort();
@@ -48,11 +52,14 @@ export function useTrace(run: Run, view: RunView, points: number): TraceNow {
   }, [run.id, axis, from, to, points, times]);
   useEffect(() => {
     if (state.peek().trace === null || points === 0) return;
-    const abort = new AbortController();
-    const timer = setTimeout(() => void read(abort.signal), Math.max(0, lastRead.current.at + Math.max(growthEvery, restOf * lastRead.current.took) - Date.now()));
+    // What is on its way is waited for: a run that grows faster than it is read would never be seen.
+    const again = (): void => {
+      if (state.peek().busy) timer = setTimeout(again, busyWait);
+      else void read(asking.current.signal);
+    };
+    let timer = setTimeout(again, Math.max(0, lastRead.current.at + Math.max(growthEvery, restOf * lastRead.current.took) - Date.now()));
     return () => {
       clearTimeout(timer);
-      abort.abort();
     };
   }, [growth]);
   return state.value;
