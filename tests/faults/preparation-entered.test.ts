@@ -81,7 +81,11 @@ it('merges what is entered into the assignment in force, keeps it over a restart
   const outside = ['electrodeExtension outside', 'preheatMeasured outside'];
   expect(missing(await inForce())).toEqual(outside);
   expect((await inForce()).assignment).toEqual(answer);
-  expect(await retained()).toEqual({ ...answer, preparation: { ...answer.preparation, at: Date.parse(answer.preparation?.at ?? '') } });
+  // Over MQTT times are Unix ms.
+  const { at, confirmed, ...entered } = answer.preparation ?? {};
+  const confirmedOverMqtt = confirmed?.map((own) => ({ ...own, at: Date.parse(own.at) }));
+  expect(confirmedOverMqtt?.length).toBeGreaterThan(0);
+  expect(await retained()).toEqual({ ...answer, preparation: { ...entered, at: Date.parse(at ?? ''), confirmed: confirmedOverMqtt } });
 
   await client.publishAsync('weld/hall/c1/assignment', JSON.stringify({ seam: 'A', run: 1, procedure: 'P', fluxLot: 'F-1', arcs: answer.arcs, thickness: 20 }), { qos: 1, retain: true });
   await expect.poll(async () => (await inForce()).assignment).toEqual({ ...answer, thickness: 20 });

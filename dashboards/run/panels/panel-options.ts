@@ -56,6 +56,7 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
   const windows = input.windows.map((own, at) => ({ ...own, colour: colour(input.windowColours[at] ?? '--edge') }));
   const markStyle = { line: colour('--edge'), text: colour('--quiet'), field: colour('--field'), attention: colour('--attention-text') };
   const strokes = columns.map(({ arc, kind }) => colour(kind === 'other' ? otherColour : colourOf(arc)));
+  let told: MouseEvent | null = null;
   return {
     width,
     height: input.height + (labelled ? axisHeight : 0),
@@ -91,7 +92,10 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
     hooks: {
       setCursor: [
         (plot) => {
-          const { idx, left } = plot.cursor;
+          const { event, idx, left } = plot.cursor;
+          // It is told anew when the axis changes, of the same pixel: only where a person moved is meant.
+          if (event === undefined || event === told) return;
+          told = event;
           const place = typeof idx === 'number' && left !== undefined && left >= 0 ? plot.data[0][idx] : undefined;
           if (place !== undefined) input.onCursor(fromDrawn(axis, place));
         },
