@@ -18,9 +18,10 @@ export function readBody(shape: BodyShape): RequestHandler[] {
 }
 
 function whereGiven(reader: RequestHandler): RequestHandler {
-  return (request, response, next) => {
+  // What the reader rejects with is the answer, so its promise is handed on.
+  return async (request, response, next) => {
     const { 'transfer-encoding': encoding, 'content-length': length } = request.headers;
-    if (encoding !== undefined || Number(length ?? 0) > 0) void reader(request, response, next);
+    if (encoding !== undefined || Number(length ?? 0) > 0) await reader(request, response, next);
     else next();
   };
 }

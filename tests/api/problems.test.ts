@@ -47,6 +47,11 @@ async function problem(method: string, path: string, init: Omit<RequestInit, 'me
   return answer.body as Problem;
 }
 
+test('a body that may be left out and is no JSON is answered, and the service goes on', async () => {
+  const answer = await raw('DELETE', '/api/carriages/hall-2/c1', { 'content-type': 'application/json', 'content-length': '1' }, '\0');
+  expect([answer.status, (JSON.parse(answer.text) as Problem).detail]).toEqual([400, expect.stringContaining('The body is no JSON')]);
+});
+
 test('an unknown query parameter is named, and so is one that is given twice', async () => {
   expect(await problem('GET', '/api/runs?seem=x&limit=0')).toMatchObject({ status: 400, errors: [{ field: 'limit' }, { field: 'seem', reason: 'is not known here' }] });
   expect(await problem('GET', '/api/runs?limit=1&limit=2')).toMatchObject({ status: 400, errors: [{ field: 'limit', reason: 'is given twice' }] });

@@ -53,7 +53,7 @@ function fuzzerArgs(http) {
  */
 const moreThanSchema = [
   'POST /api/imports', 'POST /api/procedures', 'POST /api/procedures/{id}/revisions', 'PUT /api/carriages/{site}/{carriage}/assignment', 'PUT /api/runs/{id}/assignment',
-  'POST /api/alarms/{id}/shelve', 'PUT /api/carriages/{site}/{carriage}/preparation',
+  'POST /api/alarms/{id}/shelve', 'POST /api/alarms/acknowledge', 'PUT /api/carriages/{site}/{carriage}/preparation', 'POST /api/carriages/{site}/{carriage}/materials',
 ];
 
 /** The same of every list: a cursor has to be one that an earlier answer gave. */
