@@ -36,8 +36,8 @@ export function readFilter(query: URLSearchParams): AlarmFilter {
   };
 }
 
-export function isFiltered({ order: _, ...rest }: AlarmFilter): boolean {
-  return Object.values(rest).some((value) => value !== '');
+export function isFiltered(filter: AlarmFilter): boolean {
+  return Object.entries(filter).some(([name, value]) => name !== 'order' && value !== '');
 }
 
 /** The filter as the API takes it at that server time, ms. */

@@ -19,17 +19,15 @@ export const activeAlarmCount = computed(() => {
 export function startAlarmBadge(): void {
   const icon = document.querySelector<HTMLLinkElement>('link[rel=icon]');
   const quietIcon = icon?.href ?? '';
-  const show = (): void => {
-    const count = activeAlarmCount.peek();
+  const show = (count: number): void => {
     const title = countedTitle(document.title, count);
     // Setting it to the same would call the observer for ever.
     if (title !== document.title) document.title = title;
     const href = count > 0 ? markAlarm : quietIcon;
     if (icon !== null && icon.getAttribute('href') !== href) icon.setAttribute('href', href);
   };
-  new MutationObserver(show).observe(document.head, { subtree: true, childList: true, characterData: true });
+  new MutationObserver(() => { show(activeAlarmCount.peek()); }).observe(document.head, { subtree: true, childList: true, characterData: true });
   effect(() => {
-    void activeAlarmCount.value;
-    show();
+    show(activeAlarmCount.value);
   });
 }

@@ -36,6 +36,7 @@ async function ask(): Promise<void> {
   const answer = await fetchHealth(wait);
   asking = false;
   // No answer to a question from before the change says nothing of now.
+  // eslint-disable-next-line @typescript-eslint/no-unnecessary-condition -- it may have been set while the answer was awaited
   if (changed && !answer.ok && answer.failure.status === null) {
     void ask();
     return;

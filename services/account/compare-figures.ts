@@ -46,10 +46,10 @@ export function compareFigures(db: SqliteFile, carriage: StoredCarriage, { setti
     if (runs === null) return [];
     if (run === undefined) return [`run ${id} is stored, and the items in order do not make it`];
     const marks = { ...runMarks(run), finished: true };
-    const { absent: _absent, ...figures } = judgedFigures(marks, judgedSums(marks, run.sums));
+    const figures = judgedFigures(marks, judgedSums(marks, run.sums));
     const told = JSON.parse(record) as Record<string, unknown>;
     return Object.entries(JSON.parse(JSON.stringify(figures)) as Record<string, unknown>).flatMap(([name, value]) =>
-      name === 'flags' || isDeepStrictEqual(told[name], value) ? [] : [`run ${id}: ${name} is ${short(told[name])}, the items in order give ${short(value)}`],
+      name === 'flags' || name === 'absent' || isDeepStrictEqual(told[name], value) ? [] : [`run ${id}: ${name} is ${short(told[name])}, the items in order give ${short(value)}`],
     );
   });
 }

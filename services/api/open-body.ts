@@ -45,9 +45,9 @@ async function* received(request: IncomingMessage, limit: number): AsyncGenerato
 
 async function* unpacked(request: IncomingMessage, limit: number, coding: keyof typeof codings): AsyncGenerator<Buffer, void> {
   const decoder = codings[coding]();
-  let failure: Error | null = null;
+  const failures: Error[] = [];
   const fed = feed(received(request, limit), decoder).catch((error: unknown) => {
-    failure = error instanceof Error ? error : new Error(String(error));
+    failures.push(error instanceof Error ? error : new Error(String(error)));
     decoder.destroy();
   });
   let size = 0;
@@ -59,7 +59,7 @@ async function* unpacked(request: IncomingMessage, limit: number, coding: keyof 
     }
     await fed;
   } catch (error) {
-    if (isError(failure)) throw failure;
+    if (failures[0] !== undefined) throw failures[0];
     if (error instanceof Error && 'code' in error && String(error.code).startsWith('Z_') || isBrotliError(error)) {
       throw problemError(400, `content-encoding: the body is not ${coding}: ${(error as Error).message}.`);
     }
@@ -67,12 +67,7 @@ async function* unpacked(request: IncomingMessage, limit: number, coding: keyof 
   } finally {
     decoder.destroy();
   }
-  if (isError(failure)) throw failure;
-}
-
-/** What a callback sets meanwhile, the compiler takes for what it was at first. */
-function isError(failure: unknown): failure is Error {
-  return failure instanceof Error;
+  if (failures[0] !== undefined) throw failures[0];
 }
 
 function isBrotliError(error: unknown): boolean {

@@ -17,7 +17,7 @@ export function followPrinting(): void {
 }
 
 function drawFor(paper: boolean): void {
-  const how: { debounceRendering?: (this: void, render: () => void) => void } = options;
+  const how: { debounceRendering?: (render: () => void) => void } = options;
   const usual = how.debounceRendering;
   how.debounceRendering = (render) => { render(); };
   document.documentElement.toggleAttribute('data-printing', paper);
