@@ -29,6 +29,9 @@ export function askHealthNow(): void {
   else void ask();
 }
 
+/** It may have been set while an answer was awaited. */
+const hasChanged = (): boolean => changed;
+
 async function ask(): Promise<void> {
   if (timer !== null) clearTimeout(timer);
   asking = true;
@@ -36,8 +39,7 @@ async function ask(): Promise<void> {
   const answer = await fetchHealth(wait);
   asking = false;
   // No answer to a question from before the change says nothing of now.
-  // eslint-disable-next-line @typescript-eslint/no-unnecessary-condition -- it may have been set while the answer was awaited
-  if (changed && !answer.ok && answer.failure.status === null) {
+  if (hasChanged() && !answer.ok && answer.failure.status === null) {
     void ask();
     return;
   }
