@@ -5,12 +5,12 @@ import { flushStream, hasEnded } from './flush-stream.js';
 import { followRuns } from './follow-runs.js';
 import { followSequence } from './follow-sequence.js';
 import { followSilence, silenceDue } from './follow-silence.js';
-import { refold } from './fold-stream.js';
 import { foldInTurn } from './fold-turns.js';
 import { guardStream } from './guard-stream.js';
 import { writeKept } from './keep-messages.js';
 import { endShelving, shelvingEnds } from './keep-alarms.js';
 import { isQuiet } from './quiet-streams.js';
+import { mayRefold, refoldInTurn } from './refold-turns.js';
 import type { StreamAccess } from './stream-access.js';
 import type { StreamState } from './stream-state.js';
 import { runBeingWelded, tellCarriage } from './tell-carriage.js';
@@ -19,8 +19,6 @@ import { runBeingWelded, tellCarriage } from './tell-carriage.js';
 const tellEveryMs = 200;
 const flushEveryMs = 1_000;
 const storedEveryMs = 1_000;
-/** Folding again may take this part of the time at most, so that it can not keep pace from being held. */
-const refoldShare = 1 / 5;
 /** Boots named in the `stored` topic. */
 const storedBoots = 4;
 
@@ -32,11 +30,12 @@ export type PublishRetained = (topic: string, payload: string) => void;
  */
 export function advanceStreams(streams: StreamAccess, publish: PublishRetained, foldFor = Infinity): void {
   const now = streams.fold.steady() / 1e3;
-  const folded = foldInTurn(streams, foldFor);
+  const touched = foldInTurn(streams, foldFor);
+  for (const stream of refoldInTurn(streams, now)) touched.add(stream);
   for (const stream of streams.active) {
     writeKept(stream, streams.fold.statements);
     guardStream(stream, streams, () => {
-      advanceStream(stream, streams, now, folded.has(stream));
+      advanceStream(stream, streams, now, touched.has(stream));
     });
     saveMarks(stream, streams);
     publishAlarms(stream, streams, publish);
@@ -45,9 +44,7 @@ export function advanceStreams(streams: StreamAccess, publish: PublishRetained, 
   }
 }
 
-function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number, folded: boolean): void {
-  const touched = folded || stream.dirtyFrom !== null;
-  if (stream.dirtyFrom !== null && mayRefold(stream, now)) refold(stream, fold);
+function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number, touched: boolean): void {
   // Nothing is told, raised or recorded of half of what was taken: a kill could then leave one without the other.
   if (stream.dirtyFrom !== null || stream.fresh.length > 0) return;
   if (!stream.unflushed && endedMeanwhile(stream, fold)) stream.unflushed = true;
@@ -61,14 +58,11 @@ function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number,
   else if (now - stream.toldAt >= tellEveryMs) tellCarriage(stream, fold);
 }
 
-function mayRefold(stream: StreamState, now: number): boolean {
-  return stream.refoldedAt === 0 || now - stream.refoldedAt >= stream.refoldCost * (1 / refoldShare - 1);
-}
-
 /** Whether anything is due for a stream, so that a transaction is worth its while. */
-export function isDue(stream: StreamState, { fold }: StreamAccess): boolean {
+export function isDue(stream: StreamState, streams: StreamAccess): boolean {
+  const { fold } = streams;
   const now = fold.steady() / 1e3;
-  if (stream.fault === null && stream.dirtyFrom !== null) return mayRefold(stream, now);
+  if (stream.fault === null && stream.dirtyFrom !== null) return mayRefold(stream, streams, now);
   if (stream.fault === null && stream.unflushed) return now - stream.toldAt >= tellEveryMs;
   if (stream.fault === null && (silenceDue(stream, fold) || stream.alarms.some((alarm) => shelvingEnds(alarm, fold.now())))) return true;
   return (stream.storedChanged && stream.stream === '' && now - stream.storedAt >= storedEveryMs) || endedMeanwhile(stream, fold);

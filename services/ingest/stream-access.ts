@@ -7,6 +7,7 @@ import { foldFresh, refold } from './fold-stream.js';
 import { guardStream } from './guard-stream.js';
 import { oldestKept, writeKept } from './keep-messages.js';
 import { loadStream } from './stream-load.js';
+import type { RefoldPace } from './refold-turns.js';
 import type { StreamState } from './stream-state.js';
 
 /** Carriages that may be known at a time: whoever reaches the broker can make them, and each costs memory for as long as it is known. */
@@ -27,6 +28,7 @@ export interface StreamAccess {
   readonly active: Set<StreamState>;
   /** Carriages, as topics name them without their kind, that have taken more than was folded. */
   readonly behind: Set<string>;
+  readonly refolds: RefoldPace;
   /** The stream of that name, read from the store where it is not in memory yet, and made where it is new. Throws where there are too many carriages. */
   stream(site: string, carriage: string, stream: string): StreamState;
   /** The kind and the carriage's stream of a topic, or in words why it is none. With nothing to say it makes no carriage. */
@@ -74,6 +76,7 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
     openCheckpoints(state, fold);
     // Of an imported log nothing is kept that could be folded again: its rows are what there is.
     if ((stream === '' && state.runs.size > 0) || oldestKept(state, statements) !== undefined) state.dirtyFrom = 'latest';
+    else state.refoldedAt = fold.steady() / 1e3;
     // Known, but not told by a program of today.
     if (state.snapshot === null && (state.lastSeen !== null || state.online !== null || state.timeline.length > 0)) state.unflushed = true;
     streams.set(keyOf(site, carriage, stream), state);
@@ -92,6 +95,7 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
     all: streams,
     active,
     behind,
+    refolds: { freeAt: 0 },
     stream: (site, carriage, stream) => {
       const known = streams.get(keyOf(site, carriage, stream));
       if (known !== undefined) return touch(known);

@@ -31,7 +31,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     heard: new Map(), silences: new Map(), messageAt: row.heard, touchedAt: 0, droppedAt: 0, retired: row.retired === 1,
     boots, newestTimes: new Map(), timeLines: 0, timeline: [], assignmentIds: [],
     newest: null, newestOfArc: new Map(), live: startLiveFold(startFold()), fresh: [], gathered: [], gatheredBytes: 0,
-    dirtyFrom: null, checkpoint: null, floor: null, refoldCost: 0, refoldedAt: 0, runs: new Map(), orphans: [], cut: new Set(), checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
+    dirtyFrom: null, checkpoint: null, floor: null, refoldCost: 0, refoldedAt: null, runs: new Map(), orphans: [], cut: new Set(), checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
     alarms: statements.lastingAlarms.all(row.id, row.id).map(({ facts }) => JSON.parse(facts) as AlarmFacts), clearedAlarms: statements.clearedAlarms.get(row.id)?.count ?? 0, shownAlarms: null, followed: new Map(), alarmsChanged: true,
     snapshot: row.snapshot, flushedAt: 0, toldAt: 0, unflushed: false, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), fault: null,
   };

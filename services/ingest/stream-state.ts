@@ -85,9 +85,9 @@ export interface StreamState {
   checkpoint: Position | null;
   /** Up to here the items were let go of for good: only the checkpoint that stands here knows of them. */
   floor: (Position & { readonly ordinal: number }) | null;
-  /** How long folding again took last, ms, and when it ended: it may not take all the time there is. */
+  /** How long folding again took last, ms, and when it ended, ms by the steady clock; null where it was read from the store and not folded since. */
   refoldCost: number;
-  refoldedAt: number;
+  refoldedAt: number | null;
   /** Runs that may still change, and the newest ones before them, by their ordinal. */
   runs: Map<number, RunEntry>;
   /** Ids of runs that were told to be over: rows behind their ends were cut, and are needed where they go on. */

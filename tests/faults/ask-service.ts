@@ -3,8 +3,13 @@ import mqtt from 'mqtt';
 import type { LateItem, Refused } from '../../shared/api-types/entries.js';
 import type { Run } from '../../shared/api-types/run.js';
 
+/** On a connection of its own: while a scenario looks through a store nothing is read here, and the service closes what idles. */
+export function ask(url: string): Promise<Response> {
+  return fetch(url, { headers: { connection: 'close' } });
+}
+
 export async function getJson(http: string, path: string): Promise<unknown> {
-  const response = await fetch(`${http}${path}`);
+  const response = await ask(`${http}${path}`);
   if (!response.ok) throw new Error(`GET ${path} answered ${response.status}: ${await response.text()}`);
   return response.json();
 }
@@ -45,7 +50,7 @@ export interface ItemCounts {
 
 /** The item counters, read out of the metrics text. */
 export async function itemCounts(http: string): Promise<ItemCounts> {
-  const text = await (await fetch(`${http}/metrics`)).text();
+  const text = await (await ask(`${http}/metrics`)).text();
   const read = (name: string): number => {
     const line = new RegExp(`^seamwarden_items_${name}_total (\\S+)$`, 'm').exec(text);
     if (line?.[1] === undefined) throw new Error(`/metrics does not have seamwarden_items_${name}_total`);
@@ -55,7 +60,7 @@ export async function itemCounts(http: string): Promise<ItemCounts> {
 }
 
 export async function healthOf(http: string): Promise<{ readonly status: number; readonly detail: string }> {
-  const response = await fetch(`${http}/api/health`);
+  const response = await ask(`${http}/api/health`);
   return { status: response.status, detail: await response.text() };
 }
 

@@ -1,0 +1,61 @@
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { isDue } from '../../services/ingest/advance-streams.js';
+import { refoldInTurn } from '../../services/ingest/refold-turns.js';
+import type { StreamState } from '../../services/ingest/stream-state.js';
+import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
+import { openStreams } from './open-streams.js';
+import type { OpenStreams } from './open-streams.js';
+
+let own: OpenStreams;
+beforeEach(() => { own = openStreams(); });
+afterEach(() => { own.close(); });
+
+const names = ['dear', 'cheap', 'other'];
+const stream = (carriage: string): StreamState => own.streams().stream(hall, carriage, '');
+const toFoldAgain = (): string[] => names.filter((name) => stream(name).dirtyFrom !== null);
+const due = (): boolean[] => names.map((name) => isDue(stream(name), own.streams()));
+const take = (carriage: string, from: number, to: number): void => {
+  const readings = Array.from({ length: to - from }, (_, at) => ({ boot: 'b', seq: from + at, time: Date.UTC(2026, 10, 25) + (from + at) * 100, current: 600, voltage: 31, travelSpeed: 500 }));
+  own.take(`weld/${hall}/${carriage}/readings`, JSON.stringify(readings));
+};
+
+/** All three have readings that lie 30 s back to fold, and the share of the time is used up. */
+function late(): void {
+  commit(own, () => { for (const name of names) take(name, 0, 300); });
+  commit(own, () => { for (const name of names) take(name, 340, 640); });
+  own.streams().refolds.freeAt = Number.MAX_VALUE;
+  commit(own, () => { for (const name of names) take(name, 300, 340); });
+}
+
+test('while the share of the time is used up nobody is folded again, and everybody is in the end', () => {
+  late();
+  expect([toFoldAgain(), due()]).toEqual([names, [false, false, false]]);
+  own.streams().refolds.freeAt = 0;
+  expect(due()).toEqual([true, true, true]);
+  finishAll(own);
+  // 640 readings 100 ms apart.
+  expect(names.map((name) => storedRuns(own, name).map(({ arcTime }) => Math.round(arcTime)))).toEqual([[64], [64], [64]]);
+});
+
+test('whoever has waited longest by the measure of what it costs comes first', () => {
+  late();
+  stream('dear').refoldCost = 5_000;
+  for (const name of ['cheap', 'other']) stream(name).refoldCost = 2;
+  stream('other').refoldedAt = (stream('cheap').refoldedAt ?? 0) + 1;
+  own.now += 1_000_000;
+  const order: string[] = [];
+  while (toFoldAgain().length > 0) {
+    own.streams().refolds.freeAt = 0;
+    own.db.exec('begin immediate');
+    for (const { carriage } of refoldInTurn(own.streams(), own.now / 1e3)) order.push(carriage);
+    own.db.exec('commit');
+  }
+  expect(order).toEqual(['cheap', 'other', 'dear']);
+});
+
+test('after a start everybody is folded, whatever it costs', () => {
+  late();
+  own.streams().refolds.freeAt = Number.MAX_VALUE;
+  killed(own);
+  expect(toFoldAgain()).toEqual([]);
+});
