@@ -18,7 +18,7 @@ export interface RunGeometry {
   readonly direction: 1 | -1;
   readonly offsets: Readonly<Record<number, number>>;
   readonly thermalEfficiency: number;
-  readonly zones: readonly { readonly zone: Zone; readonly from: number; readonly to: number }[];
+  readonly zones: readonly { readonly zone: Zone; readonly from: number; readonly to: number; readonly arcs?: readonly number[] | undefined; readonly unpassed?: true | undefined }[];
   /** Whether any travel is known: else every place is 0 and means nothing. */
   readonly moving: boolean;
   /** What it is judged by, zones and windows. */
@@ -32,6 +32,8 @@ const marksSchema = z.object({
         zone: z.enum(['runOn', 'ignition', 'weld', 'restart', 'crater', 'runOff', 'overlap']),
         from: z.number(),
         to: z.number(),
+        arcs: z.array(z.number()).optional(),
+        unpassed: z.literal(true).optional(),
       }),
     )
     .default([]),

@@ -15,7 +15,11 @@ export function runZones({ zones, moving }: Pick<RunGeometry, 'zones' | 'moving'
     known.set(time, place);
     return place;
   };
-  return zones.map(({ zone, from, to }) => ({ zone, fromTime: isoTime(from), toTime: isoTime(to), fromTravelled: placeAt(from), toTravelled: placeAt(to) }));
+  return zones.map(({ zone, from, to, arcs, unpassed }) => ({
+    zone, fromTime: isoTime(from), toTime: isoTime(to), fromTravelled: placeAt(from), toTravelled: placeAt(to),
+    ...(arcs === undefined ? {} : { arcs: [...arcs] }),
+    ...(unpassed === undefined ? {} : { unpassed }),
+  }));
 }
 
 /** mm travelled at a moment, evenly within its row; a zone may end where the run's last row does. */

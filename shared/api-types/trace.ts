@@ -6,7 +6,18 @@ const columnSchema = z.array(figureSchema);
 const zoneSchema = z.enum(['runOn', 'ignition', 'weld', 'restart', 'crater', 'runOff', 'overlap']);
 
 /** A stretch of a run that is one zone; places in mm travelled, null where no travel is known. */
-export const zoneStretchSchema = z.strictObject({ zone: zoneSchema, fromTime: timeSchema, toTime: timeSchema, fromTravelled: figureSchema, toTravelled: figureSchema });
+export const zoneStretchSchema = z.strictObject({
+  zone: zoneSchema,
+  fromTime: timeSchema,
+  toTime: timeSchema,
+  fromTravelled: figureSchema,
+  toTravelled: figureSchema,
+  arcs: z
+    .array(arcNumberSchema)
+    .optional()
+    .meta({ description: 'The arcs that were in this zone, none where it is weld; with unpassed those that did not pass there. Left out of runs stored before this field existed' }),
+  unpassed: z.literal(true).optional().meta({ description: 'The other arcs were welding here, but not every arc of the run passed: heat input is not judged, all other quantities are' }),
+});
 
 /**
  * The rows of a run in columns, thinned to buckets; least and greatest values are kept, null stands where there is no data.

@@ -21,7 +21,8 @@ export function judgeHeat(judge: RunJudge, { group, from, to }: ZonedRow, share:
     return;
   }
   if (turnsBack(judge.heat, group)) endPassage(judge);
-  if (noteArcs(passages, group)) takeBack(judge);
+  const added = noteArcs(passages, group);
+  if (added.length > 0) takeBack(judge, added);
   addDeposits(judge.heat, group, judge.parameters.offsets);
   const place = (from.travelled + to.travelled) / 2;
   if (share > 0) judge.heatRows.push({ place, from, to, length, mostlyWeld, outside, missing });
@@ -57,7 +58,7 @@ function settleRow(judge: RunJudge, { place, from, to, length, mostlyWeld, outsi
   if (heatInput === null) return;
   const why = unpassed(passages, heat, place);
   if (why !== null) {
-    addUnjudged(passages, { from: from.time, to: to.time }, why.zone, why.out);
+    addUnjudged(passages, { from: from.time, to: to.time }, why);
     passages.excluded += length;
     return;
   }
@@ -68,10 +69,10 @@ function settleRow(judge: RunJudge, { place, from, to, length, mostlyWeld, outsi
   else if (missing || verdict === 'missing') passages.notProven += length;
 }
 
-/** An arc begins to burn that never did in the run: what was found of heat input before is found no longer. */
-function takeBack(judge: RunJudge): void {
+/** Arcs begin to burn that never did in the run: what was found of heat input before is found no longer. */
+function takeBack(judge: RunJudge, added: readonly number[]): void {
   const { passages } = judge;
-  takeBackJudged(passages);
+  takeBackJudged(passages, added);
   judge.listener?.takeBackHeat();
   const found = judge.excursions.filter((own) => own.quantity === 'heatInput');
   judge.excursions = judge.excursions.filter((own) => own.quantity !== 'heatInput');

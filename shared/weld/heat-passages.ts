@@ -1,6 +1,7 @@
 import type { Excursion } from './excursion-track.js';
 import type { SeamHeat } from './heat-along-seam.js';
 import { passing } from './heat-along-seam.js';
+import { joinArcs } from './join-arcs.js';
 import type { RunRowGroup } from './row.js';
 import { arcRowFlags, rowLength } from './row.js';
 import type { Zone } from './zone.js';
@@ -13,6 +14,8 @@ interface Stretch {
 /** A stretch whose heat input is not judged: not every arc of the run passed there in one passage. */
 export interface UnjudgedStretch extends Stretch {
   zone: Zone;
+  /** Arcs of the run that did not pass there. */
+  missing: readonly number[];
   /** Arcs that had gone out before it: lit again, what lies between is a restart. */
   readonly out: readonly number[];
 }
@@ -48,41 +51,45 @@ export function cloneHeatPassages(own: HeatPassages): HeatPassages {
   };
 }
 
-/** Takes note of the arcs that burn in a row; true where one of them never did before, so that nothing so far was passed by them all. */
-export function noteArcs(own: HeatPassages, group: RunRowGroup): boolean {
-  let added = false;
+/** Takes note of the arcs that burn in a row, and gives those of them that never did before: nothing so far was passed by them all. */
+export function noteArcs(own: HeatPassages, group: RunRowGroup): readonly number[] {
+  const added: number[] = [];
   for (const { arc, row } of group.arcs) {
     if (!(row.on > 0)) continue;
     if ((row.flags & arcRowFlags.lit) !== 0) {
       for (const stretch of own.unjudged) if (stretch.out.includes(arc)) stretch.zone = 'restart';
     }
     if (own.arcs.includes(arc)) continue;
-    added ||= own.arcs.length > 0;
+    if (own.arcs.length > 0) added.push(arc);
     own.arcs.push(arc);
   }
   return added;
 }
 
-/** What was judged so far is judged no longer: an arc begins that did not pass there. */
-export function takeBackJudged(own: HeatPassages): void {
-  for (const stretch of own.judged) addUnjudged(own, stretch, 'ignition', []);
+/** What was judged so far is judged no longer: arcs begin that did not pass there. */
+export function takeBackJudged(own: HeatPassages, added: readonly number[]): void {
+  for (const stretch of own.unjudged) stretch.missing = joinArcs(stretch.missing, added);
+  for (const stretch of own.judged) addUnjudged(own, stretch, { zone: 'ignition', missing: added, out: [] });
   own.excluded += own.length;
   own.judged = [];
   own.length = own.outside = own.notProven = 0;
 }
 
+/** What makes a stretch unjudged. */
+export type Unpassed = Pick<UnjudgedStretch, 'zone' | 'missing' | 'out'>;
+
 /**
  * Why heat input is not judged at a place, where it is not: `restart` where an arc that is missing there had burnt before in the run and burns
  * again, else `ignition` where it had not begun, or `crater` where it was out for good as far as is known.
  */
-export function unpassed(own: HeatPassages, heat: SeamHeat, place: number): { readonly zone: Zone; readonly out: readonly number[] } | null {
+export function unpassed(own: HeatPassages, heat: SeamHeat, place: number): Unpassed | null {
   if (own.arcs.length < 2) return null;
   const missing = own.arcs.map((arc) => ({ arc, how: passing(heat, arc, place) })).filter(({ how }) => how !== 'passed');
   if (missing.length === 0) return null;
   const again = missing.some(({ arc, how }) => how === 'litAgainLater' || (how === 'beginsLater' && own.before.includes(arc)));
   const begins = missing.some(({ how }) => how === 'beginsLater');
   const out = missing.filter(({ how }) => how === 'out' || how === 'none').map(({ arc }) => arc);
-  return { zone: again ? 'restart' : begins ? 'ignition' : 'crater', out };
+  return { zone: again ? 'restart' : begins ? 'ignition' : 'crater', missing: missing.map(({ arc }) => arc), out };
 }
 
 /** The arcs begin to pass anew: after a turn, or after all of them were out. */
@@ -95,8 +102,8 @@ export function noteJudged(own: HeatPassages, from: number, to: number): void {
   addTo(own.judged, { from, to }, () => true);
 }
 
-export function addUnjudged(own: HeatPassages, { from, to }: Stretch, zone: Zone, out: readonly number[]): void {
-  addTo(own.unjudged, { from, to, zone, out }, (last) => last.zone === zone && String(last.out) === String(out));
+export function addUnjudged(own: HeatPassages, { from, to }: Stretch, why: Unpassed): void {
+  addTo(own.unjudged, { from, to, ...why }, (last) => last.zone === why.zone && String(last.missing) === String(why.missing) && String(last.out) === String(why.out));
 }
 
 /** Rows that follow one another are one stretch. */

@@ -13,6 +13,7 @@ import { arcRowFlags, rowLength } from './row.js';
 import type { WeldShares } from './weld-shares.js';
 import { weldShares } from './weld-shares.js';
 import type { Ignition, ZoneSpan } from './zone-spans.js';
+import { joinArcs } from './join-arcs.js';
 import { anyOut, burntTo, clipCrater, startIgnition, wentOut, zoneSpan } from './zone-spans.js';
 import type { RunParameters, Zone } from './zone.js';
 import type { ZonedRow } from './zoned-row.js';
@@ -23,6 +24,9 @@ export interface ZoneStretch {
   readonly zone: Zone;
   readonly from: number;
   to: number;
+  /** Arcs that were in this zone, none where it is weld; or that did not pass there, where that is why heat input is not judged. */
+  readonly arcs: readonly number[];
+  readonly unpassed?: true;
 }
 
 /** What the rows of a run add up to so far. Its figures are made from this and nothing else. */
@@ -199,14 +203,19 @@ function noteZones(sums: RunSums, start: number, spans: readonly ZoneSpan[]): vo
   if (span === undefined) return;
   const weldFrom = Math.min(Math.max(span.weldFrom, span.from), span.to);
   const weldTo = Math.max(Math.min(span.weldTo, span.to), weldFrom);
-  addStretch(sums.zones, span.before, start + span.from, start + weldFrom);
-  addStretch(sums.zones, 'weld', start + weldFrom, start + weldTo);
-  addStretch(sums.zones, span.after, start + weldTo, start + span.to);
+  const { before, after } = span;
+  if (weldFrom > span.from) addStretch(sums.zones, before, start + span.from, start + weldFrom, spans.filter((own) => own.before === before && own.weldFrom > own.from));
+  addStretch(sums.zones, 'weld', start + weldFrom, start + weldTo, []);
+  if (weldTo < span.to) addStretch(sums.zones, after, start + weldTo, start + span.to, spans.filter((own) => own.after === after && own.weldTo < own.to));
 }
 
-function addStretch(zones: ZoneStretch[], zone: Zone, from: number, to: number): void {
+function addStretch(zones: ZoneStretch[], zone: Zone, from: number, to: number, spans: readonly ZoneSpan[]): void {
   if (to <= from) return;
   const last = zones.at(-1);
-  if (last !== undefined && last.zone === zone && from - last.to < rowLength) last.to = to;
-  else zones.push({ zone, from, to });
+  if (last === undefined || last.zone !== zone || from - last.to >= rowLength) {
+    zones.push({ zone, from, to, arcs: spans.map(({ arc }) => arc) });
+    return;
+  }
+  last.to = to;
+  if (spans.some(({ arc }) => !last.arcs.includes(arc))) zones[zones.length - 1] = { ...last, arcs: joinArcs(last.arcs, spans.map(({ arc }) => arc)) };
 }

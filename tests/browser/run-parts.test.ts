@@ -2,8 +2,13 @@ import { readFileSync } from 'node:fs';
 import fc from 'fast-check';
 import { afterEach, describe, expect, it } from 'vitest';
 import type { Run } from '../../shared/api-types/run.js';
+import type { ZoneStretch } from '../../shared/api-types/trace.js';
 import { absentText } from '../../dashboards/run/figures/absent-text.js';
 import { alarmPlaceAddress } from '../../dashboards/run/alarm-place.js';
+import { explainMarks } from '../../dashboards/run/marks/explain-marks.js';
+import { markText } from '../../dashboards/run/marks/mark-text.js';
+import { judgedStretches, placedMarks } from '../../dashboards/run/panels/trace-marks.js';
+import type { WindowsNow } from '../../dashboards/run/windows/use-windows.js';
 import { runMarks, steppedMark } from '../../dashboards/run/marks/run-marks.js';
 import { onAxis, partAround, stretchOf } from '../../dashboards/run/run-places.js';
 import { notJudgedText } from '../../dashboards/run/not-judged-text.js';
@@ -102,6 +107,54 @@ describe('marks of a run', () => {
       }),
     );
     expect(steppedMark(0, null, 1)).toBeNull();
+  });
+});
+
+describe('zones of a tandem', () => {
+  const procedure = { id: 'P', revision: 1, runGroups: [{ runs: [1, 9], arcs: [{ arc: 1 }, { arc: 2, offset: 60 }] }] };
+  const tandem = madeRun({ id: 'r', judged: true, arcs: [{ arc: 1 }, { arc: 2 }] as Run['arcs'] });
+  const told = (zone: Omit<ZoneStretch, 'fromTime' | 'toTime' | 'fromTravelled' | 'toTravelled'>, own = tandem): string => {
+    const stretch = { fromTime: at(20), toTime: at(24), fromTravelled: 200, toTravelled: 240, ...zone };
+    const windows = { is: 'known', procedure, group: procedure.runGroups[0] } as unknown as WindowsNow;
+    return explainMarks(runMarks({ run: { ...run, restarts: [], dataGaps: [] }, zones: [stretch], excursions: [], offsets: {} }), own, windows).map(markText).join();
+  };
+
+  it('say which arc did not pass where heat input is not judged', () => {
+    expect(told({ zone: 'restart', arcs: [2], unpassed: true })).toBe('Weld without arc 2 – heat input not assessed, arc 2 did not pass here before it was re-struck');
+    expect(told({ zone: 'ignition', arcs: [2, 3], unpassed: true })).toBe('Weld without arc 2 and arc 3 – heat input not assessed, arc 2 and arc 3 were not started until after this stretch');
+    expect(told({ zone: 'crater', arcs: [2], unpassed: true })).toBe('Weld without arc 2 – heat input not assessed, arc 2 had gone out before this stretch');
+    chooseLanguage('zh');
+    expect(told({ zone: 'restart', arcs: [2], unpassed: true })).toBe('焊接段（缺电弧 2）——热输入不评定，电弧 2 再引弧前未经过此处');
+    expect(told({ zone: 'crater', arcs: [2, 3], unpassed: true })).toBe('焊接段（缺电弧 2、电弧 3）——热输入不评定，电弧 2、电弧 3 在此段之前已熄弧');
+  });
+
+  it('say which arc makes them so, by their places on the carriage on the tabs', () => {
+    expect(told({ zone: 'ignition', arcs: [2] })).toBe('Arc start – not assessed, the first 2.0\u00a0s and 15\u00a0mm after the start of arc 2');
+    expect(told({ zone: 'restart', arcs: [1, 2] })).toBe('After restart – not assessed, the first 2.0\u00a0s and 15\u00a0mm after arc 1 and arc 2 were re-struck');
+    expect(told({ zone: 'crater', arcs: [1] })).toBe('Crater – not assessed, the last 2.0\u00a0s before arc 1 went out');
+    expect(told({ zone: 'runOn', arcs: [1, 2] })).toBe('Run-on tab – not assessed, tab, not part of the seam, up to where arc 2 leaves it');
+    expect(told({ zone: 'runOff', arcs: [1, 2] })).toBe('Run-off tab – not assessed, tab, not part of the seam, from where arc 1 reaches it');
+    chooseLanguage('zh');
+    expect(told({ zone: 'runOn', arcs: [1, 2] })).toContain('至电弧 2 离开为止');
+    expect(told({ zone: 'ignition', arcs: [2] })).toContain('电弧 2 引弧后');
+  });
+
+  it('name no arc where there is one alone, or where a record of before names none', () => {
+    const single = madeRun({ id: 'r', judged: true, arcs: [{ arc: 1 }] as Run['arcs'] });
+    expect(told({ zone: 'crater', arcs: [1] }, single)).toBe('Crater – not assessed, the last 2.0\u00a0s before the arc went out');
+    expect(told({ zone: 'runOn' })).toBe('Run-on tab – not assessed, tab, not part of the seam');
+    expect(told({ zone: 'weld', arcs: [] })).toBe('Weld – assessed');
+  });
+
+  it('leave the limits of all but heat input drawn where only that is not judged', () => {
+    const zones = [
+      { zone: 'weld' as const, fromTime: at(0), toTime: at(10), fromTravelled: 0, toTravelled: 100 },
+      { zone: 'restart' as const, fromTime: at(10), toTime: at(20), fromTravelled: 100, toTravelled: 200, arcs: [2], unpassed: true as const },
+      { zone: 'crater' as const, fromTime: at(20), toTime: at(22), fromTravelled: 200, toTravelled: 220, arcs: [1, 2] },
+    ];
+    const placed = placedMarks(runMarks({ run, zones, excursions: [], offsets: {} }), 'time');
+    expect(judgedStretches(placed, 'voltage')).toEqual([[0, 10], [10, 20]]);
+    expect(judgedStretches(placed, 'heatInput')).toEqual([[0, 10]]);
   });
 });
 

@@ -10,7 +10,7 @@ import { markWords } from './mark-words.js';
 import type { RunMark } from './run-marks.js';
 
 /** The marks with what their rows say of why: why a stretch is not judged, and what an excursion was judged by. */
-export function explainMarks(marks: readonly RunMark[], run: Pick<Run, 'judged' | 'restarts' | 'arcs'>, windows: WindowsNow): RunMark[] {
+export function explainMarks(marks: readonly RunMark[], run: Pick<Run, 'judged' | 'arcs'>, windows: WindowsNow): RunMark[] {
   const say = wordsOf(markWords);
   return marks.map((mark) => {
     if (mark.kind === 'zone') return { ...mark, judged: run.judged, why: whyExcluded(mark.zone, run, windows) };
@@ -20,38 +20,48 @@ export function explainMarks(marks: readonly RunMark[], run: Pick<Run, 'judged' 
   });
 }
 
-function whyExcluded(zone: ZoneStretch, run: Pick<Run, 'restarts' | 'arcs'>, windows: WindowsNow): string[] {
+function whyExcluded(zone: ZoneStretch, run: Pick<Run, 'arcs'>, windows: WindowsNow): string[] {
   const say = wordsOf(markWords);
+  const arcs = (zone.arcs ?? []).map((arc) => say.arc(arc));
+  if (zone.unpassed === true) return arcs.length === 0 ? [] : [whyUnpassed(zone.zone, say.and(arcs), arcs.length > 1)];
+  // With one arc on the carriage there is no question which.
+  const ofArcs = run.arcs.length > 1 && arcs.length > 0 ? say.and(arcs) : null;
   const alarm = windows.is === 'known' || windows.is === 'noGroup' ? windows.procedure.alarm : undefined;
-  const time = shown('time', alarm?.ignitionTime ?? noProcedure.ignitionTime / 1);
+  const time = shown('time', alarm?.ignitionTime ?? noProcedure.ignitionTime);
   const length = shown('length', alarm?.ignitionLength ?? noProcedure.ignitionLength);
   switch (zone.zone) {
     case 'weld':
       return [];
     case 'runOn':
+      return [say.whyTab, ...(ofArcs === null ? [] : [say.tabUntil(arcsByDistance(zone, windows).at(-1) ?? 1)])];
     case 'runOff':
-      return [say.whyTab];
+      return [say.whyTab, ...(ofArcs === null ? [] : [say.tabFrom(arcsByDistance(zone, windows)[0] ?? 1)])];
     case 'overlap':
-      return [say.whyOverlap];
+      return [say.whyOverlap, ...(ofArcs === null ? [] : [say.tabFrom(arcsByDistance(zone, windows)[0] ?? 1)])];
     case 'crater':
-      return [say.whyCrater(shown('time', alarm?.craterTime ?? noProcedure.craterTime))];
+      return [say.whyCrater(shown('time', alarm?.craterTime ?? noProcedure.craterTime), ofArcs)];
     case 'ignition':
-      return [say.whyStart(time, length)];
-    case 'restart': {
-      const missed = notPassedBefore(zone, run, arcOffsets(windows));
-      return missed.length > 0 ? missed.map(say.notPassed) : [say.whyRestart(time, length)];
-    }
+      return [say.whyStart(time, length, ofArcs)];
+    case 'restart':
+      return [say.whyRestart(time, length, ofArcs)];
   }
 }
 
-/** Arcs that had not come to a stretch when they went out, while the one in front had: what is behind it by its distance. */
-function notPassedBefore({ fromTime, fromTravelled, toTravelled }: ZoneStretch, { restarts }: Pick<Run, 'restarts'>, offsets: Readonly<Record<number, number>>): number[] {
-  if (fromTravelled === null || toTravelled === null) return [];
-  const middle = (fromTravelled + toTravelled) / 2;
-  const arcs = restarts.flatMap(({ arc, stoppedAt, stoppedTravelled }) => {
-    const behind = offsets[arc] ?? 0;
-    const missed = behind > 0 && stoppedTravelled !== null && fromTime < stoppedAt && middle > stoppedTravelled - behind && middle <= stoppedTravelled;
-    return missed ? [arc] : [];
-  });
-  return [...new Set(arcs)];
+/** Why an arc did not pass where the others were welding. */
+function whyUnpassed(zone: ZoneStretch['zone'], arcs: string, several: boolean): string {
+  const say = wordsOf(markWords);
+  switch (zone) {
+    case 'ignition':
+      return say.notStarted(arcs, several);
+    case 'crater':
+      return say.wentOut(arcs);
+    default:
+      return say.notPassed(arcs, several);
+  }
+}
+
+/** The arcs of a zone from the front to the rear. */
+function arcsByDistance({ arcs }: ZoneStretch, windows: WindowsNow): number[] {
+  const offsets = arcOffsets(windows);
+  return [...(arcs ?? [])].sort((a, b) => (offsets[a] ?? 0) - (offsets[b] ?? 0) || a - b);
 }

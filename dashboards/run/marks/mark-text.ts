@@ -9,9 +9,10 @@ import { markWords } from './mark-words.js';
 import { markKinds } from './run-marks.js';
 import type { MarkKind, RunMark } from './run-marks.js';
 
-/** What a zone is called. */
-export function zoneWord(zone: ZoneStretch['zone']): string {
+/** What a zone is called; where an arc did not pass while the others welded, by that. */
+export function zoneWord({ zone, arcs, unpassed }: Pick<ZoneStretch, 'zone' | 'arcs' | 'unpassed'>): string {
   const say = wordsOf(markWords);
+  if (unpassed === true && arcs !== undefined) return say.without(say.and(arcs.map((arc) => say.arc(arc))));
   return zone === 'restart' ? say.afterRestart : say[zone];
 }
 
@@ -55,7 +56,7 @@ function partsOf(mark: RunMark): string[] {
   const say = wordsOf(markWords);
   switch (mark.kind) {
     case 'zone':
-      return [mark.zone.zone === 'weld' ? (mark.judged ? say.assessed : say.unlimited)(zoneWord('weld')) : say.notAssessed(zoneWord(mark.zone.zone)), ...mark.why];
+      return [zoneVerdict(mark), ...mark.why];
     case 'restart': {
       const { arc, overlap, positionConfirmed } = mark.restart;
       const how = overlap === null ? say.overlapUnknown : overlap < 0 ? say.unwelded(shown('fineLength', -overlap)) : say.overlaps(shown('fineLength', overlap));
@@ -68,6 +69,12 @@ function partsOf(mark: RunMark): string[] {
     case 'excursion':
       return [...excursionParts(mark.excursion), ...mark.why];
   }
+}
+
+function zoneVerdict({ zone, judged }: Extract<RunMark, { kind: 'zone' }>): string {
+  const say = wordsOf(markWords);
+  if (zone.zone === 'weld') return (judged ? say.assessed : say.unlimited)(zoneWord(zone));
+  return (zone.unpassed === true ? say.heatNotAssessed : say.notAssessed)(zoneWord(zone));
 }
 
 function excursionParts({ quantity, arc, limit, worst, toTime }: ExcursionAnswer): string[] {

@@ -30,7 +30,7 @@ export function MarkStrip({ layout, chosen, width, onMark, onAlarm }: MarkStripP
       <text class="lane" x={side - 8} y={2 * lane - low}>{say.markLane}</text>
       {alarms.length > 0 && <text class="lane" x={side - 8} y={alarmTop + lane - low}>{say.alarmLane}</text>}
       {blocks.map(({ placed: { mark, number }, left, width: thick, lane: at, name, inside }) => (
-        <g key={mark.code} class={`block block-${mark.kind === 'zone' ? `zone-${mark.zone.zone}` : mark.kind}${number === chosen ? ' chosen' : ''}`} onClick={() => { onMark(number); }}>
+        <g key={mark.code} class={`block block-${mark.kind === 'zone' ? `zone-${mark.zone.unpassed === true ? 'unpassed' : mark.zone.zone}` : mark.kind}${number === chosen ? ' chosen' : ''}`} onClick={() => { onMark(number); }}>
           <title>{markSentence(mark)}</title>
           <rect x={left} y={at * lane + 1} width={thick} height={lane - 3} />
           {name !== null && <text class={inside ? 'inside' : undefined} x={inside ? left + 4 : left + thick + 3} y={(at + 1) * lane - low}>{name}</text>}

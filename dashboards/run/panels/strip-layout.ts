@@ -48,7 +48,7 @@ export function stripLayout({ marks, alarms, places, width, end }: StripInput): 
     .map((placed) => {
       const left = x(placed.from);
       const own = Math.max(leastWidth, x(placed.to) - left);
-      const name = placed.mark.kind === 'zone' ? zoneWord(placed.mark.zone.zone) : placed.mark.code;
+      const name = placed.mark.kind === 'zone' ? zoneWord(placed.mark.zone) : placed.mark.code;
       return { placed, left, width: own, name, room: textWidth(name), inside: own > textWidth(name) + 6 };
     });
   const marked = seen.filter(({ placed }) => placed.mark.kind !== 'zone');

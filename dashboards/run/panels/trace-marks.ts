@@ -50,9 +50,9 @@ export function quantityShownIn(quantity: string): string {
   return quantity === 'travelStopped' ? 'travelSpeed' : quantity === 'polarity' ? 'current' : quantity;
 }
 
-/** The stretches that are judged; the whole axis where no zones are known. */
-export function judgedStretches(marks: readonly PlacedMark[]): readonly (readonly [number, number])[] {
+/** The stretches in which a trace's quantity is judged; the whole axis where no zones are known. */
+export function judgedStretches(marks: readonly PlacedMark[], measure: Measure): readonly (readonly [number, number])[] {
   const zones = marks.filter(({ mark }) => mark.kind === 'zone');
   if (zones.length === 0) return [[-Infinity, Infinity]];
-  return zones.flatMap(({ mark, from, to }) => (mark.kind === 'zone' && mark.zone.zone === 'weld' ? [[from, to] as const] : []));
+  return zones.flatMap(({ mark, from, to }) => (mark.kind === 'zone' && (mark.zone.zone === 'weld' || (mark.zone.unpassed === true && measure !== 'heatInput')) ? [[from, to] as const] : []));
 }

@@ -75,7 +75,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   const table = useMemo(() => (trace === null ? null : traceTable(trace, measures, other)), [trace, measures, other]);
   const placed = useMemo(() => placedMarks(marks, drawn.axis), [marks, drawn.axis]);
   const placedOnes = placedAlarms(alarmMarks(run, alarms.items ?? []), drawn.axis);
-  const judged = useMemo(() => judgedStretches(placed), [placed]);
+  const judged = useMemo(() => measures.map((measure) => judgedStretches(placed, measure)), [placed, measures]);
   const severalArcs = run.arcs.length > 1;
   const shownMarks = useMemo(
     () => measures.map((measure) => placed.filter(({ mark }) => showsIn(measure, mark)).map(({ mark, number, from, to }) => {
@@ -182,7 +182,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
                 marks={shownMarks[number] ?? []}
                 alarms={shownAlarms[number] ?? []}
                 windows={shownWindows[number] ?? []}
-                judged={judged}
+                judged={judged[number] ?? []}
                 labelled={number === measures.length - 1}
                 onPart={(from, to) => { show([from, to]); }}
                 onWhole={() => { show(null); }}
