@@ -4,18 +4,23 @@ import { writeAddress } from '../shared/address.js';
 import { goTo } from '../shared/current-address.js';
 import { formatZone } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
+import { activeFilters, orderWords } from './active-filters.js';
+import { narrow } from './narrow.js';
 import { periods } from './plant-days.js';
 import type { RunFilter } from './run-filter.js';
 import { isBackwards, isFiltered, moreFilters, orders, readFilter } from './run-filter.js';
 import { runsWords } from './runs-words.js';
 
-const orderWords = { startedAt: 'byStart', seam: 'bySeam', length: 'byLength', excursions: 'byExcursions' } as const;
+interface RunFiltersProps {
+  readonly filter: RunFilter;
+  readonly names: RunNamesAnswer;
+}
 
 /** So many names are offered as a list to pick from; more are proposed as one types. */
 const mostPicked = 300;
 
 /** Search and filters; they are written into the address, from where the list takes them, so that Back undoes each. */
-export function RunFilters({ filter, names }: { readonly filter: RunFilter; readonly names: RunNamesAnswer }): JSX.Element {
+export function RunFilters({ filter, names }: RunFiltersProps): JSX.Element {
   const say = wordsOf(runsWords);
   const take = (form: HTMLFormElement): void => {
     if (!form.reportValidity()) return;
@@ -23,7 +28,7 @@ export function RunFilters({ filter, names }: { readonly filter: RunFilter; read
     for (const [name, value] of new FormData(form)) if (typeof value === 'string') query.set(name, value);
     goTo(writeAddress(['runs'], { ...readFilter(query) }));
   };
-  const more = moreFilters(filter);
+  const active = activeFilters(filter);
   return (
     <form
       class="filters run-search"
@@ -39,6 +44,29 @@ export function RunFilters({ filter, names }: { readonly filter: RunFilter; read
         {say.search}
         <input name="search" type="search" maxLength={128} autocomplete="off" value={filter.search} />
       </label>
+      {/* On a narrow screen the filters would stand where the runs are looked for: one line says which are set. */}
+      {narrow.value ? (
+        <details class="folded-filters">
+          <summary>{active.length > 0 ? say.filtersSet(say.joined(active)) : say.filters}</summary>
+          <div class="filters"><FilterFields filter={filter} names={names} /></div>
+        </details>
+      ) : (
+        <FilterFields filter={filter} names={names} />
+      )}
+      <input type="hidden" name="direction" value={filter.direction} />
+      {isFiltered(filter) && <a href="#/runs">{say.showAll()}</a>}
+      {isBackwards(filter) && <p id="backwards" class="wrong" role="alert">{say.backwards(filter.from, filter.to)}</p>}
+      {!narrow.value && <p class="aside">{say.zone(formatZone(Date.now()))}</p>}
+    </form>
+  );
+}
+
+/** All filters but the search, and the order. */
+function FilterFields({ filter, names }: RunFiltersProps): JSX.Element {
+  const say = wordsOf(runsWords);
+  const more = moreFilters(filter);
+  return (
+    <>
       <label>
         {say.period}
         <select name="period" value={filter.period}>
@@ -88,12 +116,9 @@ export function RunFilters({ filter, names }: { readonly filter: RunFilter; read
           {orders.map((own) => <option key={own} value={own}>{say[orderWords[own]]}</option>)}
         </select>
       </label>
-      <input type="hidden" name="direction" value={filter.direction} />
       <button type="submit">{say.show}</button>
-      {isFiltered(filter) && <a href="#/runs">{say.showAll()}</a>}
-      {isBackwards(filter) && <p id="backwards" class="wrong" role="alert">{say.backwards(filter.from, filter.to)}</p>}
-      <p class="aside">{say.zone(formatZone(Date.now()))}</p>
-    </form>
+      {narrow.value && <p class="aside">{say.zone(formatZone(Date.now()))}</p>}
+    </>
   );
 }
 

@@ -72,6 +72,32 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     await page.context().close();
   });
 
+  it('folds its filters away on a narrow screen, and says in one line which are set', async () => {
+    const { page, complaints } = await openPage(browser, { viewport: { width: 390, height: 844 } });
+    await page.goto(`${service.http}/#/runs?state=finished&carriage=c1`);
+    const fold = page.locator('.folded-filters > summary');
+    expect(await fold.innerText()).toBe('Filter and sort: Carriage: c1, finished');
+    // The first run is on the first screen.
+    const box = await page.locator('.runs tbody tr').first().boundingBox();
+    expect((box?.y ?? Infinity) + (box?.height ?? 0)).toBeLessThan(844);
+    expect(await page.locator('select[name=state]').isVisible()).toBe(false);
+    await fold.focus();
+    await page.keyboard.press('Enter');
+    await page.locator('select[name=state]').selectOption('');
+    await eventually(() => page.url()).toMatch(/runs\?carriage=c1$/);
+    // It stays open while somebody is at it, and what is folded away is not lost by a search.
+    expect(await page.locator('select[name=state]').isVisible()).toBe(true);
+    await fold.press('Enter');
+    await page.getByLabel('Search seam and carriage').fill('dk');
+    await page.getByLabel('Search seam and carriage').press('Enter');
+    await eventually(() => page.url()).toContain('carriage=c1');
+    expect(page.url()).toContain('search=dk');
+    await page.getByRole('link', { name: 'Show all runs' }).click();
+    await eventually(() => fold.innerText()).toBe('Filter and sort');
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+
   it('leads to the page of the run; it says that nothing was judged, and why', async () => {
     const { page, complaints } = await openPage(browser);
     await page.goto(`${service.http}/#/runs?carriage=c1`);
