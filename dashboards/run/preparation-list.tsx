@@ -27,7 +27,7 @@ export function PreparationList({ run }: { readonly run: Run }): JSX.Element | n
       ) : (
         <>
           <p>{say.missing(missing.length)}</p>
-          <ul class="events">
+          <ul class="open-checks">
             {missing.map((own) => (
               <li key={`${own.entry}${own.arc ?? ''}${own.against ?? ''}`}>
                 <Mark name={own.reason === 'outside' ? 'alert' : 'empty'} /> {missingWords(own, count)}

@@ -11,6 +11,7 @@ import { PreparationList } from './preparation-list.js';
 import { ArcTable } from './figures/arc-table.js';
 import { FigureDialog } from './figures/figure-dialog.js';
 import { FigureTable } from './figures/figure-table.js';
+import { MissingValues } from './figures/missing-values.js';
 import { figureWords } from './figures/figure-words.js';
 import { runFigureGroups } from './figures/run-figure-list.js';
 import { Findings } from './findings.js';
@@ -76,16 +77,27 @@ export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Elem
       <MarkList run={run} marks={marks} chosen={steps.chosen} excursions={excursions} windows={windows} onMark={goTo} />
       <p class="aside figures-hint" id="figures" tabIndex={-1}>{say.hint}</p>
       <div class="details">
-        {runFigureGroups(run).map(({ heading, figures }) => (
-          <section key={heading}>
-            <h2>{heading}</h2>
-            <FigureTable figures={figures} />
-          </section>
-        ))}
-        <ArcTable run={run} />
-        <RunJob run={run} onRun={onRun} />
-        <PreparationList run={run} />
-        <RecordFacts run={run} />
+        <div class="column">
+          {runFigureGroups(run).map(({ heading, figures }) => (
+            <section key={heading}>
+              <h2>{heading}</h2>
+              <FigureTable figures={figures} />
+            </section>
+          ))}
+        </div>
+        <div class="column">
+          <ArcTable run={run} />
+          <MissingValues run={run} />
+        </div>
+        <div class="columns">
+          <div class="column">
+            <RunJob run={run} onRun={onRun} />
+            <PreparationList run={run} />
+          </div>
+          <div class="column">
+            <RecordFacts run={run} />
+          </div>
+        </div>
       </div>
       <FigureDialog run={run} />
     </>

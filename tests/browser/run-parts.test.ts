@@ -141,7 +141,7 @@ describe('zones of a tandem', () => {
 
   it('name no arc where there is one alone, or where a record of before names none', () => {
     const single = madeRun({ id: 'r', judged: true, arcs: [{ arc: 1 }] as Run['arcs'] });
-    expect(told({ zone: 'crater', arcs: [1] }, single)).toBe('Crater – not assessed, the last 2.0\u00a0s before the arc went out');
+    expect(told({ zone: 'crater', arcs: [1] }, single)).toBe('Crater – not assessed, the last 2.0\u00a0s before arc end');
     expect(told({ zone: 'runOn' })).toBe('Run-on tab – not assessed, tab, not part of the seam');
     expect(told({ zone: 'weld', arcs: [] })).toBe('Weld – assessed');
   });

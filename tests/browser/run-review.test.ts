@@ -150,6 +150,31 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     await page.context().close();
   });
 
+  it('gives the heat input of the weld zone first, as the one for the certificate, in columns that end at one height', async () => {
+    const { page } = await open();
+    // Weld zone of the log by hand: 2 to 38, 47 to 50.9 and 53 to 58 s, 44.9 s and 449 mm; 10 s at 6 V · 600 A more: 808.2 + 36 = 844.2 kJ.
+    const terms = await page.locator('.key-figures dt').allInnerTexts();
+    expect(terms.slice(0, 2)).toEqual(['Heat input, weld zone', 'Heat input, whole run']);
+    const keys = (await page.locator('.key-figures').innerText()).replace(/\s+/g, ' ');
+    expect(keys).toContain('Heat input, weld zone 1.880 kJ/mm for the certificate');
+    const details = (await page.locator('.details').innerText()).replace(/\s+/g, ' ');
+    expect(details).toContain('Heat input (for the certificate) 1.880 kJ/mm Length 449.0 mm Arc time 44.9 s Energy 844.2 kJ');
+    for (const [width, columns] of [[1280, 3], [900, 2], [390, 1]] as const) {
+      await page.setViewportSize({ width, height: 800 });
+      const ends = await page.locator('.column').evaluateAll((all) => all.map((own) => {
+        const { left, bottom } = own.getBoundingClientRect();
+        return { left: Math.round(left), bottom: Math.round(bottom + window.scrollY), last: Math.round((own.lastElementChild?.getBoundingClientRect().bottom ?? 0) + window.scrollY) };
+      }));
+      const lowest = new Map<number, number>();
+      for (const { left, bottom, last } of ends) {
+        expect(last).toBe(bottom);
+        lowest.set(left, Math.max(bottom, lowest.get(left) ?? 0));
+      }
+      expect([lowest.size, new Set(lowest.values()).size], `${width} px`).toEqual([columns, 1]);
+    }
+    await page.context().close();
+  });
+
   it('leads from a figure to formula, inputs, method and source, and on to its inputs', async () => {
     const { page } = await open();
     await page.locator('.key-figures').getByRole('button', { name: 'Heat input, whole run' }).click();

@@ -3,16 +3,14 @@ import type { Run } from '../../../shared/api-types/run.js';
 import { Reading } from '../../shared/reading.js';
 import { digitsOf, unitOf } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
-import { absentText } from './absent-text.js';
 import { arcFigures } from './arc-figure-list.js';
 import { FigureName } from './figure-name.js';
 import { figureWords } from './figure-words.js';
 
-/** The arcs side by side, so that they can be compared; below, why a figure is missing. */
+/** The arcs side by side, so that they can be compared. */
 export function ArcTable({ run }: { readonly run: Run }): JSX.Element {
   const say = wordsOf(figureWords);
   const all = run.arcs.map(arcFigures);
-  const missing = all.flat().filter(({ value, why, part }) => value === null && why !== undefined && part !== true);
   return (
     <section>
       <h2>{run.arcs.length === 1 ? say.ofArc : say.ofArcs(run.arcs.length)}</h2>
@@ -48,19 +46,6 @@ export function ArcTable({ run }: { readonly run: Run }): JSX.Element {
             ))}
           </tbody>
         </table>
-      )}
-      {missing.length > 0 && (
-        <>
-          <h3>{say.absent}</h3>
-          <dl class="run-facts">
-            {missing.map(({ key, label, of, why }) => (
-              <div key={key}>
-                <dt>{all.length === 1 || of === undefined ? label : `${label}, ${of}`}</dt>
-                <dd>{absentText(why ?? '')}</dd>
-              </div>
-            ))}
-          </dl>
-        </>
       )}
     </section>
   );

@@ -73,7 +73,7 @@ function weldZone({ weldZone: zone, thermalEfficiency, absent }: Run): Figure[] 
     { name: name.length, text: shown('fineLength', zone.length), key: 'weldZone.length' },
   ];
   return [
-    { key: 'weldZone.heatInput', label: name.heatInput, of, quantity: 'heatInput', value: zone.heatInput, why: absent['weldZone.heatInput'], origin: from(origin.weldHeatInput, inputs) },
+    { key: 'weldZone.heatInput', label: name.certificateFigure, of, quantity: 'heatInput', value: zone.heatInput, why: absent['weldZone.heatInput'], origin: from(origin.weldHeatInput, inputs) },
     { key: 'weldZone.length', label: name.length, of, quantity: 'fineLength', value: zone.length, why: absent['weldZone.length'], origin: from(origin.weldLength) },
     { key: 'weldZone.arcTime', label: name.arcTime, of, quantity: 'time', value: zone.arcTime, why: absent['weldZone.arcTime'], origin: from(origin.weldArcTime) },
     { key: 'weldZone.energy', label: name.energy, of, quantity: 'energy', value: zone.energy, why: absent['weldZone.energy'], origin: from(origin.weldEnergy) },

@@ -79,10 +79,10 @@ function MarkRow({ mark, chosen, onMark }: { readonly mark: RunMark; readonly ch
         <span class="code">{mark.code}</span> {kindWord(mark.kind)}
       </th>
       <td>{markText(mark)}</td>
-      <td class="number">{formatRunTime(from, 1)}</td>
-      <td class="number">{lasts ? say.lasting : formatRunTime(to, 1)}</td>
-      <td class="number">{placesText(mark.stretch.travelled, lasts)}</td>
-      <td class="number">{placesText(mark.stretch.seamPosition, lasts)}</td>
+      <td class="number" data-label={say.begin}>{formatRunTime(from, 1)}</td>
+      <td class="number" data-label={say.end}>{lasts ? say.lasting : formatRunTime(to, 1)}</td>
+      <td class="number" data-label={say.travelled(unitOf('travelled'))}>{placesText(mark.stretch.travelled, lasts)}</td>
+      <td class="number" data-label={say.onSeam(unitOf('seamPosition'))}>{placesText(mark.stretch.seamPosition, lasts)}</td>
       <td>
         <button type="button" class="small" aria-label={say.showMark(mark.code)} onClick={onMark}>{say.show}</button>
       </td>

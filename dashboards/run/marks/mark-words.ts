@@ -26,7 +26,7 @@ export const markWords = {
     tabUntil: (arc: number) => `up to where arc ${arc} leaves it`,
     tabFrom: (arc: number) => `from where arc ${arc} reaches it`,
     whyStart: (time: string, length: string, arcs: string | null) => `the first ${time} and ${length} after ${arcs === null ? 'arc start' : `the start of ${arcs}`}`,
-    whyCrater: (time: string, arcs: string | null) => `the last ${time} before ${arcs ?? 'the arc'} went out`,
+    whyCrater: (time: string, arcs: string | null) => `the last ${time} before ${arcs === null ? 'arc end' : `${arcs} went out`}`,
     whyRestart: (time: string, length: string, arcs: string | null) => `the first ${time} and ${length} after ${arcs ?? 'the arc'} ${arcs?.includes(' and ') === true ? 'were' : 'was'} re-struck`,
     whyOverlap: 'welded over the start of the same run',
     without: (arcs: string) => `weld without ${arcs}`,

@@ -1,0 +1,57 @@
+import type { JSX } from 'preact';
+import type { Run } from '../../../shared/api-types/run.js';
+import { wordsOf } from '../../shared/words.js';
+import { absentText } from './absent-text.js';
+import { arcFigures } from './arc-figure-list.js';
+import { figureWords } from './figure-words.js';
+import { runFigureGroups } from './run-figure-list.js';
+
+/** Every value that a run or one of its arcs lacks, with the reason; what all arcs lack for one reason stands there once. */
+export function MissingValues({ run }: { readonly run: Run }): JSX.Element {
+  const say = wordsOf(figureWords);
+  const missing = missingValues(run);
+  return (
+    <section>
+      <h2>{say.absent}</h2>
+      {missing.length === 0 ? (
+        <p class="none">{say.nothingAbsent}</p>
+      ) : (
+        <dl class="run-facts">
+          {missing.map(([name, why]) => (
+            <div key={name}>
+              <dt>{name}</dt>
+              <dd>{absentText(why)}</dd>
+            </div>
+          ))}
+        </dl>
+      )}
+    </section>
+  );
+}
+
+/** Name and reason, as the API gives it, of each value that is missing. */
+export function missingValues(run: Run): (readonly [string, string])[] {
+  const ofArcs = new Map<string, { readonly label: string; readonly why: string; readonly arcs: number[] }>();
+  for (const arc of run.arcs) {
+    for (const { label, value, why, part } of arcFigures(arc)) {
+      if (value !== null || why === undefined || part === true) continue;
+      const key = `${label} ${why}`;
+      const known = ofArcs.get(key);
+      if (known === undefined) ofArcs.set(key, { label, why, arcs: [arc.arc] });
+      else known.arcs.push(arc.arc);
+    }
+  }
+  const say = wordsOf(figureWords);
+  return [
+    ...Object.entries(run.absent).map(([name, why]) => [nameOf(run, name), why] as const),
+    ...[...ofArcs.values()].map(({ label, why, arcs }) => [arcs.length === run.arcs.length ? label : [label, ...arcs.map(say.arcInList)].join(say.comma), why] as const),
+  ];
+}
+
+/** What a field of the API is called; one that these pages do not know yet keeps its name. */
+function nameOf(run: Run, name: string): string {
+  const say = wordsOf(figureWords);
+  const fixed: Readonly<Record<string, string>> = { lengths: say.ofLength, procedure: say.procedure, restarts: say.placesOfRestarts, dataGaps: say.placesOfGaps };
+  const figure = runFigureGroups(run).flatMap(({ figures }) => figures).find(({ key }) => key === name || key.startsWith(`${name}.`));
+  return fixed[name] ?? (figure === undefined ? name : figure.of === undefined || figure.part === true ? figure.label : `${figure.label}${say.comma}${figure.of}`);
+}
