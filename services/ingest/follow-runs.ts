@@ -1,7 +1,8 @@
 import { alarmConditions, conditionsMark } from '../../shared/weld/alarm-conditions.js';
 import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
-import { followConditions, untouched } from '../../shared/weld/alarm-life.js';
+import { untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
+import { followConditions } from '../../shared/weld/follow-conditions.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { seamPosition } from '../../shared/weld/seam-position.js';
 import { hasEnded } from './flush-stream.js';
@@ -66,9 +67,10 @@ function isLasting(alarm: AlarmFacts): boolean {
 
 /** Those of a run that goes on after it had ended, or after a restart of the service. */
 function readAlarms(stream: StreamState, entry: RunEntry, deps: FoldDeps): void {
+  const known = new Set(stream.alarms.map(({ id }) => id));
   for (const { facts } of deps.statements.alarmsOfRun.all(entry.id)) {
     const alarm = JSON.parse(facts) as AlarmFacts;
-    if (!stream.alarms.some((own) => own.id === alarm.id)) stream.alarms.push(alarm);
+    if (!known.has(alarm.id)) stream.alarms.push(alarm);
   }
 }
 

@@ -1,6 +1,6 @@
-import type { AlarmWatch } from './alarm-watch.js';
 import { cloneAlarmWatch, endWatch, rowTracks } from './alarm-watch.js';
 import type { Excursion, ExcursionTrack, Moment } from './excursion-track.js';
+import { heatSuppression } from './heat-suppression.js';
 import { foundExcursions } from './run-judge.js';
 import type { RunState } from './run-state.js';
 import { recordAsItIs } from './run-sums.js';
@@ -23,7 +23,6 @@ export interface AlarmCondition {
 
 /** mm of overlap below which length was left unwelded: what computed places leave in their last bits is none. */
 const unwelded = -0.05;
-const causes = new Set(['current', 'voltage', 'travelSpeed']);
 
 /** Every condition of the run so far, in the order in which they were raised. `finished`: nothing of it lasts any more. */
 export function alarmConditions(run: RunState, finished: boolean): AlarmCondition[] {
@@ -36,9 +35,10 @@ export function alarmConditions(run: RunState, finished: boolean): AlarmConditio
   }
   const found = watch.judge === null ? [] : foundExcursions(watch.judge);
   const standing = rowTracks(watch).flatMap((track) => (track.open === null ? [] : [track.open]));
+  const isSuppressed = heatSuppression(watch.judge, watch.parameters.offsets, found);
   const own = [...found, ...watch.ended, ...standing];
   return [
-    ...own.flatMap((excursion) => condition(excursion, { withdrawn: false, suppressed: excursion.quantity === 'heatInput' && isSuppressed(excursion, watch, found) })),
+    ...own.flatMap((excursion) => condition(excursion, { withdrawn: false, suppressed: isSuppressed(excursion) })),
     ...watch.withdrawn.flatMap((excursion) => condition(excursion, { withdrawn: 'crater', suppressed: false })),
     ...watch.unpassed.flatMap((excursion) => condition(excursion, { withdrawn: 'unpassed', suppressed: false })),
     ...overlapConditions(run, finished),
@@ -63,31 +63,6 @@ function countOpen(tracks: readonly ExcursionTrack[]): number {
 function condition(excursion: Excursion, { withdrawn, suppressed }: Pick<AlarmCondition, 'withdrawn' | 'suppressed'>): AlarmCondition[] {
   const { arc, quantity, limit, worst, from, established, to } = excursion;
   return established === null ? [] : [{ arc, quantity, limit, worst, from, raised: established, to, withdrawn, suppressed }];
-}
-
-/**
- * Heat input follows from current, voltage and speed. What is judged at a place reaches half the moving length around
- * it, and so far an excursion of these explains it.
- */
-function isSuppressed(heat: Excursion, watch: AlarmWatch, found: readonly Excursion[]): boolean {
-  const { judge, parameters } = watch;
-  if (judge === null) return false;
-  const reach = judge.windows.heatInputLength / 2;
-  const direction = judge.heat.direction < 0 ? -1 : 1;
-  const track = judge.tracks.find((own) => own.open === heat);
-  const place = (heat.insideFrom ?? watchedEnd(heat) ?? track?.insideSince ?? track?.last ?? heat.from).travelled;
-  return found.some((cause) => {
-    if (!causes.has(cause.quantity)) return false;
-    const behind = cause.arc === null ? 0 : (parameters.offsets[cause.arc] ?? 0);
-    const begun = (cause.from.travelled - behind - place) * direction <= reach;
-    const end = watchedEnd(cause);
-    return begun && (end === null || (place - (end.travelled - behind)) * direction <= reach);
-  });
-}
-
-/** Where an excursion ended as it was watched: the record may end a cause and its heat input far apart, where the crater takes in both. */
-function watchedEnd({ to, watchedTo }: Excursion): Moment | null {
-  return watchedTo ?? to;
 }
 
 /** Length that was left unwelded at a restart: so it stays for the run. */

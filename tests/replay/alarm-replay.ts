@@ -1,10 +1,11 @@
 import { deserialize, serialize } from 'node:v8';
 import { alarmConditions } from '../../shared/weld/alarm-conditions.js';
-import { acknowledgeAlarm, alarmState, followConditions, shelveAlarm } from '../../shared/weld/alarm-life.js';
+import { acknowledgeAlarm, alarmState, shelveAlarm } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts, AlarmState } from '../../shared/weld/alarm-life.js';
 import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
 import type { FoldContext, FoldState } from '../../shared/weld/carriage-fold.js';
 import { cloneFold, foldItem, startFold } from '../../shared/weld/carriage-fold.js';
+import { followConditions } from '../../shared/weld/follow-conditions.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { collect } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';

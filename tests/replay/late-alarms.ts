@@ -1,7 +1,7 @@
 import { alarmConditions } from '../../shared/weld/alarm-conditions.js';
-import { followConditions } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { startFold } from '../../shared/weld/carriage-fold.js';
+import { followConditions } from '../../shared/weld/follow-conditions.js';
 import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import type { RunState } from '../../shared/weld/run-state.js';
