@@ -44,17 +44,18 @@ function followRun(stream: StreamState, run: RunState, all: boolean, deps: FoldD
   const newest = stream.live.head.newest ?? run.lastOn;
   const over = run.finished || (!burning && entry !== undefined && (entry.finished !== null || hasEnded(stream, run, newest, deps)));
   const mark = `${conditionsMark(run)} ${over} ${entry?.finished === null}`;
-  if (entry !== undefined && stream.followed.get(entry.id) === mark && !(all && stands(stream, entry))) return;
+  if (entry !== undefined && stream.followed.get(entry.id)?.mark === mark && !(all && stands(stream, entry))) return;
   const conditions = alarmConditions(run, over);
   if (conditions.length === 0 && entry === undefined) return;
   const own = entry ?? ensureEntry(stream, run.ordinal, run.epoch, run.start, deps);
   if (!stream.followed.has(own.id)) readAlarms(stream, own, deps);
-  stream.followed.set(own.id, mark);
+  const before = stream.followed.get(own.id)?.conditions;
   const open = own.finished === null;
+  stream.followed.set(own.id, { mark, conditions: open ? conditions : [] });
   // What is over in a finished run stays as it was known, whatever late items say.
   const alarms = stream.alarms.filter((alarm) => alarm.run === own.id && alarm.quantity !== 'noData' && (open || isLasting(alarm)));
   const raise = open ? (condition: AlarmCondition) => newAlarm(stream, own, run, condition, deps) : null;
-  for (const alarm of followConditions(alarms, conditions, newest, raise)) keepAlarm(stream, alarm, deps);
+  for (const alarm of followConditions(alarms, conditions, newest, raise, before)) keepAlarm(stream, alarm, deps);
 }
 
 function stands(stream: StreamState, entry: RunEntry): boolean {

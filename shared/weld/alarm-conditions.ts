@@ -60,9 +60,17 @@ function countOpen(tracks: readonly ExcursionTrack[]): number {
   return open;
 }
 
+/** What was made of an excursion last: a run may have thousands, and as long as nothing is new of one its condition is the same. */
+const known = new WeakMap<Excursion, AlarmCondition>();
+
 function condition(excursion: Excursion, { withdrawn, suppressed }: Pick<AlarmCondition, 'withdrawn' | 'suppressed'>): AlarmCondition[] {
   const { arc, quantity, limit, worst, from, established, to } = excursion;
-  return established === null ? [] : [{ arc, quantity, limit, worst, from, raised: established, to, withdrawn, suppressed }];
+  if (established === null) return [];
+  const before = known.get(excursion);
+  if (before?.withdrawn === withdrawn && before.suppressed === suppressed) return [before];
+  const made = { arc, quantity, limit, worst, from, raised: established, to, withdrawn, suppressed };
+  known.set(excursion, made);
+  return [made];
 }
 
 /** Length that was left unwelded at a restart: so it stays for the run. */

@@ -13,23 +13,43 @@ export type NewAlarm = (condition: AlarmCondition) => AlarmFacts;
 /**
  * Brings the alarms of one run in line with its conditions. An alarm that stands for a condition follows it; a
  * condition that none stands for raises one, where `raise` is given. Returns the alarms that changed or are new.
+ * `before` are the conditions that alarms were raised for and brought in line with last: what is over and among unchanged ones is not looked at.
  */
-export function followConditions(alarms: readonly AlarmFacts[], conditions: readonly AlarmCondition[], newest: number, raise: NewAlarm | null): AlarmFacts[] {
+export function followConditions(alarms: readonly AlarmFacts[], conditions: readonly AlarmCondition[], newest: number, raise: NewAlarm | null, before: readonly AlarmCondition[] = []): AlarmFacts[] {
   const changed: AlarmFacts[] = [];
-  const free = new Set(conditions);
-  const conditionsOf = conditionsByAlarm(conditions);
-  for (const alarm of alarms) {
+  const unsettled = unsettledPart(alarms, conditions, before);
+  const free = new Set(unsettled.news);
+  const conditionsOf = conditionsByAlarm(unsettled.conditions);
+  for (const alarm of unsettled.alarms) {
     const own = conditionsOf(alarm);
     for (const condition of own) free.delete(condition);
     const next = followed(alarm, own, newest);
     if (next !== alarm) changed.push(next);
   }
   if (raise === null) return changed;
-  for (const condition of conditions) {
-    if (!free.has(condition)) continue;
-    changed.push(followed(raise(condition), [condition], newest));
-  }
+  for (const condition of free) changed.push(followed(raise(condition), [condition], newest));
   return changed;
+}
+
+interface Part {
+  readonly alarms: readonly AlarmFacts[];
+  readonly conditions: readonly AlarmCondition[];
+  /** Those of them that were not there before. */
+  readonly news: readonly AlarmCondition[];
+}
+
+/** The alarms for which anything may have changed, and the conditions near them. */
+function unsettledPart(alarms: readonly AlarmFacts[], conditions: readonly AlarmCondition[], before: readonly AlarmCondition[]): Part {
+  let same = 0;
+  while (same < before.length && conditions[same] === before[same]) same += 1;
+  const news = conditions.slice(same);
+  if (same === 0) return { alarms, conditions, news };
+  let changedFrom = Infinity;
+  for (const list of [before, conditions]) for (let at = same; at < list.length; at += 1) changedFrom = Math.min(changedFrom, list[at]?.from.time ?? Infinity);
+  const open = alarms.filter(({ since, returnedAt }) => since >= changedFrom || returnedAt === null || returnedAt > changedFrom);
+  let from = changedFrom;
+  for (const { since } of open) from = Math.min(from, since);
+  return { alarms: open, conditions: conditions.filter((own, at) => at >= same || own.from.time >= from || own.to === null || own.to.time > from), news };
 }
 
 /** The alarm as its conditions have it; the very same where they say nothing new. */

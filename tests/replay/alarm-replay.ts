@@ -57,16 +57,20 @@ export function playAlarms(items: readonly OrderedItem[], context: FoldContext, 
   const finished = new Set<number>();
   let kept: Kept = { facts: [], fold: startFold(), count: 0 };
   let checkpoint = { fold: cloneFold(kept.fold), count: 0 };
+  /** What the alarms of each run were brought in line with last; a process that dies forgets it. */
+  const followed = new Map<number, readonly AlarmCondition[]>();
   let raised = 0;
   let kills = 0;
   let now = 0;
 
   const follow = (ordinal: number, conditions: readonly AlarmCondition[], newest: number): void => {
     const own = kept.facts.filter((facts) => ordinalOf(facts) === ordinal);
-    const changed = followConditions(own, conditions, newest, (condition) => {
+    const raise = (condition: AlarmCondition): AlarmFacts => {
       raised += 1;
       return newAlarmFacts(`a${raised}`, ordinal, condition);
-    });
+    };
+    const changed = followConditions(own, conditions, newest, raise, followed.get(ordinal));
+    followed.set(ordinal, conditions);
     const byId = new Map(changed.map((facts) => [facts.id, facts]));
     for (const { id } of own) if (changed.filter((facts) => facts.id === id).length > 1) problems.push(`alarm ${id} changed twice at once`);
     const known = new Set(kept.facts.map(({ id }) => id));
@@ -113,6 +117,7 @@ export function playAlarms(items: readonly OrderedItem[], context: FoldContext, 
   };
   const die = (): void => {
     kills += 1;
+    followed.clear();
     const before = JSON.stringify(kept.facts);
     const upTo = kept.count;
     const from = random.pick([{ fold: startFold(), count: 0 }, checkpoint, checkpoint, kept]);

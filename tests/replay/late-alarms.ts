@@ -1,4 +1,5 @@
 import { alarmConditions } from '../../shared/weld/alarm-conditions.js';
+import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { startFold } from '../../shared/weld/carriage-fold.js';
 import { followConditions } from '../../shared/weld/follow-conditions.js';
@@ -37,15 +38,19 @@ function playLive(items: readonly OrderedItem[], scenario: AlarmScenario, random
   const live = startLiveFold(startFold());
   let facts: AlarmFacts[] = [];
   const twice: AlarmFacts[] = [];
+  const followed = new Map<number, readonly AlarmCondition[]>();
   let raised = 0;
   let late = 0;
   const written = new Map<number, RunState>();
   const follow = (run: RunState): void => {
     const own = facts.filter((alarm) => Number(alarm.run) === run.ordinal);
-    const changed = followConditions(own, alarmConditions(run, run.finished), live.head.newest ?? 0, (condition) => {
+    const conditions = alarmConditions(run, run.finished);
+    const raise = (condition: AlarmCondition): AlarmFacts => {
       raised += 1;
       return newAlarmFacts(`a${raised}`, run.ordinal, condition);
-    });
+    };
+    const changed = followConditions(own, conditions, live.head.newest ?? 0, raise, followed.get(run.ordinal));
+    followed.set(run.ordinal, conditions);
     const ids = new Set(changed.map(({ id }) => id));
     const others = facts.filter(({ id }) => !ids.has(id));
     // Two that were raised apart stay two where late items show that it was one excursion all along.
