@@ -39,6 +39,27 @@ export function keepCheckpoint(stream: StreamState, state: FoldState, unfolded: 
   const keptFrom = needed === Infinity ? deps.kept.last + 1 : Math.floor(needed / arrivalsPerMessage);
   const place: CheckpointPlace = { ...position, ordinal: state.merge.ordinal, version: foldVersion, held: state.held };
   deps.statements.addCheckpoint.run(stream.id, JSON.stringify(place), keptFrom, deps.now(), writeFold(state));
+  if (state.merge.run !== null) thinCheckpoints(stream, place.ordinal, deps.statements);
+}
+
+/** The newest ones within an open run that are all kept; common practice, no source. */
+const keptDense = 10;
+
+/**
+ * A run may go on for days, and each checkpoint within it holds all of it: of the older ones so many stay that folding again from the one
+ * before any place takes at most about twice as long as from there. None of them can be a floor while the run is open.
+ */
+function thinCheckpoints(stream: StreamState, ordinal: number, statements: Statements): void {
+  const inRun = checkpointsOf(stream, statements).filter(({ place }) => place.ordinal === ordinal && place.floor !== true);
+  const newest = inRun.at(-1)?.id ?? 0;
+  let before = inRun[0]?.id ?? 0;
+  for (let at = 1; at < inRun.length - keptDense; at += 1) {
+    const own = inRun[at]?.id ?? 0;
+    const behind = inRun[at + 1]?.id ?? 0;
+    // Checkpoints are made at even distances, so that their numbers stand for the way between them.
+    if (newest - before <= 2 * (newest - behind)) statements.dropCheckpoint.run(own);
+    else before = own;
+  }
 }
 
 /** Lets go of the checkpoints that lack any of these items, which are about to be stored. */
