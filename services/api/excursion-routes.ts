@@ -2,7 +2,7 @@ import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import { listSchema } from '../../shared/api-types/common.js';
 import { excursionSchema } from '../../shared/api-types/excursion.js';
-import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
+import { allExcursions, newestExcursions } from '../../shared/records/excursions.js';
 import { writeCursor } from '../../shared/records/page.js';
 import type { Database } from '../../shared/records/tables.js';
 import { formatQuery, pageQuery, pageRequest } from './query-values.js';
@@ -28,14 +28,11 @@ export function excursionRoutes(records: Kysely<Database>, zone: () => string): 
       },
       async ({ params, query }) => {
         const run = await runOrProblem(records, params.id);
-        const { excursions = [] } = JSON.parse(run.marks) as { excursions?: ExcursionAnswer[] };
         // A sheet holds all of them: whoever opens it turns no pages.
-        if (query.format === 'csv') return excursionsCsv(run, excursions, zone());
+        if (query.format === 'csv') return excursionsCsv(run, await allExcursions(records, run), zone());
         const { limit, after } = pageRequest('excursions', query);
-        const from = after?.at ?? 0;
-        const page = excursions.toReversed().slice(from, from + limit);
-        const next = from + limit < excursions.length ? writeCursor('excursions', { at: from + limit, id: '' }) : null;
-        return listAnswer(page.map((own) => JSON.stringify(own)), next);
+        const page = await newestExcursions(records, run, after?.at ?? 0, limit);
+        return listAnswer(page.items, page.next === null ? null : writeCursor('excursions', { at: page.next, id: '' }));
       },
     ),
   ];

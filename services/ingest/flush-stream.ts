@@ -4,7 +4,6 @@ import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { lookAtPresent } from '../../shared/weld/live-fold.js';
 import { rowLength } from '../../shared/weld/row.js';
 import { judgedExcursions } from '../../shared/weld/run-excursions.js';
-import type { RunExcursion } from '../../shared/weld/run-excursions.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
 import { judgedFigures, judgedSums, runMarks } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
@@ -16,6 +15,7 @@ import { runParameters } from '../../shared/weld/zone.js';
 import { foldFromStart } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked, parametersOf } from './fold-deps.js';
+import { keepExcursions } from './keep-excursions.js';
 import { notJudged } from './not-judged.js';
 import { preparationAnswer } from './preparation-answer.js';
 import { attemptOf, dropEntry, ensureEntry, rowsEnd } from './run-entries.js';
@@ -23,6 +23,7 @@ import { addGroup, emptyBatch } from './row-batch.js';
 import type { RowBatch } from './row-batch.js';
 import { originOf } from './run-origin.js';
 import { runRecord } from './run-record.js';
+import type { SavedRun } from './statements.js';
 import { savedSpan, savedText } from './stream-load.js';
 import type { RunEntry, StreamState } from './stream-state.js';
 import { tellCarriage } from './tell-carriage.js';
@@ -166,42 +167,48 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
   const sums = judgedSums(known, parts.sums);
   const figures = judgedFigures({ ...known, litElsewhere }, sums);
   const sharedSeam = assignment !== null && (deps.statements.others.get(assignment.seam, assignment.run, stream.id, entry.id)?.count ?? 0) > 0;
-  const excursions = judgedExcursions(known, sums, assignment).map((own) => ({ id: excursionId(entry, own), ...own }));
+  const excursions = judgedExcursions(known, sums);
   const preparation = preparationAnswer(assignment, entry.revision, figures.arcs.map(({ arc }) => arc), deps);
   const why = notJudged(assignment, entry.revision, sums.parameters.windows);
   const record = JSON.stringify(
     runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length, notJudged: why, origin: originOf(stream, deps), preparation }),
   );
-  const marks = JSON.stringify({ ...known, zones: judgedZones(sums), travelJump: parts.travelJump, excursions });
+  // Earlier versions had the excursions among them.
+  const marks = JSON.stringify({ ...known, zones: judgedZones(sums), travelJump: parts.travelJump, excursions: undefined });
   const span = savedSpan(entry);
   // The record is rounded; a trace is read from where the run began to the microsecond.
   const saved = savedText({ record, marks, span });
-  if (saved === entry.saved) return;
-  entry.saved = saved;
-  const columns = {
-    seam: assignment?.seam ?? null, run: assignment?.run ?? null, attempt: entry.attempt,
-    assigned: assignment === null ? 0 : 1, state: finished ? 'finished' : 'welding', simulated: assignment?.simulated === true ? 1 : 0,
-    started: entry.start, ended: finished ? entry.lastOn : null, version: entry.version, finished: entry.finished, override: entry.override,
-    procedure: assignment?.procedure ?? null, operator: assignment?.operator ?? null, lots: lotsText(assignment),
-    excursions: excursions.length, complete: figures.complete ? 1 : 0, judged: why === null ? 1 : 0, length: finished ? figures.length : null,
-  };
+  const isSaved = saved === entry.saved;
+  if (!isSaved) {
+    const listed = {
+      seam: assignment?.seam ?? null, run: assignment?.run ?? null, attempt: entry.attempt,
+      assigned: assignment === null ? 0 : 1, state: finished ? 'finished' : 'welding', simulated: assignment?.simulated === true ? 1 : 0,
+      started: entry.start, ended: finished ? entry.lastOn : null, version: entry.version, finished: entry.finished, override: entry.override,
+      procedure: assignment?.procedure ?? null, operator: assignment?.operator ?? null, lots: lotsText(assignment),
+      excursions: excursions.length, complete: figures.complete ? 1 : 0, judged: why === null ? 1 : 0, length: finished ? figures.length : null,
+    };
+    writeRun(stream, entry, listed, { record, marks, span }, deps);
+    entry.saved = saved;
+  }
+  if (!keepExcursions(entry, { excursions, parameters: sums.parameters, assignment }, deps.statements) && isSaved) return;
+  deps.emit('run', record);
+}
+
+type Listed = Omit<SavedRun, 'id' | 'stream_id' | 'site' | 'carriage' | 'span' | 'marks' | 'record'>;
+
+function writeRun(stream: StreamState, entry: RunEntry, columns: Listed, { record, marks, span }: Pick<SavedRun, 'record' | 'marks' | 'span'>, deps: FoldDeps): void {
+  const { statements } = deps;
   const listed = JSON.stringify(columns);
   // Second by second nothing changes that any of the indexes holds: writing these again costs more than all the rest.
-  const rewritten = listed === entry.listed && deps.statements.rewriteRun.run(span, marks, record, entry.id).changes > 0;
-  if (!rewritten) deps.statements.saveRun.run({ id: entry.id, stream_id: stream.id, site: stream.site, carriage: stream.carriage, ...columns, span, marks, record });
+  const rewritten = listed === entry.listed && statements.rewriteRun.run(span, marks, record, entry.id).changes > 0;
+  if (!rewritten) statements.saveRun.run({ id: entry.id, stream_id: stream.id, site: stream.site, carriage: stream.carriage, ...columns, span, marks, record });
   entry.listed = listed;
-  deps.emit('run', record);
 }
 
 /** Every lot that was declared, as it is searched for: in a line of its own. */
 function lotsText(assignment: Assignment | null): string | null {
   const lots = [assignment?.fluxLot, ...(assignment?.arcs ?? []).map(({ wireLot }) => wireLot)].filter((lot) => lot !== undefined);
   return lots.length === 0 ? null : `\n${[...new Set(lots)].join('\n')}\n`;
-}
-
-/** The same excursion keeps its id when the run is computed again. */
-function excursionId(entry: RunEntry, { quantity, arc, fromTime }: RunExcursion): string {
-  return `${entry.id}.${quantity}.${arc ?? 0}.${Date.parse(fromTime).toString(36)}`;
 }
 
 /** The rows that may still change stand behind the others, and are replaced each time. */

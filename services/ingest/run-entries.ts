@@ -25,7 +25,7 @@ export function ensureEntry(stream: StreamState, ordinal: number, epoch: number,
   const entry: RunEntry = again ?? {
     id: randomBytes(9).toString('base64url'),
     ordinal, epoch, start, attempt: 1, version: 1, revisedAt: null, finished: null,
-    revision: pinRevision(stream, epoch, deps), override: null, first: null, to: null, revise: false, lastOn: start, saved: null, listed: null,
+    revision: pinRevision(stream, epoch, deps), override: null, first: null, to: null, revise: false, lastOn: start, saved: null, listed: null, excursions: null,
   };
   entry.ordinal = ordinal;
   entry.epoch = epoch;

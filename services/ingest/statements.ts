@@ -52,6 +52,9 @@ export interface Statements {
   /** What of a run changes as it is welded; no index holds any of it. */
   readonly rewriteRun: Statement<[span: string, marks: string, record: string, id: string]>;
   readonly dropRun: Statement<[string]>;
+  /** Stores one piece of a run's excursions where it differs; drops those from a piece on. */
+  readonly saveExcursions: Statement<[run: string, piece: number, list: string]>;
+  readonly dropExcursions: Statement<[run: string, from: number]>;
   readonly runsOf: Statement<[number], RunRow>;
   /** Of the runs that ended before a time, the first whose items end at a place or behind it; and the last one. */
   readonly decidedBehind: Statement<[stream: number, before: number, rank: number, key: number], { id: string }>;
@@ -223,6 +226,8 @@ export function prepareStatements(db: SqliteFile): Statements {
     ),
     rewriteRun: db.prepare('update runs set span = ?, marks = ?, record = ? where id = ?'),
     dropRun: db.prepare('delete from runs where id = ?'),
+    saveExcursions: db.prepare('insert into excursion_pieces (run_id, piece, list) values (?, ?, ?) on conflict (run_id, piece) do update set list = excluded.list where list <> excluded.list'),
+    dropExcursions: db.prepare('delete from excursion_pieces where run_id = ? and piece >= ?'),
     decidedBehind: db.prepare(
       `select id from runs where stream_id = ? and finished < ? and (json_extract(span, '$.to.rank'), json_extract(span, '$.to.key')) >= (?, ?)
        order by json_extract(span, '$.to.rank'), json_extract(span, '$.to.key') limit 1`,

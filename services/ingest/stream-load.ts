@@ -44,7 +44,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     if (run.finished !== null) state.cut.add(run.id);
     state.runs.set(span.ordinal, {
       ...span, id: run.id, attempt: run.attempt, version: run.version, finished: run.finished === null ? null : Math.min(run.finished, now), override: run.override,
-      revise: false, saved: savedText(run), listed: null,
+      revise: false, saved: savedText(run), listed: null, excursions: null,
     });
     // A revision that came with a later assignment says nothing of the one that was welded by.
     if (run.override === null) state.pinned.set(span.epoch, span.revision);

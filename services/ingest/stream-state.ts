@@ -1,5 +1,8 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
 import type { Timeline } from '../../shared/weld/assignment-timeline.js';
+import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
+import type { Excursion } from '../../shared/weld/excursion-track.js';
 import type { LiveFold } from '../../shared/weld/live-fold.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
@@ -44,6 +47,8 @@ export interface RunEntry {
   /** What is stored of it, and of that what runs are listed and found by; null where that is not known. */
   saved: string | null;
   listed: string | null;
+  /** Its excursions as they are stored, piece by piece, and the assignment under which; null where that is not known. */
+  excursions: { readonly assignment: Assignment | null; readonly pieces: readonly (readonly Excursion[])[] } | null;
 }
 
 /** Everything that ingest holds of one carriage (or one imported log). */
@@ -111,8 +116,8 @@ export interface StreamState {
   clearedAlarms: number;
   /** What is told of them; null where they have changed since. */
   shownAlarms: { readonly run: string | null; readonly alarms: CarriageAlarms } | null;
-  /** Runs whose alarms have been read, and what their conditions were when they were followed last. */
-  followed: Map<string, string>;
+  /** Runs whose alarms have been read, and what their conditions were when they were followed last; none where nothing was raised for them. */
+  followed: Map<string, { readonly mark: string; readonly conditions: readonly AlarmCondition[] }>;
   /** The alarms have changed since they were published last; true at the start. */
   alarmsChanged: boolean;
   snapshot: string | null;

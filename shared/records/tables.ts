@@ -118,6 +118,14 @@ export interface RunTable {
   length: number | null;
 }
 
+/** Excursions of a run, so many to a piece, in order of where they begin. */
+export interface ExcursionPieceTable {
+  run_id: string;
+  piece: number;
+  /** JSON of a list of excursions as the API answers them. */
+  list: string;
+}
+
 /** Where the items of an imported log came from. */
 export interface ImportTable {
   stream_id: number;
@@ -215,6 +223,7 @@ export interface Database {
   assignments: AssignmentTable;
   checkpoints: CheckpointTable;
   runs: RunTable;
+  excursion_pieces: ExcursionPieceTable;
   imports: ImportTable;
   late: LateTable;
   job_changes: JobChangeTable;

@@ -6,6 +6,7 @@ import { foundExcursions } from './run-judge.js';
 import type { RunSums } from './run-sums.js';
 import { seamPosition } from './seam-position.js';
 import { crossedLimit } from './run-windows.js';
+import type { RunParameters } from './zone.js';
 
 /** One excursion as the API answers it, but for its id. `quantity` is named as the window is. */
 export interface RunExcursion {
@@ -22,18 +23,24 @@ export interface RunExcursion {
 }
 
 /** The excursions of a run in order of where they begin; the mean heat input of the weld zone is judged when it ends. */
-export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Pick<Assignment, 'startOffset' | 'direction'> | null): RunExcursion[] {
-  return rows.judge === null ? [] : judgedExcursions(marks, judgedSums(marks, rows), assignment);
+export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Datum | null): RunExcursion[] {
+  return rows.judge === null ? [] : judgedExcursions(marks, judgedSums(marks, rows)).map((own) => excursionAnswer(own, rows.parameters, assignment));
 }
 
-/** The same out of `judgedSums`. */
-export function judgedExcursions(marks: RunMarks, sums: RunSums, assignment: Pick<Assignment, 'startOffset' | 'direction'> | null): RunExcursion[] {
+/** The same out of `judgedSums`, as they were found. */
+export function judgedExcursions(marks: RunMarks, sums: RunSums): Excursion[] {
   if (sums.judge === null) return [];
   const found = foundExcursions(sums.judge);
   const mean = marks.finished ? meanHeatInputExcursion(marks, sums) : null;
-  const place = (moment: Moment, arc: number | null): number =>
-    seamPosition(assignment, moment.travelled, sums.parameters.offsets[arc ?? 1]);
-  return [...found, ...(mean === null ? [] : [mean])].map((own) => tidy({
+  return mean === null ? found : [...found, mean];
+}
+
+type Datum = Pick<Assignment, 'startOffset' | 'direction'>;
+
+/** What is told of an excursion; its places on the seam lie as far behind the carriage's as its arc. */
+export function excursionAnswer(own: Excursion, { offsets }: Pick<RunParameters, 'offsets'>, assignment: Datum | null): RunExcursion {
+  const place = (moment: Moment): number => seamPosition(assignment, moment.travelled, offsets[own.arc ?? 1]);
+  return tidy({
     arc: own.arc,
     quantity: own.quantity,
     limit: own.limit,
@@ -42,9 +49,9 @@ export function judgedExcursions(marks: RunMarks, sums: RunSums, assignment: Pic
     toTime: own.to === null ? null : isoTime(own.to.time),
     fromTravelled: own.from.travelled,
     toTravelled: own.to === null ? null : own.to.travelled,
-    fromSeamPosition: place(own.from, own.arc),
-    toSeamPosition: own.to === null ? null : place(own.to, own.arc),
-  }));
+    fromSeamPosition: place(own.from),
+    toSeamPosition: own.to === null ? null : place(own.to),
+  });
 }
 
 function meanHeatInputExcursion(marks: RunMarks, sums: RunSums): Excursion | null {

@@ -1,0 +1,40 @@
+import { excursionsInPiece, type StoredExcursion } from '../../shared/records/excursions.js';
+import type { Assignment } from '../../shared/weld/assignment.js';
+import type { Excursion } from '../../shared/weld/excursion-track.js';
+import type { RunExcursion } from '../../shared/weld/run-excursions.js';
+import { excursionAnswer } from '../../shared/weld/run-excursions.js';
+import type { RunParameters } from '../../shared/weld/zone.js';
+import type { Statements } from './statements.js';
+import type { RunEntry } from './stream-state.js';
+
+interface FoundExcursions {
+  readonly excursions: readonly Excursion[];
+  readonly parameters: RunParameters;
+  readonly assignment: Assignment | null;
+}
+
+/** Stores the excursions of a run that is stored, and of them only the pieces that changed. Whether any did. */
+export function keepExcursions(entry: RunEntry, { excursions, parameters, assignment }: FoundExcursions, statements: Statements): boolean {
+  const before = entry.excursions?.assignment === assignment ? entry.excursions.pieces : null;
+  const pieces: (readonly Excursion[])[] = [];
+  let changed = false;
+  for (let at = 0; at < excursions.length; at += excursionsInPiece) {
+    const piece = pieces.length;
+    const own = excursions.slice(at, at + excursionsInPiece);
+    const known = before?.[piece];
+    // An excursion is never changed, only replaced.
+    const same = known?.length === own.length && own.every((excursion, place) => excursion === known[place]);
+    pieces.push(same ? known : own);
+    if (same) continue;
+    const list = own.map((excursion) => identified(entry, excursionAnswer(excursion, parameters, assignment)));
+    if (statements.saveExcursions.run(entry.id, piece, JSON.stringify(list)).changes > 0) changed = true;
+  }
+  if (pieces.length < (before?.length ?? Infinity) && statements.dropExcursions.run(entry.id, pieces.length).changes > 0) changed = true;
+  entry.excursions = { assignment, pieces };
+  return changed;
+}
+
+/** The same excursion keeps its id when the run is computed again. */
+function identified(entry: RunEntry, own: RunExcursion): StoredExcursion {
+  return { id: `${entry.id}.${own.quantity}.${own.arc ?? 0}.${Date.parse(own.fromTime).toString(36)}`, ...own };
+}
