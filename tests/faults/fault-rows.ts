@@ -12,6 +12,7 @@ import { importScenario } from './import-scenario.js';
 import { killLoop } from './kill-loop.js';
 import { manyCarriages, neglectedAlarms } from './neglect-scenario.js';
 import { networkScenario } from './network-scenario.js';
+import { openRun } from './open-run-scenario.js';
 import type { Outcome } from './outcome.js';
 import { powerLoss } from './power-loss-scenario.js';
 import { repeatScenario, tooLateScenario } from './repeat-scenario.js';
@@ -59,6 +60,7 @@ export const faultRows: readonly FaultRow[] = [
   { name: 'alarm states', how: 'SIGKILL with an alarm in each state', total: 100, piece: 10, countsItems: false, leftOut: null, run: alarmScenario },
   { name: 'neglected alarms', how: 'this many cleared alarms on each of 50 carriages, acknowledged by nobody; feed, lists, retained topic and sizes', total: 500, piece: 500, countsItems: false, leftOut: null, run: neglectedAlarms },
   { name: 'many carriages', how: 'this many carriages that sent once; PUBACK of another, feed, metrics, idle cost, next start', total: 5_000, piece: 5_000, countsItems: false, leftOut: null, run: manyCarriages },
+  { name: 'run left open, days', how: 'a run that welds on and off for so many days, with thousands of excursions and alarms that nobody acknowledged, goes on at 10 Hz; PUBACK of it and of another, cores, memory, sizes and answers', total: 7, piece: 7, countsItems: false, leftOut: null, run: openRun },
   { name: 'silent connections', how: 'so many connections that never say a word, and come again when closed; carriages are let in and acknowledged beside them', total: 1_000, piece: 1_000, countsItems: false, leftOut: null, run: silentScenario },
   { name: 'busy, s', how: '50 carriages at 10 Hz while every answer is asked for', total: 600, piece: 600, countsItems: true, leftOut: null, run: (count, seed) => busyScenario({ carriages: 50, seconds: count }, seed) },
   { name: 'log imported, MB', how: 'a CSV log imported while a carriage welds: memory of the process, and what a PUBACK waits', total: 125, piece: 125, countsItems: false, leftOut: null, run: importScenario },

@@ -1,0 +1,10 @@
+import { expect, it } from 'vitest';
+import { openRun } from './open-run-scenario.js';
+import { countFrom, shown, underSeed } from './outcome.js';
+
+const days = countFrom('OPEN_DAYS', 7);
+
+it(`welds on in a run that was left open for ${days} days as in one that has begun`, { timeout: 600_000 }, async () => {
+  const outcome = await underSeed((seed) => openRun(days, seed));
+  expect(outcome.problems, shown(outcome)).toEqual([]);
+});
