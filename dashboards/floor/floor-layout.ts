@@ -8,12 +8,15 @@ const mostShare = 0.045;
 /** A heading of a hall, in units of the type. */
 const headingHeight = 0.9;
 
-/** How much a tile says, and the room that takes in units of its type: a line, a line with values and job below, or all of it. */
+/** How much a tile says, and the room that takes in units of its type: a line with values at its end, one with values below it, with the job below those too, or all of it. */
 const kinds = {
-  full: { width: 11.4, height: 8.4 },
+  full: { width: 12.4, height: 9 },
   lines: { width: 7.85, height: 3.3 },
-  line: { width: 7.85, height: 1.38 },
+  pair: { width: 8.5, height: 2.1 },
+  line: { width: 8.5, height: 1.38 },
 } as const;
+/** Margin, border and padding of a tile on both sides, in units of its type; as in tile.css. */
+const around = { full: 0.98, lines: 0.5, pair: 0.5, line: 0.5 } as const;
 
 export type TileKind = keyof typeof kinds;
 
@@ -23,6 +26,9 @@ export interface FloorLayout {
   /** Type in px, and the height of a tile. */
   readonly unit: number;
   readonly tileHeight: number;
+  /** What a tile has inside: its width and its whole height, in units of its type. */
+  readonly room: number;
+  readonly high: number;
   /** How many tiles stand on a page: fewer than there are where they would be too small to read. */
   readonly perPage: number;
 }
@@ -31,15 +37,26 @@ export interface FloorLayout {
 export function layFloor(halls: readonly number[], width: number, height: number, screen: number): FloorLayout {
   const count = halls.reduce((sum, own) => sum + own, 0);
   const least = screen * leastShare;
-  for (const kind of ['full', 'lines', 'line'] as const) {
+  for (const kind of ['full', 'lines', 'pair', 'line'] as const) {
     const found = largest(kind, halls, width, height, screen * mostShare);
-    if (found.unit >= least) return { kind, ...found, perPage: Math.max(1, count) };
+    if (found.unit >= least) return { kind, ...found, ...inside(kind, found, width), perPage: Math.max(1, count) };
   }
   const { width: wide, height: high } = kinds.line;
   const columns = Math.max(1, Math.floor(width / (least * wide)));
   // Any page may hold every hall: there is room for a heading of each, and for a last row of each that is not full.
   const rows = Math.max(1, Math.floor((height - headings(halls) * least * headingHeight) / (least * high)) - Math.max(0, halls.length - 1));
-  return { kind: 'line', columns, unit: least, tileHeight: least * high, perPage: columns * rows };
+  const found = { columns, unit: least, tileHeight: least * high };
+  return { kind: 'line', ...found, ...inside('line', found, width), perPage: columns * rows };
+}
+
+/** As on a page that scrolls: tiles of that type, px, as wide as `least` px and no less. */
+export function layScrolling(width: number, unit: number, least: number): Pick<FloorLayout, 'room' | 'high'> {
+  const columns = Math.max(1, Math.floor(width / least));
+  return { room: width / columns / unit - around.full, high: kinds.full.height };
+}
+
+function inside(kind: TileKind, { columns, unit, tileHeight }: Pick<FloorLayout, 'columns' | 'unit' | 'tileHeight'>, width: number): Pick<FloorLayout, 'room' | 'high'> {
+  return { room: width / columns / unit - around[kind], high: tileHeight / unit };
 }
 
 function largest(kind: TileKind, halls: readonly number[], width: number, height: number, most: number): { readonly columns: number; readonly unit: number; readonly tileHeight: number } {

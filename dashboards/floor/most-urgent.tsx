@@ -13,6 +13,7 @@ import { formatAge, formatClock } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { floorState } from './floor-state.js';
 import { floorWords } from './floor-words.js';
+import { textWidth } from './text-width.js';
 
 interface Found {
   readonly alarm: Alarm;
@@ -31,6 +32,10 @@ const mostUrgent = computed<Found | null>(() => {
   return found;
 });
 
+/** Type of the age beside the sentence, in units of the sentence's; and what mark, gaps and padding take in it. */
+const ageType = 0.8;
+const aroundText = 3.6;
+
 /** What asks for attention first, in a sentence, with its age: a cause that many share, else the most urgent active alarm. Quiet where nothing is active. */
 export function MostUrgent(): JSX.Element {
   const say = wordsOf(floorWords);
@@ -38,35 +43,37 @@ export function MostUrgent(): JSX.Element {
   const found = mostUrgent.value;
   const known = isConnected.value;
   if (cause !== null && known) {
+    const text = say.commonCause(cause.keys.length, keys.length, formatClock(cause.since));
+    const more = found === null ? '' : sentenceOf(found);
     return (
-      <p class="urgent" role="status">
-        <Mark name="crossed" /> <strong>{say.commonCause(cause.keys.length, keys.length, formatClock(cause.since))}</strong>
-        {found !== null && <span class="urgent-more"> {sentenceOf(found)}</span>}
+      <p class="urgent" role="status" style={{ '--urgent-width': textWidth(text, true) + textWidth(more) * ageType + aroundText }}>
+        <Mark name="crossed" /> <strong>{text}</strong>
+        {found !== null && <span class="urgent-more"> {more}</span>}
       </p>
     );
   }
   if (found === null) return <p class="urgent urgent-none">{known ? say.noAlarm : say.alarmsNotKnown}</p>;
+  const sentence = sentenceOf(found);
+  const age = ageOf(found.alarm, known);
   return (
-    <p class={known ? 'urgent' : 'urgent urgent-none'} role="status">
-      <Mark name={known ? 'alert' : 'crossed'} /> {known ? <strong>{sentenceOf(found)}</strong> : <s>{sentenceOf(found)}</s>}
-      <Age alarm={found.alarm} known={known} />
+    <p class={known ? 'urgent' : 'urgent urgent-none'} role="status" style={{ '--urgent-width': textWidth(sentence, true) + textWidth(age) * ageType + aroundText }}>
+      <Mark name={known ? 'alert' : 'crossed'} /> {known ? <strong>{sentence}</strong> : <s>{sentence}</s>}
+      {/* Apart and unheard: a screen reader is not to read every second. */}
+      <span class="urgent-when" aria-hidden="true">
+        {age}
+      </span>
     </p>
   );
 }
 
-/** Apart and unheard: a screen reader is not to read every second. */
-function Age({ alarm, known }: { readonly alarm: Alarm; readonly known: boolean }): JSX.Element {
+function ageOf(alarm: Alarm, known: boolean): string {
   const say = wordsOf(floorWords);
   const at = Date.parse(arrivedAt(alarm));
-  return (
-    <span class="urgent-when" aria-hidden="true">
-      {known ? say.activeFor(formatAge(Math.floor((serverNow.value - at) / 1000) * 1000)) : say.asKnownThen(formatClock(at))}
-    </span>
-  );
+  return known ? say.activeFor(formatAge(Math.floor((serverNow.value - at) / 1000) * 1000)) : say.asKnownThen(formatClock(at));
 }
 
 function sentenceOf({ alarm, key }: Found): string {
   const carriage = carriageAt(key)?.value;
   const age = carriage === undefined ? null : carriageState(carriage, serverNow.value).age;
-  return wordsOf(floorWords).atCarriage(alarm.carriage ?? '', alarmSentence(alarm, alarm.seam, alarm.quantity === 'noData' && age !== null ? Math.floor(age / 10_000) * 10_000 : age));
+  return wordsOf(floorWords).atCarriage(alarm.carriage ?? '', alarm.seam, alarmSentence(alarm, null, alarm.quantity === 'noData' && age !== null ? Math.floor(age / 10_000) * 10_000 : age));
 }

@@ -3,8 +3,9 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { shownAs } from '../shared/alarm-sentence.js';
 import type { CarriageVerdict } from '../shared/carriage-verdict.js';
 import { newestValue } from '../shared/how-far-out.js';
+import { liveText } from '../shared/live-text.js';
 import { formatAge } from '../shared/times.js';
-import { digitsOf, shown } from '../shared/units.js';
+import { shown } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { shortFormWords } from './short-form-words.js';
 
@@ -32,7 +33,8 @@ export function shortAlarm(carriage: Carriage, alarm: Alarm, wide: boolean): str
   const above = worst > limit;
   const value = newestValue(carriage, alarm);
   const isOut = value !== null && (above ? value > limit : value < limit);
-  const by = `${above ? '+' : '\u2212'}${(wide ? shown : digitsOf)(name, Math.abs((isOut ? value : worst) - limit))}`;
+  const far = liveText(name, Math.abs((isOut ? value : worst) - limit));
+  const by = `${above ? '+' : '\u2212'}${wide ? far : (far.split('\u00a0')[0] ?? far)}`;
   return isOut ? `${symbol} ${by}` : say.upTo(symbol, by);
 }
 

@@ -7,26 +7,29 @@ import { digitsOf, shown } from '../shared/units.js';
 import { verdictWords } from '../shared/verdict-words.js';
 import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
+import { fitLine } from './text-width.js';
 
-/** How far the run has come, how far it has to go, and when it is done. */
-export function TileEnd({ carriage, verdict }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict }): JSX.Element | null {
-  const { travelled, assignment } = carriage;
-  const { toGo, endsAt } = runEnd(carriage);
+const type = 0.667;
+
+/** How far the run has come, how far it has to go, and when it is done; of one that nothing is heard of only how far it had come, as nobody knows whether it went on. */
+export function TileEnd({ carriage, verdict, room }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly room: number }): JSX.Element | null {
   if (carriage.run === null) return null;
+  const { done, whole, toGo, endsAt } = runEnd(carriage);
   const say = wordsOf(verdictWords);
-  const length = assignment?.seamLength;
-  const share = travelled === null || length === undefined ? null : Math.min(1, Math.max(0, travelled / length));
-  const place = travelled === null ? null : length === undefined ? shown('length', travelled) : wordsOf(floorWords).ofLength(digitsOf('length', travelled), shown('length', length));
-  const texts = [toGo === null ? place : say.toGo(shown('length', toGo)), endsAt === null ? null : say.ends(formatHour(endsAt))].filter((text) => text !== null);
-  if (texts.length === 0) return null;
+  const own = wordsOf(floorWords);
+  const isHeard = !verdict.state.stale && verdict.verdict !== 'lost';
+  const place = done === null ? null : whole === null ? own.welded(shown('length', done)) : own.weldedOf(digitsOf('length', done), shown('length', whole));
+  const ahead = [toGo === null ? place : say.toGo(shown('length', toGo)), endsAt === null ? null : say.ends(formatHour(endsAt))].filter((text) => text !== null);
+  const text = isHeard ? ahead.join(' · ') : place === null ? '' : say.lastKnown(place);
+  if (text === '') return null;
   return (
     <div class="tile-end">
-      {share !== null && (
+      {done !== null && whole !== null && (
         <div class="tile-progress" aria-hidden="true">
-          <div style={{ width: `${share * 100}%` }} />
+          <div style={{ width: `${(done / whole) * 100}%` }} />
         </div>
       )}
-      <p>{verdict.state.stale || verdict.verdict === 'lost' ? <s>{texts.join(' · ')}</s> : texts.join(' · ')}</p>
+      <p style={{ '--fit': fitLine(text, room, type) }}>{text}</p>
     </div>
   );
 }

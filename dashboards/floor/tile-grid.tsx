@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { Fragment } from 'preact';
 import { useBox } from '../shared/use-box.js';
 import { FloorPager } from './floor-pager.js';
-import { layFloor } from './floor-layout.js';
+import { layFloor, layScrolling } from './floor-layout.js';
 import { pageOfFloor } from './floor-pages.js';
 import { floorState } from './floor-state.js';
 import { Tile } from './tile.js';
@@ -13,6 +13,8 @@ import { usePaging } from './use-paging.js';
 const least = { width: 700, height: 360 };
 /** With more carriages than this those in trouble are listed beside the others as well; common practice, no source. */
 const listedFrom = 13;
+/** Type and least width of a tile where the page scrolls, px; as in tile.css. */
+const scrolling = { unit: 18, least: 320 };
 
 /** Tiles of all carriages, each in a place that stays its own, as large as the screen lets them be. */
 export function TileGrid(): JSX.Element {
@@ -20,6 +22,7 @@ export function TileGrid(): JSX.Element {
   const { box, place } = useBox<HTMLDivElement>();
   const isWall = box.width >= least.width && window.innerHeight >= least.height;
   const layout = layFloor(hallsOf(keys).map((own) => own.keys.length), box.width, Math.max(box.height, 1), window.innerWidth);
+  const { room, high } = isWall ? layout : layScrolling(box.width, scrolling.unit, scrolling.least);
   const several = isWall && layout.perPage < keys.length;
   const paging = usePaging(several);
   const shown = pageOfFloor(keys, isWall ? layout.perPage : keys.length, paging.page);
@@ -35,7 +38,7 @@ export function TileGrid(): JSX.Element {
                 {hallsOf(keys).length > 1 && <h2 class="hall" style={style}>{hall.site}</h2>}
                 <ul class={`tiles tiles-${isWall ? layout.kind : 'full'}`} style={style} aria-label={hall.site}>
                   {hall.keys.map((key) => (
-                    <Tile key={key} id={key} kind={isWall ? layout.kind : 'full'} />
+                    <Tile key={key} id={key} kind={isWall ? layout.kind : 'full'} room={room} high={high} />
                   ))}
                 </ul>
               </Fragment>

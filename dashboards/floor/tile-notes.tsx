@@ -10,33 +10,35 @@ import { activeCount, clearedElsewhere, clearedOfRun } from '../shared/standing-
 import { formatAge } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
+import { fitLine, fitTwoLines } from './text-width.js';
+
+/** Type of what is told in short and in sentences, at most, in units of the tile's type. */
+const types = { out: 0.95, sentence: 0.667 } as const;
 
 /** What is wrong now and how far, what is on its way, and how many alarms are history: a count, never the sentence of one that is over. */
-export function TileNotes({ carriage, verdict }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict }): JSX.Element | null {
+export function TileNotes({ carriage, verdict, room }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly room: number }): JSX.Element | null {
   const say = wordsOf(floorWords);
   const { alarm, state } = verdict;
-  if (verdict.verdict === 'lost') return <p class="tile-out">{state.age === null ? say.noData : say.lastData(formatAge(state.age))}</p>;
-  if (verdict.verdict === 'silent') return <p class="tile-out">{state.age === null ? say.noData : state.words}</p>;
+  const out = (text: string, look = 'tile-out'): JSX.Element => <p class={look} style={{ '--fit': fitLine(text, room, types.out, true) }}>{text}</p>;
+  const sentence = (text: string, look = 'tile-sentence'): JSX.Element => <p class={look} style={{ '--fit': fitTwoLines(text, room, types.sentence) }}>{text}</p>;
+  if (verdict.verdict === 'lost') return out(state.age === null ? say.noData : say.lastData(formatAge(state.age)));
+  if (verdict.verdict === 'silent') return out(state.age === null ? say.noData : state.words);
   if (alarm !== null) {
-    const out = howFarOut(carriage, alarm);
+    const far = howFarOut(carriage, alarm);
     const more = activeCount(carriage) - 1;
+    const extra = [...(more > 0 ? [say.moreAlarms(more)] : []), ...(alarm.state === 'shelved' ? [say.shelved] : [])];
+    const text = [far === null ? alarmSentence(alarm, null, state.age) : `${alarmPlace(alarm)}.`, ...extra].join(' ');
     return (
       <>
-        {out !== null && <p class="tile-out out-text">{capital(say.quantityOut(quantityWord(alarm.quantity), out))}</p>}
-        <p class="tile-sentence">
-          {out === null ? alarmSentence(alarm, null, state.age) : `${alarmPlace(alarm)}.`} {more > 0 && say.moreAlarms(more)} {alarm.state === 'shelved' && say.shelved}
-        </p>
+        {far !== null && out(capital(say.quantityOut(quantityWord(alarm.quantity), far)), 'tile-out out-text')}
+        {sentence(text)}
       </>
     );
   }
   const [warning] = carriageWarnings(carriage);
+  if (warning !== undefined) return sentence(warning);
   const past = clearedOfRun(carriage).count + clearedElsewhere(carriage).count;
   const clock = clockWords(carriage);
-  return (
-    <>
-      {warning !== undefined && <p class="tile-sentence">{warning}</p>}
-      {warning === undefined && clock !== null && <p class="tile-sentence">{clock}</p>}
-      {warning === undefined && clock === null && past > 0 && <p class="tile-history">{say.cleared(past)}</p>}
-    </>
-  );
+  if (clock !== null) return sentence(clock);
+  return past > 0 ? sentence(say.cleared(past), 'tile-sentence tile-history') : null;
 }

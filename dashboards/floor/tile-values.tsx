@@ -1,25 +1,74 @@
 import type { JSX } from 'preact';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { CarriageVerdict } from '../shared/carriage-verdict.js';
-import { digitsOf, shown } from '../shared/units.js';
+import { liveDigits } from '../shared/live-text.js';
+import { unitOf } from '../shared/units.js';
 import type { TileKind } from './floor-layout.js';
+import { textWidth } from './text-width.js';
+import { tileReadings } from './tile-readings.js';
+import type { TileReading } from './tile-readings.js';
+
+type ShortKind = Exclude<TileKind, 'full'>;
+
+/** The largest and the least type of values, in units of the tile's type: what would be smaller is left out, heat input first. */
+const types = { lines: { most: 0.667, least: 0.4 }, pair: { most: 0.5, least: 0.36 }, line: { most: 0.42, least: 0.3 } } as const;
+/** Between values, and from one line to the next, in units of their type. */
+const gap = 0.6;
+const lineHeight = 1.2;
+/** The width that values take at the end of a line, in units of the tile's type. */
+export const valuesAtEnd = 2.45;
 
 /** The newest values, whatever else is to be said: current and voltage of each arc, travel speed, heat input. With the arc off they are the last ones. */
-export function TileValues({ carriage, verdict, kind }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly kind: TileKind }): JSX.Element | null {
-  const { arcs, travelSpeed, localHeatInput, heatInput } = carriage;
-  const heat = localHeatInput ?? heatInput;
-  const values = [
-    ...arcs.flatMap(({ current, voltage }) => [current === null ? null : shown('current', current), voltage === null ? null : shown('voltage', voltage)]),
-    travelSpeed === null ? null : kind === 'full' ? shown('travelSpeed', travelSpeed) : `v\u00a0${digitsOf('travelSpeed', travelSpeed)}`,
-    heat === null ? null : shown('heatInput', heat),
-  ].filter((text) => text !== null);
-  if (values.length === 0) return null;
+export function TileValues({ carriage, verdict, kind, room, high }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly kind: ShortKind; readonly room: number; readonly high: number }): JSX.Element | null {
+  const readings = tileReadings(carriage);
+  if (readings.length === 0) return null;
+  const { lines, type } = kind === 'line' ? stacked(readings, high) : inLine(readings, room, types[kind]);
   const old = verdict.verdict === 'lost' || verdict.state.stale;
+  const look = carriage.welding ? 'tile-values' : 'tile-values tile-values-last';
   return (
-    <p class={carriage.welding ? 'tile-values' : 'tile-values tile-values-last'}>
-      {values.map((text, at) => (
-        <span key={at}>{old ? <s>{text}</s> : text}</span>
+    <div class={look} style={{ fontSize: `${type.toFixed(3)}em` }}>
+      {lines.map((texts, line) => (
+        <p key={line} style={{ columnGap: `${gap}em` }}>
+          {texts.map((text) => (
+            <span key={text}>{old ? <s>{text}</s> : text}</span>
+          ))}
+        </p>
       ))}
-    </p>
+    </div>
   );
+}
+
+function textOf({ name, value }: TileReading): string {
+  return `${liveDigits(name, value)}\u00a0${unitOf(name)}`;
+}
+
+function widthOf(texts: readonly string[]): number {
+  return texts.reduce((sum, text) => sum + textWidth(text.replace(/\d/g, '0')), 0) + gap * Math.max(0, texts.length - 1);
+}
+
+/** All in one line, in type as large as it can be; where that is too small, heat input is left out, then the arcs from the last on. */
+function inLine(readings: readonly TileReading[], room: number, { most, least }: { readonly most: number; readonly least: number }): { readonly lines: readonly (readonly string[])[]; readonly type: number } {
+  const kept = [...readings];
+  for (;;) {
+    const texts = kept.map(textOf);
+    const type = Math.min(most, room / widthOf(texts));
+    if (type >= least || kept.length < 2) return { lines: [texts], type };
+    const heat = kept.findIndex(({ name }) => name === 'heatInput');
+    const speed = kept.findIndex(({ name }) => name === 'travelSpeed');
+    kept.splice(heat >= 0 ? heat : speed > 0 ? speed - 1 : kept.length - 1, 1);
+  }
+}
+
+/** A line for each arc and one for the carriage; more than two arcs have no room and are left to the station. */
+function stacked(readings: readonly TileReading[], high: number): { readonly lines: readonly (readonly string[])[]; readonly type: number } {
+  const arcs = [...new Set(readings.flatMap(({ arc }) => (arc === null ? [] : [arc])))];
+  const own = arcs.length > 2 ? [] : arcs.map((arc) => readings.filter((one) => one.arc === arc).map(textOf));
+  const whole = readings.filter(({ arc }) => arc === null).map((one) => [textOf(one)]);
+  const inside = high - 0.28;
+  const least = types.line.least;
+  const lines = [...own, ...whole.slice(0, Math.max(1, Math.min(2, Math.floor(inside / (lineHeight * least)) - own.length)))];
+  // Heat input has a line only where it makes nothing smaller.
+  const typeOf = (some: readonly (readonly string[])[]): number => Math.min(types.line.most, inside / (some.length * lineHeight), valuesAtEnd / Math.max(...some.map(widthOf)));
+  const fewer = lines.slice(0, -1);
+  return whole.length > 1 && lines.length > own.length + 1 && typeOf(fewer) > typeOf(lines) + 0.001 ? { lines: fewer, type: typeOf(fewer) } : { lines, type: typeOf(lines) };
 }

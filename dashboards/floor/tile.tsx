@@ -9,6 +9,7 @@ import { isConnected } from '../shared/is-connected.js';
 import { Mark } from '../shared/mark.js';
 import { serverNow } from '../shared/now.js';
 import { seamAndRun } from '../shared/run-word.js';
+import { sharedWords } from '../shared/shared-words.js';
 import { Simulated } from '../shared/simulated.js';
 import { verdictText } from '../shared/verdict-text.js';
 import { verdictWords } from '../shared/verdict-words.js';
@@ -18,13 +19,15 @@ import { floorState } from './floor-state.js';
 import { floorWords } from './floor-words.js';
 import { isKiosk } from './kiosk.js';
 import { shortForm } from './short-form.js';
+import { fitLine, textWidth } from './text-width.js';
+import { TileCells } from './tile-cells.js';
 import { TileEnd } from './tile-end.js';
 import { TileMenu } from './tile-menu.js';
 import { TileNotes } from './tile-notes.js';
-import { TileValues } from './tile-values.js';
+import { TileValues, valuesAtEnd } from './tile-values.js';
 
 /** One carriage in its place: how it is in a shape and a word, its values, what it welds, and what is wrong. */
-export function Tile({ id, kind }: { readonly id: string; readonly kind: TileKind }): JSX.Element | null {
+export function Tile({ id, kind, room, high }: { readonly id: string; readonly kind: TileKind; readonly room: number; readonly high: number }): JSX.Element | null {
   const carriage = carriageAt(id)?.value;
   if (carriage === undefined) return null;
   const verdict = carriageVerdict(carriage, serverNow.value, isConnected.value);
@@ -34,8 +37,8 @@ export function Tile({ id, kind }: { readonly id: string; readonly kind: TileKin
   const warned = verdict.verdict === 'inside' && isWarned(carriage);
   return (
     <li class={`tile tile-${kind} ${wrong ? 'tile-trouble' : warned ? 'tile-warned' : ''}`} data-carriage={id} data-verdict={verdict.verdict}>
-      {kind === 'full' ? <FullTile carriage={carriage} verdict={verdict} wrong={wrong} warned={warned} /> : <ShortTile carriage={carriage} verdict={verdict} kind={kind} wrong={wrong} warned={warned} />}
-      {!isKiosk.value && kind !== 'line' && <TileMenu carriage={carriage} />}
+      {kind === 'full' ? <FullTile {...{ carriage, verdict, wrong, warned, room, high }} /> : <ShortTile {...{ carriage, verdict, kind, wrong, warned, room, high }} />}
+      {!isKiosk.value && <TileMenu carriage={carriage} />}
     </li>
   );
 }
@@ -45,32 +48,52 @@ interface TileParts {
   readonly verdict: CarriageVerdict;
   readonly wrong: boolean;
   readonly warned: boolean;
+  /** What the tile has inside, in units of its type. */
+  readonly room: number;
+  readonly high: number;
 }
 
-function FullTile({ carriage, verdict, wrong, warned }: TileParts): JSX.Element {
+/** A mark with what parts it from the text behind it; what leads to more stands in the corner of a tile. */
+const markWidth = 1.1;
+const cornerWidth = 1.2;
+/** Type of the job and of what is said in short, in units of the tile's type. */
+const jobType = 0.667;
+const shortType = 0.75;
+const leastShort = 0.45;
+
+function FullTile({ carriage, verdict, wrong, warned, room, high }: TileParts): JSX.Element {
+  const simulated = carriage.assignment?.simulated === true;
+  const state = verdictText(verdict);
+  const beside = room - textWidth(`${carriage.carriage}\u00a0\u00a0`, true) - cornerWidth;
   return (
     <>
       <p class="tile-name">
-        <Name carriage={carriage} /> <span class="tile-job">{job(carriage)}</span>
+        <Name carriage={carriage} /> <span class="tile-job" style={{ '--fit': fitLine(job(carriage), beside, jobType) }}>{job(carriage)}</span>
       </p>
-      <p class={wrong ? 'tile-state out-text' : 'tile-state'}>
-        <Mark name={warned ? 'warning' : verdict.mark} /> {verdictText(verdict)} {carriage.assignment?.simulated === true && <Simulated />}
+      <p class={wrong ? 'tile-state out-text' : 'tile-state'} style={{ fontSize: `${fitLine(state, room - markWidth - (simulated ? textWidth(wordsOf(sharedWords).simulated) * 0.45 + 0.6 : 0), 1, true)}em` }}>
+        <Mark name={warned ? 'warning' : verdict.mark} /> {state} {simulated && <Simulated />}
       </p>
-      <TileNotes carriage={carriage} verdict={verdict} />
-      <TileValues carriage={carriage} verdict={verdict} kind="full" />
-      <TileEnd carriage={carriage} verdict={verdict} />
+      <TileNotes carriage={carriage} verdict={verdict} room={room} />
+      <TileCells carriage={carriage} verdict={verdict} room={room} high={high} />
+      <TileEnd carriage={carriage} verdict={verdict} room={room} />
     </>
   );
 }
 
-function ShortTile({ carriage, verdict, wrong, warned, kind }: TileParts & { readonly kind: TileKind }): JSX.Element {
+function ShortTile({ carriage, verdict, wrong, warned, kind, room, high }: TileParts & { readonly kind: Exclude<TileKind, 'full'> }): JSX.Element {
+  const text = shortForm(carriage, verdict, kind !== 'line');
+  const before = markWidth + textWidth(`${carriage.carriage}\u00a0`, true);
+  const free = room - (kind === 'line' ? valuesAtEnd + 0.2 : kind === 'lines' && !isKiosk.value ? 0.5 : 0);
+  // Mark and name stay large; what is said in short is smaller where it is long, and only then all of it.
+  const type = Math.max(leastShort, fitLine(text, free - before, kind === 'line' ? shortType : 1));
+  const fit = Math.min(1, free / (before + textWidth(text) * type));
   return (
     <>
-      <p class="tile-line">
-        <Mark name={warned ? 'warning' : verdict.mark} /> <Name carriage={carriage} /> <span class={wrong ? 'tile-short out-text' : 'tile-short'}>{shortForm(carriage, verdict, kind !== 'line')}</span>
+      <p class="tile-first" style={{ fontSize: `${fit}em` }}>
+        <Mark name={warned ? 'warning' : verdict.mark} /> <Name carriage={carriage} /> <span class={wrong ? 'tile-short out-text' : 'tile-short'} style={{ fontSize: `${type}em` }}>{text}</span>
       </p>
-      {kind === 'lines' && <TileValues carriage={carriage} verdict={verdict} kind={kind} />}
-      {kind === 'lines' && <p class="tile-seam">{job(carriage)}</p>}
+      <TileValues carriage={carriage} verdict={verdict} kind={kind} room={room} high={high} />
+      {kind === 'lines' && <p class="tile-seam" style={{ fontSize: `${fitLine(job(carriage), room, jobType)}em` }}>{job(carriage)}</p>}
     </>
   );
 }

@@ -5,17 +5,21 @@ import { carriageAt } from '../shared/carriages-now.js';
 import { isConnected } from '../shared/is-connected.js';
 import { Mark } from '../shared/mark.js';
 import { serverNow } from '../shared/now.js';
-import { seamAndRun } from '../shared/run-word.js';
 import { useBox } from '../shared/use-box.js';
-import { verdictWords } from '../shared/verdict-words.js';
 import { wordsOf } from '../shared/words.js';
 import { floorState } from './floor-state.js';
 import { floorWords } from './floor-words.js';
 import { isKiosk } from './kiosk.js';
 import { shortForm } from './short-form.js';
+import { fitLine, textWidth } from './text-width.js';
 
 /** A row of the list, in units of its type. */
-const rowHeight = 2.45;
+const rowHeight = 2.35;
+/** What the list has beside its padding, in units of its type, and the largest type of what is said in short; as in floor.css. */
+const room = 4.3;
+const shortType = 0.85;
+/** A mark with what parts it from the name. */
+const markWidth = 1.05;
 
 /** Those that ask for attention, the most urgent first, beside the floor on which each keeps its place. */
 export function TroubleList(): JSX.Element {
@@ -46,14 +50,14 @@ function Row({ id }: { readonly id: string }): JSX.Element | null {
   if (carriage === undefined) return null;
   const verdict = carriageVerdict(carriage, serverNow.value, isConnected.value);
   const wrong = isWrong(verdict.verdict);
-  const { site, carriage: name, assignment } = carriage;
+  const { site, carriage: name } = carriage;
+  const text = shortForm(carriage, verdict, true);
   return (
     <li>
-      <p class="trouble-first">
-        <Mark name={wrong ? verdict.mark : 'warning'} />{' '}
-        {isKiosk.value ? <span class="trouble-name">{name}</span> : <a class="trouble-name" href={writeAddress(['station', site, name])}>{name}</a>} <span class={wrong ? 'out-text' : undefined}>{shortForm(carriage, verdict, false)}</span>
+      <p style={{ fontSize: `${Math.min(1, room / (markWidth + textWidth(name, true)))}em` }}>
+        <Mark name={wrong ? verdict.mark : 'warning'} /> {isKiosk.value ? <span class="trouble-name">{name}</span> : <a class="trouble-name" href={writeAddress(['station', site, name])}>{name}</a>}
       </p>
-      <p class="trouble-job">{assignment === null ? wordsOf(verdictWords).noAssignment : seamAndRun(assignment)}</p>
+      <p class={wrong ? 'out-text' : undefined} style={{ fontSize: `${fitLine(text, room, shortType)}em` }}>{text}</p>
     </li>
   );
 }

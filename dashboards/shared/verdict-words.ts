@@ -17,6 +17,7 @@ export const verdictWords = {
     atWorst: (text: string) => `up to ${text} limit`,
     toGo: (length: string) => `${length} left`,
     ends: (time: string) => `done about ${time}`,
+    lastKnown: (place: string) => `last known: ${place}`,
     noAssignment: 'no job',
   },
   zh: {
@@ -36,6 +37,7 @@ export const verdictWords = {
     atWorst: (text: string) => `最大${text}`,
     toGo: (length: string) => `还剩 ${length}`,
     ends: (time: string) => `约 ${time} 完成`,
+    lastKnown: (place: string) => `最后已知：${place}`,
     noAssignment: '无任务',
   },
 };

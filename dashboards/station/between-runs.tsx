@@ -12,7 +12,7 @@ import { serverNow } from '../shared/now.js';
 import { unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { assignmentEntries } from './assignment-entries.js';
-import { limitDigits } from './live-text.js';
+import { limitDigits } from '../shared/live-text.js';
 import type { SheetName } from './sheet.js';
 import { stationLimits } from './station-quantities.js';
 import { stationWords } from './station-words.js';

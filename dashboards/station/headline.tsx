@@ -32,7 +32,7 @@ export function Headline({ carriage, verdict, alarm }: { readonly carriage: Carr
       <p class="headline-first">
         <Mark name={early ? 'warning' : verdict.mark} /> <strong>{early ? say.outsideNow : firstWords(carriage, { ...verdict, alarm: verdict.alarm === null ? null : alarm })}</strong>
       </p>
-      <p class="headline-more">{verdict.state.stale ? <s>{more}</s> : more}</p>
+      <p class="headline-more">{more}</p>
       <p class="headline-warning">
         {warnings.length > 0 && <Mark name="warning" />} {warnings.join(' · ')}
       </p>
@@ -49,7 +49,7 @@ function firstWords(carriage: Carriage, verdict: CarriageVerdict): string {
   if (verdict.alarm === null) return verdictText(verdict);
   const out = howFarOut(carriage, verdict.alarm);
   if (out === null) return verdictText(verdict);
-  return verdict.verdict === 'outside' ? `${verdictText(verdict)}: ${outWords(carriage, verdict.alarm, out)}` : capital(verdictText(verdict));
+  return verdict.verdict === 'outside' ? say.verdictOf(verdictText(verdict), outWords(carriage, verdict.alarm, out)) : capital(verdictText(verdict));
 }
 
 function outWords({ arcs }: Carriage, { quantity, arc }: Alarm, out: string): string {
@@ -57,13 +57,15 @@ function outWords({ arcs }: Carriage, { quantity, arc }: Alarm, out: string): st
   return arc === null || arcs.length < 2 ? say.quantityOut(quantityWord(quantity), out) : say.quantityOfArcOut(quantityWord(quantity), arc, out);
 }
 
-function moreWords(carriage: Carriage, { verdict }: CarriageVerdict): string[] {
+/** Where the carriage is and when it is done; of one that nothing is heard of only where it was, as nobody knows whether it went on. */
+function moreWords(carriage: Carriage, { verdict, state }: CarriageVerdict): string[] {
   const say = wordsOf(stationWords);
   const words = wordsOf(verdictWords);
   const { assignment, run, welding } = carriage;
   if (!welding && run === null) return [assignment === null ? words.noAssignment : say.next(seamAndRun(assignment))];
   const { toGo, endsAt } = runEnd(carriage);
-  const place = placeWords(carriage);
+  const place = placeWords(carriage, toGo);
+  if (state.stale || verdict === 'lost') return place === null ? [] : [words.lastKnown(place)];
   return [
     ...(place === null ? [] : [place]),
     ...(verdict === 'notJudged' ? [say.noWindows] : []),
@@ -72,10 +74,15 @@ function moreWords(carriage: Carriage, { verdict }: CarriageVerdict): string[] {
   ];
 }
 
-/** "at 1834 of 2400 mm": on the seam, from its datum. */
-function placeWords({ seamPosition, assignment }: Carriage): string | null {
+/** What is shown in whole mm may be off by this, mm. */
+const rounded = 1.5;
+
+/** "at 1834 of 2400 mm" where place and what is left make up the length; else from where the place is counted, and whether it is approached: the seam may be welded towards its datum, or end with a tab. */
+function placeWords({ seamPosition, assignment }: Carriage, toGo: number | null): string | null {
   if (seamPosition === null) return null;
   const say = wordsOf(stationWords);
-  const length = assignment?.seamLength;
-  return length === undefined ? say.atPlace(shown('length', seamPosition)) : say.atPlaceOf(digitsOf('length', seamPosition), shown('length', length));
+  const { seamLength, direction } = assignment ?? {};
+  if (direction === -1) return say.towardsDatum(shown('length', seamPosition));
+  if (seamLength !== undefined && (toGo === null || Math.abs(seamPosition + toGo - seamLength) <= rounded)) return say.atPlaceOf(digitsOf('length', seamPosition), shown('length', seamLength));
+  return say.fromDatum(shown('length', seamPosition));
 }

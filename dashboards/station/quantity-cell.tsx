@@ -10,7 +10,7 @@ import { placeIn } from '../shared/window-place.js';
 import type { WindowPlace } from '../shared/window-place.js';
 import { wordsOf } from '../shared/words.js';
 import type { Point } from './history.js';
-import { liveDigits, liveText } from './live-text.js';
+import { liveDigits, liveText } from '../shared/live-text.js';
 import { Sparkline } from './sparkline.js';
 import type { StationQuantity } from './station-quantities.js';
 import { stationWords } from './station-words.js';

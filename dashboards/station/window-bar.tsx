@@ -3,7 +3,7 @@ import type { Window } from '../shared/windows-in-force.js';
 import { unitOf } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
-import { limitDigits } from './live-text.js';
+import { limitDigits } from '../shared/live-text.js';
 import { stationWords } from './station-words.js';
 import { barScale, shareOf } from '../shared/window-place.js';
 

@@ -11,4 +11,13 @@ describe.skipIf(!hasBrowser)('the floor, left alone', () => {
     expect(growthOf(samples.map(({ nodes }) => nodes))).toBeLessThan(0.1);
     expect(growthOf(samples.map(({ listeners }) => listeners))).toBeLessThanOrEqual(0);
   }, 240_000);
+
+  // Few tiles are large, and each keeps the newest minutes of its values.
+  it('holds no more after 12,000 events of five carriages with their trends than after 8,000', async () => {
+    const samples = await playFloor({ seconds: 300, speed: 10, carriages: 5, rate: 8, samples: 30, told: () => undefined });
+    expect(samples.at(-1)?.events).toBeGreaterThan(11_900);
+    expect(growthOf(samples.map(({ heap }) => heap))).toBeLessThan(0.1);
+    expect(growthOf(samples.map(({ nodes }) => nodes))).toBeLessThan(0.1);
+    expect(growthOf(samples.map(({ listeners }) => listeners))).toBeLessThanOrEqual(0);
+  }, 240_000);
 });

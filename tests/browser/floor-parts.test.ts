@@ -44,8 +44,8 @@ describe('tiles of the floor', () => {
         expect((Math.atan(capital / 5000) * 180 * 60) / Math.PI).toBeGreaterThanOrEqual(14.95);
       }),
     );
-    expect(layFloor([50], 1560, 880, 1920).perPage).toBe(50);
-    expect(layFloor([200], 1560, 880, 1920).perPage).toBeLessThan(200);
+    expect(layFloor([52], 1663, 900, 1920).perPage).toBe(52);
+    expect(layFloor([200], 1663, 900, 1920).perPage).toBeLessThan(200);
     expect(layFloor([5], 1896, 870, 1920).kind).toBe('full');
   });
 

@@ -1,8 +1,8 @@
-import { limitText, tellingText } from '../shared/alarm-sentence.js';
-import { unitSystem } from '../shared/choices.js';
-import { formatNumber } from '../shared/format.js';
-import { digitsOf, inUnit, shown, unitOf } from '../shared/units.js';
-import type { ShownQuantity } from '../shared/units.js';
+import { limitText, tellingText } from './alarm-sentence.js';
+import { unitSystem } from './choices.js';
+import { formatNumber } from './format.js';
+import { digitsOf, inUnit, shown, unitOf } from './units.js';
+import type { ShownQuantity } from './units.js';
 
 /** Digits that flicker and that nobody judges by are left to the record: heat input has two decimals while it is live. */
 function decimals(name: ShownQuantity): number | null {

@@ -1,0 +1,67 @@
+import { useEffect, useRef } from 'preact/hooks';
+import type { Carriage } from '../../shared/api-types/carriage.js';
+import type { Trace } from '../../shared/api-types/trace.js';
+import { fetchTrace } from '../shared/api.js';
+import { opened } from '../shared/live-feed.js';
+import { serverNow } from '../shared/now.js';
+import { tileReadings } from './tile-readings.js';
+import type { ReadingName } from './tile-readings.js';
+import { newTrend, noteTrend, trendSpan, trendSteps } from './trend.js';
+import type { Trend } from './trend.js';
+
+export type Trends = ReadonlyMap<string, Trend>;
+
+export function trendName(name: ReadingName, arc: number | null): string {
+  return arc === null ? name : `${name} ${arc}`;
+}
+
+/**
+ * The newest minutes of a carriage's values: what it tells while the page is open, and before that, or while the page was not connected, the trace of
+ * the run that is being welded, asked for once. Heat input is told as it is judged by the feed alone.
+ */
+export function useTrends(carriage: Carriage): Trends {
+  const held = useRef<{ readonly trends: Map<string, Trend>; seen: string | null }>({ trends: new Map(), seen: null });
+  const { trends } = held.current;
+  const { run, runStartedAt, clockOffset, lastSeen } = carriage;
+  if (lastSeen !== null && held.current.seen !== lastSeen) {
+    held.current.seen = lastSeen;
+    for (const { name, arc, value, on } of tileReadings(carriage)) if (on) note(trends, trendName(name, arc), Date.parse(lastSeen), value, value);
+  }
+  const times = opened.value;
+  useEffect(() => {
+    if (run === null || runStartedAt == null) return undefined;
+    const stopping = new AbortController();
+    // The trace counts by the clock of the carriage, the feed by that of the service.
+    const start = Date.parse(runStartedAt) + (clockOffset ?? 0) * 1000;
+    const from = Math.max(0, (serverNow.peek() - trendSpan - start) / 1000);
+    void fetchTrace(run, { axis: 'time', from, points: trendSteps }, stopping.signal)
+      .then((answer) => { if (answer.ok) noteTrace(trends, answer.value, start); })
+      .catch(() => undefined);
+    return () => {
+      stopping.abort();
+    };
+    // Runs that begin while the page is open are told by the feed from their start on.
+  }, [times]);
+  return trends;
+}
+
+function noteTrace(trends: Map<string, Trend>, trace: Trace, start: number): void {
+  for (const own of trace.arcs) {
+    own.at.forEach((at, row) => {
+      if (at === null) return;
+      const time = start + at * 1000;
+      const take = (name: ReadingName, arc: number | null, least: number | null | undefined, greatest: number | null | undefined): void => {
+        if (least != null && greatest != null) note(trends, trendName(name, arc), time, least, greatest);
+      };
+      take('current', own.arc, own.currentMin[row], own.currentMax[row]);
+      take('voltage', own.arc, own.voltageMin[row], own.voltageMax[row]);
+      take('travelSpeed', null, own.travelSpeed[row], own.travelSpeed[row]);
+    });
+  }
+}
+
+function note(trends: Map<string, Trend>, name: string, time: number, least: number, greatest: number): void {
+  let own = trends.get(name);
+  if (own === undefined) trends.set(name, (own = newTrend()));
+  noteTrend(own, time, least, greatest);
+}

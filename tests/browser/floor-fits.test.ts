@@ -1,0 +1,101 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import type { FakeService } from './fake-service.js';
+import { startFakeService } from './fake-service.js';
+import { madeFloor } from './made-floor.js';
+import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+
+const sizes = [[1280, 800], [1920, 1080], [3840, 2160], [390, 844]] as const;
+const counts = [1, 5, 12, 29, 52];
+
+/** Texts of which a part lies outside the page or what holds them, and what holds more than it shows; run in the page. */
+function cutTexts(): readonly string[] {
+  const cut: string[] = [];
+  const texts = document.createTreeWalker(document.querySelector('main') ?? document.body, NodeFilter.SHOW_TEXT);
+  for (let node = texts.nextNode(); node !== null; node = texts.nextNode()) {
+    const text = node.textContent?.trim() ?? '';
+    const own = node.parentElement;
+    if (text === '' || own === null || own.closest('.unseen, dialog') !== null) continue;
+    const range = document.createRange();
+    range.selectNodeContents(node);
+    const type = parseFloat(getComputedStyle(own).fontSize);
+    for (const { left, right, top, bottom } of Array.from(range.getClientRects())) {
+      // The box of a line of text is as high as its face asks for, which is a little more than what is drawn.
+      const high = 0.12 * type;
+      for (let holder: Element | null = own; holder !== null && holder !== document.documentElement; holder = holder.parentElement) {
+        const { overflowX, overflowY } = getComputedStyle(holder);
+        const box = holder.getBoundingClientRect();
+        if (overflowX !== 'visible' && (left < box.left - 1 || right > box.right + 1)) cut.push(`${text} | sideways in ${holder.className}`);
+        if (overflowY !== 'visible' && (top < box.top - high || bottom > box.bottom + high)) cut.push(`${text} | ${Math.round(bottom - box.bottom)} px below ${holder.className}`);
+      }
+      if (left < 0 || right > window.innerWidth + 1) cut.push(`${text} | beside the page`);
+    }
+  }
+  for (const own of Array.from(document.querySelectorAll('main *'))) {
+    if (own.closest('svg, dialog, .unseen') === null && getComputedStyle(own).overflowX !== 'visible' && own.scrollWidth > own.clientWidth + 1) cut.push(`${own.className}: ${own.textContent} | ${own.scrollWidth} in ${own.clientWidth} px`);
+  }
+  return [...new Set(cut)];
+}
+
+/** Texts that lie over one another within one tile; run in the page. */
+function overlaps(): readonly string[] {
+  const found: string[] = [];
+  for (const tile of Array.from(document.querySelectorAll('.tile'))) {
+    const parts = Array.from(tile.querySelectorAll(':scope > p, :scope > .tile-values, :scope > .tile-cells, :scope > .tile-end'), (own) => ({ own, box: own.getBoundingClientRect() }));
+    for (const [at, a] of parts.entries()) {
+      for (const b of parts.slice(at + 1)) {
+        const wide = Math.min(a.box.right, b.box.right) - Math.max(a.box.left, b.box.left);
+        const high = Math.min(a.box.bottom, b.box.bottom) - Math.max(a.box.top, b.box.top);
+        if (wide > 1 && high > 2) found.push(`${a.own.textContent} | ${b.own.textContent}`);
+      }
+    }
+  }
+  return found;
+}
+
+describe.skipIf(!hasBrowser)('the floor on every screen', () => {
+  let service: FakeService;
+  let browser: Browser;
+  beforeAll(async () => {
+    service = await startFakeService();
+    browser = await openBrowser();
+  });
+  afterAll(async () => {
+    await browser.close();
+    await service.stop();
+  });
+
+  for (const count of counts) {
+    it.each(sizes)(`cuts no text of ${count} carriages in any state at %i × %i, in both languages`, async (width, height) => {
+      service.forget();
+      service.tell(...madeFloor(count));
+      for (const language of ['en', 'zh']) {
+        const { page, complaints } = await openPage(browser, { viewport: { width, height } });
+        await page.goto(`${service.http}/#/?language=${language}`);
+        await page.locator('[data-carriage]').nth(count - 1).waitFor();
+        await page.evaluate(() => document.fonts.ready);
+        // It settles once the room is measured and the first values have come.
+        await expect.poll(() => page.evaluate(cutTexts), { message: language, timeout: 3_000 }).toEqual([]);
+        expect(await page.evaluate(overlaps), language).toEqual([]);
+        if (width > 700) expect(await page.evaluate(() => document.documentElement.scrollHeight <= window.innerHeight), language).toBe(true);
+        expect(complaints).toEqual([]);
+        await page.context().close();
+      }
+    }, 90_000);
+  }
+
+  it('tells current, voltage and travel speed of each of 52 carriages, in type that is read at a desk', async () => {
+    service.forget();
+    service.tell(...madeFloor(52));
+    const { page } = await openPage(browser, { viewport: { width: 1920, height: 1080 } });
+    await page.goto(`${service.http}/#/`);
+    await page.locator('[data-carriage]').nth(51).waitFor();
+    const tiles = await page.locator('.tile').evaluateAll((all) => all.map((tile) => ({ text: tile.textContent.replaceAll('\u00a0', ' '), type: Math.min(...Array.from(tile.querySelectorAll('.tile-values span'), (own) => parseFloat(getComputedStyle(own).fontSize))) })));
+    for (const { text, type } of tiles) {
+      expect(text).toMatch(/\d A.*\d V.*\d mm\/min/);
+      // 16 px is what browsers take for text that is read at arm's length; what has three lines has a little less.
+      expect(type).toBeGreaterThanOrEqual(14.5);
+    }
+    await page.context().close();
+  });
+});

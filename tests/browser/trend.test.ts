@@ -1,0 +1,89 @@
+import fc from 'fast-check';
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { newTrend, noteTrend, trendSpan, trendSteps, trendStretches } from '../../dashboards/floor/trend.js';
+import type { FakeService } from './fake-service.js';
+import { startFakeService } from './fake-service.js';
+import { atVoltage, madeCarriage } from './made-carriages.js';
+import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+
+const step = trendSpan / trendSteps;
+const start = 1_795_590_000_000;
+
+describe('the newest minutes of a value', () => {
+  it('keep what a plain list of all values gives, whatever their order, over silences longer than they are', () => {
+    const event = fc.record({ ahead: fc.oneof({ weight: 9, arbitrary: fc.integer({ min: -40_000, max: 20_000 }) }, fc.integer({ min: 0, max: 900_000 })), value: fc.integer({ min: -50, max: 50 }) });
+    fc.assert(
+      fc.property(fc.array(event, { minLength: 1, maxLength: 400 }), fc.integer({ min: 0, max: 700_000 }), (events, later) => {
+        const trend = newTrend();
+        const steps = new Map<number, number[]>();
+        let now = start;
+        let newest = Number.NEGATIVE_INFINITY;
+        for (const { ahead, value } of events) {
+          now += ahead;
+          noteTrend(trend, now, value, value);
+          const number = Math.floor(now / step);
+          // What comes later than the span is over is left out.
+          if (number > newest - trendSteps) steps.set(number, [...(steps.get(number) ?? []), value]);
+          newest = Math.max(newest, number);
+        }
+        const last = Math.floor(Math.max(now, newest * step) / step) + Math.floor(later / step);
+        const expected = [...steps].filter(([number]) => number > last - trendSteps && number <= last && number > newest - trendSteps).sort(([a], [b]) => a - b);
+        const found = trendStretches(trend, last * step).flat();
+        expect(found).toEqual(expected.map(([number, values]) => ({ at: number - last + trendSteps - 1, least: Math.min(...values), greatest: Math.max(...values) })));
+        expect(trend.least.length + trend.greatest.length).toBe(2 * trendSteps);
+      }),
+    );
+  });
+
+  it('are parted where nothing was measured', () => {
+    const trend = newTrend();
+    for (const at of [0, 1, 2, 5, 6]) noteTrend(trend, start + at * step, 30 + at, 31 + at);
+    const stretches = trendStretches(trend, start + 7 * step);
+    expect(stretches.map((stretch) => stretch.map(({ least }) => least))).toEqual([[30, 31, 32], [35, 36]]);
+    // Seen later all of it has moved out.
+    expect(trendStretches(trend, start + 7 * step + trendSpan)).toEqual([]);
+  });
+});
+
+describe.skipIf(!hasBrowser)('the trends of a tile', () => {
+  let service: FakeService;
+  let browser: Browser;
+  beforeAll(async () => {
+    service = await startFakeService();
+    browser = await openBrowser();
+  });
+  afterAll(async () => {
+    await browser.close();
+    await service.stop();
+  });
+
+  it('begin with the trace of the run, go on with the feed, and say in words what they draw', async () => {
+    const began = Date.now() - 200_000;
+    // A trace as the service answers it, 100 s of one arc a minute ago: 33 V, 36 V at most, 30 V at least.
+    const at = Array.from({ length: 100 }, (_, second) => second);
+    const level = (value: number): number[] => at.map(() => value);
+    service.trace({
+      axis: 'time', unit: 's', rows: 1000,
+      arcs: [{ arc: 1, at, current: level(612), currentMin: level(600), currentMax: level(620), voltage: level(33), voltageMin: level(30), voltageMax: level(36), travelSpeed: level(520), wireFeedSpeed: level(1.2), heatInput: level(2.2), plateTemperature: at.map(() => null) }],
+    });
+    service.tell(madeCarriage('c1', { ...atVoltage(31.2), runStartedAt: new Date(began).toISOString(), clockOffset: 0 }));
+    const { page, complaints } = await openPage(browser, { viewport: { width: 1280, height: 800 } });
+    const asked = page.waitForRequest('**/trace?*');
+    await page.goto(`${service.http}/#/`);
+    const query = new URL((await asked).url()).searchParams;
+    expect([query.get('axis'), query.get('points')]).toEqual(['time', String(trendSteps)]);
+    const voltage = page.getByRole('img', { name: /^Voltage in the last 5 min/ });
+    await expect.poll(async () => (await voltage.getAttribute('aria-label'))?.replaceAll('\u00a0', ' ')).toBe('Voltage in the last 5 min: 30.0 V to 36.0 V; limits min 30.0 V, max 34.0 V');
+    // The trace ends 100 s ago and the feed begins now: two lines with nothing between them.
+    expect(((await voltage.locator('.trend-values').getAttribute('d')) ?? '').split('M').length - 1).toBe(2);
+    expect(await voltage.locator('.trend-limit').count()).toBe(2);
+    // What is out lies beyond the line of the limit and is thicker, so that it needs no colour.
+    const wide = async (name: string): Promise<number> => await voltage.locator(name).evaluate((own) => parseFloat(getComputedStyle(own).strokeWidth));
+    expect(await wide('.trend-out')).toBeGreaterThan(2 * (await wide('.trend-values')));
+    // Heat input is judged along the seam; only the feed tells it, once.
+    await page.getByRole('img', { name: /^Heat input in the last 5 min: 2\.210/ }).waitFor();
+    expect(complaints).toEqual([]);
+    await page.context().close();
+  });
+});
