@@ -50,7 +50,7 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
       traces: sqliteTraceReader(reader),
       log,
       pagesDir: pagesFolder(),
-      service: () => ({ timeZone: settings.timeZone, startedAt, mqtt: { embedded: settings.mqttUrl === null, ...placeOf(ingest.mqttUrl) }, http: placeOf(urlOf(server)) }),
+      service: () => ({ timeZone: settings.timeZone, shifts: [...settings.shifts], startedAt, mqtt: { embedded: settings.mqttUrl === null, ...placeOf(ingest.mqttUrl) }, http: placeOf(urlOf(server)) }),
       stopped: stopped.signal,
     });
     const server = createServer({ maxHeaderSize: longestHeader }, app);

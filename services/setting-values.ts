@@ -73,6 +73,31 @@ export const timeZoneSetting: SettingKind<string> = {
   read: (text) => (isTimeZone(text) ? text : undefined),
 };
 
+/** A shift of the plant: when it begins, by the clocks there. */
+export interface Shift {
+  /** Null where it has none but its times. */
+  readonly name: string | null;
+  /** `06:00`. */
+  readonly begins: string;
+}
+
+const mostShifts = 12;
+
+export const shiftsSetting: SettingKind<readonly Shift[]> = {
+  takes: `the times of day at which shifts begin, such as 06:00,14:00,22:00 or early=06:00,late=14:00,night=22:00 (at most ${mostShifts}, each time and each name once), or nothing for none`,
+  read: readShifts,
+};
+
+/** In the order of the day, whatever order they were given in. */
+function readShifts(text: string): readonly Shift[] | undefined {
+  if (text === '') return [];
+  const shifts = text.split(',').map((part) => /^\s*(?:([^=,\p{C}]{1,32}?)\s*=\s*)?((?:[01]\d|2[0-3]):[0-5]\d)\s*$/u.exec(part));
+  const found = shifts.flatMap((own) => (own === null ? [] : [{ name: own[1] ?? null, begins: own[2] ?? '' }]));
+  const names = found.flatMap(({ name }) => (name === null ? [] : [name]));
+  const isOnce = new Set(found.map(({ begins }) => begins)).size === found.length && new Set(names).size === names.length;
+  return found.length === shifts.length && found.length <= mostShifts && isOnce ? found.sort((a, b) => (a.begins < b.begins ? -1 : 1)) : undefined;
+}
+
 function isHost(text: string): boolean {
   if (isIP(text) !== 0) return true;
   const labels = text.split('.');

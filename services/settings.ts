@@ -21,6 +21,8 @@ export interface Settings {
   readonly mqttPort: number;
   /** IANA zone in which weeks and shifts begin. */
   readonly timeZone: string;
+  /** In the order of the day; none where days of the calendar do. */
+  readonly shifts: readonly kinds.Shift[];
   readonly weld: WeldSettings;
   /** µs of arrival time after a run's end in which late items still revise it. */
   readonly lateFor: number;
@@ -38,6 +40,7 @@ const known = {
   SEAMWARDEN_MQTT_HOST: kinds.hostSetting,
   SEAMWARDEN_MQTT_PORT: port,
   SEAMWARDEN_TIME_ZONE: kinds.timeZoneSetting,
+  SEAMWARDEN_SHIFTS: kinds.shiftsSetting,
   SEAMWARDEN_MAX_HOLD: kinds.decimalNumber(0.001, 60, 's'),
   SEAMWARDEN_ARC_ON_CURRENT: kinds.decimalNumber(0, 5000, 'A'),
   SEAMWARDEN_ARC_ON_VOLTAGE: kinds.decimalNumber(0, 500, 'V'),
@@ -88,6 +91,7 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>, 
     mqttHost: read('SEAMWARDEN_MQTT_HOST', '127.0.0.1'),
     mqttPort: read('SEAMWARDEN_MQTT_PORT', 1883),
     timeZone: read('SEAMWARDEN_TIME_ZONE', Intl.DateTimeFormat().resolvedOptions().timeZone),
+    shifts: Object.freeze(read('SEAMWARDEN_SHIFTS', [])),
     weld: Object.freeze(weld),
     lateFor: microseconds(read('SEAMWARDEN_LATE_FOR', 900)),
   });

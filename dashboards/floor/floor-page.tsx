@@ -10,8 +10,8 @@ import './floor.css';
 import './tile.css';
 import { MostUrgent } from './most-urgent.js';
 import { NoCarriage } from './no-carriage.js';
+import { ShiftLine } from './shift-line.js';
 import { TileGrid } from './tile-grid.js';
-import { TodayLine } from './today-line.js';
 import { useNewPages } from './use-new-pages.js';
 
 /** Every carriage at once, for a monitor above the shop: each in its own place, what is wrong said first. */
@@ -27,7 +27,7 @@ export function FloorPage(): JSX.Element {
       <div class="floor-top">
         <h1 tabIndex={-1} class={any ? 'unseen' : undefined}>{say.title}</h1>
         {any && <FloorSummary />}
-        {(any || carriagesKnown.value) && <TodayLine />}
+        {(any || carriagesKnown.value) && <ShiftLine />}
       </div>
       {any && <MostUrgent />}
       {any ? <TileGrid /> : <Nothing />}

@@ -1,8 +1,8 @@
 import type { Run } from '../../shared/api-types/run.js';
 import type { Query } from '../shared/api.js';
-import { plantZone } from '../shared/service-facts.js';
-import { periods, periodSpan, startOfDay } from './plant-days.js';
-import type { Period } from './plant-days.js';
+import { plantShifts, plantZone } from '../shared/service-facts.js';
+import { periods, periodSpan, startOfDay } from '../shared/plant-days.js';
+import type { Period } from '../shared/plant-days.js';
 
 export const orders = ['startedAt', 'seam', 'length', 'excursions'] as const;
 export type Order = (typeof orders)[number];
@@ -89,7 +89,7 @@ export function spanOf({ period, from, to }: RunFilter, now: number): Span {
   const zone = plantZone.value;
   const text = (at: number | null): string | null => (at === null ? null : new Date(at).toISOString());
   if (period === '') return { from: from === '' ? null : text(startOfDay(from, 0, zone)), to: to === '' ? null : text(startOfDay(to, 1, zone)) };
-  const [begin, end] = periodSpan(period, now, zone);
+  const [begin, end] = periodSpan(period, now, zone, plantShifts.value);
   return { from: text(begin), to: text(end) };
 }
 

@@ -2,11 +2,12 @@ import type { JSX } from 'preact';
 import type { RunNamesAnswer } from '../../shared/api-types/run.js';
 import { writeAddress } from '../shared/address.js';
 import { goTo } from '../shared/current-address.js';
+import { periods, shiftPeriods } from '../shared/plant-days.js';
+import { plantShifts } from '../shared/service-facts.js';
 import { formatZone } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { activeFilters, orderWords } from './active-filters.js';
 import { narrow } from './narrow.js';
-import { periods } from './plant-days.js';
 import type { RunFilter } from './run-filter.js';
 import { isBackwards, isFiltered, moreFilters, orders, readFilter } from './run-filter.js';
 import { runsWords } from './runs-words.js';
@@ -71,7 +72,7 @@ function FilterFields({ filter, names }: RunFiltersProps): JSX.Element {
         {say.period}
         <select name="period" value={filter.period}>
           <option value="">{filter.from === '' && filter.to === '' ? say.anyTime : say.ownDays}</option>
-          {periods.map((own) => <option key={own} value={own}>{say[own]}</option>)}
+          {periods.filter((own) => own === filter.period || plantShifts.value.length > 0 || !shiftPeriods.includes(own)).map((own) => <option key={own} value={own}>{say[own]}</option>)}
         </select>
       </label>
       <label>

@@ -43,9 +43,9 @@ test('health says when storage last took a write, and 503 with the reason when i
   expect(ill.body).toMatchObject({ status: 503, title: 'Service Unavailable', detail: 'no space left on device', instance: '/api/health' });
 });
 
-test('the service tells its version, the zone of the plant and where carriages connect', async () => {
+test('the service tells its version, the zone and the shifts of the plant and where carriages connect', async () => {
   const { status, body } = await asker.ask('GET', '/api/service');
-  expect([status, body]).toEqual([200, { version: '0.1.0', timeZone: 'Europe/Berlin', startedAt: '2026-11-23T08:00:00.000Z', mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 8080 } }]);
+  expect([status, body]).toEqual([200, { version: '0.1.0', timeZone: 'Europe/Berlin', shifts: [{ name: 'early', begins: '06:00' }, { name: null, begins: '14:00' }], startedAt: '2026-11-23T08:00:00.000Z', mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 8080 } }]);
 });
 
 test('carriages are listed by name, page by page', async () => {

@@ -43,7 +43,7 @@ export async function startApi(more: Partial<Pick<ApiDeps, 'limits' | 'pagesDir'
   const stopping = new AbortController();
   const log = pino({ level: 'info' }, { write: (line: string) => void logged.push(line) });
   const service = (): ReturnType<ApiDeps['service']> => ({
-    timeZone: 'Europe/Berlin', startedAt: '2026-11-23T08:00:00.000Z', mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 8080 },
+    timeZone: 'Europe/Berlin', shifts: [{ name: 'early', begins: '06:00' }, { name: null, begins: '14:00' }], startedAt: '2026-11-23T08:00:00.000Z', mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 8080 },
   });
   const app = createApp({ pagesDir: null, service, ...more, port, records, traces: sqliteTraceReader(reader), log, stopped: stopping.signal });
   const server = createServer(app);

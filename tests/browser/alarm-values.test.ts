@@ -42,7 +42,7 @@ describe('the sentence of an alarm', () => {
     expect(said({ quantity: 'travelStopped', arc: null, limit: 90, worst: 12 })).toBe('Carriage stopped with arc on (12 mm/min), from 4775.5 mm (seam position).');
     expect(said({ quantity: 'overlap', arc: null, limit: 0, worst: -5.5 })).toBe('Restart left 5.5 mm unwelded, at 4775.5 mm (seam position).');
     // Electrode positive is positive current: one that is negative should have been that.
-    expect(said({ quantity: 'polarity', limit: 0, worst: -1 })).toBe('Arc 1: wrong polarity: procedure calls for DCEP, from 4775.5 mm (seam position).');
+    expect(said({ quantity: 'polarity', limit: 0, worst: -1 })).toBe('Arc 1, wrong polarity (procedure calls for DCEP), from 4775.5 mm (seam position).');
     expect(said({ quantity: 'storage', site: null, carriage: null, run: null, arc: null, limit: null, worst: null, travelled: null, seamPosition: null })).toMatch(/^Cannot store data, since \d\d:\d\d:\d\d\.$/);
   });
 
@@ -202,7 +202,7 @@ describe('the list of alarms', () => {
 describe('until when an alarm is shelved', () => {
   it('is the next time of that name, and within a day', () => {
     // 14:00 in Berlin, in winter an hour ahead of UTC.
-    serviceFacts.value = { version: '0', timeZone: 'Europe/Berlin', startedAt: '2026-11-25T00:00:00.000Z', mqtt: { embedded: true, host: '', port: 1 }, http: { host: '', port: 1 } };
+    serviceFacts.value = { version: '0', timeZone: 'Europe/Berlin', shifts: [], startedAt: '2026-11-25T00:00:00.000Z', mqtt: { embedded: true, host: '', port: 1 }, http: { host: '', port: 1 } };
     const at = Date.parse('2026-11-25T13:00:00.000Z');
     expect(nextTimeOfDay('14:30', at)).toBe(at + 30 * 60_000);
     expect(nextTimeOfDay('14:00', at)).toBe(at + 24 * 3_600_000);

@@ -9,6 +9,8 @@ import { carriageSchema } from '../../shared/api-types/carriage.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import { enterPreparation } from '../../shared/weld/enter-preparation.js';
+import { traceSchema } from '../../shared/api-types/trace.js';
+import type { Trace } from '../../shared/api-types/trace.js';
 import type { Refused } from '../../shared/api-types/entries.js';
 import type { ServiceFacts } from '../../shared/api-types/service.js';
 import { built } from './built.js';
@@ -33,8 +35,10 @@ export interface FakeService {
   /** Ends every live feed; `mute` keeps them open and sends nothing more on them, as when the far end has vanished. */
   readonly dropFeeds: () => void;
   readonly mute: (quiet: boolean) => void;
-  /** What the lists of procedures and of runs answer. */
-  readonly know: (lists: { readonly procedures?: readonly object[]; readonly runs?: readonly object[] }) => void;
+  /** What the lists of procedures and of runs answer, and the shifts of the plant. */
+  readonly know: (lists: { readonly procedures?: readonly object[]; readonly runs?: readonly object[]; readonly shifts?: ServiceFacts['shifts'] }) => void;
+  /** What every run's trace is; none until it is given. */
+  readonly trace: (trace: Trace) => void;
   /** Lists these messages as refused. */
   readonly refuse: (...entries: readonly Refused[]) => void;
   /** Answers writes with that problem until it is null. */
@@ -56,7 +60,9 @@ export async function startFakeService({ check = true, live = true }: { readonly
   const writes: { path: string; body: Record<string, unknown> }[] = [];
   let procedures: readonly object[] = [];
   let runs: readonly object[] = [];
-  const facts: ServiceFacts = { version: '0.1.0', timeZone: 'Europe/Berlin', startedAt: new Date().toISOString(), mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 0 } };
+  let shifts: ServiceFacts['shifts'] = [];
+  const facts: ServiceFacts = { version: '0.1.0', timeZone: 'Europe/Berlin', shifts: [], startedAt: new Date().toISOString(), mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 0 } };
+  let trace: Trace | null = null;
   let refused: readonly Refused[] = [];
   let muted = false;
   let refusal: string | null = null;
@@ -140,7 +146,7 @@ export async function startFakeService({ check = true, live = true }: { readonly
       return;
     }
     if (pathname === '/api/health') json(response, 200, { status: 'ok', writtenAt: new Date().toISOString() });
-    else if (pathname === '/api/service') json(response, 200, { ...facts, http: { host: '127.0.0.1', port } });
+    else if (pathname === '/api/service') json(response, 200, { ...facts, shifts, http: { host: '127.0.0.1', port } });
     else if (pathname === '/api/refused') json(response, 200, { items: refused, next: null, total: refused.length });
     else if (pathname === '/api/carriages') json(response, 200, { items: [...carriages.values()], next: null });
     else if (pathname === '/api/alarms') {
@@ -148,6 +154,7 @@ export async function startFakeService({ check = true, live = true }: { readonly
       const found = all.filter(({ state }) => state === (searchParams.get('state') ?? state));
       json(response, 200, { items: found, next: null, total: found.length });
     } else if (pathname === '/api/runs') json(response, 200, { items: runs, next: null });
+    else if (trace !== null && /^\/api\/runs\/[^/]+\/trace$/.test(pathname)) json(response, 200, trace);
     else if (pathname === '/api/procedures') json(response, 200, { items: procedures, next: null });
     else json(response, 404, { type: 'about:blank', title: 'Not Found', status: 404, detail: 'There is none.', instance: pathname });
   };
@@ -211,10 +218,12 @@ export async function startFakeService({ check = true, live = true }: { readonly
     know: (lists) => {
       procedures = lists.procedures ?? procedures;
       runs = lists.runs ?? runs;
+      shifts = lists.shifts ?? shifts;
     },
-    forget: () => { carriages.clear(); serviceAlarms.clear(); procedures = []; runs = []; },
+    forget: () => { trace = null; carriages.clear(); serviceAlarms.clear(); procedures = []; runs = []; shifts = []; },
     dropFeeds: () => { for (const feed of feeds) feed.destroy(); },
     mute: (quiet) => { muted = quiet; },
+    trace: (own) => { trace = traceSchema.parse(own); },
     refuse: (...entries) => { refused = [...entries].reverse(); },
     refuseWrites: (reason) => { refusal = reason; },
     stop,

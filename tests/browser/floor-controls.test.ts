@@ -77,6 +77,45 @@ describe.skipIf(!hasBrowser)('what can be pressed on the floor', () => {
     expect(await page.locator('footer').last().innerText()).toContain('不是安全装置');
   });
 
+  it('counts what was welded in the current shift, by its name and times, in all halls or in one', async () => {
+    // Berlin: an hour ago began a shift, whatever the time is; before that another one.
+    const clock = (ms: number): string => new Intl.DateTimeFormat('en-GB', { timeZone: 'Europe/Berlin', hour: '2-digit', minute: '2-digit', hourCycle: 'h23' }).format(ms);
+    const begins = clock(Date.now() - 3_600_000);
+    const ends = clock(Date.now() + 4 * 3_600_000);
+    const run = (id: string, ago: number, more: object): object => ({ id, site: 'hall-a', carriage: 'c1', startedAt: earlier(ago), excursions: 0, length: 1000, ...more });
+    service.know({
+      shifts: [{ name: 'late', begins }, { name: 'night', begins: ends }].sort((a, b) => (a.begins < b.begins ? -1 : 1)),
+      runs: [run('r1', 60_000, {}), run('r2', 120_000, { excursions: 2, length: 2345.4 }), run('r3', 180_000, { site: 'hall-b', length: null }), run('r0', 2 * 3_600_000, { excursions: 1 })],
+    });
+    service.tell(madeCarriage('c1'), madeCarriage('c1', { site: 'hall-b' }));
+    const { page } = await open();
+    // 1000 + 2345.4 = 3345.4 mm; the run before the shift is none of it.
+    await expect.poll(() => textAt(page.locator('.floor-today'))).toContain(`Shift “late” (${begins}–${ends}): 3 runs · 1 with excursions · 3345 mm welded`);
+    expect(await page.getByRole('link', { name: '3 runs' }).getAttribute('href')).toBe('#/runs?period=shift');
+    await page.getByRole('combobox', { name: /^Hall/ }).selectOption('hall-a');
+    await expect.poll(() => textAt(page.locator('.floor-today'))).toContain('2 runs · 1 with excursions · 3345 mm welded');
+    expect(await page.getByRole('link', { name: '1 with excursions' }).getAttribute('href')).toBe('#/runs?period=shift&site=hall-a&excursions=true');
+    service.forget();
+    service.tell(madeCarriage('c1'));
+    await page.goto(`${service.http}/#/`);
+    await page.reload();
+    await expect.poll(() => textAt(page.locator('.floor-today'))).toMatch(/^Today: 0 runs/);
+  });
+
+  it('leads from every tile to the run and to the last ones, where tiles are small as well', async () => {
+    service.tell(...Array.from({ length: 50 }, (_, at) => madeCarriage(`c${at + 1}`, at === 0 ? { welding: false, run: null, lastRun: 'run-before' } : {})));
+    const { page } = await open();
+    await page.locator('[data-carriage]').nth(49).waitFor();
+    await page.getByRole('button', { name: 'More on c7', exact: true }).press('Enter');
+    const dialog = page.getByRole('dialog', { name: 'Carriage c7, hall-a' });
+    const links = async (): Promise<(string | null)[]> => await dialog.getByRole('link').evaluateAll((all) => all.map((own) => own.getAttribute('href')));
+    expect(await links()).toEqual(['#/station/hall-a/c7', '#/run/run-c7', '#/runs?site=hall-a&carriage=c7', '#/alarms?site=hall-a&carriage=c7']);
+    await dialog.getByRole('button', { name: 'Close' }).click();
+    await page.locator('[data-carriage="hall-a/c1"]').hover();
+    await page.getByRole('button', { name: 'More on c1', exact: true }).click();
+    expect(await page.getByRole('dialog', { name: 'Carriage c1, hall-a' }).getByRole('link', { name: 'Last run' }).getAttribute('href')).toBe('#/run/run-before');
+  });
+
   it('parts halls, each with its heading, and shows one alone by the address', async () => {
     service.tell(...['hall-a', 'hall-b'].flatMap((site) => ['c1', 'c2'].map((name) => madeCarriage(name, { site }))));
     const { page } = await open();

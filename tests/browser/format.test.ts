@@ -63,7 +63,7 @@ describe('times', () => {
   it('of day are in the zone of the plant, which is named', () => {
     const at = '2026-11-05T23:03:07.000Z';
     for (const [zone, clock] of [['Europe/Berlin', '2026-11-06 00:03:07'], ['Asia/Shanghai', '2026-11-06 07:03:07'], ['America/St_Johns', '2026-11-05 19:33:07']] as const) {
-      serviceFacts.value = { version: '0', timeZone: zone, startedAt: at, mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 8080 } };
+      serviceFacts.value = { version: '0', timeZone: zone, shifts: [], startedAt: at, mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 8080 } };
       expect(formatDateTime(at), zone).toBe(clock);
       expect(formatClock(Date.parse(at)), zone).toBe(clock.slice(11));
     }

@@ -13,7 +13,7 @@ import { runMarks, steppedMark } from '../../dashboards/run/marks/run-marks.js';
 import { onAxis, partAround, stretchOf } from '../../dashboards/run/run-places.js';
 import { notJudgedText } from '../../dashboards/run/not-judged-text.js';
 import { originText } from '../../dashboards/run/origin-text.js';
-import { periodSpan } from '../../dashboards/runs/plant-days.js';
+import { periodSpan, shiftAt } from '../../dashboards/shared/plant-days.js';
 import { fits, isBackwards, readFilter, spanOf } from '../../dashboards/runs/run-filter.js';
 import { madeRun } from '../api/made-run.js';
 import { runTitle } from '../../dashboards/run/run-title.js';
@@ -180,16 +180,24 @@ describe('search and filters', () => {
   it('know days, shifts and weeks where the plant is, over a change of its clocks too', () => {
     const text = (span: readonly [number, number]): string[] => span.map((at) => new Date(at).toISOString().slice(0, 16));
     const berlin = 'Europe/Berlin';
+    const shifts = [{ name: 'early', begins: '06:00' }, { name: 'late', begins: '14:00' }, { name: 'night', begins: '22:00' }];
     // Central European time is UTC+1 in winter and UTC+2 in summer; clocks go back on 25 October 2026 at 3:00 (Directive 2000/84/EC).
-    expect(text(periodSpan('today', Date.parse('2026-11-25T23:30:00Z'), berlin))).toEqual(['2026-11-25T23:00', '2026-11-26T23:00']);
-    expect(text(periodSpan('yesterday', Date.parse('2026-10-26T10:00:00Z'), berlin))).toEqual(['2026-10-24T22:00', '2026-10-25T23:00']);
+    expect(text(periodSpan('today', Date.parse('2026-11-25T23:30:00Z'), berlin, shifts))).toEqual(['2026-11-25T23:00', '2026-11-26T23:00']);
+    expect(text(periodSpan('yesterday', Date.parse('2026-10-26T10:00:00Z'), berlin, shifts))).toEqual(['2026-10-24T22:00', '2026-10-25T23:00']);
     // Sunday 25 October belongs to the week of Monday 19 October.
-    expect(text(periodSpan('week', Date.parse('2026-10-25T12:00:00Z'), berlin))).toEqual(['2026-10-18T22:00', '2026-10-25T23:00']);
-    expect(text(periodSpan('lastWeek', Date.parse('2026-10-26T12:00:00Z'), berlin))).toEqual(['2026-10-18T22:00', '2026-10-25T23:00']);
+    expect(text(periodSpan('week', Date.parse('2026-10-25T12:00:00Z'), berlin, shifts))).toEqual(['2026-10-18T22:00', '2026-10-25T23:00']);
+    expect(text(periodSpan('lastWeek', Date.parse('2026-10-26T12:00:00Z'), berlin, shifts))).toEqual(['2026-10-18T22:00', '2026-10-25T23:00']);
     // 1:00 at night is in the shift that began at 22:00 the day before.
-    expect(text(periodSpan('shift', Date.parse('2026-11-26T00:00:00Z'), berlin))).toEqual(['2026-11-25T21:00', '2026-11-26T05:00']);
-    expect(text(periodSpan('lastShift', Date.parse('2026-11-26T00:00:00Z'), berlin))).toEqual(['2026-11-25T13:00', '2026-11-25T21:00']);
-    expect(text(periodSpan('shift', Date.parse('2026-11-26T13:00:00Z'), berlin))).toEqual(['2026-11-26T13:00', '2026-11-26T21:00']);
+    expect(text(periodSpan('shift', Date.parse('2026-11-26T00:00:00Z'), berlin, shifts))).toEqual(['2026-11-25T21:00', '2026-11-26T05:00']);
+    expect(text(periodSpan('lastShift', Date.parse('2026-11-26T00:00:00Z'), berlin, shifts))).toEqual(['2026-11-25T13:00', '2026-11-25T21:00']);
+    expect(text(periodSpan('shift', Date.parse('2026-11-26T13:00:00Z'), berlin, shifts))).toEqual(['2026-11-26T13:00', '2026-11-26T21:00']);
+    // The night in which clocks go back has an hour more.
+    expect(text(periodSpan('shift', Date.parse('2026-10-25T02:00:00Z'), berlin, shifts))).toEqual(['2026-10-24T20:00', '2026-10-25T05:00']);
+    expect(['2026-11-26T00:00:00Z', '2026-11-26T05:00:00Z', '2026-11-26T20:59:59Z'].map((at) => shiftAt(Date.parse(at), berlin, shifts)?.name)).toEqual(['night', 'early', 'late']);
+    // A plant without shifts counts by the day, one with a single shift from where that begins.
+    expect(text(periodSpan('shift', Date.parse('2026-11-25T23:30:00Z'), berlin, []))).toEqual(['2026-11-25T23:00', '2026-11-26T23:00']);
+    expect(text(periodSpan('lastShift', Date.parse('2026-11-26T04:00:00Z'), berlin, [{ name: null, begins: '05:30' }]))).toEqual(['2026-11-24T04:30', '2026-11-25T04:30']);
+    expect(shiftAt(Date.parse('2026-11-26T00:00:00Z'), berlin, [])).toBeNull();
   });
 });
 

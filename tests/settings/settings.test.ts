@@ -25,6 +25,7 @@ test('without any setting the defaults hold, in the units of the inside', () => 
     mqttHost: '127.0.0.1',
     mqttPort: 1883,
     timeZone: Intl.DateTimeFormat().resolvedOptions().timeZone,
+    shifts: [],
     weld: {
       maxHold: 1_000_000, arcOnCurrent: 40, arcOnVoltage: 10, arcOffCurrent: 20, arcOnFor: 200_000, arcOffFor: 300_000,
       runEndAfter: 900_000_000, unassignedRunEndAfter: 60_000_000, shortCircuitVoltage: 12,
@@ -37,9 +38,12 @@ test('every setting is read', () => {
   const settings = readSettings({
     SEAMWARDEN_DATA_DIR: '/var/lib/seamwarden', SEAMWARDEN_HTTP_HOST: '::1', SEAMWARDEN_HTTP_PORT: '0', SEAMWARDEN_MQTT_URL: 'mqtts://broker.example:8883',
     SEAMWARDEN_MQTT_HOST: '0.0.0.0', SEAMWARDEN_MQTT_PORT: '65535', SEAMWARDEN_TIME_ZONE: 'Asia/Shanghai', SEAMWARDEN_MAX_HOLD: '0.5', SEAMWARDEN_ARC_ON_CURRENT: '60',
-    SEAMWARDEN_ARC_ON_VOLTAGE: '12.5', SEAMWARDEN_ARC_OFF_CURRENT: '30', SEAMWARDEN_RUN_END_AFTER: '5', SEAMWARDEN_LATE_FOR: '0', PATH: '/bin',
+    SEAMWARDEN_ARC_ON_VOLTAGE: '12.5', SEAMWARDEN_ARC_OFF_CURRENT: '30', SEAMWARDEN_RUN_END_AFTER: '5', SEAMWARDEN_LATE_FOR: '0', SEAMWARDEN_SHIFTS: 'night = 22:00, early=06:00,14:00', PATH: '/bin',
   });
   expect(settings).toMatchObject({ dataDir: '/var/lib/seamwarden', httpHost: '::1', httpPort: 0, mqttUrl: 'mqtts://broker.example:8883', mqttHost: '0.0.0.0', mqttPort: 65535, timeZone: 'Asia/Shanghai', lateFor: 0 });
+  // In the order of the day.
+  expect(settings.shifts).toEqual([{ name: 'early', begins: '06:00' }, { name: null, begins: '14:00' }, { name: 'night', begins: '22:00' }]);
+  expect(readSettings({ SEAMWARDEN_SHIFTS: ' ' }).shifts).toEqual([]);
   expect(settings.weld).toMatchObject({ maxHold: 500_000, arcOnCurrent: 60, arcOnVoltage: 12.5, arcOffCurrent: 30, runEndAfter: 5_000_000 });
 });
 
@@ -64,6 +68,7 @@ test('a wrong value is refused in one line that names the setting, what it got a
     ['SEAMWARDEN_MQTT_HOST', ['', 'a b', '300.1.1.1', '-a', 'a..b']],
     ['SEAMWARDEN_MQTT_PORT', ['mqtt']],
     ['SEAMWARDEN_TIME_ZONE', ['', 'Mars/Olympus', '+01:00', 'CET+1']],
+    ['SEAMWARDEN_SHIFTS', ['6', '6:00', '24:00', '06:60', '06:00,', '06:00;14:00', '06:00,06:00', 'a=06:00,a=14:00', '=06:00', 'early:06:00', 'early=6', `${'n'.repeat(33)}=06:00`, Array.from({ length: 13 }, (_, at) => `${String(at).padStart(2, '0')}:00`).join(',')]],
     ['SEAMWARDEN_MAX_HOLD', ['0', '-1', '61', 'NaN', '1s', 'Infinity']],
     ['SEAMWARDEN_ARC_ON_CURRENT', ['5001', '1,5']],
     ['SEAMWARDEN_ARC_ON_VOLTAGE', ['501']],
