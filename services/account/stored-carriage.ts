@@ -6,7 +6,7 @@ import type { ItemTally } from '../../shared/weld/item-tally.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { bootName, orderItem } from '../../shared/weld/order.js';
 import type { SeqSet } from '../../shared/weld/seq-marks.js';
-import { readMarks } from '../../shared/weld/seq-marks-text.js';
+import { readMarks, type MarkPiece } from '../../shared/weld/seq-marks-text.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import type { CheckpointPlace } from '../ingest/fold-checkpoint.js';
 import { arrivalsPerMessage, messagesOf } from '../ingest/keep-messages.js';
@@ -49,8 +49,9 @@ export function storedNames(db: SqliteFile): Name[] {
 /** Throws where something of it can not be read. */
 export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
   const { id } = name;
-  const boots = db.prepare<[number], { boot: string; rank: number; marks: string; taken: string | null }>('select boot, rank, marks, taken from boots where stream_id = ?').all(id)
-    .map(({ boot, rank, marks, taken }): StoredBoot => ({ boot, rank, arcs: readMarks(marks).arcs, taken: taken === null ? null : (JSON.parse(taken) as ItemTally) }));
+  const pieces = db.prepare<[number], MarkPiece>('select arc, piece, steps from mark_pieces where boot_id = ? order by arc, piece');
+  const boots = db.prepare<[number], { id: number; boot: string; rank: number; marks: string; taken: string | null }>('select id, boot, rank, marks, taken from boots where stream_id = ?').all(id)
+    .map(({ id: own, boot, rank, marks, taken }): StoredBoot => ({ boot, rank, arcs: readMarks(marks, pieces.all(own)).arcs, taken: taken === null ? null : (JSON.parse(taken) as ItemTally) }));
   const ranks = new Map(boots.map(({ boot, rank }) => [boot, rank]));
   const kept = db.prepare<[number], KeptRow>('select id, arrived, kind, payload, taken, first from kept where stream_id = ? order by id').all(id)
     .flatMap(messagesOf)

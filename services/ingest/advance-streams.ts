@@ -1,5 +1,4 @@
 import { storedMark } from '../../shared/weld/seq-marks.js';
-import { writeMarks } from '../../shared/weld/seq-marks-text.js';
 import { carriageAlarms } from './carriage-alarms.js';
 import { flushStream, hasEnded } from './flush-stream.js';
 import { followRuns } from './follow-runs.js';
@@ -7,6 +6,7 @@ import { followSequence } from './follow-sequence.js';
 import { followSilence, silenceDue } from './follow-silence.js';
 import { foldInTurn } from './fold-turns.js';
 import { guardStream } from './guard-stream.js';
+import { keepMarks } from './keep-marks.js';
 import { writeKept } from './keep-messages.js';
 import { endShelving, shelvingEnds } from './keep-alarms.js';
 import { isQuiet } from './quiet-streams.js';
@@ -86,7 +86,7 @@ function saveMarks(stream: StreamState, { fold }: StreamAccess): void {
   for (const boot of stream.boots.values()) {
     if (!boot.changed) continue;
     boot.changed = false;
-    fold.statements.markBoot.run(writeMarks(boot.marks), JSON.stringify(boot.taken), boot.id);
+    keepMarks(boot, fold.statements);
   }
 }
 

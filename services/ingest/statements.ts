@@ -29,6 +29,10 @@ export interface Statements {
   readonly boots: Statement<[number], { id: number; boot: string; rank: number; marks: string; taken: string | null }>;
   readonly addBoot: Statement<[number, string, number, string, string]>;
   readonly markBoot: Statement<[marks: string, taken: string | null, id: number]>;
+  /** Pieces of long marks: of all boots of a stream in order; one stored; those before one dropped. */
+  readonly markPieces: Statement<[number], { boot_id: number; arc: number; piece: number; steps: string }>;
+  readonly saveMarkPiece: Statement<[boot: number, arc: number, piece: number, steps: string]>;
+  readonly dropMarkPieces: Statement<[boot: number, arc: number, before: number]>;
   readonly hasTime: Statement<[number, number, number], { found: number }>;
   readonly addTime: Statement<[number, number, number]>;
   readonly trimTimes: Statement<[number, number, number, number]>;
@@ -199,6 +203,9 @@ export function prepareStatements(db: SqliteFile): Statements {
     boots: db.prepare('select id, boot, rank, marks, taken from boots where stream_id = ? order by rank'),
     addBoot: db.prepare('insert into boots (stream_id, boot, rank, marks, taken) values (?, ?, ?, ?, ?)'),
     markBoot: db.prepare('update boots set marks = ?, taken = ? where id = ?'),
+    markPieces: db.prepare('select boot_id, arc, piece, steps from mark_pieces where boot_id in (select id from boots where stream_id = ?) order by boot_id, arc, piece'),
+    saveMarkPiece: db.prepare('insert into mark_pieces (boot_id, arc, piece, steps) values (?, ?, ?, ?) on conflict (boot_id, arc, piece) do update set steps = excluded.steps'),
+    dropMarkPieces: db.prepare('delete from mark_pieces where boot_id = ? and arc = ? and piece < ?'),
     hasTime: db.prepare('select 1 as found from time_marks where stream_id = ? and arc = ? and time = ?'),
     addTime: db.prepare('insert into time_marks (stream_id, arc, time) values (?, ?, ?)'),
     trimTimes: db.prepare(

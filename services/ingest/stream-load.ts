@@ -6,7 +6,8 @@ import { startLiveFold } from '../../shared/weld/live-fold.js';
 import { emptyTally } from '../../shared/weld/item-tally.js';
 import type { ItemTally } from '../../shared/weld/item-tally.js';
 import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
-import { readMarks, writeMarks } from '../../shared/weld/seq-marks-text.js';
+import { writeMarks } from '../../shared/weld/seq-marks-text.js';
+import { storedMarks } from './keep-marks.js';
 import type { Statements } from './statements.js';
 import type { BootState, RunEntry, StreamState } from './stream-state.js';
 
@@ -20,8 +21,9 @@ export function loadStream(statements: Statements, site: string, carriage: strin
   if (row === undefined) throw new Error(`the stream ${site}/${carriage} can not be read back`);
   if (row.settled === 1) statements.settle.run(0, row.id);
   const boots = new Map<string, BootState>();
+  const marksOf = storedMarks(row.id, statements);
   for (const own of statements.boots.all(row.id)) {
-    boots.set(own.boot, { id: own.id, boot: own.boot, rank: own.rank, marks: readMarks(own.marks), taken: own.taken === null ? null : (JSON.parse(own.taken) as ItemTally), changed: false });
+    boots.set(own.boot, { id: own.id, boot: own.boot, rank: own.rank, marks: marksOf(own.id, own.marks), taken: own.taken === null ? null : (JSON.parse(own.taken) as ItemTally), changed: false });
   }
   const state: StreamState = {
     id: row.id, site, carriage, stream,
@@ -72,7 +74,7 @@ export function bootOf(state: StreamState, boot: string, statements: Statements)
     const rank = state.boots.size;
     const marks = { arcs: {}, any: emptySeqSet() };
     const taken = emptyTally();
-    const { lastInsertRowid } = statements.addBoot.run(state.id, boot, rank, writeMarks(marks), JSON.stringify(taken));
+    const { lastInsertRowid } = statements.addBoot.run(state.id, boot, rank, writeMarks(marks).text, JSON.stringify(taken));
     own = { id: Number(lastInsertRowid), boot, rank, marks, taken, changed: false };
     state.boots.set(boot, own);
     if (boot !== '') state.storedBoots.push(boot);

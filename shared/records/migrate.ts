@@ -11,9 +11,10 @@ import { jobChanges } from './migrations/0010-job-changes.js';
 import { alarmSearch } from './migrations/0011-alarm-search.js';
 import { importEnds } from './migrations/0013-imports.js';
 import { excursionPieces } from './migrations/0020-excursion-pieces.js';
+import { markPieces } from './migrations/0021-mark-pieces.js';
 
 /** Statements that bring a database from one version to the next. A list that was shipped never changes. */
-const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces];
+const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces, markPieces];
 
 /** The version that this program makes and reads. */
 export const schemaVersion = migrations.length;

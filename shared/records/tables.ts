@@ -29,7 +29,7 @@ export interface BootTable {
   stream_id: number;
   boot: string;
   rank: number;
-  /** JSON of the sequence marks: per arc for duplicates, and of all arcs for the `stored` topic. */
+  /** JSON of the sequence marks: per arc for duplicates, and of all arcs for the `stored` topic; long ones begin in `mark_pieces`. */
   marks: string;
   /** JSON of the tally of its items that counted; null in a store of an earlier version until its carriage is read. */
   taken: string | null;
@@ -116,6 +116,14 @@ export interface RunTable {
   judged: Generated<number>;
   /** mm; null while it is welded and where it is not known. */
   length: number | null;
+}
+
+/** The beginning of long marks of a boot; `arc` is 0 for those of any. */
+export interface MarkPieceTable {
+  boot_id: number;
+  arc: number;
+  piece: number;
+  steps: string;
 }
 
 /** Excursions of a run, so many to a piece, in order of where they begin. */
@@ -218,6 +226,7 @@ export interface JobChangeTable {
 export interface Database {
   streams: StreamTable;
   boots: BootTable;
+  mark_pieces: MarkPieceTable;
   time_marks: TimeMarkTable;
   kept: KeptTable;
   assignments: AssignmentTable;

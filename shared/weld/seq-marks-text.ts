@@ -1,4 +1,4 @@
-import { changesWithin } from './seq-marks.js';
+import { takeChange } from './seq-marks.js';
 import type { SeqSet } from './seq-marks.js';
 
 /** What was seen of one boot: per arc, and of any. */
@@ -7,46 +7,86 @@ export interface BootMarks {
   readonly any: SeqSet;
 }
 
+/** Stretches of a piece, a divisor of those that are given up at once. A set has pieces once it has two of them and more behind. */
+export const stretchesInPiece = 512;
+
+/** Of which set a piece is: the number of its arc, 0 for that of any. */
+export interface MarkPiece {
+  readonly arc: number;
+  readonly piece: number;
+  readonly steps: string;
+}
+
+export interface WrittenMarks {
+  readonly text: string;
+  /** Those that have to be stored anew with the text. */
+  readonly pieces: readonly MarkPiece[];
+  /** Of a set the pieces before this are needed no longer. */
+  readonly dropped: readonly { readonly arc: number; readonly before: number }[];
+}
+
+/** Pieces of a set that are stored: `count` from `base` on. */
+interface Stored {
+  readonly base: number;
+  readonly count: number;
+}
+const none: Stored = { base: 0, count: 0 };
+const stored = new WeakMap<SeqSet, Stored>();
+
 /**
- * Marks as text: JSON of one text for each set, `below<first:step*count,step,…`, in base 36. Stretches are told by their steps, for their
+ * Marks as text: JSON of one text for each set, `below<first@base+count:step*count,step,…`, in base 36. Stretches are told by their steps, for their
  * ends are long numbers. What was seen of any arc is left out where it is that of the only one.
+ *
+ * Numbers that skip most of what there is make tens of thousands of stretches, of which an item changes the last: `count` pieces from `base` on hold
+ * the first ones, and only those that changed since the marks were written last are given again.
  */
-export function writeMarks({ arcs, any }: BootMarks): string {
-  const texts = Object.fromEntries(Object.entries(arcs).map(([arc, set]) => [arc, writeSet(set)]));
+export function writeMarks({ arcs, any }: BootMarks): WrittenMarks {
+  const pieces: MarkPiece[] = [];
+  const dropped: { arc: number; before: number }[] = [];
+  const write = (set: SeqSet, arc: number): string => writeSet(set, arc, pieces, dropped);
+  const texts = Object.fromEntries(Object.entries(arcs).map(([arc, set]) => [arc, write(set, Number(arc))]));
   const [only, ...more] = Object.values(arcs);
-  return JSON.stringify({ arcs: texts, ...(only !== undefined && more.length === 0 && isSame(only, any) ? {} : { any: writeSet(any) }) });
+  const left = only !== undefined && more.length === 0 && isSame(only, any);
+  return { text: JSON.stringify({ arcs: texts, ...(left ? {} : { any: write(any, 0) }) }), pieces, dropped };
 }
 
 function isSame(a: SeqSet, b: SeqSet): boolean {
-  return a.first === b.first && a.below === b.below && a.to.length === b.to.length && a.to.every((end, at) => end === b.to[at] && a.step[at] === b.step[at]);
+  if (a === b) return true;
+  if (a.first !== b.first || a.below !== b.below || a.to.length !== b.to.length) return false;
+  for (let at = a.to.length - 1; at >= 0; at -= 1) if (a.to[at] !== b.to[at] || a.step[at] !== b.step[at]) return false;
+  return true;
 }
 
-/** Reads such text, or the plain JSON of the sets that was written before. */
-export function readMarks(text: string): BootMarks {
+/** Reads such text, or the plain JSON of the sets that was written before; `pieces` are those of this boot, in order. */
+export function readMarks(text: string, pieces: readonly MarkPiece[] = []): BootMarks {
   const { arcs, any } = JSON.parse(text) as { arcs: Record<string, string | SeqSet>; any?: string | SeqSet };
   const read: Record<number, SeqSet> = {};
-  for (const [arc, set] of Object.entries(arcs)) read[Number(arc)] = readSet(set);
-  const [only = ''] = Object.values(arcs);
-  return { arcs: read, any: readSet(any ?? only) };
+  for (const [arc, set] of Object.entries(arcs)) read[Number(arc)] = readSet(set, Number(arc), pieces, true);
+  const [[arc, only] = ['0', '']] = Object.entries(arcs);
+  return { arcs: read, any: any === undefined ? readSet(only, Number(arc), pieces, false) : readSet(any, 0, pieces, true) };
 }
 
-/** Of a set that only goes on at its end, as nearly all do, the text up to some stretch. */
-interface Written {
-  readonly stretches: number;
-  readonly text: string;
-}
-const written = new WeakMap<SeqSet, Written & { readonly first: number; readonly changes: number }>();
-const keptFrom = 512;
-
-function writeSet(set: SeqSet): string {
+function writeSet(set: SeqSet, arc: number, pieces: MarkPiece[], dropped: { arc: number; before: number }[]): string {
   const { first, to, below } = set;
-  const before = written.get(set);
-  const usable = before !== undefined && before.first === first && before.changes === changesWithin(set) ? before : { stretches: 0, text: '' };
-  const parts = [usable.text];
-  for (let at = usable.stretches; at < to.length; at += 1) parts.push(`${at === 0 ? '' : ','}${stretchText(set, at)}`);
-  // The last one may yet grow.
-  if (to.length > usable.stretches + keptFrom) written.set(set, { first, changes: changesWithin(set), stretches: to.length - 1, text: parts.slice(0, -1).join('') });
-  return `${below === undefined ? '' : `${below.toString(36)}<`}${first.toString(36)}:${parts.join('')}`;
+  const change = takeChange(set);
+  const before = stored.get(set) ?? none;
+  const gone = change.gone / stretchesInPiece;
+  const base = before.base + gone;
+  if (gone > 0) dropped.push({ arc, before: base });
+  // A change may lie in what is behind all pieces; one that is cut in two by it goes with what follows.
+  const usable = Math.min(Math.max(0, before.count - gone), Math.floor(Math.min(change.from, to.length) / stretchesInPiece));
+  // One piece and a bit stay behind, so that what comes a little late changes no piece.
+  const count = Math.max(0, Math.floor(to.length / stretchesInPiece) - 1);
+  for (let piece = usable; piece < count; piece += 1) pieces.push({ arc, piece: base + piece, steps: stepsText(set, piece * stretchesInPiece, (piece + 1) * stretchesInPiece) });
+  stored.set(set, { base, count });
+  const at = count === 0 ? '' : `@${base.toString(36)}+${count.toString(36)}`;
+  return `${below === undefined ? '' : `${below.toString(36)}<`}${first.toString(36)}${at}:${stepsText(set, count * stretchesInPiece, to.length)}`;
+}
+
+function stepsText(set: SeqSet, from: number, end: number): string {
+  const parts: string[] = [];
+  for (let at = from; at < end; at += 1) parts.push(stretchText(set, at));
+  return parts.join(',');
 }
 
 function stretchText({ first, to, step }: SeqSet, at: number): string {
@@ -55,20 +95,31 @@ function stretchText({ first, to, step }: SeqSet, at: number): string {
   return count === 1 ? width.toString(36) : `${width.toString(36)}*${count.toString(36)}`;
 }
 
-function readSet(set: string | SeqSet): SeqSet {
+/** `own`: the pieces are the set's, rather than those of another that it equals. */
+function readSet(set: string | SeqSet, arc: number, pieces: readonly MarkPiece[], own: boolean): SeqSet {
   if (typeof set !== 'string') return set;
   const [head = '', rest = ''] = set.split(':');
   const [start = '', forgotten] = head.split('<').reverse();
-  const read: SeqSet = { first: whole(start), to: [], step: [], ...(forgotten === undefined ? {} : { below: whole(forgotten) }) };
-  let end = read.first;
-  for (const stretch of rest === '' ? [] : rest.split(',')) {
+  const [first = '', places = '0+0'] = start.split('@');
+  const [base = 0, count = 0] = places.split('+').map(whole);
+  const read: SeqSet = { first: whole(first), to: [], step: [], ...(forgotten === undefined ? {} : { below: whole(forgotten) }) };
+  const held = pieces.filter((piece) => piece.arc === arc && piece.piece >= base && piece.piece < base + count);
+  if (held.length !== count) throw new Error(`of the marks of arc ${arc} ${held.length} pieces are stored instead of ${count}`);
+  for (const { steps } of held) readSteps(read, steps);
+  readSteps(read, rest);
+  if (own && count > 0) stored.set(read, { base, count });
+  return read;
+}
+
+function readSteps(read: SeqSet, steps: string): void {
+  let end = read.to.at(-1) ?? read.first;
+  for (const stretch of steps === '' ? [] : steps.split(',')) {
     const [width = '', count = '1'] = stretch.split('*');
     const step = whole(width);
     end += step * whole(count);
     read.to.push(end);
     read.step.push(step);
   }
-  return read;
 }
 
 /** Up to 2^53 - 1, which `parseInt` reads exactly. */

@@ -44,16 +44,32 @@ export function hasSeq(set: SeqSet, seq: number): boolean {
   return ((set.to[index] ?? 0) - seq) % (set.step[index] ?? 1) === 0;
 }
 
-/** How often a set was changed elsewhere than at its end; no part of what it is. */
-const changes = new WeakMap<SeqSet, number>();
-
-/** Grows whenever a set changes elsewhere than at its end. */
-export function changesWithin(set: SeqSet): number {
-  return changes.get(set) ?? 0;
+/** What of a set is no longer as it was since it was asked last; no part of what it is. */
+export interface SetChange {
+  /** The first stretch that was changed elsewhere than at the end of all; Infinity where none was. */
+  readonly from: number;
+  /** Stretches that were given up at the beginning; `from` counts without them. */
+  readonly gone: number;
 }
 
-function noteChange(set: SeqSet): void {
-  changes.set(set, changesWithin(set) + 1);
+const unchanged: SetChange = { from: Infinity, gone: 0 };
+const changes = new WeakMap<SeqSet, SetChange>();
+
+/** What has changed since the last call. */
+export function takeChange(set: SeqSet): SetChange {
+  const change = changes.get(set) ?? unchanged;
+  changes.delete(set);
+  return change;
+}
+
+function noteChange(set: SeqSet, from: number): void {
+  const before = changes.get(set) ?? unchanged;
+  if (from < before.from) changes.set(set, { ...before, from });
+}
+
+function noteGone(set: SeqSet, count: number): void {
+  const { from, gone } = changes.get(set) ?? unchanged;
+  changes.set(set, { from: Math.max(0, from - count), gone: gone + count });
 }
 
 /** Whether a number is among those that were given up, so that nobody knows whether it was seen. */
@@ -76,7 +92,7 @@ export function countSeq({ first, to, step }: SeqSet): number {
 /** Gives up the oldest quarter of the stretches where there are too many; the lowest number that is left is that of the next. */
 function giveUp(set: SeqSet): void {
   const gone = mostStretches / 4;
-  noteChange(set);
+  noteGone(set, gone);
   set.first = set.to[gone - 1] ?? set.first;
   set.below = set.first - 1;
   set.to.splice(0, gone);
@@ -101,7 +117,7 @@ function addKnown(set: SeqSet, seq: number): boolean {
     if (count > 0 && step[count - 1] === seq - last) to[count - 1] = seq;
     else pushStretch(to, step, seq, seq - last);
   } else if (seq < first) {
-    noteChange(set);
+    noteChange(set, 0);
     set.first = seq;
     if (step[0] !== first - seq) {
       to.unshift(first);
@@ -169,9 +185,9 @@ function fillStep(set: SeqSet, seq: number): boolean {
   const width = step[index] ?? 1;
   const above = (end - seq) % width;
   if (above === 0) return false;
-  noteChange(set);
   const next = seq + above;
   const lower = Math.max(index - 1, 0);
+  noteChange(set, lower);
   const upper = Math.min(index + 1, to.length - 1);
   const newTo: number[] = [];
   const newStep: number[] = [];
