@@ -3,12 +3,28 @@ import type { JSX } from 'preact';
 import { wordsOf } from '../shared/words.js';
 import { Choices } from './entry-choices.js';
 import type { Choice } from './entry-choices.js';
+import { Keypad } from './keypad.js';
 import { preparationPageWords } from './preparation-page-words.js';
 
-/** A lot from the few that are known, or read by a scanner: it types like a keyboard and ends with Enter. */
+/** A lot from the few that are known, read by a scanner (it types like a keyboard and ends with Enter), or by large keys once the field is touched. */
 export function LotEntry({ name, choices, entered, onEnter }: { readonly name: string; readonly choices: readonly Choice<string>[]; readonly entered: string | null; readonly onEnter: (lot: string) => void }): JSX.Element {
   const say = wordsOf(preparationPageWords);
   const typed = useSignal('');
+  const hasKeys = useSignal(false);
+  if (hasKeys.value) {
+    return (
+      <Keypad
+        kind="lot"
+        label={name}
+        start={typed.value}
+        done={(lot) => {
+          hasKeys.value = false;
+          typed.value = '';
+          if (lot !== '') onEnter(lot);
+        }}
+      />
+    );
+  }
   return (
     <>
       <form
@@ -23,7 +39,7 @@ export function LotEntry({ name, choices, entered, onEnter }: { readonly name: s
       >
         <label>
           {say.scanLot}
-          <input type="text" autocomplete="off" maxLength={128} value={typed.value} onInput={(event) => { typed.value = event.currentTarget.value; }} />
+          <input type="text" autocomplete="off" maxLength={128} value={typed.value} onClick={() => { hasKeys.value = true; }} onInput={(event) => { typed.value = event.currentTarget.value; }} />
         </label>
         <button type="submit" class="entry-press">
           {say.takeLot}

@@ -7,10 +7,13 @@ import { putPreparation } from '../shared/api.js';
 import { Mark } from '../shared/mark.js';
 import { shown, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
+import { Keypad } from './keypad.js';
 import { Sheet } from './sheet.js';
 import { stationWords } from './station-words.js';
 
 type Kind = 'spoolChanged' | 'fluxRefilled';
+const fieldNames = ['lot', 'mass', 'place'] as const;
+type Field = (typeof fieldNames)[number];
 
 /** A new spool or new flux, while a run goes on too: its lot by scanner or typed, how much of it, and where on the run. */
 export function MaterialSheet({ carriage, signer, close }: { readonly carriage: Carriage; readonly signer: string; readonly close: () => void }): JSX.Element {
@@ -62,6 +65,15 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
   const mass = useSignal('');
   const place = useSignal(carriage.travelled === null ? '' : numberFields.startOffset.text(Math.round(carriage.travelled)));
   const failure = useSignal<string | null>(null);
+  /** What large keys enter just now. */
+  const keysFor = useSignal<Field | null>(null);
+  const isSpool = kind === 'spoolChanged';
+  // Before the arc is lit a lot is part of the job, and nothing there holds how much flux was filled in.
+  const fields: Readonly<Record<Field, { readonly label: string; readonly value: typeof lot; readonly kind: 'lot' | 'number'; readonly isAsked: boolean }>> = {
+    lot: { label: say.lotScan, value: lot, kind: 'lot', isAsked: true },
+    mass: { label: `${say.massOf}, ${unitOf('mass')}`, value: mass, kind: 'number', isAsked: isSpool || carriage.run !== null },
+    place: { label: `${say.changedAt}, ${unitOf('fineLength')}`, value: place, kind: 'number', isAsked: carriage.run !== null },
+  };
   const save = async (): Promise<void> => {
     const kg = checkNumber('spoolMass', mass.value, undefined);
     const mm = checkNumber('startOffset', place.value, undefined);
@@ -73,7 +85,7 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
     if (assignment === null) return;
     const which = { seam: assignment.seam, run: assignment.run, by: signer };
     const text = lot.value.trim();
-    const own = kind === 'spoolChanged' ? arc.value : null;
+    const own = isSpool ? arc.value : null;
     const answer =
       run === null
         ? await putPreparation(site, name, { ...which, ...(own === null ? { fluxLot: text === '' ? undefined : text } : { arcs: [{ arc: own, ...(text === '' ? {} : { wireLot: text }), ...(kg === null ? {} : { spoolMass: kg.value }) }] }) })
@@ -81,6 +93,21 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
     failure.value = answer.ok ? null : say.failed(answer.failure.reason);
     if (answer.ok) done();
   };
+  if (keysFor.value !== null) {
+    const { label, value, kind: keys } = fields[keysFor.value];
+    return (
+      <Keypad
+        key={keysFor.value}
+        kind={keys}
+        label={label}
+        start={value.value}
+        done={(text) => {
+          value.value = text;
+          keysFor.value = null;
+        }}
+      />
+    );
+  }
   return (
     <form
       class="material"
@@ -89,7 +116,7 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
         void save();
       }}
     >
-      {kind === 'spoolChanged' && arcs.length > 1 && (
+      {isSpool && arcs.length > 1 && (
         <div class="pushes" role="group" aria-label={say.whichArc}>
           {arcs.map((own) => (
             <button key={own} type="button" class="push" aria-pressed={own === arc.value} onClick={() => { arc.value = own; }}>
@@ -99,20 +126,15 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
         </div>
       )}
       <div class="material-fields">
-        <label>
-          {say.lotScan}
-          <input type="text" autocomplete="off" maxLength={128} value={lot.value} onInput={(event) => { lot.value = event.currentTarget.value; }} />
-        </label>
-        <label>
-          {say.massOf}, {unitOf('mass')}
-          <input type="text" inputMode="decimal" autocomplete="off" value={mass.value} onInput={(event) => { mass.value = event.currentTarget.value; }} />
-        </label>
-        {carriage.run !== null && (
-          <label>
-            {say.changedAt}, {unitOf('fineLength')}
-            <input type="text" inputMode="decimal" autocomplete="off" value={place.value} onInput={(event) => { place.value = event.currentTarget.value; }} />
-          </label>
-        )}
+        {fieldNames.filter((name) => fields[name].isAsked).map((name) => {
+          const { label, value, kind: keys } = fields[name];
+          return (
+            <label key={name}>
+              {label}
+              <input type="text" inputMode={keys === 'lot' ? 'text' : 'decimal'} autocomplete="off" maxLength={128} value={value.value} onClick={() => { keysFor.value = name; }} onInput={(event) => { value.value = event.currentTarget.value; }} />
+            </label>
+          );
+        })}
         <button type="submit" class="push push-first">
           {say.save}
         </button>
