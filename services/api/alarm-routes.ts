@@ -26,11 +26,11 @@ const alarmQuery = z.strictObject({
   site: nameQuery,
   carriage: nameQuery,
   run: textQuery.meta({ description: 'The id of a run' }),
-  active: booleanQuery.meta({ description: 'true: those that are not over; false: those that are' }),
+  active: booleanQuery.meta({ description: 'true: alarms that have not cleared; false: alarms that have' }),
   priority: z.enum(alarmPriorities).optional(),
   seam: textQuery.meta({ description: 'The whole name of the seam' }),
-  from: timeQuery.meta({ description: 'Those that the service heard of from then on' }),
-  to: timeQuery.meta({ description: 'Those that the service heard of before then' }),
+  from: timeQuery.meta({ description: 'Recorded by the service at this time or later' }),
+  to: timeQuery.meta({ description: 'Recorded by the service before this time' }),
 });
 
 /** Alarms: the list, and what people do with one of them. */
@@ -45,11 +45,11 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
         method: 'get',
         path: '/api/alarms',
         group,
-        summary: 'Alarms, those raised last first',
+        summary: 'Alarms, newest first',
         params: nothing,
         query: alarmQuery,
         body: null,
-        answers: { 200: { description: 'A page of alarms', schema: listSchema(alarmSchema).extend({ total: z.number().int().meta({ description: 'How many the filters let through on all pages' }) }) } },
+        answers: { 200: { description: 'A page of alarms', schema: listSchema(alarmSchema).extend({ total: z.number().int().meta({ description: 'How many alarms match the filters, on all pages' }) }) } },
         problems: [],
         rows: true,
       },
@@ -66,7 +66,7 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
         method: 'post',
         path: '/api/alarms/{id}/acknowledge',
         group,
-        summary: 'Acknowledge an alarm, or add a note to one that is; the first acknowledgement stands',
+        summary: 'Acknowledge an alarm, or add a note to an acknowledged one; the first acknowledgement is kept',
         params,
         query: nothing,
         body: jsonBody(acknowledgeSchema),
@@ -84,7 +84,7 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
         method: 'post',
         path: '/api/alarms/{id}/shelve',
         group,
-        summary: 'Shelve an alarm for a time, with the reason; it comes back by itself',
+        summary: 'Shelve an alarm for a time, with the reason; it returns by itself',
         params,
         query: nothing,
         body: jsonBody(shelveSchema),
@@ -102,7 +102,7 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
         method: 'post',
         path: '/api/alarms/{id}/unshelve',
         group,
-        summary: 'Bring a shelved alarm back before its time',
+        summary: 'End the shelving of an alarm early',
         params,
         query: nothing,
         body: jsonBody(unshelveSchema),
@@ -124,7 +124,7 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
         params: nothing,
         query: nothing,
         body: jsonBody(acknowledgeManySchema),
-        answers: { 200: { description: 'How many were acknowledged that nobody had acknowledged before', schema: z.strictObject({ acknowledged: z.number().int() }) } },
+        answers: { 200: { description: 'How many alarms were newly acknowledged', schema: z.strictObject({ acknowledged: z.number().int() }) } },
         problems: [404],
       },
       async ({ body: { ids, run, carriage, cleared = false, by = 'local', note } }) => {
@@ -142,7 +142,7 @@ function shelvedUntil(until: number | string): number {
   const time = readDeviceTime(until);
   const ahead = time / 1e3 - Date.now();
   if (ahead > 0 && ahead <= shelvedAtMost) return time;
-  const reason = 'takes Unix milliseconds or RFC 3339 text, ahead of now by at most 24 h';
+  const reason = 'must be Unix milliseconds or RFC 3339 text, later than now by at most 24 h';
   throw problemError(400, `until: ${reason}.`, { fields: [{ field: 'until', reason }] });
 }
 

@@ -104,7 +104,7 @@ function writesBounded(perMinute: number): ReturnType<typeof rateLimit> {
     legacyHeaders: false,
     skip: (request) => isRead(request.method),
     handler: (_request, _response, next) => {
-      next(problemError(429, `At most ${perMinute} writes a minute are taken.`, { headers: { 'retry-after': '60' } }));
+      next(problemError(429, `At most ${perMinute} writes a minute are accepted.`, { headers: { 'retry-after': '60' } }));
     },
   });
 }

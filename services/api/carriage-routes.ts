@@ -45,17 +45,17 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
         method: 'delete',
         path: '/api/carriages/{site}/{carriage}',
         group,
-        summary: 'Forget a carriage without runs; one with runs is shown no more until it sends again, and its runs stay',
+        summary: 'Remove a carriage: without runs it is forgotten; with runs it is hidden until it sends again, and its runs stay',
         params: place,
         query: nothing,
         body: optionalBody(z.strictObject({ by: z.string().min(1).max(100).optional() }).meta({ id: 'Retirement' })),
-        answers: { 204: { description: 'It is gone', schema: null } },
+        answers: { 204: { description: 'Removed', schema: null } },
         problems: [404, 409],
       },
       async ({ params, body }) => {
         const done = await port.retireCarriage(params.site, params.carriage);
         if ('failed' in done) throw portProblem(done);
-        log.info({ ...params, actor: 'local', by: body?.by ?? 'local' }, 'carriage taken away');
+        log.info({ ...params, actor: 'local', by: body?.by ?? 'local' }, 'carriage removed');
         return { status: 204 };
       },
     ),
@@ -68,7 +68,7 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
         params: place,
         query: nothing,
         body: jsonBody(assignmentRequestSchema),
-        answers: { 200: { description: 'The assignment as it was taken', schema: assignmentSchema } },
+        answers: { 200: { description: 'The assignment as it was accepted', schema: assignmentSchema } },
         problems: [404, 409],
       },
       async ({ params, body }) => {
@@ -87,9 +87,9 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
         group,
         summary: 'End the assignment in force, as over MQTT',
         params: place,
-        query: z.strictObject({ by: textQuery.meta({ description: 'Who ends it; local where nobody is named' }), reason: textQuery }),
+        query: z.strictObject({ by: textQuery.meta({ description: 'Who ends it; local if left out' }), reason: textQuery }),
         body: null,
-        answers: { 204: { description: 'None is in force', schema: null } },
+        answers: { 204: { description: 'No assignment is in force', schema: null } },
         problems: [404, 409],
       },
       async ({ params, query: { by = 'local', reason = null } }) => {

@@ -19,7 +19,7 @@ export function excursionRoutes(records: Kysely<Database>, zone: () => string): 
         method: 'get',
         path: '/api/runs/{id}/excursions',
         group: 'runs',
-        summary: 'Stretches of a run outside a window, the newest first',
+        summary: 'Stretches of a run out of limits, newest first',
         params: runParams,
         query: z.strictObject({ ...pageQuery, format: formatQuery }),
         body: null,

@@ -9,7 +9,7 @@ const loopbackHost = /^(localhost|127\.\d{1,3}\.\d{1,3}\.\d{1,3}|\[::1\])(:\d{1,
  */
 export const loopbackOnly: RequestHandler = (request, _response, next) => {
   const host = request.headers.host ?? '';
-  next(loopbackHost.test(host) ? undefined : problemError(403, 'Host: takes localhost, 127.0.0.1 or [::1]; nobody has an account here, so only this machine is answered.'));
+  next(loopbackHost.test(host) ? undefined : problemError(403, 'Host: must be localhost, 127.0.0.1 or [::1]; nobody has an account here, so only this machine is answered.'));
 };
 
 /** Lets a browser write only from our own pages. What is no browser sends neither header. */

@@ -16,7 +16,7 @@ export function healthRoutes(port: IngestPort, metrics: Metrics): Route[] {
         method: 'get',
         path: '/api/health',
         group: 'service',
-        summary: 'Whether storage takes writes',
+        summary: 'Whether data can be stored',
         params: nothing,
         query: nothing,
         body: null,
@@ -25,7 +25,7 @@ export function healthRoutes(port: IngestPort, metrics: Metrics): Route[] {
       },
       () => {
         const { ok, reason, writtenAt } = port.health();
-        if (!ok) throw problemError(503, reason ?? 'Storage takes no writes.');
+        if (!ok) throw problemError(503, reason ?? 'Data cannot be stored.');
         return { status: 200, body: { status: 'ok', writtenAt: writtenAt === null ? null : new Date(writtenAt).toISOString() } };
       },
     ),

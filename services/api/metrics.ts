@@ -57,7 +57,7 @@ export function createMetrics(port: IngestPort, records: Kysely<Database>, liveR
 function makeGauges(registry: Registry<OpenMetricsContentType>) {
   const registers = [registry];
   return {
-    storage: new Gauge({ name: 'seamwarden_storage_ok', help: '1 while storage takes writes, else 0', registers }),
+    storage: new Gauge({ name: 'seamwarden_storage_ok', help: '1 while data can be stored, else 0', registers }),
     readers: new Gauge({ name: 'seamwarden_live_readers', help: 'Open live feeds', registers }),
     queued: new Gauge({ name: 'seamwarden_messages_queued', help: 'Messages that wait for a commit', registers }),
     alarms: new Gauge({ name: 'seamwarden_alarms_standing', help: 'Alarms of carriages that stand, by priority and state', labelNames: ['priority', 'state'], registers }),

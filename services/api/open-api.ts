@@ -15,13 +15,13 @@ const everyWrite: readonly ProblemStatus[] = [429, 503];
 const everyBody: readonly ProblemStatus[] = [413, 415];
 
 const meanings: Readonly<Record<ProblemStatus, string>> = {
-  400: 'Something in the request is not taken; `errors` names it',
-  403: 'Asked under a foreign host name, or written from a page of another origin',
-  404: 'There is no such thing',
-  405: 'The method is not done here',
-  409: 'It contradicts what is there',
+  400: 'Something in the request is wrong; `errors` names it',
+  403: 'Asked under another host name, or written from a page of another origin',
+  404: 'Not found',
+  405: 'The method is not allowed here',
+  409: 'It conflicts with what is stored',
   413: 'The body is too large',
-  415: 'The body is not of the kind that is taken',
+  415: 'The media type of the body is not supported',
   429: 'Too many writes; try again later',
   500: 'The service failed; its log says why',
   503: 'Not possible now; the reason is given',

@@ -20,12 +20,12 @@ export async function* openBody(request: IncomingMessage, limit: number): AsyncG
     yield* received(request, limit);
     return;
   }
-  if (!Object.hasOwn(codings, coding)) throw problemError(415, `content-encoding: got ${JSON.stringify(coding.slice(0, 64))}, takes gzip, deflate, br or none.`);
+  if (!Object.hasOwn(codings, coding)) throw problemError(415, `content-encoding: got ${JSON.stringify(coding.slice(0, 64))}, expected gzip, deflate, br or none.`);
   yield* unpacked(request, limit, coding as keyof typeof codings);
 }
 
 export function tooLarge(limit: number): Error {
-  return problemError(413, `The body is larger than is taken here: ${limit} bytes at most.`);
+  return problemError(413, `The body is too large: ${limit} bytes at most.`);
 }
 
 async function* received(request: IncomingMessage, limit: number): AsyncGenerator<Buffer, void> {

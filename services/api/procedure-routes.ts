@@ -35,7 +35,7 @@ export function procedureRoutes(port: IngestPort, records: Kysely<Database>): Ro
         method: 'get',
         path: '/api/procedures',
         group,
-        summary: 'The newest revision of each procedure, those revised last first',
+        summary: 'The newest revision of each procedure, latest revised first',
         params: nothing,
         query: z.strictObject(pageQuery),
         body: null,
@@ -67,7 +67,7 @@ export function procedureRoutes(port: IngestPort, records: Kysely<Database>): Ro
         method: 'get',
         path: '/api/procedures/{id}',
         group,
-        summary: 'One revision of a procedure, the newest where none is named',
+        summary: 'One revision of a procedure; the newest if none is named',
         params,
         query: z.strictObject({ revision: wholeQuery(1, 1_000_000) }),
         body: null,
@@ -112,7 +112,7 @@ export function procedureRoutes(port: IngestPort, records: Kysely<Database>): Ro
       },
       async ({ params: { id }, body: { by, ...content } }) => {
         if (content.id !== undefined && content.id !== id) {
-          const reason = `takes the id of the path, ${id}, or none`;
+          const reason = `must be the id of the path, ${id}, or left out`;
           throw problemError(400, `id: ${reason}`, { fields: [{ field: 'id', reason }] });
         }
         return await add({ ...content, id }, by ?? 'local', false);

@@ -34,11 +34,11 @@ function demandType(taken: RegExp, named: string): RequestHandler {
   return (request, _response, next) => {
     const [type, ...parameters] = (request.headers['content-type'] ?? '').split(';').map((part) => part.trim().toLowerCase());
     if (type === undefined || !taken.test(type)) {
-      next(problemError(415, `content-type: got ${type === undefined || type === '' ? 'none' : type}, takes ${named}.`));
+      next(problemError(415, `content-type: got ${type === undefined || type === '' ? 'none' : type}, expected ${named}.`));
       return;
     }
     const charset = parameters.find((own) => own.startsWith('charset='))?.slice('charset='.length).replaceAll('"', '');
-    next(charset === undefined || /^utf-?8$/.test(charset) ? undefined : problemError(415, `content-type: got the character set ${charset}, takes utf-8.`));
+    next(charset === undefined || /^utf-?8$/.test(charset) ? undefined : problemError(415, `content-type: got the character set ${charset}, expected utf-8.`));
   };
 }
 

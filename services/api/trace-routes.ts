@@ -26,17 +26,17 @@ const furthest = 1e9;
 const usualBin = 10;
 
 const traceQuery = z.strictObject({
-  axis: z.enum(['time', 'travelled', 'seamPosition']).optional().meta({ description: 'time where it is left out' }),
+  axis: z.enum(['time', 'travelled', 'seamPosition']).optional().meta({ description: 'time if left out' }),
   from: numberQuery(-furthest, furthest).meta({ description: 's from the start, mm travelled, or mm from the datum' }),
   to: numberQuery(-furthest, furthest),
-  points: wholeQuery(1, mostPoints).meta({ description: `Most buckets of an arc; ${usualPoints} where it is left out` }),
+  points: wholeQuery(1, mostPoints).meta({ description: `Number of buckets per arc at most; ${usualPoints} if left out` }),
   arc: wholeQuery(1, 6).meta({ description: 'Only this arc' }),
   format: formatQuery,
-  judged: z.enum(['true', 'false']).optional().meta({ description: 'true adds the values that are judged, which takes reading the run as a whole' }),
+  judged: z.enum(['true', 'false']).optional().meta({ description: 'true adds the values that are judged, for which the whole run is read' }),
 });
 
 const profileQuery = z.strictObject({
-  bin: numberQuery(1, 10_000).meta({ description: `Width of a bin, mm; ${usualBin} where it is left out` }),
+  bin: numberQuery(1, 10_000).meta({ description: `Width of a bin, mm; ${usualBin} if left out` }),
   format: formatQuery,
 });
 

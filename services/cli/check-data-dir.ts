@@ -35,9 +35,9 @@ async function takesWrites(dataDir: string): Promise<Finding> {
     if (!statSync(there).isDirectory()) return wrong(`SEAMWARDEN_DATA_DIR: ${told} is no folder`);
     await rmdir(await mkdtemp(join(there, '.seamwarden-check-')));
   } catch (thrown) {
-    return wrong(`SEAMWARDEN_DATA_DIR: ${told} takes no writes: ${reasonOf(thrown)}`);
+    return wrong(`SEAMWARDEN_DATA_DIR: ${told} cannot be written to: ${reasonOf(thrown)}`);
   }
-  return ok(`SEAMWARDEN_DATA_DIR: ${there === dataDir ? `${dataDir} takes writes` : `${dataDir} is not there; the first start makes it in ${there}`}`);
+  return ok(`SEAMWARDEN_DATA_DIR: ${there === dataDir ? `${dataDir} can be written to` : `${dataDir} is not there; the first start makes it in ${there}`}`);
 }
 
 async function checkStore(file: string, { weld, lateFor }: Settings): Promise<Finding[]> {

@@ -92,8 +92,8 @@ export function* readLines(log: LogSource, reader: LogReader): Generator<void, {
     }
     yield;
   }
-  if (lines.tooMany) return { failure: `the log has more lines than are taken: ${mostLines} at most, blank ones too` };
-  if (header === null) return { failure: 'the log is empty, takes a header line and one line per reading' };
+  if (lines.tooMany) return { failure: `the log has too many lines: ${mostLines} at most, blank ones too` };
+  if (header === null) return { failure: 'the log is empty; expected a header line and one line per reading' };
   packer.finish();
   return { relativeTime: times.kind() === 'relative' };
 }

@@ -27,7 +27,7 @@ export function* csvRecords(lines: Iterable<TextLine>, layout: (firstLine: strin
     const content = withoutReturn(next.text);
     if (content.trim() === '' && next.whole) continue;
     if (!next.whole) {
-      yield { line, problem: `line ${JSON.stringify(content.slice(0, 80))}: takes at most ${longestLine} characters` };
+      yield { line, problem: `line ${JSON.stringify(content.slice(0, 80))}: longer than ${longestLine} characters` };
       continue;
     }
     known ??= layout(content);
@@ -38,7 +38,7 @@ export function* csvRecords(lines: Iterable<TextLine>, layout: (firstLine: strin
     }
     const longer = multiLineRecord(source, content, known);
     if (longer === null) {
-      yield { line, problem: `quotes ${JSON.stringify(content.slice(0, 80))}: takes fields in "…" with every inner quote doubled` };
+      yield { line, problem: `quotes ${JSON.stringify(content.slice(0, 80))}: expected fields in "…" with every inner quote doubled` };
       continue;
     }
     yield { line, fields: longer.fields };

@@ -31,14 +31,14 @@ export function readLogHeader(fields: readonly string[]): LogHeader | string {
   for (const [place, name] of names.entries()) {
     const { column, unit } = readName(name);
     if (column === undefined) ignored.push(name);
-    else if (unit !== null && !takesUnit(column, unit)) return `header ${JSON.stringify(name.slice(0, 80))}: takes ${column} in ${units[column][0] ?? 'no unit'}`;
-    else if (places[column] !== -1) return `header: the column ${column} stands twice; takes each once`;
+    else if (unit !== null && !takesUnit(column, unit)) return `header ${JSON.stringify(name.slice(0, 80))}: expected ${column} in ${units[column][0] ?? 'no unit'}`;
+    else if (places[column] !== -1) return `header: the column ${column} occurs twice; each may occur once`;
     else places[column] = place;
   }
   const missing = required.filter((column) => places[column] === -1);
   if (missing.length > 0) {
     const got = JSON.stringify(names.join(', ').slice(0, 200));
-    return `header ${got}: has no ${missing.join(', ')}; takes a line that names the columns ${logColumns.join(', ')}, of which ${required.join(', ')} are required, between commas or semicolons`;
+    return `header ${got}: has no ${missing.join(', ')}; expected a line that names the columns ${logColumns.join(', ')}, of which ${required.join(', ')} are required, between commas or semicolons`;
   }
   return { places, width: names.length, used: logColumns.filter((column) => places[column] !== -1), ignored };
 }

@@ -24,7 +24,7 @@ const withComma = /^[+-]?(?:\d+[.,]?\d*|[.,]\d+)(?:[eE][+-]?\d+)?$/;
  * where the log has it), and "not measured on this line" in the others.
  */
 export function readLogLine(fields: readonly string[], header: LogHeader, times: LogTimes, delimiter: ',' | ';'): LogLine | string {
-  if (fields.length !== header.width) return `line: got ${fields.length} fields, takes ${header.width} as in the header`;
+  if (fields.length !== header.width) return `line: got ${fields.length} fields, expected ${header.width} as in the header`;
   const comma = delimiter === ';';
   const timeText = fields[header.places.time] ?? '';
   const time = times.read(timeText, readNumber(timeText, comma));
@@ -59,7 +59,7 @@ function readOptional(limit: QuantityLimit, text: string | undefined, comma: boo
 }
 
 function refused(column: LogColumn, text: string, takes: string): string {
-  return `${column} ${JSON.stringify(text.slice(0, 64))}: takes ${takes}`;
+  return `${column} ${JSON.stringify(text.slice(0, 64))}: expected ${takes}`;
 }
 
 /** A decimal number without grouping; NaN for anything else. Adding zero turns -0 into 0, which JSON cannot tell apart. */

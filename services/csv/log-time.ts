@@ -31,7 +31,7 @@ export function createLogTimes(start: number | null): LogTimes {
   return {
     read: (text, number) => {
       const own = kindOf(number);
-      const refused = (takes: string): string => `time ${JSON.stringify(text.slice(0, 64))}: takes ${takes}`;
+      const refused = (takes: string): string => `time ${JSON.stringify(text.slice(0, 64))}: expected ${takes}`;
       const time = timeOf(own, text, number, zero);
       if (!isTakenTime(time)) {
         return refused(own === 'relative' ? `s from the zero of the log, at a time between 1970 and 2106 (zero here: ${zeroInWords(start)})` : `s from the zero of the log, s since 1970, or ${timeTaken}`);

@@ -48,7 +48,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     fold,
     log,
     () => {
-      alarms.raise('carriages', 'there are as many carriages as are taken; messages of further ones are refused until some are forgotten');
+      alarms.raise('carriages', 'the limit of carriages is reached; messages of further ones are refused until some are removed');
     },
     options.mostCarriages,
   );
@@ -236,7 +236,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     health = next;
     if (next.ok) alarms.end('storage');
     else alarms.raise('storage', next.reason ?? 'storage does not take writes');
-    if (turned) log(next.ok ? 'info' : 'error', next.ok ? 'storage takes writes again' : (next.reason ?? ''));
+    if (turned) log(next.ok ? 'info' : 'error', next.ok ? 'data can be stored again' : (next.reason ?? ''));
     options.onHealth(next);
   }
 

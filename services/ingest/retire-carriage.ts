@@ -22,7 +22,7 @@ export function retireCarriage(streams: StreamAccess, site: string, carriage: st
   // Asking for a carriage makes it.
   if (row === undefined || row.retired === 1) return { failed: 'notFound', reason: `there is no carriage ${site}/${carriage}` };
   const stream = streams.stream(site, carriage, '');
-  if (isWelding(stream)) return { failed: 'conflict', reason: `${site}/${carriage} is welding; it can be taken away when its arc is out` };
+  if (isWelding(stream)) return { failed: 'conflict', reason: `${site}/${carriage} is welding; it can be removed when its arc is out` };
   if (statements.hasHistory.get(stream.id, stream.id, carriage, site) === undefined) forgetCarriage(streams, stream);
   else retire(streams, stream);
   return { site, carriage };

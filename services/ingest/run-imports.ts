@@ -82,7 +82,7 @@ export function runImports(folder: string, call: Call): Imports {
       turn = before.then(() => own);
       try {
         const free = await Promise.race([before.then(() => true), wait(waitAtMost, false, { ref: false })]);
-        if (!free) return { failed: 'busy', reason: 'another log is being imported. One is taken at a time: try again when it is done.' };
+        if (!free) return { failed: 'busy', reason: 'another log is being imported. Only one is imported at a time: try again when it is done.' };
         return await imported(request, log, gone);
       } finally {
         over();

@@ -171,5 +171,5 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
 }
 
 function limitReason(most: number): string {
-  return `there are ${most} carriages already, and no more are taken; forget those that are no longer there: DELETE /api/carriages/SITE/CARRIAGE`;
+  return `there are ${most} carriages already, and no more are accepted; remove those that are no longer in use: DELETE /api/carriages/SITE/CARRIAGE`;
 }

@@ -58,7 +58,7 @@ function takeByKind(message: IncomingMessage, streams: StreamAccess, counts: Inc
 
 function takeItems(stream: StreamState, kind: 'readings' | 'senml', message: IncomingMessage, streams: StreamAccess, counts: IncomingCounts): void {
   if (message.retained) {
-    refuse(message, `a retained message on ${kind}; ${kind} are taken as they are sent, not kept by the broker`, streams, counts);
+    refuse(message, `a retained message on ${kind}; ${kind} are accepted only as they are sent, not retained by the broker`, streams, counts);
     return;
   }
   const { topic, payload } = message;
@@ -108,6 +108,6 @@ function takeStatus(stream: StreamState, message: IncomingMessage, streams: Stre
     stream.online = text === 'online';
     stream.unflushed = true;
   } else {
-    refuse(message, `status: got ${JSON.stringify(text.slice(0, 64))}; taken: online or offline`, streams, counts);
+    refuse(message, `status: got ${JSON.stringify(text.slice(0, 64))}; expected: online or offline`, streams, counts);
   }
 }

@@ -118,7 +118,7 @@ function isForgotten(boot: BootState, { boot: name, seq, arc }: Item): boolean {
 
 function forgottenReason(boot: BootState, { seq, arc }: Item): string {
   const from = (boot.marks.arcs[arc]?.below ?? -1) + 1;
-  return `seq: got ${String(seq)}; taken from ${from} on: this boot skips so many numbers that nobody knows whether those below were stored; seq counts messages, one more for each`;
+  return `seq: got ${String(seq)}; expected at least ${from}: this boot skips so many numbers that nobody knows whether those below were stored; seq counts messages, one more for each`;
 }
 
 function beforeAllReason({ seq, time }: Item): string {

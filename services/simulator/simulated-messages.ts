@@ -23,7 +23,7 @@ export function* simulatedMessages(simulation: Simulation): Generator<SimulatedM
       }
     });
     const source = sources[earliest];
-    if (message === undefined || source === undefined) throw new RangeError('a simulation takes at least one carriage');
+    if (message === undefined || source === undefined) throw new RangeError('a simulation needs at least one carriage');
     yield message;
     waiting[earliest] = source.next().value;
   }

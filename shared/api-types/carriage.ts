@@ -26,7 +26,7 @@ export const carriageSchema = z
     assignment: assignmentSchema.nullable(),
     run: z.string().nullable(),
     litElsewhere: z.boolean().optional().meta({ description: 'The run being welded began because the arc was lit more than 300 mm, by the travel sent, from where it had gone out: it may be the next run' }),
-    runStartedAt: timeSchema.nullable().optional().meta({ description: 'Of the run being welded, by the clock of the carriage; an assignment from this time on takes the whole of it' }),
+    runStartedAt: timeSchema.nullable().optional().meta({ description: 'Of the run being welded, by the clock of the carriage; an assignment from this time on covers the whole of it' }),
     arcOutSince: timeSchema.nullable().optional().meta({ description: 'Since when no arc of the run burns; null while one does, and without a run' }),
     lastRun: z.string().nullable().optional().meta({ description: 'Id of the newest run of the carriage, finished or not' }),
     arcs: z.array(

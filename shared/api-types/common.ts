@@ -3,7 +3,7 @@ import { z } from 'zod';
 /** RFC 3339 in UTC with milliseconds, as every time in an answer. */
 export const timeSchema = z
   .string()
-  .regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/, 'takes RFC 3339 in UTC with milliseconds')
+  .regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/, 'must be RFC 3339 in UTC with milliseconds')
   .meta({ format: 'date-time', description: 'RFC 3339, UTC, with milliseconds' });
 
 /** A figure, or null where it cannot be given. */
@@ -15,7 +15,7 @@ export const absentSchema = z.record(z.string(), z.string());
 /** A site or a carriage, as in MQTT topics. */
 export const nameSchema = z
   .string()
-  .regex(/^[A-Za-z0-9_-]{1,64}$/, 'takes 1 to 64 characters of A-Z a-z 0-9 _ -');
+  .regex(/^[A-Za-z0-9_-]{1,64}$/, 'must be 1 to 64 characters of A-Z a-z 0-9 _ -');
 
 /** One text in each of the languages that the pages speak. */
 export const actionTextsSchema = z.strictObject({ en: z.string().min(1).max(200).optional(), zh: z.string().min(1).max(200).optional() });

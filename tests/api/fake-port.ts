@@ -44,7 +44,7 @@ export function fakePort(writer: SqliteFile): FakePort {
     storage: { ok: true, reason: null, writtenAt: Date.UTC(2026, 10, 23, 8, 0, 1) },
     shown: [],
     failure: null,
-    importAnswer: { runs: ['r-imported'], stored: 2, duplicate: 0, lines: 3, refusedLines: 1, refused: [{ line: 3, reason: 'current: got "x"; taken: a number' }], also: [] },
+    importAnswer: { runs: ['r-imported'], stored: 2, duplicate: 0, lines: 3, refusedLines: 1, refused: [{ line: 3, reason: 'current: got "x"; expected: a number' }], also: [] },
     alarmsChanged: [],
     alarm: alarmText('a1', 'acknowledged'),
     acknowledgedTogether: [],

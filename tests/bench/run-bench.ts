@@ -23,7 +23,7 @@ const usualRounds = 3;
 
 function numberFrom(name: string, text: string, least: number): number {
   const value = Number(text);
-  if (!(value >= least)) throw new Error(`--${name}: got ${JSON.stringify(text)}, takes a number from ${least}`);
+  if (!(value >= least)) throw new Error(`--${name}: got ${JSON.stringify(text)}, expected a number from ${least}`);
   return value;
 }
 
@@ -38,7 +38,7 @@ function readOptions(): { readonly names: readonly string[]; readonly write: boo
     },
   });
   const wrong = values.only.filter((name) => !Object.hasOwn(parts, name));
-  if (wrong.length > 0) throw new Error(`--only: got ${wrong.join(', ')}, takes ${Object.keys(parts).join(', ')}`);
+  if (wrong.length > 0) throw new Error(`--only: got ${wrong.join(', ')}, expected ${Object.keys(parts).join(', ')}`);
   return {
     names: Object.keys(parts).filter((name) => values.only.length === 0 || values.only.includes(name)),
     write: values.write,

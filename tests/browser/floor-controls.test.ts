@@ -55,11 +55,11 @@ describe.skipIf(!hasBrowser)('what can be pressed on the floor', () => {
 
   it('tells of refused messages and why, from the floor', async () => {
     service.tell(madeCarriage('c1'));
-    service.refuse({ id: '1', receivedAt: earlier(5_000), topic: 'weld/hall-a/c11/readings', reason: 'current: got "612,4"; taken: a number', size: 33, head: '{"current":"612,4"}' });
+    service.refuse({ id: '1', receivedAt: earlier(5_000), topic: 'weld/hall-a/c11/readings', reason: 'current: got "612,4"; expected: a number', size: 33, head: '{"current":"612,4"}' });
     const { page, complaints } = await open();
     await page.getByRole('link', { name: '1 message refused – see why' }).click();
     await page.getByRole('heading', { name: 'Refused messages' }).waitFor();
-    await expect.poll(() => textAt(page.locator('.refused tbody'))).toMatch(/weld\/hall-a\/c11\/readings\s+current: got "612,4"; taken: a number\s+33 B\s+\{"current":"612,4"\}/);
+    await expect.poll(() => textAt(page.locator('.refused tbody'))).toMatch(/weld\/hall-a\/c11\/readings\s+current: got "612,4"; expected: a number\s+33 B\s+\{"current":"612,4"\}/);
     expect(await runAxe(page)).toEqual([]);
     service.refuse();
     expect(complaints).toEqual([]);

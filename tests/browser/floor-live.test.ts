@@ -79,12 +79,12 @@ describe.skipIf(!hasBrowser)('floor and station at a running service', () => {
       route.fulfill({
         status: 503,
         contentType: 'application/problem+json',
-        body: JSON.stringify({ type: 'about:blank', title: 'Service Unavailable', status: 503, detail: 'Storage takes no writes: the disk is full.', instance: '/api/health' }),
+        body: JSON.stringify({ type: 'about:blank', title: 'Service Unavailable', status: 503, detail: 'Data cannot be stored: the disk is full.', instance: '/api/health' }),
       }),
     );
     await page.goto(service.http);
     await page.getByText('The server reports a fault.').waitFor();
-    expect(await page.locator('.banner').innerText()).toContain('Storage takes no writes: the disk is full.');
+    expect(await page.locator('.banner').innerText()).toContain('Data cannot be stored: the disk is full.');
     await page.unroute('**/api/health');
     await page.locator('.banner').waitFor({ state: 'detached', timeout: 10_000 });
     await page.context().close();

@@ -106,9 +106,9 @@ describe.skipIf(!hasBrowser)('the job form', () => {
     await page.getByRole('button', { name: 'Save' }).click();
     await page.getByText('Required – say why the job changes.').waitFor();
     await page.getByLabel('Reason').fill('Other material used');
-    service.refuseWrites('Storage takes no writes.');
+    service.refuseWrites('Data cannot be stored.');
     await page.getByRole('button', { name: 'Save' }).click();
-    await page.getByText('Not saved: Storage takes no writes. Your entries are kept.').waitFor();
+    await page.getByText('Not saved: Data cannot be stored. Your entries are kept.').waitFor();
     expect(await page.getByLabel('Flux lot').inputValue()).toBe('F-4000');
     service.refuseWrites(null);
     await page.getByRole('button', { name: 'Save' }).click();

@@ -118,11 +118,11 @@ describe.skipIf(!hasBrowser)('the preparation at the station', () => {
   it('says what was not stored, and why', async () => {
     const { page, list, inForce } = await openList('c3');
     // A full disk cannot be had here without harm to others: the answer is put in the service's place, as RFC 9457 has it.
-    const problem = { type: 'about:blank', title: 'Service Unavailable', status: 503, detail: 'Storage takes no writes: the disk is full.', instance: '/' };
+    const problem = { type: 'about:blank', title: 'Service Unavailable', status: 503, detail: 'Data cannot be stored: the disk is full.', instance: '/' };
     await page.route('**/preparation', (route) => route.fulfill({ status: 503, contentType: 'application/problem+json', body: JSON.stringify(problem) }));
     await list.getByRole('button', { name: /^Surface cleaned/ }).click();
     await list.getByRole('button', { name: 'Done', exact: true }).click();
-    await list.getByRole('alert').getByText('Not saved: Storage takes no writes: the disk is full. Try again.').waitFor();
+    await list.getByRole('alert').getByText('Not saved: Data cannot be stored: the disk is full. Try again.').waitFor();
     expect(await list.getByRole('button', { name: 'Done', exact: true }).getAttribute('aria-pressed')).toBe('false');
     await page.unroute('**/preparation');
     await page.waitForTimeout(600);

@@ -180,10 +180,10 @@ describe.skipIf(!hasBrowser)('alarms at the station', () => {
 
   it('says why a press was not taken', async () => {
     service.tell(outside());
-    service.refuseWrites('Storage takes no writes: the disk is full.');
+    service.refuseWrites('Data cannot be stored: the disk is full.');
     const { page } = await open();
     await page.getByRole('button', { name: 'Acknowledge' }).click();
-    await expect.poll(() => page.getByRole('alert').innerText()).toBe('Not saved: Storage takes no writes: the disk is full. Try again.');
+    await expect.poll(() => page.getByRole('alert').innerText()).toBe('Not saved: Data cannot be stored: the disk is full. Try again.');
     service.refuseWrites(null);
     await page.getByRole('button', { name: 'Acknowledge' }).click();
     await page.getByRole('button', { name: 'Add a note?' }).waitFor();

@@ -85,10 +85,10 @@ describe.skipIf(!hasBrowser)('the station between runs', () => {
   it('asks the same once the run is closed while its job is still in force, and says why a press was not taken', async () => {
     service.know({ runs: [{ id: 'run-c1', assignment: job }] });
     service.tell(off({ run: null, outlook: null }));
-    service.refuseWrites('Storage takes no writes.');
+    service.refuseWrites('Data cannot be stored.');
     const { page } = await open();
     await page.getByRole('button', { name: /^Next run/ }).click();
-    await page.getByText('Not saved: Storage takes no writes. Try again.').waitFor();
+    await page.getByText('Not saved: Data cannot be stored. Try again.').waitFor();
   });
 
   it('goes on from the last run by one press where no job is assigned, and offers a new one', async () => {

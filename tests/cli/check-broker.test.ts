@@ -32,7 +32,7 @@ describe.skipIf(!hasMosquitto)('check against a broker (needs /usr/sbin/mosquitt
       'ok: keeps the session of a client that is away, and brings again what was not acknowledged when a connection was lost',
       'ok: keeps at least 5000 messages of 200 bytes for a session that is away',
       'ok: keeps retained messages',
-      'ok: lets messages of 1024 KiB through, the longest that are taken',
+      'ok: lets messages of 1024 KiB through, the longest that are accepted',
     ]);
     expect(all.at(-1)).toMatch(/^note: is mosquitto version \d+\.\d+\.\d+, up for \d+ seconds; .*cannot be seen from outside/);
     // Written at the end (mosquitto(8), SIGTERM): a session or a retained message would be found again.
@@ -59,8 +59,8 @@ describe.skipIf(!hasMosquitto)('check against a broker (needs /usr/sbin/mosquitt
     ['a queue of 100,000 bytes', 'max_queued_bytes 100000', /kept 500 of 5000 messages of 200 bytes/],
     ['a message limit', 'message_size_limit 100000', /acknowledges a message of 1024 KiB and then drops it.*; messages of 64 KiB get through/],
     ['a packet limit', 'max_packet_size 100000', /does not take a message of 1024 KiB .*a carriage would send it for ever; messages of 64 KiB get through/],
-    ['no retained messages', 'retain_available false', /takes no retained messages/],
-    ['QoS 0 only', 'max_qos 0', /does not pass on what this account publishes with QoS 1[^]*takes QoS 0 only/],
+    ['no retained messages', 'retain_available false', /accepts no retained messages/],
+    ['QoS 0 only', 'max_qos 0', /does not pass on what this account publishes with QoS 1[^]*grants QoS 0 only/],
   ])('says what would be lost: %s', async (_name, line, expected) => {
     const wrong = wrongOnes(await findings(line));
     expect(wrong.join('\n')).toMatch(expected);

@@ -47,7 +47,7 @@ describe('check', () => {
 
   it.each(['/proc/x', '/dev/null'])('ends with 1 where nothing can be written: %s', async (place) => {
     const { code, out } = await check({ SEAMWARDEN_DATA_DIR: place });
-    expect(out).toMatch(/^wrong {2}SEAMWARDEN_DATA_DIR: .*(takes no writes|is no folder)/m);
+    expect(out).toMatch(/^wrong {2}SEAMWARDEN_DATA_DIR: .*(cannot be written to|is no folder)/m);
     expect(code).toBe(1);
   });
 

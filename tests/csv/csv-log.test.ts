@@ -62,9 +62,9 @@ describe('what cannot be read at all', () => {
   test.each([
     ['', 'the log is empty'],
     ['\n \n', 'the log is empty'],
-    ['0,600,30\n1,600,30', 'header "0, 600, 30": has no time, current, voltage; takes a line that names the columns time, current'],
+    ['0,600,30\n1,600,30', 'header "0, 600, 30": has no time, current, voltage; expected a line that names the columns time, current'],
     ['time,current\n0,600', 'header "time, current": has no voltage'],
-    ['time,current,voltage,Current\n0,600,30,1', 'header: the column current stands twice'],
+    ['time,current,voltage,Current\n0,600,30,1', 'header: the column current occurs twice'],
     ['time\tcurrent\tvoltage\n0\t600\t30', 'has no time, current, voltage'],
   ])('%j', (text, reason) => {
     const log = parseLog(text, { start });
@@ -86,34 +86,34 @@ describe('bad lines are refused alone, by their number and with the column, what
   const all = 'time,current,voltage,travelSpeed,wireFeedSpeed,travel,plateTemperature,arc';
 
   test.each([
-    ['1.5,600,x3,1,1,1,1,1', 'voltage "x3": takes a number from -500 to 500 (V)'],
-    ['1.5,,30,1,1,1,1,1', 'current "": takes a number from -5000 to 5000 (A)'],
-    ['1.5,5000.1,30,1,1,1,1,1', 'current "5000.1": takes a number from -5000 to 5000 (A)'],
-    ['1.5,NaN,30,1,1,1,1,1', 'current "NaN": takes'],
-    ['1.5,1e999,30,1,1,1,1,1', 'current "1e999": takes'],
-    ['1.5,0x10,30,1,1,1,1,1', 'current "0x10": takes'],
-    ['1.5,600,-500.01,1,1,1,1,1', 'voltage "-500.01": takes a number from -500 to 500 (V)'],
-    ['1.5,600,30,20001,1,1,1,1', 'travelSpeed "20001": takes a number from -20000 to 20000 (mm/min)'],
-    ['1.5,600,30,1,-101,1,1,1', 'wireFeedSpeed "-101": takes a number from -100 to 100 (m/min)'],
-    ['1.5,600,30,1,1,1e8,1,1', 'travel "1e8": takes a number from -10000000 to 10000000 (mm)'],
-    ['1.5,600,30,1,1,1,1501,1', 'plateTemperature "1501": takes a number from -100 to 1500 (°C)'],
-    ['1.5,600,30,1,1,1,1,7', 'arc "7": takes a whole number from 1 to 6'],
-    ['1.5,600,30,1,1,1,1,1.5', 'arc "1.5": takes a whole number from 1 to 6'],
-    ['1.5,600,30,1,1,1,1,', 'arc "": takes a whole number from 1 to 6'],
-    ['soon,600,30,1,1,1,1,1', 'time "soon": takes s from the zero of the log, s since 1970, or Unix milliseconds or RFC 3339 text'],
-    [',600,30,1,1,1,1,1', 'time "": takes'],
-    ['1795590000000,600,30,1,1,1,1,1', 'time "1795590000000": takes s from the zero of the log, as in the first line'],
-    ['1.5,600,30', 'line: got 3 fields, takes 8 as in the header'],
-    ['1.5,600,30,1,1,1,1,1,1', 'line: got 9 fields, takes 8 as in the header'],
-    ['1.5,"600,30,1,1,1,1,1', 'quotes "1.5,\\"600,30,1,1,1,1,1": takes fields in "…"'],
+    ['1.5,600,x3,1,1,1,1,1', 'voltage "x3": expected a number from -500 to 500 (V)'],
+    ['1.5,,30,1,1,1,1,1', 'current "": expected a number from -5000 to 5000 (A)'],
+    ['1.5,5000.1,30,1,1,1,1,1', 'current "5000.1": expected a number from -5000 to 5000 (A)'],
+    ['1.5,NaN,30,1,1,1,1,1', 'current "NaN": expected'],
+    ['1.5,1e999,30,1,1,1,1,1', 'current "1e999": expected'],
+    ['1.5,0x10,30,1,1,1,1,1', 'current "0x10": expected'],
+    ['1.5,600,-500.01,1,1,1,1,1', 'voltage "-500.01": expected a number from -500 to 500 (V)'],
+    ['1.5,600,30,20001,1,1,1,1', 'travelSpeed "20001": expected a number from -20000 to 20000 (mm/min)'],
+    ['1.5,600,30,1,-101,1,1,1', 'wireFeedSpeed "-101": expected a number from -100 to 100 (m/min)'],
+    ['1.5,600,30,1,1,1e8,1,1', 'travel "1e8": expected a number from -10000000 to 10000000 (mm)'],
+    ['1.5,600,30,1,1,1,1501,1', 'plateTemperature "1501": expected a number from -100 to 1500 (°C)'],
+    ['1.5,600,30,1,1,1,1,7', 'arc "7": expected a whole number from 1 to 6'],
+    ['1.5,600,30,1,1,1,1,1.5', 'arc "1.5": expected a whole number from 1 to 6'],
+    ['1.5,600,30,1,1,1,1,', 'arc "": expected a whole number from 1 to 6'],
+    ['soon,600,30,1,1,1,1,1', 'time "soon": expected s from the zero of the log, s since 1970, or Unix milliseconds or RFC 3339 text'],
+    [',600,30,1,1,1,1,1', 'time "": expected'],
+    ['1795590000000,600,30,1,1,1,1,1', 'time "1795590000000": expected s from the zero of the log, as in the first line'],
+    ['1.5,600,30', 'line: got 3 fields, expected 8 as in the header'],
+    ['1.5,600,30,1,1,1,1,1,1', 'line: got 9 fields, expected 8 as in the header'],
+    ['1.5,"600,30,1,1,1,1,1', 'quotes "1.5,\\"600,30,1,1,1,1,1": expected fields in "…"'],
     ['1.5,60"0,30,1,1,1,1,1', 'quotes '],
   ])('%s', (line, reason) => {
     expect(bad(all, line)).toContain(reason);
   });
 
   test('a decimal comma needs the semicolon, and digits are never grouped', () => {
-    expect(bad('time;current;voltage', '1,5;1.234,5;30')).toContain('current "1.234,5": takes');
-    expect(bad('time,current,voltage', '1,5,600,30')).toContain('line: got 4 fields, takes 3');
+    expect(bad('time;current;voltage', '1,5;1.234,5;30')).toContain('current "1.234,5": expected');
+    expect(bad('time,current,voltage', '1,5,600,30')).toContain('line: got 4 fields, expected 3');
   });
 
   test('two stray quotes do not swallow the good lines between them', () => {
@@ -143,7 +143,7 @@ describe('times', () => {
 
   test('time before the zero needs a start', () => {
     expect(micros(times(['-0.5', '0.5'], start))).toEqual([start * 1000 - 500_000, start * 1000 + 500_000]);
-    expect(times(['-0.5', '0.5']).refused[0]?.reason).toContain('time "-0.5": takes s from the zero of the log, at a time between 1970 and 2106');
+    expect(times(['-0.5', '0.5']).refused[0]?.reason).toContain('time "-0.5": expected s from the zero of the log, at a time between 1970 and 2106');
   });
 
   test('timestamps stand for themselves, whatever the start', () => {

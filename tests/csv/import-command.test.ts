@@ -70,7 +70,7 @@ describe('what is printed', () => {
     const { status, stdout, stderr } = run(['@mixed.csv', '--carriage', 'c1', '--seam', 'S/1', '--run', '2', '--start', '1795590000000']);
     // The others are stored, yet a part of what was asked has failed.
     expect(status).toBe(1);
-    expect(stderr).toBe('line 3: voltage "x3": takes a number from -500 to 500 (V)\nerror: 1 of 3 lines rejected, listed above; the others are stored\n');
+    expect(stderr).toBe('line 3: voltage "x3": expected a number from -500 to 500 (V)\nerror: 1 of 3 lines rejected, listed above; the others are stored\n');
     expect(stdout).toContain('S/1 run 2, attempt 1');
     expect(stdout).toMatch(/arc time +1\.3 s|arc time +1\.2 s/);
     expect(stdout).toMatch(/length +absent: no travel was sent/);
@@ -82,7 +82,7 @@ describe('what is printed', () => {
 
   test('as JSON, and nothing else on stdout', () => {
     const { stdout } = run(['@mixed.csv', '--carriage', 'c1', '--json']);
-    const refused = [{ line: 3, reason: 'voltage "x3": takes a number from -500 to 500 (V)' }];
+    const refused = [{ line: 3, reason: 'voltage "x3": expected a number from -500 to 500 (V)' }];
     // The run itself, as the API gives it, and beside its fields what the import came to.
     expect(JSON.parse(stdout)).toMatchObject({ id: 'r1', carriage: 'c1', energy: 18, import: { runs: ['r1'], stored: 2, duplicate: 0, lines: 3, refusedLines: 1, refused } });
   });
@@ -130,9 +130,9 @@ test.each([
   [['@good.csv', '--carriage', 'hall a'], '--carriage: got "hall a", expected'],
   [['@good.csv', '--carriage', 'c1', '--run', '0'], '--run: got "0", expected a whole number from 1 to 9999'],
   [['@good.csv', '--carriage', 'c1', '--start', 'noon'], '--start: got "noon", expected Unix milliseconds or RFC 3339 text'],
-  [['@good.csv', '--carriage', 'c1', '--seam', 'S/1'], '--run: missing; taken: an integer from 1 to 9999'],
-  [['@good.csv', '--carriage', 'c1', '--procedure', 'SA-12'], '--seam: missing; taken: text'],
-  [['@good.csv', '--carriage', 'c1', '--assignment', '@wrong.json'], 'wrong.json: direction: got 2; taken: 1, -1'],
+  [['@good.csv', '--carriage', 'c1', '--seam', 'S/1'], '--run: missing; expected: an integer from 1 to 9999'],
+  [['@good.csv', '--carriage', 'c1', '--procedure', 'SA-12'], '--seam: missing; expected: text'],
+  [['@good.csv', '--carriage', 'c1', '--assignment', '@wrong.json'], 'wrong.json: direction: got 2; expected: 1, -1'],
   [['@good.csv', '--carriage', 'c1', '--assignment', '@list.json'], 'expected a file that holds one JSON object'],
 ])('%j is wrong usage and ends with 2 and one line', (options, line) => {
   const { status, stdout, stderr, request } = run(options);

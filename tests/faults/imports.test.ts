@@ -142,14 +142,14 @@ it('takes one log at a time and tells the next one to come again', { timeout: 12
   const first = postFile(http, 'carriage=h/c1&seam=S&run=1', log);
   await wait(300);
   const second = await postFile(http, 'carriage=h/c2&seam=S&run=2', file('small.csv', weld(100)));
-  expect([second.status, second.body.detail]).toEqual([503, 'another log is being imported. One is taken at a time: try again when it is done.']);
+  expect([second.status, second.body.detail]).toEqual([503, 'another log is being imported. Only one is imported at a time: try again when it is done.']);
   expect((await first).status).toBe(200);
   expect((await postFile(http, 'carriage=h/c2&seam=S&run=2', file('small.csv', weld(100)))).status).toBe(200);
 });
 
 it('refuses a flood of blank lines, an endless body and one that announces too much, without taking memory for it', { timeout: 120_000 }, async () => {
   const blank = file('blank.csv', `time,current,voltage\n0,600,30\n${'\n'.repeat(12_000_000)}`);
-  expect((await postFile(http, 'carriage=h/c1', blank)).body.detail).toBe('the log has more lines than are taken: 10000000 at most, blank ones too');
+  expect((await postFile(http, 'carriage=h/c1', blank)).body.detail).toBe('the log has too many lines: 10000000 at most, blank ones too');
   const huge = await fetch(`${http}/api/imports?carriage=c1`, { method: 'POST', headers: { 'content-type': 'text/csv', 'content-encoding': 'gzip' }, body: 'no gzip' });
   expect([huge.status, ((await huge.json()) as { detail: string }).detail]).toEqual([400, 'content-encoding: the body is not gzip: incorrect header check.']);
   expect(await runs()).toEqual([]);

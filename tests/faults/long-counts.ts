@@ -11,7 +11,7 @@ import { faultRows, type FaultRow } from './fault-rows.js';
  * of those whose name has NAME in it. Prints a line for each piece of work as it ends and one table at the end, and exits with 1 where a
  * promise was broken. `--count` and `--seed` replay a piece that failed; `--write` puts the table into RESULTS.md.
  */
-const usage = '--share takes a share above 0 such as 0.1, --count and --seed whole numbers from 1, --only a part of a name';
+const usage = '--share expects a share above 0 such as 0.1, --count and --seed whole numbers from 1, --only a part of a name';
 const { values } = parseArgs({
   options: { share: { type: 'string' }, only: { type: 'string' }, count: { type: 'string' }, seed: { type: 'string' }, write: { type: 'boolean' } },
 });

@@ -13,7 +13,7 @@ export function countFrom(name: string, otherwise: number): number {
   const text = process.env[name];
   if (text === undefined || text === '') return otherwise;
   const value = Number(text);
-  if (!Number.isInteger(value) || value < 1) throw new RangeError(`${name}: got ${JSON.stringify(text)}, takes a whole number from 1`);
+  if (!Number.isInteger(value) || value < 1) throw new RangeError(`${name}: got ${JSON.stringify(text)}, expected a whole number from 1`);
   return value;
 }
 

@@ -25,7 +25,7 @@ export async function limitsTold(target: BrokerTarget, clientId: string): Promis
   if (kept < least) found.push(wrong(`keeps a session for ${kept} s only: what carriages send in a longer absence of the service is lost`));
   else if (kept < wanted) found.push(note(`keeps a session for ${kept} s`));
   // MQTT 5, 3.2.2.3.4: absent where QoS 2 is supported.
-  if (told.maximumQoS === 0) found.push(wrong('takes QoS 0 only: nothing is acknowledged'));
+  if (told.maximumQoS === 0) found.push(wrong('grants QoS 0 only: nothing is acknowledged'));
   return found;
 }
 

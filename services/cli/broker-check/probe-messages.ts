@@ -37,7 +37,7 @@ export async function probeRetained(target: BrokerTarget, id: string, topic: str
     await sender.publish(topic, 'kept', true);
     await sender.end();
   } catch (thrown) {
-    return none(`takes no retained messages (${reasonOf(thrown)})`);
+    return none(`accepts no retained messages (${reasonOf(thrown)})`);
   }
   const later = await openProbe(target, { clientId: `${id}-later`, clean: true });
   try {
@@ -57,7 +57,7 @@ export async function probeSizes(target: BrokerTarget, id: string, topic: string
   for (const size of sizes) {
     const outcome = await throughput(target, id, topic, size);
     if (outcome === null) {
-      if (size === sizes[0]) return ok(`lets messages of ${kibi} KiB through, the longest that are taken`);
+      if (size === sizes[0]) return ok(`lets messages of ${kibi} KiB through, the longest that are accepted`);
       return wrong(`${how}; messages of ${size / kibi} KiB get through (in Mosquitto: message_size_limit, max_packet_size)`);
     }
     how = how === '' ? outcome : how;

@@ -15,7 +15,7 @@ export interface BrokerTarget {
  * Throws a sentence that says what was wrong and what is taken.
  */
 export function brokerTarget(text: string): BrokerTarget {
-  const takes = 'it takes mqtt://HOST:PORT or mqtts://HOST:PORT';
+  const takes = 'expected mqtt://HOST:PORT or mqtts://HOST:PORT';
   if (!URL.canParse(text)) throw new Error(`"${text}" is no address of an MQTT broker: ${takes}`);
   const url = new URL(text);
   const secure = url.protocol === 'mqtts:';

@@ -40,13 +40,13 @@ export function connectionPlaces(most: number, mostOfAddress: number): Connectio
     let idle: Place | null = null;
     for (const place of places) {
       if (!place.connected()) {
-        evict(place, 'closed before its CONNECT, since all places were taken');
+        evict(place, 'closed before its CONNECT, since all places were in use');
         return true;
       }
       if (idle === null && !place.working() && now - place.since >= IDLE_AFTER) idle = place;
     }
     if (idle === null) return false;
-    evict(idle, 'closed, since all places were taken and it did nothing');
+    evict(idle, 'closed, since all places were in use and it did nothing');
     return true;
   }
 

@@ -15,7 +15,7 @@ const SLOWEST = 16 * 1024;
 export function checkLength({ type, length }: Piece): void {
   if (type === PUBLISH) return;
   const most = type === CONNECT ? LONGEST_CONNECT : LONGEST_OTHER;
-  if (length > most) throw new Error(`a packet of type ${type} with ${length} bytes, takes at most ${most}`);
+  if (length > most) throw new Error(`a packet of type ${type} with ${length} bytes, at most ${most}`);
 }
 
 export interface PacketPatience {

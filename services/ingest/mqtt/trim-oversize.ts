@@ -43,5 +43,5 @@ export function trimOversize(onTrimmed: (length: number) => void): (piece: Piece
 }
 
 export function oversizeReason(length: number): string {
-  return `a packet of ${length} bytes; at most ${LONGEST_PACKET} are taken`;
+  return `a packet of ${length} bytes; at most ${LONGEST_PACKET} are accepted`;
 }

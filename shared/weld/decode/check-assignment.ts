@@ -92,7 +92,7 @@ export function checkAssignment(value: unknown): CheckedAssignment {
 function checkArcs(value: unknown): Kept<AssignedArc[]> {
   const taken = `a list of up to ${mostArcs} arcs`;
   if (!Array.isArray(value)) return failure('arcs', wrongValue('arcs', value, taken));
-  if (value.length > mostArcs) return failure('arcs', `arcs: got a list of ${value.length}; taken: ${taken}`);
+  if (value.length > mostArcs) return failure('arcs', `arcs: got a list of ${value.length}; expected: ${taken}`);
   const kept: AssignedArc[] = [];
   for (const [index, entry] of (value as readonly unknown[]).entries()) {
     const where = `arcs[${index}]`;

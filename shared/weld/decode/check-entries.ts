@@ -47,7 +47,7 @@ export function checkMaterials(value: unknown): Kept<MaterialChange[]> {
 function checkList<T extends object>(value: unknown, name: string, most: number, rules: Readonly<Record<string, Rule>>, required: readonly string[], absent: Partial<T>): Kept<T[]> {
   const taken = `a list of up to ${most}`;
   if (!Array.isArray(value)) return failure(name, wrongValue(name, value, taken));
-  if (value.length > most) return failure(name, `${name}: got a list of ${value.length}; taken: ${taken}`);
+  if (value.length > most) return failure(name, `${name}: got a list of ${value.length}; expected: ${taken}`);
   const kept: T[] = [];
   for (const [index, entry] of (value as readonly unknown[]).entries()) {
     const where = `${name}[${index}]`;

@@ -53,9 +53,9 @@ function readMessage(value: unknown, payload: Uint8Array): DecodedMessage {
     const unknownFields = countUnknown(value);
     return { items: [decodeOne(value, unknownFields)], unknownFields };
   }
-  if (value.length === 0) return refusedMessage(`the payload is an empty list; taken: ${taken}`, headOfPayload(payload));
+  if (value.length === 0) return refusedMessage(`the payload is an empty list; expected: ${taken}`, headOfPayload(payload));
   if (value.length > mostItems) {
-    return refusedMessage(`the payload is a list of ${value.length}; taken: ${taken}`, headOfPayload(payload));
+    return refusedMessage(`the payload is a list of ${value.length}; expected: ${taken}`, headOfPayload(payload));
   }
   const items: DecodedItem[] = [];
   let unknownFields = 0;
@@ -73,7 +73,7 @@ function decodeOne(entry: unknown, unknownFields: number): DecodedItem {
   }
   // Only a field that is not known can nest at all: the known ones hold numbers, text and lists of numbers.
   if (unknownFields > 0 && nestsTooDeep(entry)) {
-    return refusedItem(`the item nests deeper than ${deepestNesting}; taken: a reading or a block (a JSON object)`, entry, entry);
+    return refusedItem(`the item nests deeper than ${deepestNesting}; expected: a reading or a block (a JSON object)`, entry, entry);
   }
   const item = readItem(entry);
   return typeof item === 'string' ? refusedItem(item, entry, entry) : { kind: 'item', item };

@@ -35,7 +35,7 @@ export function decodeSenml(payload: Uint8Array, arrived: number): DecodedMessag
   if (!parsed.ok) return refusedMessage(parsed.reason, parsed.head);
   const refuse = (reason: string): DecodedMessage => refusedMessage(reason, headOfPayload(payload));
   if (Array.isArray(parsed.value) && (parsed.value.length === 0 || parsed.value.length > mostRecords)) {
-    return refuse(`the pack has ${parsed.value.length} records; taken: 1 to ${mostRecords}`);
+    return refuse(`the pack has ${parsed.value.length} records; expected: 1 to ${mostRecords}`);
   }
   const pack = resolveSenml(parsed.value);
   if (!pack.ok) return refuse(pack.reason);
@@ -43,10 +43,10 @@ export function decodeSenml(payload: Uint8Array, arrived: number): DecodedMessag
   const unknownFields = pack.unknownFields + unknownRecords;
   const readings = instants.filter(({ values, problem }) => problem !== null || values.has('current') || values.has('voltage'));
   if (readings.length === 0) {
-    const reason = 'the pack has neither current nor voltage; taken: records whose names end in current (A) and voltage (V)';
+    const reason = 'the pack has neither current nor voltage; expected: records whose names end in current (A) and voltage (V)';
     return { ...refuse(reason), unknownFields };
   }
-  if (readings.length > mostItems) return refuse(`the pack has ${readings.length} readings; taken: at most ${mostItems}`);
+  if (readings.length > mostItems) return refuse(`the pack has ${readings.length} readings; expected: at most ${mostItems}`);
   return { items: readItems(instants), unknownFields };
 }
 
@@ -67,9 +67,9 @@ function groupRecords(records: readonly SenmlRecord[], arrived: number): { insta
     groups.set(key, group);
     group.records.push(record);
     if (typeof found.value === 'string') group.problem ??= found.value;
-    else if (group.values.has(found.quantity)) group.problem ??= `${record.name}: given twice for one time; taken: one value`;
+    else if (group.values.has(found.quantity)) group.problem ??= `${record.name}: given twice for one time; expected: one value`;
     else group.values.set(found.quantity, found.value);
-    if (!isTakenTime(time)) group.problem ??= `${record.name}: time: got ${record.time} s; taken: ${timeTaken}`;
+    if (!isTakenTime(time)) group.problem ??= `${record.name}: time: got ${record.time} s; expected: ${timeTaken}`;
   }
   const instants = [...groups.values()].sort((a, b) => a.time - b.time || a.arc - b.arc);
   return { instants, unknownRecords };
@@ -119,5 +119,5 @@ function missingHalf({ arc, values, records }: Instant): string | null {
   const current = values.has('current');
   if (current === values.has('voltage')) return null;
   const [there, missing, unit] = current ? ['current', 'voltage', 'V'] : ['voltage', 'current', 'A'];
-  return `${missing}: missing for arc ${arc} at the time of ${records[0]?.name ?? there}; taken: a record of ${missing} (${unit}) at the same time`;
+  return `${missing}: missing for arc ${arc} at the time of ${records[0]?.name ?? there}; expected: a record of ${missing} (${unit}) at the same time`;
 }

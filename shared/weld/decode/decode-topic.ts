@@ -18,11 +18,11 @@ export function parseTopic(topic: string): ParsedTopic | { readonly reason: stri
   const levels = topic.split('/', 6);
   const [root, site = '', carriage = '', kind = ''] = levels;
   if (root !== 'weld' || levels.length !== 4) {
-    return { reason: `topic: got ${headOfValue(topic, 128)}; taken: weld/{site}/{carriage}/{kind}` };
+    return { reason: `topic: got ${headOfValue(topic, 128)}; expected: weld/{site}/{carriage}/{kind}` };
   }
   if (!levelName.test(site)) return { reason: levelProblem('site', site) };
   if (!levelName.test(carriage)) return { reason: levelProblem('carriage', carriage) };
-  if (!isKind(kind)) return { reason: `kind: got ${headOfValue(kind, 64)}; taken: ${[...kinds].join(', ')}` };
+  if (!isKind(kind)) return { reason: `kind: got ${headOfValue(kind, 64)}; expected: ${[...kinds].join(', ')}` };
   return { site, carriage, kind };
 }
 
@@ -31,5 +31,5 @@ function isKind(kind: string): kind is TopicKind {
 }
 
 function levelProblem(level: string, got: string): string {
-  return `${level}: got ${headOfValue(got, 64)}; taken: 1 to 64 of the characters A-Z, a-z, 0-9, _ and -`;
+  return `${level}: got ${headOfValue(got, 64)}; expected: 1 to 64 of the characters A-Z, a-z, 0-9, _ and -`;
 }

@@ -23,11 +23,11 @@ export interface DecodedMessage {
 
 /** The words of every refusal: the field, what it got, and what is taken. */
 export function wrongValue(field: string, got: unknown, taken: string): string {
-  return `${field}: got ${headOfValue(got, 64)}; taken: ${taken}`;
+  return `${field}: got ${headOfValue(got, 64)}; expected: ${taken}`;
 }
 
 export function missingValue(field: string, taken: string): string {
-  return `${field}: missing; taken: ${taken}`;
+  return `${field}: missing; expected: ${taken}`;
 }
 
 /** A message of which nothing could be used. */

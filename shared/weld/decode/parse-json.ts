@@ -19,21 +19,21 @@ export function parsePayload(payload: Uint8Array): ParsedPayload {
   try {
     text = utf8.decode(payload);
   } catch {
-    return { ok: false, reason: 'the payload is not UTF-8; taken: JSON in UTF-8', head: headOfPayload(payload) };
+    return { ok: false, reason: 'the payload is not UTF-8; expected: JSON in UTF-8', head: headOfPayload(payload) };
   }
   try {
     return { ok: true, value: JSON.parse(text) as unknown };
   } catch (error) {
     const why = error instanceof Error ? makePrintable(error.message.slice(0, 160)) : 'unreadable';
-    return { ok: false, reason: `the payload is not JSON (${why}); taken: JSON in UTF-8`, head: headOfPayload(payload) };
+    return { ok: false, reason: `the payload is not JSON (${why}); expected: JSON in UTF-8`, head: headOfPayload(payload) };
   }
 }
 
 /** Why a payload cannot be taken by its size alone, or null. */
 export function sizeProblem(payload: Uint8Array): string | null {
-  if (payload.length === 0) return 'the payload is empty; taken: JSON in UTF-8';
+  if (payload.length === 0) return 'the payload is empty; expected: JSON in UTF-8';
   if (payload.length <= largestPayload) return null;
-  return `the payload has ${payload.length} bytes; taken: at most ${largestPayload} (1 MiB)`;
+  return `the payload has ${payload.length} bytes; expected: at most ${largestPayload} (1 MiB)`;
 }
 
 /** Whether a parsed value nests deeper than `deepestNesting`. Walks without recursion. */

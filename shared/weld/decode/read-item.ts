@@ -66,14 +66,14 @@ function readValues(limit: QuantityLimit, value: unknown, block: boolean): Value
   if (typeof value === 'number') return value >= limit.low && value <= limit.high ? value : wrongValue(limit.name, value, limit.taken);
   if (value === undefined || value === null) return null;
   if (!Array.isArray(value)) return wrongValue(limit.name, value, block ? `${limit.taken}, or a list of them` : limit.taken);
-  if (!block) return `${limit.name}: got a list without interval; taken: one number, or a list together with interval (ms)`;
+  if (!block) return `${limit.name}: got a list without interval; expected: one number, or a list together with interval (ms)`;
   return readSamples(limit, value);
 }
 
 function readSamples(limit: QuantityLimit, samples: readonly unknown[]): readonly number[] | string {
   const { low, high } = limit;
   const count = samples.length;
-  if (count === 0 || count > mostSamples) return `${limit.name}: got ${count} samples; taken: 1 to ${mostSamples}`;
+  if (count === 0 || count > mostSamples) return `${limit.name}: got ${count} samples; expected: 1 to ${mostSamples}`;
   for (let index = 0; index < count; index += 1) {
     const sample = samples[index];
     if (!(typeof sample === 'number' && sample >= low && sample <= high)) {
@@ -99,5 +99,5 @@ function unequalLengths(...values: readonly (Values | null)[]): string {
   const lengths = values.flatMap((list, index) =>
     typeof list === 'number' || list === null ? [] : [`${names[index] ?? ''} ${list.length}`],
   );
-  return `lists of different lengths: got ${lengths.join(', ')} samples; taken: lists of equal length, or one number for the whole block`;
+  return `lists of different lengths: got ${lengths.join(', ')} samples; expected: lists of equal length, or one number for the whole block`;
 }

@@ -41,7 +41,7 @@ export function readQuantity(record: SenmlRecord): SenmlQuantity | null {
 
 function readValue(record: SenmlRecord, quantity: QuantityName): number | string {
   const { unit, factor } = senmlUnits[quantity];
-  if (record.unit === null) return `${record.name}: unit missing; taken: ${JSON.stringify(unit)}`;
+  if (record.unit === null) return `${record.name}: unit missing; expected: ${JSON.stringify(unit)}`;
   if (record.unit !== unit) return wrongValue(`${record.name}: unit`, record.unit, JSON.stringify(unit));
   if (typeof record.value !== 'number') return wrongValue(`${record.name}: value`, record.value, 'a number (v)');
   const limit = quantityLimits[quantity];

@@ -108,11 +108,11 @@ function takeBases(bases: Bases, fields: Fields, where: string, first: boolean):
 // Null for a record of base fields alone, as in the example of section 5.1.7.
 function resolveRecord(bases: Bases, fields: Fields, where: string): SenmlRecord | null | string {
   const values = ['v', 'vs', 'vb', 'vd'].filter((label) => label in fields);
-  if (values.length > 1) return `${where}: got ${values.join(' and ')}; taken: one of v, vs, vb, vd`;
+  if (values.length > 1) return `${where}: got ${values.join(' and ')}; expected: one of v, vs, vb, vd`;
   if (values.length === 0 && !['n', 'u', 's', 't', 'ut'].some((label) => label in fields)) return null;
   const hasSum = 's' in fields || bases.sum !== null;
   // Section 4.5.4: of base value and value the missing one counts as zero.
-  if (values.length === 0 && !hasSum && bases.value === null) return `${where}: has no value; taken: one of v, vs, vb, vd, or a sum s`;
+  if (values.length === 0 && !hasSum && bases.value === null) return `${where}: has no value; expected: one of v, vs, vb, vd, or a sum s`;
   const name = bases.name + text(fields.n);
   if (!nameCharacters.test(name)) {
     return wrongValue(`${where}: the name`, name, 'letters, digits and - : . / _, beginning with a letter or digit');

@@ -286,9 +286,9 @@ describe('without an outside broker', () => {
   });
 
   it.each([
-    ['http://host:1', '"http://host:1" is no address of an MQTT broker: it takes mqtt://HOST:PORT or mqtts://HOST:PORT'],
-    ['broker', '"broker" is no address of an MQTT broker: it takes mqtt://HOST:PORT or mqtts://HOST:PORT'],
-    ['mqtt://host/path', '"mqtt://host/path" is no address of an MQTT broker: it takes mqtt://HOST:PORT or mqtts://HOST:PORT'],
+    ['http://host:1', '"http://host:1" is no address of an MQTT broker: expected mqtt://HOST:PORT or mqtts://HOST:PORT'],
+    ['broker', '"broker" is no address of an MQTT broker: expected mqtt://HOST:PORT or mqtts://HOST:PORT'],
+    ['mqtt://host/path', '"mqtt://host/path" is no address of an MQTT broker: expected mqtt://HOST:PORT or mqtts://HOST:PORT'],
   ])('refuses the address %s', (url, reason) => {
     expect(() => outsideBroker({ url, clientId: 'x' })).toThrow(reason);
   });

@@ -33,10 +33,10 @@ describe('assignments', () => {
   });
 
   test.each([
-    ['null', 'the assignment: got null; taken: a JSON object with seam and run'],
-    ['[]', 'the assignment: got []; taken: a JSON object with seam and run'],
-    ['{}', 'seam: missing; taken: text of 1 to 128 printable characters'],
-    ['{"seam":null,"time":"later"}', 'time: got "later"; taken: Unix milliseconds or RFC 3339 text, from 1970-01-01T00:00:00Z to the end of 2106'],
+    ['null', 'the assignment: got null; expected: a JSON object with seam and run'],
+    ['[]', 'the assignment: got []; expected: a JSON object with seam and run'],
+    ['{}', 'seam: missing; expected: text of 1 to 128 printable characters'],
+    ['{"seam":null,"time":"later"}', 'time: got "later"; expected: Unix milliseconds or RFC 3339 text, from 1970-01-01T00:00:00Z to the end of 2106'],
   ])('%s is refused', (payload, reason) => {
     expect(decodeAssignment(payloadOf(payload))).toEqual({ kind: 'refused', reason, head: payload });
   });
@@ -50,24 +50,24 @@ describe('assignments', () => {
   });
 
   test.each([
-    ['clean', 'preparation', 'got "clean"; taken: a JSON object'],
-    [{ surfaceCleaned: 'yes' }, 'preparation.surfaceCleaned', 'got "yes"; taken: true, false'],
-    [{ polarityChecked: 1 }, 'preparation.polarityChecked', 'got 1; taken: true, false'],
-    [{ trackParallel: 'true' }, 'preparation.trackParallel', 'got "true"; taken: true, false'],
-    [{ preheatMeasured: 1501 }, 'preparation.preheatMeasured', 'got 1501; taken: a number from -100 to 1500 (°C)'],
-    [{ at: 'later' }, 'preparation.at', 'got "later"; taken: Unix milliseconds or RFC 3339 text, from 1970-01-01T00:00:00Z to the end of 2106'],
-    [{ by: 7 }, 'preparation.by', 'got 7; taken: text of 1 to 128 printable characters'],
-    [{ flux: true }, 'preparation.flux', 'got true; taken: a JSON object'],
-    [{ flux: { dried: 'no' } }, 'preparation.flux.dried', 'got "no"; taken: true, false'],
-    [{ flux: { temperature: -1 } }, 'preparation.flux.temperature', 'got -1; taken: a number from 0 to 1000 (°C)'],
-    [{ flux: { hours: 169 } }, 'preparation.flux.hours', 'got 169; taken: a number from 0 to 168 (h)'],
+    ['clean', 'preparation', 'got "clean"; expected: a JSON object'],
+    [{ surfaceCleaned: 'yes' }, 'preparation.surfaceCleaned', 'got "yes"; expected: true, false'],
+    [{ polarityChecked: 1 }, 'preparation.polarityChecked', 'got 1; expected: true, false'],
+    [{ trackParallel: 'true' }, 'preparation.trackParallel', 'got "true"; expected: true, false'],
+    [{ preheatMeasured: 1501 }, 'preparation.preheatMeasured', 'got 1501; expected: a number from -100 to 1500 (°C)'],
+    [{ at: 'later' }, 'preparation.at', 'got "later"; expected: Unix milliseconds or RFC 3339 text, from 1970-01-01T00:00:00Z to the end of 2106'],
+    [{ by: 7 }, 'preparation.by', 'got 7; expected: text of 1 to 128 printable characters'],
+    [{ flux: true }, 'preparation.flux', 'got true; expected: a JSON object'],
+    [{ flux: { dried: 'no' } }, 'preparation.flux.dried', 'got "no"; expected: true, false'],
+    [{ flux: { temperature: -1 } }, 'preparation.flux.temperature', 'got -1; expected: a number from 0 to 1000 (°C)'],
+    [{ flux: { hours: 169 } }, 'preparation.flux.hours', 'got 169; expected: a number from 0 to 168 (h)'],
   ])('the preparation %j is refused with its field', (preparation, field, words) => {
     expect(checkAssignment({ ...least, preparation })).toEqual({ ok: false, field, reason: `${field}: ${words}` });
   });
 
   test('not JSON', () => {
     expect(decodeAssignment(payloadOf('{'))).toMatchObject({ kind: 'refused', head: '{' });
-    expect(decodeAssignment(new Uint8Array(1024 * 1024 + 1))).toMatchObject({ reason: 'the payload has 1048577 bytes; taken: at most 1048576 (1 MiB)' });
+    expect(decodeAssignment(new Uint8Array(1024 * 1024 + 1))).toMatchObject({ reason: 'the payload has 1048577 bytes; expected: at most 1048576 (1 MiB)' });
   });
 });
 
@@ -85,39 +85,39 @@ describe('limits', () => {
   });
 
   const refused: readonly [string, unknown, string][] = [
-    ['seam', '', 'got ""; taken: text of 1 to 128 printable characters'],
-    ['seam', 417, 'got 417; taken: text of 1 to 128 printable characters'],
-    ['seam', 'a\nb', 'got "a\\nb"; taken: text of 1 to 128 printable characters'],
-    ['seam', `${longest}x`, `got "${'x'.repeat(63)}; taken: text of 1 to 128 printable characters`],
-    ['run', 0, 'got 0; taken: an integer from 1 to 9999'],
-    ['run', 10_000, 'got 10000; taken: an integer from 1 to 9999'],
-    ['run', 1.5, 'got 1.5; taken: an integer from 1 to 9999'],
-    ['run', '3', 'got "3"; taken: an integer from 1 to 9999'],
-    ['run', null, 'missing; taken: an integer from 1 to 9999'],
-    ['purpose', 'Production', 'got "Production"; taken: "production", "testPiece", "repair", "tack"'],
-    ['seamLength', 0, 'got 0; taken: a number above 0 and up to 10000000 (mm)'],
-    ['seamLength', '6000', 'got "6000"; taken: a number above 0 and up to 10000000 (mm)'],
-    ['seamLength', Number.POSITIVE_INFINITY, 'got Infinity; taken: a number above 0 and up to 10000000 (mm)'],
-    ['thickness', 1000.1, 'got 1000.1; taken: a number above 0 and up to 1000 (mm)'],
-    ['side', 0, 'got 0; taken: an integer from 1 to 9'],
-    ['startOffset', 10_000_001, 'got 10000001; taken: a number from -10000000 to 10000000 (mm)'],
-    ['direction', 0, 'got 0; taken: 1, -1'],
-    ['direction', '1', 'got "1"; taken: 1, -1'],
-    ['runOn', -1, 'got -1; taken: a number from 0 to 100000 (mm)'],
-    ['motion', 'rotator', 'got "rotator"; taken: "carriage", "work"'],
+    ['seam', '', 'got ""; expected: text of 1 to 128 printable characters'],
+    ['seam', 417, 'got 417; expected: text of 1 to 128 printable characters'],
+    ['seam', 'a\nb', 'got "a\\nb"; expected: text of 1 to 128 printable characters'],
+    ['seam', `${longest}x`, `got "${'x'.repeat(63)}; expected: text of 1 to 128 printable characters`],
+    ['run', 0, 'got 0; expected: an integer from 1 to 9999'],
+    ['run', 10_000, 'got 10000; expected: an integer from 1 to 9999'],
+    ['run', 1.5, 'got 1.5; expected: an integer from 1 to 9999'],
+    ['run', '3', 'got "3"; expected: an integer from 1 to 9999'],
+    ['run', null, 'missing; expected: an integer from 1 to 9999'],
+    ['purpose', 'Production', 'got "Production"; expected: "production", "testPiece", "repair", "tack"'],
+    ['seamLength', 0, 'got 0; expected: a number above 0 and up to 10000000 (mm)'],
+    ['seamLength', '6000', 'got "6000"; expected: a number above 0 and up to 10000000 (mm)'],
+    ['seamLength', Number.POSITIVE_INFINITY, 'got Infinity; expected: a number above 0 and up to 10000000 (mm)'],
+    ['thickness', 1000.1, 'got 1000.1; expected: a number above 0 and up to 1000 (mm)'],
+    ['side', 0, 'got 0; expected: an integer from 1 to 9'],
+    ['startOffset', 10_000_001, 'got 10000001; expected: a number from -10000000 to 10000000 (mm)'],
+    ['direction', 0, 'got 0; expected: 1, -1'],
+    ['direction', '1', 'got "1"; expected: 1, -1'],
+    ['runOn', -1, 'got -1; expected: a number from 0 to 100000 (mm)'],
+    ['motion', 'rotator', 'got "rotator"; expected: "carriage", "work"'],
     ['motion', 'work', 'diameter'],
-    ['diameter', 0, 'got 0; taken: a number above 0 and up to 1000000 (mm)'],
-    ['preheat', 1501, 'got 1501; taken: a number from -100 to 1500 (°C)'],
-    ['time', -5, 'got -5; taken: Unix milliseconds or RFC 3339 text, from 1970-01-01T00:00:00Z to the end of 2106'],
-    ['simulated', 'yes', 'got "yes"; taken: true, false'],
-    ['operator', `${longest}x`, `got "${'x'.repeat(63)}; taken: text of 1 to 128 printable characters`],
-    ['arcs', {}, 'got {}; taken: a list of up to 6 arcs'],
-    ['arcs', Array(7).fill({ arc: 1 }), 'got a list of 7; taken: a list of up to 6 arcs'],
+    ['diameter', 0, 'got 0; expected: a number above 0 and up to 1000000 (mm)'],
+    ['preheat', 1501, 'got 1501; expected: a number from -100 to 1500 (°C)'],
+    ['time', -5, 'got -5; expected: Unix milliseconds or RFC 3339 text, from 1970-01-01T00:00:00Z to the end of 2106'],
+    ['simulated', 'yes', 'got "yes"; expected: true, false'],
+    ['operator', `${longest}x`, `got "${'x'.repeat(63)}; expected: text of 1 to 128 printable characters`],
+    ['arcs', {}, 'got {}; expected: a list of up to 6 arcs'],
+    ['arcs', Array(7).fill({ arc: 1 }), 'got a list of 7; expected: a list of up to 6 arcs'],
   ];
   test.each(refused)('%s %j is refused', (field, value, words) => {
     const result = checkAssignment({ ...least, [field]: value });
     if (words === 'diameter') {
-      const reason = 'diameter: missing; taken: a number above 0 and up to 1000000 (mm); it is required where motion is "work"';
+      const reason = 'diameter: missing; expected: a number above 0 and up to 1000000 (mm); it is required where motion is "work"';
       expect(result).toEqual({ ok: false, field: 'diameter', reason });
     } else {
       expect(result).toEqual({ ok: false, field, reason: `${field}: ${words}` });
@@ -125,14 +125,14 @@ describe('limits', () => {
   });
 
   test.each([
-    [[5], 'arcs[0]', 'got 5; taken: a JSON object with arc'],
-    [[{}], 'arcs[0].arc', 'missing; taken: an integer from 1 to 6'],
-    [[{ arc: 7 }], 'arcs[0].arc', 'got 7; taken: an integer from 1 to 6'],
-    [[{ arc: 1 }, { arc: 1 }], 'arcs[1].arc', 'got 1; taken: each arc once'],
-    [[{ arc: 1, wireDiameter: 0 }], 'arcs[0].wireDiameter', 'got 0; taken: a number above 0 and up to 20 (mm)'],
-    [[{ arc: 1, electrodeExtension: 1001 }], 'arcs[0].electrodeExtension', 'got 1001; taken: a number above 0 and up to 1000 (mm)'],
-    [[{ arc: 1, spoolMass: 0 }], 'arcs[0].spoolMass', 'got 0; taken: a number above 0 and up to 5000 (kg)'],
-    [[{ arc: 1, wireLot: 5 }], 'arcs[0].wireLot', 'got 5; taken: text of 1 to 128 printable characters'],
+    [[5], 'arcs[0]', 'got 5; expected: a JSON object with arc'],
+    [[{}], 'arcs[0].arc', 'missing; expected: an integer from 1 to 6'],
+    [[{ arc: 7 }], 'arcs[0].arc', 'got 7; expected: an integer from 1 to 6'],
+    [[{ arc: 1 }, { arc: 1 }], 'arcs[1].arc', 'got 1; expected: each arc once'],
+    [[{ arc: 1, wireDiameter: 0 }], 'arcs[0].wireDiameter', 'got 0; expected: a number above 0 and up to 20 (mm)'],
+    [[{ arc: 1, electrodeExtension: 1001 }], 'arcs[0].electrodeExtension', 'got 1001; expected: a number above 0 and up to 1000 (mm)'],
+    [[{ arc: 1, spoolMass: 0 }], 'arcs[0].spoolMass', 'got 0; expected: a number above 0 and up to 5000 (kg)'],
+    [[{ arc: 1, wireLot: 5 }], 'arcs[0].wireLot', 'got 5; expected: text of 1 to 128 printable characters'],
   ])('arcs %j', (arcs, field, words) => {
     expect(checkAssignment({ ...least, arcs })).toEqual({ ok: false, field, reason: `${field}: ${words}` });
   });

@@ -92,23 +92,23 @@ describe('refusals', () => {
   const name = (quantity: string): string => `urn:dev:mac:0024befffe804ff1:${quantity}`;
 
   test.each([
-    ['mA', [{ ...base, ...current(1, { u: 'mA' }) }, voltage(30)], `${name('current')}: unit: got "mA"; taken: "A"`],
-    ['mm/min', [{ ...base, ...current(1) }, voltage(30), { n: 'travelSpeed', u: 'mm/min', v: 5 }], `${name('travelSpeed')}: unit: got "mm/min"; taken: "m/s"`],
-    ['no unit', [{ ...base, n: 'current', v: 1 }, voltage(30)], `${name('current')}: unit missing; taken: "A"`],
-    ['text', [{ ...base, n: 'current', u: 'A', vs: 'high' }, voltage(30)], `${name('current')}: value: got "high"; taken: a number (v)`],
-    ['a sum alone', [{ ...base, n: 'current', u: 'A', s: 5 }, voltage(30)], `${name('current')}: value: got null; taken: a number (v)`],
-    ['too much current', [{ ...base, ...current(5000.1) }, voltage(30)], `${name('current')}: got 5000.1; taken: -5000 to 5000 (A)`],
-    ['too much voltage', [{ ...base, ...current(500) }, voltage(-500.1)], `${name('voltage')}: got -500.1; taken: -500 to 500 (V)`],
-    ['too fast', [{ ...base, ...current(5) }, voltage(30), { n: 'travelSpeed', u: 'm/s', v: 0.334 }], `${name('travelSpeed')}: got 0.334; taken: -0.3333333333333333 to 0.3333333333333333 (m/s)`],
-    ['too far', [{ ...base, ...current(5) }, voltage(30), { n: 'travel', u: 'm', v: 10_001 }], `${name('travel')}: got 10001; taken: -10000 to 10000 (m)`],
-    ['arc 7', [{ ...base, n: 'arc7:current', u: 'A', v: 5 }], `${name('arc7:current')}: arc: got 7; taken: arc1 to arc6`],
-    ['given twice', [{ ...base, ...current(5) }, current(6), voltage(30)], `${name('current')}: given twice for one time; taken: one value`],
-    ['no voltage', [{ ...base, ...current(5) }], `voltage: missing for arc 1 at the time of ${name('current')}; taken: a record of voltage (V) at the same time`],
-    ['no current', [{ ...base, ...voltage(5) }], `current: missing for arc 1 at the time of ${name('voltage')}; taken: a record of current (A) at the same time`],
-    ['slow quantities alone', [{ ...base, n: 'travel', u: 'm', v: 1 }], 'the pack has neither current nor voltage; taken: records whose names end in current (A) and voltage (V)'],
-    ['nothing known', [{ ...base, n: 'gas', u: 'l/s', v: 1 }], 'the pack has neither current nor voltage; taken: records whose names end in current (A) and voltage (V)'],
-    ['an empty pack', [], 'the pack has 0 records; taken: 1 to 10000'],
-    ['beyond 2106', [{ bn: 'a:', bt: 4_323_369_600, ...current(1) }, voltage(1)], 'a:current: time: got 4323369600 s; taken: Unix milliseconds or RFC 3339 text, from 1970-01-01T00:00:00Z to the end of 2106'],
+    ['mA', [{ ...base, ...current(1, { u: 'mA' }) }, voltage(30)], `${name('current')}: unit: got "mA"; expected: "A"`],
+    ['mm/min', [{ ...base, ...current(1) }, voltage(30), { n: 'travelSpeed', u: 'mm/min', v: 5 }], `${name('travelSpeed')}: unit: got "mm/min"; expected: "m/s"`],
+    ['no unit', [{ ...base, n: 'current', v: 1 }, voltage(30)], `${name('current')}: unit missing; expected: "A"`],
+    ['text', [{ ...base, n: 'current', u: 'A', vs: 'high' }, voltage(30)], `${name('current')}: value: got "high"; expected: a number (v)`],
+    ['a sum alone', [{ ...base, n: 'current', u: 'A', s: 5 }, voltage(30)], `${name('current')}: value: got null; expected: a number (v)`],
+    ['too much current', [{ ...base, ...current(5000.1) }, voltage(30)], `${name('current')}: got 5000.1; expected: -5000 to 5000 (A)`],
+    ['too much voltage', [{ ...base, ...current(500) }, voltage(-500.1)], `${name('voltage')}: got -500.1; expected: -500 to 500 (V)`],
+    ['too fast', [{ ...base, ...current(5) }, voltage(30), { n: 'travelSpeed', u: 'm/s', v: 0.334 }], `${name('travelSpeed')}: got 0.334; expected: -0.3333333333333333 to 0.3333333333333333 (m/s)`],
+    ['too far', [{ ...base, ...current(5) }, voltage(30), { n: 'travel', u: 'm', v: 10_001 }], `${name('travel')}: got 10001; expected: -10000 to 10000 (m)`],
+    ['arc 7', [{ ...base, n: 'arc7:current', u: 'A', v: 5 }], `${name('arc7:current')}: arc: got 7; expected: arc1 to arc6`],
+    ['given twice', [{ ...base, ...current(5) }, current(6), voltage(30)], `${name('current')}: given twice for one time; expected: one value`],
+    ['no voltage', [{ ...base, ...current(5) }], `voltage: missing for arc 1 at the time of ${name('current')}; expected: a record of voltage (V) at the same time`],
+    ['no current', [{ ...base, ...voltage(5) }], `current: missing for arc 1 at the time of ${name('voltage')}; expected: a record of current (A) at the same time`],
+    ['slow quantities alone', [{ ...base, n: 'travel', u: 'm', v: 1 }], 'the pack has neither current nor voltage; expected: records whose names end in current (A) and voltage (V)'],
+    ['nothing known', [{ ...base, n: 'gas', u: 'l/s', v: 1 }], 'the pack has neither current nor voltage; expected: records whose names end in current (A) and voltage (V)'],
+    ['an empty pack', [], 'the pack has 0 records; expected: 1 to 10000'],
+    ['beyond 2106', [{ bn: 'a:', bt: 4_323_369_600, ...current(1) }, voltage(1)], 'a:current: time: got 4323369600 s; expected: Unix milliseconds or RFC 3339 text, from 1970-01-01T00:00:00Z to the end of 2106'],
     ['a field that must be understood', [{ ...base, ...current(1), z_: 1 }, voltage(1)], 'record 1: the field "z_" must be understood (its name ends in _) and is not (RFC 8428, section 4.4)'],
   ])('%s', (_name, records, reason) => {
     expect(refusalOf(decode(records))).toMatchObject({ reason, boot: null, seq: null });
@@ -122,6 +122,6 @@ describe('refusals', () => {
   test('1,000 readings are taken, 1,001 are not', () => {
     const pack = (count: number): object[] => Array.from({ length: count }, (_, k) => [{ bn: 'a:', bt: base.bt, ...current(1, { t: k }) }, voltage(1, { t: k })]).flat();
     expect(itemsOf(decode(pack(1000)))).toHaveLength(1000);
-    expect(refusalOf(decode(pack(1001))).reason).toBe('the pack has 1001 readings; taken: at most 1000');
+    expect(refusalOf(decode(pack(1001))).reason).toBe('the pack has 1001 readings; expected: at most 1000');
   });
 });

@@ -10,8 +10,8 @@ describe('topics', () => {
     expect(parseTopic(`weld/a/${'b'.repeat(64)}/readings`)).toMatchObject({ site: 'a', carriage: 'b'.repeat(64) });
   });
 
-  const form = 'taken: weld/{site}/{carriage}/{kind}';
-  const characters = 'taken: 1 to 64 of the characters A-Z, a-z, 0-9, _ and -';
+  const form = 'expected: weld/{site}/{carriage}/{kind}';
+  const characters = 'expected: 1 to 64 of the characters A-Z, a-z, 0-9, _ and -';
   test.each([
     ['', `topic: got ""; ${form}`],
     ['weld/a/b', `topic: got "weld/a/b"; ${form}`],
@@ -22,9 +22,9 @@ describe('topics', () => {
     ['weld/a b/b/readings', `site: got "a b"; ${characters}`],
     ['weld/a/b.c/readings', `carriage: got "b.c"; ${characters}`],
     [`weld/a/${'b'.repeat(65)}/readings`, `carriage: got "${'b'.repeat(63)}; ${characters}`],
-    ['weld/a/b/live', 'kind: got "live"; taken: readings, senml, assignment, status'],
-    ['weld/a/b/Readings', 'kind: got "Readings"; taken: readings, senml, assignment, status'],
-    ['weld/a/b/', 'kind: got ""; taken: readings, senml, assignment, status'],
+    ['weld/a/b/live', 'kind: got "live"; expected: readings, senml, assignment, status'],
+    ['weld/a/b/Readings', 'kind: got "Readings"; expected: readings, senml, assignment, status'],
+    ['weld/a/b/', 'kind: got ""; expected: readings, senml, assignment, status'],
   ])('%j', (topic, reason) => {
     expect(parseTopic(topic)).toEqual({ reason });
   });

@@ -8,28 +8,28 @@ import { makePrintable } from '../../../shared/weld/decode/printable.js';
 import { itemsOf, payloadOf, refusalOf } from './payload.js';
 
 const reading = '{"current":612.4,"voltage":31.2}';
-const kinds = 'taken: a reading or a block (a JSON object), or a list of 1 to 1000 of them';
+const kinds = 'expected: a reading or a block (a JSON object), or a list of 1 to 1000 of them';
 
 describe('messages that cannot be read are one refusal', () => {
   test.each([
-    ['nothing', '', 'the payload is empty; taken: JSON in UTF-8'],
+    ['nothing', '', 'the payload is empty; expected: JSON in UTF-8'],
     ['a number', '5', `the payload: got 5; ${kinds}`],
     ['null', 'null', `the payload: got null; ${kinds}`],
     ['a text', '"x"', `the payload: got "x"; ${kinds}`],
     ['an empty list', '[]', `the payload is an empty list; ${kinds}`],
     ['1,001 entries', `[${Array(1001).fill(reading).join(',')}]`, `the payload is a list of 1001; ${kinds}`],
-    ['more than 1 MiB', `${reading}${' '.repeat(1024 * 1024 + 1 - reading.length)}`, 'the payload has 1048577 bytes; taken: at most 1048576 (1 MiB)'],
+    ['more than 1 MiB', `${reading}${' '.repeat(1024 * 1024 + 1 - reading.length)}`, 'the payload has 1048577 bytes; expected: at most 1048576 (1 MiB)'],
   ])('%s', (_name, payload, reason) => {
     expect(refusalOf(decodeReadings(payloadOf(payload)))).toMatchObject({ reason, boot: null, seq: null });
   });
 
   test.each(['{', 'NaN', '{"current":NaN,"voltage":1}', '{"current":01,"voltage":1}', `{"current":[1,]${' '.repeat(500)}}`, '\u0000'])('not JSON: %j', (payload) => {
-    expect(refusalOf(decodeReadings(payloadOf(payload))).reason).toMatch(/^the payload is not JSON \(.+\); taken: JSON in UTF-8$/);
+    expect(refusalOf(decodeReadings(payloadOf(payload))).reason).toMatch(/^the payload is not JSON \(.+\); expected: JSON in UTF-8$/);
   });
 
   test('bad UTF-8, with a printable head', () => {
     const refusal = refusalOf(decodeReadings(Uint8Array.of(0x7b, 0x22, 0xff, 0xfe, 0x07, 0x22, 0x7d)));
-    expect(refusal.reason).toBe('the payload is not UTF-8; taken: JSON in UTF-8');
+    expect(refusal.reason).toBe('the payload is not UTF-8; expected: JSON in UTF-8');
     expect(refusal.head).toBe('{"\uFFFD\uFFFD\uFFFD"}');
   });
 
@@ -66,7 +66,7 @@ describe('nesting', () => {
     const item = (depth: number): string => `{"seq":${depth},"current":1,"voltage":1,"x":${nested(depth - 1)}}`;
     expect(decodeReadings(payloadOf(`[${item(32)},${item(33)}]`)).items).toMatchObject([
       { kind: 'item' },
-      { kind: 'refused', seq: 33, reason: 'the item nests deeper than 32; taken: a reading or a block (a JSON object)' },
+      { kind: 'refused', seq: 33, reason: 'the item nests deeper than 32; expected: a reading or a block (a JSON object)' },
     ]);
   });
 });
@@ -137,7 +137,7 @@ describe('mutated payloads', () => {
     fc.assert(
       fc.property(fc.oneof(fc.string({ unit: 'binary' }), fc.array(fc.constantFrom('weld', '/', 'a', 'readings', '+', '#', '')).map((parts) => parts.join(''))), (topic) => {
         const parsed = parseTopic(topic);
-        if ('reason' in parsed) expect(parsed.reason).toMatch(/; taken: /);
+        if ('reason' in parsed) expect(parsed.reason).toMatch(/; expected: /);
         else expect(`weld/${parsed.site}/${parsed.carriage}/${parsed.kind}`).toBe(topic);
       }),
     );
