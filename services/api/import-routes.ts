@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { timePattern } from '../../shared/api-types/described-text.js';
 import { importAnswerSchema } from '../../shared/api-types/entries.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
@@ -17,16 +18,16 @@ const longestLog = 268_435_456;
 const importSite = 'import';
 
 const query = z.strictObject({
-  site: nameQuery.meta({ description: `${importSite} where neither this nor the carriage names one` }),
+  site: nameQuery.meta({ description: `The site, if carriage does not name it; ${importSite} if left out` }),
   carriage: z
     .string()
-    .regex(/^([A-Za-z0-9_-]{1,64}\/)?[A-Za-z0-9_-]{1,64}$/, 'takes a carriage or site/carriage, each 1 to 64 of the characters A-Z a-z 0-9 _ -')
+    .regex(/^([A-Za-z0-9_-]{1,64}\/)?[A-Za-z0-9_-]{1,64}$/, 'must be a carriage or site/carriage, each 1 to 64 of the characters A-Z a-z 0-9 _ -')
     .meta({ description: 'A carriage, or site/carriage as on the command line' }),
   seam: textQuery,
   run: wholeQuery(1, 9999),
   procedure: textQuery,
-  assignment: z.string().max(8192).optional().meta({ description: 'An assignment as JSON text; seam, run and procedure go before its own' }),
-  start: z.string().max(64).optional().meta({ description: 'Where the times of the log are seconds: the time of its zero, Unix milliseconds or RFC 3339' }),
+  assignment: z.string().max(8192).optional().meta({ contentMediaType: 'application/json', description: 'An assignment as JSON text; seam, run and procedure of the query override its own' }),
+  start: z.string().max(64).optional().meta({ pattern: `^\\d{1,12}(\\.\\d{1,6})?$|${timePattern}`, description: 'The time of zero of the log, where its times are seconds: Unix milliseconds or RFC 3339' }),
   file: z.string().min(1).max(255).optional().meta({ description: 'Name of the file that the log was read from' }),
   by: textQuery.meta({ description: 'Who imports it' }),
 });
@@ -43,7 +44,7 @@ export function importRoutes(port: IngestPort): Route[] {
         params: nothing,
         query,
         body: { type: 'text/csv', schema: z.string(), limit: longestLog },
-        answers: { 200: { description: 'What became of it', schema: importAnswerSchema } },
+        answers: { 200: { description: 'What was stored, and which lines were refused', schema: importAnswerSchema } },
         problems: [404, 409],
       },
       async ({ query: given, upload }) => {
@@ -72,7 +73,7 @@ function assignmentOf(given: z.output<typeof query>): Assignment | null {
   const { seam, run, procedure, assignment } = given;
   if (seam === undefined && run === undefined && procedure === undefined && assignment === undefined) return null;
   const base: unknown = assignment === undefined ? {} : parsed(assignment);
-  if (typeof base !== 'object' || base === null || Array.isArray(base)) throw wrong('assignment', 'takes a JSON object');
+  if (typeof base !== 'object' || base === null || Array.isArray(base)) throw wrong('assignment', 'must be a JSON object');
   const own = Object.fromEntries(Object.entries({ seam, run, procedure }).filter(([, value]) => value !== undefined));
   return checkedAssignment({ ...base, ...own });
 }
@@ -81,7 +82,7 @@ function parsed(text: string): unknown {
   try {
     return JSON.parse(text);
   } catch {
-    throw wrong('assignment', 'takes JSON');
+    throw wrong('assignment', 'must be JSON');
   }
 }
 
@@ -89,7 +90,7 @@ function parsed(text: string): unknown {
 function startOf(text: string | undefined): number | null {
   if (text === undefined) return null;
   const time = readDeviceTime(/^\d{1,15}(\.\d{1,6})?$/.test(text) ? Number(text) : text);
-  if (Number.isNaN(time)) throw wrong('start', 'takes Unix milliseconds or RFC 3339 text, from 1970 to 2106');
+  if (Number.isNaN(time)) throw wrong('start', 'must be Unix milliseconds or RFC 3339 text, from 1970 to 2106');
   return time / 1000;
 }
 

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { nameSchema } from '../../shared/api-types/common.js';
+import { timePattern } from '../../shared/api-types/described-text.js';
 import { readCursor } from '../../shared/records/page.js';
 import type { PageKey, PageRequest } from '../../shared/records/page.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
@@ -23,14 +24,14 @@ export const nameQuery = nameSchema.optional();
 export const textQuery = z.string().min(1).max(128).optional();
 export const timeQuery = z
   .string()
-  .refine((text) => !Number.isNaN(readDeviceTime(text)), { error: 'takes RFC 3339 from 1970 to 2106, its + written as %2B' })
+  .refine((text) => !Number.isNaN(readDeviceTime(text)), { error: 'must be RFC 3339 from 1970 to 2106, with its + written as %2B' })
   .optional()
-  .meta({ format: 'date-time' });
+  .meta({ pattern: timePattern, description: 'RFC 3339' });
 
-export const formatQuery = z.enum(['json', 'csv']).optional().meta({ description: 'json where it is left out' });
+export const formatQuery = z.enum(['json', 'csv']).optional().meta({ description: 'json if left out' });
 
 export const pageQuery = {
-  limit: wholeQuery(1, 1000).meta({ description: 'Most items of the answer; 100 where it is left out' }),
+  limit: wholeQuery(1, 1000).meta({ description: 'Number of items at most; 100 if left out' }),
   cursor: z.string().max(400).optional().meta({ description: 'The `next` of the page before' }),
 };
 
@@ -44,7 +45,7 @@ export function pageRequest(list: string, query: { readonly limit?: number | und
 }
 
 export function noCursor(): Error {
-  return problemError(400, 'cursor: takes the next of an earlier answer of this list.', { fields: [{ field: 'cursor', reason: 'takes the next of an earlier answer of this list' }] });
+  return problemError(400, 'cursor: must be the next of an earlier answer of this list.', { fields: [{ field: 'cursor', reason: 'must be the next of an earlier answer of this list' }] });
 }
 
 /** µs since 1970 of a time that has passed `timeQuery`. */

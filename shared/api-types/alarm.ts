@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { actionTextsSchema, figureSchema, nameSchema, timeSchema } from './common.js';
+import { timePattern } from './described-text.js';
 
 export const alarmStates = ['unacknowledged', 'acknowledged', 'returned', 'shelved', 'suppressed', 'normal'] as const;
 export const alarmPriorities = ['high', 'medium', 'low'] as const;
@@ -14,10 +15,10 @@ export const alarmSchema = z
     site: nameSchema.nullable().meta({ description: 'null for an alarm of the service itself: storage, broker' }),
     carriage: nameSchema.nullable(),
     run: z.string().nullable(),
-    seam: z.string().nullable().meta({ description: 'As assigned when it was raised; null without a seam, and for alarms from before this was kept' }),
+    seam: z.string().nullable().meta({ description: 'As assigned when it was raised; null if there was none, and for alarms stored before this field existed' }),
     runNumber: z.number().int().nullable().meta({ description: 'That of the run it belongs to, as assigned when it was raised' }),
     arc: z.number().int().nullable().meta({ description: 'null where the quantity is the carriage\'s' }),
-    quantity: z.string().meta({ description: 'That of the window, or noData, travelStopped, polarity, overlap, sequence; of the service storage, broker, serviceClock, carriages' }),
+    quantity: z.string().meta({ description: 'The quantity that has limits, or noData, travelStopped, polarity, overlap, sequence; of the service storage, broker, serviceClock, carriages' }),
     limit: figureSchema,
     worst: figureSchema,
     priority: z.enum(alarmPriorities),
@@ -26,25 +27,25 @@ export const alarmSchema = z
     state: z.enum(alarmStates),
     since: timeSchema.meta({ description: 'Where the excursion began' }),
     raisedAt: timeSchema.meta({ description: 'When its on-delay was over, by the clock of the carriage' }),
-    recordedAt: timeSchema.nullable().meta({ description: 'When it was raised, by the clock of the service; null for alarms from before this was kept' }),
+    recordedAt: timeSchema.nullable().meta({ description: 'When it was raised, by the clock of the service; null for alarms stored before this field existed' }),
     travelled: figureSchema.meta({ description: 'mm travelled where the excursion began' }),
     seamPosition: figureSchema.meta({ description: 'The same place in mm from the seam\'s datum' }),
     acknowledgedAt: timeSchema.nullable(),
     acknowledgedBy: z.string().nullable(),
     note: z.string().nullable(),
-    returnedAt: timeSchema.nullable().meta({ description: 'When it was over, by the clock of the carriage' }),
-    clearedRecordedAt: timeSchema.nullable().meta({ description: 'When it was known to be over, by the clock of the service' }),
+    returnedAt: timeSchema.nullable().meta({ description: 'When it cleared, by the clock of the carriage' }),
+    clearedRecordedAt: timeSchema.nullable().meta({ description: 'When the service learnt that it had cleared, by its own clock' }),
     shelvedUntil: timeSchema.nullable(),
     shelvedBy: z.string().nullable(),
     shelvedReason: z.string().nullable(),
-    withdrawn: z.string().nullable().meta({ description: 'Why it was withdrawn; null where it was not' }),
+    withdrawn: z.string().nullable().meta({ description: 'Why it was withdrawn; null if it was not' }),
   })
   .meta({ id: 'Alarm' });
 
 export type Alarm = z.infer<typeof alarmSchema>;
 export type AlarmState = Alarm['state'];
 
-const by = z.string().min(1).max(100).optional().meta({ description: 'Who does so; local where nobody is named' });
+const by = z.string().min(1).max(100).optional().meta({ description: 'Who does so; local if left out' });
 
 export const acknowledgeSchema = z.strictObject({ by, note: z.string().min(1).max(1000).optional() }).meta({ id: 'Acknowledgement' });
 
@@ -56,20 +57,20 @@ export const acknowledgedAtMost = 500;
 export const acknowledgeManySchema = z
   .strictObject({
     ids: z.array(z.string().min(1).max(200)).min(1).max(acknowledgedAtMost).optional().meta({ description: 'These alarms' }),
-    run: z.string().min(1).max(128).optional().meta({ description: 'Those of a run, by its id' }),
-    carriage: z.strictObject({ site: nameSchema, carriage: nameSchema }).optional().meta({ description: 'Those of a carriage' }),
-    cleared: z.boolean().optional().meta({ description: 'true: of them those alone that are cleared' }),
+    run: z.string().min(1).max(128).optional().meta({ description: 'All of a run, by its id' }),
+    carriage: z.strictObject({ site: nameSchema, carriage: nameSchema }).optional().meta({ description: 'All of a carriage' }),
+    cleared: z.boolean().optional().meta({ description: 'true: of these only the cleared ones' }),
     by,
     note: z.string().min(1).max(1000).optional(),
   })
-  .refine(({ ids, run, carriage }) => [ids, run, carriage].filter((own) => own !== undefined).length === 1, { path: ['ids'], error: 'takes exactly one of ids, run and carriage' })
-  .meta({ id: 'AcknowledgementOfMany' });
+  .refine(({ ids, run, carriage }) => [ids, run, carriage].filter((own) => own !== undefined).length === 1, { path: ['ids'], error: 'give exactly one of ids, run and carriage' })
+  .meta({ id: 'AcknowledgementOfMany', oneOf: [{ required: ['ids'] }, { required: ['run'] }, { required: ['carriage'] }] });
 
 export type AcknowledgeMany = z.infer<typeof acknowledgeManySchema>;
 
 export const shelveSchema = z
   .strictObject({
-    until: z.union([z.number(), z.string()]).meta({ description: 'Unix milliseconds or RFC 3339 text; ahead of now, at most 24 h' }),
+    until: z.union([z.number().meta({ minimum: 0 }), z.string().meta({ pattern: timePattern })]).meta({ description: 'Unix milliseconds or RFC 3339 text; later than now, by at most 24 h' }),
     reason: z.string().min(1).max(1000),
     by,
   })

@@ -1,13 +1,15 @@
 import { z } from 'zod';
 import type { Assignment, Preparation } from '../weld/assignment.js';
 import { materialKinds } from '../weld/assignment.js';
+import { isPrintable } from '../weld/decode/printable.js';
 import { preparationEntries } from '../weld/preparation-entries.js';
 import { arcNumberSchema, timeSchema } from './common.js';
+import { latestMilliseconds, maybeTimePattern, printablePattern, timePattern } from './described-text.js';
 
 const fluxFields = { dried: z.boolean().optional(), temperature: z.number().optional(), hours: z.number().optional() };
 
 const confirmedFields = { entry: z.enum(preparationEntries), arc: arcNumberSchema.nullable(), value: z.union([z.boolean(), z.number(), z.string()]), by: z.string() };
-const confirmedMeta = { description: 'What somebody at the carriage entered or confirmed; what is not in it, or has another value now, came with the assignment' };
+const confirmedMeta = { description: 'What somebody at the carriage entered or confirmed; anything not listed, or with another value now, came with the assignment' };
 
 const materialFields = {
   kind: z.enum(materialKinds),
@@ -18,7 +20,7 @@ const materialFields = {
   melted: z.number().nullable().meta({ description: 'm of each wire of the arc that the run had melted by then' }),
   by: z.string(),
 };
-const materialsMeta = { description: 'Changes of wire and flux while the run goes on, the oldest first' };
+const materialsMeta = { description: 'Changes of wire and flux during the run, oldest first' };
 
 const preparationFields = {
   surfaceCleaned: z.boolean().optional(),
@@ -59,7 +61,7 @@ const fields = {
     .optional(),
   fluxLot: z.string().optional(),
   materials: z.array(z.strictObject({ ...materialFields, at: timeSchema })).optional().meta(materialsMeta),
-  preparation: z.strictObject({ ...preparationFields, at: timeSchema.optional(), confirmed: z.array(z.strictObject({ ...confirmedFields, at: timeSchema })).optional().meta(confirmedMeta) }).optional().meta({ description: 'What was done before the arc is lit, as it was entered' }),
+  preparation: z.strictObject({ ...preparationFields, at: timeSchema.optional(), confirmed: z.array(z.strictObject({ ...confirmedFields, at: timeSchema })).optional().meta(confirmedMeta) }).optional().meta({ description: 'Checks made before arc start, as entered' }),
   simulated: z.boolean().optional(),
 };
 
@@ -93,10 +95,14 @@ function isoText(time: number): string {
   return new Date(Math.round(time / 1000)).toISOString();
 }
 
-const word = z.string().max(128).nullable().optional();
+/** What is accepted is decided by `checkAssignment`; here its texts and times are described. */
+const word = z.string().max(128).meta({ pattern: printablePattern(0, 128) }).nullable().optional();
+const requiredWord = z.string().min(1).max(128).meta({ pattern: printablePattern(1, 128) });
+const milliseconds = z.number().min(0).meta({ maximum: latestMilliseconds });
 const number = (low: number, high: number): z.ZodOptional<z.ZodNullable<z.ZodNumber>> => z.number().min(low).max(high).nullable().optional();
 const above = (low: number, high: number): z.ZodOptional<z.ZodNullable<z.ZodNumber>> => z.number().gt(low).max(high).nullable().optional();
 
+/** Each arc number at most once. */
 const givenArcs = z
   .array(
     z.strictObject({
@@ -113,12 +119,12 @@ const givenArcs = z
 
 const yesOrNo = z.boolean().nullable().optional();
 const timeGiven = z
-  .union([z.number().min(0), z.string()])
+  .union([milliseconds, z.string().meta({ pattern: maybeTimePattern })])
   .nullable()
   .optional()
   .meta({ description: 'Unix milliseconds or RFC 3339 text, from 1970 to 2106' });
 
-const momentGiven = z.union([z.number().min(0), z.string()]).meta({ description: 'Unix milliseconds or RFC 3339 text, from 1970 to 2106' });
+const momentGiven = z.union([milliseconds, z.string().meta({ pattern: timePattern })]).meta({ description: 'Unix milliseconds or RFC 3339 text, from 1970 to 2106' });
 const nullableMaterial = {
   kind: materialFields.kind,
   arc: arcNumberSchema.nullable().optional(),
@@ -126,10 +132,10 @@ const nullableMaterial = {
   mass: above(0, 5000),
   travelled: number(-1e7, 1e7),
   melted: number(0, 1e5),
-  by: z.string().min(1).max(128),
+  by: requiredWord,
 };
 
-const saidBy = z.string().min(1).max(100).optional().meta({ description: 'Who says so; local where nobody is named' });
+const saidBy = z.string().min(1).max(100).refine((text) => isPrintable(text, 100), { error: 'must be 1 to 100 printable characters' }).optional().meta({ pattern: printablePattern(1, 100), description: 'Who enters it; local if left out' });
 
 /** What is entered of the preparation; null where it is taken back. */
 const enteredFields = {
@@ -143,7 +149,7 @@ const enteredFields = {
 /** An assignment as it is sent: null counts as absent. Its limits are those of `checkAssignment`, which has the last word. */
 export const assignmentRequestSchema = z
   .strictObject({
-    seam: z.string().min(1).max(128),
+    seam: requiredWord,
     run: z.number().int().min(1).max(9999),
     time: timeGiven,
     procedure: word,
@@ -163,24 +169,28 @@ export const assignmentRequestSchema = z
     arcs: givenArcs,
     fluxLot: word,
     preparation: z
-      .strictObject({ ...enteredFields, by: word, at: timeGiven, confirmed: z.array(z.strictObject({ ...confirmedFields, arc: arcNumberSchema.nullable().optional(), at: momentGiven })).nullable().optional().meta(confirmedMeta) })
+      .strictObject({ ...enteredFields, by: word, at: timeGiven, confirmed: z.array(z.strictObject({ ...confirmedFields, value: z.union([z.boolean(), z.number(), requiredWord]), by: requiredWord, arc: arcNumberSchema.nullable().optional(), at: momentGiven })).meta({ maxItems: 64 }).nullable().optional().meta(confirmedMeta) })
       .nullable()
       .optional(),
-    materials: z.array(z.strictObject({ ...nullableMaterial, at: momentGiven })).nullable().optional().meta(materialsMeta),
+    materials: z.array(z.strictObject({ ...nullableMaterial, at: momentGiven })).meta({ maxItems: 200 }).nullable().optional().meta(materialsMeta),
     simulated: z.boolean().nullable().optional(),
     by: saidBy,
     reason: z.string().min(1).max(1000).optional().meta({ description: 'Why it is given or corrected' }),
   })
-  .meta({ id: 'NewAssignment' });
+  .meta({
+    id: 'NewAssignment',
+    if: { properties: { motion: { const: 'work' } }, required: ['motion'] },
+    then: { properties: { diameter: { type: 'number' } }, required: ['diameter'] },
+  });
 
 /** Entries of the preparation, merged into the assignment in force: what is left out stays, null takes an entry back. */
 export const preparationRequestSchema = z
   .strictObject({
-    seam: z.string().min(1).max(128).optional().meta({ description: 'With run: refused where the assignment in force is another one' }),
+    seam: z.string().min(1).max(128).optional().meta({ description: 'With run: refused if another assignment is in force' }),
     run: z.number().int().min(1).max(9999).optional(),
     ...enteredFields,
     fluxLot: word,
-    arcs: givenArcs.meta({ description: 'Of each arc named here, the fields given here' }),
+    arcs: givenArcs.meta({ description: 'For each arc listed, the fields given' }),
     by: saidBy,
   })
   .meta({ id: 'PreparationEntries' });
@@ -190,13 +200,13 @@ export type PreparationEntries = z.infer<typeof preparationRequestSchema>;
 /** A change of wire or flux at a carriage, added to the assignment in force. */
 export const materialRequestSchema = z
   .strictObject({
-    seam: z.string().min(1).max(128).optional().meta({ description: 'With run: refused where the assignment in force is another one' }),
+    seam: z.string().min(1).max(128).optional().meta({ description: 'With run: refused if another assignment is in force' }),
     run: z.number().int().min(1).max(9999).optional(),
     kind: materialFields.kind,
-    arc: arcNumberSchema.nullable().optional().meta({ description: 'Of a spool; 1 where it is left out' }),
+    arc: arcNumberSchema.nullable().optional().meta({ description: 'Of a spool; 1 if left out' }),
     lot: word,
     mass: above(0, 5000).meta({ description: 'kg on the new spool, or of flux filled in' }),
-    travelled: number(-1e7, 1e7).meta({ description: 'mm travelled; where the carriage is where it is left out' }),
+    travelled: number(-1e7, 1e7).meta({ description: 'mm travelled; where the carriage is now if left out' }),
     by: saidBy,
   })
   .meta({ id: 'MaterialChange' });

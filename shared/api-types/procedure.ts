@@ -7,14 +7,15 @@ const notNegative = z.number().min(0);
 
 export const procedureIdSchema = z
   .string()
-  .regex(/^[A-Za-z0-9_-][A-Za-z0-9._-]{0,63}$/, 'takes 1 to 64 characters of A-Z a-z 0-9 . _ -, the first no dot');
+  .regex(/^[A-Za-z0-9_-][A-Za-z0-9._-]{0,63}$/, 'must be 1 to 64 characters of A-Z a-z 0-9 . _ -, not starting with a dot');
 
 /** The lowest and highest value that is allowed; either end may be absent, not both. */
 function window(value: z.ZodNumber) {
   return z
     .strictObject({ min: value.optional(), max: value.optional() })
-    .refine((own) => own.min !== undefined || own.max !== undefined, { error: 'takes min, max or both', path: [] })
-    .refine((own) => own.min === undefined || own.max === undefined || own.min <= own.max, { error: 'takes a min that is at most max', path: ['min'] });
+    .refine((own) => own.min !== undefined || own.max !== undefined, { error: 'needs min, max or both', path: [] })
+    .refine((own) => own.min === undefined || own.max === undefined || own.min <= own.max, { error: 'min must not be above max', path: ['min'] })
+    .meta({ description: 'min, max or both; min must not be above max', anyOf: [{ required: ['min'] }, { required: ['max'] }] });
 }
 
 const temperature = z.number().min(-273.15).max(2000);
@@ -42,13 +43,14 @@ const runGroupSchema = z.strictObject({
     .array(z.number().int().min(1).max(9999))
     .min(2)
     .max(2)
-    .refine(([first, last]) => first === undefined || last === undefined || first <= last, { error: 'takes a first run that is at most the last' })
-    .meta({ description: 'First and last run number covered' }),
+    .refine(([first, last]) => first === undefined || last === undefined || first <= last, { error: 'the first run must not be after the last' })
+    .meta({ description: 'First and last run number covered; the first must not be after the last' }),
   arcs: z
     .array(procedureArcSchema)
     .max(6)
-    .refine((arcs) => new Set(arcs.map((own) => own.arc)).size === arcs.length, { error: 'takes each arc number once' })
-    .optional(),
+    .refine((arcs) => new Set(arcs.map((own) => own.arc)).size === arcs.length, { error: 'each arc number may occur only once' })
+    .optional()
+    .meta({ description: 'Each arc number at most once' }),
   travelSpeed: window(notNegative).optional(),
   heatInput: window(notNegative).optional(),
   t85: window(notNegative).optional(),

@@ -2,12 +2,14 @@ import { spawn, spawnSync } from 'node:child_process';
 import { closeSync, existsSync, mkdirSync, mkdtempSync, openSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
+import { fileURLToPath } from 'node:url';
 import { setTimeout as wait } from 'node:timers/promises';
 import { runCommand } from './run-command.mjs';
 
 /** The fuzzer: it reads the OpenAPI description and judges every answer by it. */
 const fuzzer = 'schemathesis==4.32.5';
 const fuzzSeconds = 90;
+const hooks = fileURLToPath(new URL('fuzz-hooks.py', import.meta.url));
 
 /**
  * Starts the built service, gives it a short run, and lets a fuzzer loose on its API. Answers counts: one passed or
@@ -24,8 +26,12 @@ export async function fuzzApi(root, say) {
   try {
     const ids = await giveData(service);
     const config = join(folder, 'fuzzer.toml');
-    writeFileSync(config, await configText(service.http, ids));
-    const reason = await runCommand(program.path, ['--config-file', config, 'run', ...fuzzerArgs(service.http)], { cwd: folder, limit: 5, env: { PYTHONWARNINGS: 'ignore' } });
+    writeFileSync(config, configText(ids));
+    const reason = await runCommand(program.path, ['--config-file', config, 'run', ...fuzzerArgs(service.http)], {
+      cwd: folder,
+      limit: 5,
+      env: { PYTHONWARNINGS: 'ignore', SCHEMATHESIS_HOOKS: hooks, FUZZ_GIVEN: JSON.stringify(await givenToHooks(service.http, ids)) },
+    });
     const alive = await fetch(`${service.http}/api/health`).then((answer) => answer.ok, () => false);
     if (reason === null && alive) return { passed: 1 };
     say('The newest that the service wrote into its log:');
@@ -47,33 +53,35 @@ function fuzzerArgs(http) {
   ];
 }
 
-/**
- * Where a request that fits its schema may still be refused, since JSON Schema cannot say what else it has to be: JSON text within a query,
- * a least value that is at most the greatest, each arc once. Every other check is made there too.
- */
-const moreThanSchema = [
-  'POST /api/imports', 'POST /api/procedures', 'POST /api/procedures/{id}/revisions', 'PUT /api/carriages/{site}/{carriage}/assignment', 'PUT /api/runs/{id}/assignment',
-  'POST /api/alarms/{id}/shelve', 'POST /api/alarms/acknowledge', 'PUT /api/carriages/{site}/{carriage}/preparation', 'POST /api/carriages/{site}/{carriage}/materials',
-];
+/** What cannot be described at all: the text of a log, and JSON text within a query. Every other check is made there too. */
+const moreThanSchema = ['POST /api/imports'];
 
-/** The same of every list: a cursor has to be one that an earlier answer gave. */
-async function lists(http) {
+/** What the hooks need to put requests right: a cursor of each list that has a second page, and the id of the path. */
+async function givenToHooks(http, { procedure, run }) {
   const { paths } = await (await fetch(`${http}/api/openapi.json`)).json();
-  return Object.entries(paths).flatMap(([path, { get }]) => (get?.parameters?.some(({ name }) => name === 'cursor') ? [`GET ${path}`] : []));
+  const cursors = {};
+  for (const [path, { get }] of Object.entries(paths)) {
+    if (!get?.parameters?.some(({ name }) => name === 'cursor')) continue;
+    const { next } = await (await fetch(`${http}${path.replace('{id}', run)}?limit=1`)).json();
+    if (next !== null && next !== undefined) cursors[path] = next;
+  }
+  return { cursors, procedure };
 }
 
-async function configText(http, ids) {
+function configText(ids) {
   const operation = (choice, lines) => ['[[operations]]', ...choice, ...lines, ''].join('\n');
   return [
-    ...[...moreThanSchema, ...(await lists(http))].map((name) => operation([`include-name = "${name}"`], ['checks.positive_data_acceptance.enabled = false', ...idLines(name, ids)])),
+    ...moreThanSchema.map((name) => operation([`include-name = "${name}"`], ['checks.positive_data_acceptance.enabled = false'])),
     operation(["include-path-regex = '^/api/runs/'"], idLines('/api/runs/{id}', ids)),
     operation(["include-path-regex = '^/api/procedures/'"], idLines('/api/procedures/{id}', ids)),
+    operation(["include-path-regex = '^/api/alarms/[{]'"], idLines('/api/alarms/{id}', ids)),
   ].join('\n');
 }
 
 /** Ids are opaque: without these nearly every call would end in 404. */
-function idLines(path, { run, procedure }) {
+function idLines(path, { run, procedure, alarm }) {
   if (path.includes('/api/runs/{id}')) return [`parameters = { "path.id" = "${run}" }`];
+  if (path.includes('/api/alarms/{id}')) return [`parameters = { "path.id" = "${alarm}" }`];
   return path.includes('/api/procedures/{id}') ? [`parameters = { "path.id" = "${procedure}" }`] : [];
 }
 
@@ -120,7 +128,7 @@ async function startService(root, folder) {
   throw new Error(`the service did not start; it said: ${said}${readFileSync(logFile(folder), 'utf8')}`);
 }
 
-/** A finished run of 10 s to a procedure, one item refused; answers their ids. */
+/** A finished run of 10 s to a procedure, with an alarm, and two items refused; answers their ids. */
 async function giveData({ http, mqtt }) {
   const procedure = {
     id: 'FUZZ-1', title: 'Made for the fuzzer', process: '121', by: 'check',
@@ -138,17 +146,19 @@ async function giveData({ http, mqtt }) {
     const on = second < 10;
     const readings = Array.from({ length: 10 }, (_, tenth) => ({
       boot: 'b1', seq: second * 10 + tenth, time: start + second * 1000 + tenth * 100,
-      current: on ? 600 : 0, voltage: on ? 30 : 0, travelSpeed: on ? 600 : 0,
+      current: on ? (second >= 4 && second < 8 ? 700 : 600) : 0, voltage: on ? 30 : 0, travelSpeed: on ? 600 : 0,
     }));
     await publish('readings', JSON.stringify(readings));
   }
   await publish('readings', '{"current": "much"}');
+  await publish('readings', '{"current": "more"}');
   await publish('assignment', '');
   await client.endAsync();
   for (let tries = 0; tries < 100; tries += 1) {
     const { items } = await (await fetch(`${http}/api/runs?state=finished`)).json();
-    if (items.length > 0) return { run: items[0].id, procedure: procedure.id };
+    const alarms = (await (await fetch(`${http}/api/alarms`)).json()).items;
+    if (items.length > 0 && alarms.length > 0) return { run: items[0].id, procedure: procedure.id, alarm: alarms[0].id };
     await wait(100);
   }
-  throw new Error('the run that was sent did not appear');
+  throw new Error('the run that was sent, or its alarm, did not appear');
 }

@@ -1,0 +1,40 @@
+import { expect, test } from 'vitest';
+import { printablePattern, timePattern } from '../../shared/api-types/described-text.js';
+import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
+
+const time = new RegExp(timePattern);
+const said = (text: string): boolean => !Number.isNaN(readDeviceTime(text));
+
+test('the description of a time and what is accepted agree on every day from 1969 to 2107', () => {
+  for (let year = 1968; year <= 2108; year += 1) {
+    for (let month = 0; month <= 13; month += 1) {
+      for (let day = 0; day <= 32; day += 1) {
+        const text = `${year}-${String(month).padStart(2, '0')}-${String(day).padStart(2, '0')}T12:00:00Z`;
+        if (time.test(text) !== said(text)) expect(time.test(text), text).toBe(said(text));
+      }
+    }
+  }
+});
+
+// The grammar of RFC 3339, section 5.6, and its notes on small letters and the space.
+test.each(['2026-11-25T06:00:00Z', '2026-11-25t06:00:00z', '2026-11-25 06:00:00.123456789+05:30', '2026-11-25T23:59:59-23:59', '2096-02-29T00:00:00Z'])('%s is described and accepted', (text) => {
+  expect([time.test(text), said(text)]).toEqual([true, true]);
+});
+
+test.each(['', '2026-11-25', '2026-11-25T06:00Z', '2026-11-25T24:00:00Z', '2026-11-25T06:60:00Z', '2026-11-25T06:00:00', '2026-11-25T06:00:00.Z', '2026-11-25T06:00:00+24:00', '2026-11-25T06:00:00+0530', '2100-02-29T00:00:00Z', '1926-11-25T06:00:00Z', ' 2026-11-25T06:00:00Z'])(
+  '%j is neither',
+  (text) => {
+    expect([time.test(text), said(text)]).toEqual([false, false]);
+  },
+);
+
+test('printable text is described by the classes of Unicode that are not', () => {
+  const described = new RegExp(printablePattern(1, 1), 'u');
+  const unprintable = /[\p{Cc}\p{Cf}\p{Zl}\p{Zp}]/u;
+  for (let point = 0; point <= 0x10ffff; point += 1) {
+    if (point >= 0xd800 && point <= 0xdfff) continue;
+    const text = String.fromCodePoint(point);
+    if (described.test(text) === unprintable.test(text)) expect(described.test(text), point.toString(16)).toBe(!unprintable.test(text));
+  }
+  expect(['', 'ab'].some((text) => described.test(text))).toBe(false);
+});
