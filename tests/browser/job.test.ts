@@ -75,6 +75,8 @@ describe.skipIf(!hasBrowser)('the job form', () => {
     service.tell(madeCarriage('c1', { welding: false, run: null, outlook: null, assignment: null }));
     const { page, complaints } = await open();
     await page.getByText('No job assigned.').waitFor();
+    // Buttons are as large as anywhere at a desk: 36 px.
+    for (const name of ['Save', 'Add an arc']) expect((await page.getByRole('button', { name }).boundingBox())?.height ?? 0).toBeGreaterThanOrEqual(36);
     await page.getByRole('button', { name: 'Save' }).click();
     // Seam, run and name; nothing was sent.
     await page.getByText('Not saved: please correct 3 fields.').waitFor();
