@@ -154,7 +154,7 @@ export const stationWords = {
     outsideNow: '当前超出限值',
     next: (what: string) => `下一项：${what}`,
     atPlace: (place: string) => `位于 ${place}`,
-    atPlaceOf: (place: string, length: string) => `位于 ${place}，全长 ${length}`,
+    atPlaceOf: (place: string, length: string) => `位于 ${place} / ${length}`,
     fromDatum: (place: string) => `距基准 ${place}`,
     towardsDatum: (place: string) => `距基准 ${place}，朝基准方向`,
     verdictOf: (verdict: string, what: string) => `${verdict}：${what}`,

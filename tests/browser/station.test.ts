@@ -121,6 +121,20 @@ describe.skipIf(!hasBrowser)('the station', () => {
     await page.getByRole('button', { name: /^Surface cleaned/ }).waitFor();
   });
 
+  it('says of a seam that is welded towards its datum where it is from there, and of one with tabs no length that place and rest do not make up', async () => {
+    const place = async (): Promise<string> => await textAt(page.locator('.headline-more'));
+    const left = (lengthToGo: number): Partial<Carriage> => ({ outlook: { lengthToGo, endsAt: null, wire: [], absent: {} } });
+    const job = { seam: 'DK-0417/L2', run: 3, procedure: 'SA-12', seamLength: 1200 };
+    // Begun 40 mm beyond the far end, 1060 mm ago: 1240 − 1060 = 180 mm from the datum, and 40 + 1200 + 40 − 1060 = 220 mm to the end of the run-off tab.
+    service.tell(madeCarriage('c1', { assignment: { ...job, direction: -1, startOffset: 1240, runOn: 40, runOff: 40 }, travelled: 1060, seamPosition: 180, ...left(220) }));
+    const { page } = await open();
+    await expect.poll(place).toBe('at 180 mm from the datum, moving towards it · 220 mm left');
+    service.tell(madeCarriage('c1', { assignment: { ...job, startOffset: -40, runOn: 40, runOff: 40 }, travelled: 1060, seamPosition: 1020, ...left(220) }));
+    await expect.poll(place).toBe('at 1020 mm from the datum · 220 mm left');
+    service.tell(madeCarriage('c1', { assignment: job, travelled: 980, seamPosition: 980, ...left(220) }));
+    await expect.poll(place).toBe('at 980 of 1200 mm · 220 mm left');
+  });
+
   it('says that the clock of its carriage is wrong, with what is on its way', async () => {
     // Arrival less device time, s: 20 min ahead.
     service.tell(madeCarriage('c1', { clockOffset: -1200, drift: [{ arc: 1, quantity: 'voltage', limit: 34, leavesIn: 40.3, leavesAfter: 350.4 }] }));
