@@ -20,9 +20,9 @@ import { trendName, useTrends } from './use-trends.js';
 const digits = 0.72;
 const unit = 0.43;
 const gap = 0.45;
-/** What stands above and below the values on a tile at most, and what a row of values takes, in units of the tile's type. */
-const others = 6;
-const rowHeight = 0.98;
+/** What stands above and below the values on a tile at most, and what a row of values takes with its trend, in units of the tile's type. */
+const others = 6.3;
+const rowHeight = 1.4;
 const mostScale = 1.5;
 
 /** The newest values large, each with the newest minutes below it as far as there is room. A row for each arc; what is of the carriage stands at the end of the first ones. */

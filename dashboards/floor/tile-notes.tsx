@@ -27,7 +27,7 @@ export function TileNotes({ carriage, verdict, room }: { readonly carriage: Carr
     const far = howFarOut(carriage, alarm);
     const more = activeCount(carriage) - 1;
     const extra = [...(more > 0 ? [say.moreAlarms(more)] : []), ...(alarm.state === 'shelved' ? [say.shelved] : [])];
-    const text = [far === null ? alarmSentence(alarm, null, state.age) : `${alarmPlace(alarm)}.`, ...extra].join(' ');
+    const text = [far === null ? alarmSentence(alarm, null, state.age) : say.sentence(alarmPlace(alarm)), ...extra].join(' ');
     return (
       <>
         {far !== null && out(capital(say.quantityOut(quantityWord(alarm.quantity), far)), 'tile-out out-text')}

@@ -7,13 +7,13 @@ import type { TrendStep } from './trend.js';
 
 const height = 40;
 
-/** The newest minutes of a value between its limits, the newest at the right; nothing is drawn where nothing was measured. What is beyond a limit lies beyond its line and is drawn thicker. */
+/** The newest minutes of a value between its limits, the newest at the right; nothing is drawn where nothing was measured. What is beyond a limit lies beyond its line and is drawn thicker, where it may have been judged. */
 export function TrendLine({ stretches, window, label }: { readonly stretches: readonly (readonly TrendStep[])[]; readonly window: Window | null; readonly label: string }): JSX.Element {
   const scale = window === null || (window.min === undefined && window.max === undefined) ? ownScale(stretches) : barScale(window);
   const y = (value: number): string => (height * (1 - shareOf(scale, value))).toFixed(1);
   const isOut = ({ least, greatest }: TrendStep): boolean => (window?.min !== undefined && least < window.min) || (window?.max !== undefined && greatest > window.max);
   const line = stretches.map((stretch) => pathOf(stretch, y)).join('');
-  const out = stretches.flatMap((stretch) => stretch.filter(isOut).map((own) => pathOf([own], y))).join('');
+  const out = stretches.flatMap((stretch) => judgedOf(stretch).filter(isOut).map((own) => pathOf([own], y))).join('');
   return (
     <svg class="trend-line" viewBox={`0 0 ${trendSteps} ${height}`} preserveAspectRatio="none" role="img" aria-label={label}>
       {[window?.min, window?.max].map((limit, index) => (limit === undefined ? null : <line key={index} class="trend-limit" x1="0" x2={trendSteps} y1={y(limit)} y2={y(limit)} vector-effect="non-scaling-stroke" />))}
@@ -21,6 +21,14 @@ export function TrendLine({ stretches, window, label }: { readonly stretches: re
       {out !== '' && <path class="trend-out" d={out} vector-effect="non-scaling-stroke" />}
     </svg>
   );
+}
+
+/** How many steps at the begin and at the end of a stretch may be arc start or crater: as neither is judged, neither is shown as out. */
+const unjudged = { begin: 2, end: 1 } as const;
+
+function judgedOf(stretch: readonly TrendStep[]): readonly TrendStep[] {
+  const isOver = (stretch.at(-1)?.at ?? 0) < trendSteps - 1;
+  return stretch.slice(unjudged.begin, isOver ? -unjudged.end : undefined);
 }
 
 /** From step to step, down and up each: what was least and what was greatest. A step alone is a dash as wide as it is long. */

@@ -4,7 +4,7 @@ export const refusedWords = {
     heading: 'Refused messages',
     title: 'Refused messages · Seamwarden',
     intro: 'These messages could not be used. The reason says what was wrong and what is accepted. The sender got no error: MQTT has no way to report one.',
-    counted: (shown: string, total: string, time: string) => `${shown === total ? total : `Latest ${shown} of ${total}`}. Updated ${time}`,
+    counted: (shown: string, total: string, time: string) => `${shown === total ? `${total} ${total === '1' ? 'message' : 'messages'}` : `Latest ${shown} of ${total} messages`}. Updated ${time}`,
     since: 'Received',
     all: 'at any time',
     hour: 'in the last hour',

@@ -81,6 +81,8 @@ describe.skipIf(!hasBrowser)('the trends of a tile', () => {
     // What is out lies beyond the line of the limit and is thicker, so that it needs no colour.
     const wide = async (name: string): Promise<number> => await voltage.locator(name).evaluate((own) => parseFloat(getComputedStyle(own).strokeWidth));
     expect(await wide('.trend-out')).toBeGreaterThan(2 * (await wide('.trend-values')));
+    // 100 s are 50 steps of 2 s, or 51 where they begin within one, and all are out; those of the arc start (2) and of the crater (1), which are not judged, are drawn as what they are and no more.
+    expect([47, 48]).toContain(((await voltage.locator('.trend-out').getAttribute('d')) ?? '').split('M').length - 1);
     // Heat input is judged along the seam; only the feed tells it, once.
     await page.getByRole('img', { name: /^Heat input in the last 5 min: 2\.210/ }).waitFor();
     expect(complaints).toEqual([]);
