@@ -26,6 +26,8 @@ export interface SeamHeat {
 const deposit = 3;
 /** Places less than this apart are the same, mm: what computed places leave in their last bits. */
 const samePlace = 1e-6;
+/** mm beyond the reach from which on nothing is looked at: more than a place can jitter. */
+const margin = 1;
 /** Deposits that are no longer needed go when there are so many of them. */
 const mostUnneeded = 64 * deposit;
 
@@ -111,6 +113,8 @@ export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEffi
     for (let at = first; at < list.length; at += deposit) {
       const from = list[at] ?? 0;
       const to = list[at + 1] ?? 0;
+      // The arc goes one way in a passage: what follows lies further ahead still.
+      if ((from - place) * heat.direction > reach + margin) break;
       const left = list[at + 2] ?? 0;
       const low = Math.min(from, to);
       const high = Math.max(from, to);

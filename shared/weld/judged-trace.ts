@@ -26,17 +26,18 @@ function thinned({ arc, quantity, times, travelled, values }: JudgedSeries, inpu
   const indexes: number[] = [];
   const kept: number[] = [];
   const isAsked = askedBy(input, arc ?? 1);
-  for (const [at, time] of times.entries()) {
-    const index = Math.floor(time / rowLength);
+  for (let at = 0; at < times.length; at += 1) {
+    const index = Math.floor((times[at] ?? 0) / rowLength);
     if (!isAsked(index, travelled[at] ?? 0)) continue;
     indexes.push(index);
     kept.push(at);
   }
   const plan = bucketPlan({ first: indexes[0] ?? 0, last: indexes.at(-1) ?? -1 }, input.points, indexes.length > input.points ? null : indexes);
   const buckets = plan.starts.map(() => ({ count: 0, sum: 0, min: Infinity, max: -Infinity, place: 0 }));
-  for (const [order, at] of kept.entries()) {
+  for (let order = 0; order < kept.length; order += 1) {
     const bucket = buckets[plan.bucketOf(indexes[order] ?? 0) ?? -1];
     if (bucket === undefined) continue;
+    const at = kept[order] ?? 0;
     const value = values[at] ?? 0;
     if (bucket.count === 0) bucket.place = placeOf(travelled[at] ?? 0, arc ?? 1, input);
     bucket.count += 1;
