@@ -49,11 +49,21 @@ function troubled(random: Random, window: PlainWindow | undefined, deadband: num
   ]);
 }
 
+/** What a carriage does besides. */
+export interface StretchOptions {
+  /** In the dark it is driven far: what is lit there is no restart. */
+  readonly driven: boolean;
+  /** The arcs behind arc 1 begin long after it, when its heat input was judged alone. */
+  readonly lateTrail: boolean;
+}
+
 /** Stretches of about `seconds` that make the weld of a procedure go wrong. */
-export function alarmStretches(random: Random, procedure: AlarmProcedure, seconds: number): AlarmStretch[] {
+export function alarmStretches(random: Random, procedure: AlarmProcedure, seconds: number, { driven, lateTrail }: StretchOptions = { driven: false, lateTrail: false }): AlarmStretch[] {
   const group = procedure.runGroups[0];
   const own = group?.arcs ?? [];
   const { deadband = 0.05, craterTime = 2 } = procedure.alarm ?? {};
+  // A row between 0 and 60 mm/min would stand at the limit of 30 itself, but for its last bits.
+  const fastest = driven || lateTrail ? 64 : 60;
   const signs = own.map(({ polarity }) => (polarity === 'EN' ? random.pick([-1, -1, 1]) : 1));
   const steady = (): { current: Signal; voltage: Signal }[] =>
     own.map((_, i) => ({ current: noisy(nominal.current * (signs[i] ?? 1), 8), voltage: noisy(nominal.voltage, 0.4) }));
@@ -103,16 +113,31 @@ export function alarmStretches(random: Random, procedure: AlarmProcedure, second
     }
   };
   const relight = (): void => {
+    if (driven && random.chance(0.6)) {
+      // 250 to 900 mm: 300 is where a restart ends and another attempt begins.
+      add('driven', random.between(2.5, 9), allDark, { speed: random.pick([-6_000, 6_000]) });
+      return;
+    }
     const back = random.pick([-300, -600, 0, 0, 400]);
     add('dark', random.between(0.5, 5), allDark, { speed: back });
   };
   if (random.chance(0.4)) add('dark', random.between(0.2, 2), allDark, { speed: 0 });
+  if (lateTrail) {
+    const alone = (arcs: AlarmStretch['arcs']): AlarmStretch['arcs'] => arcs.map((arc, i) => (i === 0 ? arc : dark));
+    const begun = stretches.length;
+    add('steady', random.between(3, 8), steady());
+    trouble(random.between(1, 6));
+    if (random.chance(0.3)) slip();
+    if (random.chance(0.3)) relight();
+    if (random.chance(0.5)) add('steady', random.between(1, 6), steady());
+    for (const [at, stretch] of stretches.entries()) if (at >= begun) stretches[at] = { ...stretch, name: `alone-${stretch.name}`, arcs: alone(stretch.arcs) };
+  }
   add('steady', random.between(2, 8), steady());
   while (now < seconds * 1_000_000) {
     const next = random.next();
     if (next < 0.34) trouble(random.between(0.5, 9));
     else if (next < 0.46) slip();
-    else if (next < 0.53) add('stands', random.between(0.5, 6), steady(), { speed: random.pick([0, 0, 20, 60]) });
+    else if (next < 0.53) add('stands', random.between(0.5, 6), steady(), { speed: random.pick([0, 0, 20, fastest]) });
     else if (next < 0.6) wrongPolarity();
     else if (next < 0.72) add('silent', random.pick([random.between(0.3, 2), random.between(2, 12)]), steady(), { silent: true });
     else if (next < 0.82) {

@@ -109,19 +109,23 @@ function placeAt(stretches: readonly AlarmStretch[], time: number): number {
  * A stream of one carriage that keeps near the limits of its procedure and crosses them in the ways that alarms must
  * bear: noise and flaps at a limit and at the deadband, steps, silence, arcs that go out and are lit again further back or
  * further on, craters, a carriage that stands or slips, the wrong polarity. Everything arrives 50 ms after it was made.
+ * `moved`: the carriage tells its `travel` and is driven far in the dark, its trailing arc begins late, its encoder begins anew at a second boot.
  */
-export function randomAlarms(seed: number): AlarmScenario {
+export function randomAlarms(seed: number, { moved = false }: { readonly moved?: boolean } = {}): AlarmScenario {
   const random = seededRandom(seed);
   const cadence = random.pick(cadences);
   const arcs = random.pick([1, 1, 2]);
   const procedure = procedureFor(random, arcs);
-  const stretches = alarmStretches(random, procedure, cadence.block > 0 ? 13 : 26);
+  const more = moved ? { driven: random.chance(0.7), lateTrail: arcs > 1 && random.chance(0.7) } : { driven: false, lateTrail: false };
+  const stretches = alarmStretches(random, procedure, cadence.block > 0 ? 13 : 26, more);
   const end = stretches.at(-1)?.to ?? 0;
-  const encoder = random.chance(0.3);
+  const encoder = random.chance(0.3) || more.driven;
   const offset = random.pick([0, 0, 37_300]);
   const times: number[] = [];
   for (let at = offset; at < end; at += cadence.every) if (stretches.find(({ to }) => at < to)?.silent === false) times.push(at);
   const assignments = assignmentsFor(random, times.length);
+  const rebootAt = moved && random.chance(0.3) ? random.whole(1, times.length) : Number.POSITIVE_INFINITY;
+  const newZero = placeAt(stretches, times[rebootAt] ?? 0);
   const events: CarriageEvent[] = [];
   let arrival = 0;
   const assignAt = (message: number): void => {
@@ -134,8 +138,8 @@ export function randomAlarms(seed: number): AlarmScenario {
     const count = Math.max(1, cadence.block);
     for (let arc = 0; arc < arcs; arc += 1) {
       const item: ReceivedItem = {
-        boot: 'b1',
-        seq: message,
+        boot: message < rebootAt ? 'b1' : 'b2',
+        seq: message < rebootAt ? message : message - rebootAt,
         time: streamStart + time,
         arc: arc + 1,
         interval: cadence.block > 0 ? 10 : null,
@@ -143,7 +147,7 @@ export function randomAlarms(seed: number): AlarmScenario {
         ...itemValues(stretch, random, arc, time, count, cadence.block > 0 ? 10_000 : 0),
         travelSpeed: arc === 0 ? stretch.speed : null,
         wireFeedSpeed: null,
-        travel: arc === 0 && encoder ? placeAt(stretches, time) : null,
+        travel: arc === 0 && encoder ? placeAt(stretches, time) - (message < rebootAt ? 0 : newZero) : null,
         plateTemperature: null,
         arrived: streamStart + time + 50_000,
         arrival,
@@ -153,5 +157,5 @@ export function randomAlarms(seed: number): AlarmScenario {
     }
   });
   assignAt(times.length);
-  return { description: `seed ${seed}: ${cadence.name}, ${arcs} arcs${encoder ? ', encoder' : ''}, ${stretches.map(({ name }) => name).join(' ')}`, events, procedure };
+  return { description: `seed ${seed}: ${cadence.name}, ${arcs} arcs${encoder ? ', encoder' : ''}${Number.isFinite(rebootAt) ? ', two boots' : ''}, ${stretches.map(({ name }) => name).join(' ')}`, events, procedure };
 }

@@ -100,6 +100,9 @@ export function randomRun(seed: number, options: RandomRunOptions = {}): { descr
   const jumpAt = motion.startsWith('encoder') && random.chance(0.4) ? random.whole(1, times.length) : Number.POSITIVE_INFINITY;
   const lossShare = random.pick([0, 0, 0.01]);
   const events: CarriageEvent[] = [];
+  // An encoder that begins at zero again with its device; drawn by itself, so that every other seed stays what it was.
+  const newZero = fault === 'reboot' && motion.startsWith('encoder') && seededRandom(seed + 7_000_000).chance(0.5);
+  let zero = -100;
   let arrival = 0;
   let boot = 'b1';
   let seq = random.whole(0, 50);
@@ -116,6 +119,7 @@ export function randomRun(seed: number, options: RandomRunOptions = {}): { descr
     if (fault === 'reboot' && message === faultAt) {
       boot = 'b2';
       seq = 0;
+      if (newZero) zero = positionAt(phases, time);
     }
     if (message > 0 && random.chance(lossShare)) return;
     const speed = phases.find((phase) => time >= phase.from && time < phase.to)?.speed ?? 0;
@@ -139,7 +143,7 @@ export function randomRun(seed: number, options: RandomRunOptions = {}): { descr
         voltage: shape(values.voltage),
         travelSpeed: tellsSpeed ? speed : null,
         wireFeedSpeed: random.chance(0.5) ? 1.2 : null,
-        travel: encoder ? 100 + positionAt(phases, time) + tremble + (message >= jumpAt ? 700 : 0) : null,
+        travel: encoder ? positionAt(phases, time) - zero + tremble + (message >= jumpAt ? 700 : 0) : null,
         plateTemperature: null,
         arrived: streamStart + time + 50_000,
         arrival,
@@ -149,5 +153,5 @@ export function randomRun(seed: number, options: RandomRunOptions = {}): { descr
     });
   });
   assignAt(times.length);
-  return { description: `seed ${seed}: ${cadence.name}, ${count} arcs, motion ${motion}, fault ${fault}`, events };
+  return { description: `seed ${seed}: ${cadence.name}, ${count} arcs, motion ${motion}, fault ${fault}${newZero ? ' with a new zero' : ''}`, events };
 }

@@ -12,7 +12,7 @@ const first = Number(process.env['MODEL_FIRST_SEED'] ?? 1);
 const open = process.env['MODEL_OPEN'] === '1';
 
 /** How often the random runs hold what they are meant to meet. */
-const met = { restarts: 0, gaps: 0, runs: 0, unassigned: 0, attempts: 0, litElsewhere: 0, stepped: 0, extinctions: 0, shortCircuits: 0, excluded: 0, unknownLength: 0 };
+const met = { restarts: 0, gaps: 0, runs: 0, unassigned: 0, attempts: 0, litElsewhere: 0, stepped: 0, extinctions: 0, shortCircuits: 0, excluded: 0, unknownLength: 0, newZero: 0 };
 
 function count(run: PlainRun): void {
   met.runs += 1;
@@ -54,6 +54,7 @@ describe('the program against the model', () => {
       const { description, events } = randomRun(seed, { open });
       const { items, assignments } = canonicalOrder(events);
       const model = plainRuns(items, assignments, defaultWeldSettings);
+      if (description.includes('with a new zero')) met.newZero += 1;
       for (const run of model) {
         count(run);
         holds(run, description);

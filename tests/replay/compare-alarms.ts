@@ -23,6 +23,8 @@ export interface AlarmComparison {
   readonly alarms: readonly PlainAlarm[];
   readonly states: ReadonlySet<string>;
   readonly kills: number;
+  /** Runs of it that were lit far from where the one before had ended. */
+  readonly litElsewhere: number;
 }
 
 const near = (a: number, b: number, tolerance: number): boolean => Math.abs(a - b) <= tolerance * Math.max(1, Math.abs(a), Math.abs(b));
@@ -63,7 +65,7 @@ export function compareAlarms(scenario: AlarmScenario, seed: number, options: Pl
       found.push(...lines.map((line) => `run ${ordinal} at ${newest - start / rowLength} rows: ${line}`));
     }
   });
-  return { found, alarms: last, states, kills: play.kills };
+  return { found, alarms: last, states, kills: play.kills, litElsewhere: stream.runs.filter((run) => run.litElsewhere).length };
 }
 
 interface Circumstances {
