@@ -70,7 +70,7 @@ export function ReadProcedure({ newest, shown, against }: { readonly newest: Pro
             { id: partIds.revisions, name: say.revisions },
           ]}
         />
-        <div class="procedure sheet">
+        <div class="procedure reading-sheet">
           <ReadGeneral procedure={shown} />
           <ReadGroups groups={groups} />
           <ReadAlarms procedure={shown} />

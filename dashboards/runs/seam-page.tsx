@@ -108,7 +108,7 @@ function SideRow({ run, before }: { readonly run: Run; readonly before: Run | nu
       <td class="when" data-label={say.begun}>{formatDateTime(run.startedAt)}</td>
       <td data-label={say.carriage}><span class="place">{run.carriage} <span class="unit">{run.site}</span></span></td>
       <td data-label={say.procedure}>{run.procedure === null ? (run.assignment?.procedure ?? '–') : <a href={writeAddress(['procedure', run.procedure.id], { revision: run.procedure.revision })}>{run.procedure.id}</a>}</td>
-      <td class="number" data-label={say.onSeam(unitOf('seamPosition'))}>{ends ?? '–'}</td>
+      <td class="number when" data-label={say.onSeam(unitOf('seamPosition'))}>{ends ?? '–'}</td>
       <td class="number" data-label={say.weldHeatInput}><Reading text={digitsOf('heatInput', run.weldZone.heatInput)} stale={false} /></td>
       <td class={run.excursions > 0 ? 'out' : undefined} data-label={say.judgement}>
         {run.excursions > 0 ? <><Mark name="warning" /> {say.outside(run.excursions)}</> : why === null ? say.inside : say.notJudgedBecause(why)}

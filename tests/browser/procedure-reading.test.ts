@@ -53,6 +53,8 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     const page = await open('procedure/W-1');
     await page.getByRole('heading', { name: 'Run group 1: first side' }).waitFor();
     expect(await page.locator('main input').count()).toBe(0);
+    // The station's sheets have a frame of their own, which is not for a page that is read.
+    expect(await page.locator('.procedure').evaluate((own) => getComputedStyle(own).borderTopWidth)).toBe('0px');
     await page.getByRole('link', { name: 'Edit' }).click();
     await page.getByRole('heading', { name: 'Edit W-1' }).waitFor();
     await page.getByLabel('Title').fill('Shell, all sides');

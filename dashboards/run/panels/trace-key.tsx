@@ -17,7 +17,7 @@ export function TraceKey({ limits, judged, severalArcs, compared }: TraceKeyProp
     ...(limits ? [['band', say.keyBand] as const] : []),
     ...(judged ? [['judged', say.keyJudged] as const, ['raw', say.keyRaw] as const] : []),
     ['shading', say.keyShading],
-    ...(compared ? [['other', say.keyOther] as const] : []),
+    ...(compared ? [['other', say.keyOther()] as const] : []),
     ['weld', limits ? say.keyWeld : say.keyWeldOnly],
     ['excluded', say.keyExcluded],
     ...(severalArcs && limits ? [['unpassed', say.keyUnpassed] as const] : []),
