@@ -1,6 +1,7 @@
 import { hasMosquitto } from '../ingest/mqtt/start-mosquitto.js';
 import { alarmScenario } from './alarm-scenario.js';
 import { alarmSignals } from './alarm-signals.js';
+import { arrivalScenario } from './arrival-scenario.js';
 import { brokerKillLoop } from './broker-kill-loop.js';
 import { busyScenario } from './busy-scenario.js';
 import { clockScenario } from './clock-scenario.js';
@@ -52,6 +53,7 @@ export const faultRows: readonly FaultRow[] = [
   { name: 'sync before PUBACK', how: 'system calls traced: written and synced before each PUBACK', total: 5_000, piece: 1_000, countsItems: false, leftOut: noStrace(), run: syncScenario },
   { name: 'store gone', how: 'the data folder or its file deleted, or replaced by a copy, under a service that stores', total: 300, piece: 30, countsItems: false, leftOut: null, run: storeGone },
   { name: 'repeats', how: 'seeded streams, items 2 to 5 times, shuffled, some after the end, against the same in order', total: 20_000, piece: 500, countsItems: false, leftOut: null, run: repeatScenario },
+  { name: 'any order of arrival', how: 'newest first, halves and blocks swapped, any item first, over minutes of welding, kills and checkpoints, against the same in order', total: 20_000, piece: 500, countsItems: true, leftOut: null, run: arrivalScenario },
   { name: 'too late', how: 'items before and after a run is locked', total: 50, piece: 1, countsItems: false, leftOut: null, run: (_count, seed) => tooLateScenario(seed) },
   { name: 'clocks', how: 'an hour off, stepping back, missing, 1970, 2106', total: 5_000, piece: 110, countsItems: false, leftOut: null, run: clockScenario },
   { name: 'clock of the service', how: 'set by seconds, hours and years, back and forth, while carriages weld and then fall silent', total: 300, piece: 50, countsItems: true, leftOut: noFakeTime(), run: serviceClockScenario },
