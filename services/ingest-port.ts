@@ -33,6 +33,8 @@ export interface StorageHealth {
   readonly reason: string | null;
   /** Last write probe that succeeded, ms since 1970, or null. */
   readonly writtenAt: number | null;
+  /** What was found damaged in the store since the start, in words; null where nothing was. */
+  readonly damage: string | null;
 }
 
 /** What the service tells its listeners. `data` is already the JSON text of the answer. */

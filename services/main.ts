@@ -12,6 +12,7 @@ import { sqliteTraceReader, sqliteTracesSchema } from '../shared/traces/sqlite-t
 import { createApp } from './api/app.js';
 import { removeSpooled } from './csv/spool-log.js';
 import { lockDataDir } from './data-lock.js';
+import { lookForDamage } from './ingest/look-for-damage.js';
 import { startIngest } from './ingest/worker-port.js';
 import { makeFolder } from './make-folder.js';
 import { wrongSetting } from './setting-values.js';
@@ -41,6 +42,11 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
     const ingest = await startIngest(settings, databaseFile, (level, text) => {
       log[level](text);
     });
+    const lookedThrough = lookForDamage(databaseFile, (level, text) => {
+      log[level](text);
+    }, (what) => {
+      ingest.tellDamage(what);
+    });
     const reader = openReader(databaseFile);
     const stopped = new AbortController();
     const startedAt = new Date().toISOString();
@@ -56,6 +62,7 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
     const server = createServer({ maxHeaderSize: longestHeader }, app);
     const stop = async (): Promise<void> => {
       stopped.abort();
+      await lookedThrough();
       await ingest.stop();
       await close(server);
       reader.close();

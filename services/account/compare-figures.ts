@@ -13,7 +13,7 @@ import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure } from '../../shared/weld/zone.js';
 import type { ProcedureParameters } from '../../shared/weld/zone.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
-import { foldVersion, readFold } from '../ingest/fold-checkpoint.js';
+import { foldVersion, checkedFold } from '../ingest/fold-checkpoint.js';
 import type { SavedSpan } from '../ingest/stream-load.js';
 import type { StoredCarriage } from './stored-carriage.js';
 
@@ -59,7 +59,8 @@ function foldKept(db: SqliteFile, carriage: StoredCarriage, settings: WeldSettin
   const floor = carriage.checkpoints.find(({ place }) => place.floor === true);
   if (floor !== undefined && floor.place.version !== foldVersion) return null;
   const saved = floor === undefined ? undefined : db.prepare<[number], { state: Uint8Array }>('select state from checkpoints where id = ?').get(floor.id);
-  const state = saved === undefined ? startFold() : readFold(saved.state);
+  const state = floor === undefined || saved === undefined ? startFold() : checkedFold(saved.state, floor.place, floor.keptFrom);
+  if (state === null) throw new Error('the state behind which its items are kept is other than it was written');
   const context = timelineContext(carriage.timeline, settings, (body) => parametersOf(db, body, revisions.get(carriage.timeline.findLastIndex((entry) => entry.body === body)) ?? null));
   const output: FoldOutput[] = [];
   const sink = collect(output);

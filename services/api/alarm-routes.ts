@@ -4,6 +4,7 @@ import { z } from 'zod';
 import { acknowledgeManySchema, acknowledgeSchema, alarmPriorities, alarmSchema, alarmStates, shelveSchema, unshelveSchema } from '../../shared/api-types/alarm.js';
 import { listSchema } from '../../shared/api-types/common.js';
 import { findAlarm, listAlarms } from '../../shared/records/alarms.js';
+import { shownRecords } from '../../shared/records/record-sum.js';
 import type { AlarmFilter } from '../../shared/records/alarms.js';
 import { writeCursor } from '../../shared/records/page.js';
 import type { Database } from '../../shared/records/tables.js';
@@ -57,7 +58,7 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
         const filter = { ...query, from: timeOf(query.from), to: timeOf(query.to) };
         const page = await listAlarms(records, filter, pageRequest('alarms', query));
         const unwritten = await unwrittenAlarms(port, records, filter);
-        const items = [...(query.cursor === undefined ? unwritten : []), ...page.rows.map((row) => row.record)];
+        const items = [...(query.cursor === undefined ? unwritten : []), ...shownRecords(page.rows)];
         return listAnswer(items, page.next === null ? null : writeCursor('alarms', page.next), { total: page.total + unwritten.length });
       },
     ),

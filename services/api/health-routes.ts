@@ -24,9 +24,9 @@ export function healthRoutes(port: IngestPort, metrics: Metrics): Route[] {
         problems: [503],
       },
       () => {
-        const { ok, reason, writtenAt } = port.health();
+        const { ok, reason, writtenAt, damage } = port.health();
         if (!ok) throw problemError(503, reason ?? 'Data cannot be stored.');
-        return { status: 200, body: { status: 'ok', writtenAt: writtenAt === null ? null : new Date(writtenAt).toISOString() } };
+        return { status: 200, body: { status: 'ok', writtenAt: writtenAt === null ? null : new Date(writtenAt).toISOString(), ...(damage === null ? {} : { damage }) } };
       },
     ),
     route(

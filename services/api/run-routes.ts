@@ -9,6 +9,7 @@ import { writeCursor } from '../../shared/records/page.js';
 import { runNames } from '../../shared/records/run-names.js';
 import { listName, readSortKey, runOrders } from '../../shared/records/run-order.js';
 import type { RunSorting } from '../../shared/records/run-order.js';
+import { asWritten, shownRecords } from '../../shared/records/record-sum.js';
 import { findRun, listRuns } from '../../shared/records/runs.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
@@ -34,7 +35,7 @@ export async function runOrProblem(records: Kysely<Database>, id: string): Promi
 
 /** A run's record as it is answered. */
 function recordOf(run: StoredRun): unknown {
-  return readStored(`the record of run ${run.id}`, run.record, (record) => record);
+  return readStored(`the record of run ${run.id}`, asWritten(`the record of run ${run.id}`, run), (record) => record);
 }
 
 /** Runs: the list, one of them, and its assignment. */
@@ -79,7 +80,7 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logg
         const asked = pageRequest(list, query);
         if (list !== 'runs' && asked.after !== null && readSortKey(asked.after) === undefined) throw noCursor();
         const page = await listRuns(records, { ...filter, from: timeOf(from), to: timeOf(to) }, asked, sorting);
-        return listAnswer(page.rows.map((row) => row.record), page.next === null ? null : writeCursor(list, page.next));
+        return listAnswer(shownRecords(page.rows), page.next === null ? null : writeCursor(list, page.next));
       },
     ),
     route(

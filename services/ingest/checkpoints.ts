@@ -1,8 +1,9 @@
+import { damageError, fileOf } from '../../shared/sqlite/damage.js';
 import type { FoldState } from '../../shared/weld/carriage-fold.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
 import type { CheckpointPlace } from './fold-checkpoint.js';
-import { foldFromFloor, foldVersion, readFold, writeFold } from './fold-checkpoint.js';
+import { checkedFold, checkpointSum, foldFromFloor, foldVersion, writeFold } from './fold-checkpoint.js';
 import type { FoldDeps } from './fold-deps.js';
 import { arrivalsPerMessage } from './keep-messages.js';
 import type { CheckpointRow, Statements } from './statements.js';
@@ -22,7 +23,22 @@ export interface PlacedCheckpoint extends CheckpointRow {
 }
 
 export function checkpointsOf(stream: StreamState, statements: Statements): PlacedCheckpoint[] {
-  return statements.checkpoints.all(stream.id).map((row) => ({ ...row, place: JSON.parse(row.position) as CheckpointPlace }));
+  return statements.checkpoints.all(stream.id).flatMap((row) => {
+    const place = readPlace(row.position);
+    if (place !== null) return [{ ...row, place }];
+    // What was let go of is known by the floor alone: without it the kept items would be taken for all there were.
+    if (row.position.includes('"floor"')) throw damageError(fileOf(statements.db), `how far the items of ${stream.site}/${stream.carriage} were let go of`, new Error('its place is no JSON'));
+    statements.dropCheckpoint.run(row.id);
+    return [];
+  });
+}
+
+function readPlace(text: string): CheckpointPlace | null {
+  try {
+    return JSON.parse(text) as CheckpointPlace;
+  } catch {
+    return null;
+  }
 }
 
 /** Writes a checkpoint where one is due; `unfolded` is the lowest number of arrival that waits to be folded. */
@@ -37,8 +53,9 @@ export function keepCheckpoint(stream: StreamState, state: FoldState, unfolded: 
     for (const item of stretch.items) needed = Math.min(needed, item.arrival);
   }
   const keptFrom = needed === Infinity ? deps.kept.last + 1 : Math.floor(needed / arrivalsPerMessage);
-  const place: CheckpointPlace = { ...position, ordinal: state.merge.ordinal, version: foldVersion, held: state.held };
-  deps.statements.addCheckpoint.run(stream.id, JSON.stringify(place), keptFrom, deps.now(), writeFold(state));
+  const saved = writeFold(state);
+  const place: CheckpointPlace = { ...position, ordinal: state.merge.ordinal, version: foldVersion, held: state.held, sum: checkpointSum(saved, keptFrom) };
+  deps.statements.addCheckpoint.run(stream.id, JSON.stringify(place), keptFrom, deps.now(), saved);
   if (state.merge.run !== null) thinCheckpoints(stream, place.ordinal, deps.statements);
 }
 
@@ -87,11 +104,25 @@ function dropFrom(stream: StreamState, first: Position | null, statements: State
   stream.checkpoint = newest;
 }
 
-/** Where folding again begins: the newest checkpoint, or the very start. */
-export function beginning(stream: StreamState, statements: Statements): { readonly state: FoldState; readonly keptFrom: number } | null {
-  const newest = checkpointsOf(stream, statements).at(-1);
-  const saved = newest === undefined ? undefined : statements.checkpointState.get(newest.id);
-  return newest === undefined || saved === undefined ? null : { state: readFold(saved.state), keptFrom: newest.kept_from };
+/**
+ * Where folding again begins: the newest checkpoint, or the very start. One that the store no longer gives as it was written is let go of, and what
+ * it held is folded again; of a floor, whose items were let go of, that is left which stands beside its state.
+ */
+export function beginning(stream: StreamState, deps: Pick<FoldDeps, 'statements' | 'tellDamage'>): { readonly state: FoldState; readonly keptFrom: number } | null {
+  const { statements } = deps;
+  for (const { id, place, kept_from } of checkpointsOf(stream, statements).reverse()) {
+    const saved = statements.checkpointState.get(id);
+    const state = saved === undefined ? null : checkedFold(saved.state, place, kept_from);
+    if (state !== null) {
+      stream.checkpoint = place;
+      return { state, keptFrom: kept_from };
+    }
+    deps.tellDamage?.(`a checkpoint of ${stream.site}/${stream.carriage} is other than it was written: ${place.floor === true ? 'what is known of the time before it may be wrong' : 'it is dropped, and its items are folded again'}`);
+    if (place.floor === true) return { state: foldFromFloor(place, place.held), keptFrom: 0 };
+    statements.dropCheckpoint.run(id);
+  }
+  stream.checkpoint = null;
+  return null;
 }
 
 /** Makes the newest checkpoint that `fits` the floor; what is older goes, and so may the messages before the number it returns. */
@@ -109,7 +140,7 @@ export function raiseFloor(stream: StreamState, fits: (checkpoint: PlacedCheckpo
 export function openCheckpoints(stream: StreamState, deps: FoldDeps): void {
   const { statements } = deps;
   const stored = countWhatIsStored(stream, checkpointsOf(stream, statements), deps);
-  for (const { id, place } of checkpointsOf(stream, statements)) {
+  for (const { id, place, kept_from } of checkpointsOf(stream, statements)) {
     const isFloor = place.floor === true || id === stored?.floor;
     if (place.version !== foldVersion && !isFloor) {
       statements.dropCheckpoint.run(id);
@@ -117,7 +148,8 @@ export function openCheckpoints(stream: StreamState, deps: FoldDeps): void {
     }
     if (place.version !== foldVersion) {
       const held = stored?.held ?? place.held;
-      statements.setFloor.run(JSON.stringify({ ...place, version: foldVersion, held, floor: true } satisfies CheckpointPlace), writeFold(foldFromFloor(place, held)), id);
+      const saved = writeFold(foldFromFloor(place, held));
+      statements.setFloor.run(JSON.stringify({ ...place, version: foldVersion, held, floor: true, sum: checkpointSum(saved, kept_from) } satisfies CheckpointPlace), saved, id);
     }
     if (isFloor) stream.floor = place;
     stream.checkpoint = place;

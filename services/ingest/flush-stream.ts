@@ -9,6 +9,7 @@ import { judgedFigures, judgedSums, runMarks } from '../../shared/weld/run-figur
 import type { RunState } from '../../shared/weld/run-state.js';
 import { addRow, startRunSums } from '../../shared/weld/run-sums.js';
 import type { RunSums } from '../../shared/weld/run-sums.js';
+import { recordSum } from '../../shared/records/record-sum.js';
 import { readRowGroups } from '../../shared/traces/row-groups.js';
 import { judgedZones } from '../../shared/weld/judged-zones.js';
 import { runParameters } from '../../shared/weld/zone.js';
@@ -194,14 +195,15 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
   deps.emit('run', record);
 }
 
-type Listed = Omit<SavedRun, 'id' | 'stream_id' | 'site' | 'carriage' | 'span' | 'marks' | 'record'>;
+type Listed = Omit<SavedRun, 'id' | 'stream_id' | 'site' | 'carriage' | 'span' | 'marks' | 'record' | 'record_sum'>;
 
 function writeRun(stream: StreamState, entry: RunEntry, columns: Listed, { record, marks, span }: Pick<SavedRun, 'record' | 'marks' | 'span'>, deps: FoldDeps): void {
   const { statements } = deps;
   const listed = JSON.stringify(columns);
+  const sum = recordSum(record);
   // Second by second nothing changes that any of the indexes holds: writing these again costs more than all the rest.
-  const rewritten = listed === entry.listed && statements.rewriteRun.run(span, marks, record, entry.id).changes > 0;
-  if (!rewritten) statements.saveRun.run({ id: entry.id, stream_id: stream.id, site: stream.site, carriage: stream.carriage, ...columns, span, marks, record });
+  const rewritten = listed === entry.listed && statements.rewriteRun.run(span, marks, record, sum, entry.id).changes > 0;
+  if (!rewritten) statements.saveRun.run({ id: entry.id, stream_id: stream.id, site: stream.site, carriage: stream.carriage, ...columns, span, marks, record, record_sum: sum });
   entry.listed = listed;
 }
 

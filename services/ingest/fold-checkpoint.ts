@@ -1,8 +1,11 @@
 import { deserialize, serialize } from 'node:v8';
+import { crc32 } from 'node:zlib';
 import type { FoldState } from '../../shared/weld/carriage-fold.js';
 import { startFold } from '../../shared/weld/carriage-fold.js';
 import type { ItemTally } from '../../shared/weld/item-tally.js';
+import { sameTally } from '../../shared/weld/item-tally.js';
 import type { Position } from '../../shared/weld/order.js';
+import { comparePositions } from '../../shared/weld/order.js';
 
 /**
  * Raised whenever the shape or the meaning of the fold's state changes: a checkpoint of another version is left
@@ -19,6 +22,23 @@ export interface CheckpointPlace extends Position {
   readonly held: ItemTally;
   /** The kept items up to there were let go of: nothing but its state knows of them. */
   readonly floor?: true;
+  /** Checksum of its state (see `checkpointSum`); none where an earlier version wrote it. */
+  readonly sum?: number;
+}
+
+/** CRC-32 (ISO 3309, as zlib has it) of a checkpoint's state and of the number of the first message that is needed behind it. */
+export function checkpointSum(state: Uint8Array, keptFrom: number): number {
+  return crc32(state, crc32(String(keptFrom)));
+}
+
+/** The state of a stored checkpoint; null where it is other than it was written, or does not stand where it is said to. */
+export function checkedFold(saved: Uint8Array, place: CheckpointPlace, keptFrom: number): FoldState | null {
+  if (place.sum !== undefined && place.sum !== checkpointSum(saved, keptFrom)) return null;
+  const state = readFold(saved);
+  if (place.sum === undefined) return state;
+  const { position, held, merge } = state;
+  const stands = position !== null && comparePositions(position, place) === 0 && merge.ordinal === place.ordinal && sameTally(held, place.held);
+  return stands ? state : null;
 }
 
 export function writeFold(state: FoldState): Uint8Array {

@@ -28,6 +28,8 @@ export interface FoldDeps {
   /** Since when messages could be taken without a break, µs since 1970. */
   readonly listeningSince: () => number;
   readonly emit: (event: LiveEvent['event'], data: string) => void;
+  /** Something in the store is other than it was written; work goes on without it. */
+  readonly tellDamage?: (what: string) => void;
 }
 
 export function isLocked(entry: RunEntry, deps: FoldDeps): boolean {

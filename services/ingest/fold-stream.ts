@@ -114,7 +114,7 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
   if (stream.dirtyFrom === null) return;
   const begun = performance.now();
   const { statements, traces } = deps;
-  const from = beginning(stream, statements);
+  const from = beginning(stream, deps);
   const state = from === null ? startFold() : from.state;
   const items = keptFrom(stream, from?.keptFrom ?? 0, statements).flatMap((message) => decodeKept(stream, message, deps));
   const position = state.position;

@@ -104,6 +104,10 @@ async function run(): Promise<void> {
       });
       return;
     }
+    if (message.type === 'damaged') {
+      recorder.tellDamage(message.what);
+      return;
+    }
     stopping = true;
     void source.stop().then(() => {
       recorder.stop();

@@ -3,6 +3,7 @@ import { alarmState, isOver } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import type { FoldDeps } from './fold-deps.js';
+import { recordSum } from '../../shared/records/record-sum.js';
 import type { SavedAlarm } from './statements.js';
 import type { StreamState } from './stream-state.js';
 
@@ -12,10 +13,11 @@ export function newAlarmId(): string {
 
 /** An alarm as the store has it; `of` is null for one of the service itself. */
 export function savedAlarm(alarm: AlarmFacts, of: Pick<StreamState, 'id' | 'site' | 'carriage'> | null, now: number): SavedAlarm {
+  const record = JSON.stringify(alarmAnswer(alarm, of, now));
   return {
     id: alarm.id, stream_id: of?.id ?? null, run_id: alarm.run, site: of?.site ?? null, carriage: of?.carriage ?? null,
     state: alarmState(alarm, now), recorded: alarm.recordedAt, priority: alarm.priority, seam: alarm.seam, over: isOver(alarm) ? 1 : 0,
-    facts: JSON.stringify(alarm), record: JSON.stringify(alarmAnswer(alarm, of, now)),
+    facts: JSON.stringify(alarm), record, record_sum: recordSum(record),
   };
 }
 

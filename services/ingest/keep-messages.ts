@@ -29,7 +29,7 @@ export function keepMessage(stream: StreamState, message: KeptMessage, statement
   stream.gatheredBytes += message.payload.length;
 }
 
-/** Writes what was gathered: a row for all. A message alone stands in its row as it came. */
+/** Writes what was gathered: a row for all, with its sum, for one alone too. Earlier versions wrote a message alone as it came. */
 export function writeKept(stream: StreamState, statements: Statements): void {
   const { gathered } = stream;
   const first = gathered[0];
@@ -37,12 +37,7 @@ export function writeKept(stream: StreamState, statements: Statements): void {
   if (first === undefined || last === undefined) return;
   stream.gathered = [];
   stream.gatheredBytes = 0;
-  if (first !== last) {
-    statements.keep.run(last.number, stream.id, first.arrived, packKind, packMessages(gathered), null, first.number);
-    return;
-  }
-  const { number, arrived, kind, payload, taken } = first;
-  statements.keep.run(number, stream.id, arrived, kind, payload, taken === null ? null : JSON.stringify(taken), null);
+  statements.keep.run(last.number, stream.id, first.arrived, packKind, packMessages(gathered), null, first.number);
 }
 
 /** The messages of a stream that are kept from that number on, in order. */

@@ -9,7 +9,7 @@ import type { StreamAccess } from './stream-access.js';
 
 export interface RecorderOptions {
   readonly db: SqliteFile;
-  readonly fold: Omit<FoldDeps, 'emit' | 'kept' | 'listeningSince'>;
+  readonly fold: Omit<FoldDeps, 'emit' | 'kept' | 'listeningSince' | 'tellDamage'>;
   /** Called after the commit with what it changed. */
   readonly emit: FoldDeps['emit'];
   readonly counters: Counters;
@@ -36,6 +36,8 @@ export interface Recorder {
   change<Result>(work: (streams: StreamAccess) => Result): Result;
   /** Loads every carriage that something may be under way for, those heard last first, and brings it to the present. */
   start(): void;
+  /** Something in the store is other than it was written: an alarm is raised, which lasts until the next start. */
+  tellDamage(what: string): void;
   /** Commits what is there and stops. */
   stop(): void;
 }

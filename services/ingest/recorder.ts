@@ -34,6 +34,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     ...options.fold,
     kept: keptNumbers(options.fold.statements),
     listeningSince: () => listeningSince,
+    tellDamage,
     emit: (event, data) => {
       events.push(() => {
         options.emit(event, data);
@@ -62,7 +63,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
   /** Set while the rest of what waits is to be committed in the next turn. */
   let again: NodeJS.Immediate | null = null;
   let tickTimer: NodeJS.Timeout | null = null;
-  let health: StorageHealth = { ok: true, reason: null, writtenAt: null };
+  let health: StorageHealth = { ok: true, reason: null, writtenAt: null, damage: null };
   // All of these by the steady clock, ms.
   let wroteAt = 0;
   let probedAt = 0;
@@ -223,19 +224,25 @@ export function createRecorder(options: RecorderOptions): Recorder {
 
   function fail(error: Error): void {
     if (!isStorageError(error)) log('error', `a commit failed: ${error.stack ?? error.message}`);
-    setHealth({ ok: false, reason: `storage does not take writes: ${error.message}`, writtenAt: health.writtenAt });
+    setHealth({ ok: false, reason: `storage does not take writes: ${error.message}`, writtenAt: health.writtenAt, damage: health.damage });
   }
 
   function succeed(): void {
     wroteAt = steady();
-    setHealth({ ok: true, reason: null, writtenAt: Math.floor(fold.now() / 1e3) });
+    setHealth({ ok: true, reason: null, writtenAt: Math.floor(fold.now() / 1e3), damage: health.damage });
+  }
+
+  /** What was found first is what people are told; the log has all. */
+  function tellDamage(what: string): void {
+    log('error', what);
+    if (health.damage === null) setHealth({ ...health, damage: what });
   }
 
   function setHealth(next: StorageHealth): void {
     const turned = next.ok !== health.ok || next.reason !== health.reason;
     health = next;
-    if (next.ok) alarms.end('storage');
-    else alarms.raise('storage', next.reason ?? 'storage does not take writes');
+    if (next.ok && next.damage === null) alarms.end('storage');
+    else alarms.raise('storage', next.reason ?? next.damage ?? 'storage does not take writes');
     if (turned) log(next.ok ? 'info' : 'error', next.ok ? 'data can be stored again' : (next.reason ?? ''));
     options.onHealth(next);
   }
@@ -243,6 +250,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
   return {
     take,
     alarms,
+    tellDamage,
     change: (work) => {
       if (health.ok && queue.size() > 0) commit();
       if (!health.ok) throw new StorageUnavailable(health.reason ?? 'storage does not take writes');

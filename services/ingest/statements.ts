@@ -54,7 +54,7 @@ export interface Statements {
   readonly timeCount: Statement<[number], { count: number }>;
   readonly saveRun: Statement<[SavedRun]>;
   /** What of a run changes as it is welded; no index holds any of it. */
-  readonly rewriteRun: Statement<[span: string, marks: string, record: string, id: string]>;
+  readonly rewriteRun: Statement<[span: string, marks: string, record: string, sum: number, id: string]>;
   readonly dropRun: Statement<[string]>;
   /** Stores one piece of a run's excursions where it differs; drops those from a piece on. */
   readonly saveExcursions: Statement<[run: string, piece: number, list: string]>;
@@ -111,6 +111,7 @@ export interface SavedAlarm {
   readonly over: 0 | 1;
   readonly facts: string;
   readonly record: string;
+  readonly record_sum: number;
 }
 
 export interface KeptRow {
@@ -171,9 +172,10 @@ export interface SavedRun {
   readonly complete: number;
   readonly judged: number;
   readonly length: number | null;
+  readonly record_sum: number;
 }
 
-const runColumns = ['id', 'stream_id', 'site', 'carriage', 'seam', 'run', 'attempt', 'assigned', 'state', 'simulated', 'started', 'ended', 'version', 'finished', 'span', 'marks', 'override', 'record', 'procedure', 'operator', 'lots', 'excursions', 'complete', 'judged', 'length'];
+const runColumns = ['id', 'stream_id', 'site', 'carriage', 'seam', 'run', 'attempt', 'assigned', 'state', 'simulated', 'started', 'ended', 'version', 'finished', 'span', 'marks', 'override', 'record', 'procedure', 'operator', 'lots', 'excursions', 'complete', 'judged', 'length', 'record_sum'];
 
 export function prepareStatements(db: SqliteFile): Statements {
   return {
@@ -231,7 +233,7 @@ export function prepareStatements(db: SqliteFile): Statements {
       `insert into runs (${runColumns.map((name) => `"${name}"`).join(', ')}) values (${runColumns.map((name) => `@${name}`).join(', ')})
        on conflict (id) do update set ${runColumns.slice(1).map((name) => `"${name}" = excluded."${name}"`).join(', ')}`,
     ),
-    rewriteRun: db.prepare('update runs set span = ?, marks = ?, record = ? where id = ?'),
+    rewriteRun: db.prepare('update runs set span = ?, marks = ?, record = ?, record_sum = ? where id = ?'),
     dropRun: db.prepare('delete from runs where id = ?'),
     saveExcursions: db.prepare('insert into excursion_pieces (run_id, piece, list) values (?, ?, ?) on conflict (run_id, piece) do update set list = excluded.list where list <> excluded.list'),
     dropExcursions: db.prepare('delete from excursion_pieces where run_id = ? and piece >= ?'),
@@ -256,9 +258,9 @@ export function prepareStatements(db: SqliteFile): Statements {
     noteAssignment: db.prepare('insert into taken_assignments (stream_id, message) values (?, ?)'),
     trimAssignments: db.prepare('delete from taken_assignments where stream_id = ? and number <= (select number from taken_assignments where stream_id = ? order by number desc limit 1 offset 1000)'),
     saveAlarm: db.prepare(
-      `insert into alarms (id, stream_id, run_id, site, carriage, state, recorded, priority, seam, over, facts, record)
-       values (@id, @stream_id, @run_id, @site, @carriage, @state, @recorded, @priority, @seam, @over, @facts, @record)
-       on conflict (id) do update set state = excluded.state, over = excluded.over, facts = excluded.facts, record = excluded.record`,
+      `insert into alarms (id, stream_id, run_id, site, carriage, state, recorded, priority, seam, over, facts, record, record_sum)
+       values (@id, @stream_id, @run_id, @site, @carriage, @state, @recorded, @priority, @seam, @over, @facts, @record, @record_sum)
+       on conflict (id) do update set state = excluded.state, over = excluded.over, facts = excluded.facts, record = excluded.record, record_sum = excluded.record_sum`,
     ),
     alarm: db.prepare('select stream_id, facts from alarms where id = ?'),
     lastingAlarms: db.prepare(

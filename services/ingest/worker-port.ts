@@ -15,6 +15,8 @@ export interface StartedIngest {
   readonly port: IngestPort;
   /** Where carriages connect. */
   readonly mqttUrl: string;
+  /** What was found damaged in the store, in words: an alarm is raised, and health tells it. */
+  tellDamage(what: string): void;
   stop(): Promise<void>;
 }
 
@@ -38,7 +40,7 @@ export function startIngest(
   /** Names of the carriages in order; null where one has come or gone since. */
   let inOrder: string[] | null = null;
   let calls = 0;
-  let health: StorageHealth = { ok: false, reason: 'the service is starting', writtenAt: null };
+  let health: StorageHealth = { ok: false, reason: 'the service is starting', writtenAt: null, damage: null };
   let stopping = false;
 
   function keepCarriage(data: string): void {
@@ -102,6 +104,9 @@ export function startIngest(
           resolve({
             port,
             mqttUrl: message.url,
+            tellDamage: (what) => {
+              worker.postMessage({ type: 'damaged', what } satisfies ToWorker);
+            },
             stop: () =>
               new Promise((stopped) => {
                 stopping = true;

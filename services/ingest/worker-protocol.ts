@@ -39,7 +39,7 @@ export interface CallMessage<Name extends CallName = CallName> {
   readonly args: WorkerCalls[Name]['args'];
 }
 
-export type ToWorker = CallMessage | { readonly type: 'stop' };
+export type ToWorker = CallMessage | { readonly type: 'damaged'; readonly what: string } | { readonly type: 'stop' };
 
 export type FromWorker =
   | { readonly type: 'ready'; readonly url: string; readonly carriages: readonly string[] }

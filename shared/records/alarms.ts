@@ -24,6 +24,7 @@ export interface ListedAlarm {
   readonly number: number;
   readonly id: string;
   readonly record: string;
+  readonly record_sum: number | null;
 }
 
 export interface AlarmPage extends Page<ListedAlarm> {
@@ -34,7 +35,7 @@ export interface AlarmPage extends Page<ListedAlarm> {
 /** Alarms as JSON texts of their API form, those raised last first. */
 export async function listAlarms(records: Kysely<Database>, filter: AlarmFilter, page: PageRequest): Promise<AlarmPage> {
   const { after, limit } = page;
-  let query = filtered(records.selectFrom('alarms').select(['number', 'id', 'record']), filter);
+  let query = filtered(records.selectFrom('alarms').select(['number', 'id', 'record', 'record_sum']), filter);
   if (after !== null) query = query.where('number', '<', after.at);
   const rows = await query.orderBy('number', 'desc').limit(limit + 1).execute();
   const { total } = await filtered(records.selectFrom('alarms').select(({ fn }) => fn.countAll<number>().as('total')), filter).executeTakeFirstOrThrow();
@@ -57,7 +58,7 @@ function filtered<O>(asked: SelectQueryBuilder<Database, 'alarms', O>, filter: A
 }
 
 export async function findAlarm(records: Kysely<Database>, id: string): Promise<ListedAlarm | undefined> {
-  return await records.selectFrom('alarms').select(['number', 'id', 'record']).where('id', '=', id).executeTakeFirst();
+  return await records.selectFrom('alarms').select(['number', 'id', 'record', 'record_sum']).where('id', '=', id).executeTakeFirst();
 }
 
 /** How many alarms of carriages are not back to normal, by priority and state. */

@@ -106,6 +106,7 @@ export interface RunTable {
   override: string | null;
   /** The run as the API answers it, JSON. */
   record: string;
+  record_sum: number | null;
   /** What runs are found and sorted by; as in the record. */
   procedure: string | null;
   operator: string | null;
@@ -194,6 +195,7 @@ export interface AlarmTable {
   facts: string;
   /** The alarm as the API answers it, JSON. */
   record: string;
+  record_sum: number | null;
 }
 
 /** Assignments that an outside broker may send again. */

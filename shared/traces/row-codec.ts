@@ -2,11 +2,12 @@ import type { ArcRow, RunRow } from '../weld/row.js';
 import { startColumns } from './column-room.js';
 import type { LentColumns } from './kept-columns.js';
 import { packPlainArcRows, packPlainRunRows, unpackArcColumns, unpackArcRows, unpackRunColumns, unpackRunRows } from './pack-columns.js';
-import { plainArcRow, plainArcRows, plainRunRow, plainRunRows, plainArcColumns, plainRunColumns, readPlainArcRows, readPlainRunRows } from './plain-rows.js';
+import { plainArcRow, plainArcRows, plainRunRow, plainRunRows, plainArcColumns, plainRunColumns, readPlainArcRows, readPlainRunRows, withoutSum } from './plain-rows.js';
 
 /** How rows of one kind become bytes and rows again, exact to the last bit. */
 export interface RowCodec<Row extends { readonly index: number }> {
   plain(rows: readonly Row[]): Buffer;
+  /** Of a stored body, with its sum or of the time before there were any; so is `plainColumns`. */
   readPlain(body: Uint8Array): Row[];
   /** Bytes of one plain row; its index comes first in it. */
   readonly width: number;
@@ -19,19 +20,19 @@ export interface RowCodec<Row extends { readonly index: number }> {
 }
 
 export const arcRowCodec: RowCodec<ArcRow> = {
-  plain: plainArcRows, readPlain: readPlainArcRows, width: plainArcRow, pack: packPlainArcRows, unpack: unpackArcRows,
+  plain: plainArcRows, readPlain: (body) => readPlainArcRows(withoutSum(body)), width: plainArcRow, pack: packPlainArcRows, unpack: unpackArcRows,
   plainColumns: lent(plainArcColumns), unpackColumns: unpackArcColumns,
 };
 
 export const runRowCodec: RowCodec<RunRow> = {
-  plain: plainRunRows, readPlain: readPlainRunRows, width: plainRunRow, pack: packPlainRunRows, unpack: unpackRunRows,
+  plain: plainRunRows, readPlain: (body) => readPlainRunRows(withoutSum(body)), width: plainRunRow, pack: packPlainRunRows, unpack: unpackRunRows,
   plainColumns: lent(plainRunColumns), unpackColumns: unpackRunColumns,
 };
 
 function lent<C>(read: (body: Uint8Array) => C): (body: Uint8Array) => C {
   return (body) => {
     startColumns();
-    return read(body);
+    return read(withoutSum(body));
   };
 }
 

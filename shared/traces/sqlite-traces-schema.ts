@@ -5,6 +5,7 @@
  * `trace_packed`: closed stretches, packed (`shared/traces/pack-columns.ts`), in general 600 rows each.
  * `trace_recent`: what was appended since, plain, one entry for each append; `pending` counts the rows up to and with it.
  * `trace_tail`: the provisional rows behind them, plain, replaced as a whole.
+ * Every body has a checksum in it (pack-columns.ts, plain-rows.ts), but for those of earlier versions.
  */
 export const sqliteTracesSchema = `
 CREATE TABLE IF NOT EXISTS trace_packed (

@@ -1,4 +1,6 @@
+import { damageError, fileOf } from '../sqlite/damage.js';
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
+import { withoutSum, withSum } from './plain-rows.js';
 import { arcRowCodec, plainIndex, runArc, runRowCodec } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
 import { sqliteTraceTail } from './sqlite-trace-tail.js';
@@ -57,9 +59,17 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
   };
   const removeAll = [db.prepare<[string]>('DELETE FROM trace_packed WHERE run = ?'), db.prepare<[string]>('DELETE FROM trace_recent WHERE run = ?')];
 
+  function rowsIn(run: string, arc: number, body: Uint8Array): Uint8Array {
+    try {
+      return withoutSum(body);
+    } catch (error) {
+      throw damageError(fileOf(db), `the newest part of the trace of run ${run}, arc ${arc},`, error);
+    }
+  }
+
   /** Packs the arc's plain rows and those of `more` behind them, whole minutes of them or all. */
   function pack<Row extends Indexed>(run: string, arc: number, codec: RowCodec<Row>, more: Uint8Array | null): void {
-    const bodies = recent.all(run, arc).map((entry) => entry.body);
+    const bodies = recent.all(run, arc).map((entry) => rowsIn(run, arc, entry.body));
     if (bodies.length > 0) dropRecent.run(run, arc);
     if (more !== null) bodies.push(more);
     const rows = Buffer.concat(bodies);
@@ -69,7 +79,7 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
       const part = rows.subarray(from * codec.width, to * codec.width);
       const [first, last] = [plainIndex(rows, from, codec), plainIndex(rows, to - 1, codec)];
       if (more === null || to - from === packedRows) addPacked.run(run, arc, first, last, to - from, codec.pack(part));
-      else addRecent.run(run, arc, first, last, to - from, to - from, part);
+      else addRecent.run(run, arc, first, last, to - from, to - from, withSum(part));
     }
   }
 
@@ -86,7 +96,7 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
     }
     const pending = (before?.pending ?? 0) + rows.length;
     if (pending >= packedRows) pack(run, arc, codec, codec.plain(rows));
-    else addRecent.run(run, arc, first.index, last.index, rows.length, pending, codec.plain(rows));
+    else addRecent.run(run, arc, first.index, last.index, rows.length, pending, withSum(codec.plain(rows)));
   }
 
   /** Leaves only what of an entry lies before `index`. */
@@ -96,7 +106,7 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
     const last = kept.at(-1);
     if (last === undefined) drop[place].run(entry.id);
     else if (place === 'packed') rewrite.packed.run(last.index, kept.length, codec.pack(codec.plain(kept)), entry.id);
-    else rewrite.recent.run(last.index, kept.length, codec.plain(kept), entry.pending - (rows.length - kept.length), entry.id);
+    else rewrite.recent.run(last.index, kept.length, withSum(codec.plain(kept)), entry.pending - (rows.length - kept.length), entry.id);
   }
 
   return {

@@ -35,7 +35,7 @@ test('health says when storage last took a write, and 503 with the reason when i
   const well = await asker.ask('GET', '/api/health');
   expect([well.status, well.body]).toEqual([200, { status: 'ok', writtenAt: '2026-11-23T08:00:01.000Z' }]);
   const before = api.port.storage;
-  api.port.storage = { ok: false, reason: 'no space left on device', writtenAt: null };
+  api.port.storage = { ok: false, reason: 'no space left on device', writtenAt: null, damage: null };
   const ill = await asker.ask('GET', '/api/health');
   api.port.storage = before;
   expect(ill.status).toBe(503);

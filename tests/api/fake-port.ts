@@ -41,7 +41,7 @@ export function fakePort(writer: SqliteFile): FakePort {
     signed: [],
     imported: [],
     counted: { stored: 90, duplicate: 7, refused: 3, conflict: 1, unknownFields: 2, commits: 5, commitSeconds: 0.25, brokerConnects: 2, queued: 4 },
-    storage: { ok: true, reason: null, writtenAt: Date.UTC(2026, 10, 23, 8, 0, 1) },
+    storage: { ok: true, reason: null, writtenAt: Date.UTC(2026, 10, 23, 8, 0, 1), damage: null },
     shown: [],
     failure: null,
     importAnswer: { runs: ['r-imported'], stored: 2, duplicate: 0, lines: 3, refusedLines: 1, refused: [{ line: 3, reason: 'current: got "x"; expected: a number' }], also: [] },

@@ -24,7 +24,7 @@ test('counts what the port counts when it is asked', async () => {
   expect(['received', 'stored', 'duplicate', 'refused', 'conflict'].map((name) => first.value(`seamwarden_items_${name}_total`))).toEqual([100, 90, 7, 3, 1]);
   expect([first.value('seamwarden_commits_total'), first.value('seamwarden_commit_seconds_total'), first.value('seamwarden_unknown_fields_total'), first.value('seamwarden_storage_ok')]).toEqual([5, 0.25, 2, 1]);
   api.port.counted = { ...api.port.counted, stored: 190 };
-  api.port.storage = { ok: false, reason: 'full', writtenAt: null };
+  api.port.storage = { ok: false, reason: 'full', writtenAt: null, damage: null };
   const second = await scrape();
   expect([second.value('seamwarden_items_received_total'), second.value('seamwarden_storage_ok')]).toEqual([200, 0]);
   expect(second.value('process_resident_memory_bytes')).toBeGreaterThan(1e6);

@@ -1,6 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import { join } from 'node:path';
 import { prepareStatements } from '../../services/ingest/statements.js';
+import { recordSum } from '../../shared/records/record-sum.js';
 import { migrate } from '../../shared/records/migrate.js';
 import { openWriter, type SqliteFile } from '../../shared/records/open-database.js';
 import { sqliteTracesSchema, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
@@ -41,9 +42,10 @@ export function storeRun(db: SqliteFile, id: string, { arcs, run }: FoldedRows):
 function addRecord(statements: ReturnType<typeof prepareStatements>, id: string, stream: number, number: number): void {
   const started = start + number;
   const record = madeRun({ id, started, seam: `BENCH-${number}` });
+  const text = JSON.stringify(record);
   statements.saveRun.run({
     id, stream_id: stream, site: record.site, carriage: record.carriage, seam: record.seam, run: 1, attempt: 1, assigned: 1, state: 'finished', simulated: 0,
-    started, ended: started + runRows * 100_000, version: 1, finished: started, span: '{}', marks: '{}', override: null, record: JSON.stringify(record),
+    started, ended: started + runRows * 100_000, version: 1, finished: started, span: '{}', marks: '{}', override: null, record: text, record_sum: recordSum(text),
     procedure: null, operator: null, lots: null, excursions: 0, complete: 1, judged: 0, length: record.length,
   });
 }

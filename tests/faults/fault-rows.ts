@@ -21,6 +21,7 @@ import { serviceClockScenario } from './service-clock-scenario.js';
 import { silentScenario } from './silent-scenario.js';
 import { staleMark } from './stale-mark.js';
 import { storeGone } from './store-gone.js';
+import { flippedBits } from './flipped-scenario.js';
 import { failingStorage, fullDisk } from './storage-scenarios.js';
 import { noStrace, syncScenario } from './sync-scenario.js';
 
@@ -52,8 +53,9 @@ export const faultRows: readonly FaultRow[] = [
   { name: 'power loss', how: 'images of the disk at a call: what was synced, and any part of the rest, torn and out of order', total: 5_000, piece: 500, countsItems: true, leftOut: noFailingFiles(), run: powerLoss },
   { name: 'sync before PUBACK', how: 'system calls traced: written and synced before each PUBACK', total: 5_000, piece: 1_000, countsItems: false, leftOut: noStrace(), run: syncScenario },
   { name: 'store gone', how: 'the data folder or its file deleted, or replaced by a copy, under a service that stores', total: 300, piece: 30, countsItems: false, leftOut: null, run: storeGone },
+  { name: 'flipped bits', how: 'copies of a store with one bit or 40 turned over: refused in words, or every answer right or told to be none', total: 300, piece: 20, countsItems: true, leftOut: null, run: flippedBits },
   { name: 'repeats', how: 'seeded streams, items 2 to 5 times, shuffled, some after the end, against the same in order', total: 20_000, piece: 500, countsItems: false, leftOut: null, run: repeatScenario },
-  { name: 'any order of arrival', how: 'newest first, halves and blocks swapped, any item first, over minutes of welding, kills and checkpoints, against the same in order', total: 20_000, piece: 500, countsItems: true, leftOut: null, run: arrivalScenario },
+  { name: 'any order of arrival', how: 'newest first, halves and blocks swapped, any item first, over minutes of welding, kills and checkpoints, against the same in order', total: 20_000, piece: 500, countsItems: true, leftOut: null, run: (count, seed) => arrivalScenario(count, seed) },
   { name: 'too late', how: 'items before and after a run is locked', total: 50, piece: 1, countsItems: false, leftOut: null, run: (_count, seed) => tooLateScenario(seed) },
   { name: 'clocks', how: 'an hour off, stepping back, missing, 1970, 2106', total: 5_000, piece: 110, countsItems: false, leftOut: null, run: clockScenario },
   { name: 'clock of the service', how: 'set by seconds, hours and years, back and forth, while carriages weld and then fall silent', total: 300, piece: 50, countsItems: true, leftOut: noFakeTime(), run: serviceClockScenario },

@@ -1,0 +1,79 @@
+import { expect, it } from 'vitest';
+import { checkpointsOf } from '../../services/ingest/checkpoints.js';
+import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
+import { expectAccounted } from './accounted.js';
+import { openStreams, type OpenStreams } from './open-streams.js';
+
+const start = Date.UTC(2026, 10, 2, 12);
+
+/** Five minutes of welding at 1 Hz, one reading a message and a commit, so that messages stand alone and checkpoints lie between. */
+function weld(own: OpenStreams, carriage: string): void {
+  commit(own, () => { own.take(`weld/${hall}/${carriage}/assignment`, JSON.stringify({ seam: `S-${carriage}`, run: 1 })); });
+  for (let seq = 0; seq < 300; seq += 1) {
+    const on = seq < 290;
+    commit(own, () => { own.take(`weld/${hall}/${carriage}/readings`, JSON.stringify({ boot: 'b1', seq, time: start + seq * 1_000, current: on ? 600 : 0, voltage: on ? 30 : 0, travelSpeed: 550 })); });
+  }
+  finishAll(own);
+}
+
+function flipLast(own: OpenStreams, table: string, column: string, where: string): void {
+  const row = own.db.prepare<[], { id: number; bytes: Uint8Array }>(`select rowid as id, ${column} as bytes from ${table} where ${where} order by rowid desc limit 1`).get();
+  if (row === undefined) throw new Error(`${table} has no row`);
+  const bytes = Buffer.from(row.bytes);
+  const middle = bytes.length >> 1;
+  bytes.writeUInt8(bytes.readUInt8(middle) ^ 4, middle);
+  own.db.prepare<[Uint8Array, number]>(`update ${table} set ${column} = ? where rowid = ?`).run(bytes, row.id);
+}
+
+it('drops a checkpoint that is other than it was written, and folds its items again', () => {
+  const own = openStreams();
+  try {
+    weld(own, 'c1');
+    const before = storedRuns(own, 'c1');
+    expect(before).toHaveLength(1);
+    const stream = [...own.streams().all.values()][0];
+    if (stream === undefined) throw new Error('no stream');
+    const checkpoints = checkpointsOf(stream, own.streams().fold.statements).length;
+    expect(checkpoints).toBeGreaterThan(2);
+    flipLast(own, 'checkpoints', 'state', 'true');
+    killed(own);
+    finishAll(own);
+    expect(storedRuns(own, 'c1')).toEqual(before);
+    expectAccounted(own.folder, { now: own.now });
+    expect(own.db.prepare<[], { state: Uint8Array }>('select state from checkpoints').all()).toHaveLength(checkpoints);
+  } finally {
+    own.close();
+  }
+});
+
+it('computes nothing from a message alone of which a bit is another, and says of what carriage it is', () => {
+  const own = openStreams();
+  try {
+    weld(own, 'c1');
+    // So that all is folded again from what is kept.
+    own.db.exec('delete from checkpoints');
+    flipLast(own, 'kept', 'payload', 'id = 40');
+    killed(own);
+    expect([...own.streams().all.values()].map(({ fault }) => fault)).toEqual([expect.stringMatching(/what is kept of hall\/c1 cannot be read .* the store is damaged/)]);
+  } finally {
+    own.close();
+  }
+});
+
+it('does not answer with the newest rows of a trace of which a bit is another', () => {
+  const own = openStreams();
+  try {
+    weld(own, 'c1');
+    commit(own, () => { own.take(`weld/${hall}/c2/readings`, JSON.stringify(Array.from({ length: 50 }, (_, seq) => ({ boot: 'b1', seq, time: start + seq * 100, current: 600, voltage: 30, travelSpeed: 550 })))); });
+    finishAll(own);
+    const [run] = storedRuns(own, 'c2');
+    if (run === undefined) throw new Error('no run');
+    for (const table of ['trace_recent', 'trace_tail']) {
+      if (own.db.prepare(`select 1 from ${table} where run = ?`).get(run.id) === undefined) continue;
+      flipLast(own, table, 'body', `run = '${run.id}' and arc = 1`);
+      expect(() => [...own.streams().fold.traces.readArc(run.id, 1)]).toThrow(/the trace of run .* cannot be read .* the store is damaged/);
+    }
+  } finally {
+    own.close();
+  }
+});
