@@ -41,10 +41,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
 
   const alarms = async (query: string): Promise<readonly Alarm[]> => ((await (await fetch(`${service.http}/api/alarms?${query}`)).json()) as { items: Alarm[] }).items;
   const open = async (address: string, choices: Readonly<Record<string, string>> = {}): Promise<{ page: Page; complaints: string[] }> => {
-    const { page, complaints } = await openPage(browser);
-    await page.addInitScript((own) => {
-      for (const [name, value] of Object.entries(own)) localStorage.setItem(`seamwarden.${name}`, value);
-    }, choices);
+    const { page, complaints } = await openPage(browser, { choices });
     await page.goto(`${service.http}/#/${address}`);
     return { page, complaints };
   };

@@ -22,10 +22,13 @@ export interface WatchedPage {
   readonly complaints: string[];
 }
 
-/** A page in a context of its own, 1280 × 800 unless said otherwise. */
-export async function openPage(browser: Browser, options: BrowserContextOptions = {}): Promise<WatchedPage> {
+/** A page in a context of its own, 1280 × 800 unless said otherwise; `choices` are what its reader chose before, as `language` or `units`. */
+export async function openPage(browser: Browser, { choices = {}, ...options }: BrowserContextOptions & { readonly choices?: Readonly<Record<string, string>> } = {}): Promise<WatchedPage> {
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
   const page = await context.newPage();
+  await page.addInitScript((own) => {
+    for (const [name, value] of Object.entries(own)) localStorage.setItem(`seamwarden.${name}`, value);
+  }, choices);
   const complaints: string[] = [];
   page.on('pageerror', (error) => complaints.push(error.message));
   page.on('console', (message) => {

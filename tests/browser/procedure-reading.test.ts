@@ -41,10 +41,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
   };
   const stored = async (id: string): Promise<Procedure> => (await (await fetch(`${service.http}/api/procedures/${id}`)).json()) as Procedure;
   const open = async (address: string, { choices = {}, width = 1280 }: { readonly choices?: Readonly<Record<string, string>>; readonly width?: number } = {}): Promise<Page> => {
-    const { page } = await openPage(browser, { viewport: { width, height: 800 } });
-    await page.addInitScript((own) => {
-      for (const [name, value] of Object.entries(own)) localStorage.setItem(`seamwarden.${name}`, value);
-    }, choices);
+    const { page } = await openPage(browser, { choices, viewport: { width, height: 800 } });
     await page.goto(`${service.http}/#/${address}`);
     return page;
   };

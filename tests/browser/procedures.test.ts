@@ -24,10 +24,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     expect(answer.status).toBe(201);
   };
   const open = async (address: string, choices: Readonly<Record<string, string>> = {}): Promise<{ page: Page; complaints: string[] }> => {
-    const { page, complaints } = await openPage(browser);
-    await page.addInitScript((own) => {
-      for (const [name, value] of Object.entries(own)) localStorage.setItem(`seamwarden.${name}`, value);
-    }, choices);
+    const { page, complaints } = await openPage(browser, { choices });
     await page.goto(`${service.http}/#/${address}`);
     return { page, complaints };
   };

@@ -26,11 +26,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
 
   const open = async (choice: { readonly units?: string; readonly language?: string; readonly query?: string; readonly colorScheme?: 'light' | 'dark' } = {}): Promise<WatchedPage & { readonly asked: URLSearchParams[] }> => {
     const { units = 'metric', language = 'en', query = '', colorScheme = 'light' } = choice;
-    const watched = await openPage(browser, { colorScheme });
-    await watched.page.addInitScript(([u, l]) => {
-      localStorage.setItem('seamwarden.units', u);
-      localStorage.setItem('seamwarden.language', l);
-    }, [units, language] as const);
+    const watched = await openPage(browser, { choices: { units, language }, colorScheme });
     const asked: URLSearchParams[] = [];
     watched.page.on('request', (request) => {
       const url = new URL(request.url());
