@@ -42,8 +42,8 @@ export function TileCells({ carriage, verdict, room, high }: { readonly carriage
       {rows.flatMap((row, line) =>
         row.map((reading, column) => (
           <div key={trendName(reading.name, reading.arc)} class="tile-cell" style={{ gridRow: line + 1, gridColumn: column + 1 }}>
-            <p>
-              <Value reading={reading} many={many} scale={scale} old={old} />
+            <p style={{ fontSize: `${digits * scale}em` }}>
+              <Value reading={reading} many={many} old={old} />
             </p>
             <Trend reading={reading} stretches={stretchesOf(trends.get(trendName(reading.name, reading.arc)))} many={many} />
           </div>
@@ -75,13 +75,13 @@ function widthOf(reading: TileReading | undefined, many: boolean): number {
   return textWidth(text, true) * digits + textWidth(`\u00a0${unitOf(name)}`) * unit + (many && arc !== null ? textWidth(`${arc}\u00a0`) * unit : 0);
 }
 
-function Value({ reading: { name, arc, value }, many, scale, old }: { readonly reading: TileReading; readonly many: boolean; readonly scale: number; readonly old: boolean }): JSX.Element {
-  const small = { fontSize: `${unit * scale}em` };
+function Value({ reading: { name, arc, value }, many, old }: { readonly reading: TileReading; readonly many: boolean; readonly old: boolean }): JSX.Element {
+  const small = { fontSize: `${unit / digits}em` };
   return (
     <>
       {many && arc !== null && <span class="tile-arc" style={small}>{arc}{'\u00a0'}</span>}
       {/* Struck through for itself: a line through digits and unit at once would lie below the one or the other. */}
-      <strong style={{ fontSize: `${digits * scale}em` }}>{old ? <s>{liveDigits(name, value)}</s> : liveDigits(name, value)}</strong>
+      <strong>{old ? <s>{liveDigits(name, value)}</s> : liveDigits(name, value)}</strong>
       <span style={small}>{'\u00a0'}{unitOf(name)}</span>
     </>
   );

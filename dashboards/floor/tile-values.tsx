@@ -15,6 +15,8 @@ const types = { lines: { most: 0.667, least: 0.4 }, pair: { most: 0.5, least: 0.
 /** Between values, and from one line to the next, in units of their type. */
 const gap = 0.6;
 const lineHeight = 1.2;
+/** What the first line and the job take beside the values, in units of the tile's type. */
+const besides = 2.55;
 /** The width that values take at the end of a line, in units of the tile's type. */
 export const valuesAtEnd = 2.45;
 
@@ -22,7 +24,7 @@ export const valuesAtEnd = 2.45;
 export function TileValues({ carriage, verdict, kind, room, high }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly kind: ShortKind; readonly room: number; readonly high: number }): JSX.Element | null {
   const readings = tileReadings(carriage);
   if (readings.length === 0) return null;
-  const { lines, type } = kind === 'line' ? stacked(readings, high) : inLine(readings, room, types[kind]);
+  const { lines, type } = kind === 'line' ? stacked(readings, high) : inLines(readings, room, kind === 'lines' ? high - besides : 0, types[kind]);
   const old = verdict.verdict === 'lost' || verdict.state.stale;
   const look = carriage.welding ? 'tile-values' : 'tile-values tile-values-last';
   return (
@@ -46,16 +48,20 @@ function widthOf(texts: readonly string[]): number {
   return texts.reduce((sum, text) => sum + textWidth(text.replace(/\d/g, '0')), 0) + gap * Math.max(0, texts.length - 1);
 }
 
-/** All in one line, in type as large as it can be; where that is too small, heat input is left out, then the arcs from the last on. */
-function inLine(readings: readonly TileReading[], room: number, { most, least }: { readonly most: number; readonly least: number }): { readonly lines: readonly (readonly string[])[]; readonly type: number } {
-  const kept = [...readings];
+/** All in one line, or those of the arcs above those of the carriage where that is larger and there is room; where both are too small, heat input is left out, then the arcs from the last on. */
+function inLines(readings: readonly TileReading[], room: number, high: number, { most, least }: { readonly most: number; readonly least: number }): { readonly lines: readonly (readonly string[])[]; readonly type: number } {
+  let kept = readings;
   for (;;) {
     const texts = kept.map(textOf);
-    const type = Math.min(most, room / widthOf(texts));
-    if (type >= least || kept.length < 2) return { lines: [texts], type };
-    const heat = kept.findIndex(({ name }) => name === 'heatInput');
-    const speed = kept.findIndex(({ name }) => name === 'travelSpeed');
-    kept.splice(heat >= 0 ? heat : speed > 0 ? speed - 1 : kept.length - 1, 1);
+    const two = [kept.filter(({ arc }) => arc !== null).map(textOf), kept.filter(({ arc }) => arc === null).map(textOf)];
+    const asOne = { lines: [texts], type: Math.min(most, room / widthOf(texts)) };
+    const asTwo = { lines: two, type: Math.min(most, high / (2 * lineHeight), room / Math.max(...two.map(widthOf))) };
+    const best = asTwo.type > asOne.type && two.every((line) => line.length > 0) ? asTwo : asOne;
+    const last = Math.max(...kept.map(({ arc }) => arc ?? 0));
+    const hasHeat = kept.some(({ name }) => name === 'heatInput');
+    const fewer = hasHeat ? kept.filter(({ name }) => name !== 'heatInput') : kept.filter(({ arc }) => arc !== last);
+    if (best.type >= least || fewer.length === 0 || fewer.length === kept.length) return best;
+    kept = fewer;
   }
 }
 
