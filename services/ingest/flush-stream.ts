@@ -115,7 +115,6 @@ function noteRun(stream: StreamState, run: RunState, next: RunState | null, deps
   if (finished) {
     // Each time: while the fold holds the run open it goes on making rows in the dark behind its end.
     deps.traces.cut(entry.id, rowsEnd(run.lastOn));
-    stream.tails.delete(entry.id);
     stream.cut.add(entry.id);
   }
   return [{ entry, run, finished }];
@@ -231,8 +230,8 @@ function saveTails(stream: StreamState, output: readonly FoldOutput[], runs: Rea
   for (const [id, tail] of tails) deps.traces.setTail(id, [...tail.arcs].map(([arc, rows]) => ({ arc, rows })), tail.runRows);
 }
 
-/** The last rows of a run that was decided before anything came behind them stay its own. */
+/** The last rows of a run that was decided before anything came behind them stay its own; what is not among the runs was decided long ago. */
 function isDecided(stream: StreamState, id: string, deps: FoldDeps): boolean {
   for (const entry of stream.runs.values()) if (entry.id === id) return isLocked(entry, deps);
-  return false;
+  return true;
 }

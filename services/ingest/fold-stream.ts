@@ -89,6 +89,8 @@ export function keepOutput(stream: StreamState, output: readonly FoldOutput[], d
       if (entry !== undefined && !isLocked(entry, deps)) {
         deps.traces.cut(entry.id, rowsEnd(own.run.lastOn));
         deps.traces.close(entry.id);
+        // All of its rows are final now; provisional ones of before would be read beside them.
+        deps.traces.setTail(entry.id, [], []);
         stream.tails.delete(entry.id);
       }
     }

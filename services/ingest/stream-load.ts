@@ -44,6 +44,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
   for (const run of statements.runsOf.all(row.id)) {
     const span = JSON.parse(run.span) as SavedSpan;
     if (run.finished !== null) state.cut.add(run.id);
+    state.tails.add(run.id);
     state.runs.set(span.ordinal, {
       ...span, id: run.id, attempt: run.attempt, version: run.version, finished: run.finished === null ? null : Math.min(run.finished, now), override: run.override,
       revise: false, saved: savedText(run), listed: null, excursions: null,

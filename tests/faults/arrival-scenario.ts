@@ -115,23 +115,20 @@ export async function arrivalScenario(count: number, seed: number, compared: Com
   const mqttPort = await freePort();
   const problems: string[] = [];
   let service: ServiceProcess = startProcess({ dataDir: dir.path, mqttPort });
-  let up = true;
   let acknowledged = 0;
   const kills = random.whole(1, 2);
   try {
     await service.listening;
     const lists = Array.from({ length: connections }, (_, at) => made.filter((_hall, own) => own % connections === at).flatMap(({ messages }) => messages).sort((a, b) => a.at - b.at));
     const total = lists.reduce((sum, list) => sum + list.length, 0);
-    const sending = Promise.all(lists.map((list) => sendInOrder(() => (up ? `mqtt://127.0.0.1:${mqttPort}` : null), list, () => { acknowledged += 1; })));
+    const sending = Promise.all(lists.map((list, at) => sendInOrder(`mqtt://127.0.0.1:${mqttPort}`, `ordered-${at}`, list, () => { acknowledged += 1; })));
     const kill = async (): Promise<void> => {
-      up = false;
       await service.kill('SIGKILL');
       if (service.stderr().includes('"level":50')) problems.push(`logged: ${service.stderr().slice(0, 1_500)}`);
       // What is kept and not folded yet is in no figure, so only the items are accounted for.
       problems.push(...accountProblems(dir.path, { lateFor: -Infinity }).map((line) => `after a kill: ${line}`));
       service = startProcess({ dataDir: dir.path, mqttPort });
       await service.listening;
-      up = true;
     };
     await disturb(kills, random, () => acknowledged, total, kill);
     await sending;

@@ -1,0 +1,28 @@
+import { afterEach, beforeEach, expect, test } from 'vitest';
+import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
+import { openStreams } from './open-streams.js';
+import type { OpenStreams } from './open-streams.js';
+
+let own: OpenStreams;
+beforeEach(() => { own = openStreams(); });
+afterEach(() => { own.close(); });
+
+const reading = (seq: number, on: boolean): object => ({ boot: 'b', seq, time: Date.UTC(2026, 10, 25) + seq * 100, current: on ? 600 : 4, voltage: on ? 31 : 0, travelSpeed: 500 });
+const take = (from: number, to: number, on: boolean): void => {
+  own.take(`weld/${hall}/c1/readings`, JSON.stringify(Array.from({ length: to - from }, (_, at) => reading(from + at, on))));
+};
+/** Rows that are stored as provisional of runs that are. */
+const provisional = (): number => own.db.prepare<[], { count: number }>('select coalesce(sum(row_count), 0) as count from trace_tail').get()?.count ?? 0;
+
+test('provisional rows that a start finds go when its run is found to be finished for good', () => {
+  commit(own, () => { take(0, 300, true); take(300, 305, false); });
+  finishAll(own);
+  expect(provisional()).toBeGreaterThan(0);
+  killed(own);
+  // 900 s without an arc end the run (rules of a run that is not assigned: 60 s), and a run behind it leaves nothing of it to change.
+  commit(own, () => { take(10_000, 10_300, true); take(10_300, 10_320, false); });
+  finishAll(own);
+  expect(storedRuns(own, 'c1')).toHaveLength(2);
+  const first = storedRuns(own, 'c1')[0]?.id ?? '';
+  expect(own.db.prepare<[string], { count: number }>('select count(*) as count from trace_tail where run = ?').get(first)).toEqual({ count: 0 });
+});
