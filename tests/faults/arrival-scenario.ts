@@ -28,10 +28,11 @@ interface Hall {
 /** Messages and when each of them goes out, on a scale from 0 to 1. */
 type Timed = Outgoing & { readonly at: number };
 
-function makeHall(seed: number, orders: number): { readonly hall: Hall; readonly messages: Timed[] } {
+function makeHall(seed: number, orders: number): { readonly hall: Hall; readonly assignments: Outgoing[]; readonly messages: Timed[] } {
   const random = seededRandom(seed);
   const plan = chainedPlan(random, (seam) => `${seam}-@`);
   const site = `hall${seed}`;
+  const assignments: Outgoing[] = [];
   const messages: Timed[] = [];
   const carriages = Array.from({ length: 1 + orders }, (_, at) => {
     const name = `c${at}`;
@@ -39,12 +40,12 @@ function makeHall(seed: number, orders: number): { readonly hall: Hall; readonly
     const topic = `weld/${site}/${name}`;
     // Each begins when it likes and takes the time that it likes, so that carriages lie in commits with others.
     const [from, lasts] = [random.between(0, 0.3), random.between(0.2, 0.7)];
-    for (const payload of plan.assignments) messages.push({ at: from, topic: `${topic}/assignment`, payload: payload.replaceAll('@', `${site}-${name}`) });
+    for (const payload of plan.assignments) assignments.push({ topic: `${topic}/assignment`, payload: payload.replaceAll('@', `${site}-${name}`) });
     const payloads = payloadsIn(order, plan.sendings, random);
     payloads.forEach((payload, k) => messages.push({ at: from + (lasts * k) / payloads.length, topic: `${topic}/readings`, payload }));
     return { name, order };
   });
-  return { hall: { site, plan, carriages }, messages };
+  return { hall: { site, plan, carriages }, assignments, messages };
 }
 
 /** Items that are lost, or there twice, or others, by the store's own rows. */
@@ -115,20 +116,26 @@ export async function arrivalScenario(count: number, seed: number, compared: Com
   const mqttPort = await freePort();
   const problems: string[] = [];
   let service: ServiceProcess = startProcess({ dataDir: dir.path, mqttPort });
+  let up = true;
   let acknowledged = 0;
   const kills = random.whole(1, 2);
   try {
     await service.listening;
     const lists = Array.from({ length: connections }, (_, at) => made.filter((_hall, own) => own % connections === at).flatMap(({ messages }) => messages).sort((a, b) => a.at - b.at));
     const total = lists.reduce((sum, list) => sum + list.length, 0);
-    const sending = Promise.all(lists.map((list, at) => sendInOrder(`mqtt://127.0.0.1:${mqttPort}`, `ordered-${at}`, list, () => { acknowledged += 1; })));
+    const url = (): string | null => (up ? `mqtt://127.0.0.1:${mqttPort}` : null);
+    // Before any kill: one that is sent again under another number is another assignment.
+    await sendInOrder(url, made.flatMap(({ assignments }) => assignments), () => undefined);
+    const sending = Promise.all(lists.map((list) => sendInOrder(url, list, () => { acknowledged += 1; })));
     const kill = async (): Promise<void> => {
+      up = false;
       await service.kill('SIGKILL');
       if (service.stderr().includes('"level":50')) problems.push(`logged: ${service.stderr().slice(0, 1_500)}`);
       // What is kept and not folded yet is in no figure, so only the items are accounted for.
       problems.push(...accountProblems(dir.path, { lateFor: -Infinity }).map((line) => `after a kill: ${line}`));
       service = startProcess({ dataDir: dir.path, mqttPort });
       await service.listening;
+      up = true;
     };
     await disturb(kills, random, () => acknowledged, total, kill);
     await sending;

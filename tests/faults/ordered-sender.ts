@@ -1,3 +1,4 @@
+import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
 
 export interface Outgoing {
@@ -9,23 +10,54 @@ export interface Outgoing {
 const window = 100;
 
 /**
- * Sends a list in its order in one session, over as many connections as it takes: what was not acknowledged when one broke off goes out
- * again first, under its number and with the flag of a copy (MQTT 3.1.1, 4.4). `acknowledged` is called for each message once.
+ * Sends a list in its order, over as many connections as it takes: what was not acknowledged when one broke off goes out again first.
+ * `url` is null while there is nobody to send to; `acknowledged` is called for each message once.
  */
-export async function sendInOrder(url: string, name: string, list: readonly Outgoing[], acknowledged: () => void): Promise<void> {
-  const outgoingStore = new mqtt.Store();
-  const put = outgoingStore.put.bind(outgoingStore);
-  // What is kept for sending again is a copy from then on; MQTT.js leaves the flag to its store.
-  outgoingStore.put = (packet, done) => put(packet.cmd === 'publish' ? { ...packet, dup: true } : packet, done);
-  const client = mqtt.connect(url, { clientId: name, outgoingStore, clean: false, reconnectPeriod: 50, connectTimeout: 5_000, keepalive: 0 });
-  client.on('error', () => undefined);
-  const open = new Set<Promise<unknown>>();
-  for (const { topic, payload } of list) {
-    const published = client.publishAsync(topic, payload, { qos: 1 }).then(acknowledged);
-    open.add(published);
-    void published.finally(() => open.delete(published));
-    if (open.size >= window) await Promise.race(open);
+export async function sendInOrder(url: () => string | null, list: readonly Outgoing[], acknowledged: () => void): Promise<void> {
+  const [begun, done] = [new Set<Outgoing>(), new Set<Outgoing>()];
+  let left = [...list];
+  while (left.length > 0) {
+    const now = url();
+    if (now !== null) await session(now, left, begun, (own) => {
+      if (done.has(own)) return;
+      done.add(own);
+      acknowledged();
+    });
+    left = left.filter((own) => !done.has(own));
+    if (left.length > 0) await wait(20);
   }
-  await Promise.all(open);
-  await client.endAsync();
+}
+
+/** One connection: resolves when all is acknowledged or the connection is gone. */
+function session(url: string, list: readonly Outgoing[], begun: Set<Outgoing>, acknowledged: (own: Outgoing) => void): Promise<void> {
+  return new Promise((resolve) => {
+    const client = mqtt.connect(url, { reconnectPeriod: 0, connectTimeout: 5_000, keepalive: 0 });
+    let next = 0;
+    let open = 0;
+    const end = (): void => {
+      client.end(true);
+      resolve();
+    };
+    const goOn = (): void => {
+      for (let own = list[next]; own !== undefined && open < window; own = list[next]) {
+        const message = own;
+        next += 1;
+        open += 1;
+        // A copy is told by this flag (MQTT 3.1.1, 3.3.1.1).
+        const dup = begun.has(message);
+        begun.add(message);
+        client.publish(message.topic, message.payload, { qos: 1, dup }, (error) => {
+          // MQTT.js calls back without an error when the PUBACK has come, and only then.
+          if (error != null) return;
+          open -= 1;
+          acknowledged(message);
+          if (next === list.length && open === 0) end();
+          else goOn();
+        });
+      }
+    };
+    client.on('connect', goOn);
+    client.on('error', () => undefined);
+    client.on('close', end);
+  });
 }
