@@ -95,22 +95,6 @@ export function foldFromStart(stream: StreamState, statements: Statements): void
   stream.dirtyFrom = 'start';
 }
 
-/**
- * Rows of a run from the index `end` on were cut and are wanted after all: folded again is what lies behind the newest checkpoint that had not
- * come so far. A run may have been welded for days before.
- */
-export function foldFromRow(stream: StreamState, end: number, statements: Statements): void {
-  for (const { id, place, kept_from } of checkpointsOf(stream, statements).reverse()) {
-    if (place.floor === true) break;
-    const saved = statements.checkpointState.get(id);
-    const state = saved === undefined ? null : checkedFold(saved.state, place, kept_from);
-    if (state !== null && (state.merge.next ?? -Infinity) <= end) break;
-    statements.dropCheckpoint.run(id);
-  }
-  stream.checkpoint = checkpointsOf(stream, statements).at(-1)?.place ?? null;
-  stream.dirtyFrom = 'latest';
-}
-
 function dropFrom(stream: StreamState, first: Position | null, statements: Statements): void {
   let newest: Position | null = null;
   for (const { id, place } of checkpointsOf(stream, statements)) {

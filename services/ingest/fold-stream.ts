@@ -3,7 +3,7 @@ import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
-import { beginning, foldFromRow, keepCheckpoint, raiseFloor } from './checkpoints.js';
+import { beginning, foldFromStart, keepCheckpoint, raiseFloor } from './checkpoints.js';
 import { decodeKept } from './decode-kept.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked } from './fold-deps.js';
@@ -102,11 +102,10 @@ export function keepOutput(stream: StreamState, output: readonly FoldOutput[], d
 function keepRows(stream: StreamState, ordinal: number, batch: RowBatch, deps: FoldDeps): void {
   const entry = stream.runs.get(ordinal);
   if (entry === undefined || batch.runRows.length === 0 || isLocked(entry, deps)) return;
-  const end = rowsEnd(entry.lastOn);
-  if (stream.cut.has(entry.id) && batch.runRows.some(({ on, index }) => on > 0 && index >= end)) {
+  if (stream.cut.has(entry.id) && batch.runRows.some(({ on }) => on > 0)) {
     // It was over for as long as anybody knew, and goes on: the rows in the dark between are made again.
     stream.cut.delete(entry.id);
-    foldFromRow(stream, end, deps.statements);
+    foldFromStart(stream, deps.statements);
   }
   deps.traces.appendRun(entry.id, batch.runRows);
   for (const [arc, rows] of batch.arcs) deps.traces.appendArc(entry.id, arc, rows);
@@ -130,11 +129,7 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
   }
   const open = state.merge.run ?? state.merge.resumable;
   const entry = open === null ? undefined : stream.runs.get(open.ordinal);
-  if (entry !== undefined && !isLocked(entry, deps)) {
-    traces.cut(entry.id, state.merge.next ?? 0);
-    // Whatever is cut behind its end is made again.
-    if ((state.merge.next ?? 0) <= rowsEnd(entry.lastOn)) stream.cut.delete(entry.id);
-  }
+  if (entry !== undefined && !isLocked(entry, deps)) traces.cut(entry.id, state.merge.next ?? 0);
   stream.live = startLiveFold(state);
   stream.fresh = [];
   stream.recent = [];
