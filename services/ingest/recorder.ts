@@ -11,6 +11,7 @@ import type { Waiting } from './message-queue.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
 import type { Recorder, RecorderOptions } from './recorder-options.js';
 import { settleQuiet } from './quiet-streams.js';
+import { foldWaiting } from './refold-turns.js';
 import { serviceAlarms } from './service-alarms.js';
 import { isStorageError, StorageUnavailable } from './storage-error.js';
 import { streamAccess } from './stream-access.js';
@@ -21,6 +22,8 @@ const commitAfterMs = 5;
 const commitAtMessages = 2_000;
 const tickMs = 50;
 const probeEveryMs = 1_000;
+/** A stop folds again what waits for so long at most: what is left comes at the next start. Whoever stops a service waits some 10 s before killing it; common practice, no source. */
+const foldAtStopMs = 5_000;
 
 type Outcome<Result> = { readonly result: Result } | { readonly error: Error };
 
@@ -278,6 +281,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
       if (again !== null) clearImmediate(again);
       while (health.ok && isMore()) commit();
       if (!health.ok) return;
+      foldWaiting(streams, performance.now() + foldAtStopMs, () => 'result' in transact(() => undefined));
       // Records are written whole, so that the next start has nothing to tell anew.
       for (const stream of streams.active) stream.flushedAt = 0;
       transact(() => undefined);

@@ -44,3 +44,11 @@ export function refoldInTurn(streams: StreamAccess, now: number): Set<StreamStat
   }
   return done;
 }
+
+/** Folds again all that waits, commit by commit and whatever its share of the time, until `until`, ms of `performance.now()`, or until a commit fails. */
+export function foldWaiting(streams: StreamAccess, until: number, commit: () => boolean): void {
+  while ([...streams.active].some(needsRefold) && performance.now() < until) {
+    streams.refolds.freeAt = 0;
+    if (!commit()) return;
+  }
+}

@@ -106,8 +106,7 @@ export async function hostileScenario(messages: number, seed: number): Promise<O
     const counted = `${sent.messages} messages (10 MiB twice: ${long.slice(0, 2).join(', ')}), ${counts.received} items = ${counts.stored} stored + ${counts.duplicate} duplicate + ${counts.refused} refused, balanced in ${looks} looks`;
     for (const { sender } of carriages) sender.stop();
     await service.kill('SIGTERM');
-    // Carriages that flooded may still wait for their turn to be folded again, which goes on at the next start, so only the items are accounted for.
-    problems.push(...accountProblems(dir.path, { lateFor: -Infinity }));
+    problems.push(...accountProblems(dir.path));
     return { scenario: 'hostile payloads', seed, counted, problems };
   } finally {
     state.looking = false;

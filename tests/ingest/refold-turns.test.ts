@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { isDue } from '../../services/ingest/advance-streams.js';
-import { refoldInTurn } from '../../services/ingest/refold-turns.js';
+import { foldWaiting, refoldInTurn } from '../../services/ingest/refold-turns.js';
 import type { StreamState } from '../../services/ingest/stream-state.js';
 import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
 import { openStreams } from './open-streams.js';
@@ -57,5 +57,22 @@ test('after a start everybody is folded, whatever it costs', () => {
   late();
   own.streams().refolds.freeAt = Number.MAX_VALUE;
   killed(own);
+  expect(toFoldAgain()).toEqual([]);
+});
+
+test('before a stop all that waits is folded again, but what a failed commit or the time leaves', () => {
+  late();
+  const fold = (until: number, committed = true): void => {
+    foldWaiting(own.streams(), until, () => {
+      commit(own, () => undefined);
+      return committed;
+    });
+  };
+  fold(0);
+  expect(toFoldAgain()).toEqual(names);
+  fold(Infinity, false);
+  const left = toFoldAgain().length;
+  expect(left).toBeLessThan(names.length);
+  fold(Infinity);
   expect(toFoldAgain()).toEqual([]);
 });
