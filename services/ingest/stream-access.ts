@@ -1,5 +1,6 @@
 import type { TopicKind } from '../../shared/weld/decode/decode-topic.js';
 import { parseTopic, topicKinds } from '../../shared/weld/decode/decode-topic.js';
+import { sizeProblem } from '../../shared/weld/decode/parse-json.js';
 import { openCheckpoints } from './checkpoints.js';
 import { flushStream } from './flush-stream.js';
 import type { FoldDeps } from './fold-deps.js';
@@ -31,7 +32,7 @@ export interface StreamAccess {
   readonly refolds: RefoldPace;
   /** The stream of that name, read from the store where it is not in memory yet, and made where it is new. Throws where there are too many carriages. */
   stream(site: string, carriage: string, stream: string): StreamState;
-  /** The kind and the carriage's stream of a topic, or in words why it is none. With nothing to say it makes no carriage. */
+  /** The kind and the carriage's stream of a topic, or in words why it is none; no words where there is nothing to refuse. An empty message makes no carriage. */
   ofTopic(topic: string, empty?: boolean): Addressed | { readonly reason: string };
   /** A message of the carriage's has come, or one is meant for it: if it had been retired, it is there again. */
   hear(stream: StreamState): void;
@@ -116,7 +117,7 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
       if ('reason' in parsed) return parsed;
       const { site, carriage } = parsed;
       const row = streams.has(keyOf(site, carriage, '')) ? { retired: 0 } : statements.streamByName.get(site, carriage, '');
-      if (row === undefined && empty) return { reason: '' };
+      if (row === undefined && empty) return { reason: takesBack(parsed.kind) ? '' : emptyReason };
       if (row === undefined && !isRoom()) return { reason: limitReason(most) };
       const addressed = { kind: parsed.kind, stream: access.stream(site, carriage, '') };
       topics.set(topic, addressed);
@@ -168,6 +169,13 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
     },
   };
   return access;
+}
+
+const emptyReason = sizeProblem(new Uint8Array()) ?? '';
+
+/** Whether an empty message of that kind takes back what was retained; readings are none of that. */
+export function takesBack(kind: TopicKind): boolean {
+  return kind === 'assignment' || kind === 'status';
 }
 
 function limitReason(most: number): string {

@@ -7,6 +7,7 @@ import { foldFresh } from './fold-stream.js';
 import { guardStream } from './guard-stream.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
 import { isStorageError } from './storage-error.js';
+import { takesBack } from './stream-access.js';
 import type { StreamAccess } from './stream-access.js';
 import type { StreamState } from './stream-state.js';
 import { takeMessage } from './take-items.js';
@@ -49,7 +50,7 @@ function takeByKind(message: IncomingMessage, streams: StreamAccess, counts: Inc
   }
   const { kind, stream } = addressed;
   // What is taken back at a topic is no word from a carriage that was retired: it may be ourselves.
-  if (empty && stream.retired) return;
+  if (empty && takesBack(kind) && stream.retired) return;
   streams.hear(stream);
   if (kind === 'readings' || kind === 'senml') takeItems(stream, kind, message, streams, counts);
   else if (kind === 'assignment') takeAssignment(stream, message, streams, counts);

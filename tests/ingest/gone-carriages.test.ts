@@ -130,3 +130,15 @@ test('a carriage that is quiet leaves the commits, and memory when no run of it 
   expect(own.counts.duplicate).toBe(30);
   expect(own.db.prepare<[], { record: string }>('select record from runs').all()).toEqual(before);
 });
+
+test('an empty message of readings is refused and counted whoever sends it, though it makes no carriage; what is taken back is nothing to refuse', () => {
+  for (const kind of ['readings', 'senml', 'assignment', 'status']) own.take(`weld/hall/nobody/${kind}`, '');
+  expect([own.counts.refused, count('refused'), count('streams')]).toEqual([2, 2, 0]);
+  send('c1', 600);
+  send('c1', 0);
+  wait(70);
+  expect(retire('c1')).toEqual({ site: 'hall', carriage: 'c1' });
+  own.take('weld/hall/c1/readings', '');
+  own.take('weld/hall/c1/assignment', '');
+  expect(own.counts.refused).toBe(3);
+});
