@@ -95,6 +95,39 @@ export function foldFromStart(stream: StreamState, statements: Statements): void
   stream.dirtyFrom = 'start';
 }
 
+/** What was folded is folded again from the newest checkpoint that is left. A run that has ended and is not recorded yet has to end again. */
+export function foldFromLatest(stream: StreamState, statements: Statements): void {
+  const first = Math.min(...stream.finishedRuns.keys());
+  if (first < Infinity) dropUntil(stream, ({ place }) => place.ordinal <= first, statements);
+  stream.dirtyFrom = 'latest';
+}
+
+/**
+ * Rows of a run from the index `end` on were cut and are wanted after all: folded again is what lies behind the newest checkpoint at which
+ * the run had not come so far. It may have been welded for days before.
+ */
+export function foldFromRow(stream: StreamState, { ordinal }: { readonly ordinal: number }, end: number, statements: Statements): void {
+  dropUntil(stream, ({ id, place, kept_from }) => {
+    if (place.ordinal <= ordinal) return true;
+    const saved = statements.checkpointState.get(id);
+    const merge = saved === undefined ? undefined : checkedFold(saved.state, place, kept_from)?.merge;
+    return merge !== undefined && (merge.run ?? merge.resumable)?.ordinal === ordinal && (merge.next ?? -Infinity) <= end;
+  }, statements);
+  foldFromLatest(stream, statements);
+}
+
+/** Lets go of the newest checkpoints until one `fits`. */
+function dropUntil(stream: StreamState, fits: (checkpoint: PlacedCheckpoint) => boolean, statements: Statements): void {
+  let newest: Position | null = null;
+  for (const checkpoint of checkpointsOf(stream, statements).reverse()) {
+    newest = checkpoint.place;
+    if (checkpoint.place.floor === true || fits(checkpoint)) break;
+    statements.dropCheckpoint.run(checkpoint.id);
+    newest = null;
+  }
+  stream.checkpoint = newest;
+}
+
 function dropFrom(stream: StreamState, first: Position | null, statements: Statements): void {
   let newest: Position | null = null;
   for (const { id, place } of checkpointsOf(stream, statements)) {

@@ -13,7 +13,7 @@ import { recordSum } from '../../shared/records/record-sum.js';
 import { readRowGroups } from '../../shared/traces/row-groups.js';
 import { judgedZones } from '../../shared/weld/judged-zones.js';
 import { runParameters } from '../../shared/weld/zone.js';
-import { foldFromStart } from './checkpoints.js';
+import { foldFromRow } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked, parametersOf } from './fold-deps.js';
 import { keepExcursions } from './keep-excursions.js';
@@ -100,7 +100,7 @@ function noteRun(stream: StreamState, run: RunState, next: RunState | null, deps
   // Rows that were written for good and cut behind an end that was none are wanted after all.
   const settled = stream.live.stretches[0]?.before.merge.next ?? 0;
   const goesOn = wasFinished && (!finished || run.lastOn > entry.lastOn) && settled > rowsEnd(entry.lastOn);
-  if (goesOn && stream.cut.delete(entry.id)) foldFromStart(stream, deps.statements);
+  if (goesOn && stream.cut.delete(entry.id)) foldFromRow(stream, entry, rowsEnd(entry.lastOn), deps.statements);
   entry.epoch = run.epoch;
   entry.start = run.start;
   entry.lastOn = run.lastOn;

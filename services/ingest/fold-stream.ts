@@ -3,7 +3,7 @@ import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
-import { beginning, foldFromStart, keepCheckpoint, raiseFloor } from './checkpoints.js';
+import { beginning, foldFromLatest, foldFromRow, keepCheckpoint, raiseFloor } from './checkpoints.js';
 import { decodeKept } from './decode-kept.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked } from './fold-deps.js';
@@ -47,7 +47,7 @@ export function foldFresh(stream: StreamState, deps: FoldDeps, until = Infinity)
   while (at < waiting.length && (at === 0 || performance.now() < until)) {
     const end = until === Infinity ? waiting.length : partEnd(waiting, at);
     if (addItems(stream.live, waiting.slice(at, end), contextOf(stream, deps)).length > 0) {
-      stream.dirtyFrom = 'latest';
+      foldFromLatest(stream, deps.statements);
       return;
     }
     at = end;
@@ -102,10 +102,11 @@ export function keepOutput(stream: StreamState, output: readonly FoldOutput[], d
 function keepRows(stream: StreamState, ordinal: number, batch: RowBatch, deps: FoldDeps): void {
   const entry = stream.runs.get(ordinal);
   if (entry === undefined || batch.runRows.length === 0 || isLocked(entry, deps)) return;
-  if (stream.cut.has(entry.id) && batch.runRows.some(({ on }) => on > 0)) {
+  const end = rowsEnd(entry.lastOn);
+  if (stream.cut.has(entry.id) && batch.runRows.some(({ on, index }) => on > 0 && index >= end)) {
     // It was over for as long as anybody knew, and goes on: the rows in the dark between are made again.
     stream.cut.delete(entry.id);
-    foldFromStart(stream, deps.statements);
+    foldFromRow(stream, entry, end, deps.statements);
   }
   deps.traces.appendRun(entry.id, batch.runRows);
   for (const [arc, rows] of batch.arcs) deps.traces.appendArc(entry.id, arc, rows);
@@ -129,7 +130,11 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
   }
   const open = state.merge.run ?? state.merge.resumable;
   const entry = open === null ? undefined : stream.runs.get(open.ordinal);
-  if (entry !== undefined && !isLocked(entry, deps)) traces.cut(entry.id, state.merge.next ?? 0);
+  if (entry !== undefined && !isLocked(entry, deps)) {
+    traces.cut(entry.id, state.merge.next ?? 0);
+    // Whatever is cut behind its end is made again.
+    if ((state.merge.next ?? 0) <= rowsEnd(entry.lastOn)) stream.cut.delete(entry.id);
+  }
   stream.live = startLiveFold(state);
   stream.fresh = [];
   stream.recent = [];

@@ -21,6 +21,7 @@ export function ensureEntry(stream: StreamState, ordinal: number, epoch: number,
   if (again !== null && !isLocked(again, deps)) {
     deps.traces.remove(again.id);
     stream.tails.delete(again.id);
+    stream.cut.delete(again.id);
   }
   const entry: RunEntry = again ?? {
     id: randomBytes(9).toString('base64url'),

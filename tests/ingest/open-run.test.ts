@@ -91,6 +91,40 @@ it('stores of a long list of excursions what has changed, and gives all of them 
   expectAccounted(own.folder, { now: own.now });
 });
 
+const rowsOf = (id: string): unknown[] => [...own.streams().fold.traces.readRun(id)];
+
+it('folds a run again from near its end that is lit again after it had counted as over, before and after another start', () => {
+  const dark = (from: number, to: number): void => { commit(own, () => { for (let seq = from; seq < to; seq += 1) own.take('weld/hall/c1/readings', JSON.stringify({ boot: 'b', seq, time: start + seq * 1000, current: 0, voltage: 0, travelSpeed: 0 })); }); };
+  const { id } = own.streams().stream(hall, 'c1', '');
+  const count = (): number => own.db.prepare<[number], { count: number }>('select count(*) as count from checkpoints where stream_id = ?').get(id)?.count ?? 0;
+  const states: string[] = [];
+  for (const [at, from] of [0, 500, 1_000].entries()) {
+    send(from, from + 200);
+    dark(from + 200, from + 240);
+    // Nothing comes for longer than a run waits for its arc.
+    own.now += 1_000e6;
+    finishAll(own);
+    states.push(storedRuns(own, 'c1')[0]?.state ?? '');
+    if (at === 1) killed(own);
+    const before = count();
+    expect(before).toBeGreaterThan(10);
+    send(from + 300, from + 310);
+    expect(count()).toBeGreaterThan(before - 6);
+  }
+  expect(states).toEqual(['finished', 'finished', 'finished']);
+  const [run] = storedRuns(own, 'c1');
+  const rows = rowsOf(run?.id ?? '');
+  // Out of nothing but the items, in order.
+  own.db.prepare('delete from checkpoints where stream_id = ?').run(id);
+  killed(own);
+  finishAll(own);
+  expect(storedRuns(own, 'c1')).toEqual([run]);
+  expect(rowsOf(run?.id ?? '')).toEqual(rows);
+  // By hand: three times 200 s and ten, whose last reading each stands for a second, until the next or at most that long.
+  expect(run?.arcTime).toBeCloseTo(629, 6);
+  expectAccounted(own.folder, { now: own.now });
+});
+
 it('keeps few checkpoints of a run that goes on, and folds it again from any of them', () => {
   send(0, seconds);
   const run = storedRuns(own, 'c1');
