@@ -4,14 +4,16 @@ import { writeKept } from './keep-messages.js';
 import type { StreamAccess } from './stream-access.js';
 import type { StreamState } from './stream-state.js';
 
-/** Folding again may take this part of the time at most, of all carriages together, so that it can not keep pace from being held. */
-const refoldShare = 1 / 5;
+/** Folding again may take this part of the time at most, of all carriages together: less while messages wait, so that it can not keep pace from being held. */
+const refoldShare = { pressed: 1 / 5, free: 1 / 2 };
 /** Short ones need not wait for each other: they may be so far ahead of their share, ms. */
 const aheadBy = 50;
 
 /** When folding again is within its share of the time, ms by the steady clock. */
 export interface RefoldPace {
   freeAt: number;
+  /** More messages wait than the last commit took. */
+  pressed: boolean;
 }
 
 const needsRefold = ({ dirtyFrom, fault }: StreamState): boolean => dirtyFrom !== null && fault === null;
@@ -40,7 +42,7 @@ export function refoldInTurn(streams: StreamAccess, now: number): Set<StreamStat
       refold(stream, fold);
     });
     done.add(stream);
-    if (inTurn) refolds.freeAt = Math.max(refolds.freeAt, now) + stream.refoldCost / refoldShare;
+    if (inTurn) refolds.freeAt = Math.max(refolds.freeAt, now) + stream.refoldCost / refoldShare[refolds.pressed ? 'pressed' : 'free'];
   }
   return done;
 }

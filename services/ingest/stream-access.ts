@@ -96,7 +96,7 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
     all: streams,
     active,
     behind,
-    refolds: { freeAt: 0 },
+    refolds: { freeAt: 0, pressed: false },
     stream: (site, carriage, stream) => {
       const known = streams.get(keyOf(site, carriage, stream));
       if (known !== undefined) return touch(known);
