@@ -79,10 +79,15 @@ export function checkRuns(carriages: readonly Judged[], found: readonly RunFace[
 }
 
 /** Every acknowledged item is in the store once; call it when the carriages have nothing left to send. */
-export function checkStore(dataDir: string, carriages: readonly Judged[]): string[] {
+export function checkItems(dataDir: string, carriages: readonly Judged[]): string[] {
   const acknowledged = itemsAcknowledged(carriages);
   const kept = keptItems(dataDir, judgedSite);
-  return [...checkKept(kept, acknowledged), ...(kept.size === acknowledged.size ? [] : [`${acknowledged.size} items were sent and acknowledged, ${kept.size} are stored`]), ...accountProblems(dataDir)];
+  return [...checkKept(kept, acknowledged), ...(kept.size === acknowledged.size ? [] : [`${acknowledged.size} items were sent and acknowledged, ${kept.size} are stored`])];
+}
+
+/** The same, and every stored item of the folder is in the figures: nobody may wait to be folded again. */
+export function checkStore(dataDir: string, carriages: readonly Judged[]): string[] {
+  return [...checkItems(dataDir, carriages), ...accountProblems(dataDir)];
 }
 
 /** Sends the same messages, in order and once, to a fresh service that is left alone; tells where its runs differ. */
