@@ -1,3 +1,4 @@
+import { firstIndex } from '../weld/first-index.js';
 import type { RowStretch } from '../weld/row-stretch.js';
 import { at } from './row-columns.js';
 
@@ -9,13 +10,7 @@ export interface LentColumns<Name extends string> {
 
 /** Number of the first row whose index is `index` or more. */
 function firstFrom(column: Float64Array, index: number): number {
-  let [low, high] = [0, column.length];
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (at(column, middle) < index) low = middle + 1;
-    else high = middle;
-  }
-  return low;
+  return firstIndex(column.length, (row) => at(column, row) >= index);
 }
 
 /** The named columns of the rows with `from <= index < to`, in an array of their own. */

@@ -1,3 +1,5 @@
+import { firstIndex } from './first-index.js';
+
 /**
  * A set of sequence numbers, kept as its steps: from `first` on, stretches of one step each, stretch `i` ending at
  * `to[i]` and beginning where the one before it ends. Two neighbours never have the same step, so equal sets look equal
@@ -164,16 +166,9 @@ export function storedMark(set: SeqSet): StoredMark | null {
   return { first: set.first, seq, missing };
 }
 
-/** The first stretch that ends at `seq` or above it. */
+/** The first stretch that ends at `seq` or above it; the last one where none does. */
 function stretchOf({ to }: SeqSet, seq: number): number {
-  let low = 0;
-  let high = to.length - 1;
-  while (low < high) {
-    const middle = (low + high) >>> 1;
-    if ((to[middle] ?? 0) < seq) low = middle + 1;
-    else high = middle;
-  }
-  return low;
+  return firstIndex(to.length - 1, (at) => (to[at] ?? 0) >= seq);
 }
 
 /** Puts a number between the first and the last; one step becomes two, and what then has equal steps is joined. */
