@@ -15,14 +15,14 @@ export interface BrokerTarget {
  * Throws a sentence that says what was wrong and what is taken.
  */
 export function brokerTarget(text: string): BrokerTarget {
-  const takes = 'expected mqtt://HOST:PORT or mqtts://HOST:PORT';
-  if (!URL.canParse(text)) throw new Error(`"${text}" is no address of an MQTT broker: ${takes}`);
+  const accepted = 'mqtt://HOST:PORT or mqtts://HOST:PORT';
+  if (!URL.canParse(text)) throw new Error(`"${text}" is no address of an MQTT broker: expected ${accepted}`);
   const url = new URL(text);
   const secure = url.protocol === 'mqtts:';
   const shown = `${url.protocol}//${url.host}`;
-  if (!secure && url.protocol !== 'mqtt:') throw new Error(`"${shown}" is no address of an MQTT broker: ${takes}`);
+  if (!secure && url.protocol !== 'mqtt:') throw new Error(`"${shown}" is no address of an MQTT broker: expected ${accepted}`);
   if (url.hostname === '' || (url.pathname !== '' && url.pathname !== '/')) {
-    throw new Error(`"${shown}${url.pathname}" is no address of an MQTT broker: ${takes}`);
+    throw new Error(`"${shown}${url.pathname}" is no address of an MQTT broker: expected ${accepted}`);
   }
   // Square brackets belong to the URL, not to the IPv6 address.
   const host = url.hostname.replace(/^\[(.*)\]$/, '$1');
