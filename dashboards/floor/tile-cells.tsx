@@ -4,6 +4,7 @@ import { quantityWord } from '../shared/alarm-sentence.js';
 import { capital } from '../shared/capital.js';
 import type { CarriageVerdict } from '../shared/carriage-verdict.js';
 import { serverNow } from '../shared/now.js';
+import { seriesName } from '../shared/series-name.js';
 import { shown, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
@@ -14,7 +15,7 @@ import type { TileReading } from './tile-readings.js';
 import { trendStretches } from './trend.js';
 import type { TrendStep } from './trend.js';
 import { TrendLine } from './trend-line.js';
-import { trendName, useTrends } from './use-trends.js';
+import { useTrends } from './use-trends.js';
 
 /** Type of digits and of units, in units of the tile's type, before they are fitted. */
 const digits = 0.72;
@@ -41,11 +42,11 @@ export function TileCells({ carriage, verdict, room, high }: { readonly carriage
     <div class={carriage.welding ? 'tile-cells' : 'tile-cells tile-values-last'} style={{ gridTemplateColumns: widths.map((own) => `minmax(${(own * scale).toFixed(3)}em, ${own.toFixed(2)}fr)`).join(' '), columnGap: `${gap * scale}em` }}>
       {rows.flatMap((row, line) =>
         row.map((reading, column) => (
-          <div key={trendName(reading.name, reading.arc)} class="tile-cell" style={{ gridRow: line + 1, gridColumn: column + 1 }}>
+          <div key={seriesName(reading)} class="tile-cell" style={{ gridRow: line + 1, gridColumn: column + 1 }}>
             <p style={{ fontSize: `${digits * scale}em` }}>
               <Value reading={reading} many={many} old={old} />
             </p>
-            <Trend reading={reading} stretches={stretchesOf(trends.get(trendName(reading.name, reading.arc)))} many={many} />
+            <Trend reading={reading} stretches={stretchesOf(trends.get(seriesName(reading)))} many={many} />
           </div>
         )),
       )}

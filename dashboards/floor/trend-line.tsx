@@ -1,6 +1,5 @@
 import type { JSX } from 'preact';
-import { barScale, shareOf } from '../shared/window-place.js';
-import type { BarScale } from '../shared/window-place.js';
+import { barScale, ownScale, shareOf } from '../shared/window-place.js';
 import type { Window } from '../shared/windows-in-force.js';
 import { trendSteps } from './trend.js';
 import type { TrendStep } from './trend.js';
@@ -9,7 +8,7 @@ const height = 40;
 
 /** The newest minutes of a value between its limits, the newest at the right; nothing is drawn where nothing was measured. What is beyond a limit lies beyond its line and is drawn thicker, where it may have been judged. */
 export function TrendLine({ stretches, window, label }: { readonly stretches: readonly (readonly TrendStep[])[]; readonly window: Window | null; readonly label: string }): JSX.Element {
-  const scale = window === null || (window.min === undefined && window.max === undefined) ? ownScale(stretches) : barScale(window);
+  const scale = window === null || (window.min === undefined && window.max === undefined) ? ownScale(stretches.flat().flatMap(({ least, greatest }) => [least, greatest])) : barScale(window);
   const y = (value: number): string => (height * (1 - shareOf(scale, value))).toFixed(1);
   const isOut = ({ least, greatest }: TrendStep): boolean => (window?.min !== undefined && least < window.min) || (window?.max !== undefined && greatest > window.max);
   const line = stretches.map((stretch) => pathOf(stretch, y)).join('');
@@ -34,12 +33,4 @@ function judgedOf(stretch: readonly TrendStep[]): readonly TrendStep[] {
 /** From step to step, down and up each: what was least and what was greatest. A step alone is a dash as wide as it is long. */
 function pathOf(stretch: readonly TrendStep[], y: (value: number) => string): string {
   return stretch.map(({ at, least, greatest }, index) => `${index === 0 ? 'M' : 'L'}${at} ${y(least)}L${at + 1} ${y(greatest)}`).join('');
-}
-
-function ownScale(stretches: readonly (readonly TrendStep[])[]): BarScale {
-  const all = stretches.flat();
-  const low = Math.min(...all.map(({ least }) => least));
-  const high = Math.max(...all.map(({ greatest }) => greatest));
-  const room = (high - low) / 4 || Math.abs(high) * 0.05 || 1;
-  return all.length === 0 ? { low: 0, high: 1 } : { low: low - room, high: high + room };
 }

@@ -4,16 +4,13 @@ import type { Trace } from '../../shared/api-types/trace.js';
 import { fetchTrace } from '../shared/api.js';
 import { opened } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
+import { seriesName } from '../shared/series-name.js';
 import { tileReadings } from './tile-readings.js';
 import type { ReadingName } from './tile-readings.js';
 import { newTrend, noteTrend, trendSpan, trendSteps } from './trend.js';
 import type { Trend } from './trend.js';
 
 export type Trends = ReadonlyMap<string, Trend>;
-
-export function trendName(name: ReadingName, arc: number | null): string {
-  return arc === null ? name : `${name} ${arc}`;
-}
 
 /**
  * The newest minutes of a carriage's values: what it tells while the page is open, and before that, or while the page was not connected, the trace of
@@ -25,7 +22,7 @@ export function useTrends(carriage: Carriage): Trends {
   const { run, runStartedAt, clockOffset, lastSeen } = carriage;
   if (lastSeen !== null && held.current.seen !== lastSeen) {
     held.current.seen = lastSeen;
-    for (const { name, arc, value, on } of tileReadings(carriage)) if (on) note(trends, trendName(name, arc), Date.parse(lastSeen), value, value);
+    for (const { name, arc, value, on } of tileReadings(carriage)) if (on) note(trends, seriesName({ name, arc }), Date.parse(lastSeen), value, value);
   }
   const times = opened.value;
   useEffect(() => {
@@ -51,7 +48,7 @@ function noteTrace(trends: Map<string, Trend>, trace: Trace, start: number): voi
       if (at === null) return;
       const time = start + at * 1000;
       const take = (name: ReadingName, arc: number | null, least: number | null | undefined, greatest: number | null | undefined): void => {
-        if (least != null && greatest != null) note(trends, trendName(name, arc), time, least, greatest);
+        if (least != null && greatest != null) note(trends, seriesName({ name, arc }), time, least, greatest);
       };
       take('current', own.arc, own.currentMin[row], own.currentMax[row]);
       take('voltage', own.arc, own.voltageMin[row], own.voltageMax[row]);

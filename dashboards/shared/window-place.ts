@@ -34,6 +34,15 @@ export function barScale({ min, max }: Window): BarScale {
   return { low: least - Math.abs(least || 1) / 3, high: least + Math.abs(least || 1) };
 }
 
+/** What a line without limits is drawn in: from its least to its greatest value, with a quarter of that on either side. */
+export function ownScale(values: readonly number[]): BarScale {
+  if (values.length === 0) return { low: 0, high: 1 };
+  const low = Math.min(...values);
+  const high = Math.max(...values);
+  const room = (high - low) / 4 || Math.abs(high) * 0.05 || 1;
+  return { low: low - room, high: high + room };
+}
+
 /** A value's place on the bar, 0 to 1; beyond the bar it stands at its end. */
 export function shareOf({ low, high }: BarScale, value: number): number {
   return Math.min(1, Math.max(0, (value - low) / (high - low)));

@@ -1,4 +1,5 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
+import { seriesName } from '../shared/series-name.js';
 import { stationQuantities } from './station-quantities.js';
 
 /** What is shown of the past: 60 s, of heat input 300 mm, as it is judged along the seam. */
@@ -12,11 +13,6 @@ export interface Point {
 
 export type History = ReadonlyMap<string, readonly Point[]>;
 
-/** Name of a line: the quantity and its arc. */
-export function lineName({ name, arc }: { readonly name: string; readonly arc: number | null }): string {
-  return arc === null ? name : `${name} ${arc}`;
-}
-
 /** The history with what a carriage tells now; nothing is added while no arc burns, and a run that begins anew begins an empty one. */
 export function withPresent(history: History, carriage: Carriage): History {
   const next = new Map(history);
@@ -26,13 +22,13 @@ export function withPresent(history: History, carriage: Carriage): History {
     const along = own.name === 'heatInput';
     const place = along ? Math.abs(carriage.travelled ?? Number.NaN) : at;
     if (Number.isNaN(place)) continue;
-    const before = next.get(lineName(own)) ?? [];
+    const before = next.get(seriesName(own)) ?? [];
     const last = before.at(-1);
     if (last !== undefined && place === last.at) continue;
     const span = along ? historySpan.length : historySpan.time;
     // Going back, or a place far ahead, is another stretch.
     const kept = last === undefined || place < last.at || place - last.at > span ? [] : before.filter((point) => point.at >= place - span);
-    next.set(lineName(own), [...kept, { at: place, value: own.value }]);
+    next.set(seriesName(own), [...kept, { at: place, value: own.value }]);
   }
   return next;
 }

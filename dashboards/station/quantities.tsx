@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { CarriageState } from '../shared/carriage-state.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import { lineName } from './history.js';
+import { seriesName } from '../shared/series-name.js';
 import type { History } from './history.js';
 import { layDigits } from './lay-digits.js';
 import './quantities.css';
@@ -28,7 +28,7 @@ export function Quantities({ carriage, state, history }: { readonly carriage: Ca
     <div class="quantity-room" ref={place}>
       <ul class="quantities" style={{ '--digits': `${layout.digits}px`, gridTemplateColumns: `repeat(${layout.columns}, minmax(0, 1fr))` }}>
         {shown.map((own) => (
-          <QuantityCell key={`${own.name} ${own.arc ?? ''}`} own={own} state={state} points={history.get(lineName(own)) ?? []} />
+          <QuantityCell key={seriesName(own)} own={own} state={state} points={history.get(seriesName(own)) ?? []} />
         ))}
       </ul>
     </div>

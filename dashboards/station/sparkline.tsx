@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import type { Window } from '../shared/windows-in-force.js';
-import { barScale, shareOf } from '../shared/window-place.js';
+import { barScale, ownScale, shareOf } from '../shared/window-place.js';
 import { historySpan } from './history.js';
 import type { Point } from './history.js';
 
@@ -11,7 +11,7 @@ const height = 60;
 export function Sparkline({ points, window, along, stale }: { readonly points: readonly Point[]; readonly window: Window | null; readonly along: boolean; readonly stale: boolean }): JSX.Element {
   const last = points.at(-1)?.at ?? 0;
   const span = along ? historySpan.length : historySpan.time;
-  const scale = window === null ? ownScale(points) : barScale(window);
+  const scale = window === null ? ownScale(points.map(({ value }) => value)) : barScale(window);
   const y = (value: number): number => height * (1 - shareOf(scale, value));
   const line = points.map(({ at, value }) => `${(width * (1 - (last - at) / span)).toFixed(1)},${y(value).toFixed(1)}`).join(' ');
   return (
@@ -20,12 +20,4 @@ export function Sparkline({ points, window, along, stale }: { readonly points: r
       {points.length > 1 && <polyline class="sparkline-line" points={line} vector-effect="non-scaling-stroke" />}
     </svg>
   );
-}
-
-function ownScale(points: readonly Point[]): { readonly low: number; readonly high: number } {
-  const values = points.map(({ value }) => value);
-  const low = Math.min(...values);
-  const high = Math.max(...values);
-  const room = (high - low) / 4 || Math.abs(high) * 0.05 || 1;
-  return { low: low - room, high: high + room };
 }
