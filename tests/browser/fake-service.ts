@@ -23,7 +23,7 @@ const policy =
   "default-src 'none';script-src 'self';style-src 'self';img-src 'self' data:;font-src 'self';connect-src 'self';manifest-src 'self';base-uri 'none';form-action 'none';frame-ancestors 'none'";
 
 export interface FakeService {
-  /** `http://127.0.0.1:PORT`; stays the same over `stop` and `start`. */
+  /** `http://127.0.0.1:PORT`, from the first start on; stays the same over `stop` and `start`. */
   readonly http: string;
   /** Every write that came, as `METHOD path` with its body. */
   readonly writes: readonly { readonly path: string; readonly body: Readonly<Record<string, unknown>> }[];
@@ -49,10 +49,9 @@ export interface FakeService {
 
 /**
  * Serves the built pages with made answers, so that every state of a page can be had at once. Carriages that weld go on sending. `check` false leaves out the schemas, for many events;
- * `live` false sends nothing by itself.
+ * `live` false sends nothing by itself. It answers once it is started.
  */
-export async function startFakeService({ check = true, live = true }: { readonly check?: boolean; readonly live?: boolean } = {}): Promise<FakeService> {
-  if (!existsSync(join(pages, 'index.html'))) throw new Error('the pages are not built; run "npm run build" first');
+export function fakeService({ check = true, live = true }: { readonly check?: boolean; readonly live?: boolean } = {}): FakeService {
   const carriages = new Map<string, Carriage>();
   const serviceAlarms = new Map<string, Alarm>();
   const feeds = new Set<ServerResponse>();
@@ -194,6 +193,7 @@ export async function startFakeService({ check = true, live = true }: { readonly
   };
   let timer: ReturnType<typeof setInterval> | null = null;
   const start = async (): Promise<void> => {
+    if (!existsSync(join(pages, 'index.html'))) throw new Error('the pages are not built; run "npm run build" first');
     const own = createServer((request, response) => void answer(request, response));
     await new Promise<void>((resolve) => own.listen(port, '127.0.0.1', resolve));
     ({ port } = own.address() as AddressInfo);
@@ -209,9 +209,8 @@ export async function startFakeService({ check = true, live = true }: { readonly
     own.closeAllConnections();
     await closed;
   };
-  await start();
   return {
-    http: `http://127.0.0.1:${port}`,
+    get http() { return `http://127.0.0.1:${port}`; },
     writes,
     tell: (...given) => { given.forEach(tell); },
     tellAlarm,

@@ -1,10 +1,10 @@
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import type { FakeService } from './fake-service.js';
-import { startFakeService } from './fake-service.js';
+import type { Locator, Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { madeCarriage } from './made-carriages.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { hasBrowser } from './open-browser.js';
+import type { PageOptions, WatchedPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
+import { useFakeService } from './use-fake-service.js';
 
 const wall = { viewport: { width: 1920, height: 1080 } };
 const earlier = (ms: number): string => new Date(Date.now() - ms).toISOString();
@@ -13,29 +13,9 @@ const earlier = (ms: number): string => new Date(Date.now() - ms).toISOString();
 const textAt = async (place: Locator): Promise<string> => (await place.innerText()).replaceAll('\u00a0', ' ');
 
 describe.skipIf(!hasBrowser)('what can be pressed on the floor', () => {
-  let service: FakeService;
-  let browser: Browser;
-  beforeAll(async () => {
-    service = await startFakeService();
-    browser = await openBrowser();
-  });
-  beforeEach(() => {
-    service.forget();
-  });
-  afterEach(async () => {
-    service.mute(false);
-    await Promise.all(browser.contexts().map(async (context) => { await context.close(); }));
-  });
-  afterAll(async () => {
-    await browser.close();
-    await service.stop();
-  });
+  const { service, openAt } = useFakeService(wall);
 
-  const open = async (options = {}): Promise<{ page: Page; complaints: string[] }> => {
-    const opened = await openPage(browser, { ...wall, ...options });
-    await opened.page.goto(`${service.http}/#/`);
-    return opened;
-  };
+  const open = async (options: PageOptions = {}): Promise<WatchedPage> => await openAt('', options);
   const order = async (page: Page): Promise<(string | null)[]> => await page.locator('[data-carriage]').evaluateAll((tiles) => tiles.map((tile) => tile.getAttribute('data-carriage')));
 
   it('removes a carriage that is gone, after a question and with a name', async () => {

@@ -1,9 +1,7 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import type { FakeService } from './fake-service.js';
-import { startFakeService } from './fake-service.js';
+import { describe, expect, it } from 'vitest';
 import { madeFloor } from './made-floor.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { hasBrowser } from './open-browser.js';
+import { useFakeService } from './use-fake-service.js';
 
 const sizes = [[1280, 800], [1920, 1080], [3840, 2160], [390, 844]] as const;
 const counts = [1, 5, 12, 29, 52];
@@ -54,23 +52,14 @@ function overlaps(): readonly string[] {
 }
 
 describe.skipIf(!hasBrowser)('the floor on every screen', () => {
-  let service: FakeService;
-  let browser: Browser;
-  beforeAll(async () => {
-    service = await startFakeService();
-    browser = await openBrowser();
-  });
-  afterAll(async () => {
-    await browser.close();
-    await service.stop();
-  });
+  const { service, newPage } = useFakeService();
 
   for (const count of counts) {
     it.each(sizes)(`cuts no text of ${count} carriages in any state at %i × %i, in both languages`, async (width, height) => {
       service.forget();
       service.tell(...madeFloor(count));
       for (const language of ['en', 'zh']) {
-        const { page, complaints } = await openPage(browser, { viewport: { width, height } });
+        const { page, complaints } = await newPage({ viewport: { width, height } });
         await page.goto(`${service.http}/#/?language=${language}`);
         await page.locator('[data-carriage]').nth(count - 1).waitFor();
         await page.evaluate(() => document.fonts.ready);
@@ -87,7 +76,7 @@ describe.skipIf(!hasBrowser)('the floor on every screen', () => {
   it('tells current, voltage and travel speed of each of 52 carriages, in type that is read at a desk', async () => {
     service.forget();
     service.tell(...madeFloor(52));
-    const { page } = await openPage(browser, { viewport: { width: 1920, height: 1080 } });
+    const { page } = await newPage({ viewport: { width: 1920, height: 1080 } });
     await page.goto(`${service.http}/#/`);
     await page.locator('[data-carriage]').nth(51).waitFor();
     const tiles = await page.locator('.tile').evaluateAll((all) => all.map((tile) => ({ text: tile.textContent.replaceAll('\u00a0', ' '), type: Math.min(...Array.from(tile.querySelectorAll('.tile-values span'), (own) => parseFloat(getComputedStyle(own).fontSize))) })));

@@ -1,13 +1,12 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { checkNumber } from '../../dashboards/job/job-fields.js';
 import { draftOf, jobOf } from '../../dashboards/job/job-draft.js';
 import { nextJob } from '../../dashboards/job/next-job.js';
-import type { FakeService } from './fake-service.js';
-import { startFakeService } from './fake-service.js';
 import { madeCarriage } from './made-carriages.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { hasBrowser } from './open-browser.js';
+import type { WatchedPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
+import { useFakeService } from './use-fake-service.js';
 
 const full = {
   seam: 'DK-0417/L2', run: 3, procedure: 'SA-12', purpose: 'production' as const, seamLength: 6000, thickness: 20, side: 2, datum: 'punch mark frame 12', startOffset: 6060, direction: -1 as const,
@@ -44,28 +43,13 @@ describe('a job as it is typed', () => {
 });
 
 describe.skipIf(!hasBrowser)('the job form', () => {
-  let service: FakeService;
-  let browser: Browser;
-  beforeAll(async () => {
-    service = await startFakeService();
-    browser = await openBrowser();
-  });
+  const { service, openAt } = useFakeService();
   beforeEach(() => {
-    service.forget();
-    service.refuseWrites(null);
     service.know({ procedures: [{ id: 'SA-12', title: '20 mm butt', revision: 1, runGroups: [{ name: 'first side', side: 1, runs: [1, 1] }, { name: 'second side', side: 2, runs: [2, 3] }] }] });
   });
-  afterEach(async () => {
-    await Promise.all(browser.contexts().map(async (context) => { await context.close(); }));
-  });
-  afterAll(async () => {
-    await browser.close();
-    await service.stop();
-  });
 
-  const open = async (): Promise<{ page: Page; complaints: string[] }> => {
-    const opened = await openPage(browser);
-    await opened.page.goto(`${service.http}/#/job/hall-a/c1`);
+  const open = async (): Promise<WatchedPage> => {
+    const opened = await openAt('job/hall-a/c1');
     await opened.page.getByRole('heading', { name: 'Job for c1' }).waitFor();
     return opened;
   };

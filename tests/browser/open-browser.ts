@@ -22,8 +22,13 @@ export interface WatchedPage {
   readonly complaints: string[];
 }
 
-/** A page in a context of its own, 1280 × 800 unless said otherwise; `choices` are what its reader chose before, as `language` or `units`. */
-export async function openPage(browser: Browser, { choices = {}, ...options }: BrowserContextOptions & { readonly choices?: Readonly<Record<string, string>> } = {}): Promise<WatchedPage> {
+export interface PageOptions extends BrowserContextOptions {
+  /** What its reader chose before, as `language` or `units`. */
+  readonly choices?: Readonly<Record<string, string>>;
+}
+
+/** A page in a context of its own, 1280 × 800 unless said otherwise. */
+export async function openPage(browser: Browser, { choices = {}, ...options }: PageOptions = {}): Promise<WatchedPage> {
   const context = await browser.newContext({ viewport: { width: 1280, height: 800 }, ...options });
   const page = await context.newPage();
   await page.addInitScript((own) => {

@@ -1,7 +1,7 @@
 import { setTimeout as wait } from 'node:timers/promises';
 import type { CDPSession } from 'playwright-core';
 import type { FakeService } from './fake-service.js';
-import { startFakeService } from './fake-service.js';
+import { fakeService } from './fake-service.js';
 import { atVoltage, madeAlarm, madeCarriage } from './made-carriages.js';
 import { openBrowser, openPage } from './open-browser.js';
 
@@ -31,7 +31,8 @@ export interface HourSettings {
  * returns, runs that end and begin. After each part the heap is sampled behind a forced collection.
  */
 export async function playFloor({ seconds, speed, carriages, rate, samples, told }: HourSettings): Promise<readonly Sample[]> {
-  const service = await startFakeService({ check: false, live: false });
+  const service = fakeService({ check: false, live: false });
+  await service.start();
   const browser = await openBrowser();
   try {
     const player = playerOf(service, carriages);

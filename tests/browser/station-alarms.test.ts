@@ -1,10 +1,10 @@
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Locator } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import type { FakeService } from './fake-service.js';
-import { startFakeService } from './fake-service.js';
 import { atVoltage, madeAlarm, madeCarriage } from './made-carriages.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { hasBrowser } from './open-browser.js';
+import type { PageOptions, WatchedPage } from './open-browser.js';
+import { useFakeService } from './use-fake-service.js';
 
 const screen = { viewport: { width: 1920, height: 1080 } };
 
@@ -13,29 +13,9 @@ const textAt = async (place: Locator): Promise<string> => (await place.innerText
 const outside = (change: Partial<Carriage> = {}): Carriage => madeCarriage('c1', { ...atVoltage(35.2), alarms: [madeAlarm('c1')], ...change });
 
 describe.skipIf(!hasBrowser)('alarms at the station', () => {
-  let service: FakeService;
-  let browser: Browser;
-  beforeAll(async () => {
-    service = await startFakeService();
-    browser = await openBrowser();
-  });
-  beforeEach(() => {
-    service.forget();
-    service.refuseWrites(null);
-  });
-  afterEach(async () => {
-    await Promise.all(browser.contexts().map(async (context) => { await context.close(); }));
-  });
-  afterAll(async () => {
-    await browser.close();
-    await service.stop();
-  });
+  const { service, newPage, openAt } = useFakeService(screen);
 
-  const open = async (options = {}): Promise<{ page: Page; complaints: string[] }> => {
-    const opened = await openPage(browser, { ...screen, ...options });
-    await opened.page.goto(`${service.http}/#/station/hall-a/c1`);
-    return opened;
-  };
+  const open = async (options: PageOptions = {}): Promise<WatchedPage> => await openAt('station/hall-a/c1', options);
   const writesOf = (act: string): readonly Readonly<Record<string, unknown>>[] => service.writes.filter(({ path }) => path === `/api/alarms/alarm-c1/${act}`).map(({ body }) => body);
 
   it('says what stands, since where, and what the procedure asks for', async () => {
@@ -192,7 +172,7 @@ describe.skipIf(!hasBrowser)('alarms at the station', () => {
 
   it('is silent until a press allows the tone, which stops with the acknowledgement', async () => {
     service.tell(outside());
-    const { page } = await openPage(browser, screen);
+    const { page } = await newPage();
     await page.addInitScript(() => {
       const counted = window as unknown as { pitches: number[] };
       counted.pitches = [];

@@ -1,13 +1,12 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { withPresent } from '../../dashboards/station/history.js';
 import type { History } from '../../dashboards/station/history.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import type { FakeService } from './fake-service.js';
-import { startFakeService } from './fake-service.js';
 import { madeCarriage } from './made-carriages.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { hasBrowser } from './open-browser.js';
+import type { PageOptions, WatchedPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
+import { useFakeService } from './use-fake-service.js';
 
 const job = { seam: 'DK-0417/L2', run: 3, procedure: 'SA-12', seamLength: 6000, fluxLot: 'F-1', arcs: [{ arc: 1, wireLot: 'W-1', spoolMass: 25 }], operator: 'op-07', preparation: { surfaceCleaned: true } };
 const off = (change: Partial<Carriage> = {}): Carriage =>
@@ -32,29 +31,9 @@ describe('what the station keeps of the last minute', () => {
 });
 
 describe.skipIf(!hasBrowser)('the station between runs', () => {
-  let service: FakeService;
-  let browser: Browser;
-  beforeAll(async () => {
-    service = await startFakeService();
-    browser = await openBrowser();
-  });
-  beforeEach(() => {
-    service.forget();
-    service.refuseWrites(null);
-  });
-  afterEach(async () => {
-    await Promise.all(browser.contexts().map(async (context) => { await context.close(); }));
-  });
-  afterAll(async () => {
-    await browser.close();
-    await service.stop();
-  });
+  const { service, openAt } = useFakeService({ locale: 'en' });
 
-  const open = async (options = {}): Promise<{ page: Page; complaints: string[] }> => {
-    const opened = await openPage(browser, { viewport: { width: 1280, height: 800 }, locale: 'en', ...options });
-    await opened.page.goto(`${service.http}/#/station/hall-a/c1`);
-    return opened;
-  };
+  const open = async (options: PageOptions = {}): Promise<WatchedPage> => await openAt('station/hall-a/c1', options);
   const jobs = (): readonly Readonly<Record<string, unknown>>[] => service.writes.filter(({ path }) => path === '/api/carriages/hall-a/c1/assignment').map(({ body }) => body);
 
   it('asks what comes next, and begins the next run by one press: its number one higher, with materials and without checks', async () => {

@@ -1,34 +1,15 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
-import type { FakeService } from './fake-service.js';
-import { startFakeService } from './fake-service.js';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import { madeCarriage } from './made-carriages.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { hasBrowser } from './open-browser.js';
+import type { WatchedPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
+import { useFakeService } from './use-fake-service.js';
 
 describe.skipIf(!hasBrowser)('lots and numbers at the station, without a keyboard', () => {
-  let service: FakeService;
-  let browser: Browser;
-  beforeAll(async () => {
-    service = await startFakeService();
-    browser = await openBrowser();
-  });
-  beforeEach(() => {
-    service.forget();
-  });
-  afterEach(async () => {
-    await Promise.all(browser.contexts().map(async (context) => { await context.close(); }));
-  });
-  afterAll(async () => {
-    await browser.close();
-    await service.stop();
-  });
+  const { service, openAt } = useFakeService({ hasTouch: true, locale: 'en' });
 
-  const open = async (): Promise<{ page: Page; complaints: string[] }> => {
-    const opened = await openPage(browser, { viewport: { width: 1280, height: 800 }, hasTouch: true, locale: 'en' });
-    await opened.page.goto(`${service.http}/#/station/hall-a/c1`);
-    return opened;
-  };
+  const open = async (): Promise<WatchedPage> => await openAt('station/hall-a/c1');
   const key = async (page: Page, name: string): Promise<void> => { await page.getByRole('button', { name, exact: true }).tap(); };
   const keys = async (page: Page, text: string): Promise<void> => {
     for (const own of text) await key(page, own);

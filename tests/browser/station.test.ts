@@ -1,11 +1,11 @@
-import type { Browser, Locator, Page } from 'playwright-core';
-import { afterAll, afterEach, beforeAll, beforeEach, describe, expect, it } from 'vitest';
+import type { Locator } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import type { FakeService } from './fake-service.js';
-import { startFakeService } from './fake-service.js';
 import { atVoltage, madeAlarm, madeCarriage } from './made-carriages.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { hasBrowser } from './open-browser.js';
+import type { PageOptions, WatchedPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
+import { useFakeService } from './use-fake-service.js';
 
 /** A screen of 24 inches is 531 mm wide: 25 mm on it are 25 / 531 · 1920 = 90.4 px. */
 const screen = { viewport: { width: 1920, height: 1080 } };
@@ -23,29 +23,9 @@ const twoArcs: Partial<Carriage> = {
 };
 
 describe.skipIf(!hasBrowser)('the station', () => {
-  let service: FakeService;
-  let browser: Browser;
-  beforeAll(async () => {
-    service = await startFakeService();
-    browser = await openBrowser();
-  });
-  beforeEach(() => {
-    service.forget();
-    service.refuseWrites(null);
-  });
-  afterEach(async () => {
-    await Promise.all(browser.contexts().map(async (context) => { await context.close(); }));
-  });
-  afterAll(async () => {
-    await browser.close();
-    await service.stop();
-  });
+  const { service, newPage, openAt } = useFakeService(screen);
 
-  const open = async (options = {}): Promise<{ page: Page; complaints: string[] }> => {
-    const opened = await openPage(browser, { ...screen, ...options });
-    await opened.page.goto(`${service.http}/#/station/hall-a/c1`);
-    return opened;
-  };
+  const open = async (options: PageOptions = {}): Promise<WatchedPage> => await openAt('station/hall-a/c1', options);
 
   it('says one sentence first, then each value with its range and where in it the value lies', async () => {
     service.tell(madeCarriage('c1'));
@@ -230,7 +210,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
 
   it('offers the carriages that there are where the address names none of them', async () => {
     service.tell(madeCarriage('c1'), madeCarriage('c2'));
-    const { page } = await openPage(browser, screen);
+    const { page } = await newPage();
     await page.goto(`${service.http}/#/station/hall-a/c9`);
     await page.getByText('There is no carriage c9.').waitFor();
     await page.getByRole('link', { name: /^c2 Within limits DK-0417/ }).click();

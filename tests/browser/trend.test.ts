@@ -1,11 +1,9 @@
 import fc from 'fast-check';
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { newTrend, noteTrend, trendSpan, trendSteps, trendStretches } from '../../dashboards/floor/trend.js';
-import type { FakeService } from './fake-service.js';
-import { startFakeService } from './fake-service.js';
 import { atVoltage, madeCarriage } from './made-carriages.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { hasBrowser } from './open-browser.js';
+import { useFakeService } from './use-fake-service.js';
 
 const step = trendSpan / trendSteps;
 const start = 1_795_590_000_000;
@@ -47,16 +45,7 @@ describe('the newest minutes of a value', () => {
 });
 
 describe.skipIf(!hasBrowser)('the trends of a tile', () => {
-  let service: FakeService;
-  let browser: Browser;
-  beforeAll(async () => {
-    service = await startFakeService();
-    browser = await openBrowser();
-  });
-  afterAll(async () => {
-    await browser.close();
-    await service.stop();
-  });
+  const { service, newPage } = useFakeService();
 
   it('begin with the trace of the run, go on with the feed, and say in words what they draw', async () => {
     const began = Date.now() - 200_000;
@@ -68,7 +57,7 @@ describe.skipIf(!hasBrowser)('the trends of a tile', () => {
       arcs: [{ arc: 1, at, current: level(612), currentMin: level(600), currentMax: level(620), voltage: level(33), voltageMin: level(30), voltageMax: level(36), travelSpeed: level(520), wireFeedSpeed: level(1.2), heatInput: level(2.2), plateTemperature: at.map(() => null) }],
     });
     service.tell(madeCarriage('c1', { ...atVoltage(31.2), runStartedAt: new Date(began).toISOString(), clockOffset: 0 }));
-    const { page, complaints } = await openPage(browser, { viewport: { width: 1280, height: 800 } });
+    const { page, complaints } = await newPage();
     const asked = page.waitForRequest('**/trace?*');
     await page.goto(`${service.http}/#/`);
     const query = new URL((await asked).url()).searchParams;
