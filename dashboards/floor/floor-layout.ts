@@ -8,15 +8,16 @@ const mostShare = 0.045;
 /** A heading of a hall, in units of the type. */
 const headingHeight = 0.9;
 
-/** How much a tile says, and the room that takes in units of its type: a line with values at its end, one with values below it, with the job below those too, or all of it. */
+/** How much a tile says, and the room that takes in units of its type: a line with values at its end, one with values below it, with the job below those too, with trends between them, or all of it. */
 const kinds = {
   full: { width: 12.4, height: 9 },
+  trends: { width: 9.8, height: 4.55 },
   lines: { width: 7.85, height: 3.3 },
   pair: { width: 8.5, height: 2.1 },
   line: { width: 8.5, height: 1.38 },
 } as const;
 /** Margin, border and padding of a tile on both sides, in units of its type; as in tile.css. */
-const around = { full: 0.98, lines: 0.5, pair: 0.5, line: 0.5 } as const;
+const around = { full: 0.98, trends: 0.5, lines: 0.5, pair: 0.5, line: 0.5 } as const;
 
 export type TileKind = keyof typeof kinds;
 
@@ -37,7 +38,7 @@ export interface FloorLayout {
 export function layFloor(halls: readonly number[], width: number, height: number, screen: number): FloorLayout {
   const count = halls.reduce((sum, own) => sum + own, 0);
   const least = screen * leastShare;
-  for (const kind of ['full', 'lines', 'pair', 'line'] as const) {
+  for (const kind of ['full', 'trends', 'lines', 'pair', 'line'] as const) {
     const found = largest(kind, halls, width, height, screen * mostShare);
     if (found.unit >= least) return { kind, ...found, ...inside(kind, found, width), perPage: Math.max(1, count) };
   }
@@ -49,10 +50,10 @@ export function layFloor(halls: readonly number[], width: number, height: number
   return { kind: 'line', ...found, ...inside('line', found, width), perPage: columns * rows };
 }
 
-/** As on a page that scrolls: tiles of that type, px, as wide as `least` px and no less. */
-export function layScrolling(width: number, unit: number, least: number): Pick<FloorLayout, 'room' | 'high'> {
+/** As on a page that scrolls: tiles of that type, px, as wide as `least` px and no less, and as high as what they hold. */
+export function layScrolling(width: number, unit: number, least: number): Pick<FloorLayout, 'room' | 'high' | 'unit'> {
   const columns = Math.max(1, Math.floor(width / least));
-  return { room: width / columns / unit - around.full, high: kinds.full.height };
+  return { room: width / columns / unit - around.full, high: Infinity, unit };
 }
 
 function inside(kind: TileKind, { columns, unit, tileHeight }: Pick<FloorLayout, 'columns' | 'unit' | 'tileHeight'>, width: number): Pick<FloorLayout, 'room' | 'high'> {

@@ -22,7 +22,7 @@ export function TileGrid(): JSX.Element {
   const { box, place } = useBox<HTMLDivElement>();
   const isWall = box.width >= least.width && window.innerHeight >= least.height;
   const layout = layFloor(hallsOf(keys).map((own) => own.keys.length), box.width, Math.max(box.height, 1), window.innerWidth);
-  const { room, high } = isWall ? layout : layScrolling(box.width, scrolling.unit, scrolling.least);
+  const { room, high, unit } = isWall ? layout : layScrolling(box.width, scrolling.unit, scrolling.least);
   const several = isWall && layout.perPage < keys.length;
   const paging = usePaging(several);
   const shown = pageOfFloor(keys, isWall ? layout.perPage : keys.length, paging.page);
@@ -38,7 +38,7 @@ export function TileGrid(): JSX.Element {
                 {hallsOf(keys).length > 1 && <h2 class="hall" style={style}>{hall.site}</h2>}
                 <ul class={`tiles tiles-${isWall ? layout.kind : 'full'}`} style={style} aria-label={hall.site}>
                   {hall.keys.map((key) => (
-                    <Tile key={key} id={key} kind={isWall ? layout.kind : 'full'} room={room} high={high} />
+                    <Tile key={key} id={key} kind={isWall ? layout.kind : 'full'} room={room} high={high} unit={unit} />
                   ))}
                 </ul>
               </Fragment>

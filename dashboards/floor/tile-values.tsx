@@ -8,7 +8,7 @@ import { textWidth } from './text-width.js';
 import { tileReadings } from './tile-readings.js';
 import type { TileReading } from './tile-readings.js';
 
-type ShortKind = Exclude<TileKind, 'full'>;
+type ShortKind = Exclude<TileKind, 'full' | 'trends'>;
 
 /** The largest and the least type of values, in units of the tile's type: what would be smaller is left out, heat input first. */
 const types = { lines: { most: 0.667, least: 0.4 }, pair: { most: 0.5, least: 0.36 }, line: { most: 0.42, least: 0.3 } } as const;

@@ -20,6 +20,7 @@ import { floorWords } from './floor-words.js';
 import { isKiosk } from './kiosk.js';
 import { shortForm } from './short-form.js';
 import { fitLine, textWidth } from './text-width.js';
+import { layCells } from './lay-cells.js';
 import { TileCells } from './tile-cells.js';
 import { TileEnd } from './tile-end.js';
 import { TileMenu } from './tile-menu.js';
@@ -27,7 +28,7 @@ import { TileNotes } from './tile-notes.js';
 import { TileValues, valuesAtEnd } from './tile-values.js';
 
 /** One carriage in its place: how it is in a shape and a word, its values, what it welds, and what is wrong. */
-export function Tile({ id, kind, room, high }: { readonly id: string; readonly kind: TileKind; readonly room: number; readonly high: number }): JSX.Element | null {
+export function Tile({ id, kind, room, high, unit }: { readonly id: string; readonly kind: TileKind } & Pick<TileParts, 'room' | 'high' | 'unit'>): JSX.Element | null {
   const carriage = carriageAt(id)?.value;
   if (carriage === undefined) return null;
   const verdict = carriageVerdict(carriage, serverNow.value, isConnected.value);
@@ -37,7 +38,7 @@ export function Tile({ id, kind, room, high }: { readonly id: string; readonly k
   const warned = verdict.verdict === 'inside' && isWarned(carriage);
   return (
     <li class={`tile tile-${kind} ${wrong ? 'tile-trouble' : warned ? 'tile-warned' : ''}`} data-carriage={id} data-verdict={verdict.verdict}>
-      {kind === 'full' ? <FullTile {...{ carriage, verdict, wrong, warned, room, high }} /> : <ShortTile {...{ carriage, verdict, kind, wrong, warned, room, high }} />}
+      {kind === 'full' ? <FullTile {...{ carriage, verdict, wrong, warned, room, high, unit }} /> : <ShortTile {...{ carriage, verdict, kind, wrong, warned, room, high, unit }} />}
       {!isKiosk.value && <TileMenu carriage={carriage} />}
     </li>
   );
@@ -51,15 +52,23 @@ interface TileParts {
   /** What the tile has inside, in units of its type. */
   readonly room: number;
   readonly high: number;
+  /** That type, px. */
+  readonly unit: number;
 }
 
 /** A mark with what parts it from the text behind it; what leads to more stands in the corner of a tile. */
 const markWidth = 1.1;
 const cornerWidth = 1.2;
+/** px that three dots, which lead to more, take at the end of a short tile, whatever its type. As in tile.css. */
+const menuWidth = 26;
 /** Type of the job and of what is said in short, in units of the tile's type. */
 const jobType = 0.667;
 const shortType = 0.75;
 const leastShort = 0.45;
+/** What stands above and below values with trends at most, in units of the tile's type. */
+const aroundCells = { full: 6.3, trends: 2.4 } as const;
+/** Values on a short tile that had to be smaller than this have no trends, and its lines for themselves. */
+const leastCells = 0.82;
 
 function FullTile({ carriage, verdict, wrong, warned, room, high }: TileParts): JSX.Element {
   const simulated = carriage.assignment?.simulated === true;
@@ -74,16 +83,17 @@ function FullTile({ carriage, verdict, wrong, warned, room, high }: TileParts): 
         <Mark name={warned ? 'warning' : verdict.mark} /> {state} {simulated && <Simulated />}
       </p>
       <TileNotes carriage={carriage} verdict={verdict} room={room} />
-      <TileCells carriage={carriage} verdict={verdict} room={room} high={high} />
+      <TileCells carriage={carriage} verdict={verdict} cells={layCells(carriage, room, high - aroundCells.full)} />
       <TileEnd carriage={carriage} verdict={verdict} room={room} />
     </>
   );
 }
 
-function ShortTile({ carriage, verdict, wrong, warned, kind, room, high }: TileParts & { readonly kind: Exclude<TileKind, 'full'> }): JSX.Element {
+function ShortTile({ carriage, verdict, wrong, warned, kind, room, high, unit }: TileParts & { readonly kind: Exclude<TileKind, 'full'> }): JSX.Element {
   const text = shortForm(carriage, verdict, kind !== 'line');
+  const cells = kind === 'trends' ? layCells(carriage, room, high - aroundCells.trends) : null;
   const before = markWidth + textWidth(`${carriage.carriage}\u00a0`, true);
-  const free = room - (kind === 'line' ? valuesAtEnd + 0.2 : kind === 'lines' && !isKiosk.value ? 0.5 : 0);
+  const free = room - (kind === 'line' ? valuesAtEnd + 0.2 : (kind === 'trends' || kind === 'lines') && !isKiosk.value ? menuWidth / unit : 0);
   // Mark and name stay large; what is said in short is smaller where it is long, and only then all of it.
   const type = Math.max(leastShort, fitLine(text, free - before, kind === 'line' ? shortType : 1));
   const fit = Math.min(1, free / (before + textWidth(text) * type));
@@ -92,8 +102,8 @@ function ShortTile({ carriage, verdict, wrong, warned, kind, room, high }: TileP
       <p class="tile-first" style={{ fontSize: `${fit}em` }}>
         <Mark name={warned ? 'warning' : verdict.mark} /> <Name carriage={carriage} /> <span class={wrong ? 'tile-short out-text' : 'tile-short'} style={{ fontSize: `${type}em` }}>{text}</span>
       </p>
-      <TileValues carriage={carriage} verdict={verdict} kind={kind} room={room} high={high} />
-      {kind === 'lines' && <p class="tile-seam" style={{ fontSize: `${fitLine(job(carriage), room, jobType)}em` }}>{job(carriage)}</p>}
+      {cells !== null && cells.scale >= leastCells ? <TileCells {...{ carriage, verdict, cells }} /> : <TileValues carriage={carriage} verdict={verdict} kind={kind === 'trends' ? 'lines' : kind} room={room} high={high} />}
+      {(kind === 'trends' || kind === 'lines') && <p class="tile-seam" style={{ fontSize: `${fitLine(job(carriage), room, jobType)}em` }}>{job(carriage)}</p>}
     </>
   );
 }

@@ -1,10 +1,11 @@
 import { describe, expect, it } from 'vitest';
+import { madeCarriage } from './made-carriages.js';
 import { madeFloor } from './made-floor.js';
 import { hasBrowser } from './open-browser.js';
 import { useFakeService } from './use-fake-service.js';
 
 const sizes = [[1280, 800], [1920, 1080], [3840, 2160], [390, 844]] as const;
-const counts = [1, 5, 12, 29, 52];
+const counts = [1, 5, 8, 12, 20, 29, 52];
 
 /** Texts of which a part lies outside the page or what holds them, and what holds more than it shows; run in the page. */
 function cutTexts(): readonly string[] {
@@ -51,12 +52,24 @@ function overlaps(): readonly string[] {
   return found;
 }
 
+/** Texts that lie under the three dots of their tile, where those are always seen; run in the page. */
+function underDots(): readonly string[] {
+  return Array.from(document.querySelectorAll('.tile:not(.tile-pair, .tile-line)')).flatMap((tile) => {
+    const dots = tile.querySelector('.tile-more > span')?.getBoundingClientRect();
+    const texts = Array.from(tile.querySelectorAll('.tile-short, .tile-job, .tile-state'), (own) => {
+      const range = document.createRange();
+      range.selectNodeContents(own);
+      return { own, box: range.getBoundingClientRect() };
+    });
+    return dots === undefined ? [] : texts.filter(({ box }) => box.right > dots.left + 1 && box.top < dots.bottom).map(({ own }) => own.textContent);
+  });
+}
+
 describe.skipIf(!hasBrowser)('the floor on every screen', () => {
-  const { service, newPage } = useFakeService();
+  const { service, newPage, openAt } = useFakeService();
 
   for (const count of counts) {
     it.each(sizes)(`cuts no text of ${count} carriages in any state at %i × %i, in both languages`, async (width, height) => {
-      service.forget();
       service.tell(...madeFloor(count));
       for (const language of ['en', 'zh']) {
         const { page, complaints } = await newPage({ viewport: { width, height } });
@@ -66,6 +79,7 @@ describe.skipIf(!hasBrowser)('the floor on every screen', () => {
         // It settles once the room is measured and the first values have come.
         await expect.poll(() => page.evaluate(cutTexts), { message: language, timeout: 3_000 }).toEqual([]);
         expect(await page.evaluate(overlaps), language).toEqual([]);
+        expect(await page.evaluate(underDots), language).toEqual([]);
         if (width > 700) expect(await page.evaluate(() => document.documentElement.scrollHeight <= window.innerHeight), language).toBe(true);
         expect(complaints).toEqual([]);
         await page.context().close();
@@ -73,8 +87,27 @@ describe.skipIf(!hasBrowser)('the floor on every screen', () => {
     }, 90_000);
   }
 
+  for (const count of [6, 8, 12]) {
+    it.each(sizes.slice(0, 3))(`draws trends on the tiles of ${count} carriages at %i × %i, and leaves what is read as large as it has to be`, async (width, height) => {
+      service.tell(...Array.from({ length: count }, (_, at) => madeCarriage(`c${at + 1}`)));
+      const { page } = await openAt('', { viewport: { width, height } });
+      await page.locator('[data-carriage]').nth(count - 1).waitFor();
+      await page.evaluate(() => document.fonts.ready);
+      const tiles = async (): Promise<readonly { trends: readonly number[]; name: number; digits: number }[]> => await page.locator('.tile').evaluateAll((all) => all.map((tile) => {
+        const types = (selector: string): readonly number[] => Array.from(tile.querySelectorAll(selector), (own) => parseFloat(getComputedStyle(own).fontSize));
+        return { trends: Array.from(tile.querySelectorAll('.trend-line'), (own) => own.getBoundingClientRect().height), name: Math.min(...types('.tile-own-name')), digits: Math.min(...types('.tile-cell strong')) };
+      }));
+      // Current, voltage, travel speed and heat input; common practice, no source: a line of half the height of the type beside it shows where it goes.
+      await expect.poll(async () => (await tiles()).every(({ trends, digits }) => trends.length === 4 && Math.min(...trends) >= digits / 2)).toBe(true);
+      for (const { name, digits } of await tiles()) {
+        // As README says of 5 m and 55 inches: capitals of 15 minutes of arc are a type of 2.51 % of the width; values, for who walks up, two thirds of that.
+        expect(name).toBeGreaterThanOrEqual(0.0251 * width);
+        expect(digits).toBeGreaterThanOrEqual((0.0251 * width * 2) / 3);
+      }
+    });
+  }
+
   it('tells current, voltage and travel speed of each of 52 carriages, in type that is read at a desk', async () => {
-    service.forget();
     service.tell(...madeFloor(52));
     const { page } = await newPage({ viewport: { width: 1920, height: 1080 } });
     await page.goto(`${service.http}/#/`);
