@@ -12,6 +12,11 @@ const earlier = (ms: number): string => new Date(Date.now() - ms).toISOString();
 /** What is read at a place, with plain spaces. */
 const textAt = async (place: Locator): Promise<string> => (await place.innerText()).replaceAll('\u00a0', ' ');
 
+async function placeIn(own: Locator, x: number, y: number): Promise<[number, number]> {
+  const box = await own.boundingBox();
+  return [(box?.x ?? 0) + x, (box?.y ?? 0) + y];
+}
+
 describe.skipIf(!hasBrowser)('what can be pressed on the floor', () => {
   const { service, openAt } = useFakeService(wall);
 
@@ -31,6 +36,26 @@ describe.skipIf(!hasBrowser)('what can be pressed on the floor', () => {
     await dialog.getByLabel('Your name').press('Enter');
     await expect.poll(() => order(page)).toEqual(['hall-a/c1']);
     expect(service.writes.at(-1)?.path).toBe('/api/carriages/hall-a/t7');
+  });
+
+  it.each([29, 52])('leads on from any of %i small tiles by a tap on it, with links and buttons that a finger meets', async (count) => {
+    service.tell(...Array.from({ length: count }, (_, at) => madeCarriage(`c${at + 1}`)));
+    const { page, complaints } = await open({ viewport: { width: 1024, height: 768 }, hasTouch: true, isMobile: true });
+    const tile = page.locator('[data-carriage="hall-a/c5"]');
+    await tile.waitFor();
+    expect(await tile.evaluate((own) => /tile-(pair|line)\b/.test(own.className))).toBe(true);
+    const { width = 0, height = 0 } = (await tile.boundingBox()) ?? {};
+    for (const share of [0.1, 0.5, 0.98]) {
+      await page.touchscreen.tap(...(await placeIn(tile, width * share, height / 2)));
+      const dialog = page.getByRole('dialog', { name: 'Carriage c5, hall-a' });
+      await dialog.getByRole('link', { name: 'Station' }).waitFor();
+      const sizes = await dialog.locator('a, button').evaluateAll((all) => all.map((own) => own.getBoundingClientRect().height));
+      // WCAG 2.2, 2.5.5: 44 CSS px.
+      expect(Math.min(...sizes)).toBeGreaterThanOrEqual(44);
+      expect(await runAxe(page)).toEqual([]);
+      await dialog.getByRole('button', { name: 'Close' }).tap();
+    }
+    expect(complaints).toEqual([]);
   });
 
   it('tells of refused messages and why, from the floor', async () => {
