@@ -10,7 +10,7 @@ export function assignmentEntries(assignment: AssignmentAnswer): readonly (reado
   const length = (value: number | undefined): string | undefined => (value === undefined ? undefined : shown('length', value));
   const wires = (assignment.arcs ?? []).flatMap(({ arc, wireDiameter, wireLot }) => {
     const words = [wireDiameter === undefined ? null : shown('wireDiameter', wireDiameter), wireLot ?? null].filter((word) => word !== null);
-    return words.length === 0 ? [] : [say.wireOf(arc, words.join(', '))];
+    return words.length === 0 ? [] : [say.wireOf(arc, words.join(', ')).replaceAll(' ', '\u00a0')];
   });
   const entries: readonly (readonly [string, string | undefined])[] = [
     [say.seam, assignment.seam],

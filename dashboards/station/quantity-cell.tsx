@@ -4,6 +4,7 @@ import { capital } from '../shared/capital.js';
 import type { CarriageState } from '../shared/carriage-state.js';
 import { Mark } from '../shared/mark.js';
 import { Reading } from '../shared/reading.js';
+import { seriesName } from '../shared/series-name.js';
 import { staleWords } from '../shared/stale-words.js';
 import { shown, unitOf } from '../shared/units.js';
 import { placeIn } from '../shared/window-place.js';
@@ -29,7 +30,7 @@ export function QuantityCell({ own, state, points }: { readonly own: StationQuan
   const label = quantityWord(name);
   const shownPlace = place !== null && place.by > 0 && !isOut ? { side: place.side === 'above' ? ('nearHigh' as const) : ('nearLow' as const), by: 0 } : place;
   return (
-    <li class={isOut ? 'quantity quantity-out' : 'quantity'} data-quantity={arc === null ? name : `${name} ${arc}`}>
+    <li class={isOut ? 'quantity quantity-out' : 'quantity'} data-quantity={seriesName(own)}>
       <p class="quantity-top">
         <span class="quantity-label">{capital(arc === null ? label : say.arc(label, arc))}</span>
         <span class={isOut ? 'quantity-place out-text' : 'quantity-place'}>{state.stale ? staleWords(state) : placeWords(own, shownPlace)}</span>

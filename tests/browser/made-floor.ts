@@ -13,7 +13,8 @@ const windows: Carriage['windows'] = {
   travelSpeed: { min: 1050, max: 1250 },
   heatInput: { min: 2.6, max: 3.4 },
 };
-const ofTandem: Partial<Carriage> = { arcs: tandem, windows, travelSpeed: 1160, localHeatInput: 3.102, assignment: { seam: 'SHELL-12/L1', run: 2, procedure: 'SA-12', seamLength: 12_000, operator: 'op-07' } };
+/** Two arcs, their limits and their job. */
+export const ofTandem: Partial<Carriage> = { arcs: tandem, windows, travelSpeed: 1160, localHeatInput: 3.102, assignment: { seam: 'SHELL-12/L1', run: 2, procedure: 'SA-12', seamLength: 12_000, operator: 'op-07' } };
 
 /** One carriage after another in each state that a tile tells, those with the most to say first; of the eleventh the first comes again. */
 const states: readonly ((name: string) => Carriage)[] = [

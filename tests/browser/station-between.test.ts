@@ -3,6 +3,7 @@ import { withPresent } from '../../dashboards/station/history.js';
 import type { History } from '../../dashboards/station/history.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { madeCarriage } from './made-carriages.js';
+import { ofTandem } from './made-floor.js';
 import { hasBrowser } from './open-browser.js';
 import type { PageOptions, WatchedPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
@@ -47,6 +48,17 @@ describe.skipIf(!hasBrowser)('the station between runs', () => {
     // The checks are what comes then.
     await page.getByRole('heading', { name: 'Preparation' }).waitFor();
     expect(complaints).toEqual([]);
+  });
+
+  it.each([[1280, 800], [1920, 1080], [3840, 2160]] as const)('shows all of a tandem job and of its limits at once at %i × %i', async (width, height) => {
+    service.tell(off({ ...ofTandem, run: null, assignment: { ...job, seam: 'SHELL-12/L1', run: 2, thickness: 18, side: 2, datum: 'punch mark frame 29', startOffset: 1090, arcs: [{ arc: 1, wireDiameter: 4, wireLot: 'W-51440' }, { arc: 2, wireDiameter: 4, wireLot: 'W-79131' }] } }));
+    const { page } = await openAt('station/hall-a/c1', { viewport: { width, height } });
+    await page.getByText('Ready for SHELL-12/L1 · run 2.').waitFor();
+    await page.evaluate(() => document.fonts.ready);
+    const ends = await page.locator('.facts dd').evaluateAll((all) => all.map((own) => own.getBoundingClientRect().bottom));
+    expect(ends).toHaveLength(11 + 6);
+    const caution = await page.locator('footer').last().boundingBox();
+    expect(Math.max(...ends)).toBeLessThanOrEqual(caution?.y ?? 0);
   });
 
   it('lets the same run go on, which can be undone, or ends it', async () => {
