@@ -27,17 +27,17 @@ export function Findings({ run, marks, onMark }: FindingsProps): JSX.Element {
   return (
     <ul class="findings">
       <li class={judged.wrong ? 'out' : undefined}>
-          <Mark name={judged.mark} /> <strong>{judged.word}</strong>: {judged.more}
+          <Mark name={judged.mark} /> <strong>{judged.word}</strong>{say.colon}{judged.more}
           {found !== undefined && (
             <>
-              {'. '}
+              {say.stop}
               <button type="button" class="figure-name" onClick={() => { onMark(first); }}>{say.first(`${found.code} ${markBrief(found)}`)}</button>
             </>
           )}
         </li>
       <li class={run.complete ? undefined : 'out'}>
         <Mark name={run.complete ? 'full' : 'warning'} /> <strong>{run.complete ? say.dataComplete : say.dataIncomplete}</strong>
-        {!run.complete && `: ${say.joined([...missing, ...(notProven > 0 ? [say.notProven(shown('fineLength', notProven))] : [])])}`}
+        {!run.complete && `${say.colon}${say.joined([...missing, ...(notProven > 0 ? [say.notProven(shown('fineLength', notProven))] : [])])}`}
       </li>
       {run.flags.length > 0 && (
         <li class="out">

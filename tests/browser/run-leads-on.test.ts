@@ -82,6 +82,18 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     const other = await importLog(service.http, 'c1', '2026-11-25T09:00:00Z', csvLog(50, () => ({ current: 640, voltage: 31, travelSpeed: 600 })), { ...reviewAssignment, run: 2 });
     const { page, complaints } = await open();
     await page.getByLabel('Compare with').selectOption(other);
+    // Its name is whole: as wide as the text is by itself, and what a list has at its end.
+    const [room, text] = await page.getByLabel('Compare with').evaluate((own) => {
+      const alone = document.createElement('span');
+      alone.textContent = own instanceof HTMLSelectElement ? (own.selectedOptions[0]?.text ?? '') : '';
+      alone.style.cssText = `position: absolute; white-space: nowrap; font: ${getComputedStyle(own).font}`;
+      document.body.append(alone);
+      const { width } = alone.getBoundingClientRect();
+      alone.remove();
+      return [own.clientWidth, width];
+    });
+    expect(text).toBeGreaterThan(100);
+    expect(room).toBeGreaterThanOrEqual((text ?? 0) + 16);
     await eventually(() => page.url()).toContain(`with=${other}`);
     expect(page.url()).toContain('axis=seamPosition');
     await eventually(() => page.locator('.panel').first().locator('.lines').innerText()).toContain('compared: arc 1 min 640 · max 640');
