@@ -22,7 +22,9 @@ export function ProcedureFields({ form, id }: SectionProps): JSX.Element {
   ];
   return (
     <>
-      <ChoiceInput id={`${id}-procedure`} label={say.procedure} value={chosen} wrong={null} onInput={(text) => { form.setText('procedure', text); }} choices={choices} />
+      <div class="job-wide">
+        <ChoiceInput id={`${id}-procedure`} label={say.procedure} value={chosen} wrong={null} onInput={(text) => { form.setText('procedure', text); }} choices={choices} />
+      </div>
       {procedures === null && <p>{say.loading}</p>}
       <Groups procedure={known.find((own) => own.id === chosen)} run={draft.numbers.run} side={draft.numbers.side} />
     </>

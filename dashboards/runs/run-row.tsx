@@ -41,7 +41,7 @@ export function RunRow({ run }: { readonly run: Run }): JSX.Element {
         <Reading text={digitsOf('fineLength', run.length)} stale={stale} />
       </td>
       <td class="number" data-label={say.heatInput}>
-        {run.flags.includes('averageOfAlternating') && run.heatInput !== null && <Mark name="warning" />} <Reading text={digitsOf('heatInput', run.heatInput)} stale={stale} />
+        <span class="place">{run.flags.includes('averageOfAlternating') && run.heatInput !== null && <Mark name="warning" />} <Reading text={digitsOf('heatInput', run.heatInput)} stale={stale} /></span>
       </td>
       <td class={run.excursions > 0 ? 'number out' : 'number'} data-label={say.excursions}>
         {run.excursions > 0 && <Mark name="warning" />} {why === null || run.excursions > 0 ? formatNumber(run.excursions, 0) : <span class="unit" title={why}>{say.notJudgedBecause(why)}</span>}
