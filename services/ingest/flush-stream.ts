@@ -225,13 +225,16 @@ function saveTails(stream: StreamState, output: readonly FoldOutput[], runs: Rea
     if (tail === undefined) tails.set(entry.id, (tail = emptyBatch()));
     addGroup(tail, own.group);
   }
-  for (const id of stream.tails) if (!tails.has(id) && !isDecided(stream, id, deps)) deps.traces.setTail(id, [], []);
+  const left = [...stream.tails].filter((id) => !tails.has(id));
+  if (left.length > 0) {
+    const entries = new Map([...stream.runs.values()].map((entry) => [entry.id, entry]));
+    for (const id of left) if (!isDecided(entries.get(id), deps)) deps.traces.setTail(id, [], []);
+  }
   stream.tails = new Set(tails.keys());
   for (const [id, tail] of tails) deps.traces.setTail(id, [...tail.arcs].map(([arc, rows]) => ({ arc, rows })), tail.runRows);
 }
 
 /** The last rows of a run that was decided before anything came behind them stay its own; what is not among the runs was decided long ago. */
-function isDecided(stream: StreamState, id: string, deps: FoldDeps): boolean {
-  for (const entry of stream.runs.values()) if (entry.id === id) return isLocked(entry, deps);
-  return true;
+function isDecided(entry: RunEntry | undefined, deps: FoldDeps): boolean {
+  return entry === undefined || isLocked(entry, deps);
 }
