@@ -37,7 +37,7 @@ export function writeKept(stream: StreamState, statements: Statements): void {
   if (first === undefined || last === undefined) return;
   stream.gathered = [];
   stream.gatheredBytes = 0;
-  statements.keep.run(last.number, stream.id, first.arrived, packKind, packMessages(gathered), null, first.number);
+  statements.keep.run(last.number, stream.id, first.arrived, packKind, packMessages(gathered), first.number);
 }
 
 /** The messages of a stream that are kept from that number on, in order. */

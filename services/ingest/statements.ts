@@ -36,7 +36,8 @@ export interface Statements {
   readonly hasTime: Statement<[number, number, number], { found: number }>;
   readonly addTime: Statement<[number, number, number]>;
   readonly trimTimes: Statement<[number, number, number, number]>;
-  readonly keep: Statement<[number, number, number, string, Uint8Array, string | null, number | null]>;
+  /** What comes in is a pack, whose positions stand within it. */
+  readonly keep: Statement<[id: number, stream: number, arrived: number, kind: string, payload: Uint8Array, first: number]>;
   readonly keptFrom: Statement<[number, number], KeptRow>;
   readonly firstKept: Statement<[number, number], { id: number; first: number }>;
   readonly lastNumber: Statement<[], { seq: number }>;
@@ -213,7 +214,7 @@ export function prepareStatements(db: SqliteFile): Statements {
     trimTimes: db.prepare(
       'delete from time_marks where stream_id = ? and arc = ? and time < (select time from time_marks where stream_id = ? and arc = ? order by time desc limit 1 offset 100000)',
     ),
-    keep: db.prepare('insert into kept (id, stream_id, arrived, kind, payload, taken, first) values (?, ?, ?, ?, ?, ?, ?)'),
+    keep: db.prepare('insert into kept (id, stream_id, arrived, kind, payload, first) values (?, ?, ?, ?, ?, ?)'),
     keptFrom: db.prepare('select id, arrived, kind, payload, taken, first from kept where stream_id = ? and id >= ? order by id'),
     firstKept: db.prepare('select id, coalesce(first, id) as first from kept where stream_id = ? and id >= ? order by id limit 1'),
     lastNumber: db.prepare("select seq from sqlite_sequence where name = 'kept'"),
