@@ -3,7 +3,7 @@ import { z } from 'zod';
 import { procedureBodySchema } from '../../shared/api-types/procedure.js';
 import { runSchema } from '../../shared/api-types/run.js';
 import { readStored } from '../../shared/records/damage.js';
-import { asWritten } from '../../shared/records/record-sum.js';
+import { readRecord } from '../../shared/records/record-sum.js';
 import { findProcedure } from '../../shared/records/procedures.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
@@ -43,7 +43,7 @@ const recordSchema = runSchema.pick({ assignment: true, procedure: true, thermal
 
 /** Of a run and of the procedure revision that it was welded by. */
 export async function runGeometry(records: Kysely<Database>, run: StoredRun): Promise<RunGeometry> {
-  const { assignment, procedure, thermalEfficiency, travelled } = readStored(`the record of run ${run.id}`, asWritten(`the record of run ${run.id}`, run), (record) => recordSchema.strip().parse(record));
+  const { assignment, procedure, thermalEfficiency, travelled } = readRecord(run, (record) => recordSchema.strip().parse(record));
   const stored = procedure === null ? undefined : await findProcedure(records, procedure.id, procedure.revision);
   const content = stored === undefined ? {} : procedureBodySchema.parse(JSON.parse(stored.body));
   const own = procedureParameters(content, assignment);

@@ -4,12 +4,11 @@ import { z } from 'zod';
 import { assignmentRequestSchema } from '../../shared/api-types/assignment.js';
 import { listSchema } from '../../shared/api-types/common.js';
 import { runNamesSchema, runSchema } from '../../shared/api-types/run.js';
-import { readStored } from '../../shared/records/damage.js';
 import { writeCursor } from '../../shared/records/page.js';
 import { runNames } from '../../shared/records/run-names.js';
 import { listName, readSortKey, runOrders } from '../../shared/records/run-order.js';
 import type { RunSorting } from '../../shared/records/run-order.js';
-import { asWritten, shownRecords } from '../../shared/records/record-sum.js';
+import { readRecord, shownRecords } from '../../shared/records/record-sum.js';
 import { findRun, listRuns } from '../../shared/records/runs.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
@@ -35,7 +34,7 @@ export async function runOrProblem(records: Kysely<Database>, id: string): Promi
 
 /** A run's record as it is answered. */
 function recordOf(run: StoredRun): unknown {
-  return readStored(`the record of run ${run.id}`, asWritten(`the record of run ${run.id}`, run), (record) => record);
+  return readRecord(run, (record) => record);
 }
 
 /** Runs: the list, one of them, and its assignment. */

@@ -1,5 +1,6 @@
 import { crc32 } from 'node:zlib';
 import { damageError } from '../sqlite/damage.js';
+import { readStored } from './damage.js';
 
 /** What is stored beside a record: the CRC-32 (ISO 3309, as zlib has it) of its text in UTF-8. */
 export function recordSum(record: string): number {
@@ -16,10 +17,11 @@ export function isAsWritten({ record, record_sum: sum }: Summed): boolean {
   return sum === null || sum === recordSum(record);
 }
 
-/** Throws an error of damage where the record is other than it was written. */
-export function asWritten(what: string, row: Summed): string {
-  if (!isAsWritten(row)) throw damageError('seamwarden.db', what, new Error('it is other than its checksum says'));
-  return row.record;
+/** What `read` makes of the record of a run. Throws an error of damage where it is other than it was written, or nothing that can be read. */
+export function readRecord<Value>(run: Summed & { readonly id: string }, read: (record: unknown) => Value): Value {
+  const what = `the record of run ${run.id}`;
+  if (!isAsWritten(run)) throw damageError('seamwarden.db', what, new Error('it is other than its checksum says'));
+  return readStored(what, run.record, read);
 }
 
 /** Records for a list: of one that is other than it was written there is nothing to show, which is no JSON. */
