@@ -46,8 +46,7 @@ export function alarmCalls(recorder: Recorder): AlarmCalls {
       }),
     acknowledgeMany: (which, by, note) =>
       recorder.change((streams) => {
-        const { db } = streams.fold.statements;
-        const found = selectedAlarms(db, recorder.alarms, which);
+        const found = selectedAlarms(streams.fold.statements, recorder.alarms, which);
         if ('failed' in found) return found;
         const now = streams.fold.now();
         let acknowledged = 0;

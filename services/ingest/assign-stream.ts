@@ -1,6 +1,7 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { isAfter, receiveAssignment } from '../../shared/weld/assignment-timeline.js';
-import type { Place } from '../../shared/weld/assignment-timeline.js';
+import type { Anchor, Place } from '../../shared/weld/assignment-timeline.js';
+import { sameAssignment } from '../../shared/weld/decode/same-assignment.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
 import { foldFromStart } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
@@ -9,9 +10,13 @@ import { attemptOf } from './run-entries.js';
 import { saveRecord, sumsUnder } from './flush-stream.js';
 import type { RunEntry, StreamState } from './stream-state.js';
 
-/** Takes an assignment (null ends the one in force) that was received for a carriage. */
+/** Takes an assignment (null ends the one in force) that was received for a carriage. One whose figures stand still keeps it for the next start. */
 export function assignStream(stream: StreamState, body: Assignment | null, time: number | null, deps: FoldDeps): void {
   const before = stream.timeline.at(-1)?.body ?? null;
+  if (stream.fault !== null) {
+    keepForLater(stream, body, time, deps);
+    return;
+  }
   const effect = receiveAssignment(stream.timeline, body, time, placeOf(stream.newest), finishedTo(stream));
   const { statements } = deps;
   const last = stream.timeline.length - 1;
@@ -22,7 +27,7 @@ export function assignStream(stream: StreamState, body: Assignment | null, time:
   stream.flushedAt = 0;
   if (effect === 'corrected') {
     const id = stream.assignmentIds[last];
-    if (id !== undefined) statements.correctAssignment.run(JSON.stringify(entry.body), id);
+    if (id !== undefined) statements.correctAssignment.run(JSON.stringify(entry.anchor), JSON.stringify(entry.body), id);
     // Only another procedure is another revision: what is entered while a run goes on leaves it with its own.
     const other = before?.procedure !== entry.body?.procedure;
     if (other) stream.pinned.delete(last);
@@ -37,6 +42,17 @@ export function assignStream(stream: StreamState, body: Assignment | null, time:
   stream.assignmentIds.push(Number(lastInsertRowid));
   // One that begins in the past changes what was already folded.
   if (time !== null && stream.newest !== null && time <= (stream.live.head.newest ?? -Infinity)) foldFromStart(stream, statements);
+}
+
+/** Adds what was assigned while nothing is computed: what is stored may be wrong, and none of it is changed. */
+function keepForLater(stream: StreamState, body: Assignment | null, time: number | null, deps: FoldDeps): void {
+  const last = stream.timeline.at(-1)?.body ?? null;
+  if (body === null || last === null ? body === last : sameAssignment(last, body)) return;
+  // Where the newest item is not known, what comes from now on is behind it.
+  const anchor: Anchor = time === null && stream.newest !== null ? { after: placeOf(stream.newest) } : { time: time ?? deps.now(), notBefore: null };
+  const { lastInsertRowid } = deps.statements.addAssignment.run(stream.id, deps.now(), JSON.stringify(anchor), body === null ? null : JSON.stringify(body));
+  stream.timeline.push({ body, anchor });
+  stream.assignmentIds.push(Number(lastInsertRowid));
 }
 
 function placeOf(place: Place | null): Place | null {

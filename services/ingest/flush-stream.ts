@@ -9,7 +9,6 @@ import { judgedFigures, judgedSums, runMarks } from '../../shared/weld/run-figur
 import type { RunState } from '../../shared/weld/run-state.js';
 import { addRow, startRunSums } from '../../shared/weld/run-sums.js';
 import type { RunSums } from '../../shared/weld/run-sums.js';
-import { recordSum } from '../../shared/records/record-sum.js';
 import { readRowGroups } from '../../shared/traces/row-groups.js';
 import { judgedZones } from '../../shared/weld/judged-zones.js';
 import { runParameters } from '../../shared/weld/zone.js';
@@ -50,11 +49,18 @@ export function flushStream(stream: StreamState, deps: FoldDeps): void {
   saveTails(stream, look.output, runs, deps);
   for (const own of noted) saveRun(stream, own, deps);
   tellCarriage(stream, deps, true);
-  if (stream.stream === '') deps.statements.touchStream.run(stream.online === null ? null : Number(stream.online), stream.lastSeen, stream.clockOffset, stream.snapshot, stream.messageAt, Number(stream.retired), stream.id);
+  if (stream.stream === '') keepStream(stream, deps);
   for (const orphan of stream.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(stream, orphan, deps);
   stream.finishedRuns.clear();
   stream.unflushed = false;
   stream.flushedAt = deps.steady() / 1e3;
+}
+
+/** What is known of a carriage besides its runs. It is in memory, so that it is not settled. */
+function keepStream(own: StreamState, { statements }: FoldDeps): void {
+  const { id, site, carriage, stream, snapshot } = own;
+  const online = own.online === null ? null : Number(own.online);
+  statements.touchStream.run(id, { site, carriage, stream, online, last_seen: own.lastSeen, clock_offset: own.clockOffset, snapshot, settled: 0, retired: Number(own.retired), heard: own.messageAt });
 }
 
 /** Runs that were seen in the provisional stretch and are no longer there. */
@@ -194,15 +200,14 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
   deps.emit('run', record);
 }
 
-type Listed = Omit<SavedRun, 'id' | 'stream_id' | 'site' | 'carriage' | 'span' | 'marks' | 'record' | 'record_sum'>;
+type Listed = Omit<SavedRun, 'id' | 'stream_id' | 'site' | 'carriage' | 'span' | 'marks' | 'record'>;
 
-function writeRun(stream: StreamState, entry: RunEntry, columns: Listed, { record, marks, span }: Pick<SavedRun, 'record' | 'marks' | 'span'>, deps: FoldDeps): void {
-  const { statements } = deps;
+function writeRun(stream: StreamState, entry: RunEntry, columns: Listed, texts: Pick<SavedRun, 'record' | 'marks' | 'span'>, { statements }: FoldDeps): void {
   const listed = JSON.stringify(columns);
-  const sum = recordSum(record);
+  const row = { id: entry.id, stream_id: stream.id, site: stream.site, carriage: stream.carriage, ...columns, ...texts };
   // Second by second nothing changes that any of the indexes holds: writing these again costs more than all the rest.
-  const rewritten = listed === entry.listed && statements.rewriteRun.run(span, marks, record, sum, entry.id).changes > 0;
-  if (!rewritten) statements.saveRun.run({ id: entry.id, stream_id: stream.id, site: stream.site, carriage: stream.carriage, ...columns, span, marks, record, record_sum: sum });
+  const rewritten = listed === entry.listed && statements.rewriteRun.run(row).changes > 0;
+  if (!rewritten) statements.saveRun.run(row);
   entry.listed = listed;
 }
 

@@ -29,7 +29,7 @@ export function clockFollower(streams: StreamAccess, alarms: ServiceAlarms): Clo
         if (stream.unflushed) streams.active.add(stream);
       }
       fold.statements.shiftCheckpoints.run(step);
-      fold.statements.shiftHeard.run(step);
+      fold.statements.shiftHeard(step);
       const words = `the clock of this machine was set ${stepInWords(step)}, or the machine slept: times before and after that do not fit together`;
       streams.log('warn', words);
       alarms.end('serviceClock');

@@ -142,7 +142,7 @@ export function importCalls(recorder: Recorder, statements: Statements): ImportC
         write(own);
         stream.live = startLiveFold(own.fold);
         flushStream(stream, fold);
-        statements.markBoot.run(JSON.stringify(own.boot.marks), JSON.stringify(own.fold.held), own.boot.id);
+        statements.markBoot.run(JSON.stringify(own.boot.marks), JSON.stringify(own.fold.held), own.boot);
         keepEnd(own);
         const ids = idsOf(stream);
         imports.end.run(fold.now(), JSON.stringify(ids), stream.id);

@@ -13,7 +13,7 @@ import { runBeingWelded } from './tell-carriage.js';
 export function inForceOn(streams: StreamAccess, site: string, carriage: string, meant: { readonly seam: string | null; readonly run: number | null }): PortFailure | { readonly stream: StreamState; readonly inForce: Assignment } {
   const none: PortFailure = { failed: 'conflict', reason: `no assignment is in force on ${site}/${carriage}` };
   // Asking for a carriage makes it, and an entry alone makes none.
-  if (streams.fold.statements.streamByName.get(site, carriage, '') === undefined) return none;
+  if (streams.fold.statements.findStream.get(site, carriage, '') === undefined) return none;
   const stream = streams.stream(site, carriage, '');
   const inForce = stream.timeline.at(-1)?.body ?? null;
   if (inForce === null) return none;

@@ -1,3 +1,4 @@
+import { guardStream, tellFault } from './guard-stream.js';
 import { publishSettled } from './advance-streams.js';
 import type { PublishRetained } from './advance-streams.js';
 import { dropOldOfSome, unloadQuiet } from './quiet-streams.js';
@@ -39,9 +40,15 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
     while (settled.length > 0 && performance.now() < until) {
       const next = settled.pop();
       if (next === undefined || streams.all.has(`${next.site}/${next.carriage}/`)) continue;
-      const stream = loadStream(fold.statements, next.site, next.carriage, '', fold.now());
-      fold.statements.settle.run(1, stream.id);
-      publishSettled(stream, streams, publish);
+      const { site, carriage } = next;
+      const stream = loadStream(fold.statements, site, carriage, '', fold.now(), (what) => {
+        tellFault(site, carriage, what, streams);
+      });
+      // One that has a fault is read at each start, and told.
+      if (stream.fault === null) fold.statements.settle(1, stream.id);
+      guardStream(stream, streams, () => {
+        publishSettled(stream, streams, publish);
+      });
     }
   }
 

@@ -50,7 +50,7 @@ export function unloadQuiet(streams: StreamAccess): void {
     if (left >= leavesAtMost) return;
     // One whose computation failed would be tried again, and one that is imported is let go by whoever imports it.
     if (active.has(stream) || stream.touchedAt > before || stream.fault !== null || stream.stream !== '') continue;
-    fold.statements.settle.run(1, stream.id);
+    fold.statements.settle(1, stream.id);
     streams.forget(stream);
     left += 1;
   }
@@ -58,5 +58,5 @@ export function unloadQuiet(streams: StreamAccess): void {
 
 /** Before the end: quiet streams need not be read at the next start. */
 export function settleQuiet(streams: StreamAccess): void {
-  for (const stream of streams.all.values()) if (stream.stream === '' && stream.fault === null && isQuiet(stream)) streams.fold.statements.settle.run(1, stream.id);
+  for (const stream of streams.all.values()) if (stream.stream === '' && stream.fault === null && isQuiet(stream)) streams.fold.statements.settle(1, stream.id);
 }

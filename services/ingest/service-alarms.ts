@@ -1,3 +1,4 @@
+import { alarmSum, isRowAsWritten } from '../../shared/records/row-sum.js';
 import { acknowledgeAlarm, alarmState, isOver, shelveAlarm, unshelveAlarm, untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
@@ -29,7 +30,7 @@ export interface ServiceAlarms {
 
 export function serviceAlarms(statements: Statements, now: () => number, emit: (data: string) => void): ServiceAlarms {
   /** Those that last or are shelved, and those not written yet: nobody may ever acknowledge the others. */
-  let alarms = statements.serviceAlarms.all().map(({ facts }) => JSON.parse(facts) as AlarmFacts);
+  let alarms = statements.serviceAlarms.all().filter((row) => isRowAsWritten(row, alarmSum)).map(({ facts }) => JSON.parse(facts) as AlarmFacts);
   const unsaved = new Set<string>();
 
   function put(alarm: AlarmFacts): AlarmFacts {

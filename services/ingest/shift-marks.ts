@@ -13,7 +13,7 @@ export function shiftMarks(stream: StreamState, step: number, deps: FoldDeps): v
     if (entry.finished === null || isLocked(entry, before)) continue;
     entry.finished += step;
     entry.listed = null;
-    deps.statements.finishedAt.run(entry.finished, entry.id);
+    deps.statements.finishedAt(entry.finished, entry.id);
   }
   for (const alarm of stream.alarms) {
     if (alarm.quantity === 'noData' && alarm.returnedAt === null) stream.silences.set(alarm.id, stream.silences.get(alarm.id) ?? alarm.since);

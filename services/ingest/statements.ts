@@ -1,15 +1,17 @@
+import { alarmSum, procedureSum, type SummedStream } from '../../shared/records/row-sum.js';
+import type { StoredProcedure } from '../../shared/records/procedures.js';
 import type { SqliteFile, SqliteStatement as Statement } from '../../shared/sqlite/sqlite-file.js';
+import { checkedRows, runColumnNames, streamColumns, summedRows, type RowReader, type SummedRows } from './summed-rows.js';
 
 /** The prepared statements of the one writing connection. */
-export interface Statements {
+export interface Statements extends SummedRows {
   readonly db: SqliteFile;
-  readonly streamByName: Statement<[string, string, string], { id: number; online: number | null; last_seen: number | null; clock_offset: number | null; snapshot: string | null; settled: number; retired: number; heard: number | null }>;
-  readonly addStream: Statement<[string, string, string, number]>;
-  readonly touchStream: Statement<[online: number | null, lastSeen: number | null, clockOffset: number | null, snapshot: string | null, heard: number | null, retired: number, id: number]>;
-  /** Marks a stream as settled or not. */
-  readonly settle: Statement<[number, number]>;
+  /** The row as it is, which may be other than it was written. */
+  readonly streamByName: Statement<[string, string, string], StreamRow>;
+  readonly findStream: Statement<[string, string, string], { id: number }>;
+  readonly stream: Statement<[number], StreamRow>;
   /** Carriages, those heard last first; retired ones are not among them. */
-  readonly liveStreams: Statement<[], { id: number; site: string; carriage: string; settled: number; snapshot: string | null }>;
+  readonly liveStreams: Statement<[], { id: number; site: string; carriage: string; settled: number }>;
   /** Those that something may be under way for, retired or not. */
   readonly unsettledStreams: Statement<[], { site: string; carriage: string }>;
   readonly countCarriages: Statement<[], { count: number }>;
@@ -19,19 +21,14 @@ export interface Statements {
   readonly hasHistory: Statement<[number, number, string, string], { found: number }>;
   /** Each forgets one kind of rows of a stream, in the order in which they refer to each other. */
   readonly forgetStream: readonly Statement<[number]>[];
-  readonly lastAssignment: Statement<[number], { body: string | null }>;
+  readonly lastAssignment: Statement<[number], AssignmentRow>;
   /** After the wall clock was set: so much later, and not before now. */
   readonly shiftCheckpoints: Statement<[number]>;
   readonly clampCheckpoints: Statement<[number, number]>;
-  readonly shiftHeard: Statement<[number]>;
-  readonly finishedAt: Statement<[number, string]>;
   readonly streamById: Statement<[number], { site: string; carriage: string; stream: string }>;
-  readonly boots: Statement<[number], { id: number; boot: string; rank: number; marks: string; taken: string | null }>;
-  readonly addBoot: Statement<[number, string, number, string, string]>;
-  readonly markBoot: Statement<[marks: string, taken: string | null, id: number]>;
-  /** Pieces of long marks: of all boots of a stream in order; one stored; those before one dropped. */
-  readonly markPieces: Statement<[number], { boot_id: number; arc: number; piece: number; steps: string }>;
-  readonly saveMarkPiece: Statement<[boot: number, arc: number, piece: number, steps: string]>;
+  readonly boots: Statement<[number], { id: number; boot: string; rank: number; marks: string; taken: string | null; row_sum: number | null }>;
+  /** Pieces of long marks: of all boots of a stream in order; those before one dropped. */
+  readonly markPieces: Statement<[number], { boot_id: number; arc: number; piece: number; steps: string; row_sum: number | null }>;
   readonly dropMarkPieces: Statement<[boot: number, arc: number, before: number]>;
   readonly hasTime: Statement<[number, number, number], { found: number }>;
   readonly addTime: Statement<[number, number, number]>;
@@ -43,9 +40,7 @@ export interface Statements {
   readonly lastNumber: Statement<[], { seq: number }>;
   readonly cutKept: Statement<[number, string, Uint8Array, number, number]>;
   readonly dropKept: Statement<[number, number, number]>;
-  readonly assignments: Statement<[number], { id: number; anchor: string; body: string | null }>;
-  readonly addAssignment: Statement<[number, number, string, string | null]>;
-  readonly correctAssignment: Statement<[string | null, number]>;
+  readonly assignments: Statement<[number], AssignmentRow>;
   readonly addCheckpoint: Statement<[number, string, number, number, Uint8Array]>;
   readonly checkpoints: Statement<[number], CheckpointRow>;
   readonly checkpointState: Statement<[number], { state: Uint8Array }>;
@@ -53,12 +48,8 @@ export interface Statements {
   readonly setFloor: Statement<[position: string, state: Uint8Array | null, id: number]>;
   readonly lateOf: Statement<[number], { item: string }>;
   readonly timeCount: Statement<[number], { count: number }>;
-  readonly saveRun: Statement<[SavedRun]>;
-  /** What of a run changes as it is welded; no index holds any of it. */
-  readonly rewriteRun: Statement<[span: string, marks: string, record: string, sum: number, id: string]>;
   readonly dropRun: Statement<[string]>;
-  /** Stores one piece of a run's excursions where it differs; drops those from a piece on. */
-  readonly saveExcursions: Statement<[run: string, piece: number, list: string]>;
+  /** Drops the pieces of a run's excursions from one on. */
   readonly dropExcursions: Statement<[run: string, from: number]>;
   readonly runsOf: Statement<[number], RunRow>;
   /** Of the runs that ended before a time, the first whose items end at a place or behind it; and the last one. */
@@ -66,36 +57,52 @@ export interface Statements {
   readonly lastDecided: Statement<[stream: number, before: number], { id: string }>;
   /** The last of the runs before an ordinal. */
   readonly runBefore: Statement<[stream: number, ordinal: number], { id: string }>;
-  readonly run: Statement<[string], RunRow & { stream_id: number }>;
+  readonly run: Statement<[string], RunRow>;
   readonly attempts: Statement<[number, string, number, string, number], { count: number }>;
   readonly others: Statement<[string, number, number, string], { count: number }>;
   readonly importOf: Statement<[number], { at: number; file: string | null; by: string | null }>;
   readonly addImport: Statement<[number, number, string | null, string | null]>;
-  readonly addLate: Statement<[string, number, string | null, number | null, number, number | null, string]>;
   readonly refuse: Statement<[number, string, string, number, Uint8Array]>;
   readonly trimRefused: Statement<[number]>;
-  readonly procedure: Statement<[string], { revision: number; body: string }>;
-  readonly procedureRevision: Statement<[string, number], { revision: number; body: string }>;
+  readonly procedure: RowReader<[string], { revision: number; body: string }>;
+  readonly procedureRevision: RowReader<[string, number], { revision: number; body: string }>;
   readonly tookAssignment: Statement<[number, string], { found: number }>;
   readonly noteAssignment: Statement<[number, string]>;
   readonly trimAssignments: Statement<[number, number]>;
-  readonly saveAlarm: Statement<[SavedAlarm]>;
-  readonly alarm: Statement<[string], AlarmRow>;
+  readonly alarm: RowReader<[string], AlarmRow>;
   /** Those of a stream that are not over, or shelved. */
-  readonly lastingAlarms: Statement<[number, number], AlarmRow>;
+  readonly lastingAlarms: RowReader<[number, number], AlarmRow>;
   /** Those of a stream that are over, shelved or suppressed and not normal, the newest first. */
-  readonly newestAlarms: Statement<[number, number], AlarmRow>;
+  readonly newestAlarms: RowReader<[number, number], AlarmRow>;
   readonly clearedAlarms: Statement<[number], { count: number }>;
   readonly alarmState: Statement<[string], { state: string }>;
-  readonly alarmsOfRun: Statement<[string], AlarmRow>;
+  readonly alarmsOfRun: RowReader<[string], AlarmRow>;
+  /** Those of a run, or of a carriage and a site, that are not normal. */
+  readonly openOfRun: RowReader<[string], AlarmRow>;
+  readonly openOfCarriage: RowReader<[string, string], AlarmRow>;
   readonly serviceAlarms: Statement<[], AlarmRow>;
-  readonly addJobChange: Statement<[site: string, carriage: string, run: string | null, at: number, by: string, reason: string | null, before: string | null, after: string | null]>;
   readonly probe: Statement<[number]>;
+}
+
+export interface StreamRow extends SummedStream {
+  readonly id: number;
+  readonly row_sum: number | null;
+}
+
+export interface AssignmentRow {
+  readonly id: number;
+  readonly anchor: string;
+  readonly body: string | null;
+  readonly row_sum: number | null;
 }
 
 export interface AlarmRow {
   readonly stream_id: number | null;
+  readonly id: string;
+  readonly state: string;
+  readonly over: number;
   readonly facts: string;
+  readonly row_sum: number | null;
 }
 
 export interface SavedAlarm {
@@ -133,18 +140,8 @@ export interface CheckpointRow {
   readonly created: number;
 }
 
-export interface RunRow {
-  readonly id: string;
-  readonly seam: string | null;
-  readonly run: number | null;
-  readonly attempt: number;
-  readonly state: string;
-  readonly version: number;
-  readonly finished: number | null;
-  readonly span: string;
-  readonly marks: string;
-  readonly override: string | null;
-  readonly record: string;
+export interface RunRow extends SavedRun {
+  readonly row_sum: number | null;
 }
 
 export interface SavedRun {
@@ -173,19 +170,19 @@ export interface SavedRun {
   readonly complete: number;
   readonly judged: number;
   readonly length: number | null;
-  readonly record_sum: number;
 }
 
-const runColumns = ['id', 'stream_id', 'site', 'carriage', 'seam', 'run', 'attempt', 'assigned', 'state', 'simulated', 'started', 'ended', 'version', 'finished', 'span', 'marks', 'override', 'record', 'procedure', 'operator', 'lots', 'excursions', 'complete', 'judged', 'length', 'record_sum'];
+const procedureColumns = 'id, revision, created, "by", body, row_sum';
+const alarmColumns = 'stream_id, id, state, over, facts, row_sum';
 
 export function prepareStatements(db: SqliteFile): Statements {
   return {
+    ...summedRows(db),
     db,
-    streamByName: db.prepare('select id, online, last_seen, clock_offset, snapshot, settled, retired, heard from streams where site = ? and carriage = ? and stream = ?'),
-    addStream: db.prepare('insert into streams (site, carriage, stream, heard) values (?, ?, ?, ?)'),
-    touchStream: db.prepare('update streams set online = ?, last_seen = ?, clock_offset = ?, snapshot = ?, heard = ?, retired = ? where id = ?'),
-    settle: db.prepare('update streams set settled = ? where id = ?'),
-    liveStreams: db.prepare("select id, site, carriage, settled, snapshot from streams where stream = '' and retired = 0 order by heard desc, id"),
+    streamByName: db.prepare(`select ${streamColumns} from streams where site = ? and carriage = ? and stream = ?`),
+    findStream: db.prepare('select id from streams where site = ? and carriage = ? and stream = ?'),
+    stream: db.prepare(`select ${streamColumns} from streams where id = ?`),
+    liveStreams: db.prepare("select id, site, carriage, settled = 1 as settled from streams where stream = '' and retired = 0 order by heard desc, id"),
     unsettledStreams: db.prepare("select site, carriage from streams where stream = '' and (settled = 0 or (snapshot is null and retired = 0)) order by heard desc, id"),
     countCarriages: db.prepare("select count(*) as count from streams where stream = '' and retired = 0"),
     unusedCarriages: db.prepare(
@@ -197,17 +194,12 @@ export function prepareStatements(db: SqliteFile): Statements {
     assignedTo: db.prepare("select site, carriage from streams where stream = '' and retired = 0 and json_extract(snapshot, '$.assignment.procedure') = ?"),
     hasHistory: db.prepare('select 1 as found where exists (select 1 from runs where stream_id = ?) or exists (select 1 from alarms where stream_id = ? and carriage = ? and site = ?)'),
     forgetStream: ['checkpoints', 'kept', 'time_marks', 'boots', 'assignments', 'taken_assignments'].map((table) => db.prepare<[number]>(`delete from ${table} where stream_id = ?`)).concat(db.prepare<[number]>('delete from streams where id = ?')),
-    lastAssignment: db.prepare('select body from assignments where stream_id = ? order by id desc limit 1'),
+    lastAssignment: db.prepare('select id, anchor, body, row_sum from assignments where stream_id = ? order by id desc limit 1'),
     shiftCheckpoints: db.prepare('update checkpoints set created = created + ?'),
     clampCheckpoints: db.prepare('update checkpoints set created = ? where created > ?'),
-    shiftHeard: db.prepare('update streams set heard = heard + ?'),
-    finishedAt: db.prepare('update runs set finished = ? where id = ?'),
     streamById: db.prepare('select site, carriage, stream from streams where id = ?'),
-    boots: db.prepare('select id, boot, rank, marks, taken from boots where stream_id = ? order by rank'),
-    addBoot: db.prepare('insert into boots (stream_id, boot, rank, marks, taken) values (?, ?, ?, ?, ?)'),
-    markBoot: db.prepare('update boots set marks = ?, taken = ? where id = ?'),
-    markPieces: db.prepare('select boot_id, arc, piece, steps from mark_pieces where boot_id in (select id from boots where stream_id = ?) order by boot_id, arc, piece'),
-    saveMarkPiece: db.prepare('insert into mark_pieces (boot_id, arc, piece, steps) values (?, ?, ?, ?) on conflict (boot_id, arc, piece) do update set steps = excluded.steps'),
+    boots: db.prepare('select id, boot, rank, marks, taken, row_sum from boots where stream_id = ? order by rank'),
+    markPieces: db.prepare('select boot_id, arc, piece, steps, row_sum from mark_pieces where boot_id in (select id from boots where stream_id = ?) order by boot_id, arc, piece'),
     dropMarkPieces: db.prepare('delete from mark_pieces where boot_id = ? and arc = ? and piece < ?'),
     hasTime: db.prepare('select 1 as found from time_marks where stream_id = ? and arc = ? and time = ?'),
     addTime: db.prepare('insert into time_marks (stream_id, arc, time) values (?, ?, ?)'),
@@ -220,9 +212,7 @@ export function prepareStatements(db: SqliteFile): Statements {
     lastNumber: db.prepare("select seq from sqlite_sequence where name = 'kept'"),
     cutKept: db.prepare('update kept set arrived = ?, kind = ?, payload = ?, first = ? where id = ?'),
     dropKept: db.prepare('delete from kept where id in (select id from kept where stream_id = ? and id < ? order by id limit ?)'),
-    assignments: db.prepare('select id, anchor, body from assignments where stream_id = ? order by id'),
-    addAssignment: db.prepare('insert into assignments (stream_id, received, anchor, body) values (?, ?, ?, ?)'),
-    correctAssignment: db.prepare('update assignments set body = ? where id = ?'),
+    assignments: db.prepare('select id, anchor, body, row_sum from assignments where stream_id = ? order by id'),
     addCheckpoint: db.prepare('insert into checkpoints (stream_id, position, kept_from, created, state) values (?, ?, ?, ?, ?)'),
     checkpoints: db.prepare('select id, position, kept_from, created from checkpoints where stream_id = ? order by id'),
     checkpointState: db.prepare('select state from checkpoints where id = ?'),
@@ -230,13 +220,7 @@ export function prepareStatements(db: SqliteFile): Statements {
     setFloor: db.prepare('update checkpoints set position = ?, state = coalesce(?, state) where id = ?'),
     lateOf: db.prepare('select item from late where run_id in (select id from runs where stream_id = ?)'),
     timeCount: db.prepare('select count(*) as count from time_marks where stream_id = ?'),
-    saveRun: db.prepare(
-      `insert into runs (${runColumns.map((name) => `"${name}"`).join(', ')}) values (${runColumns.map((name) => `@${name}`).join(', ')})
-       on conflict (id) do update set ${runColumns.slice(1).map((name) => `"${name}" = excluded."${name}"`).join(', ')}`,
-    ),
-    rewriteRun: db.prepare('update runs set span = ?, marks = ?, record = ?, record_sum = ? where id = ?'),
     dropRun: db.prepare('delete from runs where id = ?'),
-    saveExcursions: db.prepare('insert into excursion_pieces (run_id, piece, list) values (?, ?, ?) on conflict (run_id, piece) do update set list = excluded.list where list <> excluded.list'),
     dropExcursions: db.prepare('delete from excursion_pieces where run_id = ? and piece >= ?'),
     decidedBehind: db.prepare(
       `select id from runs where stream_id = ? and finished < ? and (json_extract(span, '$.to.rank'), json_extract(span, '$.to.key')) >= (?, ?)
@@ -244,36 +228,33 @@ export function prepareStatements(db: SqliteFile): Statements {
     ),
     lastDecided: db.prepare('select id from runs where stream_id = ? and finished < ? order by started desc limit 1'),
     runBefore: db.prepare("select id from runs where stream_id = ? and json_extract(span, '$.ordinal') < ? order by started desc limit 1"),
-    runsOf: db.prepare('select id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where stream_id = ? order by started desc limit 200'),
-    run: db.prepare('select stream_id, id, seam, run, attempt, state, version, finished, span, marks, override, record from runs where id = ?'),
+    runsOf: db.prepare(`select ${runColumnNames} from runs where stream_id = ? order by started desc limit 200`),
+    run: db.prepare(`select ${runColumnNames} from runs where id = ?`),
     attempts: db.prepare('select count(*) as count from runs where stream_id = ? and seam = ? and run = ? and id <> ? and started < ?'),
     others: db.prepare('select count(*) as count from runs where seam = ? and run = ? and stream_id <> ? and id <> ?'),
     importOf: db.prepare('select at, file, "by" from imports where stream_id = ?'),
     addImport: db.prepare('insert into imports (stream_id, at, file, "by") values (?, ?, ?, ?) on conflict do nothing'),
-    addLate: db.prepare('insert into late (run_id, received, boot, seq, arc, time, item) values (?, ?, ?, ?, ?, ?, ?)'),
     refuse: db.prepare('insert into refused (received, topic, reason, size, head) values (?, ?, ?, ?, ?)'),
     trimRefused: db.prepare('delete from refused where id <= (select max(id) from refused) - ?'),
-    procedure: db.prepare('select revision, body from procedures where id = ? order by revision desc limit 1'),
-    procedureRevision: db.prepare('select revision, body from procedures where id = ? and revision = ?'),
+    procedure: checkedRows(db.prepare<[string], StoredProcedure>(`select ${procedureColumns} from procedures where id = ? order by revision desc limit 1`), 'a procedure', procedureSum),
+    procedureRevision: checkedRows(db.prepare<[string, number], StoredProcedure>(`select ${procedureColumns} from procedures where id = ? and revision = ?`), 'a revision of a procedure', procedureSum),
     tookAssignment: db.prepare('select 1 as found from taken_assignments where stream_id = ? and message = ? limit 1'),
     noteAssignment: db.prepare('insert into taken_assignments (stream_id, message) values (?, ?)'),
     trimAssignments: db.prepare('delete from taken_assignments where stream_id = ? and number <= (select number from taken_assignments where stream_id = ? order by number desc limit 1 offset 1000)'),
-    saveAlarm: db.prepare(
-      `insert into alarms (id, stream_id, run_id, site, carriage, state, recorded, priority, seam, over, facts, record, record_sum)
-       values (@id, @stream_id, @run_id, @site, @carriage, @state, @recorded, @priority, @seam, @over, @facts, @record, @record_sum)
-       on conflict (id) do update set state = excluded.state, over = excluded.over, facts = excluded.facts, record = excluded.record, record_sum = excluded.record_sum`,
-    ),
-    alarm: db.prepare('select stream_id, facts from alarms where id = ?'),
-    lastingAlarms: db.prepare(
-      `select stream_id, facts from (select number, stream_id, facts from alarms where stream_id = ? and over = 0
-        union select number, stream_id, facts from alarms where stream_id = ? and state <> 'normal' and state = 'shelved') order by number`,
-    ),
-    newestAlarms: db.prepare("select stream_id, facts from alarms indexed by alarms_standing where stream_id = ? and state <> 'normal' and state not in ('unacknowledged', 'acknowledged') order by number desc limit ?"),
+    alarm: checkedRows(db.prepare<[string], AlarmRow>(`select ${alarmColumns} from alarms where id = ?`), 'an alarm', alarmSum),
+    lastingAlarms: checkedRows(db.prepare<[number, number], AlarmRow>(
+      `select ${alarmColumns} from (select number, ${alarmColumns} from alarms where stream_id = ? and over = 0
+        union select number, ${alarmColumns} from alarms where stream_id = ? and state <> 'normal' and state = 'shelved') order by number`,
+    ), 'an alarm', alarmSum),
+    newestAlarms: checkedRows(db.prepare<[number, number], AlarmRow>(
+      `select ${alarmColumns} from alarms indexed by alarms_standing where stream_id = ? and state <> 'normal' and state not in ('unacknowledged', 'acknowledged') order by number desc limit ?`,
+    ), 'an alarm', alarmSum),
     clearedAlarms: db.prepare("select count(*) as count from alarms where stream_id = ? and state <> 'normal' and state = 'returned'"),
     alarmState: db.prepare('select state from alarms where id = ?'),
-    alarmsOfRun: db.prepare('select stream_id, facts from alarms where run_id = ? order by number'),
-    serviceAlarms: db.prepare("select stream_id, facts from alarms where stream_id is null and state <> 'normal' and (over = 0 or state = 'shelved') order by number"),
-    addJobChange: db.prepare('insert into job_changes (site, carriage, run_id, at, by, reason, before, after) values (?, ?, ?, ?, ?, ?, ?, ?)'),
+    alarmsOfRun: checkedRows(db.prepare<[string], AlarmRow>(`select ${alarmColumns} from alarms where run_id = ? order by number`), 'an alarm', alarmSum),
+    openOfRun: checkedRows(db.prepare<[string], AlarmRow>(`select ${alarmColumns} from alarms where run_id = ? and state <> 'normal' order by number`), 'an alarm', alarmSum),
+    openOfCarriage: checkedRows(db.prepare<[string, string], AlarmRow>(`select ${alarmColumns} from alarms where carriage = ? and site = ? and state <> 'normal' order by number`), 'an alarm', alarmSum),
+    serviceAlarms: db.prepare(`select ${alarmColumns} from alarms where stream_id is null and state <> 'normal' and (over = 0 or state = 'shelved') order by number`),
     probe: db.prepare('insert into probe (id, written) values (1, ?) on conflict (id) do update set written = excluded.written'),
   };
 }

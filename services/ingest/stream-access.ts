@@ -5,7 +5,7 @@ import { openCheckpoints } from './checkpoints.js';
 import { flushStream } from './flush-stream.js';
 import type { FoldDeps } from './fold-deps.js';
 import { foldFresh, refold } from './fold-stream.js';
-import { guardStream } from './guard-stream.js';
+import { guardStream, tellFault } from './guard-stream.js';
 import { oldestKept, writeKept } from './keep-messages.js';
 import { loadStream } from './stream-load.js';
 import type { RefoldPace } from './refold-turns.js';
@@ -69,12 +69,16 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
   }
 
   function load(site: string, carriage: string, stream: string): StreamState {
-    if (stream === '' && statements.streamByName.get(site, carriage, stream) === undefined) {
+    if (stream === '' && statements.findStream.get(site, carriage, stream) === undefined) {
       if (!isRoom()) throw new Error(limitReason(most));
       carriages = (carriages ?? 0) + 1;
     }
-    const state = loadStream(statements, site, carriage, stream, fold.now());
-    openCheckpoints(state, fold);
+    const state = loadStream(statements, site, carriage, stream, fold.now(), (what) => {
+      tellFault(site, carriage, what, access);
+    });
+    guardStream(state, access, () => {
+      openCheckpoints(state, fold);
+    });
     // Of an imported log nothing is kept that could be folded again: its rows are what there is.
     if ((stream === '' && state.runs.size > 0) || oldestKept(state, statements) !== undefined) state.dirtyFrom = 'latest';
     else state.refoldedAt = fold.steady() / 1e3;
@@ -116,9 +120,9 @@ export function streamAccess(fold: FoldDeps, log: StreamAccess['log'], onLimit: 
       const parsed = parseTopic(topic);
       if ('reason' in parsed) return parsed;
       const { site, carriage } = parsed;
-      const row = streams.has(keyOf(site, carriage, '')) ? { retired: 0 } : statements.streamByName.get(site, carriage, '');
-      if (row === undefined && empty) return { reason: takesBack(parsed.kind) ? '' : emptyReason };
-      if (row === undefined && !isRoom()) return { reason: limitReason(most) };
+      const isKnown = streams.has(keyOf(site, carriage, '')) || statements.findStream.get(site, carriage, '') !== undefined;
+      if (!isKnown && empty) return { reason: takesBack(parsed.kind) ? '' : emptyReason };
+      if (!isKnown && !isRoom()) return { reason: limitReason(most) };
       const addressed = { kind: parsed.kind, stream: access.stream(site, carriage, '') };
       topics.set(topic, addressed);
       return addressed;

@@ -1,5 +1,7 @@
+import { assignmentSum, bootSum, rowAsWritten, runSum, streamSum } from '../../shared/records/row-sum.js';
+import { isDamageError } from '../../shared/sqlite/damage.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
-import type { Anchor } from '../../shared/weld/assignment-timeline.js';
+import type { Anchor, TimelineEntry } from '../../shared/weld/assignment-timeline.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { startFold } from '../../shared/weld/carriage-fold.js';
 import { startLiveFold } from '../../shared/weld/live-fold.js';
@@ -8,41 +10,58 @@ import type { ItemTally } from '../../shared/weld/item-tally.js';
 import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
 import { writeMarks } from '../../shared/weld/seq-marks-text.js';
 import { storedMarks } from './keep-marks.js';
-import type { Statements } from './statements.js';
+import type { AssignmentRow, Statements, StreamRow } from './statements.js';
 import type { BootState, RunEntry, StreamState } from './stream-state.js';
+import { reading } from './summed-rows.js';
 
-/** Reads a stream's marks, assignments and runs; its fold stands at the start and has to be brought forward. */
-export function loadStream(statements: Statements, site: string, carriage: string, stream: string, now: number): StreamState {
-  let row = statements.streamByName.get(site, carriage, stream);
-  if (row === undefined) {
-    statements.addStream.run(site, carriage, stream, now);
-    row = statements.streamByName.get(site, carriage, stream);
-  }
-  if (row === undefined) throw new Error(`the stream ${site}/${carriage} can not be read back`);
-  if (row.settled === 1) statements.settle.run(0, row.id);
-  const boots = new Map<string, BootState>();
-  const marksOf = storedMarks(row.id, statements);
-  for (const own of statements.boots.all(row.id)) {
-    boots.set(own.boot, { id: own.id, boot: own.boot, rank: own.rank, marks: marksOf(own.id, own.marks), taken: own.taken === null ? null : (JSON.parse(own.taken) as ItemTally), changed: false });
-  }
+/** What of a stream is other than it was written, in words. */
+export type TellDamage = (what: string) => void;
+
+/**
+ * Reads a stream's marks, assignments and runs; its fold stands at the start and has to be brought forward. Where any of it is other than it was
+ * written, that is told and the stream has a fault from the beginning: what comes is kept, and what is stored stays as it is.
+ */
+export function loadStream(statements: Statements, site: string, carriage: string, stream: string, now: number, tell: TellDamage = () => undefined): StreamState {
+  const found = statements.findStream.get(site, carriage, stream);
+  const id = found?.id ?? Number(statements.addStream.run(site, carriage, stream, now).lastInsertRowid);
+  const name = `${site}/${carriage}`;
+  let fault: string | null = null;
+  const sound = <Result>(what: string, read: () => Result, otherwise: Result): Result => {
+    try {
+      return reading(`${what} of ${name}`, read);
+    } catch (thrown) {
+      if (!isDamageError(thrown)) throw thrown;
+      fault ??= thrown.message;
+      tell(thrown.message);
+      return otherwise;
+    }
+  };
+  const row = sound('what was told last', () => streamRow(statements, id, name), null);
+  if (row?.settled === 1) statements.settle(0, id);
+  const boots = readBoots(statements, id, sound);
+  const alarms = sound('the alarms', () => statements.lastingAlarms.all(id, id).map(({ facts }) => JSON.parse(facts) as AlarmFacts), []);
+  const lastSeen = row?.last_seen ?? null;
   const state: StreamState = {
-    id: row.id, site, carriage, stream,
-    online: row.online === null ? null : row.online === 1,
+    id, site, carriage, stream,
+    online: row === null || row.online === null ? null : row.online === 1,
     // A clock that was set back since would have it lie ahead.
-    lastSeen: row.last_seen === null ? null : Math.min(row.last_seen, now), clockOffset: row.clock_offset,
-    heard: new Map(), silences: new Map(), messageAt: row.heard, touchedAt: 0, droppedAt: 0, retired: row.retired === 1,
+    lastSeen: lastSeen === null ? null : Math.min(lastSeen, now), clockOffset: row?.clock_offset ?? null,
+    heard: new Map(), silences: new Map(), messageAt: row?.heard ?? null, touchedAt: 0, droppedAt: 0, retired: row?.retired === 1,
     boots, newestTimes: new Map(), timeLines: 0, timeline: [], assignmentIds: [],
     newest: null, newestOfArc: new Map(), live: startLiveFold(startFold()), fresh: [], gathered: [], gatheredBytes: 0,
     dirtyFrom: null, checkpoint: null, floor: null, refoldCost: 0, refoldedAt: null, runs: new Map(), orphans: [], cut: new Set(), checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
-    alarms: statements.lastingAlarms.all(row.id, row.id).map(({ facts }) => JSON.parse(facts) as AlarmFacts), clearedAlarms: statements.clearedAlarms.get(row.id)?.count ?? 0, shownAlarms: null, followed: new Map(), alarmsChanged: true,
-    snapshot: row.snapshot, flushedAt: 0, toldAt: 0, unflushed: false, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), fault: null,
+    alarms, clearedAlarms: statements.clearedAlarms.get(id)?.count ?? 0, shownAlarms: null, followed: new Map(), alarmsChanged: true,
+    snapshot: row?.snapshot ?? null, flushedAt: 0, toldAt: 0, unflushed: false, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), fault: null,
   };
-  for (const own of statements.assignments.all(row.id)) {
-    state.timeline.push({ body: own.body === null ? null : (JSON.parse(own.body) as Assignment), anchor: JSON.parse(own.anchor) as Anchor });
+  for (const own of sound('the assignments', () => statements.assignments.all(id), [])) {
+    const entry = sound('an assignment', () => readAssignment(own), null);
+    if (entry === null) continue;
+    state.timeline.push(entry);
     state.assignmentIds.push(own.id);
   }
-  for (const run of statements.runsOf.all(row.id)) {
-    const span = JSON.parse(run.span) as SavedSpan;
+  for (const run of sound('the runs', () => statements.runsOf.all(id), [])) {
+    const span = sound(`run ${run.id}`, () => JSON.parse(rowAsWritten(`run ${run.id} of ${name}`, run, runSum).span) as SavedSpan, null);
+    if (span === null) continue;
     if (run.finished !== null) state.cut.add(run.id);
     state.tails.add(run.id);
     state.runs.set(span.ordinal, {
@@ -52,7 +71,36 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     // A revision that came with a later assignment says nothing of the one that was welded by.
     if (run.override === null) state.pinned.set(span.epoch, span.revision);
   }
+  state.fault = fault;
   return state;
+}
+
+/** The row of a stream. Throws an error of damage where it is other than it was written. */
+export function streamRow(statements: Statements, id: number, name: string): StreamRow {
+  const row = reading(`what was told last of ${name}`, () => statements.stream.get(id));
+  if (row === undefined) throw new Error(`the stream ${name} can not be read back`);
+  return rowAsWritten(`what was told last of ${name}`, row, streamSum);
+}
+
+/** Throws an error of damage where it is other than it was written. */
+export function readAssignment(row: AssignmentRow): TimelineEntry {
+  const { anchor, body } = rowAsWritten('an assignment', row, assignmentSum);
+  return { body: body === null ? null : (JSON.parse(body) as Assignment), anchor: JSON.parse(anchor) as Anchor };
+}
+
+function readBoots(statements: Statements, stream: number, sound: <Result>(what: string, read: () => Result, otherwise: Result) => Result): Map<string, BootState> {
+  const boots = new Map<string, BootState>();
+  const marksOf = sound('the marks', () => storedMarks(stream, statements), null);
+  for (const own of sound('the boots', () => statements.boots.all(stream), [])) {
+    const read = sound(`what was received of boot ${JSON.stringify(own.boot)}`, () => {
+      rowAsWritten('a boot', own, bootSum);
+      return { marks: marksOf?.(own.id, own.marks), taken: own.taken === null ? null : (JSON.parse(own.taken) as ItemTally) };
+    }, null);
+    // Of what is lost everything counts as new: an item that is kept twice does less harm than one that is not kept.
+    if (read?.marks === undefined) boots.set(own.boot, { id: own.id, boot: own.boot, rank: own.rank, marks: { arcs: {}, any: emptySeqSet() }, taken: emptyTally(), changed: false, lost: true });
+    else boots.set(own.boot, { id: own.id, boot: own.boot, rank: own.rank, marks: read.marks, taken: read.taken, changed: false });
+  }
+  return boots;
 }
 
 /** What of a run's entry is stored as its span. */

@@ -21,6 +21,8 @@ export interface BootState {
   /** Its items that counted; null in a store of an earlier version until the stream is read. */
   taken: ItemTally | null;
   changed: boolean;
+  /** What is stored of it is other than it was written: it is not written over. */
+  readonly lost?: true;
 }
 
 /** What the record of a run needs besides the fold, kept over restarts. */

@@ -80,11 +80,17 @@ function takeAssignment(stream: StreamState, message: IncomingMessage, streams: 
     return;
   }
   if (wasTaken(stream, message, streams)) return;
+  const { body, time } = decoded.kind === 'end' ? { body: null, time: decoded.time } : { body: decoded.assignment, time: decoded.assignment.time ?? null };
+  // What came before belongs to the assignment before, so it has to be folded first.
   guardStream(stream, streams, () => {
-    // What came before belongs to the assignment before, so it has to be folded first.
     foldFresh(stream, streams.fold);
-    if (decoded.kind === 'end') assignStream(stream, null, decoded.time, streams.fold);
-    else assignStream(stream, decoded.assignment, decoded.assignment.time ?? null, streams.fold);
+  });
+  if (stream.fault !== null) {
+    assignStream(stream, body, time, streams.fold);
+    return;
+  }
+  guardStream(stream, streams, () => {
+    assignStream(stream, body, time, streams.fold);
   });
 }
 

@@ -9,6 +9,7 @@ import type { FoldDeps } from './fold-deps.js';
 import { arrivalsPerMessage, keepMessage } from './keep-messages.js';
 import type { Statements } from './statements.js';
 import { belongsTo, decidedRunOf } from './decided-run.js';
+import { isStorageError } from './storage-error.js';
 import { bootOf, noteSeq } from './stream-load.js';
 import type { BootState, StreamState } from './stream-state.js';
 
@@ -65,7 +66,7 @@ export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded:
       continue;
     }
     const own = orderItem(item, boot.rank, arrived, base + position);
-    const decided = decidedRunOf(stream, own, options);
+    const decided = withoutDamage(stream, () => decidedRunOf(stream, own, options));
     boot.changed = true;
     if (decided === 'none') {
       counts.refused += 1;
@@ -81,11 +82,26 @@ export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded:
   }
   if (fresh === null) return counts;
   kept.last = number;
-  dropWhatLacks(stream, fresh, statements);
+  const lacked = fresh;
+  withoutDamage(stream, () => {
+    dropWhatLacks(stream, lacked, statements);
+    return null;
+  });
   const taken = fresh.length === items.length ? null : fresh.map((own) => own.arrival - base);
   keepMessage(stream, { number, arrived, kind: origin.kind, payload: origin.payload, taken }, statements);
   for (const own of fresh) enter(stream, own);
   return counts;
+}
+
+/** What is done beside keeping an item. Where what is stored of the stream can not be read, which was told, that is left alone and the item kept. */
+function withoutDamage<Result>(stream: StreamState, work: () => Result): Result | null {
+  if (stream.fault === null) return work();
+  try {
+    return work();
+  } catch (thrown) {
+    if (isStorageError(thrown)) throw thrown;
+    return null;
+  }
 }
 
 function refuseItem(stream: StreamState, origin: MessageOrigin, { reason, head, boot, seq }: DecodedItem & { kind: 'refused' }, statements: Statements): void {

@@ -1,3 +1,5 @@
+import { rowAsWritten, runSum } from '../../shared/records/row-sum.js';
+import { isDamageError } from '../../shared/sqlite/damage.js';
 import { addRevision } from '../../shared/records/procedures.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { assignmentPayload } from '../../shared/weld/assignment-payload.js';
@@ -16,7 +18,9 @@ import { retireCarriage } from './retire-carriage.js';
 import type { GoneCarriage } from './retire-carriage.js';
 import { StorageUnavailable } from './storage-error.js';
 import type { Statements } from './statements.js';
+import { readAssignment, streamRow } from './stream-load.js';
 import type { StreamState } from './stream-state.js';
+import { reading } from './summed-rows.js';
 import type { CallMessage, CallName, WorkerCalls } from './worker-protocol.js';
 
 export interface AnsweredCalls {
@@ -75,12 +79,14 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
   function assignRun(id: string, assignment: Assignment, signed: Signed): PortFailure | { readonly ok: true } {
     return recorder.change((streams) => {
       const row = statements.run.get(id);
+      if (row !== undefined) rowAsWritten(`run ${id}`, row, runSum);
       if (row === undefined) return { failed: 'notFound', reason: `there is no run ${id}` };
       if (row.state !== 'finished') return { failed: 'conflict', reason: 'the run is not finished; assign its carriage instead' };
       const name = statements.streamById.get(row.stream_id);
       if (name === undefined) return { failed: 'notFound', reason: `there is no run ${id}` };
       const stream = streams.stream(name.site, name.carriage, name.stream);
       const entry = [...stream.runs.values()].find((own) => own.id === id);
+      if (stream.fault !== null) return { failed: 'conflict', reason: `what is stored of ${name.site}/${name.carriage} cannot be computed, so that nothing of it is changed: ${stream.fault}` };
       if (entry === undefined) return { failed: 'conflict', reason: 'the run is too old to be assigned' };
       const before = entry.override === null ? (stream.timeline[entry.epoch]?.body ?? null) : (JSON.parse(entry.override) as Assignment);
       // What was done and changed at the carriage is a fact of the run, whichever job it turns out to have been.
@@ -140,6 +146,18 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     }
   }
 
+  /** What is told of each carriage; of one that is other than it was written nothing, which is told where it is read to go on. */
+  function soundOnes<Told>(tell: (carriage: { readonly id: number; readonly site: string; readonly carriage: string }) => Told[]): Told[] {
+    return statements.liveStreams.all().flatMap((row) => {
+      try {
+        return reading(`what is known of ${row.site}/${row.carriage}`, () => tell(row));
+      } catch (thrown) {
+        if (!isDamageError(thrown)) throw thrown;
+        return [];
+      }
+    });
+  }
+
   return {
     forgetCutLogs: () => {
       logs.giveUp().catch(() => undefined);
@@ -149,15 +167,19 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
         return await perform(call);
       } catch (thrown) {
         const reason = thrown instanceof Error ? thrown.message : String(thrown);
-        return { failed: thrown instanceof StorageUnavailable ? 'storage' : 'invalid', reason };
+        return { failed: thrown instanceof StorageUnavailable || isDamageError(thrown) ? 'storage' : 'invalid', reason };
       }
     },
-    carriages: () => statements.liveStreams.all().flatMap(({ snapshot }) => (snapshot === null ? [] : [snapshot])),
+    carriages: () =>
+      soundOnes(({ id, site, carriage }) => {
+        const { snapshot } = streamRow(statements, id, `${site}/${carriage}`);
+        return snapshot === null ? [] : [snapshot];
+      }),
     assignmentsInForce: () =>
-      statements.liveStreams.all().flatMap((row) => {
-        const last = statements.lastAssignment.get(row.id);
-        if (last?.body == null) return [];
-        return [{ topic: `weld/${row.site}/${row.carriage}/assignment`, payload: JSON.stringify(assignmentPayload(JSON.parse(last.body) as Assignment)) }];
+      soundOnes(({ id, site, carriage }) => {
+        const last = statements.lastAssignment.get(id);
+        const body = last === undefined ? null : readAssignment(last).body;
+        return body === null ? [] : [{ topic: `weld/${site}/${carriage}/assignment`, payload: JSON.stringify(assignmentPayload(body)) }];
       }),
   };
 }

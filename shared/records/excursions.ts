@@ -1,6 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { RunExcursion } from '../weld/run-excursions.js';
 import { readStored } from './damage.js';
+import { excursionSum, rowAsWritten } from './row-sum.js';
 import type { StoredRun } from './runs.js';
 import type { Database } from './tables.js';
 
@@ -45,8 +46,8 @@ export async function newestExcursions(records: Kysely<Database>, run: StoredRun
 
 /** JSON of lists. A run that was written by an earlier version has them among its marks. */
 async function storedPieces(records: Kysely<Database>, run: StoredRun): Promise<string[]> {
-  const rows = await records.selectFrom('excursion_pieces').select('list').where('run_id', '=', run.id).orderBy('piece').execute();
-  if (rows.length > 0) return rows.map(({ list }) => list);
+  const rows = await records.selectFrom('excursion_pieces').selectAll().where('run_id', '=', run.id).orderBy('piece').execute();
+  if (rows.length > 0) return rows.map((row) => rowAsWritten(`the excursions of run ${run.id}`, row, excursionSum).list);
   const { excursions = [] } = readStored(`what is kept of run ${run.id}`, run.marks, (marks) => marks as { excursions?: StoredExcursion[] });
   const lists: string[] = [];
   // From the front, so that the newest piece is the one that is not whole.

@@ -1,12 +1,14 @@
 import type { Kysely, Selectable } from 'kysely';
 import { pageOf } from './page.js';
 import type { Page, PageRequest } from './page.js';
+import { jobChangeSum, rowAsWritten } from './row-sum.js';
 import type { Database, JobChangeTable } from './tables.js';
 
-/** How the job of a run came to be what it is, the newest first. */
+/** How the job of a run came to be what it is, the newest first. Throws an error of damage where one is other than it was written. */
 export async function listJobChanges(records: Kysely<Database>, run: string, page: PageRequest): Promise<Page<Selectable<JobChangeTable>>> {
   let query = records.selectFrom('job_changes').selectAll().where('run_id', '=', run);
   if (page.after !== null) query = query.where('id', '<', page.after.at);
   const rows = await query.orderBy('id', 'desc').limit(page.limit + 1).execute();
+  for (const row of rows) rowAsWritten(`who assigned run ${run}`, row, jobChangeSum);
   return pageOf(rows, page.limit, (row) => ({ at: row.id, id: '' }));
 }

@@ -13,9 +13,10 @@ import { importEnds } from './migrations/0013-imports.js';
 import { excursionPieces } from './migrations/0020-excursion-pieces.js';
 import { markPieces } from './migrations/0021-mark-pieces.js';
 import { recordSums } from './migrations/0022-record-sums.js';
+import { rowSums } from './migrations/0023-row-sums.js';
 
 /** Statements that bring a database from one version to the next. A list that was shipped never changes. */
-const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces, markPieces, recordSums];
+const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces, markPieces, recordSums, rowSums];
 
 /** The version that this program makes and reads. */
 export const schemaVersion = migrations.length;

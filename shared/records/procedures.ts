@@ -3,11 +3,12 @@ import type { Kysely, Selectable } from 'kysely';
 import type { SqliteFile } from './open-database.js';
 import { pageOf } from './page.js';
 import type { Page, PageRequest } from './page.js';
+import { procedureSum, rowAsWritten } from './row-sum.js';
 import type { Database, ProcedureTable } from './tables.js';
 
 export type StoredProcedure = Selectable<ProcedureTable>;
 
-/** The newest revision of every procedure, those revised last first. */
+/** The newest revision of every procedure, those revised last first. Throws an error of damage where one is other than it was written; so does `findProcedure`. */
 export async function listProcedures(records: Kysely<Database>, page: PageRequest): Promise<Page<StoredProcedure>> {
   let query = records
     .selectFrom('procedures as own')
@@ -18,6 +19,7 @@ export async function listProcedures(records: Kysely<Database>, page: PageReques
   const { after, limit } = page;
   if (after !== null) query = query.where((eb) => eb(eb.refTuple('own.created', 'own.id'), '<', eb.tuple(after.at, after.id)));
   const rows = await query.orderBy('own.created', 'desc').orderBy('own.id', 'desc').limit(limit + 1).execute();
+  for (const row of rows) rowAsWritten(`procedure ${row.id}`, row, procedureSum);
   return pageOf(rows, limit, (row) => ({ at: row.created, id: row.id }));
 }
 
@@ -25,7 +27,8 @@ export async function listProcedures(records: Kysely<Database>, page: PageReques
 export async function findProcedure(records: Kysely<Database>, id: string, revision?: number): Promise<StoredProcedure | undefined> {
   let query = records.selectFrom('procedures').selectAll().where('id', '=', id);
   if (revision !== undefined) query = query.where('revision', '=', revision);
-  return await query.orderBy('revision', 'desc').limit(1).executeTakeFirst();
+  const found = await query.orderBy('revision', 'desc').limit(1).executeTakeFirst();
+  return found === undefined ? undefined : rowAsWritten(`procedure ${id}`, found, procedureSum);
 }
 
 /** How many runs are recorded as welded to each revision of a procedure, in the order of revisions; those of none are not listed. */
@@ -54,7 +57,7 @@ export function addRevision(
   if (!entry.first && newest === 0) return 'unknown';
   const revision = newest + 1;
   writer
-    .prepare('INSERT INTO procedures (id, revision, created, "by", body) VALUES (?, ?, ?, ?, ?)')
-    .run(entry.id, revision, entry.created, entry.by, entry.body);
+    .prepare('INSERT INTO procedures (id, revision, created, "by", body, row_sum) VALUES (?, ?, ?, ?, ?, ?)')
+    .run(entry.id, revision, entry.created, entry.by, entry.body, procedureSum({ ...entry, revision }));
   return { revision };
 }

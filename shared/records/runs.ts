@@ -2,6 +2,7 @@ import { sql } from 'kysely';
 import type { Kysely, Selectable, SelectQueryBuilder } from 'kysely';
 import { pageOf } from './page.js';
 import type { Page, PageRequest } from './page.js';
+import { rowAsWritten, runSum } from './row-sum.js';
 import { readSortKey, sortKey, sortValue } from './run-order.js';
 import type { RunSorting } from './run-order.js';
 import type { Database, RunTable } from './tables.js';
@@ -89,6 +90,8 @@ function filtered(records: Kysely<Database>, filter: RunFilter): SelectQueryBuil
   return query;
 }
 
+/** Throws an error of damage where it is other than it was written; its record is checked where it is read. */
 export async function findRun(records: Kysely<Database>, id: string): Promise<StoredRun | undefined> {
-  return await records.selectFrom('runs').selectAll().where('id', '=', id).executeTakeFirst();
+  const run = await records.selectFrom('runs').selectAll().where('id', '=', id).executeTakeFirst();
+  return run === undefined ? undefined : rowAsWritten(`run ${id}`, run, runSum);
 }

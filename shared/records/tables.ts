@@ -1,5 +1,7 @@
 import type { Generated } from 'kysely';
 
+// In each table: `row_sum` is the checksum of a row (row-sum.ts), `record_sum` that of its record; null where an earlier version wrote it.
+
 /** One carriage's stream of items: the live one (`stream` empty), or one imported log. */
 export interface StreamTable {
   id: Generated<number>;
@@ -21,6 +23,7 @@ export interface StreamTable {
   retired: Generated<number>;
   /** Arrival of the newest message of any kind, µs. */
   heard: number | null;
+  row_sum: number | null;
 }
 
 /** One boot of a device, in the order in which they were first seen, with the marks of what was received of it. */
@@ -33,6 +36,7 @@ export interface BootTable {
   marks: string;
   /** JSON of the tally of its items that counted; null in a store of an earlier version until its carriage is read. */
   taken: string | null;
+  row_sum: number | null;
 }
 
 /** Times of items without boot or seq, for recognising duplicates. */
@@ -67,6 +71,7 @@ export interface AssignmentTable {
   anchor: string;
   /** JSON of the assignment; null ends the one before. */
   body: string | null;
+  row_sum: number | null;
 }
 
 /** State of the fold at a place in the order of items: a shortcut, never a truth. */
@@ -117,6 +122,7 @@ export interface RunTable {
   judged: Generated<number>;
   /** mm; null while it is welded and where it is not known. */
   length: number | null;
+  row_sum: number | null;
 }
 
 /** The beginning of long marks of a boot; `arc` is 0 for those of any. */
@@ -125,6 +131,7 @@ export interface MarkPieceTable {
   arc: number;
   piece: number;
   steps: string;
+  row_sum: number | null;
 }
 
 /** Excursions of a run, so many to a piece, in order of where they begin. */
@@ -133,6 +140,7 @@ export interface ExcursionPieceTable {
   piece: number;
   /** JSON of a list of excursions as the API answers them. */
   list: string;
+  row_sum: number | null;
 }
 
 /** Where the items of an imported log came from. */
@@ -154,6 +162,7 @@ export interface LateTable {
   time: number | null;
   /** JSON of the item as decoded. */
   item: string;
+  row_sum: number | null;
 }
 
 export interface RefusedTable {
@@ -171,6 +180,7 @@ export interface ProcedureTable {
   created: number;
   by: string;
   body: string;
+  row_sum: number | null;
 }
 
 export interface AlarmTable {
@@ -196,6 +206,7 @@ export interface AlarmTable {
   /** The alarm as the API answers it, JSON. */
   record: string;
   record_sum: number | null;
+  row_sum: number | null;
 }
 
 /** Assignments that an outside broker may send again. */
@@ -223,6 +234,7 @@ export interface JobChangeTable {
   reason: string | null;
   before: string | null;
   after: string | null;
+  row_sum: number | null;
 }
 
 export interface Database {

@@ -1,7 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { join } from 'node:path';
 import { prepareStatements } from '../../services/ingest/statements.js';
-import { recordSum } from '../../shared/records/record-sum.js';
 import { migrate } from '../../shared/records/migrate.js';
 import { openWriter, type SqliteFile } from '../../shared/records/open-database.js';
 import { sqliteTracesSchema, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
@@ -45,7 +44,7 @@ function addRecord(statements: ReturnType<typeof prepareStatements>, id: string,
   const text = JSON.stringify(record);
   statements.saveRun.run({
     id, stream_id: stream, site: record.site, carriage: record.carriage, seam: record.seam, run: 1, attempt: 1, assigned: 1, state: 'finished', simulated: 0,
-    started, ended: started + runRows * 100_000, version: 1, finished: started, span: '{}', marks: '{}', override: null, record: text, record_sum: recordSum(text),
+    started, ended: started + runRows * 100_000, version: 1, finished: started, span: '{}', marks: '{}', override: null, record: text,
     procedure: null, operator: null, lots: null, excursions: 0, complete: 1, judged: 0, length: record.length,
   });
 }

@@ -15,7 +15,7 @@ export function neglectAlarms(dataDir: string, site: string, carriages: readonly
   db.transaction(() => {
     for (const carriage of carriages) {
       const id = Number(statements.addStream.run(site, carriage, '', now).lastInsertRowid);
-      statements.touchStream.run(1, now, 0, null, now, 0, id);
+      statements.touchStream.run(id, { site, carriage, stream: '', online: 1, last_seen: now, clock_offset: 0, snapshot: null, settled: 0, retired: 0, heard: now });
       for (let at = 0; at < alarmsEach; at += 1) {
         const raisedAt = now - (alarmsEach - at) * 60e6;
         const alarm = {

@@ -36,7 +36,7 @@ function wait(seconds: number): void {
   }
 }
 
-const listed = (): string[] => own.streams().fold.statements.liveStreams.all().filter(({ snapshot }) => snapshot !== null).map(({ carriage }) => carriage).sort();
+const listed = (): string[] => own.streams().fold.statements.liveStreams.all().filter(({ id }) => own.streams().fold.statements.stream.get(id)?.snapshot != null).map(({ carriage }) => carriage).sort();
 const count = (table: string): number => own.db.prepare<[], { count: number }>(`select count(*) as count from ${table}`).get()?.count ?? -1;
 const retire = (carriage: string): unknown => retireCarriage(own.streams(), 'hall', carriage);
 

@@ -63,7 +63,7 @@ function writeAsBefore(): void {
   const pieces = own.db.prepare<[number], { steps: string }>('select steps from mark_pieces where boot_id = ? order by piece').all(id).map(({ steps }) => steps);
   expect(marks).toMatch(/@/);
   expect(pieces.length).toBeGreaterThan(5);
-  own.db.prepare('update boots set marks = ? where id = ?').run(marks.replace(/@[^:]*:/, `:${pieces.join(',')},`), id);
+  own.db.prepare('update boots set marks = ?, row_sum = null where id = ?').run(marks.replace(/@[^:]*:/, `:${pieces.join(',')},`), id);
   own.db.exec('delete from mark_pieces');
 }
 
