@@ -1,8 +1,10 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 
-/** Tests that start the built service, brokers or a browser, kill them and wait for times to pass: one file after the other. */
-const processTests = ['tests/faults/**/*.test.ts', 'tests/browser/**/*.test.ts', 'tests/cli/**/*.test.ts', 'tests/replay/through-service.test.ts', 'tests/containers/containers.test.ts'];
+/** Tests of the built service's pages and commands: two files at a time. */
+const pageTests = ['tests/browser/**/*.test.ts', 'tests/cli/**/*.test.ts'];
+/** Tests that kill services and brokers, fill disks, and measure memory and delays: one file after the other. */
+const processTests = ['tests/faults/**/*.test.ts', 'tests/replay/through-service.test.ts', 'tests/containers/containers.test.ts'];
 
 export default defineConfig({
   root: fileURLToPath(new URL('../', import.meta.url)),
@@ -13,11 +15,15 @@ export default defineConfig({
     projects: [
       {
         extends: true,
-        test: { name: 'parts', include: ['tests/**/*.test.ts'], exclude: processTests, maxWorkers: 2, sequence: { groupOrder: 0 } },
+        test: { name: 'parts', include: ['tests/**/*.test.ts'], exclude: [...pageTests, ...processTests], maxWorkers: 2, sequence: { groupOrder: 0 } },
       },
       {
         extends: true,
-        test: { name: 'processes', include: processTests, maxWorkers: 1, sequence: { groupOrder: 1 } },
+        test: { name: 'pages', include: pageTests, maxWorkers: 2, sequence: { groupOrder: 1 } },
+      },
+      {
+        extends: true,
+        test: { name: 'processes', include: processTests, maxWorkers: 1, sequence: { groupOrder: 2 } },
       },
     ],
   },
