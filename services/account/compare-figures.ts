@@ -17,6 +17,9 @@ import { foldVersion, checkedFold } from '../ingest/fold-checkpoint.js';
 import type { SavedSpan } from '../ingest/stream-load.js';
 import type { StoredCarriage } from './stored-carriage.js';
 
+/** So many of a carriage's newest runs are computed again. */
+const mostRuns = 200;
+
 export interface FigureOptions {
   readonly settings: WeldSettings;
   /** Runs that ended before this are decided and stay as they are, µs since 1970. */
@@ -25,6 +28,8 @@ export interface FigureOptions {
 
 interface StoredFigures {
   readonly id: string;
+  readonly started: number;
+  readonly ended: number | null;
   readonly finished: number | null;
   readonly override: string | null;
   readonly span: string;
@@ -32,18 +37,18 @@ interface StoredFigures {
 }
 
 /**
- * Computes the finished runs that can still change from the kept items, one after the other in order, as plainly as `replay` does, and
- * tells where the stored figures differ. What was let go of stands in the state at the floor.
+ * Computes the runs that can still change from the kept items, one after the other in order, as plainly as `replay` does, and tells where the
+ * stored figures differ, which runs the store lacks, and which of those it holds open have ended. What was let go of stands in the state at the floor.
  */
 export function compareFigures(db: SqliteFile, carriage: StoredCarriage, { settings, decidedBefore }: FigureOptions): string[] {
-  const stored = db.prepare<[number], StoredFigures>('select id, finished, override, span, record from runs where stream_id = ? order by started desc limit 200').all(carriage.id)
+  const stored = db.prepare<[number, number], StoredFigures>('select id, started, ended, finished, override, span, record from runs where stream_id = ? order by started desc limit ?').all(carriage.id, mostRuns)
     .map((row) => ({ ...row, span: JSON.parse(row.span) as SavedSpan }));
   const open = stored.filter(({ finished, override }) => finished !== null && finished >= decidedBefore && override === null);
-  if (open.length === 0) return [];
+  if (open.length === 0 && carriage.kept.length === 0) return [];
   const runs = foldKept(db, carriage, settings, new Map(stored.filter(({ override }) => override === null).map(({ span }) => [span.epoch, span.revision])));
-  return open.flatMap(({ id, span, record }) => {
-    const run = runs?.get(span.ordinal);
-    if (runs === null) return [];
+  if (runs === null) return [];
+  const differing = open.flatMap(({ id, span, record }) => {
+    const run = runs.get(span.ordinal);
     if (run === undefined) return [`run ${id} is stored, and the items in order do not make it`];
     const marks = { ...runMarks(run), finished: true };
     const figures = judgedFigures(marks, judgedSums(marks, run.sums));
@@ -51,6 +56,18 @@ export function compareFigures(db: SqliteFile, carriage: StoredCarriage, { setti
     return Object.entries(JSON.parse(JSON.stringify(figures)) as Record<string, unknown>).flatMap(([name, value]) =>
       name === 'flags' || name === 'absent' || isDeepStrictEqual(told[name], value) ? [] : [`run ${id}: ${name} is ${short(told[name])}, the items in order give ${short(value)}`],
     );
+  });
+  return [...differing, ...unrecorded(stored, [...runs.values()].filter(({ finished }) => finished))];
+}
+
+/** What the items in order end and the store does not: runs that it lacks, as far back as those looked at go, and runs that it holds open. */
+function unrecorded(stored: readonly (Omit<StoredFigures, 'span'> & { readonly span: SavedSpan })[], ended: readonly RunState[]): string[] {
+  const oldest = stored.at(-1)?.started ?? -Infinity;
+  return ended.filter(({ start }) => start >= oldest || stored.length < mostRuns).flatMap((run) => {
+    const there = stored.filter(({ started, ended: last }) => started <= run.lastOn && (last ?? Infinity) >= run.start);
+    if (there.length === 0) return [`the items in order make a run from ${new Date(run.start / 1e3).toISOString()} on that is not stored`];
+    const held = there.find(({ span, finished }) => finished === null && span.ordinal === run.ordinal);
+    return held === undefined ? [] : [`run ${held.id} is stored as being welded, and the items in order end it`];
   });
 }
 
