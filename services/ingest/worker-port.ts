@@ -4,9 +4,9 @@ import { carriageKey } from '../../shared/api-types/carriage-key.js';
 import type { CommitFacts, IngestPort, LiveEvent, StorageHealth } from '../ingest-port.js';
 import type { Settings } from '../settings.js';
 import { countersMemory, readCounters } from './counters.js';
+import { boundHeaps, youngGenerationMb } from './heap-bounds.js';
 import { runImports } from './run-imports.js';
 import type { CallName, FromWorker, ToWorker, WorkerCalls, WorkerStart } from './worker-protocol.js';
-import { youngGenerationMb } from './young-generation.js';
 
 /** Alarms of the service itself that are at hand where storage has them not. */
 const serviceAlarmsKept = 20;
@@ -27,9 +27,9 @@ export function startIngest(
   log: (level: 'info' | 'warn' | 'error', text: string) => void,
 ): Promise<StartedIngest> {
   const counters = countersMemory();
+  boundHeaps();
   const worker = new Worker(new URL('./ingest-worker.js', import.meta.url), {
     workerData: { settings, databaseFile, counters } satisfies WorkerStart,
-    // Most of what a reading makes is gone with its commit: with more room for the young, less of it is copied about.
     resourceLimits: { maxYoungGenerationSizeMb: youngGenerationMb },
   });
   const carriages = new Map<string, string>();

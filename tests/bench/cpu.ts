@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { youngGenerationMb } from '../../services/ingest/young-generation.js';
+import { heapGrowthPercent, youngGenerationMb } from '../../services/ingest/heap-bounds.js';
 import { scratchDir } from '../faults/service-process.js';
 import { startChild } from './bench-child.js';
 import { blockSamples, type MessageKind } from './bench-messages.js';
@@ -17,7 +17,7 @@ const cases: readonly { readonly kind: MessageKind; readonly batch: number; read
 
 async function figures(plan: Omit<CpuPlan, 'file'>): Promise<CpuFigures> {
   const dir = scratchDir();
-  const child = startChild('cpu-process.ts', { ...plan, file: join(dir.path, 'seamwarden.db') }, [`--max-semi-space-size=${youngGenerationMb / 3}`]);
+  const child = startChild('cpu-process.ts', { ...plan, file: join(dir.path, 'seamwarden.db') }, [`--max-semi-space-size=${youngGenerationMb / 3}`, `--heap-growing-percent=${heapGrowthPercent}`]);
   try {
     return (await child.hear()) as CpuFigures;
   } finally {

@@ -10,10 +10,10 @@ import type { Outcome } from './outcome.js';
 import { residentMemory, scratchDir, startProcess } from './service-process.js';
 
 /** MiB that the whole process may take, however long the log is. */
-const mostMemory = 350;
+const mostMemory = 300;
 /** ms that 99 of 100 PUBACKs may wait for longer than the slowest without the log; one may meet with a disk or a machine that is busy. */
 const mostDelay = 250;
-const slowestDelay = 4_000;
+const slowestDelay = 2_000;
 
 /** Writes a log of one arc at 10 Hz with every column, 600 A, 30 V, 520 mm/min, until it has so many bytes. Gives the number of its lines. */
 export async function writeLog(file: string, bytes: number): Promise<number> {
