@@ -23,7 +23,7 @@ export function TrendLine({ stretches, window, label }: { readonly stretches: re
 }
 
 /** How many steps at the begin and at the end of a stretch may be arc start or crater: as neither is judged, neither is shown as out. */
-const unjudged = { begin: 2, end: 1 } as const;
+const unjudged = { begin: 2, end: 2 } as const;
 
 function judgedOf(stretch: readonly TrendStep[]): readonly TrendStep[] {
   const isOver = (stretch.at(-1)?.at ?? 0) < trendSteps - 1;

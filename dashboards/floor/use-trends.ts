@@ -10,6 +10,9 @@ import type { ReadingName } from './tile-readings.js';
 import { newTrend, noteTrend, trendSpan, trendSteps } from './trend.js';
 import type { Trend } from './trend.js';
 
+/** A below which an arc is out, as the service takes it where nothing else is set. A trace goes on while another arc burns, or waits for one. */
+const arcOut = 20;
+
 export type Trends = ReadonlyMap<string, Trend>;
 
 /**
@@ -45,7 +48,7 @@ export function useTrends(carriage: Carriage): Trends {
 function noteTrace(trends: Map<string, Trend>, trace: Trace, start: number): void {
   for (const own of trace.arcs) {
     own.at.forEach((at, row) => {
-      if (at === null) return;
+      if (at === null || (own.currentMax[row] ?? 0) < arcOut) return;
       const time = start + at * 1000;
       const take = (name: ReadingName, arc: number | null, least: number | null | undefined, greatest: number | null | undefined): void => {
         if (least != null && greatest != null) note(trends, seriesName({ name, arc }), time, least, greatest);

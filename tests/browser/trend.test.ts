@@ -1,7 +1,9 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import type { Trace } from '../../shared/api-types/trace.js';
 import { newTrend, noteTrend, trendSpan, trendSteps, trendStretches } from '../../dashboards/floor/trend.js';
 import { atVoltage, madeCarriage } from './made-carriages.js';
+import { ofTandem } from './made-floor.js';
 import { hasBrowser } from './open-browser.js';
 import { useFakeService } from './use-fake-service.js';
 
@@ -45,7 +47,7 @@ describe('the newest minutes of a value', () => {
 });
 
 describe.skipIf(!hasBrowser)('the trends of a tile', () => {
-  const { service, newPage } = useFakeService();
+  const { service, newPage, openAt } = useFakeService();
 
   it('begin with the trace of the run, go on with the feed, and say in words what they draw', async () => {
     const began = Date.now() - 200_000;
@@ -70,11 +72,31 @@ describe.skipIf(!hasBrowser)('the trends of a tile', () => {
     // What is out lies beyond the line of the limit and is thicker, so that it needs no colour.
     const wide = async (name: string): Promise<number> => await voltage.locator(name).evaluate((own) => parseFloat(getComputedStyle(own).strokeWidth));
     expect(await wide('.trend-out')).toBeGreaterThan(2 * (await wide('.trend-values')));
-    // 100 s are 50 steps of 2 s, or 51 where they begin within one, and all are out; those of the arc start (2) and of the crater (1), which are not judged, are drawn as what they are and no more.
-    expect([47, 48]).toContain(((await voltage.locator('.trend-out').getAttribute('d')) ?? '').split('M').length - 1);
+    // 100 s are 50 steps of 2 s, or 51 where they begin within one, and all are out; those of the arc start and of the crater, which are not judged for 2 s each and so lie in two steps at most, are drawn as what they are and no more.
+    expect([46, 47]).toContain(((await voltage.locator('.trend-out').getAttribute('d')) ?? '').split('M').length - 1);
     // Heat input is judged along the seam; only the feed tells it, once.
     await page.getByRole('img', { name: /^Heat input in the last 5 min: 2\.210/ }).waitFor();
     expect(complaints).toEqual([]);
-    await page.context().close();
+  });
+
+  it('draw nothing of an arc that is out while the other one burns', async () => {
+    const began = Date.now() - 60_000;
+    // The second arc of a tandem is struck 10 s after the first and goes out 10 s after it: until then, and from then on, the other one has values and this one has none.
+    const at = Array.from({ length: 40 }, (_, second) => second);
+    const burning = (from: number, to: number, value: number): number[] => at.map((second) => (second >= from && second < to ? value : 0));
+    const ofArc = (arc: number, from: number, to: number, amperes: number, volts: number): Trace['arcs'][number] => {
+      const current = burning(from, to, amperes);
+      const voltage = burning(from, to, volts);
+      const none = at.map(() => null);
+      return { arc, at, current, currentMin: current, currentMax: current, voltage, voltageMin: voltage, voltageMax: voltage, travelSpeed: at.map(() => 1160), wireFeedSpeed: none, heatInput: none, plateTemperature: none };
+    };
+    service.trace({ axis: 'time', unit: 's', rows: 400, arcs: [ofArc(1, 0, 30, 1000, 32), ofArc(2, 10, 40, 740, 35)] });
+    service.tell(madeCarriage('c1', { ...ofTandem, runStartedAt: new Date(began).toISOString(), clockOffset: 0 }));
+    const { page } = await openAt('');
+    for (const [arc, least, greatest] of [[1, 1000, 1004], [2, 740, 749]] as const) {
+      const trend = page.getByRole('img', { name: new RegExp(`^Current of arc ${arc} in the last 5 min`) });
+      await expect.poll(async () => (await trend.getAttribute('aria-label'))?.replaceAll('\u00a0', ' ')).toContain(`: ${least} A to ${greatest} A; limits`);
+      expect(await trend.locator('.trend-out').count()).toBe(0);
+    }
   });
 });
