@@ -86,7 +86,7 @@ function RefusedTable({ items }: { readonly items: readonly Refused[] }): JSX.El
         {items.map(({ id, receivedAt, topic, reason, size, head }) => (
           <tr key={id}>
             <td class="when">{formatDateTime(receivedAt)}</td>
-            <td><code>{topic}</code></td>
+            <td class="refused-topic"><code>{topic}</code></td>
             <td class="refused-reason">{reason}</td>
             <td class="number">{say.bytes(formatNumber(size, 0))}</td>
             <td><code>{head}</code></td>
