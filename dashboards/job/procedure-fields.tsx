@@ -40,7 +40,7 @@ function Groups({ procedure, run, side }: { readonly procedure: Procedure | unde
   const fits = Number.isNaN(number) ? undefined : runGroupOf(groups, { run: number, ...(Number.isNaN(onSide) ? {} : { side: onSide }) });
   return (
     <div class="job-groups">
-      <p>{say.groups}</p>
+      <p>{say.groups()}</p>
       <ul>
         {groups.map((own, index) => (
           <li key={index} class={own === fits ? 'job-group-fits' : undefined}>

@@ -1,3 +1,5 @@
+import { runWord } from '../shared/run-word.js';
+
 /** Names of the fields of a welding procedure specification, and what they take. Terms of ISO 15609-1 and ISO 4063; Chinese as in GB/T 19867.1. */
 export const formWords = {
   en: {
@@ -94,9 +96,9 @@ export const formWords = {
     priorityOf: (name: string) => `${name}, priority`,
     actionOf: (name: string, action: string) => `${name}, ${action.charAt(0).toLowerCase()}${action.slice(1)}`,
     priorityDefault: 'default: medium',
-    beforeArc: 'checked before arc start; no alarm',
-    atEnd: 'checked at the end of the run; no alarm',
-    notYet: 'not monitored yet',
+    beforeArc: () => 'checked before arc start; no alarm',
+    atEnd: () => `checked at the end of the ${runWord()}; no alarm`,
+    notYet: () => 'not monitored yet',
     kept: (value: string) => `stored as ${value}`,
     fromMean: 'From nominal ± % …',
     fromMeanOf: (name: string) => `From nominal ± % …: ${name}`,
@@ -214,9 +216,9 @@ export const formWords = {
     priorityOf: (name: string) => `${name}，优先级`,
     actionOf: (name: string, action: string) => `${name}，${action}`,
     priorityDefault: '默认：中',
-    beforeArc: '引弧前检查；不报警',
-    atEnd: '焊道结束时检查；不报警',
-    notYet: '尚未监控',
+    beforeArc: () => '引弧前检查；不报警',
+    atEnd: () => '焊道结束时检查；不报警',
+    notYet: () => '尚未监控',
     kept: (value: string) => `保存为 ${value}`,
     fromMean: '按标称值 ± %…',
     fromMeanOf: (name: string) => `按标称值 ± %…：${name}`,

@@ -7,5 +7,5 @@ import { formWords } from './form-words.js';
 /** Says of a quantity that its limits are not watched while welding, and what they are used for instead. */
 export function NotMonitored({ name }: { readonly name: WindowName | AlarmedName }): JSX.Element | null {
   const monitoring = monitoringOf(name);
-  return monitoring === 'live' ? null : <span class="not-monitored">{wordsOf(formWords)[monitoring]}</span>;
+  return monitoring === 'live' ? null : <span class="not-monitored">{wordsOf(formWords)[monitoring]()}</span>;
 }

@@ -1,3 +1,5 @@
+import { runWord, runsWord } from '../shared/run-word.js';
+
 /** Words around the form: the list, revisions, reading, saving. */
 export const procedureWords = {
   en: {
@@ -9,7 +11,7 @@ export const procedureWords = {
     older: 'Show more procedures',
     newProcedure: 'New procedure',
     none: 'No procedures yet',
-    noneMore: 'A procedure is a welding procedure specification (WPS): it sets the limits on current, voltage, wire feed speed, travel speed and heat input for each run of a seam. A carriage’s job names it. From then on every run is checked against its limits; anything outside is recorded as an excursion and can raise an alarm. Without a procedure everything is still recorded, but nothing is checked.',
+    noneMore: () => `A procedure is a welding procedure specification (WPS): it sets the limits on current, voltage, wire feed speed, travel speed and heat input for each ${runWord()} of a seam. A carriage’s job names it. From then on every ${runWord()} is checked against its limits; anything outside is recorded as an excursion and can raise an alarm. Without a procedure everything is still recorded, but nothing is checked.`,
     noneStart: 'Create the first procedure',
     columnTitle: 'Procedure',
     columnRevision: 'Latest revision',
@@ -35,7 +37,7 @@ export const procedureWords = {
     madeBy: (who: string, when: string) => `${who}, ${when}`,
     usedBy: (us: boolean, count: number) => (count === 0 ? `no ${us ? 'passes' : 'runs'}` : `${count} ${us ? (count === 1 ? 'pass' : 'passes') : count === 1 ? 'run' : 'runs'}`),
     usedByAll: (us: boolean, count: number) => `Used by ${count === 0 ? 'no' : count} ${us ? (count === 1 ? 'pass' : 'passes') : count === 1 ? 'run' : 'runs'}`,
-    older2: (newest: number) => `This is not the latest revision. Revision ${newest} applies to new runs.`,
+    older2: (newest: number) => `This is not the latest revision. Revision ${newest} applies to new ${runsWord()}.`,
     viewLatest: 'View latest',
     revisions: 'Revisions',
     olderRevisions: 'Show older revisions',
@@ -45,8 +47,8 @@ export const procedureWords = {
     changed: (revision: number, before: number) => `Changes from revision ${before} to ${revision}`,
     first: 'First revision.',
     changesNothing: (revision: number) => `No differences from revision ${revision}.`,
-    willMakeFirst: 'Saved revisions are locked. Later changes make the next revision; runs keep the revision they were welded to.',
-    willMake: (next: number) => `Saved revisions are locked. Your changes make revision ${next}; new runs use it, earlier runs keep the revision they were welded to.`,
+    willMakeFirst: () => `Saved revisions are locked. Later changes make the next revision; ${runsWord()} keep the revision they were welded to.`,
+    willMake: (next: number) => `Saved revisions are locked. Your changes make revision ${next}; new ${runsWord()} use it, earlier ${runsWord()} keep the revision they were welded to.`,
     by: 'Your name',
     byHint: 'Saved with the revision',
     reason: 'Reason for change',
@@ -94,7 +96,7 @@ export const procedureWords = {
     older: '显示更多规程',
     newProcedure: '新建规程',
     none: '还没有焊接工艺规程',
-    noneMore: '焊接工艺规程（WPS）规定每条焊缝各焊道的电流、电压、送丝速度、焊接速度和热输入的限值。小车的任务指定采用哪份规程；此后每条焊道都按其限值检查，超出部分记为超限，并可报警。没有规程时，所有数据仍会记录，但不作检查。',
+    noneMore: () => '焊接工艺规程（WPS）规定每条焊缝各焊道的电流、电压、送丝速度、焊接速度和热输入的限值。小车的任务指定采用哪份规程；此后每条焊道都按其限值检查，超出部分记为超限，并可报警。没有规程时，所有数据仍会记录，但不作检查。',
     noneStart: '新建第一份规程',
     columnTitle: '规程',
     columnRevision: '最新版本',
@@ -130,7 +132,7 @@ export const procedureWords = {
     changed: (revision: number, before: number) => `第 ${before} 版至第 ${revision} 版的变更`,
     first: '首版。',
     changesNothing: (revision: number) => `与第 ${revision} 版没有差别。`,
-    willMakeFirst: '版本保存后即锁定。以后的修改形成下一版；焊道保留焊接时所用的版本。',
+    willMakeFirst: () => '版本保存后即锁定。以后的修改形成下一版；焊道保留焊接时所用的版本。',
     willMake: (next: number) => `版本保存后即锁定。本次修改形成第 ${next} 版，用于以后的焊道；此前的焊道保留焊接时所用的版本。`,
     by: '您的姓名',
     byHint: '随版本保存',

@@ -67,7 +67,7 @@ export function ProceduresPage(): JSX.Element {
       {procedures?.length === 0 && (
         <section class="empty">
           <h2>{say.none}</h2>
-          <p>{say.noneMore}</p>
+          <p>{say.noneMore()}</p>
           <p>
             <a class="action" href="#/procedure">
               {say.noneStart}

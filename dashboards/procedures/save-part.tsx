@@ -21,7 +21,7 @@ export function SavePart({ editor, section, leave }: { readonly editor: Editor; 
       <h2 id={partIds.save} tabIndex={-1}>
         {say.save(next)}
       </h2>
-      <p>{base === null ? say.willMakeFirst : say.willMake(next)}</p>
+      <p>{base === null ? say.willMakeFirst() : say.willMake(next)}</p>
       {base !== null && (
         <>
           <h3>{say.changed(next, base.revision)}</h3>

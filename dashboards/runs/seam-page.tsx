@@ -85,18 +85,18 @@ function SideTable({ runs }: { readonly runs: readonly Run[] }): JSX.Element {
             <th scope="col" class="number">{say.onSeam(unitOf('seamPosition'))}</th>
             <th scope="col" class="number">{say.weldHeatInput} <span class="unit">{unitOf('heatInput')}</span></th>
             <th scope="col">{say.judgement}</th>
-            <th scope="col">{say.compare}</th>
+            {runs.length > 1 && <th scope="col">{say.compare}</th>}
           </tr>
         </thead>
         <tbody>
-          {runs.map((run, at) => <SideRow key={run.id} run={run} before={runs[at - 1] ?? null} />)}
+          {runs.map((run, at) => <SideRow key={run.id} run={run} before={runs[at - 1] ?? null} comparable={runs.length > 1} />)}
         </tbody>
       </table>
     </div>
   );
 }
 
-function SideRow({ run, before }: { readonly run: Run; readonly before: Run | null }): JSX.Element {
+function SideRow({ run, before, comparable }: { readonly run: Run; readonly before: Run | null; readonly comparable: boolean }): JSX.Element {
   const say = wordsOf(runsWords);
   const state = runStateNow(run);
   const why = notJudgedText(run);
@@ -113,9 +113,11 @@ function SideRow({ run, before }: { readonly run: Run; readonly before: Run | nu
       <td class={run.excursions > 0 ? 'out' : undefined} data-label={say.judgement}>
         {run.excursions > 0 ? <><Mark name="warning" /> {say.outside(run.excursions)}</> : why === null ? say.inside : say.notJudgedBecause(why)}
       </td>
-      <td data-label={say.compare}>
-        {before !== null && <a href={viewAddress(run.id, { axis: 'seamPosition', from: null, to: null, compared: before.id })}>{say.compareWith(runTitle(before))}</a>}
-      </td>
+      {comparable && (
+        <td data-label={say.compare}>
+          {before === null ? '–' : <a href={viewAddress(run.id, { axis: 'seamPosition', from: null, to: null, compared: before.id })}>{say.compareWith(runTitle(before))}</a>}
+        </td>
+      )}
     </tr>
   );
 }
