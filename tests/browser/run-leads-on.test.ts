@@ -93,7 +93,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
       return [own.clientWidth, width];
     });
     expect(text).toBeGreaterThan(100);
-    expect(room).toBeGreaterThanOrEqual((text ?? 0) + 16);
+    expect(room).toBeGreaterThanOrEqual(text + 16);
     await eventually(() => page.url()).toContain(`with=${other}`);
     expect(page.url()).toContain('axis=seamPosition');
     await eventually(() => page.locator('.panel').first().locator('.lines').innerText()).toContain('compared: arc 1 min 640 · max 640');
