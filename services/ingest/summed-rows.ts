@@ -101,7 +101,7 @@ export function summedRows(db: SqliteFile): SummedRows {
       (boot_id, arc, piece, steps) => markPieceSum({ boot_id, arc, piece, steps }),
     ),
     addAssignment: summed(db.prepare('insert into assignments (stream_id, received, anchor, body, row_sum) values (?, ?, ?, ?, ?)'), (_, __, anchor, body) => assignmentSum({ anchor, body })),
-    correctAssignment: summed(db.prepare('update assignments set anchor = ?1, body = ?2, row_sum = ?4 where id = ?3'), (anchor, body, _) => assignmentSum({ anchor, body })),
+    correctAssignment: summed<[string, string | null, number]>(db.prepare('update assignments set anchor = ?1, body = ?2, row_sum = ?4 where id = ?3'), (anchor, body) => assignmentSum({ anchor, body })),
     saveRun: { run: (row) => saveRun.run({ ...row, record_sum: recordSum(row.record), row_sum: runSum(row) }) },
     rewriteRun: { run: (row) => rewriteRun.run(row.span, row.marks, row.record, recordSum(row.record), runSum(row), row.id) },
     saveExcursions: summed(
