@@ -44,7 +44,8 @@ export function compareFigures(db: SqliteFile, carriage: StoredCarriage, { setti
   const stored = db.prepare<[number, number], StoredFigures>('select id, started, ended, finished, override, span, record from runs where stream_id = ? order by started desc limit ?').all(carriage.id, mostRuns)
     .map((row) => ({ ...row, span: JSON.parse(row.span) as SavedSpan }));
   const open = stored.filter(({ finished, override }) => finished !== null && finished >= decidedBefore && override === null);
-  if (open.length === 0 && carriage.kept.length === 0) return [];
+  // Where all is decided, or nothing was kept, there is nothing to compute.
+  if (decidedBefore === Infinity || (open.length === 0 && carriage.kept.length === 0)) return [];
   const runs = foldKept(db, carriage, settings, new Map(stored.filter(({ override }) => override === null).map(({ span }) => [span.epoch, span.revision])));
   if (runs === null) return [];
   const differing = open.flatMap(({ id, span, record }) => {
@@ -60,14 +61,17 @@ export function compareFigures(db: SqliteFile, carriage: StoredCarriage, { setti
   return [...differing, ...unrecorded(stored, [...runs.values()].filter(({ finished }) => finished))];
 }
 
+/** A service that was killed may have kept items that it had not folded. */
+const atNextStart = '; where the service was killed, its next start records it';
+
 /** What the items in order end and the store does not: runs that it lacks, as far back as those looked at go, and runs that it holds open. */
 function unrecorded(stored: readonly (Omit<StoredFigures, 'span'> & { readonly span: SavedSpan })[], ended: readonly RunState[]): string[] {
   const oldest = stored.at(-1)?.started ?? -Infinity;
   return ended.filter(({ start }) => start >= oldest || stored.length < mostRuns).flatMap((run) => {
     const there = stored.filter(({ started, ended: last }) => started <= run.lastOn && (last ?? Infinity) >= run.start);
-    if (there.length === 0) return [`the items in order make a run from ${new Date(run.start / 1e3).toISOString()} on that is not stored`];
+    if (there.length === 0) return [`the items in order make a run from ${new Date(run.start / 1e3).toISOString()} on that is not stored${atNextStart}`];
     const held = there.find(({ span, finished }) => finished === null && span.ordinal === run.ordinal);
-    return held === undefined ? [] : [`run ${held.id} is stored as being welded, and the items in order end it`];
+    return held === undefined ? [] : [`run ${held.id} is stored as being welded, and the items in order end it${atNextStart}`];
   });
 }
 
