@@ -107,10 +107,9 @@ export function foldFromLatest(stream: StreamState, statements: Statements): voi
  * the run had not come so far. It may have been welded for days before.
  */
 export function foldFromRow(stream: StreamState, { ordinal }: { readonly ordinal: number }, end: number, statements: Statements): void {
-  dropUntil(stream, ({ id, place, kept_from }) => {
-    if (place.ordinal <= ordinal) return true;
-    const saved = statements.checkpointState.get(id);
-    const merge = saved === undefined ? undefined : checkedFold(saved.state, place, kept_from)?.merge;
+  dropUntil(stream, (checkpoint) => {
+    if (checkpoint.place.ordinal <= ordinal) return true;
+    const merge = stateOf(checkpoint, statements)?.merge;
     return merge !== undefined && (merge.run ?? merge.resumable)?.ordinal === ordinal && (merge.next ?? -Infinity) <= end;
   }, statements);
   foldFromLatest(stream, statements);
@@ -137,15 +136,21 @@ function dropFrom(stream: StreamState, first: Position | null, statements: State
   stream.checkpoint = newest;
 }
 
+/** Null where the store no longer gives it as it was written. */
+function stateOf({ id, place, kept_from }: PlacedCheckpoint, statements: Statements): FoldState | null {
+  const saved = statements.checkpointState.get(id);
+  return saved === undefined ? null : checkedFold(saved.state, place, kept_from);
+}
+
 /**
  * Where folding again begins: the newest checkpoint, or the very start. One that the store no longer gives as it was written is let go of, and what
  * it held is folded again; of a floor, whose items were let go of, that is left which stands beside its state.
  */
 export function beginning(stream: StreamState, deps: Pick<FoldDeps, 'statements' | 'tellDamage'>): { readonly state: FoldState; readonly keptFrom: number } | null {
   const { statements } = deps;
-  for (const { id, place, kept_from } of checkpointsOf(stream, statements).reverse()) {
-    const saved = statements.checkpointState.get(id);
-    const state = saved === undefined ? null : checkedFold(saved.state, place, kept_from);
+  for (const checkpoint of checkpointsOf(stream, statements).reverse()) {
+    const { id, place, kept_from } = checkpoint;
+    const state = stateOf(checkpoint, statements);
     if (state !== null) {
       stream.checkpoint = place;
       return { state, keptFrom: kept_from };
