@@ -1,5 +1,5 @@
 import { crc32 } from 'node:zlib';
-import { damageError } from '../sqlite/damage.js';
+import { otherThanWritten } from '../sqlite/damage.js';
 import { readStored } from './damage.js';
 
 /** What is stored beside a record: the CRC-32 (ISO 3309, as zlib has it) of its text in UTF-8. */
@@ -20,7 +20,7 @@ export function isAsWritten({ record, record_sum: sum }: Summed): boolean {
 /** What `read` makes of the record of a run. Throws an error of damage where it is other than it was written, or nothing that can be read. */
 export function readRecord<Value>(run: Summed & { readonly id: string }, read: (record: unknown) => Value): Value {
   const what = `the record of run ${run.id}`;
-  if (!isAsWritten(run)) throw damageError('seamwarden.db', what, new Error('it is other than its checksum says'));
+  if (!isAsWritten(run)) throw otherThanWritten(what);
   return readStored(what, run.record, read);
 }
 

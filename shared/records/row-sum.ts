@@ -1,6 +1,6 @@
 import { crc32 } from 'node:zlib';
 import type { Selectable } from 'kysely';
-import { damageError } from '../sqlite/damage.js';
+import { otherThanWritten } from '../sqlite/damage.js';
 import type { AlarmTable, AssignmentTable, BootTable, ExcursionPieceTable, JobChangeTable, LateTable, MarkPieceTable, ProcedureTable, RunTable, StreamTable } from './tables.js';
 
 /** CRC-32 (ISO 3309, as zlib has it) of the texts of values, with what no text holds between them and in place of null. */
@@ -76,6 +76,6 @@ export function isRowAsWritten<Row extends Summed>(row: Row, sum: (row: Row) => 
 
 /** The row itself. Throws an error of damage where it is other than it was written. */
 export function rowAsWritten<Row extends Summed>(what: string, row: Row, sum: (row: Row) => number): Row {
-  if (!isRowAsWritten(row, sum)) throw damageError('seamwarden.db', what, new Error('it is other than its checksum says'));
+  if (!isRowAsWritten(row, sum)) throw otherThanWritten(what);
   return row;
 }

@@ -13,6 +13,11 @@ export function damageError(file: string, what: string, cause: unknown): DamageE
   return Object.assign(new Error(`${file}: ${what} cannot be read (${reason}): the store is damaged: ${wayBack}`, { cause }), { damaged: true as const });
 }
 
+/** That of a row or record of which the checksum does not hold. */
+export function otherThanWritten(what: string): DamageError {
+  return damageError('seamwarden.db', what, new Error('it is other than its checksum says'));
+}
+
 export function isDamageError(error: unknown): error is DamageError {
   return error instanceof Error && 'damaged' in error;
 }
