@@ -32,7 +32,7 @@ interface StoredFigures {
   readonly ended: number | null;
   readonly finished: number | null;
   readonly override: string | null;
-  readonly span: string;
+  readonly span: SavedSpan;
   readonly record: string;
 }
 
@@ -41,8 +41,8 @@ interface StoredFigures {
  * stored figures differ, which runs the store lacks, and which of those it holds open have ended. What was let go of stands in the state at the floor.
  */
 export function compareFigures(db: SqliteFile, carriage: StoredCarriage, { settings, decidedBefore }: FigureOptions): string[] {
-  const stored = db.prepare<[number, number], StoredFigures>('select id, started, ended, finished, override, span, record from runs where stream_id = ? order by started desc limit ?').all(carriage.id, mostRuns)
-    .map((row) => ({ ...row, span: JSON.parse(row.span) as SavedSpan }));
+  const stored = db.prepare<[number, number], Omit<StoredFigures, 'span'> & { readonly span: string }>('select id, started, ended, finished, override, span, record from runs where stream_id = ? order by started desc limit ?').all(carriage.id, mostRuns)
+    .map((row): StoredFigures => ({ ...row, span: JSON.parse(row.span) as SavedSpan }));
   const open = stored.filter(({ finished, override }) => finished !== null && finished >= decidedBefore && override === null);
   // Where all is decided, or nothing was kept, there is nothing to compute.
   if (decidedBefore === Infinity || (open.length === 0 && carriage.kept.length === 0)) return [];
@@ -65,7 +65,7 @@ export function compareFigures(db: SqliteFile, carriage: StoredCarriage, { setti
 const atNextStart = '; where the service was killed, its next start records it';
 
 /** What the items in order end and the store does not: runs that it lacks, as far back as those looked at go, and runs that it holds open. */
-function unrecorded(stored: readonly (Omit<StoredFigures, 'span'> & { readonly span: SavedSpan })[], ended: readonly RunState[]): string[] {
+function unrecorded(stored: readonly StoredFigures[], ended: readonly RunState[]): string[] {
   const oldest = stored.at(-1)?.started ?? -Infinity;
   return ended.filter(({ start }) => start >= oldest || stored.length < mostRuns).flatMap((run) => {
     const there = stored.filter(({ started, ended: last }) => started <= run.lastOn && (last ?? Infinity) >= run.start);
