@@ -176,12 +176,14 @@ const procedureColumns = 'id, revision, created, "by", body, row_sum';
 const alarmColumns = 'stream_id, id, state, over, facts, row_sum';
 
 export function prepareStatements(db: SqliteFile): Statements {
+  const stream = db.prepare<[number], StreamRow>(`select ${streamColumns} from streams where id = ?`);
+  const run = db.prepare<[string], RunRow>(`select ${runColumnNames} from runs where id = ?`);
   return {
-    ...summedRows(db),
+    ...summedRows(db, { stream, run }),
     db,
     streamByName: db.prepare(`select ${streamColumns} from streams where site = ? and carriage = ? and stream = ?`),
     findStream: db.prepare('select id from streams where site = ? and carriage = ? and stream = ?'),
-    stream: db.prepare(`select ${streamColumns} from streams where id = ?`),
+    stream,
     liveStreams: db.prepare("select id, site, carriage, settled = 1 as settled from streams where stream = '' and retired = 0 order by heard desc, id"),
     unsettledStreams: db.prepare("select site, carriage from streams where stream = '' and (settled = 0 or (snapshot is null and retired = 0)) order by heard desc, id"),
     countCarriages: db.prepare("select count(*) as count from streams where stream = '' and retired = 0"),
@@ -229,7 +231,7 @@ export function prepareStatements(db: SqliteFile): Statements {
     lastDecided: db.prepare('select id from runs where stream_id = ? and finished < ? order by started desc limit 1'),
     runBefore: db.prepare("select id from runs where stream_id = ? and json_extract(span, '$.ordinal') < ? order by started desc limit 1"),
     runsOf: db.prepare(`select ${runColumnNames} from runs where stream_id = ? order by started desc limit 200`),
-    run: db.prepare(`select ${runColumnNames} from runs where id = ?`),
+    run,
     attempts: db.prepare('select count(*) as count from runs where stream_id = ? and seam = ? and run = ? and id <> ? and started < ?'),
     others: db.prepare('select count(*) as count from runs where seam = ? and run = ? and stream_id <> ? and id <> ?'),
     importOf: db.prepare('select at, file, "by" from imports where stream_id = ?'),

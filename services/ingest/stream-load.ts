@@ -8,6 +8,7 @@ import { startLiveFold } from '../../shared/weld/live-fold.js';
 import { emptyTally } from '../../shared/weld/item-tally.js';
 import type { ItemTally } from '../../shared/weld/item-tally.js';
 import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
+import type { BootMarks } from '../../shared/weld/seq-marks-text.js';
 import { writeMarks } from '../../shared/weld/seq-marks-text.js';
 import { storedMarks } from './keep-marks.js';
 import type { AssignmentRow, Statements, StreamRow } from './statements.js';
@@ -97,10 +98,14 @@ function readBoots(statements: Statements, stream: number, sound: <Result>(what:
       return { marks: marksOf?.(own.id, own.marks), taken: own.taken === null ? null : (JSON.parse(own.taken) as ItemTally) };
     }, null);
     // Of what is lost everything counts as new: an item that is kept twice does less harm than one that is not kept.
-    if (read?.marks === undefined) boots.set(own.boot, { id: own.id, boot: own.boot, rank: own.rank, marks: { arcs: {}, any: emptySeqSet() }, taken: emptyTally(), changed: false, lost: true });
-    else boots.set(own.boot, { id: own.id, boot: own.boot, rank: own.rank, marks: read.marks, taken: read.taken, changed: false });
+    const received = read?.marks === undefined ? { marks: noMarks(), taken: emptyTally(), lost: true as const } : { marks: read.marks, taken: read.taken };
+    boots.set(own.boot, { id: own.id, boot: own.boot, rank: own.rank, ...received, changed: false });
   }
   return boots;
+}
+
+function noMarks(): BootMarks {
+  return { arcs: {}, any: emptySeqSet() };
 }
 
 /** What of a run's entry is stored as its span. */
@@ -121,7 +126,7 @@ export function bootOf(state: StreamState, boot: string, statements: Statements)
   let own = state.boots.get(boot);
   if (own === undefined) {
     const rank = state.boots.size;
-    const marks = { arcs: {}, any: emptySeqSet() };
+    const marks = noMarks();
     const taken = emptyTally();
     const { lastInsertRowid } = statements.addBoot.run(state.id, boot, rank, writeMarks(marks).text, JSON.stringify(taken));
     own = { id: Number(lastInsertRowid), boot, rank, marks, taken, changed: false };

@@ -1,10 +1,10 @@
 import { recordSum } from '../../shared/records/record-sum.js';
 import {
-  alarmSum, assignmentSum, bootSum, excursionSum, isRowAsWritten, jobChangeSum, lateSum, markPieceSum, rowAsWritten, runSum, streamSum, type SummedRun, type SummedStream,
+  alarmSum, assignmentSum, bootSum, excursionSum, isRowAsWritten, jobChangeSum, lateSum, markPieceSum, rowAsWritten, runSum, streamSum, type SummedStream,
 } from '../../shared/records/row-sum.js';
 import { damageError, isDamageError } from '../../shared/sqlite/damage.js';
 import type { SqliteFile, SqliteStatement as Statement } from '../../shared/sqlite/sqlite-file.js';
-import type { SavedAlarm, SavedRun } from './statements.js';
+import type { RunRow, SavedAlarm, SavedRun, StreamRow } from './statements.js';
 import { isStorageError } from './storage-error.js';
 
 /** A statement that writes rows together with their sums. */
@@ -55,12 +55,9 @@ function summed<Parameters extends unknown[]>(statement: Statement<[...Parameter
   return { run: (...parameters) => statement.run(...parameters, sum(...parameters)) };
 }
 
-export function summedRows(db: SqliteFile): SummedRows {
-  const streams = db.prepare<[], SummedStream & { readonly id: number; readonly row_sum: number | null }>(`select ${streamColumns} from streams`);
-  const streamById = db.prepare<[number], SummedStream & { readonly id: number; readonly row_sum: number | null }>(`select ${streamColumns} from streams where id = ?`);
-  const settle = db.prepare<[number, number | null, number]>('update streams set settled = ?, row_sum = ? where id = ?');
-  const heardAt = db.prepare<[number | null, number | null, number]>('update streams set heard = ?, row_sum = ? where id = ?');
-  const runById = db.prepare<[string], SummedRun & { readonly row_sum: number | null }>(`select ${runColumnNames} from runs where id = ?`);
+/** `stream` and `run` read a row by its id. */
+export function summedRows(db: SqliteFile, { stream, run: runById }: { readonly stream: Statement<[number], StreamRow>; readonly run: Statement<[string], RunRow> }): SummedRows {
+  const streams = db.prepare<[], StreamRow>(`select ${streamColumns} from streams`);
   const finishedAt = db.prepare<[number, number | null, string]>('update runs set finished = ?, row_sum = ? where id = ?');
   const touch = db.prepare<(number | string | null)[]>('update streams set online = ?, last_seen = ?, clock_offset = ?, snapshot = ?, settled = ?, retired = ?, heard = ?, row_sum = ? where id = ?');
   const saveRun = db.prepare<[SavedRun & { readonly record_sum: number; readonly row_sum: number }]>(
@@ -73,29 +70,28 @@ export function summedRows(db: SqliteFile): SummedRows {
      values (@id, @stream_id, @run_id, @site, @carriage, @state, @recorded, @priority, @seam, @over, @facts, @record, @record_sum, @row_sum)
      on conflict (id) do update set state = excluded.state, over = excluded.over, facts = excluded.facts, record = excluded.record, record_sum = excluded.record_sum, row_sum = excluded.row_sum`,
   );
+  const markBoot = db.prepare<[marks: string, taken: string | null, rowSum: number, id: number]>('update boots set marks = ?, taken = ?, row_sum = ? where id = ?');
+  const touchStream = (id: number, row: SummedStream): ReturnType<typeof touch.run> => touch.run(row.online, row.last_seen, row.clock_offset, row.snapshot, row.settled, row.retired, row.heard, streamSum(row), id);
+  const changeStream = (row: StreamRow, change: Partial<SummedStream>): void => {
+    if (isRowAsWritten(row, streamSum)) touchStream(row.id, { ...row, ...change });
+  };
   return {
     addStream: summed(db.prepare('insert into streams (site, carriage, stream, heard, row_sum) values (?, ?, ?, ?, ?)'), (site, carriage, stream, heard) =>
       streamSum({ site, carriage, stream, online: null, last_seen: null, clock_offset: null, snapshot: null, settled: 0, retired: 0, heard })),
-    touchStream: { run: (id, row) => touch.run(row.online, row.last_seen, row.clock_offset, row.snapshot, row.settled, row.retired, row.heard, streamSum(row), id) },
+    touchStream: { run: touchStream },
     settle: (settled, id) => {
-      const row = streamById.get(id);
-      if (row !== undefined && row.settled !== settled && isRowAsWritten(row, streamSum)) settle.run(settled, streamSum({ ...row, settled }), id);
+      const row = stream.get(id);
+      if (row !== undefined && row.settled !== settled) changeStream(row, { settled });
     },
     shiftHeard: (step) => {
-      for (const row of streams.all()) {
-        if (row.heard === null || !isRowAsWritten(row, streamSum)) continue;
-        const heard = row.heard + step;
-        heardAt.run(heard, streamSum({ ...row, heard }), row.id);
-      }
+      for (const row of streams.all()) if (row.heard !== null) changeStream(row, { heard: row.heard + step });
     },
     finishedAt: (finished, run) => {
       const row = runById.get(run);
       if (row !== undefined && isRowAsWritten(row, runSum)) finishedAt.run(finished, runSum({ ...row, finished }), run);
     },
     addBoot: summed(db.prepare('insert into boots (stream_id, boot, rank, marks, taken, row_sum) values (?, ?, ?, ?, ?, ?)'), (_, boot, rank, marks, taken) => bootSum({ boot, rank, marks, taken })),
-    markBoot: ((statement: Statement<[string, string | null, number, number]>) => ({
-      run: (marks: string, taken: string | null, { id, boot, rank }: { readonly id: number; readonly boot: string; readonly rank: number }) => statement.run(marks, taken, bootSum({ boot, rank, marks, taken }), id),
-    }))(db.prepare('update boots set marks = ?, taken = ?, row_sum = ? where id = ?')),
+    markBoot: { run: (marks, taken, { id, boot, rank }) => markBoot.run(marks, taken, bootSum({ boot, rank, marks, taken }), id) },
     saveMarkPiece: summed(
       db.prepare('insert into mark_pieces (boot_id, arc, piece, steps, row_sum) values (?, ?, ?, ?, ?) on conflict (boot_id, arc, piece) do update set steps = excluded.steps, row_sum = excluded.row_sum'),
       (boot_id, arc, piece, steps) => markPieceSum({ boot_id, arc, piece, steps }),
