@@ -1,6 +1,6 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { isAfter, receiveAssignment } from '../../shared/weld/assignment-timeline.js';
-import type { Anchor, Place } from '../../shared/weld/assignment-timeline.js';
+import type { Anchor, Place, TimelineEntry } from '../../shared/weld/assignment-timeline.js';
 import { sameAssignment } from '../../shared/weld/decode/same-assignment.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
 import { foldFromStart } from './checkpoints.js';
@@ -12,11 +12,11 @@ import type { RunEntry, StreamState } from './stream-state.js';
 
 /** Takes an assignment (null ends the one in force) that was received for a carriage. One whose figures stand still keeps it for the next start. */
 export function assignStream(stream: StreamState, body: Assignment | null, time: number | null, deps: FoldDeps): void {
-  const before = stream.timeline.at(-1)?.body ?? null;
   if (stream.fault !== null) {
     keepForLater(stream, body, time, deps);
     return;
   }
+  const before = stream.timeline.at(-1)?.body ?? null;
   const effect = receiveAssignment(stream.timeline, body, time, placeOf(stream.newest), finishedTo(stream));
   const { statements } = deps;
   const last = stream.timeline.length - 1;
@@ -38,8 +38,7 @@ export function assignStream(stream: StreamState, body: Assignment | null, time:
     }
     return;
   }
-  const { lastInsertRowid } = statements.addAssignment.run(stream.id, deps.now(), JSON.stringify(entry.anchor), body === null ? null : JSON.stringify(body));
-  stream.assignmentIds.push(Number(lastInsertRowid));
+  storeEntry(stream, entry, deps);
   // One that begins in the past changes what was already folded.
   if (time !== null && stream.newest !== null && time <= (stream.live.head.newest ?? -Infinity)) foldFromStart(stream, statements);
 }
@@ -50,8 +49,12 @@ function keepForLater(stream: StreamState, body: Assignment | null, time: number
   if (body === null || last === null ? body === last : sameAssignment(last, body)) return;
   // Where the newest item is not known, what comes from now on is behind it.
   const anchor: Anchor = time === null && stream.newest !== null ? { after: placeOf(stream.newest) } : { time: time ?? deps.now(), notBefore: null };
-  const { lastInsertRowid } = deps.statements.addAssignment.run(stream.id, deps.now(), JSON.stringify(anchor), body === null ? null : JSON.stringify(body));
   stream.timeline.push({ body, anchor });
+  storeEntry(stream, { body, anchor }, deps);
+}
+
+function storeEntry(stream: StreamState, { body, anchor }: TimelineEntry, { statements, now }: FoldDeps): void {
+  const { lastInsertRowid } = statements.addAssignment.run(stream.id, now(), JSON.stringify(anchor), body === null ? null : JSON.stringify(body));
   stream.assignmentIds.push(Number(lastInsertRowid));
 }
 

@@ -18,7 +18,7 @@ export interface NamedLog {
 
 /** Null where the log is not stored; the ids of its runs where it is, under the same assignment; else why it is refused. */
 export function heldLog(log: NamedLog, statements: Statements, imports: ImportStatements): PortFailure | { readonly runs: readonly string[] } | null {
-  const stream = statements.streamByName.get(log.site, log.carriage, log.boot);
+  const stream = statements.findStream.get(log.site, log.carriage, log.boot);
   if (stream === undefined) return null;
   const imported = imports.ofStream.get(stream.id);
   if (imported?.finished === null) return null;

@@ -147,7 +147,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     const now = performance.now();
     if (batch.length > 0) options.onCommit({ messages: batch.length, seconds: (now - begun) / 1e3, waited: (now - oldest) / 1e3 });
     streams.refolds.pressed = isMore();
-    if (isMore()) again ??= setImmediate(commitRest);
+    if (streams.refolds.pressed) again ??= setImmediate(commitRest);
   }
 
   /** Whether anything waits to be taken or folded. */

@@ -85,13 +85,11 @@ function takeAssignment(stream: StreamState, message: IncomingMessage, streams: 
   guardStream(stream, streams, () => {
     foldFresh(stream, streams.fold);
   });
-  if (stream.fault !== null) {
+  const assign = (): void => {
     assignStream(stream, body, time, streams.fold);
-    return;
-  }
-  guardStream(stream, streams, () => {
-    assignStream(stream, body, time, streams.fold);
-  });
+  };
+  if (stream.fault === null) guardStream(stream, streams, assign);
+  else assign();
 }
 
 /**
