@@ -62,7 +62,8 @@ export function startIngest(
     const id = calls;
     return new Promise((resolve) => {
       waiting.set(id, resolve);
-      worker.postMessage({ type: 'call', id, name, args });
+      // A slice of a log is handed over: this thread makes so little itself that what it left behind would be cleaned away too seldom.
+      worker.postMessage({ type: 'call', id, name, args }, args.flatMap((arg) => (arg instanceof Uint8Array ? [arg.buffer as ArrayBuffer] : [])));
     });
   }
 

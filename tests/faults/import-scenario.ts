@@ -9,8 +9,8 @@ import { getJson } from './ask-service.js';
 import type { Outcome } from './outcome.js';
 import { residentMemory, scratchDir, startProcess } from './service-process.js';
 
-/** MiB that the whole process may take, however long the log is. */
-const mostMemory = 300;
+/** MiB that the whole process may take, however long the log is: 300 MB. */
+const mostMemory = 300e6 / 2 ** 20;
 /** ms that 99 of 100 PUBACKs may wait for longer than the slowest without the log; one may meet with a disk or a machine that is busy. */
 const mostDelay = 250;
 const slowestDelay = 2_000;
