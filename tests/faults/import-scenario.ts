@@ -2,6 +2,7 @@ import { createReadStream, createWriteStream, statSync } from 'node:fs';
 import { request } from 'node:http';
 import { once } from 'node:events';
 import { join } from 'node:path';
+import type { Readable } from 'node:stream';
 import { setTimeout as wait } from 'node:timers/promises';
 import mqtt from 'mqtt';
 import { accountProblems } from '../ingest/accounted.js';
@@ -38,8 +39,8 @@ export interface Posted {
   readonly body: { readonly runs?: readonly string[]; readonly stored?: number; readonly duplicate?: number; readonly detail?: string; readonly run?: string };
 }
 
-/** Posts a file; the answer may come before all of it is sent. `abort` cuts the connection. */
-export function postFile(http: string, query: string, file: string, abort?: AbortSignal): Promise<Posted> {
+/** Posts a file or what is still to come; the answer may come before all of it is sent. `abort` cuts the connection. */
+export function postFile(http: string, query: string, log: string | Readable, abort?: AbortSignal): Promise<Posted> {
   return new Promise((resolve, reject) => {
     const posted = request(`${http}/api/imports?${query}`, { method: 'POST', headers: { 'content-type': 'text/csv' }, ...(abort === undefined ? {} : { signal: abort }) }, (response) => {
       let text = '';
@@ -49,7 +50,7 @@ export function postFile(http: string, query: string, file: string, abort?: Abor
       });
     });
     posted.once('error', reject);
-    createReadStream(file).pipe(posted);
+    (typeof log === 'string' ? createReadStream(log) : log).pipe(posted);
   });
 }
 

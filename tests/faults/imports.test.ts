@@ -1,6 +1,6 @@
-import { writeFileSync } from 'node:fs';
-import { readdirSync } from 'node:fs';
+import { readdirSync, statSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
+import { PassThrough } from 'node:stream';
 import { setTimeout as wait } from 'node:timers/promises';
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import { expectAccounted } from '../ingest/accounted.js';
@@ -114,22 +114,26 @@ it('keeps a log that overlaps with a stored one beside it, and says so', async (
 
 it('leaves nothing of a log whose sender goes away, or that a kill cuts off, and takes it anew', { timeout: 240_000 }, async () => {
   const log = join(dir.path, 'large.csv');
-  const lines = await writeLog(log, 4e6);
-  const rows = (): number => readdirSync(join(dir.path, 'data')).filter((name) => name.endsWith('.part')).length;
+  const lines = await writeLog(log, 8e6);
+  const parts = (): string[] => readdirSync(join(dir.path, 'data')).filter((name) => name.endsWith('.part'));
+  /** All of it has come; it is read and stored from now on, which takes seconds. */
+  const isBeingTaken = (): boolean => parts().some((name) => statSync(join(dir.path, 'data', name)).size === statSync(log).size);
   const cut = new AbortController();
   const gone = postFile(http, 'carriage=h/c1&seam=S&run=1', log, cut.signal).catch((error: unknown) => String(error));
-  await wait(1_500);
+  await until('the log to be taken', isBeingTaken);
+  await wait(500);
   cut.abort();
   expect(await gone).toMatch(/abort/i);
-  await until('the file to be gone', () => rows() === 0);
+  await until('the file to be gone', () => parts().length === 0);
   expect(await runs()).toEqual([]);
 
   const killed = postFile(http, 'carriage=h/c1&seam=S&run=1', log).catch((error: unknown) => String(error));
-  await wait(2_500);
+  await until('the log to be taken', isBeingTaken);
+  await wait(1_000);
   await service.kill('SIGKILL');
   expect(await killed).toMatch(/ECONNRESET|hang up/);
   await startAgain();
-  expect(rows()).toBe(0);
+  expect(parts()).toEqual([]);
   expect(await runs()).toEqual([]);
   const whole = await postFile(http, 'carriage=h/c1&seam=S&run=2', log);
   expect(whole.body).toMatchObject({ stored: lines, duplicate: 0 });
@@ -137,12 +141,13 @@ it('leaves nothing of a log whose sender goes away, or that a kill cuts off, and
 });
 
 it('takes one log at a time and tells the next one to come again', { timeout: 120_000 }, async () => {
-  const log = join(dir.path, 'large.csv');
-  await writeLog(log, 8e6);
+  const log = new PassThrough();
   const first = postFile(http, 'carriage=h/c1&seam=S&run=1', log);
-  await wait(300);
+  log.write(weld(200));
+  await until('the first log to be on its way', () => readdirSync(join(dir.path, 'data')).some((name) => name.endsWith('.part')));
   const second = await postFile(http, 'carriage=h/c2&seam=S&run=2', file('small.csv', weld(100)));
   expect([second.status, second.body.detail]).toEqual([503, 'another log is being imported. Only one is imported at a time: try again when it is done.']);
+  log.end();
   expect((await first).status).toBe(200);
   expect((await postFile(http, 'carriage=h/c2&seam=S&run=2', file('small.csv', weld(100)))).status).toBe(200);
 });
