@@ -3,7 +3,9 @@ import { defineConfig } from 'vitest/config';
 
 /** Tests of the built service's pages and commands: two files at a time. */
 const pageTests = ['tests/browser/**/*.test.ts', 'tests/cli/**/*.test.ts'];
-/** Tests that kill services and brokers, fill disks, and measure memory and delays: one file after the other. */
+/** Tests that measure memory and delays: one file after the other. */
+const measuredTests = ['busy', 'hostile', 'imports', 'neglect', 'open-run', 'silent'].map((name) => `tests/faults/${name}.test.ts`);
+/** Tests that kill services and brokers and fill disks, most of whose time is waiting until something is back: two files at a time. */
 const processTests = ['tests/faults/**/*.test.ts', 'tests/replay/through-service.test.ts', 'tests/containers/containers.test.ts'];
 
 export default defineConfig({
@@ -23,7 +25,11 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'processes', include: processTests, maxWorkers: 1, sequence: { groupOrder: 2 } },
+        test: { name: 'processes', include: processTests, exclude: measuredTests, maxWorkers: 2, sequence: { groupOrder: 2 } },
+      },
+      {
+        extends: true,
+        test: { name: 'measured', include: measuredTests, maxWorkers: 1, sequence: { groupOrder: 3 } },
       },
     ],
   },

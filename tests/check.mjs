@@ -10,9 +10,10 @@ import { rulesChecker, systemParts } from './check/system-parts.mjs';
 import { vitestCounts } from './check/vitest-counts.mjs';
 
 const root = fileURLToPath(new URL('../', import.meta.url));
-const usage = `Usage: node tests/check.mjs [--no-install]
+const usage = `Usage: node tests/check.mjs [--full] [--no-install]
 
 Installs what is missing, builds, lints, checks types, fuzzes the API and runs every test.
+  --full         with as many faults and random runs as before a change is taken
   --no-install   takes packages and programs as they are`;
 
 const steps = [];
@@ -46,19 +47,19 @@ function packages() {
   return null;
 }
 
-async function tests() {
+async function tests(full) {
   const folder = mkdtempSync(join(tmpdir(), 'seamwarden-check-'));
   const report = join(folder, 'report.json');
   const args = ['node_modules/vitest/vitest.mjs', 'run', '--config', '.config/vitest.config.ts', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
   try {
-    const reason = await runCommand(process.execPath, args, { cwd: root, limit: 45 });
+    const reason = await runCommand(process.execPath, args, { cwd: root, limit: 45, env: full ? { CHECK_COUNTS: 'full' } : {} });
     return vitestCounts(report, reason);
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
 }
 
-async function check(install) {
+async function check({ install, full }) {
   if (install) {
     if (!(await step('packages (npm ci)', packages))) return;
     await step('system parts', () => {
@@ -70,8 +71,8 @@ async function check(install) {
   }
   const built = await step('build', () => npmRun('build'));
   // What is tested is the built service; an older one would say nothing. None of these keeps both cores busy; the tests would.
-  await Promise.all([sources(), built ? step('API fuzzed', () => fuzzApi(root, say)) : null]);
-  if (built) await step('tests', tests);
+  await Promise.all([sources(), built ? step('API fuzzed', () => fuzzApi(root, say, full)) : null]);
+  if (built) await step('tests', () => tests(full));
 }
 
 async function sources() {
@@ -93,7 +94,7 @@ function summary() {
 }
 
 const args = process.argv.slice(2);
-if (args.includes('--help') || args.some((arg) => arg !== '--no-install')) {
+if (args.includes('--help') || args.some((arg) => arg !== '--no-install' && arg !== '--full')) {
   say(usage);
   process.exit(args.includes('--help') ? 0 : 2);
 }
@@ -103,6 +104,6 @@ try {
   say(`${thrown.message}\n\n0 passed, 1 failed`);
   process.exit(1);
 }
-await check(!args.includes('--no-install'));
+await check({ install: !args.includes('--no-install'), full: args.includes('--full') });
 const good = summary() && interruptedBy() === null;
 process.exit(good ? 0 : 1);

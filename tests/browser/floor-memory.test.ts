@@ -1,8 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { isFull } from '../counts.js';
 import { hasBrowser } from './open-browser.js';
 import { growthOf, playFloor } from './play-floor.js';
 
-describe.skipIf(!hasBrowser)('the floor, left alone', () => {
+// It takes a minute of one core.
+describe.skipIf(!hasBrowser || !isFull)('the floor, left alone', () => {
   // Three rounds of what the carriages do, so that each third shows the same; `hour-of-floor.ts` plays an hour.
   it('holds no more after 75,000 events than after 50,000', async () => {
     const samples = await playFloor({ seconds: 300, speed: 10, carriages: 50, rate: 5, samples: 30, told: () => undefined });

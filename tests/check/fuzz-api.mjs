@@ -8,14 +8,14 @@ import { runCommand } from './run-command.mjs';
 
 /** The fuzzer: it reads the OpenAPI description and judges every answer by it. */
 const fuzzer = 'schemathesis==4.32.5';
-const fuzzSeconds = 90;
+const fuzzSeconds = { soon: 45, full: 90 };
 const hooks = fileURLToPath(new URL('fuzz-hooks.py', import.meta.url));
 
 /**
  * Starts the built service, gives it a short run, and lets a fuzzer loose on its API. Answers counts: one passed or
  * failed, or one skipped where Python or the fuzzer is not to be had.
  */
-export async function fuzzApi(root, say) {
+export async function fuzzApi(root, say, full) {
   const program = findFuzzer(root, say);
   if ('missing' in program) {
     say(`skipped: ${program.missing}`);
@@ -27,7 +27,7 @@ export async function fuzzApi(root, say) {
     const ids = await giveData(service);
     const config = join(folder, 'fuzzer.toml');
     writeFileSync(config, configText(ids));
-    const reason = await runCommand(program.path, ['--config-file', config, 'run', ...fuzzerArgs(service.http)], {
+    const reason = await runCommand(program.path, ['--config-file', config, 'run', ...fuzzerArgs(service.http, fuzzSeconds[full ? 'full' : 'soon'])], {
       cwd: folder,
       limit: 5,
       env: { PYTHONWARNINGS: 'ignore', SCHEMATHESIS_HOOKS: hooks, FUZZ_GIVEN: JSON.stringify(await givenToHooks(service.http, ids)) },
@@ -43,9 +43,9 @@ export async function fuzzApi(root, say) {
   }
 }
 
-function fuzzerArgs(http) {
+function fuzzerArgs(http, seconds) {
   return [
-    `${http}/api/openapi.json`, '--max-time', String(fuzzSeconds), '--max-examples', '40', '--request-timeout', '10', '--no-color',
+    `${http}/api/openapi.json`, '--max-time', String(seconds), '--max-examples', '40', '--request-timeout', '10', '--no-color',
     // Below the number of writes a minute that the service takes; above it the answers would all be 429.
     '--rate-limit', '45/s',
     // The live feed never ends, so there is no whole answer to judge; it has tests of its own.

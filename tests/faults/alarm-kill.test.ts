@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
 import { alarmScenario } from './alarm-scenario.js';
-import { countFrom, shown, underSeed } from './outcome.js';
+import { shown, underSeed } from './outcome.js';
 
 const kills = countFrom('ALARM_KILLS', 4);
 

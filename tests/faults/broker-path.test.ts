@@ -1,14 +1,15 @@
 import { describe, expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
 import { hasMosquitto } from '../ingest/mqtt/start-mosquitto.js';
 import { brokerKillLoop } from './broker-kill-loop.js';
 import { killLoop } from './kill-loop.js';
 import { networkScenario } from './network-scenario.js';
-import { countFrom, shown, underSeed } from './outcome.js';
+import { shown, underSeed } from './outcome.js';
 import { staleMark } from './stale-mark.js';
 
-const kills = countFrom('OUTSIDE_KILLS', 8);
-const brokerKills = countFrom('BROKER_KILLS', 10);
-const faults = countFrom('NETWORK_FAULTS', 6);
+const kills = countFrom('OUTSIDE_KILLS', { soon: 2, full: 8 });
+const brokerKills = countFrom('BROKER_KILLS', { soon: 2, full: 10 });
+const faults = countFrom('NETWORK_FAULTS', { soon: 1, full: 6 });
 
 // Side by side: most of each is waiting until somebody is back, and a half-open connection is noticed after 45 s.
 describe.concurrent('on the path between carriage and record', () => {

@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
 import { clockScenario } from './clock-scenario.js';
-import { countFrom, shown, underSeed } from './outcome.js';
+import { shown, underSeed } from './outcome.js';
 
 const cases = countFrom('CLOCKS', 55);
 

@@ -3,11 +3,12 @@ import { join } from 'node:path';
 import { PassThrough } from 'node:stream';
 import { setTimeout as wait } from 'node:timers/promises';
 import { afterEach, beforeEach, expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
 import { expectAccounted } from '../ingest/accounted.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { getAll, getJson, until } from './ask-service.js';
 import { importScenario, postFile, writeLog } from './import-scenario.js';
-import { countFrom, shown, underSeed } from './outcome.js';
+import { shown, underSeed } from './outcome.js';
 import { scratchDir, startProcess, type ServiceProcess } from './service-process.js';
 
 let dir: ReturnType<typeof scratchDir>;

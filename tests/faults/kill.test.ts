@@ -1,8 +1,9 @@
 import { expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
 import { killLoop } from './kill-loop.js';
-import { countFrom, shown, underSeed } from './outcome.js';
+import { shown, underSeed } from './outcome.js';
 
-const kills = countFrom('KILLS', 20);
+const kills = countFrom('KILLS', { soon: 5, full: 20 });
 
 it(`survives ${kills} kills under load with every acknowledged item stored once`, { timeout: 120_000 + kills * 10_000 }, async () => {
   const outcome = await underSeed((seed) => killLoop(kills, seed));

@@ -1,6 +1,7 @@
 import { expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
 import { manyCarriages, neglectedAlarms } from './neglect-scenario.js';
-import { countFrom, shown, underSeed } from './outcome.js';
+import { shown, underSeed } from './outcome.js';
 
 const alarms = countFrom('NEGLECTED_ALARMS', 500);
 const carriages = countFrom('MANY_CARRIAGES', 5_000);

@@ -1,8 +1,9 @@
 import { expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
 import { openRun } from './open-run-scenario.js';
-import { countFrom, shown, underSeed } from './outcome.js';
+import { shown, underSeed } from './outcome.js';
 
-const days = countFrom('OPEN_DAYS', 7);
+const days = countFrom('OPEN_DAYS', { soon: 1, full: 7 });
 
 it(`welds on in a run that was left open for ${days} days as in one that has begun`, { timeout: 600_000 }, async () => {
   const outcome = await underSeed((seed) => openRun(days, seed));

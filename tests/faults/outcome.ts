@@ -1,3 +1,5 @@
+import { countFrom } from '../counts.js';
+
 /** What a fault scenario found. */
 export interface Outcome {
   readonly scenario: string;
@@ -6,15 +8,6 @@ export interface Outcome {
   readonly counted: string;
   /** Broken promises, a line each. */
   readonly problems: readonly string[];
-}
-
-/** A number from the environment, for longer counts and for replaying a seed. */
-export function countFrom(name: string, otherwise: number): number {
-  const text = process.env[name];
-  if (text === undefined || text === '') return otherwise;
-  const value = Number(text);
-  if (!Number.isInteger(value) || value < 1) throw new RangeError(`${name}: got ${JSON.stringify(text)}, expected a whole number from 1`);
-  return value;
 }
 
 /** A new seed each time, or the one that SEED names. */

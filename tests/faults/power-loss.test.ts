@@ -1,12 +1,13 @@
 import { describe, expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { noFailingFiles } from './failing-files.js';
-import { countFrom, shown, underSeed, seedFrom } from './outcome.js';
+import { shown, underSeed, seedFrom } from './outcome.js';
 import { plainDisk } from './plain-disk.js';
 import { judgeImages, powerLoss } from './power-loss-scenario.js';
 import { recordLoad } from './recorded-load.js';
 
-const images = countFrom('IMAGES', 100);
+const images = countFrom('IMAGES', { soon: 25, full: 100 });
 const reason = noFailingFiles();
 if (reason !== null) console.log(`left out, power loss: ${reason}`);
 

@@ -1,5 +1,6 @@
 import { expect, it } from 'vitest';
-import { countFrom, shown, underSeed } from './outcome.js';
+import { countFrom } from '../counts.js';
+import { shown, underSeed } from './outcome.js';
 import { silentScenario } from './silent-scenario.js';
 
 const connections = countFrom('SILENT_CONNECTIONS', 1_000);

@@ -1,8 +1,9 @@
 import { expect, it } from 'vitest';
-import { countFrom, shown, underSeed } from './outcome.js';
+import { countFrom } from '../counts.js';
+import { shown, underSeed } from './outcome.js';
 import { storeGone } from './store-gone.js';
 
-const count = countFrom('GONE', 8);
+const count = countFrom('GONE', { soon: 2, full: 8 });
 
 it(`acknowledges nothing once its folder or file is deleted or replaced, says so, and goes on after a start (${count} times)`, { timeout: 60_000 + count * 30_000 }, async () => {
   const outcome = await underSeed((seed) => storeGone(count, seed));

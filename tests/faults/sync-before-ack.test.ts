@@ -1,5 +1,6 @@
 import { describe, expect, it } from 'vitest';
-import { countFrom, shown, underSeed } from './outcome.js';
+import { countFrom } from '../counts.js';
+import { shown, underSeed } from './outcome.js';
 import { noStrace, syncScenario } from './sync-scenario.js';
 import { judgeTrace, readTrace } from './sync-trace.js';
 
@@ -36,6 +37,6 @@ describe('the judge of a trace', () => {
 });
 
 it.skipIf(reason !== null)('writes and syncs every message before its PUBACK', { timeout: 120_000 }, async () => {
-  const outcome = await underSeed((seed) => syncScenario(countFrom('SYNC_MESSAGES', 600), seed));
+  const outcome = await underSeed((seed) => syncScenario(countFrom('SYNC_MESSAGES', { soon: 200, full: 600 }), seed));
   expect(outcome.problems, shown(outcome)).toEqual([]);
 });

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
 import { replay } from '../../shared/weld/replay.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { plainRuns } from '../model/plain-run.js';
@@ -7,7 +8,7 @@ import { randomRun } from '../model/random-run.js';
 import { canonicalOrder } from './carriage-events.js';
 import { compareRuns } from './compare-runs.js';
 
-const seeds = Number(process.env['MODEL_SEEDS'] ?? 200);
+const seeds = countFrom('MODEL_SEEDS', { soon: 50, full: 200 });
 const first = Number(process.env['MODEL_FIRST_SEED'] ?? 1);
 const open = process.env['MODEL_OPEN'] === '1';
 

@@ -1,9 +1,10 @@
 import { describe, expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
 import { randomAlarms } from '../model/random-alarms.js';
 import { compareAlarms } from './compare-alarms.js';
 import { lateAlarms } from './late-alarms.js';
 
-const seeds = Number(process.env['ALARM_SEEDS'] ?? 1_000);
+const seeds = countFrom('ALARM_SEEDS', { soon: 200, full: 1_000 });
 const first = Number(process.env['ALARM_FIRST_SEED'] ?? 1);
 /** Late items, and carriages that are moved, are tried on one scenario in four. */
 const everyLate = 4;

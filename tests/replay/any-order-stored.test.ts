@@ -1,5 +1,5 @@
 import { expect, it } from 'vitest';
-import { countFrom } from '../faults/outcome.js';
+import { countFrom } from '../counts.js';
 import { repeatPlan, type Sending } from '../faults/repeat-plan.js';
 import { differences } from '../faults/same-runs.js';
 import { accountProblems } from '../ingest/accounted.js';
@@ -8,7 +8,7 @@ import { openStreams, type OpenStreams } from '../ingest/open-streams.js';
 import { seededRandom, type Random } from '../model/seeded-random.js';
 import { anyOrder, arrangeAs, bootsAsSeen } from './arrival-orders.js';
 
-const runs = countFrom('STORED_ORDER_SEEDS', 40);
+const runs = countFrom('STORED_ORDER_SEEDS', { soon: 10, full: 40 });
 const firstSeed = countFrom('STORED_ORDER_SEED', 1 + Math.floor(Math.random() * 2 ** 31));
 const bootOf = ({ items }: Sending): string => items[0]?.boot ?? '';
 const ofTheRecord = new Set(['id', 'revisedAt', 'version', 'carriage']);

@@ -1,11 +1,12 @@
 import { describe, expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
 import type { CarriageEvent } from '../../shared/weld/replay.js';
 import { randomRun } from '../model/random-run.js';
 import { randomWindows } from '../model/random-windows.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { compareWindows } from './compare-windows.js';
 
-const seeds = Number(process.env['WINDOW_SEEDS'] ?? 300);
+const seeds = countFrom('WINDOW_SEEDS', { soon: 75, full: 300 });
 const first = Number(process.env['WINDOW_FIRST_SEED'] ?? 1);
 const id = 'P-1';
 
