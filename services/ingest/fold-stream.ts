@@ -3,6 +3,7 @@ import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
+import { checkAccount } from './check-account.js';
 import { beginning, foldFromLatest, foldFromRow, keepCheckpoint, raiseFloor } from './checkpoints.js';
 import { decodeKept } from './decode-kept.js';
 import type { FoldDeps } from './fold-deps.js';
@@ -122,6 +123,8 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
   const items = keptFrom(stream, from?.keptFrom ?? 0, statements).flatMap((message) => decodeKept(stream, message, deps));
   const position = state.position;
   const usable = items.filter((item) => position === null || comparePositions(item, position) > 0).sort(comparePositions);
+  // Afterwards memory stands beside the store, and what is lost there is no longer folded from.
+  if (stream.refoldedAt === null) checkAccount(stream, state.held, usable, statements);
   for (const [ordinal, entry] of stream.runs) {
     if (ordinal >= state.merge.ordinal) {
       stream.orphans.push(entry);

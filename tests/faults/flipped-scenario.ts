@@ -42,8 +42,10 @@ async function makeStore(dataDir: string, seed: number): Promise<{ readonly runs
     const plan = repeatPlan(seed + at, (seam) => `${seam}-${at}`);
     const topic = `weld/${site}/c${at}`;
     for (const payload of plan.assignments) await client.publishAsync(`${topic}/assignment`, payload, { qos: 1 });
-    for (const { items } of plan.sendings.slice(0, 600)) await client.publishAsync(`${topic}/readings`, JSON.stringify(items), { qos: 1 });
-    await client.publishAsync(`${topic}/assignment`, JSON.stringify({ seam: null, time: plan.end }), { qos: 1 });
+    const sent = plan.sendings.slice(0, 600);
+    for (const { items } of sent) await client.publishAsync(`${topic}/readings`, JSON.stringify(items), { qos: 1 });
+    const last = Math.max(...sent.flatMap(({ items }) => items.map((item) => Number(item['time'] ?? 0))));
+    await client.publishAsync(`${topic}/assignment`, JSON.stringify({ seam: 'behind', run: 1, time: last + 1_000 }), { qos: 1 });
   }
   await client.endAsync();
   const welding = async (): Promise<number> => (await getAll(addresses.http, '/api/runs?state=welding')).length;
@@ -54,6 +56,10 @@ async function makeStore(dataDir: string, seed: number): Promise<{ readonly runs
   const runs = (await getAll<{ id: string }>(http, '/api/runs')).map(({ id }) => id);
   const answers = await askAll(http, runs);
   await service.kill('SIGTERM');
+  // A thread that still reads at the stop leaves the newest of it in the log beside the file, which alone is copied.
+  const db = openSqlite(join(dataDir, 'seamwarden.db'));
+  db.pragma('wal_checkpoint(truncate)');
+  db.close();
   return { runs, answers };
 }
 

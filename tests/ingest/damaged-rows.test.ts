@@ -77,3 +77,28 @@ it('does not answer with the newest rows of a trace of which a bit is another', 
     own.close();
   }
 });
+
+it.each([
+  ['a message that is kept', 'delete from checkpoints; delete from kept where id = 40'],
+  ['the message behind the newest checkpoint', 'delete from kept where id = (select max(id) from kept)'],
+  ['a late item', 'delete from late'],
+])('leaves the figures alone where %s is no longer there, though all that is there is as it was written', (_what, sql) => {
+  const own = openStreams();
+  try {
+    weld(own, 'c1');
+    // Over, and then decided, so that what comes now is listed with it and kept nowhere else.
+    own.now += 1_000e6;
+    finishAll(own);
+    own.now += 1_000e6;
+    commit(own, () => { own.take(`weld/${hall}/c1/readings`, JSON.stringify({ boot: 'b1', seq: 150, arc: 2, time: start + 150_000, current: 600, voltage: 30, travelSpeed: 550 })); });
+    finishAll(own);
+    expect(own.db.prepare<[], { count: number }>('select count(*) as count from late').get()).toEqual({ count: 1 });
+    const before = storedRuns(own, 'c1');
+    own.db.exec(sql);
+    killed(own);
+    expect([...own.streams().all.values()].map(({ fault }) => fault)).toEqual([expect.stringMatching(/what is kept of hall\/c1 cannot be read \(301 items counted, and 300 are there\): the store is damaged/)]);
+    expect(storedRuns(own, 'c1')).toEqual(before);
+  } finally {
+    own.close();
+  }
+});

@@ -1,0 +1,21 @@
+import { damageError, fileOf } from '../../shared/sqlite/damage.js';
+import { addTallies, emptyTally, sameTally, tallyItem } from '../../shared/weld/item-tally.js';
+import type { ItemTally } from '../../shared/weld/item-tally.js';
+import type { OrderedItem } from '../../shared/weld/order.js';
+import type { Statements } from './statements.js';
+import type { StreamState } from './stream-state.js';
+
+/**
+ * Throws an error of damage unless the items that a fold holds, those kept `behind` it and the late ones are together all that counted. A pack or a
+ * checkpoint that SQLite no longer finds leaves rows that are each as they were written; folded again from what is left the figures would be others.
+ */
+export function checkAccount({ id, site, carriage, boots }: StreamState, held: ItemTally, behind: readonly OrderedItem[], statements: Statements): void {
+  let counted = emptyTally();
+  for (const { taken } of boots.values()) if (taken !== null) counted = addTallies(counted, taken);
+  const rest = emptyTally();
+  for (const item of behind) tallyItem(rest, item);
+  for (const { item } of statements.lateOf.all(id)) tallyItem(rest, JSON.parse(item) as OrderedItem);
+  const found = addTallies(held, rest);
+  if (sameTally(counted, found)) return;
+  throw damageError(fileOf(statements.db), `what is kept of ${site}/${carriage}`, new Error(`${counted.items} items counted, and ${found.items} are there`));
+}

@@ -1,0 +1,11 @@
+import { expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
+import { flippedBits } from './flipped-scenario.js';
+import { shown, underSeed } from './outcome.js';
+
+const copies = countFrom('FLIPPED', { soon: 4, full: 20 });
+
+it(`answers rightly or says why not, of ${copies} copies of a store with bits turned over`, { timeout: 180_000 + copies * 20_000 }, async () => {
+  const outcome = await underSeed((seed) => flippedBits(copies, seed));
+  expect(outcome.problems, shown(outcome)).toEqual([]);
+});
