@@ -1,5 +1,6 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { systemClock } from './clock.js';
+import { damageTold } from '../../shared/records/damage.js';
 import { openWriter } from '../../shared/records/open-database.js';
 import { sqliteTraceReader, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
 import { writeCounters } from './counters.js';
@@ -124,8 +125,14 @@ function publishLive(source: MessageSource, data: string): void {
   if (carriage.welding) source.publish(`weld/${carriage.site}/${carriage.carriage}/live`, data, false);
 }
 
+/** Where SQLite finds the file damaged, the file is named and the way back. */
+function reasonOf(thrown: unknown): string {
+  const damage = damageTold(thrown);
+  if (damage !== null) return `${(workerData as WorkerStart).databaseFile}: ${damage}`;
+  return thrown instanceof Error ? thrown.message : String(thrown);
+}
+
 run().catch((thrown: unknown) => {
-  const reason = thrown instanceof Error ? thrown.message : String(thrown);
-  parentPort?.postMessage({ type: 'failed', reason } satisfies FromWorker);
+  parentPort?.postMessage({ type: 'failed', reason: reasonOf(thrown) } satisfies FromWorker);
   parentPort?.close();
 });

@@ -31,6 +31,19 @@ const ask = async (address: string): Promise<{ readonly status: number; readonly
   return { status: response.status, body: (await response.json()) as Record<string, unknown> };
 };
 
+/** Breaks the first page of a table or an index. */
+function breakPage(file: string, name: string): void {
+  const db = openSqlite(file);
+  const root = db.prepare<[string], { rootpage: number }>('select rootpage from sqlite_schema where name = ?').get(name)?.rootpage ?? 0;
+  const size = Number(db.pragma('page_size', { simple: true }));
+  db.pragma('wal_checkpoint(TRUNCATE)');
+  db.close();
+  // The first byte of a page says what kind of page it is (SQLite file format, 1.6), and 255 is none.
+  const open = openSync(file, 'r+');
+  writeSync(open, Buffer.from([255]), 0, 1, (root - 1) * size);
+  closeSync(open);
+}
+
 it('never answers with a record of which a figure is another, and answers the others', { timeout: 120_000 }, async () => {
   const dir = scratchDir();
   const [damaged = '', whole = ''] = await weldTwoRuns(dir.path);
@@ -56,16 +69,7 @@ it('never answers with a record of which a figure is another, and answers the ot
 it('says in its log, in health and by an alarm that SQLite finds the file damaged, and goes on storing', { timeout: 120_000 }, async () => {
   const dir = scratchDir();
   await weldTwoRuns(dir.path);
-  const file = join(dir.path, 'seamwarden.db');
-  const db = openSqlite(file);
-  const root = db.prepare<[], { rootpage: number }>("select rootpage from sqlite_schema where name = 'late_by_run'").get()?.rootpage ?? 0;
-  const size = Number(db.pragma('page_size', { simple: true }));
-  db.pragma('wal_checkpoint(TRUNCATE)');
-  db.close();
-  // The first byte of a page says what kind of page it is (SQLite file format, 1.6), and 255 is none.
-  const open = openSync(file, 'r+');
-  writeSync(open, Buffer.from([255]), 0, 1, (root - 1) * size);
-  closeSync(open);
+  breakPage(join(dir.path, 'seamwarden.db'), 'late_by_run');
   const service = startProcess({ dataDir: dir.path });
   try {
     const { http, mqtt: url } = await service.listening;
@@ -82,6 +86,20 @@ it('says in its log, in health and by an alarm that SQLite finds the file damage
     await client.endAsync();
   } finally {
     await service.kill('SIGKILL');
+    dir.remove();
+  }
+});
+
+it('does not start where SQLite can not read what carriages there are, and says which file is damaged and what to do', { timeout: 120_000 }, async () => {
+  const dir = scratchDir();
+  try {
+    await weldTwoRuns(dir.path);
+    breakPage(join(dir.path, 'seamwarden.db'), 'streams');
+    const service = startProcess({ dataDir: dir.path });
+    await expect(service.listening).rejects.toThrow();
+    // The log may have said before that nothing can be stored.
+    expect(service.stderr().trim().split('\n').at(-1)).toMatch(/^error: \S*seamwarden\.db: .*malformed.*: the store is damaged: stop the service, copy the whole data folder away/);
+  } finally {
     dir.remove();
   }
 });

@@ -122,9 +122,8 @@ async function lookAt(dataDir: string, store: Awaited<ReturnType<typeof makeStor
   try {
     const addresses = await service.listening.catch(() => null);
     if (addresses === null) {
-      const said = service.stderr().trim();
-      const inWords = said.includes('seamwarden.db') && said.split('\n').length === 1;
-      return { how: 'refused', problems: inWords ? [] : [`it does not start, and says: ${said.slice(0, 600)}`] };
+      const said = service.stderr().trim().split('\n').at(-1) ?? '';
+      return { how: 'refused', problems: /^error: .*seamwarden\.db/.test(said) ? [] : [`it does not start, and says: ${said.slice(0, 600)}`] };
     }
     // Until SQLite has looked through the file.
     await wait(1_000);
