@@ -7,7 +7,7 @@ import { countFault, faultTable, type FaultCount } from './count-fault.js';
 import { faultRows, type FaultRow } from './fault-rows.js';
 
 /**
- * `npm run faults -- [--share 0.1] [--only NAME] [--count N] [--seed N] [--write]`: the long counts of every fault, or a share of them, or
+ * `npm run faults -- [--share 0.1] [--only NAME] [--count N] [--seed N] [--write]`: the long counts of every fault, or a share of those that can be shared, or
  * of those whose name has NAME in it. Prints a line for each piece of work as it ends and one table at the end, and exits with 1 where a
  * promise was broken. `--count` and `--seed` replay a piece that failed; `--write` puts the table into RESULTS.md.
  */
@@ -37,7 +37,7 @@ ${(totalmem() / 2 ** 30).toFixed(0)} GiB, Node ${process.versions.node}; load ${
 const table: (FaultCount | FaultRow)[] = [];
 for (const row of rows) {
   if (row.leftOut !== null) console.log(`${row.name}: left out, ${row.leftOut}`);
-  table.push(row.leftOut !== null ? row : await countFault(row, count ?? Math.max(1, Math.ceil(row.total * share)), seed, console.log));
+  table.push(row.leftOut !== null ? row : await countFault(row, count ?? (row.whole === true ? row.total : Math.max(1, Math.ceil(row.total * share))), seed, console.log));
   // After each row: a run of hours that is broken off leaves what it has counted.
   const missing = rows.slice(table.length).map(({ name }) => name);
   const note = missing.length === 0 ? '' : `\nBroken off; not counted: ${missing.join(', ')}.\n`;
