@@ -1,4 +1,6 @@
 import type { SqliteFile } from '../../shared/records/open-database.js';
+import { isDamageError } from '../../shared/sqlite/damage.js';
+import { sqliteTraceSeals } from '../../shared/traces/sqlite-trace-seals.js';
 import { compareFigures } from './compare-figures.js';
 import type { FigureOptions } from './compare-figures.js';
 import { countItems } from './count-items.js';
@@ -33,7 +35,7 @@ export function checkItems(db: SqliteFile, figures: FigureOptions): ItemReport {
       }
       report.stored += count.stored;
       report.late += count.late;
-      report.problems.push(...[...count.problems, ...compareFigures(db, carriage, figures)].map((line) => `${told}: ${line}`));
+      report.problems.push(...[...count.problems, ...compareFigures(db, carriage, figures), ...tracesLacking(db, carriage.id)].map((line) => `${told}: ${line}`));
     } catch (thrown) {
       report.problems.push(`${told}: what is stored of it can not be read: ${thrown instanceof Error ? thrown.message : String(thrown)}`);
     } finally {
@@ -41,4 +43,19 @@ export function checkItems(db: SqliteFile, figures: FigureOptions): ItemReport {
     }
   }
   return report;
+}
+
+/** Traces of finished runs of which parts are missing; one of an earlier version says nothing of its parts. */
+function tracesLacking(db: SqliteFile, stream: number): string[] {
+  if (db.prepare("select 1 from sqlite_schema where name = 'trace_seals'").get() === undefined) return [];
+  const seals = sqliteTraceSeals(db);
+  return db.prepare<[number], { id: string }>('select id from runs where stream_id = ?').all(stream).flatMap(({ id }) => {
+    try {
+      seals.check(id);
+      return [];
+    } catch (thrown) {
+      if (!isDamageError(thrown)) throw thrown;
+      return [thrown.message];
+    }
+  });
 }

@@ -47,6 +47,7 @@ export function flushStream(stream: StreamState, deps: FoldDeps): void {
   const noted = inOrder.flatMap((run, at) => noteRun(stream, run, inOrder[at + 1] ?? null, deps));
   // Before the records: one that a person assigned afterwards is made from the stored rows, these among them.
   saveTails(stream, look.output, runs, deps);
+  for (const { entry, finished } of noted) if (finished) deps.traces.seal(entry.id);
   for (const own of noted) saveRun(stream, own, deps);
   tellCarriage(stream, deps, true);
   if (stream.stream === '') keepStream(stream, deps);
@@ -233,13 +234,14 @@ function saveTails(stream: StreamState, output: readonly FoldOutput[], runs: Rea
   const left = [...stream.tails].filter((id) => !tails.has(id));
   if (left.length > 0) {
     const entries = new Map([...stream.runs.values()].map((entry) => [entry.id, entry]));
-    for (const id of left) if (!isDecided(entries.get(id), deps)) deps.traces.setTail(id, [], []);
+    for (const id of left) {
+      // The last rows of a run that was decided before anything came behind them stay its own; what is not among the runs was decided long ago.
+      const entry = entries.get(id);
+      if (entry === undefined || isLocked(entry, deps)) continue;
+      deps.traces.setTail(id, [], []);
+      if (entry.finished !== null) deps.traces.seal(id);
+    }
   }
   stream.tails = new Set(tails.keys());
   for (const [id, tail] of tails) deps.traces.setTail(id, [...tail.arcs].map(([arc, rows]) => ({ arc, rows })), tail.runRows);
-}
-
-/** The last rows of a run that was decided before anything came behind them stay its own; what is not among the runs was decided long ago. */
-function isDecided(entry: RunEntry | undefined, deps: FoldDeps): boolean {
-  return entry === undefined || isLocked(entry, deps);
 }

@@ -4,6 +4,7 @@ import type { RowStretch } from '../weld/row-stretch.js';
 import { keptColumns } from './kept-columns.js';
 import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
+import { sqliteTraceSeals } from './sqlite-trace-seals.js';
 import type { TraceReader } from './trace-store.js';
 
 interface Entry {
@@ -67,8 +68,10 @@ export function sqliteTraceReader(db: SqliteFile): TraceReader {
      GROUP BY arc`,
   );
   const tails = db.prepare<[string], TailEntry>(tailSql);
+  const seals = sqliteTraceSeals(db);
 
   function found(run: string, arc: number, from: number, to: number): Found[] {
+    seals.check(run);
     const range = { from: Math.max(from, lowest), to: Math.min(to, highest) };
     return entries.all({ run, arc, ...range }).map(({ place, first_index, body, appended }) => ({
       plain: place !== 'packed',
@@ -122,6 +125,7 @@ export function sqliteTraceReader(db: SqliteFile): TraceReader {
 
   return {
     arcs(run) {
+      seals.check(run);
       const arcs = new Set(extents(run).map((part) => part.arc));
       arcs.delete(runArc);
       return [...arcs].sort((a, b) => a - b);
@@ -131,6 +135,7 @@ export function sqliteTraceReader(db: SqliteFile): TraceReader {
     readArcColumns: (run, arc, names, from = lowest, to = highest) => stretchesOf(found(run, arc, from, to), arcRowCodec, names),
     readRunColumns: (run, names, from = lowest, to = highest) => stretchesOf(found(run, runArc, from, to), runRowCodec, names),
     extent(run) {
+      seals.check(run);
       const parts = extents(run);
       if (parts.length === 0) return null;
       let [rows, first, last] = [0, Infinity, -Infinity];

@@ -6,6 +6,7 @@ import type { RowCodec } from './row-codec.js';
 
 /** The provisional rows of a run: one entry for each arc, rewritten in its place. */
 export interface TraceTail {
+  isThere(run: string): boolean;
   set(run: string, arcs: readonly { readonly arc: number; readonly rows: readonly ArcRow[] }[], runRows: readonly RunRow[]): void;
   cut(run: string, index: number): void;
   remove(run: string): void;
@@ -34,6 +35,7 @@ export function sqliteTraceTail(db: SqliteFile): TraceTail {
   }
 
   return {
+    isThere: (run) => arcsOf.get(run) !== undefined,
     set(run, arcs, runRows) {
       const kept = arcs.filter((own) => own.rows.length > 0).map((own) => own.arc);
       if (runRows.length > 0) kept.push(runArc);

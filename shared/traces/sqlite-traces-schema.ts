@@ -5,6 +5,7 @@
  * `trace_packed`: closed stretches, packed (`shared/traces/pack-columns.ts`), in general 600 rows each.
  * `trace_recent`: what was appended since, plain, one entry for each append; `pending` counts the rows up to and with it.
  * `trace_tail`: the provisional rows behind them, plain, replaced as a whole.
+ * `trace_seals`: a checksum of what a finished trace is made of (sqlite-trace-seals.ts); none while it changes.
  * Every body has a checksum in it (pack-columns.ts, plain-rows.ts), but for those of earlier versions.
  */
 export const sqliteTracesSchema = `
@@ -39,4 +40,8 @@ CREATE TABLE IF NOT EXISTS trace_tail (
   body BLOB NOT NULL
 );
 CREATE UNIQUE INDEX IF NOT EXISTS trace_tail_place ON trace_tail (run, arc);
+CREATE TABLE IF NOT EXISTS trace_seals (
+  run TEXT PRIMARY KEY,
+  sum INTEGER NOT NULL
+) WITHOUT ROWID;
 `;

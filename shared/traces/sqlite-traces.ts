@@ -3,6 +3,7 @@ import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import { withoutSum, withSum } from './plain-rows.js';
 import { arcRowCodec, plainIndex, runArc, runRowCodec } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
+import { sqliteTraceSeals } from './sqlite-trace-seals.js';
 import { sqliteTraceTail } from './sqlite-trace-tail.js';
 import type { TraceStore } from './trace-store.js';
 
@@ -30,6 +31,7 @@ interface Entry {
  */
 export function sqliteTraceStore(db: SqliteFile): TraceStore {
   const tail = sqliteTraceTail(db);
+  const { seal, unseal, forget } = sqliteTraceSeals(db);
   const newest = db.prepare<[string, number], { last_index: number; pending: number }>(
     'SELECT last_index, pending FROM trace_recent WHERE run = ? AND arc = ? ORDER BY first_index DESC LIMIT 1',
   );
@@ -86,6 +88,7 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
   function append<Row extends Indexed>(run: string, arc: number, rows: readonly Row[], codec: RowCodec<Row>): void {
     const [first, last] = [rows[0], rows.at(-1)];
     if (first === undefined || last === undefined) return;
+    unseal(run);
     const before = newest.get(run, arc);
     let previous = (before ?? newestPacked.get(run, arc))?.last_index ?? Number.NEGATIVE_INFINITY;
     for (const { index } of rows) {
@@ -118,9 +121,12 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
       append(run, runArc, rows, runRowCodec);
     },
     setTail(run, arcs, runRows) {
+      if (arcs.length === 0 && runRows.length === 0 && !tail.isThere(run)) return;
+      unseal(run);
       tail.set(run, arcs, runRows);
     },
     cut(run, index) {
+      unseal(run);
       tail.cut(run, index);
       for (const place of ['recent', 'packed'] as const) {
         for (const entry of reaching[place].all(run, index)) {
@@ -131,12 +137,15 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
       }
     },
     close(run) {
+      unseal(run);
       for (const { arc } of recentArcs.all(run)) {
         if (arc === runArc) pack(run, arc, runRowCodec, null);
         else pack(run, arc, arcRowCodec, null);
       }
     },
+    seal,
     remove(run) {
+      forget(run);
       tail.remove(run);
       for (const statement of removeAll) statement.run(run);
     },

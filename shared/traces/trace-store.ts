@@ -18,6 +18,8 @@ export interface TraceStore {
   cut(run: string, index: number): void;
   /** Packs what is not packed yet; called when a run is finished. Readers see no difference. */
   close(run: string): void;
+  /** Notes what a finished trace is made of: until something of it changes, reading it throws where any of that is missing. */
+  seal(run: string): void;
   remove(run: string): void;
 }
 

@@ -1,7 +1,7 @@
 import { expect, it } from 'vitest';
 import { checkpointsOf } from '../../services/ingest/checkpoints.js';
 import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
-import { expectAccounted } from './accounted.js';
+import { accountProblems, expectAccounted } from './accounted.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
 
 const start = Date.UTC(2026, 10, 2, 12);
@@ -98,6 +98,34 @@ it.each([
     killed(own);
     expect([...own.streams().all.values()].map(({ fault }) => fault)).toEqual([expect.stringMatching(/what is kept of hall\/c1 cannot be read \(301 items counted, and 300 are there\): the store is damaged/)]);
     expect(storedRuns(own, 'c1')).toEqual(before);
+  } finally {
+    own.close();
+  }
+});
+
+it('does not answer with the trace of a finished run of which a minute is missing, after a late item and a start either', () => {
+  const own = openStreams();
+  try {
+    weld(own, 'c1');
+    commit(own, () => { own.take(`weld/${hall}/c1/assignment`, ''); });
+    finishAll(own);
+    const [run] = storedRuns(own, 'c1');
+    if (run === undefined) throw new Error('no run');
+    const sealed = (): unknown => own.db.prepare<[string]>('select count(*) as count from trace_seals where run = ?').get(run.id);
+    expect([run.state, sealed()]).toEqual(['finished', { count: 1 }]);
+    // Before it is decided: it is folded again, and its rows are others.
+    commit(own, () => { own.take(`weld/${hall}/c1/readings`, JSON.stringify({ boot: 'b1', seq: 150, arc: 2, time: start + 150_000, current: 600, voltage: 30, travelSpeed: 550 })); });
+    finishAll(own);
+    expect([storedRuns(own, 'c1')[0]?.version, sealed()]).toEqual([2, { count: 1 }]);
+    killed(own);
+    finishAll(own);
+    expect(sealed()).toEqual({ count: 1 });
+    expectAccounted(own.folder, { now: own.now });
+    own.db.exec('delete from trace_packed where id = (select min(id) from trace_packed)');
+    killed(own);
+    expect([...own.streams().all.values()].map(({ fault }) => fault)).toEqual([expect.stringMatching(/the trace of run .* made of other parts/)]);
+    expect(() => [...own.streams().fold.traces.readArc(run.id, 1)]).toThrow(/the trace of run .* made of other parts than were written.*store is damaged/);
+    expect(accountProblems(own.folder, { now: own.now })).toEqual([expect.stringMatching(new RegExp(`the trace of run ${run.id} cannot be read`))]);
   } finally {
     own.close();
   }

@@ -2,6 +2,7 @@ import { crc32 } from 'node:zlib';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { decodeKept } from '../../services/ingest/decode-kept.js';
 import { dropKept, keptFrom, writeKept } from '../../services/ingest/keep-messages.js';
+import { keepMarks } from '../../services/ingest/keep-marks.js';
 import { packMessages, unpackMessages } from '../../services/ingest/kept-pack.js';
 import type { KeptMessage } from '../../services/ingest/kept-pack.js';
 import type { Statements } from '../../services/ingest/statements.js';
@@ -44,7 +45,10 @@ const statements = (): Statements => own.streams().fold.statements;
 function commit(work: () => void): void {
   own.db.exec('begin immediate');
   work();
-  for (const stream of own.streams().all.values()) writeKept(stream, statements());
+  for (const stream of own.streams().all.values()) {
+    writeKept(stream, statements());
+    for (const boot of stream.boots.values()) keepMarks(boot, statements());
+  }
   own.db.exec('commit');
 }
 

@@ -58,6 +58,33 @@ describe('traces in SQLite', () => {
     rmSync(folder, { recursive: true });
   });
 
+  it.each([
+    ['a minute is missing', 'DELETE FROM trace_packed WHERE arc = 1 AND id = (SELECT min(id) FROM trace_packed)'],
+    ['a part is said to be of another arc', 'UPDATE trace_packed SET arc = 2 WHERE id = (SELECT max(id) FROM trace_packed)'],
+    ['a part is said to lie elsewhere', 'UPDATE trace_packed SET first_index = first_index + 1 WHERE id = (SELECT max(id) FROM trace_packed)'],
+    ['the newest rows are missing', 'DELETE FROM trace_tail'],
+  ])('throws where a trace is sealed and %s, and reads it again once it is written anew', (_what, sql) => {
+    const store = sqliteTraceStore(db);
+    store.appendArc('R1', 1, made.slice(0, 1250));
+    store.close('R1');
+    store.setTail('R1', [{ arc: 1, rows: made.slice(1250) }], []);
+    store.seal('R1');
+    const reader = sqliteTraceReader(reading);
+    expect([...reader.readArc('R1', 1)]).toEqual(made);
+    db.exec(sql);
+    // What was found whole is looked at once by each reader.
+    const later = sqliteTraceReader(reading);
+    expect(() => later.arcs('R1')).toThrow(/the trace of run R1 cannot be read \(it is made of other parts than were written\): the store is damaged/);
+    expect(() => later.extent('R1')).toThrow(/store is damaged/);
+    expect(() => later.readArc('R1', 1, made[100]?.index, made[200]?.index)).toThrow(/store is damaged/);
+    store.remove('R1');
+    expect([...later.readArc('R1', 1)]).toEqual([]);
+    store.appendArc('R1', 1, made);
+    expect([...later.readArc('R1', 1)]).toEqual(made);
+    store.seal('R1');
+    expect([...later.readArc('R1', 1)]).toEqual(made);
+  });
+
   it('shows another connection what was committed before, while the writer is in a transaction and packs', () => {
     const store = sqliteTraceStore(db);
     const reader = sqliteTraceReader(reading);

@@ -1,0 +1,73 @@
+import { crc32 } from 'node:zlib';
+import { damageError, fileOf } from '../sqlite/damage.js';
+import type { SqliteFile } from '../sqlite/sqlite-file.js';
+
+/** What a finished trace is made of. Each body has a checksum in it; that none is missing, and none belongs elsewhere, only this tells. */
+export interface TraceSeals {
+  /** Throws, as `check` does, where it is sealed: nothing of it can have been changed since. */
+  readonly seal: (run: string) => void;
+  /** Before anything of it is changed. Throws as `check` does: sealed anew, what is missing would not be missed. */
+  readonly unseal: (run: string) => void;
+  /** Throws an error of damage where the trace is sealed and made of other parts. */
+  readonly check: (run: string) => void;
+  /** Of a trace that is removed. */
+  readonly forget: (run: string) => void;
+}
+
+interface Part {
+  readonly place: string;
+  readonly id: number;
+  readonly arc: number;
+  readonly first_index: number;
+  readonly last_index: number;
+  readonly row_count: number;
+}
+
+const columns = 'id, arc, first_index, last_index, row_count';
+
+/** Runs that were found whole and are not looked at again while their seal is the same. */
+const mostRemembered = 1_000;
+
+export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
+  // All of it stands in the indexes, by which the bodies are found.
+  const parts = db.prepare<[{ run: string }], Part>(
+    `SELECT 'packed' AS place, ${columns} FROM trace_packed WHERE run = @run
+     UNION ALL SELECT 'recent', ${columns} FROM trace_recent WHERE run = @run
+     UNION ALL SELECT 'tail', ${columns} FROM trace_tail WHERE run = @run`,
+  );
+  const sealed = db.prepare<[string], { sum: number }>('SELECT sum FROM trace_seals WHERE run = ?');
+  const put = db.prepare<[string, number]>('INSERT INTO trace_seals (run, sum) VALUES (?, ?)');
+  const drop = db.prepare<[string]>('DELETE FROM trace_seals WHERE run = ?');
+  const found = new Map<string, number>();
+
+  function sumOf(run: string): number {
+    const texts = parts.all({ run }).map(({ place, id, arc, first_index, last_index, row_count }) => `${place} ${id} ${arc} ${first_index} ${last_index} ${row_count}`);
+    return crc32(texts.sort().join('\n'));
+  }
+
+  // Both of one moment.
+  const look = db.transaction((run: string): void => {
+    const sum = sealed.get(run)?.sum;
+    if (sum === undefined) return;
+    if (sumOf(run) !== sum) throw damageError(fileOf(db), `the trace of run ${run}`, new Error('it is made of other parts than were written'));
+    if (found.size >= mostRemembered) found.clear();
+    found.set(run, sum);
+  });
+
+  function check(run: string): boolean {
+    const sum = sealed.get(run)?.sum;
+    if (sum !== undefined && found.get(run) !== sum) look(run);
+    return sum !== undefined;
+  }
+
+  return {
+    seal: (run) => {
+      if (!check(run)) put.run(run, sumOf(run));
+    },
+    unseal: (run) => {
+      if (check(run)) drop.run(run);
+    },
+    check: (run) => void check(run),
+    forget: (run) => void drop.run(run),
+  };
+}
