@@ -17,13 +17,15 @@ export interface TraceSeals {
 interface Part {
   readonly place: string;
   readonly id: number;
+  /** As it stands there: a search by the run alone may pass over an entry of another name. */
+  readonly run: string;
   readonly arc: number;
   readonly first_index: number;
   readonly last_index: number;
   readonly row_count: number;
 }
 
-const columns = 'id, arc, first_index, last_index, row_count';
+const columns = 'id, run, arc, first_index, last_index, row_count';
 
 /** Runs that were found whole and are not looked at again while their seal is the same. */
 const mostRemembered = 1_000;
@@ -41,7 +43,7 @@ export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
   const found = new Map<string, number>();
 
   function sumOf(run: string): number {
-    const texts = parts.all({ run }).map(({ place, id, arc, first_index, last_index, row_count }) => `${place} ${id} ${arc} ${first_index} ${last_index} ${row_count}`);
+    const texts = parts.all({ run }).map(({ place, id, run: own, arc, first_index, last_index, row_count }) => `${place} ${id} ${own} ${arc} ${first_index} ${last_index} ${row_count}`);
     return crc32(texts.sort().join('\n'));
   }
 

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
@@ -56,6 +56,44 @@ describe('traces in SQLite', () => {
     reading.close();
     db.close();
     rmSync(folder, { recursive: true });
+  });
+
+  it('reads a sealed trace whole or throws, wherever in the file its run is called otherwise', () => {
+    const run = 'R-AAAAAAAA';
+    const store = sqliteTraceStore(db);
+    const arcs = [1, 2, 3];
+    for (const arc of arcs) store.appendArc(run, arc, made.slice(0, 700));
+    store.close(run);
+    store.setTail(run, arcs.map((arc) => ({ arc, rows: made.slice(700, 720) })), []);
+    store.seal(run);
+    db.pragma('wal_checkpoint(truncate)');
+    const bytes = readFileSync(join(folder, 'store.db'));
+    const rows = made.slice(0, 720);
+    const places: number[] = [];
+    for (let at = bytes.indexOf(run); at >= 0; at = bytes.indexOf(run, at + 1)) places.push(at);
+    // Two packed stretches and a tail of each arc, in table and index; the seal.
+    expect(places.length).toBeGreaterThanOrEqual(19);
+    const seen = { whole: 0, thrown: 0 };
+    for (const at of places) {
+      const copy = Buffer.from(bytes);
+      copy.writeUInt8(copy.readUInt8(at + 6) ^ 2, at + 6);
+      const file = join(folder, 'copy.db');
+      writeFileSync(file, copy);
+      const damaged = openSqlite(file, { readOnly: true });
+      try {
+        const reader = sqliteTraceReader(damaged);
+        const found = reader.arcs(run).map((arc) => [arc, [...reader.readArc(run, arc)]]);
+        expect(found).toEqual(arcs.map((arc) => [arc, rows]));
+        seen.whole += 1;
+      } catch (thrown) {
+        if (!(thrown instanceof Error) || !/damaged|malformed/.test(thrown.message)) throw thrown;
+        seen.thrown += 1;
+      } finally {
+        damaged.close();
+      }
+    }
+    expect(seen.whole).toBeGreaterThan(0);
+    expect(seen.thrown).toBeGreaterThan(0);
   });
 
   it.each([
