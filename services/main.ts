@@ -8,6 +8,7 @@ import type { Logger } from 'pino';
 import { openingError } from '../shared/records/damage.js';
 import { migrate } from '../shared/records/migrate.js';
 import { openReader, openWriter, recordsOf } from '../shared/records/open-database.js';
+import { sqliteCode } from '../shared/sqlite/sqlite-error.js';
 import { sqliteTraceReader, sqliteTracesSchema } from '../shared/traces/sqlite-traces.js';
 import { createApp } from './api/app.js';
 import { removeSpooled } from './csv/spool-log.js';
@@ -77,7 +78,8 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
     return { httpUrl: urlOf(server), mqttUrl: ingest.mqttUrl, stop };
   } catch (error) {
     lock.release();
-    throw error;
+    // Whatever SQLite refuses at the start it refuses over the file.
+    throw sqliteCode(error) === null ? error : openingError(databaseFile, error);
   }
 }
 

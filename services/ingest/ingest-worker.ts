@@ -1,7 +1,8 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { systemClock } from './clock.js';
-import { damageTold } from '../../shared/records/damage.js';
+import { openingError } from '../../shared/records/damage.js';
 import { openWriter } from '../../shared/records/open-database.js';
+import { sqliteCode } from '../../shared/sqlite/sqlite-error.js';
 import { sqliteTraceReader, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
 import { writeCounters } from './counters.js';
 import { embeddedBroker } from './mqtt/embedded-broker.js';
@@ -125,10 +126,9 @@ function publishLive(source: MessageSource, data: string): void {
   if (carriage.welding) source.publish(`weld/${carriage.site}/${carriage.carriage}/live`, data, false);
 }
 
-/** Where SQLite finds the file damaged, the file is named and the way back. */
+/** Whatever SQLite refuses at the start it refuses over the file, which is named then. */
 function reasonOf(thrown: unknown): string {
-  const damage = damageTold(thrown);
-  if (damage !== null) return `${(workerData as WorkerStart).databaseFile}: ${damage}`;
+  if (sqliteCode(thrown) !== null) return openingError((workerData as WorkerStart).databaseFile, thrown).message;
   return thrown instanceof Error ? thrown.message : String(thrown);
 }
 

@@ -4,8 +4,8 @@ import { sqliteCode, sqliteCodes } from '../sqlite/sqlite-error.js';
 /** The error that a start breaks off with, naming the file; where the file is damaged, with the way back. */
 export function openingError(file: string, thrown: unknown): Error {
   const reason = thrown instanceof Error ? thrown.message : String(thrown);
-  // A schema that can not be parsed is told as an error of the statement, with SQLite's words about it.
-  const damaged = tellsDamage(thrown) || reason.includes('malformed');
+  // A schema that can not be parsed, or that lacks what every version has, is told as an error of the statement.
+  const damaged = tellsDamage(thrown) || sqliteCode(thrown) === sqliteCodes.error;
   return new Error(`${file}: ${reason}${damaged ? `: the store is damaged: ${wayBack}` : ''}`, { cause: thrown });
 }
 

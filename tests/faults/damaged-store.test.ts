@@ -1,4 +1,4 @@
-import { closeSync, openSync, writeSync } from 'node:fs';
+import { closeSync, openSync, readFileSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
 import mqtt from 'mqtt';
 import { expect, it } from 'vitest';
@@ -90,15 +90,32 @@ it('says in its log, in health and by an alarm that SQLite finds the file damage
   }
 });
 
-it('does not start where SQLite can not read what carriages there are, and says which file is damaged and what to do', { timeout: 120_000 }, async () => {
+/** A letter of the text by which SQLite knows a table's column is another. */
+function misspellColumn(file: string): void {
+  const db = openSqlite(file);
+  db.pragma('wal_checkpoint(TRUNCATE)');
+  db.close();
+  const bytes = readFileSync(file);
+  const at = bytes.indexOf('span TEXT NOT NULL');
+  expect(at).toBeGreaterThan(0);
+  bytes.write('spam', at);
+  writeFileSync(file, bytes);
+}
+
+it.each([
+  ['can not read what carriages there are', (file: string) => { breakPage(file, 'streams'); }, 'malformed'],
+  ['does not know a column', misspellColumn, 'no such column'],
+])('does not start where SQLite %s, and says which file is damaged and what to do', { timeout: 120_000 }, async (_what, damage, words) => {
   const dir = scratchDir();
   try {
     await weldTwoRuns(dir.path);
-    breakPage(join(dir.path, 'seamwarden.db'), 'streams');
+    damage(join(dir.path, 'seamwarden.db'));
     const service = startProcess({ dataDir: dir.path });
     await expect(service.listening).rejects.toThrow();
     // The log may have said before that nothing can be stored.
-    expect(service.stderr().trim().split('\n').at(-1)).toMatch(/^error: \S*seamwarden\.db: .*malformed.*: the store is damaged: stop the service, copy the whole data folder away/);
+    const last = service.stderr().trim().split('\n').at(-1) ?? '';
+    expect(last).toMatch(/^error: \S*seamwarden\.db: .*: the store is damaged: stop the service, copy the whole data folder away/);
+    expect(last).toContain(words);
   } finally {
     dir.remove();
   }

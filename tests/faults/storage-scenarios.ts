@@ -3,7 +3,8 @@ import { constants } from 'node:os';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { healthOf, runsOf, until } from './ask-service.js';
-import { checkRuns, checkStore, endlessCarriages, itemsAcknowledged, judgedSite, settledRuns, type Carriage } from './endless-carriage.js';
+import { accountAtRest } from './account-at-rest.js';
+import { checkItems, checkRuns, checkStore, endlessCarriages, itemsAcknowledged, judgedSite, settledRuns, type Carriage } from './endless-carriage.js';
 import { failingFiles } from './failing-files.js';
 import { startFlood } from './flood.js';
 import { smallDisk } from './full-disk.js';
@@ -81,7 +82,9 @@ export async function fullDisk(rounds: number, seed: number): Promise<Outcome> {
     }
     state.finishing = true;
     await sending;
-    problems.push(...checkRuns(carriages, await settledRuns(addresses, carriages)), ...checkStore(dataDir, carriages));
+    problems.push(...checkRuns(carriages, await settledRuns(addresses, carriages)));
+    await service.kill('SIGTERM');
+    problems.push(...checkItems(dataDir, carriages), ...(await accountAtRest(dataDir, /^account: flood\//)));
     if (growth > mostGrowth) problems.push(`memory grew by ${growth.toFixed(0)} MiB while nothing could be stored; at most ${mostGrowth}`);
     if (![...said].every((text) => text.includes('full'))) problems.push(`health did not say that the disk is full: ${[...said].join(' | ')}`);
     const counted = `${rounds} times full, ${itemsAcknowledged(carriages).size} items acknowledged, ${pushed.toFixed(0)} MiB pushed meanwhile, memory +${growth.toFixed(0)} MiB`;
