@@ -206,6 +206,9 @@ describe('why a run is not judged, and where it came from', () => {
     const own = madeRun({ id: 'r', notJudged: 'procedureUnknown', assignment: { seam: 'S', run: 1, procedure: 'NOPE' } });
     expect(notJudgedText(own)).toBe('procedure NOPE not found');
     expect(notJudgedText(madeRun({ id: 'r', judged: true, notJudged: null }))).toBeNull();
+    // Limits that applied to no length of it say nothing of it: it is not within them.
+    expect(notJudgedText(madeRun({ id: 'r', judged: true, notJudged: null, lengths: { inside: 0, outside: 0, notProven: 0, excluded: 31 } }))).toBe('no length assessed');
+    expect(notJudgedText(madeRun({ id: 'r', judged: true, notJudged: null, lengths: { inside: 0, outside: 2, notProven: 0, excluded: 31 } }))).toBeNull();
     expect(originText(madeRun({ id: 'r', carriage: 'c4' }))).toBe('recorded live from c4');
     expect(originText(madeRun({ id: 'r', origin: { kind: 'log', file: 'shell 12.csv', at: null, by: 'qa-2' } }))).toBe('imported from shell 12.csv by qa-2');
     expect(originText(madeRun({ id: 'r', origin: { kind: 'log', file: null, at: null, by: null } }))).toBe('imported from a log');
@@ -222,7 +225,9 @@ describe('words of a run', () => {
     expect(runTitle(own)).toBe('S, pass 2, attempt 2');
     expect(absentText('the run is shorter than 20 mm')).toBe('the pass is shorter than 0.79\u00a0in');
     chooseLanguage('zh');
-    expect(runTitle(own)).toBe('S，第 2 道，第 2 次');
+    expect(runTitle(own)).toBe('S，焊道 2，第 2 次');
+    // 530 readings in 53.9 s: sent every 100 ms, with one that was late.
+    expect(absentText('readings at 102 ms cannot show them')).toBe('100 ms 间隔的读数无法检出');
     expect(absentText('readings at 100 ms cannot show them')).toBe('100 ms 间隔的读数无法检出');
     expect(absentText('a reason of a newer service')).toBe('a reason of a newer service');
   });
