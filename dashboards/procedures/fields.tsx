@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { Mark } from '../shared/mark.js';
-import { unitOf } from '../shared/units.js';
+import { behindLabel, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { entryText, noEntry, typedNumber, typedText } from './entry.js';
 import { isRequired, specOf } from './field-specs.js';
@@ -24,7 +24,7 @@ export function Field({ section, name, label, hint, wide = false }: FieldProps &
     <div class={wide ? 'field field-wide' : 'field'}>
       <label for={useField(section, name).ids.input} class={isRequired(name) ? 'required' : undefined}>
         {label}
-        {quantity !== null && <span class="unit">, {unitOf(quantity)}</span>}
+        {quantity !== null && <span class="unit">{behindLabel(unitOf(quantity))}</span>}
       </label>
       <Input section={section} name={name} hint={hint} />
     </div>
