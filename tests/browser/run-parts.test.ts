@@ -132,8 +132,8 @@ describe('zones of a tandem', () => {
     expect(told({ zone: 'ignition', arcs: [2] })).toBe('Arc start – not assessed, the first 2.0\u00a0s and 15\u00a0mm after the start of arc 2');
     expect(told({ zone: 'restart', arcs: [1, 2] })).toBe('After restart – not assessed, the first 2.0\u00a0s and 15\u00a0mm after arc 1 and arc 2 were re-struck');
     expect(told({ zone: 'crater', arcs: [1] })).toBe('Crater – not assessed, the last 2.0\u00a0s before arc 1 went out');
-    expect(told({ zone: 'runOn', arcs: [1, 2] })).toBe('Run-on tab – not assessed, tab, not part of the seam, up to where arc 2 leaves it');
-    expect(told({ zone: 'runOff', arcs: [1, 2] })).toBe('Run-off tab – not assessed, tab, not part of the seam, from where arc 1 reaches it');
+    expect(told({ zone: 'runOn', arcs: [1, 2] })).toBe('Run-on tab – not assessed, not part of the seam, up to where arc 2 leaves it');
+    expect(told({ zone: 'runOff', arcs: [1, 2] })).toBe('Run-off tab – not assessed, not part of the seam, from where arc 1 reaches it');
     chooseLanguage('zh');
     expect(told({ zone: 'runOn', arcs: [1, 2] })).toContain('至电弧 2 离开为止');
     expect(told({ zone: 'ignition', arcs: [2] })).toContain('电弧 2 引弧后');
@@ -142,7 +142,7 @@ describe('zones of a tandem', () => {
   it('name no arc where there is one alone, or where a record of before names none', () => {
     const single = madeRun({ id: 'r', judged: true, arcs: [{ arc: 1 }] as Run['arcs'] });
     expect(told({ zone: 'crater', arcs: [1] }, single)).toBe('Crater – not assessed, the last 2.0\u00a0s before arc end');
-    expect(told({ zone: 'runOn' })).toBe('Run-on tab – not assessed, tab, not part of the seam');
+    expect(told({ zone: 'runOn' })).toBe('Run-on tab – not assessed, not part of the seam');
     expect(told({ zone: 'weld', arcs: [] })).toBe('Weld – assessed');
   });
 
