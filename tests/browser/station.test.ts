@@ -169,8 +169,9 @@ describe.skipIf(!hasBrowser)('the station', () => {
         const context = document.createElement('canvas').getContext('2d');
         const { fontWeight, fontSize, fontFamily } = getComputedStyle(own);
         if (context === null) return 0;
-        context.font = `${fontWeight} ${fontSize} ${fontFamily}`;
-        return context.measureText('1').actualBoundingBoxAscent;
+        // Browsers measure in whole px: ten times as large, that is a tenth of one.
+        context.font = `${fontWeight} ${parseFloat(fontSize) * 10}px ${fontFamily}`;
+        return context.measureText('1').actualBoundingBoxAscent / 10;
       }));
       expect(Math.min(...heights)).toBeGreaterThanOrEqual(least - 0.5);
       const fits = await page.evaluate(() => ({ high: document.documentElement.scrollHeight <= window.innerHeight, wide: document.documentElement.scrollWidth <= window.innerWidth }));
