@@ -121,6 +121,14 @@ describe.skipIf(!hasBrowser)('the floor on every screen', () => {
     await page.context().close();
   });
 
+  it('cuts no text above or below its line, however far its face reaches', async () => {
+    service.tell(...madeFloor(11));
+    const { page } = await openAt('', { viewport: { width: 1280, height: 800 } });
+    await page.locator('[data-carriage]').nth(10).waitFor();
+    const ways = await page.locator('.tile p, .urgent strong, .trouble-list p').evaluateAll((all) => all.map((own) => getComputedStyle(own).overflowY));
+    expect(new Set(ways)).toEqual(new Set(['visible']));
+  });
+
   it.each([[1024, 768], [1280, 800]] as const)('leaves out values of 52 carriages at %i × %i before they are too small to read', async (width, height) => {
     service.tell(...madeFloor(52));
     const { page } = await openAt('', { viewport: { width, height } });
