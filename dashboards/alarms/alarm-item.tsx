@@ -62,9 +62,11 @@ export function AlarmItem({ alarm, selected, onSelect }: { readonly alarm: Alarm
   );
   return (
     <li class={`listed-alarm listed-alarm-${alarm.state}`} ref={item}>
-      <span class="listed-alarm-select">
-        {isSelectable(alarm) && <input type="checkbox" checked={selected} aria-label={say.select(sentence)} onChange={(event) => { onSelect(event.currentTarget.checked); }} />}
-      </span>
+      {isSelectable(alarm) ? (
+        <label class="listed-alarm-select">
+          <input type="checkbox" checked={selected} aria-label={say.select(sentence)} onChange={(event) => { onSelect(event.currentTarget.checked); }} />
+        </label>
+      ) : <span class="listed-alarm-select" />}
       <span class="listed-alarm-priority">
         <Mark name={priorityMarks[alarm.priority]} /> {capital(priorityWord(alarm.priority))}
         <span class="unseen"> {say.priorityLabel}</span>

@@ -75,5 +75,11 @@ function ageOf(alarm: Alarm, known: boolean): string {
 function sentenceOf({ alarm, key }: Found): string {
   const carriage = carriageAt(key)?.value;
   const age = carriage === undefined ? null : carriageState(carriage, serverNow.value).age;
-  return wordsOf(floorWords).atCarriage(alarm.carriage ?? '', alarm.seam, alarmSentence(alarm, null, alarm.quantity === 'noData' && age !== null ? Math.floor(age / 10_000) * 10_000 : age));
+  return wordsOf(floorWords).atCarriage(alarm.carriage ?? '', alarm.seam, alarmSentence(alarm, null, age === null ? null : inSteps(age)));
+}
+
+/** A silence in steps that a screen reader can follow, ms: whole seconds at first, then tens; never as none at all. */
+function inSteps(age: number): number {
+  const step = age < 10_000 ? 1_000 : 10_000;
+  return Math.floor(age / step) * step;
 }

@@ -43,7 +43,7 @@ export const shortFormWords = {
     off: '熄弧',
     offline: '离线',
     lost: '未知',
-    soon: (symbol: string, time: string) => `${time}后 ${symbol}`,
+    soon: (symbol: string, time: string) => `${time} 后 ${symbol}`,
     wire: (length: string) => `焊丝 −${length}`,
   },
 };

@@ -93,7 +93,7 @@ function ShortTile({ carriage, verdict, wrong, warned, kind, room, high, unit }:
   const text = shortForm(carriage, verdict, kind !== 'line');
   const cells = kind === 'trends' ? layCells(carriage, room, high - aroundCells.trends) : null;
   const before = markWidth + textWidth(`${carriage.carriage}\u00a0`, true);
-  const free = room - (kind === 'line' ? valuesAtEnd + 0.2 : (kind === 'trends' || kind === 'lines') && !isKiosk.value ? menuWidth / unit : 0);
+  const free = room - (kind === 'line' ? valuesAtEnd(unit) + 0.2 : (kind === 'trends' || kind === 'lines') && !isKiosk.value ? menuWidth / unit : 0);
   // Mark and name stay large; what is said in short is smaller where it is long, and only then all of it.
   const type = Math.max(leastShort, fitLine(text, free - before, kind === 'line' ? shortType : 1));
   const fit = Math.min(1, free / (before + textWidth(text) * type));
@@ -102,7 +102,7 @@ function ShortTile({ carriage, verdict, wrong, warned, kind, room, high, unit }:
       <p class="tile-first" style={{ fontSize: `${fit}em` }}>
         <Mark name={warned ? 'warning' : verdict.mark} /> <Name carriage={carriage} /> <span class={wrong ? 'tile-short out-text' : 'tile-short'} style={{ fontSize: `${type}em` }}>{text}</span>
       </p>
-      {cells !== null && cells.scale >= leastCells ? <TileCells {...{ carriage, verdict, cells }} /> : <TileValues carriage={carriage} verdict={verdict} kind={kind === 'trends' ? 'lines' : kind} room={room} high={high} />}
+      {cells !== null && cells.scale >= leastCells ? <TileCells {...{ carriage, verdict, cells }} /> : <TileValues carriage={carriage} verdict={verdict} kind={kind === 'trends' ? 'lines' : kind} room={room} high={high} unit={unit} />}
       {(kind === 'trends' || kind === 'lines') && <p class="tile-seam" style={{ fontSize: `${fitLine(job(carriage), room, jobType)}em` }}>{job(carriage)}</p>}
     </>
   );

@@ -1,7 +1,7 @@
 import type { ComponentChildren, JSX } from 'preact';
 import { formatNumber } from '../shared/format.js';
 import { Mark } from '../shared/mark.js';
-import { unitOf } from '../shared/units.js';
+import { behindLabel, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import type { WrongField } from './job-draft.js';
 import { limitsOf, numberFields } from './job-fields.js';
@@ -23,7 +23,7 @@ export function Labelled({ id, label, unit, wrong, children }: { readonly id: st
     <div class="job-field">
       <label for={id}>
         {label}
-        {unit !== undefined && unit !== '' && <span class="unit">, {unit}</span>}
+        {unit !== undefined && unit !== '' && <span class="unit">{behindLabel(unit)}</span>}
       </label>
       {children}
       {wrong !== null && (

@@ -1,5 +1,7 @@
+import { unitSystem } from '../shared/choices.js';
+import { inchWire } from '../shared/inch-wire.js';
 import { readNumber } from '../shared/read-number.js';
-import { fromUnit, inUnit, unitOf } from '../shared/units.js';
+import { digitsOf, fromUnit, inUnit, unitOf } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
 import type { WrongField } from './job-draft.js';
 
@@ -18,16 +20,35 @@ interface FieldSpec {
 
 /** More digits than any scale in a shop has. */
 const digits = 8;
+/** Digits that a converted value may have beyond those of a reading, where they make it exact: somebody typed them. */
+const finer = [0, 1, 2];
+/** What the rounding of a value that is kept may leave of what was typed, relative. */
+const keptError = 1e-9;
 
-const spec = (quantity: ShownQuantity | null, least: number, most: number, more: { readonly above?: boolean; readonly whole?: boolean; readonly ofArc?: boolean } = {}): FieldSpec => ({
+const spec = (quantity: ShownQuantity | null, least: number, most: number, more: { readonly above?: boolean; readonly whole?: boolean; readonly ofArc?: boolean; readonly wire?: boolean } = {}): FieldSpec => ({
   quantity,
   whole: more.whole ?? false,
   ofArc: more.ofArc ?? false,
   least,
   most,
   above: more.above ?? false,
-  text: (value) => (value === undefined ? '' : String(quantity === null ? value : Number(inUnit(quantity, value).toPrecision(digits)))),
+  text: (value) => (value === undefined ? '' : more.wire === true ? (inchSize(value) ?? fieldText(quantity, value)) : fieldText(quantity, value)),
 });
+
+/** A value as a person would type it in the chosen unit: 236.22 in for 6000 mm. What nobody types over keeps all of its digits (`checkNumber`). */
+function fieldText(quantity: ShownQuantity | null, value: number): string {
+  if (quantity === null) return String(value);
+  const own = inUnit(quantity, value);
+  if (own === value) return String(Number(own.toPrecision(digits)));
+  const least = digitsOf(quantity, 1).split('.')[1]?.length ?? 0;
+  const decimals = finer.map((more) => least + more).find((some) => Math.abs(Number(own.toFixed(some)) - own) <= keptError * Math.abs(own)) ?? least;
+  return String(Number(own.toFixed(decimals)));
+}
+
+/** A wire's size where inches are used. */
+function inchSize(diameter: number): string | null {
+  return unitSystem.value === 'us' ? inchWire(diameter) : null;
+}
 
 /** The numbers of a job, with the limits that the API has. */
 export const numberFields = {
@@ -40,7 +61,7 @@ export const numberFields = {
   runOff: spec('fineLength', 0, 1e5),
   diameter: spec('fineLength', 0, 1e6, { above: true }),
   preheat: spec('temperature', -100, 1500),
-  wireDiameter: spec('wireDiameter', 0, 20, { above: true, ofArc: true }),
+  wireDiameter: spec('wireDiameter', 0, 20, { above: true, ofArc: true, wire: true }),
   electrodeExtension: spec('electrodeExtension', 0, 1000, { above: true, ofArc: true }),
   spoolMass: spec('mass', 0, 5000, { above: true, ofArc: true }),
 } as const satisfies Record<string, FieldSpec>;

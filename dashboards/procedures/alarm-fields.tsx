@@ -4,7 +4,7 @@ import { capital } from '../shared/capital.js';
 import { language } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
 import { alarmDefaults, alarmNames, alarmedWindows, specOf } from './field-specs.js';
-import { Choice, Field, Input } from './fields.js';
+import { Choice, Field, SentenceInput } from './fields.js';
 import type { Section } from './form-context.js';
 import { formWords } from './form-words.js';
 import { NotMonitored } from './not-monitored.js';
@@ -62,7 +62,7 @@ function ActionTable({ section }: { readonly section: Section }): JSX.Element {
               </td>
               {columns.map(([part, title]) => (
                 <td key={part} data-title={title}>
-                  <Input section={section} name={`alarm.windows.${name}.${part}`} label={say.actionOf(label, title)} />
+                  <SentenceInput section={section} name={`alarm.windows.${name}.${part}`} label={say.actionOf(label, title)} />
                 </td>
               ))}
             </tr>

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { Mark } from '../shared/mark.js';
-import { unitOf } from '../shared/units.js';
+import { behindLabel, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { entryText, noEntry, typedNumber, typedText } from './entry.js';
 import { isRequired, specOf } from './field-specs.js';
@@ -24,15 +24,22 @@ export function Field({ section, name, label, hint, wide = false }: FieldProps &
     <div class={wide ? 'field field-wide' : 'field'}>
       <label for={useField(section, name).ids.input} class={isRequired(name) ? 'required' : undefined}>
         {label}
-        {quantity !== null && <span class="unit">, {unitOf(quantity)}</span>}
+        {quantity !== null && <span class="unit">{behindLabel(unitOf(quantity))}</span>}
       </label>
       <Input section={section} name={name} hint={hint} />
     </div>
   );
 }
 
+interface InputProps {
+  readonly section: Section;
+  readonly name: string;
+  readonly label?: string;
+  readonly hint?: string | undefined;
+}
+
 /** The input alone, for tables; `label` where no label element names it. */
-export function Input({ section, name, label, hint }: { readonly section: Section; readonly name: string; readonly label?: string; readonly hint?: string | undefined }): JSX.Element {
+export function Input({ section, name, label, hint }: InputProps): JSX.Element {
   const field = useField(section, name);
   const say = wordsOf(formWords);
   const { is, quantity } = specOf(name);
@@ -55,6 +62,33 @@ export function Input({ section, name, label, hint }: { readonly section: Sectio
         {...field.attributes(below !== '')}
       />
       <Below field={field} hint={below} />
+    </>
+  );
+}
+
+/** Letters of a line where a browser cannot make a field as high as its text. */
+const lettersOfLine = 28;
+
+/** A sentence, all of which is seen: the field grows with it. It stays one line for whoever reads it later. */
+export function SentenceInput({ section, name, label }: Omit<InputProps, 'hint'>): JSX.Element {
+  const field = useField(section, name);
+  const text = field.entry.text ?? '';
+  return (
+    <>
+      <textarea
+        rows={Math.max(1, Math.ceil(text.length / lettersOfLine))}
+        autocomplete="off"
+        aria-label={label}
+        value={text}
+        onKeyDown={(event) => {
+          if (event.key === 'Enter') event.preventDefault();
+        }}
+        onInput={(event) => {
+          section.set(name, typedText(event.currentTarget.value.replaceAll(/\s*\n\s*/g, ' ')));
+        }}
+        {...field.attributes(false)}
+      />
+      <Below field={field} hint="" />
     </>
   );
 }

@@ -83,6 +83,6 @@ export function ReadProcedure({ newest, shown, against }: { readonly newest: Pro
 }
 
 function UsedBy({ id, runs }: { readonly id: string; readonly runs: number }): JSX.Element {
-  const text = wordsOf(procedureWords).usedByAll(unitSystem.value === 'us', runs);
+  const text = wordsOf(procedureWords).usedByAll(runs);
   return runs === 0 ? <span class="aside">{text}</span> : <a href={writeAddress(['runs'], { procedure: id })}>{text}</a>;
 }

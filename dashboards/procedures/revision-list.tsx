@@ -2,7 +2,6 @@ import type { JSX } from 'preact';
 import { useEffect, useState } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { ProcedureUsage } from '../../shared/api-types/procedure-usage.js';
-import { unitSystem } from '../shared/choices.js';
 import { formatDateTime } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { partIds } from './page-parts.js';
@@ -46,7 +45,7 @@ export function RevisionList({ newest, shown, usage }: { readonly newest: Proced
                 {say.revision(revision)}
               </a>
               {revision === newest.revision && ` (${say.newest})`} {own !== undefined && <span class="aside">{say.madeBy(own.by, formatDateTime(own.createdAt))}</span>}{' '}
-              {usage !== null && <span class="aside">· {say.usedBy(unitSystem.value === 'us', usedRuns(usage, revision))}</span>}
+              {usage !== null && <span class="aside">· {say.usedBy(usedRuns(usage, revision))}</span>}
               {revision === shown && <strong> {say.shownNow}</strong>}
               {own?.reason !== undefined && <p class="reason">{own.reason}</p>}
             </li>

@@ -47,10 +47,10 @@ export function WindowTable({ section, names, caption }: { readonly section: Sec
                 <th scope="row">
                   {label} <NotMonitored name={name} />
                 </th>
-                <td>
+                <td data-title={say.lowest}>
                   <Input section={section} name={`${name}.min`} label={say.lowestOf(label, unit)} />
                 </td>
-                <td>
+                <td data-title={say.highest}>
                   <Input section={section} name={`${name}.max`} label={say.highestOf(label, unit)} />
                 </td>
                 <td class="unit">{unit}</td>

@@ -3,12 +3,12 @@ import { wordsOf } from '../shared/words.js';
 import { runWords } from './run-words.js';
 import { windowWords } from './windows/window-words.js';
 
-/** Why a run was not judged, in words; null where it was. */
-export function notJudgedText({ notJudged, assignment, procedure }: Pick<Run, 'notJudged' | 'assignment' | 'procedure'>): string | null {
+/** Why a run was not judged, in words; null where it was. Limits that applied to none of it, as to one that is all arc start and crater, have judged nothing. */
+export function notJudgedText({ notJudged, assignment, procedure, lengths }: Pick<Run, 'notJudged' | 'assignment' | 'procedure' | 'lengths'>): string | null {
   const say = wordsOf(runWords);
   switch (notJudged) {
     case null:
-      return null;
+      return lengths !== null && (lengths.inside ?? 0) + (lengths.outside ?? 0) === 0 ? say.whyNothing : null;
     case 'unassigned':
       return say.whyUnassigned;
     case 'noProcedure':

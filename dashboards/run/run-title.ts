@@ -15,7 +15,7 @@ export function runRemarks(run: Pick<Run, 'restarts' | 'clock' | 'version' | 'fl
   if (run.restarts.length > 0) remarks.push(say.restarts(run.restarts.length));
   if (run.clock === 'stepped') remarks.push(say.clockStepped);
   if (run.version > 1) remarks.push(say.version(run.version));
-  return [...remarks, ...run.flags.map(flagText)];
+  return [...remarks, ...run.flags.map((flag) => (flag === 'averageOfAlternating' ? say.averageOfAlternatingShort : flagText(flag)))];
 }
 
 /** Why the data of a run is not complete. */

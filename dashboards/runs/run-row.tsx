@@ -11,7 +11,7 @@ import { runSilence } from '../shared/run-silence.js';
 import { Simulated } from '../shared/simulated.js';
 import { staleWords } from '../shared/stale-words.js';
 import { formatDateTime } from '../shared/times.js';
-import { digitsOf } from '../shared/units.js';
+import { digitsOf, labelled } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { runsWords } from './runs-words.js';
 
@@ -37,10 +37,10 @@ export function RunRow({ run }: { readonly run: Run }): JSX.Element {
         <span class="place">{run.carriage} <span class="unit">{run.site}</span></span>
       </td>
       <td class="when" data-label={say.begun}>{formatDateTime(run.startedAt)}</td>
-      <td class="number" data-label={say.length}>
+      <td class="number" data-label={labelled(say.length, 'fineLength')}>
         <Reading text={digitsOf('fineLength', run.length)} stale={stale} />
       </td>
-      <td class="number" data-label={say.heatInput}>
+      <td class="number" data-label={labelled(say.heatInput, 'heatInput')}>
         <span class="place">{run.flags.includes('averageOfAlternating') && run.heatInput !== null && <Mark name="warning" />} <Reading text={digitsOf('heatInput', run.heatInput)} stale={stale} /></span>
       </td>
       <td class={run.excursions > 0 ? 'number out' : 'number'} data-label={say.excursions}>

@@ -5,7 +5,7 @@ import type { Run } from '../../shared/api-types/run.js';
 import { notJudgedText } from '../run/not-judged-text.js';
 import { seamPositionOf } from '../run/run-places.js';
 import { runStateNow } from '../run/run-state.js';
-import { runTitle } from '../run/run-title.js';
+import { runTitle, whyIncomplete } from '../run/run-title.js';
 import { viewAddress } from '../run/run-view.js';
 import { writeAddress } from '../shared/address.js';
 import { fetchRuns } from '../shared/api.js';
@@ -13,7 +13,7 @@ import { onRun, opened } from '../shared/live-feed.js';
 import { Mark } from '../shared/mark.js';
 import { Reading } from '../shared/reading.js';
 import { formatDateTime, formatZone } from '../shared/times.js';
-import { digitsOf, unitOf } from '../shared/units.js';
+import { digitsOf, labelled, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import './runs.css';
 import { runsWords } from './runs-words.js';
@@ -85,6 +85,7 @@ function SideTable({ runs }: { readonly runs: readonly Run[] }): JSX.Element {
             <th scope="col" class="number">{say.onSeam(unitOf('seamPosition'))}</th>
             <th scope="col" class="number">{say.weldHeatInput} <span class="unit">{unitOf('heatInput')}</span></th>
             <th scope="col">{say.judgement}</th>
+            <th scope="col">{say.data}</th>
             {runs.length > 1 && <th scope="col">{say.compare}</th>}
           </tr>
         </thead>
@@ -100,7 +101,7 @@ function SideRow({ run, before, comparable }: { readonly run: Run; readonly befo
   const say = wordsOf(runsWords);
   const state = runStateNow(run);
   const why = notJudgedText(run);
-  const ends = run.travelled === null ? null : [seamPositionOf(run, 0), seamPositionOf(run, run.travelled)].map((at) => digitsOf('seamPosition', at)).join(' … ');
+  const ends = run.travelled === null ? null : [seamPositionOf(run, 0), seamPositionOf(run, run.travelled)].map((at) => digitsOf('seamPosition', at)).join('\u00a0…\u00a0');
   return (
     <tr class={run.excursions > 0 ? 'with-excursions' : undefined}>
       <th scope="row" data-label={say.run()}><a href={writeAddress(['run', run.id])}>{run.run}</a> {run.attempt > 1 && <span class="unit">{say.attempt(run.attempt)}</span>}</th>
@@ -109,9 +110,12 @@ function SideRow({ run, before, comparable }: { readonly run: Run; readonly befo
       <td data-label={say.carriage}><span class="place">{run.carriage} <span class="unit">{run.site}</span></span></td>
       <td data-label={say.procedure}>{run.procedure === null ? (run.assignment?.procedure ?? '–') : <a href={writeAddress(['procedure', run.procedure.id], { revision: run.procedure.revision })}>{run.procedure.id}</a>}</td>
       <td class="number when" data-label={say.onSeam(unitOf('seamPosition'))}>{ends ?? '–'}</td>
-      <td class="number" data-label={say.weldHeatInput}><Reading text={digitsOf('heatInput', run.weldZone.heatInput)} stale={false} /></td>
+      <td class="number" data-label={labelled(say.weldHeatInput, 'heatInput')}><span class="place">{run.flags.includes('averageOfAlternating') && run.weldZone.heatInput !== null && <Mark name="warning" />} <Reading text={digitsOf('heatInput', run.weldZone.heatInput)} stale={false} /></span></td>
       <td class={run.excursions > 0 ? 'out' : undefined} data-label={say.judgement}>
         {run.excursions > 0 ? <><Mark name="warning" /> {say.outside(run.excursions)}</> : why === null ? say.inside : say.notJudgedBecause(why)}
+      </td>
+      <td class={run.complete ? undefined : 'out'} data-label={say.data}>
+        {run.complete ? say.complete : <><Mark name="warning" /> {say.incomplete(say.joined(whyIncomplete(run)))}</>}
       </td>
       {comparable && (
         <td data-label={say.compare}>

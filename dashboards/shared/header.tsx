@@ -4,11 +4,11 @@ import { PageMenu } from './page-menu.js';
 import { sharedWords } from './shared-words.js';
 import { wordsOf } from './words.js';
 
-/** The pages that the header leads to, and the pages that lie below each. */
+/** The pages that the header leads to, and the pages that lie below each. Refused messages are of no page here: they are reached from the shop floor and not seen on it. */
 export const pageLinks = [
-  { name: 'floor', href: '#/', below: ['', 'refused'] },
+  { name: 'floor', href: '#/', below: [''] },
   { name: 'stations', href: '#/station', below: ['station', 'job'] },
-  { name: 'runs', href: '#/runs', below: ['run'] },
+  { name: 'runs', href: '#/runs', below: ['run', 'seam'] },
   { name: 'alarms', href: '#/alarms', below: [] },
   { name: 'procedures', href: '#/procedures', below: ['procedure'] },
 ] as const satisfies readonly { readonly name: string; readonly href: string; readonly below: readonly string[] }[];

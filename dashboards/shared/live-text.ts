@@ -1,7 +1,7 @@
 import { limitText, tellingText } from './alarm-sentence.js';
 import { unitSystem } from './choices.js';
 import { formatNumber } from './format.js';
-import { digitsOf, inUnit, shown, unitOf } from './units.js';
+import { apiUnitOf, digitsOf, inUnit, shown, unitOf } from './units.js';
 import type { ShownQuantity } from './units.js';
 
 /** Digits that flicker and that nobody judges by are left to the record: heat input has two decimals while it is live. */
@@ -15,8 +15,9 @@ export function liveDigits(name: ShownQuantity, value: number | null): string {
   return own === null || value === null ? digitsOf(name, value) : formatNumber(inUnit(name, value), own);
 }
 
-/** A limit's digits: as many as a live value has, or as it needs to be told exactly. */
+/** A limit's digits beside a live value: as many as that has, or as it needs to be told exactly in the unit in which it was set. In another unit no digits make it exact. */
 export function limitDigits(name: ShownQuantity, value: number): string {
+  if (unitOf(name) !== apiUnitOf(name)) return liveDigits(name, value);
   const own = decimals(name);
   const short = liveDigits(name, value);
   return own !== null && Math.abs(Number(inUnit(name, value).toFixed(own)) - inUnit(name, value)) < 1e-9 ? short : (limitText(name, value).split('\u00a0')[0] ?? short);

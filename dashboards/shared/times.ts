@@ -4,15 +4,15 @@ import { plantZone } from './service-facts.js';
 import { sharedWords } from './shared-words.js';
 import { wordsOf } from './words.js';
 
-/** An age or a span in words of one or two units, never negative; ms. */
+/** An age or a span in words of one or two units, never negative; ms. A number is never parted from its unit. */
 export function formatAge(ms: number): string {
   const seconds = Math.max(0, ms) / 1000;
-  if (seconds < 9.95) return `${formatNumber(seconds, 1)} s`;
-  if (seconds < 119.5) return `${formatNumber(seconds, 0)} s`;
+  if (seconds < 9.95) return `${formatNumber(seconds, 1)}\u00a0s`;
+  if (seconds < 119.5) return `${formatNumber(seconds, 0)}\u00a0s`;
   const minutes = Math.floor(seconds / 60);
-  if (minutes < 60) return `${minutes} min`;
+  if (minutes < 60) return `${minutes}\u00a0min`;
   const hours = Math.floor(minutes / 60);
-  if (hours < 48) return minutes % 60 === 0 ? `${hours} h` : `${hours} h ${minutes % 60} min`;
+  if (hours < 48) return minutes % 60 === 0 ? `${hours}\u00a0h` : `${hours}\u00a0h ${minutes % 60}\u00a0min`;
   return wordsOf(sharedWords).days(Math.floor(hours / 24));
 }
 

@@ -1,4 +1,4 @@
-import { unitSystem } from './choices.js';
+import { language, unitSystem } from './choices.js';
 import type { UnitSystem } from './choices.js';
 import { formatNumber } from './format.js';
 
@@ -90,6 +90,16 @@ export function fromUnit(name: ShownQuantity, entered: number): number {
 /** The digits alone, in the chosen unit. */
 export function digitsOf(name: ShownQuantity, value: number | null | undefined): string {
   return formatNumber(value === null || value === undefined ? null : inUnit(name, value), shownQuantities[name][unitSystem.value].decimals);
+}
+
+/** A unit behind the name of what is measured in it: ", mm". */
+export function behindLabel(unit: string): string {
+  return `${language.value === 'zh' ? '，' : ', '}${unit}`;
+}
+
+/** A quantity's name with its unit, where its digits stand alone: "Length, mm". */
+export function labelled(label: string, name: ShownQuantity): string {
+  return `${label}${behindLabel(unitOf(name))}`;
 }
 
 /** Digits and unit as one text. */

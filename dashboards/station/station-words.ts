@@ -238,7 +238,8 @@ export const stationWords = {
     changedAt: '更换处（行走距离）',
     numberWrong: '请输入数字，例如 30.5',
     save: '保存',
-    checksOpen: (count: number) => `${count} 项检查未完成`,
+    // It may be parted before the last word, and nowhere else.
+    checksOpen: (count: number) => `${count}\u00a0项检查\u200b未完成`,
     checksAndMaterial: '检查、焊丝、焊剂',
     seam: '焊缝',
     run: '焊道',

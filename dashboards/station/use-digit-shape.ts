@@ -8,7 +8,8 @@ export interface DigitShape {
 
 /** Liberation Sans, for where nothing can be measured. */
 const usual: DigitShape = { width: 0.556, height: 0.688 };
-const size = 200;
+/** Large, as what browsers measure is rounded to whole px. */
+const size = 2000;
 
 /** How wide and high digits are in the page's face at that weight: faces differ by a quarter. */
 export function useDigitShape(weight: number): DigitShape {

@@ -7,6 +7,7 @@ import { nextTimeOfDay } from '../../dashboards/alarms/shelve-until.js';
 import { actionOf } from '../../dashboards/shared/alarm-actions-words.js';
 import { alarmSentence } from '../../dashboards/shared/alarm-sentence.js';
 import { chooseLanguage, chooseUnits } from '../../dashboards/shared/choices.js';
+import { limitDigits, liveDigits } from '../../dashboards/shared/live-text.js';
 import { serviceFacts } from '../../dashboards/shared/service-facts.js';
 import { activeAlarms, activeCount, clearedElsewhere, clearedOfRun, shelvedAlarms } from '../../dashboards/shared/standing-alarms.js';
 
@@ -68,6 +69,18 @@ describe('the sentence of an alarm', () => {
     chooseUnits('metric');
     chooseLanguage('zh');
     expect(said({}, 'DK-0417/L2')).toBe('DK-0417/L2：电弧 1 的电压低于 30.0 V，最低 27.3 V，自焊缝位置 4775.5 mm 起。');
+  });
+});
+
+describe('a limit beside a live value', () => {
+  it('has as many decimals as the value in a unit in which it was not set, else as many as it was set with', () => {
+    expect([1.7, 2.8, 2.875].map((limit) => limitDigits('heatInput', limit))).toEqual(['1.70', '2.80', '2.875']);
+    expect(limitDigits('voltage', 30.25)).toBe('30.25');
+    chooseUnits('us');
+    // 1.7 · 25.4 = 43.18, 2.22 · 25.4 = 56.388, 2.8 · 25.4 = 71.12 kJ/in; 450 / 25.4 = 17.717 in/min.
+    expect([limitDigits('heatInput', 1.7), liveDigits('heatInput', 2.22), limitDigits('heatInput', 2.8)]).toEqual(['43.2', '56.4', '71.1']);
+    expect(limitDigits('travelSpeed', 450)).toBe('17.7');
+    expect(limitDigits('voltage', 30.25)).toBe('30.25');
   });
 });
 

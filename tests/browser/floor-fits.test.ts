@@ -120,4 +120,26 @@ describe.skipIf(!hasBrowser)('the floor on every screen', () => {
     }
     await page.context().close();
   });
+
+  it('cuts no text above or below its line, however far its face reaches', async () => {
+    service.tell(...madeFloor(11));
+    const { page } = await openAt('', { viewport: { width: 1280, height: 800 } });
+    await page.locator('[data-carriage]').nth(10).waitFor();
+    const ways = await page.locator('.tile p, .urgent strong, .trouble-list p').evaluateAll((all) => all.map((own) => getComputedStyle(own).overflowY));
+    expect(new Set(ways)).toEqual(new Set(['visible']));
+  });
+
+  it.each([[1024, 768], [1280, 800]] as const)('leaves out values of 52 carriages at %i × %i before they are too small to read', async (width, height) => {
+    service.tell(...madeFloor(52));
+    const { page } = await openAt('', { viewport: { width, height } });
+    await page.locator('.tile-values').nth(30).waitFor();
+    await page.evaluate(() => document.fonts.ready);
+    await expect.poll(() => page.evaluate(cutTexts)).toEqual([]);
+    const tiles = await page.locator('.tile').evaluateAll((all) => all.map((tile) => ({ text: tile.textContent.replaceAll('\u00a0', ' '), type: Math.min(...Array.from(tile.querySelectorAll('.tile-values span'), (own) => parseFloat(getComputedStyle(own).fontSize))) })));
+    for (const { text, type } of tiles) {
+      expect(text).toMatch(/\d A.*\d V/);
+      // Common practice, no source: 11 px is the least type of a page.
+      expect(type).toBeGreaterThanOrEqual(10.95);
+    }
+  });
 });

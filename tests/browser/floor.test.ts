@@ -55,6 +55,14 @@ describe.skipIf(!hasBrowser)('the floor', () => {
     expect(complaints).toEqual([]);
   });
 
+  it('says how long nothing has come in the sentence as on the tile, from the first seconds on', async () => {
+    service.tell(madeCarriage('c1', { lastSeen: earlier(6_200), alarms: [madeAlarm('c1', { quantity: 'noData', arc: null, limit: 5, worst: 5 })] }));
+    const { page } = await open();
+    await page.locator('[data-carriage="hall-a/c1"]').waitFor();
+    // By the time it is read it may be a second or two later; it is under ten.
+    expect(await textAt(page.locator('.urgent'))).toMatch(/No data for [6-9]\.0 s/);
+  });
+
   it('says the most urgent active alarm first, by when it arrived, and none in colour once all are cleared', async () => {
     const returnedAt = earlier(1_000);
     const cleared = madeAlarm('c3', { id: 'cleared', priority: 'high', state: 'returned', returnedAt, recordedAt: earlier(500), clearedRecordedAt: returnedAt });

@@ -46,9 +46,13 @@ describe('numbers', () => {
 
 describe('times', () => {
   it('ages have one or two units', () => {
-    expect([-5, 0, 349, 2_000, 9_949, 9_950, 61_000, 119_499, 119_500, 3_600_000, 5_400_000, 172_800_000].map(formatAge)).toEqual([
+    expect([-5, 0, 349, 2_000, 9_949, 9_950, 61_000, 119_499, 119_500, 3_600_000, 5_400_000, 172_800_000].map((ms) => formatAge(ms).replaceAll('\u00a0', ' '))).toEqual([
       '0.0 s', '0.0 s', '0.3 s', '2.0 s', '9.9 s', '10 s', '61 s', '119 s', '1 min', '1 h', '1 h 30 min', '2 days',
     ]);
+  });
+
+  it('ages part no number from its unit', () => {
+    for (const ms of [0, 61_000, 600_000, 5_400_000]) expect(formatAge(ms)).not.toMatch(/\d (s|min|h)/);
   });
 
   it('of a run are minutes and seconds', () => {

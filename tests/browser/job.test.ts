@@ -1,7 +1,8 @@
-import { beforeEach, describe, expect, it } from 'vitest';
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import { checkNumber } from '../../dashboards/job/job-fields.js';
 import { draftOf, jobOf } from '../../dashboards/job/job-draft.js';
 import { nextJob } from '../../dashboards/job/next-job.js';
+import { chooseUnits } from '../../dashboards/shared/choices.js';
 import { madeCarriage } from './made-carriages.js';
 import { hasBrowser } from './open-browser.js';
 import type { WatchedPage } from './open-browser.js';
@@ -12,6 +13,10 @@ const full = {
   seam: 'DK-0417/L2', run: 3, procedure: 'SA-12', purpose: 'production' as const, seamLength: 6000, thickness: 20, side: 2, datum: 'punch mark frame 12', startOffset: 6060, direction: -1 as const,
   runOn: 60, runOff: 60, motion: 'work' as const, diameter: 4200, preheat: 20, operator: 'op-07', arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 32, wireLot: 'W-88121', spoolMass: 25 }], fluxLot: 'F-3307', simulated: true,
 };
+
+afterEach(() => {
+  chooseUnits('metric');
+});
 
 describe('a job as it is typed', () => {
   it('is what it was where nothing was touched', () => {
@@ -30,6 +35,19 @@ describe('a job as it is typed', () => {
     expect(checkNumber('seamLength', '6 000', undefined)).toEqual({ value: 6000 });
     const draft = draftOf(null);
     expect(jobOf({ ...draft, texts: { ...draft.texts, motion: 'work' } }, null)).toEqual({ ok: false, wrong: { seam: 'required', run: 'required', diameter: 'diameterNeeded' } });
+  });
+
+  it('stands in inches as a person types it, and keeps all digits of what nobody typed over', () => {
+    chooseUnits('us');
+    const draft = draftOf(full);
+    // 6000 / 25.4 = 236.2205, 20 / 25.4 = 0.7874, 60 / 25.4 = 2.3622, 32 / 25.4 = 1.2598; 4 mm wire is sold as 5/32 in; 25 / 0.45359237 = 55.1156; 20 · 1.8 + 32 = 68.
+    expect(draft.numbers).toMatchObject({ seamLength: '236.22', thickness: '0.787', runOn: '2.36', preheat: '68', run: '3' });
+    expect(draft.arcs[0]?.texts).toMatchObject({ wireDiameter: '5/32', electrodeExtension: '1.26', spoolMass: '55.116' });
+    expect(jobOf(draft, full)).toEqual({ ok: true, job: full });
+    // What was typed in inches comes back as it was typed: 236.2205 · 25.4 = 6000.0007.
+    const typed = jobOf({ ...draft, numbers: { ...draft.numbers, seamLength: '236.2205' } }, full);
+    expect(typed).toEqual({ ok: true, job: { ...full, seamLength: 6000.0007 } });
+    expect(draftOf(typed.ok ? typed.job : null).numbers.seamLength).toBe('236.2205');
   });
 
   it('goes on with the next number, with materials and without what was done and when', () => {
@@ -59,6 +77,9 @@ describe.skipIf(!hasBrowser)('the job form', () => {
     service.tell(madeCarriage('c1', { welding: false, run: null, outlook: null, assignment: null }));
     const { page, complaints } = await open();
     await page.getByText('No job assigned.').waitFor();
+    // Fields of one row stand in one line, whatever their labels take.
+    const edges = await page.getByRole('group', { name: 'Position on the seam' }).locator('input, select').evaluateAll((all) => all.slice(0, 4).map((own) => own.getBoundingClientRect().bottom));
+    expect(new Set(edges).size).toBe(1);
     // Buttons are as large as anywhere at a desk: 36 px.
     for (const name of ['Save', 'Add an arc']) expect((await page.getByRole('button', { name }).boundingBox())?.height ?? 0).toBeGreaterThanOrEqual(36);
     await page.getByRole('button', { name: 'Save' }).click();

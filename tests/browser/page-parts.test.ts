@@ -33,8 +33,8 @@ describe('the age of what a carriage sent', () => {
   // The house rule: older than 2 s while welding.
   it('makes it stale after 2 s of welding, not of standing still', () => {
     expect(carriageState(carriage, at + 2_000)).toMatchObject({ stale: false, words: 'Welding' });
-    expect(carriageState(carriage, at + 2_100)).toMatchObject({ stale: true, words: 'Was welding – no data for 2.1 s' });
-    expect(carriageState({ ...carriage, online: false }, at + 7_000).words).toBe('Offline – no data for 7.0 s');
+    expect(carriageState(carriage, at + 2_100)).toMatchObject({ stale: true, words: 'Was welding – no data for 2.1\u00a0s' });
+    expect(carriageState({ ...carriage, online: false }, at + 7_000).words).toBe('Offline – no data for 7.0\u00a0s');
     expect(carriageState({ ...carriage, welding: false }, at + 9_000)).toMatchObject({ stale: false, words: 'Arc off' });
     expect(carriageState({ ...carriage, lastSeen: null }, at)).toMatchObject({ stale: true, age: null });
   });

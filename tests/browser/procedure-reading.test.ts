@@ -46,6 +46,21 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     return page;
   };
 
+  it.each(['en', 'zh'])('shows all of an action that is typed, at 1280 px too, and keeps it one line (%s)', async (language) => {
+    const page = await open('procedure/W-1?edit=1', { choices: { language } });
+    await page.locator('a.action[href*="edit"], .windows').first().waitFor();
+    if ((await page.locator('.windows').count()) === 0) await page.locator('a.action').first().click();
+    const field = page.locator('[id="field-alarm-windows-voltage-response"]');
+    const text = 'Reset the voltage at the power source, then check the contact tip and the flux depth.';
+    await field.fill(`${text}\n`);
+    await expect.poll(() => field.evaluate((own) => own.scrollWidth <= own.clientWidth && own.scrollHeight <= own.clientHeight + 1)).toBe(true);
+    await field.press('Enter');
+    expect((await field.inputValue()).trim()).toBe(text);
+    const widths = await page.locator('.responses tbody tr').first().locator('textarea').evaluateAll((all) => all.map((own) => own.getBoundingClientRect().width));
+    expect(Math.min(...widths)).toBeGreaterThan(150);
+    await page.context().close();
+  });
+
   it('opens to be read, is edited on demand, and tells that it was saved on the saved revision alone', async () => {
     const page = await open('procedure/W-1');
     await page.getByRole('heading', { name: 'Run group 1: first side' }).waitFor();

@@ -46,7 +46,10 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     await page.getByRole('link', { name: 'all runs of the seam' }).click();
     await page.getByRole('heading', { name: 'Seam DK-0417/L2' }).waitFor();
     await page.getByRole('heading', { name: 'Side 1' }).waitFor();
-    expect((await page.locator('.runs tbody tr').innerText()).replace(/\s+/g, ' ')).toContain('1000.0 … 450.0');
+    const row = (await page.locator('.runs tbody tr').innerText()).replace(/\s+/g, ' ');
+    expect(row).toContain('1000.0 … 450.0');
+    // What was not recorded is said here too.
+    expect(row).toContain('incomplete: 1 data gap');
     await page.context().close();
   });
 
@@ -100,6 +103,24 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     await page.getByText('Compared run: DK-0417/L2, run 2').waitFor();
     expect(complaints).toEqual([]);
     await page.context().close();
+  });
+
+  it('says that the other run loads, and never shows an empty choice', async () => {
+    const other = await importLog(service.http, 'c1', '2026-11-25T13:00:00Z', csvLog(50, () => ({ current: 630, voltage: 31, travelSpeed: 600 })), { ...reviewAssignment, seam: 'DK-0417/L9', procedure: 'NOPE' });
+    const watched = await openPage(browser);
+    let release = (): void => undefined;
+    const held = new Promise<void>((resolve) => { release = resolve; });
+    await watched.page.route(`**/api/runs/${other}`, async (route) => {
+      await held;
+      await route.continue();
+    });
+    await watched.page.goto(`${service.http}/#/run/${id}?axis=seamPosition&with=${other}`);
+    const chosen = (): Promise<string> => watched.page.getByLabel('Compare with').evaluate((own) => (own instanceof HTMLSelectElement ? (own.selectedOptions[0]?.text ?? '') : ''));
+    await eventually(chosen).toBe('Loading …');
+    release();
+    await eventually(chosen).toMatch(/^DK-0417\/L9, run /);
+    expect(watched.complaints).toEqual([]);
+    await watched.page.context().close();
   });
 
   it('gives its data as CSV: each time with the offset of the plant, and no cell that a sheet would compute', async () => {

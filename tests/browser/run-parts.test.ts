@@ -132,8 +132,8 @@ describe('zones of a tandem', () => {
     expect(told({ zone: 'ignition', arcs: [2] })).toBe('Arc start – not assessed, the first 2.0\u00a0s and 15\u00a0mm after the start of arc 2');
     expect(told({ zone: 'restart', arcs: [1, 2] })).toBe('After restart – not assessed, the first 2.0\u00a0s and 15\u00a0mm after arc 1 and arc 2 were re-struck');
     expect(told({ zone: 'crater', arcs: [1] })).toBe('Crater – not assessed, the last 2.0\u00a0s before arc 1 went out');
-    expect(told({ zone: 'runOn', arcs: [1, 2] })).toBe('Run-on tab – not assessed, tab, not part of the seam, up to where arc 2 leaves it');
-    expect(told({ zone: 'runOff', arcs: [1, 2] })).toBe('Run-off tab – not assessed, tab, not part of the seam, from where arc 1 reaches it');
+    expect(told({ zone: 'runOn', arcs: [1, 2] })).toBe('Run-on tab – not assessed, not part of the seam, up to where arc 2 leaves it');
+    expect(told({ zone: 'runOff', arcs: [1, 2] })).toBe('Run-off tab – not assessed, not part of the seam, from where arc 1 reaches it');
     chooseLanguage('zh');
     expect(told({ zone: 'runOn', arcs: [1, 2] })).toContain('至电弧 2 离开为止');
     expect(told({ zone: 'ignition', arcs: [2] })).toContain('电弧 2 引弧后');
@@ -142,7 +142,7 @@ describe('zones of a tandem', () => {
   it('name no arc where there is one alone, or where a record of before names none', () => {
     const single = madeRun({ id: 'r', judged: true, arcs: [{ arc: 1 }] as Run['arcs'] });
     expect(told({ zone: 'crater', arcs: [1] }, single)).toBe('Crater – not assessed, the last 2.0\u00a0s before arc end');
-    expect(told({ zone: 'runOn' })).toBe('Run-on tab – not assessed, tab, not part of the seam');
+    expect(told({ zone: 'runOn' })).toBe('Run-on tab – not assessed, not part of the seam');
     expect(told({ zone: 'weld', arcs: [] })).toBe('Weld – assessed');
   });
 
@@ -206,6 +206,9 @@ describe('why a run is not judged, and where it came from', () => {
     const own = madeRun({ id: 'r', notJudged: 'procedureUnknown', assignment: { seam: 'S', run: 1, procedure: 'NOPE' } });
     expect(notJudgedText(own)).toBe('procedure NOPE not found');
     expect(notJudgedText(madeRun({ id: 'r', judged: true, notJudged: null }))).toBeNull();
+    // Limits that applied to no length of it say nothing of it: it is not within them.
+    expect(notJudgedText(madeRun({ id: 'r', judged: true, notJudged: null, lengths: { inside: 0, outside: 0, notProven: 0, excluded: 31 } }))).toBe('no length assessed');
+    expect(notJudgedText(madeRun({ id: 'r', judged: true, notJudged: null, lengths: { inside: 0, outside: 2, notProven: 0, excluded: 31 } }))).toBeNull();
     expect(originText(madeRun({ id: 'r', carriage: 'c4' }))).toBe('recorded live from c4');
     expect(originText(madeRun({ id: 'r', origin: { kind: 'log', file: 'shell 12.csv', at: null, by: 'qa-2' } }))).toBe('imported from shell 12.csv by qa-2');
     expect(originText(madeRun({ id: 'r', origin: { kind: 'log', file: null, at: null, by: null } }))).toBe('imported from a log');
@@ -222,7 +225,9 @@ describe('words of a run', () => {
     expect(runTitle(own)).toBe('S, pass 2, attempt 2');
     expect(absentText('the run is shorter than 20 mm')).toBe('the pass is shorter than 0.79\u00a0in');
     chooseLanguage('zh');
-    expect(runTitle(own)).toBe('S，第 2 道，第 2 次');
+    expect(runTitle(own)).toBe('S，焊道 2，第 2 次');
+    // 530 readings in 53.9 s: sent every 100 ms, with one that was late.
+    expect(absentText('readings at 102 ms cannot show them')).toBe('100 ms 间隔的读数无法检出');
     expect(absentText('readings at 100 ms cannot show them')).toBe('100 ms 间隔的读数无法检出');
     expect(absentText('a reason of a newer service')).toBe('a reason of a newer service');
   });

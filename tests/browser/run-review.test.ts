@@ -203,7 +203,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     expect((await us.page.locator('main').innerText()).replaceAll('/api/runs/', '')).not.toMatch(/\bruns?\b(?!-)/i);
     await us.page.context().close();
     const zh = await open({ language: 'zh' });
-    expect(await zh.page.locator('h1').innerText()).toBe('DK-0417/L2，第 1 道');
+    expect(await zh.page.locator('h1').innerText()).toBe('DK-0417/L2，焊道 1');
     expect((await zh.page.locator('.key-figures').innerText()).replace(/\s+/g, ' ')).toContain('热输入（整条焊道） 1.868 kJ/mm');
     // What is left in Latin letters are names, units, codes and keys, never a sentence.
     expect(await zh.page.locator('main').innerText()).not.toMatch(/[a-z]{3,} [a-z]{3,} [a-z]{3,} [a-z]{3,}/i);

@@ -68,7 +68,7 @@ describe.skipIf(!hasBrowser)('alarms at the station', () => {
     expect(await textAt(page.getByRole('region', { name: 'Shelve for how long?' }))).toContain('Voltage of arc 1 is above 34.0 V');
     expect(await textAt(page.getByRole('region', { name: 'Alarms' }))).toContain('Voltage of arc 1 is above 34.0 V');
     await page.keyboard.press('Tab');
-    expect(await page.evaluate(() => document.activeElement?.textContent)).toBe('30 min');
+    expect(await page.evaluate(() => document.activeElement?.textContent.replaceAll('\u00a0', ' '))).toBe('30 min');
     const pressed = Date.now();
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { name: 'For 30 min. Why?' }).waitFor();

@@ -160,6 +160,23 @@ describe.skipIf(!hasBrowser)('the station', () => {
     expect(body).toMatch(/Seam\s+DK-0417\/L2[\s\S]*Length\s+6000 mm[\s\S]*Limits\s+Current\s+580 to 680 A[\s\S]*Heat input\s+1\.80 to 3\.10 kJ\/mm/);
   });
 
+  it('leaves limits readable where the value lies over them, on a phone too', async () => {
+    // Limits 30 and 34 V: at 33.6 V the value lies where the digits of the upper one are.
+    service.tell(madeCarriage('c1', atVoltage(33.6)));
+    const { page } = await open({ viewport: { width: 390, height: 844 } });
+    const bar = page.locator('[data-quantity^="voltage"] .window-track');
+    await bar.locator('.window-pointer').waitFor();
+    await bar.evaluate((own) => { own.scrollIntoView({ block: 'center' }); });
+    await expect.poll(() => bar.evaluate((own) => {
+      const pointer = own.querySelector('.window-pointer')?.getBoundingClientRect();
+      const limit = own.querySelectorAll('.window-inside span')[1];
+      const digits = limit?.getBoundingClientRect();
+      if (pointer === undefined || digits === undefined) return null;
+      const at = (pointer.left + pointer.right) / 2;
+      return { over: at > digits.left && at < digits.right, read: document.elementFromPoint(at, (digits.top + digits.bottom) / 2) === limit };
+    })).toEqual({ over: true, read: true });
+  });
+
   it.each([['one arc', {}, 4], ['two arcs', twoArcs, 6]] as const)('has digits of 25 mm and targets of 25 mm on a screen of 24 inches, with %s and an alarm', async (_name, change, values) => {
     service.tell(outside(change));
     for (const [width, height, least] of [[1920, 1080, finger], [3840, 2160, 2 * finger]] as const) {
@@ -169,8 +186,9 @@ describe.skipIf(!hasBrowser)('the station', () => {
         const context = document.createElement('canvas').getContext('2d');
         const { fontWeight, fontSize, fontFamily } = getComputedStyle(own);
         if (context === null) return 0;
-        context.font = `${fontWeight} ${fontSize} ${fontFamily}`;
-        return context.measureText('1').actualBoundingBoxAscent;
+        // Browsers measure in whole px: ten times as large, that is a tenth of one.
+        context.font = `${fontWeight} ${parseFloat(fontSize) * 10}px ${fontFamily}`;
+        return context.measureText('1').actualBoundingBoxAscent / 10;
       }));
       expect(Math.min(...heights)).toBeGreaterThanOrEqual(least - 0.5);
       const fits = await page.evaluate(() => ({ high: document.documentElement.scrollHeight <= window.innerHeight, wide: document.documentElement.scrollWidth <= window.innerWidth }));

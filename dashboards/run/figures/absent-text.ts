@@ -2,6 +2,9 @@ import { shown } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
 import { absentWords } from './absent-words.js';
 
+/** Digits of the time between readings: it is a mean, and 102 ms are sent as 100 ms. */
+const interval = 2;
+
 /** A reason of the API in the chosen language and units; one that these pages do not know yet stands as it is. */
 export function absentText(reason: string): string {
   const say = wordsOf(absentWords);
@@ -23,7 +26,7 @@ export function absentText(reason: string): string {
   const standing = /^arc (\d+) burnt without travel$/.exec(reason);
   if (standing !== null) return say.standing(Number(standing[1]));
   const slow = /^(readings|blocks|readings or blocks) at (\S+) ms cannot show them$/.exec(reason);
-  if (slow !== null) return say.tooSlow(slow[1] === 'readings' ? say.readings : slow[1] === 'blocks' ? say.blocks : say.both, slow[2] ?? '');
+  if (slow !== null) return say.tooSlow(slow[1] === 'readings' ? say.readings : slow[1] === 'blocks' ? say.blocks : say.both, String(Number(Number(slow[2]).toPrecision(interval))));
   const unknown = /^the procedure (.+) does not exist$/.exec(reason);
   return unknown === null ? reason : say.procedureUnknown(unknown[1] ?? '');
 }

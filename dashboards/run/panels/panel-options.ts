@@ -40,6 +40,9 @@ export function panelData(axis: Axis, measure: Measure, places: readonly number[
   return [places.map((at) => toDrawn(axis, at)), ...columns.flatMap(({ mean, high, low }) => [converted(mean), converted(high), converted(low)])];
 }
 
+/** Half of a line of the type beside the ticks. */
+const tickRoom = 0.45;
+
 /** How one panel is drawn. Colours are read from the theme when it is made. */
 export function panelOptions(input: PanelInput, width: number, sync: string): uPlot.Options {
   const { axis, measure, labelled, columns } = input;
@@ -60,7 +63,8 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
   return {
     width,
     height: input.height + (labelled ? axisHeight : 0),
-    padding: [4, input.end, labelled ? 0 : 4, 0],
+    // Half a line, so that what stands beside a tick at the very end is whole.
+    padding: [Math.ceil(tickRoom * rem), input.end, labelled ? 0 : Math.ceil(tickRoom * rem), 0],
     legend: { show: false },
     cursor: {
       sync: { key: sync, scales: ['x', null] },

@@ -149,6 +149,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
           run={run}
           compared={view.compared}
           shown={compared.run}
+          failure={compared.failure}
           onChoose={(chosenRun) => {
             // Runs are held against each other along the seam, or by their travel where they lie on two.
             const axis = chosenRun === null || view.axis !== 'time' ? view.axis : chosenRun.seam === run.seam ? 'seamPosition' : 'travelled';

@@ -18,7 +18,7 @@ export const windowWords = {
     unassigned: () => '未分配任务。',
     notNamed: '任务未指定工艺规程。',
     unknown: (id: string) => `找不到工艺规程 ${id}。`,
-    noGroup: (procedure: string, run: string) => `${procedure} 没有适用于第 ${run} 道的限值。`,
+    noGroup: (procedure: string, run: string) => `${procedure} 没有适用于焊道 ${run} 的限值。`,
     failed: (reason: string) => `无法加载限值。${reason}`,
     none: (why: string) => `未显示限值：${why}`,
     known: (procedure: string, group: string | null) => `限值：${procedure}${group === null ? '' : `，${group}`}`,
