@@ -2,7 +2,9 @@
  * What is read from 5 m has capitals of 15 minutes of arc at least: 5 m · tan 15′ = 21.8 mm. On a screen of 55 inches (1,218 mm wide), in a face whose capitals are
  * 0.714 of its type (Noto Sans), that is a type of 0.0251 of the width: 48 px of 1,920. What is only read by who walks up to it has two thirds of that.
  */
-export const leastShare = 0.0251;
+const leastShare = 0.0251;
+/** The same of what is only read by who walks up. */
+export const leastNearShare = (leastShare * 2) / 3;
 /** Type larger than this gains nothing; common practice, no source. */
 const mostShare = 0.045;
 /** A heading of a hall, in units of the type. */

@@ -14,13 +14,14 @@ import { Simulated } from '../shared/simulated.js';
 import { verdictText } from '../shared/verdict-text.js';
 import { verdictWords } from '../shared/verdict-words.js';
 import { wordsOf } from '../shared/words.js';
+import { leastNearShare } from './floor-layout.js';
 import type { TileKind } from './floor-layout.js';
 import { floorState } from './floor-state.js';
 import { floorWords } from './floor-words.js';
 import { isKiosk } from './kiosk.js';
 import { shortForm } from './short-form.js';
 import { fitLine, textWidth } from './text-width.js';
-import { layCells } from './lay-cells.js';
+import { cellType, layCells } from './lay-cells.js';
 import { TileCells } from './tile-cells.js';
 import { TileEnd } from './tile-end.js';
 import { TileMenu } from './tile-menu.js';
@@ -67,8 +68,6 @@ const shortType = 0.75;
 const leastShort = 0.45;
 /** What stands above and below values with trends at most, in units of the tile's type. */
 const aroundCells = { full: 6.3, trends: 2.4 } as const;
-/** Values on a short tile that had to be smaller than this have no trends, and its lines for themselves. */
-const leastCells = 0.82;
 
 function FullTile({ carriage, verdict, wrong, warned, room, high }: TileParts): JSX.Element {
   const simulated = carriage.assignment?.simulated === true;
@@ -91,7 +90,9 @@ function FullTile({ carriage, verdict, wrong, warned, room, high }: TileParts): 
 
 function ShortTile({ carriage, verdict, wrong, warned, kind, room, high, unit }: TileParts & { readonly kind: Exclude<TileKind, 'full'> }): JSX.Element {
   const text = shortForm(carriage, verdict, kind !== 'line');
-  const cells = kind === 'trends' ? layCells(carriage, room, high - aroundCells.trends) : null;
+  const laid = kind === 'trends' ? layCells(carriage, room, high - aroundCells.trends) : null;
+  // Values that nobody could read have no trends, and its lines for themselves.
+  const cells = laid !== null && laid.scale * cellType.digits * unit >= window.innerWidth * leastNearShare ? laid : null;
   const before = markWidth + textWidth(`${carriage.carriage}\u00a0`, true);
   const free = room - (kind === 'line' ? valuesAtEnd(unit) + 0.2 : (kind === 'trends' || kind === 'lines') && !isKiosk.value ? menuWidth / unit : 0);
   // Mark and name stay large; what is said in short is smaller where it is long, and only then all of it.
@@ -102,7 +103,7 @@ function ShortTile({ carriage, verdict, wrong, warned, kind, room, high, unit }:
       <p class="tile-first" style={{ fontSize: `${fit}em` }}>
         <Mark name={warned ? 'warning' : verdict.mark} /> <Name carriage={carriage} /> <span class={wrong ? 'tile-short out-text' : 'tile-short'} style={{ fontSize: `${type}em` }}>{text}</span>
       </p>
-      {cells !== null && cells.scale >= leastCells ? <TileCells {...{ carriage, verdict, cells }} /> : <TileValues carriage={carriage} verdict={verdict} kind={kind === 'trends' ? 'lines' : kind} room={room} high={high} unit={unit} />}
+      {cells !== null ? <TileCells {...{ carriage, verdict, cells }} /> : <TileValues carriage={carriage} verdict={verdict} kind={kind === 'trends' ? 'lines' : kind} room={room} high={high} unit={unit} />}
       {(kind === 'trends' || kind === 'lines') && <p class="tile-seam" style={{ fontSize: `${fitLine(job(carriage), room, jobType)}em` }}>{job(carriage)}</p>}
     </>
   );
