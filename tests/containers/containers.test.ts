@@ -1,6 +1,7 @@
 import mqtt from 'mqtt';
 import { getContainerRuntimeClient } from 'testcontainers';
 import { afterAll, afterEach, beforeAll, describe, expect, it } from 'vitest';
+import { isFull } from '../counts.js';
 import { awaitMark, runsOf, until } from '../faults/ask-service.js';
 import { shown, underSeed } from '../faults/outcome.js';
 import { brokerKillScenario } from './broker-kill-scenario.js';
@@ -11,7 +12,8 @@ import { containerImages, type Images } from './container-images.js';
 import { containersOf, startAgain, stopContainer, type Containers } from './start-containers.js';
 import { stopScenario } from './stop-scenario.js';
 
-const engine = await containerEngine();
+// It takes a minute and a half, and what is in the images is tested without them too.
+const engine = isFull ? await containerEngine() : null;
 const images = engine?.images === 'public' ? 'the image that the Dockerfile builds, the published broker' : "this machine's Node and Mosquitto in images made here, which stand in for the published ones";
 /** ms; containers take their time on a machine that has other work. */
 const patience = 240_000;
