@@ -41,6 +41,9 @@ export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
   const put = db.prepare<[string, number]>('INSERT INTO trace_seals (run, sum) VALUES (?, ?)');
   const drop = db.prepare<[string]>('DELETE FROM trace_seals WHERE run = ?');
   const found = new Map<string, number>();
+  // Of a run that goes on rows are added many times a second: that it has no seal is looked up once. One whose seal was dropped is looked up each time, since that may be rolled back.
+  const never = new Set<string>();
+  const dropped = new Set<string>();
 
   function sumOf(run: string): number {
     const texts = parts.all({ run }).map(({ place, id, run: own, arc, first_index, last_index, row_count }) => `${place} ${id} ${own} ${arc} ${first_index} ${last_index} ${row_count}`);
@@ -64,12 +67,24 @@ export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
 
   return {
     seal: (run) => {
-      if (!check(run)) put.run(run, sumOf(run));
+      if (check(run)) return;
+      put.run(run, sumOf(run));
+      never.delete(run);
+      dropped.delete(run);
     },
     unseal: (run) => {
-      if (check(run)) drop.run(run);
+      if (never.has(run)) return;
+      if (check(run)) {
+        drop.run(run);
+        dropped.add(run);
+      } else if (!dropped.has(run)) never.add(run);
     },
     check: (run) => void check(run),
-    forget: (run) => void drop.run(run),
+    forget: (run) => {
+      drop.run(run);
+      never.delete(run);
+      // Until it is sealed again it may be rolled back as well.
+      dropped.add(run);
+    },
   };
 }

@@ -58,6 +58,38 @@ describe('traces in SQLite', () => {
     rmSync(folder, { recursive: true });
   });
 
+  it('drops a seal before each change of a trace, whatever was rolled back before', () => {
+    const store = sqliteTraceStore(db);
+    const rolledBack = (work: () => void): void => {
+      db.exec('begin');
+      work();
+      db.exec('rollback');
+    };
+    const whole = (to: number): void => { expect([...sqliteTraceReader(reading).readArc('R1', 1)]).toEqual(made.slice(0, to)); };
+    store.appendArc('R1', 1, made.slice(0, 700));
+    rolledBack(() => { store.seal('R1'); });
+    store.appendArc('R1', 1, made.slice(700, 800));
+    store.seal('R1');
+    whole(800);
+    rolledBack(() => {
+      store.appendArc('R1', 1, made.slice(800, 900));
+      store.appendArc('R1', 1, made.slice(900, 950));
+    });
+    whole(800);
+    store.appendArc('R1', 1, made.slice(800, 810));
+    whole(810);
+    rolledBack(() => { store.seal('R1'); });
+    store.appendArc('R1', 1, made.slice(810, 820));
+    store.seal('R1');
+    rolledBack(() => {
+      store.remove('R1');
+      store.appendArc('R1', 1, made.slice(0, 10));
+    });
+    whole(820);
+    store.appendArc('R1', 1, made.slice(820, 830));
+    whole(830);
+  });
+
   it('reads a sealed trace whole or throws, wherever in the file its run is called otherwise', () => {
     const run = 'R-AAAAAAAA';
     const store = sqliteTraceStore(db);
