@@ -1,4 +1,4 @@
-import { addTallies, emptyTally, sameTally, tallyItem, tallyLess } from '../../shared/weld/item-tally.js';
+import { addTallies, emptyTally, sameTally, tallyLess, tallyOf } from '../../shared/weld/item-tally.js';
 import type { ItemTally } from '../../shared/weld/item-tally.js';
 import type { Position } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
@@ -34,12 +34,6 @@ export function countItems(carriage: StoredCarriage): ItemCount | null {
   }
   if (checkpoints.length === 0) problems.push(...difference(due, tallyOf(kept), 'the kept items'));
   return { stored: taken.items, late: late.length, problems };
-}
-
-function tallyOf(items: readonly Pick<Position, 'rank' | 'key' | 'arc'>[]): ItemTally {
-  const tally = emptyTally();
-  for (const item of items) tallyItem(tally, item);
-  return tally;
 }
 
 function difference(due: ItemTally, found: ItemTally, what: string): string[] {

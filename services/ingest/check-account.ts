@@ -1,5 +1,5 @@
 import { damageError, fileOf } from '../../shared/sqlite/damage.js';
-import { addTallies, emptyTally, sameTally, tallyItem } from '../../shared/weld/item-tally.js';
+import { addTallies, emptyTally, sameTally, tallyOf } from '../../shared/weld/item-tally.js';
 import type { ItemTally } from '../../shared/weld/item-tally.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import type { Statements } from './statements.js';
@@ -12,10 +12,8 @@ import type { StreamState } from './stream-state.js';
 export function checkAccount({ id, site, carriage, boots }: StreamState, held: ItemTally, behind: readonly OrderedItem[], statements: Statements): void {
   let counted = emptyTally();
   for (const { taken } of boots.values()) if (taken !== null) counted = addTallies(counted, taken);
-  const rest = emptyTally();
-  for (const item of behind) tallyItem(rest, item);
-  for (const { item } of statements.lateOf.all(id)) tallyItem(rest, JSON.parse(item) as OrderedItem);
-  const found = addTallies(held, rest);
+  const late = statements.lateOf.all(id).map(({ item }) => JSON.parse(item) as OrderedItem);
+  const found = addTallies(held, addTallies(tallyOf(behind), tallyOf(late)));
   if (sameTally(counted, found)) return;
   throw damageError(fileOf(statements.db), `what is kept of ${site}/${carriage}`, new Error(`${counted.items} items counted, and ${found.items} are there`));
 }

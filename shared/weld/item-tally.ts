@@ -23,6 +23,12 @@ export function tallyItem(tally: ItemTally, { rank, key, arc }: Pick<Position, '
   tally.second = (tally.second + mix(mixed ^ 0x27d4eb2f)) >>> 0;
 }
 
+export function tallyOf(items: Iterable<Pick<Position, 'rank' | 'key' | 'arc'>>): ItemTally {
+  const tally = emptyTally();
+  for (const item of items) tallyItem(tally, item);
+  return tally;
+}
+
 /** The last steps of MurmurHash3 (A. Appleby, public domain): every bit of the input changes about half of those of the result. */
 function mix(value: number): number {
   let bits = value | 0;
