@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
 import { notJudgedText } from '../run/not-judged-text.js';
 import { runStateNow } from '../run/run-state.js';
-import { runRemarks, whyIncomplete } from '../run/run-title.js';
+import { runRemarks } from '../run/run-title.js';
 import { writeAddress } from '../shared/address.js';
 import { formatNumber } from '../shared/format.js';
 import { Mark } from '../shared/mark.js';
@@ -13,6 +13,7 @@ import { staleWords } from '../shared/stale-words.js';
 import { formatDateTime } from '../shared/times.js';
 import { digitsOf, labelled } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
+import { DataCell, HeatInputCell } from './run-cells.js';
 import { runsWords } from './runs-words.js';
 
 /** A run in the list: what it is, and what a reader looks for first. */
@@ -40,15 +41,11 @@ export function RunRow({ run }: { readonly run: Run }): JSX.Element {
       <td class="number" data-label={labelled(say.length, 'fineLength')}>
         <Reading text={digitsOf('fineLength', run.length)} stale={stale} />
       </td>
-      <td class="number" data-label={labelled(say.heatInput, 'heatInput')}>
-        <span class="place">{run.flags.includes('averageOfAlternating') && run.heatInput !== null && <Mark name="warning" />} <Reading text={digitsOf('heatInput', run.heatInput)} stale={stale} /></span>
-      </td>
+      <HeatInputCell run={run} label={say.heatInput} value={run.heatInput} stale={stale} />
       <td class={run.excursions > 0 ? 'number out' : 'number'} data-label={say.excursions}>
         {run.excursions > 0 && <Mark name="warning" />} {why === null || run.excursions > 0 ? formatNumber(run.excursions, 0) : <span class="unit" title={why}>{say.notJudgedBecause(why)}</span>}
       </td>
-      <td class={run.complete ? undefined : 'out'} data-label={say.data}>
-        {run.complete ? say.complete : <><Mark name="warning" /> {say.incomplete(say.joined(whyIncomplete(run)))}</>}
-      </td>
+      <DataCell run={run} />
       <td data-label={say.remarks}>
         {run.simulated && <Simulated />} {say.joined([...(run.origin.kind === 'log' ? [say.imported] : []), ...runRemarks(run)])}
       </td>

@@ -5,17 +5,17 @@ import type { Run } from '../../shared/api-types/run.js';
 import { notJudgedText } from '../run/not-judged-text.js';
 import { seamPositionOf } from '../run/run-places.js';
 import { runStateNow } from '../run/run-state.js';
-import { runTitle, whyIncomplete } from '../run/run-title.js';
+import { runTitle } from '../run/run-title.js';
 import { viewAddress } from '../run/run-view.js';
 import { writeAddress } from '../shared/address.js';
 import { fetchRuns } from '../shared/api.js';
 import { onRun, opened } from '../shared/live-feed.js';
 import { Mark } from '../shared/mark.js';
-import { Reading } from '../shared/reading.js';
 import { formatDateTime, formatZone } from '../shared/times.js';
-import { digitsOf, labelled, unitOf } from '../shared/units.js';
+import { digitsOf, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import './runs.css';
+import { DataCell, HeatInputCell } from './run-cells.js';
 import { runsWords } from './runs-words.js';
 
 /** Every run of a seam, both sides, in the order in which they were laid: what an inspector asks of a joint. */
@@ -110,13 +110,11 @@ function SideRow({ run, before, comparable }: { readonly run: Run; readonly befo
       <td data-label={say.carriage}><span class="place">{run.carriage} <span class="unit">{run.site}</span></span></td>
       <td data-label={say.procedure}>{run.procedure === null ? (run.assignment?.procedure ?? '–') : <a href={writeAddress(['procedure', run.procedure.id], { revision: run.procedure.revision })}>{run.procedure.id}</a>}</td>
       <td class="number when" data-label={say.onSeam(unitOf('seamPosition'))}>{ends ?? '–'}</td>
-      <td class="number" data-label={labelled(say.weldHeatInput, 'heatInput')}><span class="place">{run.flags.includes('averageOfAlternating') && run.weldZone.heatInput !== null && <Mark name="warning" />} <Reading text={digitsOf('heatInput', run.weldZone.heatInput)} stale={false} /></span></td>
+      <HeatInputCell run={run} label={say.weldHeatInput} value={run.weldZone.heatInput} stale={false} />
       <td class={run.excursions > 0 ? 'out' : undefined} data-label={say.judgement}>
         {run.excursions > 0 ? <><Mark name="warning" /> {say.outside(run.excursions)}</> : why === null ? say.inside : say.notJudgedBecause(why)}
       </td>
-      <td class={run.complete ? undefined : 'out'} data-label={say.data}>
-        {run.complete ? say.complete : <><Mark name="warning" /> {say.incomplete(say.joined(whyIncomplete(run)))}</>}
-      </td>
+      <DataCell run={run} />
       {comparable && (
         <td data-label={say.compare}>
           {before === null ? '–' : <a href={viewAddress(run.id, { axis: 'seamPosition', from: null, to: null, compared: before.id })}>{say.compareWith(runTitle(before))}</a>}
