@@ -1,49 +1,32 @@
-import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import type { Page } from 'playwright-core';
+import { describe, expect, it } from 'vitest';
+import { hasBrowser, openPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
-import { sendSteadyRun, startSending } from './send-readings.js';
-import type { Sender } from './send-readings.js';
-import { startService } from './start-service.js';
-import type { ServiceUnderTest } from './start-service.js';
+import { useWeldedService } from './use-welded-service.js';
 
 describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
-  let service: ServiceUnderTest;
-  let browser: Browser;
-  let sender: Sender;
-  let addresses: readonly (readonly [string, string])[] = [];
-  beforeAll(async () => {
-    service = await startService();
-    browser = await openBrowser();
-    const id = await sendSteadyRun(service, 'c1', 'DK-0417/L2', { simulated: true });
-    sender = await startSending(service.mqtt, 'c2');
-    addresses = [
-      ['/#/', '.tile'],
-      ['/#/station/hall-a/c2', '.quantity'],
-      ['/#/runs', '.runs'],
-      ['/#/runs?seam=none', '.empty'],
-      [`/#/run/${id}`, '.panel canvas'],
-      ['/#/alarms', '.alarm-rates'],
-      ['/#/refused', '.empty'],
-      ['/#/nowhere', '.empty'],
-    ];
-  });
-  afterAll(async () => {
-    await sender.stop();
-    await browser.close();
-    await service.remove();
-  });
+  const { service, browser, run } = useWeldedService();
+  const addresses = (): readonly (readonly [string, string])[] => [
+    ['/#/', '.tile'],
+    ['/#/station/hall-a/c2', '.quantity'],
+    ['/#/runs', '.runs'],
+    ['/#/runs?seam=none', '.empty'],
+    [`/#/run/${run()}`, '.panel canvas'],
+    ['/#/alarms', '.alarm-rates'],
+    ['/#/refused', '.empty'],
+    ['/#/nowhere', '.empty'],
+  ];
 
   for (const colorScheme of ['light', 'dark'] as const) {
     it(`axe-core finds nothing in ${colorScheme}, in what is good and in what is not`, async () => {
-      const { page } = await openPage(browser, { colorScheme });
-      for (const [address, shown] of addresses) {
-        await page.goto(service.http + address);
+      const { page } = await openPage(browser(), { colorScheme });
+      for (const [address, shown] of addresses()) {
+        await page.goto(service().http + address);
         await page.locator(shown).first().waitFor();
         expect(await runAxe(page), address).toEqual([]);
       }
       await page.route('**/api/**', (route) => route.abort());
-      await page.goto(`${service.http}/#/`);
+      await page.goto(`${service().http}/#/`);
       await page.reload();
       await page.locator('.banner').waitFor();
       expect(await runAxe(page), 'unreachable').toEqual([]);
@@ -52,9 +35,9 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
   }
 
   it('the keyboard reaches everything that can be pressed, and focus is seen', async () => {
-    const { page } = await openPage(browser);
-    for (const [address, shown] of addresses) {
-      await page.goto(service.http + address);
+    const { page } = await openPage(browser());
+    for (const [address, shown] of addresses()) {
+      await page.goto(service().http + address);
       await page.reload();
       await page.locator(shown).first().waitFor();
       // What is folded away is to be reached too, once it is opened.
@@ -65,9 +48,9 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
   });
 
   it('names what is invented and gives the caution on every page', async () => {
-    const { page } = await openPage(browser);
-    for (const [address, shown] of addresses) {
-      await page.goto(service.http + address);
+    const { page } = await openPage(browser());
+    for (const [address, shown] of addresses()) {
+      await page.goto(service().http + address);
       await page.locator(shown).first().waitFor();
       expect(await page.locator('#app').innerText(), address).not.toContain('Loading … /');
       expect(await page.locator('footer').last().innerText(), address).toContain('It is not a safety device');

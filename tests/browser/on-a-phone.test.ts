@@ -1,10 +1,6 @@
-import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
-import { sendSteadyRun, startSending } from './send-readings.js';
-import type { Sender } from './send-readings.js';
-import { startService } from './start-service.js';
-import type { ServiceUnderTest } from './start-service.js';
+import { describe, expect, it } from 'vitest';
+import { hasBrowser, openPage } from './open-browser.js';
+import { useWeldedService } from './use-welded-service.js';
 
 /** What a finger would miss, what lies over something else that is typed into, what is cut at the side, and what is too small to read; run in the page. */
 function stumblingBlocks(): readonly string[] {
@@ -34,37 +30,23 @@ function stumblingBlocks(): readonly string[] {
 }
 
 describe.skipIf(!hasBrowser)('the pages on a phone', () => {
-  let service: ServiceUnderTest;
-  let browser: Browser;
-  let sender: Sender;
-  let addresses: readonly (readonly [string, string])[] = [];
-  beforeAll(async () => {
-    service = await startService();
-    browser = await openBrowser();
-    const id = await sendSteadyRun(service, 'c1', 'DK-0417/L2', { simulated: true });
-    sender = await startSending(service.mqtt, 'c2');
-    addresses = [
-      ['', '.tile'],
-      ['runs', '.runs tbody tr'],
-      [`run/${id}`, '.panel canvas'],
-      ['seam/DK-0417%2FL2', '.runs tbody tr'],
-      ['alarms', '.alarm-rates'],
-      ['procedures', '.empty .action, .heading .action'],
-      ['procedure', '.windows'],
-      ['job/hall-a/c2', '.job-form'],
-      ['refused', '.empty'],
-    ];
-  });
-  afterAll(async () => {
-    await sender.stop();
-    await browser.close();
-    await service.remove();
-  });
+  const { service, browser, run } = useWeldedService();
+  const addresses = (): readonly (readonly [string, string])[] => [
+    ['', '.tile'],
+    ['runs', '.runs tbody tr'],
+    [`run/${run()}`, '.panel canvas'],
+    ['seam/DK-0417%2FL2', '.runs tbody tr'],
+    ['alarms', '.alarm-rates'],
+    ['procedures', '.empty .action, .heading .action'],
+    ['procedure', '.windows'],
+    ['job/hall-a/c2', '.job-form'],
+    ['refused', '.empty'],
+  ];
 
   it.each(['en', 'zh'])('nothing is too small for a finger or an eye, cut or overlaid (%s)', async (language) => {
-    const { page, complaints } = await openPage(browser, { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, choices: { language } });
-    for (const [address, shown] of addresses) {
-      await page.goto(`${service.http}/#/${address}`);
+    const { page, complaints } = await openPage(browser(), { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true, choices: { language } });
+    for (const [address, shown] of addresses()) {
+      await page.goto(`${service().http}/#/${address}`);
       await page.locator(shown).first().waitFor();
       await page.evaluate(() => document.fonts.ready);
       await expect.poll(() => page.evaluate(stumblingBlocks), { message: address, timeout: 3_000 }).toEqual([]);
@@ -74,8 +56,8 @@ describe.skipIf(!hasBrowser)('the pages on a phone', () => {
   }, 60_000);
 
   it('names the unit of each number of a run on its card', async () => {
-    const { page } = await openPage(browser, { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
-    await page.goto(`${service.http}/#/runs`);
+    const { page } = await openPage(browser(), { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
+    await page.goto(`${service().http}/#/runs`);
     await page.locator('.runs tbody tr').first().waitFor();
     const labels = await page.locator('.runs tbody tr').first().locator('td.number').evaluateAll((all) => all.map((own) => own.getAttribute('data-label')));
     expect(labels).toEqual(['Length, mm', 'Heat input, kJ/mm', 'Excursions']);
