@@ -54,7 +54,7 @@ function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number,
   endShelving(stream, fold);
   if (!stream.unflushed) return;
   if (due) followSequence(stream, fold);
-  if (now - stream.flushedAt >= flushEveryMs || beganOrEnded(stream, fold)) flushStream(stream, fold);
+  if (now - stream.flushedAt >= flushEveryMs || mustRecord(stream, fold)) flushStream(stream, fold);
   else if (now - stream.toldAt >= tellEveryMs) tellCarriage(stream, fold);
 }
 
@@ -68,8 +68,9 @@ export function isDue(stream: StreamState, streams: StreamAccess): boolean {
   return (stream.storedChanged && stream.stream === '' && now - stream.storedAt >= storedEveryMs) || endedMeanwhile(stream, fold);
 }
 
-/** Runs that begin or end are told at once. */
-function beganOrEnded(stream: StreamState, fold: StreamAccess['fold']): boolean {
+/** Runs that begin or end are told at once. Those that a checkpoint holds would never begin again: they are recorded with it. */
+function mustRecord(stream: StreamState, fold: StreamAccess['fold']): boolean {
+  if (stream.unrecorded !== null) return true;
   const run = stream.live.head.merge.run;
   if (stream.finishedRuns.size > 0 || (run?.ordinal ?? null) !== (stream.open?.ordinal ?? null)) return true;
   return run !== null && run.epoch < stream.timeline.length - 1 && endedMeanwhile(stream, fold);

@@ -48,6 +48,7 @@ export function keepCheckpoint(stream: StreamState, state: FoldState, unfolded: 
   if (stream.checkpointAt !== null && newest - stream.checkpointAt < (deps.checkpointEvery ?? defaultEvery)) return;
   stream.checkpointAt = newest;
   stream.checkpoint = position;
+  stream.unrecorded ??= position;
   let needed = unfolded;
   for (const stretch of stream.live.stretches) {
     for (const item of stretch.items) needed = Math.min(needed, item.arrival);
@@ -92,6 +93,7 @@ export function dropWhatLacks(stream: StreamState, items: readonly OrderedItem[]
 /** What was folded has other assignments now: all of it that is still kept is folded again. */
 export function foldFromStart(stream: StreamState, statements: Statements): void {
   dropFrom(stream, null, statements);
+  stream.unrecorded = null;
   stream.dirtyFrom = 'start';
 }
 
@@ -99,6 +101,8 @@ export function foldFromStart(stream: StreamState, statements: Statements): void
 export function foldFromLatest(stream: StreamState, statements: Statements): void {
   const first = Math.min(...stream.finishedRuns.keys());
   if (first < Infinity) dropUntil(stream, ({ place }) => place.ordinal <= first, statements);
+  if (stream.unrecorded !== null) dropFrom(stream, stream.unrecorded, statements);
+  stream.unrecorded = null;
   stream.dirtyFrom = 'latest';
 }
 
@@ -151,6 +155,11 @@ export function beginning(stream: StreamState, deps: Pick<FoldDeps, 'statements'
   for (const checkpoint of checkpointsOf(stream, statements).reverse()) {
     const { id, place, kept_from } = checkpoint;
     const state = stateOf(checkpoint, statements);
+    // Earlier versions wrote one that held a run before the run's record: folded from there, the run would be lost.
+    if (state !== null && lacksRecord(stream, state) && place.floor !== true) {
+      statements.dropCheckpoint.run(id);
+      continue;
+    }
     if (state !== null) {
       stream.checkpoint = place;
       return { state, keptFrom: kept_from };
@@ -161,6 +170,12 @@ export function beginning(stream: StreamState, deps: Pick<FoldDeps, 'statements'
   }
   stream.checkpoint = null;
   return null;
+}
+
+/** Whether nothing is stored of the run that a checkpoint holds, as far as is known of a stream that was just read from the store. */
+function lacksRecord({ runs, refoldedAt }: StreamState, { merge }: FoldState): boolean {
+  const held = merge.run ?? merge.resumable;
+  return refoldedAt === null && held !== null && !runs.has(held.ordinal);
 }
 
 /** Makes the newest checkpoint that `fits` the floor; what is older goes, and so may the messages before the number it returns. */

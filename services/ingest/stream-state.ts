@@ -127,6 +127,8 @@ export interface StreamState {
   flushedAt: number;
   toldAt: number;
   unflushed: boolean;
+  /** Place of the first checkpoint that was written since: the records of its runs go into the same transaction, or it goes. */
+  unrecorded: Position | null;
   storedAt: number;
   storedChanged: boolean;
   storedBoots: string[];
