@@ -3,6 +3,7 @@ import { z } from 'zod';
 import { assignmentAnswer, assignmentRequestSchema, assignmentSchema } from '../../shared/api-types/assignment.js';
 import { carriageSchema } from '../../shared/api-types/carriage.js';
 import { listSchema, nameSchema } from '../../shared/api-types/common.js';
+import { freeText } from '../../shared/api-types/free-text.js';
 import { pageOf, writeCursor } from '../../shared/records/page.js';
 import { carriageKey } from '../../shared/api-types/carriage-key.js';
 import type { IngestPort } from '../ingest-port.js';
@@ -48,7 +49,7 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
         summary: 'Remove a carriage: without runs it is forgotten; with runs it is hidden until it sends again, and its runs stay',
         params: place,
         query: nothing,
-        body: optionalBody(z.strictObject({ by: z.string().min(1).max(100).optional() }).meta({ id: 'Retirement' })),
+        body: optionalBody(z.strictObject({ by: freeText(100).optional() }).meta({ id: 'Retirement' })),
         answers: { 204: { description: 'Removed', schema: null } },
         problems: [404, 409],
       },

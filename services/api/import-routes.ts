@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { timePattern } from '../../shared/api-types/described-text.js';
 import { importAnswerSchema } from '../../shared/api-types/entries.js';
+import { freeText } from '../../shared/api-types/free-text.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
 import type { IngestPort } from '../ingest-port.js';
@@ -28,7 +29,7 @@ const query = z.strictObject({
   procedure: textQuery,
   assignment: z.string().max(8192).optional().meta({ contentMediaType: 'application/json', description: 'An assignment as JSON text; seam, run and procedure of the query override its own' }),
   start: z.string().max(64).optional().meta({ pattern: `^\\d{1,12}(\\.\\d{1,6})?$|${timePattern}`, description: 'The time of zero of the log, where its times are seconds: Unix milliseconds or RFC 3339' }),
-  file: z.string().min(1).max(255).optional().meta({ description: 'Name of the file that the log was read from' }),
+  file: freeText(255).optional().meta({ description: 'Name of the file that the log was read from' }),
   by: textQuery.meta({ description: 'Who imports it' }),
 });
 

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { nameSchema } from '../../shared/api-types/common.js';
 import { timePattern } from '../../shared/api-types/described-text.js';
+import { freeText } from '../../shared/api-types/free-text.js';
 import { readCursor } from '../../shared/records/page.js';
 import type { PageKey, PageRequest } from '../../shared/records/page.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
@@ -21,7 +22,7 @@ export const wholeQuery = (low: number, high: number) => z.preprocess(asNumber, 
 export const numberQuery = (low: number, high: number) => z.preprocess(asNumber, z.number().min(low).max(high)).optional();
 export const booleanQuery = z.preprocess(asBoolean, z.boolean()).optional();
 export const nameQuery = nameSchema.optional();
-export const textQuery = z.string().min(1).max(128).optional();
+export const textQuery = freeText(128).optional();
 export const timeQuery = z
   .string()
   .refine((text) => !Number.isNaN(readDeviceTime(text)), { error: 'must be RFC 3339 from 1970 to 2106, with its + written as %2B' })

@@ -1,6 +1,7 @@
 import { z } from 'zod';
 import { actionTextsSchema, figureSchema, nameSchema, timeSchema } from './common.js';
 import { timePattern } from './described-text.js';
+import { freeText } from './free-text.js';
 
 export const alarmStates = ['unacknowledged', 'acknowledged', 'returned', 'shelved', 'suppressed', 'normal'] as const;
 export const alarmPriorities = ['high', 'medium', 'low'] as const;
@@ -45,9 +46,9 @@ export const alarmSchema = z
 export type Alarm = z.infer<typeof alarmSchema>;
 export type AlarmState = Alarm['state'];
 
-const by = z.string().min(1).max(100).optional().meta({ description: 'Who does so; local if left out' });
+const by = freeText(100).optional().meta({ description: 'Who does so; local if left out' });
 
-export const acknowledgeSchema = z.strictObject({ by, note: z.string().min(1).max(1000).optional() }).meta({ id: 'Acknowledgement' });
+export const acknowledgeSchema = z.strictObject({ by, note: freeText(1000).optional() }).meta({ id: 'Acknowledgement' });
 
 export const unshelveSchema = z.strictObject({ by }).meta({ id: 'Unshelving' });
 
@@ -61,7 +62,7 @@ export const acknowledgeManySchema = z
     carriage: z.strictObject({ site: nameSchema, carriage: nameSchema }).optional().meta({ description: 'All of a carriage' }),
     cleared: z.boolean().optional().meta({ description: 'true: of these only the cleared ones' }),
     by,
-    note: z.string().min(1).max(1000).optional(),
+    note: freeText(1000).optional(),
   })
   .refine(({ ids, run, carriage }) => [ids, run, carriage].filter((own) => own !== undefined).length === 1, { path: ['ids'], error: 'give exactly one of ids, run and carriage' })
   .meta({ id: 'AcknowledgementOfMany', oneOf: [{ required: ['ids'] }, { required: ['run'] }, { required: ['carriage'] }] });
@@ -71,7 +72,7 @@ export type AcknowledgeMany = z.infer<typeof acknowledgeManySchema>;
 export const shelveSchema = z
   .strictObject({
     until: z.union([z.number().meta({ minimum: 0 }), z.string().meta({ pattern: timePattern })]).meta({ description: 'Unix milliseconds or RFC 3339 text; later than now, by at most 24 h' }),
-    reason: z.string().min(1).max(1000),
+    reason: freeText(1000),
     by,
   })
   .meta({ id: 'Shelving' });

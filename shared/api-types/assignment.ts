@@ -5,6 +5,7 @@ import { isPrintable } from '../weld/decode/printable.js';
 import { preparationEntries } from '../weld/preparation-entries.js';
 import { arcNumberSchema, timeSchema } from './common.js';
 import { latestMilliseconds, maybeTimePattern, printablePattern, timePattern } from './described-text.js';
+import { freeText } from './free-text.js';
 
 const fluxFields = { dried: z.boolean().optional(), temperature: z.number().optional(), hours: z.number().optional() };
 
@@ -175,7 +176,7 @@ export const assignmentRequestSchema = z
     materials: z.array(z.strictObject({ ...nullableMaterial, at: momentGiven })).meta({ maxItems: 200 }).nullable().optional().meta(materialsMeta),
     simulated: z.boolean().nullable().optional(),
     by: saidBy,
-    reason: z.string().min(1).max(1000).optional().meta({ description: 'Why it is given or corrected' }),
+    reason: freeText(1000).optional().meta({ description: 'Why it is given or corrected' }),
   })
   .meta({
     id: 'NewAssignment',
@@ -186,7 +187,7 @@ export const assignmentRequestSchema = z
 /** Entries of the preparation, merged into the assignment in force: what is left out stays, null takes an entry back. */
 export const preparationRequestSchema = z
   .strictObject({
-    seam: z.string().min(1).max(128).optional().meta({ description: 'With run: refused if another assignment is in force' }),
+    seam: freeText(128).optional().meta({ description: 'With run: refused if another assignment is in force' }),
     run: z.number().int().min(1).max(9999).optional(),
     ...enteredFields,
     fluxLot: word,
@@ -200,7 +201,7 @@ export type PreparationEntries = z.infer<typeof preparationRequestSchema>;
 /** A change of wire or flux at a carriage, added to the assignment in force. */
 export const materialRequestSchema = z
   .strictObject({
-    seam: z.string().min(1).max(128).optional().meta({ description: 'With run: refused if another assignment is in force' }),
+    seam: freeText(128).optional().meta({ description: 'With run: refused if another assignment is in force' }),
     run: z.number().int().min(1).max(9999).optional(),
     kind: materialFields.kind,
     arc: arcNumberSchema.nullable().optional().meta({ description: 'Of a spool; 1 if left out' }),

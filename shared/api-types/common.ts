@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { freeText } from './free-text.js';
 
 /** RFC 3339 in UTC with milliseconds, as every time in an answer. */
 export const timeSchema = z
@@ -18,7 +19,7 @@ export const nameSchema = z
   .regex(/^[A-Za-z0-9_-]{1,64}$/, 'must be 1 to 64 characters of A-Z a-z 0-9 _ -');
 
 /** One text in each of the languages that the pages speak. */
-export const actionTextsSchema = z.strictObject({ en: z.string().min(1).max(200).optional(), zh: z.string().min(1).max(200).optional() });
+export const actionTextsSchema = z.strictObject({ en: freeText(200).optional(), zh: freeText(200).optional() });
 
 export const arcNumberSchema = z.number().int().min(1).max(6);
 

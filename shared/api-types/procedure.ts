@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { actionTextsSchema, arcNumberSchema, timeSchema } from './common.js';
+import { freeText } from './free-text.js';
 
-const text = z.string().min(1).max(200);
+const text = freeText(200);
 const positive = z.number().positive();
 const notNegative = z.number().min(0);
 
@@ -96,8 +97,8 @@ const content = {
   alarm: alarmSchema.optional(),
 };
 
-const reason = z.string().min(1).max(500).optional().meta({ description: 'Why the revision was made' });
-const by = z.string().min(1).max(100).optional().meta({ description: 'Who says so; local where nobody is named' });
+const reason = freeText(500).optional().meta({ description: 'Why the revision was made' });
+const by = freeText(100).optional().meta({ description: 'Who says so; local where nobody is named' });
 
 /** A procedure as it is kept; terms of ISO 15609-1. Current A, voltage V, wire feed speed m/min, travel speed mm/min, lengths mm, times s, heat input kJ/mm, temperatures °C. */
 export const procedureBodySchema = z.strictObject({ id: procedureIdSchema, ...content, reason });

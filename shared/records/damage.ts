@@ -1,9 +1,9 @@
-import { damageError, isDamageError, wayBack } from '../sqlite/damage.js';
+import { damageError, isDamageError, reasonOf, wayBack } from '../sqlite/damage.js';
 import { sqliteCode, sqliteCodes } from '../sqlite/sqlite-error.js';
 
 /** The error that a start breaks off with, naming the file; where the file is damaged, with the way back. */
 export function openingError(file: string, thrown: unknown): Error {
-  const reason = thrown instanceof Error ? thrown.message : String(thrown);
+  const reason = reasonOf(thrown);
   // A schema that can not be parsed, or that lacks what every version has, is told as an error of the statement.
   const damaged = tellsDamage(thrown) || sqliteCode(thrown) === sqliteCodes.error;
   return new Error(`${file}: ${reason}${damaged ? `: the store is damaged: ${wayBack}` : ''}`, { cause: thrown });
@@ -18,7 +18,7 @@ function tellsDamage(thrown: unknown): boolean {
 /** What to tell of an error that comes from a damaged store; null where it does not. */
 export function damageTold(thrown: unknown): string | null {
   if (isDamageError(thrown)) return thrown.message;
-  return tellsDamage(thrown) ? `SQLite says "${thrown instanceof Error ? thrown.message : String(thrown)}": the store is damaged: ${wayBack}` : null;
+  return tellsDamage(thrown) ? `SQLite says "${reasonOf(thrown)}": the store is damaged: ${wayBack}` : null;
 }
 
 /** What `read` makes of a record's text; an error of damage where that is none any more. */

@@ -9,8 +9,14 @@ export interface DamageError extends Error {
 }
 
 export function damageError(file: string, what: string, cause: unknown): DamageError {
-  const reason = cause instanceof Error ? cause.message : String(cause);
+  const reason = reasonOf(cause);
   return Object.assign(new Error(`${file}: ${what} cannot be read (${reason}): the store is damaged: ${wayBack}`, { cause }), { damaged: true as const });
+}
+
+/** The message of an error in one line: of a damaged schema SQLite tells the statement as it finds it. */
+export function reasonOf(thrown: unknown): string {
+  const text = thrown instanceof Error ? thrown.message : String(thrown);
+  return text.replace(/[\s\p{Cc}]+/gu, ' ');
 }
 
 /** That of a row or record of which the checksum does not hold. */

@@ -1,5 +1,7 @@
 import { expect, test } from 'vitest';
 import { printablePattern, timePattern } from '../../shared/api-types/described-text.js';
+import { freeText } from '../../shared/api-types/free-text.js';
+import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
 
 const time = new RegExp(timePattern);
@@ -37,4 +39,24 @@ test('printable text is described by the classes of Unicode that are not', () =>
     if (described.test(text) === unprintable.test(text)) expect(described.test(text), point.toString(16)).toBe(!unprintable.test(text));
   }
   expect(['', 'ab'].some((text) => described.test(text))).toBe(false);
+});
+
+test('free text is accepted where SQLite gives it back as it was written', () => {
+  const db = openSqlite(':memory:');
+  db.exec('create table texts (text text not null)');
+  const keep = db.prepare<[string]>('insert into texts values (?)');
+  const read = db.prepare<[number | bigint], { text: string }>('select text from texts where rowid = ?');
+  const schema = freeText(10);
+  const described = new RegExp(String(schema.meta()?.pattern), 'u');
+  const accepted = (text: string): boolean => schema.safeParse(text).success;
+  for (let unit = 0; unit <= 0xffff; unit += 1) {
+    const text = `a${String.fromCharCode(unit)}b`;
+    const isKept = read.get(keep.run(text).lastInsertRowid)?.text === text;
+    if (accepted(text) !== isKept) expect(accepted(text), unit.toString(16)).toBe(isKept);
+    const isHalf = unit >= 0xd800 && unit <= 0xdfff;
+    if (!isHalf && described.test(text) !== isKept) expect(described.test(text), unit.toString(16)).toBe(isKept);
+  }
+  db.close();
+  expect(accepted('a\r\nb\t\u{1f600}')).toBe(true);
+  expect(['', 'more than ten'].some(accepted)).toBe(false);
 });

@@ -48,6 +48,13 @@ test('a procedure is stored as revision 1, given back as it was, and not stored 
   expect((await asker.ask('POST', '/api/procedures', json(whole))).status).toBe(409);
 });
 
+test.each([['by', 'A.\u0000 Engineer'], ['by', 'half \ud800'], ['reason', 'what\u0000'], ['title', '\u0000']])('%s that could not be kept as it was given (%j) is refused by its name, and nothing is stored', async (field, text) => {
+  const answer = await asker.ask('POST', '/api/procedures', json({ ...whole, id: 'SA-NUL', [field]: text }));
+  expect(answer.status).toBe(400);
+  expect(answer.body).toMatchObject({ errors: [{ field }] });
+  expect((await asker.ask('GET', '/api/procedures/SA-NUL')).status).toBe(404);
+});
+
 test('material, joint, consumables, a reason and actions in a second language are kept with the revision they came with', async () => {
   const more = {
     id: 'SA-60', parentMaterial: 'S355J2+N', parentMaterialGroup: '1.2', thickness: { min: 10, max: 25 }, outsideDiameter: { min: 500 }, jointType: 'butt', jointPreparation: 'double V', backing: 'none',

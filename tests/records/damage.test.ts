@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
+import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
@@ -27,6 +27,20 @@ test('a store that is no database is told with its file and the way back', () =>
   const other = join(folder, 'other.db');
   writeFileSync(other, Buffer.alloc(40_000, 'x'));
   expect(openingOf(other)).toMatch(new RegExp(`^${other}: .*damaged: stop the service, copy`));
+});
+
+test('a damaged schema, of which SQLite tells a statement in several lines, is told in one', () => {
+  const file = join(folder, 'schema.db');
+  const db = openWriter(file);
+  db.exec('create table first (\n    id INTEGER\n  ) STRICT');
+  db.pragma('wal_checkpoint(truncate)');
+  db.close();
+  // A letter that became a quotation mark: it opens a name that is never closed.
+  const bytes = readFileSync(file);
+  bytes[bytes.indexOf('id INTEGER')] = '"'.charCodeAt(0);
+  writeFileSync(file, bytes);
+  const said = openingOf(file);
+  expect(said).toMatch(new RegExp(`^${file}: .*malformed database schema.*damaged: stop the service, copy`));
 });
 
 test('a record that is no JSON is left out of a list and counted', () => {
