@@ -33,7 +33,13 @@ export async function fuzzApi(root, say, full) {
       env: { PYTHONWARNINGS: 'ignore', SCHEMATHESIS_HOOKS: hooks, FUZZ_GIVEN: JSON.stringify(await givenToHooks(service.http, ids)) },
     });
     const alive = await fetch(`${service.http}/api/health`).then((answer) => answer.ok, () => false);
-    if (reason === null && alive) return { passed: 1 };
+    if (reason === null && alive) {
+      await service.stop();
+      const problems = checkStore(root, folder);
+      if (problems === null) return { passed: 1 };
+      say(problems);
+      return { failed: 1, note: 'what the service stored is not what it was given' };
+    }
     say('The newest that the service wrote into its log:');
     say(readFileSync(logFile(folder), 'utf8').split('\n').slice(-20).join('\n'));
     return { failed: 1, note: alive ? `the fuzzer ${reason}` : 'the service does not answer any more' };
@@ -100,6 +106,16 @@ function findFuzzer(root, say) {
   return installed.status === 0 ? { path: program } : { missing: `${fuzzer} could not be installed` };
 }
 
+/** Whether everything that was stored reads as it was written; else what `seamwarden check` says. */
+function checkStore(root, folder) {
+  const { status, stdout, stderr } = spawnSync(process.execPath, [join(root, 'dist/services/cli/seamwarden.js'), 'check'], { cwd: folder, env: environmentOf(folder), encoding: 'utf8', timeout: 60_000 });
+  return status === 0 ? null : `${stdout}${stderr}`;
+}
+
+function environmentOf(folder) {
+  return { ...process.env, SEAMWARDEN_DATA_DIR: join(folder, 'data'), SEAMWARDEN_HTTP_PORT: '0', SEAMWARDEN_MQTT_PORT: '0', SEAMWARDEN_MQTT_URL: '' };
+}
+
 function logFile(folder) {
   return join(folder, 'service.log');
 }
@@ -108,7 +124,7 @@ async function startService(root, folder) {
   const log = openSync(logFile(folder), 'w');
   const child = spawn(process.execPath, [join(root, 'dist/services/cli/seamwarden.js'), 'start'], {
     cwd: folder,
-    env: { ...process.env, SEAMWARDEN_DATA_DIR: join(folder, 'data'), SEAMWARDEN_HTTP_PORT: '0', SEAMWARDEN_MQTT_PORT: '0', SEAMWARDEN_MQTT_URL: '' },
+    env: environmentOf(folder),
     stdio: ['ignore', 'pipe', log],
   });
   closeSync(log);
