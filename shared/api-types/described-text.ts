@@ -11,8 +11,10 @@ const year = '(19[7-9]\\d|20\\d\\d|210[0-6])';
 const date = `(${year}-((0[13578]|1[02])-(0[1-9]|[12]\\d|3[01])|(0[469]|11)-(0[1-9]|[12]\\d|30)|02-(0[1-9]|1\\d|2[0-8]))|${leapYear}-02-29)`;
 const hourMinute = '([01]\\d|2[0-3]):[0-5]\\d';
 
-/** RFC 3339 from 1970 to 2106; leap seconds, and what only its offset brings into these years or out of them, are left to the service. */
-export const timePattern = `^${date}[Tt ]${hourMinute}:[0-5]\\d(\\.\\d+)?([Zz]|[+-]${hourMinute})$`;
+/** Only in UTC, since an offset may lead out of these years on their first and their last day. */
+const inUtcAlone = '(?!1970-01-01.*\\+|2106-12-31.{9,}-)';
+/** RFC 3339 from 1970 to 2106; leap seconds, and what only its offset brings into these years, are left to the service. */
+export const timePattern = `^${inUtcAlone}${date}[Tt ]${hourMinute}:[0-5]\\d(\\.\\d+)?([Zz]|[+-]${hourMinute})$`;
 /** The same, or nothing. */
 export const maybeTimePattern = `^$|${timePattern}`;
 
