@@ -4,14 +4,10 @@ import type { RowStretch } from '../weld/row-stretch.js';
 import { keptColumns } from './kept-columns.js';
 import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
+import { sealedEntries } from './sealed-entries.js';
+import type { TraceEntry } from './sealed-entries.js';
 import { sqliteTraceSeals } from './sqlite-trace-seals.js';
 import type { TraceReader } from './trace-store.js';
-
-interface Entry {
-  readonly place: 'packed' | 'recent' | 'tail';
-  readonly first_index: number;
-  readonly body: Uint8Array;
-}
 
 /** A stored stretch and what of it is asked for: `from <= index < to`. */
 interface Found {
@@ -51,11 +47,11 @@ const tailSql = `SELECT t.arc, t.row_count, t.first_index, t.last_index, t.body,
 
 /**
  * The reading side, for the writer's connection or a read-only one of its own. What a call answers is of one moment: the entries
- * are fetched by one statement when it is called (they are small) and unpacked as the rows are asked for.
+ * are fetched when it is called (they are small) and unpacked as the rows are asked for.
  */
 export function sqliteTraceReader(db: SqliteFile): TraceReader {
   const within = 'run = @run AND arc = @arc AND first_index < @to AND last_index >= @from';
-  const entries = db.prepare<[{ run: string; arc: number; from: number; to: number }], Entry & { rank: number; appended: number | null }>(
+  const entries = db.prepare<[{ run: string; arc: number; from: number; to: number }], TraceEntry>(
     `SELECT 0 AS rank, 'packed' AS place, first_index, body, NULL AS appended FROM trace_packed WHERE ${within}
      UNION ALL SELECT 1, 'recent', first_index, body, NULL FROM trace_recent WHERE ${within}
      UNION ALL SELECT 2, 'tail', first_index, body, ${appended} FROM trace_tail t WHERE ${within}
@@ -69,16 +65,25 @@ export function sqliteTraceReader(db: SqliteFile): TraceReader {
   );
   const tails = db.prepare<[string], TailEntry>(tailSql);
   const seals = sqliteTraceSeals(db);
+  const ofSealed = sealedEntries(db);
+
+  const failure = (run: string, arc: number, first: number, cause: unknown): Error => damageError(fileOf(db), `the trace of run ${run}, arc ${arc}, from row ${first} on`, cause);
+
+  /** All that is stored of an arc within a range, of one moment. */
+  const entriesOf = db.transaction((run: string, arc: number, range: { readonly from: number; readonly to: number }): TraceEntry[] => {
+    const parts = seals.partsOf(run);
+    if (parts === null) return entries.all({ run, arc, ...range });
+    return ofSealed(parts.filter((part) => part.arc === arc), range, ({ first_index }) => failure(run, arc, first_index, new Error('it is no longer there')));
+  });
 
   function found(run: string, arc: number, from: number, to: number): Found[] {
-    seals.check(run);
     const range = { from: Math.max(from, lowest), to: Math.min(to, highest) };
-    return entries.all({ run, arc, ...range }).map(({ place, first_index, body, appended }) => ({
+    return entriesOf(run, arc, range).map(({ place, first_index, body, appended }) => ({
       plain: place !== 'packed',
       body,
       from: place === 'tail' && appended !== null ? Math.max(range.from, appended + 1) : range.from,
       to: range.to,
-      failed: (cause: unknown) => damageError(fileOf(db), `the trace of run ${run}, arc ${arc}, from row ${first_index} on`, cause),
+      failed: (cause: unknown) => failure(run, arc, first_index, cause),
     }));
   }
 

@@ -10,12 +10,15 @@ export interface TraceSeals {
   readonly unseal: (run: string) => void;
   /** Throws an error of damage where the trace is sealed and made of other parts. */
   readonly check: (run: string) => void;
+  /** What a sealed trace is made of; null where it has no seal. Throws as `check` does. A caller reads the bodies in the same transaction. */
+  readonly partsOf: (run: string) => readonly TracePart[] | null;
   /** Of a trace that is removed. */
   readonly forget: (run: string) => void;
 }
 
-interface Part {
-  readonly place: string;
+/** A stored stretch of a trace, without its body. */
+export interface TracePart {
+  readonly place: 'packed' | 'recent' | 'tail';
   readonly id: number;
   /** As it stands there: a search by the run alone may pass over an entry of another name. */
   readonly run: string;
@@ -32,7 +35,7 @@ const mostRemembered = 1_000;
 
 export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
   // All of it stands in the indexes, by which the bodies are found.
-  const parts = db.prepare<[{ run: string }], Part>(
+  const parts = db.prepare<[{ run: string }], TracePart>(
     `SELECT 'packed' AS place, ${columns} FROM trace_packed WHERE run = @run
      UNION ALL SELECT 'recent', ${columns} FROM trace_recent WHERE run = @run
      UNION ALL SELECT 'tail', ${columns} FROM trace_tail WHERE run = @run`,
@@ -41,23 +44,26 @@ export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
   const put = db.prepare<[string, number]>('INSERT INTO trace_seals (run, sum) VALUES (?, ?)');
   const drop = db.prepare<[string]>('DELETE FROM trace_seals WHERE run = ?');
   const found = new Map<string, number>();
+  // Of one run many ranges are asked for, and one that was welded for a week has thousands of parts.
+  let last: { readonly run: string; readonly sum: number; readonly parts: readonly TracePart[] } = { run: '', sum: 0, parts: [] };
   // Of a run that goes on rows are added many times a second: that it has no seal is looked up once. One whose seal was dropped is looked up each time, since that may be rolled back.
   const never = new Set<string>();
   const dropped = new Set<string>();
 
-  function sumOf(run: string): number {
-    const texts = parts.all({ run }).map(({ place, id, run: own, arc, first_index, last_index, row_count }) => `${place} ${id} ${own} ${arc} ${first_index} ${last_index} ${row_count}`);
-    return crc32(texts.sort().join('\n'));
-  }
-
-  // Both of one moment.
-  const look = db.transaction((run: string): void => {
+  function partsOf(run: string): readonly TracePart[] | null {
     const sum = sealed.get(run)?.sum;
-    if (sum === undefined) return;
-    if (sumOf(run) !== sum) throw damageError(fileOf(db), `the trace of run ${run}`, new Error('it is made of other parts than were written'));
+    if (sum === undefined) return null;
+    if (last.run === run && last.sum === sum) return last.parts;
+    const own = parts.all({ run });
+    if (sumOf(own) !== sum) throw damageError(fileOf(db), `the trace of run ${run}`, new Error('it is made of other parts than were written'));
     if (found.size >= mostRemembered) found.clear();
     found.set(run, sum);
-  });
+    last = { run, sum, parts: own };
+    return own;
+  }
+
+  // Seal and parts of one moment.
+  const look = db.transaction(partsOf);
 
   function check(run: string): boolean {
     const sum = sealed.get(run)?.sum;
@@ -68,7 +74,7 @@ export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
   return {
     seal: (run) => {
       if (check(run)) return;
-      put.run(run, sumOf(run));
+      put.run(run, sumOf(parts.all({ run })));
       never.delete(run);
       dropped.delete(run);
     },
@@ -80,6 +86,7 @@ export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
       } else if (!dropped.has(run)) never.add(run);
     },
     check: (run) => void check(run),
+    partsOf,
     forget: (run) => {
       drop.run(run);
       never.delete(run);
@@ -87,4 +94,9 @@ export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
       dropped.add(run);
     },
   };
+}
+
+function sumOf(parts: readonly TracePart[]): number {
+  const texts = parts.map(({ place, id, run, arc, first_index, last_index, row_count }) => `${place} ${id} ${run} ${arc} ${first_index} ${last_index} ${row_count}`);
+  return crc32(texts.sort().join('\n'));
 }

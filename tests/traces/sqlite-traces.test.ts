@@ -90,38 +90,55 @@ describe('traces in SQLite', () => {
     whole(830);
   });
 
-  it('reads a sealed trace whole or throws, wherever in the file its run is called otherwise', () => {
-    const run = 'R-AAAAAAAA';
+  it('reads sealed traces whole or throws, wherever in the file a run is called otherwise', () => {
+    // With a bit turned over each of them comes before or behind others, so that a search that meets its entry goes astray.
+    const sizes = new Map([['A', 4], ['B', 1], ['C', 7], ['D', 3], ['E', 9], ['F', 2], ['G', 6]].map(([letter, stretches]) => [`R-${letter}AAAAAAA`, 10 * Number(stretches)]));
+    const runs = [...sizes.keys()];
+    const sizeOf = (run: string): number => sizes.get(run) ?? 0;
     const store = sqliteTraceStore(db);
-    const arcs = [1, 2, 3];
-    for (const arc of arcs) store.appendArc(run, arc, made.slice(0, 700));
-    store.close(run);
-    store.setTail(run, arcs.map((arc) => ({ arc, rows: made.slice(700, 720) })), []);
-    store.seal(run);
+    const arcs = [1, 2];
+    for (const run of runs) {
+      // Stretches of 10 rows each, as closed runs that went on have them.
+      for (let from = 0; from < sizeOf(run); from += 10) {
+        for (const arc of arcs) store.appendArc(run, arc, made.slice(from, from + 10));
+        store.close(run);
+      }
+      store.setTail(run, arcs.map((arc) => ({ arc, rows: made.slice(sizeOf(run), sizeOf(run) + 5) })), []);
+      store.seal(run);
+    }
     db.pragma('wal_checkpoint(truncate)');
     const bytes = readFileSync(join(folder, 'store.db'));
-    const rows = made.slice(0, 720);
-    const places: number[] = [];
-    for (let at = bytes.indexOf(run); at >= 0; at = bytes.indexOf(run, at + 1)) places.push(at);
-    // Two packed stretches and a tail of each arc, in table and index; the seal.
-    expect(places.length).toBeGreaterThanOrEqual(19);
+    const places = runs.flatMap((run) => {
+      const own: number[] = [];
+      for (let at = bytes.indexOf(run); at >= 0; at = bytes.indexOf(run, at + 1)) own.push(at);
+      // Each stretch and a tail of each arc, in table and index; the seal.
+      expect(own.length).toBeGreaterThanOrEqual(2 * arcs.length * (sizeOf(run) / 10 + 1) + 1);
+      return own;
+    });
     const seen = { whole: 0, thrown: 0 };
-    for (const at of places) {
-      const copy = Buffer.from(bytes);
-      copy.writeUInt8(copy.readUInt8(at + 6) ^ 2, at + 6);
-      const file = join(folder, 'copy.db');
-      writeFileSync(file, copy);
-      const damaged = openSqlite(file, { readOnly: true });
+    const readAll = (reader: ReturnType<typeof sqliteTraceReader>, run: string): void => {
       try {
-        const reader = sqliteTraceReader(damaged);
         const found = reader.arcs(run).map((arc) => [arc, [...reader.readArc(run, arc)]]);
-        expect(found).toEqual(arcs.map((arc) => [arc, rows]));
+        expect(found, run).toEqual(arcs.map((arc) => [arc, made.slice(0, sizeOf(run) + 5)]));
         seen.whole += 1;
       } catch (thrown) {
         if (!(thrown instanceof Error) || !/damaged|malformed/.test(thrown.message)) throw thrown;
         seen.thrown += 1;
-      } finally {
-        damaged.close();
+      }
+    };
+    for (const at of places) {
+      for (const bit of [1, 2, 4]) {
+        const copy = Buffer.from(bytes);
+        copy.writeUInt8(copy.readUInt8(at + 2) ^ bit, at + 2);
+        const file = join(folder, 'copy.db');
+        writeFileSync(file, copy);
+        const damaged = openSqlite(file, { readOnly: true });
+        try {
+          const reader = sqliteTraceReader(damaged);
+          for (const run of runs) readAll(reader, run);
+        } finally {
+          damaged.close();
+        }
       }
     }
     expect(seen.whole).toBeGreaterThan(0);
