@@ -66,6 +66,14 @@ function underDots(): readonly string[] {
   });
 }
 
+/** The text of each tile, and the least type of its values, px; in one step, as a tile may be drawn anew between two. */
+function valuesOfTiles(): { readonly text: string; readonly type: number }[] {
+  return Array.from(document.querySelectorAll('.tile'), (tile) => ({
+    text: tile.textContent.replaceAll('\u00a0', ' '),
+    type: Math.min(...Array.from(tile.querySelectorAll('.tile-values span'), (own) => parseFloat(getComputedStyle(own).fontSize))),
+  }));
+}
+
 describe.skipIf(!hasBrowser)('the floor on every screen', () => {
   const { service, newPage, openAt } = useFakeService();
 
@@ -113,7 +121,7 @@ describe.skipIf(!hasBrowser)('the floor on every screen', () => {
     const { page } = await newPage({ viewport: { width: 1920, height: 1080 } });
     await page.goto(`${service.http}/#/`);
     await page.locator('[data-carriage]').nth(51).waitFor();
-    const tiles = await page.locator('.tile').evaluateAll((all) => all.map((tile) => ({ text: tile.textContent.replaceAll('\u00a0', ' '), type: Math.min(...Array.from(tile.querySelectorAll('.tile-values span'), (own) => parseFloat(getComputedStyle(own).fontSize))) })));
+    const tiles = await page.evaluate(valuesOfTiles);
     for (const { text, type } of tiles) {
       expect(text).toMatch(/\d A.*\d V.*\d mm\/min/);
       // 16 px is what browsers take for text that is read at arm's length; what has three lines has a little less.
@@ -126,7 +134,7 @@ describe.skipIf(!hasBrowser)('the floor on every screen', () => {
     service.tell(...madeFloor(11));
     const { page } = await openAt('', { viewport: { width: 1280, height: 800 } });
     await page.locator('[data-carriage]').nth(10).waitFor();
-    const ways = await page.locator('.tile p, .urgent strong, .trouble-list p').evaluateAll((all) => all.map((own) => getComputedStyle(own).overflowY));
+    const ways = await page.evaluate(() => Array.from(document.querySelectorAll('.tile p, .urgent strong, .trouble-list p'), (own) => getComputedStyle(own).overflowY));
     expect(new Set(ways)).toEqual(new Set(['visible']));
   });
 
@@ -136,7 +144,7 @@ describe.skipIf(!hasBrowser)('the floor on every screen', () => {
     await page.locator('.tile-values').nth(30).waitFor();
     await page.evaluate(() => document.fonts.ready);
     await expect.poll(() => page.evaluate(cutTexts)).toEqual([]);
-    const tiles = await page.locator('.tile').evaluateAll((all) => all.map((tile) => ({ text: tile.textContent.replaceAll('\u00a0', ' '), type: Math.min(...Array.from(tile.querySelectorAll('.tile-values span'), (own) => parseFloat(getComputedStyle(own).fontSize))) })));
+    const tiles = await page.evaluate(valuesOfTiles);
     for (const { text, type } of tiles) {
       expect(text).toMatch(/\d A.*\d V/);
       // Common practice, no source: 11 px is the least type of a page.
