@@ -24,8 +24,12 @@ export function runDifferences(expected: readonly RunFace[], found: readonly Run
 }
 
 function plain(run: Run | undefined, as: (text: string) => string): unknown {
-  const entries = Object.entries(run ?? {}).filter(([name]) => !ofTheRecord.has(name));
-  return JSON.parse(as(JSON.stringify(Object.fromEntries(entries))));
+  return JSON.parse(as(JSON.stringify(ofTheWelding(run ?? {}))));
+}
+
+/** What a record says of the welding alone. */
+export function ofTheWelding(record: object): Record<string, unknown> {
+  return Object.fromEntries(Object.entries(record).filter(([name]) => !ofTheRecord.has(name)));
 }
 
 const isObject = (value: unknown): value is Readonly<Record<string, unknown>> => typeof value === 'object' && value !== null;

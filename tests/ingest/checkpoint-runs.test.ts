@@ -1,7 +1,8 @@
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { expectAccounted } from './accounted.js';
 import { commit, finishAll, killed, storedRuns } from './arrive.js';
-import { openStreams, type OpenStreams } from './open-streams.js';
+import type { OpenStreams } from './open-streams.js';
+import { useOpenStreams } from './use-open-streams.js';
 
 const start = Date.UTC(2026, 10, 2, 6);
 /** 4 s of arc at 10 Hz without an assignment, then the dark once a second, until such a run has just ended; invented values. */
@@ -12,13 +13,7 @@ const reading = (seq: number): string => {
 const seqs = (from: number, to: number): number[] => Array.from({ length: to - from }, (_, at) => from + at);
 
 let own: OpenStreams;
-beforeEach(() => {
-  own = openStreams(undefined, { checkpointEvery: 5_000_000 });
-});
-afterEach(() => {
-  own.close();
-  expect(own.problems).toEqual([]);
-});
+useOpenStreams((opened) => { own = opened; });
 
 function send(...list: number[]): void {
   commit(own, () => { for (const seq of list) own.take('weld/hall/c1/readings', reading(seq)); });

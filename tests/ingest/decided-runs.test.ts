@@ -1,18 +1,13 @@
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { expect, it } from 'vitest';
 import { expectAccounted } from './accounted.js';
 import { commit, dropAll, finishAll, killed, storedRuns } from './arrive.js';
-import { openStreams, type OpenStreams } from './open-streams.js';
+import type { OpenStreams } from './open-streams.js';
+import { useOpenStreams } from './use-open-streams.js';
 
 const start = Date.UTC(2026, 10, 2, 6);
 
 let own: OpenStreams;
-beforeEach(() => {
-  own = openStreams(undefined, { checkpointEvery: 5_000_000 });
-});
-afterEach(() => {
-  own.close();
-  expect(own.problems).toEqual([]);
-});
+useOpenStreams((opened) => { own = opened; });
 
 /** Readings at 10 Hz; `on` while the arc burns (invented values). */
 function send(from: number, to: number, on: boolean): void {

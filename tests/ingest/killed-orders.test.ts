@@ -3,7 +3,7 @@ import { readRowGroups } from '../../shared/traces/row-groups.js';
 import { countFrom } from '../counts.js';
 import { chainedPlan, payloadsIn } from '../faults/arrival-plan.js';
 import { seedFrom } from '../faults/outcome.js';
-import { differences } from '../faults/same-runs.js';
+import { differences, ofTheWelding } from '../faults/same-runs.js';
 import { seededRandom, type Random } from '../model/seeded-random.js';
 import { anyOrder, type ArrivalOrder } from '../replay/arrival-orders.js';
 import { accountProblems } from './accounted.js';
@@ -11,7 +11,6 @@ import { commit, finishAll, killed, storedRuns } from './arrive.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
 
 const orders = countFrom('KILLED_ORDERS', { soon: 30, full: 600 });
-const ofTheRecord = new Set(['id', 'revisedAt', 'version']);
 
 /** How often the process is killed, and whether time goes by between commits: within a second records are written only where they must be. */
 interface Disturbance {
@@ -37,7 +36,7 @@ function sendAll(own: OpenStreams, assignments: readonly string[], payloads: rea
 /** The records of the runs but for what they say of themselves, and the rows of their traces. */
 function facesOf(own: OpenStreams): unknown[] {
   const faces = storedRuns(own, 'c1').map((run) => ({
-    figures: Object.fromEntries(Object.entries(run).filter(([name]) => !ofTheRecord.has(name))),
+    figures: ofTheWelding(run),
     rows: [...readRowGroups(own.streams().fold.traces, run.id)],
   }));
   // Runs of boots whose clocks overlap may begin in the same ms.

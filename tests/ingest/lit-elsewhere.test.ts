@@ -1,6 +1,7 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { beforeEach, describe, expect, it } from 'vitest';
 import { commit, finishAll, killed, storedRuns } from './arrive.js';
-import { openStreams, type OpenStreams } from './open-streams.js';
+import type { OpenStreams } from './open-streams.js';
+import { useOpenStreams } from './use-open-streams.js';
 
 // Invented: 600 A, 30 V at 10 mm/s over 500 mm, back at 50 mm/s with the arc out, and 200 mm from zero again; one reading every 100 ms.
 const start = Date.UTC(2026, 10, 2, 6);
@@ -18,13 +19,9 @@ const reading = (seq: number): string => {
 const range = (from: number, to: number): number[] => Array.from({ length: to - from }, (_, k) => from + k);
 
 let own: OpenStreams;
+useOpenStreams((opened) => { own = opened; });
 beforeEach(() => {
-  own = openStreams(undefined, { checkpointEvery: 5_000_000 });
   commit(own, () => { own.take('weld/hall/c1/assignment', JSON.stringify({ seam: 'S1', run: 1, startOffset: 1000 })); });
-});
-afterEach(() => {
-  own.close();
-  expect(own.problems).toEqual([]);
 });
 
 function send(seqs: readonly number[], together = 20, after: () => void = () => undefined): void {

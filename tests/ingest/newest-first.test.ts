@@ -1,7 +1,8 @@
-import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { describe, expect, it } from 'vitest';
 import { expectAccounted } from './accounted.js';
 import { commit, finishAll, killed, storedRuns } from './arrive.js';
-import { openStreams, type OpenStreams } from './open-streams.js';
+import type { OpenStreams } from './open-streams.js';
+import { useOpenStreams } from './use-open-streams.js';
 
 const start = Date.UTC(2026, 10, 2, 6);
 /** The worked case of 60 s at 10 Hz: 601 readings with the arc on, then zeros; invented values. */
@@ -13,13 +14,7 @@ const inOrder = Array.from({ length: 630 }, (_, seq) => seq);
 const first = (...seqs: number[]): number[] => [...seqs, ...inOrder.filter((seq) => !seqs.includes(seq))];
 
 let own: OpenStreams;
-beforeEach(() => {
-  own = openStreams(undefined, { checkpointEvery: 5_000_000 });
-});
-afterEach(() => {
-  own.close();
-  expect(own.problems).toEqual([]);
-});
+useOpenStreams((opened) => { own = opened; });
 
 function send(seqs: readonly number[], together: number, after: (at: number) => void = () => undefined): void {
   commit(own, () => { own.take('weld/hall/c1/assignment', JSON.stringify({ seam: 'S1', run: 1 })); });

@@ -1,12 +1,13 @@
 import { Kysely, SqliteDialect } from 'kysely';
-import { afterEach, beforeEach, expect, it } from 'vitest';
+import { beforeEach, expect, it } from 'vitest';
 import { allExcursions, newestExcursions, type StoredExcursion } from '../../shared/records/excursions.js';
 import { kyselyDatabase } from '../../shared/records/kysely-database.js';
 import { findRun, type StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
 import { expectAccounted } from './accounted.js';
 import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
-import { openStreams, type OpenStreams } from './open-streams.js';
+import type { OpenStreams } from './open-streams.js';
+import { useOpenStreams } from './use-open-streams.js';
 
 // Invented: 600 A and 600 mm/min, one reading a second; 34 V for two of every five seconds, from the tenth on. Judged as they are, without delays.
 const start = Date.UTC(2026, 10, 2, 6);
@@ -19,17 +20,13 @@ const begins = Array.from({ length: (seconds - first) / every }, (_, at) => new 
 
 let own: OpenStreams;
 let written: number;
+useOpenStreams((opened) => { own = opened; });
 beforeEach(() => {
-  own = openStreams(undefined, { checkpointEvery: 5_000_000 });
   own.db.prepare('insert into procedures (id, revision, created, "by", body) values (?, 1, 0, \'qa\', ?)').run('P', JSON.stringify(procedure));
   own.db.exec('create temp table writes (piece integer)');
   own.db.exec('create temp trigger written after update on excursion_pieces begin insert into writes values (new.piece); end');
   commit(own, () => { own.take('weld/hall/c1/assignment', JSON.stringify({ seam: 'S', run: 1, procedure: 'P' })); });
   written = 0;
-});
-afterEach(() => {
-  own.close();
-  expect(own.problems).toEqual([]);
 });
 
 function send(from: number, to: number): void {
