@@ -56,7 +56,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     // The mean over 1 s is under 30 V when a third of it is at 27 V, 50 s less 1/6 s after the start: at 500 mm/min 415.3 mm, told by rows of 0.8 mm.
     await expect.poll(async () => (await standing(page).innerText()).replace(/\s+/g, ' ')).toMatch(/High Priority Not acknowledged \d\d:\d\d:\d\d hall-a\/c1 DK-0417\/L2 · run \d Voltage of arc 1 is below 30\.0 V, min 27\.0 V, from 41[4-7]\.\d mm \(seam position\)\. Action: check the contact tube Active for /);
     const link = standing(page).getByRole('link', { name: /DK-0417\/L2 · run/ });
-    const [alarm] = await alarms('state=unacknowledged&carriage=c1');
+    const alarm = (await alarms('state=unacknowledged&carriage=c1')).find(({ quantity }) => quantity === 'voltage');
     expect(await link.getAttribute('href')).toContain(`#/run/${alarm?.run ?? ''}?axis=travelled&from=`);
     expect(complaints).toEqual([]);
     await page.context().close();
@@ -169,16 +169,23 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
       const over = words.findIndex((text) => text.trim() === 'Cleared');
       return over > 0 && words.slice(over).every((text) => text.trim() === 'Cleared');
     }).toBe(true);
-    const states = (await alarms('limit=100')).length;
-    expect(await page.locator('.listed-alarm').count()).toBe(states);
+    // That a carriage has fallen silent meanwhile comes to the page and to the answer at its own moment.
+    await expect.poll(async () => (await page.locator('.listed-alarm').count()) - (await alarms('limit=100')).length).toBe(0);
     await page.context().close();
   });
 
   it('counts by carriage against what a person can bear', async () => {
     const { page } = await open('alarms');
-    const own = await alarms('carriage=c1');
-    await page.getByRole('row', { name: /^hall-a\/c1/ }).waitFor();
-    expect((await page.getByRole('row', { name: /^hall-a\/c1/ }).innerText()).replace(/\s+/g, ' ')).toMatch(new RegExp(`^hall-a/c1 ${own.length} ${own.length} \\d+ (more than about 1 in 10 min|within about 1 in 10 min)$`));
+    const row = page.getByRole('row', { name: /^hall-a\/c1/ });
+    await row.waitFor();
+    // It may fall silent between the two, which is one more.
+    await expect
+      .poll(async () => {
+        const [, ten, day] = /^hall-a\/c1 (\d+) (\d+) \d+ (?:more than|within) about 1 in 10 min$/.exec((await row.innerText()).replace(/\s+/g, ' ')) ?? [];
+        const all = String((await alarms('carriage=c1')).length);
+        return ten === all && day === all;
+      })
+      .toBe(true);
     await page.context().close();
   });
 
