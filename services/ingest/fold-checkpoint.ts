@@ -11,7 +11,7 @@ import { comparePositions } from '../../shared/weld/order.js';
  * Raised whenever the shape or the meaning of the fold's state changes: a checkpoint of another version is left
  * unused, and the kept items give the state again. Only a floor's state can not be given again.
  */
-export const foldVersion = 6;
+export const foldVersion = 7;
 
 /** Where a checkpoint stands, and the ordinal of the next run at it. */
 export interface CheckpointPlace extends Position {

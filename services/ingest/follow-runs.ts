@@ -1,4 +1,4 @@
-import { alarmConditions, conditionsMark } from '../../shared/weld/alarm-conditions.js';
+import { alarmConditions, conditionsRevision } from '../../shared/weld/alarm-conditions.js';
 import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
 import { untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
@@ -43,19 +43,19 @@ function followRun(stream: StreamState, run: RunState, all: boolean, deps: FoldD
   // A run whose data stopped under a burning arc counts as over for the record, and nobody knows whether it is.
   const newest = stream.live.head.newest ?? run.lastOn;
   const over = run.finished || (!burning && entry !== undefined && (entry.finished !== null || hasEnded(stream, run, newest, deps)));
-  const mark = `${conditionsMark(run)} ${over} ${entry?.finished === null}`;
+  const mark = `${stream.live.refolds} ${conditionsRevision(run)} ${over} ${entry?.finished === null}`;
   if (entry !== undefined && stream.followed.get(entry.id)?.mark === mark && !(all && stands(stream, entry))) return;
   const conditions = alarmConditions(run, over);
   if (conditions.length === 0 && entry === undefined) return;
   const own = entry ?? ensureEntry(stream, run.ordinal, run.epoch, run.start, deps);
   if (!stream.followed.has(own.id)) readAlarms(stream, own, deps);
-  const before = stream.followed.get(own.id)?.conditions;
+  const before = stream.followed.get(own.id)?.conditions ?? null;
   const open = own.finished === null;
-  stream.followed.set(own.id, { mark, conditions: open ? conditions : [] });
+  stream.followed.set(own.id, { mark, conditions: open ? conditions : null });
   // What is over in a finished run stays as it was known, whatever late items say.
   const alarms = stream.alarms.filter((alarm) => alarm.run === own.id && alarm.quantity !== 'noData' && (open || isLasting(alarm)));
   const raise = open ? (condition: AlarmCondition) => newAlarm(stream, own, run, condition, deps) : null;
-  for (const alarm of followConditions(alarms, conditions, newest, raise, before)) keepAlarm(stream, alarm, deps);
+  for (const alarm of followConditions(alarms, conditions, raise, before)) keepAlarm(stream, alarm, deps);
 }
 
 function stands(stream: StreamState, entry: RunEntry): boolean {

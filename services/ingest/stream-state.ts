@@ -119,7 +119,7 @@ export interface StreamState {
   /** What is told of them; null where they have changed since. */
   shownAlarms: { readonly run: string | null; readonly alarms: CarriageAlarms } | null;
   /** Runs whose alarms have been read, and what their conditions were when they were followed last; none where nothing was raised for them. */
-  followed: Map<string, { readonly mark: string; readonly conditions: readonly AlarmCondition[] }>;
+  followed: Map<string, { readonly mark: string; readonly conditions: readonly AlarmCondition[] | null }>;
   /** The alarms have changed since they were published last; true at the start. */
   alarmsChanged: boolean;
   snapshot: string | null;

@@ -1,9 +1,10 @@
-import { cloneAlarmWatch, endWatch, rowTracks } from './alarm-watch.js';
-import type { Excursion, ExcursionTrack, Moment } from './excursion-track.js';
+import type { TrackedExcursion, Moment } from './excursion-track.js';
+import { excursionKey } from './excursion-track.js';
 import { heatSuppression } from './heat-suppression.js';
-import { foundExcursions } from './run-judge.js';
+import { foundExcursions } from './limit-tracks.js';
+import type { LostTo } from './present.js';
+import { endedPresent, presentRevision } from './present.js';
 import type { RunState } from './run-state.js';
-import { recordAsItIs } from './run-sums.js';
 
 /** What raises an alarm in a run, and what has become of it. */
 export interface AlarmCondition {
@@ -12,11 +13,11 @@ export interface AlarmCondition {
   readonly limit: number;
   readonly worst: number;
   readonly from: Moment;
-  /** When its on-delay was over. */
+  /** When its on-delay was over for the first time. */
   readonly raised: Moment;
   readonly to: Moment | null;
-  /** It turned out to be none: only the crater made it, or an arc that was lit later had not passed there. */
-  readonly withdrawn: false | 'crater' | 'unpassed';
+  /** Why it is none any more; null while it is one. */
+  readonly lostTo: LostTo | null;
   /** Its cause is alarmed already (while it lasts), or was to its end. */
   readonly suppressed: boolean;
 }
@@ -27,50 +28,36 @@ const unwelded = -0.05;
 /** Every condition of the run so far, in the order in which they were raised. `finished`: nothing of it lasts any more. */
 export function alarmConditions(run: RunState, finished: boolean): AlarmCondition[] {
   const { sums } = run;
-  if (sums.watch === null) return [];
-  let { watch } = sums;
-  if (finished) {
-    watch = cloneAlarmWatch(watch);
-    endWatch(watch, sums, () => recordAsItIs(sums));
-  }
-  const found = watch.judge === null ? [] : foundExcursions(watch.judge);
-  const standing = rowTracks(watch).flatMap((track) => (track.open === null ? [] : [track.open]));
-  const isSuppressed = heatSuppression(watch.judge, watch.parameters.offsets, found);
-  const own = [...found, ...watch.ended, ...standing];
-  return [
-    ...own.flatMap((excursion) => condition(excursion, { withdrawn: false, suppressed: isSuppressed(excursion) })),
-    ...watch.withdrawn.flatMap((excursion) => condition(excursion, { withdrawn: 'crater', suppressed: false })),
-    ...watch.unpassed.flatMap((excursion) => condition(excursion, { withdrawn: 'unpassed', suppressed: false })),
-    ...overlapConditions(run, finished),
-  ].sort((a, b) => a.raised.time - b.raised.time);
+  if (sums.present === null) return [];
+  const { judge, momentary, lost } = finished ? endedPresent(sums.present, sums) : sums.present;
+  const found = judge === null ? [] : foundExcursions(judge);
+  const isSuppressed = heatSuppression(judge, sums.parameters.offsets, found);
+  const gone = new Map(lost.map((own) => [excursionKey(own.excursion), own]));
+  const conditions = found.map((own) => {
+    const before = gone.size === 0 ? undefined : gone.get(excursionKey(own));
+    if (before !== undefined) gone.delete(excursionKey(own));
+    return condition(own, before?.excursion.established ?? own.established, null, isSuppressed(own));
+  });
+  for (const own of foundExcursions(momentary)) conditions.push(condition(own, own.established, null, false));
+  for (const { excursion, to } of gone.values()) conditions.push(condition(excursion, excursion.established, to, false));
+  return [...conditions, ...overlapConditions(run, finished)].sort((a, b) => a.raised.time - b.raised.time);
 }
 
-/** Changes whenever the list of conditions does, their worst values and suppression aside. */
-export function conditionsMark(run: RunState): string {
-  const { watch } = run.sums;
-  if (watch === null) return '';
-  const { judge } = watch;
-  const judged = judge === null ? '' : `${judge.excursions.length} ${countOpen(judge.tracks)}`;
-  return `${run.ordinal} ${run.finished} ${run.restarts.length} ${watch.withdrawn.length} ${watch.unpassed.length} ${watch.ended.length} ${countOpen(watch.polarities)} ${watch.standing.open !== null} ${judged}`;
-}
-
-function countOpen(tracks: readonly ExcursionTrack[]): number {
-  let open = 0;
-  for (const track of tracks) if (track.open !== null) open += 1;
-  return open;
+/** Counts up whenever the list of conditions changes, their worst values and suppression aside. */
+export function conditionsRevision({ restarts, sums: { present } }: RunState): number {
+  return present === null ? 0 : presentRevision(present) + restarts.length;
 }
 
 /** What was made of an excursion last: a run may have thousands, and as long as nothing is new of one its condition is the same. */
-const known = new WeakMap<Excursion, AlarmCondition>();
+const known = new WeakMap<TrackedExcursion, AlarmCondition>();
 
-function condition(excursion: Excursion, { withdrawn, suppressed }: Pick<AlarmCondition, 'withdrawn' | 'suppressed'>): AlarmCondition[] {
-  const { arc, quantity, limit, worst, from, established, to } = excursion;
-  if (established === null) return [];
+function condition(excursion: TrackedExcursion, raised: Moment, lostTo: LostTo | null, suppressed: boolean): AlarmCondition {
   const before = known.get(excursion);
-  if (before?.withdrawn === withdrawn && before.suppressed === suppressed) return [before];
-  const made = { arc, quantity, limit, worst, from, raised: established, to, withdrawn, suppressed };
+  if (before?.lostTo === lostTo && before.suppressed === suppressed && before.raised === raised) return before;
+  const { arc, quantity, limit, worst, from, to } = excursion;
+  const made = { arc, quantity, limit, worst, from, raised, to, lostTo, suppressed };
   known.set(excursion, made);
-  return [made];
+  return made;
 }
 
 /** Length that was left unwelded at a restart: so it stays for the run. */
@@ -80,6 +67,6 @@ function overlapConditions(run: RunState, finished: boolean): AlarmCondition[] {
     if (worst >= unwelded) return [];
     const from = { time: restart.restartedAt, travelled: restart.stoppedTravelled };
     const to = finished ? { time: run.lastOn, travelled: run.sums.travelled } : null;
-    return [{ arc: restart.arc, quantity: 'overlap', limit: 0, worst, from, raised: from, to, withdrawn: false, suppressed: false }];
+    return [{ arc: restart.arc, quantity: 'overlap', limit: 0, worst, from, raised: from, to, lostTo: null, suppressed: false }];
   });
 }

@@ -17,13 +17,18 @@ export interface Excursion {
   readonly limit: number;
   readonly worst: number;
   readonly from: Moment;
-  /** The end of the row with which the on-delay was over; null before. */
-  readonly established: Moment | null;
   readonly to: Moment | null;
-  /** Where it had come inside, when its arc went out before the off-delay was over. */
-  readonly insideFrom?: Moment | null;
-  /** Where it ended as it was watched, when the record has moved `to` since. */
-  readonly watchedTo?: Moment;
+}
+
+/** One whose on-delay is over. */
+export interface TrackedExcursion extends Excursion {
+  /** The end of the row with which it was. */
+  readonly established: Moment;
+}
+
+/** What an excursion is: the same quantity, arc and limit, from the same moment on. However it goes on, it stays the same one. */
+export function excursionKey({ quantity, arc, limit, from }: Pick<Excursion, 'quantity' | 'arc' | 'limit' | 'from'>): string {
+  return `${quantity} ${String(arc)} ${limit} ${from.time}`;
 }
 
 /** One quantity against one limit of its window, judged value by judged value. */
@@ -36,7 +41,7 @@ export interface ExcursionTrack {
   readonly deadband: number;
   /** Outside, but not yet for long enough. */
   candidate: Excursion | null;
-  open: Excursion | null;
+  open: TrackedExcursion | null;
   /** Inside the deadband, but not yet for long enough. */
   insideSince: Moment | null;
   /** Where the newest judged value ends. */
@@ -48,7 +53,7 @@ export function startTrack(arc: number | null, quantity: string, limit: number, 
 }
 
 /** Takes the next judged value, which stands from `from` to `to`. Returns the excursion that it ends, if any. */
-export function trackValue(track: ExcursionTrack, value: number, from: Moment, to: Moment, delays: Delays): Excursion | null {
+export function trackValue(track: ExcursionTrack, value: number, from: Moment, to: Moment, delays: Delays): TrackedExcursion | null {
   track.last = to;
   // How far the value lies outside; negative inside.
   const beyond = (value - track.limit) * track.side;
@@ -59,7 +64,7 @@ export function trackValue(track: ExcursionTrack, value: number, from: Moment, t
     }
     track.candidate =
       track.candidate === null
-        ? { arc: track.arc, quantity: track.quantity, limit: track.limit, worst: value, from, established: null, to: null }
+        ? { arc: track.arc, quantity: track.quantity, limit: track.limit, worst: value, from, to: null }
         : worsened(track.candidate, value, track.side);
     if (to.time - track.candidate.from.time >= delays.onDelay) {
       track.open = { ...track.candidate, established: to };
@@ -79,21 +84,20 @@ export function trackValue(track: ExcursionTrack, value: number, from: Moment, t
 }
 
 /** The arc has no further judged values: an open excursion ends with the last one. */
-export function endTrack(track: ExcursionTrack): Excursion | null {
+export function endTrack(track: ExcursionTrack): TrackedExcursion | null {
   track.candidate = null;
-  const insideFrom = track.insideSince;
   const ended = track.open === null || track.last === null ? null : close(track, track.last);
   track.insideSince = null;
-  return ended === null || insideFrom === null ? ended : { ...ended, insideFrom };
+  return ended;
 }
 
-function close(track: ExcursionTrack, to: Moment): Excursion | null {
+function close(track: ExcursionTrack, to: Moment): TrackedExcursion | null {
   const { open } = track;
   track.open = null;
   track.insideSince = null;
   return open === null ? null : { ...open, to };
 }
 
-function worsened(excursion: Excursion, value: number, side: 1 | -1): Excursion {
+function worsened<Found extends Excursion>(excursion: Found, value: number, side: 1 | -1): Found {
   return (value - excursion.worst) * side > 0 ? { ...excursion, worst: value } : excursion;
 }

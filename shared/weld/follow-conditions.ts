@@ -1,67 +1,67 @@
 import type { AlarmCondition } from './alarm-conditions.js';
 import type { AlarmFacts } from './alarm-life.js';
-import { conditionsByAlarm } from './conditions-by-alarm.js';
 
 const withdrawnReasons = {
   crater: 'it lay in the crater: the arc went out within the time that the procedure excludes before an end',
   unpassed: 'an arc was lit later that had not passed there: heat input is judged only where every arc of the run has passed',
+  revised: 'what came in late for the run shows that it was none',
 } as const;
 
 /** What an alarm adds to its condition when it is raised. */
 export type NewAlarm = (condition: AlarmCondition) => AlarmFacts;
 
 /**
- * Brings the alarms of one run in line with its conditions. An alarm that stands for a condition follows it; a
- * condition that none stands for raises one, where `raise` is given. Returns the alarms that changed or are new.
- * `before` are the conditions that alarms were raised for and brought in line with last: what is over and among unchanged ones is not looked at.
+ * Brings the alarms of one run in line with its conditions. The alarm of a condition follows it, one whose condition is there no longer is
+ * withdrawn, and a condition without an alarm raises one, where `raise` is given. Returns the alarms that changed or are new.
+ * `before` are the conditions that the alarms were brought in line with last: what is the same in both is not looked at.
  */
-export function followConditions(alarms: readonly AlarmFacts[], conditions: readonly AlarmCondition[], newest: number, raise: NewAlarm | null, before: readonly AlarmCondition[] = []): AlarmFacts[] {
+export function followConditions(alarms: readonly AlarmFacts[], conditions: readonly AlarmCondition[], raise: NewAlarm | null, before: readonly AlarmCondition[] | null): AlarmFacts[] {
+  const { news, isSettled } = changesSince(before, conditions);
   const changed: AlarmFacts[] = [];
-  const unsettled = unsettledPart(alarms, conditions, before);
-  const free = new Set(unsettled.news);
-  const conditionsOf = conditionsByAlarm(unsettled.conditions);
-  for (const alarm of unsettled.alarms) {
-    const own = conditionsOf(alarm);
-    for (const condition of own) free.delete(condition);
-    const next = followed(alarm, own, newest);
+  const waiting = bySince(news);
+  for (const alarm of alarms) {
+    const alike = waiting.get(alarm.since);
+    const own = alike?.find((condition) => isOf(alarm, condition));
+    if (own === undefined && isSettled(alarm)) continue;
+    if (own !== undefined && alike !== undefined) alike.splice(alike.indexOf(own), 1);
+    const next = followed(alarm, own);
     if (next !== alarm) changed.push(next);
   }
   if (raise === null) return changed;
-  for (const condition of free) changed.push(followed(raise(condition), [condition], newest));
+  for (const alike of waiting.values()) for (const condition of alike) changed.push(followed(raise(condition), condition));
   return changed;
 }
 
-interface Part {
-  readonly alarms: readonly AlarmFacts[];
-  readonly conditions: readonly AlarmCondition[];
-  /** Those of them that were not there before. */
-  readonly news: readonly AlarmCondition[];
+/** The alarm that an excursion raised begins where it does; a run has no other of its kind there. */
+function isOf(alarm: AlarmFacts, { arc, quantity, limit, from }: AlarmCondition): boolean {
+  return alarm.since === from.time && alarm.arc === arc && alarm.quantity === quantity && alarm.limit === limit;
 }
 
-/** The alarms for which anything may have changed, and the conditions near them. */
-function unsettledPart(alarms: readonly AlarmFacts[], conditions: readonly AlarmCondition[], before: readonly AlarmCondition[]): Part {
+/** The conditions that are new or have changed, and of which alarms it is known that their conditions have not. */
+function changesSince(before: readonly AlarmCondition[] | null, conditions: readonly AlarmCondition[]): { readonly news: readonly AlarmCondition[]; readonly isSettled: (alarm: AlarmFacts) => boolean } {
+  if (before === null) return { news: conditions, isSettled: () => false };
   let same = 0;
   while (same < before.length && conditions[same] === before[same]) same += 1;
-  const news = conditions.slice(same);
-  if (same === 0) return { alarms, conditions, news };
-  let changedFrom = Infinity;
-  for (const list of [before, conditions]) for (let at = same; at < list.length; at += 1) changedFrom = Math.min(changedFrom, list[at]?.from.time ?? Infinity);
-  const open = alarms.filter(({ since, returnedAt }) => since >= changedFrom || returnedAt === null || returnedAt > changedFrom);
-  let from = changedFrom;
-  for (const { since } of open) from = Math.min(from, since);
-  return { alarms: open, conditions: conditions.filter((own, at) => at >= same || own.from.time >= from || own.to === null || own.to.time > from), news };
+  const gone = bySince(before.slice(same));
+  return { news: conditions.slice(same), isSettled: (alarm) => gone.get(alarm.since)?.some((condition) => isOf(alarm, condition)) !== true };
 }
 
-/** The alarm as its conditions have it; the very same where they say nothing new. */
-function followed(alarm: AlarmFacts, own: readonly AlarmCondition[], newest: number): AlarmFacts {
-  const last = own.at(-1);
-  // Late items have shown that there was nothing; that it was raised stays a fact.
-  if (last === undefined) return alarm.returnedAt === null && alarm.withdrawn === null ? { ...alarm, returnedAt: newest } : alarm;
-  const open = own.find((condition) => condition.to === null && condition.withdrawn === false) ?? null;
-  const decisive = open ?? own.findLast((condition) => condition.withdrawn === false) ?? last;
-  const { worst, suppressed } = decisive;
-  const returnedAt = decisive.to === null ? null : decisive.to.time;
-  const withdrawn = decisive.withdrawn === false ? null : withdrawnReasons[decisive.withdrawn];
+function bySince(conditions: readonly AlarmCondition[]): Map<number, AlarmCondition[]> {
+  const found = new Map<number, AlarmCondition[]>();
+  for (const condition of conditions) {
+    const alike = found.get(condition.from.time);
+    if (alike === undefined) found.set(condition.from.time, [condition]);
+    else alike.push(condition);
+  }
+  return found;
+}
+
+/** The alarm as its condition has it; the very same where that says nothing new. */
+function followed(alarm: AlarmFacts, condition: AlarmCondition | undefined): AlarmFacts {
+  if (condition === undefined) return alarm.withdrawn === null ? { ...alarm, withdrawn: withdrawnReasons.revised } : alarm;
+  const { worst, suppressed, to, lostTo } = condition;
+  const returnedAt = to === null ? null : to.time;
+  const withdrawn = lostTo === null ? null : withdrawnReasons[lostTo];
   const same = alarm.worst === worst && alarm.returnedAt === returnedAt && alarm.withdrawn === withdrawn && alarm.suppressed === suppressed;
   return same ? alarm : { ...alarm, worst, returnedAt, withdrawn, suppressed };
 }

@@ -2,10 +2,10 @@ import type { ArcQuantity, RunQuantity, RunWindows, Window } from './run-windows
 import { arcQuantities } from './run-windows.js';
 
 /** One window of a run, and what it is on. */
-export interface Followed {
+export interface Followed<Quantity extends string = ArcQuantity | RunQuantity> {
   /** Null where the quantity is the carriage's. */
   readonly arc: number | null;
-  readonly quantity: ArcQuantity | RunQuantity;
+  readonly quantity: Quantity;
   readonly window: Window;
 }
 

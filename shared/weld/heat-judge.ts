@@ -2,7 +2,7 @@ import { endTrack } from './excursion-track.js';
 import { addDeposits, forgetBehind, heatAt, startSeamHeat, turnsBack } from './heat-along-seam.js';
 import { addUnjudged, beginPassage, noteArcs, noteJudged, takeBackJudged, unpassed } from './heat-passages.js';
 import type { HeatRow, RunJudge } from './judge-tracks.js';
-import { follow } from './judge-tracks.js';
+import { judgeValue } from './judge-tracks.js';
 import type { ZonedRow } from './zoned-row.js';
 
 /** What the other quantities of a row say of its length. */
@@ -62,7 +62,7 @@ function settleRow(judge: RunJudge, { place, from, to, length, mostlyWeld, outsi
     passages.excluded += length;
     return;
   }
-  const verdict = mostlyWeld ? follow(judge, heatInput, heatAt(heat, place, reach, parameters.thermalEfficiency), from, to) : 'inside';
+  const verdict = mostlyWeld ? judgeValue(judge, heatInput, heatAt(heat, place, reach, parameters.thermalEfficiency), { from, to }) : 'inside';
   noteJudged(passages, from.time, to.time);
   passages.length += length;
   if (outside || verdict === 'outside') passages.outside += length;
@@ -84,4 +84,5 @@ function takeBack(judge: RunJudge, added: readonly number[]): void {
     track.last = null;
   }
   passages.takenBack.push(...found);
+  judge.revision += found.length;
 }

@@ -1,4 +1,4 @@
-import type { Excursion } from './excursion-track.js';
+import type { TrackedExcursion } from './excursion-track.js';
 import type { SeamHeat } from './heat-along-seam.js';
 import { passing } from './heat-along-seam.js';
 import { joinArcs } from './join-arcs.js';
@@ -34,7 +34,7 @@ export interface HeatPassages {
   unjudged: UnjudgedStretch[];
   excluded: number;
   /** Excursions of heat input that were found before an arc began that had not passed there. */
-  takenBack: Excursion[];
+  takenBack: TrackedExcursion[];
 }
 
 export function startHeatPassages(): HeatPassages {

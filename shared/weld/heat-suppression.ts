@@ -1,4 +1,4 @@
-import type { Excursion, Moment } from './excursion-track.js';
+import type { Excursion } from './excursion-track.js';
 import { firstIndex } from './first-index.js';
 import type { RunJudge } from './judge-tracks.js';
 
@@ -25,7 +25,7 @@ export function heatSuppression(judge: RunJudge | null, offsets: Readonly<Record
     // A run may have thousands of both: they are brought into order once.
     places ??= causePlaces(found, offsets, direction);
     const track = judge.tracks.find((own) => own.open === heat);
-    const place = (heat.insideFrom ?? watchedEnd(heat) ?? track?.insideSince ?? track?.last ?? heat.from).travelled * direction;
+    const place = (heat.to ?? track?.insideSince ?? track?.last ?? heat.from).travelled * direction;
     const { begins, furthest } = places;
     const count = firstIndex(begins.length, (at) => (begins[at] ?? Infinity) - place > reach);
     return count > 0 && place - (furthest[count - 1] ?? 0) <= reach;
@@ -37,15 +37,9 @@ function causePlaces(found: readonly Excursion[], offsets: Readonly<Record<numbe
   for (const cause of found) {
     if (!causes.has(cause.quantity)) continue;
     const behind = cause.arc === null ? 0 : (offsets[cause.arc] ?? 0);
-    const end = watchedEnd(cause);
-    all.push({ begin: (cause.from.travelled - behind) * direction, end: end === null ? Infinity : (end.travelled - behind) * direction });
+    all.push({ begin: (cause.from.travelled - behind) * direction, end: cause.to === null ? Infinity : (cause.to.travelled - behind) * direction });
   }
   all.sort((a, b) => a.begin - b.begin);
   let most = -Infinity;
   return { begins: all.map(({ begin }) => begin), furthest: all.map(({ end }) => (most = Math.max(most, end))) };
-}
-
-/** Where an excursion ended as it was watched: the record may end a cause and its heat input far apart, where the crater takes in both. */
-function watchedEnd({ to, watchedTo }: Excursion): Moment | null {
-  return watchedTo ?? to;
 }

@@ -1,19 +1,15 @@
-import type { Excursion, ExcursionTrack, Moment } from './excursion-track.js';
-import { startTrack, trackValue } from './excursion-track.js';
+import type { ExcursionTrack, Moment } from './excursion-track.js';
 import type { Followed } from './followed.js';
 import { followedHeat, followedRows } from './followed.js';
 import type { SeamHeat } from './heat-along-seam.js';
 import { cloneSeamHeat, startSeamHeat } from './heat-along-seam.js';
 import type { HeatPassages } from './heat-passages.js';
 import { cloneHeatPassages, startHeatPassages } from './heat-passages.js';
+import type { Ends, LimitTracks, Verdict } from './limit-tracks.js';
+import { cloneLimitTracks, followValue, startEnds } from './limit-tracks.js';
 import type { RunWindows } from './run-windows.js';
 import { deadbandOf } from './run-windows.js';
 import type { RunParameters } from './zone.js';
-
-/** One quantity that is judged, and the places of its window's ends among the tracks of the judge. */
-export interface Ends extends Followed {
-  readonly tracks: readonly number[];
-}
 
 /** A row of the weld zone whose heat input can not be judged before the arcs have gone on. */
 export interface HeatRow {
@@ -35,16 +31,12 @@ export interface JudgedListener {
 }
 
 /** A run against the windows of its procedure, as far as its rows are settled. */
-export interface RunJudge {
+export interface RunJudge extends LimitTracks {
   readonly windows: RunWindows;
   readonly parameters: RunParameters;
-  /** In the order of `followedRows`. */
-  readonly ends: readonly Ends[];
   readonly heatInput: Ends | null;
   /** mm that the last of the arcs runs behind arc 1. */
   readonly behind: number;
-  tracks: ExcursionTrack[];
-  excursions: Excursion[];
   heat: SeamHeat;
   heatRows: HeatRow[];
   passages: HeatPassages;
@@ -56,51 +48,29 @@ export interface RunJudge {
 
 export function startRunJudge(windows: RunWindows, parameters: RunParameters): RunJudge {
   const tracks: ExcursionTrack[] = [];
-  const endsOf = (own: Followed): Ends => {
-    const { arc, quantity, window } = own;
-    const band = deadbandOf(window, windows.deadband);
-    const places = ([[window.max, 1], [window.min, -1]] as const).flatMap(([limit, side]) => (limit === undefined ? [] : [tracks.push(startTrack(arc, quantity, limit, side, band)) - 1]));
-    return { ...own, tracks: places };
-  };
+  const endsOf = (own: Followed): Ends => startEnds(tracks, own, deadbandOf(own.window, windows.deadband), windows);
+  // In the order of `followedRows`.
   const ends = followedRows(windows).map(endsOf);
   const heat = followedHeat(windows);
   const behind = Math.max(0, ...Object.values(parameters.offsets));
   return {
-    windows, parameters, ends, heatInput: heat === null ? null : endsOf(heat), behind, tracks, excursions: [],
+    windows, parameters, ends, heatInput: heat === null ? null : endsOf(heat), behind, tracks, excursions: [], revision: 0,
     heat: startSeamHeat(), heatRows: [], passages: startHeatPassages(), outside: 0, notProven: 0,
   };
 }
 
 export function cloneRunJudge(judge: RunJudge): RunJudge {
   return {
-    ...judge,
-    tracks: judge.tracks.map((track) => ({ ...track })),
-    excursions: judge.excursions.slice(),
+    ...cloneLimitTracks(judge),
     heat: cloneSeamHeat(judge.heat),
     heatRows: judge.heatRows.slice(),
     passages: cloneHeatPassages(judge.passages),
   };
 }
 
-export type Verdict = 'inside' | 'outside' | 'missing';
-
-/** Follows a value against both ends of its window. */
-export function follow(judge: RunJudge, own: Ends, value: number | null, from: Moment, to: Moment): Verdict {
+/** Judges one value of the record, which may not have been sent. */
+export function judgeValue(judge: RunJudge, own: Ends, value: number | null, { from, to }: { readonly from: Moment; readonly to: Moment }): Verdict {
   if (value === null) return 'missing';
   judge.listener?.value(own, value, from);
-  let verdict: Verdict = 'inside';
-  for (const place of own.tracks) {
-    const track = judge.tracks[place];
-    if (track === undefined) continue;
-    const beyond = (value - track.limit) * track.side;
-    if (beyond > 0) verdict = 'outside';
-    // Most values are inside, with nothing open that they could end.
-    else if (track.open === null && track.candidate === null) continue;
-    keepEnded(judge, trackValue(track, value, from, to, judge.windows));
-  }
-  return verdict;
-}
-
-export function keepEnded(judge: RunJudge, ended: Excursion | null): void {
-  if (ended !== null) judge.excursions.push(ended);
+  return followValue(judge, own, value, from, to);
 }

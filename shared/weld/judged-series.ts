@@ -18,7 +18,7 @@ export interface JudgedSeries extends Pick<Followed, 'arc' | 'quantity'> {
  */
 export function judgedSeries(groups: Iterable<RunRowGroup>, parameters: RunParameters, finished: boolean): JudgedSeries[] {
   const sums = startRunSums(parameters);
-  const { judge } = sums;
+  const judge = sums.settled;
   if (judge === null) return [];
   const heat = followedHeat(judge.windows);
   const followed = [...followedRows(judge.windows), ...(heat === null ? [] : [heat])];

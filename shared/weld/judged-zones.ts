@@ -2,8 +2,8 @@ import type { UnjudgedStretch } from './heat-passages.js';
 import type { RunSums, ZoneStretch } from './run-sums.js';
 
 /** The zones of a run in order; what is weld by its arcs is none where heat input is not judged. */
-export function judgedZones({ zones, judge }: Pick<RunSums, 'zones' | 'judge'>): ZoneStretch[] {
-  const unjudged = [...(judge?.passages.unjudged ?? [])].sort((a, b) => a.from - b.from);
+export function judgedZones({ zones, settled }: Pick<RunSums, 'zones' | 'settled'>): ZoneStretch[] {
+  const unjudged = [...(settled?.passages.unjudged ?? [])].sort((a, b) => a.from - b.from);
   return unjudged.length === 0 ? zones : zones.flatMap((stretch) => (stretch.zone === 'weld' ? withUnjudged(stretch, unjudged) : [stretch]));
 }
 

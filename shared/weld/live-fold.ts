@@ -32,10 +32,12 @@ interface Stretch {
 export interface LiveFold {
   stretches: Stretch[];
   head: FoldState;
+  /** How often the head was folded again; what counts up within it may have counted otherwise then. */
+  refolds: number;
 }
 
 export function startLiveFold(state: FoldState): LiveFold {
-  return { stretches: [{ before: cloneFold(state), items: [], output: [], began: null }], head: state };
+  return { stretches: [{ before: cloneFold(state), items: [], output: [], began: null }], head: state, refolds: 0 };
 }
 
 export function collect(output: FoldOutput[]): RunSink {
@@ -72,6 +74,7 @@ export function addItems(live: LiveFold, items: readonly OrderedItem[], context:
   const again = live.stretches.slice(at).flatMap((own) => own.items);
   live.stretches.length = at;
   live.head = cloneFold(stretch.before);
+  live.refolds += 1;
   live.stretches.push({ before: stretch.before, items: [], output: [], began: null });
   foldOn(live, [...again, ...usable].sort(comparePositions), context);
   return late;

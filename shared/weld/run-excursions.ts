@@ -2,7 +2,7 @@ import type { Assignment } from './assignment.js';
 import type { Excursion, Moment } from './excursion-track.js';
 import { isoTime, judgedFigures, judgedSums, tidy } from './run-figures.js';
 import type { RunMarks } from './run-figures.js';
-import { foundExcursions } from './run-judge.js';
+import { foundExcursions } from './limit-tracks.js';
 import type { RunSums } from './run-sums.js';
 import { seamPosition } from './seam-position.js';
 import { crossedLimit } from './run-windows.js';
@@ -24,13 +24,13 @@ export interface RunExcursion {
 
 /** The excursions of a run in order of where they begin; the mean heat input of the weld zone is judged when it ends. */
 export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Datum | null): RunExcursion[] {
-  return rows.judge === null ? [] : judgedExcursions(marks, judgedSums(marks, rows)).map((own) => excursionAnswer(own, rows.parameters, assignment));
+  return rows.settled === null ? [] : judgedExcursions(marks, judgedSums(marks, rows)).map((own) => excursionAnswer(own, rows.parameters, assignment));
 }
 
 /** The same out of `judgedSums`, as they were found. */
 export function judgedExcursions(marks: RunMarks, sums: RunSums): Excursion[] {
-  if (sums.judge === null) return [];
-  const found = foundExcursions(sums.judge);
+  if (sums.settled === null) return [];
+  const found = foundExcursions(sums.settled);
   const mean = marks.finished ? meanHeatInputExcursion(marks, sums) : null;
   return mean === null ? found : [...found, mean];
 }
@@ -62,5 +62,5 @@ function meanHeatInputExcursion(marks: RunMarks, sums: RunSums): Excursion | nul
   const limit = crossedLimit(window, value);
   const first = sums.weldSpan;
   if (limit === null || first === null) return null;
-  return { arc: null, quantity: 'meanHeatInput', limit, worst: value, from: first.from, established: null, to: first.to };
+  return { arc: null, quantity: 'meanHeatInput', limit, worst: value, from: first.from, to: first.to };
 }

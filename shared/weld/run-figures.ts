@@ -206,11 +206,11 @@ export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'tra
 /** The sums with every row settled: nothing that is not a crater by now is one. */
 export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
   // Alarms are not the figures' business.
-  const sums = cloneRunSums({ ...rows, watch: null });
+  const sums = cloneRunSums({ ...rows, present: null });
   passAllRows(sums);
-  if (sums.judge !== null) {
-    if (marks.finished) endJudge(sums.judge);
-    else settleJudge(sums.judge);
+  if (sums.settled !== null) {
+    if (marks.finished) endJudge(sums.settled);
+    else settleJudge(sums.settled);
   }
   return sums;
 }

@@ -1,21 +1,21 @@
-import type { Excursion } from './excursion-track.js';
-import { endTrack } from './excursion-track.js';
 import type { RowVerdict } from './heat-judge.js';
 import { endPassage, judgeHeat, settleHeat } from './heat-judge.js';
 import type { JudgedRows } from './judged-rows.js';
 import { smoothedValue } from './judged-rows.js';
-import type { RunJudge, Verdict } from './judge-tracks.js';
-import { follow, keepEnded } from './judge-tracks.js';
+import type { RunJudge } from './judge-tracks.js';
+import { judgeValue } from './judge-tracks.js';
+import type { Verdict } from './limit-tracks.js';
+import { endTracks, endWithArcs } from './limit-tracks.js';
 import type { WeldShares } from './weld-shares.js';
-import { allOut, wentOut } from './zone-spans.js';
+import { allOut } from './zone-spans.js';
 import type { ZonedRow } from './zoned-row.js';
 
 /** A row is judged where at least half of its burning is weld; the last bits of a division do not count. */
 const mostlyWeld = 0.5 - 1e-9;
 
 /**
- * Judges a row that is settled as weld or not, by its smoothed values among `rows`. `complete`: all rows are there that these look
- * ahead at, so that who judges the row again finds the same values.
+ * Judges a row by its smoothed values among `rows`, with its zones as they are known. `complete`: all rows are there that these
+ * look ahead at, so that whoever judges the row again finds the same values.
  */
 export function judgeRow(judge: RunJudge, rows: JudgedRows, zoned: ZonedRow, { share, arcShares }: WeldShares, complete: boolean): void {
   const { group } = zoned;
@@ -23,11 +23,11 @@ export function judgeRow(judge: RunJudge, rows: JudgedRows, zoned: ZonedRow, { s
   for (let k = 0; k < judge.ends.length; k += 1) {
     const own = judge.ends[k];
     if (own === undefined || ((own.arc === null ? share : arcShares[own.arc]) ?? 0) < mostlyWeld) continue;
-    note(found, follow(judge, own, judgedValue(rows, zoned, k, complete), zoned.from, zoned.to));
+    note(found, judgeValue(judge, own, judgedValue(rows, zoned, k, complete), zoned));
   }
   judgeHeat(judge, zoned, share, share >= mostlyWeld, found);
-  for (const { arc, row } of group.arcs) if (wentOut(row)) endArc(judge, arc);
-  if (allOut(group)) endAll(judge);
+  if (allOut(group)) endPassage(judge);
+  endWithArcs(judge, group);
 }
 
 function judgedValue(rows: JudgedRows, { judged, number }: ZonedRow, k: number, complete: boolean): number | null {
@@ -43,24 +43,10 @@ function note(found: RowVerdict, verdict: Verdict): void {
   if (verdict === 'missing') found.missing = true;
 }
 
-function endArc(judge: RunJudge, arc: number): void {
-  for (const track of judge.tracks) if (track.arc === arc) keepEnded(judge, endTrack(track));
-}
-
-function endAll(judge: RunJudge): void {
-  endPassage(judge);
-  for (const track of judge.tracks) keepEnded(judge, endTrack(track));
-}
-
 /** The run is over: what is open ends with its last judged value. */
 export function endJudge(judge: RunJudge): void {
-  endAll(judge);
-}
-
-/** Every excursion found so far, in order of where it begins; those that last have no end. */
-export function foundExcursions(judge: RunJudge): Excursion[] {
-  const open = judge.tracks.flatMap((track) => (track.open === null ? [] : [track.open]));
-  return [...judge.excursions, ...open].sort((a, b) => a.from.time - b.from.time);
+  endPassage(judge);
+  endTracks(judge);
 }
 
 /** For a look at the present: what waits for places to come is judged by what there is. */

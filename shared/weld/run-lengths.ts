@@ -12,7 +12,7 @@ export interface RunLengths {
 }
 
 /** Every mm of the run is one of these (in the rules' order of precedence), so they add up to its length. */
-export function runLengths({ inside, excluded, gapLength, judge }: RunSums): RunLengths {
-  const { outside, notSent, unjudged } = judge === null ? nothingJudged : judgedLengths(judge);
+export function runLengths({ inside, excluded, gapLength, settled }: RunSums): RunLengths {
+  const { outside, notSent, unjudged } = settled === null ? nothingJudged : judgedLengths(settled);
   return { inside: Math.max(0, inside - outside - notSent - unjudged), outside, notProven: gapLength + notSent, excluded: excluded + unjudged };
 }

@@ -1,15 +1,15 @@
 import type { ArcSums } from './arc-sums.js';
 import { addArcRow, cloneArcSums, startArcSums } from './arc-sums.js';
-import type { AlarmWatch } from './alarm-watch.js';
-import { cloneAlarmWatch, startAlarmWatch, watchRow } from './alarm-watch.js';
-import type { Excursion, Moment } from './excursion-track.js';
+import type { Moment } from './excursion-track.js';
 import type { JudgedRows } from './judged-rows.js';
 import { cloneJudgedRows, enterRow, forgetRows, startJudgedRows } from './judged-rows.js';
 import type { RunJudge } from './judge-tracks.js';
 import { cloneRunJudge, startRunJudge } from './judge-tracks.js';
-import { foundExcursions, judgeRow } from './run-judge.js';
+import type { Present } from './present.js';
+import { clonePresent, judgePresent, startPresent } from './present.js';
 import type { RunRowGroup } from './row.js';
 import { arcRowFlags, rowLength } from './row.js';
+import { judgeRow } from './run-judge.js';
 import type { WeldShares } from './weld-shares.js';
 import { weldShares } from './weld-shares.js';
 import type { Ignition, ZoneSpan } from './zone-spans.js';
@@ -55,10 +55,10 @@ export interface RunSums {
   waiting: ZonedRow[];
   /** What rows bring to the values that are judged; null without windows. */
   judged: JudgedRows | null;
-  /** The run against its windows; null without any. */
-  judge: RunJudge | null;
-  /** The same while it is welded, for alarms; null where nobody watches. */
-  watch: AlarmWatch | null;
+  /** The run against its windows, over the rows that no crater can reach any more; null without any. */
+  settled: RunJudge | null;
+  /** The same with the rows that wait, for alarms; null where nobody watches. */
+  present: Present | null;
 }
 
 export function startRunSums(parameters: RunParameters, watched = false): RunSums {
@@ -67,8 +67,8 @@ export function startRunSums(parameters: RunParameters, watched = false): RunSum
     speedTime: 0, speed: 0, speedSquared: 0, minSpeed: Infinity, maxSpeed: -Infinity, travelled: 0,
     weldTime: 0, weld: {}, weldSpan: null, zones: [], waiting: [],
     judged: parameters.windows === null ? null : startJudgedRows(parameters.windows),
-    judge: parameters.windows === null ? null : startRunJudge(parameters.windows, parameters),
-    watch: watched ? startAlarmWatch(parameters) : null,
+    settled: parameters.windows === null ? null : startRunJudge(parameters.windows, parameters),
+    present: watched ? startPresent(parameters) : null,
   };
 }
 
@@ -83,8 +83,8 @@ export function cloneRunSums(sums: RunSums): RunSums {
     ...sums, arcs, ignitions, weld,
     zones: sums.zones.map((stretch) => ({ ...stretch })),
     judged: sums.judged === null ? null : cloneJudgedRows(sums.judged),
-    judge: sums.judge === null ? null : cloneRunJudge(sums.judge),
-    watch: sums.watch === null ? null : cloneAlarmWatch(sums.watch),
+    settled: sums.settled === null ? null : cloneRunJudge(sums.settled),
+    present: sums.present === null ? null : clonePresent(sums.present),
     waiting: sums.waiting.map(cloneZonedRow),
   };
 }
@@ -121,10 +121,13 @@ export function addRow(sums: RunSums, group: RunRowGroup): void {
     zoned = zonedRow(group, spans, number, judged);
     sums.waiting.push(zoned);
   }
+  let craterFound = false;
   for (const { arc, row } of group.arcs) {
-    if (wentOut(row)) markCrater(sums, arc, row.index * rowLength + (row.on > 0 ? burntTo(row) : 0));
+    if (!wentOut(row)) continue;
+    markCrater(sums, arc, row.index * rowLength + (row.on > 0 ? burntTo(row) : 0));
+    craterFound = true;
   }
-  if (sums.watch !== null) watchRow(sums.watch, group, zoned, sums, () => recordAsItIs(sums));
+  if (sums.present !== null) judgePresent(sums.present, group, zoned, craterFound, sums);
   // A judged value needs half its smoothing ahead of it as well.
   const { craterTime, windows } = sums.parameters;
   passRows(sums, (run.index + 1) * rowLength - Math.max(craterTime, (windows?.smoothing ?? 0) / 2 + rowLength));
@@ -151,18 +154,11 @@ function passRows(sums: RunSums, time: number): void {
   for (let next = waiting[0]; next !== undefined && (next.group.run.index + 1) * rowLength <= time; next = waiting[0]) {
     waiting.shift();
     const shares = passRow(sums, next);
-    if (sums.watch !== null && sums.watch.watched > 0) sums.watch.watched -= 1;
-    if (sums.judge === null || sums.judged === null) continue;
-    judgeRow(sums.judge, sums.judged, next, shares, time !== Infinity);
+    if (sums.present !== null && sums.present.judged > 0) sums.present.judged -= 1;
+    if (sums.settled === null || sums.judged === null) continue;
+    judgeRow(sums.settled, sums.judged, next, shares, time !== Infinity);
     forgetRows(sums.judged, next.number);
   }
-}
-
-/** The excursions that the record would have if nothing more came. */
-export function recordAsItIs(sums: RunSums): Excursion[] {
-  const look = cloneRunSums({ ...sums, watch: null });
-  passAllRows(look);
-  return look.judge === null ? [] : foundExcursions(look.judge);
 }
 
 /** The run ends, or is looked at, while arcs burn: nothing that is not a crater yet is one. */

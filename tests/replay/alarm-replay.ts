@@ -63,20 +63,20 @@ export function playAlarms(items: readonly OrderedItem[], context: FoldContext, 
   let kills = 0;
   let now = 0;
 
-  const follow = (ordinal: number, conditions: readonly AlarmCondition[], newest: number): void => {
+  const follow = (ordinal: number, conditions: readonly AlarmCondition[]): void => {
     const own = kept.facts.filter((facts) => ordinalOf(facts) === ordinal);
     const raise = (condition: AlarmCondition): AlarmFacts => {
       raised += 1;
       return newAlarmFacts(`a${raised}`, ordinal, condition);
     };
-    const changed = followConditions(own, conditions, newest, raise, followed.get(ordinal));
+    const changed = followConditions(own, conditions, raise, followed.get(ordinal) ?? null);
     followed.set(ordinal, conditions);
     const byId = new Map(changed.map((facts) => [facts.id, facts]));
     for (const { id } of own) if (changed.filter((facts) => facts.id === id).length > 1) problems.push(`alarm ${id} changed twice at once`);
     const known = new Set(kept.facts.map(({ id }) => id));
     kept.facts = [...kept.facts.map((facts) => byId.get(facts.id) ?? facts), ...changed.filter(({ id }) => !known.has(id))];
   };
-  const takeOutput = (output: readonly FoldOutput[], newest: number, again: boolean): void => {
+  const takeOutput = (output: readonly FoldOutput[], again: boolean): void => {
     for (const own of output) {
       if (own.type === 'row') {
         if (!again) rows.set(own.ordinal, [...(rows.get(own.ordinal) ?? []), own.group]);
@@ -84,7 +84,7 @@ export function playAlarms(items: readonly OrderedItem[], context: FoldContext, 
       else {
         finished.add(own.run.ordinal);
         epochs.set(own.run.ordinal, own.run.epoch);
-        follow(own.run.ordinal, alarmConditions(own.run, true), newest);
+        follow(own.run.ordinal, alarmConditions(own.run, true));
       }
     }
   };
@@ -94,12 +94,11 @@ export function playAlarms(items: readonly OrderedItem[], context: FoldContext, 
       const item = items[kept.count];
       if (item !== undefined) foldItem(kept.fold, item, context, collect(output));
     }
-    const newest = kept.fold.newest ?? 0;
-    takeOutput(output, newest, again);
+    takeOutput(output, again);
     const open = kept.fold.merge.run;
     if (open === null) return;
     epochs.set(open.ordinal, open.epoch);
-    follow(open.ordinal, alarmConditions(open, false), newest);
+    follow(open.ordinal, alarmConditions(open, false));
   };
   const look = (): void => {
     const newest = new Map([...rows].map(([ordinal, own]) => [ordinal, finished.has(ordinal) ? Infinity : (own.at(-1)?.run.index ?? -Infinity)]));

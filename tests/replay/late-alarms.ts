@@ -49,7 +49,7 @@ function playLive(items: readonly OrderedItem[], scenario: AlarmScenario, random
       raised += 1;
       return newAlarmFacts(`a${raised}`, run.ordinal, condition);
     };
-    const changed = followConditions(own, conditions, live.head.newest ?? 0, raise, followed.get(run.ordinal));
+    const changed = followConditions(own, conditions, raise, followed.get(run.ordinal) ?? null);
     followed.set(run.ordinal, conditions);
     const ids = new Set(changed.map(({ id }) => id));
     const others = facts.filter(({ id }) => !ids.has(id));

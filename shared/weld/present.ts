@@ -1,0 +1,112 @@
+import type { TrackedExcursion } from './excursion-track.js';
+import { excursionKey } from './excursion-track.js';
+import type { JudgedRows } from './judged-rows.js';
+import type { RunJudge } from './judge-tracks.js';
+import { cloneRunJudge, startRunJudge } from './judge-tracks.js';
+import type { LimitTracks } from './limit-tracks.js';
+import { cloneLimitTracks, endTracks, foundExcursions } from './limit-tracks.js';
+import type { MomentaryQuantity } from './momentary.js';
+import { judgeMoment, startMomentary } from './momentary.js';
+import type { RunRowGroup } from './row.js';
+import { rowLength } from './row.js';
+import { endJudge, judgeRow } from './run-judge.js';
+import { weldShares } from './weld-shares.js';
+import { allOut } from './zone-spans.js';
+import type { RunParameters } from './zone.js';
+import type { ZonedRow } from './zoned-row.js';
+
+/** Why an excursion is one no longer: only the crater made it, or an arc that was lit later had not passed there. */
+export type LostTo = 'crater' | 'unpassed';
+
+export interface LostExcursion {
+  readonly excursion: TrackedExcursion;
+  readonly to: LostTo;
+}
+
+/**
+ * A run against its windows as it stands now, for alarms: the judge of the record gone on over the rows that wait for it, with their zones
+ * as they are known now. An arc that goes out changes zones, so that it is made again then. At the end nothing waits, and it is the record.
+ */
+export interface Present {
+  /** Null without windows. */
+  judge: RunJudge | null;
+  /** How many of the waiting rows it has judged. */
+  judged: number;
+  momentary: LimitTracks<MomentaryQuantity>;
+  /** What was an excursion once and is none any more, each as it was when it was lost first. It may come back. */
+  lost: LostExcursion[];
+}
+
+export function startPresent(parameters: RunParameters): Present {
+  const { windows } = parameters;
+  return { judge: windows === null ? null : startRunJudge(windows, parameters), judged: 0, momentary: startMomentary(parameters), lost: [] };
+}
+
+export function clonePresent(present: Present): Present {
+  const { judge, momentary, lost } = present;
+  return { ...present, judge: judge === null ? null : cloneRunJudge(judge), momentary: cloneLimitTracks(momentary), lost: lost.slice() };
+}
+
+/** What the present goes on from. */
+export interface Settled {
+  /** The run as far as no crater can change it any more, and the rows since then. */
+  readonly settled: RunJudge | null;
+  readonly waiting: readonly ZonedRow[];
+  readonly judged: JudgedRows | null;
+}
+
+/** Goes on by the newest row; `zoned` where it waits to be settled. `craterFound`: an arc went out in it, and changed the zones of rows before. */
+export function judgePresent(present: Present, group: RunRowGroup, zoned: ZonedRow | null, craterFound: boolean, own: Settled): void {
+  if (zoned !== null) judgeMoment(present.momentary, zoned);
+  if (present.judge === null) return;
+  // Nothing that comes later can belong to what burnt before all arcs were out.
+  const dark = group.run.on === 0 && group.run.gap === 0;
+  const upTo = dark || allOut(group) ? Infinity : group.run.index - rowsAhead(present.judge.windows.smoothing);
+  if (craterFound) makeAgain(present, own, upTo);
+  else judgeUpTo(present, own, upTo);
+}
+
+/** The present of a run that is over: whatever waits is judged, and nothing lasts. */
+export function endedPresent(present: Present, own: Settled): Present {
+  const ended = clonePresent(present);
+  judgeUpTo(ended, own, Infinity);
+  if (ended.judge !== null) endJudge(ended.judge);
+  endTracks(ended.momentary);
+  return ended;
+}
+
+/** Counts up whenever the list of excursions changes, their worst values aside. */
+export function presentRevision({ judge, momentary }: Present): number {
+  return (judge?.revision ?? 0) + momentary.revision;
+}
+
+/** How many rows after one its judged value reaches. */
+function rowsAhead(smoothing: number): number {
+  return Math.ceil(smoothing / 2 / rowLength + 0.5) - 1;
+}
+
+function judgeUpTo(present: Present, { waiting, judged }: Settled, index: number): void {
+  const { judge } = present;
+  if (judge === null || judged === null) return;
+  for (let next = waiting[present.judged]; next !== undefined && next.group.run.index <= index; next = waiting[present.judged]) {
+    present.judged += 1;
+    judgeRow(judge, judged, next, weldShares(next), index !== Infinity);
+    for (const own of judge.passages.takenBack.splice(0)) lose(present, own, 'unpassed');
+  }
+}
+
+function makeAgain(present: Present, own: Settled, upTo: number): void {
+  const before = present.judge;
+  if (before === null || own.settled === null) return;
+  present.judge = cloneRunJudge(own.settled);
+  present.judge.revision = before.revision + 1;
+  present.judged = 0;
+  judgeUpTo(present, own, upTo);
+  const now = new Set(foundExcursions(present.judge).map(excursionKey));
+  for (const found of foundExcursions(before)) if (!now.has(excursionKey(found))) lose(present, found, 'crater');
+}
+
+function lose(present: Present, excursion: TrackedExcursion, to: LostTo): void {
+  const key = excursionKey(excursion);
+  if (!present.lost.some((own) => excursionKey(own.excursion) === key)) present.lost.push({ excursion, to });
+}
