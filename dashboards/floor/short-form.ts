@@ -1,5 +1,6 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
+import { judgedArcNames, judgedRunNames } from '../../shared/weld/quantities.js';
 import { shownAs } from '../shared/alarm-sentence.js';
 import type { CarriageVerdict } from '../shared/carriage-verdict.js';
 import { newestValue } from '../shared/how-far-out.js';
@@ -9,7 +10,7 @@ import { shown } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { shortFormWords } from './short-form-words.js';
 
-const symbols = ['current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'heatInput', 'meanHeatInput', 'currentVariation', 'voltageVariation'] as const;
+const symbols = [...judgedArcNames, ...judgedRunNames, 'meanHeatInput'] as const;
 type SymbolName = (typeof symbols)[number];
 
 /** "U +2.6 V", "no data 12 s", "OK": how a carriage is, short enough to be read from afar; what is wrong with its number. `wide` has room for units and ages. */

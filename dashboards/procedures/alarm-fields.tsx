@@ -3,7 +3,8 @@ import { priorityWord, quantityWord } from '../shared/alarm-sentence.js';
 import { capital } from '../shared/capital.js';
 import { language } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
-import { alarmDefaults, alarmNames, alarmedWindows, specOf } from './field-specs.js';
+import { alarmedNames } from '../../shared/weld/quantities.js';
+import { alarmDefaults, alarmNames, specOf } from './field-specs.js';
 import { Choice, Field, SentenceInput } from './fields.js';
 import type { Section } from './form-context.js';
 import { formWords } from './form-words.js';
@@ -34,7 +35,7 @@ export function AlarmFields({ section }: { readonly section: Section }): JSX.Ele
 function ActionTable({ section }: { readonly section: Section }): JSX.Element {
   const say = wordsOf(formWords);
   const priorities = [['', say.priorityDefault], ['high', priorityWord('high')], ['medium', priorityWord('medium')], ['low', priorityWord('low')]] as const;
-  const english = language.value === 'zh' || alarmedWindows.some((name) => (section.fields[`alarm.windows.${name}.responses.en`]?.text ?? '') !== '');
+  const english = language.value === 'zh' || alarmedNames.some((name) => (section.fields[`alarm.windows.${name}.responses.en`]?.text ?? '') !== '');
   const columns = [['response', say.response], ['responses.zh', say.responseZh], ...(english ? [['responses.en', say.responseEn] as const] : [])] as const;
   return (
     <table class="windows responses">
@@ -50,7 +51,7 @@ function ActionTable({ section }: { readonly section: Section }): JSX.Element {
         </tr>
       </thead>
       <tbody>
-        {alarmedWindows.map((name) => {
+        {alarmedNames.map((name) => {
           const label = capital(quantityWord(name));
           return (
             <tr key={name}>

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { unitSystem } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
-import { arcWindows } from './field-specs.js';
+import { arcLimitNames } from '../../shared/weld/quantities.js';
 import { Choice, Field } from './fields.js';
 import type { Section } from './form-context.js';
 import { formWords } from './form-words.js';
@@ -24,7 +24,7 @@ export function ArcFields({ section, onRemove }: { readonly section: Section; re
         <Field section={section} name="wires" label={say.wires} />
         <Field section={section} name="offset" label={say.offset} />
       </div>
-      <WindowTable section={section} names={arcWindows} caption={say.arcWindows} />
+      <WindowTable section={section} names={arcLimitNames} caption={say.arcWindows} />
       <p class="tools">
         <button type="button" onClick={onRemove} aria-label={say.removeArc(name)}>
           {say.remove}

@@ -3,7 +3,8 @@ import { priorityWord } from '../shared/alarm-sentence.js';
 import { unitSystem } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
 import { alarmFields, valueAt } from './draft.js';
-import { alarmDefaults, alarmNames, arcNames, arcWindows, groupWindows, limitQuantity, specOf, topNames, topRanges } from './field-specs.js';
+import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
+import { alarmDefaults, alarmNames, arcNames, limitQuantity, specOf, topNames, topRanges } from './field-specs.js';
 import type { WindowName } from './field-specs.js';
 import { fieldName, fieldText, limitName } from './field-name.js';
 import { formWords } from './form-words.js';
@@ -39,7 +40,7 @@ function groupDifferences(before: readonly Group[], after: readonly Group[]): st
       ...(was === at ? [] : [say.moved(name, was + 1, at + 1)]),
       ...(first === firstWas && last === lastWas ? [] : [say.differs(say.place([name, say.runs(unitSystem.value === 'us')]), say.runsText(firstWas, lastWas), say.runsText(first, last))]),
       ...fieldDifferences(name, old, group, ['name', 'side']),
-      ...windowDifferences(name, old, group, groupWindows),
+      ...windowDifferences(name, old, group, runLimitNames),
       ...arcDifferences(name, old, group),
     ];
   });
@@ -56,7 +57,7 @@ function arcDifferences(group: string, before: Group, after: Group): string[] {
     ...own.flatMap((arc) => {
       const was = old.find((other) => other.arc === arc.arc);
       if (was === undefined) return [say.added(nameOf(arc.arc))];
-      return [...fieldDifferences(nameOf(arc.arc), was, arc, arcNames), ...windowDifferences(nameOf(arc.arc), was, arc, arcWindows)];
+      return [...fieldDifferences(nameOf(arc.arc), was, arc, arcNames), ...windowDifferences(nameOf(arc.arc), was, arc, arcLimitNames)];
     }),
   ];
 }

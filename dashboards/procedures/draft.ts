@@ -1,7 +1,8 @@
 import type { Procedure, ProcedureBody } from '../../shared/api-types/procedure.js';
 import type { Entry } from './entry.js';
 import { givenNumber, noEntry, typedText } from './entry.js';
-import { alarmNames, alarmedWindows, arcNames, arcWindows, groupNames, groupWindows, specOf, topNames, topRanges } from './field-specs.js';
+import { alarmedNames, arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
+import { alarmNames, arcNames, groupNames, specOf, topNames, topRanges } from './field-specs.js';
 
 /** Entries by their name within their part of the form. */
 export type Fields = Readonly<Record<string, Entry>>;
@@ -27,7 +28,7 @@ export interface Draft {
 const ends = ['min', 'max'] as const;
 
 /** What the form holds of the alarm of each quantity. */
-export const alarmFields = alarmedWindows.flatMap((name) => ['priority', 'response', 'responses.zh', 'responses.en'].map((part) => `alarm.windows.${name}.${part}`));
+export const alarmFields = alarmedNames.flatMap((name) => ['priority', 'response', 'responses.zh', 'responses.en'].map((part) => `alarm.windows.${name}.${part}`));
 
 export const topFieldNames = [
   'id', ...topNames, 'by', 'reason',
@@ -35,8 +36,8 @@ export const topFieldNames = [
   ...alarmNames.map((name) => `alarm.${name}`),
   ...alarmFields,
 ];
-export const groupFieldNames = [...groupNames, ...groupWindows.flatMap((name) => ends.map((end) => `${name}.${end}`))];
-export const arcFieldNames = [...arcNames, ...arcWindows.flatMap((name) => ends.map((end) => `${name}.${end}`))];
+export const groupFieldNames = [...groupNames, ...runLimitNames.flatMap((name) => ends.map((end) => `${name}.${end}`))];
+export const arcFieldNames = [...arcNames, ...arcLimitNames.flatMap((name) => ends.map((end) => `${name}.${end}`))];
 
 /** An empty procedure with one run group and one arc to begin with. */
 export function emptyDraft(): Draft {

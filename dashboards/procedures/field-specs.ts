@@ -1,14 +1,12 @@
 import { noProcedure } from '../../shared/weld/zone.js';
-import { arcQuantities, judgingDefaults } from '../../shared/weld/run-windows.js';
+import type { AlarmedName, ArcLimitName, RunLimitName } from '../../shared/weld/quantities.js';
+import { quantities } from '../../shared/weld/quantities.js';
+import { judgingDefaults } from '../../shared/weld/run-windows.js';
 import { shownAs } from '../shared/alarm-sentence.js';
 import type { ShownQuantity } from '../shared/units.js';
 
-export const arcWindows = ['current', 'voltage', 'wireFeedSpeed', 'electrodeExtension', 'currentVariation', 'voltageVariation'] as const;
-export const groupWindows = ['travelSpeed', 'heatInput', 't85', 'preheat', 'interpassTemperature'] as const;
 /** What the procedure covers: a range that it is valid for, and no limit that a run is judged by. */
 export const topRanges = ['thickness', 'outsideDiameter'] as const;
-/** What a priority and an action can be given for. */
-export const alarmedWindows = ['current', 'voltage', 'wireFeedSpeed', 'electrodeExtension', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput', 'meanHeatInput', 't85', 'preheat', 'interpassTemperature'] as const;
 
 export const generalNames = ['title', 'process', 'weldingPosition', 'qualificationRecord', 'thermalEfficiency'] as const;
 export const materialNames = ['parentMaterial', 'parentMaterialGroup', 'jointType', 'jointPreparation', 'backing', 'fluxClassification'] as const;
@@ -17,8 +15,7 @@ export const groupNames = ['name', 'side', 'runs[0]', 'runs[1]'] as const;
 export const arcNames = ['arc', 'currentType', 'polarity', 'wireDiameter', 'wireClassification', 'wires', 'offset'] as const;
 export const alarmNames = ['smoothing', 'onDelay', 'offDelay', 'deadband', 'heatInputLength', 'ignitionTime', 'ignitionLength', 'craterTime'] as const;
 
-export type WindowName = (typeof arcWindows)[number] | (typeof groupWindows)[number] | (typeof topRanges)[number];
-export type AlarmedName = (typeof alarmedWindows)[number];
+export type WindowName = ArcLimitName | RunLimitName | (typeof topRanges)[number];
 export type AlarmName = (typeof alarmNames)[number];
 
 /** What holds where the procedure leaves a value out, in the API's units; the deadband is a share of the width between the limits. */
@@ -30,10 +27,9 @@ export const alarmDefaults: Readonly<Record<AlarmName, number>> = {
 };
 
 /** How the limits of a quantity are used: along the run, before the arc start, at the end of the run, or not yet at all. */
-export function monitoringOf(name: WindowName | AlarmedName): 'live' | 'beforeArc' | 'atEnd' | 'notYet' {
-  if ((arcQuantities as readonly string[]).includes(name) || name === 'travelSpeed' || name === 'heatInput') return 'live';
-  if (name === 'electrodeExtension' || name === 'preheat') return 'beforeArc';
-  return name === 'meanHeatInput' ? 'atEnd' : 'notYet';
+export function monitoringOf(name: WindowName | AlarmedName): 'along' | 'beforeArc' | 'atEnd' | 'notYet' {
+  if (name === 'thickness' || name === 'outsideDiameter') return 'notYet';
+  return name === 'meanHeatInput' ? 'atEnd' : quantities[name].limits.used;
 }
 
 export interface FieldSpec {

@@ -5,7 +5,7 @@ import { wordsOf } from '../shared/words.js';
 import { ArcFields } from './arc-fields.js';
 import type { ArcDraft, GroupDraft } from './draft.js';
 import type { Entry } from './entry.js';
-import { groupWindows } from './field-specs.js';
+import { runLimitNames } from '../../shared/weld/quantities.js';
 import { groupTitle } from './field-name.js';
 import { Choice, Field } from './fields.js';
 import type { Section } from './form-context.js';
@@ -57,7 +57,7 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
         <Field section={section} name="runs[0]" label={say['runs[0]'](us)} />
         <Field section={section} name="runs[1]" label={say['runs[1]'](us)} />
       </div>
-      <WindowTable section={section} names={groupWindows} caption={say.windows} />
+      <WindowTable section={section} names={runLimitNames} caption={say.windows} />
       <div class="arcs">
         {group.arcs.map((arc, arcAt) => (
           <ArcFields

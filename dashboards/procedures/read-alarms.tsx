@@ -8,8 +8,9 @@ import { textOrDefault } from './differences.js';
 import { valueAt } from './draft.js';
 import { Facts } from './facts.js';
 import { fieldName } from './field-name.js';
-import { alarmDefaults, alarmNames, alarmedWindows, monitoringOf, specOf } from './field-specs.js';
-import type { AlarmedName } from './field-specs.js';
+import { alarmedNames } from '../../shared/weld/quantities.js';
+import { alarmDefaults, alarmNames, monitoringOf, specOf } from './field-specs.js';
+import type { AlarmedName } from '../../shared/weld/quantities.js';
 import { formWords } from './form-words.js';
 import { NotMonitored } from './not-monitored.js';
 import { partIds } from './page-parts.js';
@@ -18,7 +19,7 @@ import { metricText } from './value-text.js';
 /** The settings by which limits are judged, and priority and action of each alarm that the procedure can raise. */
 export function ReadAlarms({ procedure }: { readonly procedure: Procedure }): JSX.Element {
   const say = wordsOf(formWords);
-  const rows = alarmedWindows.filter((name) => procedure.alarm?.windows?.[name] !== undefined || (monitoringOf(name) === 'live' && hasLimits(procedure, name)));
+  const rows = alarmedNames.filter((name) => procedure.alarm?.windows?.[name] !== undefined || (monitoringOf(name) === 'along' && hasLimits(procedure, name)));
   return (
     <section class="part">
       <h2 id={partIds.alarms} tabIndex={-1}>

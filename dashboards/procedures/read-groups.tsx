@@ -7,7 +7,8 @@ import { valueAt } from './draft.js';
 import type { Fact } from './facts.js';
 import { Facts } from './facts.js';
 import { fieldName, groupTitle, plainText } from './field-name.js';
-import { arcNames, arcWindows, groupWindows, specOf } from './field-specs.js';
+import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
+import { arcNames, specOf } from './field-specs.js';
 import { formWords } from './form-words.js';
 import { LimitTable } from './limit-table.js';
 import { groupPart, partIds } from './page-parts.js';
@@ -42,7 +43,7 @@ function ReadGroup({ group, at }: { readonly group: Group; readonly at: number }
         {groupTitle(group.name ?? '', at)}
       </h3>
       <Facts facts={[{ name: say.runs(unitSystem.value === 'us'), text: say.runsText(first, last) }, { name: say.side, text: textOrDefault(group, 'side') }]} />
-      <LimitTable limits={group} names={groupWindows} caption={say.windows} />
+      <LimitTable limits={group} names={runLimitNames} caption={say.windows} />
       <div class="arcs">
         {group.arcs?.map((arc) => (
           <ReadArc key={arc.arc} arc={arc} />
@@ -64,7 +65,7 @@ function ReadArc({ arc }: { readonly arc: Arc }): JSX.Element {
     <section class="arc">
       <h4>{say.arcOf(String(arc.arc))}</h4>
       {facts.length > 0 && <Facts facts={facts} />}
-      <LimitTable limits={arc} names={arcWindows} caption={say.arcWindows} />
+      <LimitTable limits={arc} names={arcLimitNames} caption={say.arcWindows} />
     </section>
   );
 }

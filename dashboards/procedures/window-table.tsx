@@ -1,6 +1,7 @@
 import { Fragment } from 'preact';
 import type { JSX } from 'preact';
 import { useRef, useState } from 'preact/hooks';
+import { driftingArcNames, driftingRunNames } from '../../shared/weld/quantities.js';
 import { unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { limitName } from './field-name.js';
@@ -13,7 +14,7 @@ import { MeanHelp } from './mean-help.js';
 import { NotMonitored } from './not-monitored.js';
 
 /** Quantities that procedures give around a nominal value. */
-const aroundMean: readonly WindowName[] = ['current', 'voltage', 'wireFeedSpeed', 'travelSpeed', 'heatInput'];
+const aroundMean: readonly WindowName[] = [...driftingArcNames, ...driftingRunNames];
 
 /** Min and max of each quantity. */
 export function WindowTable({ section, names, caption }: { readonly section: Section; readonly names: readonly WindowName[]; readonly caption: string }): JSX.Element {

@@ -1,4 +1,5 @@
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
+import { alarmedNames } from '../../shared/weld/quantities.js';
 import { alarmWords } from './alarm-words.js';
 import { capital } from './capital.js';
 import { formatNumber } from './format.js';
@@ -8,11 +9,10 @@ import { digitsOf, inUnit, isShownQuantity, shown, unitOf } from './units.js';
 import type { ShownQuantity } from './units.js';
 import { wordsOf } from './words.js';
 
-const windowQuantities = ['current', 'voltage', 'wireFeedSpeed', 'electrodeExtension', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput', 'meanHeatInput', 't85', 'preheat', 'interpassTemperature'] as const;
 const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'] as const;
 
 /** The quantities that windows and alarms are named by, those of the windows first. */
-export const alarmQuantities = [...windowQuantities, ...conditions] as const;
+export const alarmQuantities = [...alarmedNames, ...conditions] as const;
 export type AlarmQuantity = (typeof alarmQuantities)[number];
 
 /** Digits that a limit may have beyond those of a reading, so that 30.25 V is not said as 30.3 V. */

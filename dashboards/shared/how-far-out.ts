@@ -1,4 +1,5 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
+import { judgedArcNames } from '../../shared/weld/quantities.js';
 import { shownAs } from './alarm-sentence.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { shown } from './units.js';
@@ -9,17 +10,8 @@ import { wordsOf } from './words.js';
 export function newestValue(carriage: Carriage, { quantity, arc }: Pick<Alarm, 'quantity' | 'arc'>): number | null {
   if (quantity === 'travelSpeed') return carriage.travelSpeed;
   if (quantity === 'heatInput') return carriage.localHeatInput;
-  const own = carriage.arcs.find((one) => one.arc === arc);
-  switch (quantity) {
-    case 'current':
-    case 'voltage':
-    case 'wireFeedSpeed':
-    case 'currentVariation':
-    case 'voltageVariation':
-      return own?.[quantity] ?? null;
-    default:
-      return null;
-  }
+  const name = judgedArcNames.find((own) => own === quantity);
+  return name === undefined ? null : (carriage.arcs.find((one) => one.arc === arc)?.[name] ?? null);
 }
 
 /**

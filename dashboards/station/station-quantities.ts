@@ -1,4 +1,5 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
+import { judgedArcNames, judgedRunNames } from '../../shared/weld/quantities.js';
 import { isActive } from '../shared/standing-alarms.js';
 import type { Window } from '../shared/windows-in-force.js';
 import type { ShownQuantity } from '../shared/units.js';
@@ -26,9 +27,9 @@ export function stationLimits({ windows }: Pick<Carriage, 'windows'>): readonly 
   if (windows === null) return [];
   const many = windows.arcs.length > 1;
   const ofArcs = windows.arcs.flatMap((own) =>
-    (['current', 'voltage', 'wireFeedSpeed', 'currentVariation', 'voltageVariation'] as const).flatMap((name): StationLimit[] => (own[name] === undefined ? [] : [{ name, arc: many ? own.arc : null, window: own[name] }])),
+    judgedArcNames.flatMap((name): StationLimit[] => (own[name] === undefined ? [] : [{ name, arc: many ? own.arc : null, window: own[name] }])),
   );
-  const ofRun = (['travelSpeed', 'heatInput'] as const).flatMap((name): StationLimit[] => (windows[name] === undefined ? [] : [{ name, arc: null, window: windows[name] }]));
+  const ofRun = judgedRunNames.flatMap((name): StationLimit[] => (windows[name] === undefined ? [] : [{ name, arc: null, window: windows[name] }]));
   return [...ofArcs, ...ofRun];
 }
 

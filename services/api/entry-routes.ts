@@ -11,6 +11,8 @@ import { listRefused } from '../../shared/records/refused.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import type { Item } from '../../shared/weld/item.js';
+import { optionalNames, requiredNames } from '../../shared/weld/quantities.js';
+import { recordOf } from '../../shared/weld/record-of.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
 import { nothing, pageQuery, pageRequest, timeOf, timeQuery } from './query-values.js';
 import { listAnswer, route } from './route.js';
@@ -98,7 +100,6 @@ function changeAnswer({ id, at, by, reason, before, after }: ChangeRow): JobChan
 function lateAnswer(row: LateRow): LateItem {
   // Written by ingest as it decoded it.
   const item = JSON.parse(row.item) as Item;
-  const { interval, current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature } = item;
   return {
     id: String(row.id),
     receivedAt: isoTime(row.received),
@@ -107,14 +108,11 @@ function lateAnswer(row: LateRow): LateItem {
     arc: row.arc,
     time: row.time === null ? null : isoTime(row.time),
     item: {
-      interval,
+      interval: item.interval,
       samples: item.count,
-      current: listed(current),
-      voltage: listed(voltage),
-      travelSpeed: maybeListed(travelSpeed),
-      wireFeedSpeed: maybeListed(wireFeedSpeed),
-      travel: maybeListed(travel),
-      plateTemperature: maybeListed(plateTemperature),
+      ...recordOf(requiredNames, (name) => listed(item[name])),
+      // One from before a quantity was known says nothing of it.
+      ...recordOf(optionalNames, (name) => maybeListed(item[name] ?? null)),
     },
   };
 }

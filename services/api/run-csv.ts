@@ -1,6 +1,8 @@
 import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Profile } from '../../shared/weld/profile.js';
+import type { QuantityName } from '../../shared/weld/quantities.js';
+import { judgedArcNames, judgedRunNames, quantities, spreadNames } from '../../shared/weld/quantities.js';
 import type { Trace } from '../../shared/weld/thin-trace.js';
 import { csvAnswer, timesIn } from './csv-text.js';
 import type { Cell } from './csv-text.js';
@@ -15,8 +17,15 @@ function nameOf({ id, seam, run }: CsvRun, what: string): string {
   return seam === null ? `run-${id}-${what}` : `${seam}-run-${run ?? ''}-${what}`;
 }
 
-const quantities = ['current', 'currentMin', 'currentMax', 'voltage', 'voltageMin', 'voltageMax', 'travelSpeed', 'wireFeedSpeed', 'heatInput', 'plateTemperature'] as const;
-const judgedQuantities = ['current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'heatInput', 'currentVariation', 'voltageVariation'] as const;
+const columns = ['current', 'currentMin', 'currentMax', 'voltage', 'voltageMin', 'voltageMax', 'travelSpeed', ...spreadNames, 'heatInput', 'plateTemperature'] as const;
+/** Judged, but in no row. */
+const variations = [...judgedArcNames, ...judgedRunNames].filter((name): name is Exclude<typeof name, (typeof columns)[number]> => !(columns as readonly string[]).includes(name));
+
+/** `currentMin [A]`; a share has no unit. */
+function headed(column: string): string {
+  const { unit } = quantities[column.replace(/(?:Min|Max)$/, '') as QuantityName];
+  return unit === '' ? column : `${column} [${unit}]`;
+}
 
 /**
  * A trace, row by row: first what was recorded of each arc (`rows`), then the values that limits are held against (`judged`), whose arc is empty where they are of the carriage or of all arcs.
@@ -28,16 +37,14 @@ export function traceCsv(run: CsvRun, trace: TraceWithJudged, zone: string): Ans
   const judged = trace.judged ?? [];
   const header = [
     'line', 'arc', 'time', trace.axis === 'time' ? 'at [s]' : `${trace.axis} [mm]`,
-    'current [A]', 'currentMin [A]', 'currentMax [A]', 'voltage [V]', 'voltageMin [V]', 'voltageMax [V]', 'travelSpeed [mm/min]', 'wireFeedSpeed [m/min]', 'heatInput [kJ/mm]', 'plateTemperature [°C]',
-    'currentVariation', 'voltageVariation', 'min', 'max',
+    ...columns.map(headed), ...variations.map(headed), 'min', 'max',
   ];
   function* rows(): Generator<readonly Cell[]> {
-    for (const arc of trace.arcs) for (const [index, at] of arc.at.entries()) yield ['rows', arc.arc, time(at), at, ...quantities.map((name) => arc[name][index]), null, null, null, null];
+    for (const arc of trace.arcs) for (const [index, at] of arc.at.entries()) yield ['rows', arc.arc, time(at), at, ...columns.map((name) => arc[name][index]), ...variations.map(() => null), null, null];
     for (const { quantity, arc, at, value, min, max } of judged) {
-      if (!(judgedQuantities as readonly string[]).includes(quantity)) continue;
       const of = (name: string, index: number): Cell => (name === quantity ? value[index] : null);
       for (const [index, place] of at.entries()) {
-        yield ['judged', arc, time(place), place, ...quantities.map((name) => of(name, index)), of('currentVariation', index), of('voltageVariation', index), min[index], max[index]];
+        yield ['judged', arc, time(place), place, ...columns.map((name) => of(name, index)), ...variations.map((name) => of(name, index)), min[index], max[index]];
       }
     }
   }

@@ -1,7 +1,9 @@
-import { quantityLimits } from '../../shared/weld/decode/item-limits.js';
+import type { SentName } from '../../shared/weld/quantities.js';
+import { quantities, requiredNames, sentNames } from '../../shared/weld/quantities.js';
+import { recordOf } from '../../shared/weld/record-of.js';
 
 /** The columns that a log may have. */
-export const logColumns = ['time', ...quantityNames(), 'arc'] as const;
+export const logColumns = ['time', ...sentNames, 'arc'] as const;
 export type LogColumn = (typeof logColumns)[number];
 
 export interface LogHeader {
@@ -14,19 +16,19 @@ export interface LogHeader {
 }
 
 /** The unit of each column, and other ways to write it: a header may name it in brackets behind the column. */
-const units: Readonly<Record<LogColumn, readonly string[]>> = {
-  time: ['s', 'sec', 'UTC'], current: ['A'], voltage: ['V'], travelSpeed: ['mm/min'], wireFeedSpeed: ['m/min'], travel: ['mm'],
-  plateTemperature: ['°C', 'C', 'degC'], arc: [],
-};
+const units: Readonly<Record<LogColumn, readonly string[]>> = { time: ['s', 'sec', 'UTC'], ...recordOf(sentNames, unitsOf), arc: [] };
 
-const required: readonly LogColumn[] = ['time', 'current', 'voltage'];
+function unitsOf(name: SentName): readonly string[] {
+  const { unit, sent } = quantities[name];
+  return [unit, ...('alsoWritten' in sent ? sent.alsoWritten : [])];
+}
+
+const required: readonly LogColumn[] = ['time', ...requiredNames];
 
 /** Reads the header of a log, in any order and case; gives the reason where the log cannot be read with it. */
 export function readLogHeader(fields: readonly string[]): LogHeader | string {
   const names = fields.map((field) => field.trim());
-  const places: Record<LogColumn, number> = {
-    time: -1, current: -1, voltage: -1, travelSpeed: -1, wireFeedSpeed: -1, travel: -1, plateTemperature: -1, arc: -1,
-  };
+  const places = recordOf<LogColumn, number>(logColumns, () => -1);
   const ignored: string[] = [];
   for (const [place, name] of names.entries()) {
     const { column, unit } = readName(name);
@@ -57,11 +59,4 @@ function takesUnit(column: LogColumn, unit: string): boolean {
 /** What separates the fields, by the header: a semicolon where there is one outside quotes, else a comma. */
 export function delimiterOf(headerLine: string): ',' | ';' {
   return headerLine.replaceAll(/"[^"]*"/g, '').includes(';') ? ';' : ',';
-}
-
-function quantityNames(): readonly (keyof typeof quantityLimits)[] {
-  return [
-    quantityLimits.current, quantityLimits.voltage, quantityLimits.travelSpeed,
-    quantityLimits.wireFeedSpeed, quantityLimits.travel, quantityLimits.plateTemperature,
-  ].map((limit) => limit.name);
 }

@@ -1,19 +1,16 @@
 import { mostArcs, quantityLimits } from '../../shared/weld/decode/item-limits.js';
 import type { QuantityLimit } from '../../shared/weld/decode/item-limits.js';
+import type { OptionalName, RequiredName, SentName } from '../../shared/weld/quantities.js';
 import type { LogColumn, LogHeader } from './log-columns.js';
 import type { LogTimes } from './log-time.js';
 
 /** One usable line of a log. Time in whole microseconds since 1970, other units as outside; null where the line has no value. */
-export interface LogLine {
+export interface LogLine extends LineValues {
   readonly time: number;
   readonly arc: number;
-  readonly current: number;
-  readonly voltage: number;
-  readonly travelSpeed: number | null;
-  readonly wireFeedSpeed: number | null;
-  readonly travel: number | null;
-  readonly plateTemperature: number | null;
 }
+
+type LineValues = Readonly<Record<RequiredName, number> & Record<OptionalName, number | null>>;
 
 const withPoint = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/;
 const withComma = /^[+-]?(?:\d+[.,]?\d*|[.,]\d+)(?:[eE][+-]?\d+)?$/;
@@ -33,19 +30,13 @@ export function readLogLine(fields: readonly string[], header: LogHeader, times:
   const arc = readNumber(arcText, comma);
   if (!(Number.isInteger(arc) && arc >= 1 && arc <= mostArcs)) return refused('arc', arcText, `a whole number from 1 to ${mostArcs}`);
   const { places } = header;
-  const current = readRequired(quantityLimits.current, fields[places.current], comma);
-  if (typeof current === 'string') return current;
-  const voltage = readRequired(quantityLimits.voltage, fields[places.voltage], comma);
-  if (typeof voltage === 'string') return voltage;
-  const travelSpeed = readOptional(quantityLimits.travelSpeed, fields[places.travelSpeed], comma);
-  if (typeof travelSpeed === 'string') return travelSpeed;
-  const wireFeedSpeed = readOptional(quantityLimits.wireFeedSpeed, fields[places.wireFeedSpeed], comma);
-  if (typeof wireFeedSpeed === 'string') return wireFeedSpeed;
-  const travel = readOptional(quantityLimits.travel, fields[places.travel], comma);
-  if (typeof travel === 'string') return travel;
-  const plateTemperature = readOptional(quantityLimits.plateTemperature, fields[places.plateTemperature], comma);
-  if (typeof plateTemperature === 'string') return plateTemperature;
-  return { time, arc, current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature };
+  const values: Partial<Record<SentName, number | null>> = {};
+  for (const limit of quantityLimits) {
+    const value = (limit.required ? readRequired : readOptional)(limit, fields[places[limit.name]], comma);
+    if (typeof value === 'string') return value;
+    values[limit.name] = value;
+  }
+  return { time, arc, ...(values as LineValues) };
 }
 
 function readRequired(limit: QuantityLimit, text: string | undefined, comma: boolean): number | string {

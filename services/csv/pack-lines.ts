@@ -1,4 +1,7 @@
 import type { Item, Values } from '../../shared/weld/item.js';
+import type { OptionalName } from '../../shared/weld/quantities.js';
+import { optionalNames, requiredNames } from '../../shared/weld/quantities.js';
+import { recordOf } from '../../shared/weld/record-of.js';
 import type { LogLine } from './log-line.js';
 
 /** An item of a log before its message is numbered. */
@@ -25,8 +28,7 @@ const narrowestSpacing = 20;
 /** A spacing that differs by a greater share from the block's mean breaks the block. */
 const evenWithin = 0.25;
 
-const optionalNames = ['travelSpeed', 'wireFeedSpeed', 'travel', 'plateTemperature'] as const;
-type Optional = Readonly<Record<(typeof optionalNames)[number], number | null>>;
+type Optional = Readonly<Record<OptionalName, number | null>>;
 
 interface OpenBlock {
   readonly lines: LogLine[];
@@ -81,12 +83,7 @@ export function createLinePacker(give: (item: PackedItem) => void): LinePacker {
 }
 
 function hold(before: Optional | undefined, line: LogLine): Optional {
-  return {
-    travelSpeed: line.travelSpeed ?? before?.travelSpeed ?? null,
-    wireFeedSpeed: line.wireFeedSpeed ?? before?.wireFeedSpeed ?? null,
-    travel: line.travel ?? before?.travel ?? null,
-    plateTemperature: line.plateTemperature ?? before?.plateTemperature ?? null,
-  };
+  return recordOf(optionalNames, (name) => line[name] ?? before?.[name] ?? null);
 }
 
 function sameKnown(a: Optional | undefined, b: Optional): boolean {
@@ -114,7 +111,7 @@ function itemOf(block: OpenBlock): Omit<Item, 'boot' | 'seq'> {
   if (first === undefined) throw new RangeError('a block without lines');
   // A line on its own is a reading, with just what it says.
   if (spacing === null) return { ...first, interval: null, count: 1 };
-  const optional = (name: keyof Optional): Values | null => {
+  const optional = (name: OptionalName): Values | null => {
     const values = block.held.flatMap((held) => held[name] ?? []);
     if (values.length === 0) return null;
     const [value] = values;
@@ -125,11 +122,7 @@ function itemOf(block: OpenBlock): Omit<Item, 'boot' | 'seq'> {
     arc: first.arc,
     interval: spacing / 1000,
     count: block.lines.length,
-    current: block.lines.map((line) => line.current),
-    voltage: block.lines.map((line) => line.voltage),
-    travelSpeed: optional('travelSpeed'),
-    wireFeedSpeed: optional('wireFeedSpeed'),
-    travel: optional('travel'),
-    plateTemperature: optional('plateTemperature'),
+    ...recordOf(requiredNames, (name) => block.lines.map((line) => line[name])),
+    ...recordOf(optionalNames, optional),
   };
 }

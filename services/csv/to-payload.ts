@@ -1,4 +1,6 @@
 import type { Item } from '../../shared/weld/item.js';
+import { sentNames } from '../../shared/weld/quantities.js';
+import { recordOf } from '../../shared/weld/record-of.js';
 
 const encoder = new TextEncoder();
 
@@ -13,12 +15,7 @@ export function toPayload(message: readonly Item[]): Uint8Array {
     ...(item.time === null ? {} : { time: item.time / 1000 }),
     ...(item.interval === null ? {} : { interval: item.interval }),
     arc: item.arc,
-    current: item.current,
-    voltage: item.voltage,
-    ...(item.travelSpeed === null ? {} : { travelSpeed: item.travelSpeed }),
-    ...(item.wireFeedSpeed === null ? {} : { wireFeedSpeed: item.wireFeedSpeed }),
-    ...(item.travel === null ? {} : { travel: item.travel }),
-    ...(item.plateTemperature === null ? {} : { plateTemperature: item.plateTemperature }),
+    ...recordOf(sentNames.filter((name) => item[name] !== null), (name) => item[name]),
   }));
   return encoder.encode(JSON.stringify(raw.length === 1 ? raw[0] : raw));
 }

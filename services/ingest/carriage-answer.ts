@@ -6,6 +6,8 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import { valueAt } from '../../shared/weld/item.js';
 import type { Values } from '../../shared/weld/item.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
+import { spreadNames } from '../../shared/weld/quantities.js';
+import { recordOf } from '../../shared/weld/record-of.js';
 import type { RunRow } from '../../shared/weld/row.js';
 import type { RunningFigures } from '../../shared/weld/run-figures.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
@@ -61,7 +63,7 @@ export function carriageAnswer(stream: StreamState, view: CarriageView): Record<
       on: view.burning.has(item.arc),
       current: shown(item, item.current),
       voltage: shown(item, item.voltage),
-      wireFeedSpeed: item.wireFeedSpeed === null ? null : lastValue(item, item.wireFeedSpeed),
+      ...recordOf(spreadNames, (name) => newestOf(item, item[name])),
       ...(view.means?.variations.get(item.arc) ?? noVariations),
     })),
     travelSpeed: newestSpeed(stream, view.newest),
@@ -77,6 +79,10 @@ export function carriageAnswer(stream: StreamState, view: CarriageView): Record<
     outlook: view.outlook,
     drift: view.drift,
   };
+}
+
+function newestOf(item: OrderedItem, values: Values | null): number | null {
+  return values === null ? null : lastValue(item, values);
 }
 
 function lastValue(item: OrderedItem, values: Values): number {

@@ -3,6 +3,7 @@ import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
 import { untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { followConditions } from '../../shared/weld/follow-conditions.js';
+import { priorityOf } from '../../shared/weld/quantities.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { seamPosition } from '../../shared/weld/seam-position.js';
 import { hasEnded } from './flush-stream.js';
@@ -10,9 +11,6 @@ import type { FoldDeps } from './fold-deps.js';
 import { keepAlarm, newAlarmId } from './keep-alarms.js';
 import { ensureEntry } from './run-entries.js';
 import type { RunEntry, StreamState } from './stream-state.js';
-
-/** Windows are of medium weight unless the procedure says otherwise; everything else is not left to a procedure. */
-const ofWindows = new Set(['current', 'voltage', 'wireFeedSpeed', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput']);
 
 /**
  * Raises, follows and returns the alarms of the runs that the last items touched, in the same transaction. `all`: also
@@ -82,7 +80,7 @@ function newAlarm(stream: StreamState, entry: RunEntry, run: RunState, condition
   const assignment = stream.timeline[run.epoch]?.body ?? null;
   return {
     id: newAlarmId(), run: entry.id, seam: assignment?.seam ?? null, runNumber: assignment?.run ?? null, arc, quantity, limit, worst,
-    priority: priority ?? (ofWindows.has(quantity) ? 'medium' : 'high'),
+    priority: priority ?? priorityOf(quantity),
     response: response ?? null,
     ...(responses === undefined ? {} : { responses }),
     since: from.time, raisedAt: raised.time, recordedAt: deps.now(), travelled: from.travelled,

@@ -3,6 +3,7 @@ import type { Item } from '../../shared/weld/item.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
 import { bootName, comparePositions, orderItem } from '../../shared/weld/order.js';
 import { tallyItem } from '../../shared/weld/item-tally.js';
+import { sentNames } from '../../shared/weld/quantities.js';
 import { addSeq, emptySeqSet, isGivenUp } from '../../shared/weld/seq-marks.js';
 import { dropWhatLacks } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
@@ -170,7 +171,7 @@ function differs(stream: StreamState, { rank }: BootState, item: Item): boolean 
 }
 
 function contentOf(item: Item): string {
-  return JSON.stringify([item.time, item.interval, item.current, item.voltage, item.travelSpeed, item.wireFeedSpeed, item.travel, item.plateTemperature]);
+  return JSON.stringify([item.time, item.interval, ...sentNames.map((name) => item[name])]);
 }
 
 function markRevision(stream: StreamState, item: Position): void {

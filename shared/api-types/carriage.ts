@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { judgedArcNames, judgedRunNames, spreadNames } from '../weld/quantities.js';
+import { recordOf } from '../weld/record-of.js';
 import { alarmSchema } from './alarm.js';
 import { assignmentSchema } from './assignment.js';
 import { arcNumberSchema, figureSchema, nameSchema, timeSchema } from './common.js';
@@ -9,9 +11,8 @@ const count = z.number().int().min(0);
 const windowSchema = z.strictObject({ min: z.number().optional(), max: z.number().optional() }).optional();
 
 const windowsSchema = z.strictObject({
-  arcs: z.array(z.strictObject({ arc: arcNumberSchema, current: windowSchema, voltage: windowSchema, wireFeedSpeed: windowSchema, currentVariation: windowSchema, voltageVariation: windowSchema })),
-  travelSpeed: windowSchema,
-  heatInput: windowSchema,
+  arcs: z.array(z.strictObject({ arc: arcNumberSchema, ...recordOf(judgedArcNames, () => windowSchema) })),
+  ...recordOf(judgedRunNames, () => windowSchema),
 });
 
 /** What a carriage does now: values are the newest, running figures those of the run so far. */
@@ -35,7 +36,7 @@ export const carriageSchema = z
         on: z.boolean(),
         current: figureSchema,
         voltage: figureSchema,
-        wireFeedSpeed: figureSchema,
+        ...recordOf(spreadNames, () => figureSchema),
         currentVariation: figureSchema,
         voltageVariation: figureSchema,
       }),

@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { optionalNames, requiredNames } from '../weld/quantities.js';
+import { recordOf } from '../weld/record-of.js';
 import { assignmentSchema } from './assignment.js';
 import { arcNumberSchema, timeSchema } from './common.js';
 
@@ -28,12 +30,8 @@ export const lateSchema = z
     item: z.strictObject({
       interval: z.number().nullable(),
       samples: z.number().int(),
-      current: valuesSchema,
-      voltage: valuesSchema,
-      travelSpeed: valuesSchema.nullable(),
-      wireFeedSpeed: valuesSchema.nullable(),
-      travel: valuesSchema.nullable(),
-      plateTemperature: valuesSchema.nullable(),
+      ...recordOf(requiredNames, () => valuesSchema),
+      ...recordOf(optionalNames, () => valuesSchema.nullable()),
     }),
   })
   .meta({ id: 'LateItem' });

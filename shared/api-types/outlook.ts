@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { driftingArcNames, driftingRunNames } from '../weld/quantities.js';
 import { absentSchema, arcNumberSchema, figureSchema, timeSchema } from './common.js';
 
 /** What a run that is being welded has before it, at its present speed and feed (means of the last 10 s). */
@@ -22,7 +23,7 @@ export const outlookSchema = z
 export const driftSchema = z
   .strictObject({
     arc: arcNumberSchema.nullable().meta({ description: 'null for travelSpeed and heatInput' }),
-    quantity: z.enum(['current', 'voltage', 'wireFeedSpeed', 'travelSpeed', 'heatInput']),
+    quantity: z.enum([...driftingArcNames, ...driftingRunNames]),
     limit: z.number().meta({ description: 'The end of the window that it will pass, in the unit of the quantity' }),
     leavesIn: z.number().meta({ description: 's until then' }),
     leavesAfter: figureSchema.meta({ description: 'mm of travel until then; null where no travel is known' }),

@@ -1,10 +1,12 @@
 import { z } from 'zod';
 import { actionTextsSchema, arcNumberSchema, timeSchema } from './common.js';
+import type { ArcLimitName, RunLimitName } from '../weld/quantities.js';
+import { alarmedNames, arcLimitNames, quantities, runLimitNames } from '../weld/quantities.js';
+import { recordOf } from '../weld/record-of.js';
 import { freeText } from './free-text.js';
 
 const text = freeText(200);
 const positive = z.number().positive();
-const notNegative = z.number().min(0);
 
 export const procedureIdSchema = z
   .string()
@@ -19,7 +21,11 @@ function window(value: z.ZodNumber) {
     .meta({ description: 'min, max or both; min must not be above max', anyOf: [{ required: ['min'] }, { required: ['max'] }] });
 }
 
-const temperature = z.number().min(-273.15).max(2000);
+function windowOf(name: ArcLimitName | RunLimitName) {
+  const { limits } = quantities[name];
+  const value = z.number().min(limits.least);
+  return window('greatest' in limits ? value.max(limits.greatest) : value).optional();
+}
 
 const procedureArcSchema = z.strictObject({
   arc: arcNumberSchema,
@@ -29,12 +35,7 @@ const procedureArcSchema = z.strictObject({
   wireClassification: text.optional().meta({ description: 'Wire, or wire and flux, by ISO 14171 or the standard that is used' }),
   wires: z.number().int().min(1).max(6).optional(),
   offset: z.number().optional().meta({ description: 'mm behind arc 1' }),
-  current: window(notNegative).optional(),
-  voltage: window(notNegative).optional(),
-  wireFeedSpeed: window(notNegative).optional(),
-  electrodeExtension: window(notNegative).optional(),
-  currentVariation: window(notNegative).optional(),
-  voltageVariation: window(notNegative).optional(),
+  ...recordOf(arcLimitNames, windowOf),
 });
 
 const runGroupSchema = z.strictObject({
@@ -52,14 +53,8 @@ const runGroupSchema = z.strictObject({
     .refine((arcs) => new Set(arcs.map((own) => own.arc)).size === arcs.length, { error: 'each arc number may occur only once' })
     .optional()
     .meta({ description: 'Each arc number at most once' }),
-  travelSpeed: window(notNegative).optional(),
-  heatInput: window(notNegative).optional(),
-  t85: window(notNegative).optional(),
-  preheat: window(temperature).optional(),
-  interpassTemperature: window(temperature).optional(),
+  ...recordOf(runLimitNames, windowOf),
 });
-
-const quantities = ['current', 'voltage', 'wireFeedSpeed', 'electrodeExtension', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput', 'meanHeatInput', 't85', 'preheat', 'interpassTemperature'] as const;
 
 const alarmWindowSchema = z.strictObject({
   priority: z.enum(['high', 'medium', 'low']).optional(),
@@ -76,7 +71,7 @@ const alarmSchema = z.strictObject({
   ignitionTime: z.number().min(0).max(600).optional(),
   ignitionLength: z.number().min(0).max(10_000).optional(),
   craterTime: z.number().min(0).max(600).optional(),
-  windows: z.strictObject(Object.fromEntries(quantities.map((name) => [name, alarmWindowSchema.optional()]))).optional(),
+  windows: z.strictObject(recordOf(alarmedNames, () => alarmWindowSchema.optional())).optional(),
 });
 
 const content = {

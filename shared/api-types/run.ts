@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { spreadNames } from '../weld/quantities.js';
+import { recordOf } from '../weld/record-of.js';
 import { assignmentSchema } from './assignment.js';
 import { absentSchema, arcNumberSchema, figureSchema, nameSchema, timeSchema } from './common.js';
 import { preparationSchema } from './preparation.js';
@@ -7,12 +9,12 @@ const spread = { mean: z.number(), min: z.number(), max: z.number(), standardDev
 const spreadSchema = z.strictObject(spread);
 const spreadWithRmsSchema = z.strictObject({ ...spread, rms: z.number() });
 
-/** Figures of one arc: current A, voltage V, wire feed speed m/min, energy kJ, times s, lengths mm. */
+/** Figures of one arc: energy kJ, times s, lengths mm, quantities that are sent in their unit of the outside. */
 export const runArcSchema = z.strictObject({
   arc: arcNumberSchema,
   current: spreadWithRmsSchema.nullable(),
   voltage: spreadWithRmsSchema.nullable(),
-  wireFeedSpeed: spreadSchema.nullable(),
+  ...recordOf(spreadNames, () => spreadSchema.nullable()),
   energy: figureSchema,
   arcTime: figureSchema,
   length: figureSchema,

@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { judgedArcNames, judgedRunNames, spreadNames } from '../weld/quantities.js';
+import { recordOf } from '../weld/record-of.js';
 import { arcNumberSchema, figureSchema, timeSchema } from './common.js';
 
 const columnSchema = z.array(figureSchema);
@@ -21,7 +23,7 @@ export const zoneStretchSchema = z.strictObject({
 
 /**
  * The rows of a run in columns, thinned to buckets; least and greatest values are kept, null stands where there is no data.
- * A, V, mm/min, m/min, kJ/mm, °C; `at` in s or mm from the run's start, or in mm from the seam's datum.
+ * Units of the outside; `at` in s or mm from the run's start, or in mm from the seam's datum.
  */
 export const traceSchema = z
   .strictObject({
@@ -38,7 +40,7 @@ export const traceSchema = z
         voltageMin: columnSchema,
         voltageMax: columnSchema,
         travelSpeed: columnSchema,
-        wireFeedSpeed: columnSchema,
+        ...recordOf(spreadNames, () => columnSchema),
         heatInput: columnSchema,
         plateTemperature: columnSchema,
       }),
@@ -46,7 +48,7 @@ export const traceSchema = z
     judged: z
       .array(
         z.strictObject({
-          quantity: z.string().meta({ description: 'As the limit is named: current, voltage, wireFeedSpeed, currentVariation, voltageVariation, travelSpeed, heatInput' }),
+          quantity: z.string().meta({ description: `As the limit is named: ${[...judgedArcNames, ...judgedRunNames].join(', ')}` }),
           arc: arcNumberSchema.nullable(),
           at: columnSchema,
           value: columnSchema,

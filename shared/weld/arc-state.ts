@@ -1,7 +1,9 @@
 import type { BlockPart, EventWatch } from './block-part.js';
 import { clonePart, spreadBlock } from './block-part.js';
 import type { ItemFacts, PlacedItem } from './device-clock.js';
+import type { Values } from './item.js';
 import { valueAt } from './item.js';
+import { spreadNames } from './quantities.js';
 import type { WeldSettings } from './weld-settings.js';
 
 /** A stretch of one arc's time, judged: off, on, in a data gap; or the instant at which it went out. */
@@ -15,8 +17,9 @@ export interface Piece {
   /** Values of a reading; a block's are in `part`. NaN where not sent. */
   readonly current: number;
   readonly voltage: number;
-  readonly wireFeedSpeed: number;
   readonly plateTemperature: number;
+  /** In the order of `spreadNames`; none where it is no reading. */
+  readonly spreads: readonly number[];
   readonly part: BlockPart | null;
   readonly facts: ItemFacts | null;
   /** The item that ended a reading's standing, where one did: the interval up to it is still the run's. */
@@ -95,17 +98,23 @@ function standUntil(state: ArcState, pending: NonNullable<ArcState['pending']>, 
     kind: 'off', epoch, from: placed.start, to, lit: false,
     current: valueAt(item.current, 0),
     voltage: valueAt(item.voltage, 0),
-    wireFeedSpeed: item.wireFeedSpeed === null ? Number.NaN : valueAt(item.wireFeedSpeed, 0),
-    plateTemperature: item.plateTemperature === null ? Number.NaN : valueAt(item.plateTemperature, 0),
+    plateTemperature: readingOf(item.plateTemperature),
+    spreads: spreadNames.map((name) => readingOf(item[name])),
     part: null, facts: placed.facts, closing: to === until ? next : null,
   }, judgedReading(item), settings);
   state.coveredTo = to;
 }
 
+const none: readonly number[] = [];
+
+function readingOf(values: Values | null): number {
+  return values === null ? Number.NaN : valueAt(values, 0);
+}
+
 function piecesOf(part: BlockPart): Piece {
   return {
     kind: 'off', epoch: part.epoch, from: part.from, to: part.to, lit: false,
-    current: Number.NaN, voltage: Number.NaN, wireFeedSpeed: Number.NaN, plateTemperature: Number.NaN,
+    current: Number.NaN, voltage: Number.NaN, plateTemperature: Number.NaN, spreads: none,
     part, facts: part.facts, closing: null,
   };
 }
@@ -197,7 +206,7 @@ function goOut(state: ArcState, at: number): void {
 }
 
 function marker(at: number, epoch: number): Piece {
-  return { kind: 'out', epoch, from: at, to: at, lit: false, current: Number.NaN, voltage: Number.NaN, wireFeedSpeed: Number.NaN, plateTemperature: Number.NaN, part: null, facts: null, closing: null };
+  return { kind: 'out', epoch, from: at, to: at, lit: false, current: Number.NaN, voltage: Number.NaN, plateTemperature: Number.NaN, spreads: none, part: null, facts: null, closing: null };
 }
 
 /** Nothing covers `[from, to)`: a data gap if the arc turns out to have burnt on, the arc's end where it cannot have. */

@@ -1,9 +1,9 @@
 import type { ElectricSums } from './electric-sums.js';
 import { addSums, noElectricSums } from './electric-sums.js';
-import type { FeedSum } from './feed-sum.js';
-import { joinFeed, noFeed } from './feed-sum.js';
 import type { ArcRow } from './row.js';
 import { arcRowFlags } from './row.js';
+import type { SpreadSum } from './spread-sum.js';
+import { addColumns, cloneSpreads, noSpreads } from './spread-sum.js';
 
 /** What the rows of one arc of a run add up to, arc on. Integrals as in `ArcRow`. */
 export interface ArcSums extends ElectricSums {
@@ -13,7 +13,8 @@ export interface ArcSums extends ElectricSums {
   /** Time and row RMS values of rows in which the current alternates: for AC these are the judged values. */
   alternating: number;
   rms: { current: number; currentMin: number; currentMax: number; voltage: number; voltageMin: number; voltageMax: number };
-  feed: FeedSum;
+  /** In the order of `spreadNames`. */
+  spreads: SpreadSum[];
   /** NaN where part of the data cannot show them. */
   extinctions: number;
   shortCircuits: number;
@@ -27,12 +28,12 @@ export function startArcSums(): ArcSums {
     on: 0, length: 0, samples: 0, ...noElectricSums(),
     alternating: 0,
     rms: { current: 0, currentMin: Infinity, currentMax: -Infinity, voltage: 0, voltageMin: Infinity, voltageMax: -Infinity },
-    feed: noFeed(), extinctions: 0, shortCircuits: 0, slow: false, block: false,
+    spreads: noSpreads(), extinctions: 0, shortCircuits: 0, slow: false, block: false,
   };
 }
 
 export function cloneArcSums(sums: ArcSums): ArcSums {
-  return { ...sums, rms: { ...sums.rms }, feed: { ...sums.feed } };
+  return { ...sums, rms: { ...sums.rms }, spreads: cloneSpreads(sums.spreads) };
 }
 
 /** Adds a row in which the arc was on. */
@@ -42,10 +43,7 @@ export function addArcRow(sums: ArcSums, row: ArcRow): void {
   sums.samples += row.samples;
   addSums(sums, row);
   if (row.on > 0) addRms(sums, row);
-  if (row.feedTime > 0) {
-    const { feedTime: time, feedSquared: squared, minFeed: min, maxFeed: max } = row;
-    joinFeed(sums.feed, { time, sum: row.wireFeedSpeed * time, squared, min, max });
-  }
+  addColumns(sums.spreads, row);
   sums.extinctions += row.extinctions;
   sums.shortCircuits += row.shortCircuits;
   if ((row.flags & arcRowFlags.slow) !== 0) sums.slow = true;

@@ -1,12 +1,13 @@
 import type { ElectricSums } from './electric-sums.js';
 import { addSample } from './electric-sums.js';
-import type { FeedSum } from './feed-sum.js';
-import { addFeed, noFeed } from './feed-sum.js';
 import { valueAt } from './item.js';
 import type { Values } from './item.js';
 import type { ItemFacts, PlacedItem } from './device-clock.js';
 import { microseconds } from './device-clock.js';
+import { spreadNames } from './quantities.js';
 import { rowLength } from './row.js';
+import type { SpreadSum } from './spread-sum.js';
+import { addValue, cloneSpreads, noSpreads } from './spread-sum.js';
 import type { WeldSettings } from './weld-settings.js';
 
 /** A loss of current shorter than this is none (a zero crossing, a pulse's low level), µs. */
@@ -27,7 +28,7 @@ export interface BlockPart extends ElectricSums {
   /** s covered. */
   time: number;
   samples: number;
-  feed: FeedSum;
+  spreads: SpreadSum[];
   temperature: number;
   /** Samples further apart than the instantaneous method allows. */
   slow: boolean;
@@ -42,7 +43,7 @@ export interface BlockPart extends ElectricSums {
 }
 
 export function clonePart(part: BlockPart): BlockPart {
-  return { ...part, feed: { ...part.feed }, extinctions: part.extinctions.slice(), shortCircuits: part.shortCircuits.slice() };
+  return { ...part, spreads: cloneSpreads(part.spreads), extinctions: part.extinctions.slice(), shortCircuits: part.shortCircuits.slice() };
 }
 
 /** Losses of current and short circuits that are under way: since when, µs, or null. */
@@ -139,7 +140,7 @@ function sumStretch(part: BlockPart, placed: PlacedItem, k: number, interval: nu
     if (current > maxCurrent) maxCurrent = current;
     if (voltage < minVoltage) minVoltage = voltage;
     if (voltage > maxVoltage) maxVoltage = voltage;
-    if (item.wireFeedSpeed !== null) addFeed(part.feed, sample(item.wireFeedSpeed, at), dt);
+    addSpreads(part, item, at, dt);
     to = stop;
   }
   if (at === k) return k;
@@ -155,7 +156,7 @@ function startPart(index: number, epoch: number, from: number, facts: ItemFacts,
     current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
     minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
     index, epoch, from, to: from, time: 0, samples: 0,
-    feed: noFeed(), temperature: Number.NaN,
+    spreads: noSpreads(), temperature: Number.NaN,
     slow: false, showsExtinctions: true, showsShortCircuits: true, extinctions: [], shortCircuits: [], facts, before,
   };
 }
@@ -163,8 +164,17 @@ function startPart(index: number, epoch: number, from: number, facts: ItemFacts,
 function addItemSample(part: BlockPart, item: PlacedItem['item'], k: number, current: number, voltage: number, dt: number): void {
   part.time += dt;
   addSample(part, current, voltage, dt);
-  if (item.wireFeedSpeed !== null) addFeed(part.feed, sample(item.wireFeedSpeed, k), dt);
+  addSpreads(part, item, k, dt);
   if (item.plateTemperature !== null) part.temperature = sample(item.plateTemperature, k);
+}
+
+function addSpreads({ spreads }: BlockPart, item: PlacedItem['item'], k: number, dt: number): void {
+  for (let of = 0; of < spreadNames.length; of += 1) {
+    const name = spreadNames[of];
+    const spread = spreads[of];
+    const values = name === undefined ? null : item[name];
+    if (values !== null && spread !== undefined) addValue(spread, sample(values, k), dt);
+  }
 }
 
 function sample(values: Values, k: number): number {

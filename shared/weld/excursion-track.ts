@@ -24,6 +24,8 @@ export interface Excursion {
 export interface TrackedExcursion extends Excursion {
   /** The end of the row with which it was. */
   readonly established: Moment;
+  /** Where it had come inside, when its arc went out before the off-delay was over. */
+  readonly insideFrom?: Moment;
 }
 
 /** What an excursion is: the same quantity, arc and limit, from the same moment on. However it goes on, it stays the same one. */
@@ -86,9 +88,10 @@ export function trackValue(track: ExcursionTrack, value: number, from: Moment, t
 /** The arc has no further judged values: an open excursion ends with the last one. */
 export function endTrack(track: ExcursionTrack): TrackedExcursion | null {
   track.candidate = null;
+  const insideFrom = track.insideSince;
   const ended = track.open === null || track.last === null ? null : close(track, track.last);
   track.insideSince = null;
-  return ended;
+  return ended === null || insideFrom === null ? ended : { ...ended, insideFrom };
 }
 
 function close(track: ExcursionTrack, to: Moment): TrackedExcursion | null {

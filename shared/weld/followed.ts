@@ -1,25 +1,28 @@
-import type { ArcQuantity, RunQuantity, RunWindows, Window } from './run-windows.js';
-import { arcQuantities } from './run-windows.js';
+import type { JudgedArcName, JudgedRunName } from './quantities.js';
+import { judgedArcNames, judgedRunNames, quantities } from './quantities.js';
+import type { RunWindows, Window } from './run-windows.js';
 
 /** One window of a run, and what it is on. */
-export interface Followed<Quantity extends string = ArcQuantity | RunQuantity> {
+export interface Followed<Quantity extends string = JudgedArcName | JudgedRunName> {
   /** Null where the quantity is the carriage's. */
   readonly arc: number | null;
   readonly quantity: Quantity;
   readonly window: Window;
 }
 
-/** The windows that are judged row by row: those on arcs and on travel speed, always in the same order. */
+/** The windows that are judged row by row, always in the same order: those on arcs, then those of the carriage. */
 export function followedRows(windows: RunWindows): Followed[] {
   const followed: Followed[] = [];
   for (const [arc, own] of Object.entries(windows.arcs)) {
-    for (const quantity of arcQuantities) {
+    for (const quantity of judgedArcNames) {
       const window = own[quantity];
       if (window !== undefined) followed.push({ arc: Number(arc), quantity, window });
     }
   }
-  const { travelSpeed } = windows.run;
-  if (travelSpeed !== undefined) followed.push({ arc: null, quantity: 'travelSpeed', window: travelSpeed });
+  for (const quantity of judgedRunNames) {
+    const window = windows.run[quantity];
+    if (window !== undefined && quantities[quantity].judged.by !== 'alongSeam') followed.push({ arc: null, quantity, window });
+  }
   return followed;
 }
 

@@ -1,4 +1,4 @@
-import type { Excursion } from './excursion-track.js';
+import type { TrackedExcursion } from './excursion-track.js';
 import { firstIndex } from './first-index.js';
 import type { RunJudge } from './judge-tracks.js';
 
@@ -15,7 +15,7 @@ interface CausePlaces {
  * Whether an excursion of heat input is explained. It follows from current, voltage and speed: what is judged at a place reaches half the
  * moving length around it, and so far an excursion of these explains it. `found` are all of the run, `offsets` mm by which arcs run behind.
  */
-export function heatSuppression(judge: RunJudge | null, offsets: Readonly<Record<number, number>>, found: readonly Excursion[]): (excursion: Excursion) => boolean {
+export function heatSuppression(judge: RunJudge | null, offsets: Readonly<Record<number, number>>, found: readonly TrackedExcursion[]): (excursion: TrackedExcursion) => boolean {
   if (judge === null) return () => false;
   const reach = judge.windows.heatInputLength / 2;
   const direction = judge.heat.direction < 0 ? -1 : 1;
@@ -25,14 +25,14 @@ export function heatSuppression(judge: RunJudge | null, offsets: Readonly<Record
     // A run may have thousands of both: they are brought into order once.
     places ??= causePlaces(found, offsets, direction);
     const track = judge.tracks.find((own) => own.open === heat);
-    const place = (heat.to ?? track?.insideSince ?? track?.last ?? heat.from).travelled * direction;
+    const place = (heat.insideFrom ?? heat.to ?? track?.insideSince ?? track?.last ?? heat.from).travelled * direction;
     const { begins, furthest } = places;
     const count = firstIndex(begins.length, (at) => (begins[at] ?? Infinity) - place > reach);
     return count > 0 && place - (furthest[count - 1] ?? 0) <= reach;
   };
 }
 
-function causePlaces(found: readonly Excursion[], offsets: Readonly<Record<number, number>>, direction: 1 | -1): CausePlaces {
+function causePlaces(found: readonly TrackedExcursion[], offsets: Readonly<Record<number, number>>, direction: 1 | -1): CausePlaces {
   const all: { readonly begin: number; readonly end: number }[] = [];
   for (const cause of found) {
     if (!causes.has(cause.quantity)) continue;

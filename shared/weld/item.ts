@@ -1,11 +1,13 @@
+import type { OptionalName, RequiredName } from './quantities.js';
+
 /** One value for the whole item, or one per sample of a block. */
 export type Values = number | readonly number[];
 
-/**
- * One reading or one block, decoded and checked, in the units of the outside:
- * current A, voltage V, travel speed mm/min, wire feed speed m/min, travel mm, plate temperature °C.
- */
-export interface Item {
+/** What an item says of each quantity that is sent, in the units of the outside (`quantities`); null where it was not. */
+export type SentValues = Readonly<Record<RequiredName, Values> & Record<OptionalName, Values | null>>;
+
+/** One reading or one block, decoded and checked. */
+export interface Item extends SentValues {
   /** The device's name of this power-up, or null where it sends none. */
   readonly boot: string | null;
   /** Running number within the boot, or null where it sends none. */
@@ -18,12 +20,6 @@ export interface Item {
   readonly interval: number | null;
   /** Number of samples; 1 for a reading. */
   readonly count: number;
-  readonly current: Values;
-  readonly voltage: Values;
-  readonly travelSpeed: Values | null;
-  readonly wireFeedSpeed: Values | null;
-  readonly travel: Values | null;
-  readonly plateTemperature: Values | null;
 }
 
 /** An item together with when and in which order it arrived. */

@@ -1,6 +1,7 @@
 import type { Followed } from './followed.js';
 import { followedRows } from './followed.js';
 import { arcRow, judgedIntegral } from './judged-values.js';
+import { quantities } from './quantities.js';
 import type { RunRowGroup } from './row.js';
 import { rowLength } from './row.js';
 import type { RunningVariation } from './running-variation.js';
@@ -29,7 +30,7 @@ export interface JudgedRows {
 
 export function startJudgedRows(windows: RunWindows): JudgedRows {
   const followed = followedRows(windows);
-  const varied = new Set(followed.flatMap(({ arc, quantity }) => (arc !== null && (quantity === 'currentVariation' || quantity === 'voltageVariation') ? [arc] : [])));
+  const varied = new Set(followed.flatMap(({ arc, quantity }) => (arc !== null && quantities[quantity].judged.by === 'variation' ? [arc] : [])));
   return {
     followed, reach: windows.smoothing / 2, first: 0, indexes: [], burnings: [], burning: 0,
     values: followed.map(() => []), times: followed.map(() => []), variations: [...varied].map(startVariation),
@@ -66,33 +67,34 @@ export function enterRow(rows: JudgedRows, group: RunRowGroup): { readonly numbe
 
 /** Takes what a row brings to one quantity; gives its judged value where that is known already. */
 function enterValue(rows: JudgedRows, k: number, { arc, quantity }: Followed, group: RunRowGroup): number | null | undefined {
-  if (quantity === 'currentVariation' || quantity === 'voltageVariation') {
-    for (const variation of rows.variations) if (variation.arc === arc) return variationOf(variation, quantity);
-    return null;
-  }
-  let value = 0;
-  let time = 0;
-  const { run } = group;
-  if (arc === null) {
-    if (run.speedTime > 0) {
-      value = run.speed;
-      time = run.speedTime;
-    }
-  } else {
-    const row = arcRow(group, arc);
-    if (row !== undefined && row.on !== 0) {
-      if (quantity === 'current' || quantity === 'voltage') {
-        value = Math.abs(judgedIntegral(row, quantity));
-        time = row.on;
-      } else if (row.feedTime > 0) {
-        value = row.wireFeedSpeed * row.feedTime;
-        time = row.feedTime;
-      }
+  const row = arc === null ? undefined : arcRow(group, arc);
+  switch (quantity) {
+    case 'currentVariation':
+    case 'voltageVariation':
+      for (const variation of rows.variations) if (variation.arc === arc) return variationOf(variation, quantity);
+      return null;
+    case 'travelSpeed':
+      enterSum(rows, k, group.run.speed, group.run.speedTime);
+      break;
+    case 'current':
+    case 'voltage':
+      if (row === undefined || row.on === 0) enterSum(rows, k, 0, 0);
+      else enterSum(rows, k, Math.abs(judgedIntegral(row, quantity)), row.on);
+      break;
+    case 'heatInput':
+      return null;
+    default: {
+      const [mean, time] = quantities[quantity].spread;
+      if (row === undefined || row.on === 0) enterSum(rows, k, 0, 0);
+      else enterSum(rows, k, row[mean] * row[time], row[time]);
     }
   }
-  rows.values[k]?.push(value);
-  rows.times[k]?.push(time);
   return undefined;
+}
+
+function enterSum(rows: JudgedRows, k: number, value: number, time: number): void {
+  rows.values[k]?.push(time > 0 ? value : 0);
+  rows.times[k]?.push(time > 0 ? time : 0);
 }
 
 /**

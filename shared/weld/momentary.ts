@@ -2,36 +2,33 @@ import type { Followed } from './followed.js';
 import { arcRow } from './judged-values.js';
 import type { LimitTracks } from './limit-tracks.js';
 import { endWithArcs, followValue, startEnds } from './limit-tracks.js';
+import type { MomentaryName } from './quantities.js';
+import { quantities } from './quantities.js';
 import type { RunRowGroup } from './row.js';
 import { arcRowFlags } from './row.js';
 import { judgingDefaults } from './run-windows.js';
 import type { RunParameters } from './zone.js';
 import type { ZonedRow } from './zoned-row.js';
 
-/** What warns the operator and is no part of the record: a carriage that stands while its arc burns, and a current of the wrong sign. */
-export type MomentaryQuantity = 'travelStopped' | 'polarity';
-
 /** Share of the lower limit of travel speed under which a carriage counts as standing, and the speed in mm/min where there is no such limit; common practice, no source. */
 const standingShare = 0.2;
 const standingSpeed = 30;
-/** How long it must last before it is told, µs; common practice, no source. */
-const onDelays: Readonly<Record<MomentaryQuantity, number>> = { travelStopped: 2_000_000, polarity: 1_000_000 };
 
-/** Judged row by row as rows come, without smoothing and whatever their zone. */
-export function startMomentary({ windows }: RunParameters): LimitTracks<MomentaryQuantity> {
+/** What warns the operator and is no part of the record: judged row by row as rows come, without smoothing and whatever their zone. */
+export function startMomentary({ windows }: RunParameters): LimitTracks<MomentaryName> {
   const lowest = windows?.run.travelSpeed?.min;
   const polarities = Object.entries(windows?.polarity ?? {});
-  const watched: Followed<MomentaryQuantity>[] = [
+  const watched: Followed<MomentaryName>[] = [
     { arc: null, quantity: 'travelStopped', window: { min: lowest === undefined ? standingSpeed : standingShare * lowest } },
-    ...polarities.map(([arc, sign]): Followed<MomentaryQuantity> => ({ arc: Number(arc), quantity: 'polarity', window: sign === 1 ? { min: 0 } : { max: 0 } })),
+    ...polarities.map(([arc, sign]): Followed<MomentaryName> => ({ arc: Number(arc), quantity: 'polarity', window: sign === 1 ? { min: 0 } : { max: 0 } })),
   ];
   const offDelay = windows?.offDelay ?? judgingDefaults.offDelay * 1e6;
   const tracks: LimitTracks['tracks'] = [];
-  const ends = watched.map((own) => startEnds(tracks, own, 0, { onDelay: onDelays[own.quantity], offDelay }));
+  const ends = watched.map((own) => startEnds(tracks, own, 0, { onDelay: quantities[own.quantity].judged.onDelay * 1e6, offDelay }));
   return { ends, tracks, excursions: [], revision: 0 };
 }
 
-export function judgeMoment(judge: LimitTracks<MomentaryQuantity>, { group, from, to }: ZonedRow): void {
+export function judgeMoment(judge: LimitTracks<MomentaryName>, { group, from, to }: ZonedRow): void {
   for (const own of judge.ends) {
     const value = own.arc === null ? speedOf(group) : signedCurrentOf(group, own.arc);
     if (value !== null) followValue(judge, own, value, from, to);

@@ -5,8 +5,8 @@ import type { RunJudge } from './judge-tracks.js';
 import { cloneRunJudge, startRunJudge } from './judge-tracks.js';
 import type { LimitTracks } from './limit-tracks.js';
 import { cloneLimitTracks, endTracks, foundExcursions } from './limit-tracks.js';
-import type { MomentaryQuantity } from './momentary.js';
 import { judgeMoment, startMomentary } from './momentary.js';
+import type { MomentaryName } from './quantities.js';
 import type { RunRowGroup } from './row.js';
 import { rowLength } from './row.js';
 import { endJudge, judgeRow } from './run-judge.js';
@@ -32,7 +32,7 @@ export interface Present {
   judge: RunJudge | null;
   /** How many of the waiting rows it has judged. */
   judged: number;
-  momentary: LimitTracks<MomentaryQuantity>;
+  momentary: LimitTracks<MomentaryName>;
   /** What was an excursion once and is none any more, each as it was when it was lost first. It may come back. */
   lost: LostExcursion[];
 }

@@ -1,6 +1,8 @@
 import type { Assignment } from './assignment.js';
-import type { ArcQuantity, RunWindows, Window, WindowAlarm } from './run-windows.js';
-import { arcQuantities, judgingDefaults } from './run-windows.js';
+import type { JudgedArcName, JudgedRunName } from './quantities.js';
+import { judgedArcNames, judgedRunNames } from './quantities.js';
+import type { RunWindows, Window, WindowAlarm } from './run-windows.js';
+import { judgingDefaults } from './run-windows.js';
 import { noProcedure } from './zone.js';
 import type { ProcedureParameters } from './zone.js';
 
@@ -23,25 +25,23 @@ export interface ProcedureOutline {
     | undefined;
 }
 
-export interface RunGroupOutline {
+export interface RunGroupOutline extends Windows<JudgedRunName> {
   readonly side?: number | undefined;
   /** First and last run number. */
   readonly runs: readonly number[];
   readonly arcs?: readonly ArcOutline[] | undefined;
-  readonly travelSpeed?: Window | undefined;
-  readonly heatInput?: Window | undefined;
 }
 
-export type ArcOutline = {
+type Windows<Name extends string> = { readonly [Quantity in Name]?: Window | undefined };
+
+export interface ArcOutline extends Windows<JudgedArcName> {
   readonly arc: number;
   readonly offset?: number | undefined;
   readonly currentType?: string | undefined;
   readonly polarity?: string | undefined;
   readonly wireDiameter?: number | undefined;
   readonly wires?: number | undefined;
-} & {
-  readonly [Quantity in ArcQuantity]?: Window | undefined;
-};
+}
 
 /** The first run group whose runs (and side, where both name one) fit. */
 export function runGroupOf<T extends RunGroupOutline>(groups: readonly T[] | undefined, assignment: Pick<Assignment, 'run' | 'side'> | null): T | undefined {
@@ -70,16 +70,8 @@ export function procedureParameters(procedure: ProcedureOutline, assignment: Pic
 }
 
 function windowsOf(group: RunGroupOutline, alarm: NonNullable<ProcedureOutline['alarm']>): RunWindows {
-  const arcs: Record<number, Partial<Record<ArcQuantity, Window>>> = {};
-  for (const own of group.arcs ?? []) {
-    const windows: Partial<Record<ArcQuantity, Window>> = {};
-    for (const quantity of arcQuantities) {
-      const window = own[quantity];
-      if (window !== undefined) windows[quantity] = window;
-    }
-    arcs[own.arc] = windows;
-  }
-  const { travelSpeed, heatInput } = group;
+  const arcs: Record<number, Partial<Record<JudgedArcName, Window>>> = {};
+  for (const own of group.arcs ?? []) arcs[own.arc] = givenOf(own, judgedArcNames);
   const { windows: alarms = {}, ...times } = alarm;
   const judging = { ...judgingDefaults, ...defined(times) };
   const polarity: Record<number, 1 | -1> = {};
@@ -88,7 +80,7 @@ function windowsOf(group: RunGroupOutline, alarm: NonNullable<ProcedureOutline['
   }
   return {
     arcs,
-    run: { ...(travelSpeed === undefined ? {} : { travelSpeed }), ...(heatInput === undefined ? {} : { heatInput }) },
+    run: givenOf(group, judgedRunNames),
     smoothing: judging.smoothing * 1e6,
     onDelay: judging.onDelay * 1e6,
     offDelay: judging.offDelay * 1e6,
@@ -97,6 +89,16 @@ function windowsOf(group: RunGroupOutline, alarm: NonNullable<ProcedureOutline['
     polarity,
     alarms,
   };
+}
+
+/** The windows that are given. */
+function givenOf<Name extends string>(own: Windows<Name>, names: readonly Name[]): Partial<Record<Name, Window>> {
+  const given: Partial<Record<Name, Window>> = {};
+  for (const name of names) {
+    const window = own[name];
+    if (window !== undefined) given[name] = window;
+  }
+  return given;
 }
 
 function defined<T extends object>(values: T): Partial<{ [Key in keyof T]: NonNullable<T[Key]> }> {

@@ -2,10 +2,10 @@ import { swings } from './alternating.js';
 import type { Piece } from './arc-state.js';
 import type { ElectricSums } from './electric-sums.js';
 import { addSample, addSums } from './electric-sums.js';
-import type { FeedSum } from './feed-sum.js';
-import { addFeed, joinFeed, noFeed } from './feed-sum.js';
 import type { ArcRow } from './row.js';
 import { arcRowFlags } from './row.js';
+import type { SpreadSum } from './spread-sum.js';
+import { addValue, joinSpreads, noSpreads, spreadColumns } from './spread-sum.js';
 
 /** A row of one arc while its pieces are added, in order. */
 export interface RowBuilder extends ElectricSums {
@@ -14,7 +14,7 @@ export interface RowBuilder extends ElectricSums {
   on: number;
   gap: number;
   samples: number;
-  feed: FeedSum;
+  spreads: SpreadSum[];
   temperature: number;
   extinctions: number;
   shortCircuits: number;
@@ -30,7 +30,7 @@ export function startRow(): RowBuilder {
     current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
     minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
     first: Number.NaN, covered: 0, on: 0, gap: 0, samples: 0,
-    feed: noFeed(), temperature: Number.NaN, extinctions: 0, shortCircuits: 0, flags: 0, burning: [], gaps: [],
+    spreads: noSpreads(), temperature: Number.NaN, extinctions: 0, shortCircuits: 0, flags: 0, burning: [], gaps: [],
   };
 }
 
@@ -80,17 +80,25 @@ function addReading(row: RowBuilder, piece: Piece, dt: number, begins: boolean):
   const { current, voltage } = piece;
   if (begins) row.samples += 1;
   addSample(row, current, voltage, dt);
-  if (dt > 0 && !Number.isNaN(piece.wireFeedSpeed)) addFeed(row.feed, piece.wireFeedSpeed, dt);
+  if (dt > 0) addSpreads(row, piece.spreads, dt);
   if (!Number.isNaN(piece.plateTemperature)) row.temperature = piece.plateTemperature;
   row.extinctions = Number.NaN;
   row.shortCircuits = Number.NaN;
   row.flags |= arcRowFlags.slow;
 }
 
+function addSpreads({ spreads }: RowBuilder, values: readonly number[], dt: number): void {
+  for (let k = 0; k < spreads.length; k += 1) {
+    const spread = spreads[k];
+    const value = values[k] ?? Number.NaN;
+    if (spread !== undefined && !Number.isNaN(value)) addValue(spread, value, dt);
+  }
+}
+
 function addPart(row: RowBuilder, part: NonNullable<Piece['part']>, litAt: number): void {
   row.samples += part.samples;
   addSums(row, part);
-  joinFeed(row.feed, part.feed);
+  joinSpreads(row.spreads, part.spreads);
   if (!Number.isNaN(part.temperature)) row.temperature = part.temperature;
   row.extinctions = part.showsExtinctions ? row.extinctions + part.extinctions.filter((since) => since > litAt).length : Number.NaN;
   row.shortCircuits = part.showsShortCircuits ? row.shortCircuits + part.shortCircuits.filter((since) => since > litAt).length : Number.NaN;
@@ -102,8 +110,6 @@ function addPart(row: RowBuilder, part: NonNullable<Piece['part']>, litAt: numbe
 export function finishRow(row: RowBuilder, index: number, start: number, length: number, travelled: number): ArcRow {
   const alternating = swings(row.minCurrent, row.maxCurrent);
   const oneSigned = (row.minCurrent >= 0 || row.maxCurrent <= 0) && (row.minVoltage >= 0 || row.maxVoltage <= 0);
-  const { feed } = row;
-  const known = feed.time > 0;
   return {
     index,
     from: Number.isNaN(row.first) ? 0 : row.first - start,
@@ -123,11 +129,7 @@ export function finishRow(row: RowBuilder, index: number, start: number, length:
     maxVoltage: row.maxVoltage,
     length,
     travelled,
-    wireFeedSpeed: known ? feed.sum / feed.time : Number.NaN,
-    feedTime: feed.time,
-    feedSquared: feed.squared,
-    minFeed: known ? feed.min : Number.NaN,
-    maxFeed: known ? feed.max : Number.NaN,
+    ...spreadColumns(row.spreads),
     plateTemperature: row.temperature,
     extinctions: row.extinctions,
     shortCircuits: row.shortCircuits,

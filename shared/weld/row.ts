@@ -1,11 +1,14 @@
+import type { SpreadColumn } from './quantities.js';
+
 /** Length of a row in whole microseconds: rows lie on its multiples of the corrected time. */
 export const rowLength = 100_000;
 
 /**
  * What one arc did in one row (100 ms). The sums are over arc-on time where the arc was on in the row, and over
- * covered time where it was off. `NaN` stands for "not known".
+ * covered time where it was off. `NaN` stands for "not known". The columns of a quantity that is summed (`SpreadColumn`) are its mean,
+ * s in which it is known, its square over them, least and greatest; NaN where those s are 0, but for the sums.
  */
-export interface ArcRow {
+export interface ArcRow extends Readonly<Record<SpreadColumn, number>> {
   /** Row number: corrected time in µs divided by `rowLength`. */
   readonly index: number;
   /** Microseconds from the row's start to the first arc-on instant (to the first covered one where the arc was off). */
@@ -32,13 +35,6 @@ export interface ArcRow {
   readonly length: number;
   /** Run-relative travel in mm (signed) at `from`; NaN where no travel is known. */
   readonly travelled: number;
-  /** Mean wire feed speed while on (while covered, where the arc was off), m/min, or NaN. */
-  readonly wireFeedSpeed: number;
-  /** s with a known wire feed speed, (m/min)²·s over them, least and greatest (NaN where `feedTime` is 0). */
-  readonly feedTime: number;
-  readonly feedSquared: number;
-  readonly minFeed: number;
-  readonly maxFeed: number;
   /** Newest plate temperature, °C, or NaN. */
   readonly plateTemperature: number;
   /** Events that ended in the row; NaN where the data cannot show them. */

@@ -7,6 +7,10 @@ import { runLengths } from './run-lengths.js';
 import type { RunState } from './run-state.js';
 import { mergedGaps, missingSeqs } from './run-state.js';
 import { cloneRunSums, passAllRows } from './run-sums.js';
+import type { SpreadName } from './quantities.js';
+import { spreadNames } from './quantities.js';
+import { recordOf } from './record-of.js';
+import { spreadOf } from './spread-sum.js';
 import type { RunSums } from './run-sums.js';
 
 /** Arc energy is not given while the run is shorter than this, mm. */
@@ -23,12 +27,11 @@ export interface Spread {
 /** Why a figure is missing, by the figure's name. */
 export type Absent = Record<string, string>;
 
-/** Figures of one arc: current A, voltage V, wire feed speed m/min, energy kJ, times s, lengths mm. */
-export interface ArcFigures {
+/** Figures of one arc: energy kJ, times s, lengths mm, quantities that are sent in their unit of the outside. */
+export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>> {
   readonly arc: number;
   readonly current: (Spread & { readonly rms: number }) | null;
   readonly voltage: (Spread & { readonly rms: number }) | null;
-  readonly wireFeedSpeed: Spread | null;
   readonly energy: number;
   readonly arcTime: number;
   readonly length: number | null;
@@ -234,8 +237,12 @@ function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
   } else {
     absent['current'] = absent['voltage'] = 'the arc was seen for an instant only';
   }
-  const fed = sums.feed.time > 0;
-  if (!fed) absent['wireFeedSpeed'] = 'no wireFeedSpeed was sent';
+  const spreads = recordOf(spreadNames, (name) => {
+    const { time, sum, squared, min, max } = spreadOf(sums.spreads, name);
+    if (time > 0) return spread(time, sum, squared, min, max);
+    absent[name] = `no ${name} was sent`;
+    return null;
+  });
   if (!moving) absent['length'] = 'neither travelSpeed nor travel was sent';
   const step = timed && sums.samples > 0 ? Number(((sums.on / sums.samples) * 1e3).toPrecision(3)) : 0;
   const source = sums.block ? (sums.slow ? 'readings or blocks' : 'blocks') : 'readings';
@@ -249,7 +256,7 @@ function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
     arc,
     current,
     voltage,
-    wireFeedSpeed: fed ? spread(sums.feed.time, sums.feed.sum, sums.feed.squared, sums.feed.min, sums.feed.max) : null,
+    ...spreads,
     energy: sums.energy / 1e3,
     arcTime: sums.on,
     length: moving ? sums.length : null,

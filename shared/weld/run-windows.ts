@@ -1,18 +1,15 @@
+import type { JudgedArcName, JudgedRunName } from './quantities.js';
+
 /** The lowest and highest value that a procedure allows; either end may be absent. */
 export interface Window {
   readonly min?: number | undefined;
   readonly max?: number | undefined;
 }
 
-export type ArcQuantity = 'current' | 'voltage' | 'wireFeedSpeed' | 'currentVariation' | 'voltageVariation';
-export type RunQuantity = 'travelSpeed' | 'heatInput';
-
-export const arcQuantities: readonly ArcQuantity[] = ['current', 'voltage', 'wireFeedSpeed', 'currentVariation', 'voltageVariation'];
-
 /** The windows of one run group that are judged along a run, and how they are judged. Times µs, lengths mm. */
 export interface RunWindows {
-  readonly arcs: Readonly<Record<number, Readonly<Partial<Record<ArcQuantity, Window>>>>>;
-  readonly run: Readonly<Partial<Record<RunQuantity, Window>>>;
+  readonly arcs: Readonly<Record<number, Readonly<Partial<Record<JudgedArcName, Window>>>>>;
+  readonly run: Readonly<Partial<Record<JudgedRunName, Window>>>;
   /** A judged value is the mean over this time, centred. */
   readonly smoothing: number;
   /** How long values must stay outside before there is an excursion, and inside the deadband before it is over. */

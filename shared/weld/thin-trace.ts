@@ -1,5 +1,8 @@
 import { bucketPlan } from './bucket-plan.js';
 import type { BucketPlan, IndexRange } from './bucket-plan.js';
+import type { SpreadName } from './quantities.js';
+import { spreadNames } from './quantities.js';
+import { recordOf } from './record-of.js';
 import type { RunRow } from './row.js';
 import { rowLength } from './row.js';
 import { pickRows, valueAt } from './row-stretch.js';
@@ -36,8 +39,8 @@ export interface TraceInput {
 
 type Column = (number | null)[];
 
-/** Columns of one arc; null where there is no data. Units of the outside: A, V, mm/min, m/min, kJ/mm, °C. */
-export interface TraceColumns {
+/** Columns of one arc, in the units of the outside; null where there is no data. */
+export interface TraceColumns extends Readonly<Record<SpreadName, Column>> {
   readonly arc: number;
   /** Start of the bucket: s from the run's start, or the arc's place in mm. */
   readonly at: Column;
@@ -48,7 +51,6 @@ export interface TraceColumns {
   readonly voltageMin: Column;
   readonly voltageMax: Column;
   readonly travelSpeed: Column;
-  readonly wireFeedSpeed: Column;
   readonly heatInput: Column;
   readonly plateTemperature: Column;
 }
@@ -201,7 +203,7 @@ function columnsOf({ arc, plan, buckets: b }: ArcPart, input: TraceInput): Trace
     voltageMin: of(b.minVoltage),
     voltageMax: of(b.maxVoltage),
     travelSpeed: ratio(b.speed, b.speeds),
-    wireFeedSpeed: ratio(b.feed, b.feedTime),
+    ...recordOf(spreadNames, (name) => ratio(b.spreads[name].sum, b.spreads[name].time)),
     heatInput: column((bucket) => {
       const length = valueAt(b.length, bucket);
       return length > 0 ? (valueAt(b.energy, bucket) / length / 1000) * input.thermalEfficiency : Number.NaN;

@@ -1,3 +1,6 @@
+import type { SpreadName } from './quantities.js';
+import { quantities, spreadNames } from './quantities.js';
+import { recordOf } from './record-of.js';
 import type { ArcRow } from './row.js';
 import { arcRowFlags } from './row.js';
 import type { RowStretch } from './row-stretch.js';
@@ -6,7 +9,8 @@ import { valueAt } from './row-stretch.js';
 /** What a bucket takes of an arc's row. */
 export const bucketColumns = [
   'index', 'covered', 'on', 'current', 'voltage', 'energy', 'currentSquared', 'voltageSquared', 'minCurrent', 'maxCurrent',
-  'minVoltage', 'maxVoltage', 'length', 'travelled', 'wireFeedSpeed', 'feedTime', 'plateTemperature', 'flags',
+  'minVoltage', 'maxVoltage', 'length', 'travelled', 'plateTemperature', 'flags',
+  ...spreadNames.flatMap((name) => quantities[name].spread),
 ] as const satisfies readonly (keyof ArcRow)[];
 export type ArcStretch = RowStretch<(typeof bucketColumns)[number]>;
 
@@ -26,8 +30,8 @@ export interface TraceBuckets {
   /** J and mm with the arc on. */
   readonly energy: Float64Array;
   readonly length: Float64Array;
-  readonly feedTime: Float64Array;
-  readonly feed: Float64Array;
+  /** Of each quantity that is summed: s in which it is known, and its sum over them. */
+  readonly spreads: Readonly<Record<SpreadName, { readonly time: Float64Array; readonly sum: Float64Array }>>;
   readonly temperature: Float64Array;
   /** Sum and number of the run's travel speeds. */
   readonly speed: Float64Array;
@@ -39,7 +43,7 @@ export function emptyBuckets(count: number): TraceBuckets {
   return {
     filled: new Uint8Array(count), travelled: all(Number.NaN), time: all(0), current: all(0), voltage: all(0),
     minCurrent: all(Infinity), maxCurrent: all(-Infinity), minVoltage: all(Infinity), maxVoltage: all(-Infinity),
-    energy: all(0), length: all(0), feedTime: all(0), feed: all(0), temperature: all(Number.NaN), speed: all(0), speeds: all(0),
+    energy: all(0), length: all(0), spreads: recordOf(spreadNames, () => ({ time: all(0), sum: all(0) })), temperature: all(Number.NaN), speed: all(0), speeds: all(0),
   };
 }
 
@@ -80,11 +84,14 @@ export function addToBucket(b: TraceBuckets, bucket: number, { columns: c }: Arc
     b.energy[bucket] = valueAt(b.energy, bucket) + valueAt(c.energy, row);
     b.length[bucket] = valueAt(b.length, bucket) + valueAt(c.length, row);
   }
-  const feed = valueAt(c.wireFeedSpeed, row);
-  if (!Number.isNaN(feed)) {
-    const feedTime = valueAt(c.feedTime, row);
-    b.feedTime[bucket] = valueAt(b.feedTime, bucket) + feedTime;
-    b.feed[bucket] = valueAt(b.feed, bucket) + feed * feedTime;
+  for (const name of spreadNames) {
+    const [meanOf, timeOf] = quantities[name].spread;
+    const mean = valueAt(c[meanOf], row);
+    if (Number.isNaN(mean)) continue;
+    const known = valueAt(c[timeOf], row);
+    const own = b.spreads[name];
+    own.time[bucket] = valueAt(own.time, bucket) + known;
+    own.sum[bucket] = valueAt(own.sum, bucket) + mean * known;
   }
   const temperature = valueAt(c.plateTemperature, row);
   if (!Number.isNaN(temperature)) b.temperature[bucket] = temperature;

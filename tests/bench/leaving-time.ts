@@ -1,12 +1,12 @@
 import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { Window } from '../../shared/weld/run-windows.js';
-import type { DriftQuantity } from '../../shared/weld/drift/follow-rows.js';
+import type { DriftingName } from '../../shared/weld/quantities.js';
 
 /**
  * When a quantity of arc 1 really leaves its window, s from row 0: the middle of the first row whose judged value is outside and stays there for
  * 1 s. Written from the rules alone: the mean over 1 s centred on the row, for heat input over 50 mm around it. Null where it never does.
  */
-export function leavingTime(rows: readonly RunRowGroup[], quantity: DriftQuantity, { min = -Infinity, max = Infinity }: Window): number | null {
+export function leavingTime(rows: readonly RunRowGroup[], quantity: DriftingName, { min = -Infinity, max = Infinity }: Window): number | null {
   let outside = 0;
   for (let at = 0; at < rows.length; at += 1) {
     const value = quantity === 'heatInput' ? heatAround(rows, at) : meanAround(rows, at, quantity);
@@ -16,7 +16,7 @@ export function leavingTime(rows: readonly RunRowGroup[], quantity: DriftQuantit
   return null;
 }
 
-function meanAround(rows: readonly RunRowGroup[], at: number, quantity: Exclude<DriftQuantity, 'heatInput'>): number {
+function meanAround(rows: readonly RunRowGroup[], at: number, quantity: Exclude<DriftingName, 'heatInput'>): number {
   let sum = 0;
   let weights = 0;
   for (let step = -5; step <= 5; step += 1) {

@@ -7,7 +7,8 @@ import { differences } from '../../dashboards/procedures/differences.js';
 import { bodyOf } from '../../dashboards/procedures/draft-body.js';
 import { draftOf } from '../../dashboards/procedures/draft.js';
 import { entryText, givenNumber, typedNumber } from '../../dashboards/procedures/entry.js';
-import { arcWindows, groupWindows, monitoringOf } from '../../dashboards/procedures/field-specs.js';
+import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
+import { monitoringOf } from '../../dashboards/procedures/field-specs.js';
 import { inputFor } from '../../dashboards/procedures/field-problem.js';
 import { proposedPercent, windowAround } from '../../dashboards/procedures/mean-window.js';
 import { readNumber } from '../../dashboards/shared/read-number.js';
@@ -165,14 +166,14 @@ describe('what limits are used for', () => {
   it('is said as the program does it: watched along the run are those that make a run\u2019s limits', () => {
     const { windows } = procedureParameters(whole, { run: 1, side: 1 });
     const watched = [...Object.keys(windows?.arcs[1] ?? {}), ...Object.keys(windows?.run ?? {})];
-    expect([...arcWindows, ...groupWindows].filter((name) => monitoringOf(name) === 'live').toSorted()).toEqual(watched.toSorted());
+    expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'along').toSorted()).toEqual(watched.toSorted());
     // Held against what is entered before the arc start: a value outside is missing preparation.
     const [group] = whole.runGroups ?? [];
     const entered = { arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 50 }], preparation: { preheatMeasured: 5 } };
     const outside = missingPreparation(entered, group).filter(({ reason, against }) => reason === 'outside' && against === 'procedure').map(({ entry }) => entry);
     expect(outside).toEqual(['electrodeExtension', 'preheatMeasured']);
-    expect([...arcWindows, ...groupWindows].filter((name) => monitoringOf(name) === 'beforeArc')).toEqual(['electrodeExtension', 'preheat']);
-    expect([...arcWindows, ...groupWindows].filter((name) => monitoringOf(name) === 'notYet')).toEqual(['t85', 'interpassTemperature']);
+    expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'beforeArc')).toEqual(['electrodeExtension', 'preheat']);
+    expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'notYet')).toEqual(['t85', 'interpassTemperature']);
   });
 });
 

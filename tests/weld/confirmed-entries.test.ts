@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { startArcSums } from '../../shared/weld/arc-sums.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { assignmentPayload } from '../../shared/weld/assignment-payload.js';
 import { receiveAssignment } from '../../shared/weld/assignment-timeline.js';
@@ -7,6 +8,7 @@ import { checkAssignment, sameAssignment } from '../../shared/weld/decode/decode
 import { enterPreparation } from '../../shared/weld/enter-preparation.js';
 import { outlook } from '../../shared/weld/outlook.js';
 import { askedPreparation, confirmedEntries } from '../../shared/weld/preparation.js';
+import { addValue, noSpreads, spreadOf } from '../../shared/weld/spread-sum.js';
 import { wireMass } from '../../shared/weld/wire-mass.js';
 
 const planned: Assignment = { seam: 'S-1', run: 1, fluxLot: 'F-1', arcs: [{ arc: 1, wireLot: 'W-1', electrodeExtension: 32 }] };
@@ -59,7 +61,9 @@ test('the wire that is left is that of the spool that is on', () => {
   // 1.2 m/min for 10 min are 12 m; 4 mm of steel weigh π/4 · 0.004² · 7850 = 0.09865 kg/m.
   const perMetre = (Math.PI / 4) * 0.004 ** 2 * 7850;
   expect(wireMass(4, 1)).toBeCloseTo(perMetre, 12);
-  const sums = { speedTime: 0, parameters: { offsets: {}, wires: {} }, arcs: { 1: { on: 600, feed: { time: 600, sum: 720 } } } } as unknown as Parameters<typeof outlook>[0]['sums'];
+  const melting = noSpreads();
+  addValue(spreadOf(melting, 'wireFeedSpeed'), 1.2, 600);
+  const sums = { speedTime: 0, parameters: { offsets: {}, wires: {} }, arcs: { 1: { ...startArcSums(), on: 600, spreads: melting } } } as unknown as Parameters<typeof outlook>[0]['sums'];
   const left = (assignment: Assignment): number | null | undefined => outlook({ assignment, sums, travelled: 0, gaps: [], rows: [] }).wire[0]?.massLeft;
   const arcs = [{ arc: 1, wireDiameter: 4, spoolMass: 25 }];
   expect(left({ seam: 'S', run: 1, arcs })).toBeCloseTo(25 - 12 * perMetre, 6);

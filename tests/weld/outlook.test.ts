@@ -2,6 +2,7 @@ import { describe, expect, it } from 'vitest';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { outlook, runLength } from '../../shared/weld/outlook.js';
 import type { Outlook } from '../../shared/weld/outlook.js';
+import { addValue, noSpreads, spreadOf } from '../../shared/weld/spread-sum.js';
 import { meltedLength, wireMass } from '../../shared/weld/wire-mass.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
 import { addRow, startRunSums } from '../../shared/weld/run-sums.js';
@@ -114,8 +115,9 @@ describe('the wire for it', () => {
     expect(wireMass(4, 1) * 60).toBeCloseTo(5.91876, 5);
     expect((wireMass(2.38125, 2) * 85 * 0.0254 * 60) / 0.45359237).toBeCloseTo(19.97, 1);
     // 1.25 m/min known for 30 of 60 s on, and a gap of 12 s: 1.25·72/60
-    const feed = { time: 30, sum: 37.5, squared: 0, min: 1.25, max: 1.25 };
-    expect(meltedLength({ on: 60, feed }, [{ from: 0, to: 12e6 }])).toBeCloseTo(1.5, 9);
+    const spreads = noSpreads();
+    addValue(spreadOf(spreads, 'wireFeedSpeed'), 1.25, 30);
+    expect(meltedLength({ on: 60, spreads }, [{ from: 0, to: 12e6 }])).toBeCloseTo(1.5, 9);
     expect(meltedLength(undefined, [])).toBeNull();
   });
 });

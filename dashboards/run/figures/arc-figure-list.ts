@@ -1,4 +1,6 @@
 import type { Run } from '../../../shared/api-types/run.js';
+import type { SpreadName } from '../../../shared/weld/quantities.js';
+import { spreadNames } from '../../../shared/weld/quantities.js';
 import { shown } from '../../shared/units.js';
 import type { ShownQuantity } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
@@ -8,7 +10,7 @@ import { originWords } from './origin-words.js';
 
 type Arc = Run['arcs'][number];
 type Single = 'energy' | 'arcTime' | 'length' | 'extinctions' | 'shortCircuits' | 'samples';
-type Spread = 'current' | 'voltage' | 'wireFeedSpeed';
+type Spread = 'current' | 'voltage' | SpreadName;
 
 /** The figures of one arc in the order in which they are read; the same for every arc. */
 export function arcFigures(arc: Arc): readonly Figure[] {
@@ -22,7 +24,7 @@ export function arcFigures(arc: Arc): readonly Figure[] {
     variationFigure(arc, 'current'),
     ...spreadFigures(arc, 'voltage'),
     variationFigure(arc, 'voltage'),
-    ...spreadFigures(arc, 'wireFeedSpeed'),
+    ...spreadNames.flatMap((name) => spreadFigures(arc, name)),
     one('energy', name.energy, 'energy', arc.energy, { formula: origin.oneArcEnergy, inputs: [meanInput(arc, 'current'), meanInput(arc, 'voltage'), timeInput(arc)], source: origin.energySource }),
     one('arcTime', name.arcTime, 'time', arc.arcTime, { formula: origin.oneArcTime, inputs: [], source: origin.arcOnSource }),
     one('length', name.length, 'fineLength', arc.length, { formula: origin.oneArcLength, inputs: [timeInput(arc)], source: origin.lengthSource }),
@@ -45,7 +47,7 @@ function spreadFigures(arc: Arc, of: Spread): Figure[] {
     one('mean', name.mean(name[of]), of, spread?.mean, origin.mean, time),
     one('min', name.least, of, spread?.min, origin.least, []),
     one('max', name.greatest, of, spread?.max, origin.greatest, []),
-    ...(of === 'wireFeedSpeed' ? [] : [one('rms', name.rms, of, arc[of]?.rms, origin.rms, time)]),
+    ...(of === 'current' || of === 'voltage' ? [one('rms', name.rms, of, arc[of]?.rms, origin.rms, time)] : []),
     one('standardDeviation', name.deviation, `${of}Deviation`, spread?.standardDeviation, origin.deviation, [meanInput(arc, of), ...time]),
   ];
 }

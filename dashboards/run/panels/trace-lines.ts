@@ -1,10 +1,12 @@
 import type { Trace } from '../../../shared/api-types/trace.js';
+import type { JudgedArcName } from '../../../shared/weld/quantities.js';
+import { judgedArcNames } from '../../../shared/weld/quantities.js';
 import { judgedOf } from './judged-values.js';
 
 type Columns = Trace['arcs'][number];
 export const measures = ['current', 'voltage', 'travelSpeed', 'heatInput'] as const;
 /** Drawn only where a run left their limits: four traces fit a screen. */
-export const furtherMeasures = ['wireFeedSpeed', 'currentVariation', 'voltageVariation'] as const;
+export const furtherMeasures = judgedArcNames.filter((name): name is Exclude<JudgedArcName, (typeof measures)[number]> => !(measures as readonly string[]).includes(name));
 export type Measure = (typeof measures)[number] | (typeof furtherMeasures)[number];
 
 /** What a line is: the stored rows, the values that the limits are held against, or another run that is laid over this one. */

@@ -1,3 +1,4 @@
+import { sentNames } from '../quantities.js';
 import { refusedMessage, wrongValue, type DecodedItem, type DecodedMessage } from './decoded.js';
 import { mostItems } from './item-limits.js';
 import { deepestNesting, largestPayload, nestsTooDeep, parsePayload } from './parse-json.js';
@@ -7,9 +8,7 @@ import { scanFrom, scanLists } from './scan-lists.js';
 
 const taken = 'a reading or a block (a JSON object), or a list of 1 to 1000 of them';
 
-const knownFields = new Set([
-  'boot', 'seq', 'time', 'arc', 'interval', 'current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'travel', 'plateTemperature',
-]);
+const knownFields: ReadonlySet<string> = new Set(['boot', 'seq', 'time', 'arc', 'interval', ...sentNames]);
 
 /**
  * Decodes a message of the kind `readings`: one reading, one block, or a list of either. A message that cannot be

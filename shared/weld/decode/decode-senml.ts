@@ -1,10 +1,13 @@
 import type { Item } from '../item.js';
+import type { OptionalName, SentName } from '../quantities.js';
+import { optionalNames, quantities, sentNames } from '../quantities.js';
+import { recordOf } from '../record-of.js';
 import { refusedMessage, type DecodedItem, type DecodedMessage } from './decoded.js';
 import { isTakenTime, timeTaken } from './device-time.js';
 import { mostItems } from './item-limits.js';
 import { parsePayload } from './parse-json.js';
 import { headOfPayload, headOfValue } from './printable.js';
-import { readQuantity, type QuantityName } from './senml-quantity.js';
+import { readQuantity } from './senml-quantity.js';
 import { resolveSenml, type SenmlRecord } from './senml-resolve.js';
 
 /** Most records of one pack: ten for each reading that a message may hold. */
@@ -15,7 +18,7 @@ interface Instant {
   readonly arc: number;
   readonly time: number;
   readonly relative: boolean;
-  readonly values: Map<QuantityName, number>;
+  readonly values: Map<SentName, number>;
   readonly records: SenmlRecord[];
   problem: string | null;
 }
@@ -75,7 +78,7 @@ function groupRecords(records: readonly SenmlRecord[], arrived: number): { insta
   return { instants, unknownRecords };
 }
 
-const carriageQuantities: ReadonlySet<QuantityName> = new Set<QuantityName>(['travelSpeed', 'travel', 'plateTemperature']);
+const carriageQuantities: ReadonlySet<SentName> = new Set(sentNames.filter((name) => quantities[name].of === 'carriage'));
 
 function readItems(instants: readonly Instant[]): DecodedItem[] {
   const wholeReadings = instants.filter(({ values, problem }) => problem === null && values.has('current') && values.has('voltage'));
@@ -91,7 +94,7 @@ function readItems(instants: readonly Instant[]): DecodedItem[] {
       continue;
     }
     for (const [quantity, value] of values) standing.set(`${arc} ${quantity}`, value);
-    const newest = (quantity: QuantityName): number | null =>
+    const newest = (quantity: OptionalName): number | null =>
       standing.get(`${arc} ${quantity}`) ?? standing.get(`0 ${quantity}`) ?? null;
     const current = values.get('current');
     const voltage = values.get('voltage');
@@ -105,10 +108,7 @@ function readItems(instants: readonly Instant[]): DecodedItem[] {
       count: 1,
       current,
       voltage,
-      travelSpeed: newest('travelSpeed'),
-      wireFeedSpeed: newest('wireFeedSpeed'),
-      travel: newest('travel'),
-      plateTemperature: newest('plateTemperature'),
+      ...recordOf(optionalNames, newest),
     };
     items.push({ kind: 'item', item });
   }

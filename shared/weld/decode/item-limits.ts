@@ -1,6 +1,9 @@
+import type { SentName } from '../quantities.js';
+import { quantities, sentNames } from '../quantities.js';
+
 /** What is taken of one quantity, in the units of the outside. */
 export interface QuantityLimit {
-  readonly name: 'current' | 'voltage' | 'travelSpeed' | 'wireFeedSpeed' | 'travel' | 'plateTemperature';
+  readonly name: SentName;
   readonly low: number;
   readonly high: number;
   readonly required: boolean;
@@ -8,18 +11,13 @@ export interface QuantityLimit {
   readonly taken: string;
 }
 
-function limit(name: QuantityLimit['name'], low: number, high: number, unit: string, required = false): QuantityLimit {
+function limitOf(name: SentName): QuantityLimit {
+  const { unit, sent: { low, high, required } } = quantities[name];
   return { name, low, high, required, taken: `a number from ${low} to ${high} (${unit})` };
 }
 
-export const quantityLimits = {
-  current: limit('current', -5000, 5000, 'A', true),
-  voltage: limit('voltage', -500, 500, 'V', true),
-  travelSpeed: limit('travelSpeed', -20_000, 20_000, 'mm/min'),
-  wireFeedSpeed: limit('wireFeedSpeed', -100, 100, 'm/min'),
-  travel: limit('travel', -1e7, 1e7, 'mm'),
-  plateTemperature: limit('plateTemperature', -100, 1500, '°C'),
-} as const;
+/** In the order of the table. */
+export const quantityLimits: readonly QuantityLimit[] = sentNames.map(limitOf);
 
 /** Shortest and longest sample interval of a block, ms. */
 export const intervalLimit = { low: 0.02, high: 1000, taken: 'a number from 0.02 to 1000 (ms)' } as const;

@@ -1,4 +1,6 @@
-import type { Item, Values } from '../item.js';
+import type { Item, SentValues, Values } from '../item.js';
+import type { SentName } from '../quantities.js';
+import { sentNames } from '../quantities.js';
 import { missingValue, wrongValue } from './decoded.js';
 import { readDeviceTime, timeTaken } from './device-time.js';
 import { intervalLimit, longestBoot, mostArcs, mostSamples, quantityLimits, type QuantityLimit } from './item-limits.js';
@@ -39,23 +41,23 @@ export function readItem(raw: RawItem): Item | string {
     return wrongValue('interval', interval, intervalLimit.taken);
   }
   const block = interval !== null;
-  const current = readValues(quantityLimits.current, raw.current, block);
-  if (typeof current === 'string') return current;
-  const voltage = readValues(quantityLimits.voltage, raw.voltage, block);
-  if (typeof voltage === 'string') return voltage;
-  const travelSpeed = readValues(quantityLimits.travelSpeed, raw.travelSpeed, block);
-  if (typeof travelSpeed === 'string') return travelSpeed;
-  const wireFeedSpeed = readValues(quantityLimits.wireFeedSpeed, raw.wireFeedSpeed, block);
-  if (typeof wireFeedSpeed === 'string') return wireFeedSpeed;
-  const travel = readValues(quantityLimits.travel, raw.travel, block);
-  if (typeof travel === 'string') return travel;
-  const plateTemperature = readValues(quantityLimits.plateTemperature, raw.plateTemperature, block);
-  if (typeof plateTemperature === 'string') return plateTemperature;
-  if (current === null) return missingValue('current', quantityLimits.current.taken);
-  if (voltage === null) return missingValue('voltage', quantityLimits.voltage.taken);
-  const count = block ? countSamples(current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature) : 1;
-  if (count === 0) return unequalLengths(current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature);
-  return { boot, seq, time, arc, interval, count, current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature };
+  const values = readAll(raw, block);
+  if (typeof values === 'string') return values;
+  const count = block ? countSamples(values) : 1;
+  if (count === 0) return unequalLengths(values);
+  return { boot, seq, time, arc, interval, count, ...values };
+}
+
+/** What is taken of every quantity, or why something is not. */
+function readAll(raw: RawItem, block: boolean): SentValues | string {
+  const read: Partial<Record<SentName, Values | null>> = {};
+  for (const limit of quantityLimits) {
+    const values = readValues(limit, raw[limit.name], block);
+    if (typeof values === 'string') return values;
+    read[limit.name] = values;
+  }
+  for (const { name, required, taken } of quantityLimits) if (required && read[name] === null) return missingValue(name, taken);
+  return read as SentValues;
 }
 
 function isGiven(value: unknown): boolean {
@@ -84,9 +86,10 @@ function readSamples(limit: QuantityLimit, samples: readonly unknown[]): readonl
 }
 
 /** Samples of a block: the common length of its lists, 1 where it has none, 0 where they differ. */
-function countSamples(...values: readonly (Values | null)[]): number {
+function countSamples(values: SentValues): number {
   let count = 0;
-  for (const list of values) {
+  for (const name of sentNames) {
+    const list = values[name];
     if (typeof list === 'number' || list === null) continue;
     if (count !== 0 && list.length !== count) return 0;
     count = list.length;
@@ -94,10 +97,10 @@ function countSamples(...values: readonly (Values | null)[]): number {
   return count === 0 ? 1 : count;
 }
 
-function unequalLengths(...values: readonly (Values | null)[]): string {
-  const names = Object.keys(quantityLimits);
-  const lengths = values.flatMap((list, index) =>
-    typeof list === 'number' || list === null ? [] : [`${names[index] ?? ''} ${list.length}`],
-  );
+function unequalLengths(values: SentValues): string {
+  const lengths = sentNames.flatMap((name) => {
+    const list = values[name];
+    return typeof list === 'number' || list === null ? [] : [`${name} ${list.length}`];
+  });
   return `lists of different lengths: got ${lengths.join(', ')} samples; expected: lists of equal length, or one number for the whole block`;
 }

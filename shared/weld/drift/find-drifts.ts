@@ -1,9 +1,12 @@
+import type { DriftingName } from '../quantities.js';
+import { driftingArcNames, driftingRunNames } from '../quantities.js';
 import type { RunRowGroup } from '../row.js';
 import { rowLength } from '../row.js';
 import { presentSpeed } from '../present-rates.js';
 import type { RunSums } from '../run-sums.js';
+import type { Window } from '../run-windows.js';
 import { startDriftTrack } from './drift-track.js';
-import type { DriftQuantity, Followed } from './follow-rows.js';
+import type { Followed } from './follow-rows.js';
 import { followRows } from './follow-rows.js';
 import { forecastDrift } from './forecast-drift.js';
 import type { SecondMemory } from './second-sums.js';
@@ -13,7 +16,7 @@ import { weldSince } from './weld-since.js';
 /** A quantity on its way out of its window: `limit` is the end that it will pass, in `leavesIn` s and `leavesAfter` mm of travel. */
 export interface Drift {
   readonly arc: number | null;
-  readonly quantity: DriftQuantity;
+  readonly quantity: DriftingName;
   readonly limit: number;
   readonly leavesIn: number;
   readonly leavesAfter: number | null;
@@ -34,15 +37,11 @@ export function findDrifts(rows: readonly RunRowGroup[], sums: Pick<RunSums, 'pa
     if (row.on === 0) continue;
     const own = weldSince(rows, arc, sums);
     since = Math.max(since, own);
-    const { current, voltage, wireFeedSpeed } = windows.arcs[arc] ?? {};
-    const quantities = [['current', current], ['voltage', voltage], ['wireFeedSpeed', wireFeedSpeed]] as const;
-    const ofArc = quantities.flatMap(([quantity, window]) => (window === undefined ? [] : [{ arc, quantity, window, track: startDriftTrack() }]));
+    const ofArc = followedOf(arc, driftingArcNames, windows.arcs[arc] ?? {});
     followRows(ofArc, rows, arc, own, sums.parameters, memory);
     followed.push(...ofArc);
   }
-  const { travelSpeed, heatInput } = windows.run;
-  const quantities = [['travelSpeed', travelSpeed], ['heatInput', heatInput]] as const;
-  const own = quantities.flatMap(([quantity, window]) => (window === undefined ? [] : [{ arc: null, quantity, window, track: startDriftTrack() }]));
+  const own = followedOf(null, driftingRunNames, windows.run);
   followRows(own, rows, ofRun, since, sums.parameters, memory);
   followed.push(...own);
   const now = ((newest.run.index + 1) * rowLength) / 1e6;
@@ -58,4 +57,11 @@ export function findDrifts(rows: readonly RunRowGroup[], sums: Pick<RunSums, 'pa
       return leavesAfter !== null && leavesAfter > toWeldEnd ? [] : [{ arc, quantity, limit, leavesIn, leavesAfter }];
     })
     .sort((a, b) => a.leavesIn - b.leavesIn);
+}
+
+function followedOf<Name extends DriftingName>(arc: number | null, names: readonly Name[], windows: Readonly<Partial<Record<Name, Window>>>): Followed[] {
+  return names.flatMap((quantity) => {
+    const window = windows[quantity];
+    return window === undefined ? [] : [{ arc, quantity, window, track: startDriftTrack() }];
+  });
 }

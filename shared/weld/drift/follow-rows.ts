@@ -1,16 +1,15 @@
+import type { DriftingName } from '../quantities.js';
 import type { RunRowGroup } from '../row.js';
 import type { Window } from '../run-windows.js';
 import type { RunParameters } from '../zone.js';
 import type { DriftTrack } from './drift-track.js';
 import { addToDrift } from './drift-track.js';
-import type { FollowedQuantity, SecondMemory } from './second-sums.js';
+import type { SecondMemory } from './second-sums.js';
 import { secondSums } from './second-sums.js';
-
-export type DriftQuantity = FollowedQuantity;
 
 export interface Followed {
   readonly arc: number | null;
-  readonly quantity: DriftQuantity;
+  readonly quantity: DriftingName;
   readonly window: Window;
   readonly track: DriftTrack;
 }

@@ -1,4 +1,7 @@
 import { arcRow, judgedIntegral } from '../judged-values.js';
+import type { DriftingName } from '../quantities.js';
+import { driftingArcNames, quantities } from '../quantities.js';
+import { recordOf } from '../record-of.js';
 import type { RunRowGroup } from '../row.js';
 import { rowLength } from '../row.js';
 import type { RunParameters } from '../zone.js';
@@ -10,8 +13,6 @@ interface Sum {
   rows: number;
 }
 
-export type FollowedQuantity = 'current' | 'voltage' | 'wireFeedSpeed' | 'travelSpeed' | 'heatInput';
-
 /** One second of rows, summed for everything that is followed of an arc or of the run. */
 export interface SecondSums {
   readonly second: number;
@@ -19,7 +20,7 @@ export interface SecondSums {
   readonly last: RunRowGroup;
   /** Index of the first row that counted. */
   readonly from: number;
-  readonly sums: Readonly<Partial<Record<FollowedQuantity, Sum>>>;
+  readonly sums: Readonly<Partial<Record<DriftingName, Sum>>>;
 }
 
 /**
@@ -89,16 +90,21 @@ function add(sum: Sum, value: number, weight: number): void {
 
 /** As an arc is judged: current and voltage of an alternating one by the RMS. */
 function arcSums(rows: readonly RunRowGroup[], begun: number, end: number, arc: number, from: number, parameters: RunParameters): SecondSums['sums'] {
-  const sums = { current: startSum(), voltage: startSum(), wireFeedSpeed: startSum() };
+  const sums = recordOf(driftingArcNames, startSum);
   const offset = parameters.offsets[arc] ?? 0;
   for (let at = begun; at < end; at += 1) {
     const group = rows[at];
     if (group === undefined || group.run.index < from || !isBetweenTabs(group.run.travelled - offset, parameters)) continue;
     const row = arcRow(group, arc);
     if (row === undefined || row.on === 0) continue;
-    add(sums.current, Math.abs(judgedIntegral(row, 'current')), row.on);
-    add(sums.voltage, Math.abs(judgedIntegral(row, 'voltage')), row.on);
-    if (row.feedTime > 0) add(sums.wireFeedSpeed, row.wireFeedSpeed * row.feedTime, row.feedTime);
+    for (const name of driftingArcNames) {
+      if (name === 'current' || name === 'voltage') {
+        add(sums[name], Math.abs(judgedIntegral(row, name)), row.on);
+        continue;
+      }
+      const [mean, time] = quantities[name].spread;
+      if (row[time] > 0) add(sums[name], row[mean] * row[time], row[time]);
+    }
   }
   return sums;
 }

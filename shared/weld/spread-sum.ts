@@ -1,0 +1,84 @@
+import type { SpreadColumn, SpreadName } from './quantities.js';
+import { quantities, spreadNames } from './quantities.js';
+
+/** A quantity that was sent, over time: s, its integral and that of its square, least and greatest. */
+export interface SpreadSum {
+  time: number;
+  sum: number;
+  squared: number;
+  min: number;
+  max: number;
+}
+
+export function noSpread(): SpreadSum {
+  return { time: 0, sum: 0, squared: 0, min: Infinity, max: -Infinity };
+}
+
+/** One of each quantity that is summed so, in the order of `spreadNames`. */
+export function noSpreads(): SpreadSum[] {
+  return spreadNames.map(noSpread);
+}
+
+export function spreadOf(spreads: readonly SpreadSum[], name: SpreadName): SpreadSum {
+  return spreads[spreadNames.indexOf(name)] ?? noSpread();
+}
+
+export function cloneSpreads(spreads: readonly SpreadSum[]): SpreadSum[] {
+  return spreads.map((own) => ({ ...own }));
+}
+
+/** Adds a value that stood for `dt` s. */
+export function addValue(spread: SpreadSum, value: number, dt: number): void {
+  spread.time += dt;
+  spread.sum += value * dt;
+  spread.squared += value * value * dt;
+  if (value < spread.min) spread.min = value;
+  if (value > spread.max) spread.max = value;
+}
+
+function joinSpread(spread: SpreadSum, more: Readonly<SpreadSum>): void {
+  spread.time += more.time;
+  spread.sum += more.sum;
+  spread.squared += more.squared;
+  if (more.min < spread.min) spread.min = more.min;
+  if (more.max > spread.max) spread.max = more.max;
+}
+
+export function joinSpreads(spreads: readonly SpreadSum[], more: readonly Readonly<SpreadSum>[]): void {
+  for (let k = 0; k < spreads.length; k += 1) {
+    const own = spreads[k];
+    const other = more[k];
+    if (own !== undefined && other !== undefined) joinSpread(own, other);
+  }
+}
+
+type Columns = Readonly<Record<SpreadColumn, number>>;
+
+/** The columns of a row. */
+export function spreadColumns(spreads: readonly SpreadSum[]): Columns {
+  const columns: Partial<Record<SpreadColumn, number>> = {};
+  for (let k = 0; k < spreadNames.length; k += 1) {
+    const name = spreadNames[k];
+    const own = spreads[k];
+    if (name === undefined || own === undefined) continue;
+    const [mean, time, squared, min, max] = quantities[name].spread;
+    const known = own.time > 0;
+    columns[mean] = known ? own.sum / own.time : Number.NaN;
+    columns[time] = own.time;
+    columns[squared] = own.squared;
+    columns[min] = known ? own.min : Number.NaN;
+    columns[max] = known ? own.max : Number.NaN;
+  }
+  return columns as Columns;
+}
+
+/** Adds what the columns of a row hold. */
+export function addColumns(spreads: readonly SpreadSum[], row: Columns): void {
+  for (let k = 0; k < spreadNames.length; k += 1) {
+    const name = spreadNames[k];
+    const own = spreads[k];
+    if (name === undefined || own === undefined) continue;
+    const [mean, time, squared, min, max] = quantities[name].spread;
+    if (row[time] > 0) joinSpread(own, { time: row[time], sum: row[mean] * row[time], squared: row[squared], min: row[min], max: row[max] });
+  }
+}
