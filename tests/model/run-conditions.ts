@@ -27,6 +27,7 @@ const ending = ({ row }: Judged): PlainMoment => ({ time: row.start + rowTime, t
 function conditionOf({ arc, quantity, values, delays }: WatchedSeries, found: FoundExcursion): Condition {
   const { limit, worst, first, back, last, to } = found;
   const raised = values.find((value) => value.row.start >= first.row.start && ending(value).time - beginOf(first) >= delays.onDelay * 1_000_000) ?? last;
+  // One that waited for its off-delay as its arc went out ended with the last judged value, not where it came back.
   const end = back !== null && to !== ending(last).time ? beginning(back) : ending(last);
   return {
     arc, quantity, limit, worst,
