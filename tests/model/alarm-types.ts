@@ -31,7 +31,8 @@ export interface PlainAlarm {
   readonly raisedAt: number;
   /** Null while it lasts. */
   readonly returnedAt: number | null;
+  /** Its excursion is not there: the rest is what it said last. */
   readonly withdrawn: boolean;
-  /** While it lasts: its cause is alarmed already. Once it is over: it was so when it ended. */
+  /** Heat input alone: its cause is alarmed already. */
   readonly suppressed: boolean;
 }

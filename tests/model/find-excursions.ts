@@ -6,17 +6,26 @@ export interface Delays {
   /** s */
   readonly onDelay: number;
   readonly offDelay: number;
-  /** Share of the window's width. */
-  readonly deadband: number;
+  /** Share of the window's width; 'none' for what is back at its limit. */
+  readonly deadband: number | 'none';
+}
+
+/** An excursion with the judged values that it is made of. */
+export interface FoundExcursion extends Omit<PlainExcursion, 'arc' | 'quantity'> {
+  readonly first: Judged;
+  /** With which it came back inside: for good where it ended so, else waiting for its off-delay. */
+  readonly back: Judged | null;
+  /** The last one of its burning so far. */
+  readonly last: Judged;
 }
 
 /** A run's first row may begin before the run does. */
-const beginOf = (value: Judged | undefined): number => (value === undefined ? Number.NaN : value.row.start + value.row.group.run.from);
+export const beginOf = (value: Judged | undefined): number => (value === undefined ? Number.NaN : value.row.start + value.row.group.run.from);
 
 /** Each end of a window by itself: `beyond` is positive outside, and at most `-inset` inside the deadband. */
-function endsOf(window: PlainWindow, deadband: number): { limit: number; inset: number; sign: 1 | -1 }[] {
+function endsOf(window: PlainWindow, deadband: Delays['deadband']): { limit: number; inset: number; sign: 1 | -1 }[] {
   const { min, max } = window;
-  const inset = (limit: number): number => (min !== undefined && max !== undefined ? deadband * (max - min) : 0.01 * Math.abs(limit));
+  const inset = (limit: number): number => (deadband === 'none' ? 0 : min !== undefined && max !== undefined ? deadband * (max - min) : 0.01 * Math.abs(limit));
   return [
     ...(min === undefined ? [] : [{ limit: min, inset: inset(min), sign: -1 as const }]),
     ...(max === undefined ? [] : [{ limit: max, inset: inset(max), sign: 1 as const }]),
@@ -34,32 +43,38 @@ const lasts = (values: readonly Judged[], first: number, next: number): number =
   (values[next - 1]?.row.start ?? 0) + rowTime - beginOf(values[first]);
 
 /** Excursions of the judged values of one burning; the last one ends at the latest where they do. */
-function inBurning(values: readonly Judged[], window: PlainWindow, delays: Delays, burnsOn: boolean): Omit<PlainExcursion, 'arc' | 'quantity'>[] {
-  const found: Omit<PlainExcursion, 'arc' | 'quantity'>[] = [];
+function inBurning(values: readonly Judged[], window: PlainWindow, delays: Delays, burnsOn: boolean): FoundExcursion[] {
+  const found: FoundExcursion[] = [];
+  const last = values.at(-1);
+  if (last === undefined) return [];
   for (const { limit, inset, sign } of endsOf(window, delays.deadband)) {
     const outside = (value: number): boolean => sign * (value - limit) > 0;
     const returned = (value: number): boolean => sign * (value - (limit - sign * inset)) <= 0;
     let i = 0;
     while (i < values.length) {
+      const first = values[i];
       const next = whileHolds(values, i, outside);
-      if (next === i || lasts(values, i, next) < delays.onDelay * 1_000_000) {
+      if (first === undefined || next === i || lasts(values, i, next) < delays.onDelay * 1_000_000) {
         i = Math.max(next, i + 1);
         continue;
       }
       let end = next;
-      let back = next;
+      let back: Judged | null = null;
       while (end < values.length) {
-        back = whileHolds(values, end, returned);
-        if (back > end && lasts(values, end, back) >= delays.offDelay * 1_000_000) break;
-        end = Math.max(back, end + 1);
+        const after = whileHolds(values, end, returned);
+        back = after > end ? (values[end] ?? null) : null;
+        if (back !== null && lasts(values, end, after) >= delays.offDelay * 1_000_000) break;
+        end = Math.max(after, end + 1);
       }
       const inside = values.slice(i, end).map(({ value }) => value);
-      const last = values.at(-1);
       found.push({
         limit,
         worst: sign === 1 ? Math.max(...inside) : Math.min(...inside),
-        from: beginOf(values[i]),
-        to: values[end]?.row.start ?? (last === undefined || burnsOn ? null : last.row.start + rowTime),
+        from: beginOf(first),
+        to: values[end]?.row.start ?? (burnsOn ? null : last.row.start + rowTime),
+        first,
+        back,
+        last,
       });
       i = end;
     }
@@ -77,7 +92,7 @@ export function findExcursions(
   delays: Delays,
   burnOf: (value: Judged) => number,
   burning: number,
-): Omit<PlainExcursion, 'arc' | 'quantity'>[] {
+): FoundExcursion[] {
   const burns = [...new Set(values.map(burnOf))];
   return burns.flatMap((burn) => inBurning(values.filter((value) => burnOf(value) === burn), window, delays, burn === burning));
 }

@@ -1,32 +1,13 @@
 import type { RunRowGroup } from '../../shared/weld/row.js';
-import { alarmExcursions, type WatchedExcursion } from './alarm-excursions.js';
-import { watchedSeries, type KnownOuts } from './alarm-series.js';
-import type { AlarmProcedure, PlainAlarm, PlainMoment } from './alarm-types.js';
-import { heatSuppression } from './heat-suppression.js';
-import { placeAt } from './motion.js';
+import type { AlarmProcedure, PlainAlarm } from './alarm-types.js';
+import { hasCause } from './heat-cause.js';
+import { knownRun, rowOf } from './known-run.js';
 import { groupFor, zoneProcedure } from './plain-windows.js';
-import { settledByRecord } from './settled-by-record.js';
+import { runConditions, type Condition } from './run-conditions.js';
 import type { RunParts } from './split-runs.js';
+import { unweldedLengths } from './unwelded-lengths.js';
+import { alarmSettings } from './watched-series.js';
 import { zonedRows, type PlainStream } from './zoned-rows.js';
-
-const rowTime = 100_000;
-/** Less than this is no unwelded length: computed places are no better, mm. */
-const leastUnwelded = 0.05;
-
-/** What a restart left unwelded, from where the arc stopped; it stands until the run is over. */
-function unwelded(stream: PlainStream, run: RunParts): { arc: number; at: PlainMoment; overlap: number }[] {
-  const origin = placeAt(stream.moves, Math.min(...run.burns.map(({ from }) => from))).position;
-  return [...new Set(run.burns.map(({ arc }) => arc))].flatMap((arc) => {
-    const burns = run.burns.filter((burn) => burn.arc === arc).sort((a, b) => a.from - b.from);
-    return burns.flatMap((burn, i) => {
-      const before = burns[i - 1];
-      if (before === undefined || !burn.lit) return [];
-      const stopped = placeAt(stream.moves, before.to).position - origin;
-      const overlap = stopped - (placeAt(stream.moves, burn.from).position - origin);
-      return overlap < -leastUnwelded ? [{ arc, at: { time: burn.from + stream.base, travelled: stopped }, overlap }] : [];
-    });
-  });
-}
 
 /** The alarms of one run of the model. */
 export interface RunAlarms {
@@ -36,69 +17,63 @@ export interface RunAlarms {
   readonly uneven: boolean;
 }
 
+/** What makes an excursion the same one in the conditions of another row. */
+const identity = ({ arc, quantity, limit, from }: Condition): string => [arc, quantity, limit, from.time].join(' ');
+
 /**
- * The alarms of a run as a function of how far its rows have come. Worked out from the whole run at once; what was known by then is picked out of it.
+ * The rows after which an excursion can be there no longer, each the last one before something else happens than one row more: an arc goes out and
+ * its crater is known, an arc burns that had not burnt in the run before, the carriage turns, the run is over. Between them conditions only grow: the zones and the arcs of
+ * the rows before stay what they were, and a value that was judged looks ahead to nothing that is still to come. What one row raised is therefore in the conditions of the last of them too.
  */
-export function plainAlarms(stream: PlainStream, run: RunParts, procedure: AlarmProcedure, groups: readonly RunRowGroup[]): RunAlarms {
+function lastRows(stream: PlainStream, run: RunParts, rows: readonly RunRowGroup[]): number[] {
+  const outs = run.burns.filter(({ out }) => out).map(({ to }) => rowOf(stream, to));
+  const burnt = new Set<number>();
+  let heading = 0;
+  const last: number[] = [];
+  rows.forEach((row, i) => {
+    const before = rows[i - 1]?.run.index;
+    const fresh = row.arcs.filter((own) => own.row.on > 0 && !burnt.has(own.arc));
+    for (const { arc } of fresh) burnt.add(arc);
+    const turns = row.run.advance * heading < 0;
+    heading = Math.sign(row.run.advance) || heading;
+    if (before !== undefined && (fresh.length > 0 || turns || outs.some((out) => before < out && out <= row.run.index))) last.push(before);
+  });
+  return [...last, ...rows.slice(-1).map(({ run: row }) => row.index)];
+}
+
+/**
+ * The alarms of a run as a function of how far its rows have come. The conditions of a run at a row are the excursions of its rows up to it, judged with the zones as
+ * they are known with it. An excursion raises its alarm with the first row in whose conditions it is; at every later one the alarm says what the
+ * excursion does, and is withdrawn while it is not there.
+ * `everyRow` works the conditions of every row out, far more slowly, to show that it changes nothing.
+ */
+export function plainAlarms(stream: PlainStream, run: RunParts, procedure: AlarmProcedure, groups: readonly RunRowGroup[], { everyRow = false } = {}): RunAlarms {
   const rows = [...groups].sort((a, b) => a.run.index - b.run.index);
   const group = run.assignment === null ? undefined : groupFor(procedure, run.assignment.run, run.assignment.side);
-  const { heatInputLength = 50, smoothing = 1, craterTime = 2 } = (group === undefined ? undefined : procedure.alarm) ?? {};
-  const outs = run.burns
-    .filter(({ out }) => out)
-    .map(({ to }) => ({ row: Math.floor((to + stream.base) / rowTime), crater: to + stream.base - craterTime * 1_000_000, to: to + stream.base }));
-  const dark = rows.filter(({ run: row }) => row.on === 0 && row.gap === 0).map(({ run: row }) => row.index);
-  /** Rows with which all arcs were out. */
-  const allOut = outs.map(({ row }) => row).filter((row) => run.burns.every((burn) => burn.from + stream.base >= (row + 1) * rowTime || (burn.out && (burn.to + stream.base) < (row + 1) * rowTime)));
-  const ends = [...dark, ...allOut];
-  /** The newest row that is judged by its smoothed values: those half the smoothing behind are there, or nothing can come. */
-  const judgedUpTo = (newest: number): number => {
-    if (newest === Number.POSITIVE_INFINITY) return newest;
-    const out = Math.max(Number.NEGATIVE_INFINITY, ...ends.filter((row) => row <= newest));
-    return Math.max(out, Math.floor(newest + 0.5 - (smoothing * 1_000_000) / 2 / rowTime + 1e-9));
+  const zones = zoneProcedure(procedure, group);
+  const { heatInputLength } = alarmSettings(procedure, group !== undefined);
+  const whole = { stream, run, groups: rows };
+  const worked = new Map<number, Condition[]>();
+  const conditionsAt = (newest: number): Condition[] => {
+    const conditions = worked.get(newest) ?? runConditions(knownRun(whole, newest), procedure);
+    worked.set(newest, conditions);
+    return conditions;
   };
-  const firstDark = (row: number): number => Math.min(Number.POSITIVE_INFINITY, ...dark.filter((own) => own >= row));
-  const known: KnownOuts = { outs, judgedUpTo };
-  const excursions = watchedSeries(stream, run, procedure, rows, known).flatMap((series) => alarmExcursions(series, run, stream.base, series.quantity === 'travelStopped' ? firstDark : (row) => row));
-  const numbers = rows.map(({ run: row }) => row.index);
-  const settled = settledByRecord(known, numbers);
-  const offsets = new Map((group?.arcs ?? []).map(({ arc, offset = 0 }) => [arc, offset]));
-  const suppressed = heatSuppression(excursions, heatInputLength, offsets, (cause, upTo) => settled(cause, upTo) === 'withdrawn');
-  const gaps = unwelded(stream, run);
-  const endOfRun = Math.max(...run.burns.map(({ to }) => to)) + stream.base;
-  const uneven = zonedRows(stream, run, zoneProcedure(procedure, group), rows).some((row) => row.uneven > 1e-6);
+  const looks = everyRow ? rows.map(({ run: row }) => row.index) : lastRows(stream, run, rows);
   const at = (newest: number): PlainAlarm[] => {
-    const judged = judgedUpTo(newest);
-    const of = (own: WatchedExcursion): PlainAlarm[] => {
-      const upTo = own.series.plain ? newest : judged;
-      if (own.raisedWith > upTo) return [];
-      const over = own.endedWith <= upTo;
-      const last = own.to?.time ?? Number.POSITIVE_INFINITY;
-      const values = own.values.filter((value) => value.judgedWith <= upTo && (!over || value.row.start < last));
-      const record = own.series.plain ? null : settled(own, upTo);
-      const takenBack = own.series.takenBackWith !== Number.POSITIVE_INFINITY && own.series.takenBackWith <= upTo;
-      const kept = record === 'withdrawn' || takenBack ? null : record;
-      const withdrawn = record === 'withdrawn' || takenBack;
-      return [
-        {
-          arc: own.series.arc,
-          quantity: own.series.quantity,
-          limit: own.limit,
-          worst: kept?.worst ?? (own.upper ? Math.max : Math.min)(...values.map(({ value }) => value)),
-          since: own.from,
-          raisedAt: own.raisedAt,
-          returnedAt: over ? (kept?.to ?? own.to?.time ?? null) : null,
-          withdrawn,
-          suppressed: suppressed(own, upTo),
-        },
-      ];
-    };
-    const overlaps = gaps
-      .filter(({ at }) => Math.floor(at.time / rowTime) <= newest)
-      .map(({ arc, at, overlap }) => ({
-        arc, quantity: 'overlap', limit: 0, worst: overlap, since: at, raisedAt: at.time,
-        returnedAt: newest === Number.POSITIVE_INFINITY ? endOfRun : null, withdrawn: false, suppressed: false,
-      }));
-    return [...excursions.flatMap(of), ...overlaps];
+    const alarms = new Map<string, PlainAlarm>();
+    for (const look of [...looks.filter((row) => row < newest), newest]) {
+      const conditions = conditionsAt(look);
+      const there = new Set(conditions.map(identity));
+      for (const [id, alarm] of alarms) if (!there.has(id)) alarms.set(id, { ...alarm, withdrawn: true, suppressed: false });
+      for (const condition of conditions) {
+        const { arc, quantity, limit, worst, from, raisedAt, to } = condition;
+        const id = identity(condition);
+        const suppressed = quantity === 'heatInput' && hasCause(condition, conditions, heatInputLength, zones.offsets);
+        alarms.set(id, { arc, quantity, limit, worst, since: from, raisedAt: alarms.get(id)?.raisedAt ?? raisedAt, returnedAt: to?.time ?? null, withdrawn: false, suppressed });
+      }
+    }
+    return [...alarms.values(), ...unweldedLengths(stream, knownRun(whole, newest).run, newest === Number.POSITIVE_INFINITY)];
   };
-  return { at, uneven };
+  return { at, uneven: zonedRows(stream, run, zones, rows).some((row) => row.uneven > 1e-6) };
 }

@@ -87,7 +87,7 @@ export function plainWindows(
     const burnOf = ({ row }: { readonly row: ZonedRow }): number => (arc === null ? row.run.burn : (row.arcs.get(arc)?.burn ?? -1));
     const own = run.burns.filter((burn) => arc === null || burn.arc === arc);
     const burning = finished || own.every((burn) => burn.out) ? -1 : Math.max(...zoned.map((row) => burnOf({ row })));
-    return findExcursions(values, window, { onDelay, offDelay, deadband }, burnOf, burning).map((found) => ({ arc, quantity, ...found }));
+    return findExcursions(values, window, { onDelay, offDelay, deadband }, burnOf, burning).map(({ limit, worst, from, to }) => ({ arc, quantity, limit, worst, from, to }));
   });
   const missing = group?.heatInput === undefined ? [] : missingArcs(zoned, zoneProcedure(procedure, group).offsets, arcsOf(zoned));
   const lengths = { inside: 0, outside: 0, notProven: 0, excluded: 0 };

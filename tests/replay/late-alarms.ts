@@ -1,6 +1,7 @@
 import { alarmConditions } from '../../shared/weld/alarm-conditions.js';
 import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
+import type { FoldContext } from '../../shared/weld/carriage-fold.js';
 import { startFold } from '../../shared/weld/carriage-fold.js';
 import { followConditions } from '../../shared/weld/follow-conditions.js';
 import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
@@ -14,8 +15,8 @@ import { alarmItems, alarmName } from './compare-alarms.js';
 /** Most that an item comes late, µs: well within what is provisional. */
 const mostLate = 2_000_000;
 
-/** Puts some messages behind others of up to 2 s later; arcs of a message travel together. */
-function shuffleLate(items: readonly OrderedItem[], random: Random): OrderedItem[] {
+/** Puts some messages behind others of up to 2 s later; arcs of a message travel together. The number is an item's place in the order. */
+function shuffleLate(items: readonly OrderedItem[], random: Random): { item: OrderedItem; number: number }[] {
   const late = new Map<number, number>();
   const at = (item: OrderedItem): number => {
     const { seq, time, arrived } = item;
@@ -23,44 +24,35 @@ function shuffleLate(items: readonly OrderedItem[], random: Random): OrderedItem
     late.set(seq ?? -1, delay);
     return (time ?? arrived) + delay;
   };
-  return items.map((item) => ({ item, at: at(item) })).sort((a, b) => a.at - b.at).map(({ item }) => item);
+  return items.map((item, number) => ({ item, number, at: at(item) })).sort((a, b) => a.at - b.at);
 }
 
-type Stretch = Pick<AlarmFacts, 'since' | 'returnedAt'>;
-const kin = (a: AlarmFacts, b: AlarmFacts): boolean => a.run === b.run && alarmName(a) === alarmName(b);
-const overlap = (a: Stretch, b: Stretch): boolean => a.since < (b.returnedAt ?? Infinity) && b.since < (a.returnedAt ?? Infinity);
+/** What makes an excursion, and so its alarm, the same one. */
+const identity = (ordinal: number, of: Pick<AlarmFacts, 'arc' | 'quantity' | 'limit'>, from: number): string => `run ${ordinal} ${alarmName(of)} from ${from}`;
+const identityOf = (alarm: AlarmFacts): string => identity(Number(alarm.run), alarm, alarm.since);
 
-const together = (a: AlarmFacts, b: AlarmFacts): boolean => kin(a, b) && (a.quantity === 'overlap' ? a.since === b.since : overlap(a, b));
-
-/** The alarms of each run when items come in this order, and those that were raised beside one that stood for the same; runs by their ordinal. */
-function playLive(items: readonly OrderedItem[], scenario: AlarmScenario, random: Random): { facts: AlarmFacts[]; twice: AlarmFacts[]; late: number } {
-  const { context } = alarmItems(scenario);
+/** Takes items as they come and keeps the alarms of each run, by its ordinal, in line with its conditions. */
+function livePlay(context: FoldContext) {
   const live = startLiveFold(startFold());
-  let facts: AlarmFacts[] = [];
-  const twice: AlarmFacts[] = [];
-  const followed = new Map<number, readonly AlarmCondition[]>();
-  let raised = 0;
-  let late = 0;
+  const conditions = new Map<number, readonly AlarmCondition[]>();
   const written = new Map<number, RunState>();
+  let facts: readonly AlarmFacts[] = [];
+  let raised = 0;
   const follow = (run: RunState): void => {
     const own = facts.filter((alarm) => Number(alarm.run) === run.ordinal);
-    const conditions = alarmConditions(run, run.finished);
+    const now = alarmConditions(run, run.finished);
     const raise = (condition: AlarmCondition): AlarmFacts => {
       raised += 1;
       return newAlarmFacts(`a${raised}`, run.ordinal, condition);
     };
-    const changed = followConditions(own, conditions, raise, followed.get(run.ordinal) ?? null);
-    followed.set(run.ordinal, conditions);
+    const changed = followConditions(own, now, raise, conditions.get(run.ordinal) ?? null);
+    conditions.set(run.ordinal, now);
     const ids = new Set(changed.map(({ id }) => id));
-    const others = facts.filter(({ id }) => !ids.has(id));
-    // Two that were raised apart stay two where late items show that it was one excursion all along.
-    for (const alarm of changed) if (own.every(({ id }) => id !== alarm.id) && [...others, ...changed].some((other) => other.id !== alarm.id && together(alarm, other))) twice.push(alarm);
-    facts = [...others, ...changed];
+    facts = [...facts.filter(({ id }) => !ids.has(id)), ...changed];
   };
-  for (let at = 0; at < items.length; ) {
-    const some = items.slice(at, at + random.whole(1, 10));
-    at += some.length;
-    late += addItems(live, some, context).length;
+  /** The number of items that came too late. */
+  const add = (items: readonly OrderedItem[]): number => {
+    const late = addItems(live, items, context).length;
     const finished = live.stretches.flatMap(({ output }) => output.flatMap((own) => (own.type === 'finished' ? [own.run] : [])));
     const open = live.head.merge.run;
     // What is both was lit again.
@@ -68,26 +60,56 @@ function playLive(items: readonly OrderedItem[], scenario: AlarmScenario, random
     written.clear();
     if (open !== null) follow(open);
     for (const own of takeFinal(live)?.output ?? []) if (own.type === 'finished') written.set(own.run.ordinal, own.run);
-  }
-  return { facts, twice, late };
+    return late;
+  };
+  const there = (): ReadonlySet<string> => new Set([...conditions].flatMap(([ordinal, own]) => own.filter(({ lostTo }) => lostTo === null).map((condition) => identity(ordinal, condition, condition.from.time))));
+  return { add, there, facts: () => facts };
+}
+
+/** Alarms that were not withdrawn, with the ends and worst values of their excursions. */
+const standing = (facts: readonly AlarmFacts[]): string[] =>
+  facts.filter(({ withdrawn }) => withdrawn === null).map((alarm) => `${identityOf(alarm)} to ${String(alarm.returnedAt)} worst ${String(alarm.worst)}`);
+
+/** Two alarms for one excursion, and alarms whose excursion is there though they were withdrawn, or is not though they were not. */
+function unfaithful(facts: readonly AlarmFacts[], there: ReadonlySet<string>): string[] {
+  const names = facts.map(identityOf);
+  return facts.flatMap((alarm, i) => {
+    const name = identityOf(alarm);
+    return [
+      ...(names.indexOf(name) === i ? [] : [`twice: ${name}`]),
+      ...(alarm.withdrawn !== null && there.has(name) ? [`withdrawn though it is there: ${name}`] : []),
+      ...(alarm.withdrawn === null && !there.has(name) ? [`not withdrawn though it is there no longer: ${name}`] : []),
+    ];
+  });
 }
 
 /**
- * What alarms do wrong where items come late by up to 2 s: those of the items in order must all be there, none twice, and what
- * only the holes had made must be over.
+ * What alarms do wrong where items come late by up to 2 s. Late items change rows; afterwards the conditions are those of the items in order (rules, sections 2 and 7).
+ * So an alarm is withdrawn while its excursion is not there, no two of a run stand for one excursion, and whenever no item is missing, as at the end, the alarms that were not
+ * withdrawn are to the last bit those of the same items in order.
  */
 export function lateAlarms(scenario: AlarmScenario, seed: number): string[] {
-  const { items } = alarmItems(scenario);
+  const { items, context } = alarmItems(scenario);
   const random = seededRandom(seed + 3_000_000);
-  const inOrder = playLive(items, scenario, random).facts;
-  const { facts, twice, late } = playLive(shuffleLate(items, random), scenario, random);
-  const found = late > 0 ? [`${late} items came too late for the live fold`] : [];
-  const show = (alarm: AlarmFacts): string => `run ${String(alarm.run)} ${alarmName(alarm)} ${alarm.since} to ${String(alarm.returnedAt)}${alarm.withdrawn === null ? '' : ' withdrawn'}`;
-  for (const alarm of inOrder) if (alarm.withdrawn === null && !facts.some((own) => together(alarm, own))) found.push(`lost: ${show(alarm)}`);
-  for (const alarm of twice) found.push(`twice: ${show(alarm)}`);
-  for (const alarm of facts) {
-    const lasts = alarm.returnedAt === null && alarm.withdrawn === null;
-    if (lasts && !inOrder.some((own) => together(alarm, own) && own.returnedAt === null)) found.push(`lasts, but not in order: ${show(alarm)}`);
+  const shuffled = shuffleLate(items, random);
+  const late = livePlay(context);
+  const ordered = livePlay(context);
+  const found: string[] = [];
+  let newest = 0;
+  let inOrder = 0;
+  for (let at = 0; at < shuffled.length; ) {
+    const some = shuffled.slice(at, at + random.whole(1, 10));
+    at += some.length;
+    newest = Math.max(newest, ...some.map(({ number }) => number + 1));
+    const tooLate = late.add(some.map(({ item }) => item));
+    if (tooLate > 0) found.push(`${tooLate} items came too late for the live fold`);
+    found.push(...unfaithful(late.facts(), late.there()).map((line) => `after ${at} items: ${line}`));
+    if (newest > at) continue;
+    ordered.add(items.slice(inOrder, at));
+    inOrder = at;
+    const [told, expected] = [standing(late.facts()), standing(ordered.facts())];
+    for (const line of expected) if (!told.includes(line)) found.push(`after ${at} items, only in order: ${line}`);
+    for (const line of told) if (!expected.includes(line)) found.push(`after ${at} items, only where some came late: ${line}`);
   }
-  return found;
+  return [...new Set(found)];
 }

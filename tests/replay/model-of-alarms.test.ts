@@ -1,0 +1,62 @@
+import { describe, expect, it } from 'vitest';
+import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
+import { replay } from '../../shared/weld/replay.js';
+import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
+import { countFrom } from '../counts.js';
+import type { PlainAlarm } from '../model/alarm-types.js';
+import { differencesFromRecord } from '../model/alarms-and-record.js';
+import { plainAlarms } from '../model/plain-alarms.js';
+import { plainWindows } from '../model/plain-windows.js';
+import { randomAlarms } from '../model/random-alarms.js';
+import { plainStream } from '../model/zoned-rows.js';
+import { canonicalOrder } from './carriage-events.js';
+
+const seeds = countFrom('ALARM_MODEL_SEEDS', { soon: 40, full: 200 });
+const first = Number(process.env['ALARM_MODEL_FIRST_SEED'] ?? 1);
+/** Working out every row is slow: it is done for one seed in so many, and looked at once in so many rows. */
+const everyRowOf = 19;
+const lookEvery = 5;
+
+/** The runs of a scenario in the model, with the rows that they have in the program. */
+function modelledRuns(seed: number) {
+  const { events, procedure } = randomAlarms(seed, { moved: seed % 4 === 0 });
+  const { items, assignments } = canonicalOrder(events);
+  const stream = plainStream(items, assignments, defaultWeldSettings);
+  const told = replay(events, { settings: defaultWeldSettings, procedures: new Map([[procedure.id, procedureParameters(procedure, { run: 1 })]]) });
+  return stream.runs.flatMap((run, i) => {
+    const rows = told[i]?.rows ?? [];
+    const finished = told[i] !== undefined && told[i].figures.endedAt !== null;
+    return rows.length === 0 ? [] : [{ stream, run, procedure, rows, finished }];
+  });
+}
+
+const inOrder = (alarms: readonly PlainAlarm[]): string[] => alarms.map((alarm) => JSON.stringify(alarm)).sort();
+
+describe('alarms of the plain model', () => {
+  it(`are the excursions of the record once a run is over, in ${seeds} random scenarios`, { timeout: 600_000 }, () => {
+    let compared = 0;
+    for (let seed = first; seed < first + seeds; seed += 1)
+      for (const { stream, run, procedure, rows, finished } of modelledRuns(seed)) {
+        if (!finished) continue;
+        const { excursions } = plainWindows(stream, run, procedure, rows, { finished, weldHeatInput: null });
+        expect(differencesFromRecord(plainAlarms(stream, run, procedure, rows).at(Number.POSITIVE_INFINITY), excursions), `seed ${seed}`).toEqual([]);
+        compared += excursions.length;
+      }
+    expect(compared).toBeGreaterThan(0);
+  });
+
+  it('are the same where the conditions of every row are worked out', { timeout: 600_000 }, () => {
+    let compared = 0;
+    for (let seed = first; seed < first + seeds; seed += everyRowOf)
+      for (const { stream, run, procedure, rows } of modelledRuns(seed)) {
+        const soon = plainAlarms(stream, run, procedure, rows);
+        const slow = plainAlarms(stream, run, procedure, rows, { everyRow: true });
+        for (const { run: row } of rows.filter((_, i) => i % lookEvery === 0)) {
+          const alarms = slow.at(row.index);
+          compared += alarms.length;
+          expect(inOrder(soon.at(row.index)), `seed ${seed}, row ${row.index}`).toEqual(inOrder(alarms));
+        }
+      }
+    expect(compared).toBeGreaterThan(0);
+  });
+});
