@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
 import { actionOf } from '../shared/alarm-actions-words.js';
-import { alarmSentence, alarmStateWord, priorityWord } from '../shared/alarm-sentence.js';
+import { alarmSentence, alarmStateWord, priorityWord, withdrawnText } from '../shared/alarm-sentence.js';
 import { capital } from '../shared/capital.js';
 import { clockWords } from '../shared/clock-words.js';
 import { alarmPlaceAddress } from '../run/alarm-place.js';
@@ -104,6 +104,7 @@ function RunLink({ alarm }: { readonly alarm: Alarm }): JSX.Element | null {
 function Details({ alarm }: { readonly alarm: Alarm }): JSX.Element {
   const say = wordsOf(alarmsWords);
   const action = actionOf(alarm);
+  const withdrawn = withdrawnText(alarm);
   // Whoever reads two times side by side must know that one of the clocks is wrong.
   const clock = alarm.recordedAt === null ? null : clockWords({ clockOffset: (Date.parse(alarm.recordedAt) - Date.parse(alarm.raisedAt)) / 1000 });
   const facts = [
@@ -111,7 +112,7 @@ function Details({ alarm }: { readonly alarm: Alarm }): JSX.Element {
     alarm.acknowledgedAt === null ? null : say.acknowledgedBy(alarm.acknowledgedBy ?? '', formatDateTime(alarm.acknowledgedAt)),
     alarm.note === null ? null : say.note(alarm.note),
     alarm.shelvedUntil !== null && alarm.state === 'shelved' ? say.shelvedUntil(formatDateTime(alarm.shelvedUntil), alarm.shelvedBy ?? '', alarm.shelvedReason ?? '') : null,
-    alarm.withdrawn === null ? null : say.withdrawn(alarm.withdrawn),
+    withdrawn === null ? null : say.withdrawn(withdrawn),
   ].filter((fact) => fact !== null);
   return (
     <>

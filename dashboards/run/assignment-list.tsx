@@ -4,7 +4,7 @@ import { writeAddress } from '../shared/address.js';
 import { shown } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
-import { absentText } from './figures/absent-text.js';
+import { absentText, whyAbsent } from './figures/absent-text.js';
 import { runWords } from './run-words.js';
 import { windowWords } from './windows/window-words.js';
 
@@ -59,9 +59,10 @@ function facts(run: Run, own: Assignment): (readonly [string, JSX.Element | stri
   ];
 }
 
-function procedureText({ procedure, absent }: Run, own: Assignment): JSX.Element | string | null {
+function procedureText(run: Run, own: Assignment): JSX.Element | string | null {
+  const { procedure } = run;
   if (procedure !== null) return <a href={writeAddress(['procedure', procedure.id], { revision: procedure.revision })}>{wordsOf(windowWords).revision(procedure.id, procedure.revision)}</a>;
-  return own.procedure === undefined ? null : absentText(absent['procedure'] ?? own.procedure);
+  return own.procedure === undefined ? null : absentText(whyAbsent(run, 'procedure') ?? own.procedure);
 }
 
 function wireText(arc: { readonly wireDiameter?: number | undefined; readonly electrodeExtension?: number | undefined; readonly wireLot?: string | undefined }): string {

@@ -27,6 +27,11 @@ export function alarmStateWord(state: AlarmState): string {
   return wordsOf(alarmWords)[state];
 }
 
+/** Why an alarm was withdrawn; null where it was not. */
+export function withdrawnText({ withdrawn, withdrawnCode }: Pick<Alarm, 'withdrawn' | 'withdrawnCode'>): string | null {
+  return withdrawnCode === undefined ? withdrawn : wordsOf(alarmWords)[withdrawnCode];
+}
+
 export function priorityWord(priority: Alarm['priority']): string {
   return wordsOf(alarmWords)[priority];
 }

@@ -55,7 +55,7 @@ export function compareFigures(db: SqliteFile, carriage: StoredCarriage, { setti
     const figures = judgedFigures(marks, judgedSums(marks, run.sums));
     const told = JSON.parse(record) as Record<string, unknown>;
     return Object.entries(JSON.parse(JSON.stringify(figures)) as Record<string, unknown>).flatMap(([name, value]) =>
-      name === 'flags' || name === 'absent' || isDeepStrictEqual(told[name], value) ? [] : [`run ${id}: ${name} is ${short(told[name])}, the items in order give ${short(value)}`],
+      name === 'flags' || name === 'absent' || name === 'reasons' || isDeepStrictEqual(told[name], value) ? [] : [`run ${id}: ${name} is ${short(told[name])}, the items in order give ${short(value)}`],
     );
   });
   return [...differing, ...unrecorded(stored, [...runs.values()].filter(({ finished }) => finished))];

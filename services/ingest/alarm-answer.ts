@@ -33,6 +33,7 @@ export function alarmAnswer(alarm: AlarmFacts, of: { readonly site: string; read
     shelvedBy: alarm.shelvedBy,
     shelvedReason: alarm.shelvedReason,
     withdrawn: alarm.withdrawn,
+    ...(alarm.withdrawn === null || alarm.withdrawnCode == null ? {} : { withdrawnCode: alarm.withdrawnCode }),
   });
 }
 

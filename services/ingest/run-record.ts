@@ -1,5 +1,7 @@
 import { assignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Run } from '../../shared/api-types/run.js';
+import type { Absences } from '../../shared/weld/absence.js';
+import { toldAbsences } from '../../shared/weld/absence.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
 import type { RunFigures } from '../../shared/weld/run-figures.js';
@@ -23,7 +25,7 @@ export interface RunRecordInput {
 /** The run as the API answers it. */
 export function runRecord(input: RunRecordInput): Record<string, unknown> {
   const { stream, entry, assignment, figures, finished } = input;
-  const absent: Record<string, string> = { ...figures.absent };
+  const reasons: Absences = { ...figures.reasons };
   const flags: string[] = [...figures.flags];
   if (input.sharedSeam) flags.push('sharedSeam');
   if (input.travelJump) flags.push('travelJump');
@@ -31,15 +33,15 @@ export function runRecord(input: RunRecordInput): Record<string, unknown> {
   if (assignment?.procedure !== undefined) {
     if (entry.revision === null) {
       flags.push('procedureUnknown');
-      absent['procedure'] = `the procedure ${assignment.procedure} does not exist`;
+      reasons['procedure'] = { code: 'procedureUnknown', procedure: assignment.procedure };
     } else {
       procedure = { id: assignment.procedure, revision: entry.revision };
     }
   } else {
-    absent['procedure'] = assignment === null ? 'the run is not assigned' : 'the assignment names no procedure';
+    reasons['procedure'] = { code: assignment === null ? 'notAssigned' : 'noProcedure' };
   }
-  if (assignment === null) absent['assignment'] = absent['seam'] = absent['run'] = absent['preparation'] = 'the run is not assigned';
-  if (!finished) absent['endedAt'] = 'the run is not finished';
+  if (assignment === null) for (const name of ['assignment', 'seam', 'run', 'preparation']) reasons[name] = { code: 'notAssigned' };
+  if (!finished) reasons['endedAt'] = { code: 'notFinished' };
   return {
     id: entry.id,
     site: stream.site,
@@ -60,7 +62,7 @@ export function runRecord(input: RunRecordInput): Record<string, unknown> {
     judged: input.notJudged === null,
     notJudged: input.notJudged,
     origin: input.origin,
-    absent,
+    ...toldAbsences(reasons),
     flags,
   };
 }

@@ -40,6 +40,7 @@ export const alarmSchema = z
     shelvedBy: z.string().nullable(),
     shelvedReason: z.string().nullable(),
     withdrawn: z.string().nullable().meta({ description: 'Why it was withdrawn; null if it was not' }),
+    withdrawnCode: z.enum(['crater', 'unpassed', 'revised']).optional().meta({ description: 'The same by a code: it lay in the crater, an arc was lit later that had not passed there, or late items show that it was none. Left out where it was not withdrawn, and of alarms stored before this field existed' }),
   })
   .meta({ id: 'Alarm' });
 

@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import type { Absence } from '../weld/absence.js';
+import { spreadNames } from '../weld/quantities.js';
 import { freeText } from './free-text.js';
 
 /** RFC 3339 in UTC with milliseconds, as every time in an answer. */
@@ -12,6 +14,23 @@ export const figureSchema = z.number().nullable();
 
 /** Why a figure is null, by the figure's name. */
 export const absentSchema = z.record(z.string(), z.string());
+
+const plainCodes = [
+  'noTravel', 'placesUnknown', 'noWeldZone', 'instant', 'noMean', 'notAssigned', 'noProcedure', 'notFinished',
+  'noSeamLength', 'atEnd', 'arcOff', 'standing', 'goingBack', 'noFeed', 'noDiameter', 'noSpoolMass', 'spoolChanged',
+] as const;
+
+/** Why a figure is missing, as a code with its values: lengths mm, intervals ms. */
+export const absenceSchema = z.discriminatedUnion('code', [
+  z.strictObject({ code: z.enum(plainCodes) }),
+  z.strictObject({ code: z.literal('shorter'), length: z.number() }),
+  z.strictObject({ code: z.literal('arcStanding'), arc: z.number().int() }),
+  z.strictObject({ code: z.enum(['notSent', 'notSentLately']), quantity: z.enum(spreadNames) }),
+  z.strictObject({ code: z.literal('tooSlow'), source: z.enum(['readings', 'blocks', 'both']), interval: z.number() }),
+  z.strictObject({ code: z.literal('procedureUnknown'), procedure: z.string() }),
+]) satisfies z.ZodType<Absence>;
+
+export const reasonsSchema = z.record(z.string(), absenceSchema).optional().meta({ description: 'The same as absent, by codes; left out of runs stored before this field existed' });
 
 /** A site or a carriage, as in MQTT topics. */
 export const nameSchema = z

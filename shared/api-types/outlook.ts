@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { driftingArcNames, driftingRunNames } from '../weld/quantities.js';
-import { absentSchema, arcNumberSchema, figureSchema, timeSchema } from './common.js';
+import { absentSchema, arcNumberSchema, figureSchema, reasonsSchema, timeSchema } from './common.js';
 
 /** What a run that is being welded has before it, at its present speed and feed (means of the last 10 s). */
 export const outlookSchema = z
@@ -17,6 +17,7 @@ export const outlookSchema = z
       }),
     ),
     absent: absentSchema,
+    reasons: reasonsSchema,
   })
   .meta({ id: 'Outlook' });
 

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { spreadNames } from '../weld/quantities.js';
 import { recordOf } from '../weld/record-of.js';
 import { assignmentSchema } from './assignment.js';
-import { absentSchema, arcNumberSchema, figureSchema, nameSchema, timeSchema } from './common.js';
+import { absentSchema, arcNumberSchema, figureSchema, nameSchema, reasonsSchema, timeSchema } from './common.js';
 import { preparationSchema } from './preparation.js';
 
 const spread = { mean: z.number(), min: z.number(), max: z.number(), standardDeviation: z.number() };
@@ -24,6 +24,7 @@ export const runArcSchema = z.strictObject({
   extinctions: z.number().int().nullable(),
   shortCircuits: z.number().int().nullable(),
   absent: absentSchema,
+  reasons: reasonsSchema,
 });
 
 export const restartSchema = z.strictObject({
@@ -100,6 +101,7 @@ export const runSchema = z
     litElsewhere: z.boolean().optional().meta({ description: 'It began because the arc was lit more than 300 mm, by the travel sent, from where it had gone out: it may be the next run. Absent in runs recorded before this was told' }),
     flags: z.array(z.string()).meta({ description: 'What else is to be known of it: sharedSeam, travelJump, procedureUnknown, litElsewhere, averageOfAlternating, …' }),
     absent: absentSchema,
+    reasons: reasonsSchema,
   })
   .meta({ id: 'Run' });
 

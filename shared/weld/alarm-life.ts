@@ -1,6 +1,11 @@
 import type { ActionTexts } from './run-windows.js';
 
 export type AlarmPriority = 'high' | 'medium' | 'low';
+/**
+ * Why an alarm was withdrawn: what was outside lay in the crater; an arc was lit later that had not passed there, so that heat input is not
+ * judged there; what came in late shows that it was none.
+ */
+export type WithdrawnCode = 'crater' | 'unpassed' | 'revised';
 export type AlarmState = 'unacknowledged' | 'acknowledged' | 'returned' | 'shelved' | 'suppressed' | 'normal';
 
 /** One alarm as it is kept. Times µs: those of the run by its corrected time, those of people by the clock. Places mm. */
@@ -27,8 +32,9 @@ export interface AlarmFacts {
   readonly seamPosition: number | null;
   readonly returnedAt: number | null;
   readonly suppressed: boolean;
-  /** Why it was withdrawn, in words. */
+  /** Why it was withdrawn, in words, and by a code; none of alarms from before there were codes. */
   readonly withdrawn: string | null;
+  readonly withdrawnCode?: WithdrawnCode | null | undefined;
   readonly acknowledgedAt: number | null;
   readonly acknowledgedBy: string | null;
   readonly note: string | null;
@@ -39,7 +45,7 @@ export interface AlarmFacts {
 
 /** What an alarm is when it is raised: it lasts, and nobody has done anything about it. */
 export const untouched = {
-  clearedRecordedAt: null, returnedAt: null, suppressed: false, withdrawn: null,
+  clearedRecordedAt: null, returnedAt: null, suppressed: false, withdrawn: null, withdrawnCode: null,
   acknowledgedAt: null, acknowledgedBy: null, note: null,
   shelvedUntil: null, shelvedBy: null, shelvedReason: null,
 } as const;

@@ -1,11 +1,11 @@
 import type { AlarmCondition } from './alarm-conditions.js';
-import type { AlarmFacts } from './alarm-life.js';
+import type { AlarmFacts, WithdrawnCode } from './alarm-life.js';
 
-const withdrawnReasons = {
+const withdrawnReasons: Readonly<Record<WithdrawnCode, string>> = {
   crater: 'it lay in the crater: the arc went out within the time that the procedure excludes before an end',
   unpassed: 'an arc was lit later that had not passed there: heat input is judged only where every arc of the run has passed',
   revised: 'what came in late for the run shows that it was none',
-} as const;
+};
 
 /** What an alarm adds to its condition when it is raised. */
 export type NewAlarm = (condition: AlarmCondition) => AlarmFacts;
@@ -58,10 +58,10 @@ function bySince(conditions: readonly AlarmCondition[]): Map<number, AlarmCondit
 
 /** The alarm as its condition has it; the very same where that says nothing new. */
 function followed(alarm: AlarmFacts, condition: AlarmCondition | undefined): AlarmFacts {
-  if (condition === undefined) return alarm.withdrawn === null ? { ...alarm, withdrawn: withdrawnReasons.revised } : alarm;
+  if (condition === undefined) return alarm.withdrawn === null ? { ...alarm, withdrawn: withdrawnReasons.revised, withdrawnCode: 'revised' } : alarm;
   const { worst, suppressed, to, lostTo } = condition;
   const returnedAt = to === null ? null : to.time;
   const withdrawn = lostTo === null ? null : withdrawnReasons[lostTo];
   const same = alarm.worst === worst && alarm.returnedAt === returnedAt && alarm.withdrawn === withdrawn && alarm.suppressed === suppressed;
-  return same ? alarm : { ...alarm, worst, returnedAt, withdrawn, suppressed };
+  return same ? alarm : { ...alarm, worst, returnedAt, withdrawn, withdrawnCode: lostTo, suppressed };
 }

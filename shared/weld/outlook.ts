@@ -1,10 +1,11 @@
+import type { Absence, Absences, ToldAbsences } from './absence.js';
+import { toldAbsences } from './absence.js';
 import type { AssignedArc, Assignment } from './assignment.js';
 import type { DataGap } from './run-state.js';
 import { mergedGaps } from './run-state.js';
 import type { RunSums } from './run-sums.js';
 import type { RunRow, RunRowGroup } from './row.js';
 import { rowLength } from './row.js';
-import type { Absent } from './run-figures.js';
 import { isoTime, tidy } from './run-figures.js';
 import type { PresentRates } from './present-rates.js';
 import { presentRates } from './present-rates.js';
@@ -21,11 +22,10 @@ export interface WireOutlook {
 }
 
 /** What is still to come of a run that is being welded: mm, the time at which it ends, and the wire for it. */
-export interface Outlook {
+export interface Outlook extends ToldAbsences {
   readonly lengthToGo: number | null;
   readonly endsAt: string | null;
   readonly wire: readonly WireOutlook[];
-  readonly absent: Absent;
 }
 
 export interface PresentInput {
@@ -43,9 +43,6 @@ export interface OutlookInput extends Omit<PresentInput, 'newest' | 'rates'> {
   /** The newest rows of the run in order, at least the last 10 s. */
   readonly rows: readonly RunRowGroup[];
 }
-
-const noLength = 'the assignment names no seamLength';
-const noTravel = 'neither travelSpeed nor travel was sent';
 
 /**
  * The way from start to end of a run, mm: the seam with both tabs, as the arc has to pass them; of a closed seam whose length is not
@@ -68,32 +65,32 @@ export function outlook({ rows, ...input }: OutlookInput): Outlook {
 /** The same with the rates as they were taken a moment ago. */
 export function presentOutlook(input: PresentInput): Outlook {
   const { assignment, sums, travelled, newest } = input;
-  const absent: Absent = {};
+  const reasons: Absences = {};
   const whole = runLength(assignment);
   const moving = sums.speedTime > 0;
   const lengthToGo = whole === null || !moving ? null : Math.max(0, whole - Math.abs(travelled));
-  if (lengthToGo === null) absent['lengthToGo'] = whole === null ? noLength : noTravel;
+  if (lengthToGo === null) reasons['lengthToGo'] = { code: whole === null ? 'noSeamLength' : 'noTravel' };
   const speed = speedAhead(input);
   let endsAt: string | null = null;
-  if (lengthToGo === null) absent['endsAt'] = absent['lengthToGo'] ?? '';
-  else if (typeof speed === 'string' || newest === null) absent['endsAt'] = typeof speed === 'string' ? speed : noTravel;
-  else if (lengthToGo === 0) absent['endsAt'] = 'the length to weld has been travelled';
-  else endsAt = isoTime((newest.index + 1) * rowLength + (lengthToGo / speed) * 60e6);
+  if (lengthToGo === null) reasons['endsAt'] = reasons['lengthToGo'] ?? { code: 'noTravel' };
+  else if (typeof speed !== 'number') reasons['endsAt'] = speed;
+  else if (lengthToGo === 0) reasons['endsAt'] = { code: 'atEnd' };
+  else endsAt = isoTime(((newest?.index ?? 0) + 1) * rowLength + (lengthToGo / speed) * 60e6);
   const arcs = Object.keys(sums.arcs).map(Number).sort((a, b) => a - b);
-  const wire = arcs.map((arc) => wireOutlook(input, arc, lengthToGo, speed, absent));
-  return tidy({ lengthToGo, endsAt, wire, absent });
+  const wire = arcs.map((arc) => wireOutlook(input, arc, lengthToGo, speed, reasons));
+  return tidy({ lengthToGo, endsAt, wire, ...toldAbsences(reasons) });
 }
 
 /** mm/min towards the end, or why there is none. */
-function speedAhead({ newest, rates, travelled }: PresentInput): number | string {
-  if (newest === null || (newest.on === 0 && newest.gap === 0)) return 'no arc burns';
+function speedAhead({ newest, rates, travelled }: PresentInput): number | Absence {
+  if (newest === null || (newest.on === 0 && newest.gap === 0)) return { code: 'arcOff' };
   const { speed } = rates;
-  if (speed === null) return noTravel;
-  if (rates.standing) return 'the carriage stands';
-  return speed * travelled < 0 ? 'the carriage goes back' : Math.abs(speed);
+  if (speed === null) return { code: 'noTravel' };
+  if (rates.standing) return { code: 'standing' };
+  return speed * travelled < 0 ? { code: 'goingBack' } : Math.abs(speed);
 }
 
-function wireOutlook({ assignment, sums, gaps, rates }: PresentInput, arc: number, lengthToGo: number | null, speed: number | string, absent: Absent): WireOutlook {
+function wireOutlook({ assignment, sums, gaps, rates }: PresentInput, arc: number, lengthToGo: number | null, speed: number | Absence, reasons: Absences): WireOutlook {
   const name = `wire[${arc}]`;
   const assigned: Partial<AssignedArc> = assignment?.arcs?.find((own) => own.arc === arc) ?? {};
   const { offsets, wires } = sums.parameters;
@@ -102,27 +99,43 @@ function wireOutlook({ assignment, sums, gaps, rates }: PresentInput, arc: numbe
   const feed = rates.feed.get(arc) ?? null;
   // The arc's own place is behind that of the carriage by its offset, and it has to come to the same end.
   const toGo = lengthToGo === null ? null : lengthToGo + (lengthToGo > 0 ? (offsets[arc] ?? 0) : 0);
-  let lengthNeeded: number | null = null;
-  if (toGo === null) absent[`${name}.lengthNeeded`] = absent['lengthToGo'] ?? '';
-  else if (typeof speed === 'string') absent[`${name}.lengthNeeded`] = speed;
-  else if (feed === null) absent[`${name}.lengthNeeded`] = 'wireFeedSpeed was not sent in the last 10 s';
-  else if (feed <= 0) absent[`${name}.lengthNeeded`] = 'no wire is fed';
-  else lengthNeeded = (feed * toGo) / speed;
-  const noDiameter = 'neither the assignment nor the procedure names a wireDiameter';
+  const unknownLength = toGo === null ? (reasons['lengthToGo'] ?? null) : typeof speed === 'number' ? noFeedOf(feed) : speed;
+  const lengthNeeded = unknownLength !== null || toGo === null || feed === null || typeof speed !== 'number' ? null : (feed * toGo) / speed;
+  if (unknownLength !== null) reasons[`${name}.lengthNeeded`] = unknownLength;
   const massNeeded = lengthNeeded === null || massPerMetre === null ? null : lengthNeeded * massPerMetre;
-  if (massNeeded === null) absent[`${name}.massNeeded`] = absent[`${name}.lengthNeeded`] ?? noDiameter;
+  const unknownNeed = massNeeded === null ? (unknownLength ?? { code: 'noDiameter' as const }) : null;
+  if (unknownNeed !== null) reasons[`${name}.massNeeded`] = unknownNeed;
   const melted = meltedLength(sums.arcs[arc], mergedGaps(gaps));
   const spool = spoolNow(assignment, arc, assigned.spoolMass ?? null);
   const massLeft = massPerMetre === null || melted === null || spool.mass === null ? null : Math.max(0, spool.mass - Math.max(0, melted - spool.melted) * massPerMetre);
-  if (massLeft === null) absent[`${name}.massLeft`] = spool.mass === null ? spool.absent : massPerMetre === null ? noDiameter : 'wireFeedSpeed was not sent';
+  const unknownRest = massLeft === null ? restUnknown(spool, massPerMetre) : null;
+  if (unknownRest !== null) reasons[`${name}.massLeft`] = unknownRest;
   const endsShortBy = massNeeded === null || massLeft === null || toGo === null ? null : massNeeded > massLeft ? toGo * (1 - massLeft / massNeeded) : 0;
-  if (endsShortBy === null) absent[`${name}.endsShortBy`] = absent[`${name}.massLeft`] ?? absent[`${name}.massNeeded`] ?? '';
+  const unknownEnd = unknownRest ?? unknownNeed;
+  if (unknownEnd !== null) reasons[`${name}.endsShortBy`] = unknownEnd;
   return { arc, lengthNeeded, massNeeded, massLeft, endsShortBy };
 }
 
+function noFeedOf(feed: number | null): Absence | null {
+  if (feed === null) return { code: 'notSentLately', quantity: 'wireFeedSpeed' };
+  return feed <= 0 ? { code: 'noFeed' } : null;
+}
+
+function restUnknown(spool: Spool, massPerMetre: number | null): Absence {
+  if (spool.mass === null) return spool.reason;
+  return massPerMetre === null ? { code: 'noDiameter' } : { code: 'notSent', quantity: 'wireFeedSpeed' };
+}
+
+interface Spool {
+  readonly mass: number | null;
+  readonly melted: number;
+  /** Why its mass is not known, where it is not. */
+  readonly reason: Absence;
+}
+
 /** kg on the spool that is on now when it was put on, and m of wire that the run had melted by then. */
-function spoolNow(assignment: Assignment | null, arc: number, spoolMass: number | null): { readonly mass: number | null; readonly melted: number; readonly absent: string } {
+function spoolNow(assignment: Assignment | null, arc: number, spoolMass: number | null): Spool {
   const changed = assignment?.materials?.findLast((own) => own.kind === 'spoolChanged' && own.arc === arc);
-  if (changed === undefined) return { mass: spoolMass, melted: 0, absent: 'the assignment names no spoolMass' };
-  return { mass: changed.mass, melted: changed.melted ?? 0, absent: 'the spool was changed, and nobody entered how much is on the new one' };
+  if (changed === undefined) return { mass: spoolMass, melted: 0, reason: { code: 'noSpoolMass' } };
+  return { mass: changed.mass, melted: changed.melted ?? 0, reason: { code: 'spoolChanged' } };
 }

@@ -1,3 +1,5 @@
+import type { Absence, Absences, ToldAbsences } from './absence.js';
+import { toldAbsences } from './absence.js';
 import type { ArcSums } from './arc-sums.js';
 import type { FigureFlag } from './figure-flags.js';
 import { alternates, figureFlags } from './figure-flags.js';
@@ -24,11 +26,8 @@ export interface Spread {
   readonly standardDeviation: number;
 }
 
-/** Why a figure is missing, by the figure's name. */
-export type Absent = Record<string, string>;
-
 /** Figures of one arc: energy kJ, times s, lengths mm, quantities that are sent in their unit of the outside. */
-export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>> {
+export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>>, ToldAbsences {
   readonly arc: number;
   readonly current: (Spread & { readonly rms: number }) | null;
   readonly voltage: (Spread & { readonly rms: number }) | null;
@@ -40,11 +39,10 @@ export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>> 
   readonly voltageVariation: number | null;
   readonly extinctions: number | null;
   readonly shortCircuits: number | null;
-  readonly absent: Absent;
 }
 
 /** A run's figures, named and measured as the API answers them. */
-export interface RunFigures {
+export interface RunFigures extends ToldAbsences {
   readonly startedAt: string;
   readonly endedAt: string | null;
   readonly duration: number;
@@ -77,7 +75,6 @@ export interface RunFigures {
   readonly litElsewhere: boolean;
   /** What else is to be known of the figures. */
   readonly flags: readonly FigureFlag[];
-  readonly absent: Absent;
 }
 
 /** What the fold knows of a run besides the sums of its rows. */
@@ -100,9 +97,9 @@ export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
 
 /** The same out of `judgedSums`, for whoever needs these for more than the figures. */
 export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
-  const absent: Absent = {};
+  const reasons: Absences = {};
   const moving = sums.speedTime > 0;
-  if (!moving) for (const name of ['length', 'lengths', 'travelSpeed', 'travelled']) absent[name] = 'neither travelSpeed nor travel was sent';
+  if (!moving) for (const name of ['length', 'lengths', 'travelSpeed', 'travelled']) reasons[name] = { code: 'noTravel' };
   const arcs = Object.keys(sums.arcs).map(Number).sort((a, b) => a - b);
   const length = sums.length + sums.gapLength;
   let energy = 0;
@@ -127,17 +124,16 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   }
   const long = moving && length >= shortestLength && perLength > 0 && standing === null;
   if (!long) {
-    const short = length < shortestLength ? `the run is shorter than ${shortestLength} mm` : `arc ${standing ?? ''} burnt without travel`;
-    const reason = moving ? short : 'neither travelSpeed nor travel was sent';
-    absent['arcEnergy'] = reason;
-    absent['heatInput'] = reason;
+    const why: Absence = !moving ? { code: 'noTravel' } : length < shortestLength || standing === null ? { code: 'shorter', length: shortestLength } : { code: 'arcStanding', arc: standing };
+    reasons['arcEnergy'] = why;
+    reasons['heatInput'] = why;
   }
   const { thermalEfficiency } = sums.parameters;
   const gaps = mergedGaps(marks.gaps);
   const place = (value: number): number | null => (moving ? value : null);
   const weldKnown = moving && length >= shortestLength && sums.inside > 0 && weldPerLength > 0;
-  if (!weldKnown) absent['weldZone.heatInput'] = moving && length >= shortestLength ? 'no length was welded outside ignition, crater and tabs' : (absent['heatInput'] ?? '');
-  if (!moving) for (const name of ['weldZone.length', 'restarts', 'dataGaps']) absent[name] = 'places are not known: neither travelSpeed nor travel was sent';
+  if (!weldKnown) reasons['weldZone.heatInput'] = (length >= shortestLength && moving ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
+  if (!moving) for (const name of ['weldZone.length', 'restarts', 'dataGaps']) reasons[name] = { code: 'placesUnknown' };
   return tidy({
     startedAt: isoTime(marks.start),
     endedAt: marks.finished ? isoTime(marks.lastOn) : null,
@@ -182,7 +178,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     complete: gaps.length === 0 && !marks.byArrival && marks.missing === 0,
     litElsewhere: marks.litElsewhere,
     flags: figureFlags(marks.litElsewhere, slow && alternating),
-    absent,
+    ...toldAbsences(reasons),
   });
 }
 
@@ -219,7 +215,7 @@ export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
 }
 
 function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
-  const absent: Absent = {};
+  const reasons: Absences = {};
   const timed = sums.on > 0;
   const alternating = alternates(sums);
   let current: ArcFigures['current'] = null;
@@ -235,23 +231,23 @@ function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
       ? { ...spread(sums.on, rms.voltage, sums.voltageSquared, rms.voltageMin, rms.voltageMax), rms: voltageRms }
       : { ...spread(sums.on, sums.voltage, sums.voltageSquared, sums.minVoltage, sums.maxVoltage), rms: voltageRms };
   } else {
-    absent['current'] = absent['voltage'] = 'the arc was seen for an instant only';
+    reasons['current'] = reasons['voltage'] = { code: 'instant' };
   }
   const spreads = recordOf(spreadNames, (name) => {
     const { time, sum, squared, min, max } = spreadOf(sums.spreads, name);
     if (time > 0) return spread(time, sum, squared, min, max);
-    absent[name] = `no ${name} was sent`;
+    reasons[name] = { code: 'notSent', quantity: name };
     return null;
   });
-  if (!moving) absent['length'] = 'neither travelSpeed nor travel was sent';
-  const step = timed && sums.samples > 0 ? Number(((sums.on / sums.samples) * 1e3).toPrecision(3)) : 0;
-  const source = sums.block ? (sums.slow ? 'readings or blocks' : 'blocks') : 'readings';
-  if (Number.isNaN(sums.extinctions)) absent['extinctions'] = `${source} at ${step} ms cannot show them`;
-  if (Number.isNaN(sums.shortCircuits)) absent['shortCircuits'] = `${source} at ${step} ms cannot show them`;
+  if (!moving) reasons['length'] = { code: 'noTravel' };
+  const interval = timed && sums.samples > 0 ? Number(((sums.on / sums.samples) * 1e3).toPrecision(3)) : 0;
+  const source = sums.block ? (sums.slow ? 'both' : 'blocks') : 'readings';
+  if (Number.isNaN(sums.extinctions)) reasons['extinctions'] = { code: 'tooSlow', source, interval };
+  if (Number.isNaN(sums.shortCircuits)) reasons['shortCircuits'] = { code: 'tooSlow', source, interval };
   const currentVariation = current === null ? null : ratio(current.standardDeviation, current.mean);
   const voltageVariation = voltage === null ? null : ratio(voltage.standardDeviation, voltage.mean);
-  if (currentVariation === null) absent['currentVariation'] = 'there is no mean to relate it to';
-  if (voltageVariation === null) absent['voltageVariation'] = 'there is no mean to relate it to';
+  if (currentVariation === null) reasons['currentVariation'] = { code: 'noMean' };
+  if (voltageVariation === null) reasons['voltageVariation'] = { code: 'noMean' };
   return {
     arc,
     current,
@@ -265,7 +261,7 @@ function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
     voltageVariation,
     extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions,
     shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits,
-    absent,
+    ...toldAbsences(reasons),
   };
 }
 

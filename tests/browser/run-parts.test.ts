@@ -223,12 +223,14 @@ describe('words of a run', () => {
     expect(runTitle(own)).toBe('S, run 2, attempt 2');
     chooseUnits('us');
     expect(runTitle(own)).toBe('S, pass 2, attempt 2');
-    expect(absentText('the run is shorter than 20 mm')).toBe('the pass is shorter than 0.79\u00a0in');
+    expect(absentText({ code: 'shorter', length: 20 })).toBe('the pass is shorter than 0.79\u00a0in');
     chooseLanguage('zh');
     expect(runTitle(own)).toBe('S，焊道 2，第 2 次');
     // 530 readings in 53.9 s: sent every 100 ms, with one that was late.
-    expect(absentText('readings at 102 ms cannot show them')).toBe('100 ms 间隔的读数无法检出');
-    expect(absentText('readings at 100 ms cannot show them')).toBe('100 ms 间隔的读数无法检出');
-    expect(absentText('a reason of a newer service')).toBe('a reason of a newer service');
+    expect(absentText({ code: 'tooSlow', source: 'readings', interval: 102 })).toBe('100 ms 间隔的读数无法检出');
+    expect(absentText({ code: 'tooSlow', source: 'readings', interval: 100 })).toBe('100 ms 间隔的读数无法检出');
+    expect(absentText({ code: 'notSent', quantity: 'wireFeedSpeed' })).toBe('未发送送丝速度');
+    // Of a run that was stored before there were codes.
+    expect(absentText('no wireFeedSpeed was sent')).toBe('no wireFeedSpeed was sent');
   });
 });

@@ -99,7 +99,7 @@ describe('the wire for it', () => {
     const unfed = burningRows(60, () => ({ travelSpeed: 520, arcs: [{ current: 650, voltage: 31 }] }));
     expect(ahead(unfed, { seamLength: 2950, arcs: [{ arc: 1, wireDiameter: 4, spoolMass: 1 }] })).toMatchObject({
       wire: [{ arc: 1, lengthNeeded: null, massNeeded: null, massLeft: null, endsShortBy: null }],
-      absent: { 'wire[1].lengthNeeded': 'wireFeedSpeed was not sent in the last 10 s', 'wire[1].massLeft': 'wireFeedSpeed was not sent' },
+      absent: { 'wire[1].lengthNeeded': 'wireFeedSpeed was not sent in the last 10 s', 'wire[1].massLeft': 'no wireFeedSpeed was sent' },
     });
     const bare = ahead(minute, { seamLength: 2950 });
     expect(bare.wire[0]).toMatchObject({ massNeeded: null, massLeft: null, endsShortBy: null });

@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import type { Alarm } from '../../../shared/api-types/alarm.js';
 import type { Run } from '../../../shared/api-types/run.js';
 import { writeAddress } from '../../shared/address.js';
-import { alarmSentence, alarmStands, alarmStateWord, priorityWord } from '../../shared/alarm-sentence.js';
+import { alarmSentence, alarmStands, alarmStateWord, priorityWord, withdrawnText } from '../../shared/alarm-sentence.js';
 import { Mark } from '../../shared/mark.js';
 import { formatClock } from '../../shared/times.js';
 import { wordsOf } from '../../shared/words.js';
@@ -58,12 +58,13 @@ export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlar
 function AlarmEntry({ alarm, run, onShow }: Pick<RunAlarmRowProps, 'run' | 'onShow'> & { readonly alarm: Alarm }): JSX.Element {
   const say = wordsOf(alarmRowWords);
   const text = alarmSentence(alarm, null);
+  const withdrawn = withdrawnText(alarm);
   return (
     <tr>
       <th scope="row">{formatClock(alarm.raisedAt)}</th>
       <td><Mark name={alarmStands(alarm) ? 'warning' : 'empty'} /> {text}</td>
       <td>{priorityWord(alarm.priority)}</td>
-      <td>{alarm.withdrawn === null ? alarmStateWord(alarm.state) : say.withdrawn(alarm.withdrawn)}</td>
+      <td>{withdrawn === null ? alarmStateWord(alarm.state) : say.withdrawn(withdrawn)}</td>
       <td>{acknowledgedText(alarm)}</td>
       <td>
         <button type="button" class="small" aria-label={say.show(text)} onClick={() => { onShow(stretchOfAlarm(run, alarm)); }}>{say.zoom}</button>

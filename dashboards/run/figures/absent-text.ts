@@ -1,32 +1,43 @@
+import type { Absence } from '../../../shared/weld/absence.js';
+import { quantityWord } from '../../shared/alarm-sentence.js';
 import { shown } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
 import { absentWords } from './absent-words.js';
 
 /** Digits of the time between readings: it is a mean, and 102 ms are sent as 100 ms. */
-const interval = 2;
+const intervalDigits = 2;
 
-/** A reason of the API in the chosen language and units; one that these pages do not know yet stands as it is. */
-export function absentText(reason: string): string {
+/** What tells why figures are missing: by codes, and in English alone where it was stored before there were codes. */
+interface Told {
+  readonly absent: Readonly<Record<string, string>>;
+  readonly reasons?: Readonly<Record<string, Absence>> | undefined;
+}
+
+/** Why a figure is missing, as it was told. */
+export type Why = Absence | string;
+
+export function whyAbsent({ absent, reasons }: Told, name: string): Why | undefined {
+  return reasons?.[name] ?? absent[name];
+}
+
+/** The reason in the chosen language and units. */
+export function absentText(why: Why): string {
+  if (typeof why === 'string') return why;
   const say = wordsOf(absentWords);
-  const fixed: Readonly<Record<string, string>> = {
-    'neither travelSpeed nor travel was sent': say.notSent,
-    'places are not known: neither travelSpeed nor travel was sent': say.placesUnknown,
-    'no length was welded outside ignition, crater and tabs': say.noWeld,
-    'the arc was seen for an instant only': say.instant,
-    'no wireFeedSpeed was sent': say.noWire,
-    'there is no mean to relate it to': say.noMean,
-    'the run is not assigned': say.notAssigned(),
-    'the assignment names no procedure': say.noProcedure,
-    'the run is not finished': say.notFinished(),
-  };
-  const known = fixed[reason];
-  if (known !== undefined) return known;
-  const short = /^the run is shorter than (\d+(?:\.\d+)?) mm$/.exec(reason);
-  if (short !== null) return say.short(shown('fineLength', Number(short[1])));
-  const standing = /^arc (\d+) burnt without travel$/.exec(reason);
-  if (standing !== null) return say.standing(Number(standing[1]));
-  const slow = /^(readings|blocks|readings or blocks) at (\S+) ms cannot show them$/.exec(reason);
-  if (slow !== null) return say.tooSlow(slow[1] === 'readings' ? say.readings : slow[1] === 'blocks' ? say.blocks : say.both, String(Number(Number(slow[2]).toPrecision(interval))));
-  const unknown = /^the procedure (.+) does not exist$/.exec(reason);
-  return unknown === null ? reason : say.procedureUnknown(unknown[1] ?? '');
+  switch (why.code) {
+    case 'shorter':
+      return say.shorter(shown('fineLength', why.length));
+    case 'arcStanding':
+      return say.arcStanding(why.arc);
+    case 'notSent':
+      return say.notSent(quantityWord(why.quantity));
+    case 'notSentLately':
+      return say.notSentLately(quantityWord(why.quantity));
+    case 'tooSlow':
+      return say.tooSlow(say[why.source], String(Number(why.interval.toPrecision(intervalDigits))));
+    case 'procedureUnknown':
+      return say.procedureUnknown(why.procedure);
+    default:
+      return say[why.code]();
+  }
 }

@@ -1,4 +1,5 @@
 import type { ShownQuantity } from '../../shared/units.js';
+import type { Why } from './absent-text.js';
 
 /** What a figure was made of: its name, its value as text, and the figure that tells more of it. */
 export interface FigureInput {
@@ -25,8 +26,7 @@ export interface Figure {
   readonly part?: boolean;
   readonly quantity: ShownQuantity;
   readonly value: number | null;
-  /** Why it is missing, as the API says it. */
-  readonly why?: string | undefined;
+  readonly why?: Why | undefined;
   readonly origin: FigureOrigin;
 }
 

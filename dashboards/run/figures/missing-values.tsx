@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../../shared/api-types/run.js';
 import { wordsOf } from '../../shared/words.js';
-import { absentText } from './absent-text.js';
+import { absentText, whyAbsent } from './absent-text.js';
 import { arcFigures } from './arc-figure-list.js';
 import { figureWords } from './figure-words.js';
 import { runFigureGroups } from './run-figure-list.js';
@@ -20,7 +20,7 @@ export function MissingValues({ run }: { readonly run: Run }): JSX.Element {
           {missing.map(([name, why]) => (
             <div key={name}>
               <dt>{name}</dt>
-              <dd>{absentText(why)}</dd>
+              <dd>{why}</dd>
             </div>
           ))}
         </dl>
@@ -29,21 +29,22 @@ export function MissingValues({ run }: { readonly run: Run }): JSX.Element {
   );
 }
 
-/** Name and reason, as the API gives it, of each value that is missing. */
+/** Name and reason of each value that is missing. */
 export function missingValues(run: Run): (readonly [string, string])[] {
   const ofArcs = new Map<string, { readonly label: string; readonly why: string; readonly arcs: number[] }>();
   for (const arc of run.arcs) {
     for (const { label, value, why, part } of arcFigures(arc)) {
       if (value !== null || why === undefined || part === true) continue;
-      const key = `${label} ${why}`;
+      const text = absentText(why);
+      const key = `${label} ${text}`;
       const known = ofArcs.get(key);
-      if (known === undefined) ofArcs.set(key, { label, why, arcs: [arc.arc] });
+      if (known === undefined) ofArcs.set(key, { label, why: text, arcs: [arc.arc] });
       else known.arcs.push(arc.arc);
     }
   }
   const say = wordsOf(figureWords);
   return [
-    ...Object.entries(run.absent).map(([name, why]) => [nameOf(run, name), why] as const),
+    ...Object.entries(run.absent).map(([name, text]) => [nameOf(run, name), absentText(whyAbsent(run, name) ?? text)] as const),
     ...[...ofArcs.values()].map(({ label, why, arcs }) => [arcs.length === run.arcs.length ? label : [label, ...arcs.map(say.arcInList)].join(say.comma), why] as const),
   ];
 }
