@@ -10,9 +10,9 @@ import { openTraceDatabase } from './trace-database.js';
 const { arc, run } = madeRows(Date.UTC(2026, 10, 23, 8) * 1000);
 
 /** Float64 values, little-endian, one after the other, as every program so far wrote rows. */
-function bytesOf(rows: readonly Readonly<Record<string, number>>[], columns: readonly string[]): Buffer {
+function bytesOf<Name extends string>(rows: readonly Readonly<Record<Name, number>>[], columns: readonly Name[]): Buffer {
   const bytes = Buffer.alloc(8 * rows.length * columns.length);
-  rows.forEach((row, at) => { columns.forEach((name, place) => bytes.writeDoubleLE(row[name] ?? Number.NaN, 8 * (at * columns.length + place))); });
+  rows.forEach((row, at) => { columns.forEach((name, place) => bytes.writeDoubleLE(row[name], 8 * (at * columns.length + place))); });
   return bytes;
 }
 
@@ -45,7 +45,7 @@ it.each([
 });
 
 it('rows of a format that is not known are refused by its number, wherever they are met', () => {
-  const body = plainBody(bytesOf(arc.slice(0, 26), wider), [...arcFormats, 'wider']);
+  const body = plainBody(bytesOf(arc.slice(0, 26).map((row) => ({ ...row, ...lacked })), wider), [...arcFormats, 'wider']);
   const told = `plain rows of format ${arcFormats.length + 1} cannot be read, only formats 1`;
   expect(() => arcRowCodec.readPlain(body)).toThrow(told);
   expect(() => arcRowCodec.plainColumns(body)).toThrow(told);

@@ -18,6 +18,8 @@ export function absentText(reason: string): string {
     'the run is not assigned': say.notAssigned(),
     'the assignment names no procedure': say.noProcedure,
     'the run is not finished': say.notFinished(),
+    'it was not noted when the run was recorded': say.notNoted(),
+    'it was not worked out when the run was recorded, and its rows can no longer be read': say.rowsLost(),
   };
   const known = fixed[reason];
   if (known !== undefined) return known;

@@ -19,6 +19,8 @@ export const absentWords = {
     noProcedure: 'the job names no procedure',
     procedureUnknown: (id: string) => `procedure ${id} not found`,
     notFinished: () => `the ${runWord()} is not finished`,
+    notNoted: () => `not noted when the ${runWord()} was recorded`,
+    rowsLost: () => `not computed when the ${runWord()} was recorded, and its trace can no longer be read`,
   },
   zh: {
     notSent: '未发送焊接速度或行走距离',
@@ -37,5 +39,7 @@ export const absentWords = {
     noProcedure: '任务未指定工艺规程',
     procedureUnknown: (id: string) => `找不到工艺规程 ${id}`,
     notFinished: () => '焊道尚未结束',
+    notNoted: () => '记录该焊道时未保存此项',
+    rowsLost: () => '记录该焊道时未计算此项，且其曲线数据已无法读取',
   },
 };
