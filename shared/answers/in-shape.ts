@@ -16,11 +16,9 @@ export function inShape(schema: z.ZodType, stored: unknown, anew: unknown): Fill
   const value = structuredClone(stored);
   const filled = new Map<string, ShapePath>();
   // What stands in a part that was filled shows only then what it lacks itself.
-  for (const source of [anew, anew, null, undefined]) {
+  for (const source of [anew, anew, null]) {
     const checked = schema.safeParse(value);
-    if (checked.success) return { value, filled: [...filled.values()] };
-    const [first] = checked.error.issues;
-    if (source === undefined) throw new Error(`it lacks ${first?.path.join('.') ?? ''}, which nothing else that is stored gives: ${first?.message ?? ''}`);
+    if (checked.success) break;
     for (const issue of checked.error.issues) {
       if (issue.code === 'unrecognized_keys') {
         const whole = partAt(value, issue.path);
@@ -34,7 +32,9 @@ export function inShape(schema: z.ZodType, stored: unknown, anew: unknown): Fill
       filled.set(JSON.stringify(issue.path), issue.path);
     }
   }
-  throw new Error('not reached');
+  const left = schema.safeParse(value).error?.issues[0];
+  if (left !== undefined) throw new Error(`it lacks ${left.path.join('.')}, which nothing else that is stored gives: ${left.message}`);
+  return { value, filled: [...filled.values()] };
 }
 
 type Part = Record<PropertyKey, unknown>;
