@@ -40,17 +40,18 @@ function packageOf(name: string): string {
 const mayImport: Readonly<Record<string, readonly string[]>> = {
   'shared/weld/': ['shared/weld/'],
   'shared/api-types': ['shared/api-types', 'shared/weld/', 'zod', '@asteasolutions/zod-to-openapi'],
+  'shared/answers/': ['shared/answers/', 'shared/api-types', 'shared/weld/', 'shared/sqlite/', 'shared/traces/', 'shared/records/', 'kysely', 'zod', 'node:'],
   'shared/sqlite/': ['shared/sqlite/', '@photostructure/sqlite'],
   'shared/traces/': ['shared/traces/', 'shared/weld/', 'shared/sqlite/', 'node:'],
   'shared/records/': ['shared/records/', 'shared/weld/', 'shared/sqlite/', 'kysely', 'node:'],
   'services/csv/': ['services/csv/', 'shared/weld/', 'csv-parse', 'node:'],
   'services/ingest/': [
-    'services/ingest/', 'services/csv/', 'services/ingest-port', 'services/settings', 'shared/api-types', 'shared/weld/', 'shared/sqlite/', 'shared/traces/', 'shared/records/',
+    'services/ingest/', 'services/csv/', 'services/ingest-port', 'services/settings', 'shared/answers/', 'shared/api-types', 'shared/weld/', 'shared/sqlite/', 'shared/traces/', 'shared/records/',
     'mqtt', 'mqtt-packet', 'aedes', 'node:',
   ],
   'services/simulator/': ['services/simulator/', 'shared/weld/', 'mqtt', 'node:'],
   'services/api/': [
-    'services/api/', 'services/ingest-port', 'shared/api-types', 'shared/weld/', 'shared/traces/', 'shared/records/',
+    'services/api/', 'services/ingest-port', 'shared/answers/', 'shared/api-types', 'shared/weld/', 'shared/traces/', 'shared/records/',
     'compression', 'express', 'express-rate-limit', 'helmet', 'kysely', 'pino', 'prom-client', 'zod', '@asteasolutions/zod-to-openapi', 'node:',
   ],
   'dashboards/': ['dashboards/', 'shared/api-types', 'shared/weld/', 'preact', '@preact/signals', 'uplot', 'vite'],

@@ -13,7 +13,8 @@ import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure } from '../../shared/weld/zone.js';
 import type { ProcedureParameters } from '../../shared/weld/zone.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
-import { foldVersion, checkedFold } from '../ingest/fold-checkpoint.js';
+import { checkedFold } from '../ingest/fold-checkpoint.js';
+import { foldShape } from '../ingest/fold-shape.js';
 import type { SavedSpan } from '../ingest/stream-load.js';
 import type { StoredCarriage } from './stored-carriage.js';
 
@@ -75,10 +76,10 @@ function unrecorded(stored: readonly StoredFigures[], ended: readonly RunState[]
   });
 }
 
-/** The runs by their ordinals; null where the floor was written by another version of the fold. */
+/** The runs by their ordinals; null where the state at the floor has another shape. */
 function foldKept(db: SqliteFile, carriage: StoredCarriage, settings: WeldSettings, revisions: ReadonlyMap<number, number | null>): Map<number, RunState> | null {
   const floor = carriage.checkpoints.find(({ place }) => place.floor === true);
-  if (floor !== undefined && floor.place.version !== foldVersion) return null;
+  if (floor !== undefined && floor.place.shape !== foldShape()) return null;
   const saved = floor === undefined ? undefined : db.prepare<[number], { state: Uint8Array }>('select state from checkpoints where id = ?').get(floor.id);
   const state = floor === undefined || saved === undefined ? startFold() : checkedFold(saved.state, floor.place, floor.keptFrom);
   if (state === null) throw new Error('the state behind which its items are kept is other than it was written');

@@ -24,6 +24,7 @@ import { preparationRoutes } from './preparation-routes.js';
 import { problemError } from './problem-error.js';
 import { procedureRoutes } from './procedure-routes.js';
 import type { Route } from './route.js';
+import { answeredRuns } from '../../shared/answers/answered-runs.js';
 import { runRoutes } from './run-routes.js';
 import { serviceRoutes } from './service-routes.js';
 import { traceRoutes } from './trace-routes.js';
@@ -56,15 +57,16 @@ function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
   const { port, records, traces, log } = deps;
   // Asked for when it is needed: what the service says of itself is not all known before it listens.
   const zone = (): string => deps.service().timeZone;
+  const runs = answeredRuns(records, traces);
   const routes = [
     ...healthRoutes(port, createMetrics(port, records, hub.readers)),
     ...serviceRoutes(deps.service, apiVersion),
     ...carriageRoutes(port, log),
     ...preparationRoutes(port, log),
     ...liveRoutes(hub),
-    ...runRoutes(port, records, log),
-    ...traceRoutes(records, traces, zone),
-    ...excursionRoutes(records, zone),
+    ...runRoutes(port, records, runs, log),
+    ...traceRoutes(records, runs, traces, zone),
+    ...excursionRoutes(records, runs, zone),
     ...alarmRoutes(port, records, log),
     ...entryRoutes(records),
     ...procedureRoutes(port, records),

@@ -1,8 +1,8 @@
 import type { Kysely } from 'kysely';
 import { z } from 'zod';
+import type { AnsweredRuns } from '../../shared/answers/answered-runs.js';
 import { listSchema } from '../../shared/api-types/common.js';
 import { excursionSchema } from '../../shared/api-types/excursion.js';
-import { allExcursions, newestExcursions } from '../../shared/records/excursions.js';
 import { writeCursor } from '../../shared/records/page.js';
 import type { Database } from '../../shared/records/tables.js';
 import { formatQuery, pageQuery, pageRequest } from './query-values.js';
@@ -12,7 +12,7 @@ import { excursionsCsv } from './run-csv.js';
 import { runOrProblem, runParams } from './run-routes.js';
 
 /** Where a run left its procedure's windows. */
-export function excursionRoutes(records: Kysely<Database>, zone: () => string): Route[] {
+export function excursionRoutes(records: Kysely<Database>, runs: AnsweredRuns, zone: () => string): Route[] {
   return [
     route(
       {
@@ -29,9 +29,9 @@ export function excursionRoutes(records: Kysely<Database>, zone: () => string): 
       async ({ params, query }) => {
         const run = await runOrProblem(records, params.id);
         // A sheet holds all of them: whoever opens it turns no pages.
-        if (query.format === 'csv') return excursionsCsv(run, await allExcursions(records, run), zone());
+        if (query.format === 'csv') return excursionsCsv(run, await runs.excursions(run), zone());
         const { limit, after } = pageRequest('excursions', query);
-        const page = await newestExcursions(records, run, after?.at ?? 0, limit);
+        const page = await runs.excursionPage(run, after?.at ?? 0, limit);
         return listAnswer(page.items, page.next === null ? null : writeCursor('excursions', { at: page.next, id: '' }));
       },
     ),

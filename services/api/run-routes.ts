@@ -1,6 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { Logger } from 'pino';
 import { z } from 'zod';
+import type { AnsweredRuns } from '../../shared/answers/answered-runs.js';
 import { assignmentRequestSchema } from '../../shared/api-types/assignment.js';
 import { listSchema } from '../../shared/api-types/common.js';
 import { runNamesSchema, runSchema } from '../../shared/api-types/run.js';
@@ -8,7 +9,6 @@ import { writeCursor } from '../../shared/records/page.js';
 import { runNames } from '../../shared/records/run-names.js';
 import { listName, readSortKey, runOrders } from '../../shared/records/run-order.js';
 import type { RunSorting } from '../../shared/records/run-order.js';
-import { readRecord, shownRecords } from '../../shared/records/record-sum.js';
 import { findRun, listRuns } from '../../shared/records/runs.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
@@ -32,13 +32,8 @@ export async function runOrProblem(records: Kysely<Database>, id: string): Promi
   return run;
 }
 
-/** A run's record as it is answered. */
-function recordOf(run: StoredRun): unknown {
-  return readRecord(run, (record) => record);
-}
-
 /** Runs: the list, one of them, and its assignment. */
-export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logger): Route[] {
+export function runRoutes(port: IngestPort, records: Kysely<Database>, runs: AnsweredRuns, log: Logger): Route[] {
   return [
     route(
       {
@@ -79,7 +74,7 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logg
         const asked = pageRequest(list, query);
         if (list !== 'runs' && asked.after !== null && readSortKey(asked.after) === undefined) throw noCursor();
         const page = await listRuns(records, { ...filter, from: timeOf(from), to: timeOf(to) }, asked, sorting);
-        return listAnswer(shownRecords(page.rows), page.next === null ? null : writeCursor(list, page.next));
+        return listAnswer(await runs.records(page.rows), page.next === null ? null : writeCursor(list, page.next));
       },
     ),
     route(
@@ -108,7 +103,7 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logg
         answers: { 200: { description: 'The run', schema: runSchema } },
         problems: [404],
       },
-      async ({ params }) => ({ status: 200, body: recordOf(await runOrProblem(records, params.id)) }),
+      async ({ params }) => ({ status: 200, body: await runs.record(await runOrProblem(records, params.id)) }),
     ),
     route(
       {
@@ -130,7 +125,7 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, log: Logg
         const done = await port.assignRun(params.id, assignment, { by: by ?? 'local', reason: reason ?? null });
         if ('failed' in done) throw portProblem(done);
         log.info({ id: params.id, seam: assignment.seam, run: assignment.run, actor: 'local', by: by ?? 'local', reason: reason ?? null }, 'run assigned');
-        return { status: 200, body: recordOf(await runOrProblem(records, params.id)) };
+        return { status: 200, body: await runs.record(await runOrProblem(records, params.id)) };
       },
     ),
   ];

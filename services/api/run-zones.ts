@@ -17,7 +17,7 @@ export function runZones({ zones, moving }: Pick<RunGeometry, 'zones' | 'moving'
   };
   return zones.map(({ zone, from, to, arcs, unpassed }) => ({
     zone, fromTime: isoTime(from), toTime: isoTime(to), fromTravelled: placeAt(from), toTravelled: placeAt(to),
-    ...(arcs === undefined ? {} : { arcs: [...arcs] }),
+    arcs: [...arcs],
     ...(unpassed === undefined ? {} : { unpassed }),
   }));
 }

@@ -1,9 +1,11 @@
 import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import { profileSchema, traceSchema } from '../../shared/api-types/trace.js';
+import type { AnsweredRuns } from '../../shared/answers/answered-runs.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { TraceReader } from '../../shared/traces/trace-store.js';
 import { readRowGroups } from '../../shared/traces/row-groups.js';
+import { endedRows } from '../../shared/weld/ended-rows.js';
 import { judgedSeries } from '../../shared/weld/judged-series.js';
 import { judgedTrace } from '../../shared/weld/judged-trace.js';
 import { profile } from '../../shared/weld/profile.js';
@@ -41,7 +43,7 @@ const profileQuery = z.strictObject({
 });
 
 /** What a run's rows show, over time or along the seam. */
-export function traceRoutes(records: Kysely<Database>, traces: TraceReader, zone: () => string): Route[] {
+export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, traces: TraceReader, zone: () => string): Route[] {
   return [
     route(
       {
@@ -59,7 +61,7 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader, zone
       async ({ params, query }) => {
         const run = await runOrProblem(records, params.id);
         const { axis = 'time', from, to, points = usualPoints, arc, judged, format } = query;
-        const geometry = await runGeometry(records, run);
+        const geometry = await runGeometry(records, runs, run);
         // On the time axis only the asked rows need be read; a place says nothing of where its rows lie.
         const first = axis === 'time' && from !== undefined ? rowAt(geometry.start + from * 1e6) : undefined;
         const end = axis === 'time' && to !== undefined ? rowAt(geometry.start + to * 1e6) + 1 : undefined;
@@ -74,7 +76,7 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader, zone
           extent: traces.extent(run.id),
         });
         // Whether a value is judged may depend on all that came before it.
-        const series = judged === 'true' ? judgedSeries(readRowGroups(traces, run.id), geometry.parameters, run.state === 'finished').filter((own) => arc === undefined || own.arc === null || own.arc === arc) : null;
+        const series = judged === 'true' ? judgedSeries(endedRows(readRowGroups(traces, run.id), run.ended), geometry.parameters, run.state === 'finished').filter((own) => arc === undefined || own.arc === null || own.arc === arc) : null;
         const whole = series === null ? trace : { ...trace, judged: judgedTrace(series, { ...geometry, axis, from, to, points }) };
         return format === 'csv' ? traceCsv(run, whole, zone()) : { status: 200, body: { ...whole, zones: runZones(geometry, traces, run.id) } };
       },
@@ -94,7 +96,7 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader, zone
       },
       async ({ params, query: { bin = usualBin, format } }) => {
         const run = await runOrProblem(records, params.id);
-        const geometry = await runGeometry(records, run);
+        const geometry = await runGeometry(records, runs, run);
         const arcs = arcsOf(traces, run.id).map((arc) => ({ arc, rows: traces.readArc(run.id, arc) }));
         const columns = profile({ ...geometry, bin, arcs, runRows: traces.readRun(run.id) });
         return format === 'csv' ? profileCsv(run, columns) : { status: 200, body: columns };

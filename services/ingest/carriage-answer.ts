@@ -14,7 +14,7 @@ import { isoTime } from '../../shared/weld/run-figures.js';
 import { seamPosition } from '../../shared/weld/seam-position.js';
 import type { CarriageAlarms } from './carriage-alarms.js';
 import type { LiveMeans, Variations } from './live-means.js';
-import type { PreparationAnswer } from './preparation-answer.js';
+import type { PreparationAnswer } from '../../shared/answers/preparation-state.js';
 import type { RunMoments } from './run-moments.js';
 import type { RunWindows } from '../../shared/weld/run-windows.js';
 import { windowsAnswer } from './windows-answer.js';

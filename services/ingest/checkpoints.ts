@@ -3,8 +3,9 @@ import type { FoldState } from '../../shared/weld/carriage-fold.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
 import type { CheckpointPlace } from './fold-checkpoint.js';
-import { checkedFold, checkpointSum, foldFromFloor, foldVersion, writeFold } from './fold-checkpoint.js';
+import { checkedFold, checkpointSum, foldFromFloor, writeFold } from './fold-checkpoint.js';
 import type { FoldDeps } from './fold-deps.js';
+import { foldShape } from './fold-shape.js';
 import { arrivalsPerMessage } from './keep-messages.js';
 import type { CheckpointRow, Statements } from './statements.js';
 import type { StreamState } from './stream-state.js';
@@ -55,7 +56,7 @@ export function keepCheckpoint(stream: StreamState, state: FoldState, unfolded: 
   }
   const keptFrom = needed === Infinity ? deps.kept.last + 1 : Math.floor(needed / arrivalsPerMessage);
   const saved = writeFold(state);
-  const place: CheckpointPlace = { ...position, ordinal: state.merge.ordinal, version: foldVersion, held: state.held, sum: checkpointSum(saved, keptFrom) };
+  const place: CheckpointPlace = { ...position, ordinal: state.merge.ordinal, shape: foldShape(), held: state.held, sum: checkpointSum(saved, keptFrom) };
   deps.statements.addCheckpoint.run(stream.id, JSON.stringify(place), keptFrom, deps.now(), saved);
   if (state.merge.run !== null) thinCheckpoints(stream, place.ordinal, deps.statements);
 }
@@ -195,14 +196,14 @@ export function openCheckpoints(stream: StreamState, deps: FoldDeps): void {
   const stored = countWhatIsStored(stream, checkpointsOf(stream, statements), deps);
   for (const { id, place, kept_from } of checkpointsOf(stream, statements)) {
     const isFloor = place.floor === true || id === stored?.floor;
-    if (place.version !== foldVersion && !isFloor) {
+    if (place.shape !== foldShape() && !isFloor) {
       statements.dropCheckpoint.run(id);
       continue;
     }
-    if (place.version !== foldVersion) {
+    if (place.shape !== foldShape()) {
       const held = stored?.held ?? place.held;
       const saved = writeFold(foldFromFloor(place, held));
-      statements.setFloor.run(JSON.stringify({ ...place, version: foldVersion, held, floor: true, sum: checkpointSum(saved, kept_from) } satisfies CheckpointPlace), saved, id);
+      statements.setFloor.run(JSON.stringify({ ...place, shape: foldShape(), held, floor: true, sum: checkpointSum(saved, kept_from) } satisfies CheckpointPlace), saved, id);
     }
     if (isFloor) stream.floor = place;
     stream.checkpoint = place;

@@ -1,5 +1,8 @@
+import { notJudged } from '../../shared/answers/not-judged.js';
+import { runRecord } from '../../shared/answers/run-record.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { isAfter, sameSeamAndRun } from '../../shared/weld/assignment-timeline.js';
+import { endedRows } from '../../shared/weld/ended-rows.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { lookAtPresent } from '../../shared/weld/live-fold.js';
 import { rowLength } from '../../shared/weld/row.js';
@@ -16,13 +19,11 @@ import { foldFromRow } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked, parametersOf } from './fold-deps.js';
 import { keepExcursions } from './keep-excursions.js';
-import { notJudged } from './not-judged.js';
 import { preparationAnswer } from './preparation-answer.js';
 import { attemptOf, dropEntry, ensureEntry, rowsEnd } from './run-entries.js';
 import { addGroup, emptyBatch } from './row-batch.js';
 import type { RowBatch } from './row-batch.js';
 import { originOf } from './run-origin.js';
-import { runRecord } from './run-record.js';
 import type { SavedRun } from './statements.js';
 import { savedSpan, savedText } from './stream-load.js';
 import type { RunEntry, StreamState } from './stream-state.js';
@@ -154,7 +155,7 @@ function endPlace(stream: StreamState, run: RunState, following: RunState | null
 /** The stored rows, summed again under another assignment and the revision that came with it. */
 export function sumsUnder(assignment: Assignment | null, entry: RunEntry, deps: FoldDeps): RunSums {
   const sums = startRunSums(runParameters(assignment, parametersOf(assignment, entry.revision, deps)));
-  for (const group of readRowGroups(deps.traces, entry.id)) addRow(sums, group);
+  for (const group of endedRows(readRowGroups(deps.traces, entry.id), entry.finished === null ? null : entry.lastOn)) addRow(sums, group);
   return sums;
 }
 

@@ -7,17 +7,14 @@ import { sameTally } from '../../shared/weld/item-tally.js';
 import type { Position } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
 
-/**
- * Raised whenever the shape or the meaning of the fold's state changes: a checkpoint of another version is left
- * unused, and the kept items give the state again. Only a floor's state can not be given again.
- */
-export const foldVersion = 7;
-
 /** Where a checkpoint stands, and the ordinal of the next run at it. */
 export interface CheckpointPlace extends Position {
   readonly ordinal: number;
-  /** The fold's version under which it was written. */
-  readonly version: number;
+  /**
+   * The shape of its state (`foldShape`); none where a number stood in its place. One of another shape is left unused, and the kept items give
+   * the state again. Only a floor's state can not be given again.
+   */
+  readonly shape?: string;
   /** The items up to there, all of which its state holds. */
   readonly held: ItemTally;
   /** The kept items up to there were let go of: nothing but its state knows of them. */
@@ -45,13 +42,13 @@ export function writeFold(state: FoldState): Uint8Array {
   return serialize(state);
 }
 
-/** Reads a state that was written under the present `foldVersion`. */
+/** Reads a state of the present `foldShape`. */
 export function readFold(saved: Uint8Array): FoldState {
   return deserialize(saved) as FoldState;
 }
 
 /**
- * The fold's beginning at a floor of an earlier version, whose state can not be read: every run that can still change began
+ * The fold's beginning at a floor of another shape, whose state can not be read: every run that can still change began
  * behind it, so that what it no longer knows is where the carriage stood, and a decided run that its seam would light again.
  */
 export function foldFromFloor(place: CheckpointPlace, held: ItemTally): FoldState {

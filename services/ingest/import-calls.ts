@@ -9,7 +9,8 @@ import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
 import type { PortFailure } from '../ingest-port.js';
 import { assignStream } from './assign-stream.js';
 import { flushStream } from './flush-stream.js';
-import { foldVersion, writeFold } from './fold-checkpoint.js';
+import { writeFold } from './fold-checkpoint.js';
+import { foldShape } from './fold-shape.js';
 import type { CheckpointPlace } from './fold-checkpoint.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf } from './fold-deps.js';
@@ -166,7 +167,7 @@ export function importCalls(recorder: Recorder, statements: Statements): ImportC
   /** The state behind the last item stands for all of them: none of their messages is kept. */
   function keepEnd({ stream, fold, deps }: Session): void {
     if (fold.position === null) return;
-    const place: CheckpointPlace = { ...fold.position, ordinal: fold.merge.ordinal, version: foldVersion, held: fold.held, floor: true };
+    const place: CheckpointPlace = { ...fold.position, ordinal: fold.merge.ordinal, shape: foldShape(), held: fold.held, floor: true };
     statements.addCheckpoint.run(stream.id, JSON.stringify(place), deps.kept.last + 1, deps.now(), writeFold(fold));
   }
 

@@ -1,7 +1,6 @@
-import { excursionsInPiece, type StoredExcursion } from '../../shared/records/excursions.js';
+import { excursionsInPiece, identifiedExcursion } from '../../shared/records/excursions.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import type { Excursion } from '../../shared/weld/excursion-track.js';
-import type { RunExcursion } from '../../shared/weld/run-excursions.js';
 import { excursionAnswer } from '../../shared/weld/run-excursions.js';
 import type { RunParameters } from '../../shared/weld/zone.js';
 import type { Statements } from './statements.js';
@@ -26,15 +25,10 @@ export function keepExcursions(entry: RunEntry, { excursions, parameters, assign
     const same = known?.length === own.length && own.every((excursion, place) => excursion === known[place]);
     pieces.push(same ? known : own);
     if (same) continue;
-    const list = own.map((excursion) => identified(entry, excursionAnswer(excursion, parameters, assignment)));
+    const list = own.map((excursion) => identifiedExcursion(entry.id, excursionAnswer(excursion, parameters, assignment)));
     if (statements.saveExcursions.run(entry.id, piece, JSON.stringify(list)).changes > 0) changed = true;
   }
   if (pieces.length < (before?.length ?? Infinity) && statements.dropExcursions.run(entry.id, pieces.length).changes > 0) changed = true;
   entry.excursions = { assignment, pieces };
   return changed;
-}
-
-/** The same excursion keeps its id when the run is computed again. */
-function identified(entry: RunEntry, own: RunExcursion): StoredExcursion {
-  return { id: `${entry.id}.${own.quantity}.${own.arc ?? 0}.${Date.parse(own.fromTime).toString(36)}`, ...own };
 }

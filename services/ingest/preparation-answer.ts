@@ -1,21 +1,8 @@
-import type { Assignment, ConfirmedEntry } from '../../shared/weld/assignment.js';
-import { askedPreparation, confirmedEntries, missingOf } from '../../shared/weld/preparation.js';
-import { isoTime } from '../../shared/weld/run-figures.js';
-import type { MissingEntry, PreparationGroup } from '../../shared/weld/preparation.js';
-import type { RunGroupOutline } from '../../shared/weld/procedure-parameters.js';
-import { runGroupOf } from '../../shared/weld/procedure-parameters.js';
+import type { PreparationAnswer } from '../../shared/answers/preparation-state.js';
+import { preparationState } from '../../shared/answers/preparation-state.js';
+import type { Assignment } from '../../shared/weld/assignment.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { StreamState } from './stream-state.js';
-
-/** As much of a stored procedure as the preparation depends on. */
-interface StoredGroups {
-  readonly runGroups?: readonly (RunGroupOutline & PreparationGroup)[] | undefined;
-}
-
-export interface PreparationAnswer {
-  readonly missing: readonly MissingEntry[];
-  readonly confirmed: readonly Omit<ConfirmedEntry<string>, 'value'>[];
-}
 
 /** What an assignment lacks by a revision of its procedure, and with the arcs that were seen; null without an assignment. */
 export function preparationAnswer(assignment: Assignment | null, revision: number | null, arcs: readonly number[], deps: Pick<FoldDeps, 'statements'>): PreparationAnswer | null {
@@ -23,9 +10,7 @@ export function preparationAnswer(assignment: Assignment | null, revision: numbe
   const seen = arcs.join(' ');
   const held = answers.get(assignment);
   if (held?.revision === revision && held.seen === seen) return held.answer;
-  const asked = askedPreparation(assignment, groupOf(assignment, revision, deps), arcs);
-  const confirmed = confirmedEntries(asked, assignment.preparation?.confirmed).map(({ entry, arc, by, at }) => ({ entry, arc, by, at: isoTime(at) }));
-  const answer = { missing: asked.flatMap(missingOf), confirmed };
+  const answer = preparationState(assignment, bodyOf(assignment, revision, deps), arcs);
   answers.set(assignment, { revision, seen, answer });
   return answer;
 }
@@ -47,8 +32,6 @@ function newestRevision(assignment: Assignment, { statements }: Pick<FoldDeps, '
 /** A revision never changes, nor does an assignment that was taken: the answer is made once, not with every telling. */
 const answers = new WeakMap<Assignment, { readonly revision: number | null; readonly seen: string; readonly answer: PreparationAnswer }>();
 
-function groupOf(assignment: Assignment, revision: number | null, { statements }: Pick<FoldDeps, 'statements'>): PreparationGroup | undefined {
-  if (assignment.procedure === undefined || revision === null) return undefined;
-  const row = statements.procedureRevision.get(assignment.procedure, revision);
-  return row === undefined ? undefined : runGroupOf((JSON.parse(row.body) as StoredGroups).runGroups, assignment);
+function bodyOf({ procedure }: Assignment, revision: number | null, { statements }: Pick<FoldDeps, 'statements'>): string | undefined {
+  return procedure === undefined || revision === null ? undefined : statements.procedureRevision.get(procedure, revision)?.body;
 }

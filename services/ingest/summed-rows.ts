@@ -1,3 +1,4 @@
+import { runShape } from '../../shared/answers/run-shape.js';
 import { recordSum } from '../../shared/records/record-sum.js';
 import {
   alarmSum, assignmentSum, bootSum, excursionSum, isRowAsWritten, jobChangeSum, lateSum, markPieceSum, rowAsWritten, runSum, streamSum, type SummedStream,
@@ -47,7 +48,7 @@ const ofStream = ['site', 'carriage', 'stream', 'online', 'last_seen', 'clock_of
 export const streamColumns = ['id', ...ofStream, 'row_sum'].join(', ');
 
 const ofRun = ['id', 'stream_id', 'site', 'carriage', 'seam', 'run', 'attempt', 'assigned', 'state', 'simulated', 'started', 'ended', 'version', 'finished', 'span', 'marks', 'override', 'procedure', 'operator', 'lots', 'excursions', 'complete', 'judged', 'length'] as const;
-const runColumns = [...ofRun, 'record', 'record_sum', 'row_sum'];
+const runColumns = [...ofRun, 'record', 'record_sum', 'record_shape', 'row_sum'];
 export const runColumnNames = runColumns.map((name) => `"${name}"`).join(', ');
 
 /** The sum comes last among the parameters. */
@@ -60,11 +61,11 @@ export function summedRows(db: SqliteFile, { stream, run: runById }: { readonly 
   const streams = db.prepare<[], StreamRow>(`select ${streamColumns} from streams`);
   const finishedAt = db.prepare<[number, number | null, string]>('update runs set finished = ?, row_sum = ? where id = ?');
   const touch = db.prepare<(number | string | null)[]>('update streams set online = ?, last_seen = ?, clock_offset = ?, snapshot = ?, settled = ?, retired = ?, heard = ?, row_sum = ? where id = ?');
-  const saveRun = db.prepare<[SavedRun & { readonly record_sum: number; readonly row_sum: number }]>(
+  const saveRun = db.prepare<[SavedRun & { readonly record_sum: number; readonly record_shape: number; readonly row_sum: number }]>(
     `insert into runs (${runColumnNames}) values (${runColumns.map((name) => `@${name}`).join(', ')})
      on conflict (id) do update set ${runColumns.slice(1).map((name) => `"${name}" = excluded."${name}"`).join(', ')}`,
   );
-  const rewriteRun = db.prepare<[span: string, marks: string, record: string, recordSum: number, rowSum: number, id: string]>('update runs set span = ?, marks = ?, record = ?, record_sum = ?, row_sum = ? where id = ?');
+  const rewriteRun = db.prepare<[span: string, marks: string, record: string, recordSum: number, shape: number, rowSum: number, id: string]>('update runs set span = ?, marks = ?, record = ?, record_sum = ?, record_shape = ?, row_sum = ? where id = ?');
   const saveAlarm = db.prepare<[SavedAlarm & { readonly row_sum: number }]>(
     `insert into alarms (id, stream_id, run_id, site, carriage, state, recorded, priority, seam, over, facts, record, record_sum, row_sum)
      values (@id, @stream_id, @run_id, @site, @carriage, @state, @recorded, @priority, @seam, @over, @facts, @record, @record_sum, @row_sum)
@@ -98,8 +99,8 @@ export function summedRows(db: SqliteFile, { stream, run: runById }: { readonly 
     ),
     addAssignment: summed(db.prepare('insert into assignments (stream_id, received, anchor, body, row_sum) values (?, ?, ?, ?, ?)'), (_, __, anchor, body) => assignmentSum({ anchor, body })),
     correctAssignment: summed<[string, string | null, number]>(db.prepare('update assignments set anchor = ?1, body = ?2, row_sum = ?4 where id = ?3'), (anchor, body) => assignmentSum({ anchor, body })),
-    saveRun: { run: (row) => saveRun.run({ ...row, record_sum: recordSum(row.record), row_sum: runSum(row) }) },
-    rewriteRun: { run: (row) => rewriteRun.run(row.span, row.marks, row.record, recordSum(row.record), runSum(row), row.id) },
+    saveRun: { run: (row) => saveRun.run({ ...row, record_sum: recordSum(row.record), record_shape: runShape, row_sum: runSum(row) }) },
+    rewriteRun: { run: (row) => rewriteRun.run(row.span, row.marks, row.record, recordSum(row.record), runShape, runSum(row), row.id) },
     saveExcursions: summed(
       db.prepare(`insert into excursion_pieces (run_id, piece, list, row_sum) values (?, ?, ?, ?) on conflict (run_id, piece)
         do update set list = excluded.list, row_sum = excluded.row_sum where list <> excluded.list or row_sum is not excluded.row_sum`),

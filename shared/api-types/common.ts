@@ -16,7 +16,7 @@ export const figureSchema = z.number().nullable();
 export const absentSchema = z.record(z.string(), z.string());
 
 const plainCodes = [
-  'noTravel', 'placesUnknown', 'noWeldZone', 'instant', 'noMean', 'notAssigned', 'noProcedure', 'notFinished',
+  'noTravel', 'placesUnknown', 'noWeldZone', 'instant', 'noMean', 'notAssigned', 'noProcedure', 'notFinished', 'notNoted', 'rowsLost',
   'noSeamLength', 'atEnd', 'arcOff', 'standing', 'goingBack', 'noFeed', 'noDiameter', 'noSpoolMass', 'spoolChanged',
 ] as const;
 

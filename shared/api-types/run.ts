@@ -67,7 +67,7 @@ export const runSchema = z
       .strictObject({ id: z.string(), revision: z.number().int().min(1) })
       .nullable()
       .meta({ description: 'Revision in force when the arc was lit; null where none was named or it did not exist (flag procedureUnknown)' }),
-    preparation: preparationSchema.nullable().optional().meta({ description: 'What was missing before the arc was lit; null where the run is not assigned' }),
+    preparation: preparationSchema.nullable().meta({ description: 'What was missing before the arc was lit; null where the run is not assigned' }),
     state: z.enum(['welding', 'finished']),
     version: z.number().int().min(1),
     revisedAt: timeSchema.nullable(),
@@ -98,7 +98,7 @@ export const runSchema = z
     notJudged: z.enum(['unassigned', 'noProcedure', 'procedureUnknown', 'noLimits']).nullable().meta({ description: 'Why it was not judged; null where it was' }),
     origin: originSchema,
     complete: z.boolean(),
-    litElsewhere: z.boolean().optional().meta({ description: 'It began because the arc was lit more than 300 mm, by the travel sent, from where it had gone out: it may be the next run. Absent in runs recorded before this was told' }),
+    litElsewhere: z.boolean().nullable().meta({ description: 'It began because the arc was lit more than 300 mm, by the travel sent, from where it had gone out: it may be the next run. null in runs recorded before this was noted' }),
     flags: z.array(z.string()).meta({ description: 'What else is to be known of it: sharedSeam, travelJump, procedureUnknown, litElsewhere, averageOfAlternating, …' }),
     absent: absentSchema,
     reasons: reasonsSchema,

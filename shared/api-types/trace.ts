@@ -5,7 +5,7 @@ import { arcNumberSchema, figureSchema, timeSchema } from './common.js';
 
 const columnSchema = z.array(figureSchema);
 
-const zoneSchema = z.enum(['runOn', 'ignition', 'weld', 'restart', 'crater', 'runOff', 'overlap']);
+export const zoneSchema = z.enum(['runOn', 'ignition', 'weld', 'restart', 'crater', 'runOff', 'overlap']);
 
 /** A stretch of a run that is one zone; places in mm travelled, null where no travel is known. */
 export const zoneStretchSchema = z.strictObject({
@@ -16,8 +16,7 @@ export const zoneStretchSchema = z.strictObject({
   toTravelled: figureSchema,
   arcs: z
     .array(arcNumberSchema)
-    .optional()
-    .meta({ description: 'The arcs that were in this zone, none where it is weld; with unpassed those that did not pass there. Left out of runs stored before this field existed' }),
+    .meta({ description: 'The arcs that were in this zone, none where it is weld; with unpassed those that did not pass there' }),
   unpassed: z.literal(true).optional().meta({ description: 'The other arcs were welding here, but not every arc of the run passed: heat input is not judged, all other quantities are' }),
 });
 
@@ -59,7 +58,7 @@ export const traceSchema = z
       .optional()
       .meta({ description: 'With judged=true, for each limit: the very values that are judged, on which the ends and worst values of excursions lie; null where nothing was judged. A run without limits has none' }),
     rows: z.number().int().meta({ description: 'Stored rows of the asked part, all arcs together' }),
-    zones: z.array(zoneStretchSchema).optional().meta({ description: 'What the stretches of the whole run are, whatever part is asked for' }),
+    zones: z.array(zoneStretchSchema).meta({ description: 'What the stretches of the whole run are, whatever part is asked for' }),
   })
   .meta({ id: 'Trace' });
 

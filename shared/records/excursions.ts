@@ -11,6 +11,11 @@ export const excursionsInPiece = 64;
 /** An excursion as the API answers it. */
 export type StoredExcursion = RunExcursion & { readonly id: string };
 
+/** The same excursion keeps its id when the run is computed again. */
+export function identifiedExcursion(run: string, own: RunExcursion): StoredExcursion {
+  return { id: `${run}.${own.quantity}.${own.arc ?? 0}.${Date.parse(own.fromTime).toString(36)}`, ...own };
+}
+
 export interface ExcursionPage {
   /** The newest first, as JSON. */
   readonly items: readonly string[];

@@ -14,9 +14,10 @@ import { excursionPieces } from './migrations/0020-excursion-pieces.js';
 import { markPieces } from './migrations/0021-mark-pieces.js';
 import { recordSums } from './migrations/0022-record-sums.js';
 import { rowSums } from './migrations/0023-row-sums.js';
+import { recordShapes } from './migrations/0024-record-shapes.js';
 
 /** Statements that bring a database from one version to the next. A list that was shipped never changes. */
-const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces, markPieces, recordSums, rowSums];
+const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces, markPieces, recordSums, rowSums, recordShapes];
 
 /** The version that this program makes and reads. */
 export const schemaVersion = migrations.length;
@@ -26,7 +27,7 @@ const applicationId = 0x536d5764;
 
 /**
  * Brings a database up to `schemaVersion`, each step in a transaction of its own. `extra` are the statements of other
- * tables that are made together with the first ones. Throws where the file belongs to something else or was written
+ * tables, which go with the first step from whatever version there is: they make what is not there and are safe to run again. Throws where the file belongs to something else or was written
  * by a newer program: there is no way back, and reading half of it would lose the rest.
  */
 export function migrate(sqlite: SqliteFile, extra: readonly string[]): void {
@@ -36,7 +37,7 @@ export function migrate(sqlite: SqliteFile, extra: readonly string[]): void {
   }
   if (found === 0 && holdsTables(sqlite)) throw new Error('the database holds tables that this program did not make: name another data directory');
   for (let version = found; version < schemaVersion; version += 1) {
-    const statements = [...(migrations[version] ?? []), ...(version === 0 ? extra : [])];
+    const statements = [...(migrations[version] ?? []), ...(version === found ? extra : [])];
     sqlite.transaction(() => {
       for (const statement of statements) sqlite.exec(statement);
       sqlite.pragma(`application_id = ${applicationId}`);

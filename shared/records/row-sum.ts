@@ -34,7 +34,7 @@ export function assignmentSum(row: Of<AssignmentTable, 'anchor' | 'body'>): numb
   return sumOf(row.anchor, row.body);
 }
 
-export type SummedRun = Omit<Selectable<RunTable>, 'state' | 'record' | 'record_sum' | 'row_sum'> & { readonly state: string };
+export type SummedRun = Omit<Selectable<RunTable>, 'state' | 'record' | 'record_sum' | 'record_shape' | 'row_sum'> & { readonly state: string };
 
 /** The record has a sum of its own. */
 export function runSum(row: Readonly<SummedRun>): number {

@@ -38,13 +38,13 @@ const halfMillisecond = 500;
 
 const newestFirst: RunSorting = { order: 'startedAt', direction: 'desc' };
 
-type FoundRun = Pick<StoredRun, 'id' | 'started' | 'record' | 'record_sum'>;
+export type FoundRun = Pick<StoredRun, 'id' | 'started' | 'record' | 'record_sum' | 'record_shape'>;
 
 /** Runs as JSON texts of their API form, those begun last first unless they are sorted otherwise. */
 export async function listRuns(records: Kysely<Database>, filter: RunFilter, page: PageRequest, sorting: RunSorting = newestFirst): Promise<Page<FoundRun>> {
   const { limit, after } = page;
   if (sorting.order === 'startedAt' && sorting.direction === 'desc') {
-    let query = filtered(records, filter).select(['id', 'started', 'record', 'record_sum']);
+    let query = filtered(records, filter).select(['id', 'started', 'record', 'record_sum', 'record_shape']);
     if (after !== null) query = query.where((eb) => eb(eb.refTuple('started', 'id'), '<', eb.tuple(after.at, after.id)));
     const rows = await query.orderBy('started', 'desc').orderBy('id', 'desc').limit(limit + 1).execute();
     return pageOf(rows, limit, (row) => ({ at: row.started, id: row.id }));
@@ -62,7 +62,7 @@ export async function listRuns(records: Kysely<Database>, filter: RunFilter, pag
   const rows = await records
     .selectFrom(sorted.as('sorted'))
     .innerJoin('runs', 'runs.id', 'sorted.id')
-    .select(['runs.id', 'runs.started', 'runs.record', 'runs.record_sum', 'sorted.value'])
+    .select(['runs.id', 'runs.started', 'runs.record', 'runs.record_sum', 'runs.record_shape', 'sorted.value'])
     .orderBy('sorted.value', direction).orderBy('runs.started', 'desc').orderBy('runs.id', 'desc')
     .execute();
   return pageOf(rows, limit, (row) => sortKey(row.value, row.started, row.id));

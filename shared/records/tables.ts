@@ -112,6 +112,8 @@ export interface RunTable {
   /** The run as the API answers it, JSON. */
   record: string;
   record_sum: number | null;
+  /** Its shape, which its excursions and zones have as well; null where an earlier version wrote it. No part of a sum: a wrong one has them looked at. */
+  record_shape: number | null;
   /** What runs are found and sorted by; as in the record. */
   procedure: string | null;
   operator: string | null;

@@ -1,5 +1,4 @@
 import { endianness } from 'node:os';
-import { crc32 } from 'node:zlib';
 import type { ArcRow, RunRow } from '../weld/row.js';
 import { bareColumn, startColumns } from './column-room.js';
 import { arcColumns, arcRowAt, putArcRow, putRunRow, runColumns, runRowAt } from './row-columns.js';
@@ -7,11 +6,9 @@ import type { ArcColumns, Columns, RunColumns } from './row-columns.js';
 
 /*
  * Rows as they are: one Float64 (little-endian) after the other, row by row. For rows that will soon be written
- * again (the provisional tail, what waits for its minute to fill up): packing those costs more than it saves. Behind the last row stands
- * the CRC-32 of all (ISO 3309, as zlib has it), 4 bytes; what earlier versions wrote ends with the last row, which its length tells.
+ * again (the provisional tail, what waits for its minute to fill up): packing those costs more than it saves. These are rows with the
+ * columns of today; plain-body.ts says how they are stored, and makes them of rows that were stored with fewer.
  */
-
-const sumSize = 4;
 
 const swapped = endianness() === 'BE';
 
@@ -24,23 +21,6 @@ function write<Row>(rows: readonly Row[], width: number, put: (values: Float64Ar
   }
   const body = Buffer.from(values.buffer);
   return swapped ? body.swap64() : body;
-}
-
-/** Rows as they stand in the store, with their sum behind them. */
-export function withSum(rows: Uint8Array): Buffer {
-  const body = Buffer.allocUnsafe(rows.length + sumSize);
-  body.set(rows);
-  body.writeUInt32LE(crc32(rows), rows.length);
-  return body;
-}
-
-/** The rows of a stored body. Throws where they are others than their sum says. */
-export function withoutSum(body: Uint8Array): Uint8Array {
-  // A row is of whole numbers of 8 bytes.
-  if (body.length % 8 !== sumSize) return body;
-  const rows = body.subarray(0, -sumSize);
-  if (Buffer.from(body.buffer, body.byteOffset, body.length).readUInt32LE(rows.length) !== crc32(rows)) throw new Error('stored rows are damaged: they are others than their checksum says');
-  return rows;
 }
 
 function columnsIn<Name extends string>(body: Uint8Array, names: readonly Name[]): { count: number; columns: Columns<Name> } {

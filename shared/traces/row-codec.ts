@@ -2,12 +2,17 @@ import type { ArcRow, RunRow } from '../weld/row.js';
 import { startColumns } from './column-room.js';
 import type { LentColumns } from './kept-columns.js';
 import { packPlainArcRows, packPlainRunRows, unpackArcColumns, unpackArcRows, unpackRunColumns, unpackRunRows } from './pack-columns.js';
-import { plainArcRow, plainArcRows, plainRunRow, plainRunRows, plainArcColumns, plainRunColumns, readPlainArcRows, readPlainRunRows, withoutSum } from './plain-rows.js';
+import { plainBody, rowsInBody } from './plain-body.js';
+import { plainArcRow, plainArcRows, plainRunRow, plainRunRows, plainArcColumns, plainRunColumns, readPlainArcRows, readPlainRunRows } from './plain-rows.js';
+import { arcColumns, arcFormats, runColumns, runFormats } from './row-columns.js';
 
 /** How rows of one kind become bytes and rows again, exact to the last bit. */
 export interface RowCodec<Row extends { readonly index: number }> {
   plain(rows: readonly Row[]): Buffer;
-  /** Of a stored body, with its sum or of the time before there were any; so is `plainColumns`. */
+  /** The stored body of plain rows (plain-body.ts), and the plain rows of one of any format. */
+  body(plain: Uint8Array): Buffer;
+  opened(body: Uint8Array): Uint8Array;
+  /** Of a stored body, as `plainColumns`. */
   readPlain(body: Uint8Array): Row[];
   /** Bytes of one plain row; its index comes first in it. */
   readonly width: number;
@@ -19,20 +24,23 @@ export interface RowCodec<Row extends { readonly index: number }> {
   unpackColumns(body: Uint8Array, wanted: readonly (keyof Row & string)[]): LentColumns<keyof Row & string>;
 }
 
+const arcRowsIn = (body: Uint8Array): Uint8Array => rowsInBody<keyof ArcRow>(body, arcColumns, arcFormats);
+const runRowsIn = (body: Uint8Array): Uint8Array => rowsInBody<keyof RunRow>(body, runColumns, runFormats);
+
 export const arcRowCodec: RowCodec<ArcRow> = {
-  plain: plainArcRows, readPlain: (body) => readPlainArcRows(withoutSum(body)), width: plainArcRow, pack: packPlainArcRows, unpack: unpackArcRows,
-  plainColumns: lent(plainArcColumns), unpackColumns: unpackArcColumns,
+  plain: plainArcRows, body: (plain) => plainBody(plain, arcFormats), opened: arcRowsIn, readPlain: (body) => readPlainArcRows(arcRowsIn(body)),
+  width: plainArcRow, pack: packPlainArcRows, unpack: unpackArcRows, plainColumns: lent((body) => plainArcColumns(arcRowsIn(body))), unpackColumns: unpackArcColumns,
 };
 
 export const runRowCodec: RowCodec<RunRow> = {
-  plain: plainRunRows, readPlain: (body) => readPlainRunRows(withoutSum(body)), width: plainRunRow, pack: packPlainRunRows, unpack: unpackRunRows,
-  plainColumns: lent(plainRunColumns), unpackColumns: unpackRunColumns,
+  plain: plainRunRows, body: (plain) => plainBody(plain, runFormats), opened: runRowsIn, readPlain: (body) => readPlainRunRows(runRowsIn(body)),
+  width: plainRunRow, pack: packPlainRunRows, unpack: unpackRunRows, plainColumns: lent((body) => plainRunColumns(runRowsIn(body))), unpackColumns: unpackRunColumns,
 };
 
 function lent<C>(read: (body: Uint8Array) => C): (body: Uint8Array) => C {
   return (body) => {
     startColumns();
-    return read(withoutSum(body));
+    return read(body);
   };
 }
 

@@ -1,6 +1,6 @@
 import type { ArcRow, RunRow } from '../weld/row.js';
 
-/** The columns of an arc's row, in the order in which plain rows are written. Append only: stored rows depend on it. */
+/** The columns of an arc's row, in the order in which plain rows are written. Append only, each addition with a format below: stored rows depend on it. */
 export const arcColumns = [
   'index', 'from', 'covered', 'on', 'gap', 'samples', 'current', 'voltage', 'energy', 'currentSquared', 'voltageSquared',
   'minCurrent', 'maxCurrent', 'minVoltage', 'maxVoltage', 'length', 'travelled', 'wireFeedSpeed', 'feedTime', 'feedSquared',
@@ -12,6 +12,18 @@ export const runColumns = [
   'index', 'from', 'on', 'gap', 'length', 'gapLength', 'travelled', 'advance', 'speedTime', 'speed', 'speedSquared',
   'minSpeed', 'maxSpeed', 'travelSpeed', 'flags',
 ] as const satisfies readonly (keyof RunRow)[];
+
+/** A format of plain rows (plain-rows.ts). */
+export interface PlainFormat<Name extends string> {
+  /** It has so many of the columns, the first ones. */
+  readonly width: number;
+  /** What the row of an earlier format gives for each column that came with this one: as where the quantity is not sent. */
+  readonly before: Readonly<Partial<Record<Name, number>>>;
+}
+
+/** From format 1 on, of which rows are that name none; the last one is written. */
+export const arcFormats: readonly PlainFormat<keyof ArcRow>[] = [{ width: 26, before: {} }];
+export const runFormats: readonly PlainFormat<keyof RunRow>[] = [{ width: 15, before: {} }];
 
 export type Columns<Name extends string> = Readonly<Record<Name, Float64Array>>;
 export type ArcColumns = Columns<keyof ArcRow>;

@@ -1,6 +1,5 @@
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import type { ArcRow, RunRow } from '../weld/row.js';
-import { withSum } from './plain-rows.js';
 import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
 
@@ -28,7 +27,7 @@ export function sqliteTraceTail(db: SqliteFile): TraceTail {
 
   function write<Row extends { readonly index: number }>(run: string, arc: number, rows: readonly Row[], codec: RowCodec<Row>): void {
     const [first, last] = [rows[0], rows.at(-1)];
-    if (first !== undefined && last !== undefined) put.run(run, arc, first.index, last.index, rows.length, withSum(codec.plain(rows)));
+    if (first !== undefined && last !== undefined) put.run(run, arc, first.index, last.index, rows.length, codec.body(codec.plain(rows)));
   }
   function shorten<Row extends { readonly index: number }>(run: string, arc: number, body: Uint8Array, index: number, codec: RowCodec<Row>): void {
     write(run, arc, codec.readPlain(body).filter((row) => row.index < index), codec);

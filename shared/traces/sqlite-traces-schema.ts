@@ -6,7 +6,7 @@
  * `trace_recent`: what was appended since, plain, one entry for each append; `pending` counts the rows up to and with it.
  * `trace_tail`: the provisional rows behind them, plain, replaced as a whole.
  * `trace_seals`: a checksum of what a finished trace is made of (sqlite-trace-seals.ts); none while it changes.
- * Every body has a checksum in it (pack-columns.ts, plain-rows.ts), but for those of earlier versions.
+ * Every body names its format and has a checksum in it (pack-columns.ts, plain-body.ts), but for plain ones of earlier versions.
  */
 export const sqliteTracesSchema = `
 CREATE TABLE IF NOT EXISTS trace_packed (

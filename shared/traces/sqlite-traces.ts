@@ -1,6 +1,5 @@
 import { damageError, fileOf } from '../sqlite/damage.js';
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
-import { withoutSum, withSum } from './plain-rows.js';
 import { arcRowCodec, plainIndex, runArc, runRowCodec } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
 import { sqliteTraceSeals } from './sqlite-trace-seals.js';
@@ -61,9 +60,9 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
   };
   const removeAll = [db.prepare<[string]>('DELETE FROM trace_packed WHERE run = ?'), db.prepare<[string]>('DELETE FROM trace_recent WHERE run = ?')];
 
-  function rowsIn(run: string, arc: number, body: Uint8Array): Uint8Array {
+  function rowsIn<Row extends Indexed>(run: string, arc: number, body: Uint8Array, codec: RowCodec<Row>): Uint8Array {
     try {
-      return withoutSum(body);
+      return codec.opened(body);
     } catch (error) {
       throw damageError(fileOf(db), `the newest part of the trace of run ${run}, arc ${arc},`, error);
     }
@@ -71,7 +70,7 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
 
   /** Packs the arc's plain rows and those of `more` behind them, whole minutes of them or all. */
   function pack<Row extends Indexed>(run: string, arc: number, codec: RowCodec<Row>, more: Uint8Array | null): void {
-    const bodies = recent.all(run, arc).map((entry) => rowsIn(run, arc, entry.body));
+    const bodies = recent.all(run, arc).map((entry) => rowsIn(run, arc, entry.body, codec));
     if (bodies.length > 0) dropRecent.run(run, arc);
     if (more !== null) bodies.push(more);
     const rows = Buffer.concat(bodies);
@@ -81,7 +80,7 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
       const part = rows.subarray(from * codec.width, to * codec.width);
       const [first, last] = [plainIndex(rows, from, codec), plainIndex(rows, to - 1, codec)];
       if (more === null || to - from === packedRows) addPacked.run(run, arc, first, last, to - from, codec.pack(part));
-      else addRecent.run(run, arc, first, last, to - from, to - from, withSum(part));
+      else addRecent.run(run, arc, first, last, to - from, to - from, codec.body(part));
     }
   }
 
@@ -99,7 +98,7 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
     }
     const pending = (before?.pending ?? 0) + rows.length;
     if (pending >= packedRows) pack(run, arc, codec, codec.plain(rows));
-    else addRecent.run(run, arc, first.index, last.index, rows.length, pending, withSum(codec.plain(rows)));
+    else addRecent.run(run, arc, first.index, last.index, rows.length, pending, codec.body(codec.plain(rows)));
   }
 
   /** Leaves only what of an entry lies before `index`. */
@@ -109,7 +108,7 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
     const last = kept.at(-1);
     if (last === undefined) drop[place].run(entry.id);
     else if (place === 'packed') rewrite.packed.run(last.index, kept.length, codec.pack(codec.plain(kept)), entry.id);
-    else rewrite.recent.run(last.index, kept.length, withSum(codec.plain(kept)), entry.pending - (rows.length - kept.length), entry.id);
+    else rewrite.recent.run(last.index, kept.length, codec.body(codec.plain(kept)), entry.pending - (rows.length - kept.length), entry.id);
   }
 
   return {

@@ -5,7 +5,7 @@ export type Absence =
   | {
       readonly code:
         | 'noTravel' | 'placesUnknown' | 'noWeldZone' | 'instant' | 'noMean'
-        | 'notAssigned' | 'noProcedure' | 'notFinished'
+        | 'notAssigned' | 'noProcedure' | 'notFinished' | 'notNoted' | 'rowsLost'
         | 'noSeamLength' | 'atEnd' | 'arcOff' | 'standing' | 'goingBack' | 'noFeed' | 'noDiameter' | 'noSpoolMass' | 'spoolChanged';
     }
   | { readonly code: 'shorter'; readonly length: number }
@@ -26,6 +26,8 @@ const plain = {
   notAssigned: 'the run is not assigned',
   noProcedure: 'the assignment names no procedure',
   notFinished: 'the run is not finished',
+  notNoted: 'it was not noted when the run was recorded',
+  rowsLost: 'it was not worked out when the run was recorded, and its rows can no longer be read',
   noSeamLength: 'the assignment names no seamLength',
   atEnd: 'the length to weld has been travelled',
   arcOff: 'no arc burns',

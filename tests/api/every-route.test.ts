@@ -13,7 +13,7 @@ beforeAll(async () => {
   api = await startApi();
   asker = await askerOf(api.url);
   api.port.shown = [carriageText('hall-2', 'c2', 610), carriageText('hall-1', 'c9', 612.4)];
-  api.addRun({ id: 'r1' }, { zones: [{ zone: 'ignition', from: firstStart, to: firstStart + 2e6 }, { zone: 'weld', from: firstStart + 2e6, to: firstStart + 60e6 }] });
+  api.addRun({ id: 'r1' }, { zones: [{ zone: 'ignition', from: firstStart, to: firstStart + 2e6, arcs: [1] }, { zone: 'weld', from: firstStart + 2e6, to: firstStart + 60e6, arcs: [] }] });
   api.addRun({ id: 'r2', started: firstStart + 3600e6, state: 'welding', endedAt: null });
   const rows = madeRows(firstStart);
   api.traces.appendArc('r1', 1, rows.arc);

@@ -4,6 +4,7 @@ import type { AddressInfo } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { pino } from 'pino';
+import { runShape } from '../../shared/answers/run-shape.js';
 import { migrate } from '../../shared/records/migrate.js';
 import { openReader, openWriter, recordsOf } from '../../shared/records/open-database.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
@@ -36,21 +37,11 @@ export async function startApi(more: Partial<Pick<ApiDeps, 'limits' | 'pagesDir'
   const writer = openWriter(file);
   migrate(writer, [sqliteTracesSchema]);
   writer.prepare("INSERT INTO streams (id, site, carriage, stream) VALUES (1, 'hall-2', 'c1', '')").run();
-  const reader = openReader(file);
-  const records = recordsOf(reader);
   const port = fakePort(writer);
-  const logged: string[] = [];
   const stopping = new AbortController();
-  const log = pino({ level: 'info' }, { write: (line: string) => void logged.push(line) });
-  const service = (): ReturnType<ApiDeps['service']> => ({
-    timeZone: 'Europe/Berlin', shifts: [{ name: 'early', begins: '06:00' }, { name: null, begins: '14:00' }], startedAt: '2026-11-23T08:00:00.000Z', mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 8080 },
-  });
-  const app = createApp({ pagesDir: null, service, ...more, port, records, traces: sqliteTraceReader(reader), log, stopped: stopping.signal });
-  const server = createServer(app);
-  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
-  const address = server.address() as AddressInfo;
+  const { url, logged, close } = await serveApi(file, { ...more, port, stopped: stopping.signal });
   return {
-    url: `http://127.0.0.1:${address.port}`,
+    url,
     port,
     writer,
     traces: sqliteTraceStore(writer),
@@ -63,11 +54,31 @@ export async function startApi(more: Partial<Pick<ApiDeps, 'limits' | 'pagesDir'
     },
     async stop() {
       stopping.abort();
+      await close();
+      writer.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+}
+
+/** The API over a database that stands, on a free port. */
+export async function serveApi(file: string, more: Partial<ApiDeps> & Pick<ApiDeps, 'port'>): Promise<{ readonly url: string; readonly logged: string[]; readonly close: () => Promise<void> }> {
+  const reader = openReader(file);
+  const records = recordsOf(reader);
+  const logged: string[] = [];
+  const log = pino({ level: 'info' }, { write: (line: string) => void logged.push(line) });
+  const service = (): ReturnType<ApiDeps['service']> => ({
+    timeZone: 'Europe/Berlin', shifts: [{ name: 'early', begins: '06:00' }, { name: null, begins: '14:00' }], startedAt: '2026-11-23T08:00:00.000Z', mqtt: { embedded: true, host: '127.0.0.1', port: 1883 }, http: { host: '127.0.0.1', port: 8080 },
+  });
+  const server = createServer(createApp({ pagesDir: null, service, records, traces: sqliteTraceReader(reader), log, ...more }));
+  await new Promise<void>((resolve) => server.listen(0, '127.0.0.1', resolve));
+  return {
+    url: `http://127.0.0.1:${(server.address() as AddressInfo).port}`,
+    logged,
+    close: async () => {
       server.closeAllConnections();
       await new Promise((resolve) => server.close(resolve));
       await records.destroy();
-      writer.close();
-      rmSync(folder, { recursive: true, force: true });
     },
   };
 }
@@ -77,11 +88,11 @@ function addRun(writer: SqliteFile, parts: RunParts, marks: object): void {
   const started = parts.started ?? firstStart;
   writer
     .prepare(
-      `INSERT INTO runs (id, stream_id, site, carriage, seam, run, attempt, assigned, state, simulated, started, ended, version, span, marks, record, procedure, operator, lots, excursions, complete, judged, length)
-       VALUES (?, 1, ?, ?, ?, ?, 1, ?, ?, 0, ?, ?, 1, '{}', ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
+      `INSERT INTO runs (id, stream_id, site, carriage, seam, run, attempt, assigned, state, simulated, started, ended, version, span, marks, record, record_shape, procedure, operator, lots, excursions, complete, judged, length)
+       VALUES (?, 1, ?, ?, ?, ?, 1, ?, ?, 0, ?, ?, 1, '{}', ?, ?, ?, ?, ?, ?, ?, ?, ?, ?)`,
     )
     .run(
-      run.id, run.site, run.carriage, run.seam, run.run, run.assigned ? 1 : 0, run.state, started, started + 60_000_000, JSON.stringify(marks), JSON.stringify(run),
+      run.id, run.site, run.carriage, run.seam, run.run, run.assigned ? 1 : 0, run.state, started, started + 60_000_000, JSON.stringify({ zones: [], ...marks }), JSON.stringify(run), runShape,
       run.assignment?.procedure ?? null, run.assignment?.operator ?? null, run.assignment?.fluxLot === undefined ? null : `\n${run.assignment.fluxLot}\n`,
       run.excursions, Number(run.complete), Number(run.judged), run.state === 'finished' ? run.length : null,
     );

@@ -87,8 +87,8 @@ describe('colours of lines', () => {
 describe('marks of a run', () => {
   it('come in the order in which they began, each kind numbered for itself', () => {
     const zones = [
-      { zone: 'ignition' as const, fromTime: at(0), toTime: at(2), fromTravelled: 0, toTravelled: 20 },
-      { zone: 'weld' as const, fromTime: at(2), toTime: at(38), fromTravelled: 20, toTravelled: 380 },
+      { zone: 'ignition' as const, fromTime: at(0), toTime: at(2), fromTravelled: 0, toTravelled: 20, arcs: [1] },
+      { zone: 'weld' as const, fromTime: at(2), toTime: at(38), fromTravelled: 20, toTravelled: 380, arcs: [] },
     ];
     expect(runMarks({ run, zones, excursions: [], offsets: {} }).map(({ code }) => code)).toEqual(['Z1', 'Z2', 'G1', 'R1']);
   });
@@ -139,16 +139,16 @@ describe('zones of a tandem', () => {
     expect(told({ zone: 'ignition', arcs: [2] })).toContain('电弧 2 引弧后');
   });
 
-  it('name no arc where there is one alone, or where a record of before names none', () => {
+  it('name no arc where there is one alone, or where none is named', () => {
     const single = madeRun({ id: 'r', judged: true, arcs: [{ arc: 1 }] as Run['arcs'] });
     expect(told({ zone: 'crater', arcs: [1] }, single)).toBe('Crater – not assessed, the last 2.0\u00a0s before arc end');
-    expect(told({ zone: 'runOn' })).toBe('Run-on tab – not assessed, not part of the seam');
+    expect(told({ zone: 'runOn', arcs: [] })).toBe('Run-on tab – not assessed, not part of the seam');
     expect(told({ zone: 'weld', arcs: [] })).toBe('Weld – assessed');
   });
 
   it('leave the limits of all but heat input drawn where only that is not judged', () => {
     const zones = [
-      { zone: 'weld' as const, fromTime: at(0), toTime: at(10), fromTravelled: 0, toTravelled: 100 },
+      { zone: 'weld' as const, fromTime: at(0), toTime: at(10), fromTravelled: 0, toTravelled: 100, arcs: [] },
       { zone: 'restart' as const, fromTime: at(10), toTime: at(20), fromTravelled: 100, toTravelled: 200, arcs: [2], unpassed: true as const },
       { zone: 'crater' as const, fromTime: at(20), toTime: at(22), fromTravelled: 200, toTravelled: 220, arcs: [1, 2] },
     ];

@@ -24,7 +24,7 @@ function arcOf(arc: number, at: (number | null)[], current: (number | null)[]): 
 
 describe('lines of a trace', () => {
   it('keep a hole as null and leave out what other arcs alone have', () => {
-    const trace: Trace = { axis: 'time', unit: 's', rows: 5, arcs: [arcOf(1, [0, 1, 2], [600, null, 610]), arcOf(2, [0.5, 2], [500, 510])] };
+    const trace: Trace = { axis: 'time', unit: 's', rows: 5, zones: [], arcs: [arcOf(1, [0, 1, 2], [600, null, 610]), arcOf(2, [0.5, 2], [500, 510])] };
     const lines = traceLines(trace, 'current');
     const places = jointPlaces(lines);
     expect(places).toEqual([0, 0.5, 1, 2]);
@@ -69,7 +69,7 @@ describe('lines of a trace', () => {
 
   it('give the carriage’s speed once, from whichever arc was seen', () => {
     const trace: Trace = {
-      axis: 'time', unit: 's', rows: 3,
+      axis: 'time', unit: 's', rows: 3, zones: [],
       arcs: [{ ...arcOf(1, [0, 1], [600, null]), travelSpeed: [550, null] }, { ...arcOf(2, [0, 1], [500, 500]), travelSpeed: [550, 540] }],
     };
     expect(traceLines(trace, 'travelSpeed')).toEqual([{ arc: 0, kind: 'raw', points: [point(0, 550), point(1, 540)] }]);
@@ -145,15 +145,15 @@ describe('along the seam', () => {
   const stop = arcOf(1, [0, 10, 20, 20, 20, 12, 15, 30], [700, 710, 690, 0, 3, 0, 650, 700]);
 
   it('the pen is lifted where the arc is out, so that a stop is no fall to 0 A', () => {
-    const lines = traceLines({ axis: 'travelled', unit: 'mm', rows: 8, arcs: [stop] }, 'current');
+    const lines = traceLines({ axis: 'travelled', unit: 'mm', rows: 8, zones: [], arcs: [stop] }, 'current');
     const drawn = lines.flatMap(({ points }) => points.flatMap(({ mean }) => (mean === null ? [] : [mean])));
     expect(Math.min(...drawn)).toBe(650);
-    expect(traceLines({ axis: 'time', unit: 's', rows: 8, arcs: [{ ...stop, at: [0, 1, 2, 3, 4, 5, 6, 7] }] }, 'current')[0]?.points.map(({ mean }) => mean)).toEqual([700, 710, 690, 0, 3, 0, 650, 700]);
+    expect(traceLines({ axis: 'time', unit: 's', rows: 8, zones: [], arcs: [{ ...stop, at: [0, 1, 2, 3, 4, 5, 6, 7] }] }, 'current')[0]?.points.map(({ mean }) => mean)).toEqual([700, 710, 690, 0, 3, 0, 650, 700]);
   });
 
   it('the speed is one line, the carriage\u2019s', () => {
     const speeds = (arc: number): Trace['arcs'][number] => ({ ...arcOf(arc, [0, 10], [600, 600]), travelSpeed: [500, 510] });
-    expect(traceLines({ axis: 'seamPosition', unit: 'mm', rows: 4, arcs: [speeds(1), speeds(2)] }, 'travelSpeed').map(({ arc }) => arc)).toEqual([0]);
+    expect(traceLines({ axis: 'seamPosition', unit: 'mm', rows: 4, zones: [], arcs: [speeds(1), speeds(2)] }, 'travelSpeed').map(({ arc }) => arc)).toEqual([0]);
   });
 });
 
@@ -162,7 +162,7 @@ describe('values that limits are held against', () => {
     { quantity: 'heatInput', arc: null, at: [0, 1, 2, 3], value: [2.2, null, 3.3, 2.4], min: [2.1, null, 3.2, 2.3], max: [2.3, null, 3.31, 2.5] },
     { quantity: 'voltage', arc: 2, at: [0], value: [34], min: [33], max: [35] },
   ];
-  const trace = { axis: 'time' as const, unit: 's' as const, rows: 4, arcs: [], judged };
+  const trace = { axis: 'time' as const, unit: 's' as const, rows: 4, zones: [], arcs: [], judged };
 
   it('are a line of their own, with extremes kept and a hole where nothing is judged', () => {
     const [line] = judgedLines(trace, 'heatInput');

@@ -55,7 +55,7 @@ describe.skipIf(!hasBrowser)('the trends of a tile', () => {
     const at = Array.from({ length: 100 }, (_, second) => second);
     const level = (value: number): number[] => at.map(() => value);
     service.trace({
-      axis: 'time', unit: 's', rows: 1000,
+      axis: 'time', unit: 's', rows: 1000, zones: [],
       arcs: [{ arc: 1, at, current: level(612), currentMin: level(600), currentMax: level(620), voltage: level(33), voltageMin: level(30), voltageMax: level(36), travelSpeed: level(520), wireFeedSpeed: level(1.2), heatInput: level(2.2), plateTemperature: at.map(() => null) }],
     });
     service.tell(madeCarriage('c1', { ...atVoltage(31.2), runStartedAt: new Date(began).toISOString(), clockOffset: 0 }));
@@ -90,7 +90,7 @@ describe.skipIf(!hasBrowser)('the trends of a tile', () => {
       const none = at.map(() => null);
       return { arc, at, current, currentMin: current, currentMax: current, voltage, voltageMin: voltage, voltageMax: voltage, travelSpeed: at.map(() => 1160), wireFeedSpeed: none, heatInput: none, plateTemperature: none };
     };
-    service.trace({ axis: 'time', unit: 's', rows: 400, arcs: [ofArc(1, 0, 30, 1000, 32), ofArc(2, 10, 40, 740, 35)] });
+    service.trace({ axis: 'time', unit: 's', rows: 400, zones: [], arcs: [ofArc(1, 0, 30, 1000, 32), ofArc(2, 10, 40, 740, 35)] });
     service.tell(madeCarriage('c1', { ...ofTandem, runStartedAt: new Date(began).toISOString(), clockOffset: 0 }));
     const { page } = await openAt('');
     for (const [arc, least, greatest] of [[1, 1000, 1004], [2, 740, 749]] as const) {

@@ -1,4 +1,4 @@
-import { mkdtempSync, rmSync } from 'node:fs';
+import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { keptNumbers } from '../../services/ingest/keep-messages.js';
@@ -28,9 +28,10 @@ export interface OpenStreams {
   close(): void;
 }
 
-/** A store in a folder of its own, and what takes messages into it; begin and commit are the test's. `other` replaces what the fold is given. */
-export function openStreams(prepare: (db: SqliteFile) => void = () => undefined, other: Partial<FoldDeps> = {}): OpenStreams {
+/** A store in a folder of its own, a copy of `stored` where that is given, and what takes messages into it; begin and commit are the test's. `other` replaces what the fold is given. */
+export function openStreams(prepare: (db: SqliteFile) => void = () => undefined, other: Partial<FoldDeps> = {}, stored?: Uint8Array): OpenStreams {
   const folder = mkdtempSync(join(tmpdir(), 'seamwarden-kept-'));
+  if (stored !== undefined) writeFileSync(join(folder, 'seamwarden.db'), stored);
   const db = openWriter(join(folder, 'seamwarden.db'));
   prepare(db);
   migrate(db, [sqliteTracesSchema]);

@@ -29,6 +29,8 @@ export const absentWords = {
     noDiameter: () => 'neither the job nor the procedure names a wire diameter',
     noSpoolMass: () => 'the job names no mass of the spool',
     spoolChanged: () => 'the spool was changed, and nobody entered how much is on the new one',
+    notNoted: () => `not noted when the ${runWord()} was recorded`,
+    rowsLost: () => `not computed when the ${runWord()} was recorded, and its trace can no longer be read`,
   },
   zh: {
     noTravel: () => '未发送焊接速度或行走距离',
@@ -57,5 +59,7 @@ export const absentWords = {
     noDiameter: () => '任务和工艺规程均未给出焊丝直径',
     noSpoolMass: () => '任务未给出焊丝盘质量',
     spoolChanged: () => '已更换焊丝盘，但未输入新盘的质量',
+    notNoted: () => '记录该焊道时未保存此项',
+    rowsLost: () => '记录该焊道时未计算此项，且其曲线数据已无法读取',
   },
 };

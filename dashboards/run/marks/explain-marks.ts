@@ -22,7 +22,7 @@ export function explainMarks(marks: readonly RunMark[], run: Pick<Run, 'judged' 
 
 function whyExcluded(zone: ZoneStretch, run: Pick<Run, 'arcs'>, windows: WindowsNow): string[] {
   const say = wordsOf(markWords);
-  const arcs = (zone.arcs ?? []).map((arc) => say.arc(arc));
+  const arcs = zone.arcs.map((arc) => say.arc(arc));
   if (zone.unpassed === true) return arcs.length === 0 ? [] : [whyUnpassed(zone.zone, say.and(arcs), arcs.length > 1)];
   // With one arc on the carriage there is no question which.
   const ofArcs = run.arcs.length > 1 && arcs.length > 0 ? say.and(arcs) : null;
@@ -63,5 +63,5 @@ function whyUnpassed(zone: ZoneStretch['zone'], arcs: string, several: boolean):
 /** The arcs of a zone from the front to the rear. */
 function arcsByDistance({ arcs }: ZoneStretch, windows: WindowsNow): number[] {
   const offsets = arcOffsets(windows);
-  return [...(arcs ?? [])].sort((a, b) => (offsets[a] ?? 0) - (offsets[b] ?? 0) || a - b);
+  return [...arcs].sort((a, b) => (offsets[a] ?? 0) - (offsets[b] ?? 0) || a - b);
 }

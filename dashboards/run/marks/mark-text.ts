@@ -12,7 +12,7 @@ import type { MarkKind, RunMark } from './run-marks.js';
 /** What a zone is called; where an arc did not pass while the others welded, by that. */
 export function zoneWord({ zone, arcs, unpassed }: Pick<ZoneStretch, 'zone' | 'arcs' | 'unpassed'>): string {
   const say = wordsOf(markWords);
-  if (unpassed === true && arcs !== undefined) return say.without(say.and(arcs.map((arc) => say.arc(arc))));
+  if (unpassed === true) return say.without(say.and(arcs.map((arc) => say.arc(arc))));
   return zone === 'restart' ? say.afterRestart : say[zone];
 }
 

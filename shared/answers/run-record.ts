@@ -1,16 +1,16 @@
-import { assignmentAnswer } from '../../shared/api-types/assignment.js';
-import type { Run } from '../../shared/api-types/run.js';
-import type { Absences } from '../../shared/weld/absence.js';
-import { toldAbsences } from '../../shared/weld/absence.js';
-import type { Assignment } from '../../shared/weld/assignment.js';
-import { isoTime } from '../../shared/weld/run-figures.js';
-import type { RunFigures } from '../../shared/weld/run-figures.js';
-import type { PreparationAnswer } from './preparation-answer.js';
-import type { RunEntry, StreamState } from './stream-state.js';
+import { assignmentAnswer } from '../api-types/assignment.js';
+import type { Run } from '../api-types/run.js';
+import type { Absences } from '../weld/absence.js';
+import { toldAbsences } from '../weld/absence.js';
+import type { Assignment } from '../weld/assignment.js';
+import { isoTime } from '../weld/run-figures.js';
+import type { RunFigures } from '../weld/run-figures.js';
+import type { PreparationAnswer } from './preparation-state.js';
 
 export interface RunRecordInput {
-  readonly stream: StreamState;
-  readonly entry: RunEntry;
+  readonly stream: { readonly site: string; readonly carriage: string };
+  /** `revision` is that of the procedure it was welded by, null where there is none of that name. */
+  readonly entry: { readonly id: string; readonly attempt: number; readonly version: number; readonly revisedAt: number | null; readonly revision: number | null };
   readonly assignment: Assignment | null;
   readonly figures: RunFigures;
   readonly finished: boolean;

@@ -1,0 +1,58 @@
+/**
+ * What plain data looks like: for every place the keys that are met there and the kinds of their values. A place is named by the two keys that lead to
+ * it, so that the same part has one shape wherever it hangs; elements of lists, and what stands under numbers (arcs), are of the place of their list.
+ */
+export type StateShape = Map<string, Map<string, Set<string>>>;
+
+/** In place of the numbers of elements and arcs. */
+const element = '*';
+
+/** Adds a value and all that lies in it to a shape (in place). */
+export function noteShape(shape: StateShape, value: object, parent = '', own = 'state'): void {
+  const name = `${parent}.${own}`;
+  const keys = shape.get(name) ?? new Map<string, Set<string>>();
+  shape.set(name, keys);
+  if (Array.isArray(value)) {
+    let last = '';
+    for (const one of value as unknown[]) {
+      const kind = typeof one;
+      // Long lists are of numbers.
+      if (kind === last && kind !== 'object') continue;
+      last = kind;
+      noteKind(keys, element, one);
+      if (typeof one === 'object' && one !== null) noteShape(shape, one, parent, own);
+    }
+    return;
+  }
+  for (const [key, held] of Object.entries(value) as [string, unknown][]) {
+    const isOneOfMany = isNumber(key);
+    noteKind(keys, isOneOfMany ? element : key, held);
+    if (typeof held !== 'object' || held === null) continue;
+    if (isOneOfMany) noteShape(shape, held, parent, own);
+    else noteShape(shape, held, own, key);
+  }
+}
+
+function noteKind(keys: Map<string, Set<string>>, key: string, value: unknown): void {
+  const kinds = keys.get(key);
+  if (kinds === undefined) keys.set(key, new Set([kindOf(value)]));
+  else kinds.add(kindOf(value));
+}
+
+/** Keys are texts; the first sign tells the numbers of arcs. */
+function isNumber(key: string): boolean {
+  const first = key.charCodeAt(0);
+  return first >= 48 && first <= 57;
+}
+
+function kindOf(value: unknown): string {
+  if (value === null) return 'null';
+  return typeof value === 'object' ? value.constructor.name : typeof value;
+}
+
+/** A shape in words, a line for each key of each place, in an order that depends on nothing else. */
+export function shapeLines(shape: StateShape): string[] {
+  const lines: string[] = [];
+  for (const [place, keys] of shape) for (const [key, kinds] of keys) lines.push(`${place}.${key}: ${[...kinds].sort().join(' ')}`);
+  return lines.sort();
+}

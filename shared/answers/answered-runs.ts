@@ -1,0 +1,155 @@
+import { setImmediate } from 'node:timers/promises';
+import type { Kysely } from 'kysely';
+import { runSchema } from '../api-types/run.js';
+import { readStored } from '../records/damage.js';
+import { allExcursions, newestExcursions } from '../records/excursions.js';
+import type { ExcursionPage, StoredExcursion } from '../records/excursions.js';
+import { isAsWritten, readRecord } from '../records/record-sum.js';
+import { findRun } from '../records/runs.js';
+import type { FoundRun, StoredRun } from '../records/runs.js';
+import type { Database } from '../records/tables.js';
+import type { Absence } from '../weld/absence.js';
+import { absenceText } from '../weld/absence.js';
+import { damageError, isDamageError } from '../sqlite/damage.js';
+import { sqliteCode } from '../sqlite/sqlite-error.js';
+import type { TraceReader } from '../traces/trace-store.js';
+import { inShape, isPart, partAt } from './in-shape.js';
+import type { ShapePath } from './in-shape.js';
+import { runAnew } from './run-anew.js';
+import type { RunAnew } from './run-anew.js';
+import { runShape, storedExcursionsSchema, storedZonesSchema } from './run-shape.js';
+import type { StoredZone } from './run-shape.js';
+
+/** The only way in which what is stored of a run becomes an answer. */
+export interface AnsweredRuns {
+  /** Its record. */
+  record(run: StoredRun): Promise<unknown>;
+  /** Records of a list, as JSON; of one that is other than it was written there is nothing to show, which is no JSON. */
+  records(rows: readonly FoundRun[]): Promise<string[]>;
+  zones(run: StoredRun): Promise<readonly StoredZone[]>;
+  /** All of them, the oldest first; and a page of them from the newest on. */
+  excursions(run: StoredRun): Promise<readonly StoredExcursion[]>;
+  excursionPage(run: StoredRun, from: number, limit: number): Promise<ExcursionPage>;
+}
+
+/** Records of an earlier shape that are remembered in today's: working one out may mean going through all its rows. */
+const mostRemembered = 1_000;
+
+/**
+ * Runs that an earlier program recorded are answered in the shape of today: what that did not record is worked out from their rows and marks, and is null
+ * with a reason where these do not tell it. What it did record stays. Nothing is written: the connection only reads.
+ */
+export function answeredRuns(records: Kysely<Database>, traces: TraceReader): AnsweredRuns {
+  const worked = new WeakMap<StoredRun, Promise<RunAnew | null>>();
+  const remembered = new Map<string, { readonly record: string; readonly value: unknown }>();
+
+  function anew(run: StoredRun): Promise<RunAnew | null> {
+    const known = worked.get(run);
+    if (known !== undefined) return known;
+    const working = runAnew(records, traces, run).catch((thrown: unknown) => {
+      // The store being away is another matter.
+      if (sqliteCode(thrown) !== null) throw thrown;
+      return null;
+    });
+    worked.set(run, working);
+    return working;
+  }
+
+  async function record(run: StoredRun | FoundRun): Promise<unknown> {
+    const stored = readRecord<unknown>(run, (own) => own);
+    if (run.record_shape === runShape) return stored;
+    const known = remembered.get(run.id);
+    if (known?.record === run.record) return known.value;
+    const value = runSchema.safeParse(stored).success ? stored : await completed(run, stored);
+    if (remembered.size >= mostRemembered) remembered.clear();
+    remembered.set(run.id, { record: run.record, value });
+    return value;
+  }
+
+  /** A stored record with what it lacks. */
+  async function completed(run: StoredRun | FoundRun, stored: unknown): Promise<unknown> {
+    // Others are answered between two runs that take long.
+    await setImmediate();
+    const whole = 'marks' in run ? run : await findRun(records, run.id);
+    const worked = whole === undefined ? null : await anew(whole);
+    // Rows that no longer make the arcs of the record tell nothing of it.
+    return withLacking(run.id, stored, worked !== null && arcsOf(worked.record) === arcsOf(stored) ? worked.record : null);
+  }
+
+  async function shown(row: FoundRun): Promise<string> {
+    if (!isAsWritten(row)) return '';
+    return row.record_shape === runShape ? row.record : JSON.stringify(await record(row));
+  }
+
+  async function excursions(run: StoredRun): Promise<readonly StoredExcursion[]> {
+    const stored = await allExcursions(records, run);
+    if (run.record_shape === runShape || storedExcursionsSchema.safeParse(stored).success) return stored;
+    const found = new Map((await anew(run))?.excursions.map((own) => [own.id, own]));
+    return fitted(`the excursions of run ${run.id}`, () => inShape(storedExcursionsSchema, stored, stored.map(({ id }) => found.get(id))).value) as StoredExcursion[];
+  }
+
+  return {
+    record,
+    records: async (rows) => {
+      const texts: string[] = [];
+      for (const row of rows) texts.push(await shown(row).catch(nothingWhereDamaged));
+      return texts;
+    },
+    async zones(run) {
+      const what = `what is kept of run ${run.id}`;
+      const stored = storedZonesSchema.safeParse(readStored(what, run.marks, (marks) => (marks as { readonly zones?: unknown }).zones));
+      if (stored.success) return stored.data;
+      const own = await anew(run);
+      if (own === null) throw damageError('seamwarden.db', what, stored.error);
+      return own.zones;
+    },
+    excursions,
+    async excursionPage(run, from, limit) {
+      if (run.record_shape === runShape) return await newestExcursions(records, run, from, limit);
+      const all = (await excursions(run)).toReversed();
+      return { items: all.slice(from, from + limit).map((own) => JSON.stringify(own)), next: all.length > from + limit ? from + limit : null };
+    },
+  };
+}
+
+function nothingWhereDamaged(thrown: unknown): string {
+  if (isDamageError(thrown)) return '';
+  throw thrown;
+}
+
+/** `anew` is null where the record can not be worked out. */
+function withLacking(run: string, stored: unknown, anew: unknown): unknown {
+  return fitted(`the record of run ${run}`, () => {
+    const { value, filled } = inShape(runSchema, stored, anew);
+    for (const path of filled) if (partAt(value, path) === null) giveReason(value, path, anew);
+    return value;
+  });
+}
+
+function fitted(what: string, fit: () => unknown): unknown {
+  try {
+    return fit();
+  } catch (thrown) {
+    throw damageError('seamwarden.db', what, thrown);
+  }
+}
+
+function arcsOf(record: unknown): string {
+  const arcs = partAt(record, ['arcs']);
+  return Array.isArray(arcs) ? arcs.map((own: unknown) => String(partAt(own, ['arc']))).join(' ') : '';
+}
+
+/** Says why a figure is null that an earlier program did not record, in the part that it stands in. */
+function giveReason(value: unknown, path: ShapePath, anew: unknown): void {
+  for (let depth = path.length - 1; depth >= 0; depth -= 1) {
+    const place = path.slice(0, depth);
+    const absent = partAt(value, [...place, 'absent']);
+    if (!isPart(absent)) continue;
+    const name = path.slice(depth).join('.');
+    const why: Absence = { code: anew === null ? 'rowsLost' : 'notNoted' };
+    absent[name] = partAt(anew, [...place, 'absent', name]) ?? absenceText(why);
+    const reasons = partAt(value, [...place, 'reasons']);
+    if (isPart(reasons)) reasons[name] = partAt(anew, [...place, 'reasons', name]) ?? why;
+    return;
+  }
+}

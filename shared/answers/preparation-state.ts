@@ -1,0 +1,24 @@
+import type { Assignment, ConfirmedEntry } from '../weld/assignment.js';
+import { askedPreparation, confirmedEntries, missingOf } from '../weld/preparation.js';
+import type { MissingEntry, PreparationGroup } from '../weld/preparation.js';
+import type { RunGroupOutline } from '../weld/procedure-parameters.js';
+import { runGroupOf } from '../weld/procedure-parameters.js';
+import { isoTime } from '../weld/run-figures.js';
+
+export interface PreparationAnswer {
+  readonly missing: readonly MissingEntry[];
+  readonly confirmed: readonly Omit<ConfirmedEntry<string>, 'value'>[];
+}
+
+/** As much of a stored procedure as the preparation depends on. */
+interface StoredGroups {
+  readonly runGroups?: readonly (RunGroupOutline & PreparationGroup)[] | undefined;
+}
+
+/** What an assignment lacks by its procedure and with the arcs that were seen. `procedure` is the stored text of the revision, where there is one. */
+export function preparationState(assignment: Assignment, procedure: string | undefined, arcs: readonly number[]): PreparationAnswer {
+  const group = procedure === undefined ? undefined : runGroupOf((JSON.parse(procedure) as StoredGroups).runGroups, assignment);
+  const asked = askedPreparation(assignment, group, arcs);
+  const confirmed = confirmedEntries(asked, assignment.preparation?.confirmed).map(({ entry, arc, by, at }) => ({ entry, arc, by, at: isoTime(at) }));
+  return { missing: asked.flatMap(missingOf), confirmed };
+}

@@ -1,0 +1,83 @@
+import type { Kysely } from 'kysely';
+import type { Run } from '../api-types/run.js';
+import { readStored } from '../records/damage.js';
+import { identifiedExcursion } from '../records/excursions.js';
+import type { StoredExcursion } from '../records/excursions.js';
+import { findProcedure } from '../records/procedures.js';
+import { assignmentSum, rowAsWritten } from '../records/row-sum.js';
+import type { StoredRun } from '../records/runs.js';
+import type { Database } from '../records/tables.js';
+import { readRowGroups } from '../traces/row-groups.js';
+import type { TraceReader } from '../traces/trace-store.js';
+import type { Assignment } from '../weld/assignment.js';
+import { sameSeamAndRun } from '../weld/assignment-timeline.js';
+import { endedRows } from '../weld/ended-rows.js';
+import { judgedZones } from '../weld/judged-zones.js';
+import { procedureParameters } from '../weld/procedure-parameters.js';
+import type { ProcedureOutline } from '../weld/procedure-parameters.js';
+import { excursionAnswer, judgedExcursions } from '../weld/run-excursions.js';
+import { isoTime, judgedFigures, judgedSums } from '../weld/run-figures.js';
+import type { RunMarks } from '../weld/run-figures.js';
+import { addRow, startRunSums } from '../weld/run-sums.js';
+import { noProcedure, runParameters } from '../weld/zone.js';
+import { notJudged } from './not-judged.js';
+import { preparationState } from './preparation-state.js';
+import { runRecord } from './run-record.js';
+import type { StoredZone } from './run-shape.js';
+
+/** A run as today's program would have stored it. */
+export interface RunAnew {
+  readonly record: unknown;
+  readonly zones: readonly StoredZone[];
+  readonly excursions: readonly StoredExcursion[];
+}
+
+/** As much of what is stored as its span as is needed. */
+interface Span {
+  readonly epoch: number;
+  readonly revision: number | null;
+  readonly revisedAt: number | null;
+}
+
+/** Works a run out from its rows, its marks, and the assignment and the procedure that it was welded by. Writes nothing. */
+export async function runAnew(records: Kysely<Database>, traces: TraceReader, run: StoredRun): Promise<RunAnew> {
+  const what = `what is kept of run ${run.id}`;
+  const { epoch, revision, revisedAt } = readStored(what, run.span, (span) => span as Span);
+  const known = readStored(what, run.marks, (marks) => marks as RunMarks & { readonly travelJump: boolean });
+  const welded = await assignmentAt(records, run.stream_id, epoch);
+  const assignment = run.override === null ? welded : (JSON.parse(run.override) as Assignment);
+  if ((assignment !== null) !== (run.assigned === 1)) throw new Error(`the assignment of run ${run.id} is not there`);
+  const procedure = assignment?.procedure === undefined || revision === null ? undefined : (await findProcedure(records, assignment.procedure, revision))?.body;
+  const parameters = runParameters(assignment, procedure === undefined ? noProcedure : procedureParameters(JSON.parse(procedure) as ProcedureOutline, assignment));
+  const finished = run.state === 'finished';
+  const litElsewhere = known.litElsewhere && (welded === null || (assignment !== null && sameSeamAndRun(welded, assignment)));
+  const marks = { ...known, finished, litElsewhere };
+  const rows = startRunSums(parameters);
+  for (const group of endedRows(readRowGroups(traces, run.id), run.ended)) addRow(rows, group);
+  const sums = judgedSums(marks, rows);
+  const figures = judgedFigures(marks, sums);
+  const excursions = judgedExcursions(marks, sums).map((own) => identifiedExcursion(run.id, excursionAnswer(own, parameters, assignment)));
+  const record = runRecord({
+    stream: run, entry: { id: run.id, attempt: run.attempt, version: run.version, revisedAt, revision }, assignment, figures, finished, travelJump: known.travelJump,
+    // Flags that others give a run stand in what is stored of it.
+    sharedSeam: false,
+    excursions: excursions.length, notJudged: notJudged(assignment, revision, parameters.windows), origin: await originOf(records, run.stream_id),
+    preparation: assignment === null ? null : preparationState(assignment, procedure, figures.arcs.map(({ arc }) => arc)),
+  });
+  // As it would have been written: a mark that was not kept then makes a figure that is not there.
+  return { record: JSON.parse(JSON.stringify(record)) as unknown, zones: judgedZones(sums).map((own) => ({ ...own, arcs: [...own.arcs] })), excursions };
+}
+
+/** The assignment at an index of the carriage's timeline; none stands at -1. */
+async function assignmentAt(records: Kysely<Database>, stream: number, epoch: number): Promise<Assignment | null> {
+  if (epoch < 0) return null;
+  const row = await records.selectFrom('assignments').selectAll().where('stream_id', '=', stream).orderBy('id').offset(epoch).limit(1).executeTakeFirst();
+  return row === undefined ? null : (JSON.parse(rowAsWritten('an assignment', row, assignmentSum).body ?? 'null') as Assignment | null);
+}
+
+async function originOf(records: Kysely<Database>, stream: number): Promise<Run['origin']> {
+  const { stream: log } = await records.selectFrom('streams').select('stream').where('id', '=', stream).executeTakeFirstOrThrow();
+  if (log === '') return { kind: 'live', file: null, at: null, by: null };
+  const row = await records.selectFrom('imports').selectAll().where('stream_id', '=', stream).executeTakeFirst();
+  return { kind: 'log', file: row?.file ?? null, at: row === undefined ? null : isoTime(row.at), by: row?.by ?? null };
+}
