@@ -54,7 +54,7 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader, zone
         body: null,
         answers: { 200: { description: 'Columns of each arc', schema: traceSchema, csv: true } },
         problems: [404],
-        rows: true,
+        unchecked: true,
       },
       async ({ params, query }) => {
         const run = await runOrProblem(records, params.id);
@@ -90,7 +90,7 @@ export function traceRoutes(records: Kysely<Database>, traces: TraceReader, zone
         body: null,
         answers: { 200: { description: 'Columns along the seam', schema: profileSchema, csv: true } },
         problems: [404],
-        rows: true,
+        unchecked: true,
       },
       async ({ params, query: { bin = usualBin, format } }) => {
         const run = await runOrProblem(records, params.id);
