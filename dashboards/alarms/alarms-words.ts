@@ -2,7 +2,6 @@
 export const alarmsWords = {
   en: {
     alarms: 'Alarms',
-    title: 'Alarms · Seamwarden',
     asking: 'Loading …',
     askAgain: 'Retry',
     counted: (shown: string, total: string, time: string) => `${shown === total ? `${total} ${total === '1' ? 'alarm' : 'alarms'}` : `Latest ${shown} of ${total} alarms`}, live. Updated ${time}`,
@@ -86,7 +85,6 @@ export const alarmsWords = {
   },
   zh: {
     alarms: '报警',
-    title: '报警 · Seamwarden',
     asking: '正在加载…',
     askAgain: '重试',
     counted: (shown: string, total: string, time: string) => `${shown === total ? `共 ${total} 条报警` : `最近 ${shown} 条，共 ${total} 条报警`}，实时。更新于 ${time}`,

@@ -3,7 +3,6 @@ import { runWord, runsWord } from '../shared/run-word.js';
 /** Words around the form: the list, revisions, reading, saving. */
 export const procedureWords = {
   en: {
-    pageTitle: 'Procedures · Seamwarden',
     list: 'Procedures',
     asking: 'Loading …',
     askAgain: 'Retry',
@@ -88,7 +87,6 @@ export const procedureWords = {
     serviceSays: (text: string) => `The server says: ${text}.`,
   },
   zh: {
-    pageTitle: '焊接工艺规程 · Seamwarden',
     list: '焊接工艺规程',
     asking: '正在加载…',
     askAgain: '重试',

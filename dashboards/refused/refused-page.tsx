@@ -1,11 +1,12 @@
 import type { JSX } from 'preact';
-import { useEffect } from 'preact/hooks';
 import type { Refused } from '../../shared/api-types/entries.js';
 import { writeAddress } from '../shared/address.js';
 import { goTo } from '../shared/current-address.js';
 import { formatNumber } from '../shared/format.js';
+import { MoreButton, NotRead } from '../shared/list-parts.js';
 import { sharedWords } from '../shared/shared-words.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
+import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import './refused.css';
 import { refusedWords } from './refused-words.js';
@@ -19,14 +20,12 @@ type Span = keyof typeof spans;
 export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(refusedWords);
   const shared = wordsOf(sharedWords);
-  useEffect(() => {
-    document.title = say.title;
-  }, [say.title]);
+  usePageTitle(say.heading);
   const asked = query.get('since');
   const span = asked === 'hour' || asked === 'day' || asked === 'week' ? asked : null;
   const list = useRefused(span === null ? null : spans[span]);
   const { items } = list;
-  const shown = items === null ? '' : say.counted(formatNumber(items.length, 0), formatNumber(Math.max(items.length, list.total), 0), formatClock(list.givenAt));
+  const shown = items === null ? '' : say.counted(formatNumber(items.length, 0), formatNumber(Math.max(items.length, list.total ?? 0), 0), formatClock(list.givenAt));
   return (
     <>
       <div class="heading">
@@ -45,11 +44,7 @@ export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX
           </select>
         </label>
       </form>
-      {list.failure !== null && (
-        <p class="empty">
-          {list.failure} <button type="button" onClick={list.again}>{shared.retry}</button>
-        </p>
-      )}
+      <NotRead of={list} />
       {items?.length === 0 && (
         <section class="empty">
           <h2>{say.none}</h2>
@@ -57,11 +52,7 @@ export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX
         </section>
       )}
       {items !== null && items.length > 0 && <RefusedTable items={items} />}
-      {list.next !== null && (
-        <p>
-          <button type="button" onClick={list.more}>{say.older}</button>
-        </p>
-      )}
+      <MoreButton list={list}>{say.older}</MoreButton>
     </>
   );
 }

@@ -2,7 +2,6 @@
 export const refusedWords = {
   en: {
     heading: 'Refused messages',
-    title: 'Refused messages · Seamwarden',
     intro: 'These messages could not be used. The reason says what was wrong and what is accepted. The sender got no error: MQTT has no way to report one.',
     counted: (shown: string, total: string, time: string) => `${shown === total ? `${total} ${total === '1' ? 'message' : 'messages'}` : `Latest ${shown} of ${total} messages`}. Updated ${time}`,
     since: 'Received',
@@ -24,7 +23,6 @@ export const refusedWords = {
   },
   zh: {
     heading: '被拒收的消息',
-    title: '被拒收的消息 · Seamwarden',
     intro: '这些消息无法使用。“原因”说明错在哪里以及应当如何填写；发送方不会收到错误提示，因为 MQTT 没有这种机制。',
     counted: (shown: string, total: string, time: string) => `${shown === total ? `共 ${total} 条` : `最近 ${shown} 条，共 ${total} 条`}。更新于 ${time}`,
     since: '接收时间',

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
-import { useEffect, useMemo } from 'preact/hooks';
-import { language, unitSystem } from '../shared/choices.js';
+import { useMemo } from 'preact/hooks';
 import { runSilence } from '../shared/run-silence.js';
+import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import './details.css';
 import './print.css';
@@ -16,17 +16,15 @@ import { useRun } from './use-run.js';
 /** One run: what it came to, how it went, and what is not known of it. */
 export function RunPage({ id, query }: { readonly id: string; readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(runWords);
-  const { run, givenAt, failure, take } = useRun(id);
+  const { value: run, givenAt, failure, change } = useRun(id);
   const view = useMemo(() => readView(query), [query]);
-  useEffect(() => {
-    document.title = `${run === null ? say.aRun() : runTitle(run)} · Seamwarden`;
-  }, [run, language.value, unitSystem.value]);
+  usePageTitle(run === null ? say.aRun() : runTitle(run));
   const silence = run === null ? null : runSilence(run);
   if (run === null) return <NoRun reason={failure?.reason ?? null} unknown={failure?.status === 404} />;
   return (
     <>
       <RunHeading run={run} givenAt={givenAt} />
-      <RunReview run={run} view={view} stale={silence !== null} onRun={take} />
+      <RunReview run={run} view={view} stale={silence !== null} onRun={(changed) => { change(() => changed); }} />
     </>
   );
 }

@@ -1,6 +1,4 @@
-import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import { useEffect } from 'preact/hooks';
 import type { Run } from '../../shared/api-types/run.js';
 import { notJudgedText } from '../run/not-judged-text.js';
 import { seamPositionOf } from '../run/run-places.js';
@@ -8,62 +6,38 @@ import { runStateNow } from '../run/run-state.js';
 import { runTitle } from '../run/run-title.js';
 import { viewAddress } from '../run/run-view.js';
 import { writeAddress } from '../shared/address.js';
-import { fetchRuns } from '../shared/api.js';
-import { onRun, opened } from '../shared/live-feed.js';
+import { NotRead } from '../shared/list-parts.js';
 import { Mark } from '../shared/mark.js';
 import { formatDateTime, formatZone } from '../shared/times.js';
 import { digitsOf, unitOf } from '../shared/units.js';
+import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import './runs.css';
 import { DataCell, HeatInputCell } from './run-cells.js';
 import { runsWords } from './runs-words.js';
+import { useSeamRuns } from './use-seam-runs.js';
 
 /** Every run of a seam, both sides, in the order in which they were laid: what an inspector asks of a joint. */
 export function SeamPage({ seam }: { readonly seam: string }): JSX.Element {
   const say = wordsOf(runsWords);
-  const runs = useSignal<readonly Run[] | null>(null);
-  const failure = useSignal<string | null>(null);
-  const times = opened.value;
   const title = say.seamTitle(seam);
-  useEffect(() => {
-    document.title = `${title} · Seamwarden`;
-  }, [title]);
-  useEffect(() => {
-    const abort = new AbortController();
-    const read = async (): Promise<void> => {
-      try {
-        const answer = await fetchRuns({ seam, limit: 1000 }, abort.signal);
-        if (answer.ok) runs.value = answer.value.items;
-        failure.value = answer.ok ? null : answer.failure.reason;
-      } catch (error) {
-        if (!abort.signal.aborted) throw error;
-      }
-    };
-    void read();
-    const stop = onRun((run) => {
-      if (runs.peek() === null) return;
-      const others = (runs.peek() ?? []).filter(({ id }) => id !== run.id);
-      runs.value = run.seam === seam ? [...others, run] : others;
-    });
-    return () => {
-      stop();
-      abort.abort();
-    };
-  }, [seam, times]);
-  const all = [...(runs.value ?? [])].sort((a, b) => (a.assignment?.side ?? 10) - (b.assignment?.side ?? 10) || (a.run ?? 0) - (b.run ?? 0) || (a.startedAt < b.startedAt ? -1 : 1));
-  const sides = [...new Set(all.map((run) => run.assignment?.side ?? null))];
+  usePageTitle(title);
+  const list = useSeamRuns(seam);
+  const runs = list.items ?? [];
+  const sides = [...new Set(runs.map((run) => run.assignment?.side ?? null))];
   return (
     <>
       <div class="heading">
         <h1 tabIndex={-1}>{title}</h1>
-        <p class="aside">{runs.value === null ? (failure.value ?? say.asking) : all.length > 0 ? say.seamAside(all.length) : ''}</p>
+        <p class="aside">{list.items === null ? (list.failure === null ? say.asking : '') : runs.length > 0 ? say.seamAside(runs.length) : ''}</p>
         <a href={writeAddress(['runs'], { seam })}>{say.inList}</a>
       </div>
-      {runs.value?.length === 0 && <p class="empty">{say.noRunsOfSeam(seam)}</p>}
+      <NotRead of={list} />
+      {list.items?.length === 0 && <p class="empty">{say.noRunsOfSeam(seam)}</p>}
       {sides.map((side) => (
         <section key={side ?? 0} class="seam-side">
           <h2>{side === null ? say.noSide : say.side(side)}</h2>
-          <SideTable runs={all.filter((run) => (run.assignment?.side ?? null) === side)} />
+          <SideTable runs={runs.filter((run) => (run.assignment?.side ?? null) === side)} />
         </section>
       ))}
     </>

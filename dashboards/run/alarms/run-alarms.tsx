@@ -5,15 +5,15 @@ import { writeAddress } from '../../shared/address.js';
 import { alarmSentence, alarmStands, alarmStateWord, priorityWord } from '../../shared/alarm-sentence.js';
 import { Mark } from '../../shared/mark.js';
 import { formatClock } from '../../shared/times.js';
+import type { PagedList } from '../../shared/use-paged-list.js';
 import { wordsOf } from '../../shared/words.js';
 import { acknowledgedText, stretchOfAlarm } from '../marks/alarm-marks.js';
 import type { Stretch } from '../run-places.js';
 import { alarmRowWords } from './alarm-row-words.js';
-import type { RunAlarms } from './use-run-alarms.js';
 
 interface RunAlarmRowProps {
   readonly run: Run;
-  readonly alarms: RunAlarms;
+  readonly alarms: PagedList<Alarm>;
   readonly onShow: (stretch: Stretch) => void;
 }
 
@@ -25,7 +25,7 @@ export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlar
   const open = told.filter(({ acknowledgedAt }) => acknowledgedAt === null).length;
   return (
     <section class="run-alarms" aria-label={say.heading()}>
-      {failure !== null && <p class="none">{say.failed(failure)}</p>}
+      {failure !== null && <p class="none">{say.failed(failure.reason)}</p>}
       {items === null && failure === null && <p class="none">{say.asking}</p>}
       {items?.length === 0 && <p class="none">{run.origin.kind === 'log' ? say.imported() : say.none()}</p>}
       {items !== null && items.length > 0 && (

@@ -1,0 +1,9 @@
+/** Words that mean the same wherever they stand. */
+export const commonWords = {
+  en: {
+    retry: 'Retry',
+  },
+  zh: {
+    retry: '重试',
+  },
+};
