@@ -24,7 +24,7 @@ export function AcknowledgeForm({ id, label, needsNote, send, onCancel }: Acknow
     <AlarmForm
       id={id}
       label={label}
-      below={(tried) => <LongField id={`${id}-note`} label={needsNote ? say.noteNeeded : say.noteLabel} value={text} wrong={tried && missing ? say.noteMissing : null} onInput={setText} />}
+      below={(tried) => <LongField id={`${id}-note`} label={needsNote ? say.noteNeeded : say.noteLabel} value={text} wrong={tried && missing ? say.required : null} onInput={setText} />}
       complete={!missing}
       send={async (by) => await send({ by, ...(note === '' ? {} : { note }) })}
       onCancel={onCancel}

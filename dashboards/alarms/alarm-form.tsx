@@ -58,14 +58,14 @@ export function AlarmForm({ id, label, above, below, hint, complete = true, send
       onKeyDown={(event) => { if (event.key === 'Escape') onCancel(); }}
     >
       {above?.(tried > 0)}
-      <FormField label={say.name} id={`${id}-name`} wrong={nameWrong}>
+      <FormField label={say.yourName} id={`${id}-name`} wrong={nameWrong}>
         <input type="text" maxLength={100} autocomplete="name" value={name} onInput={(event) => { personName.value = event.currentTarget.value; }} {...fieldAttributes(`${id}-name`, nameWrong)} />
       </FormField>
       {below?.(tried > 0)}
       <button type="submit" aria-disabled={busy}>{label}</button>
       <button type="button" onClick={onCancel}>{say.cancel}</button>
       {hint !== undefined && <p class="hint">{hint}</p>}
-      <p role="alert" class="wrong">{failure === null ? '' : say.notTaken(failure)}</p>
+      <p role="alert" class="wrong">{failure === null ? '' : say.notSavedKept(failure)}</p>
     </form>
   );
 }

@@ -53,9 +53,9 @@ export function AlarmList({ alarms }: { readonly alarms: readonly Alarm[] }): JS
         <span>{say.priorityLabel}</span>
         <span>{say.state}</span>
         <span>{say.raised}<br /><span class="unit">{formatZone(alarms[0]?.raisedAt ?? 0)}</span></span>
-        <span>{say.carriage}</span>
-        <span>{say.columnRun}</span>
-        <span>{say.columnAlarm}</span>
+        <span>{say.carriageLabel}</span>
+        <span>{say.seam}</span>
+        <span>{say.alarmLabel}</span>
         <span />
       </div>
       <ul class="alarm-log">

@@ -28,7 +28,7 @@ export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.
     <>
       <div class="heading">
         <h1 tabIndex={-1}>{say.alarms}</h1>
-        <p class="aside">{alarms === null ? (failure === null ? say.asking : '') : alarms.length === 0 ? '' : say.counted(formatNumber(alarms.length, 0), formatNumber(total ?? alarms.length, 0), formatClock(list.givenAt))}</p>
+        <p class="aside">{alarms === null ? (failure === null ? say.loading : '') : alarms.length === 0 ? '' : say.counted(formatNumber(alarms.length, 0), formatNumber(total ?? alarms.length, 0), formatClock(list.givenAt))}</p>
       </div>
       <AlarmFilters filter={filter} />
       <NotRead of={list} />

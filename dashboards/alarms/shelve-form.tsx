@@ -45,7 +45,7 @@ export function ShelveForm({ id, send, onCancel }: ShelveFormParts): JSX.Element
             <input type="text" inputMode="numeric" placeholder="14:30" maxLength={5} autocomplete="off" value={time} onInput={(event) => { setTime(event.currentTarget.value); }} {...fieldAttributes(`${id}-time`, timeWrong)} />
           </FormField>
         )}
-        <LongField id={`${id}-reason`} label={say.reason} value={reason} wrong={tried && reason.trim() === '' ? say.reasonNeeded : null} onInput={setReason} />
+        <LongField id={`${id}-reason`} label={say.reasonLabel} value={reason} wrong={tried && reason.trim() === '' ? say.reasonNeeded : null} onInput={setReason} />
       </>
     );
   };

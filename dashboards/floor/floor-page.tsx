@@ -36,5 +36,5 @@ export function FloorPage(): JSX.Element {
 function Nothing(): JSX.Element {
   const say = wordsOf(floorWords);
   if (carriagesKnown.value) return <NoCarriage />;
-  return <p class="empty">{health.value.is === 'unreachable' ? say.nothingYet : say.asking}</p>;
+  return <p class="empty">{health.value.is === 'unreachable' ? say.nothingYet : say.loading}</p>;
 }

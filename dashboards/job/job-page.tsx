@@ -25,7 +25,7 @@ export function JobPage({ site, carriage }: { readonly site: string; readonly ca
         <h1 tabIndex={-1}>{say.title(carriage)}</h1>
         <p class="aside">{site}</p>
       </div>
-      {own === undefined ? <p>{carriagesKnown.value ? say.noCarriage(carriage) : say.loading}</p> : <JobOf key={key} carriage={own} />}
+      {own === undefined ? <p>{carriagesKnown.value ? say.noSuchCarriage(carriage) : say.loading}</p> : <JobOf key={key} carriage={own} />}
     </>
   );
 }

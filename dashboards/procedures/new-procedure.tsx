@@ -28,7 +28,7 @@ export function NewProcedure({ from, revision }: { readonly from: string | null;
         <a href="#/procedures">{say.allProcedures}</a>
       </div>
       {from === null && <NewForm copied={null} />}
-      {from !== null && copied === null && failure === null && <p>{say.asking}</p>}
+      {from !== null && copied === null && failure === null && <p>{say.loading}</p>}
       {copied !== null && <NewForm copied={copied} />}
       {failure?.status === 404 ? <p class="empty">{say.notThereMore(from ?? '')}</p> : <NotRead of={read} />}
     </>

@@ -57,7 +57,7 @@ export function OneProcedure({ id, revision, against, editing }: OneProps): JSX.
         </p>
       )}
       {failure?.status !== 404 && <NotRead of={read} />}
-      {(isOld || newest === null) && failure === null && <p>{say.asking}</p>}
+      {(isOld || newest === null) && failure === null && <p>{say.loading}</p>}
       {newest !== null && shown !== null && (editing ? <EditNewest key={newest.revision} newest={newest} /> : <ReadProcedure key={shown.revision} newest={newest} shown={shown} against={against} />)}
     </>
   );

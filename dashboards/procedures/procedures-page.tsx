@@ -24,7 +24,7 @@ export function ProceduresPage(): JSX.Element {
     <>
       <div class="heading">
         <h1 tabIndex={-1}>{say.list}</h1>
-        <p class="aside">{procedures === null ? (failure === null ? say.asking : '') : procedures.length === 0 ? '' : say.counted(procedures.length, hasMore, formatClock(givenAt))}</p>
+        <p class="aside">{procedures === null ? (failure === null ? say.loading : '') : procedures.length === 0 ? '' : say.counted(procedures.length, hasMore, formatClock(givenAt))}</p>
         {procedures !== null && procedures.length > 0 && (
           <a class="action" href="#/procedure">
             {say.newProcedure}
@@ -56,7 +56,7 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
       <table class="procedure-list">
         <thead>
           <tr>
-            <th scope="col">{say.columnTitle}</th>
+            <th scope="col">{say.procedure}</th>
             <th scope="col">{say.columnRevision}</th>
             <th scope="col">{say.columnGroups(unitSystem.value === 'us')}</th>
             <th scope="col">{say.columnBy}</th>

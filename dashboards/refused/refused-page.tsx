@@ -4,7 +4,6 @@ import { writeAddress } from '../shared/address.js';
 import { goTo } from '../shared/current-address.js';
 import { formatNumber } from '../shared/format.js';
 import { MoreButton, NotRead } from '../shared/list-parts.js';
-import { sharedWords } from '../shared/shared-words.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
 import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
@@ -19,7 +18,6 @@ type Span = keyof typeof spans;
 /** The messages that could not be used, and why; how far back stands in the address. */
 export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(refusedWords);
-  const shared = wordsOf(sharedWords);
   usePageTitle(say.heading);
   const asked = query.get('since');
   const span = asked === 'hour' || asked === 'day' || asked === 'week' ? asked : null;
@@ -30,14 +28,14 @@ export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX
     <>
       <div class="heading">
         <h1 tabIndex={-1}>{say.heading}</h1>
-        <p class="aside">{items === null ? (list.failure === null ? shared.loading : '') : shown}</p>
+        <p class="aside">{items === null ? (list.failure === null ? say.loading : '') : shown}</p>
       </div>
       <p class="refused-intro">{say.intro}</p>
       <form class="refused-filter" aria-label={say.which} onSubmit={(event) => { event.preventDefault(); }}>
         <label>
           {say.since}{' '}
           <select value={span ?? ''} onChange={(event) => { goTo(writeAddress(['refused'], { since: event.currentTarget.value })); }}>
-            <option value="">{say.all}</option>
+            <option value="">{say.anyTime}</option>
             {(Object.keys(spans) as Span[]).map((own) => (
               <option key={own} value={own}>{say[own]}</option>
             ))}
@@ -68,7 +66,7 @@ function RefusedTable({ items }: { readonly items: readonly Refused[] }): JSX.El
             {say.received} <span class="unit">{formatZone(items[0]?.receivedAt ?? 0)}</span>
           </th>
           <th scope="col">{say.topic}</th>
-          <th scope="col">{say.reason}</th>
+          <th scope="col">{say.reasonLabel}</th>
           <th scope="col" class="number">{say.size}</th>
           <th scope="col">{say.head}</th>
         </tr>

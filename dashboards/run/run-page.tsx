@@ -18,7 +18,7 @@ export function RunPage({ id, query }: { readonly id: string; readonly query: UR
   const say = wordsOf(runWords);
   const { value: run, givenAt, failure, change } = useRun(id);
   const view = useMemo(() => readView(query), [query]);
-  usePageTitle(run === null ? say.aRun() : runTitle(run));
+  usePageTitle(run === null ? say.runLabel() : runTitle(run));
   const silence = run === null ? null : runSilence(run);
   if (run === null) return <NoRun reason={failure?.reason ?? null} unknown={failure?.status === 404} />;
   return (
@@ -33,8 +33,8 @@ function NoRun({ reason, unknown }: { readonly reason: string | null; readonly u
   const say = wordsOf(runWords);
   return (
     <section class="empty">
-      <h1 tabIndex={-1}>{unknown ? say.noSuchRun() : say.aRun()}</h1>
-      <p>{unknown ? say.noSuchRunMore() : (reason ?? say.asking)}</p>
+      <h1 tabIndex={-1}>{unknown ? say.noSuchRun() : say.runLabel()}</h1>
+      <p>{unknown ? say.noSuchRunMore() : (reason ?? say.loading)}</p>
       <p>
         <a href="#/runs">{say.seeAll()}</a>
       </p>

@@ -20,7 +20,7 @@ import { useRuns } from './use-runs.js';
 /** The runs, those begun last first or as the reader sorts them; which of them stands in the address. */
 export function RunsPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(runsWords);
-  const heading = say.runs();
+  const heading = say.runsLabel();
   usePageTitle(heading);
   const filter = useMemo(() => readFilter(query), [query]);
   const list = useRuns(filter);
@@ -75,7 +75,7 @@ function useListPlace(rows: number | null): void {
 
 function listText({ items, hasMore, failure, givenAt }: PagedList<Run>, sorted: boolean): string {
   const say = wordsOf(runsWords);
-  if (items === null) return failure === null ? say.asking : '';
+  if (items === null) return failure === null ? say.loading : '';
   if (items.length === 0) return '';
   return say.listed(items.length, formatNumber(items.length, 0), hasMore, sorted, formatClock(givenAt));
 }

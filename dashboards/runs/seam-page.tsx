@@ -20,7 +20,7 @@ import { useSeamRuns } from './use-seam-runs.js';
 /** Every run of a seam, both sides, in the order in which they were laid: what an inspector asks of a joint. */
 export function SeamPage({ seam }: { readonly seam: string }): JSX.Element {
   const say = wordsOf(runsWords);
-  const title = say.seamTitle(seam);
+  const title = say.seamOf(seam);
   usePageTitle(title);
   const list = useSeamRuns(seam);
   const runs = list.items ?? [];
@@ -29,7 +29,7 @@ export function SeamPage({ seam }: { readonly seam: string }): JSX.Element {
     <>
       <div class="heading">
         <h1 tabIndex={-1}>{title}</h1>
-        <p class="aside">{list.items === null ? (list.failure === null ? say.asking : '') : runs.length > 0 ? say.seamAside(runs.length) : ''}</p>
+        <p class="aside">{list.items === null ? (list.failure === null ? say.loading : '') : runs.length > 0 ? say.seamAside(runs.length) : ''}</p>
         <a href={writeAddress(['runs'], { seam })}>{say.inList}</a>
       </div>
       <NotRead of={list} />
@@ -47,14 +47,14 @@ export function SeamPage({ seam }: { readonly seam: string }): JSX.Element {
 function SideTable({ runs }: { readonly runs: readonly Run[] }): JSX.Element {
   const say = wordsOf(runsWords);
   return (
-    <div class="scroll" tabIndex={0} role="region" aria-label={say.runs()}>
+    <div class="scroll" tabIndex={0} role="region" aria-label={say.runsLabel()}>
       <table class="runs">
         <thead>
           <tr>
-            <th scope="col">{say.run()}</th>
+            <th scope="col">{say.runLabel()}</th>
             <th scope="col">{say.state}</th>
             <th scope="col">{say.begun} <span class="unit">{formatZone(runs[0]?.startedAt ?? 0)}</span></th>
-            <th scope="col">{say.carriage}</th>
+            <th scope="col">{say.carriageLabel}</th>
             <th scope="col">{say.procedure}</th>
             <th scope="col" class="number">{say.onSeam(unitOf('seamPosition'))}</th>
             <th scope="col" class="number">{say.weldHeatInput} <span class="unit">{unitOf('heatInput')}</span></th>
@@ -78,15 +78,15 @@ function SideRow({ run, before, comparable }: { readonly run: Run; readonly befo
   const ends = run.travelled === null ? null : [seamPositionOf(run, 0), seamPositionOf(run, run.travelled)].map((at) => digitsOf('seamPosition', at)).join('\u00a0…\u00a0');
   return (
     <tr class={run.excursions > 0 ? 'with-excursions' : undefined}>
-      <th scope="row" data-label={say.run()}><a href={writeAddress(['run', run.id])}>{run.run}</a> {run.attempt > 1 && <span class="unit">{say.attempt(run.attempt)}</span>}</th>
+      <th scope="row" data-label={say.runLabel()}><a href={writeAddress(['run', run.id])}>{run.run}</a> {run.attempt > 1 && <span class="unit">{say.attempt(run.attempt)}</span>}</th>
       <td class="when" data-label={say.state}><Mark name={state.mark} /> {state.word}</td>
       <td class="when" data-label={say.begun}>{formatDateTime(run.startedAt)}</td>
-      <td data-label={say.carriage}><span class="place">{run.carriage} <span class="unit">{run.site}</span></span></td>
+      <td data-label={say.carriageLabel}><span class="place">{run.carriage} <span class="unit">{run.site}</span></span></td>
       <td data-label={say.procedure}>{run.procedure === null ? (run.assignment?.procedure ?? '–') : <a href={writeAddress(['procedure', run.procedure.id], { revision: run.procedure.revision })}>{run.procedure.id}</a>}</td>
       <td class="number when" data-label={say.onSeam(unitOf('seamPosition'))}>{ends ?? '–'}</td>
       <HeatInputCell run={run} label={say.weldHeatInput} value={run.weldZone.heatInput} stale={false} />
       <td class={run.excursions > 0 ? 'out' : undefined} data-label={say.judgement}>
-        {run.excursions > 0 ? <><Mark name="warning" /> {say.outside(run.excursions)}</> : why === null ? say.inside : say.notJudgedBecause(why)}
+        {run.excursions > 0 ? <><Mark name="warning" /> {say.excursionCount(run.excursions)}</> : why === null ? say.inside : say.notJudgedBecause(why)}
       </td>
       <DataCell run={run} />
       {comparable && (

@@ -18,7 +18,7 @@ export function assignmentEntries(assignment: AssignmentAnswer): readonly (reado
     [say.procedure, assignment.procedure],
     [say.seamLength, length(assignment.seamLength)],
     [say.thickness, assignment.thickness === undefined ? undefined : shown('wireDiameter', assignment.thickness)],
-    [say.side, assignment.side === undefined ? undefined : String(assignment.side)],
+    [say.sideLabel, assignment.side === undefined ? undefined : String(assignment.side)],
     [say.datum, assignment.datum],
     [say.startOffset, length(assignment.startOffset)],
     [say.wire, wires.length === 0 ? undefined : wires.join('; ')],

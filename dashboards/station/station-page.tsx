@@ -39,7 +39,7 @@ export function StationPage({ site, carriage }: { readonly site: string | null; 
   const key = `${site ?? ''}/${carriage ?? ''}`;
   const own = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
   const known = own !== undefined;
-  usePageTitle(carriage === null ? say.choose : say.title(carriage));
+  usePageTitle(carriage === null ? say.choose : say.stationOf(carriage));
   useEffect(() => {
     if (known) keepOwnCarriage(key);
   }, [known, key]);
@@ -79,7 +79,7 @@ function Station({ carriage }: { readonly carriage: Carriage }): JSX.Element {
         <StationBar carriage={carriage} state={verdict.state} person={personHere(now.value)} />
         <Headline carriage={carriage} verdict={verdict} alarm={turn.alarm} />
         {elsewhere && turn.count === 0 ? (
-          <section class="alarm-panel" aria-label={wordsOf(stationWords).alarmPanel}>
+          <section class="alarm-panel" aria-label={wordsOf(stationWords).alarms}>
             <ElsewhereQuestion carriage={carriage} signer={signer} answered={() => { answered.value = carriage.run; }} />
           </section>
         ) : (

@@ -38,8 +38,8 @@ export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlar
               <thead>
                 <tr>
                   <th scope="col">{say.when}</th>
-                  <th scope="col">{say.what}</th>
-                  <th scope="col">{say.priorityHead}</th>
+                  <th scope="col">{say.alarmLabel}</th>
+                  <th scope="col">{say.priorityLabel}</th>
                   <th scope="col">{say.state}</th>
                   <th scope="col">{say.acknowledgedHead}</th>
                   <td />
@@ -48,7 +48,7 @@ export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlar
               <tbody>{items.map((alarm) => <AlarmEntry key={alarm.id} alarm={alarm} run={run} onShow={onShow} />)}</tbody>
             </table>
           </div>
-          <p><a href={writeAddress(['alarms'], { site: run.site, carriage: run.carriage })}>{say.all(run.carriage)}</a></p>
+          <p><a href={writeAddress(['alarms'], { site: run.site, carriage: run.carriage })}>{say.allOfCarriage(run.carriage)}</a></p>
         </details>
       )}
     </section>
@@ -66,7 +66,7 @@ function AlarmEntry({ alarm, run, onShow }: Pick<RunAlarmRowProps, 'run' | 'onSh
       <td>{alarm.withdrawn === null ? alarmStateWord(alarm.state) : say.withdrawn(alarm.withdrawn)}</td>
       <td>{acknowledgedText(alarm)}</td>
       <td>
-        <button type="button" class="small" aria-label={say.show(text)} onClick={() => { onShow(stretchOfAlarm(run, alarm)); }}>{say.zoom}</button>
+        <button type="button" class="small" aria-label={say.show(text)} onClick={() => { onShow(stretchOfAlarm(run, alarm)); }}>{say.zoomTo}</button>
       </td>
     </tr>
   );

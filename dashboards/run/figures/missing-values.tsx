@@ -44,7 +44,7 @@ export function missingValues(run: Run): (readonly [string, string])[] {
   const say = wordsOf(figureWords);
   return [
     ...Object.entries(run.absent).map(([name, why]) => [nameOf(run, name), why] as const),
-    ...[...ofArcs.values()].map(({ label, why, arcs }) => [arcs.length === run.arcs.length ? label : [label, ...arcs.map(say.arcInList)].join(say.comma), why] as const),
+    ...[...ofArcs.values()].map(({ label, why, arcs }) => [arcs.length === run.arcs.length ? label : [label, ...arcs.map(say.arcInText)].join(say.comma), why] as const),
   ];
 }
 

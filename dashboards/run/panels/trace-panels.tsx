@@ -81,7 +81,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   const shownMarks = useMemo(
     () => measures.map((measure) => placed.filter(({ mark }) => showsIn(measure, mark)).map(({ mark, number, from, to }) => {
       const arc = mark.kind === 'excursion' ? (mark.excursion.arc ?? 0) : 0;
-      return { kind: mark.kind, name: severalArcs && arc > 0 ? `${mark.code} ${say.arc(arc)}` : mark.code, arc, from, to, chosen: number === chosen };
+      return { kind: mark.kind, name: severalArcs && arc > 0 ? `${mark.code} ${say.arcInText(arc)}` : mark.code, arc, from, to, chosen: number === chosen };
     })),
     [placed, chosen, measures, severalArcs, say],
   );
