@@ -90,7 +90,6 @@ export const runWords = {
     assign: 'Assign job',
     correct: 'Correct job',
     assignHint: () => `The ${runWord()} is then judged anew. Who did it and why is kept.`,
-    correctedBy: (by: string, time: string, reason: string | null) => `Assigned ${time} by ${by}${reason === null ? '' : `: ${reason}`}`,
   },
   zh: {
     ...commonWords.zh,
@@ -179,6 +178,5 @@ export const runWords = {
     assign: '分配任务',
     correct: '更正任务',
     assignHint: () => '随后重新评定本焊道，并保留操作人和原因。',
-    correctedBy: (by: string, time: string, reason: string | null) => `${time} 由 ${by} 分配${reason === null ? '' : `：${reason}`}`,
   },
 };

@@ -20,11 +20,11 @@ export function NotRead({ of: { failure, asking, again } }: { readonly of: Pick<
 }
 
 /** A button for the next page of a list, as long as there is one. */
-export function MoreButton<T extends Identified>({ list: { hasMore, asking, more }, children }: { readonly list: PagedList<T>; readonly children: ComponentChildren }): JSX.Element | null {
+export function MoreButton<T extends Identified>({ list: { hasMore, readingMore, more }, children }: { readonly list: PagedList<T>; readonly children: ComponentChildren }): JSX.Element | null {
   if (!hasMore) return null;
   return (
     <p>
-      <button type="button" aria-disabled={asking} onClick={more}>{children}</button>
+      <button type="button" aria-disabled={readingMore} onClick={more}>{children}</button>
     </p>
   );
 }

@@ -25,6 +25,8 @@ export interface PagedList<T extends Identified> {
   readonly hasMore: boolean;
   readonly failure: Failure | null;
   readonly asking: boolean;
+  /** Whether the next page is on its way. */
+  readonly readingMore: boolean;
   /** Browser time of the newest answer or change, ms. */
   readonly givenAt: number;
   /** Reads the next page. */
@@ -37,9 +39,14 @@ const nothing = { items: [], next: null, total: null };
 
 /** A list that is read page by page and kept up to date by the live feed; another one whenever something in `question` changes. */
 export function usePagedList<T extends Identified>({ ask, pageSize, atFirst = 0, hear, ...rules }: PagedQuestion<T>, question: readonly unknown[], renewal?: Renewal): PagedList<T> {
-  /** `heard` is what came by the feed while a page was on its way: it is newer than the page. */
-  const progress = useMemo(() => ({ wanted: Math.max(pageSize, atFirst), goesOn: false, heard: new Map<string, T>() }), question);
+  // `goesOn` asks for the next page alone; `heard` is what came by the feed while a page was on its way, and is newer than it.
+  const progress = useMemo(() => ({ wanted: Math.max(pageSize, atFirst), goesOn: false, readingMore: false, heard: new Map<string, T>() }), question);
   const read = async (signal: AbortSignal, held: () => Listed<T> | null): Promise<Answer<Listed<T>>> => {
+    const answer = await readPages(signal, held);
+    if (!signal.aborted) progress.readingMore = false;
+    return answer;
+  };
+  const readPages = async (signal: AbortSignal, held: () => Listed<T> | null): Promise<Answer<Listed<T>>> => {
     const { goesOn } = progress;
     progress.goesOn = false;
     progress.heard.clear();
@@ -67,10 +74,13 @@ export function usePagedList<T extends Identified>({ ask, pageSize, atFirst = 0,
   return {
     items, total, failure, asking, givenAt, again,
     hasMore: next !== null,
+    readingMore: asking && progress.readingMore,
     more: () => {
-      if (asking || items === null) return;
+      if (items === null || progress.readingMore) return;
+      progress.readingMore = true;
       progress.wanted = items.length + pageSize;
-      progress.goesOn = true;
+      // What is being read anew is read anew from its begin, with the next page.
+      progress.goesOn = !asking;
       again();
     },
   };

@@ -16,7 +16,7 @@ export function assignmentEntries(assignment: AssignmentAnswer): readonly (reado
     [say.seam, assignment.seam],
     [unitSystem.value === 'us' ? say.pass : say.run, String(assignment.run)],
     [say.procedure, assignment.procedure],
-    [say.seamLength, length(assignment.seamLength)],
+    [say.length, length(assignment.seamLength)],
     [say.thickness, assignment.thickness === undefined ? undefined : shown('wireDiameter', assignment.thickness)],
     [say.sideLabel, assignment.side === undefined ? undefined : String(assignment.side)],
     [say.datum, assignment.datum],

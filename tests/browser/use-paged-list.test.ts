@@ -149,7 +149,7 @@ describe('a list', () => {
     await expect.poll(ids).toHaveLength(3);
     const release = hold();
     now().more();
-    await expect.poll(() => now().asking).toBe(true);
+    await expect.poll(() => now().readingMore).toBe(true);
     now().more();
     release();
     await expect.poll(ids).toHaveLength(6);
@@ -170,6 +170,22 @@ describe('a list', () => {
     await expect.poll(ids).toEqual(['i8', 'i7', 'i6', 'i5', 'i4', 'i3']);
     // Nobody saw it empty or shorter meanwhile.
     expect(Math.min(...given.slice(seen).map(({ items }) => items?.length ?? 0))).toBeGreaterThanOrEqual(3);
+  });
+
+  it('reads the next page though it is being read anew, and loses neither', async () => {
+    const { now, ids, hold, put, asked } = listOf(seven, null);
+    await expect.poll(ids).toHaveLength(3);
+    put(itemAt(8));
+    const release = hold();
+    now().again();
+    await expect.poll(() => now().asking).toBe(true);
+    expect(now().readingMore).toBe(false);
+    now().more();
+    await expect.poll(() => now().readingMore).toBe(true);
+    release();
+    await expect.poll(ids).toEqual(['i8', 'i7', 'i6', 'i5', 'i4', 'i3']);
+    expect(now().readingMore).toBe(false);
+    expect(asked).toEqual(['+3', '+3', '+6']);
   });
 
   it('leaves a new item to the next reading where the service alone knows the order', async () => {
