@@ -33,8 +33,9 @@ export function useTrends(carriage: Carriage): Trends {
     const start = Date.parse(runStartedAt) + (clockOffset ?? 0) * 1000;
     const from = Math.max(0, (serverNow.peek() - trendSpan - start) / 1000);
     const answer = await fetchTrace(run, { axis: 'time', from, points: trendSteps }, signal);
-    if (answer.ok) noteTrace(trends, answer.value, start);
-    return answer;
+    if (!answer.ok) return answer;
+    noteTrace(trends, answer.value, start);
+    return { ok: true, value: trends };
   }, []);
   return trends;
 }

@@ -230,7 +230,7 @@ export function fakeService({ check = true, live = true }: { readonly check?: bo
   };
 }
 
-/** As `interface.md` words the states: what is over and acknowledged is normal. */
+/** What is over and acknowledged is normal. */
 function acknowledged(alarm: Alarm, { by, note }: Readonly<Record<string, unknown>>): Alarm {
   const state = alarm.state === 'returned' ? 'normal' : 'acknowledged';
   return {
