@@ -13,6 +13,8 @@ export default defineConfig({
   test: {
     testTimeout: 60_000,
     hookTimeout: 120_000,
+    // What a test waits for may take as long as a busy machine needs.
+    expect: { poll: { timeout: 10_000 } },
     pool: 'forks',
     projects: [
       {

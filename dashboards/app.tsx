@@ -17,6 +17,7 @@ import { language } from './shared/choices.js';
 import { address } from './shared/current-address.js';
 import { Header } from './shared/header.js';
 import { sharedWords } from './shared/shared-words.js';
+import { usePageTitle } from './shared/use-page-title.js';
 import { wordsOf } from './shared/words.js';
 import { StationPage } from './station/station-page.js';
 
@@ -82,9 +83,7 @@ function pageAt(page: string, here: Address): JSX.Element {
 
 function NoSuchPage(): JSX.Element {
   const say = wordsOf(sharedWords);
-  useEffect(() => {
-    document.title = say.noSuchPageTitle;
-  }, [say.noSuchPageTitle]);
+  usePageTitle(say.noSuchPage);
   return (
     <section class="empty">
       <h1 tabIndex={-1}>{say.noSuchPage}</h1>

@@ -65,21 +65,9 @@ export function isStanding({ state }: Pick<Alarm, 'state'>): boolean {
 }
 
 /** In the order of the filter: newest first, or the standing ones before the others and newest first among them. */
-export function inOrder(alarms: readonly Alarm[], { order }: Pick<AlarmFilter, 'order'>): readonly Alarm[] {
-  return [...alarms].sort((a, b) => {
+export function orderOf({ order }: Pick<AlarmFilter, 'order'>): (a: Alarm, b: Alarm) => number {
+  return (a, b) => {
     if (order === 'standing' && isStanding(a) !== isStanding(b)) return isStanding(a) ? -1 : 1;
     return byArrival(a, b);
-  });
-}
-
-/**
- * The list after an alarm has changed: replaced where it stands, taken out where it fits no more, put in where it is new. One older than all that
- * is listed waits for its page, unless there is none or it is asked for out of turn.
- */
-export function withAlarm(alarms: readonly Alarm[], alarm: Alarm, filter: AlarmFilter, hasMore: boolean, at: number): readonly Alarm[] {
-  const held = alarms.some(({ id }) => id === alarm.id);
-  if (!fits(filter, alarm, at)) return held ? alarms.filter(({ id }) => id !== alarm.id) : alarms;
-  if (held) return inOrder(alarms.map((own) => (own.id === alarm.id ? alarm : own)), filter);
-  const newer = alarms.length === 0 || alarms.some((own) => arrivedAt(own) <= arrivedAt(alarm));
-  return newer || !hasMore || (filter.order === 'standing' && isStanding(alarm)) ? inOrder([...alarms, alarm], filter) : alarms;
+  };
 }

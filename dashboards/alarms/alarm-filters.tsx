@@ -31,7 +31,7 @@ export function AlarmFilters({ filter }: { readonly filter: AlarmFilter }): JSX.
         </select>
       </label>
       <label>
-        {say.carriage}
+        {say.carriageLabel}
         <select
           value={chosen}
           onChange={(event) => {
@@ -70,7 +70,7 @@ export function AlarmFilters({ filter }: { readonly filter: AlarmFilter }): JSX.
         </select>
       </label>
       <label>
-        {say.seam}
+        {say.exactSeam}
         <input type="text" autocomplete="off" value={filter.seam} onChange={(event) => { set({ seam: event.currentTarget.value.trim() }); }} />
       </label>
       <label>

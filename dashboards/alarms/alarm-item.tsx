@@ -3,9 +3,12 @@ import { useRef, useState } from 'preact/hooks';
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
 import { actionOf } from '../shared/alarm-actions-words.js';
 import { alarmSentence, alarmStateWord, priorityWord, withdrawnText } from '../shared/alarm-sentence.js';
+import { acknowledgeAlarm, shelveAlarm, unshelveAlarm } from '../shared/api.js';
+import type { Answer } from '../shared/api.js';
 import { capital } from '../shared/capital.js';
 import { clockWords } from '../shared/clock-words.js';
 import { alarmPlaceAddress } from '../run/alarm-place.js';
+import { takeAlarm } from '../shared/live-feed.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { runNumber } from '../shared/run-word.js';
@@ -13,11 +16,11 @@ import { sharedWords } from '../shared/shared-words.js';
 import { formatDateTime } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { AcknowledgeForm } from './acknowledge-form.js';
+import { AlarmForm } from './alarm-form.js';
 import { AlarmLasts, RaisedAt } from './alarm-times.js';
 import { alarmsWords } from './alarms-words.js';
 import { runSeams } from './run-seams.js';
 import { ShelveForm } from './shelve-form.js';
-import { UnshelveForm } from './unshelve-form.js';
 
 const stateMarks: Readonly<Record<AlarmState, MarkName>> = { unacknowledged: 'full', acknowledged: 'half', returned: 'empty', shelved: 'square', suppressed: 'square', normal: 'empty' };
 const priorityMarks: Readonly<Record<Alarm['priority'], MarkName>> = { high: 'alert', medium: 'warning', low: 'empty' };
@@ -35,11 +38,15 @@ export function AlarmItem({ alarm, selected, onSelect }: { readonly alarm: Alarm
   const [open, setOpen] = useState<Form | null>(null);
   const [said, setSaid] = useState('');
   const item = useRef<HTMLLIElement>(null);
-  const done = (words: string): void => {
+  const isAcknowledged = alarm.acknowledgedAt !== null;
+  const took = (answer: Answer<Alarm>, words: (alarm: Alarm) => string): string | null => {
+    if (!answer.ok) return answer.failure.reason;
+    takeAlarm(answer.value);
     setOpen(null);
-    setSaid(words);
+    setSaid(words(answer.value));
     // The button may be gone by then.
     item.current?.querySelector<HTMLElement>('h3')?.focus();
+    return null;
   };
   const cancel = (which: Form) => (): void => {
     setOpen(null);
@@ -80,13 +87,21 @@ export function AlarmItem({ alarm, selected, onSelect }: { readonly alarm: Alarm
       <div class="listed-alarm-text">
         <h3 tabIndex={-1}>{sentence}</h3>
         <Details alarm={alarm} />
-        {open === 'acknowledge' && <AcknowledgeForm alarm={alarm} onDone={done} onCancel={cancel('acknowledge')} />}
-        {open === 'shelve' && <ShelveForm alarm={alarm} onDone={done} onCancel={cancel('shelve')} />}
-        {open === 'unshelve' && <UnshelveForm alarm={alarm} onDone={done} onCancel={cancel('unshelve')} />}
+        {open === 'acknowledge' && (
+          <AcknowledgeForm
+            id={`acknowledge-${alarm.id}`}
+            label={isAcknowledged ? say.addNote : say.acknowledge}
+            needsNote={isAcknowledged}
+            send={async (signed) => took(await acknowledgeAlarm(alarm.id, signed), () => (isAcknowledged ? say.notedNow : say.acknowledgedNow))}
+            onCancel={cancel('acknowledge')}
+          />
+        )}
+        {open === 'shelve' && <ShelveForm id={`shelve-${alarm.id}`} send={async (shelved) => took(await shelveAlarm(alarm.id, shelved), (now) => say.shelvedNow(formatDateTime(now.shelvedUntil)))} onCancel={cancel('shelve')} />}
+        {open === 'unshelve' && <AlarmForm id={`unshelve-${alarm.id}`} label={say.unshelve} send={async (by) => took(await unshelveAlarm(alarm.id, by), () => say.unshelvedNow)} onCancel={cancel('unshelve')} />}
         <p role="status" class="said">{said}</p>
       </div>
       <p class="listed-alarm-actions">
-        {alarm.state !== 'shelved' && (alarm.state !== 'normal' || alarm.acknowledgedAt !== null) && button('acknowledge', alarm.acknowledgedAt === null ? say.acknowledge : say.addNote)}
+        {alarm.state !== 'shelved' && (alarm.state !== 'normal' || isAcknowledged) && button('acknowledge', isAcknowledged ? say.addNote : say.acknowledge)}
         {alarm.state === 'shelved' ? button('unshelve', say.unshelve) : alarm.state !== 'normal' && button('shelve', say.shelve)}
       </p>
     </li>

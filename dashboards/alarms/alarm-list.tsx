@@ -4,9 +4,9 @@ import type { Alarm } from '../../shared/api-types/alarm.js';
 import { acknowledgeAlarms } from '../shared/api.js';
 import { formatZone } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
+import { AcknowledgeForm } from './acknowledge-form.js';
 import { AlarmItem, isSelectable } from './alarm-item.js';
 import { alarmsWords } from './alarms-words.js';
-import { NameForm } from './name-form.js';
 
 /** Most alarms that the service takes in one step. */
 const atMost = 500;
@@ -24,8 +24,8 @@ export function AlarmList({ alarms }: { readonly alarms: readonly Alarm[] }): JS
     setSaid('');
     setChosen(new Set(some.map(({ id }) => id)));
   };
-  const send = async (by: string, note: string | null): Promise<string | null> => {
-    const answer = await acknowledgeAlarms({ ids: selected.map(({ id }) => id), by, ...(note === null ? {} : { note }) });
+  const send = async (signed: { readonly by: string; readonly note?: string }): Promise<string | null> => {
+    const answer = await acknowledgeAlarms({ ids: selected.map(({ id }) => id), ...signed });
     if (!answer.ok) return answer.failure.reason;
     setAsking(false);
     choose([]);
@@ -46,16 +46,16 @@ export function AlarmList({ alarms }: { readonly alarms: readonly Alarm[] }): JS
           </button>
         )}
         <span role="status">{said}</span>
-        {isAsking && selected.length > 0 && <NameForm id="acknowledge-many" label={say.acknowledgeSelected(selected.length)} note send={send} onCancel={() => { setAsking(false); }} />}
+        {isAsking && selected.length > 0 && <AcknowledgeForm id="acknowledge-many" label={say.acknowledgeSelected(selected.length)} needsNote={false} send={send} onCancel={() => { setAsking(false); }} />}
       </div>
       <div class="alarm-columns" aria-hidden="true">
         <span />
         <span>{say.priorityLabel}</span>
         <span>{say.state}</span>
         <span>{say.raised}<br /><span class="unit">{formatZone(alarms[0]?.raisedAt ?? 0)}</span></span>
-        <span>{say.carriage}</span>
-        <span>{say.columnRun}</span>
-        <span>{say.columnAlarm}</span>
+        <span>{say.carriageLabel}</span>
+        <span>{say.seam}</span>
+        <span>{say.alarmLabel}</span>
         <span />
       </div>
       <ul class="alarm-log">

@@ -17,14 +17,14 @@ export function AlarmRates(): JSX.Element {
   return (
     <section class="alarm-rates">
       <h2>{say.rate}</h2>
-      {rates === null && <p>{say.asking}</p>}
+      {rates === null && <p>{say.loading}</p>}
       {rates?.length === 0 && <p>{say.rateNone}</p>}
       {rates !== null && rates.length > 0 && (
         <div class="scroll" tabIndex={0} role="region" aria-label={say.rateCaption}>
           <table class="rate-table">
             <thead>
               <tr>
-                <th scope="col">{say.carriage}</th>
+                <th scope="col">{say.carriageLabel}</th>
                 <th scope="col" class="number">{say.lastTen}</th>
                 <th scope="col" class="number">{say.lastDay}</th>
                 <th scope="col" class="number">{say.worstTen}</th>

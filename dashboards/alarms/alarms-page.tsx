@@ -1,7 +1,9 @@
 import type { JSX } from 'preact';
 import { useEffect, useMemo } from 'preact/hooks';
 import { formatNumber } from '../shared/format.js';
+import { MoreButton, NotRead } from '../shared/list-parts.js';
 import { formatClock } from '../shared/times.js';
+import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import { isFiltered, readFilter } from './alarm-filter.js';
 import { AlarmFilters } from './alarm-filters.js';
@@ -15,12 +17,10 @@ import { useAlarms } from './use-alarms.js';
 /** The alarms; which of them, and in which order, stands in the address. */
 export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(alarmsWords);
-  useEffect(() => {
-    document.title = say.title;
-  }, [say.title]);
+  usePageTitle(say.alarms);
   const filter = useMemo(() => readFilter(query), [query]);
   const list = useAlarms(filter);
-  const { alarms, next, failure } = list;
+  const { items: alarms, failure, total } = list;
   useEffect(() => {
     askSeams((alarms ?? []).flatMap(({ run, seam }) => (run === null || seam !== null ? [] : [run])));
   }, [alarms]);
@@ -28,25 +28,13 @@ export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.
     <>
       <div class="heading">
         <h1 tabIndex={-1}>{say.alarms}</h1>
-        <p class="aside">{alarms === null ? (failure === null ? say.asking : '') : alarms.length === 0 ? '' : say.counted(formatNumber(alarms.length, 0), formatNumber(list.total, 0), formatClock(list.givenAt))}</p>
+        <p class="aside">{alarms === null ? (failure === null ? say.loading : '') : alarms.length === 0 ? '' : say.counted(formatNumber(alarms.length, 0), formatNumber(total ?? alarms.length, 0), formatClock(list.givenAt))}</p>
       </div>
       <AlarmFilters filter={filter} />
-      {failure !== null && (
-        <p class="empty">
-          {failure} <button type="button" onClick={list.again}>{say.askAgain}</button>
-        </p>
-      )}
-      {alarms !== null && alarms.length > 0 && (
-        <AlarmList alarms={alarms} />
-      )}
+      <NotRead of={list} />
+      {alarms !== null && alarms.length > 0 && <AlarmList alarms={alarms} />}
       {alarms?.length === 0 && <NoAlarms filtered={isFiltered(filter)} />}
-      {next !== null && (
-        <p>
-          <button type="button" onClick={list.more} aria-disabled={list.busy}>
-            {say.older}
-          </button>
-        </p>
-      )}
+      <MoreButton list={list}>{say.older}</MoreButton>
       <AlarmRates />
     </>
   );

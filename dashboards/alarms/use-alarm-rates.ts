@@ -1,10 +1,10 @@
-import { useSignal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { arrivedAt } from '../shared/alarm-record.js';
+import { arrivedAt, byArrival } from '../shared/alarm-record.js';
 import { fetchAlarms } from '../shared/api.js';
-import { onAlarm, opened } from '../shared/live-feed.js';
+import type { Answer, Page } from '../shared/api.js';
+import { onAlarm } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
+import { usePagedList } from '../shared/use-paged-list.js';
 import type { AlarmRate } from './alarm-rate.js';
 import { alarmRates, oneDay } from './alarm-rate.js';
 
@@ -22,39 +22,22 @@ export interface AlarmRates {
 
 /** The rates of all carriages, whatever is listed below them. */
 export function useAlarmRates(): AlarmRates {
-  const known = useSignal<{ readonly alarms: ReadonlyMap<string, Alarm>; readonly partial: boolean } | null>(null);
-  const times = opened.value;
-  useEffect(() => {
-    let stopped = false;
-    const heard = new Map<string, Alarm>();
-    const stop = onAlarm((alarm) => {
-      heard.set(alarm.id, alarm);
-      const before = known.peek();
-      if (before !== null) known.value = { ...before, alarms: new Map(before.alarms).set(alarm.id, alarm) };
-    });
-    void readDay().then((day) => {
-      // What was heard meanwhile is newer than what was read.
-      if (!stopped && day !== null) known.value = { alarms: new Map([...day.alarms.map((alarm) => [alarm.id, alarm] as const), ...heard]), partial: day.partial };
-    });
-    return () => {
-      stopped = true;
-      stop();
-    };
-  }, [times]);
+  const { items, hasMore } = usePagedList({ ask: async ({ cursor }, signal) => await readDay(cursor, signal), pageSize, hear: onAlarm, fits: () => true, order: byArrival }, []);
   const at = Math.ceil(serverNow.value / recountEvery) * recountEvery;
-  return known.value === null ? { rates: null, partial: false } : { rates: alarmRates(known.value.alarms.values(), at), partial: known.value.partial };
+  return { rates: items === null ? null : alarmRates(items, at), partial: hasMore };
 }
 
-async function readDay(): Promise<{ readonly alarms: readonly Alarm[]; readonly partial: boolean } | null> {
-  const alarms: Alarm[] = [];
-  let cursor: string | null = null;
+/** The alarms of the last day as one page; it has no next one where all of them were read. */
+async function readDay(cursor: string | null, signal: AbortSignal): Promise<Answer<Page<Alarm>>> {
+  const items: Alarm[] = [];
+  let next = cursor;
   for (let page = 0; page < mostPages; page += 1) {
-    const answer = await fetchAlarms({ limit: pageSize, cursor });
-    if (!answer.ok) return null;
-    alarms.push(...answer.value.items);
-    cursor = answer.value.next;
-    const oldest = alarms.at(-1);
-    if (cursor === null || oldest === undefined || serverNow.peek() - Date.parse(arrivedAt(oldest)) > oneDay) return { alarms, partial: false };
+    const answer = await fetchAlarms({ limit: pageSize, cursor: next }, signal);
+    if (!answer.ok) return answer;
+    items.push(...answer.value.items);
+    next = answer.value.next;
+    const oldest = items.at(-1);
+    if (next === null || oldest === undefined || serverNow.peek() - Date.parse(arrivedAt(oldest)) > oneDay) return { ok: true, value: { items, next: null } };
   }
-  return { alarms, partial: true };
+  return { ok: true, value: { items, next } };
 }

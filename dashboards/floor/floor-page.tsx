@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
-import { useEffect } from 'preact/hooks';
 import { carriageKeys } from '../shared/carriages-now.js';
 import { health } from '../shared/health.js';
 import { carriagesKnown } from '../shared/live-feed.js';
+import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import { FloorSummary } from './floor-summary.js';
 import { floorWords } from './floor-words.js';
@@ -17,9 +17,7 @@ import { useNewPages } from './use-new-pages.js';
 /** Every carriage at once, for a monitor above the shop: each in its own place, what is wrong said first. */
 export function FloorPage(): JSX.Element {
   const say = wordsOf(floorWords);
-  useEffect(() => {
-    document.title = `${say.title} · Seamwarden`;
-  }, [say]);
+  usePageTitle(say.title);
   useNewPages();
   const any = carriageKeys.value.length > 0;
   return (
@@ -38,5 +36,5 @@ export function FloorPage(): JSX.Element {
 function Nothing(): JSX.Element {
   const say = wordsOf(floorWords);
   if (carriagesKnown.value) return <NoCarriage />;
-  return <p class="empty">{health.value.is === 'unreachable' ? say.nothingYet : say.asking}</p>;
+  return <p class="empty">{health.value.is === 'unreachable' ? say.nothingYet : say.loading}</p>;
 }

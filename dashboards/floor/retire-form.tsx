@@ -39,7 +39,7 @@ export function RetireForm({ carriage, onDone }: { readonly carriage: Carriage; 
       <h2>{say.retireQuestion(name)}</h2>
       <p>{say.retireMore}</p>
       <label>
-        {say.name}
+        {say.yourName}
         <input
           ref={field}
           type="text"

@@ -42,7 +42,7 @@ export function ShiftLine(): JSX.Element {
         <label>
           {say.hall}{' '}
           <select value={site} onChange={(event) => { goTo(writeAddress([], { site: event.currentTarget.value })); }}>
-            <option value="">{say.allHalls}</option>
+            <option value="">{say.all}</option>
             {sites.value.map((own) => (
               <option key={own} value={own}>{own}</option>
             ))}

@@ -47,7 +47,7 @@ function Links({ carriage, onClose }: { readonly carriage: Carriage; readonly on
   return (
     <>
       <h2>{say.carriage(name, site)}</h2>
-      <p class="aside">{lastSeen === null ? say.neverHeard : say.lastHeard(formatDateTime(lastSeen))}</p>
+      <p class="aside">{lastSeen === null ? say.noDataReceived : say.lastHeard(formatDateTime(lastSeen))}</p>
       {clock !== null && <p>{clock}</p>}
       <ul>
         <li><a href={writeAddress(['station', site, name])}>{say.station}</a></li>

@@ -21,8 +21,8 @@ export function TileNotes({ carriage, verdict, room }: { readonly carriage: Carr
   const { alarm, state } = verdict;
   const out = (text: string, look = 'tile-out'): JSX.Element => <p class={look} style={{ '--fit': fitLine(text, room, types.out, true) }}>{text}</p>;
   const sentence = (text: string, look = 'tile-sentence'): JSX.Element => <p class={look} style={{ '--fit': fitTwoLines(text, room, types.sentence) }}>{text}</p>;
-  if (verdict.verdict === 'lost') return out(state.age === null ? say.noData : say.lastData(formatAge(state.age)));
-  if (verdict.verdict === 'silent') return out(state.age === null ? say.noData : state.words);
+  if (verdict.verdict === 'lost') return out(state.age === null ? say.noDataReceived : say.dataAge(formatAge(state.age)));
+  if (verdict.verdict === 'silent') return out(state.age === null ? say.noDataReceived : state.words);
   if (alarm !== null) {
     const far = howFarOut(carriage, alarm);
     const more = activeCount(carriage) - 1;

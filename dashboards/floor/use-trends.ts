@@ -1,10 +1,10 @@
-import { useEffect, useRef } from 'preact/hooks';
+import { useRef } from 'preact/hooks';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { Trace } from '../../shared/api-types/trace.js';
 import { fetchTrace } from '../shared/api.js';
-import { opened } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
 import { seriesName } from '../shared/series-name.js';
+import { useAnswer } from '../shared/use-answer.js';
 import { tileReadings } from './tile-readings.js';
 import type { ReadingName } from './tile-readings.js';
 import { newTrend, noteTrend, trendSpan, trendSteps } from './trend.js';
@@ -27,21 +27,16 @@ export function useTrends(carriage: Carriage): Trends {
     held.current.seen = lastSeen;
     for (const { name, arc, value, on } of tileReadings(carriage)) if (on) note(trends, seriesName({ name, arc }), Date.parse(lastSeen), value, value);
   }
-  const times = opened.value;
-  useEffect(() => {
-    if (run === null || runStartedAt == null) return undefined;
-    const stopping = new AbortController();
+  // Asked for once, and each time the feed opens: runs that begin while the page is open are told by the feed from their start on.
+  useAnswer(run === null || runStartedAt == null ? null : async (signal) => {
     // The trace counts by the clock of the carriage, the feed by that of the service.
     const start = Date.parse(runStartedAt) + (clockOffset ?? 0) * 1000;
     const from = Math.max(0, (serverNow.peek() - trendSpan - start) / 1000);
-    void fetchTrace(run, { axis: 'time', from, points: trendSteps }, stopping.signal)
-      .then((answer) => { if (answer.ok) noteTrace(trends, answer.value, start); })
-      .catch(() => undefined);
-    return () => {
-      stopping.abort();
-    };
-    // Runs that begin while the page is open are told by the feed from their start on.
-  }, [times]);
+    const answer = await fetchTrace(run, { axis: 'time', from, points: trendSteps }, signal);
+    if (!answer.ok) return answer;
+    noteTrace(trends, answer.value, start);
+    return { ok: true, value: trends };
+  }, []);
   return trends;
 }
 

@@ -16,7 +16,7 @@ export function ArcFields({ form, id }: SectionProps): JSX.Element {
     <div class="job-arcs">
       {arcs.map((own) => (
         <fieldset key={own.arc} class="job-arc">
-          <legend>{say.arc(own.arc)}</legend>
+          <legend>{say.arcLabel(own.arc)}</legend>
           <Arc own={own} form={form} id={`${id}-${own.arc}`} />
           {arcs.length > 1 && (
             <button type="button" class="push" aria-label={say.removeArc(own.arc)} onClick={() => { form.removeArc(own.arc); }}>

@@ -79,7 +79,7 @@ export function JobForm({ target, start, asksWhy, by, inSteps = false, onSaved, 
         )}
         {form.failure !== null && (
           <p>
-            <Mark name="warning" /> {say.failed(form.failure)}
+            <Mark name="warning" /> {say.notSavedKept(form.failure)}
           </p>
         )}
       </div>

@@ -1,12 +1,12 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import { useEffect } from 'preact/hooks';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { writeAddress } from '../shared/address.js';
 import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
 import { carriagesKnown } from '../shared/live-feed.js';
 import { seamAndRun } from '../shared/run-word.js';
+import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import { JobForm } from './job-form.js';
 import { jobWords } from './job-words.js';
@@ -18,16 +18,14 @@ export function JobPage({ site, carriage }: { readonly site: string; readonly ca
   const say = wordsOf(jobWords);
   const key = `${site}/${carriage}`;
   const own = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
-  useEffect(() => {
-    document.title = `${say.title(carriage)} · Seamwarden`;
-  }, [say, carriage]);
+  usePageTitle(say.title(carriage));
   return (
     <>
       <div class="heading">
         <h1 tabIndex={-1}>{say.title(carriage)}</h1>
         <p class="aside">{site}</p>
       </div>
-      {own === undefined ? <p>{carriagesKnown.value ? say.noCarriage(carriage) : say.loading}</p> : <JobOf key={key} carriage={own} />}
+      {own === undefined ? <p>{carriagesKnown.value ? say.noSuchCarriage(carriage) : say.loading}</p> : <JobOf key={key} carriage={own} />}
     </>
   );
 }

@@ -23,7 +23,7 @@ interface JobSection {
 /** The parts of the form, in the order of the work; `sectionOf` says which field is where. */
 export const jobSections: readonly JobSection[] = [
   { title: () => wordsOf(jobWords).seamSection(), Fields: SeamFields },
-  { title: () => wordsOf(jobWords).procedureSection, Fields: ProcedureFields },
+  { title: () => wordsOf(jobWords).procedure, Fields: ProcedureFields },
   { title: () => wordsOf(jobWords).placeSection, Fields: PlaceFields },
   { title: () => wordsOf(jobWords).wireSection, Fields: MaterialFields },
   { title: () => wordsOf(jobWords).signSection, Fields: SignFields },
@@ -59,7 +59,7 @@ function SeamFields(props: SectionProps): JSX.Element {
     <>
       <TextInput label={say.seam} required {...textProps(props, 'seam')} />
       <Count label={say.run()} required {...numberProps(props, 'run')} />
-      <Count label={say.side} {...numberProps(props, 'side')} />
+      <Count label={say.sideLabel} {...numberProps(props, 'side')} />
       <ChoiceInput
         label={say.purpose}
         choices={[['', say.notSaid], ['production', say.production], ['testPiece', say.testPiece], ['repair', say.repair], ['tack', say.tack]]}
@@ -103,11 +103,11 @@ function SignFields(props: SectionProps): JSX.Element {
   return (
     <>
       <TextInput label={say.operator} {...textProps(props, 'operator')} />
-      <TextInput id={`${id}-by`} label={say.by} required value={form.by} wrong={form.wrong['by'] === undefined ? null : say.requiredName} onInput={form.setBy} />
+      <TextInput id={`${id}-by`} label={say.yourName} required value={form.by} wrong={form.wrong['by'] === undefined ? null : say.nameNeeded} onInput={form.setBy} />
       {asksWhy && (
         <TextInput
           id={`${id}-why`}
-          label={say.why}
+          label={say.reasonLabel}
           required
           value={form.why}
           wrong={form.wrong['why'] === undefined ? null : say.requiredWhy}

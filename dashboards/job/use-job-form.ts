@@ -5,6 +5,7 @@ import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { unitSystem } from '../shared/choices.js';
 import type { Answer } from '../shared/api.js';
+import { useAnswer } from '../shared/use-answer.js';
 import { fetchAllProcedures, putCarriageJob, putRunJob } from './job-api.js';
 import type { JobTarget } from './job-api.js';
 import { draftOf, emptyArc, jobOf } from './job-draft.js';
@@ -38,7 +39,8 @@ export function useJobForm(target: JobTarget, start: AssignmentAnswer | null, si
   const [draft, setDraft] = useState<JobDraft>(() => draftOf(start));
   const [by, setBy] = useState(signer ?? '');
   const [why, setWhy] = useState('');
-  const [procedures, setProcedures] = useState<readonly Procedure[] | null>(null);
+  const known = useAnswer(fetchAllProcedures, []);
+  const procedures = known.failure === null ? known.value : (known.value ?? []);
   const tried = useSignal(false);
   const sending = useSignal(false);
   const failure = useSignal<string | null>(null);
@@ -47,18 +49,6 @@ export function useJobForm(target: JobTarget, start: AssignmentAnswer | null, si
     // Numbers that are typed in one unit mean nothing in the other.
     setDraft(draftOf(start));
   }, [units]);
-  useEffect(() => {
-    const asking = new AbortController();
-    void fetchAllProcedures(asking.signal).then(
-      (answer) => {
-        setProcedures(answer.ok ? answer.value : []);
-      },
-      () => undefined,
-    );
-    return () => {
-      asking.abort();
-    };
-  }, []);
   const checked = jobOf(draft, start);
   const signature: Record<string, WrongField> = { ...(by.trim() === '' ? { by: 'required' } : {}), ...(asksWhy && why.trim() === '' ? { why: 'required' } : {}) };
   const wrong = { ...(checked.ok ? {} : checked.wrong), ...signature };

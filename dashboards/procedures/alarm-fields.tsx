@@ -18,7 +18,7 @@ export function AlarmFields({ section }: { readonly section: Section }): JSX.Ele
   return (
     <section class="part">
       <h2 id={partIds.alarms} tabIndex={-1}>
-        {say.alarms}
+        {say.alarmPart}
       </h2>
       <p class="aside">{say.alarmsHint}</p>
       <div class="fields">
@@ -42,7 +42,7 @@ function ActionTable({ section }: { readonly section: Section }): JSX.Element {
       <thead>
         <tr>
           <th scope="col">{say.quantity}</th>
-          <th scope="col">{say.priority}</th>
+          <th scope="col">{say.priorityLabel}</th>
           {columns.map(([part, title]) => (
             <th key={part} scope="col">
               {title}

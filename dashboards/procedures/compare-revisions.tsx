@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
-import { useEffect, useState } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import type { Answer } from '../shared/api.js';
 import { address, goTo } from '../shared/current-address.js';
+import { NotRead } from '../shared/list-parts.js';
+import { useAnswer } from '../shared/use-answer.js';
 import { wordsOf } from '../shared/words.js';
 import { DifferenceList } from './difference-list.js';
 import { differences } from './differences.js';
@@ -15,15 +15,8 @@ import { procedureWords } from './procedure-words.js';
 export function CompareRevisions({ newest, shown, against }: { readonly newest: number; readonly shown: Procedure; readonly against: number | null }): JSX.Element {
   const say = wordsOf(procedureWords);
   const other = against ?? (shown.revision === 1 ? null : shown.revision - 1);
-  const [answer, setAnswer] = useState<Answer<Procedure> | null>(null);
-  useEffect(() => {
-    const abort = new AbortController();
-    setAnswer(null);
-    if (other !== null && other !== shown.revision) void fetchRevision(shown.id, other, abort.signal).then(setAnswer, () => undefined);
-    return () => {
-      abort.abort();
-    };
-  }, [shown.id, other, shown.revision]);
+  const read = useAnswer(other === null || other === shown.revision ? null : async (signal) => await fetchRevision(shown.id, other, signal), [shown.id, other, shown.revision]);
+  const { value: before, failure } = read;
   // What was asked for last is in the address; what is shown may still be the revision before it.
   const show = (changed: { readonly revision?: number; readonly against?: number }): void => {
     const { query } = address.peek();
@@ -43,11 +36,11 @@ export function CompareRevisions({ newest, shown, against }: { readonly newest: 
       )}
       {other === null && <p>{say.first}</p>}
       {other === shown.revision && <p>{say.changesNothing(other)}</p>}
-      {answer?.ok === false && <p>{answer.failure.status === 404 ? say.revisionNotThere(shown.id, other ?? 0) : answer.failure.reason}</p>}
-      {answer?.ok === true && (
+      {failure?.status === 404 ? <p>{say.revisionNotThere(shown.id, other ?? 0)}</p> : <NotRead of={read} />}
+      {before !== null && (
         <>
-          <h3>{say.changed(shown.revision, answer.value.revision)}</h3>
-          <DifferenceList sentences={differences(answer.value, shown)} before={answer.value.revision} />
+          <h3>{say.changed(shown.revision, before.revision)}</h3>
+          <DifferenceList sentences={differences(before, shown)} before={before.revision} />
         </>
       )}
     </section>

@@ -38,7 +38,7 @@ function groupDifferences(before: readonly Group[], after: readonly Group[]): st
     const [firstWas = 0, lastWas = 0] = old.runs;
     return [
       ...(was === at ? [] : [say.moved(name, was + 1, at + 1)]),
-      ...(first === firstWas && last === lastWas ? [] : [say.differs(say.place([name, say.runs(unitSystem.value === 'us')]), say.runsText(firstWas, lastWas), say.runsText(first, last))]),
+      ...(first === firstWas && last === lastWas ? [] : [say.differs(say.joined([name, say.runs(unitSystem.value === 'us')]), say.runsText(firstWas, lastWas), say.runsText(first, last))]),
       ...fieldDifferences(name, old, group, ['name', 'side']),
       ...windowDifferences(name, old, group, runLimitNames),
       ...arcDifferences(name, old, group),
@@ -49,7 +49,7 @@ function groupDifferences(before: readonly Group[], after: readonly Group[]): st
 
 function arcDifferences(group: string, before: Group, after: Group): string[] {
   const say = wordsOf(formWords);
-  const nameOf = (arc: number): string => say.place([group, say.arcOf(String(arc))]);
+  const nameOf = (arc: number): string => say.joined([group, say.arcOf(String(arc))]);
   const old = before.arcs ?? [];
   const own = after.arcs ?? [];
   return [
@@ -81,7 +81,7 @@ function fieldDifferences(where: string, before: unknown, after: unknown, names:
   const say = wordsOf(formWords);
   return names.flatMap((name) => {
     if (valueAt(before, name) === valueAt(after, name)) return [];
-    return [say.differs(where === '' ? fieldName(name) : say.place([where, fieldName(name)]), textOrDefault(before, name), textOrDefault(after, name))];
+    return [say.differs(where === '' ? fieldName(name) : say.joined([where, fieldName(name)]), textOrDefault(before, name), textOrDefault(after, name))];
   });
 }
 
@@ -101,7 +101,7 @@ function windowDifferences(where: string, before: Windows, after: Windows, names
   return names.flatMap((name) => {
     const [was, is] = [before[name], after[name]];
     if (was?.min === is?.min && was?.max === is?.max) return [];
-    return [say.differs(where === '' ? limitName(name) : say.place([where, limitName(name)]), windowText(name, was), windowText(name, is))];
+    return [say.differs(where === '' ? limitName(name) : say.joined([where, limitName(name)]), windowText(name, was), windowText(name, is))];
   });
 }
 
@@ -109,6 +109,6 @@ function windowDifferences(where: string, before: Windows, after: Windows, names
 export function windowText(name: WindowName, window: Window | undefined): string {
   const say = wordsOf(formWords);
   const quantity = limitQuantity(name);
-  if (window?.min === undefined) return window?.max === undefined ? say.noWindow : say.upTo(valueText(quantity, window.max));
+  if (window?.min === undefined) return window?.max === undefined ? say.noLimits : say.upTo(valueText(quantity, window.max));
   return window.max === undefined ? say.from(valueText(quantity, window.min)) : say.between(valueText(quantity, window.min), valueText(quantity, window.max));
 }

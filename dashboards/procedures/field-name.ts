@@ -19,7 +19,7 @@ export function fieldName(path: string): string {
   const window = /^windows\.(\w+)\.(priority|response|responses\.zh|responses\.en)$/.exec(own);
   if (window !== null) return say.actionOf(capital(quantityWord(window[1] ?? '')), alarmPartName(window[2] ?? ''));
   const end = /^(\w+)\.(min|max)$/.exec(own);
-  if (end !== null) return say.place([limitName(end[1] ?? ''), (end[2] === 'min' ? say.lowest : say.highest).toLowerCase()]);
+  if (end !== null) return say.joined([limitName(end[1] ?? ''), (end[2] === 'min' ? say.lowest : say.highest).toLowerCase()]);
   if (own === 'runs[0]' || own === 'runs[1]') return say[own](us);
   if (own === 'by' || own === 'reason') return wordsOf(procedureWords)[own];
   const found = named.find((name) => name === own);
@@ -34,7 +34,7 @@ export function limitName(name: string): string {
 
 function alarmPartName(part: string): string {
   const say = wordsOf(formWords);
-  if (part === 'priority') return say.priority;
+  if (part === 'priority') return say.priorityLabel;
   if (part === 'response') return say.response;
   return part === 'responses.zh' ? say.responseZh : say.responseEn;
 }
@@ -51,7 +51,7 @@ export function wholeFieldName(path: string): string {
   const say = wordsOf(formWords);
   const group = /^runGroups\[(\d+)\]/.exec(path)?.[1];
   const arc = /\.arcs\[(\d+)\]\./.exec(path)?.[1];
-  return say.place([
+  return say.joined([
     ...(group === undefined ? [] : [say.group(unitSystem.value === 'us', Number(group) + 1)]),
     ...(arc === undefined ? [] : [say.arcOf(String(Number(arc) + 1))]),
     fieldName(path),

@@ -53,7 +53,7 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
       </p>
       <div class="fields">
         <Field section={section} name="name" label={say.name} />
-        <Choice section={section} name="side" label={say.side} choices={[['', say.bothSides], ['1', '1'], ['2', '2']]} />
+        <Choice section={section} name="side" label={say.sideLabel} choices={[['', say.bothSides], ['1', '1'], ['2', '2']]} />
         <Field section={section} name="runs[0]" label={say['runs[0]'](us)} />
         <Field section={section} name="runs[1]" label={say['runs[1]'](us)} />
       </div>

@@ -60,7 +60,7 @@ export function GroupList({ draft, change }: { readonly draft: Draft; readonly c
                 add.current?.focus();
               }}
             >
-              {say.putBack}
+              {say.undo}
             </button>
           </span>
         )}

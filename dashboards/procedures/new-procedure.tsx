@@ -1,9 +1,10 @@
 import type { JSX } from 'preact';
-import { useEffect, useState } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import type { Answer } from '../shared/api.js';
 import { writeAddress } from '../shared/address.js';
 import { goTo } from '../shared/current-address.js';
+import { NotRead } from '../shared/list-parts.js';
+import { useAnswer } from '../shared/use-answer.js';
+import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import { justSaved } from './just-saved.js';
 import { fetchRevision } from './procedure-api.js';
@@ -16,28 +17,20 @@ import { useEditor } from './use-editor.js';
 /** An empty procedure to be filled in, or the copy of a revision. */
 export function NewProcedure({ from, revision }: { readonly from: string | null; readonly revision: number | null }): JSX.Element {
   const say = wordsOf(procedureWords);
-  const [copied, setCopied] = useState<Answer<Procedure> | null>(null);
-  const title = `${say.newTitle} · Seamwarden`;
-  useEffect(() => {
-    document.title = title;
-  }, [title]);
-  useEffect(() => {
-    const abort = new AbortController();
-    if (from !== null) void fetchRevision(from, revision, abort.signal).then(setCopied, () => undefined);
-    return () => {
-      abort.abort();
-    };
-  }, [from, revision]);
+  usePageTitle(say.newTitle);
+  // Asked once: a form begins with it.
+  const read = useAnswer(from === null ? null : async (signal) => await fetchRevision(from, revision, signal), [from, revision], { by: [] });
+  const { value: copied, failure } = read;
   return (
     <>
       <div class="heading">
-        <h1 tabIndex={-1}>{copied?.ok === true ? say.copyTitle(copied.value.id, copied.value.revision) : say.newTitle}</h1>
+        <h1 tabIndex={-1}>{copied === null ? say.newTitle : say.copyTitle(copied.id, copied.revision)}</h1>
         <a href="#/procedures">{say.allProcedures}</a>
       </div>
       {from === null && <NewForm copied={null} />}
-      {from !== null && copied === null && <p>{say.asking}</p>}
-      {copied?.ok === true && <NewForm copied={copied.value} />}
-      {copied?.ok === false && <p class="empty">{copied.failure.status === 404 ? say.notThereMore(from ?? '') : copied.failure.reason}</p>}
+      {from !== null && copied === null && failure === null && <p>{say.loading}</p>}
+      {copied !== null && <NewForm copied={copied} />}
+      {failure?.status === 404 ? <p class="empty">{say.notThereMore(from ?? '')}</p> : <NotRead of={read} />}
     </>
   );
 }

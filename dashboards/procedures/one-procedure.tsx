@@ -2,6 +2,8 @@ import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import { goTo } from '../shared/current-address.js';
+import { NotRead } from '../shared/list-parts.js';
+import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import { justSaved } from './just-saved.js';
 import { procedureAddress } from './procedure-address.js';
@@ -23,15 +25,13 @@ interface OneProps {
 /** One procedure: a revision to be read, or the next one to be made. */
 export function OneProcedure({ id, revision, against, editing }: OneProps): JSX.Element {
   const say = wordsOf(procedureWords);
-  const { newest, failure, askAgain, ...read } = useProcedure(id, editing ? null : revision, editing);
+  const read = useProcedure(id, editing ? null : revision, editing);
+  const { newest, failure } = read;
   const saved = justSaved.value;
   // What was read before it was saved is no longer what is there.
   const isOld = !editing && saved?.id === id && newest !== null && newest.revision < saved.revision;
   const shown = isOld ? null : read.shown;
-  const title = `${editing ? say.editTitle(id) : id} · Seamwarden`;
-  useEffect(() => {
-    document.title = title;
-  }, [title]);
+  usePageTitle(editing ? say.editTitle(id) : id);
   const heading = useRef<HTMLHeadingElement>(null);
   const first = useRef(true);
   useEffect(() => {
@@ -51,17 +51,13 @@ export function OneProcedure({ id, revision, against, editing }: OneProps): JSX.
         {shown !== null && <p class="aside">{[shown.title, say.revision(shown.revision)].filter((text) => text !== undefined).join(' · ')}</p>}
         <a href="#/procedures">{say.allProcedures}</a>
       </div>
-      {failure !== null && (
+      {failure?.status === 404 && (
         <p class="empty">
-          {failure.status === 404 ? (newest === null ? say.notThereMore(id) : say.revisionNotThere(id, revision ?? 0)) : failure.reason}{' '}
-          {failure.status === 404 ? newest !== null && <a href={procedureAddress(id)}>{say.viewLatest}</a> : (
-            <button type="button" onClick={askAgain}>
-              {say.askAgain}
-            </button>
-          )}
+          {newest === null ? say.notThereMore(id) : say.revisionNotThere(id, revision ?? 0)} {newest !== null && <a href={procedureAddress(id)}>{say.viewLatest}</a>}
         </p>
       )}
-      {(isOld || newest === null) && failure === null && <p>{say.asking}</p>}
+      {failure?.status !== 404 && <NotRead of={read} />}
+      {(isOld || newest === null) && failure === null && <p>{say.loading}</p>}
       {newest !== null && shown !== null && (editing ? <EditNewest key={newest.revision} newest={newest} /> : <ReadProcedure key={shown.revision} newest={newest} shown={shown} against={against} />)}
     </>
   );

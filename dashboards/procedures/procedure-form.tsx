@@ -45,7 +45,7 @@ export function ProcedureForm({ editor, leave }: { readonly editor: Editor; read
             void editor.save([...event.currentTarget.querySelectorAll<HTMLElement>('[data-field]')].map((input) => input.dataset['field'] ?? ''));
           }}
         >
-          <p class="aside">{wordsOf(procedureWords).required}</p>
+          <p class="aside">{wordsOf(procedureWords).requiredMark}</p>
           <GeneralFields section={section} isNew={editor.base === null} />
           <GroupList draft={draft} change={change} />
           <AlarmFields section={section} />
@@ -66,8 +66,8 @@ function FormContents({ editor }: { readonly editor: Editor }): JSX.Element {
         { id: partIds.material, name: say.material },
         { id: partIds.groups, name: say.runGroups(unitSystem.value === 'us') },
         ...editor.draft.groups.map(({ fields }, at) => ({ id: groupPart(at), name: groupTitle(fields['name']?.text ?? '', at), below: true })),
-        { id: partIds.alarms, name: say.alarms },
-        { id: partIds.save, name: around.savePart },
+        { id: partIds.alarms, name: say.alarmPart },
+        { id: partIds.save, name: around.save },
       ]}
     />
   );

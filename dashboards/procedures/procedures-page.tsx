@@ -1,9 +1,10 @@
 import type { JSX } from 'preact';
-import { useEffect, useState } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import { unitSystem } from '../shared/choices.js';
-import { opened } from '../shared/live-feed.js';
+import { MoreButton, NotRead } from '../shared/list-parts.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
+import { usePageTitle } from '../shared/use-page-title.js';
+import { usePagedList } from '../shared/use-paged-list.js';
 import { wordsOf } from '../shared/words.js';
 import { formWords } from './form-words.js';
 import { fetchProcedures } from './procedure-api.js';
@@ -11,59 +12,26 @@ import { procedureAddress } from './procedure-address.js';
 import { procedureWords } from './procedure-words.js';
 import './procedures.css';
 
-interface Listed {
-  readonly procedures: readonly Procedure[] | null;
-  readonly next: string | null;
-  readonly failure: string | null;
-  readonly givenAt: number;
-}
+const pageSize = 100;
 
 /** The newest revision of every procedure, those revised last first. */
 export function ProceduresPage(): JSX.Element {
   const say = wordsOf(procedureWords);
-  const [list, setList] = useState<Listed>({ procedures: null, next: null, failure: null, givenAt: 0 });
-  const [turn, setTurn] = useState(0);
-  const title = say.pageTitle;
-  useEffect(() => {
-    document.title = title;
-  }, [title]);
-  const read = async (cursor: string | null, signal: AbortSignal): Promise<void> => {
-    const answer = await fetchProcedures({ limit: 100, cursor }, signal).catch(() => null);
-    if (answer === null || signal.aborted) return;
-    setList((before) =>
-      answer.ok
-        ? { procedures: [...(cursor === null ? [] : (before.procedures ?? [])), ...answer.value.items], next: answer.value.next, failure: null, givenAt: Date.now() }
-        : { ...before, failure: answer.failure.reason },
-    );
-  };
-  const times = opened.value;
-  useEffect(() => {
-    const abort = new AbortController();
-    void read(null, abort.signal);
-    return () => {
-      abort.abort();
-    };
-  }, [turn, times]);
-  const { procedures, next, failure, givenAt } = list;
+  usePageTitle(say.list);
+  const list = usePagedList<Procedure>({ ask: fetchProcedures, pageSize, hear: null, fits: () => true, order: null }, []);
+  const { items: procedures, hasMore, failure, givenAt } = list;
   return (
     <>
       <div class="heading">
         <h1 tabIndex={-1}>{say.list}</h1>
-        <p class="aside">{procedures === null ? (failure === null ? say.asking : '') : procedures.length === 0 ? '' : say.counted(procedures.length, next !== null, formatClock(givenAt))}</p>
+        <p class="aside">{procedures === null ? (failure === null ? say.loading : '') : procedures.length === 0 ? '' : say.counted(procedures.length, hasMore, formatClock(givenAt))}</p>
         {procedures !== null && procedures.length > 0 && (
           <a class="action" href="#/procedure">
             {say.newProcedure}
           </a>
         )}
       </div>
-      {failure !== null && (
-        <p class="empty">
-          {failure}{' '}
-          <button type="button" onClick={() => { setTurn(turn + 1); }}>
-            {say.askAgain}
-          </button>
-        </p>
-      )}
+      <NotRead of={list} />
       {procedures?.length === 0 && (
         <section class="empty">
           <h2>{say.none}</h2>
@@ -76,13 +44,7 @@ export function ProceduresPage(): JSX.Element {
         </section>
       )}
       {procedures !== null && procedures.length > 0 && <ProcedureTable procedures={procedures} />}
-      {next !== null && (
-        <p>
-          <button type="button" onClick={() => { void read(next, new AbortController().signal); }}>
-            {say.older}
-          </button>
-        </p>
-      )}
+      <MoreButton list={list}>{say.older}</MoreButton>
     </>
   );
 }
@@ -94,7 +56,7 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
       <table class="procedure-list">
         <thead>
           <tr>
-            <th scope="col">{say.columnTitle}</th>
+            <th scope="col">{say.procedure}</th>
             <th scope="col">{say.columnRevision}</th>
             <th scope="col">{say.columnGroups(unitSystem.value === 'us')}</th>
             <th scope="col">{say.columnBy}</th>

@@ -23,7 +23,7 @@ export function ReadAlarms({ procedure }: { readonly procedure: Procedure }): JS
   return (
     <section class="part">
       <h2 id={partIds.alarms} tabIndex={-1}>
-        {say.alarms}
+        {say.alarmPart}
       </h2>
       <Facts
         facts={alarmNames.map((name) => {
@@ -36,7 +36,7 @@ export function ReadAlarms({ procedure }: { readonly procedure: Procedure }): JS
           <thead>
             <tr>
               <th scope="col">{say.quantity}</th>
-              <th scope="col">{say.priority}</th>
+              <th scope="col">{say.priorityLabel}</th>
               <th scope="col">{say.response}</th>
             </tr>
           </thead>

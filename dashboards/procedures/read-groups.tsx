@@ -42,7 +42,7 @@ function ReadGroup({ group, at }: { readonly group: Group; readonly at: number }
       <h3 id={groupPart(at)} tabIndex={-1}>
         {groupTitle(group.name ?? '', at)}
       </h3>
-      <Facts facts={[{ name: say.runs(unitSystem.value === 'us'), text: say.runsText(first, last) }, { name: say.side, text: textOrDefault(group, 'side') }]} />
+      <Facts facts={[{ name: say.runs(unitSystem.value === 'us'), text: say.runsText(first, last) }, { name: say.sideLabel, text: textOrDefault(group, 'side') }]} />
       <LimitTable limits={group} names={runLimitNames} caption={say.windows} />
       <div class="arcs">
         {group.arcs?.map((arc) => (

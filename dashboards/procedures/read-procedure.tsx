@@ -65,7 +65,7 @@ export function ReadProcedure({ newest, shown, against }: { readonly newest: Pro
             { id: partIds.general, name: words.general },
             { id: partIds.groups, name: words.runGroups(us) },
             ...groups.map(({ name = '' }, at) => ({ id: groupPart(at), name: groupTitle(name, at), below: true })),
-            { id: partIds.alarms, name: words.alarms },
+            { id: partIds.alarms, name: words.alarmPart },
             { id: partIds.compare, name: say.compare },
             { id: partIds.revisions, name: say.revisions },
           ]}

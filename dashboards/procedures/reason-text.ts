@@ -20,7 +20,7 @@ export function reasonText(reason: Reason, path: string): string {
       return say.serviceSays(reason.text.replace(/\.$/, ''));
     case 'needed':
       if (path === 'id') return say.idNeeded;
-      return path === 'by' ? say.byNeeded : say.needed;
+      return path === 'by' ? say.nameNeeded : say.required;
     default:
       return say[reason.is];
   }

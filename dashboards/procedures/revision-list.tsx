@@ -1,8 +1,10 @@
 import type { JSX } from 'preact';
-import { useEffect, useState } from 'preact/hooks';
+import { useState } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { ProcedureUsage } from '../../shared/api-types/procedure-usage.js';
+import { opened } from '../shared/live-feed.js';
 import { formatDateTime } from '../shared/times.js';
+import { useAnswer } from '../shared/use-answer.js';
 import { wordsOf } from '../shared/words.js';
 import { partIds } from './page-parts.js';
 import { procedureAddress } from './procedure-address.js';
@@ -16,20 +18,17 @@ const atOnce = 20;
 export function RevisionList({ newest, shown, usage }: { readonly newest: Procedure; readonly shown: number; readonly usage: ProcedureUsage | null }): JSX.Element {
   const say = wordsOf(procedureWords);
   const [count, setCount] = useState(atOnce);
-  const [known, setKnown] = useState<ReadonlyMap<number, Procedure>>(new Map());
   const listed = Array.from({ length: Math.min(count, newest.revision) }, (_, at) => newest.revision - at);
-  useEffect(() => {
-    const abort = new AbortController();
-    const read = async (revision: number): Promise<void> => {
-      const answer = await fetchRevision(newest.id, revision, abort.signal).catch(() => null);
+  const { value: known } = useAnswer<ReadonlyMap<number, Procedure>>(
+    async (signal, held) => {
+      const before = held() ?? new Map<number, Procedure>();
+      const answers = await Promise.all(listed.filter((revision) => revision !== newest.revision && !before.has(revision)).map(async (revision) => await fetchRevision(newest.id, revision, signal)));
       // Who made it is told when it is known; the revision itself can be opened all the same.
-      if (answer?.ok === true && !abort.signal.aborted) setKnown((before) => new Map(before).set(revision, answer.value));
-    };
-    void Promise.all(listed.filter((revision) => revision !== newest.revision && !known.has(revision)).map(read));
-    return () => {
-      abort.abort();
-    };
-  }, [newest.id, newest.revision, count]);
+      return { ok: true, value: new Map([...before, ...answers.flatMap((answer) => (answer.ok ? [[answer.value.revision, answer.value] as const] : []))]) };
+    },
+    [newest.id, newest.revision],
+    { by: [opened.value, count] },
+  );
   return (
     <nav class="revisions" aria-label={say.revisions}>
       <h2 id={partIds.revisions} tabIndex={-1}>
@@ -37,7 +36,7 @@ export function RevisionList({ newest, shown, usage }: { readonly newest: Proced
       </h2>
       <ul>
         {listed.map((revision) => {
-          const own = revision === newest.revision ? newest : known.get(revision);
+          const own = revision === newest.revision ? newest : known?.get(revision);
           const href = procedureAddress(newest.id, { revision: revision === newest.revision && newest.id !== 'new' ? null : revision });
           return (
             <li key={revision}>

@@ -19,7 +19,7 @@ export function SavePart({ editor, section, leave }: { readonly editor: Editor; 
   return (
     <section class="part saving">
       <h2 id={partIds.save} tabIndex={-1}>
-        {say.save(next)}
+        {say.saveAs(next)}
       </h2>
       <p>{base === null ? say.willMakeFirst() : say.willMake(next)}</p>
       {base !== null && (
@@ -29,12 +29,12 @@ export function SavePart({ editor, section, leave }: { readonly editor: Editor; 
         </>
       )}
       <div class="fields">
-        <Field section={section} name="by" label={say.by} hint={say.byHint} />
+        <Field section={section} name="by" label={say.yourName} hint={say.byHint} />
         {base !== null && <Field section={section} name="reason" label={say.reason} hint={say.reasonHint} wide />}
       </div>
       <p class="tools">
         <button type="submit" class="primary" aria-disabled={busy}>
-          {busy ? say.saving : say.save(next)}
+          {busy ? say.saving : say.saveAs(next)}
         </button>
         <a class="action" href={leave}>
           {say.cancel}

@@ -1,37 +1,34 @@
-import { useEffect, useState } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import type { Failure } from '../shared/api.js';
+import type { Answer, Failure } from '../shared/api.js';
+import { useAnswer } from '../shared/use-answer.js';
 import { fetchRevision } from './procedure-api.js';
 
 interface Read {
+  readonly newest: Procedure;
+  readonly shown: Answer<Procedure>;
+}
+
+interface ProcedureNow {
   readonly newest: Procedure | null;
   readonly shown: Procedure | null;
   readonly failure: Failure | null;
+  readonly asking: boolean;
+  readonly again: () => void;
 }
 
-const nothing: Read = { newest: null, shown: null, failure: null };
-
-/** The latest revision and the one to be shown, read anew whenever `reading` changes. */
-export function useProcedure(id: string, revision: number | null, reading: boolean): Read & { readonly askAgain: () => void } {
-  const [read, setRead] = useState<Read>(nothing);
-  const [turn, setTurn] = useState(0);
-  useEffect(() => {
-    const abort = new AbortController();
-    void readRevision(id, revision, abort.signal).then(
-      (answer) => { if (!abort.signal.aborted) setRead(answer); },
-      () => undefined,
-    );
-    return () => {
-      abort.abort();
-    };
-  }, [id, revision, reading, turn]);
-  return { ...read, askAgain: () => { setTurn(turn + 1); } };
+/**
+ * The latest revision and the one to be shown, read anew whenever `reading` changes; until then those before stay. Not whenever the live feed
+ * opens: a form that somebody fills in begins with it.
+ */
+export function useProcedure(id: string, revision: number | null, reading: boolean): ProcedureNow {
+  const { value, failure, asking, again } = useAnswer(async (signal) => await readRevision(id, revision, signal), [id], { by: [revision, reading] });
+  if (failure !== null || value === null) return { newest: null, shown: null, failure, asking, again };
+  const { newest, shown } = value;
+  return { newest, shown: shown.ok ? shown.value : null, failure: shown.ok ? null : shown.failure, asking, again };
 }
 
-async function readRevision(id: string, revision: number | null, signal: AbortSignal): Promise<Read> {
+async function readRevision(id: string, revision: number | null, signal: AbortSignal): Promise<Answer<Read>> {
   const newest = await fetchRevision(id, null, signal);
-  if (!newest.ok) return { ...nothing, failure: newest.failure };
-  const shown = revision === null || revision === newest.value.revision ? newest : await fetchRevision(id, revision, signal);
-  if (!shown.ok) return { ...nothing, newest: newest.value, failure: shown.failure };
-  return { newest: newest.value, shown: shown.value, failure: null };
+  if (!newest.ok) return newest;
+  return { ok: true, value: { newest: newest.value, shown: revision === null || revision === newest.value.revision ? newest : await fetchRevision(id, revision, signal) } };
 }

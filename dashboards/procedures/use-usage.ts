@@ -1,21 +1,10 @@
-import { useEffect, useState } from 'preact/hooks';
 import type { ProcedureUsage } from '../../shared/api-types/procedure-usage.js';
+import { useAnswer } from '../shared/use-answer.js';
 import { fetchUsage } from './procedure-api.js';
 
 /** By how many runs each revision is used; null until it is known, and where it can't be. */
 export function useUsage(id: string): ProcedureUsage | null {
-  const [usage, setUsage] = useState<ProcedureUsage | null>(null);
-  useEffect(() => {
-    const abort = new AbortController();
-    void fetchUsage(id, abort.signal).then(
-      (answer) => { if (!abort.signal.aborted) setUsage(answer.ok ? answer.value : null); },
-      () => undefined,
-    );
-    return () => {
-      abort.abort();
-    };
-  }, [id]);
-  return usage;
+  return useAnswer(async (signal) => await fetchUsage(id, signal), [id]).value;
 }
 
 /** Runs that use the revision, or any of them. */

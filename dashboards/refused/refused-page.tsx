@@ -1,11 +1,11 @@
 import type { JSX } from 'preact';
-import { useEffect } from 'preact/hooks';
 import type { Refused } from '../../shared/api-types/entries.js';
 import { writeAddress } from '../shared/address.js';
 import { goTo } from '../shared/current-address.js';
 import { formatNumber } from '../shared/format.js';
-import { sharedWords } from '../shared/shared-words.js';
+import { MoreButton, NotRead } from '../shared/list-parts.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
+import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import './refused.css';
 import { refusedWords } from './refused-words.js';
@@ -18,38 +18,31 @@ type Span = keyof typeof spans;
 /** The messages that could not be used, and why; how far back stands in the address. */
 export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(refusedWords);
-  const shared = wordsOf(sharedWords);
-  useEffect(() => {
-    document.title = say.title;
-  }, [say.title]);
+  usePageTitle(say.heading);
   const asked = query.get('since');
   const span = asked === 'hour' || asked === 'day' || asked === 'week' ? asked : null;
   const list = useRefused(span === null ? null : spans[span]);
   const { items } = list;
-  const shown = items === null ? '' : say.counted(formatNumber(items.length, 0), formatNumber(Math.max(items.length, list.total), 0), formatClock(list.givenAt));
+  const shown = items === null ? '' : say.counted(formatNumber(items.length, 0), formatNumber(Math.max(items.length, list.total ?? 0), 0), formatClock(list.givenAt));
   return (
     <>
       <div class="heading">
         <h1 tabIndex={-1}>{say.heading}</h1>
-        <p class="aside">{items === null ? (list.failure === null ? shared.loading : '') : shown}</p>
+        <p class="aside">{items === null ? (list.failure === null ? say.loading : '') : shown}</p>
       </div>
       <p class="refused-intro">{say.intro}</p>
       <form class="refused-filter" aria-label={say.which} onSubmit={(event) => { event.preventDefault(); }}>
         <label>
           {say.since}{' '}
           <select value={span ?? ''} onChange={(event) => { goTo(writeAddress(['refused'], { since: event.currentTarget.value })); }}>
-            <option value="">{say.all}</option>
+            <option value="">{say.anyTime}</option>
             {(Object.keys(spans) as Span[]).map((own) => (
               <option key={own} value={own}>{say[own]}</option>
             ))}
           </select>
         </label>
       </form>
-      {list.failure !== null && (
-        <p class="empty">
-          {list.failure} <button type="button" onClick={list.again}>{shared.retry}</button>
-        </p>
-      )}
+      <NotRead of={list} />
       {items?.length === 0 && (
         <section class="empty">
           <h2>{say.none}</h2>
@@ -57,11 +50,7 @@ export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX
         </section>
       )}
       {items !== null && items.length > 0 && <RefusedTable items={items} />}
-      {list.next !== null && (
-        <p>
-          <button type="button" onClick={list.more}>{say.older}</button>
-        </p>
-      )}
+      <MoreButton list={list}>{say.older}</MoreButton>
     </>
   );
 }
@@ -77,7 +66,7 @@ function RefusedTable({ items }: { readonly items: readonly Refused[] }): JSX.El
             {say.received} <span class="unit">{formatZone(items[0]?.receivedAt ?? 0)}</span>
           </th>
           <th scope="col">{say.topic}</th>
-          <th scope="col">{say.reason}</th>
+          <th scope="col">{say.reasonLabel}</th>
           <th scope="col" class="number">{say.size}</th>
           <th scope="col">{say.head}</th>
         </tr>

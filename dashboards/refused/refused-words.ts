@@ -1,18 +1,19 @@
+import { commonWords } from '../shared/common-words.js';
+
 /** Words of the list of refused messages. */
 export const refusedWords = {
   en: {
+    ...commonWords.en,
     heading: 'Refused messages',
-    title: 'Refused messages · Seamwarden',
     intro: 'These messages could not be used. The reason says what was wrong and what is accepted. The sender got no error: MQTT has no way to report one.',
     counted: (shown: string, total: string, time: string) => `${shown === total ? `${total} ${total === '1' ? 'message' : 'messages'}` : `Latest ${shown} of ${total} messages`}. Updated ${time}`,
     since: 'Received',
-    all: 'at any time',
+    anyTime: 'at any time',
     hour: 'in the last hour',
     day: 'in the last 24 h',
     week: 'in the last 7 days',
     received: 'Received',
     topic: 'Topic',
-    reason: 'Reason',
     size: 'Size',
     bytes: (count: string) => `${count} B`,
     head: 'Begins with',
@@ -23,18 +24,17 @@ export const refusedWords = {
     which: 'Which messages',
   },
   zh: {
+    ...commonWords.zh,
     heading: '被拒收的消息',
-    title: '被拒收的消息 · Seamwarden',
     intro: '这些消息无法使用。“原因”说明错在哪里以及应当如何填写；发送方不会收到错误提示，因为 MQTT 没有这种机制。',
     counted: (shown: string, total: string, time: string) => `${shown === total ? `共 ${total} 条` : `最近 ${shown} 条，共 ${total} 条`}。更新于 ${time}`,
     since: '接收时间',
-    all: '不限',
+    anyTime: '不限',
     hour: '最近 1 小时',
     day: '最近 24 小时',
     week: '最近 7 天',
     received: '接收时间',
     topic: '主题',
-    reason: '原因',
     size: '大小',
     bytes: (count: string) => `${count} B`,
     head: '开头内容',

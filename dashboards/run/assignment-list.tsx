@@ -40,12 +40,12 @@ function facts(run: Run, own: Assignment): (readonly [string, JSX.Element | stri
   const tabs = own.runOn === undefined && own.runOff === undefined ? null : `${shown('fineLength', own.runOn)} · ${shown('fineLength', own.runOff)}`;
   return [
     [say.seam, <a href={writeAddress(['seam', own.seam])}>{own.seam}</a>],
-    [say.run(), String(own.run)],
+    [say.runLabel(), String(own.run)],
     [say.procedure, procedureText(run, own)],
     [say.purpose, own.purpose === undefined ? null : say[own.purpose]],
     [say.seamLength, size(own.seamLength)],
     [say.thickness, size(own.thickness)],
-    [say.side, own.side === undefined ? null : String(own.side)],
+    [say.sideLabel, own.side === undefined ? null : String(own.side)],
     [say.datum, own.datum ?? null],
     [say.startOffset, size(own.startOffset)],
     [say.direction, own.direction === undefined ? null : own.direction === 1 ? say.away : say.towards],
@@ -68,7 +68,7 @@ function procedureText(run: Run, own: Assignment): JSX.Element | string | null {
 function wireText(arc: { readonly wireDiameter?: number | undefined; readonly electrodeExtension?: number | undefined; readonly wireLot?: string | undefined }): string {
   const say = wordsOf(runWords);
   const parts: string[] = [];
-  if (arc.wireDiameter !== undefined) parts.push(say.wireDiameter(shown('wireDiameter', arc.wireDiameter)));
+  if (arc.wireDiameter !== undefined) parts.push(say.diameterOfWire(shown('wireDiameter', arc.wireDiameter)));
   if (arc.electrodeExtension !== undefined) parts.push(say.extension(shown('electrodeExtension', arc.electrodeExtension)));
   if (arc.wireLot !== undefined) parts.push(say.lot(arc.wireLot));
   return parts.length === 0 ? say.nothingStated : say.joined(parts);

@@ -16,7 +16,7 @@ export function KeyFigures({ run, stale }: { readonly run: Run; readonly stale: 
   const say = wordsOf(figureWords);
   const all = new Map([...runFigureGroups(run).flatMap((group) => group.figures), ...run.arcs.flatMap(arcFigures)].map((figure) => [figure.key, figure]));
   const wanted: readonly { readonly key: string; readonly label: string; readonly mean: boolean; readonly more?: string }[] = [
-    { key: 'weldZone.heatInput', label: say.certificate, mean: false, more: say.certificateMore },
+    { key: 'weldZone.heatInput', label: say.weldHeatInput, mean: false, more: say.certificateMore },
     { key: 'heatInput', label: say.wholeRun(), mean: false, more: say.wholeRunMore },
     { key: 'length', label: say.length, mean: false },
     // Two arcs have figures enough for one line.

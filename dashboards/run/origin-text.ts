@@ -6,5 +6,5 @@ import { runWords } from './run-words.js';
 /** Where the data of a run came from, in words. */
 export function originText({ origin, carriage }: Pick<Run, 'origin' | 'carriage'>): string {
   const say = wordsOf(runWords);
-  return origin.kind === 'live' ? say.live(carriage) : say.imported(origin.file, origin.by, origin.at === null ? null : formatDateTime(origin.at));
+  return origin.kind === 'live' ? say.recordedLive(carriage) : say.imported(origin.file, origin.by, origin.at === null ? null : formatDateTime(origin.at));
 }

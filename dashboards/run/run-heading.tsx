@@ -26,7 +26,7 @@ export function RunHeading({ run, givenAt }: { readonly run: Run; readonly given
         <span title={state.is === 'notClosed' ? say.notClosedMore() : undefined}>
           <Mark name={state.mark} /> {state.word}
         </span>{' '}
-        · <a href={writeAddress(['station', run.site, run.carriage])} aria-label={say.station(run.carriage)}>{run.carriage}</a>, {run.site} · {spanText(run)}
+        · <a href={writeAddress(['station', run.site, run.carriage])} aria-label={say.stationOf(run.carriage)}>{run.carriage}</a>, {run.site} · {spanText(run)}
         {run.seam !== null && <> · <a href={writeAddress(['seam', run.seam])}>{say.seamRuns()}</a></>}
       </p>
       {silence !== null && (
@@ -39,7 +39,7 @@ export function RunHeading({ run, givenAt }: { readonly run: Run; readonly given
           <Mark name="warning" /> {clock}
         </p>
       )}
-      <p class="aside as-of">{say.asOf(formatClock(givenAt))}</p>
+      <p class="aside as-of">{say.updated(formatClock(givenAt))}</p>
     </div>
   );
 }

@@ -10,7 +10,7 @@ export function RunTools({ id }: { readonly id: string }): JSX.Element {
   const say = wordsOf(runWords);
   const parts: readonly (readonly [string, string])[] = [
     ['traces', wordsOf(panelWords).traces],
-    ['events', wordsOf(markWords).heading],
+    ['events', wordsOf(markWords).events],
     ['figures', wordsOf(figureWords).ofRun()],
     ['job', say.assignment],
     ['record', say.record],

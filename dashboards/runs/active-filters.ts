@@ -14,7 +14,7 @@ export function activeFilters(filter: RunFilter): string[] {
     ...named(say.from, filter.from),
     ...named(say.to, filter.to),
     ...named(say.seam, filter.seam),
-    ...named(say.carriage, filter.carriage),
+    ...named(say.carriageLabel, filter.carriage),
     ...(filter.state === '' ? [] : [say[filter.state]]),
     ...oneOf(say.excursions, filter.excursions, say.withExcursions, say.withoutExcursions),
     ...named(say.site, filter.site),

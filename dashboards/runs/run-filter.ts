@@ -110,18 +110,9 @@ export function fits(filter: RunFilter, run: Run, now: number): boolean {
   );
 }
 
-/**
- * The list after a run has changed: replaced where it stands, taken out where it fits no more, put in by its start where it is new.
- * A run older than the last one listed waits for its page, unless there is none. Where the list is sorted otherwise a new one waits until it is asked for again.
- */
-export function withRun(runs: readonly Run[], run: Run, filter: RunFilter, hasMore: boolean, now: number): readonly Run[] {
-  const at = runs.findIndex((own) => own.id === run.id);
-  if (!fits(filter, run, now)) return at < 0 ? runs : runs.filter((own) => own.id !== run.id);
-  if (at >= 0) return runs.with(at, run);
-  if (filter.order !== '') return runs;
-  const place = runs.findIndex((own) => own.startedAt <= run.startedAt);
-  if (place >= 0) return runs.toSpliced(place, 0, run);
-  return hasMore ? runs : [...runs, run];
+/** Those begun last first; null where they are sorted otherwise, as the service does it. */
+export function orderOf({ order }: Pick<RunFilter, 'order'>): ((a: Run, b: Run) => number) | null {
+  return order === '' ? (a, b) => (a.startedAt < b.startedAt ? 1 : a.startedAt > b.startedAt ? -1 : 0) : null;
 }
 
 /** Small and capital letters of ASCII alike, as the store compares them. */

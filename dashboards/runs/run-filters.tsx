@@ -84,7 +84,7 @@ function FilterFields({ filter, names }: RunFiltersProps): JSX.Element {
         <input name="to" type="date" min="1970-01-01" max="2105-12-31" value={filter.to} disabled={filter.period !== ''} aria-invalid={isBackwards(filter) ? 'true' : undefined} aria-describedby={isBackwards(filter) ? 'backwards' : undefined} />
       </label>
       <PickFilter name="seam" label={say.seam} value={filter.seam} names={names.seams} />
-      <PickFilter name="carriage" label={say.carriage} value={filter.carriage} names={names.carriages} />
+      <PickFilter name="carriage" label={say.carriageLabel} value={filter.carriage} names={names.carriages} />
       <label>
         {say.state}
         <select name="state" value={filter.state}>

@@ -31,10 +31,10 @@ export function RunRow({ run }: { readonly run: Run }): JSX.Element {
       <th scope="row">
         <a href={writeAddress(['run', run.id])}>{run.seam ?? say.notAssigned}</a>
       </th>
-      <td data-label={say.run()}>
+      <td data-label={say.runLabel()}>
         {run.run ?? <Reading text="–" stale={false} />} {run.attempt > 1 && <span class="unit">{say.attempt(run.attempt)}</span>}
       </td>
-      <td data-label={say.carriage}>
+      <td data-label={say.carriageLabel}>
         <span class="place">{run.carriage} <span class="unit">{run.site}</span></span>
       </td>
       <td class="when" data-label={say.begun}>{formatDateTime(run.startedAt)}</td>

@@ -18,14 +18,14 @@ export function RunTable({ runs, filter }: RunTableProps): JSX.Element {
   const say = wordsOf(runsWords);
   const sorted = (order: Order): { readonly order: Order; readonly filter: RunFilter } => ({ order, filter });
   return (
-    <div class="scroll" tabIndex={0} role="region" aria-label={say.runs()}>
+    <div class="scroll" tabIndex={0} role="region" aria-label={say.runsLabel()}>
       <table class="runs">
         <thead>
           <tr>
             <th scope="col">{say.state}</th>
-            <SortHead {...sorted('seam')}>{say.seamColumn}</SortHead>
-            <th scope="col">{say.run()}</th>
-            <th scope="col">{say.carriage}</th>
+            <SortHead {...sorted('seam')}>{say.seam}</SortHead>
+            <th scope="col">{say.runLabel()}</th>
+            <th scope="col">{say.carriageLabel}</th>
             <SortHead {...sorted('startedAt')} unit={formatZone(runs[0]?.startedAt ?? 0)}>{say.begun}</SortHead>
             <SortHead {...sorted('length')} number unit={unitOf('fineLength')}>{say.length}</SortHead>
             <th scope="col" class="number">

@@ -1,7 +1,11 @@
 import type { JSX } from 'preact';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
+import type { Run } from '../../shared/api-types/run.js';
 import { formatNumber } from '../shared/format.js';
+import { MoreButton, NotRead } from '../shared/list-parts.js';
 import { formatClock } from '../shared/times.js';
+import { usePageTitle } from '../shared/use-page-title.js';
+import type { PagedList } from '../shared/use-paged-list.js';
 import { wordsOf } from '../shared/words.js';
 import { keepListPlace, readListPlace } from './list-place.js';
 import { NoRuns } from './no-runs.js';
@@ -12,19 +16,17 @@ import './runs.css';
 import { runsWords } from './runs-words.js';
 import { useRunNames } from './use-run-names.js';
 import { useRuns } from './use-runs.js';
-import type { RunList } from './use-runs.js';
 
 /** The runs, those begun last first or as the reader sorts them; which of them stands in the address. */
 export function RunsPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(runsWords);
-  const heading = say.runs();
-  useEffect(() => {
-    document.title = `${heading} · Seamwarden`;
-  }, [heading]);
+  const heading = say.runsLabel();
+  usePageTitle(heading);
   const filter = useMemo(() => readFilter(query), [query]);
   const list = useRuns(filter);
+  const { items } = list;
   const names = useRunNames();
-  useListPlace(list.runs?.length ?? null);
+  useListPlace(items?.length ?? null);
   return (
     <>
       <div class="heading">
@@ -32,18 +34,10 @@ export function RunsPage({ query }: { readonly query: URLSearchParams }): JSX.El
         <p class="aside">{listText(list, filter.order !== '')}</p>
       </div>
       <RunFilters filter={filter} names={names} />
-      {list.failure !== null && (
-        <p class="empty">
-          {list.failure} <button type="button" onClick={list.again}>{say.again}</button>
-        </p>
-      )}
-      {list.runs !== null && list.runs.length > 0 && <RunTable runs={list.runs} filter={filter} />}
-      {list.runs?.length === 0 && !isBackwards(filter) && <NoRuns filtered={isFiltered(filter)} />}
-      {list.next !== null && (
-        <p>
-          <button type="button" onClick={list.more} disabled={list.busy}>{say.older()}</button>
-        </p>
-      )}
+      <NotRead of={list} />
+      {items !== null && items.length > 0 && <RunTable runs={items} filter={filter} />}
+      {items?.length === 0 && !isBackwards(filter) && <NoRuns filtered={isFiltered(filter)} />}
+      <MoreButton list={list}>{say.older()}</MoreButton>
     </>
   );
 }
@@ -79,9 +73,9 @@ function useListPlace(rows: number | null): void {
   }, [rows]);
 }
 
-function listText({ runs, next, failure, givenAt }: RunList, sorted: boolean): string {
+function listText({ items, hasMore, failure, givenAt }: PagedList<Run>, sorted: boolean): string {
   const say = wordsOf(runsWords);
-  if (runs === null) return failure === null ? say.asking : '';
-  if (runs.length === 0) return '';
-  return say.listed(runs.length, formatNumber(runs.length, 0), next !== null, sorted, formatClock(givenAt));
+  if (items === null) return failure === null ? say.loading : '';
+  if (items.length === 0) return '';
+  return say.listed(items.length, formatNumber(items.length, 0), hasMore, sorted, formatClock(givenAt));
 }

@@ -1,6 +1,9 @@
+import { commonWords } from './common-words.js';
+
 /** Words of alarms, for every page that shows one. States and actions in the terms of IEC 62682; Chinese terms as in GB/T 41261. */
 export const alarmWords = {
   en: {
+    ofArc: commonWords.en.ofArc,
     current: 'current',
     voltage: 'voltage',
     wireFeedSpeed: 'wire feed speed',
@@ -50,7 +53,6 @@ export const alarmWords = {
     numbersMissing: (stands: boolean): string => (stands ? 'most message numbers are missing' : 'most message numbers were missing'),
     clockSet: 'the server’s clock was changed',
     carriagesFull: (stands: boolean): string => (stands ? 'no more carriages can be added' : 'no more carriages could be added'),
-    ofArc: (what: string, arc: number) => `${what} of arc ${arc}`,
     atArc: (sentence: string, arc: number) => `arc ${arc}, ${sentence}`,
     sinceSeam: (place: string) => `from ${place} (seam position)`,
     sinceTravelled: (place: string) => `from ${place} of travel`,
@@ -65,6 +67,7 @@ export const alarmWords = {
     },
   },
   zh: {
+    ofArc: commonWords.zh.ofArc,
     current: '电流',
     voltage: '电压',
     wireFeedSpeed: '送丝速度',
@@ -114,7 +117,6 @@ export const alarmWords = {
     numbersMissing: (stands: boolean): string => (stands ? '大部分报文序号缺失' : '曾有大部分报文序号缺失'),
     clockSet: '服务器时钟被更改过',
     carriagesFull: (stands: boolean): string => (stands ? '小车数量已达上限，无法再添加' : '小车数量曾达上限，无法再添加'),
-    ofArc: (what: string, arc: number) => `电弧 ${arc} 的${what}`,
     atArc: (sentence: string, arc: number) => `电弧 ${arc} ${sentence}`,
     sinceSeam: (place: string) => `自焊缝位置 ${place} 起`,
     sinceTravelled: (place: string) => `自行程 ${place} 起`,

@@ -6,7 +6,7 @@ import type { Problem } from '../../shared/api-types/problem.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
 import type { ServiceFacts } from '../../shared/api-types/service.js';
-import type { Run } from '../../shared/api-types/run.js';
+import type { Run, RunNamesAnswer } from '../../shared/api-types/run.js';
 import type { Trace } from '../../shared/api-types/trace.js';
 import { hearDateHeader } from './now.js';
 import { sharedWords } from './shared-words.js';
@@ -102,6 +102,10 @@ export async function fetchRuns(query: Query, signal: AbortSignal): Promise<Answ
   return (await get('runs', query, signal)) as Answer<Page<Run>>;
 }
 
+export async function fetchRunNames(signal: AbortSignal): Promise<Answer<RunNamesAnswer>> {
+  return (await get('run-names', {}, signal)) as Answer<RunNamesAnswer>;
+}
+
 export async function fetchRun(id: string, signal: AbortSignal): Promise<Answer<Run>> {
   return (await get(`runs/${encodeURIComponent(id)}`, {}, signal)) as Answer<Run>;
 }
@@ -128,8 +132,8 @@ export async function putPreparation(site: string, carriage: string, entries: Pr
   return (await ask(`carriages/${encodeURIComponent(site)}/${encodeURIComponent(carriage)}/preparation`, { method: 'PUT', body: entries })) as Answer<AssignmentAnswer>;
 }
 
-export async function fetchAlarms(query: Query): Promise<Answer<CountedPage<Alarm>>> {
-  return (await get('alarms', query, null)) as Answer<CountedPage<Alarm>>;
+export async function fetchAlarms(query: Query, signal: AbortSignal | null = null): Promise<Answer<CountedPage<Alarm>>> {
+  return (await get('alarms', query, signal)) as Answer<CountedPage<Alarm>>;
 }
 
 /** Acknowledges, or adds a note to what is acknowledged already. */
@@ -172,6 +176,6 @@ export interface CountedPage<T> extends Page<T> {
   readonly total: number;
 }
 
-export async function fetchRefused(query: Query): Promise<Answer<CountedPage<Refused>>> {
-  return (await get('refused', query, null)) as Answer<CountedPage<Refused>>;
+export async function fetchRefused(query: Query, signal: AbortSignal): Promise<Answer<CountedPage<Refused>>> {
+  return (await get('refused', query, signal)) as Answer<CountedPage<Refused>>;
 }

@@ -32,7 +32,7 @@ export function PageLinks({ page }: { readonly page: string }): JSX.Element {
         const isBelow = (below as readonly string[]).includes(page);
         return (
           <a key={name} href={href} aria-current={page === name || (isBelow && page === '') ? 'page' : isBelow ? 'true' : undefined}>
-            {name === 'runs' ? say.runs() : say[name]}
+            {name === 'runs' ? say.runsLabel() : say[name]}
           </a>
         );
       })}

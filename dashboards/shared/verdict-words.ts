@@ -1,6 +1,10 @@
+import { commonWords } from './common-words.js';
+
 /** What is said of a carriage first, on the floor and at its station. */
 export const verdictWords = {
   en: {
+    above: commonWords.en.overBy,
+    below: commonWords.en.underBy,
     inside: 'Within limits',
     outside: 'Out of limits',
     silent: 'No data',
@@ -12,8 +16,6 @@ export const verdictWords = {
     notJudged: 'Not monitored',
     off: 'Arc off',
     offline: 'Offline',
-    above: (by: string) => `${by} over`,
-    below: (by: string) => `${by} under`,
     atWorst: (text: string) => `up to ${text} limit`,
     toGo: (length: string) => `${length} left`,
     ends: (time: string) => `done about ${time}`,
@@ -21,6 +23,8 @@ export const verdictWords = {
     noAssignment: 'no job',
   },
   zh: {
+    above: commonWords.zh.overBy,
+    below: commonWords.zh.underBy,
     inside: '在限值内',
     outside: '超出限值',
     silent: '无数据',
@@ -32,8 +36,6 @@ export const verdictWords = {
     notJudged: '未监控',
     off: '已熄弧',
     offline: '离线',
-    above: (by: string) => `偏高 ${by}`,
-    below: (by: string) => `偏低 ${by}`,
     atWorst: (text: string) => `最大${text}`,
     toGo: (length: string) => `还剩 ${length}`,
     ends: (time: string) => `约 ${time} 完成`,

@@ -18,13 +18,13 @@ export function AlarmPanel({ carriage, alarm, verdict, failure, children }: { re
   const say = wordsOf(stationWords);
   const stands = alarm !== null && isActive(alarm);
   return (
-    <section class={stands ? `alarm-panel alarm-stands alarm-${alarm.state}` : 'alarm-panel'} aria-label={say.alarmPanel}>
+    <section class={stands ? `alarm-panel alarm-stands alarm-${alarm.state}` : 'alarm-panel'} aria-label={say.alarms}>
       <div class="alarm-text">
         {alarm === null ? <p class="alarm-none">{say.noAlarm}</p> : <AlarmText alarm={alarm} carriage={carriage} age={verdict.verdict === 'silent' ? verdict.state.age : null} />}
         {children}
       </div>
       <p class="alarm-failed" role="alert">
-        {failure !== null && say.failed(failure)}
+        {failure !== null && say.notSavedTryAgain(failure)}
       </p>
     </section>
   );

@@ -83,7 +83,7 @@ function WhatNext({ carriage, signer, show }: BetweenProps): JSX.Element {
   return (
     <section class="what-next" aria-label={say.whatNext}>
       <p class="what-next-text" role="status">
-        {assignment === null ? say.noAssignment : asks ? say.askNext(seamAndRun(assignment), out) : open === null ? say.ready(seamAndRun(assignment)) : say.goesOn(seamAndRun(assignment))}
+        {assignment === null ? say.noJob : asks ? say.askNext(seamAndRun(assignment), out) : open === null ? say.ready(seamAndRun(assignment)) : say.goesOn(seamAndRun(assignment))}
       </p>
       <div class="pushes">
         {(asks || assignment === null) && next !== null && (
@@ -118,7 +118,7 @@ function WhatNext({ carriage, signer, show }: BetweenProps): JSX.Element {
       </div>
       {writes.failure !== null && (
         <p role="alert" class="alarm-failed">
-          <Mark name="warning" /> {say.failed(writes.failure)}
+          <Mark name="warning" /> {say.notSavedTryAgain(writes.failure)}
         </p>
       )}
     </section>
@@ -150,7 +150,7 @@ export function ElsewhereQuestion({ carriage, signer, answered }: { readonly car
           {say.isSameRun()}
         </button>
       </div>
-      {writes.failure !== null && <p class="alarm-failed">{say.failed(writes.failure)}</p>}
+      {writes.failure !== null && <p class="alarm-failed">{say.notSavedTryAgain(writes.failure)}</p>}
     </div>
   );
 }

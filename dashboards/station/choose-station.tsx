@@ -27,8 +27,8 @@ export function ChooseStation({ wanted }: { readonly wanted: string | null }): J
   return (
     <div class="station-choice">
       <h1 tabIndex={-1}>{say.choose}</h1>
-      {carriagesKnown.value && wanted !== null && <p>{say.unknown(wanted)}</p>}
-      {keys.length === 0 && <p>{carriagesKnown.value ? say.none : say.asking}</p>}
+      {carriagesKnown.value && wanted !== null && <p>{say.noSuchCarriage(wanted)}</p>}
+      {keys.length === 0 && <p>{carriagesKnown.value ? say.noDataReceived : say.loading}</p>}
       {halls.map((hall) => (
         <section key={hall} aria-label={hall}>
           <h2>{hall}</h2>

@@ -20,12 +20,12 @@ export function ClearedSheet({ carriage, writes, note, close }: { readonly carri
   const runs = [...new Set(cleared.map((own) => own.run ?? ''))].sort((a, b) => Number(b === carriage.run) - Number(a === carriage.run));
   const groups = runs.map((run) => [run, cleared.filter((own) => (own.run ?? '') === run)] as const);
   return (
-    <Sheet title={say.alarmList} close={close} focus={carriage.carriage}>
+    <Sheet title={say.alarms} close={close} focus={carriage.carriage}>
       {shelvedAlarms(carriage).alarms.map((own) => (
         <div key={own.id} class="cleared-run cleared-head">
           <p>{say.shelvedOne(quantityWord(own.quantity), formatHour(own.shelvedUntil))}</p>
           <button type="button" class="push" onClick={() => { void writes.unshelve(own); }}>
-            {say.takeBack}
+            {say.unshelve}
           </button>
         </div>
       ))}

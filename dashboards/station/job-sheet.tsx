@@ -18,7 +18,7 @@ export function JobSheet({ carriage, person, close }: { readonly carriage: Carri
   const start = useSignal<AssignmentAnswer | null | undefined>(undefined);
   const next = last == null ? null : nextJob(last, carriage.outlook?.wire);
   const chosen = start.value;
-  if (last === undefined) return <Sheet title={say.otherJob} close={close}>{say.asking}</Sheet>;
+  if (last === undefined) return <Sheet title={say.otherJob} close={close}>{say.loading}</Sheet>;
   if (chosen === undefined) {
     return (
       <Sheet title={assignment === null ? say.giveJob : say.otherJob} close={close}>

@@ -42,7 +42,7 @@ export function LotEntry({ name, choices, entered, onEnter }: { readonly name: s
           <input type="text" autocomplete="off" maxLength={128} value={typed.value} onClick={() => { hasKeys.value = true; }} onInput={(event) => { typed.value = event.currentTarget.value; }} />
         </label>
         <button type="submit" class="entry-press">
-          {say.takeLot}
+          {say.save}
         </button>
       </form>
       {choices.length === 0 ? <p class="entry-hint">{say.noLots}</p> : <Choices name={name} choices={choices} entered={entered} onEnter={onEnter} />}

@@ -70,7 +70,7 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
   const isSpool = kind === 'spoolChanged';
   // Before the arc is lit a lot is part of the job, and nothing there holds how much flux was filled in.
   const fields: Readonly<Record<Field, { readonly label: string; readonly value: typeof lot; readonly kind: 'lot' | 'number'; readonly isAsked: boolean }>> = {
-    lot: { label: say.lotScan, value: lot, kind: 'lot', isAsked: true },
+    lot: { label: say.scanLot, value: lot, kind: 'lot', isAsked: true },
     mass: { label: `${say.massOf}, ${unitOf('mass')}`, value: mass, kind: 'number', isAsked: isSpool || carriage.run !== null },
     place: { label: `${say.changedAt}, ${unitOf('fineLength')}`, value: place, kind: 'number', isAsked: carriage.run !== null },
   };
@@ -78,7 +78,7 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
     const kg = checkNumber('spoolMass', mass.value, undefined);
     const mm = checkNumber('startOffset', place.value, undefined);
     if (typeof kg === 'string' || typeof mm === 'string') {
-      failure.value = say.numberWrong;
+      failure.value = say.numberNeeded;
       return;
     }
     const { site, carriage: name, assignment, run } = carriage;
@@ -90,7 +90,7 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
       run === null
         ? await putPreparation(site, name, { ...which, ...(own === null ? { fluxLot: text === '' ? undefined : text } : { arcs: [{ arc: own, ...(text === '' ? {} : { wireLot: text }), ...(kg === null ? {} : { spoolMass: kg.value }) }] }) })
         : await postMaterial(site, name, { ...which, kind, ...(own === null ? {} : { arc: own }), ...(text === '' ? {} : { lot: text }), ...(kg === null ? {} : { mass: kg.value }), ...(mm === null ? {} : { travelled: mm.value }) });
-    failure.value = answer.ok ? null : say.failed(answer.failure.reason);
+    failure.value = answer.ok ? null : say.notSavedTryAgain(answer.failure.reason);
     if (answer.ok) done();
   };
   if (keysFor.value !== null) {
@@ -120,7 +120,7 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
         <div class="pushes" role="group" aria-label={say.whichArc}>
           {arcs.map((own) => (
             <button key={own} type="button" class="push" aria-pressed={own === arc.value} onClick={() => { arc.value = own; }}>
-              {say.arcNumber(own)}
+              {say.arcLabel(own)}
             </button>
           ))}
         </div>

@@ -44,7 +44,7 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
   if (procedure === undefined || earlier === undefined) {
     return (
       <Sheet title={names.preparation} close={close}>
-        <p>{say.asking}</p>
+        <p>{say.loading}</p>
       </Sheet>
     );
   }
@@ -56,12 +56,12 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
   const status = (
     <>
       <p role="status">
-        <Mark name={wrong === 0 ? 'full' : 'empty'} /> {wrong === 0 ? say.complete : say.missing(wrong, asked.length)}
+        <Mark name={wrong === 0 ? 'full' : 'empty'} /> {wrong === 0 ? say.allComplete : say.missing(wrong, asked.length)}
       </p>
       {procedure === null && assignment.procedure !== undefined && <p>{say.unknownProcedure(assignment.procedure)}</p>}
       {reason !== null && (
         <p class="preparation-failure" role="alert">
-          <Mark name="warning" /> {say.notStored(reason)}
+          <Mark name="warning" /> {say.notSavedTryAgain(reason)}
         </p>
       )}
     </>
@@ -116,7 +116,7 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
             {say.back}
           </button>
           <button type="button" class="push" onClick={() => { at.value = null; }}>
-            {say.all}
+            {say.allEntries}
           </button>
           <button type="button" class="push push-first" disabled={shownAt + 1 >= asked.length} onClick={() => { at.value = shownAt + 1; }}>
             {say.next}

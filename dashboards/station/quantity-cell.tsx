@@ -54,7 +54,7 @@ function placeWords({ name, value, window, on }: StationQuantity, place: WindowP
   const say = wordsOf(stationWords);
   if (!on) return say.arcIsOff;
   if (value === null) return name === 'heatInput' ? say.fromOn(shown('length', firstHeat)) : say.noValue;
-  if (window === null || place === null) return say.noWindow;
+  if (window === null || place === null) return say.noLimits;
   if (place.side === 'above' || place.side === 'below') {
     return (
       <>

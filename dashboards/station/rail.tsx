@@ -65,7 +65,7 @@ export function Rail({ carriage, turn, sheet, show, acknowledge }: RailProps): J
         </button>
       ) : (
         <button type="button" class="push" {...open('alarms')}>
-          {quiet === 0 ? say.alarmList : say.quietCount(cleared, shelved)}
+          {quiet === 0 ? say.alarms : say.quietCount(cleared, shelved)}
         </button>
       )}
       <Work carriage={carriage} open={open} />

@@ -29,7 +29,7 @@ export function ShelveChoice({ alarm, write, done }: Choice): JSX.Element {
   return (
     <Sheet title={chosen === null ? say.shelveFor : say.shelveWhy(formatAge(chosen))} close={done} focus={chosen}>
       <p>{alarmSentence(alarm, alarm.seam)}</p>
-      <p class="sheet-aside">{say.shelveMore}</p>
+      <p class="sheet-aside">{say.shelveHint}</p>
       <div class="pushes">
         {chosen === null
           ? lengths.map((own) => (

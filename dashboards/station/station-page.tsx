@@ -8,6 +8,7 @@ import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
 import { isConnected } from '../shared/is-connected.js';
 import { now, serverNow } from '../shared/now.js';
 import { shelvedAlarms } from '../shared/standing-alarms.js';
+import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import { AlarmPanel } from './alarm-panel.js';
 import { asksElsewhere, BetweenRuns, ElsewhereQuestion } from './between-runs.js';
@@ -38,9 +39,7 @@ export function StationPage({ site, carriage }: { readonly site: string | null; 
   const key = `${site ?? ''}/${carriage ?? ''}`;
   const own = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
   const known = own !== undefined;
-  useEffect(() => {
-    document.title = `${carriage === null ? say.choose : say.title(carriage)} · Seamwarden`;
-  }, [say, carriage]);
+  usePageTitle(carriage === null ? say.choose : say.stationOf(carriage));
   useEffect(() => {
     if (known) keepOwnCarriage(key);
   }, [known, key]);
@@ -80,7 +79,7 @@ function Station({ carriage }: { readonly carriage: Carriage }): JSX.Element {
         <StationBar carriage={carriage} state={verdict.state} person={personHere(now.value)} />
         <Headline carriage={carriage} verdict={verdict} alarm={turn.alarm} />
         {elsewhere && turn.count === 0 ? (
-          <section class="alarm-panel" aria-label={wordsOf(stationWords).alarmPanel}>
+          <section class="alarm-panel" aria-label={wordsOf(stationWords).alarms}>
             <ElsewhereQuestion carriage={carriage} signer={signer} answered={() => { answered.value = carriage.run; }} />
           </section>
         ) : (

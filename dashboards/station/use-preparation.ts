@@ -1,4 +1,4 @@
-import { useEffect, useRef, useState } from 'preact/hooks';
+import { useRef, useState } from 'preact/hooks';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
@@ -8,6 +8,8 @@ import { askedPreparation } from '../../shared/weld/preparation.js';
 import type { AskedEntry } from '../../shared/weld/preparation.js';
 import { runGroupOf } from '../../shared/weld/procedure-parameters.js';
 import { fetchProcedure, fetchRuns, putPreparation } from '../shared/api.js';
+import { useAnswer } from '../shared/use-answer.js';
+import type { AnswerNow } from '../shared/use-answer.js';
 
 /** Runs that are looked through for earlier assignments. */
 const earlierRuns = 100;
@@ -75,35 +77,15 @@ export function usePreparation(carriage: Carriage, inForce: AssignmentAnswer, si
 }
 
 function useKnown({ site, carriage }: Carriage, { seam, run, procedure: id }: AssignmentAnswer): Known {
-  const [procedure, setProcedure] = useState<Known['procedure']>(id === undefined ? null : undefined);
-  const [earlier, setEarlier] = useState<Known['earlier']>(undefined);
-  useEffect(() => {
-    const asking = new AbortController();
-    setProcedure(id === undefined ? null : undefined);
-    if (id !== undefined) {
-      void fetchProcedure(id, asking.signal).then(
-        (answer) => {
-          setProcedure(answer.ok ? answer.value : null);
-        },
-        () => undefined,
-      );
-    }
-    return () => {
-      asking.abort();
-    };
-  }, [id]);
-  useEffect(() => {
-    const asking = new AbortController();
-    void fetchRuns({ site, carriage, limit: earlierRuns }, asking.signal).then(
-      (answer) => {
-        const runs = answer.ok ? answer.value.items : [];
-        setEarlier(runs.flatMap(({ assignment }) => (assignment === null || (assignment.seam === seam && assignment.run === run) ? [] : [assignment])));
-      },
-      () => undefined,
-    );
-    return () => {
-      asking.abort();
-    };
-  }, [site, carriage, seam, run]);
-  return { procedure, earlier };
+  const procedure = useAnswer(id === undefined ? null : async (signal) => await fetchProcedure(id, signal), [id]);
+  const runs = useAnswer(async (signal) => await fetchRuns({ site, carriage, limit: earlierRuns }, signal), [site, carriage, seam, run]);
+  const isOther = (own: AssignmentAnswer | null): own is AssignmentAnswer => own !== null && (own.seam !== seam || own.run !== run);
+  return {
+    procedure: id !== undefined && isOpen(procedure) ? undefined : procedure.value,
+    earlier: isOpen(runs) ? undefined : (runs.value?.items ?? []).map(({ assignment }) => assignment).filter(isOther),
+  };
+}
+
+function isOpen({ value, failure }: Pick<AnswerNow<unknown>, 'value' | 'failure'>): boolean {
+  return value === null && failure === null;
 }

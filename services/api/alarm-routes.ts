@@ -52,7 +52,7 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
         body: null,
         answers: { 200: { description: 'A page of alarms', schema: listSchema(alarmSchema).extend({ total: z.number().int().meta({ description: 'How many alarms match the filters, on all pages' }) }) } },
         problems: [],
-        rows: true,
+        unchecked: true,
       },
       async ({ query }) => {
         const filter = { ...query, from: timeOf(query.from), to: timeOf(query.to) };

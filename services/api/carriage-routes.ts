@@ -30,7 +30,7 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
         body: null,
         answers: { 200: { description: 'A page of carriages', schema: listSchema(carriageSchema) } },
         problems: [],
-        rows: true,
+        unchecked: true,
       },
       ({ query }) => {
         const { limit, after } = pageRequest('carriages', query);

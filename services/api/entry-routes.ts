@@ -37,7 +37,7 @@ export function entryRoutes(records: Kysely<Database>): Route[] {
         body: null,
         answers: { 200: { description: 'A page of refused entries', schema: listSchema(refusedSchema).extend({ total: z.number().int().meta({ description: 'How many there are on all pages' }) }) } },
         problems: [],
-        rows: true,
+        unchecked: true,
       },
       async ({ query }) => {
         const page = await listRefused(records, pageRequest('refused', query), timeOf(query.since) ?? null);
@@ -55,7 +55,7 @@ export function entryRoutes(records: Kysely<Database>): Route[] {
         body: null,
         answers: { 200: { description: 'A page of late items', schema: listSchema(lateSchema) } },
         problems: [404],
-        rows: true,
+        unchecked: true,
       },
       async ({ params, query }) => {
         const request = pageRequest('late', query);
@@ -75,7 +75,7 @@ export function entryRoutes(records: Kysely<Database>): Route[] {
         body: null,
         answers: { 200: { description: 'A page of changes', schema: listSchema(jobChangeSchema) } },
         problems: [404],
-        rows: true,
+        unchecked: true,
       },
       async ({ params, query }) => {
         const request = pageRequest('job-changes', query);

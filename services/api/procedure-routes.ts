@@ -41,7 +41,7 @@ export function procedureRoutes(port: IngestPort, records: Kysely<Database>): Ro
         body: null,
         answers: { 200: { description: 'A page of procedures', schema: listSchema(procedureSchema) } },
         problems: [],
-        rows: true,
+        unchecked: true,
       },
       async ({ query }) => {
         const page = await listProcedures(records, pageRequest('procedures', query));

@@ -47,8 +47,8 @@ interface RouteFacts {
   readonly answers: Readonly<Record<number, AnswerShape>>;
   /** Problem statuses beside those that every route can answer. */
   readonly problems: readonly ProblemStatus[];
-  /** Lists of many rows are not checked against their schema while the service runs. */
-  readonly rows?: boolean;
+  /** Whether answers are sent without being checked against their schema: lists of many rows, for which that would cost too much. */
+  readonly unchecked?: boolean;
 }
 
 /** A route with its types forgotten: what it is given has passed its schemas. */

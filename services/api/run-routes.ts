@@ -65,7 +65,7 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, runs: Ans
         body: null,
         answers: { 200: { description: 'A page of runs', schema: listSchema(runSchema) } },
         problems: [],
-        rows: true,
+        unchecked: true,
       },
       async ({ query }) => {
         const { from, to, order = 'startedAt', direction = order === 'seam' ? 'asc' : 'desc', ...filter } = query;

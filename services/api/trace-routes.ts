@@ -56,7 +56,7 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
         body: null,
         answers: { 200: { description: 'Columns of each arc', schema: traceSchema, csv: true } },
         problems: [404],
-        rows: true,
+        unchecked: true,
       },
       async ({ params, query }) => {
         const run = await runOrProblem(records, params.id);
@@ -92,7 +92,7 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
         body: null,
         answers: { 200: { description: 'Columns along the seam', schema: profileSchema, csv: true } },
         problems: [404],
-        rows: true,
+        unchecked: true,
       },
       async ({ params, query: { bin = usualBin, format } }) => {
         const run = await runOrProblem(records, params.id);

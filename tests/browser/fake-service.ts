@@ -152,7 +152,7 @@ export function fakeService({ check = true, live = true }: { readonly check?: bo
       const all = [...serviceAlarms.values(), ...[...carriages.values()].flatMap(({ alarms }) => alarms)];
       const found = all.filter(({ state }) => state === (searchParams.get('state') ?? state));
       json(response, 200, { items: found, next: null, total: found.length });
-    } else if (pathname === '/api/runs') json(response, 200, { items: runs, next: null });
+    } else if (pathname === '/api/runs') json(response, 200, { items: runs.filter((run) => isAskedFor(run, searchParams)), next: null });
     else if (trace !== null && /^\/api\/runs\/[^/]+\/trace$/.test(pathname)) json(response, 200, trace);
     else if (pathname === '/api/procedures') json(response, 200, { items: procedures, next: null });
     else json(response, 404, { type: 'about:blank', title: 'Not Found', status: 404, detail: 'There is none.', instance: pathname });
@@ -230,7 +230,7 @@ export function fakeService({ check = true, live = true }: { readonly check?: bo
   };
 }
 
-/** As `interface.md` words the states: what is over and acknowledged is normal. */
+/** What is over and acknowledged is normal. */
 function acknowledged(alarm: Alarm, { by, note }: Readonly<Record<string, unknown>>): Alarm {
   const state = alarm.state === 'returned' ? 'normal' : 'acknowledged';
   return {
@@ -251,6 +251,12 @@ function entered(assignment: AssignmentAnswer, given: Readonly<Record<string, un
 
 function shelved(alarm: Alarm, { until, reason, by }: Readonly<Record<string, unknown>>): Alarm {
   return { ...alarm, state: 'shelved', shelvedUntil: new Date(Number(until)).toISOString(), shelvedReason: String(reason), shelvedBy: String(by) };
+}
+
+/** As the service filters runs by their hall and their begin. */
+function isAskedFor(run: { readonly site?: string; readonly startedAt?: string }, asked: URLSearchParams): boolean {
+  const [site, from] = [asked.get('site'), asked.get('from')];
+  return (site === null || run.site === undefined || run.site === site) && (from === null || run.startedAt === undefined || run.startedAt >= from);
 }
 
 function servePage(pathname: string, response: ServerResponse): void {

@@ -1,8 +1,10 @@
+import { commonWords } from '../../shared/common-words.js';
 import { runWord } from '../../shared/run-word.js';
 
 /** Words of a run's alarms. */
 export const alarmRowWords = {
   en: {
+    ...commonWords.en,
     heading: () => `Alarms of this ${runWord()}`,
     none: () => `No alarms in this ${runWord()}.`,
     imported: () => 'No alarms: they are raised only while a carriage welds.',
@@ -10,21 +12,18 @@ export const alarmRowWords = {
     asking: 'Loading alarms …',
     failed: (reason: string) => `Alarms could not be loaded. ${reason}`,
     when: 'Raised',
-    what: 'Alarm',
-    priorityHead: 'Priority',
-    state: 'State',
     acknowledgedHead: 'Acknowledged',
     raised: (time: string) => `raised ${time}`,
     priority: (word: string) => `${word} priority`,
     acknowledged: (time: string, by: string) => `${time} by ${by}`,
     notAcknowledged: 'not acknowledged',
     withdrawn: (why: string) => `withdrawn: ${why}`,
-    zoom: 'Zoom to',
     show: (text: string) => `Zoom to: ${text}`,
     line: (parts: readonly string[]) => parts.join(' · '),
-    all: (carriage: string) => `All alarms of ${carriage}`,
+    allOfCarriage: (carriage: string) => `All alarms of ${carriage}`,
   },
   zh: {
+    ...commonWords.zh,
     heading: () => '本焊道的报警',
     none: () => '本焊道没有报警。',
     imported: () => '无报警：只有小车焊接时才产生报警。',
@@ -32,18 +31,14 @@ export const alarmRowWords = {
     asking: '正在加载报警…',
     failed: (reason: string) => `无法加载报警。${reason}`,
     when: '发生',
-    what: '报警',
-    priorityHead: '优先级',
-    state: '状态',
     acknowledgedHead: '确认',
     raised: (time: string) => `发生于 ${time}`,
     priority: (word: string) => `优先级 ${word}`,
     acknowledged: (time: string, by: string) => `${time}，${by}`,
     notAcknowledged: '未确认',
     withdrawn: (why: string) => `已撤回：${why}`,
-    zoom: '放大查看',
     show: (text: string) => `放大查看：${text}`,
     line: (parts: readonly string[]) => parts.join(' · '),
-    all: (carriage: string) => `${carriage} 的全部报警`,
+    allOfCarriage: (carriage: string) => `${carriage} 的全部报警`,
   },
 };

@@ -5,15 +5,15 @@ import { writeAddress } from '../../shared/address.js';
 import { alarmSentence, alarmStands, alarmStateWord, priorityWord, withdrawnText } from '../../shared/alarm-sentence.js';
 import { Mark } from '../../shared/mark.js';
 import { formatClock } from '../../shared/times.js';
+import type { PagedList } from '../../shared/use-paged-list.js';
 import { wordsOf } from '../../shared/words.js';
 import { acknowledgedText, stretchOfAlarm } from '../marks/alarm-marks.js';
 import type { Stretch } from '../run-places.js';
 import { alarmRowWords } from './alarm-row-words.js';
-import type { RunAlarms } from './use-run-alarms.js';
 
 interface RunAlarmRowProps {
   readonly run: Run;
-  readonly alarms: RunAlarms;
+  readonly alarms: PagedList<Alarm>;
   readonly onShow: (stretch: Stretch) => void;
 }
 
@@ -25,7 +25,7 @@ export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlar
   const open = told.filter(({ acknowledgedAt }) => acknowledgedAt === null).length;
   return (
     <section class="run-alarms" aria-label={say.heading()}>
-      {failure !== null && <p class="none">{say.failed(failure)}</p>}
+      {failure !== null && <p class="none">{say.failed(failure.reason)}</p>}
       {items === null && failure === null && <p class="none">{say.asking}</p>}
       {items?.length === 0 && <p class="none">{run.origin.kind === 'log' ? say.imported() : say.none()}</p>}
       {items !== null && items.length > 0 && (
@@ -38,8 +38,8 @@ export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlar
               <thead>
                 <tr>
                   <th scope="col">{say.when}</th>
-                  <th scope="col">{say.what}</th>
-                  <th scope="col">{say.priorityHead}</th>
+                  <th scope="col">{say.alarmLabel}</th>
+                  <th scope="col">{say.priorityLabel}</th>
                   <th scope="col">{say.state}</th>
                   <th scope="col">{say.acknowledgedHead}</th>
                   <td />
@@ -48,7 +48,7 @@ export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlar
               <tbody>{items.map((alarm) => <AlarmEntry key={alarm.id} alarm={alarm} run={run} onShow={onShow} />)}</tbody>
             </table>
           </div>
-          <p><a href={writeAddress(['alarms'], { site: run.site, carriage: run.carriage })}>{say.all(run.carriage)}</a></p>
+          <p><a href={writeAddress(['alarms'], { site: run.site, carriage: run.carriage })}>{say.allOfCarriage(run.carriage)}</a></p>
         </details>
       )}
     </section>
@@ -67,7 +67,7 @@ function AlarmEntry({ alarm, run, onShow }: Pick<RunAlarmRowProps, 'run' | 'onSh
       <td>{withdrawn === null ? alarmStateWord(alarm.state) : say.withdrawn(withdrawn)}</td>
       <td>{acknowledgedText(alarm)}</td>
       <td>
-        <button type="button" class="small" aria-label={say.show(text)} onClick={() => { onShow(stretchOfAlarm(run, alarm)); }}>{say.zoom}</button>
+        <button type="button" class="small" aria-label={say.show(text)} onClick={() => { onShow(stretchOfAlarm(run, alarm)); }}>{say.zoomTo}</button>
       </td>
     </tr>
   );

@@ -18,7 +18,7 @@ export function arcFigures(arc: Arc): readonly Figure[] {
   const name = wordsOf(figureWords);
   const origin = wordsOf(originWords);
   const one = (key: Single, label: string, quantity: ShownQuantity, value: number | null, from: FigureOrigin): Figure => ({
-    key: `arc${arc.arc}.${key}`, label, of: name.arc(arc.arc), quantity, value, why: whyAbsent(arc, key), origin: from,
+    key: `arc${arc.arc}.${key}`, label, of: name.arcLabel(arc.arc), quantity, value, why: whyAbsent(arc, key), origin: from,
   });
   return [
     ...spreadFigures(arc, 'current'),
@@ -40,7 +40,7 @@ function spreadFigures(arc: Arc, of: Spread): Figure[] {
   const origin = wordsOf(originWords);
   const spread = arc[of];
   const one = (key: string, label: string, quantity: ShownQuantity, value: number | null | undefined, formula: string, inputs: readonly FigureInput[]): Figure => ({
-    key: `arc${arc.arc}.${of}.${key}`, label, part: key !== 'mean', of: key === 'mean' ? name.arc(arc.arc) : name.ofArcNumber(name[of], arc.arc), quantity, value: value ?? null, why: whyAbsent(arc, of),
+    key: `arc${arc.arc}.${of}.${key}`, label, part: key !== 'mean', of: key === 'mean' ? name.arcLabel(arc.arc) : name.ofArcNumber(name[of], arc.arc), quantity, value: value ?? null, why: whyAbsent(arc, of),
     origin: { formula, inputs, source: origin.weightedSource },
   });
   const time = [timeInput(arc)];
@@ -59,7 +59,7 @@ function variationFigure(arc: Arc, of: 'current' | 'voltage'): Figure {
   const quantity = `${of}Variation` as const;
   const deviation = { name: name.deviation, text: shown(`${of}Deviation`, arc[of]?.standardDeviation), key: `arc${arc.arc}.${of}.standardDeviation` };
   return {
-    key: `arc${arc.arc}.${quantity}`, label: name[quantity], of: name.arc(arc.arc), quantity, value: arc[quantity], why: whyAbsent(arc, quantity),
+    key: `arc${arc.arc}.${quantity}`, label: name[quantity], of: name.arcLabel(arc.arc), quantity, value: arc[quantity], why: whyAbsent(arc, quantity),
     origin: { formula: origin.variation, inputs: [deviation, meanInput(arc, of)], source: origin.variationSource },
   };
 }

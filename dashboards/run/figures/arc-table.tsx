@@ -13,7 +13,7 @@ export function ArcTable({ run }: { readonly run: Run }): JSX.Element {
   const all = run.arcs.map(arcFigures);
   return (
     <section>
-      <h2>{run.arcs.length === 1 ? say.ofArc : say.ofArcs(run.arcs.length)}</h2>
+      <h2>{run.arcs.length === 1 ? say.figuresOfArc : say.ofArcs(run.arcs.length)}</h2>
       {run.arcs.length === 0 ? (
         <p class="none">{say.noArc}</p>
       ) : (
@@ -22,7 +22,7 @@ export function ArcTable({ run }: { readonly run: Run }): JSX.Element {
             <tr>
               <td />
               {run.arcs.map(({ arc }) => (
-                <th key={arc} scope="col" class="number">{say.arc(arc)}</th>
+                <th key={arc} scope="col" class="number">{say.arcLabel(arc)}</th>
               ))}
               <td />
             </tr>

@@ -45,7 +45,7 @@ export function missingValues(run: Run): (readonly [string, string])[] {
   const say = wordsOf(figureWords);
   return [
     ...Object.entries(run.absent).map(([name, text]) => [nameOf(run, name), absentText(whyAbsent(run, name) ?? text)] as const),
-    ...[...ofArcs.values()].map(({ label, why, arcs }) => [arcs.length === run.arcs.length ? label : [label, ...arcs.map(say.arcInList)].join(say.comma), why] as const),
+    ...[...ofArcs.values()].map(({ label, why, arcs }) => [arcs.length === run.arcs.length ? label : [label, ...arcs.map(say.arcInText)].join(say.comma), why] as const),
   ];
 }
 

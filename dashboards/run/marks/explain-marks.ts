@@ -22,7 +22,7 @@ export function explainMarks(marks: readonly RunMark[], run: Pick<Run, 'judged' 
 
 function whyExcluded(zone: ZoneStretch, run: Pick<Run, 'arcs'>, windows: WindowsNow): string[] {
   const say = wordsOf(markWords);
-  const arcs = zone.arcs.map((arc) => say.arc(arc));
+  const arcs = zone.arcs.map((arc) => say.arcInText(arc));
   if (zone.unpassed === true) return arcs.length === 0 ? [] : [whyUnpassed(zone.zone, say.and(arcs), arcs.length > 1)];
   // With one arc on the carriage there is no question which.
   const ofArcs = run.arcs.length > 1 && arcs.length > 0 ? say.and(arcs) : null;

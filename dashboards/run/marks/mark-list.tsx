@@ -30,7 +30,7 @@ export function MarkList({ run, marks, chosen, excursions, windows, onMark }: Ma
   return (
     <section class="marks">
       <div class="controls">
-        <h2 id="events" tabIndex={-1}>{say.heading}</h2>
+        <h2 id="events" tabIndex={-1}>{say.events}</h2>
         <label>
           {say.only}
           <select value={only.value} onChange={(event) => { only.value = markKinds.find((kind) => kind === event.currentTarget.value) ?? ''; }}>
@@ -46,14 +46,14 @@ export function MarkList({ run, marks, chosen, excursions, windows, onMark }: Ma
       </ul>
       {run.excursions > 0 && <p class="no-print"><a class="button" href={`api/runs/${encodeURIComponent(run.id)}/excursions?format=csv`} download>{say.csv}</a></p>}
       {listed.length > 0 && (
-        <div class="scroll" tabIndex={0} role="region" aria-label={say.heading}>
+        <div class="scroll" tabIndex={0} role="region" aria-label={say.events}>
           <table class="mark-table">
             <thead>
               <tr>
                 <th scope="col">{say.mark}</th>
                 <th scope="col">{say.what}</th>
-                <th scope="col" class="number">{say.begin} <span class="unit">{say.fromStart}</span></th>
-                <th scope="col" class="number">{say.end} <span class="unit">{say.fromStart}</span></th>
+                <th scope="col" class="number">{say.begin} <span class="unit">{say.minutesSeconds}</span></th>
+                <th scope="col" class="number">{say.end} <span class="unit">{say.minutesSeconds}</span></th>
                 <th scope="col" class="number">{say.travelled(unitOf('travelled'))}</th>
                 <th scope="col" class="number">{say.onSeam(unitOf('seamPosition'))}</th>
                 <td />
@@ -84,7 +84,7 @@ function MarkRow({ mark, chosen, onMark }: { readonly mark: RunMark; readonly ch
       <td class="number" data-label={say.travelled(unitOf('travelled'))}>{placesText(mark.stretch.travelled, lasts)}</td>
       <td class="number" data-label={say.onSeam(unitOf('seamPosition'))}>{placesText(mark.stretch.seamPosition, lasts)}</td>
       <td>
-        <button type="button" class="small" aria-label={say.showMark(mark.code)} onClick={onMark}>{say.show}</button>
+        <button type="button" class="small" aria-label={say.showMark(mark.code)} onClick={onMark}>{say.zoomTo}</button>
       </td>
     </tr>
   );

@@ -12,7 +12,7 @@ import type { MarkKind, RunMark } from './run-marks.js';
 /** What a zone is called; where an arc did not pass while the others welded, by that. */
 export function zoneWord({ zone, arcs, unpassed }: Pick<ZoneStretch, 'zone' | 'arcs' | 'unpassed'>): string {
   const say = wordsOf(markWords);
-  if (unpassed === true) return say.without(say.and(arcs.map((arc) => say.arc(arc))));
+  if (unpassed === true) return say.without(say.and(arcs.map((arc) => say.arcInText(arc))));
   return zone === 'restart' ? say.afterRestart : say[zone];
 }
 
@@ -23,7 +23,7 @@ export function kindWord(kind: MarkKind): string {
 /** How many of a kind. */
 export function countText(kind: MarkKind, count: number): string {
   const say = wordsOf(markWords);
-  return { zone: say.zones, restart: say.restarts, gap: say.gaps, excursion: say.excursions }[kind](count);
+  return { zone: say.zones, restart: say.restarts, gap: say.gaps, excursion: say.excursionCount }[kind](count);
 }
 
 /** How many marks there are of each kind; where nothing was judged there is no number of excursions. */
@@ -48,7 +48,7 @@ export function markSentence(mark: RunMark): string {
   const say = wordsOf(markWords);
   const [from, to] = mark.stretch.time;
   const lasts = mark.kind === 'excursion' && mark.excursion.toTime === null;
-  const place = lasts ? say.since(formatRunTime(from, 1)) : say.between(formatRunTime(from, 1), formatRunTime(to, 1));
+  const place = lasts ? say.since(formatRunTime(from, 1)) : say.fromTo(formatRunTime(from, 1), formatRunTime(to, 1));
   return say.joined([`${mark.code} ${kindWord(mark.kind)}`, ...partsOf(mark), place]);
 }
 

@@ -33,7 +33,7 @@ export function placeDigits(axis: Axis, at: number): string {
 
 /** A place of the axis with its unit. */
 export function placeText(axis: Axis, at: number): string {
-  return `${placeDigits(axis, at)} ${axis === 'time' ? wordsOf(panelWords).minutes : unitOf(axis)}`;
+  return `${placeDigits(axis, at)} ${axis === 'time' ? wordsOf(panelWords).minutesSeconds : unitOf(axis)}`;
 }
 
 /** The places beside an axis, as drawn. */

@@ -31,9 +31,9 @@ export function CompareChoice({ run, compared, shown, failure, onChoose }: Compa
       {say.compare}{' '}
       <select value={compared ?? ''} onChange={(event) => { onChoose([...listed, ...extra].find(({ id }) => id === event.currentTarget.value) ?? null); }}>
         <option value="">{say.compareNone}</option>
-        {awaited && <option value={compared}>{failure === null ? say.reading : say.compareUnknown}</option>}
+        {awaited && <option value={compared}>{failure === null ? say.loading : say.compareUnknown}</option>}
         {extra.map(option)}
-        {ofSeam.length > 0 && <optgroup label={say.compareSeam(run.seam ?? '')}>{ofSeam.map(option)}</optgroup>}
+        {ofSeam.length > 0 && <optgroup label={say.seamOf(run.seam ?? '')}>{ofSeam.map(option)}</optgroup>}
         {ofProcedure.length > 0 && <optgroup label={say.compareProcedure(run.procedure?.id ?? '')}>{ofProcedure.map(option)}</optgroup>}
       </select>
     </label>

@@ -31,7 +31,7 @@ export function CursorSlider({ axis, places, row, measures, table, onRow }: Curs
         max={places.length - 1}
         step={1}
         value={row ?? 0}
-        aria-valuetext={at === null || row === null ? say.notSet : `${placeText(axis, at)}: ${say.reads(readingTexts(measures, table, row))}`}
+        aria-valuetext={at === null || row === null ? say.notSet : `${placeText(axis, at)}: ${say.joined(readingTexts(measures, table, row))}`}
         onInput={(event) => {
           onRow(event.currentTarget.valueAsNumber);
         }}

@@ -27,8 +27,8 @@ export function MarkStrip({ layout, chosen, width, onMark, onAlarm }: MarkStripP
   return (
     <svg class="strip" width={width} height={alarmTop + (alarms.length > 0 ? lane : 0) + 2} aria-hidden="true" focusable="false">
       <text class="lane" x={side - 8} y={lane - low}>{say.zoneLane}</text>
-      <text class="lane" x={side - 8} y={2 * lane - low}>{say.markLane}</text>
-      {alarms.length > 0 && <text class="lane" x={side - 8} y={alarmTop + lane - low}>{say.alarmLane}</text>}
+      <text class="lane" x={side - 8} y={2 * lane - low}>{say.events}</text>
+      {alarms.length > 0 && <text class="lane" x={side - 8} y={alarmTop + lane - low}>{say.alarms}</text>}
       {blocks.map(({ placed: { mark, number }, left, width: thick, lane: at, name, inside }) => (
         <g key={mark.code} class={`block block-${mark.kind === 'zone' ? `zone-${mark.zone.unpassed === true ? 'unpassed' : mark.zone.zone}` : mark.kind}${number === chosen ? ' chosen' : ''}`} onClick={() => { onMark(number); }}>
           <title>{markSentence(mark)}</title>

@@ -103,7 +103,7 @@ export function Panel(props: PanelProps): JSX.Element {
         {above !== null && <li class="beyond">{say.above(shown(measure, above))}</li>}
         {below !== null && <li class="beyond">{say.below(shown(measure, below))}</li>}
       </ul>
-      <div ref={place} class="drawing" role="img" aria-label={say.reads(words)} />
+      <div ref={place} class="drawing" role="img" aria-label={say.joined(words)} />
     </section>
   );
 }

@@ -40,12 +40,12 @@ export function TraceControls({ axis, whole, marks, busy, steps, onAxis, childre
         <button type="button" aria-keyshortcuts="]" aria-label={say.panRight} title={say.panRight} disabled={whole} onClick={steps.later}>▶</button>
         <button type="button" aria-keyshortcuts="0" disabled={whole} onClick={steps.whole}>{say.whole()}</button>
       </div>
-      <div class="steps" role="group" aria-label={mark.heading}>
+      <div class="steps" role="group" aria-label={mark.events}>
         <button type="button" aria-keyshortcuts="p" disabled={marks === 0} onClick={steps.previousMark}>{mark.previous}</button>
         <button type="button" aria-keyshortcuts="n" disabled={marks === 0} onClick={steps.nextMark}>{mark.next}</button>
       </div>
       {children}
-      <p class="busy" role="status">{busy ? say.reading : ''}</p>
+      <p class="busy" role="status">{busy ? say.loading : ''}</p>
     </div>
   );
 }

@@ -1,16 +1,17 @@
 import type { Signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
+import type { Alarm } from '../../../shared/api-types/alarm.js';
 import type { Run } from '../../../shared/api-types/run.js';
 import type { ZoneStretch } from '../../../shared/api-types/trace.js';
 import { goTo } from '../../shared/current-address.js';
 import { dark } from '../../shared/dark.js';
+import type { PagedList } from '../../shared/use-paged-list.js';
 import { wordsOf } from '../../shared/words.js';
 import { alarmMarks, stretchOfAlarm } from '../marks/alarm-marks.js';
 import { marksText } from '../marks/mark-text.js';
 import type { MarkSteps } from '../marks/use-mark-steps.js';
 import type { RunMark } from '../marks/run-marks.js';
-import type { RunAlarms } from '../alarms/use-run-alarms.js';
 import { runTitle } from '../run-title.js';
 import type { Axis, CursorPlace, RunView } from '../run-view.js';
 import { viewAddress } from '../run-view.js';
@@ -48,7 +49,7 @@ interface TracePanelsProps {
   readonly view: RunView;
   readonly windows: WindowsNow;
   readonly marks: readonly RunMark[];
-  readonly alarms: RunAlarms;
+  readonly alarms: PagedList<Alarm>;
   readonly steps: MarkSteps;
   readonly cursor: Signal<CursorPlace | null>;
   readonly onZones: (zones: readonly ZoneStretch[]) => void;
@@ -80,7 +81,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   const shownMarks = useMemo(
     () => measures.map((measure) => placed.filter(({ mark }) => showsIn(measure, mark)).map(({ mark, number, from, to }) => {
       const arc = mark.kind === 'excursion' ? (mark.excursion.arc ?? 0) : 0;
-      return { kind: mark.kind, name: severalArcs && arc > 0 ? `${mark.code} ${say.arc(arc)}` : mark.code, arc, from, to, chosen: number === chosen };
+      return { kind: mark.kind, name: severalArcs && arc > 0 ? `${mark.code} ${say.arcInText(arc)}` : mark.code, arc, from, to, chosen: number === chosen };
     })),
     [placed, chosen, measures, severalArcs, say],
   );

@@ -1,9 +1,9 @@
-import { useSignal } from '@preact/signals';
-import { useEffect } from 'preact/hooks';
+import { useMemo } from 'preact/hooks';
 import type { Procedure } from '../../../shared/api-types/procedure.js';
 import type { Run } from '../../../shared/api-types/run.js';
 import { runGroupOf } from '../../../shared/weld/procedure-parameters.js';
 import { fetchProcedureRevision } from '../../shared/api.js';
+import { useAnswer } from '../../shared/use-answer.js';
 
 export type RunGroup = NonNullable<Procedure['runGroups']>[number];
 
@@ -18,25 +18,14 @@ export type WindowsNow =
 
 /** The windows of a run, in the revision that was in force when its arc was lit. */
 export function useWindows({ assignment, procedure }: Pick<Run, 'assignment' | 'procedure'>): WindowsNow {
-  const found = useSignal<WindowsNow>({ is: 'asking' });
   const { run, side, procedure: named } = assignment ?? {};
-  useEffect(() => {
-    const abort = new AbortController();
-    const read = async (id: string, revision: number): Promise<void> => {
-      try {
-        const answer = await fetchProcedureRevision(id, revision, abort.signal);
-        found.value = answer.ok ? groupIn(answer.value, assignment) : { is: 'failed', reason: answer.failure.reason };
-      } catch (error) {
-        if (!abort.signal.aborted) throw error;
-      }
-    };
-    if (procedure !== null) void read(procedure.id, procedure.revision);
-    else found.value = assignment === null ? { is: 'unassigned' } : named === undefined ? { is: 'notNamed' } : { is: 'unknown', id: named };
-    return () => {
-      abort.abort();
-    };
-  }, [procedure?.id, procedure?.revision, assignment === null, run, side, named]);
-  return found.value;
+  const { value, failure } = useAnswer(procedure === null ? null : async (signal) => await fetchProcedureRevision(procedure.id, procedure.revision, signal), [procedure?.id, procedure?.revision]);
+  return useMemo(() => {
+    if (value !== null) return groupIn(value, assignment);
+    if (failure !== null) return { is: 'failed', reason: failure.reason };
+    if (procedure !== null) return { is: 'asking' };
+    return assignment === null ? { is: 'unassigned' } : named === undefined ? { is: 'notNamed' } : { is: 'unknown', id: named };
+  }, [value, failure, procedure === null, assignment === null, run, side, named]);
 }
 
 function groupIn(procedure: Procedure, assignment: Run['assignment']): WindowsNow {
