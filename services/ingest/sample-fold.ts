@@ -7,6 +7,9 @@ import { orderItem } from '../../shared/weld/order.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
 import type { ProcedureOutline } from '../../shared/weld/procedure-parameters.js';
+import type { SpreadName } from '../../shared/weld/quantities.js';
+import { alarmedNames, optionalNames, spreadNames } from '../../shared/weld/quantities.js';
+import { recordOf } from '../../shared/weld/record-of.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure } from '../../shared/weld/zone.js';
 
@@ -18,10 +21,9 @@ import { noProcedure } from '../../shared/weld/zone.js';
 
 const wide = { min: 1, max: 2 };
 const alarm = { priority: 'high', response: 'stop', responses: { en: 'stop', zh: '停' } } as const;
-const quantities = ['current', 'voltage', 'wireFeedSpeed', 'currentVariation', 'voltageVariation', 'travelSpeed', 'heatInput', 'meanHeatInput', 'travelStopped', 'polarity', 'overlap', 'noData'];
 
 function procedure(polarity: string, currentType: string): ProcedureOutline {
-  const windows = { current: { min: 500, max: 700 }, voltage: { min: 25, max: 35 }, wireFeedSpeed: wide, currentVariation: { max: 0.1 }, voltageVariation: { max: 0.1 } };
+  const windows = { current: { min: 500, max: 700 }, voltage: { min: 25, max: 35 }, ...recordOf(spreadNames, () => wide), currentVariation: { max: 0.1 }, voltageVariation: { max: 0.1 } };
   return {
     thermalEfficiency: 1,
     runGroups: [{
@@ -30,7 +32,7 @@ function procedure(polarity: string, currentType: string): ProcedureOutline {
     }],
     alarm: {
       smoothing: 0.2, onDelay: 0.3, offDelay: 0.3, deadband: 0.05, heatInputLength: 4, ignitionTime: 0.2, ignitionLength: 1, craterTime: 0.3,
-      windows: Object.fromEntries(quantities.map((name) => [name, alarm])),
+      windows: recordOf(alarmedNames, () => alarm),
     },
   };
 }
@@ -52,13 +54,14 @@ interface Step {
   readonly epoch?: number;
 }
 
-const welding = { current: 600, voltage: 30, travelSpeed: 600, wireFeedSpeed: 1.5 };
-const dark = { current: 0, voltage: 0, travelSpeed: 600, wireFeedSpeed: null };
-const outside = { ...welding, current: 900, voltage: 40, travelSpeed: 300, wireFeedSpeed: 4 };
+const spreads = (value: number | null): Pick<Item, SpreadName> => recordOf(spreadNames, () => value);
+const welding = { current: 600, voltage: 30, travelSpeed: 600, ...spreads(1.5) };
+const dark = { current: 0, voltage: 0, travelSpeed: 600, ...spreads(null) };
+const outside = { ...welding, current: 900, voltage: 40, travelSpeed: 300, ...spreads(4) };
 const samples = 100;
 /** 1 ms apart, with dips long enough for an extinction or a short circuit. */
 const dips = (value: number): Values => Array.from({ length: samples }, (_, at) => (at % 50 > 35 ? 0 : value));
-const block = { interval: 1, count: samples, current: dips(600), voltage: dips(30), travelSpeed: 600, wireFeedSpeed: 1.5 };
+const block = { interval: 1, count: samples, current: dips(600), voltage: dips(30), travelSpeed: 600, ...spreads(1.5) };
 const short = { ...block, interval: 0.5 };
 const encoder = { travelSpeed: null };
 
@@ -70,7 +73,7 @@ const steps: readonly Step[] = [
   // The second arc begins where the heat input of the first was judged, and outside.
   { ticks: 14, every: 200_000, arcs: [1], epoch: 0, more: { ...outside, plateTemperature: 20 } },
   { ticks: 8, arcs: [1, 2], more: welding },
-  { ticks: 8, arcs: [1, 2], more: { ...welding, current: 300, voltage: 20, travelSpeed: 1200, wireFeedSpeed: 0.5 } },
+  { ticks: 8, arcs: [1, 2], more: { ...welding, current: 300, voltage: 20, travelSpeed: 1200, ...spreads(0.5) } },
   { ticks: 8, arcs: [1, 2], more: outside },
   { ticks: 8, arcs: [1, 2], more: welding },
   // Nobody hears of the second arc for a while, and then of neither.
@@ -87,7 +90,8 @@ const steps: readonly Step[] = [
   { ticks: 6, arcs: [1, 2], more: block, boot: 'c' },
   { ticks: 12, every: 200_000, arcs: [1, 2], more: { ...welding, travelSpeed: 0 } },
   { ticks: 5, arcs: [1, 2], more: outside },
-  { ticks: 2, arcs: [1, 2], more: welding },
+  // Back inside, but not for long enough before the crater.
+  { ticks: 5, arcs: [1, 2], more: welding },
   { ticks: 5, arcs: [1, 2], more: { ...dark, ...encoder, travel: 100 } },
   { ticks: 6, arcs: [1, 2], more: { ...welding, ...encoder, travel: 90 } },
   { ticks: 5, arcs: [1, 2], more: { ...dark, ...encoder, travel: 91 } },
@@ -97,6 +101,9 @@ const steps: readonly Step[] = [
   { ticks: 2, arcs: [1, 2], more: welding },
   { ticks: 5, arcs: [1, 2], more: dark },
   { ticks: 6, arcs: [1, 2], more: welding },
+  // The first arc goes on alone.
+  { ticks: 4, every: 50_000, arcs: [2], more: dark },
+  { ticks: 30, arcs: [1], more: welding },
   { ticks: 5, arcs: [1, 2], more: dark },
   // The run could be gone on with, though another has begun without an assignment.
   { ticks: 2, arcs: [1, 2], epoch: 1, more: dark },
@@ -139,7 +146,7 @@ function* sampleItems(): Generator<{ readonly item: OrderedItem; readonly epoch:
       for (const arc of step.arcs) {
         const item: Item = {
           boot, seq: boot === null ? null : seq, time: time + clock, arc, interval: null, count: 1, current: 0, voltage: 0,
-          travelSpeed: null, wireFeedSpeed: null, travel: null, plateTemperature: null, ...step.more,
+          ...recordOf(optionalNames, () => null), ...step.more,
         };
         yield { item: orderItem(item, rank, time, arrival), epoch };
         arrival += 1;

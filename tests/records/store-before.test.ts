@@ -58,6 +58,15 @@ afterEach(() => {
   expect(own.problems).toEqual([]);
 });
 
+/** That program told why a figure is missing in words alone. */
+function withoutReasons(run: RunAnswers['run']): RunAnswers['run'] {
+  return { ...omitReasons(run), arcs: (run['arcs'] as readonly Record<string, unknown>[]).map(omitReasons) };
+}
+
+function omitReasons(part: Readonly<Record<string, unknown>>): Record<string, unknown> {
+  return Object.fromEntries(Object.entries(part).filter(([name]) => name !== 'reasons'));
+}
+
 async function answered(): Promise<Answers> {
   const api = await serveApi(join(own.folder, 'seamwarden.db'), { port: fakePort(own.db) });
   const answers = await answersOf(api.url);
@@ -68,7 +77,7 @@ async function answered(): Promise<Answers> {
 
 function expectAsBefore(now: RunAnswers, before: RunAnswers, told: object): void {
   const carriage = carriageOf(before);
-  expect(now.run, carriage).toEqual({ ...before.run, ...told });
+  expect(withoutReasons(now.run), carriage).toEqual({ ...before.run, ...told });
   expect(now.excursions, carriage).toEqual(before.excursions);
   expect({ ...now.trace, zones: [] }, carriage).toEqual({ ...before.trace, zones: [] });
   expect(zonesOf(now), carriage).toEqual(otherZones[carriage] ?? zonesOf(before));
