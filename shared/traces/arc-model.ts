@@ -4,7 +4,7 @@ import { standing } from './column-port.js';
 import type { ColumnPort } from './column-port.js';
 import { always, exactly, onward, toldOr, toldOrOnward } from './expectation.js';
 import type { Expectation } from './expectation.js';
-import { at } from './row-columns.js';
+import { at, withLater } from './row-columns.js';
 import type { ArcColumns } from './row-columns.js';
 import { partLengths, partProducts, partSums, partTimes } from './row-parts.js';
 import type { Parts } from './row-parts.js';
@@ -26,9 +26,9 @@ export interface ArcParts extends Parts {
 
 /**
  * Foretells every column of an arc's rows from what stands before it. The order is the format: what a line uses must have gone
- * through above it.
+ * through above it. `later` of the later columns are there.
  */
-export function arcModel(port: ColumnPort, known?: ArcColumns & ArcParts): ArcColumns {
+export function arcModel(port: ColumnPort, later: number, known?: ArcColumns & ArcParts): ArcColumns {
   const { count } = port;
   const index = port.column(known?.index, onward(0, newColumn(count).fill(1)));
   const from = port.column(known?.from, always(0));
@@ -77,9 +77,14 @@ export function arcModel(port: ColumnPort, known?: ArcColumns & ArcParts): ArcCo
   const plateTemperature = port.apart('plateTemperature', known?.plateTemperature, () => onward(Number.NaN));
   const extinctions = port.apart('extinctions', known?.extinctions, () => onward(Number.NaN));
   const shortCircuits = port.apart('shortCircuits', known?.shortCircuits, () => onward(Number.NaN));
-  return {
+  const first = {
     index, from, covered, on, gap, samples, current, voltage, energy, currentSquared, voltageSquared, minCurrent, maxCurrent,
     minVoltage, maxVoltage, length, travelled, wireFeedSpeed, feedTime, feedSquared, minFeed, maxFeed,
     plateTemperature, extinctions, shortCircuits, flags,
   };
+  let passed = 0;
+  return withLater<Float64Array>(first, (name, before) => {
+    passed += 1;
+    return passed > later ? newColumn(count).fill(before) : port.apart(name, known?.[name], () => onward(before));
+  });
 }

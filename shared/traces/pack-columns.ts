@@ -7,6 +7,7 @@ import type { ByteSource } from './byte-sink.js';
 import { readingPort, writingPort } from './column-port.js';
 import type { ColumnPort } from './column-port.js';
 import { startColumns } from './column-room.js';
+import { columnsOfSpread, laterColumns, laterSpreads } from './later-columns.js';
 import { plainArcColumns, plainArcRows, plainRunColumns, plainRunRows } from './plain-rows.js';
 import { arcRowAt, runRowAt } from './row-columns.js';
 import type { ArcColumns, RunColumns } from './row-columns.js';
@@ -16,15 +17,17 @@ import { runParts } from './run-parts.js';
 /**
  * Stands first in every packed blob; another way of packing takes another number, and those before stay readable. Format 1 did not
  * know columns with few changes (column-format.ts); what it wrote is read as 2 is. Since format 4 the CRC-32 of what is packed (ISO 3309, as zlib
- * has it, 4 bytes, little-endian) stands between; no single bit makes a 4 one of those without a sum.
+ * has it, 4 bytes, little-endian) stands between; no single bit makes a 4 one of those without a sum. Each later quantity of an arc (later-columns.ts)
+ * makes the number one more, and stands behind the first columns; where a flipped bit makes such a number another one, bytes are left over or lacking.
  */
-const format = 4;
-const withoutSum: readonly (number | undefined)[] = [1, 2];
+const firstFormat = 4;
+const arcFormat = firstFormat + laterSpreads.length;
+const withoutSum: readonly number[] = [1, 2];
 const head = 5;
 /** Measured in tests/bench/trace-size.ts: 5 and 6 pack no better, 9 takes 20 times as long. */
 const quality = 4;
 
-function pack(count: number, write: (port: ColumnPort) => unknown): Buffer {
+function pack(count: number, format: number, write: (port: ColumnPort) => unknown): Buffer {
   const sink = byteSink();
   for (let shift = 0; shift < 32; shift += 8) sink.byte((count >>> shift) & 255);
   write(writingPort(sink, count));
@@ -35,18 +38,22 @@ function pack(count: number, write: (port: ColumnPort) => unknown): Buffer {
   return Buffer.concat([before, packed]);
 }
 
-/** What is packed in a blob, as it was written. */
-function checked(blob: Uint8Array): Uint8Array {
-  if (withoutSum.includes(blob[0])) return blob.subarray(1);
-  if (blob[0] !== format) throw new Error(`packed rows of format ${blob[0] ?? 'none'} cannot be read, only formats ${[...withoutSum, format].join(', ')}`);
+/** What is packed in a blob, as it was written; `newest` is the last format that is known. */
+function checked(blob: Uint8Array, newest: number): Uint8Array {
+  const [format = 0] = blob;
+  if (withoutSum.includes(format)) return blob.subarray(1);
+  if (format < firstFormat || format > newest) {
+    const known = [...withoutSum, ...Array.from({ length: newest - firstFormat + 1 }, (_, at) => firstFormat + at)];
+    throw new Error(`packed rows of format ${format} cannot be read, only formats ${known.join(', ')}`);
+  }
   const packed = blob.subarray(head);
   if (blob.length < head || Buffer.from(blob.buffer, blob.byteOffset, head).readUInt32LE(1) !== crc32(packed)) throw new Error('packed rows are damaged: they are others than their checksum says');
   return packed;
 }
 
-function unpack<C>(blob: Uint8Array, wanted: readonly (keyof C & string)[] | undefined, read: (port: ColumnPort) => C): { count: number; columns: C } {
+function unpack<C>(blob: Uint8Array, newest: number, wanted: readonly (keyof C & string)[] | undefined, read: (port: ColumnPort) => C): { count: number; columns: C } {
   startColumns();
-  const source: ByteSource = byteSource(brotliDecompressSync(checked(blob)));
+  const source: ByteSource = byteSource(brotliDecompressSync(checked(blob, newest)));
   let count = 0;
   for (let shift = 0; shift < 32; shift += 8) count |= source.byte() << shift;
   const columns = read(readingPort(source, count, wanted));
@@ -58,13 +65,13 @@ function unpack<C>(blob: Uint8Array, wanted: readonly (keyof C & string)[] | und
 export function packPlainArcRows(body: Uint8Array): Buffer {
   startColumns();
   const { count, columns } = plainArcColumns(body);
-  return pack(count, (port) => arcModel(port, { ...columns, ...arcParts(columns) }));
+  return pack(count, arcFormat, (port) => arcModel(port, laterColumns.length, { ...columns, ...arcParts(columns) }));
 }
 
 export function packPlainRunRows(body: Uint8Array): Buffer {
   startColumns();
   const { count, columns } = plainRunColumns(body);
-  return pack(count, (port) => runModel(port, { ...columns, ...runParts(columns) }));
+  return pack(count, firstFormat, (port) => runModel(port, { ...columns, ...runParts(columns) }));
 }
 
 export function packArcRows(rows: readonly ArcRow[]): Buffer {
@@ -77,11 +84,12 @@ export function packRunRows(rows: readonly RunRow[]): Buffer {
 
 /** The rows of a packed blob in columns, those of the wanted names at least; see column-room.ts for how long they are good. */
 export function unpackArcColumns(blob: Uint8Array, wanted?: readonly (keyof ArcColumns)[]): { count: number; columns: ArcColumns } {
-  return unpack(blob, wanted, (port) => arcModel(port));
+  const later = Math.max(0, (blob[0] ?? 0) - firstFormat) * columnsOfSpread;
+  return unpack(blob, arcFormat, wanted, (port) => arcModel(port, later));
 }
 
 export function unpackRunColumns(blob: Uint8Array, wanted?: readonly (keyof RunColumns)[]): { count: number; columns: RunColumns } {
-  return unpack(blob, wanted, (port) => runModel(port));
+  return unpack(blob, firstFormat, wanted, (port) => runModel(port));
 }
 
 export function unpackArcRows(blob: Uint8Array): ArcRow[] {

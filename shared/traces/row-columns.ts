@@ -1,11 +1,17 @@
+import type { SpreadColumn } from '../weld/quantities.js';
 import type { ArcRow, RunRow } from '../weld/row.js';
+import { laterColumns, laterSpreads } from './later-columns.js';
 
-/** The columns of an arc's row, in the order in which plain rows are written. Append only, each addition with a format below: stored rows depend on it. */
-export const arcColumns = [
+/** The first columns of an arc's row, in the order in which plain rows are written: stored rows depend on it. */
+const firstColumns = [
   'index', 'from', 'covered', 'on', 'gap', 'samples', 'current', 'voltage', 'energy', 'currentSquared', 'voltageSquared',
   'minCurrent', 'maxCurrent', 'minVoltage', 'maxVoltage', 'length', 'travelled', 'wireFeedSpeed', 'feedTime', 'feedSquared',
   'minFeed', 'maxFeed', 'plateTemperature', 'extinctions', 'shortCircuits', 'flags',
 ] as const satisfies readonly (keyof ArcRow)[];
+export type FirstColumn = (typeof firstColumns)[number];
+
+/** All columns of an arc's row in the order in which plain rows are written. Append only, each addition with a format below. */
+export const arcColumns: readonly (keyof ArcRow)[] = [...firstColumns, ...laterColumns.map(([name]) => name)];
 
 /** The same for a run's row. */
 export const runColumns = [
@@ -22,7 +28,10 @@ export interface PlainFormat<Name extends string> {
 }
 
 /** From format 1 on, of which rows are that name none; the last one is written. */
-export const arcFormats: readonly PlainFormat<keyof ArcRow>[] = [{ width: 26, before: {} }];
+export const arcFormats: readonly PlainFormat<keyof ArcRow>[] = [
+  { width: firstColumns.length, before: {} },
+  ...laterSpreads.map((added, at) => ({ width: firstColumns.length + added.length * (at + 1), before: Object.fromEntries(added) })),
+];
 export const runFormats: readonly PlainFormat<keyof RunRow>[] = [{ width: 15, before: {} }];
 
 export type Columns<Name extends string> = Readonly<Record<Name, Float64Array>>;
@@ -40,7 +49,7 @@ export function at(column: Float64Array, row: number): number {
 
 /** One row of an arc out of its columns. Written out, since rows built by name in a loop are read ten times slower. */
 export function arcRowAt(c: ArcColumns, row: number): ArcRow {
-  return {
+  const first: Readonly<Record<FirstColumn, number>> = {
     index: at(c.index, row),
     from: at(c.from, row),
     covered: at(c.covered, row),
@@ -68,6 +77,13 @@ export function arcRowAt(c: ArcColumns, row: number): ArcRow {
     shortCircuits: at(c.shortCircuits, row),
     flags: at(c.flags, row),
   };
+  return withLater(first, (name) => at(c[name], row));
+}
+
+/** The first columns of a row, or of many, with the later ones. */
+export function withLater<Value>(first: Readonly<Record<FirstColumn, Value>>, valueOf: (name: SpreadColumn, before: number) => Value): Readonly<Record<keyof ArcRow, Value>> {
+  if (laterColumns.length === 0) return first;
+  return { ...first, ...Object.fromEntries(laterColumns.map(([name, before]) => [name, valueOf(name, before)])) };
 }
 
 /** The same for a run's row. */
@@ -119,6 +135,11 @@ export function putArcRow(values: Float64Array, place: number, row: ArcRow): voi
   values[place + 23] = row.extinctions;
   values[place + 24] = row.shortCircuits;
   values[place + 25] = row.flags;
+  let next = place + firstColumns.length;
+  for (const [name] of laterColumns) {
+    values[next] = row[name];
+    next += 1;
+  }
 }
 
 export function putRunRow(values: Float64Array, place: number, row: RunRow): void {
