@@ -49,7 +49,7 @@ export function at(column: Float64Array, row: number): number {
 
 /** One row of an arc out of its columns. Written out, since rows built by name in a loop are read ten times slower. */
 export function arcRowAt(c: ArcColumns, row: number): ArcRow {
-  const first: Readonly<Record<FirstColumn, number>> = {
+  const first: Record<FirstColumn, number> = {
     index: at(c.index, row),
     from: at(c.from, row),
     covered: at(c.covered, row),
@@ -80,10 +80,11 @@ export function arcRowAt(c: ArcColumns, row: number): ArcRow {
   return withLater(first, (name) => at(c[name], row));
 }
 
-/** The first columns of a row, or of many, with the later ones. */
-export function withLater<Value>(first: Readonly<Record<FirstColumn, Value>>, valueOf: (name: SpreadColumn, before: number) => Value): Readonly<Record<keyof ArcRow, Value>> {
-  if (laterColumns.length === 0) return first;
-  return { ...first, ...Object.fromEntries(laterColumns.map(([name, before]) => [name, valueOf(name, before)])) };
+/** Adds the later columns to the first ones of a row, or of many. */
+export function withLater<Value>(first: Record<FirstColumn, Value>, valueOf: (name: SpreadColumn, before: number) => Value): Record<keyof ArcRow, Value> {
+  const whole: Partial<Record<keyof ArcRow, Value>> = first;
+  for (const [name, before] of laterColumns) whole[name] = valueOf(name, before);
+  return whole as Record<keyof ArcRow, Value>;
 }
 
 /** The same for a run's row. */

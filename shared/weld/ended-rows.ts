@@ -1,5 +1,6 @@
 import type { ArcRow, RunRow, RunRowGroup } from './row.js';
 import { arcRowFlags, rowLength } from './row.js';
+import { noSpreads, spreadColumns } from './spread-sum.js';
 import { burntTo, wentOut } from './zone-spans.js';
 
 /**
@@ -27,7 +28,7 @@ function darkRun({ index, travelled, advance }: RunRow): RunRow {
 function darkArc({ index, travelled }: ArcRow): ArcRow {
   return {
     index: index + 1, from: 0, covered: 0, on: 0, gap: 0, samples: 0, current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
-    minCurrent: Number.NaN, maxCurrent: Number.NaN, minVoltage: Number.NaN, maxVoltage: Number.NaN, length: 0, travelled, wireFeedSpeed: Number.NaN, feedTime: 0, feedSquared: 0,
-    minFeed: Number.NaN, maxFeed: Number.NaN, plateTemperature: Number.NaN, extinctions: Number.NaN, shortCircuits: Number.NaN, flags: arcRowFlags.out,
+    minCurrent: Number.NaN, maxCurrent: Number.NaN, minVoltage: Number.NaN, maxVoltage: Number.NaN, length: 0, travelled, ...spreadColumns(noSpreads()),
+    plateTemperature: Number.NaN, extinctions: Number.NaN, shortCircuits: Number.NaN, flags: arcRowFlags.out,
   };
 }

@@ -1,5 +1,6 @@
 import type { Run } from '../../shared/api-types/run.js';
 import type { ArcRow, RunRow } from '../../shared/weld/row.js';
+import { unsentColumns, unsentFigures } from '../unsent.js';
 
 /** 2026-11-23T08:00:00Z, µs. */
 export const firstStart = Date.UTC(2026, 10, 23, 8) * 1000;
@@ -44,7 +45,7 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
         arc: 1,
         current: { ...steady(600), rms: 600 },
         voltage: { ...steady(30), rms: 30 },
-        wireFeedSpeed: null,
+        ...unsentFigures,
         energy: 1080,
         arcTime: 60,
         length: 600,
@@ -82,7 +83,7 @@ export function madeRows(started: number): { arc: ArcRow[]; run: RunRow[] } {
       index: first + at, from: 0, covered: 0.1, on: 0.1, gap: 0, samples: 1,
       current: 60, voltage: 3, energy: 1800, currentSquared: 36_000, voltageSquared: 90,
       minCurrent: 600, maxCurrent: 600, minVoltage: 30, maxVoltage: 30,
-      length: 1, travelled: at, wireFeedSpeed: Number.NaN, feedTime: 0, feedSquared: 0, minFeed: Number.NaN, maxFeed: Number.NaN, plateTemperature: 118,
+      length: 1, travelled: at, ...unsentColumns, plateTemperature: 118,
       extinctions: Number.NaN, shortCircuits: Number.NaN, flags: 2,
     });
     run.push({

@@ -20,18 +20,19 @@ const hours = Number(process.argv.slice(2).find((own) => /^[\d.]+$/.test(own)) ?
 const runsEach = 30;
 
 /** Half the width of the windows as a share of the set point: those that codes are often made into, and 20 % for heat input. */
-const halfWidths: Readonly<Record<DriftingName, number>> = { current: 0.1, voltage: 0.07, wireFeedSpeed: 0.1, travelSpeed: 0.15, heatInput: 0.2 };
-const quantities = Object.keys(halfWidths) as DriftingName[];
+const halfWidths = { current: 0.1, voltage: 0.07, wireFeedSpeed: 0.1, travelSpeed: 0.15, heatInput: 0.2 } as const satisfies Readonly<Partial<Record<DriftingName, number>>>;
+type Drifting = keyof typeof halfWidths;
+const quantities = Object.keys(halfWidths) as Drifting[];
 const heatInput = (setPoints.current * setPoints.voltage * 60) / setPoints.travelSpeed / 1000;
 
 /** The window whose middle lies `aside` half widths below the set point. */
-function windowOf(quantity: DriftingName, aside: number): Window {
+function windowOf(quantity: Drifting, aside: number): Window {
   const set = quantity === 'heatInput' ? heatInput : setPoints[quantity];
   const half = set * halfWidths[quantity];
   return { min: set - half * (1 + aside), max: set + half * (1 - aside) };
 }
 
-function sumsWith(names: readonly DriftingName[], aside: number): Parameters<typeof findDrifts>[1] {
+function sumsWith(names: readonly Drifting[], aside: number): Parameters<typeof findDrifts>[1] {
   const windows = Object.fromEntries(names.map((name) => [name, windowOf(name, aside)]));
   const { current, voltage, wireFeedSpeed, travelSpeed, heatInput: heat } = windows;
   const judgedBy: RunWindows = {
@@ -81,7 +82,7 @@ interface Outcome {
 }
 
 /** A quantity that is steady for 70 s and then drifts to its upper limit in `seconds`. Heat input by the current. */
-function drifting(quantity: DriftingName, seconds: number, noise: Noise, seed: number): Outcome {
+function drifting(quantity: Drifting, seconds: number, noise: Noise, seed: number): Outcome {
   const moved: SetQuantity = quantity === 'heatInput' ? 'current' : quantity;
   const steady = 70;
   const factor = (name: SetQuantity, time: number): number => (name === moved && time > steady ? 1 + (halfWidths[quantity] * (time - steady)) / seconds : 1);
@@ -137,9 +138,9 @@ function measureDrifts(): void {
 }
 
 /** Warnings begun while `factor` leads to no limit; one that comes back within 10 s is the same. */
-function warnings(rows: Iterable<RunRowGroup>, aside: number, from: number): Map<DriftingName, number> {
-  const counts = new Map<DriftingName, number>();
-  const seen = new Map<DriftingName, number>();
+function warnings(rows: Iterable<RunRowGroup>, aside: number, from: number): Map<Drifting, number> {
+  const counts = new Map<Drifting, number>();
+  const seen = new Map<Drifting, number>();
   askEverySecond(rows, sumsWith(quantities, aside), (now, drifts) => {
     if (now < from) return;
     for (const { quantity } of drifts) {

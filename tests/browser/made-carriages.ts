@@ -1,5 +1,6 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
+import { unsentFigures } from '../unsent.js';
 
 /** The windows of run group "first side" of the procedure in `interface.md`. */
 const windows = {
@@ -19,7 +20,7 @@ export function madeCarriage(carriage: string, change: Partial<Carriage> = {}): 
     clockOffset: 0.02,
     assignment: { seam: 'DK-0417/L2', run: 3, procedure: 'SA-12', seamLength: 6000, operator: 'op-07' },
     run: `run-${carriage}`,
-    arcs: [{ arc: 1, on: true, current: 612.4, voltage: 31.2, wireFeedSpeed: 1.21, currentVariation: 0.02, voltageVariation: 0.01 }],
+    arcs: [{ arc: 1, on: true, ...unsentFigures, current: 612.4, voltage: 31.2, wireFeedSpeed: 1.21, currentVariation: 0.02, voltageVariation: 0.01 }],
     travelSpeed: 520,
     travelled: 3570,
     seamPosition: 3570,
@@ -50,7 +51,7 @@ export function countsOf(alarms: readonly Alarm[], run: string): Carriage['alarm
 
 /** Arc 1 at another voltage, the rest as it is. */
 export function atVoltage(voltage: number): Pick<Carriage, 'arcs'> {
-  return { arcs: [{ arc: 1, on: true, current: 612.4, voltage, wireFeedSpeed: 1.21, currentVariation: 0.02, voltageVariation: 0.01 }] };
+  return { arcs: [{ arc: 1, on: true, ...unsentFigures, current: 612.4, voltage, wireFeedSpeed: 1.21, currentVariation: 0.02, voltageVariation: 0.01 }] };
 }
 
 /** The voltage of arc 1 went above 34 V, to 35.2 V at worst, at 1284.5 mm on the seam; nobody has acknowledged it. */

@@ -1,12 +1,13 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { atVoltage, madeAlarm, madeCarriage } from './made-carriages.js';
+import { unsentFigures } from '../unsent.js';
 
 const earlier = (ms: number): string => new Date(Date.now() - ms).toISOString();
 const between = { welding: false, run: null, outlook: null } as const;
 const silentAlarm = (carriage: string) => madeAlarm(carriage, { quantity: 'noData', arc: null, limit: 5, worst: 5 });
 const tandem: Carriage['arcs'] = [
-  { arc: 1, on: true, current: 1004.2, voltage: 32.4, wireFeedSpeed: 1.9, currentVariation: 0.02, voltageVariation: 0.01 },
-  { arc: 2, on: true, current: 748.9, voltage: 35.2, wireFeedSpeed: 1.4, currentVariation: 0.02, voltageVariation: 0.01 },
+  { arc: 1, on: true, ...unsentFigures, current: 1004.2, voltage: 32.4, wireFeedSpeed: 1.9, currentVariation: 0.02, voltageVariation: 0.01 },
+  { arc: 2, on: true, ...unsentFigures, current: 748.9, voltage: 35.2, wireFeedSpeed: 1.4, currentVariation: 0.02, voltageVariation: 0.01 },
 ];
 const windows: Carriage['windows'] = {
   arcs: [{ arc: 1, current: { min: 950, max: 1050 }, voltage: { min: 30, max: 34 } }, { arc: 2, current: { min: 700, max: 800 }, voltage: { min: 34, max: 36 } }],

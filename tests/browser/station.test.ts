@@ -6,6 +6,7 @@ import { hasBrowser } from './open-browser.js';
 import type { PageOptions, WatchedPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
 import { useFakeService } from './use-fake-service.js';
+import { unsentFigures } from '../unsent.js';
 
 /** A screen of 24 inches is 531 mm wide: 25 mm on it are 25 / 531 · 1920 = 90.4 px. */
 const screen = { viewport: { width: 1920, height: 1080 } };
@@ -16,8 +17,8 @@ const textAt = async (place: Locator): Promise<string> => (await place.innerText
 const outside = (change: Partial<Carriage> = {}): Carriage => madeCarriage('c1', { ...atVoltage(35.2), alarms: [madeAlarm('c1')], ...change });
 const twoArcs: Partial<Carriage> = {
   arcs: [
-    { arc: 1, on: true, current: 612, voltage: 31.2, wireFeedSpeed: null, currentVariation: null, voltageVariation: null },
-    { arc: 2, on: true, current: 498, voltage: 37.1, wireFeedSpeed: null, currentVariation: null, voltageVariation: null },
+    { arc: 1, on: true, ...unsentFigures, current: 612, voltage: 31.2, wireFeedSpeed: null, currentVariation: null, voltageVariation: null },
+    { arc: 2, on: true, ...unsentFigures, current: 498, voltage: 37.1, wireFeedSpeed: null, currentVariation: null, voltageVariation: null },
   ],
   windows: { arcs: [{ arc: 1, current: { min: 580, max: 680 }, voltage: { min: 30, max: 34 } }, { arc: 2, current: { min: 450, max: 550 }, voltage: { min: 32, max: 36 } }], travelSpeed: { min: 450, max: 560 } },
 };

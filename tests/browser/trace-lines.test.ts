@@ -12,6 +12,7 @@ import { judgedLines, passages, traceLines } from '../../dashboards/run/panels/t
 import type { Point } from '../../dashboards/run/panels/trace-lines.js';
 import { totalLine } from '../../dashboards/run/panels/total-line.js';
 import { darkRows, judgedRows, valueRange } from '../../dashboards/run/panels/value-range.js';
+import { unsentTrace } from '../unsent.js';
 
 function point(at: number, mean: number | null): Point {
   return { at, mean, low: mean, high: mean };
@@ -19,7 +20,7 @@ function point(at: number, mean: number | null): Point {
 
 function arcOf(arc: number, at: (number | null)[], current: (number | null)[]): Trace['arcs'][number] {
   const none = at.map(() => null);
-  return { arc, at, current, currentMin: current, currentMax: current, voltage: none, voltageMin: none, voltageMax: none, travelSpeed: none, wireFeedSpeed: none, heatInput: none, plateTemperature: none };
+  return { arc, at, current, currentMin: current, currentMax: current, voltage: none, voltageMin: none, voltageMax: none, travelSpeed: none, ...unsentTrace(at.length), heatInput: none, plateTemperature: none };
 }
 
 describe('lines of a trace', () => {

@@ -6,6 +6,7 @@ import { atVoltage, madeCarriage } from './made-carriages.js';
 import { ofTandem } from './made-floor.js';
 import { hasBrowser } from './open-browser.js';
 import { useFakeService } from './use-fake-service.js';
+import { unsentTrace } from '../unsent.js';
 
 const step = trendSpan / trendSteps;
 const start = 1_795_590_000_000;
@@ -56,7 +57,7 @@ describe.skipIf(!hasBrowser)('the trends of a tile', () => {
     const level = (value: number): number[] => at.map(() => value);
     service.trace({
       axis: 'time', unit: 's', rows: 1000, zones: [],
-      arcs: [{ arc: 1, at, current: level(612), currentMin: level(600), currentMax: level(620), voltage: level(33), voltageMin: level(30), voltageMax: level(36), travelSpeed: level(520), wireFeedSpeed: level(1.2), heatInput: level(2.2), plateTemperature: at.map(() => null) }],
+      arcs: [{ arc: 1, at, current: level(612), currentMin: level(600), currentMax: level(620), voltage: level(33), voltageMin: level(30), voltageMax: level(36), travelSpeed: level(520), ...unsentTrace(at.length), wireFeedSpeed: level(1.2), heatInput: level(2.2), plateTemperature: at.map(() => null) }],
     });
     service.tell(madeCarriage('c1', { ...atVoltage(31.2), runStartedAt: new Date(began).toISOString(), clockOffset: 0 }));
     const { page, complaints } = await newPage();
@@ -88,7 +89,7 @@ describe.skipIf(!hasBrowser)('the trends of a tile', () => {
       const current = burning(from, to, amperes);
       const voltage = burning(from, to, volts);
       const none = at.map(() => null);
-      return { arc, at, current, currentMin: current, currentMax: current, voltage, voltageMin: voltage, voltageMax: voltage, travelSpeed: at.map(() => 1160), wireFeedSpeed: none, heatInput: none, plateTemperature: none };
+      return { arc, at, current, currentMin: current, currentMax: current, voltage, voltageMin: voltage, voltageMax: voltage, travelSpeed: at.map(() => 1160), ...unsentTrace(at.length), heatInput: none, plateTemperature: none };
     };
     service.trace({ axis: 'time', unit: 's', rows: 400, zones: [], arcs: [ofArc(1, 0, 30, 1000, 32), ofArc(2, 10, 40, 740, 35)] });
     service.tell(madeCarriage('c1', { ...ofTandem, runStartedAt: new Date(began).toISOString(), clockOffset: 0 }));

@@ -4,6 +4,7 @@ import { parseLog } from './parse-log.js';
 import { toPayload } from '../../services/csv/to-payload.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import type { Item } from '../../shared/weld/item.js';
+import { unsentValues } from '../unsent.js';
 
 function roundTrip(message: readonly Item[]): Item[] {
   const { items, unknownFields } = decodeReadings(toPayload(message));
@@ -37,7 +38,7 @@ test('any items decode to the very same, numbers to the last bit and times to th
       samples: fc.array(finite(-500, 500), { minLength: 1, maxLength: 100 }),
     })
     .map(({ time, seq, arc, interval, quantities: values, samples }): Item => {
-      const base = { boot: 'log-x', seq, time, arc, interval, ...values };
+      const base = { boot: 'log-x', seq, time, arc, interval, ...unsentValues, ...values };
       return interval === null ? { ...base, count: 1 } : { ...base, count: samples.length, current: samples, voltage: [...samples].reverse() };
     });
   fc.assert(
@@ -52,7 +53,7 @@ test('every microsecond near the end of the range is told apart', () => {
   for (let time = latest - 5000; time <= latest; time += 1) {
     const item: Item = {
       boot: 'b', seq: 0, time, arc: 1, interval: null, count: 1, current: 0, voltage: 0,
-      travelSpeed: null, wireFeedSpeed: null, travel: null, plateTemperature: null,
+      ...unsentValues,
     };
     expect(roundTrip([item])[0]?.time).toBe(time);
   }

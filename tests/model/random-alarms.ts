@@ -5,6 +5,7 @@ import { alarmStretches, nominal, type AlarmStretch } from './alarm-stretches.js
 import { seededRandom, type Random } from './seeded-random.js';
 import type { AlarmProcedure } from './alarm-types.js';
 import type { PlainWindow } from './window-types.js';
+import { unsentValues } from '../unsent.js';
 
 export const alarmProcedureId = 'P-1';
 
@@ -145,10 +146,9 @@ export function randomAlarms(seed: number, { moved = false }: { readonly moved?:
         interval: cadence.block > 0 ? 10 : null,
         count,
         ...itemValues(stretch, random, arc, time, count, cadence.block > 0 ? 10_000 : 0),
+        ...unsentValues,
         travelSpeed: arc === 0 ? stretch.speed : null,
-        wireFeedSpeed: null,
         travel: arc === 0 && encoder ? placeAt(stretches, time) - (message < rebootAt ? 0 : newZero) : null,
-        plateTemperature: null,
         arrived: streamStart + time + 50_000,
         arrival,
       };

@@ -4,6 +4,7 @@ import type { CarriageEvent } from '../../shared/weld/replay.js';
 import { randomAssignments } from './random-assignments.js';
 import { randomPhases, type Phase } from './random-phases.js';
 import { seededRandom, type Random } from './seeded-random.js';
+import { unsentValues } from '../unsent.js';
 
 export interface RandomRunOptions {
   /** Assignments carry a time, so that nothing depends on the order of arrival. */
@@ -141,10 +142,10 @@ export function randomRun(seed: number, options: RandomRunOptions = {}): { descr
         count: Math.max(1, cadence.block),
         current: shape(values.current),
         voltage: shape(values.voltage),
+        ...unsentValues,
         travelSpeed: tellsSpeed ? speed : null,
         wireFeedSpeed: random.chance(0.5) ? 1.2 : null,
         travel: encoder ? positionAt(phases, time) - zero + tremble + (message >= jumpAt ? 700 : 0) : null,
-        plateTemperature: null,
         arrived: streamStart + time + 50_000,
         arrival,
       };

@@ -3,6 +3,8 @@ import type { ReceivedItem, Values } from '../../shared/weld/item.js';
 import type { CarriageEvent } from '../../shared/weld/replay.js';
 import type { PlacedAssignment } from '../model/plain-types.js';
 import type { CaseMessage, Payload } from './expand-case.js';
+import { optionalNames } from '../../shared/weld/quantities.js';
+import { recordOf } from '../../shared/weld/record-of.js';
 
 const numberOrNull = (value: unknown): number | null => (typeof value === 'number' ? value : null);
 const valuesOrNull = (value: unknown): Values | null => {
@@ -29,10 +31,7 @@ function itemOf(payload: Payload, arrived: number, arrival: number): ReceivedIte
     count: typeof current === 'number' ? 1 : current.length,
     current,
     voltage,
-    travelSpeed: valuesOrNull(payload['travelSpeed']),
-    wireFeedSpeed: valuesOrNull(payload['wireFeedSpeed']),
-    travel: valuesOrNull(payload['travel']),
-    plateTemperature: valuesOrNull(payload['plateTemperature']),
+    ...recordOf(optionalNames, (name) => valuesOrNull(payload[name])),
     arrived,
     arrival,
   };

@@ -6,6 +6,7 @@ import type { ArcRow, RunRow } from '../../shared/weld/row.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure, runParameters } from '../../shared/weld/zone.js';
 import type { Stand } from './made-rows.js';
+import { unsentValues } from '../unsent.js';
 
 const context: FoldContext = {
   settings: defaultWeldSettings,
@@ -43,7 +44,7 @@ export function foldedRows(items: Iterable<Partial<Item> & { readonly time: numb
   for (const item of items) {
     const whole: Item = {
       boot: 'b', seq, arc: 1, interval: null, count: 1, current: 0, voltage: 0,
-      travelSpeed: null, wireFeedSpeed: null, travel: null, plateTemperature: null, ...item,
+      ...unsentValues, ...item,
     };
     foldItem(state, orderItem(whole, 0, item.time, seq), context, sink);
     seq += 1;

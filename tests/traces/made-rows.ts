@@ -1,5 +1,6 @@
 import { arcRowFlags, rowLength } from '../../shared/weld/row.js';
 import type { ArcRow, RunRow } from '../../shared/weld/row.js';
+import { unsentColumns } from '../unsent.js';
 
 /** One value that stands over [from, to) in µs: A, V, mm/min, m/min. */
 export interface Stand {
@@ -51,7 +52,7 @@ function openRows(index: number, from: number, travelled: number, flags: number)
     arc: {
       index, from, covered: 0, on: 0, gap: 0, samples: 0, current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
       minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity, length: 0, travelled,
-      wireFeedSpeed: NaN, feedTime: 0, feedSquared: 0, minFeed: Infinity, maxFeed: -Infinity, plateTemperature: NaN, extinctions: NaN, shortCircuits: NaN, flags,
+      ...unsentColumns, wireFeedSpeed: NaN, feedTime: 0, feedSquared: 0, minFeed: Infinity, maxFeed: -Infinity, plateTemperature: NaN, extinctions: NaN, shortCircuits: NaN, flags,
     },
     run: {
       index, from, on: 0, gap: 0, length: 0, gapLength: 0, travelled, advance: 0, speedTime: 0, speed: 0, speedSquared: 0,

@@ -1,5 +1,6 @@
 import type { ArcRow, RunRow, RunRowGroup } from '../../shared/weld/row.js';
 import { arcRowFlags } from '../../shared/weld/row.js';
+import { unsentColumns } from '../unsent.js';
 
 /** Values of one arc that stand for a whole row; `wireFeedSpeed` m/min, absent where none is sent. */
 export interface BurningArc {
@@ -24,7 +25,7 @@ function arcRow(index: number, length: number, travelled: number, { current, vol
   return {
     index, from: 0, covered: 0.1, on: 0.1, gap: 0, samples: 1, current: current * 0.1, voltage: voltage * 0.1, energy: Math.abs(current * voltage) * 0.1,
     currentSquared: current * current * 0.1, voltageSquared: voltage * voltage * 0.1, minCurrent: current, maxCurrent: current, minVoltage: voltage, maxVoltage: voltage,
-    length, travelled, wireFeedSpeed, feedTime, feedSquared: feedTime === 0 ? 0 : wireFeedSpeed * wireFeedSpeed * 0.1, minFeed: wireFeedSpeed, maxFeed: wireFeedSpeed,
+    length, travelled, ...unsentColumns, wireFeedSpeed, feedTime, feedSquared: feedTime === 0 ? 0 : wireFeedSpeed * wireFeedSpeed * 0.1, minFeed: wireFeedSpeed, maxFeed: wireFeedSpeed,
     plateTemperature: Number.NaN, extinctions: Number.NaN, shortCircuits: Number.NaN, flags: arcRowFlags.burning | arcRowFlags.slow | (lit ? arcRowFlags.lit : 0),
   };
 }
