@@ -23,6 +23,7 @@ const runsEach = 30;
 const halfWidths = { current: 0.1, voltage: 0.07, wireFeedSpeed: 0.1, travelSpeed: 0.15, heatInput: 0.2 } as const satisfies Readonly<Partial<Record<DriftingName, number>>>;
 type Drifting = keyof typeof halfWidths;
 const quantities = Object.keys(halfWidths) as Drifting[];
+const isDrifting = (name: string): name is Drifting => name in halfWidths;
 const heatInput = (setPoints.current * setPoints.voltage * 60) / setPoints.travelSpeed / 1000;
 
 /** The window whose middle lies `aside` half widths below the set point. */
@@ -144,6 +145,7 @@ function warnings(rows: Iterable<RunRowGroup>, aside: number, from: number): Map
   askEverySecond(rows, sumsWith(quantities, aside), (now, drifts) => {
     if (now < from) return;
     for (const { quantity } of drifts) {
+      if (!isDrifting(quantity)) continue;
       if (now - (seen.get(quantity) ?? -Infinity) > 10) counts.set(quantity, (counts.get(quantity) ?? 0) + 1);
       seen.set(quantity, now);
     }

@@ -1,3 +1,5 @@
+import type { SpreadColumn } from '../../shared/weld/quantities.js';
+import { quantities, spreadNames } from '../../shared/weld/quantities.js';
 import type { ArcRow } from '../../shared/weld/row.js';
 import { arcRowFlags } from '../../shared/weld/row.js';
 import type { ArcWindowName, Judged, ZonedRow } from './window-types.js';
@@ -7,6 +9,12 @@ const rowTime = 100_000;
 /** Running variation is taken over the last 10 s (rules, section 5). */
 const variationTime = 10_000_000;
 
+/** The columns of mean and time of a quantity that is summed as it was sent. */
+function spreadColumnsOf(quantity: ArcWindowName): readonly [SpreadColumn, SpreadColumn] | null {
+  const name = spreadNames.find((own) => own === quantity);
+  return name === undefined ? null : [quantities[name].spread[0], quantities[name].spread[1]];
+}
+
 interface RowValue extends Weighted {
   readonly row: ZonedRow;
   readonly burn: number;
@@ -15,7 +23,8 @@ interface RowValue extends Weighted {
 
 /** What a row gives for a quantity, and the time it does so; AC arcs by the RMS of the row. */
 function valueOf(quantity: ArcWindowName, row: ArcRow): Weighted {
-  if (quantity === 'wireFeedSpeed') return { value: row.wireFeedSpeed, weight: row.feedTime };
+  const columns = spreadColumnsOf(quantity);
+  if (columns !== null) return { value: row[columns[0]], weight: row[columns[1]] };
   const alternating = (row.flags & arcRowFlags.alternating) !== 0;
   const current = quantity.startsWith('current');
   const squared = current ? row.currentSquared : row.voltageSquared;

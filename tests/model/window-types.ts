@@ -1,3 +1,4 @@
+import { spreadNames } from '../../shared/weld/quantities.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
 
 /** Lowest and highest allowed value; either end may be absent. */
@@ -7,7 +8,7 @@ export interface PlainWindow {
 }
 
 /** What an arc of a procedure is judged by, under the names of the procedure. */
-export const arcWindowNames = ['current', 'voltage', 'wireFeedSpeed', 'currentVariation', 'voltageVariation'] as const;
+export const arcWindowNames = ['current', 'voltage', ...spreadNames, 'currentVariation', 'voltageVariation'] as const;
 export type ArcWindowName = (typeof arcWindowNames)[number];
 
 /** A procedure as it is posted, as far as windows go; times in s, lengths in mm. */

@@ -1,3 +1,4 @@
+import type { SpreadName } from '../../shared/weld/quantities.js';
 import type { WindowProcedure } from '../model/window-types.js';
 
 /** How a value goes over time; see README.md in this folder. */
@@ -8,11 +9,10 @@ export type Wave =
   | { readonly sine: { readonly rms: number; readonly hertz: number; readonly lag?: number } }
   | { readonly ramp: { readonly from: number; readonly perSecond: number; readonly jitter?: readonly number[] } };
 
-export interface CaseArc {
+export interface CaseArc extends Readonly<Partial<Record<SpreadName, Wave>>> {
   readonly arc: number;
   readonly current: Wave;
   readonly voltage: Wave;
-  readonly wireFeedSpeed?: Wave;
 }
 
 export interface Stretch {

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { spreadNames } from '../../shared/weld/quantities.js';
 import { modelRuns, programRuns, type CaseRun } from './case-runs.js';
 import { differences } from './check-figures.js';
 import { inOrder, listDifferences } from './check-lists.js';
@@ -9,8 +10,8 @@ const cases = readCases();
 
 /** Which attempt and version a run is, and by which revision it is judged, belong to the record and are checked through the service. */
 const ofRecord = /^(attempt|version|procedure(\..*)?)$/;
-/** The model numbers the attempts too. */
-const notOfModel = /^(version|procedure(\..*)?)$/;
+/** The model numbers the attempts too; of what is summed as it was sent it judges alone. */
+const notOfModel = new RegExp(`^(version|procedure(\\..*)?|arcs\\[\\d+\\]\\.(${spreadNames.join('|')})(\\..*)?)$`);
 
 function check(runs: readonly CaseRun[], { file, expected }: GoldenCase, left: RegExp): void {
   const start = caseStart(file);

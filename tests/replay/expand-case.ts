@@ -50,7 +50,7 @@ function values(wave: Wave, tick: Tick): number | number[] {
 
 function arcPayloads(tick: Tick, header: Payload): Payload[] {
   const { stretch } = tick;
-  return stretch.arcs.map(({ arc, current, voltage, wireFeedSpeed }) => {
+  return stretch.arcs.map(({ arc, current, voltage, ...spreads }) => {
     const block = stretch.block === undefined ? {} : { interval: stretch.interval ?? stretch.every / stretch.block };
     const fill = (wave: Wave): number | number[] => {
       const value = values(wave, tick);
@@ -63,7 +63,7 @@ function arcPayloads(tick: Tick, header: Payload): Payload[] {
       arc,
       current: fill(current),
       voltage: fill(voltage),
-      ...(wireFeedSpeed === undefined ? {} : { wireFeedSpeed: values(wireFeedSpeed, tick) }),
+      ...Object.fromEntries(Object.entries(spreads).map(([name, wave]) => [name, values(wave, tick)])),
       ...(stretch.travelSpeed === undefined ? {} : { travelSpeed: values(stretch.travelSpeed, tick) }),
       ...(stretch.travel === undefined ? {} : { travel: values(stretch.travel, tick) }),
     };
