@@ -18,10 +18,11 @@ import { runParts } from './run-parts.js';
  * Stands first in every packed blob; another way of packing takes another number, and those before stay readable. Format 1 did not
  * know columns with few changes (column-format.ts); what it wrote is read as 2 is. Since format 4 the CRC-32 of what is packed (ISO 3309, as zlib
  * has it, 4 bytes, little-endian) stands between; no single bit makes a 4 one of those without a sum. Each later quantity of an arc (later-columns.ts)
- * makes the number one more, and stands behind the first columns; where a flipped bit makes such a number another one, bytes are left over or lacking.
+ * stands behind the first columns and makes the number 8 more: where a flipped bit makes it that of another format, bytes are left over or lacking.
  */
 const firstFormat = 4;
-const arcFormat = firstFormat + laterSpreads.length;
+const perQuantity = 8;
+const arcFormat = firstFormat + perQuantity * laterSpreads.length;
 const withoutSum: readonly number[] = [1, 2];
 const head = 5;
 /** Measured in tests/bench/trace-size.ts: 5 and 6 pack no better, 9 takes 20 times as long. */
@@ -42,8 +43,8 @@ function pack(count: number, format: number, write: (port: ColumnPort) => unknow
 function checked(blob: Uint8Array, newest: number): Uint8Array {
   const [format = 0] = blob;
   if (withoutSum.includes(format)) return blob.subarray(1);
-  if (format < firstFormat || format > newest) {
-    const known = [...withoutSum, ...Array.from({ length: newest - firstFormat + 1 }, (_, at) => firstFormat + at)];
+  if (format < firstFormat || format > newest || (format - firstFormat) % perQuantity !== 0) {
+    const known = [...withoutSum, ...Array.from({ length: (newest - firstFormat) / perQuantity + 1 }, (_, at) => firstFormat + perQuantity * at)];
     throw new Error(`packed rows of format ${format} cannot be read, only formats ${known.join(', ')}`);
   }
   const packed = blob.subarray(head);
@@ -84,7 +85,7 @@ export function packRunRows(rows: readonly RunRow[]): Buffer {
 
 /** The rows of a packed blob in columns, those of the wanted names at least; see column-room.ts for how long they are good. */
 export function unpackArcColumns(blob: Uint8Array, wanted?: readonly (keyof ArcColumns)[]): { count: number; columns: ArcColumns } {
-  const later = Math.max(0, (blob[0] ?? 0) - firstFormat) * columnsOfSpread;
+  const later = (Math.max(0, (blob[0] ?? 0) - firstFormat) / perQuantity) * columnsOfSpread;
   return unpack(blob, arcFormat, wanted, (port) => arcModel(port, later));
 }
 

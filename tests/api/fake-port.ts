@@ -3,6 +3,7 @@ import { enterPreparation } from '../../shared/weld/enter-preparation.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { addRevision } from '../../shared/records/procedures.js';
 import type { AlarmSelection, CommitFacts, EnteredMaterial, EnteredPreparation, ImportAnswer, ImportRequest, IngestPort, ItemCounters, LiveEvent, PortFailure, Signed, StorageHealth } from '../../services/ingest-port.js';
+import { unsentFigures } from '../unsent.js';
 
 /** A port that remembers what it was asked, answers what a test sets, and really stores procedures. */
 export interface FakePort extends IngestPort {
@@ -133,7 +134,7 @@ export function carriageText(site: string, carriage: string, current: number): s
   return JSON.stringify({
     site, carriage, online: true, welding: true, lastSeen: '2026-11-23T08:00:00.000Z', clockOffset: 0.12,
     assignment: { seam: 'DK-0417/L2', run: 1, time: '2026-11-23T07:59:00.000Z' }, run: 'r1',
-    arcs: [{ arc: 1, on: true, current, voltage: 31.2, wireFeedSpeed: null, currentVariation: 0.01, voltageVariation: 0.02 }],
+    arcs: [{ arc: 1, on: true, current, voltage: 31.2, ...unsentFigures, currentVariation: 0.01, voltageVariation: 0.02 }],
     travelSpeed: 520, travelled: 1284.5, seamPosition: 4775.5, arcEnergy: 2.2, heatInput: 2.2, localHeatInput: null, windows: null, alarms: [], alarmCounts: { active: 0, unacknowledged: 0, cleared: 0, shelved: 0, suppressed: 0, clearedOfRun: 0 }, outlook: { lengthToGo: 2430, endsAt: '2026-11-23T08:04:40.384Z', wire: [{ arc: 1, lengthNeeded: 5.84, massNeeded: 0.576, massLeft: 0.5, endsShortBy: 321.5 }], absent: {} }, drift: [{ arc: 1, quantity: 'voltage', limit: 34, leavesIn: 21, leavesAfter: 182 }], preparation: { missing: [{ entry: 'fluxLot', arc: null, reason: 'notEntered', value: null, against: null, min: null, max: null }] },
   });
 }

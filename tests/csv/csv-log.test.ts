@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { parseLog } from './parse-log.js';
 import type { ParsedLog } from './parse-log.js';
+import { unsentValues } from '../unsent.js';
 
 const start = Date.UTC(2026, 10, 25, 6);
 const read = (lines: readonly string[], zero: number | null = start): ParsedLog => parseLog(lines.join('\n'), { start: zero });
@@ -20,11 +21,11 @@ describe('lines of a slow log', () => {
     expect(log.items).toEqual([
       {
         boot: log.items[0]?.boot, seq: 1, time: start * 1000, arc: 1, interval: null, count: 1,
-        current: 612.4, voltage: 31.2, travelSpeed: 520, wireFeedSpeed: 1.21, travel: 0, plateTemperature: 118,
+        current: 612.4, voltage: 31.2, ...unsentValues, travelSpeed: 520, wireFeedSpeed: 1.21, travel: 0, plateTemperature: 118,
       },
       {
         boot: log.items[0]?.boot, seq: 2, time: start * 1000 + 100_000, arc: 1, interval: null, count: 1,
-        current: 611.9, voltage: 31, travelSpeed: null, wireFeedSpeed: null, travel: null, plateTemperature: null,
+        current: 611.9, voltage: 31, ...unsentValues,
       },
     ]);
     expect(log.messages).toHaveLength(2);

@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { decodeReadings } from '../../../shared/weld/decode/decode-readings.js';
 import { itemsOf, payloadOf, refusalOf } from './payload.js';
+import { unsentValues } from '../../unsent.js';
 
 const reading = { current: 612.4, voltage: 31.2 };
 
@@ -18,7 +19,7 @@ describe('readings and blocks', () => {
           kind: 'item',
           item: {
             boot: 'b7f1', seq: 10412, time: 1_795_590_012_400_000, arc: 1, interval: null, count: 1, current: 612.4, voltage: 31.2,
-            travelSpeed: 520, wireFeedSpeed: 1.21, travel: 1284.5, plateTemperature: 118,
+            ...unsentValues, travelSpeed: 520, wireFeedSpeed: 1.21, travel: 1284.5, plateTemperature: 118,
           },
         },
       ],
@@ -33,13 +34,13 @@ describe('readings and blocks', () => {
     expect(itemsOf(decodeReadings(payload))).toEqual([
       {
         boot: 'b7f1', seq: 10413, time: 1_795_590_012_500_000, arc: 1, interval: 1, count: 2, current: [612.4, 611.9],
-        voltage: [31.2, 31], travelSpeed: 520, wireFeedSpeed: null, travel: null, plateTemperature: null,
+        voltage: [31.2, 31], ...unsentValues, travelSpeed: 520,
       },
     ]);
   });
 
   test('what is absent, or null, is null; the arc is 1', () => {
-    const bare = { boot: null, seq: null, time: null, arc: 1, interval: null, count: 1, travelSpeed: null, wireFeedSpeed: null, travel: null, plateTemperature: null };
+    const bare = { boot: null, seq: null, time: null, arc: 1, interval: null, count: 1, ...unsentValues };
     const nulls = { ...bare, arc: null, count: undefined };
     expect(itemsOf(decodeReadings(payloadOf([reading, { ...nulls, ...reading }])))).toEqual([
       { ...bare, ...reading },
