@@ -15,9 +15,6 @@ const inch = 25.4;
 /** kg of one pound, exactly (international pound, 1959). */
 const pound = 0.45359237;
 
-/** ft³/h of one l/min: 60 dm³ in cubic feet of 0.3048 m. */
-const litrePerMinute = 0.06 / 0.3048 ** 3;
-
 const same = (unit: string, decimals: number): Record<UnitSystem, Shown> => ({
   metric: { unit, decimals, factor: 1, offset: 0 },
   us: { unit, decimals, factor: 1, offset: 0 },
@@ -37,7 +34,6 @@ const shownQuantities = {
   current: same('A', 0),
   voltage: same('V', 1),
   wireFeedSpeed: scaled('m/min', 2, 'in/min', 0, 1000 / inch),
-  shieldingGasFlow: scaled('l/min', 1, 'ft³/h', 0, litrePerMinute),
   travelSpeed: scaled('mm/min', 0, 'in/min', 1, 1 / inch),
   heatInput: heat,
   meanHeatInput: heat,
@@ -60,7 +56,6 @@ const shownQuantities = {
   voltageDeviation: same('V', 2),
   travelSpeedDeviation: scaled('mm/min', 1, 'in/min', 2, 1 / inch),
   wireFeedSpeedDeviation: scaled('m/min', 3, 'in/min', 1, 1000 / inch),
-  shieldingGasFlowDeviation: scaled('l/min', 2, 'ft³/h', 1, litrePerMinute),
   share: same('', 2),
   count: same('', 0),
 } as const satisfies Record<string, Record<UnitSystem, Shown>>;

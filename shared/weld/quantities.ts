@@ -96,13 +96,6 @@ export const quantities = {
     spread: ['wireFeedSpeed', 'feedTime', 'feedSquared', 'minFeed', 'maxFeed'],
     limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'spread', ...smoothed }, priority: 'medium',
   },
-  // Of combined processes, where a shielded arc runs ahead of those under flux.
-  shieldingGasFlow: {
-    of: 'arc', unit: 'l/min', decimals: 1,
-    sent: { low: 0, high: 200, required: false, senml: { unit: 'm3/s', factor: 60_000 }, alsoWritten: ['lpm'] },
-    spread: ['shieldingGasFlow', 'gasTime', 'gasSquared', 'minGas', 'maxGas'],
-    limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'spread', ...smoothed }, priority: 'medium',
-  },
   travel: {
     of: 'carriage', unit: 'mm', decimals: 1,
     sent: { low: -1e7, high: 1e7, required: false, senml: { unit: 'm', factor: 1000 } },
