@@ -1,9 +1,8 @@
 import type { BlockPart, EventWatch } from './block-part.js';
 import { clonePart, spreadBlock } from './block-part.js';
 import type { ItemFacts, PlacedItem } from './device-clock.js';
-import type { Values } from './item.js';
+import type { SentValues, Values } from './item.js';
 import { valueAt } from './item.js';
-import { spreadNames } from './quantities.js';
 import type { WeldSettings } from './weld-settings.js';
 
 /** A stretch of one arc's time, judged: off, on, in a data gap; or the instant at which it went out. */
@@ -18,8 +17,8 @@ export interface Piece {
   readonly current: number;
   readonly voltage: number;
   readonly plateTemperature: number;
-  /** In the order of `spreadNames`; none where it is no reading. */
-  readonly spreads: readonly number[];
+  /** The reading; null where it is none. */
+  readonly item: SentValues | null;
   readonly part: BlockPart | null;
   readonly facts: ItemFacts | null;
   /** The item that ended a reading's standing, where one did: the interval up to it is still the run's. */
@@ -99,13 +98,11 @@ function standUntil(state: ArcState, pending: NonNullable<ArcState['pending']>, 
     current: valueAt(item.current, 0),
     voltage: valueAt(item.voltage, 0),
     plateTemperature: readingOf(item.plateTemperature),
-    spreads: spreadNames.map((name) => readingOf(item[name])),
+    item,
     part: null, facts: placed.facts, closing: to === until ? next : null,
   }, judgedReading(item), settings);
   state.coveredTo = to;
 }
-
-const none: readonly number[] = [];
 
 function readingOf(values: Values | null): number {
   return values === null ? Number.NaN : valueAt(values, 0);
@@ -114,7 +111,7 @@ function readingOf(values: Values | null): number {
 function piecesOf(part: BlockPart): Piece {
   return {
     kind: 'off', epoch: part.epoch, from: part.from, to: part.to, lit: false,
-    current: Number.NaN, voltage: Number.NaN, plateTemperature: Number.NaN, spreads: none,
+    current: Number.NaN, voltage: Number.NaN, plateTemperature: Number.NaN, item: null,
     part, facts: part.facts, closing: null,
   };
 }
@@ -206,7 +203,7 @@ function goOut(state: ArcState, at: number): void {
 }
 
 function marker(at: number, epoch: number): Piece {
-  return { kind: 'out', epoch, from: at, to: at, lit: false, current: Number.NaN, voltage: Number.NaN, plateTemperature: Number.NaN, spreads: none, part: null, facts: null, closing: null };
+  return { kind: 'out', epoch, from: at, to: at, lit: false, current: Number.NaN, voltage: Number.NaN, plateTemperature: Number.NaN, item: null, part: null, facts: null, closing: null };
 }
 
 /** Nothing covers `[from, to)`: a data gap if the arc turns out to have burnt on, the arc's end where it cannot have. */

@@ -119,6 +119,7 @@ function sumStretch(part: BlockPart, placed: PlacedItem, k: number, interval: nu
   let voltage = valueAt(item.voltage, k);
   let at = k;
   // In variables of this function and not in the part: for a thousand samples a second that is what takes the time.
+  const sent = sentSpreads(part, item);
   let { time, to, current: charge, voltage: tension, energy, currentSquared, voltageSquared, minCurrent, maxCurrent, minVoltage, maxVoltage } = part;
   for (; at < item.count; at += 1) {
     const from = start + at * interval;
@@ -140,7 +141,7 @@ function sumStretch(part: BlockPart, placed: PlacedItem, k: number, interval: nu
     if (current > maxCurrent) maxCurrent = current;
     if (voltage < minVoltage) minVoltage = voltage;
     if (voltage > maxVoltage) maxVoltage = voltage;
-    addSpreads(part, item, at, dt);
+    for (const { spread, values } of sent) addValue(spread, sample(values, at), dt);
     to = stop;
   }
   if (at === k) return k;
@@ -164,17 +165,20 @@ function startPart(index: number, epoch: number, from: number, facts: ItemFacts,
 function addItemSample(part: BlockPart, item: PlacedItem['item'], k: number, current: number, voltage: number, dt: number): void {
   part.time += dt;
   addSample(part, current, voltage, dt);
-  addSpreads(part, item, k, dt);
+  for (const { spread, values } of sentSpreads(part, item)) addValue(spread, sample(values, k), dt);
   if (item.plateTemperature !== null) part.temperature = sample(item.plateTemperature, k);
 }
 
-function addSpreads({ spreads }: BlockPart, item: PlacedItem['item'], k: number, dt: number): void {
-  for (let of = 0; of < spreadNames.length; of += 1) {
-    const name = spreadNames[of];
-    const spread = spreads[of];
+/** What an item sends of the quantities that are summed, each with its sum. */
+function sentSpreads({ spreads }: BlockPart, item: PlacedItem['item']): readonly { readonly spread: SpreadSum; readonly values: Values }[] {
+  const sent: { readonly spread: SpreadSum; readonly values: Values }[] = [];
+  for (let k = 0; k < spreadNames.length; k += 1) {
+    const name = spreadNames[k];
+    const spread = spreads[k];
     const values = name === undefined ? null : item[name];
-    if (values !== null && spread !== undefined) addValue(spread, sample(values, k), dt);
+    if (values !== null && spread !== undefined) sent.push({ spread, values });
   }
+  return sent;
 }
 
 function sample(values: Values, k: number): number {

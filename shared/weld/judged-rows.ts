@@ -8,6 +8,7 @@ import type { RunningVariation } from './running-variation.js';
 import { addVariation, cloneVariation, startVariation, variationOf } from './running-variation.js';
 import type { RunWindows } from './run-windows.js';
 import { allOut } from './zone-spans.js';
+import { columnsOf } from './spread-sum.js';
 import type { ZonedRow } from './zoned-row.js';
 
 /** What the rows of one run bring to its judged values. Smoothing looks at a dozen of them for each value, so they lie in plain lists of numbers. */
@@ -84,7 +85,7 @@ function enterValue(rows: JudgedRows, k: number, { arc, quantity }: Followed, gr
     case 'heatInput':
       return null;
     default: {
-      const [mean, time] = quantities[quantity].spread;
+      const { mean, time } = columnsOf[quantity];
       if (row === undefined || row.on === 0) enterSum(rows, k, 0, 0);
       else enterSum(rows, k, row[mean] * row[time], row[time]);
     }

@@ -27,8 +27,9 @@ export function bootName(item: { readonly boot: string | null; readonly seq: num
   return item.boot !== null && item.seq !== null ? item.boot : '';
 }
 
-/** Gives an item its place, once the rank of its boot is known. `arrived` is µs since 1970. */
+/** Gives an item its place, once the rank of its boot is known. `arrived` is µs since 1970. Written out for the same reason as `shapedItem`. */
 export function orderItem(item: Item, rank: number, arrived: number, arrival: number): OrderedItem {
-  const { boot, seq, time } = item;
-  return { ...item, arrived, arrival, rank, key: boot !== null && seq !== null ? seq : (time ?? arrived) };
+  const { boot, seq, time, arc, interval, count, current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature } = item;
+  const key = boot !== null && seq !== null ? seq : (time ?? arrived);
+  return { boot, seq, time, arc, interval, count, current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature, arrived, arrival, rank, key };
 }

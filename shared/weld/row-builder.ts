@@ -2,10 +2,14 @@ import { swings } from './alternating.js';
 import type { Piece } from './arc-state.js';
 import type { ElectricSums } from './electric-sums.js';
 import { addSample, addSums } from './electric-sums.js';
+import type { SentValues } from './item.js';
+import { valueAt } from './item.js';
+import type { SpreadColumn } from './quantities.js';
+import { spreadNames } from './quantities.js';
 import type { ArcRow } from './row.js';
 import { arcRowFlags } from './row.js';
 import type { SpreadSum } from './spread-sum.js';
-import { addValue, joinSpreads, noSpreads, spreadColumns } from './spread-sum.js';
+import { addValue, joinSpreads, noSpreads, putSpreads } from './spread-sum.js';
 
 /** A row of one arc while its pieces are added, in order. */
 export interface RowBuilder extends ElectricSums {
@@ -80,18 +84,19 @@ function addReading(row: RowBuilder, piece: Piece, dt: number, begins: boolean):
   const { current, voltage } = piece;
   if (begins) row.samples += 1;
   addSample(row, current, voltage, dt);
-  if (dt > 0) addSpreads(row, piece.spreads, dt);
+  if (dt > 0 && piece.item !== null) addSpreads(row, piece.item, dt);
   if (!Number.isNaN(piece.plateTemperature)) row.temperature = piece.plateTemperature;
   row.extinctions = Number.NaN;
   row.shortCircuits = Number.NaN;
   row.flags |= arcRowFlags.slow;
 }
 
-function addSpreads({ spreads }: RowBuilder, values: readonly number[], dt: number): void {
-  for (let k = 0; k < spreads.length; k += 1) {
+function addSpreads({ spreads }: RowBuilder, item: SentValues, dt: number): void {
+  for (let k = 0; k < spreadNames.length; k += 1) {
+    const name = spreadNames[k];
     const spread = spreads[k];
-    const value = values[k] ?? Number.NaN;
-    if (spread !== undefined && !Number.isNaN(value)) addValue(spread, value, dt);
+    const values = name === undefined ? null : item[name];
+    if (values !== null && spread !== undefined) addValue(spread, valueAt(values, 0), dt);
   }
 }
 
@@ -110,7 +115,7 @@ function addPart(row: RowBuilder, part: NonNullable<Piece['part']>, litAt: numbe
 export function finishRow(row: RowBuilder, index: number, start: number, length: number, travelled: number): ArcRow {
   const alternating = swings(row.minCurrent, row.maxCurrent);
   const oneSigned = (row.minCurrent >= 0 || row.maxCurrent <= 0) && (row.minVoltage >= 0 || row.maxVoltage <= 0);
-  return {
+  const made: Omit<ArcRow, SpreadColumn> & Partial<Record<SpreadColumn, number>> = {
     index,
     from: Number.isNaN(row.first) ? 0 : row.first - start,
     covered: row.covered,
@@ -129,10 +134,11 @@ export function finishRow(row: RowBuilder, index: number, start: number, length:
     maxVoltage: row.maxVoltage,
     length,
     travelled,
-    ...spreadColumns(row.spreads),
     plateTemperature: row.temperature,
     extinctions: row.extinctions,
     shortCircuits: row.shortCircuits,
     flags: row.flags | (alternating ? arcRowFlags.alternating : 0),
   };
+  putSpreads(made, row.spreads);
+  return made as ArcRow;
 }

@@ -1,5 +1,6 @@
 import type { SpreadColumn, SpreadName } from './quantities.js';
 import { quantities, spreadNames } from './quantities.js';
+import { recordOf } from './record-of.js';
 
 /** A quantity that was sent, over time: s, its integral and that of its square, least and greatest. */
 export interface SpreadSum {
@@ -16,7 +17,9 @@ export function noSpread(): SpreadSum {
 
 /** One of each quantity that is summed so, in the order of `spreadNames`. */
 export function noSpreads(): SpreadSum[] {
-  return spreadNames.map(noSpread);
+  const spreads: SpreadSum[] = [];
+  for (let k = 0; k < spreadNames.length; k += 1) spreads.push(noSpread());
+  return spreads;
 }
 
 export function spreadOf(spreads: readonly SpreadSum[], name: SpreadName): SpreadSum {
@@ -53,32 +56,44 @@ export function joinSpreads(spreads: readonly SpreadSum[], more: readonly Readon
 }
 
 type Columns = Readonly<Record<SpreadColumn, number>>;
+type ColumnNames = Readonly<Record<'mean' | 'time' | 'squared' | 'min' | 'max', SpreadColumn>>;
+
+/** The columns of each quantity. */
+export const columnsOf: Readonly<Record<SpreadName, ColumnNames>> = recordOf(spreadNames, (name) => {
+  const [mean, time, squared, min, max] = quantities[name].spread;
+  return { mean, time, squared, min, max };
+});
+const columnsInOrder = spreadNames.map((name) => columnsOf[name]);
 
 /** The columns of a row. */
 export function spreadColumns(spreads: readonly SpreadSum[]): Columns {
   const columns: Partial<Record<SpreadColumn, number>> = {};
-  for (let k = 0; k < spreadNames.length; k += 1) {
-    const name = spreadNames[k];
-    const own = spreads[k];
-    if (name === undefined || own === undefined) continue;
-    const [mean, time, squared, min, max] = quantities[name].spread;
-    const known = own.time > 0;
-    columns[mean] = known ? own.sum / own.time : Number.NaN;
-    columns[time] = own.time;
-    columns[squared] = own.squared;
-    columns[min] = known ? own.min : Number.NaN;
-    columns[max] = known ? own.max : Number.NaN;
-  }
+  putSpreads(columns, spreads);
   return columns as Columns;
+}
+
+/** Puts them into a row that is being made. */
+export function putSpreads(row: Partial<Record<SpreadColumn, number>>, spreads: readonly SpreadSum[]): void {
+  for (let k = 0; k < columnsInOrder.length; k += 1) {
+    const names = columnsInOrder[k];
+    const own = spreads[k];
+    if (names === undefined || own === undefined) continue;
+    const known = own.time > 0;
+    row[names.mean] = known ? own.sum / own.time : Number.NaN;
+    row[names.time] = own.time;
+    row[names.squared] = own.squared;
+    row[names.min] = known ? own.min : Number.NaN;
+    row[names.max] = known ? own.max : Number.NaN;
+  }
 }
 
 /** Adds what the columns of a row hold. */
 export function addColumns(spreads: readonly SpreadSum[], row: Columns): void {
-  for (let k = 0; k < spreadNames.length; k += 1) {
-    const name = spreadNames[k];
+  for (let k = 0; k < columnsInOrder.length; k += 1) {
+    const names = columnsInOrder[k];
     const own = spreads[k];
-    if (name === undefined || own === undefined) continue;
-    const [mean, time, squared, min, max] = quantities[name].spread;
-    if (row[time] > 0) joinSpread(own, { time: row[time], sum: row[mean] * row[time], squared: row[squared], min: row[min], max: row[max] });
+    if (names === undefined || own === undefined) continue;
+    const time = row[names.time];
+    if (time > 0) joinSpread(own, { time, sum: row[names.mean] * time, squared: row[names.squared], min: row[names.min], max: row[names.max] });
   }
 }

@@ -5,6 +5,7 @@ import type { ArcRow } from './row.js';
 import { arcRowFlags } from './row.js';
 import type { RowStretch } from './row-stretch.js';
 import { valueAt } from './row-stretch.js';
+import { columnsOf } from './spread-sum.js';
 
 /** What a bucket takes of an arc's row. */
 export const bucketColumns = [
@@ -85,10 +86,10 @@ export function addToBucket(b: TraceBuckets, bucket: number, { columns: c }: Arc
     b.length[bucket] = valueAt(b.length, bucket) + valueAt(c.length, row);
   }
   for (const name of spreadNames) {
-    const [meanOf, timeOf] = quantities[name].spread;
-    const mean = valueAt(c[meanOf], row);
+    const columns = columnsOf[name];
+    const mean = valueAt(c[columns.mean], row);
     if (Number.isNaN(mean)) continue;
-    const known = valueAt(c[timeOf], row);
+    const known = valueAt(c[columns.time], row);
     const own = b.spreads[name];
     own.time[bucket] = valueAt(own.time, bucket) + known;
     own.sum[bucket] = valueAt(own.sum, bucket) + mean * known;

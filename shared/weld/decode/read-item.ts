@@ -1,4 +1,5 @@
 import type { Item, SentValues, Values } from '../item.js';
+import { shapedItem } from '../item.js';
 import type { SentName } from '../quantities.js';
 import { sentNames } from '../quantities.js';
 import { missingValue, wrongValue } from './decoded.js';
@@ -45,7 +46,7 @@ export function readItem(raw: RawItem): Item | string {
   if (typeof values === 'string') return values;
   const count = block ? countSamples(values) : 1;
   if (count === 0) return unequalLengths(values);
-  return { boot, seq, time, arc, interval, count, ...values };
+  return shapedItem({ boot, seq, time, arc, interval, count }, values);
 }
 
 /** What is taken of every quantity, or why something is not. */

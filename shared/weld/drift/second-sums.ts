@@ -1,9 +1,10 @@
 import { arcRow, judgedIntegral } from '../judged-values.js';
 import type { DriftingName } from '../quantities.js';
-import { driftingArcNames, quantities } from '../quantities.js';
+import { driftingArcNames } from '../quantities.js';
 import { recordOf } from '../record-of.js';
 import type { RunRowGroup } from '../row.js';
 import { rowLength } from '../row.js';
+import { columnsOf } from '../spread-sum.js';
 import type { RunParameters } from '../zone.js';
 
 /** A value times its weight, and the weight, over the rows of one second; `rows` counts those that had it. */
@@ -102,7 +103,7 @@ function arcSums(rows: readonly RunRowGroup[], begun: number, end: number, arc: 
         add(sums[name], Math.abs(judgedIntegral(row, name)), row.on);
         continue;
       }
-      const [mean, time] = quantities[name].spread;
+      const { mean, time } = columnsOf[name];
       if (row[time] > 0) add(sums[name], row[mean] * row[time], row[time]);
     }
   }
