@@ -9,7 +9,8 @@ import type { SeqSet } from '../../shared/weld/seq-marks.js';
 import { readMarks, type MarkPiece } from '../../shared/weld/seq-marks-text.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import type { CheckpointPlace } from '../ingest/fold-checkpoint.js';
-import { arrivalsPerMessage, messagesOf } from '../ingest/keep-messages.js';
+import { arrivalsPerMessage } from '../ingest/keep-messages.js';
+import { messagesOf } from '../ingest/store/kept-rows.js';
 import type { KeptRow } from '../ingest/statements.js';
 
 export interface StoredBoot {

@@ -10,8 +10,8 @@ import { keepMarks } from './keep-marks.js';
 import { writeKept } from './keep-messages.js';
 import { endShelving, shelvingEnds } from './keep-alarms.js';
 import { isQuiet } from './quiet-streams.js';
-import { mayRefold, refoldInTurn } from './refold-turns.js';
-import type { StreamAccess } from './stream-access.js';
+import { mayRefold } from './refold-pace.js';
+import type { StreamMemory } from './stream-memory.js';
 import type { StreamState } from './stream-state.js';
 import { runBeingWelded, tellCarriage } from './tell-carriage.js';
 
@@ -25,15 +25,16 @@ const storedBoots = 4;
 export type PublishRetained = (topic: string, payload: string) => void;
 
 /**
- * Everything that is due for any carriage, within the transaction at hand; what those have taken that flood is folded for
- * `foldFor` ms. Carriages that are quiet by then are looked at no more.
+ * Everything that is due for any carriage; what those have taken that flood is folded for
+ * `foldFor` ms, and `again` are those that were folded again. Carriages that are quiet by then are looked at no more.
  */
-export function advanceStreams(streams: StreamAccess, publish: PublishRetained, foldFor = Infinity): void {
+export function advanceStreams(streams: StreamMemory, publish: PublishRetained, foldFor = Infinity, again: Iterable<StreamState> = []): void {
   const now = streams.fold.steady() / 1e3;
   const touched = foldInTurn(streams, foldFor);
-  for (const stream of refoldInTurn(streams, now)) touched.add(stream);
+  for (const stream of again) touched.add(stream);
   for (const stream of streams.active) {
-    writeKept(stream, streams.fold.statements);
+    writeKept(stream, streams.fold.changes);
+    stream.knownTimes.clear();
     guardStream(stream, streams, () => {
       advanceStream(stream, streams, now, touched.has(stream));
     });
@@ -44,7 +45,7 @@ export function advanceStreams(streams: StreamAccess, publish: PublishRetained, 
   }
 }
 
-function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number, touched: boolean): void {
+function advanceStream(stream: StreamState, { fold }: StreamMemory, now: number, touched: boolean): void {
   // Nothing is told, raised or recorded of half of what was taken: a kill could then leave one without the other.
   if (stream.dirtyFrom !== null || stream.fresh.length > 0) return;
   if (!stream.unflushed && endedMeanwhile(stream, fold)) stream.unflushed = true;
@@ -59,7 +60,7 @@ function advanceStream(stream: StreamState, { fold }: StreamAccess, now: number,
 }
 
 /** Whether anything is due for a stream, so that a transaction is worth its while. */
-export function isDue(stream: StreamState, streams: StreamAccess): boolean {
+export function isDue(stream: StreamState, streams: StreamMemory): boolean {
   const { fold } = streams;
   const now = fold.steady() / 1e3;
   if (stream.fault === null && stream.dirtyFrom !== null) return mayRefold(stream, streams, now);
@@ -69,30 +70,30 @@ export function isDue(stream: StreamState, streams: StreamAccess): boolean {
 }
 
 /** Runs that begin or end are told at once. Those that a checkpoint holds would never begin again: they are recorded with it. */
-function mustRecord(stream: StreamState, fold: StreamAccess['fold']): boolean {
+function mustRecord(stream: StreamState, fold: StreamMemory['fold']): boolean {
   if (stream.unrecorded !== null) return true;
   const run = stream.live.head.merge.run;
   if (stream.finishedRuns.size > 0 || (run?.ordinal ?? null) !== (stream.open?.ordinal ?? null)) return true;
   return run !== null && run.epoch < stream.timeline.length - 1 && endedMeanwhile(stream, fold);
 }
 
-function endedMeanwhile(stream: StreamState, fold: StreamAccess['fold']): boolean {
+function endedMeanwhile(stream: StreamState, fold: StreamMemory['fold']): boolean {
   const { open } = stream;
   if (open === null) return false;
   const entry = stream.runs.get(open.ordinal);
   return entry !== undefined && entry.finished === null && hasEnded(stream, open, open.newest, fold);
 }
 
-function saveMarks(stream: StreamState, { fold }: StreamAccess): void {
+function saveMarks(stream: StreamState, { fold }: StreamMemory): void {
   for (const boot of stream.boots.values()) {
     if (!boot.changed) continue;
     boot.changed = false;
-    keepMarks(boot, fold.statements);
+    keepMarks(stream, boot, fold.changes);
   }
 }
 
 /** For a lamp or a controller; it finds the newest at the broker whenever it comes. */
-function publishAlarms(stream: StreamState, { fold }: StreamAccess, publish: PublishRetained): void {
+function publishAlarms(stream: StreamState, { fold }: StreamMemory, publish: PublishRetained): void {
   if (!stream.alarmsChanged || stream.stream !== '') return;
   stream.alarmsChanged = false;
   if (!stream.retired) publish(`weld/${stream.site}/${stream.carriage}/alarms`, JSON.stringify(carriageAlarms(stream, runBeingWelded(stream), fold)));
@@ -117,7 +118,7 @@ function storedText(stream: StreamState): string {
 }
 
 /** What is retained of a carriage that nothing is under way for: at the start the broker may know nothing of it. */
-export function publishSettled(stream: StreamState, { fold }: StreamAccess, publish: PublishRetained): void {
+export function publishSettled(stream: StreamState, { fold }: StreamMemory, publish: PublishRetained): void {
   publish(`weld/${stream.site}/${stream.carriage}/alarms`, JSON.stringify(carriageAlarms(stream, null, fold)));
   if (stream.storedBoots.length > 0) publish(`weld/${stream.site}/${stream.carriage}/stored`, storedText(stream));
 }

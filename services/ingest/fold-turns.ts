@@ -1,6 +1,6 @@
 import { foldFresh, isShort } from './fold-stream.js';
 import { guardStream } from './guard-stream.js';
-import type { StreamAccess } from './stream-access.js';
+import type { StreamMemory } from './stream-memory.js';
 import type { StreamState } from './stream-state.js';
 
 /**
@@ -9,7 +9,7 @@ import type { StreamState } from './stream-state.js';
  * commit; until then its carriages are told of nothing and no more is taken of them.
  * Returns the streams that were folded.
  */
-export function foldInTurn(streams: StreamAccess, most: number): Set<StreamState> {
+export function foldInTurn(streams: StreamMemory, most: number): Set<StreamState> {
   const folded = new Set<StreamState>();
   const long: StreamState[] = [];
   const fold = (stream: StreamState, until: number): void => {

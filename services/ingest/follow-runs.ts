@@ -48,7 +48,7 @@ function followRun(stream: StreamState, run: RunState, all: boolean, deps: FoldD
   const conditions = alarmConditions(run, over);
   if (conditions.length === 0 && entry === undefined) return;
   const own = entry ?? ensureEntry(stream, run.ordinal, run.epoch, run.start, deps);
-  if (!stream.followed.has(own.id)) readAlarms(stream, own, deps);
+  if (!stream.followed.has(own.id)) followAgain(stream, own);
   const before = stream.followed.get(own.id)?.conditions;
   const open = own.finished === null;
   stream.followed.set(own.id, { mark, conditions: open ? conditions : [] });
@@ -67,12 +67,10 @@ function isLasting(alarm: AlarmFacts): boolean {
 }
 
 /** Those of a run that goes on after it had ended, or after a restart of the service. */
-function readAlarms(stream: StreamState, entry: RunEntry, deps: FoldDeps): void {
-  const known = new Set(stream.alarms.map(({ id }) => id));
-  for (const { facts } of deps.statements.alarmsOfRun.all(entry.id)) {
-    const alarm = JSON.parse(facts) as AlarmFacts;
-    if (!known.has(alarm.id)) stream.alarms.push(alarm);
-  }
+function followAgain({ alarms, stored }: StreamState, { id }: RunEntry): void {
+  const known = new Set(alarms.map((alarm) => alarm.id));
+  for (const alarm of stored.ofRuns.get(id) ?? []) if (!known.has(alarm.id)) alarms.push(alarm);
+  stored.ofRuns.delete(id);
 }
 
 function newAlarm(stream: StreamState, entry: RunEntry, run: RunState, condition: AlarmCondition, deps: FoldDeps): AlarmFacts {

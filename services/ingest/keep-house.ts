@@ -5,7 +5,10 @@ import { dropOldOfSome, unloadQuiet } from './quiet-streams.js';
 import { forgetUnused } from './retire-carriage.js';
 import type { GoneCarriage } from './retire-carriage.js';
 import type { StreamAccess } from './stream-access.js';
+import { gatherUnused } from './store/gather-carriage.js';
 import { loadStream } from './stream-load.js';
+import { keyOf } from './stream-memory.js';
+import { streamChange } from './stream-state.js';
 
 /** How often old items are let go of and quiet streams leave memory, refusals are trimmed, and carriages that were never used are looked for, µs. */
 const tidyEvery = 1_000_000;
@@ -17,7 +20,7 @@ const loadInTickMs = 20;
 /** Refused entries kept: the newest. */
 const refusedKept = 100_000;
 
-/** What has to be done now and then, whatever comes. All of it within a transaction. */
+/** What has to be done now and then, whatever comes. All of it within a commit. */
 export interface Housekeeping {
   /** Reads the carriages that something may be under way for; the rest of many follows tick by tick. */
   reload(): void;
@@ -39,13 +42,13 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
     const until = performance.now() + loadInTickMs;
     while (settled.length > 0 && performance.now() < until) {
       const next = settled.pop();
-      if (next === undefined || streams.all.has(`${next.site}/${next.carriage}/`)) continue;
+      if (next === undefined || streams.all.has(keyOf(next.site, next.carriage, ''))) continue;
       const { site, carriage } = next;
-      const stream = loadStream(fold.statements, site, carriage, '', fold.now(), (what) => {
+      const stream = loadStream(streams.statements, site, carriage, '', fold, (what) => {
         tellFault(site, carriage, what, streams);
       });
       // One that has a fault is read at each start, and told.
-      if (stream.fault === null) fold.statements.settle(1, stream.id);
+      if (stream.fault !== null && stream.settled === true) fold.changes.streams.push(streamChange(stream, false));
       guardStream(stream, streams, () => {
         publishSettled(stream, streams, publish);
       });
@@ -54,7 +57,7 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
 
   return {
     reload() {
-      toTell ??= fold.statements.liveStreams.all().filter(({ settled }) => settled === 1).reverse();
+      toTell ??= streams.statements.liveStreams.all().filter(({ settled }) => settled === 1).reverse();
       streams.loadLive();
       loading = streams.loadMore(performance.now() + loadAtStartMs);
     },
@@ -69,11 +72,11 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
       unloadQuiet(streams);
       if (now - trimmedAt >= trimEvery) {
         trimmedAt = now;
-        fold.statements.trimRefused.run(refusedKept);
+        fold.changes.drops.push({ refused: refusedKept });
       }
       if (now - unusedAt < unusedEvery) return [];
       unusedAt = now;
-      return forgetUnused(streams);
+      return forgetUnused(gatherUnused(streams), streams);
     },
   };
 }

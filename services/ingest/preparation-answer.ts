@@ -18,7 +18,7 @@ export interface PreparationAnswer {
 }
 
 /** What an assignment lacks by a revision of its procedure, and with the arcs that were seen; null without an assignment. */
-export function preparationAnswer(assignment: Assignment | null, revision: number | null, arcs: readonly number[], deps: Pick<FoldDeps, 'statements'>): PreparationAnswer | null {
+export function preparationAnswer(assignment: Assignment | null, revision: number | null, arcs: readonly number[], deps: Pick<FoldDeps, 'procedures'>): PreparationAnswer | null {
   if (assignment === null) return null;
   const seen = arcs.join(' ');
   const held = answers.get(assignment);
@@ -31,7 +31,7 @@ export function preparationAnswer(assignment: Assignment | null, revision: numbe
 }
 
 /** Of the assignment in force; where it has not been welded by yet, by the newest revision, and without pinning that. */
-export function preparationInForce(stream: StreamState, deps: Pick<FoldDeps, 'statements'>): PreparationAnswer | null {
+export function preparationInForce(stream: StreamState, deps: Pick<FoldDeps, 'procedures'>): PreparationAnswer | null {
   const last = stream.timeline.length - 1;
   const assignment = stream.timeline[last]?.body ?? null;
   if (assignment === null) return null;
@@ -40,15 +40,15 @@ export function preparationInForce(stream: StreamState, deps: Pick<FoldDeps, 'st
   return preparationAnswer(assignment, revision, [...stream.newestOfArc.keys()], deps);
 }
 
-function newestRevision(assignment: Assignment, { statements }: Pick<FoldDeps, 'statements'>): number | null {
-  return assignment.procedure === undefined ? null : (statements.procedure.get(assignment.procedure)?.revision ?? null);
+function newestRevision(assignment: Assignment, { procedures }: Pick<FoldDeps, 'procedures'>): number | null {
+  return assignment.procedure === undefined ? null : procedures.newest(assignment.procedure);
 }
 
 /** A revision never changes, nor does an assignment that was taken: the answer is made once, not with every telling. */
 const answers = new WeakMap<Assignment, { readonly revision: number | null; readonly seen: string; readonly answer: PreparationAnswer }>();
 
-function groupOf(assignment: Assignment, revision: number | null, { statements }: Pick<FoldDeps, 'statements'>): PreparationGroup | undefined {
+function groupOf(assignment: Assignment, revision: number | null, { procedures }: Pick<FoldDeps, 'procedures'>): PreparationGroup | undefined {
   if (assignment.procedure === undefined || revision === null) return undefined;
-  const row = statements.procedureRevision.get(assignment.procedure, revision);
-  return row === undefined ? undefined : runGroupOf((JSON.parse(row.body) as StoredGroups).runGroups, assignment);
+  const stored = procedures.body(assignment.procedure, revision);
+  return stored === null ? undefined : runGroupOf((JSON.parse(stored) as StoredGroups).runGroups, assignment);
 }

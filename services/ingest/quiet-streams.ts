@@ -2,7 +2,8 @@ import { dropOld } from './fold-stream.js';
 import { silenceToCome } from './follow-silence.js';
 import { guardStream } from './guard-stream.js';
 import { forgetOver } from './keep-alarms.js';
-import type { StreamAccess } from './stream-access.js';
+import type { StreamMemory } from './stream-memory.js';
+import { streamChange } from './stream-state.js';
 import type { StreamState } from './stream-state.js';
 
 /** As many streams may stay in memory until no run of theirs can change any more; beyond that they leave it sooner. */
@@ -26,7 +27,7 @@ export function isQuiet(stream: StreamState): boolean {
 }
 
 /** Lets go of items that no run can be revised from any more, some streams at a time. */
-export function dropOldOfSome(streams: StreamAccess): void {
+export function dropOldOfSome(streams: StreamMemory): void {
   const now = streams.fold.steady();
   const end = performance.now() + dropFor;
   for (const stream of streams.all.values()) {
@@ -41,7 +42,7 @@ export function dropOldOfSome(streams: StreamAccess): void {
 }
 
 /** Quiet streams leave memory; they are read again when something comes for them. */
-export function unloadQuiet(streams: StreamAccess): void {
+export function unloadQuiet(streams: StreamMemory): void {
   const { all, active, fold } = streams;
   const many = all.size > comfortable;
   const before = fold.steady() - (many ? leavesSoon : fold.lateFor + leavesAfter);
@@ -50,13 +51,13 @@ export function unloadQuiet(streams: StreamAccess): void {
     if (left >= leavesAtMost) return;
     // One whose computation failed would be tried again, and one that is imported is let go by whoever imports it.
     if (active.has(stream) || stream.touchedAt > before || stream.fault !== null || stream.stream !== '') continue;
-    fold.statements.settle(1, stream.id);
+    fold.changes.streams.push(streamChange(stream, true));
     streams.forget(stream);
     left += 1;
   }
 }
 
 /** Before the end: quiet streams need not be read at the next start. */
-export function settleQuiet(streams: StreamAccess): void {
-  for (const stream of streams.all.values()) if (stream.stream === '' && stream.fault === null && isQuiet(stream)) streams.fold.statements.settle(1, stream.id);
+export function settleQuiet({ all, fold }: StreamMemory): void {
+  for (const stream of all.values()) if (stream.stream === '' && stream.fault === null && isQuiet(stream)) fold.changes.streams.push(streamChange(stream, true));
 }

@@ -1,25 +1,27 @@
+import { emptyChangeSet, isEmptyChangeSet } from '../../shared/records/change-set.js';
+import { orderedTraces, traceChanges } from '../../shared/traces/trace-change.js';
 import type { StorageHealth } from '../ingest-port.js';
 import { advanceStreams, isDue } from './advance-streams.js';
-import { commitBudget, costOf, foldFor } from './commit-budget.js';
+import { commitBudget, foldFor } from './commit-budget.js';
 import { clockFollower } from './follow-clock.js';
 import type { FoldDeps } from './fold-deps.js';
 import { foldInTurn } from './fold-turns.js';
 import { keepHouse } from './keep-house.js';
-import { keptNumbers } from './keep-messages.js';
 import { messageQueue } from './message-queue.js';
-import type { Waiting } from './message-queue.js';
+import { knownPasses } from './known-passes.js';
+import { knownProcedures } from './known-procedures.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
 import type { Recorder, RecorderOptions } from './recorder-options.js';
 import { settleQuiet } from './quiet-streams.js';
-import { foldWaiting } from './refold-turns.js';
+import { foldWaiting, isRefoldDue, refoldInTurn } from './refold-turns.js';
 import { serviceAlarms } from './service-alarms.js';
 import { isStorageError, StorageUnavailable } from './storage-error.js';
 import { streamAccess } from './stream-access.js';
-import { takeIncoming } from './take-incoming.js';
+import { gatherNewestAlarms } from './store/gather-alarms.js';
+import { commitAtMessages, startBatch, takeBatch } from './take-batch.js';
 
-/** A commit is made this long after the first message that waits for one, or when so many wait. */
+/** A commit is made this long after the first message that waits for one, or when as many wait as fit. */
 const commitAfterMs = 5;
-const commitAtMessages = 2_000;
 const tickMs = 50;
 const probeEveryMs = 1_000;
 /** A stop folds again what waits for so long at most: what is left comes at the next start. Whoever stops a service waits some 10 s before killing it; common practice, no source. */
@@ -29,13 +31,18 @@ type Outcome<Result> = { readonly result: Result } | { readonly error: Error };
 
 /** The one writer: takes messages, commits many at once, and only then lets their acknowledgements out. */
 export function createRecorder(options: RecorderOptions): Recorder {
-  const { db, counters, log } = options;
+  const { store, counters, log } = options;
   /** What is told once the transaction at hand is committed. */
   let events: (() => void)[] = [];
   let listeningSince = options.fold.now();
+  const traces = orderedTraces((change) => fold.changes.traces.push(change));
   const fold: FoldDeps = {
     ...options.fold,
-    kept: keptNumbers(options.fold.statements),
+    changes: emptyChangeSet(),
+    numbers: store.numbers(),
+    traces: traceChanges(traces.note),
+    procedures: knownProcedures(),
+    passes: knownPasses(),
     listeningSince: () => listeningSince,
     tellDamage,
     emit: (event, data) => {
@@ -45,19 +52,18 @@ export function createRecorder(options: RecorderOptions): Recorder {
     },
   };
   const steady = (): number => fold.steady() / 1e3;
-  const alarms = serviceAlarms(fold.statements, fold.now, (data) => {
+  const alarms = serviceAlarms(store.serviceAlarms(), fold.now, (data) => {
     options.emit('alarm', data);
   });
-  const streams = streamAccess(
+  const streams = streamAccess({
     fold,
+    store,
     log,
-    () => {
+    onLimit: () => {
       alarms.raise('carriages', 'the limit of carriages is reached; messages of further ones are refused until some are removed');
     },
-    options.mostCarriages,
-  );
-  const begin = db.prepare('begin immediate');
-  const end = db.prepare('commit');
+    mostCarriages: options.mostCarriages,
+  });
   const clock = clockFollower(streams, alarms);
   const house = keepHouse(streams, publishLater);
   const budget = commitBudget();
@@ -84,23 +90,27 @@ export function createRecorder(options: RecorderOptions): Recorder {
     });
   }
 
-  /** One transaction. What fails leaves nothing behind: memory is built again from what is stored. */
+  /**
+   * One commit: what is to be folded again is, from the store as the last one left it, then `work` is done and whatever is due; what that
+   * changes is stored at its end. What fails leaves nothing behind: memory is built again from what is stored.
+   */
   function transact<Result>(work: () => Result): Outcome<Result> {
     const begun = performance.now();
     let result: Result;
     events = [];
+    fold.changes = emptyChangeSet();
     try {
-      begin.run();
       listeningSince += clock.follow();
+      gatherNewestAlarms(streams);
+      const again = refoldInTurn(streams, steady());
       result = work();
-      advanceStreams(streams, publishLater, foldFor);
-      if (alarms.isDue()) events.push(alarms.save());
-      end.run();
+      advanceStreams(streams, publishLater, foldFor, again);
+      if (alarms.isDue()) events.push(alarms.save(fold.changes));
+      if (!isEmptyChangeSet(fold.changes)) store.writer.apply(fold.changes);
       options.stillStored?.();
     } catch (thrown) {
-      // SQLite rolls back by itself after some errors, but not after all.
-      if (db.isTransaction) db.exec('rollback');
       streams.forgetAll();
+      traces.forgetAll();
       return { error: thrown instanceof Error ? thrown : new Error(String(thrown)) };
     }
     counters.add('commits', 1);
@@ -115,39 +125,32 @@ export function createRecorder(options: RecorderOptions): Recorder {
     commitTimer = null;
     if (!isMore()) return;
     const begun = performance.now();
-    const batch: Waiting[] = [];
-    const counts = { stored: 0, duplicate: 0, refused: 0, conflict: 0, unknownFields: 0 };
-    let bytes = 0;
+    const batch = startBatch();
+    const { messages, counts } = batch;
     let taking = 0;
     const outcome = transact(() => {
       first();
-      while (batch.length < commitAtMessages && budget.allows(bytes, begun)) {
-        const next = queue.next(streams.behind);
-        if (next === null) break;
-        batch.push(next);
-        bytes += costOf(next.message.payload);
-        takeIncoming(next.message, streams, counts);
-      }
+      takeBatch(batch, queue, streams, budget, begun);
       taking = performance.now() - begun;
     });
     if ('error' in outcome) {
-      queue.putBack(batch);
+      queue.putBack(messages);
       fail(outcome.error);
       return;
     }
-    budget.spent(bytes, taking);
+    budget.spent(batch.bytes, taking);
     for (const name of ['stored', 'duplicate', 'refused', 'conflict', 'unknownFields'] as const) counters.add(name, counts[name]);
     succeed();
     let oldest = begun;
-    for (const { message, at } of batch) {
+    for (const { message, at } of messages) {
       message.acknowledge();
       if (at < oldest) oldest = at;
     }
     counters.set('queued', queue.size());
     const now = performance.now();
-    if (batch.length > 0) options.onCommit({ messages: batch.length, seconds: (now - begun) / 1e3, waited: (now - oldest) / 1e3 });
+    if (messages.length > 0) options.onCommit({ messages: messages.length, seconds: (now - begun) / 1e3, waited: (now - oldest) / 1e3 });
     streams.refolds.pressed = isMore();
-    if (streams.refolds.pressed) again ??= setImmediate(commitRest);
+    if (streams.refolds.pressed || isRefoldDue(streams, steady())) again ??= setImmediate(commitRest);
   }
 
   /** Whether anything waits to be taken or folded. */
@@ -157,12 +160,14 @@ export function createRecorder(options: RecorderOptions): Recorder {
 
   function commitRest(): void {
     again = null;
-    if (health.ok) commit();
+    if (!health.ok) return;
+    if (isMore()) commit();
+    else if (isRefoldDue(streams, steady())) settle();
   }
 
   function writeProbe(): void {
     probedAt = steady();
-    fold.statements.probe.run(Math.floor(fold.now() / 1e3));
+    fold.changes.probe = Math.floor(fold.now() / 1e3);
   }
 
   function probe(): void {
@@ -255,15 +260,16 @@ export function createRecorder(options: RecorderOptions): Recorder {
     take,
     alarms,
     tellDamage,
-    change: (work) => {
+    change: (gather, work) => {
       if (health.ok && queue.size() > 0) commit();
       if (!health.ok) throw new StorageUnavailable(health.reason ?? 'storage does not take writes');
-      const outcome = transact(() => {
-        // What was taken before comes before it.
-        foldInTurn(streams, Infinity);
-        return work(streams);
-      });
-      if ('result' in outcome) return outcome.result;
+      // What was taken before comes before it, and is stored by the time that what it needs is read.
+      if (streams.behind.size > 0 || isRefoldDue(streams, steady())) transact(() => foldInTurn(streams, Infinity));
+      const outcome = transact(() => work(gather(streams), streams));
+      if ('result' in outcome) {
+        if (isRefoldDue(streams, steady())) settle();
+        return outcome.result;
+      }
       if (isStorageError(outcome.error)) {
         fail(outcome.error);
         throw new StorageUnavailable(outcome.error.message);
@@ -273,7 +279,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
       throw outcome.error;
     },
     start: () => {
-      fold.statements.clampCheckpoints.run(fold.now(), fold.now());
+      store.clampCheckpoints(fold.now());
       tryAgain();
       tickTimer = setInterval(tick, tickMs);
     },

@@ -13,8 +13,10 @@ export function shiftMarks(stream: StreamState, step: number, deps: FoldDeps): v
     if (entry.finished === null || isLocked(entry, before)) continue;
     entry.finished += step;
     entry.listed = null;
-    deps.statements.finishedAt(entry.finished, entry.id);
+    deps.changes.runs.push({ finished: entry.finished, id: entry.id });
   }
+  stream.checkpoints = stream.checkpoints.map((own) => ({ ...own, created: own.created + step }));
+  if (stream.messageAt !== null) stream.messageAt += step;
   for (const alarm of stream.alarms) {
     if (alarm.quantity === 'noData' && alarm.returnedAt === null) stream.silences.set(alarm.id, stream.silences.get(alarm.id) ?? alarm.since);
   }
