@@ -6,7 +6,7 @@ import { followSequence } from './follow-sequence.js';
 import { followSilence, silenceDue } from './follow-silence.js';
 import { foldInTurn } from './fold-turns.js';
 import { guardStream } from './guard-stream.js';
-import { keepMarks } from './keep-marks.js';
+import { saveMarks } from './keep-marks.js';
 import { writeKept } from './keep-messages.js';
 import { endShelving, shelvingEnds } from './keep-alarms.js';
 import { isQuiet } from './quiet-streams.js';
@@ -38,7 +38,7 @@ export function advanceStreams(streams: StreamMemory, publish: PublishRetained, 
     guardStream(stream, streams, () => {
       advanceStream(stream, streams, now, touched.has(stream));
     });
-    saveMarks(stream, streams);
+    saveMarks(stream, streams.fold);
     publishAlarms(stream, streams, publish);
     publishStored(stream, now, publish);
     if (isQuiet(stream)) streams.active.delete(stream);
@@ -82,14 +82,6 @@ function endedMeanwhile(stream: StreamState, fold: StreamMemory['fold']): boolea
   if (open === null) return false;
   const entry = stream.runs.get(open.ordinal);
   return entry !== undefined && entry.finished === null && hasEnded(stream, open, open.newest, fold);
-}
-
-function saveMarks(stream: StreamState, { fold }: StreamMemory): void {
-  for (const boot of stream.boots.values()) {
-    if (!boot.changed) continue;
-    boot.changed = false;
-    keepMarks(stream, boot, fold.changes);
-  }
 }
 
 /** For a lamp or a controller; it finds the newest at the broker whenever it comes. */

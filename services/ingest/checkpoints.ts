@@ -51,6 +51,8 @@ export function addCheckpoint(stream: StreamState, state: FoldState, position: P
     ...position, ordinal: merge.ordinal, version: foldVersion, held, sum: checkpointSum(saved, keptFrom),
     ...(run === null ? {} : { reaches: { run: run.ordinal, next: merge.next } }), ...(floor === undefined ? {} : { floor }),
   };
+  // What is kept before it may be let go of one day.
+  stream.marksDue = true;
   const own = { number: (numbers.checkpoint += 1), place, keptFrom, created: now() };
   stream.checkpoints.push(own);
   changes.checkpoints.push({ stream: stream.id, number: own.number, position: JSON.stringify(place), keptFrom, created: own.created, state: saved });

@@ -25,7 +25,7 @@ export function countWhatIsStored(stream: StreamState, checkpoints: readonly { r
   const late = statements.lateOf.all(stream.id).map(({ item }) => JSON.parse(item) as OrderedItem);
   for (const boot of stream.boots.values()) {
     boot.taken = emptyTally();
-    boot.changed = true;
+    boot.ahead = 'byMore';
     for (const item of items) if (item.rank === boot.rank) tallyItem(boot.taken, item);
     for (const item of late) if (item.rank === boot.rank) tallyItem(boot.taken, item);
   }

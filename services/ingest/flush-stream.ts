@@ -53,6 +53,7 @@ export function flushStream(stream: StreamState, deps: FoldDeps): void {
   for (const orphan of stream.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(stream, orphan, deps);
   stream.finishedRuns.clear();
   stream.unflushed = false;
+  stream.marksDue = true;
   stream.unrecorded = null;
   stream.flushedAt = deps.steady() / 1e3;
 }

@@ -149,7 +149,7 @@ export function importCalls(recorder: Recorder, statements: Statements): ImportC
         write(own);
         stream.live = startLiveFold(own.fold);
         flushStream(stream, fold);
-        keepMarks(stream, { ...own.boot, taken: own.fold.held }, fold.changes);
+        keepMarks(stream, { ...own.boot, taken: own.fold.held }, fold);
         // The state behind the last item stands for all of them: none of their messages is kept.
         if (own.fold.position !== null) addCheckpoint(stream, own.fold, own.fold.position, fold.numbers.message + 1, fold, true);
         const ids = idsOf(stream);

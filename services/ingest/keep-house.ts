@@ -23,7 +23,7 @@ const refusedKept = 100_000;
 /** What has to be done now and then, whatever comes. All of it within a commit. */
 export interface Housekeeping {
   /** Reads the carriages that something may be under way for; the rest of many follows tick by tick. */
-  reload(): void;
+  readonly reload: () => void;
   isDue(): boolean;
   /** A bit of what is due. Returns the carriages that were forgotten. */
   work(): GoneCarriage[];
@@ -56,7 +56,7 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
   }
 
   return {
-    reload() {
+    reload: () => {
       toTell ??= streams.statements.liveStreams.all().filter(({ settled }) => settled === 1).reverse();
       streams.loadLive();
       loading = streams.loadMore(performance.now() + loadAtStartMs);

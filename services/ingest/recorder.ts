@@ -119,8 +119,8 @@ export function createRecorder(options: RecorderOptions): Recorder {
     return { result };
   }
 
-  /** Commits what waits, as much of it as fits into the time of a commit; `first` goes before it in the same transaction. */
-  function commit(first: () => void = () => undefined): void {
+  /** Commits what waits, as much of it as fits into the time of a commit. */
+  function commit(): void {
     if (commitTimer !== null) clearTimeout(commitTimer);
     commitTimer = null;
     if (!isMore()) return;
@@ -129,7 +129,6 @@ export function createRecorder(options: RecorderOptions): Recorder {
     const { messages, counts } = batch;
     let taking = 0;
     const outcome = transact(() => {
-      first();
       takeBatch(batch, queue, streams, budget, begun);
       taking = performance.now() - begun;
     });
@@ -177,26 +176,19 @@ export function createRecorder(options: RecorderOptions): Recorder {
   }
 
   /**
-   * A small write first, which costs little where storage is still away; then what failed, as a whole: the small one
-   * might find room where the waiting messages do not.
+   * A small write first, which costs little where storage is still away; then what is in memory is read, and folded before anything is
+   * taken; then what failed, as a whole: the small one might find room where the waiting messages do not.
    */
   function tryAgain(): void {
-    const small = transact(writeProbe);
-    if ('error' in small) {
-      fail(small.error);
-      return;
+    for (const work of [writeProbe, house.reload, () => undefined]) {
+      const outcome = transact(work);
+      if ('error' in outcome) {
+        fail(outcome.error);
+        return;
+      }
+      listeningSince = fold.now();
     }
-    listeningSince = fold.now();
-    const reload = (): void => {
-      house.reload();
-      advanceStreams(streams, publishLater);
-    };
-    if (queue.size() > 0) {
-      commit(reload);
-      return;
-    }
-    const outcome = transact(reload);
-    if ('error' in outcome) fail(outcome.error);
+    if (queue.size() > 0) commit();
     else succeed();
   }
 

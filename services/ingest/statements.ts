@@ -22,7 +22,7 @@ export interface Statements {
   readonly hasHistory: Statement<[number, number, string, string], { found: number }>;
   readonly lastAssignment: Statement<[number], AssignmentRow>;
   readonly streamById: Statement<[number], { site: string; carriage: string; stream: string }>;
-  readonly boots: Statement<[number], { id: number; boot: string; rank: number; marks: string; taken: string | null; row_sum: number | null }>;
+  readonly boots: Statement<[number], BootRow>;
   /** Pieces of long marks, of all boots of a stream in order. */
   readonly markPieces: Statement<[number], { boot_id: number; arc: number; piece: number; steps: string; row_sum: number | null }>;
   readonly hasTime: Statement<[number, number, number], { found: number }>;
@@ -64,6 +64,16 @@ export interface Statements {
 
 export interface StreamRow extends SummedStream {
   readonly id: number;
+  readonly row_sum: number | null;
+}
+
+export interface BootRow {
+  readonly id: number;
+  readonly boot: string;
+  readonly rank: number;
+  readonly marks: string;
+  readonly taken: string | null;
+  readonly through: number | null;
   readonly row_sum: number | null;
 }
 
@@ -128,7 +138,7 @@ export function prepareStatements(db: SqliteFile): Statements {
     hasHistory: db.prepare('select 1 as found where exists (select 1 from runs where stream_id = ?) or exists (select 1 from alarms where stream_id = ? and carriage = ? and site = ?)'),
     lastAssignment: db.prepare('select id, anchor, body, row_sum from assignments where stream_id = ? order by id desc limit 1'),
     streamById: db.prepare('select site, carriage, stream from streams where id = ?'),
-    boots: db.prepare('select id, boot, rank, marks, taken, row_sum from boots where stream_id = ? order by rank'),
+    boots: db.prepare('select id, boot, rank, marks, taken, through, row_sum from boots where stream_id = ? order by rank'),
     markPieces: db.prepare('select boot_id, arc, piece, steps, row_sum from mark_pieces where boot_id in (select id from boots where stream_id = ?) order by boot_id, arc, piece'),
     hasTime: db.prepare('select 1 as found from time_marks where stream_id = ? and arc = ? and time = ?'),
     keptFrom: db.prepare('select id, arrived, kind, payload, taken, first from kept where stream_id = ? and id >= ? order by id'),

@@ -11,16 +11,15 @@ export function noMarks(): BootMarks {
 export function bootOf(stream: StreamState, boot: string): BootState {
   let own = stream.boots.get(boot);
   if (own === undefined) {
-    own = { boot, rank: stream.boots.size, marks: noMarks(), taken: emptyTally(), changed: true };
+    own = { boot, rank: stream.boots.size, marks: noMarks(), taken: emptyTally(), ahead: 'byMore' };
     stream.boots.set(boot, own);
     if (boot !== '') stream.storedBoots.push(boot);
   }
   return own;
 }
 
-/** Notes that a seq was stored or refused, for the `stored` topic. */
+/** Notes that a seq was stored or refused, for the `stored` topic; whoever calls says by what the boot is ahead then. */
 export function noteSeq(stream: StreamState, own: BootState, seq: number): void {
   addSeq(own.marks.any, seq);
-  own.changed = true;
   stream.storedChanged = true;
 }

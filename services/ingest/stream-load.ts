@@ -13,7 +13,7 @@ import { savedText } from './saved-run.js';
 import type { AlarmRow, AssignmentRow, Statements, StreamRow } from './statements.js';
 import { ensurePass, ensureProcedure } from './store/gather-names.js';
 import { readNewest } from './store/gather-alarms.js';
-import { storedMarks } from './store/stored-marks.js';
+import { bringMarksForward, storedMarks } from './store/stored-marks.js';
 import { noteStored, startStoredAlarms } from './stored-alarms.js';
 import { noMarks } from './stream-boots.js';
 import type { BootState, StreamState } from './stream-state.js';
@@ -46,7 +46,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     }
   };
   const row = found === undefined ? null : sound('what was told last', () => streamRow(statements, id, name), null);
-  const boots = readBoots(statements, id, sound);
+  const { boots, through } = readBoots(statements, id, sound);
   const stored = startStoredAlarms();
   const noted = (own: AlarmRow): AlarmFacts => {
     const facts = JSON.parse(own.facts) as AlarmFacts;
@@ -68,8 +68,11 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     newest: null, newestOfArc: new Map(), live: startLiveFold(startFold()), fresh: [], gathered: [], gatheredBytes: 0,
     dirtyFrom: null, checkpoints: [], checkpoint: null, floor: null, refoldCost: 0, refoldedAt: null, runs: new Map(), orphans: [], olderOrdinal: null, cut: new Set(), checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
     alarms, stored, clearedAlarms: statements.clearedAlarms.get(id)?.count ?? 0, shownAlarms: null, followed: new Map(), alarmsChanged: true,
-    snapshot: row?.snapshot ?? null, flushedAt: 0, toldAt: 0, unflushed: false, unrecorded: null, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), fault: null,
+    snapshot: row?.snapshot ?? null, flushedAt: 0, toldAt: 0, unflushed: false, unrecorded: null, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), marksDue: false, fault: null,
   };
+  sound('what is kept', () => {
+    bringMarksForward(state, through, statements);
+  }, undefined);
   for (const own of sound('the assignments', () => statements.assignments.all(id), [])) {
     state.assignments += 1;
     const entry = sound('an assignment', () => readAssignment(own), null);
@@ -120,7 +123,8 @@ export function readAssignment(row: AssignmentRow): TimelineEntry {
   return { body: body === null ? null : (JSON.parse(body) as Assignment), anchor: JSON.parse(anchor) as Anchor };
 }
 
-function readBoots(statements: Statements, stream: number, sound: <Result>(what: string, read: () => Result, otherwise: Result) => Result): Map<string, BootState> {
+function readBoots(statements: Statements, stream: number, sound: <Result>(what: string, read: () => Result, otherwise: Result) => Result): { readonly boots: Map<string, BootState>; readonly through: number | null } {
+  let through: number | null = null;
   const boots = new Map<string, BootState>();
   const marksOf = sound('the marks', () => storedMarks(stream, statements), null);
   for (const own of sound('the boots', () => statements.boots.all(stream), [])) {
@@ -128,10 +132,11 @@ function readBoots(statements: Statements, stream: number, sound: <Result>(what:
       rowAsWritten('a boot', own, bootSum);
       return { marks: marksOf?.(own.id, own.marks), taken: own.taken === null ? null : (JSON.parse(own.taken) as ItemTally) };
     }, null);
+    if (own.through !== null) through = Math.max(through ?? 0, own.through);
     // Of what is lost everything counts as new: an item that is kept twice does less harm than one that is not kept.
     const received = read?.marks === undefined ? { marks: noMarks(), taken: emptyTally(), lost: true as const } : { marks: read.marks, taken: read.taken };
-    boots.set(own.boot, { boot: own.boot, rank: own.rank, ...received, changed: false });
+    boots.set(own.boot, { boot: own.boot, rank: own.rank, ...received, ahead: 'no' });
   }
-  return boots;
+  return { boots, through };
 }
 

@@ -1,6 +1,7 @@
 import type { TopicKind } from '../../shared/weld/decode/decode-topic.js';
 import { topicKinds } from '../../shared/weld/decode/decode-topic.js';
 import type { FoldDeps } from './fold-deps.js';
+import { saveMarks } from './keep-marks.js';
 import { writeKept } from './keep-messages.js';
 import type { RefoldPace } from './refold-pace.js';
 import type { StreamState } from './stream-state.js';
@@ -62,6 +63,7 @@ export function streamMemory(fold: FoldDeps, log: StreamMemory['log']): StreamMe
     forget: (state) => {
       const { site, carriage, stream } = state;
       writeKept(state, fold.changes);
+      saveMarks(state, fold);
       for (const kind of topicKinds) memory.topics.delete(`weld/${site}/${carriage}/${kind}`);
       memory.active.delete(state);
       memory.all.delete(keyOf(site, carriage, stream));

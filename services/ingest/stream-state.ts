@@ -25,7 +25,8 @@ export interface BootState {
   readonly marks: BootMarks;
   /** Its items that counted; null in a store of an earlier version until the stream is read. */
   taken: ItemTally | null;
-  changed: boolean;
+  /** What is in memory of it is ahead of what is stored: by messages that are kept, or by more than these tell. */
+  ahead: 'no' | 'byKept' | 'byMore';
   /** What is stored of it is other than it was written: it is not written over. */
   readonly lost?: true;
 }
@@ -160,6 +161,8 @@ export interface StreamState {
   storedAt: number;
   storedChanged: boolean;
   storedBoots: string[];
+  /** The records or a checkpoint are written in the commit at hand: the marks of its boots go with them. */
+  marksDue: boolean;
   /** Set when folding failed: items are still kept, figures stand still. */
   fault: string | null;
 }

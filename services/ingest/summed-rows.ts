@@ -57,8 +57,8 @@ export function summedRows(db: SqliteFile): SummedRows {
   const saveAlarm = db.prepare<[SavedAlarm & { readonly row_sum: number }]>(
     `insert into alarms (${alarmColumns}) values (${names(alarmColumns)}) on conflict (id) do update set ${taken(['state', 'over', 'facts', 'record', 'record_sum', 'row_sum'])}`,
   );
-  const addBoot = db.prepare<(number | string | null)[]>('insert into boots (stream_id, boot, rank, marks, taken, row_sum) values (?, ?, ?, ?, ?, ?)');
-  const markBoot = db.prepare<(number | string | null)[]>('update boots set marks = ?, taken = ?, row_sum = ? where stream_id = ? and boot = ?');
+  const addBoot = db.prepare<(number | string | null)[]>('insert into boots (stream_id, boot, rank, marks, taken, through, row_sum) values (?, ?, ?, ?, ?, ?, ?)');
+  const markBoot = db.prepare<(number | string | null)[]>('update boots set marks = ?, taken = ?, through = ?, row_sum = ? where stream_id = ? and boot = ?');
   const bootId = db.prepare<[number, string], { id: number }>('select id from boots where stream_id = ? and boot = ?');
   const saveMarkPiece = db.prepare<(number | string)[]>('insert into mark_pieces (boot_id, arc, piece, steps, row_sum) values (?, ?, ?, ?, ?) on conflict (boot_id, arc, piece) do update set steps = excluded.steps, row_sum = excluded.row_sum');
   const dropMarkPieces = db.prepare<[boot: number, arc: number, before: number]>('delete from mark_pieces where boot_id = ? and arc = ? and piece < ?');
@@ -86,9 +86,9 @@ export function summedRows(db: SqliteFile): SummedRows {
       const row = runById.get(run);
       if (row !== undefined && isRowAsWritten(row, runSum)) finishedAt.run(finished, runSum({ ...row, finished }), run);
     },
-    saveBoot: ({ stream, boot, rank, marks, taken, pieces, dropped }) => {
-      const sum = bootSum({ boot, rank, marks, taken });
-      if (markBoot.run(marks, taken, sum, stream, boot).changes === 0) addBoot.run(stream, boot, rank, marks, taken, sum);
+    saveBoot: ({ stream, boot, rank, marks, taken, through, pieces, dropped }) => {
+      const sum = bootSum({ boot, rank, marks, taken, through });
+      if (markBoot.run(marks, taken, through, sum, stream, boot).changes === 0) addBoot.run(stream, boot, rank, marks, taken, through, sum);
       if (pieces.length === 0 && dropped.length === 0) return;
       const id = bootId.get(stream, boot)?.id ?? 0;
       for (const { arc, piece, steps } of pieces) saveMarkPiece.run(id, arc, piece, steps, markPieceSum({ boot_id: id, arc, piece, steps }));

@@ -68,7 +68,9 @@ export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded:
     }
     const own = orderItem(item, boot.rank, arrived, base + position);
     const decided = withoutFault(stream, () => decidedRunOf(stream, own, listed.get(item), options));
-    boot.changed = true;
+    // What goes on no list of kept messages is known by the marks alone.
+    if (decided !== null) boot.ahead = 'byMore';
+    else if (boot.ahead === 'no') boot.ahead = 'byKept';
     if (decided === 'none') {
       counts.refused += 1;
       refuse(origin, beforeAllReason(item), changes);
@@ -110,7 +112,10 @@ function refuse({ arrived, topic, payload }: MessageOrigin, reason: string, chan
 
 function refuseItem(stream: StreamState, { arrived, topic, payload }: MessageOrigin, { reason, head, boot, seq }: DecodedItem & { kind: 'refused' }, changes: ChangeSet): void {
   changes.refused.push({ received: arrived, topic, reason, size: payload.length, head: Buffer.from(head) });
-  if (boot !== null && seq !== null) noteSeq(stream, bootOf(stream, boot), seq);
+  if (boot === null || seq === null) return;
+  const own = bootOf(stream, boot);
+  noteSeq(stream, own, seq);
+  own.ahead = 'byMore';
 }
 
 /** Takes note of a stored item and hands it to the fold. */

@@ -44,6 +44,8 @@ export interface BootChange {
   readonly boot: string;
   readonly marks: string;
   readonly taken: string | null;
+  /** Number of the last kept message that both hold. */
+  readonly through: number;
   /** Of long marks those pieces that changed, and of each arc's those that are needed no longer. */
   readonly pieces: readonly { readonly arc: number; readonly piece: number; readonly steps: string }[];
   readonly dropped: readonly { readonly arc: number; readonly before: number }[];

@@ -74,12 +74,6 @@ export function outOfOrder(run: string, arc: number, index: number, previous: nu
 /** Runs of which the last rows are remembered. */
 const mostRuns = 10_000;
 
-/** The last row of each arc, or for arcs that are not named the last one that there may be. */
-interface Ends {
-  other: number;
-  readonly arcs: Map<number, number>;
-}
-
 export interface OrderedTraces {
   readonly note: (change: TraceChange) => void;
   forgetAll(): void;
@@ -87,32 +81,28 @@ export interface OrderedTraces {
 
 /** Refuses rows that are not behind the last ones, as far as it has seen these, before a store that would fail as a whole hears of them. */
 export function orderedTraces(note: (change: TraceChange) => void): OrderedTraces {
-  const runs = new Map<string, Ends>();
-  function endsOf(run: string): Ends {
-    let own = runs.get(run);
-    if (own === undefined) {
-      if (runs.size >= mostRuns) runs.clear();
-      runs.set(run, (own = { other: Number.NEGATIVE_INFINITY, arcs: new Map() }));
-    }
-    return own;
-  }
+  const lastRows = new Map<string, Map<number, number>>();
   return {
     note: (change) => {
       if ('append' in change) {
         const { run, arc, first, last } = change.append;
-        const ends = endsOf(run);
-        const previous = ends.arcs.get(arc) ?? ends.other;
+        let ofRun = lastRows.get(run);
+        if (ofRun === undefined) {
+          if (lastRows.size >= mostRuns) lastRows.clear();
+          ofRun = new Map<number, number>();
+          lastRows.set(run, ofRun);
+        }
+        const previous = ofRun.get(arc) ?? Number.NEGATIVE_INFINITY;
         if (first <= previous) throw outOfOrder(run, arc, first, previous);
-        ends.arcs.set(arc, last);
+        ofRun.set(arc, last);
       } else if ('cut' in change) {
-        const ends = endsOf(change.cut);
-        ends.other = change.index - 1;
-        for (const [arc, last] of ends.arcs) ends.arcs.set(arc, Math.min(last, ends.other));
-      } else if ('remove' in change) runs.delete(change.remove);
+        const ofRun = lastRows.get(change.cut);
+        for (const [arc, last] of ofRun ?? []) ofRun?.set(arc, Math.min(last, change.index - 1));
+      } else if ('remove' in change) lastRows.delete(change.remove);
       note(change);
     },
     forgetAll: () => {
-      runs.clear();
+      lastRows.clear();
     },
   };
 }

@@ -47,7 +47,7 @@ function commit(work: () => void): void {
   own.db.exec('begin immediate');
   work();
   const { all, fold } = own.streams();
-  for (const stream of all.values()) for (const boot of stream.boots.values()) keepMarks(stream, boot, fold.changes);
+  for (const stream of all.values()) for (const boot of stream.boots.values()) keepMarks(stream, boot, fold);
   own.db.exec('commit');
 }
 

@@ -17,12 +17,12 @@ import type { StreamAccess } from '../../services/ingest/stream-access.js';
 import type { StreamState } from '../../services/ingest/stream-state.js';
 import { takeIncoming } from '../../services/ingest/take-incoming.js';
 import type { IncomingCounts } from '../../services/ingest/take-incoming.js';
-import { emptyChangeSet } from '../../shared/records/change-set.js';
+import { emptyChangeSet, isEmptyChangeSet, type ChangeSet } from '../../shared/records/change-set.js';
 import { migrate } from '../../shared/records/migrate.js';
 import { openWriter } from '../../shared/records/open-database.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
-import { traceChanges } from '../../shared/traces/trace-change.js';
+import { orderedTraces, traceChanges } from '../../shared/traces/trace-change.js';
 import type { TraceReader, TraceStore } from '../../shared/traces/trace-store.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 
@@ -40,6 +40,8 @@ export interface OpenStreams {
   readonly db: SqliteFile;
   readonly counts: IncomingCounts;
   readonly problems: string[];
+  /** What was stored, in order. */
+  readonly applied: readonly ChangeSet[];
   streams(): OpenAccess;
   /** µs since 1970, set by the test. */
   now: number;
@@ -56,13 +58,14 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined,
   migrate(db, [sqliteTracesSchema]);
   const counts = { stored: 0, duplicate: 0, refused: 0, conflict: 0, unknownFields: 0 };
   const problems: string[] = [];
+  const applied: ChangeSet[] = [];
   let streams: OpenAccess | null = null;
   const open = (): OpenAccess => {
     const since = own.now;
     const store = openStore(db);
     const { statements, traces } = store;
     const fold: OpenAccess['fold'] = {
-      statements, changes: emptyChangeSet(), numbers: store.numbers(), traces: { ...traces, ...traceChanges((change) => fold.changes.traces.push(change)) }, procedures: knownProcedures(), passes: knownPasses(),
+      statements, changes: emptyChangeSet(), numbers: store.numbers(), traces: { ...traces, ...traceChanges(orderedTraces((change) => fold.changes.traces.push(change)).note) }, procedures: knownProcedures(), passes: knownPasses(),
       settings: defaultWeldSettings, lateFor: 900e6, now: () => own.now, steady: () => own.now, listeningSince: () => since, emit: () => undefined, ...other,
     };
     const access = streamAccess({ fold, store, log: (level, text) => { if (level !== 'info') problems.push(text); } });
@@ -84,11 +87,12 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined,
     if (packs) for (const stream of all.values()) writeKept(stream, fold.changes);
     const { changes } = fold;
     fold.changes = emptyChangeSet();
+    if (!isEmptyChangeSet(changes)) applied.push(changes);
     if (db.isTransaction) writer.write(changes);
     else writer.apply(changes);
   };
   const own: OpenStreams = {
-    folder, counts, problems, now: Date.UTC(2026, 10, 25) * 1e3,
+    folder, counts, problems, applied, now: Date.UTC(2026, 10, 25) * 1e3,
     get db() {
       save();
       return db;
