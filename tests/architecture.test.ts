@@ -114,6 +114,11 @@ describe('dependencies point one way', () => {
     for (const part of [...gatherAndApply, ...putsTogether]) expect(ingest.some(({ path }) => path.startsWith(part)), part).toBe(true);
   });
 
+  it('lets ingest know the time by the clock that it is handed; its sockets and the thread of HTTP have timers of their own', () => {
+    const readers = bounded.filter(({ path, text }) => path.startsWith('services/ingest/') && /\bDate\.now\b|\bperformance\.now\b|\bset(Timeout|Interval|Immediate)\b/.test(withoutComments(text)));
+    expect(readers.map(({ path }) => path).filter((path) => !path.startsWith('services/ingest/mqtt/'))).toEqual(['services/ingest/clock.ts', 'services/ingest/run-imports.ts']);
+  });
+
   it('keeps shared/weld free of clocks, chance and output', () => {
     const impure = /\bDate\.now\b|\bnew Date\(\)|\bperformance\b|\bMath\.random\b|\bsetTimeout\b|\bsetInterval\b|\bconsole\b|\bprocess\b|\bglobalThis\b|\bfetch\(/;
     const weld = sources.filter(({ path }) => path.startsWith('shared/weld/') && path.endsWith('.ts'));

@@ -35,7 +35,7 @@ function partEnd(items: readonly OrderedItem[], from: number): number {
 
 /**
  * Folds what was taken since the last time; what lies too far back marks the stream for folding again. After `until`, ms of
- * `performance.now()`, the rest is left for the next time, though something is always done.
+ * the steady clock, the rest is left for the next time, though something is always done.
  */
 export function foldFresh(stream: StreamState, deps: FoldDeps, until = Infinity): void {
   if (stream.fresh.length === 0) return;
@@ -44,7 +44,7 @@ export function foldFresh(stream: StreamState, deps: FoldDeps, until = Infinity)
   // Where all of it has to be folded again, it is among what is kept.
   stream.fresh = [];
   let at = 0;
-  while (at < waiting.length && (at === 0 || performance.now() < until)) {
+  while (at < waiting.length && (at === 0 || deps.steady() / 1e3 < until)) {
     const end = until === Infinity ? waiting.length : partEnd(waiting, at);
     if (addItems(stream.live, waiting.slice(at, end), contextOf(stream, deps)).length > 0) {
       foldFromLatest(stream, deps);

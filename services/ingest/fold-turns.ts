@@ -26,9 +26,10 @@ export function foldInTurn(streams: StreamMemory, most: number): Set<StreamState
     else long.push(stream);
   }
   streams.behind.clear();
-  const until = performance.now() + most;
+  const { steady } = streams.fold;
+  const until = steady() / 1e3 + most;
   for (const stream of long) {
-    if (stream === long[0] || performance.now() < until) {
+    if (stream === long[0] || steady() / 1e3 < until) {
       fold(stream, until);
       // The others come before it the next time.
       streams.active.delete(stream);

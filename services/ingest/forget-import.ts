@@ -1,4 +1,4 @@
-import { setImmediate as yieldToOthers } from 'node:timers/promises';
+import type { Timers } from './clock.js';
 import type { ImportRow } from './import-statements.js';
 import type { Recorder } from './recorder-options.js';
 
@@ -6,7 +6,7 @@ import type { Recorder } from './recorder-options.js';
 const rowsAtOnce = 20_000;
 
 /** Removes a log that did not come to its end, its rows a stretch at a time from the end on, so that messages are taken in between. */
-export async function forgetImport(row: ImportRow, recorder: Recorder): Promise<void> {
+export async function forgetImport(row: ImportRow, recorder: Recorder, timers: Timers): Promise<void> {
   for (const id of JSON.parse(row.runs) as string[]) {
     for (;;) {
       const left = recorder.change(({ traces }) => traces.extent(id), (extent, { fold: { traces } }) => {
@@ -16,7 +16,7 @@ export async function forgetImport(row: ImportRow, recorder: Recorder): Promise<
         else traces.cut(id, from);
         return from > extent.first;
       });
-      await yieldToOthers();
+      await new Promise<void>((resolve) => timers.after(0, resolve));
       if (!left) break;
     }
   }

@@ -7,6 +7,7 @@ import { collect, startLiveFold } from '../../shared/weld/live-fold.js';
 import { orderItem } from '../../shared/weld/order.js';
 import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
 import type { PortFailure } from '../ingest-port.js';
+import type { Timers } from './clock.js';
 import { assignStream } from './assign-stream.js';
 import { addCheckpoint } from './checkpoints.js';
 import { flushStream } from './flush-stream.js';
@@ -73,7 +74,7 @@ interface Session {
  * Takes logs into the store. A log is complete in itself and its items come in order, so they are folded straight on and none of its messages is kept:
  * the rows are what stays. Its runs are listed by the very commit that marks it as finished, so that one that is cut off has left nothing to see.
  */
-export function importCalls(recorder: Recorder, statements: Statements): ImportCalls {
+export function importCalls(recorder: Recorder, statements: Statements, timers: Timers): ImportCalls {
   const imports = importStatements(statements.db);
   let session: Session | null = null;
   let clearing: Promise<{ readonly ok: true }> = Promise.resolve({ ok: true });
@@ -92,11 +93,11 @@ export function importCalls(recorder: Recorder, statements: Statements): ImportC
 
   async function clear(): Promise<{ readonly ok: true }> {
     try {
-      for (const row of imports.unfinished.all()) await forgetImport(row, recorder);
+      for (const row of imports.unfinished.all()) await forgetImport(row, recorder, timers);
     } catch (error) {
-      setTimeout(() => {
+      timers.after(clearAgainMs, () => {
         if (session === null) giveUp().catch(() => undefined);
-      }, clearAgainMs).unref();
+      });
       throw error;
     }
     return { ok: true };

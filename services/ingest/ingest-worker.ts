@@ -50,8 +50,8 @@ async function run(): Promise<void> {
     fold: {
       settings: settings.weld,
       lateFor: settings.lateFor,
-      ...systemClock,
     },
+    clock: systemClock,
     emit: (event, data) => {
       post({ type: 'event', event: { event, data } });
       if (event === 'carriage' && !stopping && early === null) publishLive(source, data);
@@ -59,7 +59,7 @@ async function run(): Promise<void> {
     counters: counted,
     onCommit: commitTeller((commits) => {
       post({ type: 'commits', commits });
-    }),
+    }, systemClock),
     publish: (topic, payload, retain) => {
       const own = (): void => {
         if (!stopping) source.publish(topic, payload, retain);
@@ -80,9 +80,9 @@ async function run(): Promise<void> {
     log,
     stillStored: storeWatch(databaseFile),
   });
-  const brokerTurned = brokerAlarm(recorder.alarms, () => held || stopping);
+  const brokerTurned = brokerAlarm(recorder.alarms, () => held || stopping, systemClock);
   recorder.start();
-  const calls = answerCalls(recorder, source, store.statements);
+  const calls = answerCalls(recorder, source, store.statements, systemClock);
   calls.forgetCutLogs();
   const { url } = await source
     .start((message) => {

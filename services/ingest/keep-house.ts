@@ -14,9 +14,9 @@ import { streamChange } from './stream-state.js';
 const tidyEvery = 1_000_000;
 const trimEvery = 15_000_000;
 const unusedEvery = 3_600_000_000;
-/** How long reading the carriages may hold up the start, and each of the ticks after it, ms. */
-const loadAtStartMs = 2_000;
-const loadInTickMs = 20;
+/** How long reading the carriages may hold up the start, and each of the ticks after it, µs. */
+const loadAtStart = 2_000_000;
+const loadInTick = 20_000;
 /** Refused entries kept: the newest. */
 const refusedKept = 100_000;
 
@@ -39,8 +39,8 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
   let toTell: { readonly site: string; readonly carriage: string }[] | null = null;
 
   function tellSettled(settled: { readonly site: string; readonly carriage: string }[]): void {
-    const until = performance.now() + loadInTickMs;
-    while (settled.length > 0 && performance.now() < until) {
+    const until = fold.steady() + loadInTick;
+    while (settled.length > 0 && fold.steady() < until) {
       const next = settled.pop();
       if (next === undefined || streams.all.has(keyOf(next.site, next.carriage, ''))) continue;
       const { site, carriage } = next;
@@ -59,11 +59,11 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
     reload: () => {
       toTell ??= streams.statements.liveStreams.all().filter(({ settled }) => settled === 1).reverse();
       streams.loadLive();
-      loading = streams.loadMore(performance.now() + loadAtStartMs);
+      loading = streams.loadMore(fold.steady() + loadAtStart);
     },
     isDue: () => loading || (toTell?.length ?? 0) > 0 || fold.steady() - tidiedAt >= tidyEvery,
     work() {
-      if (loading) loading = streams.loadMore(performance.now() + loadInTickMs);
+      if (loading) loading = streams.loadMore(fold.steady() + loadInTick);
       else if (toTell !== null) tellSettled(toTell);
       const now = fold.steady();
       if (now - tidiedAt < tidyEvery) return [];

@@ -12,10 +12,10 @@ const comfortable = 500;
 const leavesAfter = 60_000_000;
 const leavesSoon = 5_000_000;
 const leavesAtMost = 200;
-/** How often old items of a stream are let go of, µs, how many rows at once, and how long all streams together may take, ms. */
+/** How often old items of a stream are let go of, µs, how many rows at once, and how long all streams together may take, µs. */
 const dropEvery = 15_000_000;
 const dropAtMost = 2_000;
-const dropFor = 10;
+const dropFor = 10_000;
 
 /** Whether nothing is due for a stream, nor will be by itself before something comes for it. */
 export function isQuiet(stream: StreamState): boolean {
@@ -29,10 +29,10 @@ export function isQuiet(stream: StreamState): boolean {
 /** Lets go of items that no run can be revised from any more, some streams at a time. */
 export function dropOldOfSome(streams: StreamMemory): void {
   const now = streams.fold.steady();
-  const end = performance.now() + dropFor;
+  const end = now + dropFor;
   for (const stream of streams.all.values()) {
     if (now - stream.droppedAt < dropEvery) continue;
-    if (performance.now() > end) return;
+    if (streams.fold.steady() > end) return;
     stream.droppedAt = now;
     guardStream(stream, streams, () => {
       dropOld(stream, streams.fold, dropAtMost);

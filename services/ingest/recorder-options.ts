@@ -1,4 +1,5 @@
 import type { CommitFacts, StorageHealth } from '../ingest-port.js';
+import type { Clock, Timers } from './clock.js';
 import type { Counters } from './counters.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
@@ -10,7 +11,8 @@ import type { StreamMemory } from './stream-memory.js';
 
 export interface RecorderOptions {
   readonly store: Store;
-  readonly fold: Pick<FoldDeps, 'settings' | 'lateFor' | 'now' | 'steady'>;
+  readonly fold: Pick<FoldDeps, 'settings' | 'lateFor' | 'checkpointEvery'>;
+  readonly clock: Clock & Timers;
   /** Called after the commit with what it changed. */
   readonly emit: FoldDeps['emit'];
   readonly counters: Counters;

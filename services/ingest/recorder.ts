@@ -2,6 +2,7 @@ import { emptyChangeSet, isEmptyChangeSet } from '../../shared/records/change-se
 import { orderedTraces, traceChanges } from '../../shared/traces/trace-change.js';
 import type { StorageHealth } from '../ingest-port.js';
 import { advanceStreams, isDue } from './advance-streams.js';
+import type { CallOff } from './clock.js';
 import { commitBudget, foldFor } from './commit-budget.js';
 import { clockFollower } from './follow-clock.js';
 import type { FoldDeps } from './fold-deps.js';
@@ -31,13 +32,15 @@ type Outcome<Result> = { readonly result: Result } | { readonly error: Error };
 
 /** The one writer: takes messages, commits many at once, and only then lets their acknowledgements out. */
 export function createRecorder(options: RecorderOptions): Recorder {
-  const { store, counters, log } = options;
+  const { store, counters, log, clock } = options;
   /** What is told once the transaction at hand is committed. */
   let events: (() => void)[] = [];
-  let listeningSince = options.fold.now();
+  let listeningSince = clock.now();
   const traces = orderedTraces((change) => fold.changes.traces.push(change));
   const fold: FoldDeps = {
     ...options.fold,
+    now: clock.now,
+    steady: clock.steady,
     changes: emptyChangeSet(),
     numbers: store.numbers(),
     traces: traceChanges(traces.note),
@@ -64,24 +67,24 @@ export function createRecorder(options: RecorderOptions): Recorder {
     },
     mostCarriages: options.mostCarriages,
   });
-  const clock = clockFollower(streams, alarms);
+  const follower = clockFollower(streams, alarms);
   const house = keepHouse(streams, publishLater);
   const budget = commitBudget();
   const queue = messageQueue();
-  let commitTimer: NodeJS.Timeout | null = null;
+  let commitLater: CallOff | null = null;
   /** Set while the rest of what waits is to be committed in the next turn. */
-  let again: NodeJS.Immediate | null = null;
-  let tickTimer: NodeJS.Timeout | null = null;
+  let again: CallOff | null = null;
+  let stopTicking: CallOff = () => undefined;
   let health: StorageHealth = { ok: true, reason: null, writtenAt: null, damage: null };
   // All of these by the steady clock, ms.
   let wroteAt = 0;
   let probedAt = 0;
   function take(message: IncomingMessage): void {
-    queue.put({ message, at: performance.now() });
+    queue.put({ message, at: steady() });
     counters.set('queued', queue.size());
     if (!health.ok || again !== null) return;
     if (queue.size() >= commitAtMessages) commit();
-    else commitTimer ??= setTimeout(commit, commitAfterMs);
+    else commitLater ??= clock.after(commitAfterMs, commit);
   }
 
   function publishLater(topic: string, payload: string): void {
@@ -95,12 +98,12 @@ export function createRecorder(options: RecorderOptions): Recorder {
    * changes is stored at its end. What fails leaves nothing behind: memory is built again from what is stored.
    */
   function transact<Result>(work: () => Result): Outcome<Result> {
-    const begun = performance.now();
+    const begun = steady();
     let result: Result;
     events = [];
     fold.changes = emptyChangeSet();
     try {
-      listeningSince += clock.follow();
+      listeningSince += follower.follow();
       gatherNewestAlarms(streams);
       const again = refoldInTurn(streams, steady());
       result = work();
@@ -114,23 +117,23 @@ export function createRecorder(options: RecorderOptions): Recorder {
       return { error: thrown instanceof Error ? thrown : new Error(String(thrown)) };
     }
     counters.add('commits', 1);
-    counters.add('commitMicroseconds', Math.round((performance.now() - begun) * 1e3));
+    counters.add('commitMicroseconds', Math.round((steady() - begun) * 1e3));
     for (const event of events) event();
     return { result };
   }
 
   /** Commits what waits, as much of it as fits into the time of a commit. */
   function commit(): void {
-    if (commitTimer !== null) clearTimeout(commitTimer);
-    commitTimer = null;
+    commitLater?.();
+    commitLater = null;
     if (!isMore()) return;
-    const begun = performance.now();
+    const begun = steady();
     const batch = startBatch();
     const { messages, counts } = batch;
     let taking = 0;
     const outcome = transact(() => {
       takeBatch(batch, queue, streams, budget, begun);
-      taking = performance.now() - begun;
+      taking = steady() - begun;
     });
     if ('error' in outcome) {
       queue.putBack(messages);
@@ -146,10 +149,10 @@ export function createRecorder(options: RecorderOptions): Recorder {
       if (at < oldest) oldest = at;
     }
     counters.set('queued', queue.size());
-    const now = performance.now();
+    const now = steady();
     if (messages.length > 0) options.onCommit({ messages: messages.length, seconds: (now - begun) / 1e3, waited: (now - oldest) / 1e3 });
     streams.refolds.pressed = isMore();
-    if (streams.refolds.pressed || isRefoldDue(streams, steady())) again ??= setImmediate(commitRest);
+    if (streams.refolds.pressed || isRefoldDue(streams, steady())) again ??= clock.after(0, commitRest);
   }
 
   /** Whether anything waits to be taken or folded. */
@@ -201,7 +204,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     if (queue.size() > 0) {
       if (again === null) commit();
     } else if (now - Math.max(probedAt, wroteAt) >= probeEveryMs) probe();
-    if (house.isDue() || clock.endIsDue() || alarms.isDue() || anyDue()) settle();
+    if (house.isDue() || follower.endIsDue() || alarms.isDue() || anyDue()) settle();
   }
 
   function anyDue(): boolean {
@@ -212,7 +215,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
   /** What is due without any message: it says nothing of whether storage takes writes unless it fails. */
   function settle(): void {
     const outcome = transact(() => {
-      clock.end();
+      follower.end();
       for (const gone of house.work()) {
         events.push(() => {
           options.emit('carriageGone', JSON.stringify(gone));
@@ -273,14 +276,14 @@ export function createRecorder(options: RecorderOptions): Recorder {
     start: () => {
       store.clampCheckpoints(fold.now());
       tryAgain();
-      tickTimer = setInterval(tick, tickMs);
+      stopTicking = clock.every(tickMs, tick);
     },
     stop: () => {
-      if (tickTimer !== null) clearInterval(tickTimer);
-      if (again !== null) clearImmediate(again);
+      stopTicking();
+      again?.();
       while (health.ok && isMore()) commit();
       if (!health.ok) return;
-      foldWaiting(streams, performance.now() + foldAtStopMs, () => 'result' in transact(() => undefined));
+      foldWaiting(streams, steady() + foldAtStopMs, () => 'result' in transact(() => undefined));
       // Records are written whole, so that the next start has nothing to tell anew.
       for (const stream of streams.active) stream.flushedAt = 0;
       transact(() => undefined);

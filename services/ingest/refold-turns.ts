@@ -33,9 +33,9 @@ export function isRefoldDue(streams: StreamAccess, now: number): boolean {
   return false;
 }
 
-/** Folds again all that waits, commit by commit and whatever its share of the time, until `until`, ms of `performance.now()`, or until a commit fails. */
+/** Folds again all that waits, commit by commit and whatever its share of the time, until `until`, ms by the steady clock, or until a commit fails. */
 export function foldWaiting(streams: StreamAccess, until: number, commit: () => boolean): void {
-  while ([...streams.active].some(needsRefold) && performance.now() < until) {
+  while ([...streams.active].some(needsRefold) && streams.fold.steady() / 1e3 < until) {
     streams.refolds.freeAt = 0;
     if (!commit()) return;
   }

@@ -29,7 +29,7 @@ export interface StreamAccess extends StreamMemory {
   ofTopic(topic: string, empty?: boolean): Addressed | { readonly reason: string };
   /** Notes which carriages have to be read after a start. */
   loadLive(): void;
-  /** Reads of those until `end`, ms of `performance.now()`; whether there are more. */
+  /** Reads of those until `end`, µs by the steady clock; whether there are more. */
   loadMore(end: number): boolean;
 }
 
@@ -115,7 +115,7 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
       toLoad = statements.unsettledStreams.all().reverse();
     },
     loadMore: (end: number): boolean => {
-      while (toLoad.length > 0 && performance.now() < end) {
+      while (toLoad.length > 0 && fold.steady() < end) {
         const next = toLoad.pop();
         if (next !== undefined && !memory.all.has(keyOf(next.site, next.carriage, ''))) touch(load(next.site, next.carriage, ''));
       }

@@ -21,10 +21,10 @@ export function startBatch(): Batch {
   return { messages: [], counts: { stored: 0, duplicate: 0, refused: 0, conflict: 0, unknownFields: 0 }, bytes: 0 };
 }
 
-/** Gathers what waits, as much of it as fits into a commit that began at `begun`, ms of `performance.now()`, and then takes it. */
+/** Gathers what waits, as much of it as fits into a commit that began at `begun`, ms by the steady clock, and then takes it. */
 export function takeBatch(batch: Batch, queue: MessageQueue, streams: StreamAccess, budget: CommitBudget, begun: number): void {
   const gathered: GatheredMessage[] = [];
-  while (batch.messages.length < commitAtMessages && budget.allows(batch.bytes, begun)) {
+  while (batch.messages.length < commitAtMessages && budget.allows(batch.bytes, streams.fold.steady() / 1e3 - begun)) {
     const next = queue.next(streams.behind);
     if (next === null) break;
     batch.messages.push(next);

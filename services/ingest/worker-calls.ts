@@ -4,6 +4,7 @@ import { assignmentPayload } from '../../shared/weld/assignment-payload.js';
 import type { EnteredMaterial, EnteredPreparation, PortFailure, Signed } from '../ingest-port.js';
 import { alarmCalls } from './alarm-calls.js';
 import { assignFinishedRun, assignStream } from './assign-stream.js';
+import type { Timers } from './clock.js';
 import { importCalls } from './import-calls.js';
 import type { MessageSource } from './mqtt/message-source.js';
 import { changeMaterial, keepJobChange } from './job-changes.js';
@@ -31,9 +32,9 @@ export interface AnsweredCalls {
 }
 
 /** What the API asks of the writer, carried out in the writer's own thread. */
-export function answerCalls(recorder: Recorder, source: MessageSource, statements: Statements): AnsweredCalls {
+export function answerCalls(recorder: Recorder, source: MessageSource, statements: Statements, timers: Timers): AnsweredCalls {
   const alarms = alarmCalls(recorder);
-  const logs = importCalls(recorder, statements);
+  const logs = importCalls(recorder, statements, timers);
 
   function assign(site: string, carriage: string, assignment: Assignment | null, signed: Signed): { readonly ok: true } {
     const taken = recorder.change(

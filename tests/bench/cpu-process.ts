@@ -1,5 +1,6 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { IncomingMessage } from '../../services/ingest/mqtt/message-source.js';
+import type * as clockModule from '../../services/ingest/clock.js';
 import type * as countersModule from '../../services/ingest/counters.js';
 import type * as recorderModule from '../../services/ingest/recorder.js';
 import type * as storeModule from '../../services/ingest/store/open-store.js';
@@ -32,6 +33,7 @@ export interface CpuFigures {
 /** The ingest core in this process, without a broker and without sockets: decode, order, fold, judge, store, commit. */
 async function measure({ file, kind, carriages, count, batch }: CpuPlan): Promise<CpuFigures> {
   const { writeCounters, countersMemory, readCounters } = (await import(builtFile('services/ingest/counters.js'))) as typeof countersModule;
+  const { systemClock } = (await import(builtFile('services/ingest/clock.js'))) as typeof clockModule;
   const { createRecorder } = (await import(builtFile('services/ingest/recorder.js'))) as typeof recorderModule;
   const { openStore } = (await import(builtFile('services/ingest/store/open-store.js'))) as typeof storeModule;
   const { migrate } = (await import(builtFile('shared/records/migrate.js'))) as typeof migrateModule;
@@ -46,7 +48,8 @@ async function measure({ file, kind, carriages, count, batch }: CpuPlan): Promis
   const problems: string[] = [];
   const recorder = createRecorder({
     store: openStore(db),
-    fold: { settings: defaultWeldSettings, lateFor: 900e6, now: () => Date.now() * 1e3, steady: () => performance.now() * 1e3 + 1e12 },
+    fold: { settings: defaultWeldSettings, lateFor: 900e6 },
+    clock: systemClock,
     emit: () => undefined,
     counters: writeCounters(memory),
     onCommit: () => undefined,

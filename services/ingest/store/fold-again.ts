@@ -18,12 +18,13 @@ import { findBeginning } from './read-checkpoints.js';
 /** Folds a stream again that has to be, from what is stored of it: nothing of what the commit at hand changes may be its own. */
 export function foldAgain(stream: StreamState, streams: StreamAccess): void {
   if (stream.dirtyFrom === null) return;
-  const begun = performance.now();
+  const { steady } = streams.fold;
+  const begun = steady();
   guardStream(stream, streams, () => {
     refold(stream, readBeginning(stream, streams), streams.fold);
   });
-  stream.refoldCost = performance.now() - begun;
-  stream.refoldedAt = streams.fold.steady() / 1e3;
+  stream.refoldCost = (steady() - begun) / 1e3;
+  stream.refoldedAt = steady() / 1e3;
 }
 
 function readBeginning(stream: StreamState, streams: StreamAccess): FoldBeginning {
