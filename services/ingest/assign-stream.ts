@@ -11,6 +11,7 @@ import { saveRecord } from './flush-stream.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { RunEntry, StreamState, SumsUnder } from './stream-state.js';
 import { presentUnder } from './sums-under.js';
+import { noteNewsAtOnce } from './stream-news.js';
 
 /** Takes an assignment (null ends the one in force) that was received for a carriage. One whose figures stand still keeps it for the next start. */
 export function assignStream(stream: StreamState, body: Assignment | null, time: number | null, deps: FoldDeps): void {
@@ -24,8 +25,7 @@ export function assignStream(stream: StreamState, body: Assignment | null, time:
   const entry = stream.timeline[last];
   if (effect === 'same' || entry === undefined) return;
   // Who assigned wants to see it at once.
-  stream.unflushed = true;
-  stream.flushedAt = 0;
+  noteNewsAtOnce(stream);
   if (effect === 'corrected') {
     storeEntry(stream, entry, stream.assignmentPlaces[last] ?? stream.assignments, deps);
     // Only another procedure is another revision: what is entered while a run goes on leaves it with its own.

@@ -19,6 +19,7 @@ import { notJudged } from './not-judged.js';
 import { preparationAnswer } from './preparation-answer.js';
 import { attemptOf, dropEntry, ensureEntry, rowsEnd } from './run-entries.js';
 import { batchOf } from './row-batch.js';
+import { hasEnded } from './run-end.js';
 import { originOf } from './run-origin.js';
 import { runRecord } from './run-record.js';
 import { savedSpan, savedText } from './saved-run.js';
@@ -26,6 +27,7 @@ import { streamChange } from './stream-state.js';
 import type { RunEntry, StreamState } from './stream-state.js';
 import { presentUnder } from './sums-under.js';
 import { tellCarriage } from './tell-carriage.js';
+import { noteFlushed } from './stream-news.js';
 
 /** Writes the records of the stream's runs and its live figures as they are now. */
 export function flushStream(stream: StreamState, deps: FoldDeps): void {
@@ -52,10 +54,9 @@ export function flushStream(stream: StreamState, deps: FoldDeps): void {
   if (stream.stream === '') deps.changes.streams.push(streamChange(stream, false));
   for (const orphan of stream.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(stream, orphan, deps);
   stream.finishedRuns.clear();
-  stream.unflushed = false;
   stream.marksDue = true;
   stream.unrecorded = null;
-  stream.flushedAt = deps.steady() / 1e3;
+  noteFlushed(stream, deps.steady());
 }
 
 /** Runs that were seen in the provisional stretch and are no longer there. */
@@ -64,23 +65,6 @@ function dropVanished(stream: StreamState, seen: ReadonlySet<number>, runs: Read
   for (const entry of [...stream.runs.values()]) {
     if (entry.ordinal >= settled && !seen.has(entry.ordinal) && !runs.has(entry.ordinal)) dropEntry(stream, entry, deps);
   }
-}
-
-/** Whether a run that the fold still holds open has ended: by its assignment, or because nothing has come for long. */
-export function hasEnded(stream: StreamState, run: { readonly epoch: number; readonly lastOn: number }, newest: number, deps: FoldDeps): boolean {
-  if (stream.stream !== '') return true;
-  const context = contextOf(stream, deps);
-  const elapsed = Math.max(0, deps.now() - (stream.lastSeen ?? deps.now()));
-  for (let next = run.epoch + 1; next < stream.timeline.length; next += 1) {
-    const entry = stream.timeline[next];
-    if (entry === undefined || context.sameRun(run.epoch, next)) continue;
-    if ('after' in entry.anchor || entry.anchor.time <= newest + elapsed) {
-      const later = stream.timeline.findLastIndex((_, index) => context.sameRun(run.epoch, index));
-      if (later < next) return true;
-    }
-  }
-  const { runEndAfter, unassignedRunEndAfter } = deps.settings;
-  return newest - run.lastOn + elapsed >= (context.assigned(run.epoch) ? runEndAfter : unassignedRunEndAfter);
 }
 
 interface NotedRun {
@@ -93,7 +77,7 @@ interface NotedRun {
 function noteRun(stream: StreamState, run: RunState, next: RunState | null, deps: FoldDeps): NotedRun[] {
   const entry = stream.runs.get(run.ordinal);
   if (entry === undefined) return [];
-  const finished = run.finished || hasEnded(stream, run, stream.live.head.newest ?? run.lastOn, deps);
+  const finished = run.finished || hasEnded(stream, { epoch: run.epoch, lastOn: run.lastOn, newest: stream.live.head.newest ?? run.lastOn }, deps);
   if (finished && isLocked(entry, deps)) return [];
   const wasFinished = entry.finished !== null;
   if (finished && !wasFinished) entry.finished = deps.now();

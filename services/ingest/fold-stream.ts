@@ -14,6 +14,7 @@ import { recentRows } from './newest-rows.js';
 import type { StreamState, SumsUnder } from './stream-state.js';
 import { addUnder } from './sums-under.js';
 import { noteNewest } from './take-items.js';
+import { noteNews } from './stream-news.js';
 
 const refoldChunk = 2_000;
 
@@ -39,7 +40,7 @@ function partEnd(items: readonly OrderedItem[], from: number): number {
  */
 export function foldFresh(stream: StreamState, deps: FoldDeps, until = Infinity): void {
   if (stream.fresh.length === 0) return;
-  stream.unflushed = true;
+  noteNews(stream);
   const waiting = stream.dirtyFrom === null ? stream.fresh.sort(comparePositions) : [];
   // Where all of it has to be folded again, it is among what is kept.
   stream.fresh = [];
@@ -164,7 +165,7 @@ export function refold(stream: StreamState, beginning: FoldBeginning, deps: Fold
     keepFinal(stream, deps, unfolded[at + refoldChunk]);
   }
   for (const item of items) noteNewest(stream, item);
-  stream.unflushed = true;
+  noteNews(stream);
 }
 
 /** For each item the lowest number of arrival from it on: what is later in order may have come first. */

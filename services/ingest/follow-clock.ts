@@ -26,7 +26,7 @@ export function clockFollower(streams: StreamMemory, alarms: ServiceAlarms): Clo
       if (step === 0) return 0;
       for (const stream of streams.all.values()) {
         shiftMarks(stream, step, fold);
-        if (stream.unflushed) streams.active.add(stream);
+        if (stream.flushAt < Infinity) streams.active.add(stream);
       }
       fold.changes.clockSteps.push(step);
       const words = `the clock of this machine was set ${stepInWords(step)}, or the machine slept: times before and after that do not fit together`;

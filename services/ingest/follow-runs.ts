@@ -5,9 +5,9 @@ import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { followConditions } from '../../shared/weld/follow-conditions.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { seamPosition } from '../../shared/weld/seam-position.js';
-import { hasEnded } from './flush-stream.js';
 import type { FoldDeps } from './fold-deps.js';
 import { keepAlarm, newAlarmId } from './keep-alarms.js';
+import { hasEnded } from './run-end.js';
 import { ensureEntry } from './run-entries.js';
 import type { RunEntry, StreamState } from './stream-state.js';
 
@@ -42,7 +42,7 @@ function followRun(stream: StreamState, run: RunState, all: boolean, deps: FoldD
   const burning = stream.live.head.arcs.some((arc) => arc.on);
   // A run whose data stopped under a burning arc counts as over for the record, and nobody knows whether it is.
   const newest = stream.live.head.newest ?? run.lastOn;
-  const over = run.finished || (!burning && entry !== undefined && (entry.finished !== null || hasEnded(stream, run, newest, deps)));
+  const over = run.finished || (!burning && entry !== undefined && (entry.finished !== null || hasEnded(stream, { epoch: run.epoch, lastOn: run.lastOn, newest }, deps)));
   const mark = `${conditionsMark(run)} ${over} ${entry?.finished === null}`;
   if (entry !== undefined && stream.followed.get(entry.id)?.mark === mark && !(all && stands(stream, entry))) return;
   const conditions = alarmConditions(run, over);

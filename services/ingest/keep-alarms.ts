@@ -8,6 +8,7 @@ import type { SavedAlarm } from '../../shared/records/change-set.js';
 import { recordSum } from '../../shared/records/record-sum.js';
 import { forgetStored, noteStored } from './stored-alarms.js';
 import type { StreamState } from './stream-state.js';
+import { noteNews } from './stream-news.js';
 
 export function newAlarmId(): string {
   return randomBytes(9).toString('base64url');
@@ -37,8 +38,8 @@ export function keepAlarm(stream: StreamState, given: AlarmFacts, deps: FoldDeps
   deps.emit('alarm', saved.record);
   alarmsChanged(stream);
   // Whoever looks at the carriage wants to see it at once.
-  stream.unflushed = true;
-  stream.toldAt = 0;
+  noteNews(stream);
+  stream.tellAt = 0;
 }
 
 /** When it was known to be over, by the service's clock; alarms of before have no such time. */

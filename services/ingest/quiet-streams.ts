@@ -1,5 +1,4 @@
 import { dropOld } from './fold-stream.js';
-import { silenceToCome } from './follow-silence.js';
 import { guardStream } from './guard-stream.js';
 import { forgetOver } from './keep-alarms.js';
 import type { StreamMemory } from './stream-memory.js';
@@ -18,12 +17,9 @@ const dropAtMost = 2_000;
 const dropFor = 10_000;
 
 /** Whether nothing is due for a stream, nor will be by itself before something comes for it. */
-export function isQuiet(stream: StreamState): boolean {
-  if (stream.fresh.length > 0 || stream.gathered.length > 0 || (stream.storedChanged && stream.stream === '')) return false;
-  if (stream.fault !== null) return true;
-  if (stream.dirtyFrom !== null || stream.unflushed || stream.finishedRuns.size > 0 || (stream.alarmsChanged && stream.stream === '')) return false;
-  if (stream.open !== null && stream.runs.get(stream.open.ordinal)?.finished === null) return false;
-  return !silenceToCome(stream) && stream.alarms.every((alarm) => alarm.shelvedUntil === null);
+export function isQuiet({ fresh, gathered, dueAt, fault, dirtyFrom, finishedRuns, alarmsChanged, stream }: StreamState): boolean {
+  if (fresh.length > 0 || gathered.length > 0 || dueAt < Infinity) return false;
+  return fault !== null || (dirtyFrom === null && finishedRuns.size === 0 && !(alarmsChanged && stream === ''));
 }
 
 /** Lets go of items that no run can be revised from any more, some streams at a time. */

@@ -1,7 +1,7 @@
 import { emptyChangeSet, isEmptyChangeSet } from '../../shared/records/change-set.js';
 import { orderedTraces, traceChanges } from '../../shared/traces/trace-change.js';
 import type { StorageHealth } from '../ingest-port.js';
-import { advanceStreams, isDue } from './advance-streams.js';
+import { advanceStreams } from './advance-streams.js';
 import type { CallOff } from './clock.js';
 import { commitBudget, foldFor } from './commit-budget.js';
 import { clockFollower } from './follow-clock.js';
@@ -20,6 +20,7 @@ import { isStorageError, StorageUnavailable } from './storage-error.js';
 import { streamAccess } from './stream-access.js';
 import { gatherNewestAlarms } from './store/gather-alarms.js';
 import { commitAtMessages, startBatch, takeBatch } from './take-batch.js';
+import { noteNewsAtOnce } from './stream-news.js';
 
 /** A commit is made this long after the first message that waits for one, or when as many wait as fit. */
 const commitAfterMs = 5;
@@ -208,8 +209,9 @@ export function createRecorder(options: RecorderOptions): Recorder {
   }
 
   function anyDue(): boolean {
-    for (const stream of streams.active) if (isDue(stream, streams)) return true;
-    return false;
+    const now = fold.steady();
+    for (const stream of streams.active) if (stream.dueAt <= now) return true;
+    return isRefoldDue(streams, steady());
   }
 
   /** What is due without any message: it says nothing of whether storage takes writes unless it fails. */
@@ -285,7 +287,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
       if (!health.ok) return;
       foldWaiting(streams, steady() + foldAtStopMs, () => 'result' in transact(() => undefined));
       // Records are written whole, so that the next start has nothing to tell anew.
-      for (const stream of streams.active) stream.flushedAt = 0;
+      for (const stream of streams.active) if (stream.flushAt < Infinity) noteNewsAtOnce(stream);
       transact(() => undefined);
       transact(() => {
         settleQuiet(streams);

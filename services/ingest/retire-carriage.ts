@@ -4,6 +4,7 @@ import { keepAlarm } from './keep-alarms.js';
 import type { StreamMemory } from './stream-memory.js';
 import { keyOf } from './stream-memory.js';
 import type { StreamState } from './stream-state.js';
+import { noteNewsAtOnce } from './stream-news.js';
 
 export interface GoneCarriage {
   readonly site: string;
@@ -45,8 +46,7 @@ function retire(streams: StreamMemory, stream: StreamState): void {
     keepAlarm(stream, { ...alarm, returnedAt: Math.max(fold.now(), alarm.raisedAt) }, fold);
   }
   stream.retired = true;
-  stream.unflushed = true;
-  stream.flushedAt = 0;
+  noteNewsAtOnce(stream);
   streams.carriages = null;
 }
 

@@ -1,6 +1,7 @@
 import type { FoldDeps } from './fold-deps.js';
 import { isLocked } from './fold-deps.js';
 import type { StreamState } from './stream-state.js';
+import { noteNews } from './stream-news.js';
 
 /**
  * Moves the times of arrival that a stream goes on from, after the wall clock was set by `step` µs: so many seconds ago stays so many
@@ -24,5 +25,6 @@ export function shiftMarks(stream: StreamState, step: number, deps: FoldDeps): v
   for (const [arc, heard] of stream.heard) stream.heard.set(arc, heard + step);
   if (stream.lastSeen === null) return;
   stream.lastSeen += step;
-  stream.unflushed = true;
+  noteNews(stream);
+  stream.dueAt = 0;
 }

@@ -13,6 +13,7 @@ import { keyOf, streamMemory, takesBack } from './stream-memory.js';
 import type { Addressed, StreamMemory } from './stream-memory.js';
 import { streamChange } from './stream-state.js';
 import type { StreamState } from './stream-state.js';
+import { noteNews } from './stream-news.js';
 
 /** Carriages that may be known at a time: whoever reaches the broker can make them, and each costs memory for as long as it is known. */
 export const mostCarriages = 10_000;
@@ -72,13 +73,14 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
     if ((stream === '' && state.runs.size > 0) || isAnyKept(state.id, statements)) state.dirtyFrom = 'latest';
     else state.refoldedAt = fold.steady() / 1e3;
     // Known, but not told by a program of today.
-    if (state.snapshot === null && (state.lastSeen !== null || state.online !== null || state.timeline.length > 0)) state.unflushed = true;
+    if (state.snapshot === null && (state.lastSeen !== null || state.online !== null || state.timeline.length > 0)) noteNews(state);
     memory.all.set(keyOf(site, carriage, stream), state);
     return state;
   }
 
   function touch(state: StreamState): StreamState {
     state.touchedAt = fold.steady();
+    state.dueAt = 0;
     memory.active.add(state);
     return state;
   }

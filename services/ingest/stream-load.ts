@@ -68,7 +68,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     newest: null, newestOfArc: new Map(), live: startLiveFold(startFold()), fresh: [], gathered: [], gatheredBytes: 0,
     dirtyFrom: null, checkpoints: [], checkpoint: null, floor: null, refoldCost: 0, refoldedAt: null, runs: new Map(), orphans: [], olderOrdinal: null, cut: new Set(), checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
     alarms, stored, clearedAlarms: statements.clearedAlarms.get(id)?.count ?? 0, shownAlarms: null, followed: new Map(), alarmsChanged: true,
-    snapshot: row?.snapshot ?? null, flushedAt: 0, toldAt: 0, unflushed: false, unrecorded: null, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), marksDue: false, fault: null,
+    snapshot: row?.snapshot ?? null, flushedAt: 0, toldAt: 0, flushAt: Infinity, tellAt: Infinity, dueAt: 0, unrecorded: null, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), marksDue: false, fault: null,
   };
   sound('what is kept', () => {
     bringMarksForward(state, through, statements);

@@ -5,6 +5,7 @@ import { saveMarks } from './keep-marks.js';
 import { writeKept } from './keep-messages.js';
 import type { RefoldPace } from './refold-pace.js';
 import type { StreamState } from './stream-state.js';
+import { noteNewsAtOnce } from './stream-news.js';
 
 /** What a topic that carriages send on is for. */
 export interface Addressed {
@@ -56,8 +57,7 @@ export function streamMemory(fold: FoldDeps, log: StreamMemory['log']): StreamMe
       state.messageAt = fold.now();
       if (!state.retired) return;
       state.retired = false;
-      state.unflushed = true;
-      state.flushedAt = 0;
+      noteNewsAtOnce(state);
       memory.carriages = null;
     },
     forget: (state) => {

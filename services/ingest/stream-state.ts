@@ -152,10 +152,13 @@ export interface StreamState {
   /** The alarms have changed since they were published last; true at the start. */
   alarmsChanged: boolean;
   snapshot: string | null;
-  /** When records were written and figures sent last, ms of the steady clock; and whether there is anything new since. */
+  /** When records were written and figures sent last, and when they are the next time, µs of the steady clock: `Infinity` where there is nothing new. */
   flushedAt: number;
   toldAt: number;
-  unflushed: boolean;
+  flushAt: number;
+  tellAt: number;
+  /** When anything is due if nothing comes, µs of the steady clock; 0 where something has come. */
+  dueAt: number;
   /** Place of the first checkpoint that was written since: the records of its runs go into the same transaction, or it goes. */
   unrecorded: Position | null;
   storedAt: number;

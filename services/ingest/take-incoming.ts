@@ -8,6 +8,7 @@ import type { StreamMemory } from './stream-memory.js';
 import type { StreamState } from './stream-state.js';
 import { takeMessage } from './take-items.js';
 import type { TakenCounts } from './take-items.js';
+import { noteNews } from './stream-news.js';
 
 export interface IncomingCounts extends TakenCounts {
   unknownFields: number;
@@ -98,7 +99,7 @@ function takeStatus(stream: StreamState, message: IncomingMessage, streams: Stre
   const text = Buffer.from(message.payload).toString('utf8');
   if (text === 'online' || text === 'offline' || text === '') {
     stream.online = text === 'online';
-    stream.unflushed = true;
+    noteNews(stream);
   } else {
     refuse(message, `status: got ${JSON.stringify(text.slice(0, 64))}; expected: online or offline`, streams, counts);
   }

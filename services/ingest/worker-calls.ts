@@ -19,8 +19,8 @@ import { ensureProcedure } from './store/gather-names.js';
 import { gatherRun } from './store/gather-run.js';
 import type { Statements } from './statements.js';
 import { ensureNamed, readAssignment, streamRow } from './stream-load.js';
-import type { StreamState } from './stream-state.js';
 import { reading } from './summed-rows.js';
+import { noteNewsAtOnce } from './stream-news.js';
 import type { CallMessage, CallName, WorkerCalls } from './worker-protocol.js';
 
 export interface AnsweredCalls {
@@ -117,7 +117,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
         fold.changes.procedures.push({ id, revision, created: fold.now(), by, body });
         for (const stream of assigned) {
           active.add(stream);
-          tellAtOnce(stream);
+          noteNewsAtOnce(stream);
         }
         return { revision };
       },
@@ -200,11 +200,6 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
 /** What may be retained of a carriage. */
 export function topicsOf({ site, carriage }: GoneCarriage): string[] {
   return ['assignment', 'status', 'alarms', 'stored'].map((kind) => `weld/${site}/${carriage}/${kind}`);
-}
-
-function tellAtOnce(stream: StreamState): void {
-  stream.unflushed = true;
-  stream.flushedAt = 0;
 }
 
 function publishAssignment(source: MessageSource, site: string, carriage: string, assignment: Assignment | null): void {

@@ -19,5 +19,6 @@ export function gatherNewestAlarms({ active, statements }: StreamAccess): void {
     readNewest(stream.stored, stream.id, statements);
     stream.shownAlarms = null;
     stream.alarmsChanged = true;
+    stream.dueAt = 0;
   }
 }
