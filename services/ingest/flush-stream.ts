@@ -1,3 +1,4 @@
+import type { SavedRun } from '../../shared/records/change-set.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { isAfter, sameSeamAndRun } from '../../shared/weld/assignment-timeline.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
@@ -9,7 +10,6 @@ import { judgedFigures, judgedSums, runMarks } from '../../shared/weld/run-figur
 import type { RunState } from '../../shared/weld/run-state.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { RunSums } from '../../shared/weld/run-sums.js';
-import type { SavedRun } from '../../shared/records/change-set.js';
 import { judgedZones } from '../../shared/weld/judged-zones.js';
 import { foldFromRow } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';

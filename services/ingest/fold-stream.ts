@@ -1,10 +1,10 @@
+import type { FoldState } from '../../shared/weld/carriage-fold.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
 import { dropCheckpoints, foldFromLatest, foldFromRow, keepCheckpoint, raiseFloor } from './checkpoints.js';
 import type { PlacedCheckpoint } from './checkpoints.js';
-import type { FoldState } from '../../shared/weld/carriage-fold.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked } from './fold-deps.js';
 import { ensureEntry, rowsEnd } from './run-entries.js';

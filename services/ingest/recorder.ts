@@ -80,6 +80,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
   // All of these by the steady clock, ms.
   let wroteAt = 0;
   let probedAt = 0;
+
   function take(message: IncomingMessage): void {
     queue.put({ message, at: steady() });
     counters.set('queued', queue.size());
@@ -98,7 +99,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
    * One commit: what is to be folded again is, from the store as the last one left it, then `work` is done and whatever is due; what that
    * changes is stored at its end. What fails leaves nothing behind: memory is built again from what is stored.
    */
-  function transact<Result>(work: () => Result): Outcome<Result> {
+  function transact<Result>(work: () => Result, refolds = refoldInTurn): Outcome<Result> {
     const begun = steady();
     let result: Result;
     events = [];
@@ -106,9 +107,9 @@ export function createRecorder(options: RecorderOptions): Recorder {
     try {
       listeningSince += follower.follow();
       gatherNewestAlarms(streams);
-      const again = refoldInTurn(streams, steady());
+      const foldedAgain = refolds(streams, steady());
       result = work();
-      advanceStreams(streams, publishLater, foldFor, again);
+      advanceStreams(streams, publishLater, foldFor, foldedAgain);
       if (alarms.isDue()) events.push(alarms.save(fold.changes));
       if (!isEmptyChangeSet(fold.changes)) store.writer.apply(fold.changes);
       options.stillStored?.();
@@ -261,8 +262,8 @@ export function createRecorder(options: RecorderOptions): Recorder {
       if (health.ok && queue.size() > 0) commit();
       if (!health.ok) throw new StorageUnavailable(health.reason ?? 'storage does not take writes');
       // What was taken before comes before it, and is stored by the time that what it needs is read.
-      if (streams.behind.size > 0 || isRefoldDue(streams, steady())) transact(() => foldInTurn(streams, Infinity));
-      const outcome = transact(() => work(gather(streams), streams));
+      const before = streams.behind.size > 0 || isRefoldDue(streams, steady()) ? transact(() => foldInTurn(streams, Infinity)) : null;
+      const outcome = before !== null && 'error' in before ? before : transact(() => work(gather(streams), streams), () => new Set());
       if ('result' in outcome) {
         if (isRefoldDue(streams, steady())) settle();
         return outcome.result;
@@ -282,8 +283,8 @@ export function createRecorder(options: RecorderOptions): Recorder {
     },
     stop: () => {
       stopTicking();
-      again?.();
       while (health.ok && isMore()) commit();
+      again?.();
       if (!health.ok) return;
       foldWaiting(streams, steady() + foldAtStopMs, () => 'result' in transact(() => undefined));
       // Records are written whole, so that the next start has nothing to tell anew.

@@ -1,3 +1,4 @@
+import type { ChangeSet } from '../../shared/records/change-set.js';
 import type { DecodedItem, DecodedMessage } from '../../shared/weld/decode/decoded.js';
 import type { Item } from '../../shared/weld/item.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
@@ -7,7 +8,6 @@ import { addSeq, emptySeqSet, isGivenUp } from '../../shared/weld/seq-marks.js';
 import { dropWhatLacks } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { arrivalsPerMessage, keepMessage } from './keep-messages.js';
-import type { ChangeSet } from '../../shared/records/change-set.js';
 import { belongsTo, decidedRunOf } from './decided-run.js';
 import type { ListedWith } from './decided-run.js';
 import { bootOf, noteSeq } from './stream-boots.js';

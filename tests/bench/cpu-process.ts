@@ -6,10 +6,10 @@ import type * as recorderModule from '../../services/ingest/recorder.js';
 import type * as storeModule from '../../services/ingest/store/open-store.js';
 import type * as migrateModule from '../../shared/records/migrate.js';
 import type * as databaseModule from '../../shared/records/open-database.js';
-import type * as proceduresModule from '../../shared/records/procedures.js';
 import type * as tracesModule from '../../shared/traces/sqlite-traces.js';
 import type * as decodeModule from '../../shared/weld/decode/decode-readings.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
+import { addRevision } from '../records/add-revision.js';
 import { childOptions, tellParent } from './bench-child.js';
 import { assignmentOf, carriageName, payloads, procedure, site, type MessageKind } from './bench-messages.js';
 import { builtFile } from './built-service.js';
@@ -38,7 +38,6 @@ async function measure({ file, kind, carriages, count, batch }: CpuPlan): Promis
   const { openStore } = (await import(builtFile('services/ingest/store/open-store.js'))) as typeof storeModule;
   const { migrate } = (await import(builtFile('shared/records/migrate.js'))) as typeof migrateModule;
   const { openWriter } = (await import(builtFile('shared/records/open-database.js'))) as typeof databaseModule;
-  const { addRevision } = (await import(builtFile('shared/records/procedures.js'))) as typeof proceduresModule;
   const { sqliteTracesSchema } = (await import(builtFile('shared/traces/sqlite-traces.js'))) as typeof tracesModule;
   const { decodeReadings } = (await import(builtFile('shared/weld/decode/decode-readings.js'))) as typeof decodeModule;
 
