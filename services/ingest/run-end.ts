@@ -3,14 +3,14 @@ import { contextOf } from './fold-deps.js';
 import type { StreamState } from './stream-state.js';
 
 /** A run that the fold holds open: where its arc burnt last, and the newest place of the carriage, µs of device time. */
-export interface OpenRun {
+interface OpenRun {
   readonly epoch: number;
   readonly lastOn: number;
   readonly newest: number;
 }
 
 /** When a run that the fold still holds open ends, if nothing comes, µs of arrival: by its assignment, or because nothing has come for long. */
-export function runEndsAt(stream: StreamState, { epoch, lastOn, newest }: OpenRun, deps: FoldDeps): number {
+function runEndsAt(stream: StreamState, { epoch, lastOn, newest }: OpenRun, deps: FoldDeps): number {
   if (stream.stream !== '') return -Infinity;
   const context = contextOf(stream, deps);
   const { runEndAfter, unassignedRunEndAfter } = deps.settings;

@@ -49,7 +49,7 @@ function readOpenRun(stream: StreamState, { merge }: FoldState, { fold, checkTra
   return under;
 }
 
-export function* rowsBefore(traces: StreamAccess['traces'], run: string, end: number): Generator<RunRowGroup> {
+function* rowsBefore(traces: StreamAccess['traces'], run: string, end: number): Generator<RunRowGroup> {
   for (const group of readRowGroups(traces, run)) {
     if (group.run.index >= end) return;
     yield group;
