@@ -43,7 +43,7 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
   'shared/answers/': ['shared/answers/', 'shared/api-types', 'shared/weld/', 'shared/sqlite/', 'shared/traces/', 'shared/records/', 'kysely', 'zod', 'node:'],
   'shared/sqlite/': ['shared/sqlite/', '@photostructure/sqlite'],
   'shared/traces/': ['shared/traces/', 'shared/weld/', 'shared/sqlite/', 'node:'],
-  'shared/records/': ['shared/records/', 'shared/weld/', 'shared/sqlite/', 'kysely', 'node:'],
+  'shared/records/': ['shared/records/', 'shared/weld/', 'shared/sqlite/', 'shared/traces/trace-change', 'kysely', 'node:'],
   'services/csv/': ['services/csv/', 'shared/weld/', 'csv-parse', 'node:'],
   'services/ingest/': [
     'services/ingest/', 'services/csv/', 'services/ingest-port', 'services/settings', 'shared/answers/', 'shared/api-types', 'shared/weld/', 'shared/sqlite/', 'shared/traces/', 'shared/records/',
@@ -56,6 +56,17 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
   ],
   'dashboards/': ['dashboards/', 'shared/api-types', 'shared/weld/', 'preact', '@preact/signals', 'uplot', 'vite'],
 };
+
+/** What of ingest reads the store before a commit is computed, or carries out its changes. */
+const gatherAndApply = [
+  'services/ingest/store/', 'services/ingest/statements', 'services/ingest/summed-rows', 'services/ingest/import-statements', 'services/ingest/stream-access', 'services/ingest/stream-load',
+  'services/ingest/count-stored', 'services/ingest/check-account', 'services/ingest/held-log', 'services/ingest/selected-alarms',
+];
+/** What puts gathering, computing and applying together, or asks for it. */
+const putsTogether = [
+  'services/ingest/recorder', 'services/ingest/take-batch', 'services/ingest/refold-turns', 'services/ingest/keep-house',
+  'services/ingest/alarm-calls', 'services/ingest/import-calls', 'services/ingest/forget-import', 'services/ingest/run-imports', 'services/ingest/worker-', 'services/ingest/ingest-worker', 'services/ingest/damage-worker', 'services/ingest/look-for-damage',
+];
 
 function folderOf(path: string): string | undefined {
   return Object.keys(mayImport).find((folder) => path.startsWith(folder));
@@ -91,6 +102,22 @@ describe('dependencies point one way', () => {
   it.each(Object.entries(mayImport))('%s imports only what it may', (folder, allowed) => {
     const files = bounded.filter(({ path }) => path.startsWith(folder));
     expect(files.flatMap((file) => wrongImports(file, allowed).map((name) => `${file.path} imports ${name}`))).toEqual([]);
+  });
+
+  it('lets ingest fold without a store: what reads and writes it is not imported by what computes', () => {
+    const ingest = bounded.filter(({ path }) => path.startsWith('services/ingest/') && !path.startsWith('services/ingest/mqtt/'));
+    const database = ['shared/sqlite/sqlite-file.js', 'shared/records/open-database.js', 'shared/traces/sqlite-traces.js', 'kysely'];
+    const touches = (path: string, parts: readonly string[]): boolean => parts.some((part) => path.startsWith(part));
+    const wrong = ingest
+      .filter(({ path }) => !touches(path, [...gatherAndApply, ...putsTogether]))
+      .flatMap((file) => importsOf(file).filter((name) => database.includes(name) || touches(name, [...gatherAndApply, ...putsTogether])).map((name) => `${file.path} imports ${name}`));
+    expect(wrong).toEqual([]);
+    for (const part of [...gatherAndApply, ...putsTogether]) expect(ingest.some(({ path }) => path.startsWith(part)), part).toBe(true);
+  });
+
+  it('lets ingest know the time by the clock that it is handed; its sockets and the thread of HTTP have timers of their own', () => {
+    const readers = bounded.filter(({ path, text }) => path.startsWith('services/ingest/') && /\bDate\.now\b|\bperformance\.now\b|\bset(Timeout|Interval|Immediate)\b/.test(withoutComments(text)));
+    expect(readers.map(({ path }) => path).filter((path) => !path.startsWith('services/ingest/mqtt/'))).toEqual(['services/ingest/clock.ts', 'services/ingest/run-imports.ts']);
   });
 
   it('keeps shared/weld free of clocks, chance and output', () => {

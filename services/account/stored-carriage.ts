@@ -2,20 +2,23 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import type { Anchor, Timeline } from '../../shared/weld/assignment-timeline.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
+import { tallyItem } from '../../shared/weld/item-tally.js';
 import type { ItemTally } from '../../shared/weld/item-tally.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { bootName, orderItem } from '../../shared/weld/order.js';
+import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
 import type { SeqSet } from '../../shared/weld/seq-marks.js';
 import { readMarks, type MarkPiece } from '../../shared/weld/seq-marks-text.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import type { CheckpointPlace } from '../ingest/fold-checkpoint.js';
-import { arrivalsPerMessage, messagesOf } from '../ingest/keep-messages.js';
+import { arrivalsPerMessage } from '../ingest/keep-messages.js';
+import { messagesOf } from '../ingest/store/kept-rows.js';
 import type { KeptRow } from '../ingest/statements.js';
 
 export interface StoredBoot {
   readonly boot: string;
   readonly rank: number;
-  readonly arcs: Readonly<Record<number, SeqSet>>;
+  readonly arcs: Record<number, SeqSet>;
   /** Null in a store of an earlier version. */
   readonly taken: ItemTally | null;
 }
@@ -50,8 +53,9 @@ export function storedNames(db: SqliteFile): Name[] {
 export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
   const { id } = name;
   const pieces = db.prepare<[number], MarkPiece>('select arc, piece, steps from mark_pieces where boot_id = ? order by arc, piece');
-  const boots = db.prepare<[number], { id: number; boot: string; rank: number; marks: string; taken: string | null }>('select id, boot, rank, marks, taken from boots where stream_id = ?').all(id)
-    .map(({ id: own, boot, rank, marks, taken }): StoredBoot => ({ boot, rank, arcs: readMarks(marks, pieces.all(own)).arcs, taken: taken === null ? null : (JSON.parse(taken) as ItemTally) }));
+  const rows = db.prepare<[number], { id: number; boot: string; rank: number; marks: string; taken: string | null; through: number | null }>('select id, boot, rank, marks, taken, through from boots where stream_id = ?').all(id);
+  const through = Math.max(...rows.map((row) => row.through ?? -Infinity));
+  const boots = rows.map(({ id: own, boot, rank, marks, taken }): StoredBoot => ({ boot, rank, arcs: readMarks(marks, pieces.all(own)).arcs, taken: taken === null ? null : (JSON.parse(taken) as ItemTally) }));
   const ranks = new Map(boots.map(({ boot, rank }) => [boot, rank]));
   const kept = db.prepare<[number], KeptRow>('select id, arrived, kind, payload, taken, first from kept where stream_id = ? order by id').all(id)
     .flatMap(messagesOf)
@@ -64,6 +68,8 @@ export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
         return [orderItem(entry.item, rank, arrived, number * arrivalsPerMessage + position)];
       });
     });
+  // Marks and account are written now and then, and hold what was kept by then.
+  if (through > -Infinity) for (const item of kept) if (item.arrival >= (through + 1) * arrivalsPerMessage) countKept(boots, item);
   const late = db.prepare<[number], { item: string }>('select item from late where run_id in (select id from runs where stream_id = ?)').all(id)
     .map(({ item }) => JSON.parse(item) as OrderedItem);
   const checkpoints = db.prepare<[number], { id: number; kept_from: number; position: string }>('select id, kept_from, position from checkpoints where stream_id = ? order by id').all(id)
@@ -71,4 +77,11 @@ export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
   const timeline = db.prepare<[number], { anchor: string; body: string | null }>('select anchor, body from assignments where stream_id = ? order by id').all(id)
     .map(({ anchor, body }) => ({ anchor: JSON.parse(anchor) as Anchor, body: body === null ? null : (JSON.parse(body) as Assignment) }));
   return { ...name, boots, kept, late, checkpoints, timeline };
+}
+
+function countKept(boots: readonly StoredBoot[], item: OrderedItem): void {
+  const boot = boots.find(({ rank }) => rank === item.rank);
+  if (boot === undefined) return;
+  if (item.boot !== null && item.seq !== null) addSeq((boot.arcs[item.arc] ??= emptySeqSet()), item.seq);
+  if (boot.taken !== null) tallyItem(boot.taken, item);
 }

@@ -5,7 +5,11 @@ import { alarmAnswer } from './alarm-answer.js';
 import { keepAlarm } from './keep-alarms.js';
 import type { Recorder } from './recorder-options.js';
 import { selectedAlarms } from './selected-alarms.js';
+import type { AlarmRow } from './statements.js';
+import { noteStored } from './stored-alarms.js';
 import type { StreamAccess } from './stream-access.js';
+import type { StreamMemory } from './stream-memory.js';
+import type { StreamState } from './stream-state.js';
 
 export type AlarmChange = PortFailure | { readonly alarm: string };
 
@@ -17,69 +21,92 @@ export interface AlarmCalls {
   acknowledgeMany(which: AlarmSelection, by: string, note: string | null): PortFailure | { readonly acknowledged: number };
 }
 
+/** An alarm of a carriage, and that carriage. */
+interface KeptAlarm {
+  readonly facts: AlarmFacts;
+  readonly stream: StreamState;
+}
+
 export function alarmCalls(recorder: Recorder): AlarmCalls {
+  const { alarms } = recorder;
+
+  /** An alarm of the service that is stored is at hand from then on. */
+  function gather(row: AlarmRow, streams: StreamAccess): KeptAlarm | PortFailure {
+    const facts = JSON.parse(row.facts) as AlarmFacts;
+    const name = row.stream_id === null ? undefined : streams.statements.streamById.get(row.stream_id);
+    if (row.stream_id === null) alarms.recall(facts);
+    // One of the service that is over and done with.
+    if (name === undefined) return { failed: 'conflict', reason: 'the alarm is back to normal: there is nothing to do about it' };
+    const stream = streams.stream(name.site, name.carriage, name.stream);
+    noteStored(stream.stored, facts, row.state, row.number);
+    return { facts, stream };
+  }
+
+  function gatherOne(id: string, streams: StreamAccess): KeptAlarm | PortFailure {
+    const row = streams.statements.alarm.get(id);
+    return row === undefined ? { failed: 'notFound', reason: `there is no alarm ${id}` } : gather(row, streams);
+  }
+
+  function changeOne(id: string, ofService: (now: number) => AlarmFacts | PortFailure | null, change: (alarm: AlarmFacts, now: number) => AlarmFacts | PortFailure): AlarmChange {
+    return recorder.change(
+      (streams) => gatherOne(id, streams),
+      (kept, streams) => {
+        const now = streams.fold.now();
+        const changed = ofService(now);
+        if (changed !== null) return 'failed' in changed ? changed : told(changed, null, now);
+        return changeKept(kept, (alarm) => change(alarm, now), streams);
+      },
+    );
+  }
+
   return {
-    acknowledge: (id, by, note) =>
-      recorder.change((streams) => {
-        const ofService = recorder.alarms.acknowledge(id, by, note);
-        if (ofService !== null) return told(ofService, null, streams);
-        return changeKept(streams, id, (alarm) => acknowledgeAlarm(alarm, by, note, streams.fold.now()));
-      }),
+    acknowledge: (id, by, note) => changeOne(id, () => alarms.acknowledge(id, by, note), (alarm, now) => acknowledgeAlarm(alarm, by, note, now)),
     shelve: (id, by, reason, until) =>
-      recorder.change((streams) => {
-        const ofService = recorder.alarms.shelve(id, by, reason, until);
-        if (ofService !== null) return told(ofService, null, streams);
-        return changeKept(streams, id, (alarm) =>
-          alarmState(alarm, streams.fold.now()) === 'normal'
-            ? { failed: 'conflict', reason: 'the alarm is back to normal: there is nothing to shelve' }
-            : shelveAlarm(alarm, by, reason, until),
-        );
-      }),
+      changeOne(id, () => alarms.shelve(id, by, reason, until), (alarm, now) =>
+        alarmState(alarm, now) === 'normal' ? { failed: 'conflict', reason: 'the alarm is back to normal: there is nothing to shelve' } : shelveAlarm(alarm, by, reason, until)),
     unshelve: (id) =>
-      recorder.change((streams) => {
-        const now = streams.fold.now();
-        const ofService = recorder.alarms.find(id);
-        if (ofService !== null && alarmState(ofService, now) !== 'shelved') return notShelved;
-        const changed = recorder.alarms.unshelve(id);
-        if (changed !== null) return told(changed, null, streams);
-        return changeKept(streams, id, (alarm) => (alarmState(alarm, now) === 'shelved' ? unshelveAlarm(alarm) : notShelved));
-      }),
+      changeOne(
+        id,
+        (now) => {
+          const ofService = alarms.find(id);
+          return ofService !== null && alarmState(ofService, now) !== 'shelved' ? notShelved : alarms.unshelve(id);
+        },
+        (alarm, now) => (alarmState(alarm, now) === 'shelved' ? unshelveAlarm(alarm) : notShelved),
+      ),
     acknowledgeMany: (which, by, note) =>
-      recorder.change((streams) => {
-        const found = selectedAlarms(streams.fold.statements, recorder.alarms, which);
-        if ('failed' in found) return found;
-        const now = streams.fold.now();
-        let acknowledged = 0;
-        for (const { id, facts } of found.alarms) {
-          const state = alarmState(facts, now);
-          if (facts.acknowledgedAt !== null || state === 'normal' || state === 'suppressed' || (which.cleared && facts.returnedAt === null)) continue;
-          if (recorder.alarms.acknowledge(id, by, note) === null) {
-            const changed = changeKept(streams, id, (alarm) => acknowledgeAlarm(alarm, by, note, now));
-            if ('failed' in changed) continue;
+      recorder.change(
+        (streams) => {
+          const found = selectedAlarms(streams.statements, alarms, which);
+          return 'failed' in found ? found : found.alarms.map(({ id, facts, row }) => ({ id, facts, kept: row === null ? null : gather(row, streams) }));
+        },
+        (found, streams) => {
+          if ('failed' in found) return found;
+          const now = streams.fold.now();
+          let acknowledged = 0;
+          for (const { id, facts, kept } of found) {
+            const state = alarmState(facts, now);
+            if (facts.acknowledgedAt !== null || state === 'normal' || state === 'suppressed' || (which.cleared && facts.returnedAt === null)) continue;
+            if (alarms.acknowledge(id, by, note) === null) {
+              if (kept === null || 'failed' in changeKept(kept, (alarm) => acknowledgeAlarm(alarm, by, note, now), streams)) continue;
+            }
+            acknowledged += 1;
           }
-          acknowledged += 1;
-        }
-        return { acknowledged };
-      }),
+          return { acknowledged };
+        },
+      ),
   };
 }
 
 const notShelved: PortFailure = { failed: 'conflict', reason: 'the alarm is not shelved' };
 
-function changeKept(streams: StreamAccess, id: string, change: (alarm: AlarmFacts) => AlarmFacts | PortFailure): AlarmChange {
-  const { statements } = streams.fold;
-  const row = statements.alarm.get(id);
-  if (row === undefined) return { failed: 'notFound', reason: `there is no alarm ${id}` };
-  const name = row.stream_id === null ? undefined : statements.streamById.get(row.stream_id);
-  // One of the service that is over and done with.
-  if (name === undefined) return { failed: 'conflict', reason: 'the alarm is back to normal: there is nothing to do about it' };
-  const stream = streams.stream(name.site, name.carriage, name.stream);
-  const changed = change(JSON.parse(row.facts) as AlarmFacts);
+function changeKept(kept: KeptAlarm | PortFailure, change: (alarm: AlarmFacts) => AlarmFacts | PortFailure, { fold }: StreamMemory): AlarmChange {
+  if ('failed' in kept) return kept;
+  const changed = change(kept.facts);
   if ('failed' in changed) return changed;
-  keepAlarm(stream, changed, streams.fold);
-  return told(changed, stream, streams);
+  keepAlarm(kept.stream, changed, fold);
+  return told(changed, kept.stream, fold.now());
 }
 
-function told(alarm: AlarmFacts, of: { readonly site: string; readonly carriage: string } | null, streams: StreamAccess): AlarmChange {
-  return { alarm: JSON.stringify(alarmAnswer(alarm, of, streams.fold.now())) };
+function told(alarm: AlarmFacts, of: { readonly site: string; readonly carriage: string } | null, now: number): AlarmChange {
+  return { alarm: JSON.stringify(alarmAnswer(alarm, of, now)) };
 }

@@ -42,16 +42,16 @@ export function carriageAlarms(stream: StreamState, run: string | null, deps: Fo
     if (!isOver(alarm) && state !== 'suppressed') active.push(alarm);
   }
   active.sort((a, b) => priorities.indexOf(a.priority) - priorities.indexOf(b.priority) || (b.recordedAt ?? 0) - (a.recordedAt ?? 0));
-  const shown = [...active.slice(0, mostShown), ...others(stream, active, deps)].slice(0, mostShown);
+  const shown = [...active.slice(0, mostShown), ...others(stream, active)].slice(0, mostShown);
   const alarms = { items: shown.map((alarm) => alarmAnswer(alarm, stream, now)), counts };
   stream.shownAlarms = { run, alarms };
   return alarms;
 }
 
-/** What is over, shelved or suppressed, the newest first: read from the store, for memory does not hold all of it. */
-function others({ id }: StreamState, active: readonly AlarmFacts[], deps: FoldDeps): AlarmFacts[] {
+/** What is over, shelved or suppressed, the newest first. */
+function others({ stored }: StreamState, active: readonly AlarmFacts[]): AlarmFacts[] {
   if (active.length >= mostShown) return [];
   const shown = new Set(active.map((alarm) => alarm.id));
-  const rows = deps.statements.newestAlarms.all(id, mostShown + active.length);
-  return rows.map(({ facts }) => JSON.parse(facts) as AlarmFacts).filter((alarm) => !shown.has(alarm.id));
+  const newest = stored.newest.slice(-mostShown - active.length).reverse();
+  return newest.flatMap((id) => stored.known.get(id)?.facts ?? []).filter((alarm) => !shown.has(alarm.id));
 }

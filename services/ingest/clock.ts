@@ -6,10 +6,37 @@ export interface Clock {
   readonly steady: () => number;
 }
 
+export interface Timers {
+  /** Calls `work` once in so many ms, in the next turn of the loop for 0. What it returns calls that off. */
+  readonly after: (ms: number, work: () => void) => CallOff;
+  readonly every: (ms: number, work: () => void) => CallOff;
+}
+
+export type CallOff = () => void;
+
 /** So that 0 lies far enough back to mean "long ago", µs. */
 const beforeStart = 1e12;
 
-export const systemClock: Clock = {
+/** Nothing of ingest but its sockets knows the time otherwise. */
+export const systemClock: Clock & Timers = {
   now: () => Date.now() * 1e3,
   steady: () => beforeStart + performance.now() * 1e3,
+  after: (ms, work) => {
+    if (ms > 0) {
+      const timer = setTimeout(work, ms);
+      return () => {
+        clearTimeout(timer);
+      };
+    }
+    const soon = setImmediate(work);
+    return () => {
+      clearImmediate(soon);
+    };
+  },
+  every: (ms, work) => {
+    const timer = setInterval(work, ms);
+    return () => {
+      clearInterval(timer);
+    };
+  },
 };

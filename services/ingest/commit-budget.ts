@@ -8,8 +8,8 @@ const perMessage = 100;
 
 /** How much one commit takes: as much as was done in the time that it may take, by what the last ones cost. */
 export interface CommitBudget {
-  /** Whether a commit that began at `begun` and has taken `bytes` so far takes a further message. */
-  allows(bytes: number, begun: number): boolean;
+  /** Whether a commit that has gone on for `elapsed` ms and taken `bytes` so far takes a further message. */
+  allows(bytes: number, elapsed: number): boolean;
   /** Tells what a commit took and how long taking it needed, ms. */
   spent(bytes: number, elapsed: number): void;
 }
@@ -21,7 +21,7 @@ export function costOf(payload: Uint8Array): number {
 export function commitBudget(): CommitBudget {
   let most = 256 * 1024;
   return {
-    allows: (bytes, begun) => bytes < most && performance.now() - begun < commitFor,
+    allows: (bytes, elapsed) => bytes < most && elapsed < commitFor,
     spent(bytes, elapsed) {
       // What was less than a full commit says nothing of how much a full one might hold, but that it is less.
       if (elapsed <= commitFor && bytes < most) return;

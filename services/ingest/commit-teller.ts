@@ -1,15 +1,17 @@
 import type { CommitFacts } from '../ingest-port.js';
+import type { Clock } from './clock.js';
 
-const tellEveryMs = 1_000;
+/** µs. */
+const tellEvery = 1_000_000;
 
 /** Gathers commits and tells them together: one by one they would cost more than they say. */
-export function commitTeller(tell: (commits: readonly CommitFacts[]) => void): (commit: CommitFacts) => void {
+export function commitTeller(tell: (commits: readonly CommitFacts[]) => void, { steady }: Pick<Clock, 'steady'>): (commit: CommitFacts) => void {
   let waiting: CommitFacts[] = [];
-  let toldAt = performance.now();
+  let toldAt = steady();
   return (commit) => {
     waiting.push(commit);
-    if (performance.now() - toldAt < tellEveryMs) return;
-    toldAt = performance.now();
+    if (steady() - toldAt < tellEvery) return;
+    toldAt = steady();
     tell(waiting);
     waiting = [];
   };

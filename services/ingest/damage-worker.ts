@@ -1,6 +1,7 @@
 import { parentPort, workerData } from 'node:worker_threads';
 import { damageTold } from '../../shared/records/damage.js';
 import { openReader } from '../../shared/records/open-database.js';
+import { systemClock } from './clock.js';
 import type { DamageFound, DamageLook } from './look-for-damage.js';
 
 /** Lines of SQLite's about what is damaged, at most. */
@@ -8,8 +9,8 @@ const mostLines = 5;
 
 /** The thread that has SQLite look through the whole file, which is one call that nothing can break off. */
 function look({ databaseFile }: DamageLook): DamageFound {
-  const begun = performance.now();
-  const seconds = (): number => (performance.now() - begun) / 1e3;
+  const begun = systemClock.steady();
+  const seconds = (): number => (systemClock.steady() - begun) / 1e6;
   try {
     const db = openReader(databaseFile);
     try {

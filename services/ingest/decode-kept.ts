@@ -2,14 +2,13 @@ import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { bootName, orderItem } from '../../shared/weld/order.js';
-import type { KeptMessage } from './kept-pack.js';
 import { arrivalsPerMessage } from './keep-messages.js';
-import type { Statements } from './statements.js';
-import { bootOf } from './stream-load.js';
+import type { KeptMessage } from './kept-pack.js';
+import { bootOf } from './stream-boots.js';
 import type { StreamState } from './stream-state.js';
 
 /** The items of a kept message that counted, in the order given to them when they came. */
-export function decodeKept(stream: StreamState, message: KeptMessage, { statements }: { readonly statements: Statements }): OrderedItem[] {
+export function decodeKept(stream: StreamState, message: KeptMessage): OrderedItem[] {
   const { number, arrived, kind, payload } = message;
   const decoded = kind === 'senml' ? decodeSenml(payload, arrived) : decodeReadings(payload);
   const taken = message.taken === null ? null : new Set(message.taken);
@@ -17,7 +16,7 @@ export function decodeKept(stream: StreamState, message: KeptMessage, { statemen
   decoded.items.forEach((entry, position) => {
     if (entry.kind !== 'item' || (taken !== null && !taken.has(position))) return;
     const { item } = entry;
-    const { rank } = bootOf(stream, bootName(item), statements);
+    const { rank } = bootOf(stream, bootName(item));
     items.push(orderItem(item, rank, arrived, number * arrivalsPerMessage + position));
   });
   return items;

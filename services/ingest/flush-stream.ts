@@ -1,8 +1,8 @@
 import { notJudged } from '../../shared/answers/not-judged.js';
 import { runRecord } from '../../shared/answers/run-record.js';
+import type { SavedRun } from '../../shared/records/change-set.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { isAfter, sameSeamAndRun } from '../../shared/weld/assignment-timeline.js';
-import { endedRows } from '../../shared/weld/ended-rows.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { lookAtPresent } from '../../shared/weld/live-fold.js';
 import { rowLength } from '../../shared/weld/row.js';
@@ -10,24 +10,24 @@ import { judgedExcursions } from '../../shared/weld/run-excursions.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
 import { judgedFigures, judgedSums, runMarks } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
-import { addRow, startRunSums } from '../../shared/weld/run-sums.js';
+import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { RunSums } from '../../shared/weld/run-sums.js';
-import { readRowGroups } from '../../shared/traces/row-groups.js';
 import { judgedZones } from '../../shared/weld/judged-zones.js';
-import { runParameters } from '../../shared/weld/zone.js';
 import { foldFromRow } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
-import { contextOf, isLocked, parametersOf } from './fold-deps.js';
+import { contextOf, isLocked } from './fold-deps.js';
 import { keepExcursions } from './keep-excursions.js';
 import { preparationAnswer } from './preparation-answer.js';
 import { attemptOf, dropEntry, ensureEntry, rowsEnd } from './run-entries.js';
-import { addGroup, emptyBatch } from './row-batch.js';
-import type { RowBatch } from './row-batch.js';
+import { batchOf } from './row-batch.js';
+import { hasEnded } from './run-end.js';
 import { originOf } from './run-origin.js';
-import type { SavedRun } from './statements.js';
-import { savedSpan, savedText } from './stream-load.js';
+import { savedSpan, savedText } from './saved-run.js';
+import { streamChange } from './stream-state.js';
 import type { RunEntry, StreamState } from './stream-state.js';
+import { presentUnder } from './sums-under.js';
 import { tellCarriage } from './tell-carriage.js';
+import { noteFlushed } from './stream-news.js';
 
 /** Writes the records of the stream's runs and its live figures as they are now. */
 export function flushStream(stream: StreamState, deps: FoldDeps): void {
@@ -46,24 +46,17 @@ export function flushStream(stream: StreamState, deps: FoldDeps): void {
   stream.open = open === null ? null : { ordinal: open.ordinal, epoch: open.epoch, lastOn: open.lastOn, newest: look.state.newest ?? open.lastOn };
   const inOrder = [...runs.values()].sort((a, b) => a.ordinal - b.ordinal);
   const noted = inOrder.flatMap((run, at) => noteRun(stream, run, inOrder[at + 1] ?? null, deps));
-  // Before the records: one that a person assigned afterwards is made from the stored rows, these among them.
-  saveTails(stream, look.output, runs, deps);
+  const tails = saveTails(stream, look.output, runs, deps);
   for (const { entry, finished } of noted) if (finished) deps.traces.seal(entry.id);
-  for (const own of noted) saveRun(stream, own, deps);
+  for (const own of noted) saveRun(stream, own, tails.get(own.entry.id) ?? [], deps);
   tellCarriage(stream, deps, true);
-  if (stream.stream === '') keepStream(stream, deps);
+  // It is in memory, so that it is not settled.
+  if (stream.stream === '') deps.changes.streams.push(streamChange(stream, false));
   for (const orphan of stream.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(stream, orphan, deps);
   stream.finishedRuns.clear();
-  stream.unflushed = false;
+  stream.marksDue = true;
   stream.unrecorded = null;
-  stream.flushedAt = deps.steady() / 1e3;
-}
-
-/** What is known of a carriage besides its runs. It is in memory, so that it is not settled. */
-function keepStream(own: StreamState, { statements }: FoldDeps): void {
-  const { id, site, carriage, stream, snapshot } = own;
-  const online = own.online === null ? null : Number(own.online);
-  statements.touchStream.run(id, { site, carriage, stream, online, last_seen: own.lastSeen, clock_offset: own.clockOffset, snapshot, settled: 0, retired: Number(own.retired), heard: own.messageAt });
+  noteFlushed(stream, deps.steady());
 }
 
 /** Runs that were seen in the provisional stretch and are no longer there. */
@@ -72,23 +65,6 @@ function dropVanished(stream: StreamState, seen: ReadonlySet<number>, runs: Read
   for (const entry of [...stream.runs.values()]) {
     if (entry.ordinal >= settled && !seen.has(entry.ordinal) && !runs.has(entry.ordinal)) dropEntry(stream, entry, deps);
   }
-}
-
-/** Whether a run that the fold still holds open has ended: by its assignment, or because nothing has come for long. */
-export function hasEnded(stream: StreamState, run: { readonly epoch: number; readonly lastOn: number }, newest: number, deps: FoldDeps): boolean {
-  if (stream.stream !== '') return true;
-  const context = contextOf(stream, deps);
-  const elapsed = Math.max(0, deps.now() - (stream.lastSeen ?? deps.now()));
-  for (let next = run.epoch + 1; next < stream.timeline.length; next += 1) {
-    const entry = stream.timeline[next];
-    if (entry === undefined || context.sameRun(run.epoch, next)) continue;
-    if ('after' in entry.anchor || entry.anchor.time <= newest + elapsed) {
-      const later = stream.timeline.findLastIndex((_, index) => context.sameRun(run.epoch, index));
-      if (later < next) return true;
-    }
-  }
-  const { runEndAfter, unassignedRunEndAfter } = deps.settings;
-  return newest - run.lastOn + elapsed >= (context.assigned(run.epoch) ? runEndAfter : unassignedRunEndAfter);
 }
 
 interface NotedRun {
@@ -101,7 +77,7 @@ interface NotedRun {
 function noteRun(stream: StreamState, run: RunState, next: RunState | null, deps: FoldDeps): NotedRun[] {
   const entry = stream.runs.get(run.ordinal);
   if (entry === undefined) return [];
-  const finished = run.finished || hasEnded(stream, run, stream.live.head.newest ?? run.lastOn, deps);
+  const finished = run.finished || hasEnded(stream, { epoch: run.epoch, lastOn: run.lastOn, newest: stream.live.head.newest ?? run.lastOn }, deps);
   if (finished && isLocked(entry, deps)) return [];
   const wasFinished = entry.finished !== null;
   if (finished && !wasFinished) entry.finished = deps.now();
@@ -109,7 +85,7 @@ function noteRun(stream: StreamState, run: RunState, next: RunState | null, deps
   // Rows that were written for good and cut behind an end that was none are wanted after all.
   const settled = stream.live.stretches[0]?.before.merge.next ?? 0;
   const goesOn = wasFinished && (!finished || run.lastOn > entry.lastOn) && settled > rowsEnd(entry.lastOn);
-  if (goesOn && stream.cut.delete(entry.id)) foldFromRow(stream, entry, rowsEnd(entry.lastOn), deps.statements);
+  if (goesOn && stream.cut.delete(entry.id)) foldFromRow(stream, entry, rowsEnd(entry.lastOn), deps);
   entry.epoch = run.epoch;
   entry.start = run.start;
   entry.lastOn = run.lastOn;
@@ -129,12 +105,13 @@ function noteRun(stream: StreamState, run: RunState, next: RunState | null, deps
   return [{ entry, run, finished }];
 }
 
-function saveRun(stream: StreamState, { entry, run, finished }: NotedRun, deps: FoldDeps): void {
+/** `tail`: its rows that may still change. */
+function saveRun(stream: StreamState, { entry, run, finished }: NotedRun, tail: readonly RunRowGroup[], deps: FoldDeps): void {
   const own = stream.timeline[run.epoch]?.body ?? null;
   const assignment = entry.override === null ? own : (JSON.parse(entry.override) as Assignment);
   entry.attempt = attemptOf(stream, entry, assignment, deps);
   const marks = { ...runMarks(run), finished };
-  const sums = entry.override === null ? run.sums : sumsUnder(assignment, entry, deps);
+  const sums = entry.under === null ? run.sums : presentUnder(entry.under, tail, finished ? rowsEnd(run.lastOn) : Infinity, finished ? run.lastOn : null);
   saveRecord(stream, entry, { assignment, finished, sums, marks, travelJump: run.travelJump }, deps);
 }
 
@@ -150,13 +127,6 @@ function endPlace(stream: StreamState, run: RunState, following: RunState | null
   }
   const last = run.boots.at(-1);
   return last === undefined ? null : { rank: last.rank, key: last.lastKey };
-}
-
-/** The stored rows, summed again under another assignment and the revision that came with it. */
-export function sumsUnder(assignment: Assignment | null, entry: RunEntry, deps: FoldDeps): RunSums {
-  const sums = startRunSums(runParameters(assignment, parametersOf(assignment, entry.revision, deps)));
-  for (const group of endedRows(readRowGroups(deps.traces, entry.id), entry.finished === null ? null : entry.lastOn)) addRow(sums, group);
-  return sums;
 }
 
 export interface RecordParts {
@@ -175,12 +145,12 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
   // The last rows wait to become a crater; what is stored is what they are by now, zones and excursions as the figures.
   const sums = judgedSums(known, parts.sums);
   const figures = judgedFigures({ ...known, litElsewhere }, sums);
-  const sharedSeam = assignment !== null && (deps.statements.others.get(assignment.seam, assignment.run, stream.id, entry.id)?.count ?? 0) > 0;
+  const sharedSeam = assignment !== null && deps.passes.isShared(assignment, stream.id);
   const excursions = judgedExcursions(known, sums);
   const preparation = preparationAnswer(assignment, entry.revision, figures.arcs.map(({ arc }) => arc), deps);
   const why = notJudged(assignment, entry.revision, sums.parameters.windows);
   const record = JSON.stringify(
-    runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length, notJudged: why, origin: originOf(stream, deps), preparation }),
+    runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length, notJudged: why, origin: originOf(stream), preparation }),
   );
   // Earlier versions had the excursions among them.
   const marks = JSON.stringify({ ...known, zones: judgedZones(sums), travelJump: parts.travelJump, excursions: undefined });
@@ -199,19 +169,21 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
     writeRun(stream, entry, listed, { record, marks, span }, deps);
     entry.saved = saved;
   }
-  if (!keepExcursions(entry, { excursions, parameters: sums.parameters, assignment }, deps.statements) && isSaved) return;
+  if (!keepExcursions(entry, { excursions, parameters: sums.parameters, assignment }, deps.changes) && isSaved) return;
   deps.emit('run', record);
 }
 
 type Listed = Omit<SavedRun, 'id' | 'stream_id' | 'site' | 'carriage' | 'span' | 'marks' | 'record'>;
 
-function writeRun(stream: StreamState, entry: RunEntry, columns: Listed, texts: Pick<SavedRun, 'record' | 'marks' | 'span'>, { statements }: FoldDeps): void {
+function writeRun(stream: StreamState, entry: RunEntry, columns: Listed, texts: Pick<SavedRun, 'record' | 'marks' | 'span'>, { changes, passes }: FoldDeps): void {
   const listed = JSON.stringify(columns);
   const row = { id: entry.id, stream_id: stream.id, site: stream.site, carriage: stream.carriage, ...columns, ...texts };
   // Second by second nothing changes that any of the indexes holds: writing these again costs more than all the rest.
-  const rewritten = listed === entry.listed && statements.rewriteRun.run(row).changes > 0;
-  if (!rewritten) statements.saveRun.run(row);
+  changes.runs.push(listed === entry.listed ? { rewrite: row } : { whole: row });
   entry.listed = listed;
+  const pass = columns.seam === null || columns.run === null ? null : { seam: columns.seam, run: columns.run };
+  passes.note(entry.id, { stream: stream.id, started: entry.start }, entry.pass, pass);
+  entry.pass = pass;
 }
 
 /** Every lot that was declared, as it is searched for: in a line of its own. */
@@ -220,18 +192,18 @@ function lotsText(assignment: Assignment | null): string | null {
   return lots.length === 0 ? null : `\n${[...new Set(lots)].join('\n')}\n`;
 }
 
-/** The rows that may still change stand behind the others, and are replaced each time. */
-function saveTails(stream: StreamState, output: readonly FoldOutput[], runs: ReadonlyMap<number, RunState>, deps: FoldDeps): void {
-  const tails = new Map<string, RowBatch>();
+/** The rows that may still change stand behind the others, and are replaced each time. Returns them by the ids of their runs. */
+function saveTails(stream: StreamState, output: readonly FoldOutput[], runs: ReadonlyMap<number, RunState>, deps: FoldDeps): ReadonlyMap<string, readonly RunRowGroup[]> {
+  const tails = new Map<string, RunRowGroup[]>();
   for (const own of output) {
     if (own.type !== 'row') continue;
     const entry = stream.runs.get(own.ordinal);
     if (entry === undefined || isLocked(entry, deps)) continue;
     const run = runs.get(own.ordinal);
     if (entry.finished !== null && run !== undefined && own.group.run.index * rowLength >= run.lastOn) continue;
-    let tail = tails.get(entry.id);
-    if (tail === undefined) tails.set(entry.id, (tail = emptyBatch()));
-    addGroup(tail, own.group);
+    const tail = tails.get(entry.id);
+    if (tail === undefined) tails.set(entry.id, [own.group]);
+    else tail.push(own.group);
   }
   const left = [...stream.tails].filter((id) => !tails.has(id));
   if (left.length > 0) {
@@ -245,5 +217,9 @@ function saveTails(stream: StreamState, output: readonly FoldOutput[], runs: Rea
     }
   }
   stream.tails = new Set(tails.keys());
-  for (const [id, tail] of tails) deps.traces.setTail(id, [...tail.arcs].map(([arc, rows]) => ({ arc, rows })), tail.runRows);
+  for (const [id, tail] of tails) {
+    const { arcs, runRows } = batchOf(tail);
+    deps.traces.setTail(id, [...arcs].map(([arc, rows]) => ({ arc, rows })), runRows);
+  }
+  return tails;
 }

@@ -17,6 +17,8 @@ export interface CheckpointPlace extends Position {
   readonly shape?: string;
   /** The items up to there, all of which its state holds. */
   readonly held: ItemTally;
+  /** The run that its state holds and the index of its next row, null before the first; none where an earlier version wrote it. */
+  readonly reaches?: { readonly run: number; readonly next: number | null };
   /** The kept items up to there were let go of: nothing but its state knows of them. */
   readonly floor?: true;
   /** Checksum of its state (see `checkpointSum`); none where an earlier version wrote it. */

@@ -1,4 +1,5 @@
-import type { TraceReader, TraceStore } from '../../shared/traces/trace-store.js';
+import type { ChangeSet } from '../../shared/records/change-set.js';
+import type { TraceStore } from '../../shared/traces/trace-store.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { timelineContext } from '../../shared/weld/assignment-timeline.js';
 import type { FoldContext } from '../../shared/weld/carriage-fold.js';
@@ -8,15 +9,25 @@ import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import type { ProcedureParameters } from '../../shared/weld/zone.js';
 import { noProcedure } from '../../shared/weld/zone.js';
 import type { LiveEvent } from '../ingest-port.js';
-import type { KeptNumbers } from './keep-messages.js';
-import type { Statements } from './statements.js';
+import type { KnownPasses } from './known-passes.js';
+import type { KnownProcedures } from './known-procedures.js';
 import type { RunEntry, StreamState } from './stream-state.js';
 
-/** What folding a stream and writing its records needs from outside. */
+/** The numbers that were given last to a message, a stream and a checkpoint. They rise over restarts and over what was dropped; one that was never committed may be left out. */
+export interface StoreNumbers {
+  message: number;
+  stream: number;
+  checkpoint: number;
+}
+
+/** What folding a stream and writing its records needs from outside. It reads no store: what it needs of that was gathered before. */
 export interface FoldDeps {
-  readonly statements: Statements;
-  readonly kept: KeptNumbers;
-  readonly traces: TraceStore & TraceReader;
+  /** What the commit at hand changes; each commit has a new one. */
+  changes: ChangeSet;
+  readonly numbers: StoreNumbers;
+  readonly traces: TraceStore;
+  readonly procedures: KnownProcedures;
+  readonly passes: KnownPasses;
   readonly settings: WeldSettings;
   /** µs of arrival time after a run's end in which late items still revise it. */
   readonly lateFor: number;
@@ -56,7 +67,7 @@ export function pinRevision(stream: StreamState, epoch: number, deps: FoldDeps):
   const known = stream.pinned.get(epoch);
   if (known !== undefined) return known;
   const name = stream.timeline[epoch]?.body?.procedure;
-  const revision = name === undefined ? null : (deps.statements.procedure.get(name)?.revision ?? null);
+  const revision = name === undefined ? null : deps.procedures.newest(name);
   stream.pinned.set(epoch, revision);
   return revision;
 }
@@ -64,13 +75,13 @@ export function pinRevision(stream: StreamState, epoch: number, deps: FoldDeps):
 /** A revision never changes, nor does an assignment that was taken: what they mean together is looked up once. */
 const known = new WeakMap<Assignment, { readonly revision: number; readonly parameters: ProcedureParameters }>();
 
-export function parametersOf(body: Assignment | null, revision: number | null, deps: Pick<FoldDeps, 'statements'>): ProcedureParameters {
+export function parametersOf(body: Assignment | null, revision: number | null, deps: Pick<FoldDeps, 'procedures'>): ProcedureParameters {
   if (body?.procedure === undefined || revision === null) return noProcedure;
   const held = known.get(body);
   if (held?.revision === revision) return held.parameters;
-  const row = deps.statements.procedureRevision.get(body.procedure, revision);
-  if (row === undefined) return noProcedure;
-  const parameters = procedureParameters(JSON.parse(row.body) as ProcedureOutline, body);
+  const stored = deps.procedures.body(body.procedure, revision);
+  if (stored === null) return noProcedure;
+  const parameters = procedureParameters(JSON.parse(stored) as ProcedureOutline, body);
   known.set(body, { revision, parameters });
   return parameters;
 }

@@ -1,20 +1,20 @@
-import { startFold } from '../../shared/weld/carriage-fold.js';
+import type { FoldState } from '../../shared/weld/carriage-fold.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
-import { checkAccount } from './check-account.js';
-import { beginning, foldFromLatest, foldFromRow, keepCheckpoint, raiseFloor } from './checkpoints.js';
-import { decodeKept } from './decode-kept.js';
+import { dropCheckpoints, foldFromLatest, foldFromRow, keepCheckpoint, raiseFloor } from './checkpoints.js';
+import type { PlacedCheckpoint } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked } from './fold-deps.js';
 import { ensureEntry, rowsEnd } from './run-entries.js';
-import { dropKept, keptFrom } from './keep-messages.js';
 import { addGroup, emptyBatch } from './row-batch.js';
 import type { RowBatch } from './row-batch.js';
 import { recentRows } from './newest-rows.js';
-import type { StreamState } from './stream-state.js';
+import type { StreamState, SumsUnder } from './stream-state.js';
+import { addUnder } from './sums-under.js';
 import { noteNewest } from './take-items.js';
+import { noteNews } from './stream-news.js';
 
 const refoldChunk = 2_000;
 
@@ -36,19 +36,19 @@ function partEnd(items: readonly OrderedItem[], from: number): number {
 
 /**
  * Folds what was taken since the last time; what lies too far back marks the stream for folding again. After `until`, ms of
- * `performance.now()`, the rest is left for the next time, though something is always done.
+ * the steady clock, the rest is left for the next time, though something is always done.
  */
 export function foldFresh(stream: StreamState, deps: FoldDeps, until = Infinity): void {
   if (stream.fresh.length === 0) return;
-  stream.unflushed = true;
+  noteNews(stream);
   const waiting = stream.dirtyFrom === null ? stream.fresh.sort(comparePositions) : [];
   // Where all of it has to be folded again, it is among what is kept.
   stream.fresh = [];
   let at = 0;
-  while (at < waiting.length && (at === 0 || performance.now() < until)) {
+  while (at < waiting.length && (at === 0 || deps.steady() / 1e3 < until)) {
     const end = until === Infinity ? waiting.length : partEnd(waiting, at);
     if (addItems(stream.live, waiting.slice(at, end), contextOf(stream, deps)).length > 0) {
-      foldFromLatest(stream, deps.statements);
+      foldFromLatest(stream, deps);
       return;
     }
     at = end;
@@ -80,6 +80,7 @@ export function keepOutput(stream: StreamState, output: readonly FoldOutput[], d
       if (ordinal !== own.ordinal) write();
       ordinal = own.ordinal;
       addGroup(batch, own.group);
+      addUnder(stream.runs.get(ordinal)?.under ?? null, own.group);
       stream.recent.push({ ordinal, group: own.group });
     } else if (own.type === 'began') {
       ensureEntry(stream, own.ordinal, own.epoch, own.start, deps);
@@ -107,24 +108,36 @@ function keepRows(stream: StreamState, ordinal: number, batch: RowBatch, deps: F
   if (stream.cut.has(entry.id) && batch.runRows.some(({ on, index }) => on > 0 && index >= end)) {
     // It was over for as long as anybody knew, and goes on: the rows in the dark between are made again.
     stream.cut.delete(entry.id);
-    foldFromRow(stream, entry, end, deps.statements);
+    foldFromRow(stream, entry, end, deps);
   }
   deps.traces.appendRun(entry.id, batch.runRows);
   for (const [arc, rows] of batch.arcs) deps.traces.appendArc(entry.id, arc, rows);
 }
 
-/** Folds again from the newest checkpoint that is left: rows, figures and runs are replaced. */
-export function refold(stream: StreamState, deps: FoldDeps): void {
-  if (stream.dirtyFrom === null) return;
-  const begun = performance.now();
-  const { statements, traces } = deps;
-  const from = beginning(stream, deps);
-  const state = from === null ? startFold() : from.state;
-  const items = keptFrom(stream, from?.keptFrom ?? 0, statements).flatMap((message) => decodeKept(stream, message, deps));
-  const position = state.position;
-  const usable = items.filter((item) => position === null || comparePositions(item, position) > 0).sort(comparePositions);
-  // Afterwards memory stands beside the store, and what is lost there is no longer folded from.
-  if (stream.refoldedAt === null) checkAccount(stream, state.held, usable, statements);
+/** What is read of a stream that is folded again. */
+export interface FoldBeginning {
+  /** Where it begins: behind a checkpoint, or at the very start. */
+  readonly state: FoldState;
+  readonly checkpoint: PlacedCheckpoint | null;
+  /** Numbers of checkpoints that can not be folded from. */
+  readonly unusable: ReadonlySet<number>;
+  /** Everything that is kept from there on and before, in order of arrival. */
+  readonly items: readonly OrderedItem[];
+  /** Of the run that the state holds, where a person gave it another assignment. */
+  readonly under: SumsUnder | null;
+}
+
+/** Those of the items that lie behind the place where folding begins, in order. */
+export function itemsBehind({ state: { position }, items }: Pick<FoldBeginning, 'state' | 'items'>): OrderedItem[] {
+  return items.filter((item) => position === null || comparePositions(item, position) > 0).sort(comparePositions);
+}
+
+/** Folds again from where that begins: rows, figures and runs are replaced. */
+export function refold(stream: StreamState, beginning: FoldBeginning, deps: FoldDeps): void {
+  const { state, checkpoint, unusable, items, under } = beginning;
+  const usable = itemsBehind(beginning);
+  dropCheckpoints(stream, ({ number }) => unusable.has(number), deps);
+  stream.checkpoint = checkpoint?.place ?? null;
   for (const [ordinal, entry] of stream.runs) {
     if (ordinal >= state.merge.ordinal) {
       stream.orphans.push(entry);
@@ -134,7 +147,8 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
   const open = state.merge.run ?? state.merge.resumable;
   const entry = open === null ? undefined : stream.runs.get(open.ordinal);
   if (entry !== undefined && !isLocked(entry, deps)) {
-    traces.cut(entry.id, state.merge.next ?? 0);
+    entry.under = under;
+    deps.traces.cut(entry.id, state.merge.next ?? 0);
     // Whatever is cut behind its end is made again.
     if ((state.merge.next ?? 0) <= rowsEnd(entry.lastOn)) stream.cut.delete(entry.id);
   }
@@ -151,9 +165,7 @@ export function refold(stream: StreamState, deps: FoldDeps): void {
     keepFinal(stream, deps, unfolded[at + refoldChunk]);
   }
   for (const item of items) noteNewest(stream, item);
-  stream.unflushed = true;
-  stream.refoldCost = performance.now() - begun;
-  stream.refoldedAt = deps.steady() / 1e3;
+  noteNews(stream);
 }
 
 /** For each item the lowest number of arrival from it on: what is later in order may have come first. */
@@ -179,13 +191,22 @@ export function dropOld(stream: StreamState, deps: FoldDeps, most: number): void
   const ordinals = [...stream.runs.keys()].sort((a, b) => a - b);
   for (const ordinal of ordinals.slice(0, -rememberedRuns)) {
     const entry = stream.runs.get(ordinal);
-    if (entry !== undefined && isLocked(entry, deps)) stream.runs.delete(ordinal);
+    if (entry === undefined || !isLocked(entry, deps)) continue;
+    stream.runs.delete(ordinal);
+    stream.olderOrdinal = Math.min(stream.olderOrdinal ?? ordinal, ordinal);
   }
-  const { statements, lateFor } = deps;
+  const { lateFor } = deps;
   const before = raiseFloor(stream, ({ created, place }) => {
     const age = deps.now() - created;
     if (place.floor === true || age <= lateFor || place.ordinal > lowest) return place.floor === true;
-    return age > Math.max(lateFor, keptWithoutRuns) || statements.runBefore.get(stream.id, place.ordinal) !== undefined;
-  }, statements);
-  if (before !== null) dropKept(stream, before, most, statements);
+    return age > Math.max(lateFor, keptWithoutRuns) || hasRunBefore(stream, place.ordinal);
+  }, deps);
+  if (before !== null) deps.changes.drops.push({ kept: stream.id, before, most });
+}
+
+/** Whether any run is stored that began before those from an ordinal on. */
+function hasRunBefore({ runs, olderOrdinal }: StreamState, ordinal: number): boolean {
+  if (olderOrdinal !== null && olderOrdinal < ordinal) return true;
+  for (const entry of runs.values()) if (entry.saved !== null && entry.ordinal < ordinal) return true;
+  return false;
 }

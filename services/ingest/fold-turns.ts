@@ -1,6 +1,6 @@
 import { foldFresh, isShort } from './fold-stream.js';
 import { guardStream } from './guard-stream.js';
-import type { StreamAccess } from './stream-access.js';
+import type { StreamMemory } from './stream-memory.js';
 import type { StreamState } from './stream-state.js';
 
 /**
@@ -9,7 +9,7 @@ import type { StreamState } from './stream-state.js';
  * commit; until then its carriages are told of nothing and no more is taken of them.
  * Returns the streams that were folded.
  */
-export function foldInTurn(streams: StreamAccess, most: number): Set<StreamState> {
+export function foldInTurn(streams: StreamMemory, most: number): Set<StreamState> {
   const folded = new Set<StreamState>();
   const long: StreamState[] = [];
   const fold = (stream: StreamState, until: number): void => {
@@ -26,9 +26,10 @@ export function foldInTurn(streams: StreamAccess, most: number): Set<StreamState
     else long.push(stream);
   }
   streams.behind.clear();
-  const until = performance.now() + most;
+  const { steady } = streams.fold;
+  const until = steady() / 1e3 + most;
   for (const stream of long) {
-    if (stream === long[0] || performance.now() < until) {
+    if (stream === long[0] || steady() / 1e3 < until) {
       fold(stream, until);
       // The others come before it the next time.
       streams.active.delete(stream);

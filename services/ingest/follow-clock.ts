@@ -1,7 +1,7 @@
 import { clockSteps, stepInWords } from './clock-steps.js';
 import type { ServiceAlarms } from './service-alarms.js';
 import { shiftMarks } from './shift-marks.js';
-import type { StreamAccess } from './stream-access.js';
+import type { StreamMemory } from './stream-memory.js';
 
 /** How long it is told that the clock was set, µs. */
 const toldFor = 60_000_000;
@@ -15,7 +15,7 @@ export interface ClockFollower {
 }
 
 /** What was so long ago stays so, though the clock that it was noted by says something else now. */
-export function clockFollower(streams: StreamAccess, alarms: ServiceAlarms): ClockFollower {
+export function clockFollower(streams: StreamMemory, alarms: ServiceAlarms): ClockFollower {
   const { fold } = streams;
   const steps = clockSteps(fold);
   let toldAt: number | null = null;
@@ -26,10 +26,9 @@ export function clockFollower(streams: StreamAccess, alarms: ServiceAlarms): Clo
       if (step === 0) return 0;
       for (const stream of streams.all.values()) {
         shiftMarks(stream, step, fold);
-        if (stream.unflushed) streams.active.add(stream);
+        if (stream.flushAt < Infinity) streams.active.add(stream);
       }
-      fold.statements.shiftCheckpoints.run(step);
-      fold.statements.shiftHeard(step);
+      fold.changes.clockSteps.push(step);
       const words = `the clock of this machine was set ${stepInWords(step)}, or the machine slept: times before and after that do not fit together`;
       streams.log('warn', words);
       alarms.end('serviceClock');

@@ -6,9 +6,9 @@ import { followConditions } from '../../shared/weld/follow-conditions.js';
 import { priorityOf } from '../../shared/weld/quantities.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { seamPosition } from '../../shared/weld/seam-position.js';
-import { hasEnded } from './flush-stream.js';
 import type { FoldDeps } from './fold-deps.js';
 import { keepAlarm, newAlarmId } from './keep-alarms.js';
+import { hasEnded } from './run-end.js';
 import { ensureEntry } from './run-entries.js';
 import type { RunEntry, StreamState } from './stream-state.js';
 
@@ -40,13 +40,13 @@ function followRun(stream: StreamState, run: RunState, all: boolean, deps: FoldD
   const burning = stream.live.head.arcs.some((arc) => arc.on);
   // A run whose data stopped under a burning arc counts as over for the record, and nobody knows whether it is.
   const newest = stream.live.head.newest ?? run.lastOn;
-  const over = run.finished || (!burning && entry !== undefined && (entry.finished !== null || hasEnded(stream, run, newest, deps)));
+  const over = run.finished || (!burning && entry !== undefined && (entry.finished !== null || hasEnded(stream, { epoch: run.epoch, lastOn: run.lastOn, newest }, deps)));
   const mark = `${stream.live.refolds} ${conditionsRevision(run)} ${over} ${entry?.finished === null}`;
   if (entry !== undefined && stream.followed.get(entry.id)?.mark === mark && !(all && stands(stream, entry))) return;
   const conditions = alarmConditions(run, over);
   if (conditions.length === 0 && entry === undefined) return;
   const own = entry ?? ensureEntry(stream, run.ordinal, run.epoch, run.start, deps);
-  if (!stream.followed.has(own.id)) readAlarms(stream, own, deps);
+  if (!stream.followed.has(own.id)) followAgain(stream, own);
   const before = stream.followed.get(own.id)?.conditions ?? null;
   const open = own.finished === null;
   stream.followed.set(own.id, { mark, conditions: open ? conditions : null });
@@ -65,12 +65,10 @@ function isLasting(alarm: AlarmFacts): boolean {
 }
 
 /** Those of a run that goes on after it had ended, or after a restart of the service. */
-function readAlarms(stream: StreamState, entry: RunEntry, deps: FoldDeps): void {
-  const known = new Set(stream.alarms.map(({ id }) => id));
-  for (const { facts } of deps.statements.alarmsOfRun.all(entry.id)) {
-    const alarm = JSON.parse(facts) as AlarmFacts;
-    if (!known.has(alarm.id)) stream.alarms.push(alarm);
-  }
+function followAgain({ alarms, stored }: StreamState, { id }: RunEntry): void {
+  const known = new Set(alarms.map((alarm) => alarm.id));
+  for (const alarm of stored.ofRuns.get(id) ?? []) if (!known.has(alarm.id)) alarms.push(alarm);
+  stored.ofRuns.delete(id);
 }
 
 function newAlarm(stream: StreamState, entry: RunEntry, run: RunState, condition: AlarmCondition, deps: FoldDeps): AlarmFacts {

@@ -34,16 +34,9 @@ export function followSilence(stream: StreamState, deps: FoldDeps): void {
   }
 }
 
-/** Whether `followSilence` would change anything. */
-export function silenceDue(stream: StreamState, deps: FoldDeps): boolean {
-  return silences(stream, deps).some((own) => !isTold(stream, own)) || standing(stream).some((alarm) => heardAgain(stream, alarm) !== null);
-}
-
-/** Whether a silence may yet have to be told, if nothing comes. */
-export function silenceToCome(stream: StreamState): boolean {
-  const { merge, arcs } = stream.live.head;
-  if (stream.stream !== '' || merge.run === null || stream.lastSeen === null) return false;
-  return arcs.some((own) => own.on && !isTold(stream, { arc: own.arc, since: 0 }));
+/** When a silence is to be told, if nothing comes, µs of arrival; `Infinity` where none is. */
+export function silenceDueAt(stream: StreamState, deps: FoldDeps): number {
+  return Math.min(Infinity, ...mayBeSilent(stream, deps).flatMap((own) => (isTold(stream, own) ? [] : [silentAt(own, deps)])));
 }
 
 /** When something came again, by arrival, µs; null while nothing has. One from before the start has ended when anything came since. */
@@ -61,26 +54,24 @@ function isTold(stream: StreamState, { arc }: Silence): boolean {
   return standing(stream).some((alarm) => alarm.arc === arc || alarm.arc === null);
 }
 
+/** What is silent for long by now: the carriage, or else some of its arcs. */
 function silences(stream: StreamState, deps: FoldDeps): Silence[] {
-  const { merge, arcs } = stream.live.head;
-  const { lastSeen } = stream;
-  if (stream.stream !== '' || merge.run === null || lastSeen === null || !isAnySilent(stream, deps)) return [];
-  const on = arcs.flatMap((own) => (own.on ? [own.arc] : []));
-  if (on.length === 0) return [];
-  // While nothing could be taken here, the silence was not the carriage's.
-  const isSilent = (since: number): boolean => deps.now() - Math.max(since, deps.listeningSince()) >= silentFor;
-  if (isSilent(lastSeen)) return [{ arc: null, since: lastSeen }];
-  return on.flatMap((arc) => {
-    const since = lastHeard(stream, arc, deps);
-    return isSilent(since) ? [{ arc, since }] : [];
-  });
+  const silent = mayBeSilent(stream, deps).filter((own) => deps.now() >= silentAt(own, deps));
+  return silent[0]?.arc === null ? silent.slice(0, 1) : silent;
 }
 
-/** Whether anything that was ever heard has been silent for long: asked of every carriage with every commit, and mostly the answer. */
-function isAnySilent(stream: StreamState, deps: FoldDeps): boolean {
-  const now = deps.now();
-  for (const arc of stream.newestOfArc.keys()) if (now - lastHeard(stream, arc, deps) >= silentFor) return true;
-  return now - (stream.lastSeen ?? now) >= silentFor;
+/** While nothing could be taken here, the silence was not the carriage's. */
+function silentAt({ since }: Silence, deps: FoldDeps): number {
+  return Math.max(since, deps.listeningSince()) + silentFor;
+}
+
+/** The carriage and its arcs that burn, and since when nothing has come of each. */
+function mayBeSilent(stream: StreamState, deps: FoldDeps): Silence[] {
+  const { merge, arcs } = stream.live.head;
+  const { lastSeen } = stream;
+  if (stream.stream !== '' || merge.run === null || lastSeen === null) return [];
+  const on = arcs.flatMap((own) => (own.on ? [{ arc: own.arc, since: lastHeard(stream, own.arc, deps) }] : []));
+  return on.length === 0 ? [] : [{ arc: null, since: lastSeen }, ...on];
 }
 
 /** Arrival of the newest item of an arc, µs. What was read from the store may have come by a clock that ran ahead. */

@@ -7,11 +7,10 @@ import { collect, startLiveFold } from '../../shared/weld/live-fold.js';
 import { orderItem } from '../../shared/weld/order.js';
 import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
 import type { PortFailure } from '../ingest-port.js';
+import type { Timers } from './clock.js';
 import { assignStream } from './assign-stream.js';
+import { addCheckpoint } from './checkpoints.js';
 import { flushStream } from './flush-stream.js';
-import { writeFold } from './fold-checkpoint.js';
-import { foldShape } from './fold-shape.js';
-import type { CheckpointPlace } from './fold-checkpoint.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf } from './fold-deps.js';
 import { keepOutput } from './fold-stream.js';
@@ -20,9 +19,11 @@ import { heldLog } from './held-log.js';
 import type { NamedLog } from './held-log.js';
 import { importStatements } from './import-statements.js';
 import type { Recorder } from './recorder-options.js';
-import { noteOrigin } from './run-origin.js';
 import type { Statements } from './statements.js';
-import { bootOf, loadStream } from './stream-load.js';
+import { keepMarks } from './keep-marks.js';
+import { bootOf } from './stream-boots.js';
+import { ensureNamed, loadStream } from './stream-load.js';
+import { streamChange } from './stream-state.js';
 import type { BootState, StreamState } from './stream-state.js';
 
 /** A commit is made for so many rows of a log: fewer and the disk has more to sync, more and a carriage waits longer for its turn. */
@@ -73,7 +74,7 @@ interface Session {
  * Takes logs into the store. A log is complete in itself and its items come in order, so they are folded straight on and none of its messages is kept:
  * the rows are what stays. Its runs are listed by the very commit that marks it as finished, so that one that is cut off has left nothing to see.
  */
-export function importCalls(recorder: Recorder, statements: Statements): ImportCalls {
+export function importCalls(recorder: Recorder, statements: Statements, timers: Timers): ImportCalls {
   const imports = importStatements(statements.db);
   let session: Session | null = null;
   let clearing: Promise<{ readonly ok: true }> = Promise.resolve({ ok: true });
@@ -92,11 +93,11 @@ export function importCalls(recorder: Recorder, statements: Statements): ImportC
 
   async function clear(): Promise<{ readonly ok: true }> {
     try {
-      for (const row of imports.unfinished.all()) await forgetImport(row, recorder, imports);
+      for (const row of imports.unfinished.all()) await forgetImport(row, recorder, timers);
     } catch (error) {
-      setTimeout(() => {
+      timers.after(clearAgainMs, () => {
         if (session === null) giveUp().catch(() => undefined);
-      }, clearAgainMs).unref();
+      });
       throw error;
     }
     return { ok: true };
@@ -107,13 +108,19 @@ export function importCalls(recorder: Recorder, statements: Statements): ImportC
     giveUp,
     begin: async (log) => {
       await giveUp();
-      session = recorder.change(({ fold }) => {
-        const stream = loadStream(statements, log.site, log.carriage, log.boot, fold.now());
-        if (log.assignment !== null) assignStream(stream, log.assignment, null, fold);
-        noteOrigin(stream, log, fold);
-        imports.noteZero.run(log.relativeTime ? (log.start ?? 0) : null, stream.id);
-        return { stream, deps: fold, output: [], boot: bootOf(stream, log.boot, statements), fold: startFold(), arrivals: 0, noted: '[]' };
-      });
+      session = recorder.change(
+        ({ fold }) => {
+          ensureNamed(log.assignment, statements, fold);
+          return loadStream(statements, log.site, log.carriage, log.boot, fold);
+        },
+        (stream, { fold }) => {
+          if (stream.settled === null) fold.changes.streams.push(streamChange(stream, false));
+          if (log.assignment !== null) assignStream(stream, log.assignment, null, fold);
+          stream.origin ??= { at: fold.now(), file: log.file, by: log.by };
+          fold.changes.imports.push({ stream: stream.id, ...stream.origin, zero: log.relativeTime ? (log.start ?? 0) : null });
+          return { stream, deps: fold, output: [], boot: bootOf(stream, log.boot), fold: startFold(), arrivals: 0, noted: '[]' };
+        },
+      );
       return { ok: true };
     },
     take: (slice) => {
@@ -133,20 +140,21 @@ export function importCalls(recorder: Recorder, statements: Statements): ImportC
         own.arrivals += 1;
       }
       own.stream.lastSeen = arrived;
-      if (own.output.length >= writeAtRows) recorder.change(() => { write(own); });
+      if (own.output.length >= writeAtRows) recorder.change(() => own, write);
       return { stored: items.length };
     },
     end: (span) => {
       const own = current();
       const { stream } = own;
-      const runs = recorder.change(({ fold }) => {
+      const runs = recorder.change(() => own, (_, { fold }) => {
         write(own);
         stream.live = startLiveFold(own.fold);
         flushStream(stream, fold);
-        statements.markBoot.run(JSON.stringify(own.boot.marks), JSON.stringify(own.fold.held), own.boot);
-        keepEnd(own);
+        keepMarks(stream, { ...own.boot, taken: own.fold.held }, fold);
+        // The state behind the last item stands for all of them: none of their messages is kept.
+        if (own.fold.position !== null) addCheckpoint(stream, own.fold, own.fold.position, fold.numbers.message + 1, fold, true);
         const ids = idsOf(stream);
-        imports.end.run(fold.now(), JSON.stringify(ids), stream.id);
+        fold.changes.imports.push({ stream: stream.id, runs: JSON.stringify(ids), finished: fold.now() });
         return ids;
       });
       session = null;
@@ -161,14 +169,7 @@ export function importCalls(recorder: Recorder, statements: Statements): ImportC
     const runs = JSON.stringify(idsOf(own.stream));
     if (runs === own.noted) return;
     own.noted = runs;
-    imports.noteRuns.run(runs, own.stream.id);
-  }
-
-  /** The state behind the last item stands for all of them: none of their messages is kept. */
-  function keepEnd({ stream, fold, deps }: Session): void {
-    if (fold.position === null) return;
-    const place: CheckpointPlace = { ...fold.position, ordinal: fold.merge.ordinal, shape: foldShape(), held: fold.held, floor: true };
-    statements.addCheckpoint.run(stream.id, JSON.stringify(place), deps.kept.last + 1, deps.now(), writeFold(fold));
+    own.deps.changes.imports.push({ stream: own.stream.id, runs, finished: null });
   }
 
   function knownRuns({ id, site, carriage, stream }: StreamState, span: { readonly from: number; readonly to: number } | null): KnownRun[] {

@@ -17,11 +17,8 @@ export interface HeldRun {
   readonly override: string | null;
 }
 
-/** The statements that only an import needs. */
+/** What only an import reads. */
 export interface ImportStatements {
-  readonly noteZero: Statement<[zero: number | null, stream: number]>;
-  readonly noteRuns: Statement<[runs: string, stream: number]>;
-  readonly end: Statement<[finished: number, runs: string, stream: number]>;
   readonly ofStream: Statement<[number], ImportRow>;
   readonly unfinished: Statement<[], ImportRow>;
   readonly runsOf: Statement<[number], HeldRun>;
@@ -29,17 +26,12 @@ export interface ImportStatements {
   readonly sameLog: Statement<[string, number], HeldRun>;
   /** Runs of the carriage that burnt within a time, µs: site, carriage, stream to leave out, end, begin. */
   readonly sameTime: Statement<[string, string, number, number, number], HeldRun>;
-  /** Forgets a stream, but for its rows. */
-  readonly forget: readonly Statement<[number]>[];
 }
 
 const told = 'id, site, carriage, seam, run, "override"';
 
 export function importStatements(db: Connection): ImportStatements {
   return {
-    noteZero: db.prepare('update imports set zero = ? where stream_id = ?'),
-    noteRuns: db.prepare('update imports set runs = ? where stream_id = ?'),
-    end: db.prepare('update imports set finished = ?, runs = ? where stream_id = ?'),
     ofStream: db.prepare('select stream_id, finished, zero, runs from imports where stream_id = ?'),
     unfinished: db.prepare('select stream_id, finished, zero, runs from imports where finished is null'),
     runsOf: db.prepare(`select ${told} from runs where stream_id = ? order by started`),
@@ -47,8 +39,5 @@ export function importStatements(db: Connection): ImportStatements {
     sameTime: db.prepare(
       `select ${told} from runs where site = ? and carriage = ? and stream_id <> ? and started < ? and coalesce(ended, started) > ? order by started desc limit 5`,
     ),
-    forget: ['runs', 'assignments', 'boots', 'checkpoints', 'kept', 'time_marks', 'imports']
-      .map((table): Statement<[number]> => db.prepare(`delete from ${table} where stream_id = ?`))
-      .concat(db.prepare('delete from streams where id = ?')),
   };
 }

@@ -3,7 +3,6 @@ import { systemClock } from './clock.js';
 import { openingError } from '../../shared/records/damage.js';
 import { openWriter } from '../../shared/records/open-database.js';
 import { sqliteCode } from '../../shared/sqlite/sqlite-error.js';
-import { sqliteTraceReader, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
 import { writeCounters } from './counters.js';
 import { embeddedBroker } from './mqtt/embedded-broker.js';
 import type { MessageSource } from './mqtt/message-source.js';
@@ -12,7 +11,7 @@ import { brokerAlarm } from './broker-alarm.js';
 import { commitTeller } from './commit-teller.js';
 import { createRecorder } from './recorder.js';
 import { storeWatch } from './store-watch.js';
-import { prepareStatements } from './statements.js';
+import { openStore } from './store/open-store.js';
 import { answerCalls, topicsOf } from './worker-calls.js';
 import type { FromWorker, ToWorker, WorkerStart } from './worker-protocol.js';
 
@@ -29,7 +28,7 @@ async function run(): Promise<void> {
   };
   const counted = writeCounters(counters);
   const db = openWriter(databaseFile);
-  const statements = prepareStatements(db);
+  const store = openStore(db);
   const source: MessageSource =
     settings.mqttUrl === null
       ? embeddedBroker({ host: settings.mqttHost, port: settings.mqttPort, oversize: 'trim', log })
@@ -47,14 +46,12 @@ async function run(): Promise<void> {
   // The recorder speaks from its start on, before there is a broker to speak through; what is retained may not get lost.
   let early: (() => void)[] | null = [];
   const recorder = createRecorder({
-    db,
+    store,
     fold: {
-      statements,
-      traces: { ...sqliteTraceStore(db), ...sqliteTraceReader(db) },
       settings: settings.weld,
       lateFor: settings.lateFor,
-      ...systemClock,
     },
+    clock: systemClock,
     emit: (event, data) => {
       post({ type: 'event', event: { event, data } });
       if (event === 'carriage' && !stopping && early === null) publishLive(source, data);
@@ -62,7 +59,7 @@ async function run(): Promise<void> {
     counters: counted,
     onCommit: commitTeller((commits) => {
       post({ type: 'commits', commits });
-    }),
+    }, systemClock),
     publish: (topic, payload, retain) => {
       const own = (): void => {
         if (!stopping) source.publish(topic, payload, retain);
@@ -83,9 +80,9 @@ async function run(): Promise<void> {
     log,
     stillStored: storeWatch(databaseFile),
   });
-  const brokerTurned = brokerAlarm(recorder.alarms, () => held || stopping);
+  const brokerTurned = brokerAlarm(recorder.alarms, () => held || stopping, systemClock);
   recorder.start();
-  const calls = answerCalls(recorder, source, statements);
+  const calls = answerCalls(recorder, source, store.statements, systemClock);
   calls.forgetCutLogs();
   const { url } = await source
     .start((message) => {

@@ -3,9 +3,12 @@ import { alarmState, isOver } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import type { FoldDeps } from './fold-deps.js';
+import { isLocked } from './fold-deps.js';
+import type { SavedAlarm } from '../../shared/records/change-set.js';
 import { recordSum } from '../../shared/records/record-sum.js';
-import type { SavedAlarm } from './statements.js';
+import { forgetStored, noteStored } from './stored-alarms.js';
 import type { StreamState } from './stream-state.js';
+import { noteNews } from './stream-news.js';
 
 export function newAlarmId(): string {
   return randomBytes(9).toString('base64url');
@@ -21,7 +24,7 @@ export function savedAlarm(alarm: AlarmFacts, of: Pick<StreamState, 'id' | 'site
   };
 }
 
-/** Keeps an alarm that is new or has changed, and tells it. Part of the transaction at hand. */
+/** Has an alarm stored that is new or has changed, and tells it. */
 export function keepAlarm(stream: StreamState, given: AlarmFacts, deps: FoldDeps): void {
   const now = deps.now();
   const at = stream.alarms.findIndex((own) => own.id === given.id);
@@ -29,14 +32,14 @@ export function keepAlarm(stream: StreamState, given: AlarmFacts, deps: FoldDeps
   if (at === -1) stream.alarms.push(alarm);
   else stream.alarms[at] = alarm;
   const saved = savedAlarm(alarm, stream, now);
-  const before = deps.statements.alarmState.get(alarm.id)?.state;
+  const before = noteStored(stream.stored, alarm, saved.state);
   stream.clearedAlarms += Number(saved.state === 'returned') - Number(before === 'returned');
-  deps.statements.saveAlarm.run(saved);
+  deps.changes.alarms.push(saved);
   deps.emit('alarm', saved.record);
   alarmsChanged(stream);
   // Whoever looks at the carriage wants to see it at once.
-  stream.unflushed = true;
-  stream.toldAt = 0;
+  noteNews(stream);
+  stream.tellAt = 0;
 }
 
 /** When it was known to be over, by the service's clock; alarms of before have no such time. */
@@ -68,6 +71,14 @@ export function forgetOver(stream: StreamState, deps: FoldDeps): void {
   const { run, resumable } = stream.live.head.merge;
   const open = new Set([run, resumable].flatMap((own) => (own === null ? [] : [stream.runs.get(own.ordinal)?.id])));
   const now = deps.now();
-  stream.alarms = stream.alarms.filter((alarm) => !isOver(alarm) || alarmState(alarm, now) === 'shelved' || (alarm.run !== null && open.has(alarm.run)));
+  const mayGoOn = new Set([...stream.runs.values()].flatMap((entry) => (isLocked(entry, deps) ? [] : [entry.id])));
+  const { ofRuns } = stream.stored;
+  for (const id of ofRuns.keys()) if (!mayGoOn.has(id)) ofRuns.delete(id);
+  stream.alarms = stream.alarms.filter((alarm) => {
+    if (!isOver(alarm) || alarmState(alarm, now) === 'shelved' || (alarm.run !== null && open.has(alarm.run))) return true;
+    if (alarm.run !== null && mayGoOn.has(alarm.run)) ofRuns.set(alarm.run, [...(ofRuns.get(alarm.run) ?? []).filter(({ id }) => id !== alarm.id), alarm]);
+    return false;
+  });
   for (const id of stream.followed.keys()) if (!open.has(id)) stream.followed.delete(id);
+  forgetStored(stream.stored, stream.alarms);
 }

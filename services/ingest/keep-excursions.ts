@@ -1,9 +1,9 @@
 import { excursionsInPiece, identifiedExcursion } from '../../shared/records/excursions.js';
+import type { ChangeSet } from '../../shared/records/change-set.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import type { Excursion } from '../../shared/weld/excursion-track.js';
 import { excursionAnswer } from '../../shared/weld/run-excursions.js';
 import type { RunParameters } from '../../shared/weld/zone.js';
-import type { Statements } from './statements.js';
 import type { RunEntry } from './stream-state.js';
 
 interface FoundExcursions {
@@ -12,8 +12,8 @@ interface FoundExcursions {
   readonly assignment: Assignment | null;
 }
 
-/** Stores the excursions of a run that is stored, and of them only the pieces that changed. Whether any did. */
-export function keepExcursions(entry: RunEntry, { excursions, parameters, assignment }: FoundExcursions, statements: Statements): boolean {
+/** Has the excursions of a run that is stored written, and of them only the pieces that changed. Whether any did, as far as is known what is stored. */
+export function keepExcursions(entry: RunEntry, { excursions, parameters, assignment }: FoundExcursions, changes: ChangeSet): boolean {
   const before = entry.excursions?.assignment === assignment ? entry.excursions.pieces : null;
   const pieces: (readonly Excursion[])[] = [];
   let changed = false;
@@ -26,9 +26,13 @@ export function keepExcursions(entry: RunEntry, { excursions, parameters, assign
     pieces.push(same ? known : own);
     if (same) continue;
     const list = own.map((excursion) => identifiedExcursion(entry.id, excursionAnswer(excursion, parameters, assignment)));
-    if (statements.saveExcursions.run(entry.id, piece, JSON.stringify(list)).changes > 0) changed = true;
+    changes.excursions.push({ run: entry.id, piece, list: JSON.stringify(list) });
+    changed = true;
   }
-  if (pieces.length < (before?.length ?? Infinity) && statements.dropExcursions.run(entry.id, pieces.length).changes > 0) changed = true;
+  if (pieces.length < (before?.length ?? Infinity)) {
+    changes.excursions.push({ run: entry.id, from: pieces.length });
+    changed = true;
+  }
   entry.excursions = { assignment, pieces };
-  return changed;
+  return changed && before !== null;
 }

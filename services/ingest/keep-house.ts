@@ -5,22 +5,25 @@ import { dropOldOfSome, unloadQuiet } from './quiet-streams.js';
 import { forgetUnused } from './retire-carriage.js';
 import type { GoneCarriage } from './retire-carriage.js';
 import type { StreamAccess } from './stream-access.js';
+import { gatherUnused } from './store/gather-carriage.js';
 import { loadStream } from './stream-load.js';
+import { keyOf } from './stream-memory.js';
+import { streamChange } from './stream-state.js';
 
 /** How often old items are let go of and quiet streams leave memory, refusals are trimmed, and carriages that were never used are looked for, µs. */
 const tidyEvery = 1_000_000;
 const trimEvery = 15_000_000;
 const unusedEvery = 3_600_000_000;
-/** How long reading the carriages may hold up the start, and each of the ticks after it, ms. */
-const loadAtStartMs = 2_000;
-const loadInTickMs = 20;
+/** How long reading the carriages may hold up the start, and each of the ticks after it, µs. */
+const loadAtStart = 2_000_000;
+const loadInTick = 20_000;
 /** Refused entries kept: the newest. */
 const refusedKept = 100_000;
 
-/** What has to be done now and then, whatever comes. All of it within a transaction. */
+/** What has to be done now and then, whatever comes. All of it within a commit. */
 export interface Housekeeping {
   /** Reads the carriages that something may be under way for; the rest of many follows tick by tick. */
-  reload(): void;
+  readonly reload: () => void;
   isDue(): boolean;
   /** A bit of what is due. Returns the carriages that were forgotten. */
   work(): GoneCarriage[];
@@ -36,16 +39,16 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
   let toTell: { readonly site: string; readonly carriage: string }[] | null = null;
 
   function tellSettled(settled: { readonly site: string; readonly carriage: string }[]): void {
-    const until = performance.now() + loadInTickMs;
-    while (settled.length > 0 && performance.now() < until) {
+    const until = fold.steady() + loadInTick;
+    while (settled.length > 0 && fold.steady() < until) {
       const next = settled.pop();
-      if (next === undefined || streams.all.has(`${next.site}/${next.carriage}/`)) continue;
+      if (next === undefined || streams.all.has(keyOf(next.site, next.carriage, ''))) continue;
       const { site, carriage } = next;
-      const stream = loadStream(fold.statements, site, carriage, '', fold.now(), (what) => {
+      const stream = loadStream(streams.statements, site, carriage, '', fold, (what) => {
         tellFault(site, carriage, what, streams);
       });
       // One that has a fault is read at each start, and told.
-      if (stream.fault === null) fold.statements.settle(1, stream.id);
+      if (stream.fault !== null && stream.settled === true) fold.changes.streams.push(streamChange(stream, false));
       guardStream(stream, streams, () => {
         publishSettled(stream, streams, publish);
       });
@@ -53,14 +56,14 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
   }
 
   return {
-    reload() {
-      toTell ??= fold.statements.liveStreams.all().filter(({ settled }) => settled === 1).reverse();
+    reload: () => {
+      toTell ??= streams.statements.liveStreams.all().filter(({ settled }) => settled === 1).reverse();
       streams.loadLive();
-      loading = streams.loadMore(performance.now() + loadAtStartMs);
+      loading = streams.loadMore(fold.steady() + loadAtStart);
     },
     isDue: () => loading || (toTell?.length ?? 0) > 0 || fold.steady() - tidiedAt >= tidyEvery,
     work() {
-      if (loading) loading = streams.loadMore(performance.now() + loadInTickMs);
+      if (loading) loading = streams.loadMore(fold.steady() + loadInTick);
       else if (toTell !== null) tellSettled(toTell);
       const now = fold.steady();
       if (now - tidiedAt < tidyEvery) return [];
@@ -69,11 +72,11 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
       unloadQuiet(streams);
       if (now - trimmedAt >= trimEvery) {
         trimmedAt = now;
-        fold.statements.trimRefused.run(refusedKept);
+        fold.changes.drops.push({ refused: refusedKept });
       }
       if (now - unusedAt < unusedEvery) return [];
       unusedAt = now;
-      return forgetUnused(streams);
+      return forgetUnused(gatherUnused(streams), streams);
     },
   };
 }

@@ -21,8 +21,6 @@ const sumSize = 4;
 /** Bytes before the positions of a message. */
 const headSize = 19;
 
-let room = Buffer.allocUnsafe(64 * 1024);
-
 /**
  * Messages of one stream in one blob, one after the other in the order of their numbers, little-endian:
  *
@@ -37,14 +35,11 @@ let room = Buffer.allocUnsafe(64 * 1024);
  * | length | the payload as it came |
  *
  * Behind the last one stands the CRC-32 of all before it (ISO 3309, as zlib has it), 4 bytes; packs of the kind `pack` were written before that was so.
- *
- * The bytes stand only until the next call, which puts its own in their place: they go straight to the store.
  */
 export function packMessages(messages: readonly KeptMessage[]): Uint8Array {
   let size = sumSize;
   for (const { payload, taken } of messages) size += headSize + 2 * (taken?.length ?? 0) + payload.length;
-  if (size > room.length) room = Buffer.allocUnsafe(2 * size);
-  const pack = room.subarray(0, size);
+  const pack = Buffer.allocUnsafeSlow(size);
   const first = messages[0]?.number ?? 0;
   let at = 0;
   for (const { number, arrived, kind, payload, taken } of messages) {

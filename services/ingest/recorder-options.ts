@@ -1,15 +1,18 @@
-import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
 import type { CommitFacts, StorageHealth } from '../ingest-port.js';
+import type { Clock, Timers } from './clock.js';
 import type { Counters } from './counters.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
 import type { GoneCarriage } from './retire-carriage.js';
 import type { ServiceAlarms } from './service-alarms.js';
+import type { Store } from './store/open-store.js';
 import type { StreamAccess } from './stream-access.js';
+import type { StreamMemory } from './stream-memory.js';
 
 export interface RecorderOptions {
-  readonly db: SqliteFile;
-  readonly fold: Omit<FoldDeps, 'emit' | 'kept' | 'listeningSince' | 'tellDamage'>;
+  readonly store: Store;
+  readonly fold: Pick<FoldDeps, 'settings' | 'lateFor' | 'checkpointEvery'>;
+  readonly clock: Clock & Timers;
   /** Called after the commit with what it changed. */
   readonly emit: FoldDeps['emit'];
   readonly counters: Counters;
@@ -23,7 +26,7 @@ export interface RecorderOptions {
   readonly onGone?: (gone: GoneCarriage) => void;
   /** Carriages that may be known; more are refused. */
   readonly mostCarriages?: number;
-  readonly log: StreamAccess['log'];
+  readonly log: StreamMemory['log'];
   /** Asked after each commit: throws where what was committed can not be found again. */
   readonly stillStored?: () => void;
 }
@@ -32,8 +35,11 @@ export interface Recorder {
   take(message: IncomingMessage): void;
   /** Alarms of the service itself; that storage is away is raised and ended here. */
   readonly alarms: ServiceAlarms;
-  /** Runs work in a transaction of its own. Throws `StorageUnavailable` where storage takes no writes. */
-  change<Result>(work: (streams: StreamAccess) => Result): Result;
+  /**
+   * One commit of its own: `gather` reads what `work` needs, which changes what is in memory and what is to be stored. Throws
+   * `StorageUnavailable` where storage takes no writes.
+   */
+  change<Given, Result>(gather: (streams: StreamAccess) => Given, work: (given: Given, streams: StreamMemory) => Result): Result;
   /** Loads every carriage that something may be under way for, those heard last first, and brings it to the present. */
   start(): void;
   /** Something in the store is other than it was written: an alarm is raised, which lasts until the next start. */

@@ -1,25 +1,29 @@
+import { emptyChangeSet, isEmptyChangeSet } from '../../shared/records/change-set.js';
+import { orderedTraces, traceChanges } from '../../shared/traces/trace-change.js';
 import type { StorageHealth } from '../ingest-port.js';
-import { advanceStreams, isDue } from './advance-streams.js';
-import { commitBudget, costOf, foldFor } from './commit-budget.js';
+import { advanceStreams } from './advance-streams.js';
+import type { CallOff } from './clock.js';
+import { commitBudget, foldFor } from './commit-budget.js';
 import { clockFollower } from './follow-clock.js';
 import type { FoldDeps } from './fold-deps.js';
 import { foldInTurn } from './fold-turns.js';
 import { keepHouse } from './keep-house.js';
-import { keptNumbers } from './keep-messages.js';
 import { messageQueue } from './message-queue.js';
-import type { Waiting } from './message-queue.js';
+import { knownPasses } from './known-passes.js';
+import { knownProcedures } from './known-procedures.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
 import type { Recorder, RecorderOptions } from './recorder-options.js';
 import { settleQuiet } from './quiet-streams.js';
-import { foldWaiting } from './refold-turns.js';
+import { foldWaiting, isRefoldDue, refoldInTurn } from './refold-turns.js';
 import { serviceAlarms } from './service-alarms.js';
 import { isStorageError, StorageUnavailable } from './storage-error.js';
 import { streamAccess } from './stream-access.js';
-import { takeIncoming } from './take-incoming.js';
+import { gatherNewestAlarms } from './store/gather-alarms.js';
+import { commitAtMessages, startBatch, takeBatch } from './take-batch.js';
+import { noteNewsAtOnce } from './stream-news.js';
 
-/** A commit is made this long after the first message that waits for one, or when so many wait. */
+/** A commit is made this long after the first message that waits for one, or when as many wait as fit. */
 const commitAfterMs = 5;
-const commitAtMessages = 2_000;
 const tickMs = 50;
 const probeEveryMs = 1_000;
 /** A stop folds again what waits for so long at most: what is left comes at the next start. Whoever stops a service waits some 10 s before killing it; common practice, no source. */
@@ -29,13 +33,20 @@ type Outcome<Result> = { readonly result: Result } | { readonly error: Error };
 
 /** The one writer: takes messages, commits many at once, and only then lets their acknowledgements out. */
 export function createRecorder(options: RecorderOptions): Recorder {
-  const { db, counters, log } = options;
+  const { store, counters, log, clock } = options;
   /** What is told once the transaction at hand is committed. */
   let events: (() => void)[] = [];
-  let listeningSince = options.fold.now();
+  let listeningSince = clock.now();
+  const traces = orderedTraces((change) => fold.changes.traces.push(change));
   const fold: FoldDeps = {
     ...options.fold,
-    kept: keptNumbers(options.fold.statements),
+    now: clock.now,
+    steady: clock.steady,
+    changes: emptyChangeSet(),
+    numbers: store.numbers(),
+    traces: traceChanges(traces.note),
+    procedures: knownProcedures(),
+    passes: knownPasses(),
     listeningSince: () => listeningSince,
     tellDamage,
     emit: (event, data) => {
@@ -45,37 +56,37 @@ export function createRecorder(options: RecorderOptions): Recorder {
     },
   };
   const steady = (): number => fold.steady() / 1e3;
-  const alarms = serviceAlarms(fold.statements, fold.now, (data) => {
+  const alarms = serviceAlarms(store.serviceAlarms(), fold.now, (data) => {
     options.emit('alarm', data);
   });
-  const streams = streamAccess(
+  const streams = streamAccess({
     fold,
+    store,
     log,
-    () => {
+    onLimit: () => {
       alarms.raise('carriages', 'the limit of carriages is reached; messages of further ones are refused until some are removed');
     },
-    options.mostCarriages,
-  );
-  const begin = db.prepare('begin immediate');
-  const end = db.prepare('commit');
-  const clock = clockFollower(streams, alarms);
+    mostCarriages: options.mostCarriages,
+  });
+  const follower = clockFollower(streams, alarms);
   const house = keepHouse(streams, publishLater);
   const budget = commitBudget();
   const queue = messageQueue();
-  let commitTimer: NodeJS.Timeout | null = null;
+  let commitLater: CallOff | null = null;
   /** Set while the rest of what waits is to be committed in the next turn. */
-  let again: NodeJS.Immediate | null = null;
-  let tickTimer: NodeJS.Timeout | null = null;
+  let again: CallOff | null = null;
+  let stopTicking: CallOff = () => undefined;
   let health: StorageHealth = { ok: true, reason: null, writtenAt: null, damage: null };
   // All of these by the steady clock, ms.
   let wroteAt = 0;
   let probedAt = 0;
+
   function take(message: IncomingMessage): void {
-    queue.put({ message, at: performance.now() });
+    queue.put({ message, at: steady() });
     counters.set('queued', queue.size());
     if (!health.ok || again !== null) return;
     if (queue.size() >= commitAtMessages) commit();
-    else commitTimer ??= setTimeout(commit, commitAfterMs);
+    else commitLater ??= clock.after(commitAfterMs, commit);
   }
 
   function publishLater(topic: string, payload: string): void {
@@ -84,70 +95,66 @@ export function createRecorder(options: RecorderOptions): Recorder {
     });
   }
 
-  /** One transaction. What fails leaves nothing behind: memory is built again from what is stored. */
-  function transact<Result>(work: () => Result): Outcome<Result> {
-    const begun = performance.now();
+  /**
+   * One commit: what is to be folded again is, from the store as the last one left it, then `work` is done and whatever is due; what that
+   * changes is stored at its end. What fails leaves nothing behind: memory is built again from what is stored.
+   */
+  function transact<Result>(work: () => Result, refolds = refoldInTurn): Outcome<Result> {
+    const begun = steady();
     let result: Result;
     events = [];
+    fold.changes = emptyChangeSet();
     try {
-      begin.run();
-      listeningSince += clock.follow();
+      listeningSince += follower.follow();
+      gatherNewestAlarms(streams);
+      const foldedAgain = refolds(streams, steady());
       result = work();
-      advanceStreams(streams, publishLater, foldFor);
-      if (alarms.isDue()) events.push(alarms.save());
-      end.run();
+      advanceStreams(streams, publishLater, foldFor, foldedAgain);
+      if (alarms.isDue()) events.push(alarms.save(fold.changes));
+      if (!isEmptyChangeSet(fold.changes)) store.writer.apply(fold.changes);
       options.stillStored?.();
     } catch (thrown) {
-      // SQLite rolls back by itself after some errors, but not after all.
-      if (db.isTransaction) db.exec('rollback');
       streams.forgetAll();
+      traces.forgetAll();
       return { error: thrown instanceof Error ? thrown : new Error(String(thrown)) };
     }
     counters.add('commits', 1);
-    counters.add('commitMicroseconds', Math.round((performance.now() - begun) * 1e3));
+    counters.add('commitMicroseconds', Math.round((steady() - begun) * 1e3));
     for (const event of events) event();
     return { result };
   }
 
-  /** Commits what waits, as much of it as fits into the time of a commit; `first` goes before it in the same transaction. */
-  function commit(first: () => void = () => undefined): void {
-    if (commitTimer !== null) clearTimeout(commitTimer);
-    commitTimer = null;
+  /** Commits what waits, as much of it as fits into the time of a commit. */
+  function commit(): void {
+    commitLater?.();
+    commitLater = null;
     if (!isMore()) return;
-    const begun = performance.now();
-    const batch: Waiting[] = [];
-    const counts = { stored: 0, duplicate: 0, refused: 0, conflict: 0, unknownFields: 0 };
-    let bytes = 0;
+    const begun = steady();
+    const batch = startBatch();
+    const { messages, counts } = batch;
     let taking = 0;
     const outcome = transact(() => {
-      first();
-      while (batch.length < commitAtMessages && budget.allows(bytes, begun)) {
-        const next = queue.next(streams.behind);
-        if (next === null) break;
-        batch.push(next);
-        bytes += costOf(next.message.payload);
-        takeIncoming(next.message, streams, counts);
-      }
-      taking = performance.now() - begun;
+      takeBatch(batch, queue, streams, budget, begun);
+      taking = steady() - begun;
     });
     if ('error' in outcome) {
-      queue.putBack(batch);
+      queue.putBack(messages);
       fail(outcome.error);
       return;
     }
-    budget.spent(bytes, taking);
+    budget.spent(batch.bytes, taking);
     for (const name of ['stored', 'duplicate', 'refused', 'conflict', 'unknownFields'] as const) counters.add(name, counts[name]);
     succeed();
     let oldest = begun;
-    for (const { message, at } of batch) {
+    for (const { message, at } of messages) {
       message.acknowledge();
       if (at < oldest) oldest = at;
     }
     counters.set('queued', queue.size());
-    const now = performance.now();
-    if (batch.length > 0) options.onCommit({ messages: batch.length, seconds: (now - begun) / 1e3, waited: (now - oldest) / 1e3 });
+    const now = steady();
+    if (messages.length > 0) options.onCommit({ messages: messages.length, seconds: (now - begun) / 1e3, waited: (now - oldest) / 1e3 });
     streams.refolds.pressed = isMore();
-    if (streams.refolds.pressed) again ??= setImmediate(commitRest);
+    if (streams.refolds.pressed || isRefoldDue(streams, steady())) again ??= clock.after(0, commitRest);
   }
 
   /** Whether anything waits to be taken or folded. */
@@ -157,12 +164,14 @@ export function createRecorder(options: RecorderOptions): Recorder {
 
   function commitRest(): void {
     again = null;
-    if (health.ok) commit();
+    if (!health.ok) return;
+    if (isMore()) commit();
+    else if (isRefoldDue(streams, steady())) settle();
   }
 
   function writeProbe(): void {
     probedAt = steady();
-    fold.statements.probe.run(Math.floor(fold.now() / 1e3));
+    fold.changes.probe = Math.floor(fold.now() / 1e3);
   }
 
   function probe(): void {
@@ -172,26 +181,19 @@ export function createRecorder(options: RecorderOptions): Recorder {
   }
 
   /**
-   * A small write first, which costs little where storage is still away; then what failed, as a whole: the small one
-   * might find room where the waiting messages do not.
+   * A small write first, which costs little where storage is still away; then what is in memory is read, and folded before anything is
+   * taken; then what failed, as a whole: the small one might find room where the waiting messages do not.
    */
   function tryAgain(): void {
-    const small = transact(writeProbe);
-    if ('error' in small) {
-      fail(small.error);
-      return;
+    for (const work of [writeProbe, house.reload, () => undefined]) {
+      const outcome = transact(work);
+      if ('error' in outcome) {
+        fail(outcome.error);
+        return;
+      }
+      listeningSince = fold.now();
     }
-    listeningSince = fold.now();
-    const reload = (): void => {
-      house.reload();
-      advanceStreams(streams, publishLater);
-    };
-    if (queue.size() > 0) {
-      commit(reload);
-      return;
-    }
-    const outcome = transact(reload);
-    if ('error' in outcome) fail(outcome.error);
+    if (queue.size() > 0) commit();
     else succeed();
   }
 
@@ -204,18 +206,19 @@ export function createRecorder(options: RecorderOptions): Recorder {
     if (queue.size() > 0) {
       if (again === null) commit();
     } else if (now - Math.max(probedAt, wroteAt) >= probeEveryMs) probe();
-    if (house.isDue() || clock.endIsDue() || alarms.isDue() || anyDue()) settle();
+    if (house.isDue() || follower.endIsDue() || alarms.isDue() || anyDue()) settle();
   }
 
   function anyDue(): boolean {
-    for (const stream of streams.active) if (isDue(stream, streams)) return true;
-    return false;
+    const now = fold.steady();
+    for (const stream of streams.active) if (stream.dueAt <= now) return true;
+    return isRefoldDue(streams, steady());
   }
 
   /** What is due without any message: it says nothing of whether storage takes writes unless it fails. */
   function settle(): void {
     const outcome = transact(() => {
-      clock.end();
+      follower.end();
       for (const gone of house.work()) {
         events.push(() => {
           options.emit('carriageGone', JSON.stringify(gone));
@@ -255,15 +258,16 @@ export function createRecorder(options: RecorderOptions): Recorder {
     take,
     alarms,
     tellDamage,
-    change: (work) => {
+    change: (gather, work) => {
       if (health.ok && queue.size() > 0) commit();
       if (!health.ok) throw new StorageUnavailable(health.reason ?? 'storage does not take writes');
-      const outcome = transact(() => {
-        // What was taken before comes before it.
-        foldInTurn(streams, Infinity);
-        return work(streams);
-      });
-      if ('result' in outcome) return outcome.result;
+      // What was taken before comes before it, and is stored by the time that what it needs is read.
+      const before = streams.behind.size > 0 || isRefoldDue(streams, steady()) ? transact(() => foldInTurn(streams, Infinity)) : null;
+      const outcome = before !== null && 'error' in before ? before : transact(() => work(gather(streams), streams), () => new Set());
+      if ('result' in outcome) {
+        if (isRefoldDue(streams, steady())) settle();
+        return outcome.result;
+      }
       if (isStorageError(outcome.error)) {
         fail(outcome.error);
         throw new StorageUnavailable(outcome.error.message);
@@ -273,18 +277,18 @@ export function createRecorder(options: RecorderOptions): Recorder {
       throw outcome.error;
     },
     start: () => {
-      fold.statements.clampCheckpoints.run(fold.now(), fold.now());
+      store.clampCheckpoints(fold.now());
       tryAgain();
-      tickTimer = setInterval(tick, tickMs);
+      stopTicking = clock.every(tickMs, tick);
     },
     stop: () => {
-      if (tickTimer !== null) clearInterval(tickTimer);
-      if (again !== null) clearImmediate(again);
+      stopTicking();
       while (health.ok && isMore()) commit();
+      again?.();
       if (!health.ok) return;
-      foldWaiting(streams, performance.now() + foldAtStopMs, () => 'result' in transact(() => undefined));
+      foldWaiting(streams, steady() + foldAtStopMs, () => 'result' in transact(() => undefined));
       // Records are written whole, so that the next start has nothing to tell anew.
-      for (const stream of streams.active) stream.flushedAt = 0;
+      for (const stream of streams.active) if (stream.flushAt < Infinity) noteNewsAtOnce(stream);
       transact(() => undefined);
       transact(() => {
         settleQuiet(streams);

@@ -1,8 +1,10 @@
 import type { PortFailure } from '../ingest-port.js';
 import { assignStream } from './assign-stream.js';
 import { keepAlarm } from './keep-alarms.js';
-import type { StreamAccess } from './stream-access.js';
+import type { StreamMemory } from './stream-memory.js';
+import { keyOf } from './stream-memory.js';
 import type { StreamState } from './stream-state.js';
+import { noteNewsAtOnce } from './stream-news.js';
 
 export interface GoneCarriage {
   readonly site: string;
@@ -10,21 +12,23 @@ export interface GoneCarriage {
 }
 
 /** µs without a message after which a carriage that never welded and has no job is forgotten; common practice, no source. */
-const unusedFor = 30 * 86_400e6;
+export const unusedFor = 30 * 86_400e6;
+
+/** A carriage that is to be taken away, and whether it has runs or alarms. */
+export interface LeavingCarriage {
+  readonly stream: StreamState;
+  readonly hasHistory: boolean;
+}
 
 /**
  * Takes a carriage away: one without runs is forgotten, one with runs is retired, so that its runs stay and it is shown nowhere
  * until it sends again. None that welds is taken away.
  */
-export function retireCarriage(streams: StreamAccess, site: string, carriage: string): PortFailure | GoneCarriage {
-  const { statements } = streams.fold;
-  const row = statements.streamByName.get(site, carriage, '');
-  // Asking for a carriage makes it.
-  if (row === undefined || row.retired === 1) return { failed: 'notFound', reason: `there is no carriage ${site}/${carriage}` };
-  const stream = streams.stream(site, carriage, '');
+export function retireCarriage({ stream, hasHistory }: LeavingCarriage, streams: StreamMemory): PortFailure | GoneCarriage {
+  const { site, carriage } = stream;
   if (isWelding(stream)) return { failed: 'conflict', reason: `${site}/${carriage} is welding; it can be removed when its arc is out` };
-  if (statements.hasHistory.get(stream.id, stream.id, carriage, site) === undefined) forgetCarriage(streams, stream);
-  else retire(streams, stream);
+  if (hasHistory) retire(streams, stream);
+  else forgetCarriage(streams, stream);
   return { site, carriage };
 }
 
@@ -34,7 +38,7 @@ function isWelding(stream: StreamState): boolean {
   return entry?.finished === null && arcs.some((own) => own.on);
 }
 
-function retire(streams: StreamAccess, stream: StreamState): void {
+function retire(streams: StreamMemory, stream: StreamState): void {
   const { fold } = streams;
   if ((stream.timeline.at(-1)?.body ?? null) !== null) assignStream(stream, null, null, fold);
   // Nobody will come back to end them.
@@ -42,22 +46,26 @@ function retire(streams: StreamAccess, stream: StreamState): void {
     keepAlarm(stream, { ...alarm, returnedAt: Math.max(fold.now(), alarm.raisedAt) }, fold);
   }
   stream.retired = true;
-  stream.unflushed = true;
-  stream.flushedAt = 0;
-  streams.countAgain();
+  noteNewsAtOnce(stream);
+  streams.carriages = null;
 }
 
-function forgetCarriage(streams: StreamAccess, stream: StreamState): void {
+function forgetCarriage(streams: StreamMemory, stream: StreamState): void {
   streams.forget(stream);
-  for (const statement of streams.fold.statements.forgetStream) statement.run(stream.id);
-  streams.countAgain();
+  streams.fold.changes.drops.push({ stream: stream.id });
+  streams.carriages = null;
 }
 
-/** Forgets carriages that never welded, have no job, and were not heard for a month: a wrong name, a trial. */
-export function forgetUnused(streams: StreamAccess): GoneCarriage[] {
-  const { statements, now } = streams.fold;
-  return statements.unusedCarriages.all(now() - unusedFor).map(({ site, carriage }) => {
-    forgetCarriage(streams, streams.stream(site, carriage, ''));
+/** One that never welded, has no job, and was not heard for a month: a wrong name, a trial. */
+export interface UnusedCarriage extends GoneCarriage {
+  readonly id: number;
+}
+
+export function forgetUnused(unused: readonly UnusedCarriage[], streams: StreamMemory): GoneCarriage[] {
+  return unused.map(({ id, site, carriage }) => {
+    const stream = streams.all.get(keyOf(site, carriage, ''));
+    if (stream !== undefined) forgetCarriage(streams, stream);
+    else streams.fold.changes.drops.push({ stream: id });
     return { site, carriage };
   });
 }

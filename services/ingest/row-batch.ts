@@ -10,6 +10,12 @@ export function emptyBatch(): RowBatch {
   return { runRows: [], arcs: new Map() };
 }
 
+export function batchOf(groups: readonly RunRowGroup[]): RowBatch {
+  const batch = emptyBatch();
+  for (const group of groups) addGroup(batch, group);
+  return batch;
+}
+
 export function addGroup(batch: RowBatch, group: RunRowGroup): void {
   batch.runRows.push(group.run);
   for (const { arc, row } of group.arcs) {

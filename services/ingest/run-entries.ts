@@ -4,6 +4,7 @@ import { rowLength } from '../../shared/weld/row.js';
 import type { FoldDeps } from './fold-deps.js';
 import { isLocked, pinRevision } from './fold-deps.js';
 import type { RunEntry, StreamState } from './stream-state.js';
+import { restartUnder } from './sums-under.js';
 
 /** Index of the first row behind everything that an arc burnt in. */
 export function rowsEnd(lastOn: number): number {
@@ -22,11 +23,12 @@ export function ensureEntry(stream: StreamState, ordinal: number, epoch: number,
     deps.traces.remove(again.id);
     stream.tails.delete(again.id);
     stream.cut.delete(again.id);
+    again.under = restartUnder(again, deps);
   }
   const entry: RunEntry = again ?? {
     id: randomBytes(9).toString('base64url'),
     ordinal, epoch, start, attempt: 1, version: 1, revisedAt: null, finished: null,
-    revision: pinRevision(stream, epoch, deps), override: null, first: null, to: null, revise: false, lastOn: start, saved: null, listed: null, excursions: null,
+    revision: pinRevision(stream, epoch, deps), override: null, first: null, to: null, revise: false, lastOn: start, saved: null, listed: null, excursions: null, pass: null, under: null,
   };
   entry.ordinal = ordinal;
   entry.epoch = epoch;
@@ -57,13 +59,14 @@ function takeOrphan(stream: StreamState, epoch: number, start: number): RunEntry
 /** One more than the runs of this carriage that passed along the same seam under the same number before. */
 export function attemptOf(stream: StreamState, entry: RunEntry, assignment: Assignment | null, deps: FoldDeps): number {
   if (assignment === null) return 1;
-  return 1 + (deps.statements.attempts.get(stream.id, assignment.seam, assignment.run, entry.id, entry.start)?.count ?? 0);
+  return 1 + deps.passes.countBefore(assignment, entry.id, { stream: stream.id, started: entry.start });
 }
 
 /** Forgets a run that a later item has shown to be none. */
 export function dropEntry(stream: StreamState, entry: RunEntry, deps: FoldDeps): void {
   if (stream.runs.get(entry.ordinal) === entry) stream.runs.delete(entry.ordinal);
-  deps.statements.dropRun.run(entry.id);
+  deps.changes.runs.push({ drop: entry.id });
+  deps.passes.note(entry.id, { stream: stream.id, started: entry.start }, entry.pass, null);
   deps.traces.remove(entry.id);
   stream.tails.delete(entry.id);
 }

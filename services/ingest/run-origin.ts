@@ -1,16 +1,16 @@
 import type { Run } from '../../shared/api-types/run.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
-import type { FoldDeps } from './fold-deps.js';
 import type { StreamState } from './stream-state.js';
 
-/** Where the items of a stream came from; of a log that was imported before that was noted nothing more is known. */
-export function originOf(stream: StreamState, { statements }: Pick<FoldDeps, 'statements'>): Run['origin'] {
-  if (stream.stream === '') return { kind: 'live', file: null, at: null, by: null };
-  const row = statements.importOf.get(stream.id);
-  return { kind: 'log', file: row?.file ?? null, at: row === undefined ? null : isoTime(row.at), by: row?.by ?? null };
+/** Where an imported log came from; its time µs since 1970. */
+export interface LogOrigin {
+  readonly at: number;
+  readonly file: string | null;
+  readonly by: string | null;
 }
 
-/** Notes where a log came from. The first time counts: importing it again adds nothing. */
-export function noteOrigin(stream: StreamState, { file, by }: { readonly file: string | null; readonly by: string | null }, { statements, now }: FoldDeps): void {
-  if (stream.runs.size === 0) statements.addImport.run(stream.id, now(), file, by);
+/** Where the items of a stream came from; of a log that was imported before that was noted nothing more is known. */
+export function originOf({ stream, origin }: StreamState): Run['origin'] {
+  if (stream === '') return { kind: 'live', file: null, at: null, by: null };
+  return { kind: 'log', file: origin?.file ?? null, at: origin === null ? null : isoTime(origin.at), by: origin?.by ?? null };
 }

@@ -1,9 +1,8 @@
-import { alarmSum, isRowAsWritten } from '../../shared/records/row-sum.js';
+import type { ChangeSet } from '../../shared/records/change-set.js';
 import { acknowledgeAlarm, alarmState, isOver, shelveAlarm, unshelveAlarm, untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import { newAlarmId, savedAlarm, shelvingEnds } from './keep-alarms.js';
-import type { Statements } from './statements.js';
 
 export type ServiceQuantity = 'storage' | 'broker' | 'serviceClock' | 'carriages';
 
@@ -17,20 +16,23 @@ const ofMediumPriority: ReadonlySet<ServiceQuantity> = new Set(['serviceClock', 
 export interface ServiceAlarms {
   raise(quantity: ServiceQuantity, reason: string): void;
   end(quantity: ServiceQuantity): void;
-  /** Within a transaction: writes what is not written yet. What it returns is called once that is committed. */
-  save(): () => void;
+  /** Has what is not written yet written. What it returns is called once that is committed. */
+  save(changes: ChangeSet): () => void;
   /** Whether `save` has anything to do. */
   isDue(): boolean;
   acknowledge(id: string, by: string, note: string | null): AlarmFacts | null;
   shelve(id: string, by: string, reason: string, until: number): AlarmFacts | null;
   unshelve(id: string): AlarmFacts | null;
+  /** One that was read from the store: unless it is back to normal, something may be done about it. */
+  recall(alarm: AlarmFacts): void;
   /** As it is now; null where it is none of the service's that stand. */
   find(id: string): AlarmFacts | null;
 }
 
-export function serviceAlarms(statements: Statements, now: () => number, emit: (data: string) => void): ServiceAlarms {
-  /** Those that last or are shelved, and those not written yet: nobody may ever acknowledge the others. */
-  let alarms = statements.serviceAlarms.all().filter((row) => isRowAsWritten(row, alarmSum)).map(({ facts }) => JSON.parse(facts) as AlarmFacts);
+/** `stored` are those that last or are shelved. */
+export function serviceAlarms(stored: readonly AlarmFacts[], now: () => number, emit: (data: string) => void): ServiceAlarms {
+  /** These, those not written yet, and those that something is to be done about: nobody may ever acknowledge the others. */
+  let alarms = [...stored];
   const unsaved = new Set<string>();
 
   function put(alarm: AlarmFacts): AlarmFacts {
@@ -41,14 +43,8 @@ export function serviceAlarms(statements: Statements, now: () => number, emit: (
   }
 
   function change(id: string, to: (alarm: AlarmFacts) => AlarmFacts): AlarmFacts | null {
-    const alarm = alarms.find((own) => own.id === id) ?? stored(id);
-    return alarm === null ? null : put(to(alarm));
-  }
-
-  function stored(id: string): AlarmFacts | null {
-    const row = statements.alarm.get(id);
-    const alarm = row?.stream_id === null ? (JSON.parse(row.facts) as AlarmFacts) : null;
-    return alarm === null || alarmState(alarm, now()) === 'normal' ? null : alarm;
+    const alarm = alarms.find((own) => own.id === id);
+    return alarm === undefined ? null : put(to(alarm));
   }
 
   const standing = (quantity: ServiceQuantity): AlarmFacts | undefined => alarms.find((alarm) => alarm.quantity === quantity && alarm.returnedAt === null);
@@ -66,11 +62,11 @@ export function serviceAlarms(statements: Statements, now: () => number, emit: (
       const alarm = standing(quantity);
       if (alarm !== undefined) put({ ...alarm, returnedAt: now(), clearedRecordedAt: now() });
     },
-    save() {
+    save(changes) {
       for (const alarm of alarms) if (shelvingEnds(alarm, now())) put({ ...alarm, shelvedUntil: null });
       for (const alarm of alarms) {
         if (!unsaved.has(alarm.id)) continue;
-        statements.saveAlarm.run(savedAlarm(alarm, null, now()));
+        changes.alarms.push(savedAlarm(alarm, null, now()));
       }
       return () => {
         unsaved.clear();
@@ -80,6 +76,9 @@ export function serviceAlarms(statements: Statements, now: () => number, emit: (
     isDue: () => unsaved.size > 0 || alarms.some((alarm) => shelvingEnds(alarm, now())),
     acknowledge: (id, by, note) => change(id, (alarm) => acknowledgeAlarm(alarm, by, note, now())),
     unshelve: (id) => change(id, unshelveAlarm),
+    recall: (alarm) => {
+      if (alarmState(alarm, now()) !== 'normal' && !alarms.some(({ id }) => id === alarm.id)) alarms.push(alarm);
+    },
     find: (id) => alarms.find((own) => own.id === id) ?? null,
     shelve: (id, by, reason, until) => change(id, (alarm) => shelveAlarm(alarm, by, reason, until)),
   };

@@ -1,3 +1,4 @@
+import type { StreamChange } from '../../shared/records/change-set.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import type { Timeline } from '../../shared/weld/assignment-timeline.js';
 import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
@@ -9,18 +10,23 @@ import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import type { ItemTally } from '../../shared/weld/item-tally.js';
 import type { BootMarks } from '../../shared/weld/seq-marks-text.js';
+import type { RunSums } from '../../shared/weld/run-sums.js';
 import type { CarriageAlarms } from './carriage-alarms.js';
+import type { PlacedCheckpoint } from './checkpoints.js';
 import type { KeptMessage } from './kept-pack.js';
+import type { Pass } from './known-passes.js';
+import type { LogOrigin } from './run-origin.js';
+import type { StoredAlarms } from './stored-alarms.js';
 
 /** One boot of the device: what was seen of it, per arc and (for the `stored` topic) of any. */
 export interface BootState {
-  readonly id: number;
   readonly boot: string;
   readonly rank: number;
   readonly marks: BootMarks;
   /** Its items that counted; null in a store of an earlier version until the stream is read. */
   taken: ItemTally | null;
-  changed: boolean;
+  /** What is in memory of it is ahead of what is stored: by messages that are kept, or by more than these tell. */
+  ahead: 'no' | 'byKept' | 'byMore';
   /** What is stored of it is other than it was written: it is not written over. */
   readonly lost?: true;
 }
@@ -51,6 +57,17 @@ export interface RunEntry {
   listed: string | null;
   /** Its excursions as they are stored, piece by piece, and the assignment under which; null where that is not known. */
   excursions: { readonly assignment: Assignment | null; readonly pieces: readonly (readonly Excursion[])[] } | null;
+  /** What it is stored under; null where nothing of it is, or without an assignment. */
+  pass: Pass | null;
+  /** Its final rows summed under the assignment that a person gave; null without one, and where its rows are final for good. */
+  under: SumsUnder | null;
+}
+
+/** Sums of the rows up to the last one with an arc, that row, and the rows in the dark behind it: they go where the run ends before them. */
+export interface SumsUnder {
+  readonly sums: RunSums;
+  last: RunRowGroup | null;
+  dark: RunRowGroup[];
 }
 
 /** Everything that ingest holds of one carriage (or one imported log). */
@@ -59,6 +76,8 @@ export interface StreamState {
   readonly site: string;
   readonly carriage: string;
   readonly stream: string;
+  /** Of an imported log; null where that is not known. */
+  origin: LogOrigin | null;
   online: boolean | null;
   /** Arrival time of the newest item, µs. */
   lastSeen: number | null;
@@ -69,6 +88,8 @@ export interface StreamState {
   messageAt: number | null;
   touchedAt: number;
   droppedAt: number;
+  /** Whether it need not be read at a start, as its row says; null where it has none yet. */
+  settled: boolean | null;
   /** Shown nowhere until it is heard again. */
   retired: boolean;
   clockOffset: number | null;
@@ -76,8 +97,12 @@ export interface StreamState {
   /** Newest time of items without sequence, per arc: anything later cannot be a duplicate. */
   newestTimes: Map<number, number>;
   timeLines: number;
+  /** Of the times of items without sequence at hand those that are stored, as `arc time`. */
+  knownTimes: Set<string>;
+  /** Each entry's place among the stored assignments, and how many of these there are: some may not be readable. */
   timeline: Timeline;
-  assignmentIds: number[];
+  assignmentPlaces: number[];
+  assignments: number;
   newest: OrderedItem | null;
   newestOfArc: Map<number, OrderedItem>;
   live: LiveFold;
@@ -88,7 +113,8 @@ export interface StreamState {
   gatheredBytes: number;
   /** Everything must be folded again from the newest checkpoint that is left, or from the start. */
   dirtyFrom: 'start' | 'latest' | null;
-  /** Place of the newest checkpoint. */
+  /** The stored checkpoints in order of their numbers, and the place of the newest one that is folded from. */
+  checkpoints: PlacedCheckpoint[];
   checkpoint: Position | null;
   /** Up to here the items were let go of for good: only the checkpoint that stands here knows of them. */
   floor: (Position & { readonly ordinal: number }) | null;
@@ -97,6 +123,8 @@ export interface StreamState {
   refoldedAt: number | null;
   /** Runs that may still change, and the newest ones before them, by their ordinal. */
   runs: Map<number, RunEntry>;
+  /** Least ordinal of the stored runs that are not among these; null without any. */
+  olderOrdinal: number | null;
   /** Ids of runs that were told to be over: rows behind their ends were cut, and are needed where they go on. */
   cut: Set<string>;
   /** Runs of an earlier fold that the present one has not found again yet. */
@@ -114,24 +142,39 @@ export interface StreamState {
   recent: { readonly ordinal: number; readonly group: RunRowGroup }[];
   /** The alarms that are not over or shelved, and those of the runs at hand. Of all others only their number is held. */
   alarms: AlarmFacts[];
+  /** What else is known of alarms as they are stored. */
+  stored: StoredAlarms;
   /** How many are over and not acknowledged. */
   clearedAlarms: number;
   /** What is told of them; null where they have changed since. */
   shownAlarms: { readonly run: string | null; readonly alarms: CarriageAlarms } | null;
-  /** Runs whose alarms have been read, and what their conditions were when they were followed last; none where nothing was raised for them. */
+  /** Runs whose alarms are among these, and what their conditions were when they were followed last; none where nothing was raised for them. */
   followed: Map<string, { readonly mark: string; readonly conditions: readonly AlarmCondition[] | null }>;
   /** The alarms have changed since they were published last; true at the start. */
   alarmsChanged: boolean;
   snapshot: string | null;
-  /** When records were written and figures sent last, ms of the steady clock; and whether there is anything new since. */
+  /** When records were written and figures sent last, and when they are the next time, µs of the steady clock: `Infinity` where there is nothing new. */
   flushedAt: number;
   toldAt: number;
-  unflushed: boolean;
+  flushAt: number;
+  tellAt: number;
+  /** When anything is due if nothing comes, µs of the steady clock; 0 where something has come. */
+  dueAt: number;
   /** Place of the first checkpoint that was written since: the records of its runs go into the same transaction, or it goes. */
   unrecorded: Position | null;
   storedAt: number;
   storedChanged: boolean;
   storedBoots: string[];
+  /** The records or a checkpoint are written in the commit at hand: the marks of its boots go with them. */
+  marksDue: boolean;
   /** Set when folding failed: items are still kept, figures stand still. */
   fault: string | null;
+}
+
+/** What is stored of a stream besides its runs; `settled` where nothing is under way for it. */
+export function streamChange(own: StreamState, settled: boolean): StreamChange {
+  own.settled = settled;
+  const { id, site, carriage, stream, snapshot } = own;
+  const online = own.online === null ? null : Number(own.online);
+  return { id, site, carriage, stream, online, last_seen: own.lastSeen, clock_offset: own.clockOffset, snapshot, settled: Number(settled), retired: Number(own.retired), heard: own.messageAt };
 }

@@ -1,3 +1,4 @@
+import type { ChangeSet } from '../../shared/records/change-set.js';
 import type { DecodedItem, DecodedMessage } from '../../shared/weld/decode/decoded.js';
 import type { Item } from '../../shared/weld/item.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
@@ -8,13 +9,13 @@ import { addSeq, emptySeqSet, isGivenUp } from '../../shared/weld/seq-marks.js';
 import { dropWhatLacks } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { arrivalsPerMessage, keepMessage } from './keep-messages.js';
-import type { Statements } from './statements.js';
 import { belongsTo, decidedRunOf } from './decided-run.js';
-import { isStorageError } from './storage-error.js';
-import { bootOf, noteSeq } from './stream-load.js';
+import type { ListedWith } from './decided-run.js';
+import { bootOf, noteSeq } from './stream-boots.js';
 import type { BootState, StreamState } from './stream-state.js';
 
-/** How many times of items without sequence are remembered, per arc. */
+/** How many times of items without sequence are remembered, per arc, and how often older ones are let go of. */
+const timesKept = 100_000;
 const trimTimesEvery = 5_000;
 /** First bytes of a message that are kept with its refusal. */
 const refusedHead = 256;
@@ -35,15 +36,15 @@ export interface MessageOrigin {
 }
 
 /** What taking needs of the writer. */
-export type TakeOptions = Pick<FoldDeps, 'statements' | 'kept' | 'lateFor'>;
+export type TakeOptions = Pick<FoldDeps, 'changes' | 'numbers' | 'lateFor'>;
 
-/** Stores what a message holds: each item once, as it came, and each refusal with its reason. */
-export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded: DecodedMessage, options: TakeOptions): TakenCounts {
-  const { statements, kept } = options;
+/** Stores what a message holds: each item once, as it came, and each refusal with its reason. `listed`: with what those are listed that belong before what was let go of. */
+export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded: DecodedMessage, listed: ReadonlyMap<Item, ListedWith>, options: TakeOptions): TakenCounts {
+  const { changes, numbers } = options;
   const { arrived } = origin;
   const { items } = decoded;
   const counts = { stored: 0, duplicate: 0, refused: 0, conflict: 0 };
-  const number = kept.last + 1;
+  const number = numbers.message + 1;
   const base = number * arrivalsPerMessage;
   let fresh: OrderedItem[] | null = null;
   for (let position = 0; position < items.length; position += 1) {
@@ -51,63 +52,71 @@ export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded:
     if (entry === undefined) continue;
     if (entry.kind === 'refused') {
       counts.refused += 1;
-      refuseItem(stream, origin, entry, statements);
+      refuseItem(stream, origin, entry, changes);
       continue;
     }
     const { item } = entry;
-    const boot = bootOf(stream, bootName(item), statements);
+    const boot = bootOf(stream, bootName(item));
     if (isForgotten(boot, item)) {
       counts.refused += 1;
-      statements.refuse.run(arrived, origin.topic, forgottenReason(boot, item), origin.payload.length, Buffer.from(origin.payload.subarray(0, refusedHead)));
+      refuse(origin, forgottenReason(boot, item), changes);
       continue;
     }
-    if (!remember(stream, boot, item, statements)) {
+    if (!remember(stream, boot, item, changes)) {
       counts.duplicate += 1;
       if (differs(stream, boot, item)) counts.conflict += 1;
       continue;
     }
     const own = orderItem(item, boot.rank, arrived, base + position);
-    const decided = withoutDamage(stream, () => decidedRunOf(stream, own, options));
-    boot.changed = true;
+    const decided = withoutFault(stream, () => decidedRunOf(stream, own, listed.get(item), options));
+    // What goes on no list of kept messages is known by the marks alone.
+    if (decided !== null) boot.ahead = 'byMore';
+    else if (boot.ahead === 'no') boot.ahead = 'byKept';
     if (decided === 'none') {
       counts.refused += 1;
-      statements.refuse.run(arrived, origin.topic, beforeAllReason(item), origin.payload.length, Buffer.from(origin.payload.subarray(0, refusedHead)));
+      refuse(origin, beforeAllReason(item), changes);
       continue;
     }
     counts.stored += 1;
     if (boot.taken !== null) tallyItem(boot.taken, own);
     if (decided !== null) {
-      statements.addLate.run(decided.id, arrived, item.boot, item.seq, item.arc, item.time, JSON.stringify({ ...own, arrival: position }));
+      changes.late.push({ run: decided.id, received: arrived, boot: item.boot, seq: item.seq, arc: item.arc, time: item.time, item: JSON.stringify({ ...own, arrival: position }) });
     } else if (fresh === null) fresh = [own];
     else fresh.push(own);
   }
   if (fresh === null) return counts;
-  kept.last = number;
+  numbers.message = number;
   const lacked = fresh;
-  withoutDamage(stream, () => {
-    dropWhatLacks(stream, lacked, statements);
+  withoutFault(stream, () => {
+    dropWhatLacks(stream, lacked, options);
     return null;
   });
   const taken = fresh.length === items.length ? null : fresh.map((own) => own.arrival - base);
-  keepMessage(stream, { number, arrived, kind: origin.kind, payload: origin.payload, taken }, statements);
+  keepMessage(stream, { number, arrived, kind: origin.kind, payload: origin.payload, taken }, changes);
   for (const own of fresh) enter(stream, own);
   return counts;
 }
 
 /** What is done beside keeping an item. Where what is stored of the stream can not be read, which was told, that is left alone and the item kept. */
-function withoutDamage<Result>(stream: StreamState, work: () => Result): Result | null {
+function withoutFault<Result>(stream: StreamState, work: () => Result): Result | null {
   if (stream.fault === null) return work();
   try {
     return work();
-  } catch (thrown) {
-    if (isStorageError(thrown)) throw thrown;
+  } catch {
     return null;
   }
 }
 
-function refuseItem(stream: StreamState, origin: MessageOrigin, { reason, head, boot, seq }: DecodedItem & { kind: 'refused' }, statements: Statements): void {
-  statements.refuse.run(origin.arrived, origin.topic, reason, origin.payload.length, Buffer.from(head));
-  if (boot !== null && seq !== null) noteSeq(stream, bootOf(stream, boot, statements), seq);
+function refuse({ arrived, topic, payload }: MessageOrigin, reason: string, changes: ChangeSet): void {
+  changes.refused.push({ received: arrived, topic, reason, size: payload.length, head: new Uint8Array(payload.subarray(0, refusedHead)) });
+}
+
+function refuseItem(stream: StreamState, { arrived, topic, payload }: MessageOrigin, { reason, head, boot, seq }: DecodedItem & { kind: 'refused' }, changes: ChangeSet): void {
+  changes.refused.push({ received: arrived, topic, reason, size: payload.length, head: Buffer.from(head) });
+  if (boot === null || seq === null) return;
+  const own = bootOf(stream, boot);
+  noteSeq(stream, own, seq);
+  own.ahead = 'byMore';
 }
 
 /** Takes note of a stored item and hands it to the fold. */
@@ -144,7 +153,7 @@ function beforeAllReason({ seq, time }: Item): string {
 }
 
 /** Notes an item's identity; false where it was there before. What has none is always new. */
-function remember(stream: StreamState, boot: BootState, item: Item, statements: Statements): boolean {
+function remember(stream: StreamState, boot: BootState, item: Item, changes: ChangeSet): boolean {
   if (item.boot !== null && item.seq !== null) {
     if (!addSeq((boot.marks.arcs[item.arc] ??= emptySeqSet()), item.seq)) return false;
     noteSeq(stream, boot, item.seq);
@@ -152,12 +161,13 @@ function remember(stream: StreamState, boot: BootState, item: Item, statements: 
   }
   const { arc, time } = item;
   if (time === null) return true;
-  const newest = stream.newestTimes.get(arc);
-  if ((newest === undefined || time <= newest) && statements.hasTime.get(stream.id, arc, time) !== undefined) return false;
-  statements.addTime.run(stream.id, arc, time);
-  stream.newestTimes.set(arc, Math.max(newest ?? time, time));
+  const known = `${arc} ${time}`;
+  if (stream.knownTimes.has(known)) return false;
+  stream.knownTimes.add(known);
+  changes.times.push({ stream: stream.id, arc, time });
+  stream.newestTimes.set(arc, Math.max(stream.newestTimes.get(arc) ?? time, time));
   stream.timeLines += 1;
-  if (stream.timeLines % trimTimesEvery === 0) statements.trimTimes.run(stream.id, arc, stream.id, arc);
+  if (stream.timeLines % trimTimesEvery === 0) changes.drops.push({ times: stream.id, arc, keep: timesKept });
   return true;
 }
 

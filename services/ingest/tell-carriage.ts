@@ -9,6 +9,7 @@ import { preparationInForce } from './preparation-answer.js';
 import { runMoments } from './run-moments.js';
 import { windowsInForce } from './windows-answer.js';
 import type { StreamState } from './stream-state.js';
+import { noteTold } from './stream-news.js';
 
 /** The id of the run that goes on; null without one. */
 export function runBeingWelded(stream: StreamState): string | null {
@@ -22,7 +23,7 @@ export function runBeingWelded(stream: StreamState): string | null {
  * taken over the last seconds as it is now.
  */
 export function tellCarriage(stream: StreamState, deps: FoldDeps, anew = false): void {
-  stream.toldAt = deps.steady() / 1e3;
+  noteTold(stream, deps.steady());
   if (stream.stream !== '') return;
   if (stream.retired) {
     stream.snapshot = null;

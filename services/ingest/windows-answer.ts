@@ -15,7 +15,7 @@ export function windowsInForce(stream: StreamState, deps: FoldDeps): RunWindows 
   const last = stream.timeline.length - 1;
   const assignment = stream.timeline[last]?.body ?? null;
   if (assignment?.procedure === undefined) return null;
-  const revision = stream.pinned.get(last) ?? deps.statements.procedure.get(assignment.procedure)?.revision ?? null;
+  const revision = stream.pinned.get(last) ?? deps.procedures.newest(assignment.procedure);
   if (revision === null) return null;
   return parametersOf(assignment, revision, deps).windows;
 }

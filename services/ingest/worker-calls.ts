@@ -1,13 +1,10 @@
-import { rowAsWritten, runSum } from '../../shared/records/row-sum.js';
 import { isDamageError } from '../../shared/sqlite/damage.js';
-import { addRevision } from '../../shared/records/procedures.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { assignmentPayload } from '../../shared/weld/assignment-payload.js';
-import { withEntries } from '../../shared/weld/assignment-timeline.js';
-import type { RunMarks } from '../../shared/weld/run-figures.js';
 import type { EnteredMaterial, EnteredPreparation, PortFailure, Signed } from '../ingest-port.js';
 import { alarmCalls } from './alarm-calls.js';
 import { assignFinishedRun, assignStream } from './assign-stream.js';
+import type { Timers } from './clock.js';
 import { importCalls } from './import-calls.js';
 import type { MessageSource } from './mqtt/message-source.js';
 import { changeMaterial, keepJobChange } from './job-changes.js';
@@ -17,10 +14,13 @@ import type { Recorder } from './recorder-options.js';
 import { retireCarriage } from './retire-carriage.js';
 import type { GoneCarriage } from './retire-carriage.js';
 import { StorageUnavailable } from './storage-error.js';
+import { gatherLeaving, inForceOn } from './store/gather-carriage.js';
+import { ensureProcedure } from './store/gather-names.js';
+import { gatherRun } from './store/gather-run.js';
 import type { Statements } from './statements.js';
-import { readAssignment, streamRow } from './stream-load.js';
-import type { StreamState } from './stream-state.js';
+import { ensureNamed, readAssignment, streamRow } from './stream-load.js';
 import { reading } from './summed-rows.js';
+import { noteNewsAtOnce } from './stream-news.js';
 import type { CallMessage, CallName, WorkerCalls } from './worker-protocol.js';
 
 export interface AnsweredCalls {
@@ -32,39 +32,50 @@ export interface AnsweredCalls {
 }
 
 /** What the API asks of the writer, carried out in the writer's own thread. */
-export function answerCalls(recorder: Recorder, source: MessageSource, statements: Statements): AnsweredCalls {
+export function answerCalls(recorder: Recorder, source: MessageSource, statements: Statements, timers: Timers): AnsweredCalls {
   const alarms = alarmCalls(recorder);
-  const logs = importCalls(recorder, statements);
+  const logs = importCalls(recorder, statements, timers);
 
   function assign(site: string, carriage: string, assignment: Assignment | null, signed: Signed): { readonly ok: true } {
-    const taken = recorder.change((streams) => {
-      const stream = streams.stream(site, carriage, '');
-      streams.hear(stream);
-      const before = stream.timeline.at(-1)?.body ?? null;
-      assignStream(stream, assignment, assignment?.time ?? null, streams.fold);
-      const after = stream.timeline.at(-1)?.body ?? null;
-      keepJobChange({ site, carriage, run: runBeingWelded(stream) }, before, after, signed, streams.fold);
-      return after;
-    });
+    const taken = recorder.change(
+      (streams) => {
+        ensureNamed(assignment, statements, streams.fold);
+        return streams.stream(site, carriage, '');
+      },
+      (stream, streams) => {
+        streams.hear(stream);
+        const before = stream.timeline.at(-1)?.body ?? null;
+        assignStream(stream, assignment, assignment?.time ?? null, streams.fold);
+        const after = stream.timeline.at(-1)?.body ?? null;
+        keepJobChange({ site, carriage, run: runBeingWelded(stream) }, before, after, signed, streams.fold);
+        return after;
+      },
+    );
     publishAssignment(source, site, carriage, taken);
     return { ok: true };
   }
 
   function enter(site: string, carriage: string, entered: EnteredPreparation): PortFailure | { readonly assignment: Assignment } {
-    const done = recorder.change((streams) => prepareStream(streams, site, carriage, entered));
+    const done = recorder.change(
+      (streams) => inForceOn(streams, site, carriage, entered),
+      (found, streams) => ('failed' in found ? found : prepareStream(found, entered, streams)),
+    );
     if ('assignment' in done) publishAssignment(source, site, carriage, done.assignment);
     return done;
   }
 
   function change(site: string, carriage: string, entered: EnteredMaterial): PortFailure | { readonly assignment: Assignment } {
-    const done = recorder.change((streams) => changeMaterial(streams, site, carriage, entered));
+    const done = recorder.change(
+      (streams) => inForceOn(streams, site, carriage, entered),
+      (found, streams) => ('failed' in found ? found : changeMaterial(found, entered, streams)),
+    );
     if ('assignment' in done) publishAssignment(source, site, carriage, done.assignment);
     return done;
   }
 
   function retire(site: string, carriage: string): PortFailure | { readonly ok: true } {
-    const done = recorder.change((streams) => {
-      const gone = retireCarriage(streams, site, carriage);
+    const done = recorder.change((streams) => gatherLeaving(streams, site, carriage), (leaving, streams) => {
+      const gone = 'failed' in leaving ? leaving : retireCarriage(leaving, streams);
       if (!('failed' in gone)) {
         streams.fold.emit('carriageGone', JSON.stringify(gone));
         recorder.alarms.end('carriages');
@@ -77,38 +88,40 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
   }
 
   function assignRun(id: string, assignment: Assignment, signed: Signed): PortFailure | { readonly ok: true } {
-    return recorder.change((streams) => {
-      const row = statements.run.get(id);
-      if (row !== undefined) rowAsWritten(`run ${id}`, row, runSum);
-      if (row === undefined) return { failed: 'notFound', reason: `there is no run ${id}` };
-      if (row.state !== 'finished') return { failed: 'conflict', reason: 'the run is not finished; assign its carriage instead' };
-      const name = statements.streamById.get(row.stream_id);
-      if (name === undefined) return { failed: 'notFound', reason: `there is no run ${id}` };
-      const stream = streams.stream(name.site, name.carriage, name.stream);
-      const entry = [...stream.runs.values()].find((own) => own.id === id);
-      if (stream.fault !== null) return { failed: 'conflict', reason: `what is stored of ${name.site}/${name.carriage} cannot be computed, so that nothing of it is changed: ${stream.fault}` };
-      if (entry === undefined) return { failed: 'conflict', reason: 'the run is too old to be assigned' };
-      const before = entry.override === null ? (stream.timeline[entry.epoch]?.body ?? null) : (JSON.parse(entry.override) as Assignment);
-      // What was done and changed at the carriage is a fact of the run, whichever job it turns out to have been.
-      const after = before === null ? assignment : withEntries(assignment, before);
-      assignFinishedRun(stream, entry, storedMarks(row.marks), after, streams.fold);
-      keepJobChange({ site: name.site, carriage: name.carriage, run: id }, before, after, signed, streams.fold);
+    return recorder.change((streams) => gatherRun(id, assignment, streams), (run, streams) => {
+      if ('failed' in run) return run;
+      const { stream, entry, before, given } = run;
+      const { site, carriage } = stream;
+      assignFinishedRun(stream, entry, given, streams.fold);
+      keepJobChange({ site, carriage, run: id }, before, given.assignment, signed, streams.fold);
       // Nothing more comes of a log.
-      if (name.stream !== '') streams.forget(stream);
+      if (stream.stream !== '') streams.forget(stream);
       return { ok: true };
     });
   }
 
   function addProcedure(id: string, body: string, by: string, first: boolean): PortFailure | { readonly revision: number } {
-    return recorder.change((streams) => {
-      const done = addRevision(streams.fold.statements.db, { id, body, by, created: streams.fold.now(), first });
-      if (done === 'exists') return { failed: 'conflict', reason: `the procedure ${id} exists; add a revision to it` };
-      if (done === 'unknown') return { failed: 'notFound', reason: `there is no procedure ${id}` };
-      // What a carriage that waits for its next run is told depends on it.
-      for (const { site, carriage } of statements.assignedTo.all(id)) streams.stream(site, carriage, '');
-      for (const stream of streams.all.values()) if (stream.timeline.at(-1)?.body?.procedure === id) tellAtOnce(streams.stream(stream.site, stream.carriage, stream.stream));
-      return done;
-    });
+    return recorder.change(
+      (streams) => {
+        ensureProcedure(id, statements, streams.fold.procedures);
+        // What a carriage that waits for its next run is told depends on it.
+        for (const { site, carriage } of statements.assignedTo.all(id)) streams.stream(site, carriage, '');
+        return [...streams.all.values()].filter((stream) => stream.timeline.at(-1)?.body?.procedure === id);
+      },
+      (assigned, { fold, active }) => {
+        const newest = fold.procedures.newest(id);
+        if (first && newest !== null) return { failed: 'conflict', reason: `the procedure ${id} exists; add a revision to it` };
+        if (!first && newest === null) return { failed: 'notFound', reason: `there is no procedure ${id}` };
+        const revision = (newest ?? 0) + 1;
+        fold.procedures.add(id, revision, body);
+        fold.changes.procedures.push({ id, revision, created: fold.now(), by, body });
+        for (const stream of assigned) {
+          active.add(stream);
+          noteNewsAtOnce(stream);
+        }
+        return { revision };
+      },
+    );
   }
 
   async function perform(call: CallMessage): Promise<WorkerCalls[CallName]['answer']> {
@@ -189,17 +202,6 @@ export function topicsOf({ site, carriage }: GoneCarriage): string[] {
   return ['assignment', 'status', 'alarms', 'stored'].map((kind) => `weld/${site}/${carriage}/${kind}`);
 }
 
-function tellAtOnce(stream: StreamState): void {
-  stream.unflushed = true;
-  stream.flushedAt = 0;
-}
-
 function publishAssignment(source: MessageSource, site: string, carriage: string, assignment: Assignment | null): void {
   source.publish(`weld/${site}/${carriage}/assignment`, assignment === null ? '' : JSON.stringify(assignmentPayload(assignment)), true);
-}
-
-/** Marks written before runs told whether they were lit elsewhere say nothing of it. */
-function storedMarks(marks: string): RunMarks & { readonly travelJump: boolean } {
-  const own = JSON.parse(marks) as Omit<RunMarks, 'litElsewhere'> & { readonly travelJump: boolean; readonly litElsewhere?: boolean };
-  return { ...own, litElsewhere: own.litElsewhere ?? false };
 }

@@ -22,8 +22,10 @@ export function streamSum(row: SummedStream): number {
   return sumOf(row.site, row.carriage, row.stream, row.online, row.last_seen, row.clock_offset, row.snapshot, row.settled, row.retired, row.heard);
 }
 
-export function bootSum(row: Of<BootTable, 'boot' | 'rank' | 'marks' | 'taken'>): number {
-  return sumOf(row.boot, row.rank, row.marks, row.taken);
+export function bootSum(row: Of<BootTable, 'boot' | 'rank' | 'marks' | 'taken' | 'through'>): number {
+  const { boot, rank, marks, taken, through } = row;
+  // Without a number it is the sum of those that were written before there was one.
+  return through === null ? sumOf(boot, rank, marks, taken) : sumOf(boot, rank, marks, taken, through);
 }
 
 export function markPieceSum(row: Of<MarkPieceTable, 'boot_id' | 'arc' | 'piece' | 'steps'>): number {

@@ -34,6 +34,8 @@ export interface BootTable {
   rank: number;
   /** JSON of the sequence marks: per arc for duplicates, and of all arcs for the `stored` topic; long ones begin in `mark_pieces`. */
   marks: string;
+  /** Number of the last kept message that both hold: those behind it are added where they are read. Null where they hold all. */
+  through: number | null;
   /** JSON of the tally of its items that counted; null in a store of an earlier version until its carriage is read. */
   taken: string | null;
   row_sum: number | null;

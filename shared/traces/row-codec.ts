@@ -44,6 +44,11 @@ function lent<C>(read: (body: Uint8Array) => C): (body: Uint8Array) => C {
   };
 }
 
+/** Plain rows of an arc, or of the run itself, as they are stored. */
+export function storedBody(arc: number, plain: Uint8Array): Buffer {
+  return (arc === runArc ? runRowCodec : arcRowCodec).body(plain);
+}
+
 /** Index of a plain row. */
 export function plainIndex(body: Uint8Array, row: number, { width }: { readonly width: number }): number {
   return new DataView(body.buffer, body.byteOffset).getFloat64(row * width, true);

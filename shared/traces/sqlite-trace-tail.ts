@@ -1,12 +1,13 @@
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
-import type { ArcRow, RunRow } from '../weld/row.js';
-import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
+import { arcRowCodec, runArc, runRowCodec, storedBody } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
+import { plainRows } from './trace-change.js';
+import type { PlainRows } from './trace-change.js';
 
 /** The provisional rows of a run: one entry for each arc, rewritten in its place. */
 export interface TraceTail {
   isThere(run: string): boolean;
-  set(run: string, arcs: readonly { readonly arc: number; readonly rows: readonly ArcRow[] }[], runRows: readonly RunRow[]): void;
+  set(run: string, parts: readonly PlainRows[]): void;
   cut(run: string, index: number): void;
   remove(run: string): void;
 }
@@ -25,22 +26,19 @@ export function sqliteTraceTail(db: SqliteFile): TraceTail {
   const drop = db.prepare<[number]>('DELETE FROM trace_tail WHERE id = ?');
   const removeAll = db.prepare<[string]>('DELETE FROM trace_tail WHERE run = ?');
 
-  function write<Row extends { readonly index: number }>(run: string, arc: number, rows: readonly Row[], codec: RowCodec<Row>): void {
-    const [first, last] = [rows[0], rows.at(-1)];
-    if (first !== undefined && last !== undefined) put.run(run, arc, first.index, last.index, rows.length, codec.body(codec.plain(rows)));
+  function write({ run, arc, first, last, count, rows }: PlainRows): void {
+    put.run(run, arc, first, last, count, storedBody(arc, rows));
   }
   function shorten<Row extends { readonly index: number }>(run: string, arc: number, body: Uint8Array, index: number, codec: RowCodec<Row>): void {
-    write(run, arc, codec.readPlain(body).filter((row) => row.index < index), codec);
+    const own = plainRows(run, arc, codec.readPlain(body).filter((row) => row.index < index), codec);
+    if (own !== null) write(own);
   }
 
   return {
     isThere: (run) => arcsOf.get(run) !== undefined,
-    set(run, arcs, runRows) {
-      const kept = arcs.filter((own) => own.rows.length > 0).map((own) => own.arc);
-      if (runRows.length > 0) kept.push(runArc);
-      for (const { arc } of arcsOf.all(run)) if (!kept.includes(arc)) dropArc.run(run, arc);
-      for (const own of arcs) write(run, own.arc, own.rows, arcRowCodec);
-      write(run, runArc, runRows, runRowCodec);
+    set(run, parts) {
+      for (const { arc } of arcsOf.all(run)) if (!parts.some((part) => part.arc === arc)) dropArc.run(run, arc);
+      for (const part of parts) write(part);
     },
     cut(run, index) {
       for (const entry of reaching.all(run, index)) {

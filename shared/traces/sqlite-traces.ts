@@ -1,9 +1,11 @@
 import { damageError, fileOf } from '../sqlite/damage.js';
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
-import { arcRowCodec, plainIndex, runArc, runRowCodec } from './row-codec.js';
+import { arcRowCodec, plainIndex, runArc, runRowCodec, storedBody } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
 import { sqliteTraceSeals } from './sqlite-trace-seals.js';
 import { sqliteTraceTail } from './sqlite-trace-tail.js';
+import { outOfOrder, traceChanges } from './trace-change.js';
+import type { PlainRows, TraceChange } from './trace-change.js';
 import type { TraceStore } from './trace-store.js';
 
 export { sqliteTraceReader } from './sqlite-trace-reader.js';
@@ -24,13 +26,24 @@ interface Entry {
   readonly body: Uint8Array;
 }
 
+export interface TraceWriter {
+  readonly apply: (change: TraceChange) => void;
+  /** Throws an error of damage where the trace was finished and is made of other parts than were written. */
+  check(run: string): void;
+}
+
+/** The writing side of the traces in SQLite, each call carried out at once. */
+export function sqliteTraceStore(db: SqliteFile): TraceStore {
+  return traceChanges(sqliteTraceWriter(db).apply);
+}
+
 /**
- * The writing side of the traces in SQLite. The tables (`sqliteTracesSchema`) must exist. Nothing is remembered between
+ * Carries out changes of traces in SQLite. The tables (`sqliteTracesSchema`) must exist. Nothing is remembered between
  * calls, so that a transaction the caller rolls back leaves nothing behind here either.
  */
-export function sqliteTraceStore(db: SqliteFile): TraceStore {
+export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
   const tail = sqliteTraceTail(db);
-  const { seal, unseal, forget } = sqliteTraceSeals(db);
+  const { seal, unseal, check, forget } = sqliteTraceSeals(db);
   const newest = db.prepare<[string, number], { last_index: number; pending: number }>(
     'SELECT last_index, pending FROM trace_recent WHERE run = ? AND arc = ? ORDER BY first_index DESC LIMIT 1',
   );
@@ -84,21 +97,15 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
     }
   }
 
-  function append<Row extends Indexed>(run: string, arc: number, rows: readonly Row[], codec: RowCodec<Row>): void {
-    const [first, last] = [rows[0], rows.at(-1)];
-    if (first === undefined || last === undefined) return;
+  function append({ run, arc, first, last, count, rows }: PlainRows): void {
     unseal(run);
     const before = newest.get(run, arc);
-    let previous = (before ?? newestPacked.get(run, arc))?.last_index ?? Number.NEGATIVE_INFINITY;
-    for (const { index } of rows) {
-      if (!Number.isSafeInteger(index) || index <= previous) {
-        throw new Error(`rows of run ${run}, arc ${arc} must come in order of whole index numbers: ${index} came after ${previous}`);
-      }
-      previous = index;
-    }
-    const pending = (before?.pending ?? 0) + rows.length;
-    if (pending >= packedRows) pack(run, arc, codec, codec.plain(rows));
-    else addRecent.run(run, arc, first.index, last.index, rows.length, pending, codec.body(codec.plain(rows)));
+    const previous = (before ?? newestPacked.get(run, arc))?.last_index ?? Number.NEGATIVE_INFINITY;
+    if (first <= previous) throw outOfOrder(run, arc, first, previous);
+    const pending = (before?.pending ?? 0) + count;
+    if (pending < packedRows) addRecent.run(run, arc, first, last, count, pending, storedBody(arc, rows));
+    else if (arc === runArc) pack(run, arc, runRowCodec, rows);
+    else pack(run, arc, arcRowCodec, rows);
   }
 
   /** Leaves only what of an entry lies before `index`. */
@@ -111,42 +118,47 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
     else rewrite.recent.run(last.index, kept.length, codec.body(codec.plain(kept)), entry.pending - (rows.length - kept.length), entry.id);
   }
 
+  function cut(run: string, index: number): void {
+    unseal(run);
+    tail.cut(run, index);
+    for (const place of ['recent', 'packed'] as const) {
+      for (const entry of reaching[place].all(run, index)) {
+        if (entry.first_index >= index) drop[place].run(entry.id);
+        else if (entry.arc === runArc) shorten(place, entry, index, runRowCodec);
+        else shorten(place, entry, index, arcRowCodec);
+      }
+    }
+  }
+
+  function close(run: string): void {
+    unseal(run);
+    for (const { arc } of recentArcs.all(run)) {
+      if (arc === runArc) pack(run, arc, runRowCodec, null);
+      else pack(run, arc, arcRowCodec, null);
+    }
+  }
+
+  function setTail(run: string, parts: readonly PlainRows[]): void {
+    if (parts.length === 0 && !tail.isThere(run)) return;
+    unseal(run);
+    tail.set(run, parts);
+  }
+
+  function remove(run: string): void {
+    forget(run);
+    tail.remove(run);
+    for (const statement of removeAll) statement.run(run);
+  }
+
   return {
-    appendArc(run, arc, rows) {
-      if (!Number.isInteger(arc) || arc <= runArc) throw new Error(`an arc has a whole number from 1, not ${arc}`);
-      append(run, arc, rows, arcRowCodec);
-    },
-    appendRun(run, rows) {
-      append(run, runArc, rows, runRowCodec);
-    },
-    setTail(run, arcs, runRows) {
-      if (arcs.length === 0 && runRows.length === 0 && !tail.isThere(run)) return;
-      unseal(run);
-      tail.set(run, arcs, runRows);
-    },
-    cut(run, index) {
-      unseal(run);
-      tail.cut(run, index);
-      for (const place of ['recent', 'packed'] as const) {
-        for (const entry of reaching[place].all(run, index)) {
-          if (entry.first_index >= index) drop[place].run(entry.id);
-          else if (entry.arc === runArc) shorten(place, entry, index, runRowCodec);
-          else shorten(place, entry, index, arcRowCodec);
-        }
-      }
-    },
-    close(run) {
-      unseal(run);
-      for (const { arc } of recentArcs.all(run)) {
-        if (arc === runArc) pack(run, arc, runRowCodec, null);
-        else pack(run, arc, arcRowCodec, null);
-      }
-    },
-    seal,
-    remove(run) {
-      forget(run);
-      tail.remove(run);
-      for (const statement of removeAll) statement.run(run);
+    check,
+    apply: (change) => {
+      if ('append' in change) append(change.append);
+      else if ('tail' in change) setTail(change.tail, change.parts);
+      else if ('cut' in change) cut(change.cut, change.index);
+      else if ('close' in change) close(change.close);
+      else if ('seal' in change) seal(change.seal);
+      else remove(change.remove);
     },
   };
 }

@@ -13,9 +13,15 @@ export function* endedRows(groups: Iterable<RunRowGroup>, ended: number | null):
     last = group;
     yield group;
   }
-  if (last === null || ended !== (last.run.index + 1) * rowLength) return;
+  const cutOff = last === null ? null : cutOffRow(last, ended);
+  if (cutOff !== null) yield cutOff;
+}
+
+/** The row that was cut off behind the last one of a run, where one was. */
+export function cutOffRow(last: RunRowGroup, ended: number | null): RunRowGroup | null {
+  if (ended !== (last.run.index + 1) * rowLength) return null;
   const out = last.arcs.filter(({ row }) => row.on > 0 && !wentOut(row) && burntTo(row) === rowLength);
-  if (out.length > 0) yield { run: darkRun(last.run), arcs: out.map(({ arc, row }) => ({ arc, row: darkArc(row) })) };
+  return out.length === 0 ? null : { run: darkRun(last.run), arcs: out.map(({ arc, row }) => ({ arc, row: darkArc(row) })) };
 }
 
 function darkRun({ index, travelled, advance }: RunRow): RunRow {

@@ -1,7 +1,7 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { enterPreparation } from '../../shared/weld/enter-preparation.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
-import { addRevision } from '../../shared/records/procedures.js';
+import { addRevision } from '../records/add-revision.js';
 import type { AlarmSelection, CommitFacts, EnteredMaterial, EnteredPreparation, ImportAnswer, ImportRequest, IngestPort, ItemCounters, LiveEvent, PortFailure, Signed, StorageHealth } from '../../services/ingest-port.js';
 import { unsentFigures } from '../unsent.js';
 

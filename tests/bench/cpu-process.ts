@@ -1,14 +1,15 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { IncomingMessage } from '../../services/ingest/mqtt/message-source.js';
+import type * as clockModule from '../../services/ingest/clock.js';
 import type * as countersModule from '../../services/ingest/counters.js';
 import type * as recorderModule from '../../services/ingest/recorder.js';
-import type * as statementsModule from '../../services/ingest/statements.js';
+import type * as storeModule from '../../services/ingest/store/open-store.js';
 import type * as migrateModule from '../../shared/records/migrate.js';
 import type * as databaseModule from '../../shared/records/open-database.js';
-import type * as proceduresModule from '../../shared/records/procedures.js';
 import type * as tracesModule from '../../shared/traces/sqlite-traces.js';
 import type * as decodeModule from '../../shared/weld/decode/decode-readings.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
+import { addRevision } from '../records/add-revision.js';
 import { childOptions, tellParent } from './bench-child.js';
 import { assignmentOf, carriageName, payloads, procedure, site, type MessageKind } from './bench-messages.js';
 import { builtFile } from './built-service.js';
@@ -32,22 +33,22 @@ export interface CpuFigures {
 /** The ingest core in this process, without a broker and without sockets: decode, order, fold, judge, store, commit. */
 async function measure({ file, kind, carriages, count, batch }: CpuPlan): Promise<CpuFigures> {
   const { writeCounters, countersMemory, readCounters } = (await import(builtFile('services/ingest/counters.js'))) as typeof countersModule;
+  const { systemClock } = (await import(builtFile('services/ingest/clock.js'))) as typeof clockModule;
   const { createRecorder } = (await import(builtFile('services/ingest/recorder.js'))) as typeof recorderModule;
-  const { prepareStatements } = (await import(builtFile('services/ingest/statements.js'))) as typeof statementsModule;
+  const { openStore } = (await import(builtFile('services/ingest/store/open-store.js'))) as typeof storeModule;
   const { migrate } = (await import(builtFile('shared/records/migrate.js'))) as typeof migrateModule;
   const { openWriter } = (await import(builtFile('shared/records/open-database.js'))) as typeof databaseModule;
-  const { addRevision } = (await import(builtFile('shared/records/procedures.js'))) as typeof proceduresModule;
-  const { sqliteTraceReader, sqliteTracesSchema, sqliteTraceStore } = (await import(builtFile('shared/traces/sqlite-traces.js'))) as typeof tracesModule;
+  const { sqliteTracesSchema } = (await import(builtFile('shared/traces/sqlite-traces.js'))) as typeof tracesModule;
   const { decodeReadings } = (await import(builtFile('shared/weld/decode/decode-readings.js'))) as typeof decodeModule;
 
   const db = openWriter(file);
   migrate(db, [sqliteTracesSchema]);
-  const statements = prepareStatements(db);
   const memory = countersMemory();
   const problems: string[] = [];
   const recorder = createRecorder({
-    db,
-    fold: { statements, traces: { ...sqliteTraceStore(db), ...sqliteTraceReader(db) }, settings: defaultWeldSettings, lateFor: 900e6, now: () => Date.now() * 1e3, steady: () => performance.now() * 1e3 + 1e12 },
+    store: openStore(db),
+    fold: { settings: defaultWeldSettings, lateFor: 900e6 },
+    clock: systemClock,
     emit: () => undefined,
     counters: writeCounters(memory),
     onCommit: () => undefined,
@@ -56,7 +57,7 @@ async function measure({ file, kind, carriages, count, batch }: CpuPlan): Promis
     log: (level, text) => { if (level !== 'info') problems.push(text); },
   });
   recorder.start();
-  addRevision(statements.db, { id: procedure.id, body: JSON.stringify(procedure), by: 'bench', created: Date.now() * 1e3, first: true });
+  addRevision(db, { id: procedure.id, body: JSON.stringify(procedure), by: 'bench', created: Date.now() * 1e3, first: true });
 
   let waitingFor = 0;
   let go: () => void = () => undefined;

@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { join } from 'node:path';
-import { prepareStatements } from '../../services/ingest/statements.js';
+import { summedRows } from '../../services/ingest/summed-rows.js';
 import { migrate } from '../../shared/records/migrate.js';
 import { openWriter, type SqliteFile } from '../../shared/records/open-database.js';
 import { sqliteTracesSchema, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
@@ -38,11 +38,11 @@ export function storeRun(db: SqliteFile, id: string, { arcs, run }: FoldedRows):
   })();
 }
 
-function addRecord(statements: ReturnType<typeof prepareStatements>, id: string, stream: number, number: number): void {
+function addRecord(rows: ReturnType<typeof summedRows>, id: string, stream: number, number: number): void {
   const started = start + number;
   const record = madeRun({ id, started, seam: `BENCH-${number}` });
   const text = JSON.stringify(record);
-  statements.saveRun.run({
+  rows.saveRun({
     id, stream_id: stream, site: record.site, carriage: record.carriage, seam: record.seam, run: 1, attempt: 1, assigned: 1, state: 'finished', simulated: 0,
     started, ended: started + runRows * 100_000, version: 1, finished: started, span: '{}', marks: '{}', override: null, record: text,
     procedure: null, operator: null, lots: null, excursions: 0, complete: 1, judged: 0, length: record.length,
@@ -58,8 +58,9 @@ export function makeStore(dataDir: string, runs: number): string[] {
   migrate(db, [sqliteTracesSchema]);
   // Made once and thrown away; it need survive nothing.
   db.pragma('synchronous = OFF');
-  const statements = prepareStatements(db);
-  const stream = Number(statements.addStream.run('bench', 'c1', 'log', 0).lastInsertRowid);
+  const rows = summedRows(db);
+  const stream = 1;
+  rows.saveStream({ id: stream, site: 'bench', carriage: 'c1', stream: 'log', online: null, last_seen: null, clock_offset: null, snapshot: null, settled: 0, retired: 0, heard: 0 });
   const ids = Array.from({ length: runs }, () => randomBytes(9).toString('base64url'));
   const [first = '', ...copies] = ids;
   storeRun(db, first, halfHourRows());
@@ -76,7 +77,7 @@ export function makeStore(dataDir: string, runs: number): string[] {
     })();
   }
   db.transaction(() => {
-    ids.forEach((id, number) => { addRecord(statements, id, stream, number); });
+    ids.forEach((id, number) => { addRecord(rows, id, stream, number); });
   })();
   db.pragma('synchronous = FULL');
   db.pragma('wal_checkpoint(TRUNCATE)');

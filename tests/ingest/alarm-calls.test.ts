@@ -8,8 +8,9 @@ import { openStreams } from './open-streams.js';
 
 const own = openStreams();
 const told: string[] = [];
-const ofService = serviceAlarms(own.streams().fold.statements, () => own.now, (data) => told.push(data));
-const recorder = { change: (work: Parameters<Recorder['change']>[0]) => work(own.streams()), alarms: ofService } as Recorder;
+const ofService = serviceAlarms([], () => own.now, (data) => told.push(data));
+const change: Recorder['change'] = (gather, work) => work(gather(own.streams()), own.streams());
+const recorder = { change, alarms: ofService } as Recorder;
 const calls = alarmCalls(recorder);
 
 afterAll(() => {

@@ -1,16 +1,21 @@
-import { dropOld } from '../../services/ingest/fold-stream.js';
-import { writeKept } from '../../services/ingest/keep-messages.js';
 import { advanceStreams } from '../../services/ingest/advance-streams.js';
+import { dropOld } from '../../services/ingest/fold-stream.js';
+import { refoldInTurn } from '../../services/ingest/refold-turns.js';
+import type { StreamState } from '../../services/ingest/stream-state.js';
 import type { OpenStreams } from './open-streams.js';
 
 /** What a carriage of these tests sends: all of it lies on `weld/hall/CARRIAGE/…`. */
 export const hall = 'hall';
 
-/** One commit, as the recorder makes it: what comes is taken, everything due is advanced. */
+/** One commit, and the one behind it in which late items are folded again: what comes is taken, everything due is advanced. */
 export function commit(own: OpenStreams, work: () => void): void {
   own.db.exec('begin immediate');
   work();
-  advanceStreams(own.streams(), () => undefined);
+  for (let again: Iterable<StreamState> | null = []; again !== null; ) {
+    advanceStreams(own.streams(), () => undefined, Infinity, again);
+    const folded = refoldInTurn(own.streams(), own.now / 1e3);
+    again = folded.size === 0 ? null : folded;
+  }
   own.db.exec('commit');
 }
 
@@ -18,7 +23,6 @@ export function commit(own: OpenStreams, work: () => void): void {
 export function finishAll(own: OpenStreams): void {
   commit(own, () => {
     for (const stream of own.streams().all.values()) {
-      writeKept(stream, own.streams().fold.statements);
       own.streams().finish(stream);
     }
   });

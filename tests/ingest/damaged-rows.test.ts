@@ -1,5 +1,4 @@
 import { expect, it } from 'vitest';
-import { checkpointsOf } from '../../services/ingest/checkpoints.js';
 import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
 import { accountProblems, expectAccounted } from './accounted.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
@@ -33,7 +32,7 @@ it('drops a checkpoint that is other than it was written, and folds its items ag
     expect(before).toHaveLength(1);
     const stream = [...own.streams().all.values()][0];
     if (stream === undefined) throw new Error('no stream');
-    const checkpoints = checkpointsOf(stream, own.streams().fold.statements).length;
+    const checkpoints = stream.checkpoints.length;
     expect(checkpoints).toBeGreaterThan(2);
     flipLast(own, 'checkpoints', 'state', 'true');
     killed(own);

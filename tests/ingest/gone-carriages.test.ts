@@ -1,7 +1,10 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { advanceStreams } from '../../services/ingest/advance-streams.js';
 import { isQuiet, unloadQuiet } from '../../services/ingest/quiet-streams.js';
-import { forgetUnused, retireCarriage } from '../../services/ingest/retire-carriage.js';
+import { forgetUnused, retireCarriage, type GoneCarriage } from '../../services/ingest/retire-carriage.js';
+import { gatherLeaving, gatherUnused } from '../../services/ingest/store/gather-carriage.js';
+import type { StreamAccess } from '../../services/ingest/stream-access.js';
+import { openStore } from '../../services/ingest/store/open-store.js';
 import { streamAccess } from '../../services/ingest/stream-access.js';
 import { openStreams } from './open-streams.js';
 import type { OpenStreams } from './open-streams.js';
@@ -38,7 +41,11 @@ function wait(seconds: number): void {
 
 const listed = (): string[] => own.streams().fold.statements.liveStreams.all().filter(({ id }) => own.streams().fold.statements.stream.get(id)?.snapshot != null).map(({ carriage }) => carriage).sort();
 const count = (table: string): number => own.db.prepare<[], { count: number }>(`select count(*) as count from ${table}`).get()?.count ?? -1;
-const retire = (carriage: string): unknown => retireCarriage(own.streams(), 'hall', carriage);
+const forget = (): GoneCarriage[] => forgetUnused(gatherUnused(own.streams()), own.streams());
+const retire = (carriage: string, streams: StreamAccess = own.streams()): unknown => {
+  const leaving = gatherLeaving(streams, 'hall', carriage);
+  return 'failed' in leaving ? leaving : retireCarriage(leaving, streams);
+};
 
 test('a carriage without runs is forgotten with all that was kept of it', () => {
   send('trial', 0);
@@ -86,22 +93,24 @@ test('what never welded and has no job is forgotten after a month, and nothing e
   own.take('weld/hall/planned/assignment', JSON.stringify({ seam: 'A', run: 1 }));
   wait(70);
   own.now += 29 * day;
-  expect(forgetUnused(own.streams())).toEqual([]);
+  expect(forget()).toEqual([]);
   send('young', 0);
   wait(3);
   own.now += 2 * day;
-  expect(forgetUnused(own.streams())).toEqual([{ site: 'hall', carriage: 'trial' }]);
+  expect(forget()).toEqual([{ site: 'hall', carriage: 'trial' }]);
   expect(listed()).toEqual(['planned', 'welded', 'young']);
 });
 
 test('beyond the limit a carriage is refused with a reason, those that are known go on, and room is made by taking one away', () => {
   let told = 0;
-  const few = streamAccess(own.streams().fold, () => undefined, () => (told += 1), 2);
+  const { fold } = own.streams();
+  const few = streamAccess({ fold, store: openStore(own.db), log: () => undefined, onLimit: () => (told += 1), mostCarriages: 2 });
   for (const name of ['c1', 'c2', 'c1']) expect(few.ofTopic(`weld/hall/${name}/readings`)).toMatchObject({ kind: 'readings' });
   expect(few.ofTopic('weld/hall/c3/readings')).toEqual({ reason: expect.stringContaining('there are 2 carriages already') as string });
   expect(told).toBe(1);
   expect(count('streams')).toBe(2);
-  expect(retireCarriage(few, 'hall', 'c2')).toMatchObject({ carriage: 'c2' });
+  expect(retire('c2', few)).toMatchObject({ carriage: 'c2' });
+  expect(count('streams')).toBe(1);
   expect(few.ofTopic('weld/hall/c3/readings')).toMatchObject({ kind: 'readings' });
 });
 

@@ -1,11 +1,12 @@
 import { crc32 } from 'node:zlib';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { decodeKept } from '../../services/ingest/decode-kept.js';
-import { dropKept, keptFrom, writeKept } from '../../services/ingest/keep-messages.js';
 import { keepMarks } from '../../services/ingest/keep-marks.js';
 import { packMessages, unpackMessages } from '../../services/ingest/kept-pack.js';
 import type { KeptMessage } from '../../services/ingest/kept-pack.js';
 import type { Statements } from '../../services/ingest/statements.js';
+import { keptDropper } from '../../services/ingest/store/drop-kept.js';
+import { keptFrom } from '../../services/ingest/store/kept-rows.js';
 import type { StreamState } from '../../services/ingest/stream-state.js';
 import { firstTables } from '../../shared/records/migrations/0001-first-tables.js';
 import { runSearch } from '../../shared/records/migrations/0002-run-search.js';
@@ -45,10 +46,8 @@ const statements = (): Statements => own.streams().fold.statements;
 function commit(work: () => void): void {
   own.db.exec('begin immediate');
   work();
-  for (const stream of own.streams().all.values()) {
-    writeKept(stream, statements());
-    for (const boot of stream.boots.values()) keepMarks(boot, statements());
-  }
+  const { all, fold } = own.streams();
+  for (const stream of all.values()) for (const boot of stream.boots.values()) keepMarks(stream, boot, fold);
   own.db.exec('commit');
 }
 
@@ -116,8 +115,7 @@ test('numbers of arrival rise in the order of arrival, over commits and restarts
   }
   expect(taken.length).toBe(48);
   expect(taken.map(([, arrival]) => arrival)).toEqual([...new Set(taken.map(([, arrival]) => arrival))].sort((a, b) => a - b));
-  const { fold } = own.streams();
-  const read = keptFrom(carriage(), 0, statements()).flatMap((message) => decodeKept(carriage(), message, fold));
+  const read = keptFrom(carriage(), 0, statements()).flatMap((message) => decodeKept(carriage(), message));
   expect(read.map((item) => [item.seq, item.arrival, item.arrived])).toEqual(taken);
 });
 
@@ -172,12 +170,13 @@ test('a pack is cut at the first message that is still needed, and numbers go on
   commit(() => { own.take(topic, reading(10)); });
   const numbers = keptFrom(carriage(), 0, statements()).map(({ number }) => number);
   const [fifth = 0, last = 0] = [numbers[4], numbers[10]];
-  dropKept(carriage(), fifth, 2_000, statements());
+  const dropKept = keptDropper(own.db);
+  dropKept(carriage().id, fifth, 2_000);
   expect([...keptItems(own.folder, 'hall').keys()].length).toBe(7);
   expect(statements().firstKept.get(carriage().id, 0)).toMatchObject({ first: numbers[4] });
   expect(keptFrom(carriage(), 0, statements()).map(({ number }) => number)).toEqual(numbers.slice(4));
   expect(keptFrom(carriage(), numbers[7] ?? 0, statements()).map(({ payload }) => Buffer.from(payload).toString())).toEqual([7, 8, 9, 10].map((seq) => reading(seq)));
-  dropKept(carriage(), last + 1, 2_000, statements());
+  dropKept(carriage().id, last + 1, 2_000);
   expect(rows()).toEqual([]);
   own.restart();
   commit(() => { own.take(topic, reading(11)); });
@@ -196,12 +195,11 @@ test('a store of the version before is opened, and its messages are read', () =>
   });
   try {
     const stream = old.streams().stream('hall', 'c1', '');
-    const { fold } = old.streams();
     old.db.exec('begin immediate');
     old.take(topic, reading(2));
     old.take(topic, reading(3));
     old.take(topic, reading(4));
-    const read = keptFrom(stream, 0, fold.statements).flatMap((message) => decodeKept(stream, message, fold));
+    const read = keptFrom(stream, 0, old.streams().statements).flatMap((message) => decodeKept(stream, message));
     old.db.exec('commit');
     // 40 × 1024 = 40960 and 41 × 1024 = 41984: numbers of arrival that checkpoints of that version may hold.
     expect(read.slice(0, 3).map((item) => [item.seq, item.arrival])).toEqual([[0, 40_960], [1, 41_985], [2, 41_986]]);

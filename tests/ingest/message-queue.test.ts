@@ -50,7 +50,7 @@ test('a commit that took too long makes the next ones smaller, and quick full on
   const budget = commitBudget();
   const full = (): number => {
     let bytes = 0;
-    while (budget.allows(bytes, performance.now())) bytes += 1_024;
+    while (budget.allows(bytes, 0)) bytes += 1_024;
     return bytes;
   };
   const first = full();
@@ -60,6 +60,6 @@ test('a commit that took too long makes the next ones smaller, and quick full on
   for (let k = 0; k < 20; k += 1) budget.spent(full(), 5);
   expect(full()).toBeGreaterThan(4 * slow);
   // Nothing is taken any more once the time is up, and the first message always is.
-  expect([budget.allows(1, performance.now() - 60), budget.allows(0, performance.now())]).toEqual([false, true]);
+  expect([budget.allows(1, 60), budget.allows(0, 0)]).toEqual([false, true]);
   expect(costOf(Buffer.alloc(200))).toBe(300);
 });

@@ -1,26 +1,48 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { keptNumbers } from '../../services/ingest/keep-messages.js';
+import { flushStream } from '../../services/ingest/flush-stream.js';
 import type { FoldDeps } from '../../services/ingest/fold-deps.js';
-import { prepareStatements } from '../../services/ingest/statements.js';
+import { foldFresh } from '../../services/ingest/fold-stream.js';
+import { writeKept } from '../../services/ingest/keep-messages.js';
+import { knownPasses } from '../../services/ingest/known-passes.js';
+import { knownProcedures } from '../../services/ingest/known-procedures.js';
+import type { Statements } from '../../services/ingest/statements.js';
+import type { ChangeWriter } from '../../services/ingest/store/change-writer.js';
+import { foldAgain } from '../../services/ingest/store/fold-again.js';
+import { gatherMessage } from '../../services/ingest/store/gather-message.js';
+import { openStore } from '../../services/ingest/store/open-store.js';
 import { streamAccess } from '../../services/ingest/stream-access.js';
 import type { StreamAccess } from '../../services/ingest/stream-access.js';
+import type { StreamState } from '../../services/ingest/stream-state.js';
 import { takeIncoming } from '../../services/ingest/take-incoming.js';
 import type { IncomingCounts } from '../../services/ingest/take-incoming.js';
+import { emptyChangeSet, isEmptyChangeSet, type ChangeSet } from '../../shared/records/change-set.js';
 import { migrate } from '../../shared/records/migrate.js';
 import { openWriter } from '../../shared/records/open-database.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
-import { sqliteTraceReader, sqliteTracesSchema, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
+import { sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
+import { orderedTraces, traceChanges } from '../../shared/traces/trace-change.js';
+import type { TraceReader, TraceStore } from '../../shared/traces/trace-store.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
+
+/** The streams, with what tests read the store by. */
+export interface OpenAccess extends StreamAccess {
+  readonly fold: FoldDeps & { readonly statements: Statements; readonly traces: TraceStore & TraceReader };
+  readonly writer: ChangeWriter;
+  /** Folds what was taken and writes the records, now. */
+  finish(stream: StreamState): void;
+}
 
 export interface OpenStreams {
   readonly folder: string;
+  /** The store, and the streams as they are in memory until `restart` has them read anew. Whoever asks for either finds stored what was changed before. */
   readonly db: SqliteFile;
   readonly counts: IncomingCounts;
   readonly problems: string[];
-  /** The streams as they are in memory, until `restart` has them read anew. */
-  streams(): StreamAccess;
+  /** What was stored, in order. */
+  readonly applied: readonly ChangeSet[];
+  streams(): OpenAccess;
   /** µs since 1970, set by the test. */
   now: number;
   restart(): void;
@@ -29,31 +51,68 @@ export interface OpenStreams {
 }
 
 /** A store in a folder of its own, a copy of `stored` where that is given, and what takes messages into it; begin and commit are the test's. `other` replaces what the fold is given. */
-export function openStreams(prepare: (db: SqliteFile) => void = () => undefined, other: Partial<FoldDeps> = {}, stored?: Uint8Array): OpenStreams {
+export function openStreams(prepare: (db: SqliteFile) => void = () => undefined, other: Partial<Omit<FoldDeps, 'traces'>> = {}, stored?: Uint8Array): OpenStreams {
   const folder = mkdtempSync(join(tmpdir(), 'seamwarden-kept-'));
   if (stored !== undefined) writeFileSync(join(folder, 'seamwarden.db'), stored);
   const db = openWriter(join(folder, 'seamwarden.db'));
   prepare(db);
   migrate(db, [sqliteTracesSchema]);
-  const statements = prepareStatements(db);
   const counts = { stored: 0, duplicate: 0, refused: 0, conflict: 0, unknownFields: 0 };
   const problems: string[] = [];
-  const open = (): StreamAccess => {
+  const applied: ChangeSet[] = [];
+  let streams: OpenAccess | null = null;
+  const open = (): OpenAccess => {
     const since = own.now;
-    const fold: FoldDeps = {
-      statements, kept: keptNumbers(statements), traces: { ...sqliteTraceStore(db), ...sqliteTraceReader(db) }, settings: defaultWeldSettings,
-      lateFor: 900e6, now: () => own.now, steady: () => own.now, listeningSince: () => since, emit: () => undefined, ...other,
+    const store = openStore(db);
+    const { statements, traces } = store;
+    const fold: OpenAccess['fold'] = {
+      statements, changes: emptyChangeSet(), numbers: store.numbers(), traces: { ...traces, ...traceChanges(orderedTraces((change) => fold.changes.traces.push(change)).note) }, procedures: knownProcedures(), passes: knownPasses(),
+      settings: defaultWeldSettings, lateFor: 900e6, now: () => own.now, steady: () => own.now, listeningSince: () => since, emit: () => undefined, ...other,
     };
-    return streamAccess(fold, (level, text) => { if (level !== 'info') problems.push(text); });
+    const access = streamAccess({ fold, store, log: (level, text) => { if (level !== 'info') problems.push(text); } });
+    const finish = (state: StreamState): void => {
+      foldFresh(state, fold);
+      // It may show a run that goes on behind rows that were cut.
+      for (let again = 0; again === 0 || (again < 4 && state.dirtyFrom !== null); again += 1) {
+        save();
+        foldAgain(state, access);
+        flushStream(state, fold);
+      }
+    };
+    return Object.assign(access, { fold, finish, writer: store.writer });
   };
-  let streams: StreamAccess | null = null;
+  /** Stores what was changed, within the transaction that the test has begun or in one of its own. */
+  const save = (packs = true): void => {
+    if (streams === null) return;
+    const { all, fold, writer } = streams;
+    if (packs) for (const stream of all.values()) writeKept(stream, fold.changes);
+    const { changes } = fold;
+    fold.changes = emptyChangeSet();
+    if (!isEmptyChangeSet(changes)) applied.push(changes);
+    if (db.isTransaction) writer.write(changes);
+    else writer.apply(changes);
+  };
   const own: OpenStreams = {
-    folder, db, counts, problems, now: Date.UTC(2026, 10, 25) * 1e3,
-    streams: () => (streams ??= open()),
-    restart: () => { streams = null; },
+    folder, counts, problems, applied, now: Date.UTC(2026, 10, 25) * 1e3,
+    get db() {
+      save();
+      return db;
+    },
+    streams: () => {
+      save();
+      return (streams ??= open());
+    },
+    restart: () => {
+      save();
+      streams = null;
+    },
     take: (topic, payload) => {
       own.now += 1;
-      takeIncoming({ topic, payload: typeof payload === 'string' ? Buffer.from(payload) : payload, retained: false, acknowledge: () => undefined }, own.streams(), counts);
+      const access = (streams ??= open());
+      // One that is not in memory is read from the store.
+      if (!access.all.has(topic.split('/').slice(1, 3).concat('').join('/'))) save(false);
+      const message = { topic, payload: typeof payload === 'string' ? Buffer.from(payload) : payload, retained: false, acknowledge: () => undefined };
+      takeIncoming(gatherMessage(message, access), access, counts);
     },
     close: () => {
       db.close();

@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { isDue } from '../../services/ingest/advance-streams.js';
+import { mayRefold } from '../../services/ingest/refold-pace.js';
 import { foldWaiting, refoldInTurn } from '../../services/ingest/refold-turns.js';
 import type { StreamState } from '../../services/ingest/stream-state.js';
 import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
@@ -13,7 +13,7 @@ afterEach(() => { own.close(); });
 const names = ['dear', 'cheap', 'other'];
 const stream = (carriage: string): StreamState => own.streams().stream(hall, carriage, '');
 const toFoldAgain = (): string[] => names.filter((name) => stream(name).dirtyFrom !== null);
-const due = (): boolean[] => names.map((name) => isDue(stream(name), own.streams()));
+const due = (): boolean[] => names.map((name) => mayRefold(stream(name), own.streams(), own.now / 1e3));
 const take = (carriage: string, from: number, to: number): void => {
   const readings = Array.from({ length: to - from }, (_, at) => ({ boot: 'b', seq: from + at, time: Date.UTC(2026, 10, 25) + (from + at) * 100, current: 600, voltage: 31, travelSpeed: 500 }));
   own.take(`weld/${hall}/${carriage}/readings`, JSON.stringify(readings));

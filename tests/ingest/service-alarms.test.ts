@@ -4,14 +4,18 @@ import { join } from 'node:path';
 import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import { brokerAlarm } from '../../services/ingest/broker-alarm.js';
 import { serviceAlarms } from '../../services/ingest/service-alarms.js';
-import { prepareStatements } from '../../services/ingest/statements.js';
-import type { Statements } from '../../services/ingest/statements.js';
+import type { ServiceAlarms } from '../../services/ingest/service-alarms.js';
+import { openStore } from '../../services/ingest/store/open-store.js';
+import type { Store } from '../../services/ingest/store/open-store.js';
+import { emptyChangeSet } from '../../shared/records/change-set.js';
 import { migrate } from '../../shared/records/migrate.js';
 import { openWriter } from '../../shared/records/open-database.js';
+import { sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
+import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 
 const folder = mkdtempSync(join(tmpdir(), 'seamwarden-alarms-'));
 const writer = openWriter(join(folder, 'records.db'));
-let statements: Statements;
+let store: Store;
 let now = Date.UTC(2026, 10, 25) * 1e3;
 
 interface Told {
@@ -21,8 +25,8 @@ interface Told {
 }
 
 beforeAll(() => {
-  migrate(writer, []);
-  statements = prepareStatements(writer);
+  migrate(writer, [sqliteTracesSchema]);
+  store = openStore(writer);
 });
 
 afterAll(() => {
@@ -30,26 +34,34 @@ afterAll(() => {
   rmSync(folder, { recursive: true, force: true });
 });
 
-const stateOf = (id = ''): string | undefined => statements.alarmState.get(id)?.state;
+const stateOf = (id = ''): string | undefined => store.statements.alarm.get(id)?.state;
+
+function save(alarms: ServiceAlarms): void {
+  const changes = emptyChangeSet();
+  const saved = alarms.save(changes);
+  store.writer.apply(changes);
+  saved();
+}
 
 // States by the terms of IEC 62682.
 test('storage that is away is told at once, written when it is back, and stands until somebody acknowledges it', () => {
   const told: Told[] = [];
-  const alarms = serviceAlarms(statements, () => now, (data) => told.push(JSON.parse(data) as Told));
+  const alarms = serviceAlarms(store.serviceAlarms(), () => now, (data) => told.push(JSON.parse(data) as Told));
   alarms.raise('storage', 'no space left on device');
   alarms.raise('storage', 'no space left on device');
   expect(told.map(({ quantity, state }) => [quantity, state])).toEqual([['storage', 'unacknowledged']]);
-  expect(statements.serviceAlarms.all()).toEqual([]);
+  expect(store.serviceAlarms()).toEqual([]);
   now += 60e6;
   alarms.end('storage');
   expect(told.at(-1)?.state).toBe('returned');
   expect(alarms.isDue()).toBe(true);
-  alarms.save()();
+  save(alarms);
   expect([alarms.isDue(), stateOf(told[0]?.id)]).toEqual([false, 'returned']);
-  const again = serviceAlarms(statements, () => now, (data) => told.push(JSON.parse(data) as Told));
+  const again = serviceAlarms(store.serviceAlarms(), () => now, (data) => told.push(JSON.parse(data) as Told));
+  again.recall(JSON.parse(store.statements.alarm.get(told[0]?.id ?? '')?.facts ?? '') as AlarmFacts);
   again.acknowledge(told[0]?.id ?? '', 'op-07', null);
   expect([told.at(-1)?.id, told.at(-1)?.state]).toEqual([told[0]?.id, 'normal']);
-  again.save()();
+  save(again);
   expect(stateOf(told[0]?.id)).toBe('normal');
 });
 
@@ -57,7 +69,7 @@ test('a broker that is away for 5 s is an alarm; one that is back sooner, or tha
   vi.useFakeTimers();
   const told: Told[] = [];
   let own = false;
-  const turned = brokerAlarm(serviceAlarms(statements, () => now, (data) => told.push(JSON.parse(data) as Told)), () => own);
+  const turned = brokerAlarm(serviceAlarms(store.serviceAlarms(), () => now, (data) => told.push(JSON.parse(data) as Told)), () => own);
   turned(false, 'connection lost');
   vi.advanceTimersByTime(4_900);
   turned(true, null);

@@ -1,0 +1,48 @@
+/** A seam and the number under which it is passed along. */
+export interface Pass {
+  readonly seam: string;
+  readonly run: number;
+}
+
+interface PassedBy {
+  readonly stream: number;
+  readonly started: number;
+}
+
+/** The stored runs along every seam under every number that anything at hand names. They were read before. */
+export interface KnownPasses {
+  has(pass: Pass): boolean;
+  put(pass: Pass, runs: readonly (PassedBy & { readonly id: string })[]): void;
+  /** A run is stored under a pass, and no longer under the one of before. */
+  note(id: string, by: PassedBy, before: Pass | null, now: Pass | null): void;
+  /** How many other runs of the stream began before one. */
+  countBefore(pass: Pass, id: string, by: PassedBy): number;
+  /** Whether anybody else has passed there. */
+  isShared(pass: Pass, stream: number): boolean;
+  forgetAll(): void;
+}
+
+export function knownPasses(): KnownPasses {
+  const known = new Map<string, Map<string, PassedBy>>();
+  const of = (pass: Pass): Map<string, PassedBy> | undefined => known.get(`${pass.run} ${pass.seam}`);
+  return {
+    has: (pass) => of(pass) !== undefined,
+    put: (pass, runs) => void known.set(`${pass.run} ${pass.seam}`, new Map(runs.map(({ id, stream, started }) => [id, { stream, started }]))),
+    note: (id, { stream, started }, before, now) => {
+      if (before !== null && (before.seam !== now?.seam || before.run !== now.run)) of(before)?.delete(id);
+      if (now !== null) of(now)?.set(id, { stream, started });
+    },
+    countBefore: (pass, id, { stream, started }) => {
+      let count = 0;
+      for (const [other, by] of of(pass) ?? []) if (by.stream === stream && other !== id && by.started < started) count += 1;
+      return count;
+    },
+    isShared: (pass, stream) => {
+      for (const by of of(pass)?.values() ?? []) if (by.stream !== stream) return true;
+      return false;
+    },
+    forgetAll: () => {
+      known.clear();
+    },
+  };
+}

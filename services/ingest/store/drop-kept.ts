@@ -1,0 +1,29 @@
+import type { SqliteFile } from '../../../shared/sqlite/sqlite-file.js';
+import { packKind, packMessages } from '../kept-pack.js';
+import type { KeptRow } from '../statements.js';
+import { messagesOf } from './kept-rows.js';
+
+/** Lets go of a stream's messages before a number, of so many rows at a time. */
+export function keptDropper(db: SqliteFile): (stream: number, before: number, most: number) => void {
+  const drop = db.prepare<[number, number, number]>('delete from kept where id in (select id from kept where stream_id = ? and id < ? order by id limit ?)');
+  const next = db.prepare<[number, number], KeptRow>('select id, arrived, kind, payload, taken, first from kept where stream_id = ? and id >= ? order by id limit 1');
+  const cut = db.prepare<[number, string, Uint8Array, number, number]>('update kept set arrived = ?, kind = ?, payload = ?, first = ? where id = ?');
+  return (stream, before, most) => {
+    drop.run(stream, before, most);
+    // What is left tells whether all is there from the beginning on, so a pack that goes on past the number is cut to the message.
+    const across = next.get(stream, before);
+    if (across === undefined || (across.first ?? across.id) >= before) return;
+    const rest = readable(across).filter(({ number }) => number >= before);
+    const first = rest[0];
+    if (first !== undefined) cut.run(first.arrived, packKind, packMessages(rest), first.number, across.id);
+  };
+}
+
+/** One that cannot be read stays as it is: whoever needs what is in it is told. */
+function readable(row: KeptRow): ReturnType<typeof messagesOf> {
+  try {
+    return messagesOf(row);
+  } catch {
+    return [];
+  }
+}

@@ -1,0 +1,24 @@
+import type { AlarmFacts } from '../../../shared/weld/alarm-life.js';
+import type { Statements } from '../statements.js';
+import { lacksNewest, newestRead, noteStored } from '../stored-alarms.js';
+import type { StoredAlarms } from '../stored-alarms.js';
+import type { StreamAccess } from '../stream-access.js';
+
+/** Reads the newest alarms of a stream that are over, shelved or suppressed. */
+export function readNewest(stored: StoredAlarms, stream: number, statements: Statements): void {
+  const rows = statements.newestAlarms.all(stream, newestRead).reverse();
+  for (const row of rows) noteStored(stored, JSON.parse(row.facts) as AlarmFacts, row.state, row.number);
+  stored.newest = rows.map(({ id }) => id);
+  stored.hasOlder = rows.length === newestRead;
+}
+
+/** Reads them again of the carriages of which many have become normal. */
+export function gatherNewestAlarms({ active, statements }: StreamAccess): void {
+  for (const stream of active) {
+    if (stream.fault !== null || !lacksNewest(stream.stored)) continue;
+    readNewest(stream.stored, stream.id, statements);
+    stream.shownAlarms = null;
+    stream.alarmsChanged = true;
+    stream.dueAt = 0;
+  }
+}

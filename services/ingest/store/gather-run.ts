@@ -1,0 +1,53 @@
+import { rowAsWritten, runSum } from '../../../shared/records/row-sum.js';
+import type { Assignment } from '../../../shared/weld/assignment.js';
+import { withEntries } from '../../../shared/weld/assignment-timeline.js';
+import type { RunRowGroup } from '../../../shared/weld/row.js';
+import type { RunMarks } from '../../../shared/weld/run-figures.js';
+import { readRowGroups } from '../../../shared/traces/row-groups.js';
+import type { PortFailure } from '../../ingest-port.js';
+import type { GivenAssignment } from '../assign-stream.js';
+import type { StreamAccess } from '../stream-access.js';
+import { ensureNamed } from '../stream-load.js';
+import type { RunEntry, StreamState } from '../stream-state.js';
+import { addUnder, startUnder } from '../sums-under.js';
+
+/** A finished run that a person assigns, as it was before and with its rows summed under what is given to it. */
+export interface GatheredRun {
+  readonly stream: StreamState;
+  readonly entry: RunEntry;
+  readonly before: Assignment | null;
+  readonly given: GivenAssignment;
+}
+
+export function gatherRun(id: string, assigned: Assignment, streams: StreamAccess): PortFailure | GatheredRun {
+  const { statements, fold } = streams;
+  const row = statements.run.get(id);
+  if (row === undefined) return { failed: 'notFound', reason: `there is no run ${id}` };
+  rowAsWritten(`run ${id}`, row, runSum);
+  if (row.state !== 'finished') return { failed: 'conflict', reason: 'the run is not finished; assign its carriage instead' };
+  const name = statements.streamById.get(row.stream_id);
+  if (name === undefined) return { failed: 'notFound', reason: `there is no run ${id}` };
+  const stream = streams.stream(name.site, name.carriage, name.stream);
+  const entry = [...stream.runs.values()].find((own) => own.id === id);
+  if (stream.fault !== null) return { failed: 'conflict', reason: `what is stored of ${name.site}/${name.carriage} cannot be computed, so that nothing of it is changed: ${stream.fault}` };
+  if (entry === undefined) return { failed: 'conflict', reason: 'the run is too old to be assigned' };
+  const before = entry.override === null ? (stream.timeline[entry.epoch]?.body ?? null) : (JSON.parse(entry.override) as Assignment);
+  // What was done and changed at the carriage is a fact of the run, whichever job it turns out to have been.
+  const assignment = before === null ? assigned : withEntries(assigned, before);
+  ensureNamed(assignment, statements, fold);
+  const revision = assignment.procedure === undefined ? null : fold.procedures.newest(assignment.procedure);
+  const under = startUnder(assignment, revision, fold);
+  const tail: RunRowGroup[] = [];
+  const final = stream.live.stretches[0]?.before.merge.next ?? Infinity;
+  for (const group of readRowGroups(streams.traces, id)) {
+    if (group.run.index < final) addUnder(under, group);
+    else tail.push(group);
+  }
+  return { stream, entry, before, given: { assignment, revision, under, tail, marks: storedMarks(row.marks) } };
+}
+
+/** Marks written before runs told whether they were lit elsewhere say nothing of it. */
+function storedMarks(marks: string): GivenAssignment['marks'] {
+  const own = JSON.parse(marks) as Omit<RunMarks, 'litElsewhere'> & { readonly travelJump: boolean; readonly litElsewhere?: boolean };
+  return { ...own, litElsewhere: own.litElsewhere ?? false };
+}

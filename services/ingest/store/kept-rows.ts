@@ -1,0 +1,34 @@
+import { damageError, fileOf } from '../../../shared/sqlite/damage.js';
+import type { KeptMessage } from '../kept-pack.js';
+import { unpackMessages } from '../kept-pack.js';
+import type { KeptRow, Statements } from '../statements.js';
+
+/** A stream as its kept messages are found and named. */
+export interface KeptOf {
+  readonly id: number;
+  readonly site: string;
+  readonly carriage: string;
+}
+
+/** The messages of a stream that are kept from that number on, in order. Throws an error of damage where any cannot be read. */
+export function keptFrom({ id, site, carriage }: KeptOf, number: number, statements: Statements): KeptMessage[] {
+  const messages = statements.keptFrom.all(id, number).flatMap((row) => {
+    try {
+      return messagesOf(row);
+    } catch (thrown) {
+      throw damageError(fileOf(statements.db), `what is kept of ${site}/${carriage}`, thrown);
+    }
+  });
+  return messages.filter((message) => message.number >= number);
+}
+
+/** Whether any message of a stream is kept. */
+export function isAnyKept(stream: number, statements: Statements): boolean {
+  return statements.firstKept.get(stream, 0) !== undefined;
+}
+
+export function messagesOf(row: KeptRow): KeptMessage[] {
+  if (row.first !== null) return unpackMessages(row.payload, row.first, row.kind !== 'pack');
+  const taken = row.taken === null ? null : (JSON.parse(row.taken) as number[]);
+  return [{ number: row.id, arrived: row.arrived, kind: row.kind === 'senml' ? 'senml' : 'readings', payload: row.payload, taken }];
+}

@@ -1,0 +1,43 @@
+import type { Assignment } from '../../shared/weld/assignment.js';
+import type { RunRowGroup } from '../../shared/weld/row.js';
+import { cutOffRow } from '../../shared/weld/ended-rows.js';
+import { addRow, cloneRunSums, startRunSums } from '../../shared/weld/run-sums.js';
+import type { RunSums } from '../../shared/weld/run-sums.js';
+import { runParameters } from '../../shared/weld/zone.js';
+import type { FoldDeps } from './fold-deps.js';
+import { parametersOf } from './fold-deps.js';
+import type { RunEntry, SumsUnder } from './stream-state.js';
+
+/** Begins to sum rows under the assignment that a person gave a run, and the revision that came with it. */
+export function startUnder(assignment: Assignment, revision: number | null, deps: Pick<FoldDeps, 'procedures'>): SumsUnder {
+  return { sums: startRunSums(runParameters(assignment, parametersOf(assignment, revision, deps))), last: null, dark: [] };
+}
+
+/** The same for a run all of whose rows come again; null where no person gave it any. */
+export function restartUnder({ override, revision }: RunEntry, deps: Pick<FoldDeps, 'procedures'>): SumsUnder | null {
+  return override === null ? null : startUnder(JSON.parse(override) as Assignment, revision, deps);
+}
+
+/** Adds a row that is final. What is dark counts once an arc burns behind it: where the run ends before, it goes. */
+export function addUnder(under: SumsUnder | null, group: RunRowGroup): void {
+  if (under === null) return;
+  under.dark.push(group);
+  if (group.run.on === 0) return;
+  for (const own of under.dark) addRow(under.sums, own);
+  under.last = group;
+  under.dark = [];
+}
+
+/** The sums over all rows before the index `end`, the provisional ones among them; `ended` is when the run did, µs, or null. */
+export function presentUnder({ sums, last, dark }: SumsUnder, provisional: readonly RunRowGroup[], end: number, ended: number | null): RunSums {
+  const present = cloneRunSums(sums);
+  let newest = last;
+  for (const own of [...dark, ...provisional]) {
+    if (own.run.index >= end) continue;
+    addRow(present, own);
+    newest = own;
+  }
+  const cutOff = newest === null ? null : cutOffRow(newest, ended);
+  if (cutOff !== null) addRow(present, cutOff);
+  return present;
+}

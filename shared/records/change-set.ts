@@ -1,0 +1,142 @@
+import type { TraceChange } from '../traces/trace-change.js';
+import type { SummedStream } from './row-sum.js';
+
+/**
+ * Everything that one commit changes, as plain data that `structuredClone` takes. Nothing in it depends on a number that the database gives: a stream
+ * has its id before, and all else is keyed by stream and rank, position or number, or by an id of its own. Lists are applied in this order, entries
+ * in theirs. Times are whole µs since 1970; what is text in a table is text here.
+ */
+export interface ChangeSet {
+  /** By how much the wall clock was set, µs: times of arrival that something goes on from are moved. */
+  readonly clockSteps: number[];
+  readonly streams: StreamChange[];
+  readonly times: { readonly stream: number; readonly arc: number; readonly time: number }[];
+  /** Assignments that came from an outside broker, by packet id and content. */
+  readonly taken: { readonly stream: number; readonly message: string }[];
+  /** The messages of a stream in one pack; `number` is that of the last, `first` that of the first. */
+  readonly kept: { readonly stream: number; readonly number: number; readonly first: number; readonly arrived: number; readonly kind: string; readonly payload: Uint8Array }[];
+  readonly boots: BootChange[];
+  /** `position` is its place among those of the stream: what stands there is replaced. */
+  readonly assignments: { readonly stream: number; readonly position: number; readonly received: number; readonly anchor: string; readonly body: string | null }[];
+  readonly checkpoints: CheckpointChange[];
+  readonly runs: RunChange[];
+  /** The pieces of a run's excursions from `from` on are dropped, or one piece is replaced. */
+  readonly excursions: ({ readonly run: string; readonly piece: number; readonly list: string } | { readonly run: string; readonly from: number })[];
+  readonly alarms: SavedAlarm[];
+  readonly late: { readonly run: string; readonly received: number; readonly boot: string | null; readonly seq: number | null; readonly arc: number; readonly time: number | null; readonly item: string }[];
+  readonly refused: { readonly received: number; readonly topic: string; readonly reason: string; readonly size: number; readonly head: Uint8Array }[];
+  readonly procedures: { readonly id: string; readonly revision: number; readonly created: number; readonly by: string; readonly body: string }[];
+  readonly jobChanges: JobChange[];
+  readonly imports: ImportChange[];
+  readonly traces: TraceChange[];
+  readonly drops: Drop[];
+  /** When a small write was made that only tells whether storage takes any. */
+  probe: number | null;
+}
+
+export interface StreamChange extends SummedStream {
+  readonly id: number;
+}
+
+export interface BootChange {
+  readonly stream: number;
+  readonly rank: number;
+  readonly boot: string;
+  readonly marks: string;
+  readonly taken: string | null;
+  /** Number of the last kept message that both hold. */
+  readonly through: number;
+  /** Of long marks those pieces that changed, and of each arc's those that are needed no longer. */
+  readonly pieces: readonly { readonly arc: number; readonly piece: number; readonly steps: string }[];
+  readonly dropped: readonly { readonly arc: number; readonly before: number }[];
+}
+
+export type CheckpointChange =
+  | { readonly stream: number; readonly number: number; readonly position: string; readonly keptFrom: number; readonly created: number; readonly state: Uint8Array }
+  /** What is known of its place is replaced, and its state where there is another. */
+  | { readonly number: number; readonly position: string; readonly state: Uint8Array | null }
+  | { readonly drop: number };
+
+/** `rewrite` changes what no list is ordered or searched by; the row is whole, since its sum is made of all of it. */
+export type RunChange = { readonly whole: SavedRun } | { readonly rewrite: SavedRun } | { readonly finished: number; readonly id: string } | { readonly drop: string };
+
+export interface SavedRun {
+  readonly id: string;
+  readonly stream_id: number;
+  readonly site: string;
+  readonly carriage: string;
+  readonly seam: string | null;
+  readonly run: number | null;
+  readonly attempt: number;
+  readonly assigned: number;
+  readonly state: string;
+  readonly simulated: number;
+  readonly started: number;
+  readonly ended: number | null;
+  readonly version: number;
+  readonly finished: number | null;
+  readonly span: string;
+  readonly marks: string;
+  readonly override: string | null;
+  readonly record: string;
+  readonly procedure: string | null;
+  readonly operator: string | null;
+  readonly lots: string | null;
+  readonly excursions: number;
+  readonly complete: number;
+  readonly judged: number;
+  readonly length: number | null;
+}
+
+export interface SavedAlarm {
+  readonly id: string;
+  readonly stream_id: number | null;
+  readonly run_id: string | null;
+  readonly site: string | null;
+  readonly carriage: string | null;
+  readonly state: string;
+  /** µs by the service's clock. */
+  readonly recorded: number | null;
+  readonly priority: string;
+  readonly seam: string | null;
+  readonly over: 0 | 1;
+  readonly facts: string;
+  readonly record: string;
+  readonly record_sum: number;
+}
+
+export interface JobChange {
+  readonly site: string;
+  readonly carriage: string;
+  readonly run: string | null;
+  readonly at: number;
+  readonly by: string;
+  readonly reason: string | null;
+  readonly before: string | null;
+  readonly after: string | null;
+}
+
+/** What is known of an imported log: where it came from, under which ids its runs stand so far, and that it came to its end. */
+export type ImportChange =
+  | { readonly stream: number; readonly at: number; readonly file: string | null; readonly by: string | null; readonly zero: number | null }
+  | { readonly stream: number; readonly runs: string; readonly finished: number | null };
+
+export type Drop =
+  /** Of the messages before a number so many rows. */
+  | { readonly kept: number; readonly before: number; readonly most: number }
+  /** All but the newest. */
+  | { readonly times: number; readonly arc: number; readonly keep: number }
+  | { readonly refused: number }
+  /** All of a stream but its rows. */
+  | { readonly stream: number };
+
+export function emptyChangeSet(): ChangeSet {
+  return {
+    clockSteps: [], streams: [], times: [], taken: [], kept: [], boots: [], assignments: [], checkpoints: [], runs: [], excursions: [], alarms: [], late: [], refused: [], procedures: [], jobChanges: [],
+    imports: [], traces: [], drops: [], probe: null,
+  };
+}
+
+export function isEmptyChangeSet({ probe, ...lists }: ChangeSet): boolean {
+  return probe === null && Object.values(lists).every(({ length }) => length === 0);
+}

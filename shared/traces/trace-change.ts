@@ -1,0 +1,108 @@
+import type { ArcRow, RunRow } from '../weld/row.js';
+import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
+import type { RowCodec } from './row-codec.js';
+import type { TraceStore } from './trace-store.js';
+
+/** Rows as they are (plain-rows.ts), without a sum; arc 0 is the run itself. */
+export interface PlainRows {
+  readonly run: string;
+  readonly arc: number;
+  readonly first: number;
+  readonly last: number;
+  readonly count: number;
+  readonly rows: Uint8Array;
+}
+
+/** A call of `TraceStore` as plain data. */
+export type TraceChange =
+  | { readonly append: PlainRows }
+  | { readonly tail: string; readonly parts: readonly PlainRows[] }
+  | { readonly cut: string; readonly index: number }
+  | { readonly close: string }
+  | { readonly seal: string }
+  | { readonly remove: string };
+
+/** A store that hands on what it is asked to do. Rows that are out of order among themselves it refuses. */
+export function traceChanges(note: (change: TraceChange) => void): TraceStore {
+  function append<Row extends { readonly index: number }>(run: string, arc: number, rows: readonly Row[], codec: RowCodec<Row>): void {
+    const own = plainRows(run, arc, rows, codec);
+    if (own === null) return;
+    let previous = Number.NEGATIVE_INFINITY;
+    for (const { index } of rows) {
+      if (!Number.isSafeInteger(index) || index <= previous) throw outOfOrder(run, arc, index, previous);
+      previous = index;
+    }
+    note({ append: own });
+  }
+  return {
+    appendArc(run, arc, rows) {
+      if (!Number.isInteger(arc) || arc <= runArc) throw new Error(`an arc has a whole number from 1, not ${arc}`);
+      append(run, arc, rows, arcRowCodec);
+    },
+    appendRun(run, rows) {
+      append(run, runArc, rows, runRowCodec);
+    },
+    setTail(run, arcs, runRows) {
+      const parts = [...arcs.map(({ arc, rows }) => plainRows<ArcRow>(run, arc, rows, arcRowCodec)), plainRows<RunRow>(run, runArc, runRows, runRowCodec)];
+      note({ tail: run, parts: parts.filter((part) => part !== null) });
+    },
+    cut(run, index) {
+      note({ cut: run, index });
+    },
+    close(run) {
+      note({ close: run });
+    },
+    seal(run) {
+      note({ seal: run });
+    },
+    remove(run) {
+      note({ remove: run });
+    },
+  };
+}
+
+/** Null where there are none. */
+export function plainRows<Row extends { readonly index: number }>(run: string, arc: number, rows: readonly Row[], codec: RowCodec<Row>): PlainRows | null {
+  const [first, last] = [rows[0], rows.at(-1)];
+  return first === undefined || last === undefined ? null : { run, arc, first: first.index, last: last.index, count: rows.length, rows: codec.plain(rows) };
+}
+
+export function outOfOrder(run: string, arc: number, index: number, previous: number): Error {
+  return new Error(`rows of run ${run}, arc ${arc} must come in order of whole index numbers: ${index} came after ${previous}`);
+}
+
+/** Runs of which the last rows are remembered. */
+const mostRuns = 10_000;
+
+export interface OrderedTraces {
+  readonly note: (change: TraceChange) => void;
+  forgetAll(): void;
+}
+
+/** Refuses rows that are not behind the last ones, as far as it has seen these, before a store that would fail as a whole hears of them. */
+export function orderedTraces(note: (change: TraceChange) => void): OrderedTraces {
+  const lastRows = new Map<string, Map<number, number>>();
+  return {
+    note: (change) => {
+      if ('append' in change) {
+        const { run, arc, first, last } = change.append;
+        let ofRun = lastRows.get(run);
+        if (ofRun === undefined) {
+          if (lastRows.size >= mostRuns) lastRows.clear();
+          ofRun = new Map<number, number>();
+          lastRows.set(run, ofRun);
+        }
+        const previous = ofRun.get(arc) ?? Number.NEGATIVE_INFINITY;
+        if (first <= previous) throw outOfOrder(run, arc, first, previous);
+        ofRun.set(arc, last);
+      } else if ('cut' in change) {
+        const ofRun = lastRows.get(change.cut);
+        for (const [arc, last] of ofRun ?? []) ofRun?.set(arc, Math.min(last, change.index - 1));
+      } else if ('remove' in change) lastRows.delete(change.remove);
+      note(change);
+    },
+    forgetAll: () => {
+      lastRows.clear();
+    },
+  };
+}

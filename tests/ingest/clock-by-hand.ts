@@ -1,0 +1,43 @@
+import type { Clock, Timers } from '../../services/ingest/clock.js';
+
+export interface ClockByHand extends Clock, Timers {
+  /** Lets so many ms pass, and what is due by then be done at its time. */
+  pass(ms: number): void;
+}
+
+interface Due {
+  at: number;
+  readonly every: number | null;
+  readonly work: () => void;
+}
+
+/** Clocks that stand still but for `pass`; `wall` is ms since 1970. */
+export function clockByHand(wall: number): ClockByHand {
+  const begun = 1e12;
+  let steady = begun;
+  const waiting = new Set<Due>();
+  const put = (ms: number, every: number | null, work: () => void): (() => void) => {
+    const own = { at: steady + ms * 1e3, every, work };
+    waiting.add(own);
+    return () => waiting.delete(own);
+  };
+  return {
+    now: () => wall * 1e3 + steady - begun,
+    steady: () => steady,
+    after: (ms, work) => put(ms, null, work),
+    every: (ms, work) => put(ms, ms, work),
+    pass: (ms) => {
+      const end = steady + ms * 1e3;
+      for (;;) {
+        let next: Due | null = null;
+        for (const own of waiting) if (own.at <= end && (next === null || own.at < next.at)) next = own;
+        if (next === null) break;
+        steady = Math.max(steady, next.at);
+        if (next.every === null) waiting.delete(next);
+        else next.at += next.every * 1e3;
+        next.work();
+      }
+      steady = end;
+    },
+  };
+}

@@ -1,0 +1,76 @@
+import { mkdtempSync, rmSync } from 'node:fs';
+import { tmpdir } from 'node:os';
+import { join } from 'node:path';
+import type { LiveEvent, StorageHealth } from '../../services/ingest-port.js';
+import { countersMemory, readCounters, writeCounters } from '../../services/ingest/counters.js';
+import { createRecorder } from '../../services/ingest/recorder.js';
+import type { Recorder } from '../../services/ingest/recorder-options.js';
+import { openStore } from '../../services/ingest/store/open-store.js';
+import { answerCalls } from '../../services/ingest/worker-calls.js';
+import type { AnsweredCalls } from '../../services/ingest/worker-calls.js';
+import { migrate } from '../../shared/records/migrate.js';
+import { openWriter } from '../../shared/records/open-database.js';
+import type { SqliteFile } from '../../shared/records/open-database.js';
+import { sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
+import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
+import { clockByHand, type ClockByHand } from './clock-by-hand.js';
+
+export interface RecorderByHand {
+  readonly db: SqliteFile;
+  readonly clock: ClockByHand;
+  readonly recorder: Recorder;
+  readonly calls: AnsweredCalls;
+  readonly events: LiveEvent[];
+  readonly problems: string[];
+  health: StorageHealth | null;
+  /** Messages that were acknowledged. */
+  acknowledged: number;
+  take(topic: string, payload: unknown): void;
+  counted(): ReturnType<typeof readCounters>;
+  /** The process is stopped, or killed, and started again. */
+  restart(how: 'stopped' | 'killed'): void;
+  close(): void;
+}
+
+/** The recorder over a store of its own, with a clock that is moved by hand. `watched` is what it reads and writes the store by. */
+export function recorderByHand(watched: (db: SqliteFile) => SqliteFile = (db) => db): RecorderByHand {
+  const folder = mkdtempSync(join(tmpdir(), 'seamwarden-recorder-'));
+  const db = openWriter(join(folder, 'seamwarden.db'));
+  migrate(db, [sqliteTracesSchema]);
+  const memory = countersMemory();
+  const open = (clock: ClockByHand): Pick<RecorderByHand, 'clock' | 'recorder' | 'calls'> => {
+    const store = openStore(watched(db));
+    const recorder = createRecorder({
+      store,
+      clock,
+      fold: { settings: defaultWeldSettings, lateFor: 900e6 },
+      counters: writeCounters(memory),
+      emit: (event, data) => own.events.push({ event, data }),
+      onCommit: () => undefined,
+      publish: () => undefined,
+      onHealth: (health) => { own.health = health; },
+      log: (level, text) => { if (level === 'error') own.problems.push(text); },
+    });
+    const source = { start: () => Promise.resolve({ url: '' }), publish: () => undefined, hold: () => undefined, stop: () => Promise.resolve() };
+    return { clock, recorder, calls: answerCalls(recorder, source, store.statements, clock) };
+  };
+  const own: RecorderByHand & { -readonly [Name in 'clock' | 'recorder' | 'calls']: RecorderByHand[Name] } = {
+    db, ...open(clockByHand(Date.UTC(2026, 10, 25))), events: [], problems: [], health: null, acknowledged: 0,
+    take: (topic, payload) => {
+      own.recorder.take({ topic, payload: Buffer.from(typeof payload === 'string' ? payload : JSON.stringify(payload)), retained: false, acknowledge: () => { own.acknowledged += 1; } });
+    },
+    counted: () => readCounters(memory),
+    restart: (how) => {
+      if (how === 'stopped') own.recorder.stop();
+      Object.assign(own, open(clockByHand(own.clock.now() / 1e3)));
+      own.recorder.start();
+    },
+    close: () => {
+      own.recorder.stop();
+      db.close();
+      rmSync(folder, { recursive: true, force: true });
+    },
+  };
+  own.recorder.start();
+  return own;
+}
