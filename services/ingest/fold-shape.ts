@@ -9,7 +9,7 @@ const meaning = 1;
 let shape: StateShape | null = null;
 let hash: string | null = null;
 
-/** What the fold's state looks like, by an invented weld that brings every part of it to light. Worked out once, which takes some 0.2 s. */
+/** What the fold's state looks like, by an invented weld that brings every part of it to light. Worked out once, which takes some 0.3 s. */
 export function sampledShape(): StateShape {
   if (shape === null) {
     shape = new Map();

@@ -11,6 +11,7 @@ import { brokerAlarm } from './broker-alarm.js';
 import { commitTeller } from './commit-teller.js';
 import { createRecorder } from './recorder.js';
 import { storeWatch } from './store-watch.js';
+import { foldShape } from './fold-shape.js';
 import { openStore } from './store/open-store.js';
 import { answerCalls, topicsOf } from './worker-calls.js';
 import type { FromWorker, ToWorker, WorkerStart } from './worker-protocol.js';
@@ -29,6 +30,8 @@ async function run(): Promise<void> {
   const counted = writeCounters(counters);
   const db = openWriter(databaseFile);
   const store = openStore(db);
+  // It takes some tenths of a second once, which nobody should wait for in the midst of a weld.
+  foldShape();
   const source: MessageSource =
     settings.mqttUrl === null
       ? embeddedBroker({ host: settings.mqttHost, port: settings.mqttPort, oversize: 'trim', log })
