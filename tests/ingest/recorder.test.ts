@@ -1,6 +1,7 @@
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import type { SqliteFile, SqliteStatement } from '../../shared/sqlite/sqlite-file.js';
 import { atPath } from '../replay/check-figures.js';
+import { watchedFile } from '../sqlite/watched-file.js';
 import { recorderByHand, type RecorderByHand } from './recorder-by-hand.js';
 
 const start = Date.UTC(2026, 10, 2, 12);
@@ -24,14 +25,7 @@ function failing(db: SqliteFile): SqliteFile {
       return statement.run(...parameters);
     },
   });
-  return {
-    prepare: <Parameters extends unknown[], Row>(sql: string) => watch(db.prepare<Parameters, Row>(sql)),
-    exec: (sql) => { db.exec(sql); },
-    pragma: (text, options) => db.pragma(text, options),
-    transaction: (work) => db.transaction(work),
-    get isTransaction() { return db.isTransaction; },
-    close: () => { db.close(); },
-  };
+  return watchedFile(db, watch);
 }
 
 beforeEach(() => {

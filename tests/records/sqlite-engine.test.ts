@@ -3,9 +3,10 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { changeWriter } from '../../services/ingest/store/change-writer.js';
 import { migrate } from '../../shared/records/migrate.js';
-import { openWriter, type SqliteFile } from '../../shared/records/open-database.js';
+import { openWriter } from '../../shared/records/open-database.js';
 import type { SqliteStatement } from '../../shared/sqlite/sqlite-file.js';
 import { sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
+import { watchedFile } from '../sqlite/watched-file.js';
 import { engineContract, type OpenEngine, type RecordedChanges } from './engine-contract.js';
 import { recordedChanges } from './recorded-changes.js';
 import { tableDigests } from './table-digests.js';
@@ -28,15 +29,7 @@ function openEngine(): OpenEngine {
     count += 1;
     return work();
   }
-  const watched: SqliteFile = {
-    prepare: <Parameters extends unknown[], Row>(sql: string) => failing(db.prepare<Parameters, Row>(sql)),
-    exec: (sql) => { db.exec(sql); },
-    pragma: (text, options) => db.pragma(text, options),
-    transaction: (work) => db.transaction(work),
-    get isTransaction() { return db.isTransaction; },
-    close: () => { db.close(); },
-  };
-  const writer = changeWriter(watched);
+  const writer = changeWriter(watchedFile(db, failing));
   return {
     apply: (changes) => { writer.apply(changes); },
     digests: () => tableDigests(db),
