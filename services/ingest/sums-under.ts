@@ -13,7 +13,7 @@ export function startUnder(assignment: Assignment, revision: number | null, deps
   return { sums: startRunSums(runParameters(assignment, parametersOf(assignment, revision, deps))), last: null, dark: [] };
 }
 
-/** The same for a run all of whose rows come again; null where no person gave it any. */
+/** The same for a run whose rows are gone through again from the first; null where no person gave it any. */
 export function restartUnder({ override, revision }: RunEntry, deps: Pick<FoldDeps, 'procedures'>): SumsUnder | null {
   return override === null ? null : startUnder(JSON.parse(override) as Assignment, revision, deps);
 }

@@ -7,7 +7,7 @@ import { microseconds } from './device-clock.js';
 import { spreadNames } from './quantities.js';
 import { rowLength } from './row.js';
 import type { SpreadSum } from './spread-sum.js';
-import { addValue, cloneSpreads, noSpreads } from './spread-sum.js';
+import { addItemValues, addValue, cloneSpreads, noSpreads } from './spread-sum.js';
 import type { WeldSettings } from './weld-settings.js';
 
 /** A loss of current shorter than this is none (a zero crossing, a pulse's low level), µs. */
@@ -165,7 +165,7 @@ function startPart(index: number, epoch: number, from: number, facts: ItemFacts,
 function addItemSample(part: BlockPart, item: PlacedItem['item'], k: number, current: number, voltage: number, dt: number): void {
   part.time += dt;
   addSample(part, current, voltage, dt);
-  for (const { spread, values } of sentSpreads(part, item)) addValue(spread, sample(values, k), dt);
+  addItemValues(part.spreads, item, k, dt);
   if (item.plateTemperature !== null) part.temperature = sample(item.plateTemperature, k);
 }
 

@@ -2,14 +2,11 @@ import { swings } from './alternating.js';
 import type { Piece } from './arc-state.js';
 import type { ElectricSums } from './electric-sums.js';
 import { addSample, addSums } from './electric-sums.js';
-import type { SentValues } from './item.js';
-import { valueAt } from './item.js';
 import type { SpreadColumn } from './quantities.js';
-import { spreadNames } from './quantities.js';
 import type { ArcRow } from './row.js';
 import { arcRowFlags } from './row.js';
 import type { SpreadSum } from './spread-sum.js';
-import { addValue, joinSpreads, noSpreads, putSpreads } from './spread-sum.js';
+import { addItemValues, joinSpreads, noSpreads, putSpreads } from './spread-sum.js';
 
 /** A row of one arc while its pieces are added, in order. */
 export interface RowBuilder extends ElectricSums {
@@ -84,20 +81,11 @@ function addReading(row: RowBuilder, piece: Piece, dt: number, begins: boolean):
   const { current, voltage } = piece;
   if (begins) row.samples += 1;
   addSample(row, current, voltage, dt);
-  if (dt > 0 && piece.item !== null) addSpreads(row, piece.item, dt);
+  if (dt > 0 && piece.item !== null) addItemValues(row.spreads, piece.item, 0, dt);
   if (!Number.isNaN(piece.plateTemperature)) row.temperature = piece.plateTemperature;
   row.extinctions = Number.NaN;
   row.shortCircuits = Number.NaN;
   row.flags |= arcRowFlags.slow;
-}
-
-function addSpreads({ spreads }: RowBuilder, item: SentValues, dt: number): void {
-  for (let k = 0; k < spreadNames.length; k += 1) {
-    const name = spreadNames[k];
-    const spread = spreads[k];
-    const values = name === undefined ? null : item[name];
-    if (values !== null && spread !== undefined) addValue(spread, valueAt(values, 0), dt);
-  }
 }
 
 function addPart(row: RowBuilder, part: NonNullable<Piece['part']>, litAt: number): void {

@@ -1,3 +1,5 @@
+import type { SentValues } from './item.js';
+import { valueAt } from './item.js';
 import type { SpreadColumn, SpreadName } from './quantities.js';
 import { quantities, spreadNames } from './quantities.js';
 import { recordOf } from './record-of.js';
@@ -37,6 +39,16 @@ export function addValue(spread: SpreadSum, value: number, dt: number): void {
   spread.squared += value * value * dt;
   if (value < spread.min) spread.min = value;
   if (value > spread.max) spread.max = value;
+}
+
+/** Adds what an item sends with its `k`-th sample, which stood for `dt` s. */
+export function addItemValues(spreads: readonly SpreadSum[], item: SentValues, k: number, dt: number): void {
+  for (let of = 0; of < spreadNames.length; of += 1) {
+    const name = spreadNames[of];
+    const spread = spreads[of];
+    const values = name === undefined ? null : item[name];
+    if (values !== null && spread !== undefined) addValue(spread, valueAt(values, k), dt);
+  }
 }
 
 function joinSpread(spread: SpreadSum, more: Readonly<SpreadSum>): void {

@@ -1,5 +1,4 @@
 import type { RunRowGroup } from '../../../shared/weld/row.js';
-import type { Assignment } from '../../../shared/weld/assignment.js';
 import { startFold } from '../../../shared/weld/carriage-fold.js';
 import type { FoldState } from '../../../shared/weld/carriage-fold.js';
 import { readRowGroups } from '../../../shared/traces/row-groups.js';
@@ -11,7 +10,7 @@ import type { FoldBeginning } from '../fold-stream.js';
 import { guardStream } from '../guard-stream.js';
 import type { StreamAccess } from '../stream-access.js';
 import type { StreamState, SumsUnder } from '../stream-state.js';
-import { addUnder, startUnder } from '../sums-under.js';
+import { addUnder, restartUnder } from '../sums-under.js';
 import { keptFrom } from './kept-rows.js';
 import { findBeginning } from './read-checkpoints.js';
 
@@ -43,8 +42,8 @@ function readOpenRun(stream: StreamState, { merge }: FoldState, { fold, checkTra
   const entry = open === null ? undefined : stream.runs.get(open.ordinal);
   if (entry === undefined || isLocked(entry, fold)) return null;
   checkTrace(entry.id);
-  if (entry.override === null) return null;
-  const under = startUnder(JSON.parse(entry.override) as Assignment, entry.revision, fold);
+  const under = restartUnder(entry, fold);
+  if (under === null) return null;
   for (const group of rowsBefore(traces, entry.id, merge.next ?? 0)) addUnder(under, group);
   return under;
 }
