@@ -1,3 +1,5 @@
+import type { QuantityName } from '../../shared/weld/quantities.js';
+import { quantities } from '../../shared/weld/quantities.js';
 import { language, unitSystem } from './choices.js';
 import type { UnitSystem } from './choices.js';
 import { formatNumber } from './format.js';
@@ -24,17 +26,23 @@ const scaled = (unit: string, decimals: number, usUnit: string, usDecimals: numb
   us: { unit: usUnit, decimals: usDecimals, factor, offset },
 });
 
-const heat = scaled('kJ/mm', 3, 'kJ/in', 1, inch);
+/** A quantity of the table: its metric unit and decimals are those of the table, `us` is what it is shown in otherwise. */
+const ofTable = (name: QuantityName, us?: readonly [unit: string, decimals: number, factor: number, offset?: number]): Record<UnitSystem, Shown> => {
+  const { unit, decimals } = quantities[name];
+  return us === undefined ? same(unit, decimals) : scaled(unit, decimals, ...us);
+};
+
+const heat = ofTable('heatInput', ['kJ/in', 1, inch]);
 const length = scaled('mm', 0, 'in', 1, 1 / inch);
 const fineLength = scaled('mm', 1, 'in', 2, 1 / inch);
 const variation: Record<UnitSystem, Shown> = { metric: { unit: '%', decimals: 1, factor: 100, offset: 0 }, us: { unit: '%', decimals: 1, factor: 100, offset: 0 } };
 
 /** How each quantity is shown; the API's own units are the metric ones, shares excepted. */
 const shownQuantities = {
-  current: same('A', 0),
-  voltage: same('V', 1),
-  wireFeedSpeed: scaled('m/min', 2, 'in/min', 0, 1000 / inch),
-  travelSpeed: scaled('mm/min', 0, 'in/min', 1, 1 / inch),
+  current: ofTable('current'),
+  voltage: ofTable('voltage'),
+  wireFeedSpeed: ofTable('wireFeedSpeed', ['in/min', 0, 1000 / inch]),
+  travelSpeed: ofTable('travelSpeed', ['in/min', 1, 1 / inch]),
   heatInput: heat,
   meanHeatInput: heat,
   arcEnergy: heat,
@@ -45,11 +53,11 @@ const shownQuantities = {
   fineLength,
   travelled: fineLength,
   seamPosition: fineLength,
-  electrodeExtension: scaled('mm', 0, 'in', 2, 1 / inch),
+  electrodeExtension: ofTable('electrodeExtension', ['in', 2, 1 / inch]),
   wireDiameter: scaled('mm', 1, 'in', 3, 1 / inch),
   wireLength: scaled('m', 2, 'ft', 1, 1000 / inch / 12),
   mass: scaled('kg', 3, 'lb', 3, 1 / pound),
-  temperature: scaled('°C', 0, '°F', 0, 1.8, 32),
+  temperature: ofTable('plateTemperature', ['°F', 0, 1.8, 32]),
   time: same('s', 1),
   hours: same('h', 1),
   currentDeviation: same('A', 1),

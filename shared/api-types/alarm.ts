@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { withdrawnCodes } from '../weld/alarm-life.js';
 import { actionTextsSchema, figureSchema, nameSchema, timeSchema } from './common.js';
 import { timePattern } from './described-text.js';
 import { freeText } from './free-text.js';
@@ -40,7 +41,7 @@ export const alarmSchema = z
     shelvedBy: z.string().nullable(),
     shelvedReason: z.string().nullable(),
     withdrawn: z.string().nullable().meta({ description: 'Why it was withdrawn; null if it was not' }),
-    withdrawnCode: z.enum(['crater', 'unpassed', 'revised']).optional().meta({ description: 'The same by a code: it lay in the crater, an arc was lit later that had not passed there, or late items show that it was none. Left out where it was not withdrawn, and of alarms stored before this field existed' }),
+    withdrawnCode: z.enum(withdrawnCodes).optional().meta({ description: 'The same by a code: it lay in the crater, an arc was lit later that had not passed there, or late items show that it was none. Left out where it was not withdrawn, and of alarms stored before this field existed' }),
   })
   .meta({ id: 'Alarm' });
 

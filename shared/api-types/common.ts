@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { Absence } from '../weld/absence.js';
+import { plainCodes } from '../weld/absence.js';
 import { spreadNames } from '../weld/quantities.js';
 import { freeText } from './free-text.js';
 
@@ -14,11 +15,6 @@ export const figureSchema = z.number().nullable();
 
 /** Why a figure is null, by the figure's name. */
 export const absentSchema = z.record(z.string(), z.string());
-
-const plainCodes = [
-  'noTravel', 'placesUnknown', 'noWeldZone', 'instant', 'noMean', 'notAssigned', 'noProcedure', 'notFinished', 'notNoted', 'rowsLost',
-  'noSeamLength', 'atEnd', 'arcOff', 'standing', 'goingBack', 'noFeed', 'noDiameter', 'noSpoolMass', 'spoolChanged',
-] as const;
 
 /** Why a figure is missing, as a code with its values: lengths mm, intervals ms. */
 export const absenceSchema = z.discriminatedUnion('code', [

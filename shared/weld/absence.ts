@@ -2,12 +2,7 @@ import type { SpreadName } from './quantities.js';
 
 /** Why a figure is missing: a code, and the values that its words need. Lengths mm, intervals ms. */
 export type Absence =
-  | {
-      readonly code:
-        | 'noTravel' | 'placesUnknown' | 'noWeldZone' | 'instant' | 'noMean'
-        | 'notAssigned' | 'noProcedure' | 'notFinished' | 'notNoted' | 'rowsLost'
-        | 'noSeamLength' | 'atEnd' | 'arcOff' | 'standing' | 'goingBack' | 'noFeed' | 'noDiameter' | 'noSpoolMass' | 'spoolChanged';
-    }
+  | { readonly code: keyof typeof plain }
   | { readonly code: 'shorter'; readonly length: number }
   | { readonly code: 'arcStanding'; readonly arc: number }
   | { readonly code: 'notSent' | 'notSentLately'; readonly quantity: SpreadName }
@@ -38,6 +33,9 @@ const plain = {
   noSpoolMass: 'the assignment names no spoolMass',
   spoolChanged: 'the spool was changed, and nobody entered how much is on the new one',
 } as const;
+
+/** The codes that need no values. */
+export const plainCodes = Object.keys(plain) as (keyof typeof plain)[];
 
 /** The reason in plain English, for whoever reads an answer of the API; pages word the code in the reader's language. */
 export function absenceText(why: Absence): string {

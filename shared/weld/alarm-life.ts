@@ -5,7 +5,8 @@ export type AlarmPriority = 'high' | 'medium' | 'low';
  * Why an alarm was withdrawn: what was outside lay in the crater; an arc was lit later that had not passed there, so that heat input is not
  * judged there; what came in late shows that it was none.
  */
-export type WithdrawnCode = 'crater' | 'unpassed' | 'revised';
+export const withdrawnCodes = ['crater', 'unpassed', 'revised'] as const;
+export type WithdrawnCode = (typeof withdrawnCodes)[number];
 export type AlarmState = 'unacknowledged' | 'acknowledged' | 'returned' | 'shelved' | 'suppressed' | 'normal';
 
 /** One alarm as it is kept. Times µs: those of the run by its corrected time, those of people by the clock. Places mm. */

@@ -1,3 +1,4 @@
+import type { WithdrawnCode } from './alarm-life.js';
 import type { TrackedExcursion } from './excursion-track.js';
 import { excursionKey } from './excursion-track.js';
 import type { JudgedRows } from './judged-rows.js';
@@ -16,7 +17,7 @@ import type { RunParameters } from './zone.js';
 import type { ZonedRow } from './zoned-row.js';
 
 /** Why an excursion is one no longer: only the crater made it, or an arc that was lit later had not passed there. */
-export type LostTo = 'crater' | 'unpassed';
+export type LostTo = Exclude<WithdrawnCode, 'revised'>;
 
 export interface LostExcursion {
   readonly excursion: TrackedExcursion;

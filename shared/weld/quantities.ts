@@ -23,11 +23,11 @@ interface Limited {
 
 /** How the value that is judged comes out of the rows of a run. */
 type JudgedBy =
-  /** Mean of the row, of an alternating arc its RMS. */
+  /** Mean of the row, of an alternating arc its RMS, over the smoothing time. */
   | 'electric'
-  /** Mean of what was sent. */
+  /** Mean of what was sent, over the smoothing time. */
   | 'spread'
-  /** Speed at which the carriage came on. */
+  /** Speed at which the carriage came on, over the smoothing time. */
   | 'speed'
   /** Standard deviation over mean of the last 10 s. */
   | 'variation'
@@ -40,8 +40,6 @@ type JudgedBy =
 
 interface Judged {
   readonly by: JudgedBy;
-  /** Whether the mean over the procedure's smoothing time is judged. */
-  readonly smoothed: boolean;
   /** Rows of the weld zone alone, as part of the record; or all rows, as a warning and no more. */
   readonly rows: 'weld' | 'all';
   /** How long it must be outside, s, where that is not for the procedure to say. */
@@ -68,7 +66,7 @@ interface Quantity {
   readonly priority?: 'high' | 'medium' | 'low';
 }
 
-const smoothed = { smoothed: true, rows: 'weld', drifts: true } as const;
+const alongWeld = { rows: 'weld', drifts: true } as const;
 
 /**
  * Every quantity that is sent, limited or judged. Decoding, logs, schemas, rows, judging, drift, alarms, traces, answers and pages read this
@@ -78,23 +76,23 @@ export const quantities = {
   current: {
     of: 'arc', unit: 'A', decimals: 0,
     sent: { low: -5000, high: 5000, required: true, senml: { unit: 'A', factor: 1 } },
-    limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'electric', ...smoothed }, priority: 'medium',
+    limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'electric', ...alongWeld }, priority: 'medium',
   },
   voltage: {
     of: 'arc', unit: 'V', decimals: 1,
     sent: { low: -500, high: 500, required: true, senml: { unit: 'V', factor: 1 } },
-    limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'electric', ...smoothed }, priority: 'medium',
+    limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'electric', ...alongWeld }, priority: 'medium',
   },
   travelSpeed: {
     of: 'carriage', unit: 'mm/min', decimals: 0,
     sent: { low: -20_000, high: 20_000, required: false, senml: { unit: 'm/s', factor: 60_000 } },
-    limits: { of: 'run', used: 'along', least: 0 }, judged: { by: 'speed', ...smoothed }, priority: 'medium',
+    limits: { of: 'run', used: 'along', least: 0 }, judged: { by: 'speed', ...alongWeld }, priority: 'medium',
   },
   wireFeedSpeed: {
     of: 'arc', unit: 'm/min', decimals: 2,
     sent: { low: -100, high: 100, required: false, senml: { unit: 'm/s', factor: 60 } },
     spread: ['wireFeedSpeed', 'feedTime', 'feedSquared', 'minFeed', 'maxFeed'],
-    limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'spread', ...smoothed }, priority: 'medium',
+    limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'spread', ...alongWeld }, priority: 'medium',
   },
   travel: {
     of: 'carriage', unit: 'mm', decimals: 1,
@@ -105,16 +103,16 @@ export const quantities = {
     sent: { low: -100, high: 1500, required: false, senml: { unit: 'Cel', factor: 1 }, alsoWritten: ['C', 'degC'] },
   },
   electrodeExtension: { of: 'arc', unit: 'mm', decimals: 0, limits: { of: 'arc', used: 'beforeArc', least: 0 }, priority: 'medium' },
-  currentVariation: { of: 'arc', unit: '', decimals: 3, limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'variation', smoothed: false, rows: 'weld', drifts: false }, priority: 'medium' },
-  voltageVariation: { of: 'arc', unit: '', decimals: 3, limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'variation', smoothed: false, rows: 'weld', drifts: false }, priority: 'medium' },
-  heatInput: { of: 'carriage', unit: 'kJ/mm', decimals: 3, limits: { of: 'run', used: 'along', least: 0 }, judged: { by: 'alongSeam', smoothed: false, rows: 'weld', drifts: true }, priority: 'medium' },
+  currentVariation: { of: 'arc', unit: '', decimals: 3, limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'variation', rows: 'weld', drifts: false }, priority: 'medium' },
+  voltageVariation: { of: 'arc', unit: '', decimals: 3, limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'variation', rows: 'weld', drifts: false }, priority: 'medium' },
+  heatInput: { of: 'carriage', unit: 'kJ/mm', decimals: 3, limits: { of: 'run', used: 'along', least: 0 }, judged: { by: 'alongSeam', rows: 'weld', drifts: true }, priority: 'medium' },
   meanHeatInput: { of: 'carriage', unit: 'kJ/mm', decimals: 3, priority: 'medium' },
   t85: { of: 'carriage', unit: 's', decimals: 1, limits: { of: 'run', used: 'notYet', least: 0 }, priority: 'medium' },
   preheat: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'beforeArc', least: -273.15, greatest: 2000 }, priority: 'medium' },
   interpassTemperature: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'notYet', least: -273.15, greatest: 2000 }, priority: 'medium' },
   // A carriage that stands while its arc burns, and a current of the wrong sign; both delays are common practice, no source.
-  travelStopped: { of: 'carriage', unit: 'mm/min', decimals: 0, judged: { by: 'rowSpeed', smoothed: false, rows: 'all', onDelay: 2, drifts: false }, priority: 'high' },
-  polarity: { of: 'arc', unit: 'A', decimals: 0, judged: { by: 'rowSign', smoothed: false, rows: 'all', onDelay: 1, drifts: false }, priority: 'high' },
+  travelStopped: { of: 'carriage', unit: 'mm/min', decimals: 0, judged: { by: 'rowSpeed', rows: 'all', onDelay: 2, drifts: false }, priority: 'high' },
+  polarity: { of: 'arc', unit: 'A', decimals: 0, judged: { by: 'rowSign', rows: 'all', onDelay: 1, drifts: false }, priority: 'high' },
 } as const satisfies Readonly<Record<string, Quantity>>;
 
 type Table = typeof quantities;
