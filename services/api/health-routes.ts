@@ -25,7 +25,7 @@ export function healthRoutes(port: IngestPort, metrics: Metrics): Route[] {
       },
       () => {
         const { ok, reason, writtenAt, damage } = port.health();
-        if (!ok) throw problemError(503, reason ?? 'Data cannot be stored.');
+        if (!ok) throw problemError(503, [reason ?? 'Data cannot be stored.', ...(damage === null ? [] : [damage])].join('; '));
         return { status: 200, body: { status: 'ok', writtenAt: writtenAt === null ? null : new Date(writtenAt).toISOString(), ...(damage === null ? {} : { damage }) } };
       },
     ),

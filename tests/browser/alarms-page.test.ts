@@ -73,6 +73,8 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     await form.getByRole('button', { name: 'Acknowledge' }).click();
     await standing(page).getByText('Acknowledged by C. Operator').waitFor();
     await expect.poll(async () => (await alarms('state=acknowledged')).map(({ acknowledgedBy, note }) => [acknowledgedBy, note])).toContainEqual(['C. Operator', null]);
+    // The feed may tell of it before the answer comes that closes the form.
+    await standing(page).getByRole('form').waitFor({ state: 'detached' });
     await standing(page).getByRole('button', { name: 'Add a note' }).click();
     await standing(page).getByRole('textbox', { name: 'Note' }).fill('tube changed');
     await page.keyboard.press('Enter');
