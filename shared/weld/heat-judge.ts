@@ -1,8 +1,9 @@
 import { endTrack } from './excursion-track.js';
 import { addDeposits, forgetBehind, heatAt, startSeamHeat, turnsBack } from './heat-along-seam.js';
-import { addUnjudged, beginPassage, noteArcs, noteJudged, takeBackJudged, unpassed } from './heat-passages.js';
+import { addArcs, addUnjudged, beginPassage, markRestarts, noteJudged, takeBackJudged, unpassed } from './heat-passages.js';
 import type { HeatRow, RunJudge } from './judge-tracks.js';
 import { judgeValue } from './judge-tracks.js';
+import type { RunRowGroup } from './row.js';
 import type { ZonedRow } from './zoned-row.js';
 
 /** What the other quantities of a row say of its length. */
@@ -21,8 +22,8 @@ export function judgeHeat(judge: RunJudge, { group, from, to }: ZonedRow, share:
     return;
   }
   if (turnsBack(judge.heat, group)) endPassage(judge);
-  const added = noteArcs(passages, group);
-  if (added.length > 0) takeBack(judge, added);
+  markRestarts(passages, group);
+  meetArcs(judge, group);
   addDeposits(judge.heat, group, judge.parameters.offsets);
   const place = (from.travelled + to.travelled) / 2;
   if (share > 0) judge.heatRows.push({ place, from, to, length, mostlyWeld, outside, missing });
@@ -69,7 +70,13 @@ function settleRow(judge: RunJudge, { place, from, to, length, mostlyWeld, outsi
   else if (missing || verdict === 'missing') passages.notProven += length;
 }
 
-/** Arcs begin to burn that never did in the run: what was found of heat input before is found no longer. */
+/** Where arcs burn in a row that never did in the run, what was found of heat input before is found no longer. */
+export function meetArcs(judge: RunJudge, group: RunRowGroup): void {
+  if (judge.heatInput === null) return;
+  const added = addArcs(judge.passages, group);
+  if (added.length > 0) takeBack(judge, added);
+}
+
 function takeBack(judge: RunJudge, added: readonly number[]): void {
   const { passages } = judge;
   takeBackJudged(passages, added);

@@ -51,19 +51,23 @@ export function cloneHeatPassages(own: HeatPassages): HeatPassages {
   };
 }
 
-/** Takes note of the arcs that burn in a row, and gives those of them that never did before: nothing so far was passed by them all. */
-export function noteArcs(own: HeatPassages, group: RunRowGroup): readonly number[] {
+/** Adds the arcs that burn in a row, and gives those of them that never did before: nothing so far was passed by them all. */
+export function addArcs(own: HeatPassages, group: RunRowGroup): readonly number[] {
   const added: number[] = [];
   for (const { arc, row } of group.arcs) {
-    if (!(row.on > 0)) continue;
-    if ((row.flags & arcRowFlags.lit) !== 0) {
-      for (const stretch of own.unjudged) if (stretch.out.includes(arc)) stretch.zone = 'restart';
-    }
-    if (own.arcs.includes(arc)) continue;
+    if (!(row.on > 0) || own.arcs.includes(arc)) continue;
     if (own.arcs.length > 0) added.push(arc);
     own.arcs.push(arc);
   }
   return added;
+}
+
+/** Where an arc is lit again in a row, what it did not pass since it went out lies before a restart. */
+export function markRestarts(own: HeatPassages, group: RunRowGroup): void {
+  for (const { arc, row } of group.arcs) {
+    if (!(row.on > 0) || (row.flags & arcRowFlags.lit) === 0) continue;
+    for (const stretch of own.unjudged) if (stretch.out.includes(arc)) stretch.zone = 'restart';
+  }
 }
 
 /** What was judged so far is judged no longer: arcs begin that did not pass there. */

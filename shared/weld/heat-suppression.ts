@@ -18,15 +18,16 @@ interface CausePlaces {
 export function heatSuppression(judge: RunJudge | null, offsets: Readonly<Record<number, number>>, found: readonly TrackedExcursion[]): (excursion: TrackedExcursion) => boolean {
   if (judge === null) return () => false;
   const reach = judge.windows.heatInputLength / 2;
-  const direction = judge.heat.direction < 0 ? -1 : 1;
-  let places: CausePlaces | null = null;
+  // A run may have thousands of both: they are brought into order once for each direction.
+  const places: { forwards?: CausePlaces; backwards?: CausePlaces } = {};
   return (heat) => {
     if (heat.quantity !== 'heatInput') return false;
-    // A run may have thousands of both: they are brought into order once.
-    places ??= causePlaces(found, offsets, direction);
     const track = judge.tracks.find((own) => own.open === heat);
-    const place = (heat.insideFrom ?? heat.to ?? track?.insideSince ?? track?.last ?? heat.from).travelled * direction;
-    const { begins, furthest } = places;
+    const reached = (heat.insideFrom ?? heat.to ?? track?.insideSince ?? track?.last ?? heat.from).travelled;
+    // The carriage may have turned since.
+    const direction = (Math.sign(reached - heat.from.travelled) || judge.heat.direction) < 0 ? -1 : 1;
+    const place = reached * direction;
+    const { begins, furthest } = (places[direction < 0 ? 'backwards' : 'forwards'] ??= causePlaces(found, offsets, direction));
     const count = firstIndex(begins.length, (at) => (begins[at] ?? Infinity) - place > reach);
     return count > 0 && place - (furthest[count - 1] ?? 0) <= reach;
   };

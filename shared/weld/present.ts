@@ -1,6 +1,7 @@
 import type { WithdrawnCode } from './alarm-life.js';
 import type { TrackedExcursion } from './excursion-track.js';
 import { excursionKey } from './excursion-track.js';
+import { meetArcs } from './heat-judge.js';
 import type { JudgedRows } from './judged-rows.js';
 import type { RunJudge } from './judge-tracks.js';
 import { cloneRunJudge, startRunJudge } from './judge-tracks.js';
@@ -64,7 +65,15 @@ export function judgePresent(present: Present, group: RunRowGroup, zoned: ZonedR
   const dark = group.run.on === 0 && group.run.gap === 0;
   const upTo = dark || allOut(group) ? Infinity : group.run.index - rowsAhead(present.judge.windows.smoothing);
   if (craterFound) makeAgain(present, own, upTo);
-  else judgeUpTo(present, own, upTo);
+  else goOn(present, own, group, upTo);
+}
+
+/** A new arc is known with its row, before that is judged: what lies behind it was not passed by them all. */
+function goOn(present: Present, own: Settled, group: RunRowGroup, upTo: number): void {
+  if (present.judge === null) return;
+  meetArcs(present.judge, group);
+  loseUnpassed(present, present.judge);
+  judgeUpTo(present, own, upTo);
 }
 
 /** The present of a run that is over: whatever waits is judged, and nothing lasts. */
@@ -92,8 +101,12 @@ function judgeUpTo(present: Present, { waiting, judged }: Settled, index: number
   for (let next = waiting[present.judged]; next !== undefined && next.group.run.index <= index; next = waiting[present.judged]) {
     present.judged += 1;
     judgeRow(judge, judged, next, weldShares(next), index !== Infinity);
-    for (const own of judge.passages.takenBack.splice(0)) lose(present, own, 'unpassed');
+    loseUnpassed(present, judge);
   }
+}
+
+function loseUnpassed(present: Present, { passages }: RunJudge): void {
+  for (const excursion of passages.takenBack.splice(0)) lose(present, excursion, 'unpassed');
 }
 
 function makeAgain(present: Present, own: Settled, upTo: number): void {
@@ -102,6 +115,7 @@ function makeAgain(present: Present, own: Settled, upTo: number): void {
   present.judge = cloneRunJudge(own.settled);
   present.judge.revision = before.revision + 1;
   present.judged = 0;
+  for (const { group } of own.waiting) meetArcs(present.judge, group);
   judgeUpTo(present, own, upTo);
   const now = new Set(foundExcursions(present.judge).map(excursionKey));
   for (const found of foundExcursions(before)) if (!now.has(excursionKey(found))) lose(present, found, 'crater');
