@@ -1,7 +1,8 @@
 import { parentPort, workerData } from 'node:worker_threads';
+import type { MessagePort } from 'node:worker_threads';
 import { systemClock } from './clock.js';
 import { openingError } from '../../shared/records/damage.js';
-import { openWriter } from '../../shared/records/open-database.js';
+import { openReader } from '../../shared/records/open-database.js';
 import { sqliteCode } from '../../shared/sqlite/sqlite-error.js';
 import { writeCounters } from './counters.js';
 import { embeddedBroker } from './mqtt/embedded-broker.js';
@@ -13,13 +14,32 @@ import { createRecorder } from './recorder.js';
 import { storeWatch } from './store-watch.js';
 import { foldShape } from './fold-shape.js';
 import { openStore } from './store/open-store.js';
+import type { Store } from './store/open-store.js';
+import { threadedWriter } from './store/threaded-writer.js';
 import { answerCalls, topicsOf } from './worker-calls.js';
 import type { FromWorker, ToWorker, WorkerStart } from './worker-protocol.js';
 
-/** The thread that writes: MQTT in, commit, acknowledgement out, and nothing else. */
+/** The thread that takes messages: MQTT in, commit, acknowledgement out, and nothing else. */
 async function run(): Promise<void> {
   const port = parentPort;
   if (port === null) throw new Error('the ingest worker runs in a thread of its own');
+  const { databaseFile } = workerData as WorkerStart;
+  const db = openReader(databaseFile);
+  const writer = await threadedWriter(databaseFile);
+  const close = async (): Promise<void> => {
+    await writer.close();
+    db.close();
+  };
+  try {
+    await serve(port, openStore(db, writer), close);
+  } catch (thrown) {
+    // Whoever ends this thread would end the one that writes in the midst of its work.
+    await close();
+    throw thrown;
+  }
+}
+
+async function serve(port: MessagePort, store: Store, close: () => Promise<void>): Promise<void> {
   const { settings, databaseFile, counters } = workerData as WorkerStart;
   const post = (message: FromWorker): void => {
     port.postMessage(message);
@@ -28,8 +48,6 @@ async function run(): Promise<void> {
     post({ type: 'log', level, text });
   };
   const counted = writeCounters(counters);
-  const db = openWriter(databaseFile);
-  const store = openStore(db);
   // It takes some tenths of a second once, which nobody should wait for in the midst of a weld.
   foldShape();
   const source: MessageSource =
@@ -111,9 +129,9 @@ async function run(): Promise<void> {
       return;
     }
     stopping = true;
-    void source.stop().then(() => {
+    void source.stop().then(async () => {
       recorder.stop();
-      db.close();
+      await close();
       post({ type: 'stopped' });
       port.close();
     });

@@ -64,13 +64,12 @@ export function serviceAlarms(stored: readonly AlarmFacts[], now: () => number, 
     },
     save(changes) {
       for (const alarm of alarms) if (shelvingEnds(alarm, now())) put({ ...alarm, shelvedUntil: null });
-      for (const alarm of alarms) {
-        if (!unsaved.has(alarm.id)) continue;
-        changes.alarms.push(savedAlarm(alarm, null, now()));
-      }
+      const saved = alarms.filter(({ id }) => unsaved.has(id));
+      for (const alarm of saved) changes.alarms.push(savedAlarm(alarm, null, now()));
       return () => {
-        unsaved.clear();
-        alarms = alarms.filter((alarm) => !isOver(alarm) || alarmState(alarm, now()) === 'shelved');
+        // One that has changed since is still to be written as it is now.
+        for (const alarm of saved) if (alarms.includes(alarm)) unsaved.delete(alarm.id);
+        alarms = alarms.filter((alarm) => unsaved.has(alarm.id) || !isOver(alarm) || alarmState(alarm, now()) === 'shelved');
       };
     },
     isDue: () => unsaved.size > 0 || alarms.some((alarm) => shelvingEnds(alarm, now())),

@@ -36,7 +36,7 @@ export interface StreamAccess extends StreamMemory {
 
 export interface AccessOptions {
   readonly fold: FoldDeps;
-  readonly store: Pick<Store, 'statements' | 'traces' | 'writer'>;
+  readonly store: Pick<Store, 'statements' | 'traces' | 'checkTrace'>;
   readonly log: StreamMemory['log'];
   readonly onLimit?: () => void;
   readonly mostCarriages?: number | undefined;
@@ -88,7 +88,7 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
   const access: StreamAccess = Object.assign(memory, {
     statements,
     traces,
-    checkTrace: store.writer.checkTrace,
+    checkTrace: store.checkTrace,
     stream: (site: string, carriage: string, stream: string): StreamState => {
       const known = memory.all.get(keyOf(site, carriage, stream));
       if (known !== undefined) return touch(known);

@@ -9,6 +9,8 @@ import type { SummedStream } from './row-sum.js';
 export interface ChangeSet {
   /** By how much the wall clock was set, µs: times of arrival that something goes on from are moved. */
   readonly clockSteps: number[];
+  /** No checkpoint was made later, µs: a clock that was set back since would have some lie ahead. */
+  newestCheckpoint: number | null;
   readonly streams: StreamChange[];
   readonly times: { readonly stream: number; readonly arc: number; readonly time: number }[];
   /** Assignments that came from an outside broker, by packet id and content. */
@@ -132,11 +134,11 @@ export type Drop =
 
 export function emptyChangeSet(): ChangeSet {
   return {
-    clockSteps: [], streams: [], times: [], taken: [], kept: [], boots: [], assignments: [], checkpoints: [], runs: [], excursions: [], alarms: [], late: [], refused: [], procedures: [], jobChanges: [],
+    clockSteps: [], newestCheckpoint: null, streams: [], times: [], taken: [], kept: [], boots: [], assignments: [], checkpoints: [], runs: [], excursions: [], alarms: [], late: [], refused: [], procedures: [], jobChanges: [],
     imports: [], traces: [], drops: [], probe: null,
   };
 }
 
-export function isEmptyChangeSet({ probe, ...lists }: ChangeSet): boolean {
-  return probe === null && Object.values(lists).every(({ length }) => length === 0);
+export function isEmptyChangeSet({ probe, newestCheckpoint, ...lists }: ChangeSet): boolean {
+  return probe === null && newestCheckpoint === null && Object.values(lists).every(({ length }) => length === 0);
 }

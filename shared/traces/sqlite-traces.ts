@@ -28,8 +28,6 @@ interface Entry {
 
 export interface TraceWriter {
   readonly apply: (change: TraceChange) => void;
-  /** Throws an error of damage where the trace was finished and is made of other parts than were written. */
-  check(run: string): void;
 }
 
 /** The writing side of the traces in SQLite, each call carried out at once. */
@@ -43,7 +41,7 @@ export function sqliteTraceStore(db: SqliteFile): TraceStore {
  */
 export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
   const tail = sqliteTraceTail(db);
-  const { seal, unseal, check, forget } = sqliteTraceSeals(db);
+  const { seal, unseal, forget } = sqliteTraceSeals(db);
   const newest = db.prepare<[string, number], { last_index: number; pending: number }>(
     'SELECT last_index, pending FROM trace_recent WHERE run = ? AND arc = ? ORDER BY first_index DESC LIMIT 1',
   );
@@ -151,7 +149,6 @@ export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
   }
 
   return {
-    check,
     apply: (change) => {
       if ('append' in change) append(change.append);
       else if ('tail' in change) setTail(change.tail, change.parts);

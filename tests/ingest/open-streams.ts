@@ -11,6 +11,7 @@ import type { Statements } from '../../services/ingest/statements.js';
 import type { ChangeWriter } from '../../services/ingest/store/change-writer.js';
 import { foldAgain } from '../../services/ingest/store/fold-again.js';
 import { gatherMessage } from '../../services/ingest/store/gather-message.js';
+import { changeWriter } from '../../services/ingest/store/change-writer.js';
 import { openStore } from '../../services/ingest/store/open-store.js';
 import { streamAccess } from '../../services/ingest/stream-access.js';
 import type { StreamAccess } from '../../services/ingest/stream-access.js';
@@ -79,7 +80,7 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined,
         flushStream(state, fold);
       }
     };
-    return Object.assign(access, { fold, finish, writer: store.writer });
+    return Object.assign(access, { fold, finish, writer: changeWriter(db) });
   };
   /** Stores what was changed, within the transaction that the test has begun or in one of its own. */
   const save = (packs = true): void => {

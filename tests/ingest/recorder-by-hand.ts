@@ -6,6 +6,8 @@ import { countersMemory, readCounters, writeCounters } from '../../services/inge
 import { createRecorder } from '../../services/ingest/recorder.js';
 import type { Recorder } from '../../services/ingest/recorder-options.js';
 import { openStore } from '../../services/ingest/store/open-store.js';
+import { inlineWriter } from '../../services/ingest/store/store-writer.js';
+import type { StoreWriter } from '../../services/ingest/store/store-writer.js';
 import { answerCalls } from '../../services/ingest/worker-calls.js';
 import type { AnsweredCalls } from '../../services/ingest/worker-calls.js';
 import { migrate } from '../../shared/records/migrate.js';
@@ -32,14 +34,15 @@ export interface RecorderByHand {
   close(): void;
 }
 
-/** The recorder over a store of its own, with a clock that is moved by hand. `watched` is what it reads and writes the store by. */
-export function recorderByHand(watched: (db: SqliteFile) => SqliteFile = (db) => db): RecorderByHand {
+/** The recorder over a store of its own, with a clock that is moved by hand. `watched` is what it reads and writes the store by, `writerOf` what writes it. */
+export function recorderByHand(watched: (db: SqliteFile) => SqliteFile = (db) => db, writerOf: (db: SqliteFile) => StoreWriter = inlineWriter): RecorderByHand {
   const folder = mkdtempSync(join(tmpdir(), 'seamwarden-recorder-'));
   const db = openWriter(join(folder, 'seamwarden.db'));
   migrate(db, [sqliteTracesSchema]);
   const memory = countersMemory();
   const open = (clock: ClockByHand): Pick<RecorderByHand, 'clock' | 'recorder' | 'calls'> => {
-    const store = openStore(watched(db));
+    const file = watched(db);
+    const store = openStore(file, writerOf(file));
     const recorder = createRecorder({
       store,
       clock,

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, it } from 'vitest';
 import type { SqliteFile, SqliteStatement } from '../../shared/sqlite/sqlite-file.js';
 import { atPath } from '../replay/check-figures.js';
-import { watchedFile } from '../sqlite/watched-file.js';
+import { watchedFile } from '../../shared/sqlite/watched-file.js';
 import { recorderByHand, type RecorderByHand } from './recorder-by-hand.js';
 
 const start = Date.UTC(2026, 10, 2, 12);

@@ -5,6 +5,7 @@ import { afterAll, beforeAll, expect, test, vi } from 'vitest';
 import { brokerAlarm } from '../../services/ingest/broker-alarm.js';
 import { serviceAlarms } from '../../services/ingest/service-alarms.js';
 import type { ServiceAlarms } from '../../services/ingest/service-alarms.js';
+import { changeWriter } from '../../services/ingest/store/change-writer.js';
 import { openStore } from '../../services/ingest/store/open-store.js';
 import type { Store } from '../../services/ingest/store/open-store.js';
 import { emptyChangeSet } from '../../shared/records/change-set.js';
@@ -39,7 +40,7 @@ const stateOf = (id = ''): string | undefined => store.statements.alarm.get(id)?
 function save(alarms: ServiceAlarms): void {
   const changes = emptyChangeSet();
   const saved = alarms.save(changes);
-  store.writer.apply(changes);
+  changeWriter(writer).apply(changes);
   saved();
 }
 

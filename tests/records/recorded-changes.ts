@@ -58,7 +58,9 @@ export function recordedChanges<Digests>(digests: (db: OpenStreams['db']) => Dig
     // Of a run that is decided by then.
     commit(own, () => { own.take(`weld/${hall}/c1/readings`, JSON.stringify({ boot: 'b1', seq: 50, arc: 2, time: start + 5_000, current: 600, voltage: 30 })); });
     const stream = own.streams().stream(hall, 'c2', '').id;
-    const { imports, clockSteps, drops } = own.streams().fold.changes;
+    const { changes } = own.streams().fold;
+    const { imports, clockSteps, drops } = changes;
+    changes.newestCheckpoint = own.now;
     imports.push({ stream, at: own.now, file: 'log.csv', by: 'op-07', zero: null }, { stream, runs: '[]', finished: own.now });
     clockSteps.push(3_600_000_000);
     drops.push({ refused: 1_000 }, { times: stream, arc: 1, keep: 1 });

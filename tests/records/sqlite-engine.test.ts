@@ -6,7 +6,7 @@ import { migrate } from '../../shared/records/migrate.js';
 import { openWriter } from '../../shared/records/open-database.js';
 import type { SqliteStatement } from '../../shared/sqlite/sqlite-file.js';
 import { sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
-import { watchedFile } from '../sqlite/watched-file.js';
+import { watchedFile } from '../../shared/sqlite/watched-file.js';
 import { engineContract, type OpenEngine, type RecordedChanges } from './engine-contract.js';
 import { recordedChanges } from './recorded-changes.js';
 import { tableDigests } from './table-digests.js';

@@ -9,8 +9,6 @@ export interface ChangeWriter {
   readonly apply: (changes: ChangeSet) => void;
   /** The same within a transaction of the caller's. */
   readonly write: (changes: ChangeSet) => void;
-  /** Throws an error of damage where the trace of a run was finished and is made of other parts than were written. */
-  readonly checkTrace: (run: string) => void;
 }
 
 /** Tables of what is known of a stream, in the order in which they refer to each other. */
@@ -26,6 +24,7 @@ export function changeWriter(db: SqliteFile): ChangeWriter {
   const begin = db.prepare('begin immediate');
   const commit = db.prepare('commit');
   const shiftCheckpoints = db.prepare<[number]>('update checkpoints set created = created + ?');
+  const clampCheckpoints = db.prepare<[number, number]>('update checkpoints set created = ? where created > ?');
   const addTime = db.prepare<[number, number, number]>('insert into time_marks (stream_id, arc, time) values (?, ?, ?)');
   const addTaken = db.prepare<[number, string]>('insert into taken_assignments (stream_id, message) values (?, ?)');
   const trimTaken = db.prepare<[number, number]>(`delete from taken_assignments where stream_id = ? and number <= (select number from taken_assignments where stream_id = ? order by number desc limit 1 offset ${takenKept})`);
@@ -77,6 +76,7 @@ export function changeWriter(db: SqliteFile): ChangeWriter {
       shiftCheckpoints.run(step);
       rows.shiftHeard(step);
     }
+    if (changes.newestCheckpoint !== null) clampCheckpoints.run(changes.newestCheckpoint, changes.newestCheckpoint);
     for (const own of changes.streams) rows.saveStream(own);
     for (const { stream, arc, time } of changes.times) addTime.run(stream, arc, time);
     for (const { stream, message } of changes.taken) {
@@ -105,9 +105,6 @@ export function changeWriter(db: SqliteFile): ChangeWriter {
 
   return {
     write,
-    checkTrace: (run) => {
-      traces.check(run);
-    },
     apply: (changes) => {
       try {
         begin.run();

@@ -1,36 +1,60 @@
 import { alarmSum, isRowAsWritten } from '../../../shared/records/row-sum.js';
-import type { SqliteFile } from '../../../shared/sqlite/sqlite-file.js';
+import type { SqliteFile, SqliteStatement } from '../../../shared/sqlite/sqlite-file.js';
+import { watchedFile } from '../../../shared/sqlite/watched-file.js';
+import { sqliteTraceSeals } from '../../../shared/traces/sqlite-trace-seals.js';
 import { sqliteTraceReader } from '../../../shared/traces/sqlite-traces.js';
 import type { TraceReader } from '../../../shared/traces/trace-store.js';
 import type { AlarmFacts } from '../../../shared/weld/alarm-life.js';
 import type { StoreNumbers } from '../fold-deps.js';
 import { prepareStatements } from '../statements.js';
 import type { Statements } from '../statements.js';
-import { changeWriter } from './change-writer.js';
-import type { ChangeWriter } from './change-writer.js';
+import { inlineWriter } from './store-writer.js';
+import type { StoreWriter } from './store-writer.js';
 
 /** The store as the writing thread sees it: what it reads by, and what carries out its changes. */
 export interface Store {
   readonly statements: Statements;
   readonly traces: TraceReader;
-  readonly writer: ChangeWriter;
+  readonly writer: StoreWriter;
+  /** Throws an error of damage where the trace of a run was finished and is made of other parts than were written. */
+  readonly checkTrace: (run: string) => void;
   numbers(): StoreNumbers;
-  /** A clock that was set back since would have checkpoints lie ahead. */
-  clampCheckpoints(now: number): void;
   /** Alarms of the service that last or are shelved; none that is other than it was written. */
   serviceAlarms(): AlarmFacts[];
 }
 
-export function openStore(db: SqliteFile): Store {
+/** `db` is read by alone. What is read there is what the last change set has left, also where that is still being written. */
+export function openStore(file: SqliteFile, writer: StoreWriter = inlineWriter(file)): Store {
+  const db = readingBehind(file, writer);
   const statements = prepareStatements(db);
-  const clampCheckpoints = db.prepare<[number, number]>('update checkpoints set created = ? where created > ?');
   const lastOf = (table: string): number => statements.lastNumber.get(table)?.seq ?? 0;
   return {
     statements,
     traces: sqliteTraceReader(db),
-    writer: changeWriter(db),
+    writer,
+    checkTrace: sqliteTraceSeals(db).check,
     numbers: () => ({ message: lastOf('kept'), stream: lastOf('streams'), checkpoint: lastOf('checkpoints') }),
-    clampCheckpoints: (now) => void clampCheckpoints.run(now, now),
     serviceAlarms: () => statements.serviceAlarms.all().filter((row) => isRowAsWritten(row, alarmSum)).map(({ facts }) => JSON.parse(facts) as AlarmFacts),
   };
+}
+
+function readingBehind(db: SqliteFile, writer: StoreWriter): SqliteFile {
+  const own = <Parameters extends unknown[], Row>(statement: SqliteStatement<Parameters, Row>): SqliteStatement<Parameters, Row> => ({
+    run: (...parameters) => statement.run(...parameters),
+    get: (...parameters) => {
+      writer.settle();
+      return statement.get(...parameters);
+    },
+    all: (...parameters) => {
+      writer.settle();
+      return statement.all(...parameters);
+    },
+    iterate: (...parameters) => {
+      writer.settle();
+      return statement.iterate(...parameters);
+    },
+    columns: () => statement.columns(),
+    pluck: () => own(statement.pluck()),
+  });
+  return watchedFile(db, own);
 }

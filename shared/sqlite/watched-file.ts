@@ -1,4 +1,4 @@
-import type { SqliteFile, SqliteStatement } from '../../shared/sqlite/sqlite-file.js';
+import type { SqliteFile, SqliteStatement } from './sqlite-file.js';
 
 type Watch = <Parameters extends unknown[], Row>(statement: SqliteStatement<Parameters, Row>) => SqliteStatement<Parameters, Row>;
 

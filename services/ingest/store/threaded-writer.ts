@@ -1,0 +1,66 @@
+import { once } from 'node:events';
+import { MessageChannel, receiveMessageOnPort, Worker } from 'node:worker_threads';
+import type { ChangeSet } from '../../../shared/records/change-set.js';
+import type { StoreWriter, Writing } from './store-writer.js';
+import { decidedAt, endedAt } from './writer-protocol.js';
+import type { FromWriter, ToWriter, WriterStart } from './writer-protocol.js';
+
+/** ms after which a thread that waits for the other one looks whether it is still there. */
+const lookEveryMs = 1_000;
+
+interface Begun {
+  readonly number: number;
+  /** Undefined until it is decided. */
+  failure: Error | null | undefined;
+  readonly over: () => void;
+}
+
+/** Writes in a thread of its own. The file must be a store already. */
+export async function threadedWriter(databaseFile: string): Promise<StoreWriter> {
+  const { port1: port, port2 } = new MessageChannel();
+  const state = new Int32Array(new SharedArrayBuffer(2 * Int32Array.BYTES_PER_ELEMENT));
+  const thread = new Worker(new URL('./writer-thread.js', import.meta.url), { workerData: { databaseFile, port: port2, state } satisfies WriterStart, transferList: [port2] });
+  await once(thread, 'online');
+  let number = 0;
+  let begun: Begun | null = null;
+
+  function decide(own: Begun, { failure }: FromWriter): void {
+    own.failure = failure === null ? null : Object.assign(new Error(failure.message), failure.damaged ? { damaged: true as const } : {}, { code: failure.code, errcode: failure.errcode, stack: failure.stack });
+  }
+
+  function waitFor(own: Begun): Error | null {
+    while (own.failure === undefined) {
+      const decided = Atomics.load(state, decidedAt);
+      const got = decided < own.number ? undefined : (receiveMessageOnPort(port) as { readonly message: FromWriter } | undefined);
+      if (got !== undefined) decide(own, got.message);
+      else if (Atomics.load(state, endedAt) !== 0) own.failure = new Error('the thread that writes has ended');
+      else Atomics.wait(state, decidedAt, decided, lookEveryMs);
+    }
+    return own.failure;
+  }
+
+  port.on('message', (message: FromWriter) => {
+    if (begun === null || begun.failure !== undefined) return;
+    decide(begun, message);
+    begun.over();
+  });
+
+  return {
+    begin: (changes: ChangeSet, over): Writing => {
+      number += 1;
+      const own: Begun = { number, failure: undefined, over };
+      begun = own;
+      port.postMessage(changes satisfies ToWriter);
+      return { isOver: () => own.failure !== undefined, outcome: () => waitFor(own) };
+    },
+    settle: () => {
+      if (begun !== null) waitFor(begun);
+    },
+    close: async () => {
+      if (Atomics.load(state, endedAt) !== 0) return;
+      const ended = once(thread, 'exit');
+      port.postMessage(null satisfies ToWriter);
+      await ended;
+    },
+  };
+}

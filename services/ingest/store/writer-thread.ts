@@ -1,0 +1,39 @@
+import { workerData } from 'node:worker_threads';
+import { openWriter } from '../../../shared/records/open-database.js';
+import { isDamageError } from '../../../shared/sqlite/damage.js';
+import { changeWriter } from './change-writer.js';
+import { failureOf } from './store-writer.js';
+import { decidedAt, endedAt } from './writer-protocol.js';
+import type { FromWriter, ToWriter, WriterStart } from './writer-protocol.js';
+
+/** The thread that carries change sets out, while the next one is computed. */
+const { databaseFile, port, state } = workerData as WriterStart;
+const wake = (at: number): void => {
+  Atomics.add(state, at, 1);
+  Atomics.notify(state, at);
+};
+process.once('exit', () => {
+  Atomics.store(state, endedAt, 1);
+  // Whoever waits looks at both.
+  Atomics.notify(state, decidedAt);
+});
+
+const db = openWriter(databaseFile);
+const writer = changeWriter(db);
+port.on('message', (changes: ToWriter) => {
+  if (changes === null) {
+    db.close();
+    port.close();
+    return;
+  }
+  const failure = failureOf(() => {
+    writer.apply(changes);
+  });
+  port.postMessage({ failure: failure === null ? null : told(failure) } satisfies FromWriter);
+  wake(decidedAt);
+});
+
+function told(error: Error): FromWriter['failure'] {
+  const { code, errcode } = error as { readonly code?: unknown; readonly errcode?: unknown };
+  return { message: error.message, stack: error.stack, code, errcode, damaged: isDamageError(error) };
+}
