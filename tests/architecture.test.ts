@@ -64,6 +64,7 @@ const gatherAndApply = [
 ];
 /** What puts gathering, computing and applying together, or asks for it. */
 const putsTogether = [
+  'services/ingest/commit-pipeline', 'services/ingest/committer',
   'services/ingest/recorder', 'services/ingest/take-batch', 'services/ingest/refold-turns', 'services/ingest/keep-house',
   'services/ingest/alarm-calls', 'services/ingest/import-calls', 'services/ingest/forget-import', 'services/ingest/run-imports', 'services/ingest/worker-', 'services/ingest/ingest-worker', 'services/ingest/damage-worker', 'services/ingest/look-for-damage',
 ];

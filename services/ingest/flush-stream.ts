@@ -1,5 +1,6 @@
 import { notJudged } from '../../shared/answers/not-judged.js';
 import { runRecord } from '../../shared/answers/run-record.js';
+import { textWithSharedSeam } from '../../shared/answers/shared-seam.js';
 import type { SavedRun } from '../../shared/records/change-set.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { isAfter, sameSeamAndRun } from '../../shared/weld/assignment-timeline.js';
@@ -145,12 +146,11 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
   // The last rows wait to become a crater; what is stored is what they are by now, zones and excursions as the figures.
   const sums = judgedSums(known, parts.sums);
   const figures = judgedFigures({ ...known, litElsewhere }, sums);
-  const sharedSeam = assignment !== null && deps.passes.isShared(assignment, stream.id);
   const excursions = judgedExcursions(known, sums);
   const preparation = preparationAnswer(assignment, entry.revision, figures.arcs.map(({ arc }) => arc), deps);
   const why = notJudged(assignment, entry.revision, sums.parameters.windows);
   const record = JSON.stringify(
-    runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, sharedSeam, excursions: excursions.length, notJudged: why, origin: originOf(stream), preparation }),
+    runRecord({ stream, entry, assignment, figures, finished, travelJump: parts.travelJump, excursions: excursions.length, notJudged: why, origin: originOf(stream), preparation }),
   );
   // Earlier versions had the excursions among them.
   const marks = JSON.stringify({ ...known, zones: judgedZones(sums), travelJump: parts.travelJump, excursions: undefined });
@@ -170,7 +170,7 @@ export function saveRecord(stream: StreamState, entry: RunEntry, parts: RecordPa
     entry.saved = saved;
   }
   if (!keepExcursions(entry, { excursions, parameters: sums.parameters, assignment }, deps.changes) && isSaved) return;
-  deps.emit('run', record);
+  deps.emit('run', textWithSharedSeam(record, assignment !== null && deps.passes.isShared(assignment, stream.id)));
 }
 
 type Listed = Omit<SavedRun, 'id' | 'stream_id' | 'site' | 'carriage' | 'span' | 'marks' | 'record'>;

@@ -1,8 +1,8 @@
 import type { StorageHealth } from '../ingest-port.js';
 import type { FoldDeps } from './fold-deps.js';
-import type { RecorderOptions } from './recorder-options.js';
 import type { ServiceAlarms } from './service-alarms.js';
 import { isStorageError, StorageUnavailable } from './storage-error.js';
+import type { StreamMemory } from './stream-memory.js';
 
 /** Whether storage takes writes. Whoever asks for health is told, and an alarm lasts as long as it does not. */
 export interface HealthKeeper {
@@ -19,9 +19,15 @@ export interface HealthKeeper {
   writtenAt(): number;
 }
 
+interface Told {
+  readonly log: StreamMemory['log'];
+  /** Called when storage stops or starts working. */
+  readonly onHealth: (health: StorageHealth) => void;
+}
+
 const isAway = 'storage does not take writes';
 
-export function storageHealth(alarms: ServiceAlarms, { now, steady }: Pick<FoldDeps, 'now' | 'steady'>, { log, onHealth }: Pick<RecorderOptions, 'log' | 'onHealth'>): HealthKeeper {
+export function storageHealth(alarms: ServiceAlarms, { now, steady }: Pick<FoldDeps, 'now' | 'steady'>, { log, onHealth }: Told): HealthKeeper {
   let health: StorageHealth = { ok: true, reason: null, writtenAt: null, damage: null };
   let writtenAt = 0;
 

@@ -6,6 +6,7 @@ import { allExcursions, newestExcursions } from '../records/excursions.js';
 import type { ExcursionPage, StoredExcursion } from '../records/excursions.js';
 import { isAsWritten, readRecord } from '../records/record-sum.js';
 import { findRun } from '../records/runs.js';
+import { sharedPasses } from '../records/shared-passes.js';
 import type { FoundRun, StoredRun } from '../records/runs.js';
 import type { Database } from '../records/tables.js';
 import type { Absence } from '../weld/absence.js';
@@ -19,6 +20,7 @@ import { runAnew } from './run-anew.js';
 import type { RunAnew } from './run-anew.js';
 import { runShape, storedExcursionsSchema, storedZonesSchema } from './run-shape.js';
 import type { StoredZone } from './run-shape.js';
+import { textWithSharedSeam, withSharedSeam } from './shared-seam.js';
 
 /** The only way in which what is stored of a run becomes an answer. */
 export interface AnsweredRuns {
@@ -55,7 +57,7 @@ export function answeredRuns(records: Kysely<Database>, traces: TraceReader): An
     return working;
   }
 
-  async function record(run: StoredRun | FoundRun): Promise<unknown> {
+  async function ownRecord(run: StoredRun | FoundRun): Promise<unknown> {
     const stored = readRecord<unknown>(run, (own) => own);
     if (run.record_shape === runShape) return stored;
     const known = remembered.get(run.id);
@@ -76,9 +78,9 @@ export function answeredRuns(records: Kysely<Database>, traces: TraceReader): An
     return withLacking(run.id, stored, worked !== null && arcsOf(worked.record) === arcsOf(stored) ? worked.record : null);
   }
 
-  async function shown(row: FoundRun): Promise<string> {
+  async function shown(row: FoundRun, isShared: boolean): Promise<string> {
     if (!isAsWritten(row)) return '';
-    return row.record_shape === runShape ? row.record : JSON.stringify(await record(row));
+    return textWithSharedSeam(row.record_shape === runShape ? row.record : JSON.stringify(await ownRecord(row)), isShared);
   }
 
   async function excursions(run: StoredRun): Promise<readonly StoredExcursion[]> {
@@ -89,10 +91,11 @@ export function answeredRuns(records: Kysely<Database>, traces: TraceReader): An
   }
 
   return {
-    record,
+    record: async (run) => withSharedSeam(await ownRecord(run), (await sharedPasses(records, [run.id])).has(run.id)),
     records: async (rows) => {
       const texts: string[] = [];
-      for (const row of rows) texts.push(await shown(row).catch(nothingWhereDamaged));
+      const shared = await sharedPasses(records, rows.map(({ id }) => id));
+      for (const row of rows) texts.push(await shown(row, shared.has(row.id)).catch(nothingWhereDamaged));
       return texts;
     },
     async zones(run) {

@@ -59,8 +59,6 @@ export async function runAnew(records: Kysely<Database>, traces: TraceReader, ru
   const excursions = judgedExcursions(marks, sums).map((own) => identifiedExcursion(run.id, excursionAnswer(own, parameters, assignment)));
   const record = runRecord({
     stream: run, entry: { id: run.id, attempt: run.attempt, version: run.version, revisedAt, revision }, assignment, figures, finished, travelJump: known.travelJump,
-    // Flags that others give a run stand in what is stored of it.
-    sharedSeam: false,
     excursions: excursions.length, notJudged: notJudged(assignment, revision, parameters.windows), origin: await originOf(records, run.stream_id),
     preparation: assignment === null ? null : preparationState(assignment, procedure, figures.arcs.map(({ arc }) => arc)),
   });

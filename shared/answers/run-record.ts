@@ -15,19 +15,17 @@ export interface RunRecordInput {
   readonly figures: RunFigures;
   readonly finished: boolean;
   readonly travelJump: boolean;
-  readonly sharedSeam: boolean;
   readonly excursions: number;
   readonly notJudged: Run['notJudged'];
   readonly origin: Run['origin'];
   readonly preparation: PreparationAnswer | null;
 }
 
-/** The run as the API answers it. */
+/** The run as it is stored; what other runs say of it is added when it is answered (shared-seam.ts). */
 export function runRecord(input: RunRecordInput): Record<string, unknown> {
   const { stream, entry, assignment, figures, finished } = input;
   const reasons: Absences = { ...figures.reasons };
   const flags: string[] = [...figures.flags];
-  if (input.sharedSeam) flags.push('sharedSeam');
   if (input.travelJump) flags.push('travelJump');
   let procedure: { id: string; revision: number } | null = null;
   if (assignment?.procedure !== undefined) {

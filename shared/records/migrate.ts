@@ -16,9 +16,10 @@ import { recordSums } from './migrations/0022-record-sums.js';
 import { rowSums } from './migrations/0023-row-sums.js';
 import { recordShapes } from './migrations/0024-record-shapes.js';
 import { bootThrough } from './migrations/0025-boot-through.js';
+import { runsByPass } from './migrations/0026-runs-by-pass.js';
 
 /** Statements that bring a database from one version to the next. A list that was shipped never changes. */
-const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces, markPieces, recordSums, rowSums, recordShapes, bootThrough];
+const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces, markPieces, recordSums, rowSums, recordShapes, bootThrough, runsByPass];
 
 /** The version that this program makes and reads. */
 export const schemaVersion = migrations.length;
