@@ -58,9 +58,7 @@ export function App(): JSX.Element {
       </a>
       {!atStation && !(isFloor && isKiosk.value) && <Header page={page} />}
       <Banners />
-      <main id="main" ref={main} tabIndex={-1}>
-        {pageAt(page, here)}
-      </main>
+      <main id="main" ref={main} tabIndex={-1}>{pageAt(page, here)}</main>
       <Caution />
     </>
   );
@@ -87,9 +85,7 @@ function NoSuchPage(): JSX.Element {
   return (
     <section class="empty">
       <h1 tabIndex={-1}>{say.noSuchPage}</h1>
-      <p>
-        <code>{window.location.hash}</code> <a href="#/">{say.seeFloor}</a> · <a href="#/runs">{say.seeRuns()}</a>
-      </p>
+      <p><code>{window.location.hash}</code> <a href="#/">{say.seeFloor}</a> · <a href="#/runs">{say.seeRuns()}</a></p>
     </section>
   );
 }

@@ -23,11 +23,7 @@ export function AlarmFilters({ filter }: { readonly filter: AlarmFilter }): JSX.
         <select value={filter.state} onChange={(event) => { set({ state: [...states, 'active' as const].find((own) => own === event.currentTarget.value) ?? '' }); }}>
           <option value="">{say.all}</option>
           <option value="active">{say.allActive}</option>
-          {states.map((state) => (
-            <option key={state} value={state}>
-              {alarmStateWord(state)}
-            </option>
-          ))}
+          {states.map((state) => <option key={state} value={state}>{alarmStateWord(state)}</option>)}
         </select>
       </label>
       <label>
@@ -40,33 +36,21 @@ export function AlarmFilters({ filter }: { readonly filter: AlarmFilter }): JSX.
           }}
         >
           <option value="">{say.all}</option>
-          {keys.map((key) => (
-            <option key={key} value={key}>
-              {key.replace(/^\//, '')}
-            </option>
-          ))}
+          {keys.map((key) => <option key={key} value={key}>{key.replace(/^\//, '')}</option>)}
         </select>
       </label>
       <label>
         {say.priorityLabel}
         <select value={filter.priority} onChange={(event) => { set({ priority: priorities.find((own) => own === event.currentTarget.value) ?? '' }); }}>
           <option value="">{say.all}</option>
-          {priorities.map((own) => (
-            <option key={own} value={own}>
-              {priorityWord(own)}
-            </option>
-          ))}
+          {priorities.map((own) => <option key={own} value={own}>{priorityWord(own)}</option>)}
         </select>
       </label>
       <label>
         {say.raised}
         <select value={filter.within} onChange={(event) => { set({ within: spanNames.find((own) => own === event.currentTarget.value) ?? '' }); }}>
           <option value="">{say.anyTime}</option>
-          {spanNames.map((own) => (
-            <option key={own} value={own}>
-              {say[own]}
-            </option>
-          ))}
+          {spanNames.map((own) => <option key={own} value={own}>{say[own]}</option>)}
         </select>
       </label>
       <label>

@@ -78,9 +78,7 @@ export function AlarmItem({ alarm, selected, onSelect }: { readonly alarm: Alarm
         <Mark name={priorityMarks[alarm.priority]} /> {capital(priorityWord(alarm.priority))}
         <span class="unseen"> {say.priorityLabel}</span>
       </span>
-      <span class="listed-alarm-state">
-        <Mark name={stateMarks[alarm.state]} /> {capital(alarmStateWord(alarm.state))}
-      </span>
+      <span class="listed-alarm-state"><Mark name={stateMarks[alarm.state]} /> {capital(alarmStateWord(alarm.state))}</span>
       <span class="listed-alarm-when"><RaisedAt alarm={alarm} /></span>
       <span class="listed-alarm-place">{alarm.site === null ? say.service : `${alarm.site}/${alarm.carriage ?? ''}`}</span>
       <span class="listed-alarm-run"><RunLink alarm={alarm} /></span>
@@ -134,9 +132,7 @@ function Details({ alarm }: { readonly alarm: Alarm }): JSX.Element {
       {action !== null && <p>{wordsOf(sharedWords).action(action)}</p>}
       <p class="aside">
         <AlarmLasts alarm={alarm} />
-        {facts.map((fact) => (
-          <span key={fact}> · {fact}</span>
-        ))}
+        {facts.map((fact) => <span key={fact}> · {fact}</span>)}
       </p>
     </>
   );

@@ -40,9 +40,7 @@ export function AlarmRates(): JSX.Element {
                     <td class="number">{formatNumber(rate.lastTen, 0)}</td>
                     <td class="number">{formatNumber(rate.lastDay, 0)}</td>
                     <td class="number">{formatNumber(rate.worstTen, 0)}</td>
-                    <td class="burden">
-                      <Mark name={marks[burden]} /> {say[burden]}
-                    </td>
+                    <td class="burden"><Mark name={marks[burden]} /> {say[burden]}</td>
                   </tr>
                 );
               })}

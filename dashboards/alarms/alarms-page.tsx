@@ -46,9 +46,7 @@ function NoAlarms({ filtered }: { readonly filtered: boolean }): JSX.Element {
     return (
       <section class="empty">
         <h2>{say.noneFits}</h2>
-        <p>
-          <a href="#/alarms">{say.showAll}</a>
-        </p>
+        <p><a href="#/alarms">{say.showAll}</a></p>
       </section>
     );
   }
@@ -56,9 +54,7 @@ function NoAlarms({ filtered }: { readonly filtered: boolean }): JSX.Element {
     <section class="empty">
       <h2>{say.none}</h2>
       <p>{say.noneMore}</p>
-      <p>
-        <a href="#/procedures">{say.seeProcedures}</a>
-      </p>
+      <p><a href="#/procedures">{say.seeProcedures}</a></p>
     </section>
   );
 }

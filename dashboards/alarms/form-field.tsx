@@ -7,11 +7,7 @@ export function FormField({ label, id, wrong, children }: { readonly label: stri
     <div class="field">
       <label for={id}>{label}</label>
       {children}
-      {wrong !== null && (
-        <p class="wrong" id={`${id}-wrong`}>
-          <Mark name="warning" /> {wrong}
-        </p>
-      )}
+      {wrong !== null && <p class="wrong" id={`${id}-wrong`}><Mark name="warning" /> {wrong}</p>}
     </div>
   );
 }

@@ -33,11 +33,7 @@ export function ShelveForm({ id, send, onCancel }: ShelveFormParts): JSX.Element
       <>
         <FormField label={say.until} id={`${id}-until`} wrong={null}>
           <select value={choice} onChange={(event) => { setChoice(shelveChoices.find((own) => own.name === event.currentTarget.value)?.name ?? '10min'); }} id={`${id}-until`}>
-            {shelveChoices.map((own) => (
-              <option key={own.name} value={own.name}>
-                {labels[own.name]}
-              </option>
-            ))}
+            {shelveChoices.map((own) => <option key={own.name} value={own.name}>{labels[own.name]}</option>)}
           </select>
         </FormField>
         {choice === 'time' && (

@@ -10,20 +10,12 @@ export function FloorPager({ paging, shown }: { readonly paging: Paging; readonl
   const say = wordsOf(floorWords);
   return (
     <div class="floor-pager">
-      <p>
-        <strong>{say.page(shown.page + 1, shown.pages)}</strong> {paging.held ? say.held : say.nextIn(paging.left)} {say.tooMany}
-      </p>
+      <p><strong>{say.page(shown.page + 1, shown.pages)}</strong> {paging.held ? say.held : say.nextIn(paging.left)} {say.tooMany}</p>
       {!isKiosk.value && (
         <>
-          <button type="button" onClick={() => { paging.step(-1); }}>
-            {say.previous}
-          </button>
-          <button type="button" onClick={paging.hold}>
-            {paging.held ? say.goOn : say.hold}
-          </button>
-          <button type="button" onClick={() => { paging.step(1); }}>
-            {say.next}
-          </button>
+          <button type="button" onClick={() => { paging.step(-1); }}>{say.previous}</button>
+          <button type="button" onClick={paging.hold}>{paging.held ? say.goOn : say.hold}</button>
+          <button type="button" onClick={() => { paging.step(1); }}>{say.next}</button>
         </>
       )}
     </div>

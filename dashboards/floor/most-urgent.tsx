@@ -59,9 +59,7 @@ export function MostUrgent(): JSX.Element {
     <p class={known ? 'urgent' : 'urgent urgent-none'} role="status" style={{ '--urgent-width': textWidth(sentence, true) + textWidth(age) * ageType + aroundText }}>
       <Mark name={known ? 'alert' : 'crossed'} /> {known ? <strong>{sentence}</strong> : <s>{sentence}</s>}
       {/* Apart and unheard: a screen reader is not to read every second. */}
-      <span class="urgent-when" aria-hidden="true">
-        {age}
-      </span>
+      <span class="urgent-when" aria-hidden="true">{age}</span>
     </p>
   );
 }

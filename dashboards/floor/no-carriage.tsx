@@ -34,12 +34,8 @@ export function NoCarriage(): JSX.Element | null {
           {say.publishBefore}
           <code>weld/&#123;site&#125;/&#123;carriage&#125;/readings</code>
           {say.publishAfter}
-          <pre tabIndex={0} aria-label={say.line}>
-            <code>{line}</code>
-          </pre>
-          <button type="button" onClick={copy}>
-            {say.copy}
-          </button>{' '}
+          <pre tabIndex={0} aria-label={say.line}><code>{line}</code></pre>
+          <button type="button" onClick={copy}>{say.copy}</button>{' '}
           <span role="status">{tried.value === null ? '' : say[tried.value]}</span>
         </li>
         <li>

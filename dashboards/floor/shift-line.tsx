@@ -43,9 +43,7 @@ export function ShiftLine(): JSX.Element {
           {say.hall}{' '}
           <select value={site} onChange={(event) => { goTo(writeAddress([], { site: event.currentTarget.value })); }}>
             <option value="">{say.all}</option>
-            {sites.value.map((own) => (
-              <option key={own} value={own}>{own}</option>
-            ))}
+            {sites.value.map((own) => <option key={own} value={own}>{own}</option>)}
           </select>
         </label>
       )}

@@ -28,9 +28,7 @@ export function TileCells({ carriage, verdict, cells: { rows, widths, gap, scale
       {rows.flatMap((row, line) =>
         row.map((reading, column) => (
           <div key={seriesName(reading)} class="tile-cell" style={{ gridRow: line + 1, gridColumn: column + 1 }}>
-            <p style={{ fontSize: `${cellType.digits * scale}em` }}>
-              <Value reading={reading} many={many} old={old} />
-            </p>
+            <p style={{ fontSize: `${cellType.digits * scale}em` }}><Value reading={reading} many={many} old={old} /></p>
             <Trend reading={reading} stretches={stretchesOf(trends.get(seriesName(reading)))} many={many} />
           </div>
         )),
@@ -61,9 +59,5 @@ function Trend({ reading: { name, arc, window }, stretches, many }: { readonly r
   const all = stretches.flat();
   const limits = [...(window?.min === undefined ? [] : [say.limitMin(shown(name, window.min))]), ...(window?.max === undefined ? [] : [say.limitMax(shown(name, window.max))])];
   const label = all.length === 0 ? say.trendEmpty(what) : say.trend(what, shown(name, Math.min(...all.map(({ least }) => least))), shown(name, Math.max(...all.map(({ greatest }) => greatest))), limits);
-  return (
-    <div class="trend">
-      <TrendLine stretches={stretches} window={window} label={label} />
-    </div>
-  );
+  return <div class="trend"><TrendLine stretches={stretches} window={window} label={label} /></div>;
 }

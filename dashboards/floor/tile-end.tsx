@@ -25,9 +25,7 @@ export function TileEnd({ carriage, verdict, room }: { readonly carriage: Carria
   return (
     <div class="tile-end">
       {done !== null && whole !== null && (
-        <div class="tile-progress" aria-hidden="true">
-          <div style={{ width: `${(done / whole) * 100}%` }} />
-        </div>
+        <div class="tile-progress" aria-hidden="true"><div style={{ width: `${(done / whole) * 100}%` }} /></div>
       )}
       <p style={{ '--fit': fitLine(text, room, type) }}>{text}</p>
     </div>

@@ -37,11 +37,7 @@ export function TileValues({ carriage, verdict, kind, room, high, unit }: { read
   return (
     <div class={look} style={{ fontSize: `${type.toFixed(3)}em` }}>
       {lines.map((texts, line) => (
-        <p key={line} style={{ columnGap: `${gap}em` }}>
-          {texts.map((text) => (
-            <span key={text}>{old ? <s>{text}</s> : text}</span>
-          ))}
-        </p>
+        <p key={line} style={{ columnGap: `${gap}em` }}>{texts.map((text) => <span key={text}>{old ? <s>{text}</s> : text}</span>)}</p>
       ))}
     </div>
   );

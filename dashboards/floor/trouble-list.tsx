@@ -34,11 +34,7 @@ export function TroubleList(): JSX.Element {
     <section class="trouble-list" aria-label={say.attention}>
       <div class="trouble-room" ref={place}>
         {troubled.length === 0 && cause === null && <p class="trouble-none">{lost > 0 ? say.alarmsNotKnown : say.noneTroubled}</p>}
-        <ul>
-          {shown.map((key) => (
-            <Row key={key} id={key} />
-          ))}
-        </ul>
+        <ul>{shown.map((key) => <Row key={key} id={key} />)}</ul>
         {shown.length < troubled.length && <p class="trouble-none">{say.moreTroubled(troubled.length - shown.length)}</p>}
       </div>
     </section>

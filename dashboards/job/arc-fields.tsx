@@ -25,11 +25,7 @@ export function ArcFields({ form, id }: SectionProps): JSX.Element {
           )}
         </fieldset>
       ))}
-      {arcs.length < most && (
-        <button type="button" class="push" onClick={form.addArc}>
-          {say.addArc}
-        </button>
-      )}
+      {arcs.length < most && <button type="button" class="push" onClick={form.addArc}>{say.addArc}</button>}
     </div>
   );
 }

@@ -26,11 +26,7 @@ export function Labelled({ id, label, unit, wrong, children }: { readonly id: st
         {unit !== undefined && unit !== '' && <span class="unit">{behindLabel(unit)}</span>}
       </label>
       {children}
-      {wrong !== null && (
-        <p class="wrong" id={`${id}-wrong`}>
-          <Mark name="warning" /> {wrong}
-        </p>
-      )}
+      {wrong !== null && <p class="wrong" id={`${id}-wrong`}><Mark name="warning" /> {wrong}</p>}
     </div>
   );
 }
@@ -39,13 +35,7 @@ export function TextInput({ id, label, value, wrong, onInput, choices, required 
   return (
     <Labelled id={id} label={label} wrong={wrong}>
       <input id={id} type="text" autocomplete="off" required={required} list={choices === undefined ? undefined : `${id}-list`} value={value} {...wrongAttributes(id, wrong)} onInput={(event) => { onInput(event.currentTarget.value); }} />
-      {choices !== undefined && (
-        <datalist id={`${id}-list`}>
-          {choices.map((own) => (
-            <option key={own} value={own} />
-          ))}
-        </datalist>
-      )}
+      {choices !== undefined && <datalist id={`${id}-list`}>{choices.map((own) => <option key={own} value={own} />)}</datalist>}
     </Labelled>
   );
 }
@@ -70,13 +60,9 @@ export function CountInput(props: FieldProps & { readonly name: NumberField; rea
   };
   return (
     <div class="job-count">
-      <button type="button" aria-label={say.less(label)} onClick={() => { step(-1); }}>
-        −
-      </button>
+      <button type="button" aria-label={say.less(label)} onClick={() => { step(-1); }}>−</button>
       <NumberInput {...props} />
-      <button type="button" aria-label={say.more(label)} onClick={() => { step(1); }}>
-        +
-      </button>
+      <button type="button" aria-label={say.more(label)} onClick={() => { step(1); }}>+</button>
     </div>
   );
 }
@@ -86,11 +72,7 @@ export function ChoiceInput({ id, label, value, wrong, onInput, choices }: Field
   return (
     <Labelled id={id} label={label} wrong={wrong}>
       <select id={id} value={value} {...wrongAttributes(id, wrong)} onChange={(event) => { onInput(event.currentTarget.value); }}>
-        {choices.map(([own, words]) => (
-          <option key={own} value={own}>
-            {words}
-          </option>
-        ))}
+        {choices.map(([own, words]) => <option key={own} value={own}>{words}</option>)}
       </select>
     </Labelled>
   );

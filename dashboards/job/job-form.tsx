@@ -58,9 +58,7 @@ export function JobForm({ target, start, asksWhy, by, inSteps = false, onSaved, 
       {jobSections.map(({ title, Fields }, index) =>
         inSteps && index !== shown ? null : (
           <fieldset key={index} class="job-section">
-            <legend>
-              {title()} {inSteps && <span class="aside">{say.step(index + 1, jobSections.length)}</span>}
-            </legend>
+            <legend>{title()} {inSteps && <span class="aside">{say.step(index + 1, jobSections.length)}</span>}</legend>
             <Fields form={form} id={`${id}-${index}`} asksWhy={asksWhy} inSteps={inSteps} />
           </fieldset>
         ),
@@ -71,37 +69,19 @@ export function JobForm({ target, start, asksWhy, by, inSteps = false, onSaved, 
             <Mark name="warning" /> {say.correctFields(wrongFields.length)}{' '}
             {inSteps &&
               [...new Set(wrongFields.map(sectionOf))].sort().filter((index) => index !== shown).map((index) => (
-                <button key={index} type="button" class="push" onClick={() => { at.value = index; }}>
-                  {jobSections[index]?.title()}
-                </button>
+                <button key={index} type="button" class="push" onClick={() => { at.value = index; }}>{jobSections[index]?.title()}</button>
               ))}
           </p>
         )}
-        {form.failure !== null && (
-          <p>
-            <Mark name="warning" /> {say.notSavedKept(form.failure)}
-          </p>
-        )}
+        {form.failure !== null && <p><Mark name="warning" /> {say.notSavedKept(form.failure)}</p>}
       </div>
       <div class="pushes job-pushes">
-        {inSteps && !last && (
-          <button type="submit" class="push">
-            {say.next}
-          </button>
-        )}
+        {inSteps && !last && <button type="submit" class="push">{say.next}</button>}
         <button type={inSteps && !last ? 'button' : 'submit'} class="push push-first" disabled={form.sending} onClick={inSteps && !last ? () => { void save(); } : undefined}>
           {form.sending ? say.saving : say.save}
         </button>
-        {inSteps && shown > 0 && (
-          <button type="button" class="push" onClick={() => { at.value = shown - 1; }}>
-            {say.back}
-          </button>
-        )}
-        {onCancel !== undefined && (
-          <button type="button" class="push" onClick={onCancel}>
-            {say.cancel}
-          </button>
-        )}
+        {inSteps && shown > 0 && <button type="button" class="push" onClick={() => { at.value = shown - 1; }}>{say.back}</button>}
+        {onCancel !== undefined && <button type="button" class="push" onClick={onCancel}>{say.cancel}</button>}
       </div>
     </form>
   );

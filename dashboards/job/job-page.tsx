@@ -58,11 +58,7 @@ function JobOf({ carriage }: { readonly carriage: Carriage }): JSX.Element {
         <label>
           {say.startWith}{' '}
           <select value={begin} onChange={(event) => { chosen.value = event.currentTarget.value as Begin; }}>
-            {choices.map(([name, words]) => (
-              <option key={name} value={name}>
-                {words}
-              </option>
-            ))}
+            {choices.map(([name, words]) => <option key={name} value={name}>{words}</option>)}
           </select>
         </label>
       </p>

@@ -64,21 +64,15 @@ export function useJobForm(target: JobTarget, start: AssignmentAnswer | null, si
   };
   return {
     draft, by, why, procedures, wrong: tried.value ? wrong : {}, failure: failure.value, sending: sending.value, setBy, setWhy, save,
-    setText: (name, text) => {
-      setDraft((own) => ({ ...own, texts: { ...own.texts, [name]: text } }));
-    },
-    setNumber: (name, text) => {
-      setDraft((own) => ({ ...own, numbers: { ...own.numbers, [name]: text } }));
-    },
+    setText: (name, text) => { setDraft((own) => ({ ...own, texts: { ...own.texts, [name]: text } })); },
+    setNumber: (name, text) => { setDraft((own) => ({ ...own, numbers: { ...own.numbers, [name]: text } })); },
     setArc: (arc, name, text) => {
       setDraft((own) => ({ ...own, arcs: own.arcs.map((one) => (one.arc === arc ? { arc, texts: { ...one.texts, [name]: text } } : one)) }));
     },
     addArc: () => {
       setDraft((own) => (own.arcs.length >= mostArcs ? own : { ...own, arcs: [...own.arcs, emptyArc(Math.max(...own.arcs.map(({ arc }) => arc)) + 1)] }));
     },
-    removeArc: (arc) => {
-      setDraft((own) => ({ ...own, arcs: own.arcs.filter((one) => one.arc !== arc) }));
-    },
+    removeArc: (arc) => { setDraft((own) => ({ ...own, arcs: own.arcs.filter((one) => one.arc !== arc) })); },
   };
 }
 

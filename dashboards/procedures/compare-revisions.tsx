@@ -25,9 +25,7 @@ export function CompareRevisions({ newest, shown, against }: { readonly newest: 
   };
   return (
     <section class="part">
-      <h2 id={partIds.compare} tabIndex={-1}>
-        {say.compare}
-      </h2>
+      <h2 id={partIds.compare} tabIndex={-1}>{say.compare}</h2>
       {newest > 1 && (
         <p class="tools">
           <Revisions label={say.compareOf} id="compare-of" newest={newest} value={shown.revision} onChange={(revision) => { show({ revision }); }} />
@@ -62,9 +60,7 @@ function Revisions({ label, id, newest, value, onChange }: RevisionsProps): JSX.
       <select id={id} value={value === null ? '' : String(value)} onChange={(event) => { if (event.currentTarget.value !== '') onChange(Number(event.currentTarget.value)); }}>
         {value === null && <option value="">–</option>}
         {Array.from({ length: newest }, (_, at) => newest - at).map((revision) => (
-          <option key={revision} value={String(revision)}>
-            {revision}
-          </option>
+          <option key={revision} value={String(revision)}>{revision}</option>
         ))}
       </select>
     </>

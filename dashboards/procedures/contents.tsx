@@ -18,9 +18,7 @@ export function Contents({ parts }: { readonly parts: readonly Part[] }): JSX.El
       <ul>
         {parts.map(({ id, name, below = false }) => (
           <li key={id} class={below ? 'below' : undefined}>
-            <button type="button" class="link" onClick={() => { goToPart(id); }}>
-              {name}
-            </button>
+            <button type="button" class="link" onClick={() => { goToPart(id); }}>{name}</button>
           </li>
         ))}
       </ul>

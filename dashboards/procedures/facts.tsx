@@ -14,9 +14,7 @@ export function Facts({ facts }: { readonly facts: readonly Fact[] }): JSX.Eleme
       {facts.map(({ name, text, stored = null }) => (
         <div key={name}>
           <dt>{name}</dt>
-          <dd>
-            {text} {stored !== null && <span class="unit">({stored})</span>}
-          </dd>
+          <dd>{text} {stored !== null && <span class="unit">({stored})</span>}</dd>
         </div>
       ))}
     </dl>

@@ -83,9 +83,7 @@ export function SentenceInput({ section, name, label }: Omit<InputProps, 'hint'>
         onKeyDown={(event) => {
           if (event.key === 'Enter') event.preventDefault();
         }}
-        onInput={(event) => {
-          section.set(name, typedText(event.currentTarget.value.replaceAll(/\s*\n\s*/g, ' ')));
-        }}
+        onInput={(event) => { section.set(name, typedText(event.currentTarget.value.replaceAll(/\s*\n\s*/g, ' '))); }}
         {...field.attributes(false)}
       />
       <Below field={field} hint="" />
@@ -107,11 +105,7 @@ export function Choice({ section, name, label, choices, inTable = false }: Field
       }}
       {...field.attributes(false)}
     >
-      {choices.map(([own, words]) => (
-        <option key={own} value={own}>
-          {words}
-        </option>
-      ))}
+      {choices.map(([own, words]) => <option key={own} value={own}>{words}</option>)}
     </select>
   );
   if (inTable) {
@@ -134,16 +128,8 @@ export function Choice({ section, name, label, choices, inTable = false }: Field
 /** What is wrong takes the place of the hint until it is corrected. */
 function Below({ field, hint }: { readonly field: FieldAccess; readonly hint: string }): JSX.Element | null {
   if (field.wrong.length > 0) {
-    return (
-      <p class="wrong" id={field.ids.wrong}>
-        <Mark name="warning" /> {field.wrong.join(' ')}
-      </p>
-    );
+    return <p class="wrong" id={field.ids.wrong}><Mark name="warning" /> {field.wrong.join(' ')}</p>;
   }
   if (hint === '') return null;
-  return (
-    <p class="hint" id={field.ids.hint}>
-      {hint}
-    </p>
-  );
+  return <p class="hint" id={field.ids.hint}>{hint}</p>;
 }

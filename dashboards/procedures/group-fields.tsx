@@ -37,9 +37,7 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
   };
   return (
     <fieldset class="group" ref={place}>
-      <legend id={groupPart(at)} tabIndex={-1}>
-        {groupTitle(group.fields['name']?.text ?? '', at)}
-      </legend>
+      <legend id={groupPart(at)} tabIndex={-1}>{groupTitle(group.fields['name']?.text ?? '', at)}</legend>
       <p class="tools">
         <button type="button" aria-disabled={at === 0} aria-label={say.moveUp(title)} onClick={() => { if (at > 0) onMove(-1); }}>
           {say.up}
@@ -47,9 +45,7 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
         <button type="button" aria-disabled={at === count - 1} aria-label={say.moveDown(title)} onClick={() => { if (at < count - 1) onMove(1); }}>
           {say.down}
         </button>
-        <button type="button" aria-label={say.removeGroup(title)} onClick={onRemove}>
-          {say.remove}
-        </button>
+        <button type="button" aria-label={say.removeGroup(title)} onClick={onRemove}>{say.remove}</button>
       </p>
       <div class="fields">
         <Field section={section} name="name" label={say.name} />
@@ -74,13 +70,7 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
           />
         ))}
       </div>
-      {group.arcs.length < 6 && (
-        <p class="tools">
-          <button type="button" data-add-arc onClick={onAddArc}>
-            {say.addArc}
-          </button>
-        </p>
-      )}
+      {group.arcs.length < 6 && <p class="tools"><button type="button" data-add-arc onClick={onAddArc}>{say.addArc}</button></p>}
     </fieldset>
   );
 }

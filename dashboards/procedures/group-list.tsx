@@ -24,9 +24,7 @@ export function GroupList({ draft, change }: { readonly draft: Draft; readonly c
   };
   return (
     <section class="part">
-      <h2 id={partIds.groups} tabIndex={-1}>
-        {say.runGroups(us)}
-      </h2>
+      <h2 id={partIds.groups} tabIndex={-1}>{say.runGroups(us)}</h2>
       <p class="aside">{say.runGroupsHint(us)}</p>
       {draft.groups.length === 0 && <p>{say.noGroups(us)}</p>}
       {draft.groups.map((group, at) => (

@@ -30,12 +30,8 @@ export function LimitTable({ limits, names, caption }: {
       <thead>
         <tr>
           <th scope="col">{say.quantity}</th>
-          <th scope="col" class="number">
-            {say.lowest}
-          </th>
-          <th scope="col" class="number">
-            {say.highest}
-          </th>
+          <th scope="col" class="number">{say.lowest}</th>
+          <th scope="col" class="number">{say.highest}</th>
           <th scope="col">{say.unit}</th>
         </tr>
       </thead>
@@ -44,14 +40,8 @@ export function LimitTable({ limits, names, caption }: {
           const quantity = limitQuantity(name);
           return (
             <tr key={name}>
-              <th scope="row">
-                {limitName(name)} <NotMonitored name={name} />
-              </th>
-              {(['min', 'max'] as const).map((end) => (
-                <td key={end} class="number">
-                  <Limit name={name} value={limits[name]?.[end]} />
-                </td>
-              ))}
+              <th scope="row">{limitName(name)} <NotMonitored name={name} /></th>
+              {(['min', 'max'] as const).map((end) => <td key={end} class="number"><Limit name={name} value={limits[name]?.[end]} /></td>)}
               <td class="unit">{quantity === null ? '' : unitOf(quantity)}</td>
             </tr>
           );

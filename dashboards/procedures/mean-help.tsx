@@ -52,12 +52,8 @@ export function MeanHelp({ window, quantity, onFill, onClose }: {
         {say.percent}
         <input type="text" inputMode="decimal" class="digits" autocomplete="off" value={percent} onInput={(event) => { setPercent(event.currentTarget.value); }} />
       </label>
-      <button type="button" onClick={fill} aria-disabled={made === null}>
-        {say.fillIn}
-      </button>
-      <button type="button" onClick={onClose}>
-        {say.close}
-      </button>
+      <button type="button" onClick={fill} aria-disabled={made === null}>{say.fillIn}</button>
+      <button type="button" onClick={onClose}>{say.close}</button>
       <p class="hint" role="status">
         {made === null ? say.meanAsk : say.meanGives(`${made.low}${unit}`, `${made.high}${unit}`, `${made.usableLow}${unit}`, `${made.usableHigh}${unit}`)}
         {proposed !== undefined && ` ${say.proposed(proposed)}`}

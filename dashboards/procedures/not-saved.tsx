@@ -34,11 +34,7 @@ export function NotSaved({ editor }: { readonly editor: Editor }): JSX.Element {
               {reasons.map((reason) => reasonText(reason, path)).join(' ')}
             </li>
           ))}
-          {elsewhere.map(({ field, reason }) => (
-            <li key={field}>
-              {field}: {reasonText(reason, field)}
-            </li>
-          ))}
+          {elsewhere.map(({ field, reason }) => <li key={field}>{field}: {reasonText(reason, field)}</li>)}
         </ul>
       )}
     </div>

@@ -45,9 +45,7 @@ export function OneProcedure({ id, revision, against, editing }: OneProps): JSX.
   return (
     <>
       <div class="heading">
-        <h1 tabIndex={-1} ref={heading}>
-          {failure?.status === 404 && newest === null ? say.notThere : editing ? say.editTitle(id) : id}
-        </h1>
+        <h1 tabIndex={-1} ref={heading}>{failure?.status === 404 && newest === null ? say.notThere : editing ? say.editTitle(id) : id}</h1>
         {shown !== null && <p class="aside">{[shown.title, say.revision(shown.revision)].filter((text) => text !== undefined).join(' · ')}</p>}
         <a href="#/procedures">{say.allProcedures}</a>
       </div>

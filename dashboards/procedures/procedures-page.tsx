@@ -25,22 +25,14 @@ export function ProceduresPage(): JSX.Element {
       <div class="heading">
         <h1 tabIndex={-1}>{say.list}</h1>
         <p class="aside">{procedures === null ? (failure === null ? say.loading : '') : procedures.length === 0 ? '' : say.counted(procedures.length, hasMore, formatClock(givenAt))}</p>
-        {procedures !== null && procedures.length > 0 && (
-          <a class="action" href="#/procedure">
-            {say.newProcedure}
-          </a>
-        )}
+        {procedures !== null && procedures.length > 0 && <a class="action" href="#/procedure">{say.newProcedure}</a>}
       </div>
       <NotRead of={list} />
       {procedures?.length === 0 && (
         <section class="empty">
           <h2>{say.none}</h2>
           <p>{say.noneMore()}</p>
-          <p>
-            <a class="action" href="#/procedure">
-              {say.noneStart}
-            </a>
-          </p>
+          <p><a class="action" href="#/procedure">{say.noneStart}</a></p>
         </section>
       )}
       {procedures !== null && procedures.length > 0 && <ProcedureTable procedures={procedures} />}
@@ -60,9 +52,7 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
             <th scope="col">{say.columnRevision}</th>
             <th scope="col">{say.columnGroups(unitSystem.value === 'us')}</th>
             <th scope="col">{say.columnBy}</th>
-            <th scope="col">
-              {say.columnWhen} <span class="unit">{formatZone(procedures[0]?.createdAt ?? 0)}</span>
-            </th>
+            <th scope="col">{say.columnWhen} <span class="unit">{formatZone(procedures[0]?.createdAt ?? 0)}</span></th>
           </tr>
         </thead>
         <tbody>
@@ -73,9 +63,7 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
                 {procedure.title !== undefined && <span class="title">{procedure.title}</span>}
               </th>
               <td data-title={say.columnRevision}>{procedure.revision}</td>
-              <td data-title={say.columnGroups(unitSystem.value === 'us')}>
-                <GroupNames groups={procedure.runGroups ?? []} />
-              </td>
+              <td data-title={say.columnGroups(unitSystem.value === 'us')}><GroupNames groups={procedure.runGroups ?? []} /></td>
               <td data-title={say.columnBy}>{procedure.by}</td>
               <td class="when" data-title={say.columnWhen}>{formatDateTime(procedure.createdAt)}</td>
             </tr>

@@ -22,9 +22,7 @@ export function ReadAlarms({ procedure }: { readonly procedure: Procedure }): JS
   const rows = alarmedNames.filter((name) => procedure.alarm?.windows?.[name] !== undefined || (monitoringOf(name) === 'along' && hasLimits(procedure, name)));
   return (
     <section class="part">
-      <h2 id={partIds.alarms} tabIndex={-1}>
-        {say.alarmPart}
-      </h2>
+      <h2 id={partIds.alarms} tabIndex={-1}>{say.alarmPart}</h2>
       <Facts
         facts={alarmNames.map((name) => {
           const path = `alarm.${name}`;
@@ -46,13 +44,9 @@ export function ReadAlarms({ procedure }: { readonly procedure: Procedure }): JS
               const texts = [response, responses?.zh, responses?.en].filter((text) => text !== undefined);
               return (
                 <tr key={name}>
-                  <th scope="row">
-                    {capital(quantityWord(name))} <NotMonitored name={name} />
-                  </th>
+                  <th scope="row">{capital(quantityWord(name))} <NotMonitored name={name} /></th>
                   <td>{priority === undefined ? say.orDefault(priorityWord('medium')) : priorityWord(priority)}</td>
-                  <td>
-                    {texts.length === 0 ? noValue : texts.map((text) => <p key={text}>{text}</p>)}
-                  </td>
+                  <td>{texts.length === 0 ? noValue : texts.map((text) => <p key={text}>{text}</p>)}</td>
                 </tr>
               );
             })}

@@ -19,9 +19,7 @@ export function ReadGeneral({ procedure }: { readonly procedure: Procedure }): J
   const given = (names: readonly string[]): Fact[] => names.filter((name) => valueAt(procedure, name) !== undefined).map((name) => ({ name: fieldName(name), text: plainText(procedure, name) }));
   return (
     <section class="part">
-      <h2 id={partIds.general} tabIndex={-1}>
-        {wordsOf(formWords).general}
-      </h2>
+      <h2 id={partIds.general} tabIndex={-1}>{wordsOf(formWords).general}</h2>
       <Facts
         facts={[
           { name: fieldName('id'), text: procedure.id },

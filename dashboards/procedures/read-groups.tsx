@@ -23,13 +23,9 @@ export function ReadGroups({ groups }: { readonly groups: readonly Group[] }): J
   const us = unitSystem.value === 'us';
   return (
     <section class="part">
-      <h2 id={partIds.groups} tabIndex={-1}>
-        {say.runGroups(us)}
-      </h2>
+      <h2 id={partIds.groups} tabIndex={-1}>{say.runGroups(us)}</h2>
       <p class="aside">{groups.length === 0 ? say.noGroups(us) : say.firstGroup(us)}</p>
-      {groups.map((group, at) => (
-        <ReadGroup key={at} group={group} at={at} />
-      ))}
+      {groups.map((group, at) => <ReadGroup key={at} group={group} at={at} />)}
     </section>
   );
 }
@@ -39,16 +35,10 @@ function ReadGroup({ group, at }: { readonly group: Group; readonly at: number }
   const [first = 0, last = 0] = group.runs;
   return (
     <section class="group">
-      <h3 id={groupPart(at)} tabIndex={-1}>
-        {groupTitle(group.name ?? '', at)}
-      </h3>
+      <h3 id={groupPart(at)} tabIndex={-1}>{groupTitle(group.name ?? '', at)}</h3>
       <Facts facts={[{ name: say.runs(unitSystem.value === 'us'), text: say.runsText(first, last) }, { name: say.sideLabel, text: textOrDefault(group, 'side') }]} />
       <LimitTable limits={group} names={runLimitNames} caption={say.windows} />
-      <div class="arcs">
-        {group.arcs?.map((arc) => (
-          <ReadArc key={arc.arc} arc={arc} />
-        ))}
-      </div>
+      <div class="arcs">{group.arcs?.map((arc) => <ReadArc key={arc.arc} arc={arc} />)}</div>
     </section>
   );
 }

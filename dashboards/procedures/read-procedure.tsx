@@ -40,23 +40,13 @@ export function ReadProcedure({ newest, shown, against }: { readonly newest: Pro
     <>
       <p role="status" class="saved">
         {justSaved.value?.id === id && justSaved.value.revision === shown.revision && (
-          <>
-            <Mark name="full" /> {say.saved(shown.revision)}
-          </>
+          <><Mark name="full" /> {say.saved(shown.revision)}</>
         )}
       </p>
-      {!isNewest && (
-        <p class="older">
-          {say.older2(newest.revision)} <a href={procedureAddress(id)}>{say.viewLatest}</a>
-        </p>
-      )}
+      {!isNewest && <p class="older">{say.older2(newest.revision)} <a href={procedureAddress(id)}>{say.viewLatest}</a></p>}
       <p class="tools">
-        <a class="action" href={procedureAddress(id, { edit: 'yes' })}>
-          {isNewest ? say.edit : say.editLatest(newest.revision)}
-        </a>
-        <a class="action" href={copyAddress(id, shown.revision)}>
-          {say.copy}
-        </a>
+        <a class="action" href={procedureAddress(id, { edit: 'yes' })}>{isNewest ? say.edit : say.editLatest(newest.revision)}</a>
+        <a class="action" href={copyAddress(id, shown.revision)}>{say.copy}</a>
         {usage !== null && <UsedBy id={id} runs={usedRuns(usage, null)} />}
       </p>
       <div class="with-contents">

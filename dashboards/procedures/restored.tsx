@@ -12,17 +12,13 @@ export function Restored({ editor }: { readonly editor: Editor }): JSX.Element {
       {discarded !== null ? (
         <p class="restored">
           {say.discarded}{' '}
-          <button type="button" onClick={editor.undoDiscard}>
-            {say.undo}
-          </button>
+          <button type="button" onClick={editor.undoDiscard}>{say.undo}</button>
         </p>
       ) : (
         restored !== undefined && (
           <p class="restored">
             {say.restored(restored)}{' '}
-            <button type="button" onClick={editor.discard}>
-              {say.discard}
-            </button>
+            <button type="button" onClick={editor.discard}>{say.discard}</button>
           </p>
         )
       )}

@@ -18,9 +18,7 @@ export function SavePart({ editor, section, leave }: { readonly editor: Editor; 
   const next = (base?.revision ?? 0) + 1;
   return (
     <section class="part saving">
-      <h2 id={partIds.save} tabIndex={-1}>
-        {say.saveAs(next)}
-      </h2>
+      <h2 id={partIds.save} tabIndex={-1}>{say.saveAs(next)}</h2>
       <p>{base === null ? say.willMakeFirst() : say.willMake(next)}</p>
       {base !== null && (
         <>
@@ -33,12 +31,8 @@ export function SavePart({ editor, section, leave }: { readonly editor: Editor; 
         {base !== null && <Field section={section} name="reason" label={say.reason} hint={say.reasonHint} wide />}
       </div>
       <p class="tools">
-        <button type="submit" class="primary" aria-disabled={busy}>
-          {busy ? say.saving : say.saveAs(next)}
-        </button>
-        <a class="action" href={leave}>
-          {say.cancel}
-        </a>
+        <button type="submit" class="primary" aria-disabled={busy}>{busy ? say.saving : say.saveAs(next)}</button>
+        <a class="action" href={leave}>{say.cancel}</a>
       </p>
       <div role="alert">{editor.outcome !== null && <NotSaved editor={editor} />}</div>
     </section>

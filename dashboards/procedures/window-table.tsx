@@ -45,15 +45,9 @@ export function WindowTable({ section, names, caption }: { readonly section: Sec
           return (
             <Fragment key={name}>
               <tr>
-                <th scope="row">
-                  {label} <NotMonitored name={name} />
-                </th>
-                <td data-title={say.lowest}>
-                  <Input section={section} name={`${name}.min`} label={say.lowestOf(label, unit)} />
-                </td>
-                <td data-title={say.highest}>
-                  <Input section={section} name={`${name}.max`} label={say.highestOf(label, unit)} />
-                </td>
+                <th scope="row">{label} <NotMonitored name={name} /></th>
+                <td data-title={say.lowest}><Input section={section} name={`${name}.min`} label={say.lowestOf(label, unit)} /></td>
+                <td data-title={say.highest}><Input section={section} name={`${name}.max`} label={say.highestOf(label, unit)} /></td>
                 <td class="unit">{unit}</td>
                 <td>
                   {aroundMean.includes(name) && (

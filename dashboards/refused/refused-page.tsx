@@ -36,9 +36,7 @@ export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX
           {say.since}{' '}
           <select value={span ?? ''} onChange={(event) => { goTo(writeAddress(['refused'], { since: event.currentTarget.value })); }}>
             <option value="">{say.anyTime}</option>
-            {(Object.keys(spans) as Span[]).map((own) => (
-              <option key={own} value={own}>{say[own]}</option>
-            ))}
+            {(Object.keys(spans) as Span[]).map((own) => <option key={own} value={own}>{say[own]}</option>)}
           </select>
         </label>
       </form>
@@ -62,9 +60,7 @@ function RefusedTable({ items }: { readonly items: readonly Refused[] }): JSX.El
       <caption class="unseen">{say.caption}</caption>
       <thead>
         <tr>
-          <th scope="col">
-            {say.received} <span class="unit">{formatZone(items[0]?.receivedAt ?? 0)}</span>
-          </th>
+          <th scope="col">{say.received} <span class="unit">{formatZone(items[0]?.receivedAt ?? 0)}</span></th>
           <th scope="col">{say.topic}</th>
           <th scope="col">{say.reasonLabel}</th>
           <th scope="col" class="number">{say.size}</th>

@@ -39,11 +39,7 @@ export function Findings({ run, marks, onMark }: FindingsProps): JSX.Element {
         <Mark name={run.complete ? 'full' : 'warning'} /> <strong>{run.complete ? say.dataComplete : say.dataIncomplete}</strong>
         {!run.complete && `${say.colon}${say.joined([...missing, ...(notProven > 0 ? [say.notProven(shown('fineLength', notProven))] : [])])}`}
       </li>
-      {run.flags.length > 0 && (
-        <li class="out">
-          <Mark name="warning" /> {say.flags(say.sentences(run.flags.map(flagText)))}
-        </li>
-      )}
+      {run.flags.length > 0 && <li class="out"><Mark name="warning" /> {say.flags(say.sentences(run.flags.map(flagText)))}</li>}
     </ul>
   );
 }

@@ -35,9 +35,7 @@ export function KeyFigures({ run, stale }: { readonly run: Run; readonly stale: 
         const doubtful = run.flags.includes('averageOfAlternating') && quantity === 'heatInput' && value !== null;
         return (
           <div key={key}>
-            <dt>
-              <FigureName figure={figure} label={mean ? say.mean(label) : label} />
-            </dt>
+            <dt><FigureName figure={figure} label={mean ? say.mean(label) : label} /></dt>
             <dd>
               {doubtful && <Mark name="warning" />} <span class={doubtful ? 'value doubtful' : 'value'}>
                 <Reading text={digitsOf(quantity, value)} stale={stale} />

@@ -31,9 +31,7 @@ export function RecordFacts({ run }: { readonly run: Run }): JSX.Element {
         ))}
         <div>
           <dt>{say.asJson}</dt>
-          <dd>
-            <a href={`api/runs/${encodeURIComponent(run.id)}`}>/api/runs/{run.id}</a>
-          </dd>
+          <dd><a href={`api/runs/${encodeURIComponent(run.id)}`}>/api/runs/{run.id}</a></dd>
         </div>
       </dl>
     </section>

@@ -23,22 +23,12 @@ export function RunHeading({ run, givenAt }: { readonly run: Run; readonly given
       <h1 tabIndex={-1}>{runTitle(run)}</h1>
       {run.simulated && <Simulated />}
       <p class="aside">
-        <span title={state.is === 'notClosed' ? say.notClosedMore() : undefined}>
-          <Mark name={state.mark} /> {state.word}
-        </span>{' '}
+        <span title={state.is === 'notClosed' ? say.notClosedMore() : undefined}><Mark name={state.mark} /> {state.word}</span>{' '}
         · <a href={writeAddress(['station', run.site, run.carriage])} aria-label={say.stationOf(run.carriage)}>{run.carriage}</a>, {run.site} · {spanText(run)}
         {run.seam !== null && <> · <a href={writeAddress(['seam', run.seam])}>{say.seamRuns()}</a></>}
       </p>
-      {silence !== null && (
-        <p class="silence">
-          <Mark name={silence.mark} /> {silence.words}
-        </p>
-      )}
-      {clock !== null && (
-        <p class="silence">
-          <Mark name="warning" /> {clock}
-        </p>
-      )}
+      {silence !== null && <p class="silence"><Mark name={silence.mark} /> {silence.words}</p>}
+      {clock !== null && <p class="silence"><Mark name="warning" /> {clock}</p>}
       <p class="aside as-of">{say.updated(formatClock(givenAt))}</p>
     </div>
   );

@@ -94,9 +94,7 @@ export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Elem
             <RunJob run={run} onRun={onRun} />
             <PreparationList run={run} />
           </div>
-          <div class="column">
-            <RecordFacts run={run} />
-          </div>
+          <div class="column"><RecordFacts run={run} /></div>
         </div>
       </div>
       <FigureDialog run={run} />

@@ -169,9 +169,7 @@ function PickFilter({ name, label, value, names }: PickFilterProps): JSX.Element
     <label>
       {label}
       <input name={name} type="text" list={`names-${name}`} maxLength={128} autocomplete="off" value={value} />
-      <datalist id={`names-${name}`}>
-        {names.map((own) => <option key={own} value={own} />)}
-      </datalist>
+      <datalist id={`names-${name}`}>{names.map((own) => <option key={own} value={own} />)}</datalist>
     </label>
   );
 }

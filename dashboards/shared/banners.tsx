@@ -19,9 +19,7 @@ export function Banners(): JSX.Element {
     <div class="banners" role="status">
       {connectionBanner()}
       {serviceAlarms.value.map((alarm) => (
-        <Banner key={alarm.id} title={alarmSentence(alarm, null)}>
-          {alarm.response} {actionOf(alarm)}
-        </Banner>
+        <Banner key={alarm.id} title={alarmSentence(alarm, null)}>{alarm.response} {actionOf(alarm)}</Banner>
       ))}
     </div>
   );
@@ -42,9 +40,7 @@ function Banner({ title, children }: { readonly title: string; readonly children
   return (
     <p class="banner">
       <Mark name="warning" />
-      <span>
-        <strong>{title}</strong> {children}
-      </span>
+      <span><strong>{title}</strong> {children}</span>
     </p>
   );
 }

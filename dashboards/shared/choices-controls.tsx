@@ -31,22 +31,14 @@ export function Choices(): JSX.Element {
       <label>
         <span>{choiceLabels.language}</span>
         <select value={language.value} onChange={(event) => { chooseLanguage(event.currentTarget.value === 'zh' ? 'zh' : 'en'); }}>
-          <option value="en" lang="en">
-            {choiceLabels.en}
-          </option>
-          <option value="zh" lang="zh">
-            {choiceLabels.zh}
-          </option>
+          <option value="en" lang="en">{choiceLabels.en}</option>
+          <option value="zh" lang="zh">{choiceLabels.zh}</option>
         </select>
       </label>
       <label>
         <span>{choiceLabels.appearance}</span>
         <select value={appearance.value} onChange={(event) => { chooseAppearance(appearances.find((own) => own === event.currentTarget.value) ?? 'system'); }}>
-          {appearances.map((own) => (
-            <option key={own} value={own}>
-              {choiceLabels[own]}
-            </option>
-          ))}
+          {appearances.map((own) => <option key={own} value={own}>{choiceLabels[own]}</option>)}
         </select>
       </label>
     </div>

@@ -9,11 +9,7 @@ import { wordsOf } from './words.js';
 /** Whether what is shown follows the service, in two words and a shape. */
 export function ConnectionState(): JSX.Element {
   const [mark, text] = connectionWords();
-  return (
-    <p class="connection">
-      <Mark name={mark} /> {text}
-    </p>
-  );
+  return <p class="connection"><Mark name={mark} /> {text}</p>;
 }
 
 function connectionWords(): readonly [MarkName, string] {

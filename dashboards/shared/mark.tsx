@@ -19,9 +19,5 @@ const shapes: Readonly<Record<MarkName, JSX.Element>> = {
 };
 
 export function Mark({ name }: { readonly name: MarkName }): JSX.Element {
-  return (
-    <svg class={`mark mark-${name}`} viewBox="0 0 16 16" aria-hidden="true" focusable="false">
-      {shapes[name]}
-    </svg>
-  );
+  return <svg class={`mark mark-${name}`} viewBox="0 0 16 16" aria-hidden="true" focusable="false">{shapes[name]}</svg>;
 }

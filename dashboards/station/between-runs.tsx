@@ -94,33 +94,17 @@ function WhatNext({ carriage, signer, show }: BetweenProps): JSX.Element {
         )}
         {asks && (
           <>
-            <button type="button" class="push" onClick={() => { goesOn.value = open; }}>
-              {say.sameRunRestart()}
-            </button>
-            <button type="button" class="push" disabled={writes.sending} onClick={() => { void writes.end(); }}>
-              {say.runFinished()}
-            </button>
+            <button type="button" class="push" onClick={() => { goesOn.value = open; }}>{say.sameRunRestart()}</button>
+            <button type="button" class="push" disabled={writes.sending} onClick={() => { void writes.end(); }}>{say.runFinished()}</button>
           </>
         )}
-        {!asks && open !== null && (
-          <button type="button" class="push" onClick={() => { goesOn.value = null; }}>
-            {say.undo}
-          </button>
-        )}
+        {!asks && open !== null && <button type="button" class="push" onClick={() => { goesOn.value = null; }}>{say.undo}</button>}
         {open === null && assignment !== null && (
-          <button type="button" class="push" disabled={writes.sending} onClick={() => { void writes.end(); }}>
-            {say.endJob}
-          </button>
+          <button type="button" class="push" disabled={writes.sending} onClick={() => { void writes.end(); }}>{say.endJob}</button>
         )}
-        <button type="button" class="push" onClick={() => { show('job'); }}>
-          {assignment === null ? say.giveJob : say.otherJob}
-        </button>
+        <button type="button" class="push" onClick={() => { show('job'); }}>{assignment === null ? say.giveJob : say.otherJob}</button>
       </div>
-      {writes.failure !== null && (
-        <p role="alert" class="alarm-failed">
-          <Mark name="warning" /> {say.notSavedTryAgain(writes.failure)}
-        </p>
-      )}
+      {writes.failure !== null && <p role="alert" class="alarm-failed"><Mark name="warning" /> {say.notSavedTryAgain(writes.failure)}</p>}
     </section>
   );
 }
@@ -139,16 +123,12 @@ export function ElsewhereQuestion({ carriage, signer, answered }: { readonly car
   const { runStartedAt = null } = carriage;
   return (
     <div class="elsewhere">
-      <p class="alarm-what">
-        <Mark name="warning" /> {say.elsewhere(seamAndRun(next))}
-      </p>
+      <p class="alarm-what"><Mark name="warning" /> {say.elsewhere(seamAndRun(next))}</p>
       <div class="pushes">
         <button type="button" class="push push-first" disabled={writes.sending} onClick={() => { void writes.give(runStartedAt === null ? next : { ...next, time: runStartedAt }); }}>
           {say.isNextRun(String(next.run))}
         </button>
-        <button type="button" class="push" onClick={answered}>
-          {say.isSameRun()}
-        </button>
+        <button type="button" class="push" onClick={answered}>{say.isSameRun()}</button>
       </div>
       {writes.failure !== null && <p class="alarm-failed">{say.notSavedTryAgain(writes.failure)}</p>}
     </div>

@@ -35,11 +35,7 @@ export function ChooseStation({ wanted }: { readonly wanted: string | null }): J
           <ul class="station-choices">
             {keys
               .filter((key) => key.startsWith(`${hall}/`))
-              .map((key) => (
-                <li key={key}>
-                  <StationLink carriageKey={key} />
-                </li>
-              ))}
+              .map((key) => <li key={key}><StationLink carriageKey={key} /></li>)}
           </ul>
         </section>
       ))}
@@ -55,9 +51,7 @@ function StationLink({ carriageKey }: { readonly carriageKey: string }): JSX.Ele
   return (
     <a class={isWrong(verdict.verdict) ? 'push push-wrong' : 'push'} href={writeAddress(['station', carriage.site, carriage.carriage])}>
       <strong>{carriage.carriage}</strong>
-      <span>
-        <Mark name={verdict.mark} /> {verdictText(verdict)}
-      </span>
+      <span><Mark name={verdict.mark} /> {verdictText(verdict)}</span>
       <small>{carriage.assignment === null ? wordsOf(verdictWords).noAssignment : seamAndRun(carriage.assignment)}</small>
     </a>
   );

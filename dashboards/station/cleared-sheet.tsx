@@ -24,9 +24,7 @@ export function ClearedSheet({ carriage, writes, note, close }: { readonly carri
       {shelvedAlarms(carriage).alarms.map((own) => (
         <div key={own.id} class="cleared-run cleared-head">
           <p>{say.shelvedOne(quantityWord(own.quantity), formatHour(own.shelvedUntil))}</p>
-          <button type="button" class="push" onClick={() => { void writes.unshelve(own); }}>
-            {say.unshelve}
-          </button>
+          <button type="button" class="push" onClick={() => { void writes.unshelve(own); }}>{say.unshelve}</button>
         </div>
       ))}
       {cleared.length === 0 && <p>{say.nothingCleared}</p>}
@@ -44,9 +42,7 @@ function ClearedRun({ run, alarms, own, writes, note }: { readonly run: string |
   return (
     <section class="cleared-run" aria-label={name}>
       <div class="cleared-head">
-        <h3>
-          {name} <span class="sheet-aside">{own ? say.thisRun() : say.earlierRun()}</span>
-        </h3>
+        <h3>{name} <span class="sheet-aside">{own ? say.thisRun() : say.earlierRun()}</span></h3>
         <button type="button" class="push" onClick={() => { void writes.acknowledgeTogether(run === null ? { ids: alarms.map(({ id }) => id) } : { run, cleared: true }); }}>
           {say.acknowledgeAll(alarms.length)}
         </button>
@@ -54,13 +50,9 @@ function ClearedRun({ run, alarms, own, writes, note }: { readonly run: string |
       <ul class="cleared-list">
         {alarms.map((alarm) => (
           <li key={alarm.id}>
-            <p>
-              {formatMoment(arrivedAt(alarm), serverNow.value)} · {alarmSentence(alarm, null)}
-            </p>
+            <p>{formatMoment(arrivedAt(alarm), serverNow.value)} · {alarmSentence(alarm, null)}</p>
             {hasStretch(alarm) && <p class="sheet-aside">{say.markStretch(alarm.seam ?? '')}</p>}
-            <button type="button" class="push" onClick={() => { note(alarm); }}>
-              {say.acknowledgeWithNote}
-            </button>
+            <button type="button" class="push" onClick={() => { note(alarm); }}>{say.acknowledgeWithNote}</button>
           </li>
         ))}
       </ul>

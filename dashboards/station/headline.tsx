@@ -33,9 +33,7 @@ export function Headline({ carriage, verdict, alarm }: { readonly carriage: Carr
         <Mark name={early ? 'warning' : verdict.mark} /> <strong>{early ? say.outsideNow : firstWords(carriage, { ...verdict, alarm: verdict.alarm === null ? null : alarm })}</strong>
       </p>
       <p class="headline-more">{more}</p>
-      <p class="headline-warning">
-        {warnings.length > 0 && <Mark name="warning" />} {warnings.join(' · ')}
-      </p>
+      <p class="headline-warning">{warnings.length > 0 && <Mark name="warning" />} {warnings.join(' · ')}</p>
     </div>
   );
 }

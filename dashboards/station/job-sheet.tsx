@@ -35,9 +35,7 @@ export function JobSheet({ carriage, person, close }: { readonly carriage: Carri
               <small>{seamAndRun(next)}</small>
             </button>
           )}
-          <button type="button" class="push" onClick={() => { start.value = null; }}>
-            {say.emptyJob}
-          </button>
+          <button type="button" class="push" onClick={() => { start.value = null; }}>{say.emptyJob}</button>
         </div>
       </Sheet>
     );

@@ -52,9 +52,7 @@ export function Keypad({ kind, label, start, done }: { readonly kind: 'lot' | 'n
         {kind === 'number' && key('.', '.', () => { if (!/[.,]/.test(text.value)) text.value += '.'; })}
         {layers.length > 1 && [turn(-1), turn(1)]}
         {key('⌫', say.deleteLast, () => { text.value = Array.from(text.value).slice(0, -1).join(''); })}
-        <button type="submit" class="push push-first">
-          {say.take}
-        </button>
+        <button type="submit" class="push push-first">{say.take}</button>
       </div>
     </form>
   );

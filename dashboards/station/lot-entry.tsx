@@ -41,9 +41,7 @@ export function LotEntry({ name, choices, entered, onEnter }: { readonly name: s
           {say.scanLot}
           <input type="text" autocomplete="off" maxLength={128} value={typed.value} onClick={() => { hasKeys.value = true; }} onInput={(event) => { typed.value = event.currentTarget.value; }} />
         </label>
-        <button type="submit" class="entry-press">
-          {say.save}
-        </button>
+        <button type="submit" class="entry-press">{say.save}</button>
       </form>
       {choices.length === 0 ? <p class="entry-hint">{say.noLots}</p> : <Choices name={name} choices={choices} entered={entered} onEnter={onEnter} />}
     </>

@@ -24,12 +24,8 @@ export function MaterialSheet({ carriage, signer, close }: { readonly carriage: 
     return (
       <Sheet title={say.material} close={close}>
         <div class="pushes">
-          <button type="button" class="push" onClick={() => { kind.value = 'spoolChanged'; }}>
-            {say.spoolChanged}
-          </button>
-          <button type="button" class="push" onClick={() => { kind.value = 'fluxRefilled'; }}>
-            {say.fluxRefilled}
-          </button>
+          <button type="button" class="push" onClick={() => { kind.value = 'spoolChanged'; }}>{say.spoolChanged}</button>
+          <button type="button" class="push" onClick={() => { kind.value = 'fluxRefilled'; }}>{say.fluxRefilled}</button>
         </div>
         <MaterialList carriage={carriage} />
       </Sheet>
@@ -135,15 +131,9 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
             </label>
           );
         })}
-        <button type="submit" class="push push-first">
-          {say.save}
-        </button>
+        <button type="submit" class="push push-first">{say.save}</button>
       </div>
-      {failure.value !== null && (
-        <p role="alert" class="alarm-failed">
-          <Mark name="warning" /> {failure.value}
-        </p>
-      )}
+      {failure.value !== null && <p role="alert" class="alarm-failed"><Mark name="warning" /> {failure.value}</p>}
     </form>
   );
 }

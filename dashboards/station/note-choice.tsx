@@ -22,11 +22,7 @@ export function NoteChoice({ alarm, write, done }: Choice): JSX.Element {
     <Sheet title={say.addNote} close={done}>
       <p>{alarmSentence(alarm, alarm.seam)}</p>
       <div class="pushes">
-        {preparedNotes().map((note) => (
-          <button key={note} type="button" class="push" onClick={() => { void press(note); }}>
-            {note}
-          </button>
-        ))}
+        {preparedNotes().map((note) => <button key={note} type="button" class="push" onClick={() => { void press(note); }}>{note}</button>)}
       </div>
     </Sheet>
   );

@@ -22,9 +22,7 @@ export function PeopleSheet({ carriage, close }: { readonly carriage: Carriage; 
       <p class="sheet-aside">{say.whoMore(`station ${carriage.carriage}`)}</p>
       <div class="pushes">
         {names.map((name) => (
-          <button key={name} type="button" class="push" aria-pressed={name === here} onClick={() => { choose(name); }}>
-            {name}
-          </button>
+          <button key={name} type="button" class="push" aria-pressed={name === here} onClick={() => { choose(name); }}>{name}</button>
         ))}
         <button type="button" class="push" aria-pressed={here === null} onClick={() => { choose(null); }}>
           {say.nobody(`station ${carriage.carriage}`)}
@@ -41,9 +39,7 @@ export function PeopleSheet({ carriage, close }: { readonly carriage: Carriage; 
           {say.newName}
           <input type="text" autocomplete="off" maxLength={60} value={typed.value} onInput={(event) => { typed.value = event.currentTarget.value; }} />
         </label>
-        <button type="submit" class="push">
-          {say.takeName}
-        </button>
+        <button type="submit" class="push">{say.takeName}</button>
       </form>
     </Sheet>
   );

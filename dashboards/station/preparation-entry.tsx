@@ -69,11 +69,7 @@ export function Entry({ asked, assignment, arcs, hint, declaredPreheat, earlier,
           </button>
         )}
       </div>
-      {[...limits, ...(hint === null ? [] : [hint])].map((text) => (
-        <p key={text} class="entry-hint">
-          {text}
-        </p>
-      ))}
+      {[...limits, ...(hint === null ? [] : [hint])].map((text) => <p key={text} class="entry-hint">{text}</p>)}
     </div>
   );
 }

@@ -42,11 +42,7 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
   const { assignment, asked, known, failure, enter } = now;
   const { earlier, procedure } = known;
   if (procedure === undefined || earlier === undefined) {
-    return (
-      <Sheet title={names.preparation} close={close}>
-        <p>{say.loading}</p>
-      </Sheet>
-    );
+    return <Sheet title={names.preparation} close={close}><p>{say.loading}</p></Sheet>;
   }
   const wrong = asked.filter((own) => missingOf(own).length > 0).length;
   const arcs = new Set(asked.flatMap(({ arc }) => (arc === null ? [] : [arc]))).size;
@@ -55,15 +51,9 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
   const own = shownAt === null ? undefined : asked[shownAt];
   const status = (
     <>
-      <p role="status">
-        <Mark name={wrong === 0 ? 'full' : 'empty'} /> {wrong === 0 ? say.allComplete : say.missing(wrong, asked.length)}
-      </p>
+      <p role="status"><Mark name={wrong === 0 ? 'full' : 'empty'} /> {wrong === 0 ? say.allComplete : say.missing(wrong, asked.length)}</p>
       {procedure === null && assignment.procedure !== undefined && <p>{say.unknownProcedure(assignment.procedure)}</p>}
-      {reason !== null && (
-        <p class="preparation-failure" role="alert">
-          <Mark name="warning" /> {say.notSavedTryAgain(reason)}
-        </p>
-      )}
+      {reason !== null && <p class="preparation-failure" role="alert"><Mark name="warning" /> {say.notSavedTryAgain(reason)}</p>}
     </>
   );
   if (own === undefined || shownAt === null) {
@@ -78,11 +68,7 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
                 <EntryButton asked={entry} assignment={assignment} arcs={arcs} open={() => { at.value = index; }} />
               </li>
             ))}
-            <li>
-              <button type="button" class="entry-press" onClick={material}>
-                <span>{say.material}</span>
-              </button>
-            </li>
+            <li><button type="button" class="entry-press" onClick={material}><span>{say.material}</span></button></li>
             {last?.next != null && (
               <li>
                 <button type="button" class="entry-press" onClick={() => { if (last.next !== null) void writes.give(last.next, 'same materials as the run before'); }}>
@@ -107,17 +93,11 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
           hint={hintOf(own, now)}
           declaredPreheat={assignment.preheat}
           earlier={earlier}
-          onEnter={(value) => {
-            enter(changeOf(own, value));
-          }}
+          onEnter={(value) => { enter(changeOf(own, value)); }}
         />
         <div class="pushes preparation-steps">
-          <button type="button" class="push" disabled={shownAt === 0} onClick={() => { at.value = shownAt - 1; }}>
-            {say.back}
-          </button>
-          <button type="button" class="push" onClick={() => { at.value = null; }}>
-            {say.allEntries}
-          </button>
+          <button type="button" class="push" disabled={shownAt === 0} onClick={() => { at.value = shownAt - 1; }}>{say.back}</button>
+          <button type="button" class="push" onClick={() => { at.value = null; }}>{say.allEntries}</button>
           <button type="button" class="push push-first" disabled={shownAt + 1 >= asked.length} onClick={() => { at.value = shownAt + 1; }}>
             {say.next}
           </button>
@@ -134,9 +114,7 @@ function EntryButton({ asked, assignment, arcs, open }: { readonly asked: AskedE
     <button type="button" class={state.is === 'outside' ? 'entry-press entry-outside' : 'entry-press'} onClick={open}>
       <span>{entryName(asked, arcs)}</span>
       {asked.value !== null && typeof asked.value !== 'boolean' && <strong>{entryValue(asked)}</strong>}
-      <small>
-        <Mark name={state.mark} /> {state.words}
-      </small>
+      <small><Mark name={state.mark} /> {state.words}</small>
     </button>
   );
 }

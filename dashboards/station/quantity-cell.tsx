@@ -36,9 +36,7 @@ export function QuantityCell({ own, state, points }: { readonly own: StationQuan
         <span class={isOut ? 'quantity-place out-text' : 'quantity-place'}>{state.stale ? staleWords(state) : placeWords(own, shownPlace)}</span>
       </p>
       <p class="quantity-value">
-        <span class="quantity-digits">
-          <Reading text={liveDigits(name, value)} stale={state.stale} />
-        </span>{' '}
+        <span class="quantity-digits"><Reading text={liveDigits(name, value)} stale={state.stale} /></span>{' '}
         <span class="quantity-unit">{unitOf(name)}</span>
         {name === 'heatInput' && <span class="unseen">{say.newest(shown('length', 50))}</span>}
       </p>
@@ -57,9 +55,7 @@ function placeWords({ name, value, window, on }: StationQuantity, place: WindowP
   if (window === null || place === null) return say.noLimits;
   if (place.side === 'above' || place.side === 'below') {
     return (
-      <>
-        <Mark name="alert" /> {say[place.side](liveText(name, place.by))}
-      </>
+      <><Mark name="alert" /> {say[place.side](liveText(name, place.by))}</>
     );
   }
   return place.side === 'inside' ? say.isInside : say[place.side];

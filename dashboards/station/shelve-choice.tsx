@@ -33,22 +33,14 @@ export function ShelveChoice({ alarm, write, done }: Choice): JSX.Element {
       <div class="pushes">
         {chosen === null
           ? lengths.map((own) => (
-              <button key={own} type="button" class="push" onClick={() => { length.value = own; }}>
-                {formatAge(own)}
-              </button>
+              <button key={own} type="button" class="push" onClick={() => { length.value = own; }}>{formatAge(own)}</button>
             ))
           : preparedReasons().map((reason) => (
-              <button key={reason} type="button" class="push" onClick={() => { void press(chosen, reason); }}>
-                {reason}
-              </button>
+              <button key={reason} type="button" class="push" onClick={() => { void press(chosen, reason); }}>{reason}</button>
             ))}
       </div>
       {chosen !== null && (
-        <div class="pushes sheet-back">
-          <button type="button" class="push" onClick={() => { length.value = null; }}>
-            {say.back}
-          </button>
-        </div>
+        <div class="pushes sheet-back"><button type="button" class="push" onClick={() => { length.value = null; }}>{say.back}</button></div>
       )}
     </Sheet>
   );

@@ -17,9 +17,7 @@ export function StationBar({ carriage, state, person }: { readonly carriage: Car
   const { assignment } = carriage;
   return (
     <div class="station-bar">
-      <h1 tabIndex={-1}>
-        {carriage.carriage} {assignment !== null && <span class="station-seam">{seamAndRun(assignment)}</span>}
-      </h1>
+      <h1 tabIndex={-1}>{carriage.carriage} {assignment !== null && <span class="station-seam">{seamAndRun(assignment)}</span>}</h1>
       {assignment?.simulated === true && <Simulated />}
       <p class="station-person">{person ?? say.nobodyHere}</p>
       <div class="station-link">

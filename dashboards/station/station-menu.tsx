@@ -16,19 +16,11 @@ export function StationMenu({ show, close }: { readonly show: (sheet: SheetName)
     <Sheet title={say.menu} close={close}>
       <div class="station-menu">
         <div class="pushes">
-          <button type="button" class="push" onClick={() => { show('who'); }}>
-            {say.whoIsHere}
-          </button>
-          <button type="button" class="push" onClick={() => { show('job'); }}>
-            {say.otherJob}
-          </button>
-          <button type="button" class="push" onClick={() => { show('material'); }}>
-            {say.material}
-          </button>
+          <button type="button" class="push" onClick={() => { show('who'); }}>{say.whoIsHere}</button>
+          <button type="button" class="push" onClick={() => { show('job'); }}>{say.otherJob}</button>
+          <button type="button" class="push" onClick={() => { show('material'); }}>{say.material}</button>
           <SoundSwitch />
-          <a class="push" href="#/station" onClick={() => { keepOwnCarriage(null); }}>
-            {say.changeCarriage}
-          </a>
+          <a class="push" href="#/station" onClick={() => { keepOwnCarriage(null); }}>{say.changeCarriage}</a>
         </div>
         <div class="pushes" role="group" aria-label={choiceLabels.units}>
           {(['metric', 'us'] as const).map((name) => (

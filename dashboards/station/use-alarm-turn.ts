@@ -45,16 +45,10 @@ export function useAlarmTurn(carriage: Carriage, verdict: CarriageVerdict, onNew
     alarm: active[at] ?? verdict.alarm,
     at,
     count: active.length,
-    next: () => {
-      looked.value = active[(at + 1) % Math.max(1, active.length)]?.id ?? null;
-    },
+    next: () => { looked.value = active[(at + 1) % Math.max(1, active.length)]?.id ?? null; },
     noteOn: left > 0 ? (asked.value?.alarm ?? null) : null,
     noteLeft: Math.max(0, Math.ceil(left / 1000)),
-    askNote: (alarm) => {
-      asked.value = { alarm, until: Date.now() + noteFor };
-    },
-    endNote: () => {
-      asked.value = null;
-    },
+    askNote: (alarm) => { asked.value = { alarm, until: Date.now() + noteFor }; },
+    endNote: () => { asked.value = null; },
   };
 }

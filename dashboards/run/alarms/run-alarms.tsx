@@ -30,9 +30,7 @@ export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlar
       {items?.length === 0 && <p class="none">{run.origin.kind === 'log' ? say.imported() : say.none()}</p>}
       {items !== null && items.length > 0 && (
         <details>
-          <summary>
-            <Mark name={active > 0 ? 'warning' : 'empty'} /> {say.heading()}: {say.counted(told.length, active, open)}
-          </summary>
+          <summary><Mark name={active > 0 ? 'warning' : 'empty'} /> {say.heading()}: {say.counted(told.length, active, open)}</summary>
           <div class="scroll" tabIndex={0} role="region" aria-label={say.heading()}>
             <table class="mark-table">
               <thead>

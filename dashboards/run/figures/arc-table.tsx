@@ -21,9 +21,7 @@ export function ArcTable({ run }: { readonly run: Run }): JSX.Element {
           <thead>
             <tr>
               <td />
-              {run.arcs.map(({ arc }) => (
-                <th key={arc} scope="col" class="number">{say.arcLabel(arc)}</th>
-              ))}
+              {run.arcs.map(({ arc }) => <th key={arc} scope="col" class="number">{say.arcLabel(arc)}</th>)}
               <td />
             </tr>
           </thead>

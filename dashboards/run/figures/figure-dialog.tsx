@@ -26,9 +26,7 @@ export function FigureDialog({ run }: { readonly run: Run }): JSX.Element {
     if (!open) dialog.current?.close();
   }, [open]);
   useEffect(
-    () => () => {
-      openFigure.value = null;
-    },
+    () => () => { openFigure.value = null; },
     [],
   );
   return (
@@ -92,9 +90,7 @@ function Origin({ figure, figures, run }: { readonly figure: Figure; readonly fi
           </dd>
         </div>
       </dl>
-      <p>
-        <button type="button" onClick={() => { openFigure.value = null; }}>{say.close}</button>
-      </p>
+      <p><button type="button" onClick={() => { openFigure.value = null; }}>{say.close}</button></p>
     </>
   );
 }

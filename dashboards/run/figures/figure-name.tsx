@@ -5,8 +5,6 @@ import { openFigure } from './open-figure.js';
 /** A figure's name; a press shows where the figure comes from. */
 export function FigureName({ figure, label = figure.label }: { readonly figure: Pick<Figure, 'key' | 'label'>; readonly label?: string }): JSX.Element {
   return (
-    <button type="button" class="figure-name" aria-haspopup="dialog" onClick={() => { openFigure.value = figure.key; }}>
-      {label}
-    </button>
+    <button type="button" class="figure-name" aria-haspopup="dialog" onClick={() => { openFigure.value = figure.key; }}>{label}</button>
   );
 }

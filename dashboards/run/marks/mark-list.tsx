@@ -41,9 +41,7 @@ export function MarkList({ run, marks, chosen, excursions, windows, onMark }: Ma
           </select>
         </label>
       </div>
-      <ul class="missing">
-        {missing(run, excursions, windows).map((text) => <li key={text}>{text}</li>)}
-      </ul>
+      <ul class="missing">{missing(run, excursions, windows).map((text) => <li key={text}>{text}</li>)}</ul>
       {run.excursions > 0 && <p class="no-print"><a class="button" href={`api/runs/${encodeURIComponent(run.id)}/excursions?format=csv`} download>{say.csv}</a></p>}
       {listed.length > 0 && (
         <div class="scroll" tabIndex={0} role="region" aria-label={say.events}>
@@ -75,17 +73,13 @@ function MarkRow({ mark, chosen, onMark }: { readonly mark: RunMark; readonly ch
   const lasts = mark.kind === 'excursion' && mark.excursion.toTime === null;
   return (
     <tr class={`mark-${mark.kind}`} aria-current={chosen ? 'true' : undefined}>
-      <th scope="row">
-        <span class="code">{mark.code}</span> {kindWord(mark.kind)}
-      </th>
+      <th scope="row"><span class="code">{mark.code}</span> {kindWord(mark.kind)}</th>
       <td>{markText(mark)}</td>
       <td class="number" data-label={say.begin}>{formatRunTime(from, 1)}</td>
       <td class="number" data-label={say.end}>{lasts ? say.lasting : formatRunTime(to, 1)}</td>
       <td class="number" data-label={say.travelled(unitOf('travelled'))}>{placesText(mark.stretch.travelled, lasts)}</td>
       <td class="number" data-label={say.onSeam(unitOf('seamPosition'))}>{placesText(mark.stretch.seamPosition, lasts)}</td>
-      <td>
-        <button type="button" class="small" aria-label={say.showMark(mark.code)} onClick={onMark}>{say.zoomTo}</button>
-      </td>
+      <td><button type="button" class="small" aria-label={say.showMark(mark.code)} onClick={onMark}>{say.zoomTo}</button></td>
     </tr>
   );
 }

@@ -32,9 +32,7 @@ export function CursorSlider({ axis, places, row, measures, table, onRow }: Curs
         step={1}
         value={row ?? 0}
         aria-valuetext={at === null || row === null ? say.notSet : `${placeText(axis, at)}: ${say.joined(readingTexts(measures, table, row))}`}
-        onInput={(event) => {
-          onRow(event.currentTarget.valueAsNumber);
-        }}
+        onInput={(event) => { onRow(event.currentTarget.valueAsNumber); }}
       />
       <output>{at === null ? say.notSet : placeText(axis, at)}</output>
     </label>

@@ -90,9 +90,7 @@ export function Panel(props: PanelProps): JSX.Element {
   const words = columns.length === 0 ? [say.drawingEmpty(say[measure])] : [say.drawing(say[measure], axisName(axis), shown(measure, range[0]), shown(measure, range[1])), ...permitted.map((text) => say.permitted(text))];
   return (
     <section class="panel" aria-label={say.section(say[measure], unit)}>
-      <h3>
-        {say[measure]} <span class="unit">{unit}</span>
-      </h3>
+      <h3>{say[measure]} <span class="unit">{unit}</span></h3>
       <ul class="lines">
         {props.judgedAs !== null && readings.some(({ kind }) => kind === 'judged') && <li class="judged-as">{props.judgedAs}</li>}
         {readings.map((own) => (
