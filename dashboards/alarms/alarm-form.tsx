@@ -1,9 +1,10 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { personName } from '../shared/person-name.js';
 import { wordsOf } from '../shared/words.js';
 import { alarmsWords } from './alarms-words.js';
-import { fieldAttributes, FormField } from './form-field.js';
+import { fieldAttributes, FormField } from '../shared/form-field.js';
 
 /** Draws fields; where `tried` is true each says what is wrong with it. */
 type Fields = (tried: boolean) => JSX.Element;
@@ -51,10 +52,7 @@ export function AlarmForm({ id, label, above, below, hint, complete = true, send
       ref={form}
       noValidate
       aria-label={label}
-      onSubmit={(event) => {
-        event.preventDefault();
-        void submit();
-      }}
+      onSubmit={handleSubmit(() => { void submit(); })}
       onKeyDown={(event) => { if (event.key === 'Escape') onCancel(); }}
     >
       {above?.(tried > 0)}

@@ -3,6 +3,7 @@ import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { retireCarriage } from '../shared/api.js';
 import { forgetCarriage } from '../shared/carriages-now.js';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { personName } from '../shared/person-name.js';
 import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
@@ -31,10 +32,7 @@ export function RetireForm({ carriage, onDone }: { readonly carriage: Carriage; 
   return (
     <form
       noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        void send();
-      }}
+      onSubmit={handleSubmit(() => { void send(); })}
     >
       <h2>{say.retireQuestion(name)}</h2>
       <p>{say.retireMore}</p>

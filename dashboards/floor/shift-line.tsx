@@ -5,6 +5,7 @@ import { goTo } from '../shared/current-address.js';
 import { formatNumber } from '../shared/format.js';
 import { serverNow } from '../shared/now.js';
 import { periodSpan, shiftAt } from '../shared/plant-days.js';
+import { SelectField } from '../shared/select-field.js';
 import { plantShifts, plantZone } from '../shared/service-facts.js';
 import { formatHour } from '../shared/times.js';
 import { shown } from '../shared/units.js';
@@ -39,13 +40,12 @@ export function ShiftLine(): JSX.Element {
       )}
       {refused > 0 && link(isKiosk.value ? say.refusedKiosk(formatNumber(refused, 0)) : say.refused(formatNumber(refused, 0)), '#/refused')}
       {!isKiosk.value && sites.value.length > 1 && (
-        <label>
-          {say.hall}{' '}
-          <select value={site} onChange={(event) => { goTo(writeAddress([], { site: event.currentTarget.value })); }}>
-            <option value="">{say.all}</option>
-            {sites.value.map((own) => <option key={own} value={own}>{own}</option>)}
-          </select>
-        </label>
+        <SelectField
+          label={`${say.hall} `}
+          value={site}
+          choices={[['', say.all], ...sites.value.map((hall) => [hall, hall] as const)]}
+          onChoose={(hall) => { goTo(writeAddress([], { site: hall })); }}
+        />
       )}
     </p>
   );

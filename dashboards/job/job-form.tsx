@@ -3,6 +3,7 @@ import type { JSX } from 'preact';
 import { useId, useLayoutEffect, useRef } from 'preact/hooks';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Run } from '../../shared/api-types/run.js';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { Mark } from '../shared/mark.js';
 import { wordsOf } from '../shared/words.js';
 import type { JobTarget } from './job-api.js';
@@ -49,11 +50,10 @@ export function JobForm({ target, start, asksWhy, by, inSteps = false, onSaved, 
       ref={place}
       class={inSteps ? 'job-form job-steps' : 'job-form'}
       noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={handleSubmit(() => {
         if (inSteps && !last) at.value = shown + 1;
         else void save();
-      }}
+      })}
     >
       {jobSections.map(({ title, Fields }, index) =>
         inSteps && index !== shown ? null : (

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { Mark } from '../shared/mark.js';
+import { Options } from '../shared/select-field.js';
 import { behindLabel, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { entryText, noEntry, typedNumber, typedText } from './entry.js';
@@ -105,7 +106,7 @@ export function Choice({ section, name, label, choices, inTable = false }: Field
       }}
       {...field.attributes(false)}
     >
-      {choices.map(([own, words]) => <option key={own} value={own}>{words}</option>)}
+      <Options choices={choices} />
     </select>
   );
   if (inTable) {

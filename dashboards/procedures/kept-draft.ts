@@ -1,4 +1,5 @@
 import type { Procedure } from '../../shared/api-types/procedure.js';
+import { readStored, writeStored } from '../shared/browser-storage.js';
 import type { Draft, Fields } from './draft.js';
 import { localName, specOf } from './field-specs.js';
 
@@ -17,24 +18,16 @@ export function draftName(newest: Procedure | null, copied: Procedure | null): s
 
 /** Keeps what is typed for as long as the tab lives, so that a reload or another page in between loses nothing. A browser may deny that. */
 export function keepDraft(name: string, kept: KeptDraft): void {
-  try {
-    sessionStorage.setItem(keyOf(name), JSON.stringify(kept));
-  } catch {
-    // It stands in the form all the same.
-  }
+  writeStored(keyOf(name), JSON.stringify(kept), 'sessionStorage');
 }
 
 export function dropDraft(name: string): void {
-  try {
-    sessionStorage.removeItem(keyOf(name));
-  } catch {
-    // Nothing was kept then.
-  }
+  writeStored(keyOf(name), null, 'sessionStorage');
 }
 
 export function readDraft(name: string): KeptDraft | null {
   try {
-    const text = sessionStorage.getItem(keyOf(name));
+    const text = readStored(keyOf(name), 'sessionStorage');
     if (text === null) return null;
     const { base, draft } = JSON.parse(text) as KeptDraft;
     return {

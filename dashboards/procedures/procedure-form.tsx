@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import { unitSystem } from '../shared/choices.js';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { wordsOf } from '../shared/words.js';
 import { AlarmFields } from './alarm-fields.js';
 import { Contents } from './contents.js';
@@ -40,10 +41,9 @@ export function ProcedureForm({ editor, leave }: { readonly editor: Editor; read
             // Enter in a field saves nothing: what is saved stays for good.
             if (event.key === 'Enter' && event.target instanceof HTMLInputElement) event.preventDefault();
           }}
-          onSubmit={(event) => {
-            event.preventDefault();
-            void editor.save([...event.currentTarget.querySelectorAll<HTMLElement>('[data-field]')].map((input) => input.dataset['field'] ?? ''));
-          }}
+          onSubmit={handleSubmit((shown) => {
+            void editor.save([...shown.querySelectorAll<HTMLElement>('[data-field]')].map((input) => input.dataset['field'] ?? ''));
+          })}
         >
           <p class="aside">{wordsOf(procedureWords).requiredMark}</p>
           <GeneralFields section={section} isNew={editor.base === null} />

@@ -2,8 +2,8 @@ import type { JSX } from 'preact';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import { unitSystem } from '../shared/choices.js';
 import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { PageHeading } from '../shared/page-heading.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
-import { usePageTitle } from '../shared/use-page-title.js';
 import { usePagedList } from '../shared/use-paged-list.js';
 import { wordsOf } from '../shared/words.js';
 import { formWords } from './form-words.js';
@@ -17,16 +17,16 @@ const pageSize = 100;
 /** The newest revision of every procedure, those revised last first. */
 export function ProceduresPage(): JSX.Element {
   const say = wordsOf(procedureWords);
-  usePageTitle(say.list);
   const list = usePagedList<Procedure>({ ask: fetchProcedures, pageSize, hear: null, fits: () => true, order: null }, []);
   const { items: procedures, hasMore, failure, givenAt } = list;
   return (
     <>
-      <div class="heading">
-        <h1 tabIndex={-1}>{say.list}</h1>
-        <p class="aside">{procedures === null ? (failure === null ? say.loading : '') : procedures.length === 0 ? '' : say.counted(procedures.length, hasMore, formatClock(givenAt))}</p>
+      <PageHeading
+        title={say.list}
+        aside={procedures === null ? (failure === null ? say.loading : '') : procedures.length === 0 ? '' : say.counted(procedures.length, hasMore, formatClock(givenAt))}
+      >
         {procedures !== null && procedures.length > 0 && <a class="action" href="#/procedure">{say.newProcedure}</a>}
-      </div>
+      </PageHeading>
       <NotRead of={list} />
       {procedures?.length === 0 && (
         <section class="empty">

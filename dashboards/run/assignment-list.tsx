@@ -1,6 +1,8 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
 import { writeAddress } from '../shared/address.js';
+import { FactList } from '../shared/fact-list.js';
+import type { Fact } from '../shared/fact-list.js';
 import { shown } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
@@ -19,22 +21,13 @@ export function AssignmentList({ run }: { readonly run: Run }): JSX.Element {
       {own === null ? (
         <p class="none">{say.noAssignment()}</p>
       ) : (
-        <dl class="run-facts">
-          {facts(run, own).map(([label, value]) =>
-            value === null ? null : (
-              <div key={label}>
-                <dt>{label}</dt>
-                <dd>{value}</dd>
-              </div>
-            ),
-          )}
-        </dl>
+        <FactList look="run-facts" facts={facts(run, own).filter(([, value]) => value !== null)} />
       )}
     </>
   );
 }
 
-function facts(run: Run, own: Assignment): (readonly [string, JSX.Element | string | null])[] {
+function facts(run: Run, own: Assignment): Fact[] {
   const say = wordsOf(runWords);
   const size = (value: number | undefined, name: ShownQuantity = 'fineLength'): string | null => (value === undefined ? null : shown(name, value));
   const tabs = own.runOn === undefined && own.runOff === undefined ? null : `${shown('fineLength', own.runOn)} · ${shown('fineLength', own.runOff)}`;

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
 import { askedPreparation } from '../../shared/weld/preparation.js';
+import { FactList } from '../shared/fact-list.js';
 import { Mark } from '../shared/mark.js';
 import { entryName, entryValue, missingWords } from '../shared/preparation-sentence.js';
 import { preparationWords } from '../shared/preparation-words.js';
@@ -37,14 +38,7 @@ export function PreparationList({ run }: { readonly run: Run }): JSX.Element | n
         </>
       )}
       {entered.length > 0 && <h3>{say.entered}</h3>}
-      <dl class="run-facts">
-        {entered.map((own) => (
-          <div key={`${own.entry}${own.arc ?? ''}`}>
-            <dt>{entryName(own, count)}</dt>
-            <dd>{entryValue(own)}</dd>
-          </div>
-        ))}
-      </dl>
+      <FactList look="run-facts" facts={entered.map((own) => [entryName(own, count), entryValue(own)])} />
       {at !== undefined && <p class="aside">{say.last(formatDateTime(at), by ?? null)}</p>}
     </section>
   );

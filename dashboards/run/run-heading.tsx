@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
 import { writeAddress } from '../shared/address.js';
-import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
+import { carriageNow } from '../shared/carriages-now.js';
 import { clockWords } from '../shared/clock-words.js';
 import { Mark } from '../shared/mark.js';
 import { runSilence } from '../shared/run-silence.js';
@@ -36,8 +36,7 @@ export function RunHeading({ run, givenAt }: { readonly run: Run; readonly given
 
 /** How wrong the clock is that the run's times are told by; it is known of the newest run of a carriage only. */
 function clockNow({ id, site, carriage }: Run): string | null {
-  const key = `${site}/${carriage}`;
-  const own = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
+  const own = carriageNow(`${site}/${carriage}`);
   return own === undefined || (own.run ?? own.lastRun) !== id ? null : clockWords(own);
 }
 

@@ -1,5 +1,5 @@
 import type { Run } from '../../shared/api-types/run.js';
-import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
+import { carriageNow } from '../shared/carriages-now.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { wordsOf } from '../shared/words.js';
 import { runWords } from './run-words.js';
@@ -14,8 +14,7 @@ export interface RunStateNow {
 export function runStateNow(run: Pick<Run, 'id' | 'state' | 'site' | 'carriage'>): RunStateNow {
   const say = wordsOf(runWords);
   if (run.state === 'finished') return { is: 'finished', mark: 'square', word: say.finished };
-  const key = `${run.site}/${run.carriage}`;
-  const carriage = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
+  const carriage = carriageNow(`${run.site}/${run.carriage}`);
   if (carriage !== undefined && (!carriage.welding || carriage.run !== run.id)) return { is: 'notClosed', mark: 'half', word: say.notClosed };
   return { is: 'welding', mark: 'full', word: say.welding };
 }

@@ -16,6 +16,11 @@ export function carriageAt(key: string): Signal<Carriage> | undefined {
   return carriages.get(key);
 }
 
+/** The same for a carriage that may become known later: it also reads which carriages there are. */
+export function carriageNow(key: string): Carriage | undefined {
+  return carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
+}
+
 /** Takes a state, unless a newer one is there already. */
 export function takeCarriage(carriage: Carriage): void {
   const key = keyOf(carriage);

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import { appearance, chooseAppearance, chooseLanguage, chooseUnits, language, unitSystem } from './choices.js';
+import { SelectField } from './select-field.js';
 
 /** Both languages at once: who cannot read the one that is set must find the other. */
 export const choiceLabels = {
@@ -21,13 +22,12 @@ const appearances = ['system', 'light', 'dark'] as const;
 export function Choices(): JSX.Element {
   return (
     <div class="choices">
-      <label>
-        <span>{choiceLabels.units}</span>
-        <select value={unitSystem.value} onChange={(event) => { chooseUnits(event.currentTarget.value === 'us' ? 'us' : 'metric'); }}>
-          <option value="metric">{choiceLabels.metric}</option>
-          <option value="us">{choiceLabels.us}</option>
-        </select>
-      </label>
+      <SelectField
+        label={<span>{choiceLabels.units}</span>}
+        value={unitSystem.value}
+        choices={[['metric', choiceLabels.metric], ['us', choiceLabels.us]]}
+        onChoose={(units) => { chooseUnits(units === 'us' ? 'us' : 'metric'); }}
+      />
       <label>
         <span>{choiceLabels.language}</span>
         <select value={language.value} onChange={(event) => { chooseLanguage(event.currentTarget.value === 'zh' ? 'zh' : 'en'); }}>
@@ -35,12 +35,12 @@ export function Choices(): JSX.Element {
           <option value="zh" lang="zh">{choiceLabels.zh}</option>
         </select>
       </label>
-      <label>
-        <span>{choiceLabels.appearance}</span>
-        <select value={appearance.value} onChange={(event) => { chooseAppearance(appearances.find((own) => own === event.currentTarget.value) ?? 'system'); }}>
-          {appearances.map((own) => <option key={own} value={own}>{choiceLabels[own]}</option>)}
-        </select>
-      </label>
+      <SelectField
+        label={<span>{choiceLabels.appearance}</span>}
+        value={appearance.value}
+        choices={appearances.map((name) => [name, choiceLabels[name]] as const)}
+        onChoose={(chosen) => { chooseAppearance(appearances.find((name) => name === chosen) ?? 'system'); }}
+      />
     </div>
   );
 }

@@ -1,4 +1,5 @@
 import { signal } from '@preact/signals';
+import { readStored, writeStored } from './browser-storage.js';
 
 export type UnitSystem = 'metric' | 'us';
 export type Language = 'en' | 'zh';
@@ -6,23 +7,23 @@ export type Language = 'en' | 'zh';
 export type Appearance = 'system' | 'light' | 'dark';
 
 /** What a person chose on this browser; never part of any data. */
-export const unitSystem = signal<UnitSystem>(stored('seamwarden.units') === 'us' ? 'us' : 'metric');
+export const unitSystem = signal<UnitSystem>(readStored('seamwarden.units') === 'us' ? 'us' : 'metric');
 export const language = signal<Language>(firstLanguage());
-export const appearance = signal<Appearance>(appearanceOf(stored('seamwarden.appearance')) ?? 'system');
+export const appearance = signal<Appearance>(appearanceOf(readStored('seamwarden.appearance')) ?? 'system');
 
 export function chooseUnits(units: UnitSystem): void {
   unitSystem.value = units;
-  store('seamwarden.units', units);
+  writeStored('seamwarden.units', units);
 }
 
 export function chooseLanguage(chosen: Language): void {
   language.value = chosen;
-  store('seamwarden.language', chosen);
+  writeStored('seamwarden.language', chosen);
 }
 
 export function chooseAppearance(chosen: Appearance): void {
   appearance.value = chosen;
-  store('seamwarden.appearance', chosen);
+  writeStored('seamwarden.appearance', chosen);
 }
 
 /**
@@ -43,24 +44,7 @@ function appearanceOf(text: string | null): Appearance | null {
 }
 
 function firstLanguage(): Language {
-  const chosen = stored('seamwarden.language');
+  const chosen = readStored('seamwarden.language');
   if (chosen === 'en' || chosen === 'zh') return chosen;
   return typeof navigator !== 'undefined' && navigator.language.startsWith('zh') ? 'zh' : 'en';
-}
-
-/** A browser may deny its storage; then the choice lasts as long as the page. */
-function stored(name: string): string | null {
-  try {
-    return localStorage.getItem(name);
-  } catch {
-    return null;
-  }
-}
-
-function store(name: string, value: string): void {
-  try {
-    localStorage.setItem(name, value);
-  } catch {
-    // Lasts as long as the page then.
-  }
 }

@@ -5,6 +5,7 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { nextJob, sameRun } from '../job/next-job.js';
 import { quantityWord } from '../shared/alarm-sentence.js';
 import { capital } from '../shared/capital.js';
+import { FactList } from '../shared/fact-list.js';
 import { Mark } from '../shared/mark.js';
 import { seamAndRun } from '../shared/run-word.js';
 import { formatAge } from '../shared/times.js';
@@ -36,27 +37,19 @@ export function BetweenRuns({ carriage, signer, show }: BetweenProps): JSX.Eleme
       {assignment !== null && (
         <section>
           <h2>{say.assignment}</h2>
-          <dl class="facts">
-            {assignmentEntries(assignment).map(([name, value]) => (
-              <div key={name}>
-                <dt>{name}</dt>
-                <dd>{value}</dd>
-              </div>
-            ))}
-          </dl>
+          <FactList look="facts" facts={assignmentEntries(assignment)} />
         </section>
       )}
       {limits.length > 0 && (
         <section>
           <h2>{say.permitted}</h2>
-          <dl class="facts">
-            {limits.map(({ name, arc, window }) => (
-              <div key={`${name} ${arc ?? ''}`}>
-                <dt>{capital(arc === null ? quantityWord(name) : say.arc(quantityWord(name), arc))}</dt>
-                <dd>{say.range(window.min === undefined ? null : limitDigits(name, window.min), window.max === undefined ? null : limitDigits(name, window.max), unitOf(name))}</dd>
-              </div>
-            ))}
-          </dl>
+          <FactList
+            look="facts"
+            facts={limits.map(({ name, arc, window }) => [
+              capital(arc === null ? quantityWord(name) : say.arc(quantityWord(name), arc)),
+              say.range(window.min === undefined ? null : limitDigits(name, window.min), window.max === undefined ? null : limitDigits(name, window.max), unitOf(name)),
+            ])}
+          />
         </section>
       )}
     </div>

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useSignal } from '@preact/signals';
 import { useLayoutEffect, useRef } from 'preact/hooks';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { wordsOf } from '../shared/words.js';
 import { keypadWords } from './keypad-words.js';
 import './keypad.css';
@@ -35,14 +36,7 @@ export function Keypad({ kind, label, start, done }: { readonly kind: 'lot' | 'n
     return key(by < 0 ? `◂ ${name}` : `${name} ▸`, say.keysOf(name, by < 0), () => { layer.value = at(by); }, 'push keypad-turn');
   };
   return (
-    <form
-      class="keypad"
-      aria-label={label}
-      onSubmit={(event) => {
-        event.preventDefault();
-        done(text.value.trim());
-      }}
-    >
+    <form class="keypad" aria-label={label} onSubmit={handleSubmit(() => { done(text.value.trim()); })}>
       <label>
         {label}
         <input ref={field} type="text" inputMode="none" autocomplete="off" maxLength={128} value={text.value} onInput={(event) => { text.value = event.currentTarget.value; }} />

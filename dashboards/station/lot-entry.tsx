@@ -1,5 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { wordsOf } from '../shared/words.js';
 import { Choices } from './entry-choices.js';
 import type { Choice } from './entry-choices.js';
@@ -29,13 +30,12 @@ export function LotEntry({ name, choices, entered, onEnter }: { readonly name: s
     <>
       <form
         class="entry-line"
-        onSubmit={(event) => {
-          event.preventDefault();
+        onSubmit={handleSubmit(() => {
           const lot = typed.value.trim();
           if (lot === '') return;
           typed.value = '';
           onEnter(lot);
-        }}
+        })}
       >
         <label>
           {say.scanLot}

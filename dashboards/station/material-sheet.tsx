@@ -4,6 +4,7 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { checkNumber, numberFields } from '../job/job-fields.js';
 import { postMaterial } from '../job/job-api.js';
 import { putPreparation } from '../shared/api.js';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { Mark } from '../shared/mark.js';
 import { shown, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
@@ -105,13 +106,7 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
     );
   }
   return (
-    <form
-      class="material"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void save();
-      }}
-    >
+    <form class="material" onSubmit={handleSubmit(() => { void save(); })}>
       {isSpool && arcs.length > 1 && (
         <div class="pushes" role="group" aria-label={say.whichArc}>
           {arcs.map((own) => (

@@ -1,4 +1,5 @@
 import { signal } from '@preact/signals';
+import { readStored, writeStored } from '../shared/browser-storage.js';
 
 /** Who is at this tablet: names that have been used on it, and the one that was chosen last, with when. */
 interface Kept {
@@ -35,17 +36,13 @@ export function choosePerson(name: string | null, at: number): void {
   const clean = name?.trim().slice(0, longestName) ?? '';
   const names = clean === '' ? kept.peek().names : [clean, ...kept.peek().names.filter((own) => own !== clean)].slice(0, mostNames);
   kept.value = { names, here: clean === '' ? null : clean, at };
-  try {
-    localStorage.setItem(place, JSON.stringify(kept.peek()));
-  } catch {
-    // Lasts as long as the page then.
-  }
+  writeStored(place, JSON.stringify(kept.peek()));
 }
 
 function read(): Kept {
   const none: Kept = { names: [], here: null, at: 0 };
   try {
-    const found: unknown = JSON.parse(localStorage.getItem(place) ?? 'null');
+    const found: unknown = JSON.parse(readStored(place) ?? 'null');
     if (typeof found !== 'object' || found === null || !('names' in found) || !Array.isArray(found.names)) return none;
     const { here, at } = found as Partial<Kept>;
     return { names: found.names.filter((own): own is string => typeof own === 'string'), here: typeof here === 'string' ? here : null, at: typeof at === 'number' ? at : 0 };

@@ -4,7 +4,7 @@ import { useEffect } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { carriageVerdict } from '../shared/carriage-verdict.js';
-import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
+import { carriageNow } from '../shared/carriages-now.js';
 import { isConnected } from '../shared/is-connected.js';
 import { now, serverNow } from '../shared/now.js';
 import { shelvedAlarms } from '../shared/standing-alarms.js';
@@ -37,7 +37,7 @@ import { useWakeLock } from './use-wake-lock.js';
 export function StationPage({ site, carriage }: { readonly site: string | null; readonly carriage: string | null }): JSX.Element {
   const say = wordsOf(stationWords);
   const key = `${site ?? ''}/${carriage ?? ''}`;
-  const own = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
+  const own = carriageNow(key);
   const known = own !== undefined;
   usePageTitle(carriage === null ? say.choose : say.stationOf(carriage));
   useEffect(() => {

@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../../shared/api-types/run.js';
+import { FactList } from '../../shared/fact-list.js';
 import { wordsOf } from '../../shared/words.js';
 import { absentText, whyAbsent } from './absent-text.js';
 import { arcFigures } from './arc-figure-list.js';
@@ -16,14 +17,7 @@ export function MissingValues({ run }: { readonly run: Run }): JSX.Element {
       {missing.length === 0 ? (
         <p class="none">{say.nothingAbsent}</p>
       ) : (
-        <dl class="run-facts">
-          {missing.map(([name, why]) => (
-            <div key={name}>
-              <dt>{name}</dt>
-              <dd>{why}</dd>
-            </div>
-          ))}
-        </dl>
+        <FactList look="run-facts" facts={missing} />
       )}
     </section>
   );

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Run } from '../../../shared/api-types/run.js';
 import { formatNumber } from '../../shared/format.js';
+import { SelectField } from '../../shared/select-field.js';
 import { formatRunTime } from '../../shared/times.js';
 import { inUnit, unitOf } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
@@ -31,15 +32,12 @@ export function MarkList({ run, marks, chosen, excursions, windows, onMark }: Ma
     <section class="marks">
       <div class="controls">
         <h2 id="events" tabIndex={-1}>{say.events}</h2>
-        <label>
-          {say.only}
-          <select value={only.value} onChange={(event) => { only.value = markKinds.find((kind) => kind === event.currentTarget.value) ?? ''; }}>
-            <option value="">{say.all} ({marks.length})</option>
-            {markKinds.map((kind) => (
-              <option key={kind} value={kind}>{countText(kind, marks.filter((mark) => mark.kind === kind).length)}</option>
-            ))}
-          </select>
-        </label>
+        <SelectField
+          label={say.only}
+          value={only.value}
+          choices={[['', `${say.all} (${marks.length})`], ...markKinds.map((kind) => [kind, countText(kind, marks.filter((mark) => mark.kind === kind).length)] as const)]}
+          onChoose={(value) => { only.value = markKinds.find((kind) => kind === value) ?? ''; }}
+        />
       </div>
       <ul class="missing">{missing(run, excursions, windows).map((text) => <li key={text}>{text}</li>)}</ul>
       {run.excursions > 0 && <p class="no-print"><a class="button" href={`api/runs/${encodeURIComponent(run.id)}/excursions?format=csv`} download>{say.csv}</a></p>}
