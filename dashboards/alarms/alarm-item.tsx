@@ -110,7 +110,7 @@ function RunLink({ alarm }: { readonly alarm: Alarm }): JSX.Element | null {
   const seam = alarm.seam ?? (alarm.run === null ? null : (runSeams.value.get(alarm.run) ?? null));
   const text = [seam, alarm.runNumber === null ? null : runNumber(alarm.runNumber)].filter((own) => own !== null).join(' · ');
   if (alarm.run === null) return text === '' ? null : <>{text}</>;
-  return <a href={alarmPlaceAddress(alarm.run, alarm)}>{text === '' ? wordsOf(alarmsWords).run(false) : text}</a>;
+  return <a href={alarmPlaceAddress(alarm.run, alarm)}>{text === '' ? wordsOf(alarmsWords).openRun() : text}</a>;
 }
 
 /** What is to be done while it is active, how long it was, and who did what about it. */

@@ -1,4 +1,5 @@
 import { commonWords } from '../shared/common-words.js';
+import { runWord } from '../shared/run-word.js';
 
 /** Words of the list of alarms. */
 export const alarmsWords = {
@@ -37,7 +38,7 @@ export const alarmsWords = {
     service: 'Server',
     activeFor: (age: string) => `active for ${age}`,
     wasActiveFor: (age: string) => `was active for ${age}`,
-    run: (us: boolean): string => (us ? 'Open the pass' : 'Open the run'),
+    openRun: () => `Open the ${runWord()}`,
     acknowledgedBy: (who: string, when: string) => `Acknowledged by ${who}, ${when}`,
     note: (text: string) => `Note: ${text}`,
     shelvedUntil: (when: string, who: string, why: string) => `Shelved until ${when} by ${who}: ${why}`,
@@ -103,7 +104,7 @@ export const alarmsWords = {
     service: '服务器',
     activeFor: (age: string) => `已持续 ${age}`,
     wasActiveFor: (age: string) => `持续了 ${age}`,
-    run: (): string => '打开焊道',
+    openRun: () => '打开焊道',
     acknowledgedBy: (who: string, when: string) => `${who} 于 ${when} 确认`,
     note: (text: string) => `备注：${text}`,
     shelvedUntil: (when: string, who: string, why: string) => `由 ${who} 搁置至 ${when}：${why}`,

@@ -1,4 +1,5 @@
 import { commonWords } from '../shared/common-words.js';
+import { runWord, runsWord } from '../shared/run-word.js';
 
 export const floorWords = {
   en: {
@@ -45,15 +46,15 @@ export const floorWords = {
     today: 'Today:',
     shift: (name: string | null, times: string) => (name === null ? `Shift ${times}:` : `Shift “${name}” (${times}):`),
     weldedInAll: (length: string) => `${length} welded`,
-    runsToday: (count: string, us: boolean) => `${count} ${count === '1' ? (us ? 'pass' : 'run') : us ? 'passes' : 'runs'}`,
+    runsToday: (count: string) => `${count} ${count === '1' ? runWord() : runsWord()}`,
     excursionsToday: (count: string) => `${count} with excursions`,
     refused: (count: string) => `${count} ${count === '1' ? 'message' : 'messages'} refused – see why`,
     refusedKiosk: (count: string) => `${count} ${count === '1' ? 'message' : 'messages'} refused`,
     more: (carriage: string) => `More on ${carriage}`,
     station: 'Station',
-    currentRun: (us: boolean): string => (us ? 'Current pass' : 'Current run'),
-    lastRun: (us: boolean): string => (us ? 'Last pass' : 'Last run'),
-    allRuns: (us: boolean): string => (us ? 'All passes of this carriage' : 'All runs of this carriage'),
+    currentRun: () => `Current ${runWord()}`,
+    lastRun: () => `Last ${runWord()}`,
+    allRuns: () => `All ${runsWord()} of this carriage`,
     allAlarms: 'Alarms of this carriage',
     lastHeard: (when: string) => `Last data ${when}`,
     retire: 'Remove from the shop floor …',
@@ -113,9 +114,9 @@ export const floorWords = {
     refusedKiosk: (count: string) => `${count} 条消息被拒收`,
     more: (carriage: string) => `${carriage} 的更多内容`,
     station: '工位',
-    currentRun: (): string => '当前焊道',
-    lastRun: (): string => '上一焊道',
-    allRuns: (): string => '该小车的全部焊道',
+    currentRun: () => '当前焊道',
+    lastRun: () => '上一焊道',
+    allRuns: () => '该小车的全部焊道',
     allAlarms: '该小车的报警',
     lastHeard: (when: string) => `最后数据：${when}`,
     retire: '从车间页移除…',

@@ -1,6 +1,5 @@
 import type { JSX } from 'preact';
 import { writeAddress } from '../shared/address.js';
-import { unitSystem } from '../shared/choices.js';
 import { goTo } from '../shared/current-address.js';
 import { formatNumber } from '../shared/format.js';
 import { serverNow } from '../shared/now.js';
@@ -26,14 +25,13 @@ export function ShiftLine(): JSX.Element {
   const counts = useCounts(site, begins);
   const period = shift === null ? 'today' : 'shift';
   const refused = useRefusedCount();
-  const us = unitSystem.value === 'us';
   const counted = (count: number): string => `${formatNumber(count, 0)}${counts?.partial === true ? '+' : ''}`;
   const link = (text: string, href: string): JSX.Element => (isKiosk.value ? <span>{text}</span> : <a href={href}>{text}</a>);
   return (
     <p class="floor-today">
       {counts !== null && (
         <span>
-          {shift === null ? say.today : say.shift(shift.name, `${formatHour(begins)}–${formatHour(ends)}`)} {link(say.runsToday(counted(counts.runs), us), writeAddress(['runs'], { period, site }))}
+          {shift === null ? say.today : say.shift(shift.name, `${formatHour(begins)}–${formatHour(ends)}`)} {link(say.runsToday(counted(counts.runs)), writeAddress(['runs'], { period, site }))}
           {counts.withExcursions > 0 && <> · {link(say.excursionsToday(counted(counts.withExcursions)), writeAddress(['runs'], { period, site, excursions: 'true' }))}</>}
           {counts.runs > 0 && <> · {say.weldedInAll(`${shown('length', counts.length)}${counts.partial ? '+' : ''}`)}</>}
         </span>

@@ -1,7 +1,7 @@
 import { unitSystem } from '../shared/choices.js';
 import { inchWire } from '../shared/inch-wire.js';
 import { readNumber } from '../shared/read-number.js';
-import { digitsOf, fromUnit, inUnit, unitOf } from '../shared/units.js';
+import { fromUnit, inUnit, editableText, unitOf } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
 import type { WrongField } from './job-draft.js';
 
@@ -20,8 +20,6 @@ interface FieldSpec {
 
 /** More digits than any scale in a shop has. */
 const digits = 8;
-/** Digits that a converted value may have beyond those of a reading, where they make it exact: somebody typed them. */
-const finer = [0, 1, 2];
 /** What the rounding of a value that is kept may leave of what was typed, relative. */
 const keptError = 1e-9;
 
@@ -40,9 +38,7 @@ function fieldText(quantity: ShownQuantity | null, value: number): string {
   if (quantity === null) return String(value);
   const own = inUnit(quantity, value);
   if (own === value) return String(Number(own.toPrecision(digits)));
-  const least = digitsOf(quantity, 1).split('.')[1]?.length ?? 0;
-  const decimals = finer.map((more) => least + more).find((some) => Math.abs(Number(own.toFixed(some)) - own) <= keptError * Math.abs(own)) ?? least;
-  return String(Number(own.toFixed(decimals)));
+  return editableText(quantity, value, keptError);
 }
 
 /** A wire's size where inches are used. */

@@ -1,6 +1,5 @@
 import type { ProcedureBody } from '../../shared/api-types/procedure.js';
 import { priorityWord } from '../shared/alarm-sentence.js';
-import { unitSystem } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
 import { alarmFields, valueAt } from './draft.js';
 import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
@@ -38,7 +37,7 @@ function groupDifferences(before: readonly Group[], after: readonly Group[]): st
     const [firstWas = 0, lastWas = 0] = old.runs;
     return [
       ...(was === at ? [] : [say.moved(name, was + 1, at + 1)]),
-      ...(first === firstWas && last === lastWas ? [] : [say.differs(say.joined([name, say.runs(unitSystem.value === 'us')]), say.runsText(firstWas, lastWas), say.runsText(first, last))]),
+      ...(first === firstWas && last === lastWas ? [] : [say.differs(say.joined([name, say.runs()]), say.runsText(firstWas, lastWas), say.runsText(first, last))]),
       ...fieldDifferences(name, old, group, ['name', 'side']),
       ...windowDifferences(name, old, group, runLimitNames),
       ...arcDifferences(name, old, group),
@@ -73,7 +72,7 @@ function matched(before: readonly Group[], after: readonly Group[]): (number | n
 
 export function groupName(group: Pick<Group, 'name'>, at: number): string {
   const say = wordsOf(formWords);
-  const title = say.group(unitSystem.value === 'us', at + 1);
+  const title = say.group(at + 1);
   return group.name === undefined ? title : `${title} ${say.quoted(group.name)}`;
 }
 

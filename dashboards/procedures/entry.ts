@@ -2,7 +2,7 @@ import { unitSystem } from '../shared/choices.js';
 import type { UnitSystem } from '../shared/choices.js';
 import { inchWire } from '../shared/inch-wire.js';
 import { needsEcho, readNumber } from '../shared/read-number.js';
-import { digitsOf, fromUnit, inUnit, unitOf } from '../shared/units.js';
+import { editableText, fromUnit, inUnit, unitOf } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
 
 /**
@@ -21,8 +21,6 @@ export const noEntry: Entry = { text: '', system: 'metric', value: null };
 const keptDigits = 7;
 /** What rounding to that many digits may leave, relative. */
 const keptError = 5e-7;
-/** Digits that a converted value may have beyond those of a reading, where they make it exact. */
-const finer = [0, 1, 2];
 /** All digits of a value that is only shifted by powers of ten. */
 const allDigits = 12;
 
@@ -67,12 +65,7 @@ export function echoed({ text, value }: Entry): boolean {
 /** As many digits as a reading has, more only where they make the value exact: 22 in/min, 43.18 kJ/in, 0.59 in for 15 mm. A wire by its size. */
 function convertedText(quantity: ShownQuantity, value: number): string {
   const size = quantity === 'wireDiameter' ? inchWire(value) : null;
-  if (size !== null) return size;
-  const converted = inUnit(quantity, value);
-  const least = digitsOf(quantity, 1).split('.')[1]?.length ?? 0;
-  const exact = (decimals: number): boolean => Math.abs(Number(converted.toFixed(decimals)) - converted) <= keptError * Math.abs(converted);
-  const decimals = finer.map((more) => least + more).find(exact) ?? least;
-  return String(Number(converted.toFixed(decimals)));
+  return size ?? editableText(quantity, value, keptError);
 }
 
 /** Whether the chosen unit of the quantity is another than the API's; per cent of a share is none. */

@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { capital } from '../shared/capital.js';
 import { quantityWord } from '../shared/alarm-sentence.js';
-import { digitsOf, unitOf } from '../shared/units.js';
+import { decimalsOf, unitOf } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import type { Entry } from './entry.js';
@@ -60,9 +60,4 @@ export function MeanHelp({ window, quantity, onFill, onClose }: {
       </p>
     </div>
   );
-}
-
-/** Windows are rounded to the digits with which their quantity is shown. */
-function decimalsOf(quantity: ShownQuantity): number {
-  return digitsOf(quantity, 1).split('.')[1]?.length ?? 0;
 }

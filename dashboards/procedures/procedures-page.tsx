@@ -1,6 +1,5 @@
 import type { JSX } from 'preact';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import { unitSystem } from '../shared/choices.js';
 import { MoreButton, NotRead } from '../shared/list-parts.js';
 import { PageHeading } from '../shared/page-heading.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
@@ -50,7 +49,7 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
           <tr>
             <th scope="col">{say.procedure}</th>
             <th scope="col">{say.columnRevision}</th>
-            <th scope="col">{say.columnGroups(unitSystem.value === 'us')}</th>
+            <th scope="col">{say.columnGroups()}</th>
             <th scope="col">{say.columnBy}</th>
             <th scope="col">{say.columnWhen} <span class="unit">{formatZone(procedures[0]?.createdAt ?? 0)}</span></th>
           </tr>
@@ -63,7 +62,7 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
                 {procedure.title !== undefined && <span class="title">{procedure.title}</span>}
               </th>
               <td data-title={say.columnRevision}>{procedure.revision}</td>
-              <td data-title={say.columnGroups(unitSystem.value === 'us')}><GroupNames groups={procedure.runGroups ?? []} /></td>
+              <td data-title={say.columnGroups()}><GroupNames groups={procedure.runGroups ?? []} /></td>
               <td data-title={say.columnBy}>{procedure.by}</td>
               <td class="when" data-title={say.columnWhen}>{formatDateTime(procedure.createdAt)}</td>
             </tr>
@@ -83,7 +82,7 @@ function GroupNames({ groups }: { readonly groups: NonNullable<Procedure['runGro
       {groups.map(({ name, runs: [first = 0, last = 0] }, at) => (
         <li key={at}>
           {name === undefined ? '' : `${name}: `}
-          {say.coveredRuns(unitSystem.value === 'us', first, last)}
+          {say.coveredRuns(first, last)}
         </li>
       ))}
     </ul>

@@ -15,7 +15,7 @@ export type Outcome =
   | { readonly is: 'wrong' | 'exists' | 'meanwhile' | 'same' | 'unreached' }
   | { readonly is: 'refused'; readonly status: number; readonly detail: string };
 
-export interface Editor {
+interface EditorState {
   readonly draft: Draft;
   /** The newest revision, which the next one is compared with; null for a new procedure. */
   readonly base: Procedure | null;
@@ -24,29 +24,20 @@ export interface Editor {
   readonly elsewhere: readonly FieldProblem[];
   readonly outcome: Outcome | null;
   readonly busy: boolean;
-  /** On top of which revision what was typed earlier is; undefined where nothing was taken up. */
+  /** The revision on which restored entries are based; undefined if nothing was restored. */
   readonly restored: number | null | undefined;
-  /** What was thrown away last and can be taken back. */
+  /** The draft that was discarded last and can be brought back. */
   readonly discarded: Draft | null;
   /** Counts up when the first wrong field is to be focused. */
   readonly focusTurn: number;
+}
+
+export interface Editor extends EditorState {
   readonly change: (change: (draft: Draft) => Draft, touched: string | null) => void;
   readonly discard: () => void;
   readonly undoDiscard: () => void;
-  /** `inputs` are the paths of all inputs, in the order in which they stand. */
+  /** `inputs` are the paths of all inputs, in the order in which the form shows them. */
   readonly save: (inputs: readonly string[]) => Promise<void>;
-}
-
-interface State {
-  readonly draft: Draft;
-  readonly base: Procedure | null;
-  readonly wrong: ReadonlyMap<string, readonly Reason[]>;
-  readonly elsewhere: readonly FieldProblem[];
-  readonly outcome: Outcome | null;
-  readonly busy: boolean;
-  readonly restored: number | null | undefined;
-  readonly discarded: Draft | null;
-  readonly focusTurn: number;
 }
 
 const none: ReadonlyMap<string, readonly Reason[]> = new Map();
@@ -55,10 +46,10 @@ const none: ReadonlyMap<string, readonly Reason[]> = new Map();
 export function useEditor(newest: Procedure | null, copied: Procedure | null, onSaved: (stored: Procedure) => void): Editor {
   const id = newest?.id ?? null;
   const name = draftName(newest, copied);
-  const [state, setState] = useState<State>(() => startOf(newest, copied));
+  const [state, setState] = useState<EditorState>(() => startOf(newest, copied));
   const live = useRef(state);
   live.current = state;
-  const set = (part: Partial<State>): void => {
+  const set = (part: Partial<EditorState>): void => {
     live.current = { ...live.current, ...part };
     setState(live.current);
   };
@@ -133,7 +124,7 @@ export function useEditor(newest: Procedure | null, copied: Procedure | null, on
   };
 }
 
-function startOf(newest: Procedure | null, copied: Procedure | null): State {
+function startOf(newest: Procedure | null, copied: Procedure | null): EditorState {
   const kept = readDraft(draftName(newest, copied));
   const fresh = newest !== null ? draftOf(newest) : copied === null ? emptyDraft() : copyOf(copied);
   return { draft: kept?.draft ?? fresh, base: newest, wrong: none, elsewhere: [], outcome: null, busy: false, restored: kept === null ? undefined : kept.base, discarded: null, focusTurn: 0 };

@@ -1,7 +1,7 @@
 import { useContext } from 'preact/hooks';
 import type { Entry } from './entry.js';
 import { noEntry } from './entry.js';
-import { FormContext } from './form-context.js';
+import { FormProblems } from './form-context.js';
 import type { Section } from './form-context.js';
 import { reasonText } from './reason-text.js';
 
@@ -16,9 +16,9 @@ export interface FieldAccess {
 
 /** What an input needs to know of its field. */
 export function useField(section: Section, name: string): FieldAccess {
-  const form = useContext(FormContext);
+  const problems = useContext(FormProblems);
   const path = section.prefix + name;
-  const wrong = (form.wrong.get(path) ?? []).map((reason) => reasonText(reason, path));
+  const wrong = (problems.get(path) ?? []).map((reason) => reasonText(reason, path));
   const input = `field-${path.replaceAll(/[^A-Za-z0-9]+/g, '-')}`;
   const ids = { input, hint: `${input}-hint`, wrong: `${input}-wrong` };
   return {

@@ -49,7 +49,7 @@ function judgement(run: Run): { readonly mark: MarkName; readonly word: string; 
   const why = notJudgedText(run);
   const outside = run.lengths?.outside ?? 0;
   if (run.excursions > 0) return { mark: 'warning', word: say.outOfLimits, more: say.outsideMore(shown('fineLength', run.lengths?.outside), run.excursions), wrong: true };
-  if (why !== null) return { mark: 'empty', word: say.notJudged, more: say.notJudgedMore(why), wrong: false };
+  if (why !== null) return { mark: 'empty', word: say.notJudged, more: why, wrong: false };
   if (outside > 0) return { mark: 'full', word: say.withinLimits, more: say.outsideShort(shown('fineLength', outside)), wrong: false };
   return { mark: 'full', word: say.withinLimits, more: say.insideMore(shown('fineLength', run.lengths?.inside)), wrong: false };
 }

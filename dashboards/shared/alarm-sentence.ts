@@ -5,15 +5,16 @@ import { capital } from './capital.js';
 import { formatNumber } from './format.js';
 import { serverNow } from './now.js';
 import { formatAge, formatClock } from './times.js';
-import { digitsOf, inUnit, isShownQuantity, shown, unitOf } from './units.js';
+import { decimalsOf, inUnit, isShownQuantity, shown, unitOf } from './units.js';
 import type { ShownQuantity } from './units.js';
 import { wordsOf } from './words.js';
 
-const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'] as const;
+/** What an alarm may name that is not a quantity with limits. */
+export const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'] as const;
 
 /** The quantities that windows and alarms are named by, those of the windows first. */
-export const alarmQuantities = [...alarmedNames, ...conditions] as const;
-export type AlarmQuantity = (typeof alarmQuantities)[number];
+const alarmQuantities = [...alarmedNames, ...conditions] as const;
+type AlarmQuantity = (typeof alarmQuantities)[number];
 
 /** Digits that a limit may have beyond those of a reading, so that 30.25 V is not said as 30.3 V. */
 const finerDigits = 2;
@@ -123,7 +124,7 @@ function sinceWhere(alarm: Alarm): string[] {
 export function limitText(name: ShownQuantity | null, limit: number): string {
   if (name === null) return String(limit);
   const value = inUnit(name, limit);
-  const least = decimalsOf(digitsOf(name, limit));
+  const least = decimalsOf(name);
   for (let decimals = least; decimals <= least + finerDigits; decimals += 1) {
     if (Math.abs(Number(value.toFixed(decimals)) - value) < 1e-9 * Math.max(1, Math.abs(value))) return `${formatNumber(value, decimals)}\u00a0${unitOf(name)}`;
   }
@@ -132,7 +133,7 @@ export function limitText(name: ShownQuantity | null, limit: number): string {
 
 /** A value with as many digits as tell it from the limit: 29.96 V is not said to be 30.0 V below a limit of 30.0 V. */
 export function tellingText(name: ShownQuantity, value: number, limit: number): string {
-  const least = decimalsOf(digitsOf(name, value));
+  const least = decimalsOf(name);
   for (let decimals = least; decimals <= least + finerDigits; decimals += 1) {
     const text = formatNumber(inUnit(name, value), decimals);
     if (text !== formatNumber(inUnit(name, limit), decimals)) return `${text}\u00a0${unitOf(name)}`;
@@ -145,10 +146,6 @@ export function shownAs(quantity: string): ShownQuantity | null {
   if (quantity === 't85') return 'time';
   if (quantity === 'preheat' || quantity === 'interpassTemperature') return 'temperature';
   return isShownQuantity(quantity) ? quantity : null;
-}
-
-function decimalsOf(digits: string): number {
-  return digits.split('.')[1]?.length ?? 0;
 }
 
 function isAlarmQuantity(name: string): name is AlarmQuantity {

@@ -49,12 +49,3 @@ export function timeInPlant({ year, month, day, hour, minute, second }: PlantTim
   if (offsetAt(before, zone) * 60_000 === shown - before) return before;
   return offsetAt(after, zone) * 60_000 === shown - after ? after : before;
 }
-
-/** The time at which clocks in the plant show a date, `2026-11-25`, and a time of day, `14:30`; null where the text is none. */
-export function readPlantTime(date: string, clock = '00:00'): number | null {
-  const found = /^(\d{4})-(\d\d)-(\d\d) (\d\d):(\d\d)$/.exec(`${date} ${clock}`);
-  if (found === null) return null;
-  const [year = 0, month = 0, day = 0, hour = 0, minute = 0] = found.slice(1).map(Number);
-  const isReal = new Date(Date.UTC(year, month - 1, day)).getUTCDate() === day && month >= 1 && month <= 12 && hour < 24 && minute < 60;
-  return isReal ? timeInPlant({ year, month, day, hour, minute, second: 0 }) : null;
-}

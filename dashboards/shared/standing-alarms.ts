@@ -1,9 +1,8 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { byArrival } from './alarm-record.js';
-import { alarmStands } from './alarm-sentence.js';
+import { alarmStands, conditions } from './alarm-sentence.js';
 
-const conditions: readonly string[] = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'];
 const priorities: Readonly<Record<Alarm['priority'], number>> = { high: 0, medium: 1, low: 2 };
 
 /** How many alarms of a kind a carriage has, and those of them that came with it: the most urgent ten of all. */
@@ -16,12 +15,7 @@ type Alarmed = Pick<Carriage, 'alarms' | 'alarmCounts' | 'run'>;
 
 /** Whether a value left its limits, as against a condition such as a carriage that stopped. */
 export function ofWindow({ quantity }: Pick<Alarm, 'quantity'>): boolean {
-  return !conditions.includes(quantity);
-}
-
-/** What asks for attention: everything but what was shelved, is suppressed, or is cleared and acknowledged. */
-export function asksAttention({ state }: Pick<Alarm, 'state'>): boolean {
-  return state === 'unacknowledged' || state === 'acknowledged' || state === 'returned';
+  return !(conditions as readonly string[]).includes(quantity);
 }
 
 /** Whether it is wrong now and meant to be seen: not cleared, not shelved, not suppressed. */
@@ -72,11 +66,6 @@ export function clearedElsewhere(carriage: Alarmed): CountedAlarms {
 export function shelvedAlarms(carriage: Alarmed): CountedAlarms {
   const alarms = carriage.alarms.filter(({ state }) => state === 'shelved').sort(byArrival);
   return { alarms, count: Math.max(carriage.alarmCounts.shelved, alarms.length) };
-}
-
-/** The alarms that ask for attention, the most urgent first, of equal ones the one that arrived last. */
-export function attentionAlarms(alarms: readonly Alarm[]): readonly Alarm[] {
-  return alarms.filter(asksAttention).sort(byUrgency);
 }
 
 /** Everything that is wrong now, shelved or not, the most urgent first: shelving quiets an alarm, it mends nothing. */

@@ -95,9 +95,24 @@ export function fromUnit(name: ShownQuantity, entered: number): number {
   return (entered - offset) / factor;
 }
 
+/** How many decimals a reading of the quantity has in the chosen unit. */
+export function decimalsOf(name: ShownQuantity): number {
+  return shownQuantities[name][unitSystem.value].decimals;
+}
+
 /** The digits alone, in the chosen unit. */
 export function digitsOf(name: ShownQuantity, value: number | null | undefined): string {
-  return formatNumber(value === null || value === undefined ? null : inUnit(name, value), shownQuantities[name][unitSystem.value].decimals);
+  return formatNumber(value === null || value === undefined ? null : inUnit(name, value), decimalsOf(name));
+}
+
+/** How many decimals a converted value may have beyond those of a reading, if they make it exact. */
+const extraDecimals = [0, 1, 2];
+
+/** A value in the chosen unit as a person would type it, with as few decimals as keep it exact within `error` (relative): 43.18 for a reading of 43.2. */
+export function editableText(name: ShownQuantity, value: number, error: number): string {
+  const converted = inUnit(name, value);
+  const isExact = (decimals: number): boolean => Math.abs(Number(converted.toFixed(decimals)) - converted) <= error * Math.abs(converted);
+  return String(Number(converted.toFixed(extraDecimals.map((extra) => decimalsOf(name) + extra).find(isExact) ?? decimalsOf(name))));
 }
 
 /** A unit behind the name of what is measured in it: ", mm". */
