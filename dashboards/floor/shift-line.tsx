@@ -33,7 +33,7 @@ export function ShiftLine(): JSX.Element {
         <span>
           {shift === null ? say.today : say.shift(shift.name, `${formatHour(begins)}–${formatHour(ends)}`)} {link(say.runsToday(counted(counts.runs)), writeAddress(['runs'], { period, site }))}
           {counts.withExcursions > 0 && <> · {link(say.excursionsToday(counted(counts.withExcursions)), writeAddress(['runs'], { period, site, excursions: 'true' }))}</>}
-          {counts.runs > 0 && <> · {say.weldedInAll(`${shown('length', counts.length)}${counts.partial ? '+' : ''}`)}</>}
+          {counts.runs > 0 && <> · {say.welded(`${shown('length', counts.length)}${counts.partial ? '+' : ''}`)}</>}
         </span>
       )}
       {refused > 0 && link(isKiosk.value ? say.refusedKiosk(formatNumber(refused, 0)) : say.refused(formatNumber(refused, 0)), '#/refused')}

@@ -43,7 +43,7 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
         <button type="button" aria-disabled={at === count - 1} aria-label={say.moveDown(title)} onClick={() => { if (at < count - 1) onMove(1); }}>
           {say.down}
         </button>
-        <button type="button" aria-label={say.removeGroup(title)} onClick={onRemove}>{say.remove}</button>
+        <button type="button" aria-label={say.removeNamed(title)} onClick={onRemove}>{say.remove}</button>
       </p>
       <div class="fields">
         <Field section={section} name="name" label={say.name} />

@@ -22,7 +22,7 @@ export function NewProcedure({ from, revision }: { readonly from: string | null;
   const { value: copied, failure } = read;
   return (
     <>
-      <PageHeading title={copied === null ? say.newTitle : say.copyTitle(copied.id, copied.revision)} tab={say.newTitle}>
+      <PageHeading title={copied === null ? say.newProcedure : say.copyTitle(copied.id, copied.revision)} tab={say.newProcedure}>
         <a href="#/procedures">{say.allProcedures}</a>
       </PageHeading>
       {from === null && <NewForm copied={null} />}

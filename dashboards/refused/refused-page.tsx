@@ -57,7 +57,7 @@ function RefusedTable({ items }: { readonly items: readonly Refused[] }): JSX.El
       <caption class="unseen">{say.caption}</caption>
       <thead>
         <tr>
-          <th scope="col">{say.received} <span class="unit">{formatZone(items[0]?.receivedAt ?? 0)}</span></th>
+          <th scope="col">{say.since} <span class="unit">{formatZone(items[0]?.receivedAt ?? 0)}</span></th>
           <th scope="col">{say.topic}</th>
           <th scope="col">{say.reasonLabel}</th>
           <th scope="col" class="number">{say.size}</th>
