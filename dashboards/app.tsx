@@ -28,10 +28,10 @@ export function App(): JSX.Element {
   const main = useRef<HTMLElement>(null);
   const first = useRef(true);
   const where = here.path.join('/');
-  // At a carriage there is no room for it; where a carriage is chosen it is as everywhere.
+  // There is no room for the header at a carriage; where a carriage is chosen it is shown as usual.
   const atStation = page === 'station' && here.path.length > 2;
   useEffect(() => {
-    // A new page is told to those who do not see it: focus goes to its heading. The first page leaves focus where browsers put it.
+    // Focus goes to the heading of a new page, so that it is read out. The first page leaves focus where the browser put it.
     if (first.current) first.current = false;
     else {
       window.scrollTo(0, 0);

@@ -22,6 +22,6 @@ effect(() => {
 startHealthPoll();
 startLiveFeed();
 startAlarmBadge();
-// What says that the pages load goes: render puts itself beside it.
+// Removes the notice that the pages are loading; otherwise render adds to it.
 place.replaceChildren();
 render(<App />, place);

@@ -6,17 +6,17 @@ import { wordsOf } from '../shared/words.js';
 import { alarmsWords } from './alarms-words.js';
 import { fieldAttributes, FormField } from '../shared/form-field.js';
 
-/** Draws fields; where `tried` is true each says what is wrong with it. */
+/** Draws fields; if `tried` is true, each says what is wrong with it. */
 type Fields = (tried: boolean) => JSX.Element;
 
 interface AlarmFormParts {
   readonly id: string;
   readonly label: string;
-  /** What is asked for beside the name, above and below it. */
+  /** The fields above and below the name. */
   readonly above?: Fields;
   readonly below?: Fields;
   readonly hint?: string;
-  /** Whether nothing is wrong with those fields. */
+  /** Whether those fields are correct. */
   readonly complete?: boolean;
   /** Gives back why it failed; null where it did not. */
   readonly send: (by: string) => Promise<string | null>;
@@ -68,7 +68,7 @@ export function AlarmForm({ id, label, above, below, hint, complete = true, send
   );
 }
 
-/** A line of text that is asked for, up to 1000 characters. */
+/** A field for a line of text, up to 1,000 characters. */
 export function LongField({ id, label, value, wrong, onInput }: { readonly id: string; readonly label: string; readonly value: string; readonly wrong: string | null; readonly onInput: (text: string) => void }): JSX.Element {
   return (
     <FormField label={label} id={id} wrong={wrong}>

@@ -32,7 +32,7 @@ export function isSelectable({ state, acknowledgedAt }: Pick<Alarm, 'state' | 'a
   return acknowledgedAt === null && (state === 'unacknowledged' || state === 'returned' || state === 'shelved');
 }
 
-/** One alarm in a row: how urgent, in which state, since when, where, what is wrong, who did what; and what can be done about it. */
+/** One alarm in a row: its priority, state, time, place, what is wrong, what people did about it, and what can be done. */
 export function AlarmItem({ alarm, selected, onSelect }: { readonly alarm: Alarm; readonly selected: boolean; readonly onSelect: (selected: boolean) => void }): JSX.Element {
   const say = wordsOf(alarmsWords);
   const [open, setOpen] = useState<Form | null>(null);
@@ -113,12 +113,12 @@ function RunLink({ alarm }: { readonly alarm: Alarm }): JSX.Element | null {
   return <a href={alarmPlaceAddress(alarm.run, alarm)}>{text === '' ? wordsOf(alarmsWords).openRun() : text}</a>;
 }
 
-/** What is to be done while it is active, how long it was, and who did what about it. */
+/** What to do while the alarm is active, how long it lasted, and what people did about it. */
 function Details({ alarm }: { readonly alarm: Alarm }): JSX.Element {
   const say = wordsOf(alarmsWords);
   const action = actionOf(alarm);
   const withdrawn = withdrawnText(alarm);
-  // Whoever reads two times side by side must know that one of the clocks is wrong.
+  // A person who sees two times side by side must know that one of the clocks is wrong.
   const clock = alarm.recordedAt === null ? null : clockWords({ clockOffset: (Date.parse(alarm.recordedAt) - Date.parse(alarm.raisedAt)) / 1000 });
   const facts = [
     clock,

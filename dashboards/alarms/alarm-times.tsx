@@ -10,12 +10,12 @@ import { alarmsWords } from './alarms-words.js';
 
 const minute = 60_000;
 
-/** When the service heard of it, by its own clock: that of a carriage may be wrong. */
+/** When the service heard of the alarm, by its own clock: that of a carriage may be wrong. */
 export function RaisedAt({ alarm }: { readonly alarm: Alarm }): JSX.Element {
   return <>{formatMoment(arrivedAt(alarm), Math.floor(serverNow.value / minute) * minute)}</>;
 }
 
-/** For how long it is or was active; apart, so that only this is drawn as time goes on. */
+/** For how long the alarm is or was active; a component of its own, so that only this is redrawn as time goes on. */
 export function AlarmLasts({ alarm }: { readonly alarm: Alarm }): JSX.Element {
   const say = wordsOf(alarmsWords);
   if (alarmStands(alarm)) return <>{capital(say.activeFor(formatAge(Math.floor((serverNow.value - Date.parse(arrivedAt(alarm))) / 1000) * 1000)))}</>;

@@ -14,7 +14,7 @@ import { alarmsWords } from './alarms-words.js';
 import { askSeams } from './run-seams.js';
 import { useAlarms } from './use-alarms.js';
 
-/** The alarms; which of them, and in which order, stands in the address. */
+/** The alarms; the address says which of them are shown, and in which order. */
 export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(alarmsWords);
   const filter = useMemo(() => readFilter(query), [query]);

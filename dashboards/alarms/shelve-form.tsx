@@ -10,12 +10,12 @@ import { nextTimeOfDay, shelveChoices } from './shelve-until.js';
 
 interface ShelveFormParts {
   readonly id: string;
-  /** Takes until when, Unix milliseconds; gives back why it failed, null where it did not. */
+  /** Sends the end of the shelving in Unix ms; returns why that failed, or null if it succeeded. */
   readonly send: (shelved: { readonly until: number; readonly reason: string; readonly by: string }) => Promise<string | null>;
   readonly onCancel: () => void;
 }
 
-/** Shelves an alarm for a time, with the reason and the name of who does so. */
+/** Shelves an alarm for a time, with the reason and the name of the person. */
 export function ShelveForm({ id, send, onCancel }: ShelveFormParts): JSX.Element {
   const say = wordsOf(alarmsWords);
   const [choice, setChoice] = useState<ShelveChoice>('10min');

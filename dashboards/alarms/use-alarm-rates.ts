@@ -9,7 +9,7 @@ import type { AlarmRate } from './alarm-rate.js';
 import { alarmRates, oneDay } from './alarm-rate.js';
 
 const pageSize = 1000;
-/** More than so many pages of one day are not read: by then it is a flood beyond doubt. */
+/** At most this many pages of one day are read: beyond that it is certainly a flood. */
 const mostPages = 5;
 const recountEvery = 5_000;
 

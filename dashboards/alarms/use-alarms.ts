@@ -27,7 +27,7 @@ export function useAlarms(filter: AlarmFilter): PagedList<Alarm> {
 
 async function readAlarms(filter: AlarmFilter, page: { readonly cursor: string | null; readonly limit: number }, signal: AbortSignal): Promise<Answer<CountedPage<Alarm>>> {
   const at = serverNow.peek();
-  // Standing ones can be older than what a page holds.
+  // Active alarms can be older than those on a page.
   const apart = filter.order === 'standing' && filter.state === '' && page.cursor === null ? states.filter((state) => isStanding({ state })) : [];
   const [answer, ...standing] = await Promise.all([
     fetchAlarms({ ...filterQuery(filter, at), ...page }, signal),

@@ -5,7 +5,7 @@ import { floorWords } from './floor-words.js';
 import { isKiosk } from './kiosk.js';
 import type { Paging } from './use-paging.js';
 
-/** Says that not everything is seen at once, which part is, and when the next one comes. */
+/** Says that the carriages do not fit on one page, which page is shown, and when the next one comes. */
 export function FloorPager({ paging, shown }: { readonly paging: Paging; readonly shown: FloorPages }): JSX.Element {
   const say = wordsOf(floorWords);
   return (

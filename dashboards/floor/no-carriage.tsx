@@ -5,7 +5,7 @@ import { wordsOf } from '../shared/words.js';
 import { firstLine, reachableHost } from './first-line.js';
 import { noCarriageWords } from './no-carriage-words.js';
 
-/** How to connect a carriage, for as long as there is none. */
+/** How to connect a carriage; shown while there is none. */
 export function NoCarriage(): JSX.Element | null {
   const say = wordsOf(noCarriageWords);
   const tried = useSignal<'copied' | 'notAllowed' | null>(null);

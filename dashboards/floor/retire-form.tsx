@@ -8,7 +8,7 @@ import { personName } from '../shared/person-name.js';
 import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
 
-/** Asks before a carriage leaves the floor, and for the name of who removes it. */
+/** Asks for confirmation before a carriage is removed from the floor, and for the name of the person who removes it. */
 export function RetireForm({ carriage, onDone }: { readonly carriage: Carriage; readonly onDone: () => void }): JSX.Element {
   const say = wordsOf(floorWords);
   const field = useRef<HTMLInputElement>(null);

@@ -15,7 +15,7 @@ import { isKiosk } from './kiosk.js';
 import { useRefusedCount } from './use-refused-count.js';
 import { useCounts } from './use-counts.js';
 
-/** What was welded in the current shift, or today where the plant has none; what was refused, and which hall is shown. */
+/** What was welded in the current shift, or today if the plant has no shifts; what was refused, and which hall is shown. */
 export function ShiftLine(): JSX.Element {
   const say = wordsOf(floorWords);
   const site = shownSite.value;

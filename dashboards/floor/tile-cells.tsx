@@ -17,7 +17,7 @@ import type { TrendStep } from './trend.js';
 import { TrendLine } from './trend-line.js';
 import { useTrends } from './use-trends.js';
 
-/** The newest values large, each with the newest minutes below it as far as there is room. */
+/** The newest values in large digits, each with its newest minutes below it, as far as there is room. */
 export function TileCells({ carriage, verdict, cells: { rows, widths, gap, scale } }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly cells: CellLayout }): JSX.Element | null {
   const trends = useTrends(carriage);
   if (widths.length === 0) return null;
@@ -46,7 +46,7 @@ function Value({ reading: { name, arc, value }, many, old }: { readonly reading:
   return (
     <>
       {many && arc !== null && <span class="tile-arc" style={small}>{arc}{'\u00a0'}</span>}
-      {/* Struck through for itself: a line through digits and unit at once would lie below the one or the other. */}
+      {/* Digits and unit have different sizes, so a common line would strike through only one of them well. */}
       <strong>{old ? <s>{liveDigits(name, value)}</s> : liveDigits(name, value)}</strong>
       <span style={small}>{'\u00a0'}{unitOf(name)}</span>
     </>

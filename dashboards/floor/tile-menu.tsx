@@ -8,7 +8,7 @@ import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
 import { RetireForm } from './retire-form.js';
 
-/** What leads on from a carriage: its station, its run, its last runs and alarms; and how one that is gone is taken off the floor. */
+/** Links from a carriage to its station, its run, its last runs and alarms; and how to remove a carriage that is gone. */
 export function TileMenu({ carriage }: { readonly carriage: Carriage }): JSX.Element {
   const say = wordsOf(floorWords);
   const dialog = useRef<HTMLDialogElement>(null);

@@ -28,12 +28,12 @@ import { TileMenu } from './tile-menu.js';
 import { TileNotes } from './tile-notes.js';
 import { TileValues, valuesAtEnd } from './tile-values.js';
 
-/** One carriage in its place: how it is in a shape and a word, its values, what it welds, and what is wrong. */
+/** One carriage in its place: its state in a shape and a word, its values, what it welds, and what is wrong. */
 export function Tile({ id, kind, room, high, unit }: { readonly id: string; readonly kind: TileKind } & Pick<TileParts, 'room' | 'high' | 'unit'>): JSX.Element | null {
   const carriage = carriageAt(id)?.value;
   if (carriage === undefined) return null;
   const verdict = carriageVerdict(carriage, serverNow.value, isConnected.value);
-  // What many share is said once, above; a tile of its own would say it as often as there are carriages.
+  // A cause that many carriages share is shown once, above, and not on each tile.
   const shared = floorState.value.cause?.keys.includes(id) === true;
   const wrong = isWrong(verdict.verdict) && !shared;
   const warned = verdict.verdict === 'inside' && isWarned(carriage);
@@ -50,7 +50,7 @@ interface TileParts {
   readonly verdict: CarriageVerdict;
   readonly wrong: boolean;
   readonly warned: boolean;
-  /** What the tile has inside, in units of its type. */
+  /** The inside of the tile, in units of its type. */
   readonly room: number;
   readonly high: number;
   /** That type, px. */
@@ -60,13 +60,13 @@ interface TileParts {
 /** A mark with what parts it from the text behind it; what leads to more stands in the corner of a tile. */
 const markWidth = 1.1;
 const cornerWidth = 1.2;
-/** px that three dots, which lead to more, take at the end of a short tile, whatever its type. As in tile.css. */
+/** Width of the button with three dots at the end of a short tile, px, whatever its type. As in tile.css. */
 const menuWidth = 26;
-/** Type of the job and of what is said in short, in units of the tile's type. */
+/** Type of the job and of the short form, in units of the tile's type. */
 const jobType = 0.667;
 const shortType = 0.75;
 const leastShort = 0.45;
-/** What stands above and below values with trends at most, in units of the tile's type. */
+/** The most room above and below values with trends, in units of the tile's type. */
 const aroundCells = { full: 6.3, trends: 2.4 } as const;
 
 function FullTile({ carriage, verdict, wrong, warned, room, high }: TileParts): JSX.Element {
@@ -91,11 +91,11 @@ function FullTile({ carriage, verdict, wrong, warned, room, high }: TileParts): 
 function ShortTile({ carriage, verdict, wrong, warned, kind, room, high, unit }: TileParts & { readonly kind: Exclude<TileKind, 'full'> }): JSX.Element {
   const text = shortForm(carriage, verdict, kind !== 'line');
   const laid = kind === 'trends' ? layCells(carriage, room, high - aroundCells.trends) : null;
-  // Values that nobody could read have no trends, and its lines for themselves.
+  // If the values would be too small to read, the trends are left out and the values get their lines.
   const cells = laid !== null && laid.scale * cellType.digits * unit >= window.innerWidth * leastNearShare ? laid : null;
   const before = markWidth + textWidth(`${carriage.carriage}\u00a0`, true);
   const free = room - (kind === 'line' ? valuesAtEnd(unit) + 0.2 : (kind === 'trends' || kind === 'lines') && !isKiosk.value ? menuWidth / unit : 0);
-  // Mark and name stay large; what is said in short is smaller where it is long, and only then all of it.
+  // Mark and name stay large; a long short form gets smaller first, and everything only after that.
   const type = Math.max(leastShort, fitLine(text, free - before, kind === 'line' ? shortType : 1));
   const fit = Math.min(1, free / (before + textWidth(text) * type));
   return (

@@ -15,7 +15,7 @@ import { fitLine, textWidth } from './text-width.js';
 
 /** A row of the list, in units of its type. */
 const rowHeight = 2.35;
-/** What the list has beside its padding, in units of its type, and the largest type of what is said in short; as in floor.css. */
+/** The inner width of the list in units of its type, and the largest type of the short form; as in floor.css. */
 const room = 4.3;
 const shortType = 0.85;
 /** A mark with what parts it from the name. */
@@ -28,7 +28,7 @@ export function TroubleList(): JSX.Element {
   const { box, place } = useBox<HTMLDivElement>();
   const unit = parseFloat(place.current === null ? '16' : getComputedStyle(place.current).fontSize);
   const fit = Math.max(1, Math.floor(box.height / (unit * rowHeight)));
-  // The last row tells how many more there are.
+  // The last row says how many more there are.
   const shown = troubled.length <= fit ? troubled : troubled.slice(0, fit - 1);
   return (
     <section class="trouble-list" aria-label={say.attention}>

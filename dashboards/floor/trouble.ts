@@ -2,7 +2,7 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { Verdict } from '../shared/carriage-verdict.js';
 import { activeAlarms, urgency } from '../shared/standing-alarms.js';
 
-/** The rank of a carriage of which nothing is to be said. */
+/** The rank of a carriage without any trouble. */
 export const noTrouble = 12;
 const silentRank = 0.5;
 const warnedRank = 10;

@@ -10,7 +10,7 @@ import type { ReadingName } from './tile-readings.js';
 import { newTrend, noteTrend, trendSpan, trendSteps } from './trend.js';
 import type { Trend } from './trend.js';
 
-/** A below which an arc is out, as the service takes it where nothing else is set. A trace goes on while another arc burns, or waits for one. */
+/** An arc below this current is out, A: the service's default. A trace goes on while another arc burns, or while it waits for one. */
 const arcOut = 20;
 
 export type Trends = ReadonlyMap<string, Trend>;
@@ -27,7 +27,7 @@ export function useTrends(carriage: Carriage): Trends {
     held.current.seen = lastSeen;
     for (const { name, arc, value, on } of tileReadings(carriage)) if (on) note(trends, seriesName({ name, arc }), Date.parse(lastSeen), value, value);
   }
-  // Asked for once, and each time the feed opens: runs that begin while the page is open are told by the feed from their start on.
+  // Requested once, and each time the feed opens: the feed covers runs that begin while the page is open.
   useAnswer(run === null || runStartedAt == null ? null : async (signal) => {
     // The trace counts by the clock of the carriage, the feed by that of the service.
     const start = Date.parse(runStartedAt) + (clockOffset ?? 0) * 1000;

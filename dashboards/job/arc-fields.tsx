@@ -8,7 +8,7 @@ import type { SectionProps } from './job-sections.js';
 
 const most = 6;
 
-/** What is declared of each arc: wire, lot, extension, and how much is on the spool. */
+/** What is declared for each arc: wire, lot, extension, and how much is on the spool. */
 export function ArcFields({ form, id }: SectionProps): JSX.Element {
   const say = wordsOf(jobWords);
   const { arcs } = form.draft;

@@ -10,7 +10,7 @@ import type { NumberField } from './job-fields.js';
 import { jobWords } from './job-words.js';
 
 interface FieldProps {
-  /** Tells the fields of a page apart. */
+  /** Distinguishes the fields of a page. */
   readonly id: string;
   readonly label: string;
   readonly value: string;
@@ -54,7 +54,7 @@ export function CountInput(props: FieldProps & { readonly name: NumberField; rea
   );
 }
 
-/** One of a few; the first choice says nothing. */
+/** One of a few choices; the first is empty. */
 export function ChoiceInput({ id, label, value, wrong, onInput, choices }: FieldProps & { readonly choices: readonly (readonly [string, string])[] }): JSX.Element {
   return (
     <FormField look="job-field" id={id} label={label} wrong={wrong}>

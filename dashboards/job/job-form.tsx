@@ -15,11 +15,11 @@ import { sectionOf, useJobForm } from './use-job-form.js';
 export interface JobFormProps {
   /** A carriage that gets the job from now on, or a finished run that is assigned or corrected. */
   readonly target: JobTarget;
-  /** What the fields begin with; null begins empty. A saved job keeps from it what the form has no field for. */
+  /** The initial content of the fields; null for empty fields. A saved job keeps what the form has no field for. */
   readonly start: AssignmentAnswer | null;
   /** Whether a record is being corrected, which wants its reason. */
   readonly asksWhy: boolean;
-  /** Who is known to be here; the form asks in any case, and this stands in the field. */
+  /** The person known to be here; the form asks anyway, and starts with this name. */
   readonly by: string | null;
   /** One section at a time, with controls of the size of a glove. */
   readonly inSteps?: boolean;

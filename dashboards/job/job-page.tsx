@@ -14,7 +14,7 @@ import { jobWords } from './job-words.js';
 import { nextJob, sameRun } from './next-job.js';
 import { useLastJob } from './use-last-job.js';
 
-/** The desk's page of a carriage's job: give it one, correct it, go on from the last one. */
+/** The page for a carriage's job at a desk: give it one, correct it, or continue from the last one. */
 export function JobPage({ site, carriage }: { readonly site: string; readonly carriage: string }): JSX.Element {
   const say = wordsOf(jobWords);
   const key = `${site}/${carriage}`;

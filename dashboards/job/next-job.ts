@@ -1,12 +1,12 @@
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 
-/** kg of wire that are left on an arc's spools, null where that is not known. */
+/** kg of wire left on an arc's spools; null if that is not known. */
 export interface WireLeft {
   readonly arc: number;
   readonly massLeft: number | null;
 }
 
-/** The highest run number that the API takes. */
+/** The highest run number that the API accepts. */
 const highestRun = 9999;
 /** kg. */
 const gram = 0.001;
@@ -43,7 +43,7 @@ function arcsOf({ arcs = [], materials = [] }: AssignmentAnswer): NonNullable<As
   });
 }
 
-/** What the run left on the spool is what the next one begins with; where nobody knows it, nothing is said. */
+/** The next run begins with the wire that the last one left on the spool; if nobody knows how much that is, it is left out. */
 function withSpool(own: NonNullable<AssignmentAnswer['arcs']>[number], wire: readonly WireLeft[]): typeof own {
   const rest = { ...own };
   delete rest.spoolMass;

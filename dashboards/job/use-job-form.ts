@@ -34,7 +34,7 @@ export interface JobFormState {
 /** Arcs on one carriage. */
 const mostArcs = 6;
 
-/** What is typed into the form, and saving it. `asksWhy`: a change of what is recorded already wants its reason. */
+/** The state of the form, and saving it. `asksWhy`: a change of something already recorded needs a reason. */
 export function useJobForm(target: JobTarget, start: AssignmentAnswer | null, signer: string | null, asksWhy: boolean, onSaved: (saved: AssignmentAnswer | Run) => void): JobFormState {
   const [draft, setDraft] = useState<JobDraft>(() => draftOf(start));
   const [by, setBy] = useState(signer ?? '');
@@ -46,7 +46,7 @@ export function useJobForm(target: JobTarget, start: AssignmentAnswer | null, si
   const failure = useSignal<string | null>(null);
   const units = unitSystem.value;
   useEffect(() => {
-    // Numbers that are typed in one unit mean nothing in the other.
+    // Numbers typed in one unit are meaningless in the other.
     setDraft(draftOf(start));
   }, [units]);
   const checked = jobOf(draft, start);
@@ -76,7 +76,7 @@ export function useJobForm(target: JobTarget, start: AssignmentAnswer | null, si
   };
 }
 
-/** The first section with a field that is wrong, so that the one who saves sees it. */
+/** The section with that field, so that a person who saves can be led to it. */
 export function sectionOf(field: string): number {
   if (['seam', 'run', 'side', 'purpose'].includes(field)) return 0;
   if (field === 'procedure') return 1;

@@ -29,7 +29,7 @@ export function AlarmFields({ section }: { readonly section: Section }): JSX.Ele
   );
 }
 
-/** The action in the language in which it was written, and in the others that pages speak. */
+/** The action in the language in which it was written, and in the other languages of the pages. */
 function ActionTable({ section }: { readonly section: Section }): JSX.Element {
   const say = wordsOf(formWords);
   const priorities = [['', say.priorityDefault], ['high', priorityWord('high')], ['medium', priorityWord('medium')], ['low', priorityWord('low')]] as const;

@@ -61,7 +61,7 @@ function arcDifferences(group: string, before: Group, after: Group): string[] {
   ];
 }
 
-/** For each group after, its place before: the group of the same name and side where there is one such on both sides, else that of the same place. */
+/** For each new group, its place among the old ones: the group of the same name and side if there is exactly one on both sides, otherwise the group in the same place. */
 function matched(before: readonly Group[], after: readonly Group[]): (number | null)[] {
   const keys = (groups: readonly Group[]): string[] => groups.map(({ name, side }) => `${name ?? ''}|${side ?? ''}`);
   const [old, own] = [keys(before), keys(after)];
@@ -84,7 +84,7 @@ function fieldDifferences(where: string, before: unknown, after: unknown, names:
   });
 }
 
-/** What holds: where the procedure leaves a value out, the default, and that it is one. */
+/** The value that applies; if the procedure leaves it out, the default, marked as one. */
 export function textOrDefault(part: unknown, name: string): string {
   const say = wordsOf(formWords);
   if (valueAt(part, name) !== undefined) return fieldText(part, name);

@@ -17,9 +17,9 @@ export interface Entry {
 
 export const noEntry: Entry = { text: '', system: 'metric', value: null };
 
-/** Enough digits that an entry of five digits comes back as it was entered after it was converted and rounded. */
+/** Enough digits for an entry of five digits to survive conversion and rounding. */
 const keptDigits = 7;
-/** What rounding to that many digits may leave, relative. */
+/** The relative error that rounding to that many digits may leave. */
 const keptError = 5e-7;
 /** All digits of a value that is only shifted by powers of ten. */
 const allDigits = 12;
@@ -43,12 +43,12 @@ export function givenNumber(value: number): Entry {
   return { text: null, system: 'metric', value };
 }
 
-/** Why what was typed is no number. */
+/** Why the typed text is not a number. */
 export function numberProblem({ text }: Entry): 'noNumber' | 'thousands' {
   return readNumber(text ?? '').is === 'thousands' ? 'thousands' : 'noNumber';
 }
 
-/** What the field shows in the chosen units. */
+/** The text of the field in the chosen units. */
 export function entryText(entry: Entry, quantity: ShownQuantity | null): string {
   const { text, system, value } = entry;
   if (text !== null && (quantity === null || value === null || Number.isNaN(value) || system === unitSystem.value)) return text;
@@ -57,7 +57,7 @@ export function entryText(entry: Entry, quantity: ShownQuantity | null): string 
   return converts(quantity) ? convertedText(quantity, value) : String(rounded(inUnit(quantity, value), allDigits));
 }
 
-/** Whether what was typed is to be repeated as it was understood. */
+/** Whether the form repeats what was typed as it was understood. */
 export function echoed({ text, value }: Entry): boolean {
   return text !== null && value !== null && !Number.isNaN(value) && needsEcho(text);
 }
@@ -68,7 +68,7 @@ function convertedText(quantity: ShownQuantity, value: number): string {
   return size ?? editableText(quantity, value, keptError);
 }
 
-/** Whether the chosen unit of the quantity is another than the API's; per cent of a share is none. */
+/** Whether the chosen unit differs from the API's; showing a share as per cent does not count. */
 export function converts(quantity: ShownQuantity): boolean {
   return unitSystem.value === 'us' && !(inUnit(quantity, 0) === 0 && (inUnit(quantity, 1) === 1 || inUnit(quantity, 1) === 100));
 }

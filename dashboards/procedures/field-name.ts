@@ -66,7 +66,7 @@ function isChoice(value: string): value is 'DC' | 'AC' | 'EP' | 'EN' {
   return value === 'DC' || value === 'AC' || value === 'EP' || value === 'EN';
 }
 
-/** What a part of a procedure says for a field that is no window, in words. */
+/** The text of a field that is not a window. */
 export function fieldText(part: unknown, name: string): string {
   const say = wordsOf(formWords);
   const value = valueAt(part, name);

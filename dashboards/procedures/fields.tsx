@@ -70,7 +70,7 @@ export function Input({ section, name, label, hint }: InputProps): JSX.Element {
 /** Letters of a line where a browser cannot make a field as high as its text. */
 const lettersOfLine = 28;
 
-/** A sentence, all of which is seen: the field grows with it. It stays one line for whoever reads it later. */
+/** A sentence in a field that grows with it, so that all of it is visible. It contains no line breaks. */
 export function SentenceInput({ section, name, label }: Omit<InputProps, 'hint'>): JSX.Element {
   const field = useField(section, name);
   const text = field.entry.text ?? '';
@@ -92,7 +92,7 @@ export function SentenceInput({ section, name, label }: Omit<InputProps, 'hint'>
   );
 }
 
-/** One of a few; the first choice is none. */
+/** One of a few choices; the first is empty. */
 export function Choice({ section, name, label, choices, inTable = false }: FieldProps & { readonly choices: readonly (readonly [string, string])[]; readonly inTable?: boolean }): JSX.Element {
   const field = useField(section, name);
   const value = field.entry.text ?? (field.entry.value === null ? '' : String(field.entry.value));
@@ -126,7 +126,7 @@ export function Choice({ section, name, label, choices, inTable = false }: Field
   );
 }
 
-/** What is wrong takes the place of the hint until it is corrected. */
+/** The problem replaces the hint until it is corrected. */
 function Below({ field, hint }: { readonly field: FieldAccess; readonly hint: string }): JSX.Element | null {
   if (field.wrong.length > 0) {
     return <p class="wrong" id={field.ids.wrong}><Mark name="warning" /> {field.wrong.join(' ')}</p>;

@@ -7,7 +7,7 @@ import type { Section } from './form-context.js';
 import { formWords } from './form-words.js';
 import { partIds } from './page-parts.js';
 
-/** What a procedure is, and which material, joint and flux it is for. */
+/** The general fields of a procedure, and its material, joint and flux. */
 export function GeneralFields({ section, isNew }: { readonly section: Section; readonly isNew: boolean }): JSX.Element {
   const say = wordsOf(formWords);
   return (

@@ -8,7 +8,7 @@ import { GroupFields } from './group-fields.js';
 import { partIds } from './page-parts.js';
 import type { Editor } from './use-editor.js';
 
-/** The run groups in their order; one that was removed can be taken back. */
+/** The run groups in their order; a group that was removed can be brought back. */
 export function GroupList({ draft, change }: { readonly draft: Draft; readonly change: Editor['change'] }): JSX.Element {
   const say = wordsOf(formWords);
   const [removed, setRemoved] = useState<{ readonly group: GroupDraft; readonly at: number } | null>(null);

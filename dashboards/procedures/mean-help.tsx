@@ -11,7 +11,7 @@ import type { WindowName } from './field-specs.js';
 import { formWords } from './form-words.js';
 import { proposedPercent, windowAround } from './mean-window.js';
 
-/** Makes a window out of a mean value and ± per cent, in the chosen unit; it fills in nothing that nobody confirmed. */
+/** Computes a window from a mean value and ± per cent, in the chosen unit; it is filled in only when somebody confirms it. */
 export function MeanHelp({ window, quantity, onFill, onClose }: {
   readonly window: WindowName;
   readonly quantity: ShownQuantity;

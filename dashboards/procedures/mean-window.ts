@@ -1,4 +1,4 @@
-/** A window around a mean: as computed, and rounded inwards so that nothing outside the computed one is allowed. */
+/** A window around a mean: as computed, and rounded inwards so that it allows nothing outside the computed one. */
 export interface MeanWindow {
   readonly low: number;
   readonly high: number;

@@ -17,7 +17,7 @@ import { useEditor } from './use-editor.js';
 /** An empty procedure to be filled in, or the copy of a revision. */
 export function NewProcedure({ from, revision }: { readonly from: string | null; readonly revision: number | null }): JSX.Element {
   const say = wordsOf(procedureWords);
-  // Asked once: a form begins with it.
+  // Requested once, because a form begins with it.
   const read = useAnswer(from === null ? null : async (signal) => await fetchRevision(from, revision, signal), [from, revision], { by: [] });
   const { value: copied, failure } = read;
   return (

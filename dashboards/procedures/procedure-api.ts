@@ -9,7 +9,7 @@ export async function fetchProcedures(query: Query, signal: AbortSignal): Promis
   return (await get('procedures', query, signal)) as Answer<Page<Procedure>>;
 }
 
-/** One revision, the newest where none is named. */
+/** One revision; the newest if none is given. */
 export async function fetchRevision(id: string, revision: number | null, signal: AbortSignal): Promise<Answer<Procedure>> {
   return await (revision === null ? fetchProcedure(id, signal) : fetchProcedureRevision(id, revision, signal));
 }
@@ -23,7 +23,7 @@ export type Saved = { readonly is: 'saved'; readonly procedure: Procedure } | { 
 
 const patience = 20_000;
 
-/** Stores a new procedure (`id` null) or the next revision of one; what a refusal says of each field comes with it. */
+/** Stores a new procedure (`id` null) or the next revision of one; a refusal comes with the reasons for each field. */
 export async function saveProcedure(id: string | null, body: Json): Promise<Saved> {
   try {
     const response = await fetch(id === null ? 'api/procedures' : `api/procedures/${encodeURIComponent(id)}/revisions`, {

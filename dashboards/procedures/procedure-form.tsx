@@ -37,7 +37,7 @@ export function ProcedureForm({ editor, leave }: { readonly editor: Editor; read
           ref={form}
           noValidate
           onKeyDown={(event) => {
-            // Enter in a field saves nothing: what is saved stays for good.
+            // Enter in a field saves nothing, as saved revisions stay for good.
             if (event.key === 'Enter' && event.target instanceof HTMLInputElement) event.preventDefault();
           }}
           onSubmit={handleSubmit((shown) => {

@@ -16,7 +16,7 @@ import { NotMonitored } from './not-monitored.js';
 import { partIds } from './page-parts.js';
 import { metricText } from './value-text.js';
 
-/** The settings by which limits are judged, and priority and action of each alarm that the procedure can raise. */
+/** The settings by which limits are judged, and the priority and action of each alarm that the procedure can raise. */
 export function ReadAlarms({ procedure }: { readonly procedure: Procedure }): JSX.Element {
   const say = wordsOf(formWords);
   const rows = alarmedNames.filter((name) => procedure.alarm?.windows?.[name] !== undefined || (monitoringOf(name) === 'along' && hasLimits(procedure, name)));

@@ -13,7 +13,7 @@ import { partIds } from './page-parts.js';
 import { procedureWords } from './procedure-words.js';
 import { windowMetric } from './value-text.js';
 
-/** What a revision says of itself, its material and its joint; what it leaves out is not listed, but for what then holds. */
+/** The general data, material and joint of a revision. Fields that are left out are not listed, except for those with a default. */
 export function ReadGeneral({ procedure }: { readonly procedure: Procedure }): JSX.Element {
   const say = wordsOf(procedureWords);
   const given = (names: readonly string[]): Fact[] => names.filter((name) => valueAt(procedure, name) !== undefined).map((name) => ({ name: fieldName(name), text: plainText(procedure, name) }));

@@ -23,7 +23,7 @@ export function RevisionList({ newest, shown, usage }: { readonly newest: Proced
     async (signal, held) => {
       const before = held() ?? new Map<number, Procedure>();
       const answers = await Promise.all(listed.filter((revision) => revision !== newest.revision && !before.has(revision)).map(async (revision) => await fetchRevision(newest.id, revision, signal)));
-      // Who made it is told when it is known; the revision itself can be opened all the same.
+      // The author is shown once it is known; the revision can be opened before that.
       return { ok: true, value: new Map([...before, ...answers.flatMap((answer) => (answer.ok ? [[answer.value.revision, answer.value] as const] : []))]) };
     },
     [newest.id, newest.revision],

@@ -11,7 +11,7 @@ import { partIds } from './page-parts.js';
 import { procedureWords } from './procedure-words.js';
 import type { Editor } from './use-editor.js';
 
-/** Which revision saving makes, what it changes, who makes it and why, and why the last try stored nothing. */
+/** The revision that saving creates, what it changes, who makes it and why, and why the last attempt stored nothing. */
 export function SavePart({ editor, section, leave }: { readonly editor: Editor; readonly section: Section; readonly leave: string }): JSX.Element {
   const say = wordsOf(procedureWords);
   const { base, draft, busy } = editor;

@@ -42,7 +42,7 @@ export interface Editor extends EditorState {
 
 const none: ReadonlyMap<string, readonly Reason[]> = new Map();
 
-/** What is typed into the form of a procedure, and what becomes of it: the revision after `newest`, or a new procedure, which may begin as a copy. */
+/** The state of a procedure's form, and saving it as the revision after `newest` or as a new procedure, which may begin as a copy. */
 export function useEditor(newest: Procedure | null, copied: Procedure | null, onSaved: (stored: Procedure) => void): Editor {
   const id = newest?.id ?? null;
   const name = draftName(newest, copied);
@@ -130,17 +130,17 @@ function startOf(newest: Procedure | null, copied: Procedure | null): EditorStat
   return { draft: kept?.draft ?? fresh, base: newest, wrong: none, elsewhere: [], outcome: null, busy: false, restored: kept === null ? undefined : kept.base, discarded: null, focusTurn: 0 };
 }
 
-/** Where the schema cannot be loaded, the service checks alone. */
+/** The draft as a body, and what is wrong with it. If the schema cannot be loaded, only the service checks. */
 async function checked(draft: Draft): Promise<{ readonly body: Json; readonly problems: readonly FieldProblem[] }> {
   const { body, wrong } = bodyOf(draft);
   const check = await import('./check-body.js').then((loaded) => loaded.checkBody, () => () => []);
   const told = new Set(wrong.map(({ field }) => field));
-  // The service takes a revision of nobody's; people ask who made it.
+  // The service accepts an unsigned revision; the form asks for the name.
   if (body['by'] === undefined) wrong.push({ field: 'by', reason: { is: 'needed' } });
   return { body, problems: [...wrong, ...check(body).filter(({ field }) => !told.has(field))] };
 }
 
-/** What was said of a field goes when the field, or the other end of its window, is typed into. */
+/** Removes the problems of a field when the field, or the other end of its window, is edited. */
 function without(wrong: ReadonlyMap<string, readonly Reason[]>, touched: string): ReadonlyMap<string, readonly Reason[]> {
   const stem = touched.replace(/(\.(min|max)|\[[01]\])$/, '');
   const left = [...wrong].filter(([path]) => path !== touched && path !== `${stem}.min` && path !== `${stem}.max` && path !== `${stem}[0]` && path !== `${stem}[1]`);

@@ -10,7 +10,7 @@ export interface FieldAccess {
   /** What is wrong, in words; empty where nothing is. */
   readonly wrong: readonly string[];
   readonly ids: { readonly input: string; readonly hint: string; readonly wrong: string };
-  /** Attributes that every input has; `hinted` where there is a hint to stand below it. */
+  /** Attributes that every input has; `hinted` says whether a hint is shown below it. */
   readonly attributes: (hinted: boolean) => Readonly<Record<string, string | boolean | undefined>>;
 }
 

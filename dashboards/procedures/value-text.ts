@@ -25,7 +25,7 @@ export function windowMetric(quantity: ShownQuantity | null, { min, max }: { rea
   return low === null && high === null ? null : [low, high].map((text) => text ?? noValue).join(' … ');
 }
 
-/** What is stored, where it is not what stands in the field: in another unit, or typed with a comma or as a fraction. */
+/** The stored value, if it differs from the field: in another unit, or typed with a comma or as a fraction. */
 export function keptText(quantity: ShownQuantity | null, entry: Entry): string | null {
   const metric = metricText(quantity, entry.value);
   if (metric !== null || !echoed(entry)) return metric;

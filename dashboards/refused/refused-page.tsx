@@ -17,7 +17,7 @@ const hour = 3_600_000;
 const spans = { hour, day: 24 * hour, week: 168 * hour } as const;
 type Span = keyof typeof spans;
 
-/** The messages that could not be used, and why; how far back stands in the address. */
+/** The messages that could not be used, and why; the address says how far back. */
 export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(refusedWords);
   const asked = query.get('since');

@@ -8,7 +8,7 @@ import type { PagedList } from '../shared/use-paged-list.js';
 const pageSize = 100;
 const every = 10_000;
 
-/** What was refused within so many ms, the latest first, read anew from time to time; null for all there is. */
+/** What was refused within so many ms, the latest first, read anew from time to time; null for everything. */
 export function useRefused(within: number | null): PagedList<Refused> {
   return usePagedList(
     {

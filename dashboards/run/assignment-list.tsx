@@ -12,7 +12,7 @@ import { windowWords } from './windows/window-words.js';
 
 type Assignment = NonNullable<Run['assignment']>;
 
-/** What the run was assigned to be, as it was sent. */
+/** The assignment of the run, as it was sent. */
 export function AssignmentList({ run }: { readonly run: Run }): JSX.Element {
   const say = wordsOf(runWords);
   const own = run.assignment;

@@ -16,7 +16,7 @@ interface FindingsProps {
   readonly onMark: (number: number) => void;
 }
 
-/** What is wrong with a run and where, before anything else; also that nothing is. */
+/** What is wrong with a run and where, before anything else; or that nothing is. */
 export function Findings({ run, marks, onMark }: FindingsProps): JSX.Element {
   const say = wordsOf(runWords);
   const first = marks.findIndex((mark) => mark.kind === 'excursion');

@@ -9,14 +9,14 @@ import { formatDateTime } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { preparationListWords } from './preparation-list-words.js';
 
-/** What was entered before the arc was lit, and what was missing; nothing where the run is not assigned. */
+/** What was entered before arc start, and what was missing; nothing if the run is not assigned. */
 export function PreparationList({ run }: { readonly run: Run }): JSX.Element | null {
   const say = wordsOf(preparationListWords);
   const names = wordsOf(preparationWords);
   const { assignment, preparation, arcs } = run;
   if (assignment === null || preparation == null) return null;
   const { missing } = preparation;
-  // What is asked for beyond the trade was missing or was entered: the list of the missing has the rest.
+  // Entries asked for beyond the trade's were either missing or entered; the list of missing entries has the rest.
   const entered = askedPreparation(assignment, groupOfEntered(run), arcs.map(({ arc }) => arc)).filter(({ value }) => value !== null);
   const count = new Set([...arcs, ...(assignment.arcs ?? [])].map(({ arc }) => arc)).size;
   const { by, at } = assignment.preparation ?? {};
@@ -44,7 +44,7 @@ export function PreparationList({ run }: { readonly run: Run }): JSX.Element | n
   );
 }
 
-/** Asks for every entry that the assignment holds, whatever the procedure asks for: here they are only listed. */
+/** A run group that asks for every entry that the assignment holds, whatever the procedure asks for: here they are only listed. */
 function groupOfEntered({ assignment }: Run): { arcs: { arc: number; wireDiameter?: number }[]; preheat?: object } {
   const arcs = (assignment?.arcs ?? []).map(({ arc, wireDiameter }) => (wireDiameter === undefined ? { arc } : { arc, wireDiameter }));
   return { arcs, ...(assignment?.preparation?.preheatMeasured === undefined ? {} : { preheat: {} }) };

@@ -34,7 +34,7 @@ export function RunHeading({ run, givenAt }: { readonly run: Run; readonly given
   );
 }
 
-/** How wrong the clock is that the run's times are told by; it is known of the newest run of a carriage only. */
+/** How wrong the clock is that gave the run its times; this is known only for a carriage's newest run. */
 function clockNow({ id, site, carriage }: Run): string | null {
   const own = carriageNow(`${site}/${carriage}`);
   return own === undefined || (own.run ?? own.lastRun) !== id ? null : clockWords(own);

@@ -10,7 +10,7 @@ export interface RunStateNow {
   readonly word: string;
 }
 
-/** What a run does now. The service holds a run open for a while after its arc went out, as it may be lit again: that is no welding. Reads signals. */
+/** What a run does now. The service keeps a run open for a while after its arc went out, as it may be lit again; that does not count as welding. Reads signals. */
 export function runStateNow(run: Pick<Run, 'id' | 'state' | 'site' | 'carriage'>): RunStateNow {
   const say = wordsOf(runWords);
   if (run.state === 'finished') return { is: 'finished', mark: 'square', word: say.finished };

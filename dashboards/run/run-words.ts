@@ -1,7 +1,7 @@
 import { commonWords } from '../shared/common-words.js';
 import { runWord, runsWord } from '../shared/run-word.js';
 
-/** Words of the page of a run, and of what the list of runs says of one. */
+/** Words of the page of a run, also used by the list of runs. */
 export const runWords = {
   en: {
     ...commonWords.en,

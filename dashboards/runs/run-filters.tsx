@@ -19,10 +19,10 @@ interface RunFiltersProps {
   readonly names: RunNamesAnswer;
 }
 
-/** So many names are offered as a list to pick from; more are proposed as one types. */
+/** Up to this many names are offered as a list to pick from; more are suggested while one types. */
 const mostPicked = 300;
 
-/** Search and filters; they are written into the address, from where the list takes them, so that Back undoes each. */
+/** Search and filters. They are written into the address, from which the list reads them, so that Back undoes each. */
 export function RunFilters({ filter, names }: RunFiltersProps): JSX.Element {
   const say = wordsOf(runsWords);
   const applyFilters = (form: HTMLFormElement): void => {
@@ -44,7 +44,7 @@ export function RunFilters({ filter, names }: RunFiltersProps): JSX.Element {
         {say.search}
         <input name="search" type="search" maxLength={128} autocomplete="off" value={filter.search} />
       </label>
-      {/* On a narrow screen the filters would stand where the runs are looked for: one line says which are set. */}
+      {/* On a narrow screen the filters would push the runs out of sight, so one line says which are set. */}
       {narrow.value ? (
         <details class="folded-filters">
           <summary>{active.length > 0 ? say.filtersSet(say.joined(active)) : say.filters}</summary>
@@ -123,7 +123,7 @@ interface PickFilterProps {
   readonly names: readonly string[];
 }
 
-/** Names to pick from; where there are too many for a list they are proposed, and any other name is taken too. */
+/** Names to pick from; if there are too many for a list, they are suggested while one types, and any other name is accepted too. */
 function PickFilter({ name, label, value, names }: PickFilterProps): JSX.Element {
   if (names.length <= mostPicked) {
     const offered = value === '' || names.includes(value) ? names : [value, ...names];

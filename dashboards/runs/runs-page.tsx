@@ -17,7 +17,7 @@ import { runsWords } from './runs-words.js';
 import { useRunNames } from './use-run-names.js';
 import { useRuns } from './use-runs.js';
 
-/** The runs, those begun last first or as the reader sorts them; which of them stands in the address. */
+/** The runs, newest first or as the reader sorts them; the address says which ones. */
 export function RunsPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(runsWords);
   const filter = useMemo(() => readFilter(query), [query]);
@@ -56,7 +56,7 @@ function useListPlace(rows: number | null): void {
     return () => {
       window.removeEventListener('scroll', follow);
       window.removeEventListener('click', keep, { capture: true });
-      // Where the reader leaves by a link, the entry of the history is another one by now.
+      // If the reader leaves by a link, the current entry of the history is another one by now.
       if (timer !== null) clearTimeout(timer);
     };
   }, []);

@@ -12,7 +12,7 @@ import { filterQuery, fits, isBackwards, orderOf, spanOf } from './run-filter.js
 const pageSize = 50;
 const none: Answer<Page<Run>> = { ok: true, value: { items: [], next: null } };
 
-/** The runs of a filter; as many as were loaded where the reader comes back to it. */
+/** The runs of a filter; as many as were loaded before, if the reader comes back to the list. */
 export function useRuns(filter: RunFilter): PagedList<Run> {
   return usePagedList(
     {

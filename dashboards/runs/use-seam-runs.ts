@@ -7,7 +7,7 @@ import type { PagedList } from '../shared/use-paged-list.js';
 /** More than any seam has. */
 const pageSize = 1000;
 
-/** The runs of a seam, side by side in the order in which they were laid; those of no side last. */
+/** The runs of a seam, one side after the other, in the order in which they were laid; runs without a side are last. */
 export function useSeamRuns(seam: string): PagedList<Run> {
   return usePagedList(
     {

@@ -3,7 +3,7 @@ import { language } from './choices.js';
 import { isActive } from './standing-alarms.js';
 import { wordsOf } from './words.js';
 
-/** What is to be done at an alarm for which the procedure names no action; common practice, no source. */
+/** What to do about an alarm for which the procedure names no action; common practice, no source. */
 export const alarmActionsWords = {
   en: {
     noData: 'Check whether the arc is on. Go by the meters of the power source, and check the carriage’s power and network.',
@@ -67,7 +67,7 @@ const twoSided: readonly string[] = ['current', 'voltage', 'travelSpeed', 'wireF
  */
 export function actionOf(alarm: Pick<Alarm, 'state' | 'quantity' | 'limit' | 'worst' | 'response' | 'responses' | 'site'>): string | null {
   if (!isActive(alarm)) return null;
-  // What an alarm of the service itself carries is the reason, not an action.
+  // The response of a service alarm is its reason, not an action.
   return alarm.site === null ? builtInAction(alarm) : (alarm.responses?.[language.value] ?? alarm.response ?? builtInAction(alarm));
 }
 

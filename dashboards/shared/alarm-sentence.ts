@@ -16,10 +16,10 @@ export const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'se
 const alarmQuantities = [...alarmedNames, ...conditions] as const;
 type AlarmQuantity = (typeof alarmQuantities)[number];
 
-/** Digits that a limit may have beyond those of a reading, so that 30.25 V is not said as 30.3 V. */
+/** How many more decimals a limit may have than a reading, so that 30.25 V is not shown as 30.3 V. */
 const finerDigits = 2;
 
-/** Whether what raised the alarm lasts still. */
+/** Whether the cause of the alarm still lasts. */
 export function alarmStands(alarm: Pick<Alarm, 'returnedAt' | 'withdrawn'>): boolean {
   return alarm.returnedAt === null && alarm.withdrawn === null;
 }
@@ -66,7 +66,7 @@ function whatIsWrong(alarm: Alarm, silentFor: number | null): string[] {
     case 'polarity':
       return [withArc(say.wrongSign(wantedPolarity(alarm), stands))];
     case 'overlap':
-      // An overlap below zero is a length that nothing was welded on.
+      // A negative overlap is a length that was not welded.
       return [withArc(say.unwelded(of('fineLength', alarm.worst === null ? null : Math.abs(alarm.worst))))];
     case 'storage':
       return [say.storageAway(stands)];
@@ -83,7 +83,7 @@ function whatIsWrong(alarm: Alarm, silentFor: number | null): string[] {
   }
 }
 
-/** How long nothing has come by now, ms: it is raised when that has lasted `limit` seconds. Null where only the carriage's clock was stored. */
+/** For how long no data has come, ms: the alarm is raised after `limit` seconds of silence. Null if only the carriage's clock was stored. */
 function silenceOf(alarm: Alarm): number | null {
   return alarm.recordedAt === null ? null : serverNow.value - Date.parse(alarm.recordedAt) + (alarm.limit ?? 0) * 1000;
 }
@@ -131,7 +131,7 @@ export function limitText(name: ShownQuantity | null, limit: number): string {
   return shown(name, limit);
 }
 
-/** A value with as many digits as tell it from the limit: 29.96 V is not said to be 30.0 V below a limit of 30.0 V. */
+/** A value with enough digits to differ from the limit: 29.96 V is not shown as 30.0 V below a limit of 30.0 V. */
 export function tellingText(name: ShownQuantity, value: number, limit: number): string {
   const least = decimalsOf(name);
   for (let decimals = least; decimals <= least + finerDigits; decimals += 1) {

@@ -15,7 +15,7 @@ export type Verdict = 'outside' | 'fault' | 'silent' | 'lost' | 'inside' | 'notJ
 export interface CarriageVerdict {
   readonly verdict: Verdict;
   readonly mark: MarkName;
-  /** The most urgent alarm of what lasts, for `outside` and `fault`. */
+  /** The most urgent active alarm, for `outside` and `fault`. */
   readonly alarm: Alarm | null;
   readonly state: CarriageState;
 }
@@ -25,7 +25,7 @@ export function isWrong(verdict: Verdict): boolean {
   return verdict === 'outside' || verdict === 'fault' || verdict === 'silent';
 }
 
-/** A shape for each verdict; none is told by its colour. */
+/** A shape for each verdict, so that colour is never the only sign. */
 export const verdictMarks: Readonly<Record<Verdict, MarkName>> = {
   outside: 'alert', fault: 'alert', silent: 'crossed', lost: 'crossed', inside: 'full', notJudged: 'half', off: 'empty', offline: 'crossed',
 };

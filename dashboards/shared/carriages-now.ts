@@ -33,16 +33,16 @@ export function takeCarriage(carriage: Carriage): void {
 
 const waiting = new Map<string, Carriage>();
 let flushing: ReturnType<typeof setTimeout> | null = null;
-/** Many carriages send several times a second each; what they tell within this time is drawn at once, ms. */
+/** Many carriages send several times a second each; messages within this time are drawn together, ms. */
 const drawnEvery = 100;
 
-/** Takes a state with those that come within a moment; the newest of each carriage counts. */
+/** Stores a state together with others that arrive within a moment; the newest of each carriage counts. */
 export function takeCarriageSoon(carriage: Carriage): void {
   waiting.set(keyOf(carriage), carriage);
   flushing ??= setTimeout(takeWaiting, drawnEvery);
 }
 
-/** Takes what waits, so that what comes now is not undone by what came before. */
+/** Stores the waiting states, so that they cannot overwrite what comes now. */
 export function takeWaiting(): void {
   if (flushing !== null) clearTimeout(flushing);
   flushing = null;
@@ -68,7 +68,7 @@ export function takeCarriageAlarm(alarm: Alarm): void {
   held.value = { ...held.peek(), alarms: at < 0 ? [...others, alarm] : before.with(at, alarm) };
 }
 
-/** Forgets a carriage that has left the floor; it comes back with its next word. */
+/** Forgets a carriage that has left the floor; it comes back with its next message. */
 export function forgetCarriage(gone: Named): void {
   const key = keyOf(gone);
   waiting.delete(key);

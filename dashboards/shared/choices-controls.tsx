@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { appearance, chooseAppearance, chooseLanguage, chooseUnits, language, unitSystem } from './choices.js';
 import { SelectField } from './select-field.js';
 
-/** Both languages at once: who cannot read the one that is set must find the other. */
+/** Both languages at once, so that people who cannot read the chosen language find the other. */
 export const choiceLabels = {
   units: 'Units · 单位',
   language: 'Language · 语言',

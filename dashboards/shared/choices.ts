@@ -6,7 +6,7 @@ export type Language = 'en' | 'zh';
 /** Light or dark surfaces; `system` as the system asks for. */
 export type Appearance = 'system' | 'light' | 'dark';
 
-/** What a person chose on this browser; never part of any data. */
+/** What a person chose in this browser; never part of any data. */
 export const unitSystem = signal<UnitSystem>(readStored('seamwarden.units') === 'us' ? 'us' : 'metric');
 export const language = signal<Language>(firstLanguage());
 export const appearance = signal<Appearance>(appearanceOf(readStored('seamwarden.appearance')) ?? 'system');

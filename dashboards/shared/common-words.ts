@@ -1,10 +1,10 @@
 import { capital } from './capital.js';
 import { runsWord, runWord } from './run-word.js';
 
-/** Words that mean the same on several pages; the catalogues of parts that say them take them in. */
+/** Words that mean the same on several pages; the catalogues of those pages include them. */
 export const commonWords = {
   en: {
-    // What a reader waits for, and what comes of it.
+    // Waiting, and what comes of it.
     loading: 'Loading …',
     retry: 'Retry',
     live: 'live',

@@ -6,7 +6,7 @@ import { shown } from './units.js';
 import { verdictWords } from './verdict-words.js';
 import { wordsOf } from './words.js';
 
-/** The newest value of what the alarm is about; null where there is none. Heat input is judged along the seam, so it is that of the newest stretch. */
+/** The newest value of the alarm's quantity; null if there is none. Heat input is judged along the seam, so it is that of the newest stretch. */
 export function newestValue(carriage: Carriage, { quantity, arc }: Pick<Alarm, 'quantity' | 'arc'>): number | null {
   if (quantity === 'travelSpeed') return carriage.travelSpeed;
   if (quantity === 'heatInput') return carriage.localHeatInput;

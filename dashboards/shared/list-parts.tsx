@@ -5,7 +5,7 @@ import type { PagedList } from './use-paged-list.js';
 import { commonWords } from './common-words.js';
 import { wordsOf } from './words.js';
 
-/** Why something could not be read, and a button to try again; nothing where it could. */
+/** Why something could not be read, with a button to try again; nothing if it could. */
 export function NotRead({ of: { failure, asking, again } }: { readonly of: Pick<AnswerNow<unknown>, 'failure' | 'asking' | 'again'> }): JSX.Element | null {
   if (failure === null) return null;
   return (

@@ -26,20 +26,20 @@ export const carriagesKnown = signal(false);
 const runListeners = new Set<(run: Run) => void>();
 const alarmListeners = new Set<(alarm: Alarm) => void>();
 const againAfter = 2_000;
-/** A list of carriages that is this much ahead of the feed shows that the feed is dead, whatever its connection says, ms. */
+/** If a list of carriages is this much ahead of the feed, the feed is dead, whatever its connection reports, ms. */
 const deadAfter = 5_000;
 const compareEvery = 20_000;
-/** A timer of `againAfter` that comes this late has slept, ms. */
+/** A timer of `againAfter` that fires this late shows that the machine slept, ms. */
 const sleptFor = 15_000;
 let source: EventSource | null = null;
 
-/** Hears of runs as they change; gives back how to stop. */
+/** Calls the listener with runs as they change; returns a function that stops this. */
 export function onRun(listener: (run: Run) => void): () => void {
   runListeners.add(listener);
   return () => runListeners.delete(listener);
 }
 
-/** Hears of alarms as they change; gives back how to stop. */
+/** Calls the listener with alarms as they change; returns a function that stops this. */
 export function onAlarm(listener: (alarm: Alarm) => void): () => void {
   alarmListeners.add(listener);
   return () => alarmListeners.delete(listener);
@@ -100,7 +100,7 @@ function connect(): void {
   own.addEventListener('open', () => {
     feed.value = { is: 'open' };
     opened.value += 1;
-    // What the health was before the feed opened is old: both must not say different things.
+    // The health from before the feed opened is out of date: the two must not contradict each other.
     askHealthNow();
     void readCarriages();
     void readServiceAlarms();
@@ -128,13 +128,13 @@ function connect(): void {
   });
 }
 
-/** The feed says nothing of carriages that are no longer there, nor that there is none. */
+/** The feed does not report that a carriage is gone, or that there is none. */
 async function readCarriages(): Promise<void> {
   const answer = await fetchCarriages();
   if (answer.ok) takeCarriages(answer.value);
 }
 
-/** The same from time to time, so that nothing that was missed stays wrong, and a feed that has died unseen is opened again. */
+/** Reads the carriages from time to time, so that nothing that was missed stays wrong, and a feed that died unnoticed is opened again. */
 async function compareCarriages(): Promise<void> {
   const reading = source;
   const answer = await fetchCarriages();

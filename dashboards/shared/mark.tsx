@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { MarkName } from './mark-name.js';
 
-/** Shapes that differ without colour; each stands beside a word, so none is read out. */
+/** Shapes that differ without colour. Each is shown beside a word, so none is read out. */
 const shapes: Readonly<Record<MarkName, JSX.Element>> = {
   full: <circle cx="8" cy="8" r="5.5" fill="currentColor" />,
   empty: <circle cx="8" cy="8" r="5" fill="none" stroke="currentColor" stroke-width="1.8" />,

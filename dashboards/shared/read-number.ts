@@ -1,4 +1,4 @@
-/** A number as a person typed it, or why it cannot be taken. */
+/** A number as a person typed it, or why it was not accepted. */
 export type ReadNumber =
   | { readonly is: 'number'; readonly value: number }
   | { readonly is: 'empty' }
@@ -32,7 +32,7 @@ export function needsEcho(typed: string): boolean {
   return /[,/]/.test(halfWidth(typed));
 }
 
-/** Digits and signs as a Chinese input method may leave them: U+FF0B to U+FF19 stand 0xFEE0 above their ASCII twins. */
+/** Turns digits and signs as a Chinese input method may write them into ASCII: U+FF0B to U+FF19 are 0xFEE0 above their ASCII twins. */
 function halfWidth(text: string): string {
   return text.replaceAll(/[\uff0b-\uff19]/g, (own) => String.fromCharCode(own.charCodeAt(0) - 0xfee0));
 }

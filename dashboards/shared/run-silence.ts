@@ -4,7 +4,7 @@ import type { CarriageState } from './carriage-state.js';
 import { carriageNow } from './carriages-now.js';
 import { serverNow } from './now.js';
 
-/** The state of the carriage that welds the run, where nothing is heard from it: the figures so far stand still then. */
+/** The state of the carriage that welds the run, if the carriage is silent: then the figures do not change. */
 export function runSilence(run: Pick<Run, 'id' | 'state' | 'site' | 'carriage'>): CarriageState | null {
   if (run.state !== 'welding') return null;
   const carriage = carriageNow(`${run.site}/${run.carriage}`);

@@ -13,7 +13,7 @@ export interface CountedAlarms {
 
 type Alarmed = Pick<Carriage, 'alarms' | 'alarmCounts' | 'run'>;
 
-/** Whether a value left its limits, as against a condition such as a carriage that stopped. */
+/** Whether a value left its limits, as opposed to a condition such as a stopped carriage. */
 export function ofWindow({ quantity }: Pick<Alarm, 'quantity'>): boolean {
   return !(conditions as readonly string[]).includes(quantity);
 }
@@ -34,7 +34,7 @@ export function urgency({ state, priority }: Pick<Alarm, 'state' | 'priority'>):
   return 9;
 }
 
-/** The most urgent first, of equal ones the one that arrived last. */
+/** The most urgent first; among equals the one that arrived last. */
 export function byUrgency(a: Alarm, b: Alarm): number {
   return urgency(a) - urgency(b) || byArrival(a, b);
 }
@@ -49,26 +49,26 @@ export function activeCount(carriage: Alarmed): number {
   return Math.max(carriage.alarmCounts.active, activeAlarms(carriage).length);
 }
 
-/** What is cleared and not acknowledged of the run that the carriage welds now, the newest first. */
+/** Cleared, unacknowledged alarms of the run that the carriage is welding, the newest first. */
 export function clearedOfRun(carriage: Alarmed): CountedAlarms {
   const alarms = cleared(carriage).filter(({ run }) => run !== null && run === carriage.run);
   return { alarms, count: Math.max(carriage.alarmCounts.clearedOfRun, alarms.length) };
 }
 
-/** What is cleared and not acknowledged of other runs, the newest first. It is history: it never gives an instruction. */
+/** Cleared, unacknowledged alarms of other runs, the newest first. They are history and never give an instruction. */
 export function clearedElsewhere(carriage: Alarmed): CountedAlarms {
   const all = cleared(carriage);
   const alarms = all.filter(({ run }) => run === null || run !== carriage.run);
   return { alarms, count: Math.max(carriage.alarmCounts.cleared, all.length) - clearedOfRun(carriage).count };
 }
 
-/** What is shelved, the newest first. */
+/** Shelved alarms, the newest first. */
 export function shelvedAlarms(carriage: Alarmed): CountedAlarms {
   const alarms = carriage.alarms.filter(({ state }) => state === 'shelved').sort(byArrival);
   return { alarms, count: Math.max(carriage.alarmCounts.shelved, alarms.length) };
 }
 
-/** Everything that is wrong now, shelved or not, the most urgent first: shelving quiets an alarm, it mends nothing. */
+/** Everything that is wrong now, shelved or not, the most urgent first: shelving quiets an alarm but fixes nothing. */
 export function lastingAlarms(alarms: readonly Alarm[]): readonly Alarm[] {
   return alarms.filter(alarmStands).sort(byUrgency);
 }

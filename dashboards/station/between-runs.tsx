@@ -26,7 +26,7 @@ interface BetweenProps {
   readonly show: (sheet: SheetName) => void;
 }
 
-/** While no arc burns: what comes next, asked and answered by one press, and the job with its limits. */
+/** While no arc burns: asks what comes next, which one press answers, and shows the job with its limits. */
 export function BetweenRuns({ carriage, signer, show }: BetweenProps): JSX.Element {
   const say = wordsOf(stationWords);
   const { assignment } = carriage;
@@ -61,7 +61,7 @@ function WhatNext({ carriage, signer, show }: BetweenProps): JSX.Element {
   const { assignment, run, outlook, arcOutSince } = carriage;
   const writes = useJobWrites(carriage, signer);
   const newest = useNewestRun(carriage);
-  /** The run that is to go on, as somebody said. */
+  /** The run that somebody said goes on. */
   const goesOn = useSignal<string | null>(null);
   const last = assignment ?? newest?.assignment ?? null;
   const next = last === null ? null : nextJob(last, outlook?.wire);
@@ -102,12 +102,12 @@ function WhatNext({ carriage, signer, show }: BetweenProps): JSX.Element {
   );
 }
 
-/** Whether the carriage may stand at its next run without anybody having said so. */
+/** Whether the carriage may have begun its next run without anybody having said so. */
 export function asksElsewhere(carriage: Carriage, answered: string | null): boolean {
   return carriage.litElsewhere === true && carriage.run !== null && carriage.run !== answered;
 }
 
-/** The arc was struck far from where it went out: asked is whether that is the next run, which then begins where it did. */
+/** The arc was struck far from where it went out. Asks whether that is the next run, which would then begin where the arc was struck. */
 export function ElsewhereQuestion({ carriage, signer, answered }: { readonly carriage: Carriage; readonly signer: string; readonly answered: () => void }): JSX.Element | null {
   const say = wordsOf(stationWords);
   const writes = useJobWrites(carriage, signer);

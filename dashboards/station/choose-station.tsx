@@ -14,7 +14,7 @@ import { wordsOf } from '../shared/words.js';
 import { ownCarriage } from './own-carriage.js';
 import { stationWords } from './station-words.js';
 
-/** Where the address names no carriage that is known: those that are, hall by hall. A tablet that stood at one goes back to it by itself. */
+/** The list of known carriages by hall, for an address that names none of them. A tablet goes back to its last carriage by itself. */
 export function ChooseStation({ wanted }: { readonly wanted: string | null }): JSX.Element {
   const say = wordsOf(stationWords);
   const keys = carriageKeys.value;

@@ -13,7 +13,7 @@ import { stationWords } from './station-words.js';
 import type { AlarmWrites } from './use-alarm-writes.js';
 import { useCleared } from './use-cleared.js';
 
-/** What is over or quiet: cleared alarms run by run, each with seam, run and time, and what is shelved. Nothing in it tells anybody to set anything. */
+/** Cleared and shelved alarms: the cleared ones by run, each with seam, run and time. Nothing here tells anybody to set anything. */
 export function ClearedSheet({ carriage, writes, note, close }: { readonly carriage: Carriage; readonly writes: AlarmWrites; readonly note: (alarm: Alarm) => void; readonly close: () => void }): JSX.Element {
   const say = wordsOf(stationWords);
   const cleared = useCleared(carriage);
@@ -60,7 +60,7 @@ function ClearedRun({ run, alarms, own, writes, note }: { readonly run: string |
   );
 }
 
-/** Whether it leaves a stretch on a seam that can be marked for whoever looks at it later. */
+/** Whether the alarm leaves a stretch on a seam that can be marked for a later look. */
 function hasStretch(alarm: Alarm): boolean {
   return alarm.seam !== null && alarm.seamPosition !== null && (ofWindow(alarm) || alarm.quantity === 'overlap' || alarm.quantity === 'travelStopped');
 }

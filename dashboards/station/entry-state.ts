@@ -12,7 +12,7 @@ export interface EntryState {
   readonly words: string;
 }
 
-/** What can be said of an entry: open, outside, declared with the job, or confirmed by somebody at the carriage. */
+/** The state of an entry: open, outside, declared with the job, or confirmed by somebody at the carriage. */
 export function entryState(asked: AskedEntry, { preparation }: AssignmentAnswer): EntryState {
   const say = wordsOf(preparationPageWords);
   const wrong = missingOf(asked)[0]?.reason ?? null;

@@ -55,7 +55,7 @@ function outWords({ arcs }: Carriage, { quantity, arc }: Alarm, out: string): st
   return arc === null || arcs.length < 2 ? say.quantityOut(quantityWord(quantity), out) : say.quantityOfArcOut(quantityWord(quantity), arc, out);
 }
 
-/** Where the carriage is and when it is done; of one that nothing is heard of only where it was, as nobody knows whether it went on. */
+/** Where the carriage is and when it will be done. For a silent carriage only where it was, as nobody knows whether it went on. */
 function moreWords(carriage: Carriage, { verdict, state }: CarriageVerdict): string[] {
   const say = wordsOf(stationWords);
   const words = wordsOf(verdictWords);
@@ -72,7 +72,7 @@ function moreWords(carriage: Carriage, { verdict, state }: CarriageVerdict): str
   ];
 }
 
-/** What is shown in whole mm may be off by this, mm. */
+/** How far a length shown in whole mm may be off, mm. */
 const rounded = 1.5;
 
 /** "at 1834 of 2400 mm" where place and what is left make up the length; else from where the place is counted, and whether it is approached: the seam may be welded towards its datum, or end with a tab. */

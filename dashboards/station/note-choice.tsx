@@ -12,7 +12,7 @@ interface Choice {
   readonly done: () => void;
 }
 
-/** Prepared notes for an alarm that is acknowledged; none has to be pressed. */
+/** Prepared notes for an acknowledged alarm; adding one is optional. */
 export function NoteChoice({ alarm, write, done }: Choice): JSX.Element {
   const say = wordsOf(stationWords);
   const press = async (note: string): Promise<void> => {

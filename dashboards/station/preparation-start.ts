@@ -8,10 +8,10 @@ import type { NumberEntry } from '../shared/preparation-sentence.js';
 const lotsOffered = 3;
 /** Wire diameters on the market, mm; common practice, no source. */
 const usualDiameters = [1.6, 2, 2.4, 3.2, 4, 5, 6];
-/** Where nothing else says: °C, h, mm, °C; common practice, no source. */
+/** Starting values if nothing else is known: °C, h, mm, °C; common practice, no source. */
 const usualStart: Readonly<Record<Exclude<NumberEntry, 'wireDiameter'>, number>> = { fluxTemperature: 300, fluxHours: 2, electrodeExtension: 32, preheatMeasured: 20 };
 
-/** What one press on an entry makes of it. */
+/** The change that one press on an entry makes. */
 export function changeOf({ entry, arc }: Pick<AskedEntry, 'entry' | 'arc'>, value: boolean | number | string | null): PreparationChange {
   switch (entry) {
     case 'fluxDried':
@@ -60,7 +60,7 @@ export function heldBy(assignment: AssignmentAnswer | undefined, { entry, arc }:
   }
 }
 
-/** The number that a stepper begins with: the middle of the procedure's window, 8 times the wire diameter, last time's, or a usual one. */
+/** The number that a stepper begins with: the middle of the procedure's window, 8 times the wire diameter, the last value, or a usual one. */
 export function startOf({ entry, limits }: AskedEntry, last: boolean | number | string | null, declaredPreheat: number | undefined): number {
   if (entry === 'wireDiameter') return middle(limits[0]) ?? 4;
   const named = middle(limits.find(({ against }) => against === 'procedure'));
@@ -77,7 +77,7 @@ function middle(limit: EntryLimit | undefined): number | null {
   return min ?? max ?? null;
 }
 
-/** Lots to choose from: the one that is entered, then those of earlier assignments, the newest first. */
+/** Lots to choose from: the current one, then those of earlier assignments, the newest first. */
 export function lotsFor(asked: AskedEntry, earlier: readonly AssignmentAnswer[]): string[] {
   const lots = [asked.value, ...earlier.map((own) => heldBy(own, asked))].filter((lot) => typeof lot === 'string');
   return [...new Set(lots)].slice(0, lotsOffered);
@@ -92,7 +92,7 @@ export function diametersFor(asked: AskedEntry): number[] {
   return [...new Set([...below, named, ...above, ...entered])].sort((a, b) => a - b);
 }
 
-/** What is taken over from an earlier job: materials and settings. Checks are made each time, and so is a temperature measured. */
+/** What is carried over from an earlier job: materials and settings. Checks and temperatures are entered each time. */
 const carriedOver: readonly PreparationEntry[] = ['fluxLot', 'wireLot', 'electrodeExtension', 'wireDiameter'];
 
 /**

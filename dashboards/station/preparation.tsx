@@ -26,7 +26,7 @@ interface PreparationProps {
   readonly close: () => void;
 }
 
-/** What is asked for before the arc start: all of it at a glance, and each on a card of its own. It stays within reach while welding. */
+/** The checks before arc start: all of them at a glance, and each on a card of its own. They stay within reach while welding. */
 export function Preparation({ carriage, ...props }: PreparationProps): JSX.Element | null {
   const { assignment } = carriage;
   if (assignment === null) return null;

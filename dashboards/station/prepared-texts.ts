@@ -11,7 +11,7 @@ const reasons: Readonly<Record<Language, readonly string[]>> = {
   zh: ['正在处理', '传感器故障', '已与焊接责任人员商定', '试件'],
 };
 
-/** What can be noted on an alarm by one press, in the language of the one who presses. */
+/** Notes that one press adds to an alarm, in the language of the pages. */
 export function preparedNotes(): readonly string[] {
   return notes[language.value];
 }

@@ -18,10 +18,10 @@ import { stationWords } from './station-words.js';
 import { useHeldOut } from './use-held.js';
 import { WindowBar } from './window-bar.js';
 
-/** mm of a run below which it has no heat input: by the rules of computation. */
+/** A run shorter than this has no heat input, mm: a rule of computation. */
 const firstHeat = 20;
 
-/** One value: large, with its range as a bar, where in it the value lies in words, and what it did lately. */
+/** One value in large digits, its range as a bar, where in the range it lies in words, and its recent past. */
 export function QuantityCell({ own, state, points }: { readonly own: StationQuantity; readonly state: CarriageState; readonly points: readonly Point[] }): JSX.Element {
   const say = wordsOf(stationWords);
   const { name, arc, value, window } = own;

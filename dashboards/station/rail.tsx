@@ -15,7 +15,7 @@ interface RailProps {
   readonly acknowledge: (alarm: Alarm) => void;
 }
 
-/** Everything that can be pressed, each in a place that stays its own; a place without a use stays empty. */
+/** All buttons, each in a fixed place; the place of a button that has no use stays empty. */
 export function Rail({ carriage, turn, sheet, show, acknowledge }: RailProps): JSX.Element {
   const say = wordsOf(stationWords);
   const { alarm, noteOn } = turn;
@@ -59,7 +59,7 @@ export function Rail({ carriage, turn, sheet, show, acknowledge }: RailProps): J
   );
 }
 
-/** What belongs to the work: the checks while they are open, else wire and flux. */
+/** The button for the work: the checks while some are open, otherwise wire and flux. */
 function Work({ carriage, open }: { readonly carriage: Carriage; readonly open: (name: SheetName) => { readonly 'aria-expanded': boolean; readonly onClick: () => void } }): JSX.Element {
   const say = wordsOf(stationWords);
   const missing = carriage.preparation?.missing.length ?? 0;

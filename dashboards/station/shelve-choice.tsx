@@ -18,7 +18,7 @@ const minute = 60_000;
 /** ms; common practice, no source. */
 const lengths = [10 * minute, 30 * minute, 60 * minute, 240 * minute] as const;
 
-/** Two presses: for how long, and why. What is shelved stays readable. */
+/** Shelving takes two presses: for how long, and why. A shelved alarm stays readable. */
 export function ShelveChoice({ alarm, write, done }: Choice): JSX.Element {
   const say = wordsOf(stationWords);
   const length = useSignal<number | null>(null);

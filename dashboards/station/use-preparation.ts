@@ -14,7 +14,7 @@ import type { AnswerNow } from '../shared/use-answer.js';
 /** Runs that are looked through for earlier assignments. */
 const earlierRuns = 100;
 
-/** undefined while it is asked for; a procedure that is null is not known. */
+/** undefined while it is requested; a procedure that is null is not known. */
 interface Known {
   readonly procedure: Procedure | null | undefined;
   /** Assignments of the carriage's earlier runs, the newest first. */
@@ -31,7 +31,7 @@ export interface PreparationNow {
   readonly enter: (change: PreparationChange) => void;
 }
 
-/** What is asked for of the assignment in force, and how it is entered. One use for one assignment: its state is not carried over. */
+/** The checks of the current assignment, and how they are entered. One use serves one assignment: its state is not carried over. */
 export function usePreparation(carriage: Carriage, inForce: AssignmentAnswer, signer: string): PreparationNow {
   const known = useKnown(carriage, inForce);
   const [answered, setAnswered] = useState<AssignmentAnswer | null>(null);

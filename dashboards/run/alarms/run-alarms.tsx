@@ -17,7 +17,7 @@ interface RunAlarmRowProps {
   readonly onShow: (stretch: Stretch) => void;
 }
 
-/** The alarms of a run, folded into a line that counts them so that the traces stay in sight; a press shows one in the traces. */
+/** The alarms of a run, folded into a line that counts them so that the traces stay visible; a press shows one in the traces. */
 export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlarmRowProps): JSX.Element {
   const say = wordsOf(alarmRowWords);
   const told = items?.filter(({ withdrawn }) => withdrawn === null) ?? [];

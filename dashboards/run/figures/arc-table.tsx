@@ -7,7 +7,7 @@ import { arcFigures } from './arc-figure-list.js';
 import { FigureName } from './figure-name.js';
 import { figureWords } from './figure-words.js';
 
-/** The arcs side by side, so that they can be compared. */
+/** The arcs side by side, for comparison. */
 export function ArcTable({ run }: { readonly run: Run }): JSX.Element {
   const say = wordsOf(figureWords);
   const all = run.arcs.map(arcFigures);

@@ -7,7 +7,7 @@ import { arcFigures } from './arc-figure-list.js';
 import { figureWords } from './figure-words.js';
 import { runFigureGroups } from './run-figure-list.js';
 
-/** Every value that a run or one of its arcs lacks, with the reason; what all arcs lack for one reason stands there once. */
+/** Every value that a run or one of its arcs lacks, with the reason; what all arcs lack for the same reason is listed once. */
 export function MissingValues({ run }: { readonly run: Run }): JSX.Element {
   const say = wordsOf(figureWords);
   const missing = missingValues(run);
@@ -43,7 +43,7 @@ export function missingValues(run: Run): (readonly [string, string])[] {
   ];
 }
 
-/** What a field of the API is called; one that these pages do not know yet keeps its name. */
+/** The name of a field of the API; a field that these pages do not know keeps its own name. */
 function nameOf(run: Run, name: string): string {
   const say = wordsOf(figureWords);
   const fixed: Readonly<Record<string, string>> = { lengths: say.ofLength, procedure: say.procedure, restarts: say.placesOfRestarts, dataGaps: say.placesOfGaps };

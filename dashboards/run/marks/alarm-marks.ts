@@ -17,7 +17,7 @@ export interface AlarmMark {
   readonly text: string;
 }
 
-/** The alarms of a run, none of those that were withdrawn. */
+/** The alarms of a run, without those that were withdrawn. */
 export function alarmMarks(run: Pick<Run, 'startedAt'>, alarms: readonly Alarm[]): AlarmMark[] {
   return alarms
     .filter(({ withdrawn }) => withdrawn === null)
@@ -28,7 +28,7 @@ export function alarmMarks(run: Pick<Run, 'startedAt'>, alarms: readonly Alarm[]
     });
 }
 
-/** Who acknowledges goes by the service's clock, the run by the carriage's: what lies between raising and acknowledging is told by the service's alone. */
+/** Acknowledging is timed by the service's clock and the run by the carriage's, so the time between raising and acknowledging is taken from the service's alone. */
 function acknowledgedAt(raised: number, { acknowledgedAt: at, recordedAt, raisedAt }: Alarm): number | null {
   return at === null ? null : raised + Math.max(0, Date.parse(at) - Date.parse(recordedAt ?? raisedAt)) / 1000;
 }
@@ -44,7 +44,7 @@ export function acknowledgedText({ acknowledgedAt: at, acknowledgedBy }: Alarm):
   return at === null ? say.notAcknowledged : say.acknowledged(formatClock(at), acknowledgedBy ?? '–');
 }
 
-/** From where the excursion began to where the alarm cleared; only the begin's place is known. */
+/** The stretch from where the excursion began to where the alarm cleared; only the place of the beginning is known. */
 export function stretchOfAlarm(run: Pick<Run, 'startedAt'>, { since, returnedAt, travelled, seamPosition }: Alarm): Stretch {
   const from = secondsFrom(run, since);
   return {

@@ -23,7 +23,7 @@ interface MarkListProps {
   readonly onMark: (number: number) => void;
 }
 
-/** Zones, restarts, data gaps and excursions in the order in which they began; of what there is none, why. */
+/** Zones, restarts, data gaps and excursions in the order in which they began; if there are none of a kind, why. */
 export function MarkList({ run, marks, chosen, excursions, windows, onMark }: MarkListProps): JSX.Element {
   const say = wordsOf(markWords);
   const only = useSignal<MarkKind | ''>('');
@@ -87,7 +87,7 @@ function placesText([from, to]: readonly [number | null, number | null], lasts: 
   return from === to || lasts ? digits(from) : `${digits(from)} … ${digits(to)}`;
 }
 
-/** Of what nothing is listed, a sentence why. */
+/** For each kind of mark of which none is listed, a sentence that says why. */
 function missing(run: Run, excursions: ExcursionsNow, windows: WindowsNow): string[] {
   const say = wordsOf(markWords);
   const why = whyNoWindows(windows, run);

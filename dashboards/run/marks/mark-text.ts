@@ -9,7 +9,7 @@ import { markWords } from './mark-words.js';
 import { markKinds } from './run-marks.js';
 import type { MarkKind, RunMark } from './run-marks.js';
 
-/** What a zone is called; where an arc did not pass while the others welded, by that. */
+/** The name of a zone; if an arc did not pass while the others welded, the name says that. */
 export function zoneWord({ zone, arcs, unpassed }: Pick<ZoneStretch, 'zone' | 'arcs' | 'unpassed'>): string {
   const say = wordsOf(markWords);
   if (unpassed === true) return say.without(say.and(arcs.map((arc) => say.arcInText(arc))));
@@ -26,7 +26,7 @@ export function countText(kind: MarkKind, count: number): string {
   return { zone: say.zones, restart: say.restarts, gap: say.gaps, excursion: say.excursionCount }[kind](count);
 }
 
-/** How many marks there are of each kind; where nothing was judged there is no number of excursions. */
+/** How many marks there are of each kind; if nothing was judged, excursions are not counted. */
 export function marksText(marks: readonly RunMark[], judged: boolean): string {
   const say = wordsOf(markWords);
   return capital(say.joined(markKinds.filter((kind) => judged || kind !== 'excursion').map((kind) => countText(kind, marks.filter((mark) => mark.kind === kind).length))));
@@ -43,7 +43,7 @@ export function markBrief(mark: RunMark): string {
   return markText({ ...mark, why: [] });
 }
 
-/** The mark with kind, code and times, as it is read out on a step to it. */
+/** The mark with kind, code and times, as it is read out when one steps to it. */
 export function markSentence(mark: RunMark): string {
   const say = wordsOf(markWords);
   const [from, to] = mark.stretch.time;

@@ -18,7 +18,7 @@ interface CursorSliderProps {
   readonly onRow: (row: number) => void;
 }
 
-/** The cursor for those who use no mouse: arrow keys go from row to row, Page Up and Page Down in larger steps. */
+/** The cursor for people who use no mouse: arrow keys go from row to row, Page Up and Page Down in larger steps. */
 export function CursorSlider({ axis, places, row, measures, table, onRow }: CursorSliderProps): JSX.Element {
   const say = wordsOf(panelWords);
   const at = row === null ? null : (places[row] ?? null);

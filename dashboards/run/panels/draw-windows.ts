@@ -7,7 +7,7 @@ export interface DrawnWindow {
   readonly max: number | null;
   readonly colour: string;
   readonly dash: readonly number[];
-  /** What stands beside them. */
+  /** The labels beside them. */
   readonly minText: string;
   readonly maxText: string;
 }
@@ -55,7 +55,7 @@ export function drawWindows(plot: uPlot, windows: readonly DrawnWindow[], judged
   writeLimits(plot, labels, text, scale);
 }
 
-/** The limits stand in the margin on the right, where no line passes, each led to by a stroke; those that lie close are moved apart. */
+/** Writes the limits in the margin on the right, where no line passes, each with a stroke that leads to it; limits that lie close together are moved apart. */
 function writeLimits(plot: uPlot, labels: readonly Label[], text: string, scale: number): void {
   const { ctx, bbox } = plot;
   const right = bbox.left + bbox.width;

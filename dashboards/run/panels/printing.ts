@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { options } from 'preact';
 
-/** Whether the page is being laid out for paper. */
+/** Whether the page is currently laid out for paper. */
 export const printing = signal(false);
 
 /** Width of A4 within its margins of 12 mm, and height of a trace on it, CSS px (96 to the inch). */

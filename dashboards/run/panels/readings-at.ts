@@ -5,7 +5,7 @@ import type { LineKind } from './trace-lines.js';
 export interface LineReading {
   readonly arc: number;
   readonly kind: LineKind;
-  /** At the row; null where there is none, or no row is asked for. */
+  /** The value at the row; null if there is none, or if no row is given. */
   readonly value: number | null;
   /** Least and greatest value of all rows. */
   readonly min: number | null;

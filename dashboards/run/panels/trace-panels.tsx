@@ -62,7 +62,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   const say = wordsOf(panelWords);
   const { chosen, said } = markSteps;
   const [place, width, top] = useSize();
-  // Two points for a pixel keep a mean line smooth; widths are rounded so that a scroll bar asks for nothing new.
+  // Two points per pixel keep a mean line smooth; widths are rounded so that a scroll bar causes no new request.
   const points = usePoints(width === 0 ? 0 : Math.min(4000, Math.ceil(width / 250) * 500));
   const { trace, view: drawn, busy, failure } = useTrace(run, view, points);
   const compared = useCompared(view, points);
@@ -71,7 +71,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   }, [trace]);
   const left = marks.flatMap((mark) => (mark.kind === 'excursion' ? [mark.excursion.quantity] : [])).join(' ');
   const measures = useMemo<readonly Measure[]>(() => [...usualMeasures, ...furtherMeasures.filter((own) => left.split(' ').includes(own))], [left]);
-  // What was asked for another axis is not laid over this one.
+  // A trace requested for another axis is not drawn over this one.
   const other = compared.trace?.axis === drawn.axis ? compared.trace : null;
   const table = useMemo(() => (trace === null ? null : traceTable(trace, measures, other)), [trace, measures, other]);
   const placed = useMemo(() => placedMarks(marks, drawn.axis), [marks, drawn.axis]);
@@ -106,7 +106,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
     return first < last ? [first, last] : [first, first + 1];
   };
   const part = partOf(drawn);
-  // Steps go on from what was asked for last, which may not be drawn yet.
+  // Steps continue from the part that was last requested, which may not be drawn yet.
   const whole = view.from === null && view.to === null;
   const asked = partOf(view);
   const show = (own: Part | null): void => {
@@ -152,7 +152,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
           shown={compared.run}
           failure={compared.failure}
           onChoose={(chosenRun) => {
-            // Runs are held against each other along the seam, or by their travel where they lie on two.
+            // Runs are compared along the seam, or by their travel if they lie on two seams.
             const axis = chosenRun === null || view.axis !== 'time' ? view.axis : chosenRun.seam === run.seam ? 'seamPosition' : 'travelled';
             goTo(viewAddress(run.id, axis === view.axis ? { ...view, compared: chosenRun?.id ?? null } : { axis, from: null, to: null, compared: chosenRun?.id ?? null }));
           }}
@@ -206,7 +206,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   );
 }
 
-/** As many points as were asked for last while the page is laid out for paper: there is no time to ask again. */
+/** While the page is laid out for paper, the number of points that was last requested: there is no time to request others. */
 function usePoints(points: number): number {
   const asked = useRef(points);
   if (!printing.value) asked.current = points;

@@ -8,7 +8,7 @@ import { darkRows } from './value-range.js';
 
 export interface TraceTable {
   readonly places: readonly number[];
-  /** Of each measure, in their order; what is drawn first stands first. */
+  /** The columns of each measure, in the order of the measures; the first ones are drawn first. */
   readonly columns: readonly (readonly Column[])[];
   readonly darkRows: ReadonlyMap<number, ReadonlySet<number>>;
 }
@@ -35,7 +35,7 @@ function linesOfOther(trace: Trace, measure: Measure): TraceLine[] {
   return own.map((line) => ({ ...line, kind: 'other' }));
 }
 
-/** Of several arcs' heat input what they come to together: that is what compares. */
+/** The lines of the other run's rows; for heat input of several arcs their total, which is what compares. */
 function otherRows(trace: Trace, measure: Measure): TraceLine[] {
   const lines = traceLines(trace, measure);
   if (measure !== 'heatInput' || trace.arcs.length < 2) return lines;

@@ -11,7 +11,7 @@ export function zoomed([from, to]: Part, factor: number, shift: number, cursor: 
   return [start, start + width * factor];
 }
 
-/** The part moved so that it lies within the whole, and cut where it is wider; null where nothing of the whole is left out. */
+/** The part moved so that it lies within the whole; null if it would show the whole. */
 export function clamped([from, to]: Part, [first, last]: Part): Part | null {
   const width = to - from;
   if (width >= (last - first) * (1 - 1e-9)) return null;
