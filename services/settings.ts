@@ -21,7 +21,7 @@ export interface Settings {
   readonly mqttPort: number;
   /** IANA zone in which weeks and shifts begin. */
   readonly timeZone: string;
-  /** In the order of the day; none where days of the calendar do. */
+  /** In the order of the day; empty if the plant counts by days of the calendar. */
   readonly shifts: readonly kinds.Shift[];
   readonly weld: WeldSettings;
   /** µs of arrival time after a run's end in which late items still revise it. */
@@ -57,7 +57,7 @@ export const settingNames: readonly string[] = Object.keys(known);
 
 /**
  * Reads the settings from an environment and from the text of a `.env` file; the environment wins.
- * Throws a `SettingsError` for a value that is not taken and for a name that is not known.
+ * Throws a `SettingsError` for a value that is not accepted and for a name that is not known.
  */
 export function readSettings(env: Readonly<Record<string, string | undefined>>, dotenv = ''): Settings {
   const given: Record<string, string | undefined> = { ...parseDotenv(dotenv), ...defined(env) };
@@ -97,7 +97,7 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>, 
   });
 }
 
-/** The settings of this process, with the `.env` file of the folder where there is one. */
+/** The settings of this process, with the `.env` file of the folder if there is one. */
 export function loadSettings(folder = '.'): Settings {
   return readSettings(process.env, dotenvOf(folder));
 }

@@ -1,6 +1,6 @@
 /**
- * What is read from 5 m has capitals of 15 minutes of arc at least: 5 m · tan 15′ = 21.8 mm. On a screen of 55 inches (1,218 mm wide), in a face whose capitals are
- * 0.714 of its type (Noto Sans), that is a type of 0.0251 of the width: 48 px of 1,920. What is only read by who walks up to it has two thirds of that.
+ * Text to be read from 5 m needs capitals of at least 15 minutes of arc: 5 m · tan 15′ = 21.8 mm. On a screen of 55 inches (1,218 mm wide), in a face whose capitals are
+ * 0.714 of its type (Noto Sans), that is a type of 0.0251 of the width: 48 px of 1,920. Text for people who walk up to the screen has two thirds of that.
  */
 const leastShare = 0.0251;
 /** The same for text that is read only close up. */

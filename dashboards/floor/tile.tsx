@@ -57,7 +57,7 @@ interface TileParts {
   readonly unit: number;
 }
 
-/** A mark with what parts it from the text behind it; what leads to more stands in the corner of a tile. */
+/** Width of a mark with the gap behind it, and of the corner with the button for more. */
 const markWidth = 1.1;
 const cornerWidth = 1.2;
 /** Width of the button with three dots at the end of a short tile, px, whatever its type. As in tile.css. */

@@ -18,7 +18,7 @@ const rowHeight = 2.35;
 /** The inner width of the list in units of its type, and the largest type of the short form; as in floor.css. */
 const room = 4.3;
 const shortType = 0.85;
-/** A mark with what parts it from the name. */
+/** Width of a mark with the gap before the name. */
 const markWidth = 1.05;
 
 /** Those that ask for attention, the most urgent first, beside the floor on which each keeps its place. */

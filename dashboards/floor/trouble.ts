@@ -9,8 +9,8 @@ const warnedRank = 10;
 const quietRank = 11;
 
 /**
- * How much a carriage asks for attention, 0 the most: by its most urgent active alarm (`urgency`); one that fell silent stands behind unacknowledged
- * alarms of high priority; then those with a warning, then those of which all alarms are shelved. What is cleared is history and asks for none.
+ * How much attention a carriage needs, 0 the most: first by its most urgent active alarm (`urgency`); a carriage that fell silent comes after unacknowledged
+ * alarms of high priority; then carriages with a warning, and then those whose alarms are all shelved. Cleared alarms are history and need no attention.
  */
 export function troubleRank(carriage: Carriage, verdict: Verdict, warned: boolean): number {
   const [first] = activeAlarms(carriage);

@@ -16,8 +16,8 @@ const arcOut = 20;
 export type Trends = ReadonlyMap<string, Trend>;
 
 /**
- * The newest minutes of a carriage's values: what it tells while the page is open, and before that, or while the page was not connected, the trace of
- * the run that is being welded, asked for once. Heat input is told as it is judged by the feed alone.
+ * The newest minutes of a carriage's values: from the feed while the page is open, and for the time before, or while the page was not connected, from the trace
+ * of the current run, which is requested once. The trace does not have heat input as it is judged, so that comes only from the feed.
  */
 export function useTrends(carriage: Carriage): Trends {
   const held = useRef<{ readonly trends: Map<string, Trend>; seen: string | null }>({ trends: new Map(), seen: null });

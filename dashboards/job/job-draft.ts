@@ -52,8 +52,8 @@ export function arcFieldName(arc: number, name: ArcField): string {
 }
 
 /**
- * The job that the form says, by the limits of the API, or what is wrong with each field. `start` is what the form began with: a number that was not touched
- * keeps all of its digits, and what the form has no field for stays.
+ * The job in the form, checked by the limits of the API, or what is wrong with each field. `start` is what the form began with: a number that nobody changed
+ * keeps all of its digits, and so does everything for which the form has no field.
  */
 export function jobOf(draft: JobDraft, start: AssignmentAnswer | null): CheckedJob {
   const wrong: Record<string, WrongField> = {};

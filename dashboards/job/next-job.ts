@@ -12,8 +12,8 @@ const highestRun = 9999;
 const gram = 0.001;
 
 /**
- * The job that most often follows: the same seam, procedure and materials, the run number one higher. What was done before the arc start is left out: checks are
- * made each time. Null after the highest run number.
+ * The job that most often follows: the same seam, procedure and materials, and the next run number. Checks before arc start are left out, as they
+ * are made each time. Null after the highest run number.
  */
 export function nextJob(job: AssignmentAnswer, wire: readonly WireLeft[] = []): AssignmentAnswer | null {
   if (job.run >= highestRun) return null;

@@ -6,8 +6,8 @@ import { editableText, fromUnit, inUnit, unitOf } from '../shared/units.js';
 import type { ShownQuantity } from '../shared/units.js';
 
 /**
- * What stands in a field. `value` is in the API's unit: null where nothing is entered, NaN where what is entered is no number. `text` is as it was
- * typed, in the units of `system`; null where the value came from the service.
+ * The content of a field. `value` is in the API's unit: null if nothing is entered, NaN if the text is not a number. `text` is the text as
+ * typed, in the units of `system`; null if the value came from the service.
  */
 export interface Entry {
   readonly text: string | null;

@@ -44,8 +44,8 @@ export function quantityWord(quantity: string): string {
 
 /**
  * What is wrong, by how much and from where on, in one sentence and in the chosen language and units: "DK-0417/L2: Voltage of arc 1 is below 30.0 V,
- * min 27.3 V, from 1284.5 mm (seam position)." What is cleared is told in the past tense. It reads signals, so call it while drawing. The carriage is not
- * named. `silentFor`, ms, is how long nothing has been heard of it, where the caller knows; else it is told by the alarm.
+ * min 27.3 V, from 1284.5 mm (seam position)." For a cleared alarm it is in the past tense. It reads signals, so call it while drawing. The carriage is not
+ * named. `silentFor`, ms, is how long the carriage has been silent, if the caller knows; otherwise the alarm gives it.
  */
 export function alarmSentence(alarm: Alarm, seam: string | null, silentFor: number | null = null): string {
   return wordsOf(alarmWords).joined(seam, [...whatIsWrong(alarm, silentFor), ...sinceWhere(alarm)]);

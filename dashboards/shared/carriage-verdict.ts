@@ -7,8 +7,8 @@ import type { MarkName } from './mark-name.js';
 import { lastingAlarms, ofWindow } from './standing-alarms.js';
 
 /**
- * What is to be said of a carriage first. `outside`: an excursion lasts; `fault`: something else is wrong, such as a carriage that stands still;
- * `silent`: it welded and is heard no more; `lost`: it is this page that hears nothing, so nothing is known of it, whatever it did last; `notJudged`: it welds without limits to judge it by.
+ * The first thing to say about a carriage. `outside`: an excursion lasts; `fault`: something else is wrong, such as a carriage that has stopped;
+ * `silent`: it was welding and has fallen silent; `lost`: this page is not connected, so nothing is known about the carriage; `notJudged`: it welds without limits.
  */
 export type Verdict = 'outside' | 'fault' | 'silent' | 'lost' | 'inside' | 'notJudged' | 'off' | 'offline';
 

@@ -27,8 +27,8 @@ export function chooseAppearance(chosen: Appearance): void {
 }
 
 /**
- * Takes what an address says for this screen, such as `#/?theme=dark&language=zh&units=us`, so that a television or a tablet can be set without touching it.
- * It lasts as long as the page and changes nothing that is stored.
+ * Applies the settings in an address, such as `#/?theme=dark&language=zh&units=us`, so that a television or a tablet can be set up without touching it.
+ * They last as long as the page and change nothing that is stored.
  */
 export function takeChoices(query: URLSearchParams): void {
   const theme = appearanceOf(query.get('theme'));

@@ -15,8 +15,8 @@ export function newestValue(carriage: Carriage, { quantity, arc }: Pick<Alarm, '
 }
 
 /**
- * "1.2 V above": how far the newest value lies beyond the limit that was crossed. Where it is back inside (its off-delay runs) or not known, how far
- * the worst one lay: "at worst 1.2 V above". Null where the alarm has no limit.
+ * "1.2 V above": how far the newest value lies beyond the limit that was crossed. If the value is back inside (during its off-delay) or not known, how far
+ * the worst one lay: "at worst 1.2 V above". Null if the alarm has no limit.
  */
 export function howFarOut(carriage: Carriage, alarm: Alarm): string | null {
   const { limit, worst } = alarm;

@@ -26,8 +26,8 @@ export function withPage<T extends Identified>(list: Listed<T>, page: Listed<T>,
 }
 
 /**
- * The list after an item has changed: replaced, taken out where it fits no more, put in where it is new. One that stands behind all that is
- * listed waits for its page, unless there is none; where the service alone knows the order, a new one waits until the list is asked for again.
+ * The list after an item has changed: the item is replaced, removed if it no longer fits, or inserted if it is new. A new item that belongs after everything
+ * listed waits for its page, unless there is no further page; if only the service knows the order, it waits until the list is requested again.
  */
 export function withItem<T extends Identified>(list: Listed<T>, item: T, { fits, order }: ListRules<T>): Listed<T> {
   const { items, next, total } = list;

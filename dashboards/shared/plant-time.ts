@@ -38,8 +38,8 @@ export function offsetAt(time: number, zone: string = plantZone.value): number {
 }
 
 /**
- * The time, ms since 1970, at which clocks of the zone show that date and time of day. Of two such times (clocks set back) the first; where there is
- * none (clocks set forward) the one as long after the change as the given one lies behind it.
+ * The time, ms since 1970, at which clocks of the zone show that date and time of day. If there are two such times (clocks set back), the first; if there is
+ * none (clocks set forward), the time as long after the change as the given one lies behind it.
  */
 export function timeInPlant({ year, month, day, hour, minute, second }: PlantTime, zone: string = plantZone.value): number {
   const shown = Date.UTC(year, month - 1, day, hour, minute, second);

@@ -10,8 +10,8 @@ const fraction = /^([-+]?)(?:(\d+)[ -])?(\d+)\/([1-9]\d*)$/;
 const groups = /^([-+]?)(\d{1,3}(?: \d{3})+)([.,]\d*)?$/;
 
 /**
- * Takes a decimal point or a decimal comma (ISO 80000-1:2009, 7.3.2, has both), and spaces between groups of three digits. A comma never
- * counts as a thousands separator: where it could be one, as in 1,234, the number is refused rather than guessed. With `fractions` also 5/32 and 1 1/4.
+ * Accepts a decimal point or a decimal comma (ISO 80000-1:2009, 7.3.2, has both), and spaces between groups of three digits. A comma never
+ * counts as a thousands separator: if it could be one, as in 1,234, the number is refused rather than guessed. With `fractions`, also 5/32 and 1 1/4.
  */
 export function readNumber(typed: string, fractions = false): ReadNumber {
   const text = halfWidth(typed).trim().replaceAll('\u2212', '-').replaceAll(/[\u2009\u202f\u00a0 ]+/g, ' ');

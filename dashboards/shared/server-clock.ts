@@ -20,7 +20,7 @@ export function startServerClock(at: number): ServerClock {
 
 /**
  * Takes into account that the server's clock showed a time between `least` and `greatest` at some moment between the browser's
- * `from` and `to`. Bounds that contradict the older ones win: then one of the clocks was set.
+ * `from` and `to`. Bounds that contradict the older ones win, as then one of the clocks was set.
  */
 export function hearServerTime(clock: ServerClock, heard: { readonly least: number; readonly greatest: number; readonly from: number; readonly to: number }): ServerClock {
   const fresh: Bounds = { low: heard.least - heard.to, high: heard.greatest - heard.from };

@@ -24,8 +24,8 @@ export function isActive({ state }: Pick<Alarm, 'state'>): boolean {
 }
 
 /**
- * How urgent an alarm is, 0 the most: what is active and nobody has acknowledged by its priority (0 to 2), what is active and
- * somebody has (3 to 5), what is cleared and nobody has (6 to 8), what was shelved or is suppressed (9).
+ * How urgent an alarm is, 0 the most: active and unacknowledged by its priority (0 to 2), active and
+ * acknowledged (3 to 5), cleared and unacknowledged (6 to 8), shelved or suppressed (9).
  */
 export function urgency({ state, priority }: Pick<Alarm, 'state' | 'priority'>): number {
   if (state === 'unacknowledged') return priorities[priority];

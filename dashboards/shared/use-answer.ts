@@ -31,8 +31,8 @@ export interface AnswerNow<T> extends Known<T> {
 }
 
 /**
- * What the service answers to a question, which is another one whenever something in `question` changes: then nothing is known until it is
- * answered. Nothing is asked where `ask` is null. A request that nobody waits for any more is aborted.
+ * The service's answer to a question. The question changes whenever something in `question` changes; then nothing is known until it is
+ * answered. If `ask` is null, nothing is requested. A request that nobody waits for any more is aborted.
  */
 export function useAnswer<T>(ask: Ask<T> | null, question: readonly unknown[], { by = [opened.value], every }: Renewal = {}): AnswerNow<T> {
   // Each question has its own place for the answer, so that no answer is ever shown for another question.

@@ -12,7 +12,7 @@ const numberLayers = ['1234567890'] as const;
 const layerNames = ['0–9', 'A–J', 'K–T', 'U–Z - /'] as const;
 
 /**
- * Keys for a lot or a number, large enough for gloves, in place of what opened it. A scanner types into it as well and ends with Enter, as does a keyboard.
+ * Keys for a lot or a number, large enough for gloves, shown in place of the field. A scanner or a keyboard can also type, and ends with Enter.
  * `done` gets the text, trimmed.
  */
 export function Keypad({ kind, label, start, done }: { readonly kind: 'lot' | 'number'; readonly label: string; readonly start: string; readonly done: (text: string) => void }): JSX.Element {

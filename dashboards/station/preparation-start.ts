@@ -96,7 +96,7 @@ export function diametersFor(asked: AskedEntry): number[] {
 const carriedOver: readonly PreparationEntry[] = ['fluxLot', 'wireLot', 'electrodeExtension', 'wireDiameter'];
 
 /**
- * The job with the materials and settings of an earlier one where it says nothing of its own; null where that has nothing more. They are declared by this, not confirmed:
+ * The job, with the materials and settings of an earlier one where its own are missing; null if the earlier one adds nothing. They count as declared, not as confirmed:
  * nobody has looked at the spool.
  */
 export function withMaterialsOf(assignment: AssignmentAnswer, asked: readonly AskedEntry[], last: AssignmentAnswer): AssignmentAnswer | null {

@@ -4,7 +4,7 @@ import { playTone, soundIsOn } from './sound.js';
 import type { Tone } from './sound.js';
 
 /**
- * A tone for each priority, told apart by the number of pulses as well as by pitch, which lies in the band from 500 to 2,500 Hz that
+ * A tone for each priority. Tones differ in the number of pulses as well as in pitch, which lies in the band from 500 to 2,500 Hz that
  * ISO 7731 asks of auditory signals; the rest is common practice, no source.
  */
 export const tones: Readonly<Record<Alarm['priority'], Tone>> = {

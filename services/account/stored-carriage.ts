@@ -34,7 +34,7 @@ export interface StoredCarriage {
   readonly id: number;
   readonly site: string;
   readonly carriage: string;
-  /** Empty for what it sent itself. */
+  /** Empty for items that the carriage sent itself. */
   readonly stream: string;
   readonly boots: readonly StoredBoot[];
   readonly kept: readonly OrderedItem[];
@@ -49,7 +49,7 @@ export function storedNames(db: SqliteFile): Name[] {
   return db.prepare<[], Name>('select id, site, carriage, stream from streams order by site, carriage, stream').all();
 }
 
-/** Throws where something of it can not be read. */
+/** Throws if some of it cannot be read. */
 export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
   const { id } = name;
   const pieces = db.prepare<[number], MarkPiece>('select arc, piece, steps from mark_pieces where boot_id = ? order by arc, piece');
@@ -68,7 +68,7 @@ export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
         return [orderItem(entry.item, rank, arrived, number * arrivalsPerMessage + position)];
       });
     });
-  // Marks and account are written now and then, and hold what was kept by then.
+  // Marks and account are written from time to time, and include what had been kept by then.
   if (through > -Infinity) for (const item of kept) if (item.arrival >= (through + 1) * arrivalsPerMessage) countKept(boots, item);
   const late = db.prepare<[number], { item: string }>('select item from late where run_id in (select id from runs where stream_id = ?)').all(id)
     .map(({ item }) => JSON.parse(item) as OrderedItem);

@@ -18,7 +18,7 @@ import type { Answer, Route } from './route.js';
 
 const group = 'alarms';
 const params = z.strictObject({ id: z.string().min(1).max(200) });
-/** Whoever shelves for longer than a day means something else; common practice, no source. */
+/** An alarm is not shelved for longer than a day; common practice, no source. */
 const shelvedAtMost = 86_400_000;
 
 const alarmQuery = z.strictObject({
@@ -138,7 +138,7 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
   ];
 }
 
-/** µs since 1970. Throws a problem where it is no time that lies ahead within a day. */
+/** µs since 1970. Throws a problem if it is not a time within the next day. */
 function shelvedUntil(until: number | string): number {
   const time = readDeviceTime(until);
   const ahead = time / 1e3 - Date.now();
@@ -147,7 +147,7 @@ function shelvedUntil(until: number | string): number {
   throw problemError(400, `until: ${reason}.`, { fields: [{ field: 'until', reason }] });
 }
 
-/** While storage is away the service's own alarms stand nowhere else. */
+/** While nothing can be stored, the service's own alarms are nowhere else. */
 async function unwrittenAlarms(port: IngestPort, records: Kysely<Database>, { state, site, carriage, run, seam, active, priority, from = -Infinity, to = Infinity }: AlarmFilter): Promise<string[]> {
   if ([site, carriage, run, seam].some((own) => own !== undefined)) return [];
   const unwritten: string[] = [];

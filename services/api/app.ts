@@ -31,7 +31,7 @@ import { traceRoutes } from './trace-routes.js';
 
 export const apiVersion = '0.1.0';
 
-/** Builds the API and the pages over what it is given; it listens nowhere. */
+/** Builds the API and the pages over what it is given; it does not listen. */
 export function createApp(deps: ApiDeps): Express {
   const limits = { ...defaultLimits, ...deps.limits };
   const hub = createLiveHub(deps.port, limits);
@@ -43,7 +43,7 @@ export function createApp(deps: ApiDeps): Express {
   app.set('query parser', false);
   app.set('case sensitive routing', true);
   app.set('strict routing', true);
-  // Not the live feed, whose events must not wait for a block to be full.
+  // The live feed is excluded, as its events must not wait for a full block.
   app.use(compression({ filter: (request, response) => !String(response.getHeader('content-type') ?? '').startsWith('text/event-stream') && compression.filter(request, response) }));
   app.use(headers(), loopbackOnly, readablePath, sameOriginWrites, writesBounded(limits.writesPerMinute));
   mountRoutes(app, routeTable(deps, hub), deps.log);
@@ -52,10 +52,10 @@ export function createApp(deps: ApiDeps): Express {
   return app;
 }
 
-/** Every route there is, declared once: what is mounted is what is described. */
+/** Every route, declared once: what is mounted is what is described. */
 function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
   const { port, records, traces, log } = deps;
-  // Asked for when it is needed: what the service says of itself is not all known before it listens.
+  // Read when it is needed, as not all facts about the service are known before it listens.
   const zone = (): string => deps.service().timeZone;
   const runs = answeredRuns(records, traces);
   const routes = [
@@ -92,7 +92,7 @@ function headers(): ReturnType<typeof helmet> {
         frameAncestors: ["'none'"],
       },
     },
-    // Loopback is plain HTTP; a promise of TLS would lock the pages out.
+    // Loopback is plain HTTP, so promising TLS (HSTS) would lock the pages out.
     strictTransportSecurity: false,
     referrerPolicy: { policy: 'no-referrer' },
   });

@@ -23,7 +23,7 @@ type RefusedRow = Awaited<ReturnType<typeof listRefused>>['rows'][number];
 type ChangeRow = Awaited<ReturnType<typeof listJobChanges>>['rows'][number];
 type LateRow = Awaited<ReturnType<typeof listLate>>['rows'][number];
 
-/** What could not be used, and what came too late. */
+/** Refused messages and late items. */
 export function entryRoutes(records: Kysely<Database>): Route[] {
   return [
     route(
@@ -111,7 +111,7 @@ function lateAnswer(row: LateRow): LateItem {
       interval: item.interval,
       samples: item.count,
       ...recordOf(requiredNames, (name) => listed(item[name])),
-      // One from before a quantity was known says nothing of it.
+      // A record from before a quantity was known has no entry for it.
       ...recordOf(optionalNames, (name) => maybeListed(item[name] ?? null)),
     },
   };

@@ -8,13 +8,13 @@ import type { ProblemError } from './problem-error.js';
 
 export const problemType = 'application/problem+json';
 
-/** The one place where errors become answers. Nothing of an error that nobody foresaw is told to the caller. */
+/** The one place where errors become answers. An unforeseen error is not disclosed to the caller. */
 export function errorExit(log: Logger): ErrorRequestHandler {
   return (error: unknown, request, response, next) => {
     const problem = foreseen(error) ?? problemError(500, 'The service could not answer this; its log says why.');
     if (problem.problemStatus === 500) log.error({ err: error, method: request.method, path: pathOf(request.originalUrl) }, 'a request failed');
     if (response.headersSent) {
-      // What has begun cannot become another answer; a cut connection is at least no complete one.
+      // An answer that has begun cannot become another one; a cut connection at least shows that it is incomplete.
       next(error);
       return;
     }
@@ -47,7 +47,7 @@ function foreseen(error: unknown): ProblemError | undefined {
   return status === 404 || status === 403 || status === 400 ? problemError(status, 'There is no such page.') : undefined;
 }
 
-/** The path that was asked, without its query. */
+/** The requested path, without its query. */
 export function pathOf(url: string): string {
   return url.split('?', 1)[0] ?? url;
 }

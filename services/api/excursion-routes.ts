@@ -28,7 +28,7 @@ export function excursionRoutes(records: Kysely<Database>, runs: AnsweredRuns, z
       },
       async ({ params, query }) => {
         const run = await runOrProblem(records, params.id);
-        // A sheet holds all of them: whoever opens it turns no pages.
+        // A sheet holds all of them, as it has no pages.
         if (query.format === 'csv') return excursionsCsv(run, await runs.excursions(run), zone());
         const { limit, after } = pageRequest('excursions', query);
         const page = await runs.excursionPage(run, after?.at ?? 0, limit);

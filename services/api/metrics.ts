@@ -10,7 +10,7 @@ import { carriageMetrics } from './carriage-metrics.js';
 export const openMetricsType = 'application/openmetrics-text; version=1.0.0; charset=utf-8';
 
 export interface Metrics {
-  /** What is counted now, as OpenMetrics text. */
+  /** The current counters, as OpenMetrics text. */
   read(): Promise<string>;
 }
 
@@ -48,7 +48,7 @@ export function createMetrics(port: IngestPort, records: Kysely<Database>, liveR
       gauges.alarms.reset();
       for (const { priority, state, count } of await countAlarms(records)) gauges.alarms.set({ priority: priority ?? 'medium', state }, count);
       const text = await registry.metrics();
-      // The end of the text is told at its end (OpenMetrics 1.0, section "ABNF").
+      // The end of the text is marked at its end (OpenMetrics 1.0, section "ABNF").
       return text.replace(/# EOF\n$/, `${carriageMetrics(port.carriages(), Date.now())}# EOF\n`);
     },
   };
@@ -64,7 +64,7 @@ function makeGauges(registry: Registry<OpenMetricsContentType>) {
   };
 }
 
-/** Bounds from a fast disk's sync to one that can hardly be worked with. */
+/** Bounds from the sync of a fast disk to one that is barely usable. */
 const secondBounds = [0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5];
 
 function observeCommits(port: IngestPort, registry: Registry<OpenMetricsContentType>): void {

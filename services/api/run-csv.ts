@@ -28,8 +28,8 @@ function headed(column: string): string {
 }
 
 /**
- * A trace, row by row: first what was recorded of each arc (`rows`), then the values that limits are held against (`judged`), whose arc is empty where they are of the carriage or of all arcs.
- * Over time each row has its time in the plant's zone.
+ * A trace, row by row: first what was recorded for each arc (`rows`), then the values that are compared with limits (`judged`). Their arc is empty if they belong to the carriage or to all arcs.
+ * Over the time axis, each row has its time in the plant's zone.
  */
 export function traceCsv(run: CsvRun, trace: TraceWithJudged, zone: string): Answer {
   const timeText = timesIn(zone);

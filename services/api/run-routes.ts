@@ -20,12 +20,12 @@ import { booleanQuery, nameQuery, noCursor, nothing, pageQuery, pageRequest, tex
 import { jsonBody, listAnswer, route } from './route.js';
 import type { Route } from './route.js';
 
-/** Ids are opaque: whatever is no id of a run is not found. */
+/** Ids are opaque; an unknown one is not found. */
 export const runParams = z.strictObject({ id: z.string().min(1).max(200) });
 
 const group = 'runs';
 
-/** The run of that id. Throws a problem where there is none. */
+/** The run with that id. Throws a problem if there is none. */
 export async function runOrProblem(records: Kysely<Database>, id: string): Promise<StoredRun> {
   const run = await findRun(records, id);
   if (run === undefined) throw problemError(404, 'There is no run of this id.');

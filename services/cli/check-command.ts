@@ -7,7 +7,7 @@ import { checkDataDir } from './check-data-dir.js';
 import { checkPorts } from './check-ports.js';
 import { exitCodes, exitOnWrongUsage } from './usage.js';
 
-/** `check`: reads the settings and the store, reaches what they name, says what is wrong. */
+/** `check`: reads the settings and the store, reaches what they name, and reports what is wrong. */
 export function checkCommand(): Command {
   const command = new Command('check');
   command

@@ -12,13 +12,13 @@ import type { ItemReport } from '../account/check-items.js';
 import type { Settings } from '../settings.js';
 import { note, ok, reasonOf, wrong, type Finding } from './broker-check/finding.js';
 
-/** Problems named one by one; how many more there are is said behind them. */
+/** The most problems named one by one; the number of further ones follows. */
 const mostNamed = 20;
-/** While the service runs, figures follow their items within seconds: what differs is looked at again. */
+/** While the service runs, figures follow their items within seconds, so differences are looked at a second time. */
 const looks = 4;
 const betweenLooksMs = 1_500;
 
-/** The data folder: whether it takes writes, whether its store is whole, and where every item of it is. Changes nothing, and makes no folder. */
+/** The data folder: whether it is writable, whether its store is whole, and where every item of it is. Changes nothing, and creates no folder. */
 export async function checkDataDir(settings: Settings): Promise<Finding[]> {
   const { dataDir } = settings;
   const writable = await takesWrites(resolve(dataDir));

@@ -26,7 +26,7 @@ export interface SimulatedMessage {
   readonly topic: string;
   readonly payload: string;
   readonly retain: boolean;
-  /** Running number within the boot; null where the message carries no items. */
+  /** Running number within the boot; null if the message carries no items. */
   readonly seq: number | null;
 }
 
@@ -50,7 +50,7 @@ export function* carriageMessages(index: number, sending: Sending): Generator<Si
   const seconds = period / 1000;
   const samples = sending.block ?? 1;
   const firstAt = random.whole(0, 3999);
-  // Whole microseconds, counted from the start each time: rounding must not add up.
+  // Whole microseconds, counted from the start each time, as rounding must not add up.
   const atStep = (step: number): number => firstAt + Math.round(step * period * 1000) / 1000;
   const deviceTime = (at: number): number => Math.round((sending.start + at + plan.clockOffset) * 1000) / 1000;
   const topic = (kind: string): string => `weld/${plan.site}/${plan.carriage}/${kind}`;
@@ -112,11 +112,11 @@ export function* carriageMessages(index: number, sending: Sending): Generator<Si
 function isOver(stretch: Stretch, lasted: number, travel: number, outAt: number | null): boolean {
   if ('seconds' in stretch.until) return lasted >= stretch.until.seconds - 1e-6;
   if ('travel' in stretch.until) return travel >= stretch.until.travel;
-  // A thousandth of a millimetre is what the odometer shows.
+  // The odometer shows thousandths of a millimetre.
   return outAt === null || travel <= outAt - stretch.until.behindOut + 0.001;
 }
 
-/** V above the set voltage at `travel`: linear over the stretch, which ends at a place where it changes the voltage. */
+/** V above the set voltage at `travel`: linear over the stretch, which ends where it changes the voltage. */
 function riseOf(stretch: Stretch, from: number, travel: number): number {
   const [first, last] = stretch.rise;
   if (first === last || !('travel' in stretch.until)) return first;

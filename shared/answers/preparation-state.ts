@@ -15,7 +15,7 @@ interface StoredGroups {
   readonly runGroups?: readonly (RunGroupOutline & PreparationGroup)[] | undefined;
 }
 
-/** What an assignment lacks by its procedure and with the arcs that were seen. `procedure` is the stored text of the revision, where there is one. */
+/** What an assignment lacks according to its procedure and the arcs that were seen. `procedure` is the stored text of the revision, if there is one. */
 export function preparationState(assignment: Assignment, procedure: string | undefined, arcs: readonly number[]): PreparationAnswer {
   const group = procedure === undefined ? undefined : runGroupOf((JSON.parse(procedure) as StoredGroups).runGroups, assignment);
   const asked = askedPreparation(assignment, group, arcs);

@@ -32,14 +32,14 @@ export interface RunAnew {
   readonly excursions: readonly StoredExcursion[];
 }
 
-/** As much of what is stored as its span as is needed. */
+/** As much of a stored span as is needed. */
 interface Span {
   readonly epoch: number;
   readonly revision: number | null;
   readonly revisedAt: number | null;
 }
 
-/** Works a run out from its rows, its marks, and the assignment and the procedure that it was welded by. Writes nothing. */
+/** Computes a run from its rows, its marks, and the assignment and the procedure by which it was welded. Writes nothing. */
 export async function runAnew(records: Kysely<Database>, traces: TraceReader, run: StoredRun): Promise<RunAnew> {
   const what = `what is kept of run ${run.id}`;
   const { epoch, revision, revisedAt } = readStored(what, run.span, (span) => span as Span);
@@ -59,16 +59,16 @@ export async function runAnew(records: Kysely<Database>, traces: TraceReader, ru
   const excursions = judgedExcursions(marks, sums).map((own) => identifiedExcursion(run.id, excursionAnswer(own, parameters, assignment)));
   const record = runRecord({
     stream: run, entry: { id: run.id, attempt: run.attempt, version: run.version, revisedAt, revision }, assignment, figures, finished, travelJump: known.travelJump,
-    // Flags that others give a run stand in what is stored of it.
+    // Flags that come from other runs are part of the stored run.
     sharedSeam: false,
     excursions: excursions.length, notJudged: notJudged(assignment, revision, parameters.windows), origin: await originOf(records, run.stream_id),
     preparation: assignment === null ? null : preparationState(assignment, procedure, figures.arcs.map(({ arc }) => arc)),
   });
-  // As it would have been written: a mark that was not kept then makes a figure that is not there.
+  // As it would have been written: without a mark that was not kept, the figure is missing.
   return { record: JSON.parse(JSON.stringify(record)) as unknown, zones: judgedZones(sums).map((own) => ({ ...own, arcs: [...own.arcs] })), excursions };
 }
 
-/** The assignment at an index of the carriage's timeline; none stands at -1. */
+/** The assignment at an index of the carriage's timeline; index -1 has none. */
 async function assignmentAt(records: Kysely<Database>, stream: number, epoch: number): Promise<Assignment | null> {
   if (epoch < 0) return null;
   const row = await records.selectFrom('assignments').selectAll().where('stream_id', '=', stream).orderBy('id').offset(epoch).limit(1).executeTakeFirst();

@@ -10,7 +10,7 @@ export const timeSchema = z
   .regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/, 'must be RFC 3339 in UTC with milliseconds')
   .meta({ format: 'date-time', description: 'RFC 3339, UTC, with milliseconds' });
 
-/** A figure, or null where it cannot be given. */
+/** A figure, or null if it cannot be given. */
 export const figureSchema = z.number().nullable();
 
 /** Why a figure is null, by the figure's name. */

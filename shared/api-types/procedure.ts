@@ -101,7 +101,7 @@ export const procedureBodySchema = z.strictObject({ id: procedureIdSchema, ...co
 /** A new procedure as it is posted. */
 export const procedureRequestSchema = z.strictObject({ id: procedureIdSchema, ...content, reason, by }).meta({ id: 'NewProcedure' });
 
-/** A further revision as it is posted: complete, its id that of the path where it is repeated. */
+/** A further revision as it is posted: complete; if it repeats the id, it is that of the path. */
 export const revisionRequestSchema = z.strictObject({ id: procedureIdSchema.optional(), ...content, reason, by }).meta({ id: 'NewRevision' });
 
 /** A revision of a procedure as answers give it. */

@@ -12,10 +12,10 @@ export interface RunNames {
   readonly lots: readonly string[];
 }
 
-/** Of each kind at most so many: those that the newest runs have. */
+/** The most names of each kind: those of the newest runs. */
 export const mostNames = 1000;
 
-/** The names that runs have. All of it is read from one index. */
+/** The names that runs have, read from one index. */
 export async function runNames(records: Kysely<Database>): Promise<RunNames> {
   const of = async (column: 'site' | 'carriage' | 'seam' | 'procedure' | 'operator' | 'lots'): Promise<string[]> => {
     const name = sql.ref(column);

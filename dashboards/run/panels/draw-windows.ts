@@ -81,8 +81,8 @@ function writeLimits(plot: uPlot, labels: readonly Label[], text: string, scale:
 }
 
 /**
- * Where labels stand that are to lie at `wanted` places, in the order of those: at least `height` apart and between the ends as far as there is room, each as near to its own
- * place as its neighbours let it.
+ * The places of labels that should be at the `wanted` places, in the same order: at least `height` apart and between the ends as far as there is room, each as near to its own
+ * place as its neighbours allow.
  */
 export function spreadLabels(wanted: readonly number[], height: number, [first, last]: readonly [number, number]): number[] {
   const order = wanted.map((_, at) => at).sort((a, b) => (wanted[a] ?? 0) - (wanted[b] ?? 0));

@@ -9,7 +9,7 @@ export const paperWidth = 703;
 export const paperTraceHeight = 96;
 
 /**
- * Drawings are made anew for paper before the browser takes the page: what is drawn for a screen is too wide, and dark where that is. It does not wait, so it is drawn at once.
+ * Redraws everything for paper before the browser takes the page, as drawings for a screen are too wide and may be dark. The browser does not wait, so they are redrawn at once.
  */
 export function followPrinting(): void {
   window.addEventListener('beforeprint', () => { drawFor(true); });

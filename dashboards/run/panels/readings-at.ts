@@ -13,8 +13,8 @@ export interface LineReading {
 }
 
 /**
- * What each line shows at a row, those that are judged first. Where two passages lie on the place, the later one speaks. Rows that stand behind judged values of
- * the same arc are left out: they are drawn, and what counts is named.
+ * The value of each line at a row, judged lines first. If two passages lie on the place, the later one counts. Rows that lie behind judged values of
+ * the same arc are left out: they are drawn, but not listed.
  */
 export function readingsAt(columns: readonly Column[], row: number | null): LineReading[] {
   const readings: LineReading[] = [];

@@ -102,8 +102,8 @@ function speedOverTime(trace: Trace): Point[] {
 }
 
 /**
- * Splits points, in the order in which they were passed, into lines, each of one passage forwards or backwards; the point of the
- * turn belongs to both. Points of a line rise strictly, and those at one place become one.
+ * Splits points, in the order in which they were passed, into lines of one passage each, forwards or backwards; the turning point
+ * belongs to both. Points of a line rise strictly, and points at one place are merged.
  */
 export function passages(points: readonly Point[], tolerance: number): Point[][] {
   const falls = (points.at(-1)?.at ?? 0) < (points[0]?.at ?? 0);

@@ -14,8 +14,8 @@ export interface TraceTable {
 }
 
 /**
- * The columns of all traces over joint places. Heat input is given for all arcs together too, as its limits are. `other` is a run that is laid over this
- * one: of it those values are shown that compare with what is judged here, or its rows where it was not judged.
+ * The columns of all traces over common places. Heat input also has a line for all arcs together, as its limits are for all arcs. `other` is a run for
+ * comparison: its judged values are shown, or its rows if it was not judged.
  */
 export function traceTable(trace: Trace, measures: readonly Measure[], other: Trace | null): TraceTable {
   const lines = measures.map((measure) => ({ raw: traceLines(trace, measure), judged: judgedLines(trace, measure), other: other === null ? [] : linesOfOther(other, measure) }));

@@ -2,7 +2,7 @@ export type Part = readonly [number, number];
 
 /**
  * The part of an axis after a step: `factor` times as wide and moved by `shift` times its new width. Zooming keeps the cursor
- * where it is in the picture, if it is in the part, else the middle.
+ * where it is in the picture, or the middle if the cursor is outside.
  */
 export function zoomed([from, to]: Part, factor: number, shift: number, cursor: number | null): Part {
   const width = to - from;

@@ -5,10 +5,10 @@ import { openProbe } from './probe-client.js';
 
 /** How long the service wants its session kept, s: seven days. */
 const wanted = 7 * 24 * 3_600;
-/** Less than this is no more than a restart takes; common practice, no source. */
+/** A shorter time is no longer than a restart takes; common practice, no source. */
 const least = 3_600;
 
-/** What the broker tells of its limits when a client connects with MQTT 5 (section 3.2.2.3); nothing where it speaks only 3.1.1. */
+/** What the broker reports about its limits when a client connects with MQTT 5 (section 3.2.2.3); nothing if it speaks only 3.1.1. */
 export async function limitsTold(target: BrokerTarget, clientId: string): Promise<Finding[]> {
   const properties = { sessionExpiryInterval: wanted };
   let client;
@@ -37,7 +37,7 @@ export async function forget(target: BrokerTarget, clientId: string): Promise<vo
 
 const asked = ['version', 'uptime', 'publish/messages/dropped', 'clients/expired'] as const;
 
-/** What it publishes about itself below `$SYS`, as Mosquitto and others do; no standard demands it. */
+/** What the broker publishes about itself below `$SYS`, as Mosquitto and others do; no standard requires it. */
 export async function systemTopics(target: BrokerTarget, clientId: string): Promise<Finding[]> {
   const client = await openProbe(target, { clientId, clean: true });
   for (const name of asked) await client.subscribe(`$SYS/broker/${name}`);

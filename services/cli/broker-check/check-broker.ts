@@ -7,12 +7,12 @@ import { probeRetained, probeRights, probeSizes } from './probe-messages.js';
 import { probeQueue } from './probe-queue.js';
 
 /**
- * A site that no carriage has; the topics below have one part more than those the service subscribes to, so that a service
- * that runs at the same broker gets none of them, except a `stored` mark, which it leaves out.
+ * A site that no carriage has; the topics below it have one part more than those the service subscribes to, so that a service
+ * that runs at the same broker gets none of them, except a `stored` mark, which it ignores.
  */
 const probeSite = 'weld/seamwarden-check';
 
-/** Tries out what would lose data at an outside broker, under sessions and topics of its own, and removes them. */
+/** Tests what would lose data at an outside broker, with sessions and topics of its own, and removes them. */
 export async function checkBroker(url: string): Promise<Finding[]> {
   const target = brokerTarget(url);
   const tag = randomBytes(6).toString('hex');
