@@ -1,6 +1,6 @@
 import { isUtf8 } from 'node:buffer';
 import { parseEnv } from 'node:util';
-import { shownSetting, SettingsError } from './setting-values.js';
+import { quotedSetting, SettingsError } from './setting-values.js';
 
 const takes = 'expected lines of NAME=VALUE';
 
@@ -22,7 +22,7 @@ export function parseDotenv(text: string): Record<string, string | undefined> {
     }
     if (/^\s*(#|$)/.test(line)) continue;
     const [, value] = /^\s*(?:export\s+)?[A-Za-z_][\w.-]*\s*=\s*(.*)$/.exec(line) ?? [];
-    if (value === undefined) throw new SettingsError(`.env, line ${place + 1}: got ${shownSetting(line.trim())}, ${takes}`);
+    if (value === undefined) throw new SettingsError(`.env, line ${place + 1}: got ${quotedSetting(line.trim())}, ${takes}`);
     const quote = /^["'`]/.exec(value)?.[0];
     if (quote !== undefined && !value.slice(1).includes(quote)) open = quote;
   }

@@ -14,13 +14,13 @@ export interface SettingKind<T> {
 const longestShown = 120;
 
 /** The text in quotes on one line, cut if it is long, without a password that an address may contain. */
-export function shownSetting(text: string): string {
+export function quotedSetting(text: string): string {
   const open = text.replace(/\/\/[^/]*@/, '//***@');
   return JSON.stringify(open.length > longestShown ? `${open.slice(0, longestShown)}…` : open);
 }
 
 export function wrongSetting(name: string, text: string, takes: string): SettingsError {
-  return new SettingsError(`${name}: got ${shownSetting(text)}, expected ${takes}`);
+  return new SettingsError(`${name}: got ${quotedSetting(text)}, expected ${takes}`);
 }
 
 export function wholeNumber(low: number, high: number): SettingKind<number> {

@@ -120,7 +120,7 @@ function defined(env: Readonly<Record<string, string | undefined>>): Record<stri
 function refuseUnknown(names: readonly string[]): void {
   for (const name of names) {
     if (!name.toUpperCase().startsWith(prefix) || settingNames.includes(name)) continue;
-    throw new kinds.SettingsError(`${kinds.shownSetting(name).slice(1, -1)}: not a setting, the nearest is ${nearestName(name.toUpperCase(), settingNames)}`);
+    throw new kinds.SettingsError(`${kinds.quotedSetting(name).slice(1, -1)}: not a setting, the nearest is ${nearestName(name.toUpperCase(), settingNames)}`);
   }
 }
 

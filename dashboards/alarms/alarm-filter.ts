@@ -1,6 +1,6 @@
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
 import { arrivedAt, byArrival } from '../shared/alarm-record.js';
-import { alarmStands } from '../shared/alarm-sentence.js';
+import { isLasting } from '../shared/alarm-sentence.js';
 import type { Query } from '../shared/api.js';
 
 export const states: readonly AlarmState[] = ['unacknowledged', 'acknowledged', 'returned', 'shelved', 'suppressed', 'normal'];
@@ -53,21 +53,21 @@ export function filterQuery({ state, priority, site, carriage, seam, within }: A
 export function fits(filter: AlarmFilter, alarm: Alarm, at: number): boolean {
   const { state, within } = filter;
   return (
-    (state === '' || (state === 'active' ? alarmStands(alarm) : state === alarm.state)) &&
+    (state === '' || (state === 'active' ? isLasting(alarm) : state === alarm.state)) &&
     (['priority', 'site', 'carriage', 'seam'] as const).every((name) => filter[name] === '' || filter[name] === alarm[name]) &&
     (within === '' || Date.parse(arrivedAt(alarm)) >= at - spans[within])
   );
 }
 
 /** Every state except normal still needs somebody to do something. */
-export function isStanding({ state }: Pick<Alarm, 'state'>): boolean {
+export function isNotOver({ state }: Pick<Alarm, 'state'>): boolean {
   return state !== 'normal';
 }
 
 /** The order of the filter: newest first, or active ones before the others, each newest first. */
 export function orderOf({ order }: Pick<AlarmFilter, 'order'>): (a: Alarm, b: Alarm) => number {
   return (a, b) => {
-    if (order === 'standing' && isStanding(a) !== isStanding(b)) return isStanding(a) ? -1 : 1;
+    if (order === 'standing' && isNotOver(a) !== isNotOver(b)) return isNotOver(a) ? -1 : 1;
     return byArrival(a, b);
   };
 }

@@ -8,7 +8,7 @@ import type { Answer } from '../shared/api.js';
 import { capital } from '../shared/capital.js';
 import { clockWords } from '../shared/clock-words.js';
 import { alarmPlaceAddress } from '../run/alarm-place.js';
-import { takeAlarm } from '../shared/live-feed.js';
+import { storeAlarm } from '../shared/live-feed.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { runNumber } from '../shared/run-word.js';
@@ -41,7 +41,7 @@ export function AlarmItem({ alarm, selected, onSelect }: { readonly alarm: Alarm
   const isAcknowledged = alarm.acknowledgedAt !== null;
   const took = (answer: Answer<Alarm>, words: (alarm: Alarm) => string): string | null => {
     if (!answer.ok) return answer.failure.reason;
-    takeAlarm(answer.value);
+    storeAlarm(answer.value);
     setOpen(null);
     setSaid(words(answer.value));
     // The button may be gone by then.

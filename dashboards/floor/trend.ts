@@ -24,7 +24,7 @@ export function newTrend(): Trend {
 }
 
 /** Takes what was measured at a time, ms since 1970; what is older than the span is left out. */
-export function noteTrend(trend: Trend, time: number, least: number, greatest: number): void {
+export function addToTrend(trend: Trend, time: number, least: number, greatest: number): void {
   const number = Math.floor(time / step);
   if (number <= trend.newest - trendSteps) return;
   for (let fresh = Math.max(trend.newest + 1, number - trendSteps + 1); fresh <= number; fresh += 1) {

@@ -7,7 +7,7 @@ import { seriesName } from '../shared/series-name.js';
 import { useAnswer } from '../shared/use-answer.js';
 import { tileReadings } from './tile-readings.js';
 import type { ReadingName } from './tile-readings.js';
-import { newTrend, noteTrend, trendSpan, trendSteps } from './trend.js';
+import { newTrend, addToTrend, trendSpan, trendSteps } from './trend.js';
 import type { Trend } from './trend.js';
 
 /** An arc below this current is out, A: the service's default. A trace goes on while another arc burns, or while it waits for one. */
@@ -34,13 +34,13 @@ export function useTrends(carriage: Carriage): Trends {
     const from = Math.max(0, (serverNow.peek() - trendSpan - start) / 1000);
     const answer = await fetchTrace(run, { axis: 'time', from, points: trendSteps }, signal);
     if (!answer.ok) return answer;
-    noteTrace(trends, answer.value, start);
+    addTrace(trends, answer.value, start);
     return { ok: true, value: trends };
   }, []);
   return trends;
 }
 
-function noteTrace(trends: Map<string, Trend>, trace: Trace, start: number): void {
+function addTrace(trends: Map<string, Trend>, trace: Trace, start: number): void {
   for (const own of trace.arcs) {
     own.at.forEach((at, row) => {
       if (at === null || (own.currentMax[row] ?? 0) < arcOut) return;
@@ -58,5 +58,5 @@ function noteTrace(trends: Map<string, Trend>, trace: Trace, start: number): voi
 function note(trends: Map<string, Trend>, name: string, time: number, least: number, greatest: number): void {
   let own = trends.get(name);
   if (own === undefined) trends.set(name, (own = newTrend()));
-  noteTrend(own, time, least, greatest);
+  addToTrend(own, time, least, greatest);
 }

@@ -58,7 +58,7 @@ export function entryText(entry: Entry, quantity: ShownQuantity | null): string 
 }
 
 /** Whether the form repeats what was typed as it was understood. */
-export function echoed({ text, value }: Entry): boolean {
+export function isEchoed({ text, value }: Entry): boolean {
   return text !== null && value !== null && !Number.isNaN(value) && needsEcho(text);
 }
 

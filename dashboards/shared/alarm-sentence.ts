@@ -20,7 +20,7 @@ type AlarmQuantity = (typeof alarmQuantities)[number];
 const finerDigits = 2;
 
 /** Whether the cause of the alarm still lasts. */
-export function alarmStands(alarm: Pick<Alarm, 'returnedAt' | 'withdrawn'>): boolean {
+export function isLasting(alarm: Pick<Alarm, 'returnedAt' | 'withdrawn'>): boolean {
   return alarm.returnedAt === null && alarm.withdrawn === null;
 }
 
@@ -53,7 +53,7 @@ export function alarmSentence(alarm: Alarm, seam: string | null, silentFor: numb
 
 function whatIsWrong(alarm: Alarm, silentFor: number | null): string[] {
   const say = wordsOf(alarmWords);
-  const stands = alarmStands(alarm);
+  const stands = isLasting(alarm);
   const of = (name: ShownQuantity, value: number | null): string | null => (value === null ? null : shown(name, value));
   const withArc = (sentence: string): string => (alarm.arc === null ? sentence : say.atArc(sentence, alarm.arc));
   switch (alarm.quantity) {
@@ -99,7 +99,7 @@ function outsideWindow({ quantity, arc, limit, worst }: Alarm, stands: boolean):
   const what = arc === null ? quantityWord(quantity) : say.ofArc(quantityWord(quantity), arc);
   const name = shownAs(quantity);
   if (limit === null || worst === null || worst === limit) return [say.outside(what, limit === null ? null : limitText(name, limit), stands)];
-  const worstText = name === null ? String(worst) : tellingText(name, worst, limit);
+  const worstText = name === null ? String(worst) : distinctText(name, worst, limit);
   return worst > limit
     ? [say.above(what, limitText(name, limit), stands), say.highest(worstText)]
     : [say.below(what, limitText(name, limit), stands), say.lowest(worstText)];
@@ -117,7 +117,7 @@ function sinceWhere(alarm: Alarm): string[] {
     alarm.quantity === 'overlap' ? [say.atSeam, say.atTravelled] : alarm.quantity === 'noData' ? [say.lastKnownSeam, say.lastKnownTravelled] : [say.sinceSeam, say.sinceTravelled];
   if (alarm.seamPosition !== null) return [seam(shown('seamPosition', alarm.seamPosition))];
   if (alarm.travelled !== null) return [travelled(shown('travelled', alarm.travelled))];
-  return alarm.quantity === 'noData' && alarmStands(alarm) ? [] : [say.sinceTime(formatClock(alarm.since))];
+  return alarm.quantity === 'noData' && isLasting(alarm) ? [] : [say.sinceTime(formatClock(alarm.since))];
 }
 
 /** A limit with all of its digits where there are few more than those of a reading. */
@@ -132,7 +132,7 @@ export function limitText(name: ShownQuantity | null, limit: number): string {
 }
 
 /** A value with enough digits to differ from the limit: 29.96 V is not shown as 30.0 V below a limit of 30.0 V. */
-export function tellingText(name: ShownQuantity, value: number, limit: number): string {
+export function distinctText(name: ShownQuantity, value: number, limit: number): string {
   const least = decimalsOf(name);
   for (let decimals = least; decimals <= least + finerDigits; decimals += 1) {
     const text = formatNumber(inUnit(name, value), decimals);

@@ -4,7 +4,7 @@ import type { CarriageState } from './carriage-state.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { WindowsInForce } from './windows-in-force.js';
 import type { MarkName } from './mark-name.js';
-import { lastingAlarms, ofWindow } from './standing-alarms.js';
+import { lastingAlarms, isOfLimits } from './standing-alarms.js';
 
 /**
  * The first thing to say about a carriage. `outside`: an excursion lasts; `fault`: something else is wrong, such as a carriage that has stopped;
@@ -39,7 +39,7 @@ export function carriageVerdict(carriage: Carriage, at: number, connected: boole
 }
 
 function verdictOf({ welding, online, windows }: Carriage, alarm: Alarm | null): Verdict {
-  if (alarm !== null) return ofWindow(alarm) ? 'outside' : 'fault';
+  if (alarm !== null) return isOfLimits(alarm) ? 'outside' : 'fault';
   if (welding) return judges(windows) ? 'inside' : 'notJudged';
   return online === false ? 'offline' : 'off';
 }

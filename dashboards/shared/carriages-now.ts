@@ -22,7 +22,7 @@ export function carriageNow(key: string): Carriage | undefined {
 }
 
 /** Takes a state, unless a newer one is there already. */
-export function takeCarriage(carriage: Carriage): void {
+export function storeCarriage(carriage: Carriage): void {
   const key = keyOf(carriage);
   const held = carriages.get(key);
   if (held === undefined) {
@@ -37,24 +37,24 @@ let flushing: ReturnType<typeof setTimeout> | null = null;
 const drawnEvery = 100;
 
 /** Stores a state together with others that arrive within a moment; the newest of each carriage counts. */
-export function takeCarriageSoon(carriage: Carriage): void {
+export function storeCarriageSoon(carriage: Carriage): void {
   waiting.set(keyOf(carriage), carriage);
-  flushing ??= setTimeout(takeWaiting, drawnEvery);
+  flushing ??= setTimeout(storeWaiting, drawnEvery);
 }
 
 /** Stores the waiting states, so that they cannot overwrite what comes now. */
-export function takeWaiting(): void {
+export function storeWaiting(): void {
   if (flushing !== null) clearTimeout(flushing);
   flushing = null;
   const taken = [...waiting.values()];
   waiting.clear();
   batch(() => {
-    taken.forEach(takeCarriage);
+    taken.forEach(storeCarriage);
   });
 }
 
 /** Puts an alarm in its place among those of its carriage; one that is over and acknowledged leaves them. */
-export function takeCarriageAlarm(alarm: Alarm): void {
+export function storeCarriageAlarm(alarm: Alarm): void {
   if (alarm.site === null || alarm.carriage === null) return;
   const held = carriages.get(keyOf({ site: alarm.site, carriage: alarm.carriage }));
   if (held === undefined) return;

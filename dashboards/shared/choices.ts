@@ -30,7 +30,7 @@ export function chooseAppearance(chosen: Appearance): void {
  * Applies the settings in an address, such as `#/?theme=dark&language=zh&units=us`, so that a television or a tablet can be set up without touching it.
  * They last as long as the page and change nothing that is stored.
  */
-export function takeChoices(query: URLSearchParams): void {
+export function applyChoices(query: URLSearchParams): void {
   const theme = appearanceOf(query.get('theme'));
   if (theme !== null) appearance.value = theme;
   const chosen = query.get('language');

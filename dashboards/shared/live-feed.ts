@@ -2,11 +2,11 @@ import { batch, effect, signal } from '@preact/signals';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { fetchCarriages } from './api.js';
-import { carriageAt, dropOthers, forgetCarriage, takeCarriage, takeCarriageAlarm, takeCarriageSoon, takeWaiting } from './carriages-now.js';
+import { carriageAt, dropOthers, forgetCarriage, storeCarriage, storeCarriageAlarm, storeCarriageSoon, storeWaiting } from './carriages-now.js';
 import { askHealthNow, health } from './health.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { hearSentAfter } from './now.js';
-import { readServiceAlarms, takeServiceAlarm } from './service-alarms.js';
+import { readServiceAlarms, storeServiceAlarm } from './service-alarms.js';
 import { readServiceFacts } from './service-facts.js';
 
 export type FeedState =
@@ -46,10 +46,10 @@ export function onAlarm(listener: (alarm: Alarm) => void): () => void {
 }
 
 /** An alarm as the service just gave it, by the feed or as an answer. */
-export function takeAlarm(alarm: Alarm): void {
-  takeWaiting();
-  if (alarm.site === null) takeServiceAlarm(alarm);
-  else takeCarriageAlarm(alarm);
+export function storeAlarm(alarm: Alarm): void {
+  storeWaiting();
+  if (alarm.site === null) storeServiceAlarm(alarm);
+  else storeCarriageAlarm(alarm);
   for (const listener of alarmListeners) listener(alarm);
 }
 
@@ -114,7 +114,7 @@ function connect(): void {
   own.addEventListener('carriage', (event: MessageEvent<string>) => {
     const carriage = JSON.parse(event.data) as Carriage;
     hearSentAfter(carriage.lastSeen);
-    takeCarriageSoon(carriage);
+    storeCarriageSoon(carriage);
   });
   own.addEventListener('run', (event: MessageEvent<string>) => {
     const run = JSON.parse(event.data) as Run;
@@ -124,14 +124,14 @@ function connect(): void {
     forgetCarriage(JSON.parse(event.data) as Pick<Carriage, 'site' | 'carriage'>);
   });
   own.addEventListener('alarm', (event: MessageEvent<string>) => {
-    takeAlarm(JSON.parse(event.data) as Alarm);
+    storeAlarm(JSON.parse(event.data) as Alarm);
   });
 }
 
 /** The feed does not report that a carriage is gone, or that there is none. */
 async function readCarriages(): Promise<void> {
   const answer = await fetchCarriages();
-  if (answer.ok) takeCarriages(answer.value);
+  if (answer.ok) storeCarriages(answer.value);
 }
 
 /** Reads the carriages from time to time, so that nothing that was missed stays wrong, and a feed that died unnoticed is opened again. */
@@ -139,18 +139,18 @@ async function compareCarriages(): Promise<void> {
   const reading = source;
   const answer = await fetchCarriages();
   if (!answer.ok) return;
-  takeWaiting();
+  storeWaiting();
   const dead = answer.value.some(isFarAhead);
-  takeCarriages(answer.value);
+  storeCarriages(answer.value);
   if (dead && source === reading && feed.peek().is === 'open') connect();
 }
 
-function takeCarriages(carriages: readonly Carriage[]): void {
-  takeWaiting();
+function storeCarriages(carriages: readonly Carriage[]): void {
+  storeWaiting();
   batch(() => {
     for (const carriage of carriages) {
       hearSentAfter(carriage.lastSeen);
-      takeCarriage(carriage);
+      storeCarriage(carriage);
     }
     dropOthers(carriages);
   });

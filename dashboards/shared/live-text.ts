@@ -1,4 +1,4 @@
-import { limitText, tellingText } from './alarm-sentence.js';
+import { limitText, distinctText } from './alarm-sentence.js';
 import { unitSystem } from './choices.js';
 import { formatNumber } from './format.js';
 import { apiUnitOf, digitsOf, inUnit, shown, unitOf } from './units.js';
@@ -26,7 +26,7 @@ export function limitDigits(name: ShownQuantity, value: number): string {
 /** How far a value lies beyond its limit, with the unit; never shown as zero. */
 export function liveText(name: ShownQuantity, value: number): string {
   const own = decimals(name);
-  if (own === null) return tellingText(name, value, 0);
+  if (own === null) return distinctText(name, value, 0);
   const text = formatNumber(inUnit(name, value), own);
   return Number(text) === 0 ? shown(name, value) : `${text}\u00a0${unitOf(name)}`;
 }

@@ -1,7 +1,7 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { byArrival } from './alarm-record.js';
-import { alarmStands, conditions } from './alarm-sentence.js';
+import { isLasting, conditions } from './alarm-sentence.js';
 
 const priorities: Readonly<Record<Alarm['priority'], number>> = { high: 0, medium: 1, low: 2 };
 
@@ -14,7 +14,7 @@ export interface CountedAlarms {
 type Alarmed = Pick<Carriage, 'alarms' | 'alarmCounts' | 'run'>;
 
 /** Whether a value left its limits, as opposed to a condition such as a stopped carriage. */
-export function ofWindow({ quantity }: Pick<Alarm, 'quantity'>): boolean {
+export function isOfLimits({ quantity }: Pick<Alarm, 'quantity'>): boolean {
   return !(conditions as readonly string[]).includes(quantity);
 }
 
@@ -70,7 +70,7 @@ export function shelvedAlarms(carriage: Alarmed): CountedAlarms {
 
 /** Everything that is wrong now, shelved or not, the most urgent first: shelving quiets an alarm but fixes nothing. */
 export function lastingAlarms(alarms: readonly Alarm[]): readonly Alarm[] {
-  return alarms.filter(alarmStands).sort(byUrgency);
+  return alarms.filter(isLasting).sort(byUrgency);
 }
 
 function cleared({ alarms }: Pick<Carriage, 'alarms'>): Alarm[] {

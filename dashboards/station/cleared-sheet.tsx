@@ -5,7 +5,7 @@ import { arrivedAt } from '../shared/alarm-record.js';
 import { alarmSentence, quantityWord } from '../shared/alarm-sentence.js';
 import { serverNow } from '../shared/now.js';
 import { runNumber } from '../shared/run-word.js';
-import { ofWindow, shelvedAlarms } from '../shared/standing-alarms.js';
+import { isOfLimits, shelvedAlarms } from '../shared/standing-alarms.js';
 import { formatHour, formatMoment } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { Sheet } from './sheet.js';
@@ -62,5 +62,5 @@ function ClearedRun({ run, alarms, own, writes, note }: { readonly run: string |
 
 /** Whether the alarm leaves a stretch on a seam that can be marked for a later look. */
 function hasStretch(alarm: Alarm): boolean {
-  return alarm.seam !== null && alarm.seamPosition !== null && (ofWindow(alarm) || alarm.quantity === 'overlap' || alarm.quantity === 'travelStopped');
+  return alarm.seam !== null && alarm.seamPosition !== null && (isOfLimits(alarm) || alarm.quantity === 'overlap' || alarm.quantity === 'travelStopped');
 }

@@ -12,7 +12,7 @@ import { entryState } from './entry-state.js';
 import { Stepper } from './entry-stepper.js';
 import { LotEntry } from './lot-entry.js';
 import { preparationPageWords } from './preparation-page-words.js';
-import { diametersFor, heldBy, lotsFor, startOf } from './preparation-start.js';
+import { diametersFor, entryIn, lotsFor, startOf } from './preparation-start.js';
 
 export type EntryValue = boolean | number | string | null;
 
@@ -77,7 +77,7 @@ export function Entry({ asked, assignment, arcs, hint, declaredPreheat, earlier,
 function Control({ asked, name, declaredPreheat, earlier, onEnter }: Pick<EntryProps, 'asked' | 'declaredPreheat' | 'earlier' | 'onEnter'> & { readonly name: string }): JSX.Element {
   const say = wordsOf(preparationPageWords);
   const { entry, value } = asked;
-  const last = earlier.map((own) => heldBy(own, asked)).find((held) => held !== null) ?? null;
+  const last = earlier.map((own) => entryIn(own, asked)).find((held) => held !== null) ?? null;
   if (entry === 'wireDiameter') {
     const named = asked.limits[0];
     const isNamed = (own: number): boolean => own >= (named?.min ?? own) && own <= (named?.max ?? own);

@@ -12,7 +12,7 @@ const usualDiameters = [1.6, 2, 2.4, 3.2, 4, 5, 6];
 const usualStart: Readonly<Record<Exclude<NumberEntry, 'wireDiameter'>, number>> = { fluxTemperature: 300, fluxHours: 2, electrodeExtension: 32, preheatMeasured: 20 };
 
 /** The change that one press on an entry makes. */
-export function changeOf({ entry, arc }: Pick<AskedEntry, 'entry' | 'arc'>, value: boolean | number | string | null): PreparationChange {
+export function entryChange({ entry, arc }: Pick<AskedEntry, 'entry' | 'arc'>, value: boolean | number | string | null): PreparationChange {
   switch (entry) {
     case 'fluxDried':
       return { flux: { dried: value === null ? null : value === true } };
@@ -39,7 +39,7 @@ function numberOf(value: boolean | number | string | null): number | null {
 }
 
 /** What an assignment holds of an entry, or null. */
-export function heldBy(assignment: AssignmentAnswer | undefined, { entry, arc }: Pick<AskedEntry, 'entry' | 'arc'>): boolean | number | string | null {
+export function entryIn(assignment: AssignmentAnswer | undefined, { entry, arc }: Pick<AskedEntry, 'entry' | 'arc'>): boolean | number | string | null {
   const own = assignment?.preparation;
   const wire = assignment?.arcs?.find((other) => other.arc === arc);
   switch (entry) {
@@ -79,7 +79,7 @@ function middle(limit: EntryLimit | undefined): number | null {
 
 /** Lots to choose from: the current one, then those of earlier assignments, the newest first. */
 export function lotsFor(asked: AskedEntry, earlier: readonly AssignmentAnswer[]): string[] {
-  const lots = [asked.value, ...earlier.map((own) => heldBy(own, asked))].filter((lot) => typeof lot === 'string');
+  const lots = [asked.value, ...earlier.map((own) => entryIn(own, asked))].filter((lot) => typeof lot === 'string');
   return [...new Set(lots)].slice(0, lotsOffered);
 }
 
@@ -100,11 +100,11 @@ const carriedOver: readonly PreparationEntry[] = ['fluxLot', 'wireLot', 'electro
  * nobody has looked at the spool.
  */
 export function withMaterialsOf(assignment: AssignmentAnswer, asked: readonly AskedEntry[], last: AssignmentAnswer): AssignmentAnswer | null {
-  const missing = asked.filter((own) => carriedOver.includes(own.entry) && own.value === null && heldBy(last, own) !== null);
+  const missing = asked.filter((own) => carriedOver.includes(own.entry) && own.value === null && entryIn(last, own) !== null);
   if (missing.length === 0) return null;
   const next = { ...assignment, arcs: (assignment.arcs ?? []).map((own) => ({ ...own })) };
   for (const own of missing) {
-    const value = heldBy(last, own);
+    const value = entryIn(last, own);
     if (own.entry === 'fluxLot') next.fluxLot = String(value);
     else {
       const arc = next.arcs.find((other) => other.arc === own.arc) ?? { arc: own.arc ?? 1 };

@@ -12,7 +12,7 @@ import { wordsOf } from '../shared/words.js';
 import { entryState } from './entry-state.js';
 import { Entry } from './preparation-entry.js';
 import { preparationPageWords } from './preparation-page-words.js';
-import { changeOf, withMaterialsOf } from './preparation-start.js';
+import { entryChange, withMaterialsOf } from './preparation-start.js';
 import { Sheet } from './sheet.js';
 import { useJobWrites } from './use-job-writes.js';
 import { usePreparation } from './use-preparation.js';
@@ -93,7 +93,7 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
           hint={hintOf(own, now)}
           declaredPreheat={assignment.preheat}
           earlier={earlier}
-          onEnter={(value) => { enter(changeOf(own, value)); }}
+          onEnter={(value) => { enter(entryChange(own, value)); }}
         />
         <div class="pushes preparation-steps">
           <button type="button" class="push" disabled={shownAt === 0} onClick={() => { at.value = shownAt - 1; }}>{say.back}</button>

@@ -15,7 +15,7 @@ import { liveDigits, liveText } from '../shared/live-text.js';
 import { Sparkline } from './sparkline.js';
 import type { StationQuantity } from './station-quantities.js';
 import { stationWords } from './station-words.js';
-import { useHeldOut } from './use-held.js';
+import { useSettledOut } from './use-settled-out.js';
 import { WindowBar } from './window-bar.js';
 
 /** A run shorter than this has no heat input, mm: a rule of computation. */
@@ -26,7 +26,7 @@ export function QuantityCell({ own, state, points }: { readonly own: StationQuan
   const say = wordsOf(stationWords);
   const { name, arc, value, window } = own;
   const place = value === null || window === null || !own.on ? null : placeIn(window, value);
-  const isOut = useHeldOut(place !== null && place.by > 0, own.alarmed) && !state.stale;
+  const isOut = useSettledOut(place !== null && place.by > 0, own.alarmed) && !state.stale;
   const label = quantityWord(name);
   const shownPlace = place !== null && place.by > 0 && !isOut ? { side: place.side === 'above' ? ('nearHigh' as const) : ('nearLow' as const), by: 0 } : place;
   return (

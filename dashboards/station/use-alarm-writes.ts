@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { acknowledgeAlarm, acknowledgeAlarms, shelveAlarm, unshelveAlarm } from '../shared/api.js';
 import type { AcknowledgedTogether, Answer } from '../shared/api.js';
-import { takeAlarm } from '../shared/live-feed.js';
+import { storeAlarm } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
 
 export interface AlarmWrites {
@@ -28,7 +28,7 @@ export function useAlarmWrites(by: string): AlarmWrites {
   };
   const taken = async (answer: Promise<Answer<Alarm>>): Promise<Alarm | null> => {
     const given = await heard(answer);
-    if (given !== null) takeAlarm(given);
+    if (given !== null) storeAlarm(given);
     return given;
   };
   return {

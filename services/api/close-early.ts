@@ -6,7 +6,7 @@ const smallBody = 1_048_576;
 const drainFor = 1_000;
 
 /** Whether a request is answered while a long body, or one of unknown length, is still arriving. */
-export function comesOn(request: IncomingMessage): boolean {
+export function isBodyArriving(request: IncomingMessage): boolean {
   if (request.complete) return false;
   return request.headers['transfer-encoding'] !== undefined || Number(request.headers['content-length'] ?? 0) > smallBody;
 }

@@ -1,8 +1,8 @@
 import type { ErrorRequestHandler, RequestHandler } from 'express';
 import type { Logger } from 'pino';
-import { damageTold } from '../../shared/records/damage.js';
+import { damageMessage } from '../../shared/records/damage.js';
 import type { PortFailure } from '../ingest-port.js';
-import { answerAndClose, comesOn } from './close-early.js';
+import { answerAndClose, isBodyArriving } from './close-early.js';
 import { isProblemError, problemError, problemOf } from './problem-error.js';
 import type { ProblemError } from './problem-error.js';
 
@@ -20,7 +20,7 @@ export function errorExit(log: Logger): ErrorRequestHandler {
     }
     response.status(problem.problemStatus).set(problem.headers).set('cache-control', 'no-store').type(problemType);
     const text = JSON.stringify(problemOf(problem, pathOf(request.originalUrl)));
-    if (comesOn(request)) answerAndClose(request, response, text);
+    if (isBodyArriving(request)) answerAndClose(request, response, text);
     else response.send(text);
   };
 }
@@ -39,7 +39,7 @@ export function portProblem(failure: PortFailure): ProblemError {
 
 function foreseen(error: unknown): ProblemError | undefined {
   if (isProblemError(error)) return error;
-  const damage = damageTold(error);
+  const damage = damageMessage(error);
   if (damage !== null) return problemError(500, damage);
   if (!(error instanceof Error)) return undefined;
   if (error instanceof URIError) return problemError(400, 'The path is not encoded as a URL demands: a % must be followed by two hexadecimal digits of UTF-8.');

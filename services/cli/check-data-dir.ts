@@ -6,7 +6,7 @@ import { openingError } from '../../shared/records/damage.js';
 import { checkVersion } from '../../shared/records/migrate.js';
 import { openReader } from '../../shared/records/open-database.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
-import { wayBack } from '../../shared/sqlite/damage.js';
+import { remedy } from '../../shared/sqlite/damage.js';
 import { checkItems } from '../account/check-items.js';
 import type { ItemReport } from '../account/check-items.js';
 import type { Settings } from '../settings.js';
@@ -46,7 +46,7 @@ async function checkStore(file: string, { weld, lateFor }: Settings): Promise<Fi
     db = openReader(file);
     checkVersion(db);
     const damage = db.prepare<[], { integrity_check: string }>('pragma integrity_check(20)').all().map((row) => row.integrity_check);
-    if (damage[0] !== 'ok') return damage.map((line) => wrong(`${file}: ${line}`)).concat(note(`${file}: ${wayBack}`));
+    if (damage[0] !== 'ok') return damage.map((line) => wrong(`${file}: ${line}`)).concat(note(`${file}: ${remedy}`));
     let report = checkItems(db, { settings: weld, decidedBefore: Date.now() * 1e3 - lateFor });
     for (let look = 1; look < looks && report.problems.length > 0; look += 1) {
       await wait(betweenLooksMs);

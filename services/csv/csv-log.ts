@@ -50,7 +50,7 @@ export const largestLog = 256 * 1024 * 1024;
 export const mostLines = 10_000_000;
 
 /** The most refused lines that are listed one by one. */
-export const toldLines = 1_000;
+export const listedLines = 1_000;
 
 /** Callbacks for the content of a log, line by line and item by item. Each is optional. */
 export interface LogReader {

@@ -1,4 +1,4 @@
-import { readLines, toldLines } from './csv-log.js';
+import { readLines, listedLines } from './csv-log.js';
 import type { LogOutline, LogSource, RefusedLine } from './csv-log.js';
 import type { LogHeader } from './log-columns.js';
 
@@ -18,7 +18,7 @@ export function outlineLog(log: LogSource): LogOutline {
     },
     refused: (line) => {
       refusedLines += 1;
-      if (refused.length < toldLines) refused.push(line);
+      if (refused.length < listedLines) refused.push(line);
     },
     item: ({ item: { arc, time } }) => {
       items += 1;

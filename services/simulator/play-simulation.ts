@@ -1,6 +1,11 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { createCarriagePlayer } from './carriage-player.js';
-import type { Simulation } from './simulated-messages.js';
+import type { Sending } from './simulated-carriage.js';
+
+export interface Simulation extends Sending {
+  /** How many carriages, `c1` to `cN`. */
+  readonly carriages: number;
+}
 
 export interface Play extends Omit<Simulation, 'start'> {
   /** `mqtt://` or `mqtts://`. */

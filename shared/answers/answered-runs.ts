@@ -13,10 +13,10 @@ import { absenceText } from '../weld/absence.js';
 import { damageError, isDamageError } from '../sqlite/damage.js';
 import { sqliteCode } from '../sqlite/sqlite-error.js';
 import type { TraceReader } from '../traces/trace-store.js';
-import { inShape, isPart, partAt } from './in-shape.js';
-import type { ShapePath } from './in-shape.js';
-import { runAnew } from './run-anew.js';
-import type { RunAnew } from './run-anew.js';
+import { convertToShape, isPart, partAt } from './convert-to-shape.js';
+import type { ShapePath } from './convert-to-shape.js';
+import { recomputeRun } from './recompute-run.js';
+import type { RecomputedRun } from './recompute-run.js';
 import { runShape, storedExcursionsSchema, storedZonesSchema } from './run-shape.js';
 import type { StoredZone } from './run-shape.js';
 
@@ -40,13 +40,13 @@ const mostRemembered = 1_000;
  * with a reason if these do not contain it. What it did record stays. Nothing is written, as the connection only reads.
  */
 export function answeredRuns(records: Kysely<Database>, traces: TraceReader): AnsweredRuns {
-  const worked = new WeakMap<StoredRun, Promise<RunAnew | null>>();
+  const worked = new WeakMap<StoredRun, Promise<RecomputedRun | null>>();
   const remembered = new Map<string, { readonly record: string; readonly value: unknown }>();
 
-  function anew(run: StoredRun): Promise<RunAnew | null> {
+  function anew(run: StoredRun): Promise<RecomputedRun | null> {
     const known = worked.get(run);
     if (known !== undefined) return known;
-    const working = runAnew(records, traces, run).catch((thrown: unknown) => {
+    const working = recomputeRun(records, traces, run).catch((thrown: unknown) => {
       // The store being away is another matter.
       if (sqliteCode(thrown) !== null) throw thrown;
       return null;
@@ -85,7 +85,7 @@ export function answeredRuns(records: Kysely<Database>, traces: TraceReader): An
     const stored = await allExcursions(records, run);
     if (run.record_shape === runShape || storedExcursionsSchema.safeParse(stored).success) return stored;
     const found = new Map((await anew(run))?.excursions.map((own) => [own.id, own]));
-    return fitted(`the excursions of run ${run.id}`, () => inShape(storedExcursionsSchema, stored, stored.map(({ id }) => found.get(id))).value) as StoredExcursion[];
+    return fitted(`the excursions of run ${run.id}`, () => convertToShape(storedExcursionsSchema, stored, stored.map(({ id }) => found.get(id))).value) as StoredExcursion[];
   }
 
   return {
@@ -120,7 +120,7 @@ function nothingWhereDamaged(thrown: unknown): string {
 /** `anew` is null if the record cannot be worked out. */
 function withLacking(run: string, stored: unknown, anew: unknown): unknown {
   return fitted(`the record of run ${run}`, () => {
-    const { value, filled } = inShape(runSchema, stored, anew);
+    const { value, filled } = convertToShape(runSchema, stored, anew);
     for (const path of filled) if (partAt(value, path) === null) giveReason(value, path, anew);
     return value;
   });

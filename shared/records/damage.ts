@@ -1,4 +1,4 @@
-import { damageError, isDamageError, reasonOf, wayBack } from '../sqlite/damage.js';
+import { damageError, isDamageError, reasonOf, remedy } from '../sqlite/damage.js';
 import { sqliteCode, sqliteCodes } from '../sqlite/sqlite-error.js';
 
 /** The error with which a start fails, naming the file; if the file is damaged, with the remedy. */
@@ -6,7 +6,7 @@ export function openingError(file: string, thrown: unknown): Error {
   const reason = reasonOf(thrown);
   // A schema that cannot be parsed, or that lacks what every version has, is reported as an error of the statement.
   const damaged = tellsDamage(thrown) || sqliteCode(thrown) === sqliteCodes.error;
-  return new Error(`${file}: ${reason}${damaged ? `: the store is damaged: ${wayBack}` : ''}`, { cause: thrown });
+  return new Error(`${file}: ${reason}${damaged ? `: the store is damaged: ${remedy}` : ''}`, { cause: thrown });
 }
 
 /** Whether SQLite itself found the file damaged. */
@@ -16,9 +16,9 @@ function tellsDamage(thrown: unknown): boolean {
 }
 
 /** The message for an error that comes from a damaged store; null for any other error. */
-export function damageTold(thrown: unknown): string | null {
+export function damageMessage(thrown: unknown): string | null {
   if (isDamageError(thrown)) return thrown.message;
-  return tellsDamage(thrown) ? `SQLite says "${reasonOf(thrown)}": the store is damaged: ${wayBack}` : null;
+  return tellsDamage(thrown) ? `SQLite says "${reasonOf(thrown)}": the store is damaged: ${remedy}` : null;
 }
 
 /** The record that `read` parses from its text; an error of damage if it can no longer be read. */

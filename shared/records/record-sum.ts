@@ -1,5 +1,5 @@
 import { crc32 } from 'node:zlib';
-import { otherThanWritten } from '../sqlite/damage.js';
+import { changedSinceWritten } from '../sqlite/damage.js';
 import { readStored } from './damage.js';
 
 /** The checksum stored beside a record: the CRC-32 (ISO 3309, as in zlib) of its text in UTF-8. */
@@ -20,7 +20,7 @@ export function isAsWritten({ record, record_sum: sum }: Summed): boolean {
 /** The record of a run, parsed by `read`. Throws an error of damage if it differs from what was written, or cannot be read. */
 export function readRecord<Value>(run: Summed & { readonly id: string }, read: (record: unknown) => Value): Value {
   const what = `the record of run ${run.id}`;
-  if (!isAsWritten(run)) throw otherThanWritten(what);
+  if (!isAsWritten(run)) throw changedSinceWritten(what);
   return readStored(what, run.record, read);
 }
 

@@ -1,6 +1,6 @@
 import { crc32 } from 'node:zlib';
 import type { Selectable } from 'kysely';
-import { otherThanWritten } from '../sqlite/damage.js';
+import { changedSinceWritten } from '../sqlite/damage.js';
 import type { AlarmTable, AssignmentTable, BootTable, ExcursionPieceTable, JobChangeTable, LateTable, MarkPieceTable, ProcedureTable, RunTable, StreamTable } from './tables.js';
 
 /** CRC-32 (ISO 3309, as zlib has it) of the texts of values, with what no text holds between them and in place of null. */
@@ -78,6 +78,6 @@ export function isRowAsWritten<Row extends Summed>(row: Row, sum: (row: Row) => 
 
 /** The row itself. Throws an error of damage if it differs from what was written. */
 export function rowAsWritten<Row extends Summed>(what: string, row: Row, sum: (row: Row) => number): Row {
-  if (!isRowAsWritten(row, sum)) throw otherThanWritten(what);
+  if (!isRowAsWritten(row, sum)) throw changedSinceWritten(what);
   return row;
 }

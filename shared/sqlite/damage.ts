@@ -1,7 +1,7 @@
 import type { SqliteFile } from './sqlite-file.js';
 
 /** What people can do about a damaged store. */
-export const wayBack = 'stop the service, copy the whole data folder away, and put the newest backup in its place; the copy may still tell what the backup lacks';
+export const remedy = 'stop the service, copy the whole data folder away, and put the newest backup in its place; the copy may still tell what the backup lacks';
 
 /** Something read from the store differs from what was written there. The message names the file, the thing and the remedy. */
 export interface DamageError extends Error {
@@ -10,7 +10,7 @@ export interface DamageError extends Error {
 
 export function damageError(file: string, what: string, cause: unknown): DamageError {
   const reason = reasonOf(cause);
-  return Object.assign(new Error(`${file}: ${what} cannot be read (${reason}): the store is damaged: ${wayBack}`, { cause }), { damaged: true as const });
+  return Object.assign(new Error(`${file}: ${what} cannot be read (${reason}): the store is damaged: ${remedy}`, { cause }), { damaged: true as const });
 }
 
 /** The message of an error in one line: for a damaged schema, SQLite quotes the statement as it finds it. */
@@ -20,7 +20,7 @@ export function reasonOf(thrown: unknown): string {
 }
 
 /** A row or record whose checksum does not match. */
-export function otherThanWritten(what: string): DamageError {
+export function changedSinceWritten(what: string): DamageError {
   return damageError('seamwarden.db', what, new Error('it is other than its checksum says'));
 }
 

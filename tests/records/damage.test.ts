@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { listAnswer } from '../../services/api/route.js';
-import { damageTold, openingError, readStored } from '../../shared/records/damage.js';
+import { damageMessage, openingError, readStored } from '../../shared/records/damage.js';
 import { migrate } from '../../shared/records/migrate.js';
 import { openWriter } from '../../shared/records/open-database.js';
 import { sqliteTraceReader, sqliteTracesSchema, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
@@ -66,5 +66,5 @@ test('a trace of which a bit was flipped in the store is an error that names the
 
 test('what damage says is what an answer says', () => {
   expect(() => readStored('the record of run R1', '{"id":"R1', (value) => value)).toThrow(/^seamwarden\.db: the record of run R1 cannot be read \(.*JSON.*\): the store is damaged: stop/);
-  expect(damageTold(new Error('something else'))).toBe(null);
+  expect(damageMessage(new Error('something else'))).toBe(null);
 });

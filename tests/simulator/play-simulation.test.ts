@@ -4,8 +4,8 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { Aedes } from 'aedes';
 import { afterEach, expect, test } from 'vitest';
 import { playSimulation } from '../../services/simulator/play-simulation.js';
-import { simulatedMessages } from '../../services/simulator/simulated-messages.js';
 import { start } from './played-run.js';
+import { simulatedMessages } from './simulated-messages.js';
 
 interface Heard {
   readonly topic: string;

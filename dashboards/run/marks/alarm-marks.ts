@@ -1,6 +1,6 @@
 import type { Alarm } from '../../../shared/api-types/alarm.js';
 import type { Run } from '../../../shared/api-types/run.js';
-import { alarmSentence, alarmStands, priorityWord } from '../../shared/alarm-sentence.js';
+import { alarmSentence, isLasting, priorityWord } from '../../shared/alarm-sentence.js';
 import { formatClock } from '../../shared/times.js';
 import { wordsOf } from '../../shared/words.js';
 import { alarmRowWords } from '../alarms/alarm-row-words.js';
@@ -24,7 +24,7 @@ export function alarmMarks(run: Pick<Run, 'startedAt'>, alarms: readonly Alarm[]
     .map((alarm) => {
       const { travelled, seamPosition } = alarm;
       const raised = secondsFrom(run, alarm.raisedAt);
-      return { alarm, raised, place: { travelled, seamPosition }, acknowledged: acknowledgedAt(raised, alarm), stands: alarmStands(alarm), text: alarmLine(alarm) };
+      return { alarm, raised, place: { travelled, seamPosition }, acknowledged: acknowledgedAt(raised, alarm), stands: isLasting(alarm), text: alarmLine(alarm) };
     });
 }
 

@@ -1,6 +1,6 @@
 import type { ExcursionAnswer } from '../../../shared/api-types/excursion.js';
 import type { ZoneStretch } from '../../../shared/api-types/trace.js';
-import { limitText, quantityWord, shownAs, tellingText } from '../../shared/alarm-sentence.js';
+import { limitText, quantityWord, shownAs, distinctText } from '../../shared/alarm-sentence.js';
 import { capital } from '../../shared/capital.js';
 import { formatRunTime } from '../../shared/times.js';
 import { shown } from '../../shared/units.js';
@@ -81,7 +81,7 @@ function excursionParts({ quantity, arc, limit, worst, toTime }: ExcursionAnswer
   const say = wordsOf(markWords);
   const name = shownAs(quantity);
   const what = arc === null ? quantityWord(quantity) : say.ofArc(quantityWord(quantity), arc);
-  const worstText = name === null ? String(worst) : tellingText(name, worst, limit);
+  const worstText = name === null ? String(worst) : distinctText(name, worst, limit);
   const parts = worst > limit ? [say.above(what, limitText(name, limit)), say.highest(worstText)] : [say.below(what, limitText(name, limit)), say.lowest(worstText)];
   return toTime === null ? [...parts, say.lasting] : parts;
 }

@@ -58,7 +58,7 @@ export function drawMarks(plot: uPlot, marks: readonly DrawnMark[], style: MarkS
 }
 
 /** Writes the names of marks over the lines, on a background of their own. Names of marks that lie close together are written below one another. */
-export function nameMarks(plot: uPlot, marks: readonly DrawnMark[], style: MarkStyle): void {
+export function drawMarkNames(plot: uPlot, marks: readonly DrawnMark[], style: MarkStyle): void {
   const { ctx, bbox } = plot;
   const scale = window.devicePixelRatio;
   const line = 0.8125 * remSize() * scale;

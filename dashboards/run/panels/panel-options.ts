@@ -4,7 +4,7 @@ import { inUnit } from '../../shared/units.js';
 import type { Axis } from '../run-view.js';
 import type { Cells, Column } from './align-lines.js';
 import { decimalsOf, fromDrawn, tickTexts, timeSteps, toDrawn } from './axis-scale.js';
-import { drawAlarms, drawMarks, nameMarks } from './draw-marks.js';
+import { drawAlarms, drawMarks, drawMarkNames } from './draw-marks.js';
 import type { DrawnAlarm, DrawnMark } from './draw-marks.js';
 import { drawWindows } from './draw-windows.js';
 import type { DrawnWindow } from './draw-windows.js';
@@ -120,7 +120,7 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
       ],
       draw: [
         (plot) => {
-          nameMarks(plot, marks, markStyle);
+          drawMarkNames(plot, marks, markStyle);
           drawAlarms(plot, alarms, markStyle);
         },
       ],

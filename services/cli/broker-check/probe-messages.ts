@@ -23,7 +23,7 @@ export async function probeRights(target: BrokerTarget, clientId: string, base: 
     await sender.publish(`${base}/stored`, '{"boots":[]}').catch(() => undefined);
     await listener.arrived(2);
     if (topics().includes(`${base}/stored`)) return ok('lets this account publish and subscribe');
-    return wrong('does not pass on the `stored` mark that this account publishes: carriages would never learn what they may forget');
+    return wrong('does not pass on the `stored` mark that this account publishes: carriages would never learn what they may endSession');
   } finally {
     await listener.end();
   }

@@ -5,7 +5,7 @@ import { now } from '../shared/now.js';
 const knownAfter = 600;
 
 /** Whether a value is out and is `known` to be, or has been out for so long that the arc is not just going out. */
-export function useHeldOut(isOut: boolean, known: boolean): boolean {
+export function useSettledOut(isOut: boolean, known: boolean): boolean {
   const since = useRef<number | null>(null);
   if (!isOut) since.current = null;
   else since.current ??= Date.now();

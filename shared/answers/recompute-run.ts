@@ -26,7 +26,7 @@ import { runRecord } from './run-record.js';
 import type { StoredZone } from './run-shape.js';
 
 /** A run as today's program would have stored it. */
-export interface RunAnew {
+export interface RecomputedRun {
   readonly record: unknown;
   readonly zones: readonly StoredZone[];
   readonly excursions: readonly StoredExcursion[];
@@ -40,7 +40,7 @@ interface Span {
 }
 
 /** Computes a run from its rows, its marks, and the assignment and the procedure by which it was welded. Writes nothing. */
-export async function runAnew(records: Kysely<Database>, traces: TraceReader, run: StoredRun): Promise<RunAnew> {
+export async function recomputeRun(records: Kysely<Database>, traces: TraceReader, run: StoredRun): Promise<RecomputedRun> {
   const what = `what is kept of run ${run.id}`;
   const { epoch, revision, revisedAt } = readStored(what, run.span, (span) => span as Span);
   const known = readStored(what, run.marks, (marks) => marks as RunMarks & { readonly travelJump: boolean });

@@ -12,7 +12,7 @@ interface Filled {
  * A record of an earlier shape, converted to that of `schema`: what it lacks is taken from `anew`, or is null if that lacks it too; what
  * the schema does not know is left out, and all else stays as it was stored. Throws where null does not fit.
  */
-export function inShape(schema: z.ZodType, stored: unknown, anew: unknown): Filled {
+export function convertToShape(schema: z.ZodType, stored: unknown, anew: unknown): Filled {
   const value = structuredClone(stored);
   const filled = new Map<string, ShapePath>();
   // A part shows what it lacks itself only once it has been filled in.

@@ -9,7 +9,7 @@ const wanted = 7 * 24 * 3_600;
 const least = 3_600;
 
 /** What the broker reports about its limits when a client connects with MQTT 5 (section 3.2.2.3); nothing if it speaks only 3.1.1. */
-export async function limitsTold(target: BrokerTarget, clientId: string): Promise<Finding[]> {
+export async function reportedLimits(target: BrokerTarget, clientId: string): Promise<Finding[]> {
   const properties = { sessionExpiryInterval: wanted };
   let client;
   try {
@@ -19,7 +19,7 @@ export async function limitsTold(target: BrokerTarget, clientId: string): Promis
   }
   const told = client.connack.properties ?? {};
   await client.end();
-  await forget(target, clientId);
+  await endSession(target, clientId);
   const found: Finding[] = [];
   const kept = told.sessionExpiryInterval ?? wanted;
   if (kept < least) found.push(wrong(`keeps a session for ${kept} s only: what carriages send in a longer absence of the service is lost`));
@@ -30,7 +30,7 @@ export async function limitsTold(target: BrokerTarget, clientId: string): Promis
 }
 
 /** Brings an end to a session that the broker may have kept (MQTT 3.1.1, 3.1.2.4). */
-export async function forget(target: BrokerTarget, clientId: string): Promise<void> {
+export async function endSession(target: BrokerTarget, clientId: string): Promise<void> {
   const client = await openProbe(target, { clientId, clean: true });
   await client.end();
 }
