@@ -169,7 +169,7 @@ test('refused entries come the newest first', async () => {
   expect((await asker.ask('GET', `/api/refused?limit=1&since=${new Date(firstStart / 1000).toISOString()}`)).body).toMatchObject({ total: 7 });
 });
 
-test('a cursor of another list, or none at all, is a problem that names it', async () => {
+test('a cursor of another list, or a text that is not a cursor, is a problem that names it', async () => {
   const { next } = await listed('/api/refused?limit=1');
   for (const cursor of [next ?? '', 'abc', '', 'W10', encodeURIComponent('{}')]) {
     const answer = await asker.ask('GET', `/api/runs?cursor=${cursor}`);
@@ -178,7 +178,7 @@ test('a cursor of another list, or none at all, is a problem that names it', asy
   }
 });
 
-test('a search passes over what does not fit within the index that gives the order', () => {
+test('a search skips what does not match within the index that gives the order', () => {
   const plan = api.writer.prepare("EXPLAIN SELECT id, started, record FROM runs WHERE (seam LIKE ? ESCAPE '\\' OR carriage LIKE ? ESCAPE '\\') ORDER BY started DESC, id DESC LIMIT 101").all('%x%', '%x%') as readonly { readonly opcode: string }[];
   const steps = plan.map(({ opcode }) => opcode);
   // The row itself is sought only when its record is read, behind the comparison.

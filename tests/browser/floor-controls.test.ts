@@ -58,7 +58,7 @@ describe.skipIf(!hasBrowser)('what can be pressed on the floor', () => {
     expect(complaints).toEqual([]);
   });
 
-  it('tells of refused messages and why, from the floor', async () => {
+  it('shows refused messages with the reasons, from the floor', async () => {
     service.tell(madeCarriage('c1'));
     service.refuse({ id: '1', receivedAt: earlier(5_000), topic: 'weld/hall-a/c11/readings', reason: 'current: got "612,4"; expected: a number', size: 33, head: '{"current":"612,4"}' });
     const { page, complaints } = await open();
@@ -132,7 +132,7 @@ describe.skipIf(!hasBrowser)('what can be pressed on the floor', () => {
     expect(page.url()).toContain('site=hall-b');
   });
 
-  it('fits a phone on every page of its own, under a header of 110 px at most', async () => {
+  it('fits a phone on every page, under a header of at most 110 px', async () => {
     service.tell(madeCarriage('c1'), madeCarriage('c2'));
     const { page } = await open({ viewport: { width: 390, height: 844 } });
     for (const [address, shown] of [['', '.tile'], ['alarms', '.alarm-rates'], ['refused', '.empty'], ['nope', '.empty']] as const) {

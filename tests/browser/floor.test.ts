@@ -108,7 +108,7 @@ describe.skipIf(!hasBrowser)('the floor', () => {
     await expect.poll(() => textAt(page.locator('.floor-summary'))).toContain('40 simulated');
   });
 
-  it('tells a cause that many share once', async () => {
+  it('shows a cause that many share once', async () => {
     service.tell(...Array.from({ length: 50 }, (_, at) => madeCarriage(`c${at + 1}`, at === 49 ? {} : { lastSeen: earlier(90_000), alarms: [madeAlarm(`c${at + 1}`, { quantity: 'noData', arc: null, limit: 5, worst: 5 })] })));
     const { page } = await open();
     await expect.poll(() => textAt(page.locator('.urgent'))).toMatch(/^\s*No data from 49 of 50 since \d\d:\d\d:\d\d – check broker, network and power$/);

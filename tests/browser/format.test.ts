@@ -30,7 +30,7 @@ describe('numbers', () => {
     expect(formatNumber(-1_234_567.89, 1)).toBe('\u22121\u202f234\u202f567.9');
   });
 
-  it('that are not there are a dash, never 0', () => {
+  it('that are missing are a dash, never 0', () => {
     for (const value of [null, undefined, Number.NaN, Infinity]) expect(formatNumber(value, 1)).toBe('–');
   });
 
@@ -51,7 +51,7 @@ describe('times', () => {
     ]);
   });
 
-  it('ages part no number from its unit', () => {
+  it('ages keep each number with its unit', () => {
     for (const ms of [0, 61_000, 600_000, 5_400_000]) expect(formatAge(ms)).not.toMatch(/\d (s|min|h)/);
   });
 

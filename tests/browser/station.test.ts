@@ -227,7 +227,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
     expect([...new Set(english)].filter((word) => !['Seamwarden', 'check', 'contact', 'tube'].includes(word))).toEqual([]);
   });
 
-  it('offers the carriages that there are where the address names none of them', async () => {
+  it('offers the known carriages if the address names none of them', async () => {
     service.tell(madeCarriage('c1'), madeCarriage('c2'));
     const { page } = await newPage();
     await page.goto(`${service.http}/#/station/hall-a/c9`);

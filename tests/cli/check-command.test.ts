@@ -69,7 +69,7 @@ describe('check', () => {
     expect(taken.code).toBe(1);
   });
 
-  it('accounts for every item, and names the carriage where some are gone or figures are others', async () => {
+  it('accounts for every item, and names the carriage if items are missing or figures differ', async () => {
     const dataDir = join(folder, 'data');
     mkdirSync(dataDir);
     await weld(dataDir);

@@ -55,7 +55,7 @@ describe('blocks', () => {
     expect(log([0, 0.001, 0.002, 0, 0.001, 0.002]).items.map((item) => item.count)).toEqual([3, 3]);
   });
 
-  test('a slow column beside fast ones stands until its next value', () => {
+  test('a slow column beside fast ones keeps its value until the next one', () => {
     const lines = Array.from({ length: 30 }, (_, place) => `${(place / 1000).toFixed(3)},600,30,${place === 5 ? '110' : place === 20 ? '111' : ''},520`);
     const parsed = parseLog(['time,current,voltage,plateTemperature,travelSpeed', ...lines].join('\n'), { start });
     // Nothing is known of the temperature before its first value, so a block of its own.

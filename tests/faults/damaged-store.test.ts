@@ -44,7 +44,7 @@ function breakPage(file: string, name: string): void {
   closeSync(open);
 }
 
-it('never answers with a record of which a figure is another, and answers the others', { timeout: 120_000 }, async () => {
+it('never answers with a record in which a figure was changed, and answers the others', { timeout: 120_000 }, async () => {
   const dir = scratchDir();
   const [damaged = '', whole = ''] = await weldTwoRuns(dir.path);
   const db = openSqlite(join(dir.path, 'seamwarden.db'));

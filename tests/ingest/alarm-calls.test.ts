@@ -34,7 +34,7 @@ function addAlarm(id: string, carriage: string, part: Partial<AlarmFacts> = {}):
 const kept = (id: string): AlarmFacts => JSON.parse((own.db.prepare('SELECT facts FROM alarms WHERE id = ?').get(id) as { facts: string }).facts) as AlarmFacts;
 const stateOf = (id: string): string => (own.db.prepare('SELECT state FROM alarms WHERE id = ?').get(id) as { state: string }).state;
 
-test('shelving ends when somebody takes it back, and only where it is shelved', () => {
+test('shelving ends when somebody unshelves it, which only works while it is shelved', () => {
   addAlarm('a1', 'c1');
   expect(calls.unshelve('a1', 'op-07')).toMatchObject({ failed: 'conflict' });
   calls.shelve('a1', 'op-07', 'sensor', own.now + 600e6);
@@ -63,7 +63,7 @@ test('a name among many that is no alarm changes nothing', () => {
   expect(kept('a1').acknowledgedAt).toBeNull();
 });
 
-test('an alarm of the service itself is among those that can be named', () => {
+test('an alarm of the service itself can be acknowledged by its id', () => {
   ofService.raise('broker', 'connection lost');
   const { id } = JSON.parse(told.at(-1) ?? '{}') as { id: string };
   expect(calls.acknowledgeMany({ ids: [id], cleared: false }, 'it-1', null)).toEqual({ acknowledged: 1 });

@@ -24,7 +24,7 @@ function flipLast(own: OpenStreams, table: string, column: string, where: string
   own.db.prepare<[Uint8Array, number]>(`update ${table} set ${column} = ? where rowid = ?`).run(bytes, row.id);
 }
 
-it('drops a checkpoint that is other than it was written, and folds its items again', () => {
+it('drops a checkpoint that differs from what was written, and folds its items again', () => {
   const own = openStreams();
   try {
     weld(own, 'c1');
@@ -45,7 +45,7 @@ it('drops a checkpoint that is other than it was written, and folds its items ag
   }
 });
 
-it('computes nothing from a message alone of which a bit is another, and says of what carriage it is', () => {
+it('computes nothing from a single message with a flipped bit, and names its carriage', () => {
   const own = openStreams();
   try {
     weld(own, 'c1');
@@ -59,7 +59,7 @@ it('computes nothing from a message alone of which a bit is another, and says of
   }
 });
 
-it('does not answer with the newest rows of a trace of which a bit is another', () => {
+it('does not answer with the newest rows of a trace when a bit of them is flipped', () => {
   const own = openStreams();
   try {
     weld(own, 'c1');

@@ -87,7 +87,7 @@ describe('the live fold', () => {
     );
   });
 
-  it('leaves the state alone when the present is looked at', () => {
+  it('leaves the state unchanged when the present is judged', () => {
     const { items, timeline } = arrange(randomRun(7, { open: false }).events);
     const context = timelineContext(timeline, defaultWeldSettings, () => noProcedure);
     const live = startLiveFold(startFold());

@@ -141,7 +141,7 @@ test('after a broker has died and come back empty, nothing above the stored mark
   expect(lines).toEqual(expect.arrayContaining(['c1: connected', 'c1: connection lost, trying again']));
 });
 
-test('a broker that is away does not end the play, and stopping ends it at once', async () => {
+test('a broker that cannot be reached does not end the simulation, and stopping ends it at once', async () => {
   const broker = await startBroker();
   const { url } = broker;
   await broker.close();

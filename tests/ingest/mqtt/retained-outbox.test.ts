@@ -46,7 +46,7 @@ describe('retained messages of our own', () => {
     outbox.connected(second.send);
     expect(second.sent).toEqual(['weld/s/c/alarms=1', 'weld/s/c/stored=1']);
   });
-  it('do not go out again where carriages publish too: theirs may be newer', () => {
+  it('are not sent again if carriages publish too, as theirs may be newer', () => {
     const outbox = retainedOutbox();
     const first = line();
     outbox.connected(first.send);
