@@ -146,7 +146,7 @@ describe('habits of the house', () => {
   });
 
   it('switches neither the types nor the lint off', () => {
-    // Directives stand at the start of a comment.
+    // Directives are at the start of a comment.
     const off = /(\/\/|\/\*)\s*(@ts-(ignore|nocheck|expect-error)|eslint-disable)/;
     expect(code.filter(({ text }) => off.test(text)).map(({ path }) => path)).toEqual([]);
   });

@@ -15,7 +15,7 @@ beforeAll(async () => {
   api = await startApi();
   asker = await askerOf(api.url);
   for (let number = 0; number < 25; number += 1) {
-    // Three runs begin at each moment, so that ids have to tell them apart.
+    // Three runs begin at each moment, so only their ids distinguish them.
     const started = firstStart + Math.floor(number / 3) * 60e6;
     const id = `r${String(number).padStart(2, '0')}`;
     const unassigned = number % 5 === 0;
@@ -97,12 +97,12 @@ test('filters take what they name and nothing else', async () => {
     ['run=2', (run) => run % 5 !== 0 && run % 2 === 1],
     ['procedure=P-2', (run) => run % 5 !== 0 && run % 3 === 2],
     ['operator=op-1', (run) => run % 5 !== 0 && run < 9],
-    // F-1 is no part of F-12.
+    // F-1 does not match F-12.
     ['lot=F-1', (run) => run % 5 !== 0 && run % 4 === 1],
     ['excursions=true', (run) => run % 4 > 0],
     ['excursions=false&complete=false', (run) => run % 12 === 0],
     ['judged=true&seam=S%2F2', (run) => run % 5 !== 0 && run % 3 !== 0 && run % 2 === 0],
-    // Every word stands in the seam or in the carriage; signs that mean something to LIKE mean nothing here.
+    // Every word is in the seam or in the carriage; signs that mean something to LIKE mean nothing here.
     ['search=s%2F1', (run) => run % 5 !== 0 && run % 3 === 0],
     ['search=%2F2%20C1', (run) => run % 5 !== 0 && run % 3 !== 0 && run % 2 === 0],
     ['search=c2', (run) => run % 2 === 1],

@@ -66,7 +66,7 @@ function underDots(): readonly string[] {
   });
 }
 
-/** The text of each tile, and the least type of its values, px; in one step, as a tile may be drawn anew between two. */
+/** The text of each tile, and the smallest type of its values, px; in one step, as a tile may be redrawn between two. */
 function valuesOfTiles(): { readonly text: string; readonly type: number }[] {
   return Array.from(document.querySelectorAll('.tile'), (tile) => ({
     text: tile.textContent.replaceAll('\u00a0', ' '),

@@ -68,7 +68,7 @@ describe('a cause that silent carriages share', () => {
 
   it('is shown when most fell silent together, with the time of the first', () => {
     expect(commonCause(silent(49), 50)).toMatchObject({ since: 1_000_000, keys: { length: 49 } });
-    // Whoever fell silent long before is no part of it.
+    // A carriage that fell silent long before does not belong to it.
     expect(commonCause([...silent(1, 0), ...silent(20, 900_000)], 21)?.keys).toHaveLength(20);
   });
 
@@ -180,7 +180,7 @@ describe('the place of a value in its window', () => {
         expect(at).toBeLessThanOrEqual(1);
         if (side === 'above' && window.max !== undefined) expect(at).toBeGreaterThanOrEqual(shareOf(scale, window.max));
         if (side === 'below' && window.min !== undefined) expect(at).toBeLessThanOrEqual(shareOf(scale, window.min));
-        // Both ends of a window stand on its bar with room beyond them.
+        // Both ends of a window are on its bar, with room beyond them.
         for (const end of [window.min, window.max]) if (end !== undefined) expect(Math.abs(shareOf(scale, end) - 0.5)).toBeLessThan(0.5);
       }),
     );

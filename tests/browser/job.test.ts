@@ -77,7 +77,7 @@ describe.skipIf(!hasBrowser)('the job form', () => {
     service.tell(madeCarriage('c1', { welding: false, run: null, outlook: null, assignment: null }));
     const { page, complaints } = await open();
     await page.getByText('No job assigned.').waitFor();
-    // Fields of one row stand in one line, whatever their labels take.
+    // Fields of one row are in one line, however long their labels are.
     const edges = await page.getByRole('group', { name: 'Position on the seam' }).locator('input, select').evaluateAll((all) => all.slice(0, 4).map((own) => own.getBoundingClientRect().bottom));
     expect(new Set(edges).size).toBe(1);
     // Buttons are as large as anywhere at a desk: 36 px.

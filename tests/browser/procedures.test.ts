@@ -262,7 +262,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
       const { page } = await openPage(browser, { colorScheme });
       for (const address of ['procedures', 'procedure/SA-20', 'procedure/SA-20?revision=1', 'procedure/SA-20?edit=yes', 'procedure/NONE', 'procedure']) {
         await page.goto(`${service.http}/#/${address}`);
-        // Only what stands behind # changes: the page before could still be there.
+        // Only the part behind # changes, so the previous page could still be there.
         await page.reload();
         await page.locator('.part, .procedure-list, .empty').first().waitFor();
         expect(await runAxe(page), address).toEqual([]);

@@ -120,7 +120,7 @@ describe.skipIf(!hasBrowser)('alarms at the station', () => {
     const panel = page.getByRole('region', { name: 'Alarms', exact: true });
     await expect.poll(() => textAt(panel)).toMatch(/Voltage of arc 1 is above/);
     expect(await textAt(panel)).toContain('17 cleared alarms from earlier runs');
-    // Without an active one the panel has none, and nothing of the old one.
+    // Without an active alarm the panel shows none, and nothing of the old one.
     service.tell(madeCarriage('c1', { alarms: [old], alarmCounts: { active: 0, unacknowledged: 0, cleared: 17, shelved: 0, suppressed: 0, clearedOfRun: 0 } }));
     await expect.poll(() => textAt(panel)).toContain('No active alarms.');
     expect(await textAt(page.locator('body'))).not.toContain('wire feed');

@@ -14,7 +14,7 @@ interface Request {
 
 interface Asking extends RunningHook<string, AnswerNow<string>> {
   readonly requests: readonly Request[];
-  /** The request of that number, counted from 1, once it has been made; none was made after it. */
+  /** The request with that number, from 1, once it has been made; no later one was made. */
   readonly asked: (count: number) => Promise<Request>;
 }
 

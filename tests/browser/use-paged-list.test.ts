@@ -24,7 +24,7 @@ interface ListUnderTest {
   /** What the service was asked for, as `cursor+limit`. */
   readonly asked: readonly string[];
   readonly put: (...items: readonly Item[]) => void;
-  /** The answers of the service wait until it is told to go on; it reads them when it is asked. */
+  /** Holds back the service's answers until it is released; the service reads them when it is asked. */
   readonly hold: () => () => void;
   readonly failNext: () => void;
   /** What the service lists of the open ones, all pages. */

@@ -21,7 +21,7 @@ function check(env: Readonly<Record<string, string>>): Promise<{ code: number | 
   });
 }
 
-/** A carriage that welds 30 s; the service is told to stop once it is stored. */
+/** A carriage that welds for 30 s; the service is asked to stop once everything is stored. */
 async function weld(dataDir: string): Promise<void> {
   const service = startProcess({ dataDir });
   const { mqtt: url } = await service.listening;

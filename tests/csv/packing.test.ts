@@ -46,7 +46,7 @@ describe('blocks', () => {
     const refused = log(even(100, 0.001), (line, place) => (place === 40 ? `${line}x` : line));
     expect(shape(refused)).toEqual([[1, 40, 1], [3, 59, 1]]);
     expect(refused.refused.map((entry) => entry.line)).toEqual([42]);
-    // The second block begins where the line after the hole stands.
+    // The second block begins at the line after the hole.
     expect((refused.items[1]?.time ?? 0) - (refused.items[0]?.time ?? 0)).toBe(41_000);
   });
 

@@ -47,7 +47,7 @@ function weld(count: number): string {
 }
 
 const runs = (): Promise<Run[]> => getAll<Run>(http, '/api/runs');
-/** What is kept of a run but for where it stands in the list. */
+/** What is kept of a run, except for its place in the list. */
 const whole = async (): Promise<string> => JSON.stringify(await runs());
 
 it('refuses the same log under another assignment, names the run that holds it and leaves it as it is', { timeout: 120_000 }, async () => {
@@ -64,11 +64,11 @@ it('refuses the same log under another assignment, names the run that holds it a
     [`seam=SHELL-12/L1&run=3&${start}`, 409],
     [`seam=OTHER&run=1&${start}`, 409],
     [`seam=SHELL-12/L1&run=1&procedure=P&${start}`, 409],
-    // The times of what is stored can't be changed either.
+    // The stored times cannot be changed either.
     ['seam=SHELL-12/L1&run=1&start=2026-11-25T07:00:00Z', 409],
     [`seam=SHELL-12/L1&run=1&${start}`, 200],
     ['seam=SHELL-12/L1&run=1', 200],
-    // Who names no job contradicts none.
+    // An entry that names no job contradicts none.
     [start, 200],
   ];
   for (const [query, status] of again) {

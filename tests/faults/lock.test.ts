@@ -19,7 +19,7 @@ function start(options: ProcessOptions): ServiceProcess {
   return service;
 }
 
-/** The lines on stderr that are no log entries, and the exit code. */
+/** The lines on stderr that are not log entries, and the exit code. */
 async function refusal(options: ProcessOptions): Promise<{ readonly code: number | null; readonly lines: readonly string[] }> {
   const service = start(options);
   const code = await service.ended;

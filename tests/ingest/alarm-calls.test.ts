@@ -53,7 +53,7 @@ test('what is cleared is acknowledged together, and what is active stays as it i
   expect(kept('b2')).toMatchObject({ acknowledgedBy: 'qa-1', note: 'seen' });
   expect(calls.acknowledgeMany({ carriage: { site: 'hall-a', carriage: 'c2' }, cleared: true }, 'qa-1', null)).toEqual({ acknowledged: 1 });
   expect([stateOf('b1'), stateOf('b2'), stateOf('b3'), stateOf('a1')]).toEqual(['normal', 'normal', 'unacknowledged', 'unacknowledged']);
-  // Once more there is nothing left to do, and the first acknowledgement stands.
+  // A second time there is nothing left to do, and the first acknowledgement stays.
   expect(calls.acknowledgeMany({ ids: ['b1', 'b3', 'b3'], cleared: false }, 'qa-2', null)).toEqual({ acknowledged: 1 });
   expect([kept('b1').acknowledgedBy, kept('b3').acknowledgedBy]).toEqual(['qa-1', 'qa-2']);
 });

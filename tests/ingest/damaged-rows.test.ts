@@ -5,7 +5,7 @@ import { openStreams, type OpenStreams } from './open-streams.js';
 
 const start = Date.UTC(2026, 10, 2, 12);
 
-/** Five minutes of welding at 1 Hz, one reading a message and a commit, so that messages stand alone and checkpoints lie between. */
+/** Five minutes of welding at 1 Hz, one reading a message and a commit, so that messages are not packed and checkpoints lie between. */
 function weld(own: OpenStreams, carriage: string): void {
   commit(own, () => { own.take(`weld/${hall}/${carriage}/assignment`, JSON.stringify({ seam: `S-${carriage}`, run: 1 })); });
   for (let seq = 0; seq < 300; seq += 1) {

@@ -26,7 +26,7 @@ const rowsOf = (id: string): number => [...own.streams().fold.traces.readRun(id)
 
 const lateOf = (id: string): number => own.db.prepare<[string], { count: number }>('select count(*) as count from late where run_id = ?').get(id)?.count ?? 0;
 
-/** Lets the time pass by which every run is decided, and everything that can be let go of is. */
+/** Lets the time pass after which every run is decided and everything that can be deleted is. */
 function decide(): void {
   finishAll(own);
   own.now += 1_000e6;
@@ -41,7 +41,7 @@ it('the last rows of a run that ended with its data stay once the run is decided
   finishAll(own);
   const [run] = storedRuns(own, 'c1');
   const rows = rowsOf(run?.id ?? '');
-  // 30 s in rows of 0.1 s; the last reading stands for no time
+  // 30 s in rows of 0.1 s; the last reading applies for no time
   expect(rows).toBe(300);
   decide();
   expect(rowsOf(run?.id ?? '')).toBe(rows);

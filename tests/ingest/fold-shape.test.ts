@@ -27,7 +27,7 @@ useOpenStreams((opened) => { own = opened; });
 
 const ignored = { row: () => undefined, began: () => undefined, finished: () => undefined };
 
-/** Folds events and notes what the state looks like after every so many of them. */
+/** Folds events and records the state after every so many of them. */
 function walk(shape: StateShape, events: Iterable<CarriageEvent>, every: number, procedure: (body: Assignment | null) => ProcedureParameters): void {
   const { items, timeline } = arrange(events);
   const context = timelineContext(timeline, defaultWeldSettings, procedure);

@@ -69,7 +69,7 @@ test('a welding carriage is not removed; one with runs is hidden until it sends 
   wait(3);
   expect([listed(), count('runs')]).toEqual([[], 1]);
   expect(retire('c1')).toMatchObject({ failed: 'notFound' });
-  // What is taken back at its topics may be ourselves.
+  // A client that is refused at its topics may be ourselves.
   own.take('weld/hall/c1/assignment', '');
   own.take('weld/hall/c1/status', '');
   wait(3);
@@ -118,7 +118,7 @@ test('a carriage that is quiet leaves the commits, and memory when no run of it 
   send('c1', 600);
   wait(2);
   expect(own.streams().active.size).toBe(1);
-  // Silence is told after 5 s and the run is over after 60 s: until then there is something to come.
+  // Silence is reported after 5 s and the run is over after 60 s; until then something is still due.
   wait(50);
   expect(own.streams().active.size).toBe(1);
   wait(20);

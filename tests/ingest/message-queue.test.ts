@@ -59,7 +59,7 @@ test('a commit that took too long makes the next ones smaller, and quick full on
   expect(slow).toBeLessThan(first);
   for (let k = 0; k < 20; k += 1) budget.spent(full(), 5);
   expect(full()).toBeGreaterThan(4 * slow);
-  // Nothing is taken any more once the time is up, and the first message always is.
+  // No message is accepted once the time is up, except that the first one always is.
   expect([budget.allows(1, 60), budget.allows(0, 0)]).toEqual([false, true]);
   expect(costOf(Buffer.alloc(200))).toBe(300);
 });

@@ -117,7 +117,7 @@ it('folds a run again from near its end if its arc is lit again after the run ha
   finishAll(own);
   expect(storedRuns(own, 'c1')).toEqual([run]);
   expect(rowsOf(run?.id ?? '')).toEqual(rows);
-  // By hand: three times 200 s and ten, whose last reading each stands for a second, until the next or at most that long.
+  // By hand: three times 200 s, plus the last reading of each ten, which applies for a second, until the next or at most that long.
   expect(run?.arcTime).toBeCloseTo(629, 6);
   expectAccounted(own.folder, { now: own.now });
 });

@@ -14,7 +14,7 @@ afterEach(() => {
   expect(own.problems).toEqual([]);
 });
 
-/** What stands of `noData`, by arc. */
+/** The active `noData` alarms, by arc. */
 function silent(): (number | null)[] {
   const stream = own.streams().stream('hall', 'c1', '');
   foldFresh(stream, own.streams().fold);

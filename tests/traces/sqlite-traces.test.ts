@@ -229,7 +229,7 @@ describe('traces in SQLite', () => {
   });
 
   it('takes at most 32 bytes a row, arc and run rows together, with readings off the grid and ms of jitter', () => {
-    // Two hours stand for the day, which tests/bench/trace-size.ts stores in full.
+    // Two hours represent the day, which tests/bench/trace-size.ts stores in full.
     const count = 72_000;
     const rows = foldedRows(asReadings(madeStands({ count, start, interval: 100_000, jitter: 3, seed: 3 })));
     const store = sqliteTraceStore(db);
@@ -259,7 +259,7 @@ describe('rows made for these tests', () => {
     const stands = [...madeStands({ count: 400, start, interval: 100_000, jitter: 3, seed: 5 })];
     const folded = foldedRows(asReadings(stands));
     const own = [...madeRows(stands)];
-    // The last reading stands for no time in the service.
+    // The last reading applies for no time in the service.
     for (let row = 1; row < 398; row += 1) {
       expect(own[row]?.arc).toEqual(folded.arc[row]);
       expect(own[row]?.run).toEqual(folded.run[row]);

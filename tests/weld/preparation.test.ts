@@ -65,7 +65,7 @@ describe('numbers outside', () => {
     const window: PreparationGroup = { arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: { min: 28, max: 36 } }] };
     expect(extended(27, 4, window)).toEqual([[27, 'procedure', 28, 36]]);
     expect(extended(41, 4, window)).toEqual([[41, 'procedure', 28, 36], [41, 'trade', 24, 40]]);
-    // The procedure's diameter serves where none was entered.
+    // The procedure's diameter is used if none was entered.
     expect(extended(23, undefined, { arcs: [{ arc: 1, wireDiameter: 4 }] }).at(0)).toEqual([23, 'trade', 24, 40]);
     expect(extended(50, 4, { arcs: [{ arc: 1, electrodeExtension: { min: 45 } }] })).toEqual([[50, 'trade', 24, 40]]);
   });

@@ -132,7 +132,7 @@ describe('an excursion and what befalls the arc', () => {
   });
 
   it('runs on through a data gap', () => {
-    // the reading at 14.9 s stands to 15.9 s, the next is that at 18.0 s: 2.1 s and 21 mm of gap; outside 10.0 to 15.9 and 18.0 to 25.0 s
+    // the reading at 14.9 s applies to 15.9 s, the next is that at 18.0 s: 2.1 s and 21 mm of gap; outside 10.0 to 15.9 and 18.0 to 25.0 s
     const { excursions, lengths } = windowRun({
       stretches: [weld(0, 10), weld(10, 25, { voltage: 36 }), weld(25, 45), dark(45, 55)],
       lost: [{ from: 15, to: 17.95 }],

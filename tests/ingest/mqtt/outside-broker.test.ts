@@ -255,7 +255,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     await pause(200);
     await late.restart();
     expect(await start).toEqual({ url: late.url });
-    // SIGKILL: it comes back without the session, so the subscription has to be made anew.
+    // SIGKILL: it comes back without the session, so it has to subscribe again.
     await late.kill();
     await late.restart();
     const sender = await connectAsync(late.url);

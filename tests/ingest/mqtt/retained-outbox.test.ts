@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { retainedOutbox, type Send } from '../../../services/ingest/mqtt/retained-outbox.js';
 
-/** A connection that notes what it is given and answers when told. */
+/** A connection that records its messages and answers when asked to. */
 function line() {
   const sent: string[] = [];
   const answers: ((taken: boolean) => void)[] = [];

@@ -47,7 +47,7 @@ describe('a drift is told before its limit', () => {
 
   it('towards the lower limit, of every quantity, the soonest first', () => {
     // All fall by 0.2 % of their first value a second from 30.5 s on, at 60 s by 5.9 %: heat input, as U·I/v, too. 8 %, 9 % and 10 % are reached 10.5, 15.5
-    // and 20.5 s later; 14 % would be 40.5 s later, further off than what can be told after 29.5 s.
+    // and 20.5 s later; 14 % would be 40.5 s later, further away than anything that can be predicted after 29.5 s.
     const factor = (time: number): number => 1 - 0.002 * Math.max(0, time - 30.5);
     const rows = burningRows(60, (time) => ({
       travelSpeed: 600 * factor(time),
