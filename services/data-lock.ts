@@ -2,8 +2,7 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { sqliteCode, sqliteCodes } from '../shared/sqlite/sqlite-error.js';
-import { openSqlite } from '../shared/sqlite/sqlite-file.js';
-import type { SqliteFile } from '../shared/sqlite/sqlite-file.js';
+import { openSqlite, type SqliteFile } from '../shared/sqlite/sqlite-file.js';
 
 /** Another process has the data directory. */
 export class DataDirInUse extends Error {}

@@ -1,6 +1,5 @@
 import { accessSync, constants, existsSync } from 'node:fs';
-import { createServer } from 'node:http';
-import type { Server } from 'node:http';
+import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';

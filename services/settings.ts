@@ -1,7 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { defaultWeldSettings } from '../shared/weld/weld-settings.js';
-import type { WeldSettings } from '../shared/weld/weld-settings.js';
+import { defaultWeldSettings, type WeldSettings } from '../shared/weld/weld-settings.js';
 import { dotenvText, parseDotenv } from './dotenv-text.js';
 import { nearestName } from './nearest-name.js';
 import * as kinds from './setting-values.js';

@@ -4,11 +4,9 @@ import { alarmStateWord, priorityWord } from '../shared/alarm-sentence.js';
 import { carriageKeys } from '../shared/carriages-now.js';
 import { goTo } from '../shared/current-address.js';
 import { handleSubmit } from '../shared/handle-submit.js';
-import type { SelectChoice } from '../shared/select-field.js';
-import { SelectField } from '../shared/select-field.js';
+import { SelectField, type SelectChoice } from '../shared/select-field.js';
 import { wordsOf } from '../shared/words.js';
-import type { AlarmFilter } from './alarm-filter.js';
-import { isFiltered, priorities, spanNames, states } from './alarm-filter.js';
+import { isFiltered, priorities, spanNames, states, type AlarmFilter } from './alarm-filter.js';
 import { alarmsWords } from './alarms-words.js';
 
 /** State, carriage and order. They are written into the address, from which the list reads them. */

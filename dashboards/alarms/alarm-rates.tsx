@@ -3,8 +3,7 @@ import { formatNumber } from '../shared/format.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { wordsOf } from '../shared/words.js';
-import { burdenOf } from './alarm-rate.js';
-import type { Burden } from './alarm-rate.js';
+import { burdenOf, type Burden } from './alarm-rate.js';
 import { alarmsWords } from './alarms-words.js';
 import { useAlarmRates } from './use-alarm-rates.js';
 

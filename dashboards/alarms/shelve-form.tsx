@@ -5,8 +5,7 @@ import { wordsOf } from '../shared/words.js';
 import { AlarmForm, LongField } from './alarm-form.js';
 import { alarmsWords } from './alarms-words.js';
 import { fieldAttributes, FormField } from '../shared/form-field.js';
-import type { ShelveChoice } from './shelve-until.js';
-import { nextTimeOfDay, shelveChoices } from './shelve-until.js';
+import { nextTimeOfDay, shelveChoices, type ShelveChoice } from './shelve-until.js';
 
 interface ShelveFormParts {
   readonly id: string;

@@ -1,12 +1,10 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { arrivedAt, byArrival } from '../shared/alarm-record.js';
-import { fetchAlarms } from '../shared/api.js';
-import type { Answer, Page } from '../shared/api.js';
+import { fetchAlarms, type Answer, type Page } from '../shared/api.js';
 import { onAlarm } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
 import { usePagedList } from '../shared/use-paged-list.js';
-import type { AlarmRate } from './alarm-rate.js';
-import { alarmRates, oneDay } from './alarm-rate.js';
+import { alarmRates, oneDay, type AlarmRate } from './alarm-rate.js';
 
 const pageSize = 1000;
 /** At most this many pages of one day are read: beyond that it is certainly a flood. */

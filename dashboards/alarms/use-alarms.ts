@@ -1,12 +1,9 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import type { Answer, CountedPage } from '../shared/api.js';
-import { fetchAlarms } from '../shared/api.js';
+import { fetchAlarms, type Answer, type CountedPage } from '../shared/api.js';
 import { onAlarm } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
-import { usePagedList } from '../shared/use-paged-list.js';
-import type { PagedList } from '../shared/use-paged-list.js';
-import type { AlarmFilter } from './alarm-filter.js';
-import { filterQuery, fits, isNotOver, orderOf, states } from './alarm-filter.js';
+import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
+import { filterQuery, fits, isNotOver, orderOf, states, type AlarmFilter } from './alarm-filter.js';
 
 const pageSize = 50;
 const allOfAState = 1000;

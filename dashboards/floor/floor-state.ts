@@ -5,8 +5,7 @@ import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
 import { isWarned } from '../shared/carriage-warnings.js';
 import { isConnected } from '../shared/is-connected.js';
 import { serverNow } from '../shared/now.js';
-import { commonCause } from './common-cause.js';
-import type { CommonCause, Silent } from './common-cause.js';
+import { commonCause, type CommonCause, type Silent } from './common-cause.js';
 import { inOrderOfTrouble, noTrouble, troubleRank } from './trouble.js';
 
 /** What the floor says about all carriages together. No carriage is in two of the counts. */

@@ -2,8 +2,7 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { liveDigits } from '../shared/live-text.js';
 import { unitOf } from '../shared/units.js';
 import { textWidth } from './text-width.js';
-import { tileReadings } from './tile-readings.js';
-import type { TileReading } from './tile-readings.js';
+import { tileReadings, type TileReading } from './tile-readings.js';
 
 /** Type of digits and of units, in units of the tile's type, before they are fitted. */
 export const cellType = { digits: 0.72, unit: 0.43 } as const;

@@ -8,12 +8,10 @@ import { seriesName } from '../shared/series-name.js';
 import { shown, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
-import { cellType } from './lay-cells.js';
-import type { CellLayout } from './lay-cells.js';
+import { cellType, type CellLayout } from './lay-cells.js';
 import { liveDigits } from '../shared/live-text.js';
 import type { TileReading } from './tile-readings.js';
-import { trendStretches } from './trend.js';
-import type { TrendStep } from './trend.js';
+import { trendStretches, type TrendStep } from './trend.js';
 import { TrendLine } from './trend-line.js';
 import { useTrends } from './use-trends.js';
 

@@ -1,5 +1,4 @@
-import type { JSX } from 'preact';
-import { Fragment } from 'preact';
+import { Fragment, type JSX } from 'preact';
 import { useBox } from '../shared/use-box.js';
 import { FloorPager } from './floor-pager.js';
 import { layFloor, layScrolling } from './floor-layout.js';

@@ -5,8 +5,7 @@ import { liveDigits } from '../shared/live-text.js';
 import { unitOf } from '../shared/units.js';
 import type { TileKind } from './floor-layout.js';
 import { textWidth } from './text-width.js';
-import { tileReadings } from './tile-readings.js';
-import type { TileReading } from './tile-readings.js';
+import { tileReadings, type TileReading } from './tile-readings.js';
 
 type ShortKind = Exclude<TileKind, 'full' | 'trends'>;
 

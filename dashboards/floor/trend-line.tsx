@@ -1,8 +1,7 @@
 import type { JSX } from 'preact';
 import { barScale, ownScale, shareOf } from '../shared/window-place.js';
 import type { Window } from '../shared/windows-in-force.js';
-import { trendSteps } from './trend.js';
-import type { TrendStep } from './trend.js';
+import { trendSteps, type TrendStep } from './trend.js';
 
 const height = 40;
 

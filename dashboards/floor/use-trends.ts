@@ -5,10 +5,8 @@ import { fetchTrace } from '../shared/api.js';
 import { serverNow } from '../shared/now.js';
 import { seriesName } from '../shared/series-name.js';
 import { useAnswer } from '../shared/use-answer.js';
-import { tileReadings } from './tile-readings.js';
-import type { ReadingName } from './tile-readings.js';
-import { newTrend, addToTrend, trendSpan, trendSteps } from './trend.js';
-import type { Trend } from './trend.js';
+import { tileReadings, type ReadingName } from './tile-readings.js';
+import { newTrend, addToTrend, trendSpan, trendSteps, type Trend } from './trend.js';
 
 /** An arc below this current is out, A: the service's default. A trace goes on while another arc burns, or while it waits for one. */
 const arcOut = 20;

@@ -1,8 +1,7 @@
 import type { JSX } from 'preact';
 import { wordsOf } from '../shared/words.js';
 import { NumberInput, TextInput, wrongText } from './job-field.js';
-import { arcFieldName } from './job-draft.js';
-import type { ArcDraft } from './job-draft.js';
+import { arcFieldName, type ArcDraft } from './job-draft.js';
 import { jobWords } from './job-words.js';
 import type { SectionProps } from './job-sections.js';
 

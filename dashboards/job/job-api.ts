@@ -1,8 +1,7 @@
 import type { AssignmentAnswer, MaterialEntry } from '../../shared/api-types/assignment.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { Run } from '../../shared/api-types/run.js';
-import { get, send } from '../shared/api.js';
-import type { Answer, Page } from '../shared/api.js';
+import { get, send, type Answer, type Page } from '../shared/api.js';
 
 /** Whose job it is: a carriage's from now on, or a run's that is finished. */
 export type JobTarget = { readonly site: string; readonly carriage: string } | { readonly run: string };

@@ -1,6 +1,5 @@
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
-import { checkNumber, numberFields } from './job-fields.js';
-import type { NumberField } from './job-fields.js';
+import { checkNumber, numberFields, type NumberField } from './job-fields.js';
 
 /** Text fields of a job, as they are typed. */
 export const textFields = ['seam', 'procedure', 'purpose', 'datum', 'direction', 'motion', 'operator', 'fluxLot'] as const;

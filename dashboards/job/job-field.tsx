@@ -5,8 +5,7 @@ import { Options } from '../shared/select-field.js';
 import { unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import type { WrongField } from './job-draft.js';
-import { limitsOf, numberFields } from './job-fields.js';
-import type { NumberField } from './job-fields.js';
+import { limitsOf, numberFields, type NumberField } from './job-fields.js';
 import { jobWords } from './job-words.js';
 
 interface FieldProps {

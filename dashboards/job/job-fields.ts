@@ -1,8 +1,7 @@
 import { unitSystem } from '../shared/choices.js';
 import { inchWire } from '../shared/inch-wire.js';
 import { readNumber } from '../shared/read-number.js';
-import { fromUnit, inUnit, editableText, unitOf } from '../shared/units.js';
-import type { ShownQuantity } from '../shared/units.js';
+import { fromUnit, inUnit, editableText, unitOf, type ShownQuantity } from '../shared/units.js';
 import type { WrongField } from './job-draft.js';
 
 interface FieldSpec {

@@ -6,10 +6,8 @@ import type { Run } from '../../shared/api-types/run.js';
 import { unitSystem } from '../shared/choices.js';
 import type { Answer } from '../shared/api.js';
 import { useAnswer } from '../shared/use-answer.js';
-import { fetchAllProcedures, putCarriageJob, putRunJob } from './job-api.js';
-import type { JobTarget } from './job-api.js';
-import { draftOf, emptyArc, jobOf } from './job-draft.js';
-import type { ArcField, JobDraft, TextField, WrongField } from './job-draft.js';
+import { fetchAllProcedures, putCarriageJob, putRunJob, type JobTarget } from './job-api.js';
+import { draftOf, emptyArc, jobOf, type ArcField, type JobDraft, type TextField, type WrongField } from './job-draft.js';
 import type { NumberField } from './job-fields.js';
 
 export interface JobFormState {

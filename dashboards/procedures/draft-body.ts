@@ -1,5 +1,4 @@
-import type { Draft, Fields } from './draft.js';
-import { partsOf } from './draft.js';
+import { partsOf, type Draft, type Fields } from './draft.js';
 import { numberProblem } from './entry.js';
 import { specOf } from './field-specs.js';
 import type { FieldProblem } from './field-problem.js';

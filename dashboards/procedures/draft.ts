@@ -1,6 +1,5 @@
 import type { Procedure, ProcedureBody } from '../../shared/api-types/procedure.js';
-import type { Entry } from './entry.js';
-import { givenNumber, noEntry, typedText } from './entry.js';
+import { givenNumber, noEntry, typedText, type Entry } from './entry.js';
 import { alarmedNames, arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
 import { alarmNames, arcNames, groupNames, specOf, topNames, topRanges } from './field-specs.js';
 

@@ -1,9 +1,7 @@
-import { unitSystem } from '../shared/choices.js';
-import type { UnitSystem } from '../shared/choices.js';
+import { unitSystem, type UnitSystem } from '../shared/choices.js';
 import { inchWire } from '../shared/inch-wire.js';
 import { needsEcho, readNumber } from '../shared/read-number.js';
-import { editableText, fromUnit, inUnit, unitOf } from '../shared/units.js';
-import type { ShownQuantity } from '../shared/units.js';
+import { editableText, fromUnit, inUnit, unitOf, type ShownQuantity } from '../shared/units.js';
 
 /**
  * The content of a field. `value` is in the API's unit: null if nothing is entered, NaN if the text is not a number. `text` is the text as

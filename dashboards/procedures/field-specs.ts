@@ -1,6 +1,5 @@
 import { noProcedure } from '../../shared/weld/zone.js';
-import type { AlarmedName, ArcLimitName, RunLimitName } from '../../shared/weld/quantities.js';
-import { quantities } from '../../shared/weld/quantities.js';
+import { quantities, type AlarmedName, type ArcLimitName, type RunLimitName } from '../../shared/weld/quantities.js';
 import { judgingDefaults } from '../../shared/weld/run-windows.js';
 import { shownAs } from '../shared/alarm-sentence.js';
 import type { ShownQuantity } from '../shared/units.js';

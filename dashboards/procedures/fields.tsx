@@ -7,8 +7,7 @@ import { entryText, noEntry, typedNumber, typedText } from './entry.js';
 import { isRequired, specOf } from './field-specs.js';
 import type { Section } from './form-context.js';
 import { formWords } from './form-words.js';
-import type { FieldAccess } from './use-field.js';
-import { useField } from './use-field.js';
+import { useField, type FieldAccess } from './use-field.js';
 import { keptText } from './value-text.js';
 
 interface FieldProps {

@@ -1,8 +1,7 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { wordsOf } from '../shared/words.js';
-import type { Draft, GroupDraft } from './draft.js';
-import { freshKey, newArc, newGroup } from './draft.js';
+import { freshKey, newArc, newGroup, type Draft, type GroupDraft } from './draft.js';
 import { formWords } from './form-words.js';
 import { GroupFields } from './group-fields.js';
 import { partIds } from './page-parts.js';

@@ -1,8 +1,7 @@
 import type { Problem } from '../../shared/api-types/problem.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { ProcedureUsage } from '../../shared/api-types/procedure-usage.js';
-import { fetchProcedure, fetchProcedureRevision, get } from '../shared/api.js';
-import type { Answer, Page, Query } from '../shared/api.js';
+import { fetchProcedure, fetchProcedureRevision, get, type Answer, type Page, type Query } from '../shared/api.js';
 import type { Json } from './draft-body.js';
 
 export async function fetchProcedures(query: Query, signal: AbortSignal): Promise<Answer<Page<Procedure>>> {

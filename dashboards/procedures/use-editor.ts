@@ -1,12 +1,9 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Procedure, ProcedureBody } from '../../shared/api-types/procedure.js';
 import { differences } from './differences.js';
-import { bodyOf } from './draft-body.js';
-import type { Json } from './draft-body.js';
-import type { Draft } from './draft.js';
-import { copyOf, draftOf, emptyDraft } from './draft.js';
-import { inputFor } from './field-problem.js';
-import type { FieldProblem, Reason } from './field-problem.js';
+import { bodyOf, type Json } from './draft-body.js';
+import { copyOf, draftOf, emptyDraft, type Draft } from './draft.js';
+import { inputFor, type FieldProblem, type Reason } from './field-problem.js';
 import { draftName, dropDraft, keepDraft, readDraft } from './kept-draft.js';
 import { fetchRevision, saveProcedure } from './procedure-api.js';
 

@@ -1,8 +1,6 @@
 import { useContext } from 'preact/hooks';
-import type { Entry } from './entry.js';
-import { noEntry } from './entry.js';
-import { FormProblems } from './form-context.js';
-import type { Section } from './form-context.js';
+import { noEntry, type Entry } from './entry.js';
+import { FormProblems, type Section } from './form-context.js';
 import { reasonText } from './reason-text.js';
 
 export interface FieldAccess {

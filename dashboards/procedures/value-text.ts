@@ -1,8 +1,6 @@
 import { noValue } from '../shared/format.js';
-import { apiUnitOf, unitOf } from '../shared/units.js';
-import type { ShownQuantity } from '../shared/units.js';
-import { converts, isEchoed, entryText, givenNumber } from './entry.js';
-import type { Entry } from './entry.js';
+import { apiUnitOf, unitOf, type ShownQuantity } from '../shared/units.js';
+import { converts, isEchoed, entryText, givenNumber, type Entry } from './entry.js';
 
 const space = '\u00a0';
 

@@ -2,8 +2,7 @@ import type { Refused } from '../../shared/api-types/entries.js';
 import { fetchRefused } from '../shared/api.js';
 import { opened } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
-import { usePagedList } from '../shared/use-paged-list.js';
-import type { PagedList } from '../shared/use-paged-list.js';
+import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
 
 const pageSize = 100;
 const every = 10_000;

@@ -1,10 +1,8 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
 import { writeAddress } from '../shared/address.js';
-import { FactList } from '../shared/fact-list.js';
-import type { Fact } from '../shared/fact-list.js';
-import { shown } from '../shared/units.js';
-import type { ShownQuantity } from '../shared/units.js';
+import { FactList, type Fact } from '../shared/fact-list.js';
+import { shown, type ShownQuantity } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { absentText, whyAbsent } from './figures/absent-text.js';
 import { runWords } from './run-words.js';

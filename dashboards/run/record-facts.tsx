@@ -1,7 +1,6 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
-import { FactList } from '../shared/fact-list.js';
-import type { Fact } from '../shared/fact-list.js';
+import { FactList, type Fact } from '../shared/fact-list.js';
 import { formatDateTime } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { originText } from './origin-text.js';

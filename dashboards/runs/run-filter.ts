@@ -1,8 +1,7 @@
 import type { Run } from '../../shared/api-types/run.js';
 import type { Query } from '../shared/api.js';
 import { plantShifts, plantZone } from '../shared/service-facts.js';
-import { periods, periodSpan, startOfDay } from '../shared/plant-days.js';
-import type { Period } from '../shared/plant-days.js';
+import { periods, periodSpan, startOfDay, type Period } from '../shared/plant-days.js';
 
 export const orders = ['startedAt', 'seam', 'length', 'excursions'] as const;
 export type Order = (typeof orders)[number];

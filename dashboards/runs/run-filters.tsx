@@ -10,8 +10,7 @@ import { formatZone } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { activeFilters, orderWords } from './active-filters.js';
 import { narrow } from './narrow.js';
-import type { RunFilter } from './run-filter.js';
-import { isBackwards, isFiltered, moreFilters, orders, readFilter } from './run-filter.js';
+import { isBackwards, isFiltered, moreFilters, orders, readFilter, type RunFilter } from './run-filter.js';
 import { runsWords } from './runs-words.js';
 
 interface RunFiltersProps {

@@ -1,8 +1,7 @@
 import type { Run } from '../../shared/api-types/run.js';
 import { fetchRuns } from '../shared/api.js';
 import { onRun } from '../shared/live-feed.js';
-import { usePagedList } from '../shared/use-paged-list.js';
-import type { PagedList } from '../shared/use-paged-list.js';
+import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
 
 /** More than any seam has. */
 const pageSize = 1000;

@@ -5,8 +5,7 @@ import { capital } from './capital.js';
 import { formatNumber } from './format.js';
 import { serverNow } from './now.js';
 import { formatAge, formatClock } from './times.js';
-import { decimalsOf, inUnit, isShownQuantity, shown, unitOf } from './units.js';
-import type { ShownQuantity } from './units.js';
+import { decimalsOf, inUnit, isShownQuantity, shown, unitOf, type ShownQuantity } from './units.js';
 import { wordsOf } from './words.js';
 
 /** What an alarm may name that is not a quantity with limits. */

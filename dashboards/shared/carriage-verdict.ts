@@ -1,6 +1,5 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { carriageState } from './carriage-state.js';
-import type { CarriageState } from './carriage-state.js';
+import { carriageState, type CarriageState } from './carriage-state.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { WindowsInForce } from './windows-in-force.js';
 import type { MarkName } from './mark-name.js';

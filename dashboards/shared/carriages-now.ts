@@ -1,5 +1,4 @@
-import { batch, signal } from '@preact/signals';
-import type { Signal } from '@preact/signals';
+import { batch, signal, type Signal } from '@preact/signals';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 

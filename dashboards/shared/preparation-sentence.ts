@@ -1,8 +1,7 @@
 import type { PreparationState } from '../../shared/api-types/preparation.js';
 import type { AskedEntry, EntryLimit, PreparationEntry } from '../../shared/weld/preparation.js';
 import { preparationWords } from './preparation-words.js';
-import { digitsOf, shown } from './units.js';
-import type { ShownQuantity } from './units.js';
+import { digitsOf, shown, type ShownQuantity } from './units.js';
 import { wordsOf } from './words.js';
 
 /** How the numbers among the entries are shown. */

@@ -1,6 +1,5 @@
 import type { Run } from '../../shared/api-types/run.js';
-import { carriageState } from './carriage-state.js';
-import type { CarriageState } from './carriage-state.js';
+import { carriageState, type CarriageState } from './carriage-state.js';
 import { carriageNow } from './carriages-now.js';
 import { serverNow } from './now.js';
 

@@ -1,7 +1,5 @@
-import type { QuantityName } from '../../shared/weld/quantities.js';
-import { quantities } from '../../shared/weld/quantities.js';
-import { language, unitSystem } from './choices.js';
-import type { UnitSystem } from './choices.js';
+import { quantities, type QuantityName } from '../../shared/weld/quantities.js';
+import { language, unitSystem, type UnitSystem } from './choices.js';
 import { formatNumber } from './format.js';
 
 interface Shown {

@@ -1,9 +1,7 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import type { Answer, CountedPage, Failure, Page } from './api.js';
-import type { Identified, Listed, ListRules } from './listed.js';
-import { withItem, withPage } from './listed.js';
-import { useAnswer } from './use-answer.js';
-import type { Renewal } from './use-answer.js';
+import { withItem, withPage, type Identified, type Listed, type ListRules } from './listed.js';
+import { useAnswer, type Renewal } from './use-answer.js';
 
 /** The most items that one answer of the service holds. */
 const largestPage = 1000;

@@ -1,6 +1,5 @@
 import { unitSystem } from '../shared/choices.js';
-import { entryQuantities } from '../shared/preparation-sentence.js';
-import type { NumberEntry } from '../shared/preparation-sentence.js';
+import { entryQuantities, type NumberEntry } from '../shared/preparation-sentence.js';
 import { fromUnit, inUnit } from '../shared/units.js';
 
 interface Step {

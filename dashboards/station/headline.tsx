@@ -1,8 +1,7 @@
 import type { JSX } from 'preact';
 import { quantityWord } from '../shared/alarm-sentence.js';
 import { capital } from '../shared/capital.js';
-import { isWrong } from '../shared/carriage-verdict.js';
-import type { CarriageVerdict } from '../shared/carriage-verdict.js';
+import { isWrong, type CarriageVerdict } from '../shared/carriage-verdict.js';
 import { carriageWarnings } from '../shared/carriage-warnings.js';
 import { clockWords } from '../shared/clock-words.js';
 import { howFarOut } from '../shared/how-far-out.js';

@@ -2,8 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { handleSubmit } from '../shared/handle-submit.js';
 import { wordsOf } from '../shared/words.js';
-import { Choices } from './entry-choices.js';
-import type { Choice } from './entry-choices.js';
+import { Choices, type Choice } from './entry-choices.js';
 import { Keypad } from './keypad.js';
 import { preparationPageWords } from './preparation-page-words.js';
 

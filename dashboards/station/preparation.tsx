@@ -2,8 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import { fluxDryingHint, missingOf } from '../../shared/weld/preparation.js';
-import type { AskedEntry } from '../../shared/weld/preparation.js';
+import { fluxDryingHint, missingOf, type AskedEntry } from '../../shared/weld/preparation.js';
 import { Mark } from '../shared/mark.js';
 import { entryName, entryValue } from '../shared/preparation-sentence.js';
 import { preparationWords } from '../shared/preparation-words.js';
@@ -15,8 +14,7 @@ import { preparationPageWords } from './preparation-page-words.js';
 import { entryChange, withMaterialsOf } from './preparation-start.js';
 import { Sheet } from './sheet.js';
 import { useJobWrites } from './use-job-writes.js';
-import { usePreparation } from './use-preparation.js';
-import type { PreparationNow } from './use-preparation.js';
+import { usePreparation, type PreparationNow } from './use-preparation.js';
 import './preparation.css';
 
 interface PreparationProps {

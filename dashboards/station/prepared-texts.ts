@@ -1,5 +1,4 @@
-import { language } from '../shared/choices.js';
-import type { Language } from '../shared/choices.js';
+import { language, type Language } from '../shared/choices.js';
 
 const notes: Readonly<Record<Language, readonly string[]>> = {
   en: ['Contact tube changed', 'Wire feed fixed', 'Setting corrected', 'Track or tracking corrected', 'Stopped, coordinator called', 'Cause not found'],

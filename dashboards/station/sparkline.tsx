@@ -1,8 +1,7 @@
 import type { JSX } from 'preact';
 import type { Window } from '../shared/windows-in-force.js';
 import { barScale, ownScale, shareOf } from '../shared/window-place.js';
-import { historySpan } from './history.js';
-import type { Point } from './history.js';
+import { historySpan, type Point } from './history.js';
 
 const width = 600;
 const height = 60;

@@ -4,8 +4,7 @@ import { chooseLanguage, chooseUnits, language, unitSystem } from '../shared/cho
 import { PageLinks } from '../shared/header.js';
 import { wordsOf } from '../shared/words.js';
 import { keepOwnCarriage } from './own-carriage.js';
-import { Sheet } from './sheet.js';
-import type { SheetName } from './sheet.js';
+import { Sheet, type SheetName } from './sheet.js';
 import { SoundSwitch } from './sound-switch.js';
 import { stationWords } from './station-words.js';
 

@@ -1,7 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { acknowledgeAlarm, acknowledgeAlarms, shelveAlarm, unshelveAlarm } from '../shared/api.js';
-import type { AcknowledgedTogether, Answer } from '../shared/api.js';
+import { acknowledgeAlarm, acknowledgeAlarms, shelveAlarm, unshelveAlarm, type AcknowledgedTogether, type Answer } from '../shared/api.js';
 import { storeAlarm } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
 

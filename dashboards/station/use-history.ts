@@ -1,7 +1,6 @@
 import { useRef } from 'preact/hooks';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import { withPresent } from './history.js';
-import type { History } from './history.js';
+import { withPresent, type History } from './history.js';
 
 /** The carriage's values since the page was opened, for the current run. */
 export function useHistory(carriage: Carriage): History {

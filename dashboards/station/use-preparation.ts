@@ -2,14 +2,11 @@ import { useRef, useState } from 'preact/hooks';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import { enterPreparation } from '../../shared/weld/enter-preparation.js';
-import type { PreparationChange } from '../../shared/weld/enter-preparation.js';
-import { askedPreparation } from '../../shared/weld/preparation.js';
-import type { AskedEntry } from '../../shared/weld/preparation.js';
+import { enterPreparation, type PreparationChange } from '../../shared/weld/enter-preparation.js';
+import { askedPreparation, type AskedEntry } from '../../shared/weld/preparation.js';
 import { runGroupOf } from '../../shared/weld/procedure-parameters.js';
 import { fetchProcedure, fetchRuns, putPreparation } from '../shared/api.js';
-import { useAnswer } from '../shared/use-answer.js';
-import type { AnswerNow } from '../shared/use-answer.js';
+import { useAnswer, type AnswerNow } from '../shared/use-answer.js';
 
 /** Runs that are looked through for earlier assignments. */
 const earlierRuns = 100;

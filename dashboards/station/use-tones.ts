@@ -1,7 +1,6 @@
 import { useEffect } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { playTone, soundIsOn } from './sound.js';
-import type { Tone } from './sound.js';
+import { playTone, soundIsOn, type Tone } from './sound.js';
 
 /**
  * A tone for each priority. Tones differ in the number of pulses as well as in pitch, which lies in the band from 500 to 2,500 Hz that

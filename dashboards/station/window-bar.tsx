@@ -1,7 +1,6 @@
 import type { JSX } from 'preact';
 import type { Window } from '../shared/windows-in-force.js';
-import { unitOf } from '../shared/units.js';
-import type { ShownQuantity } from '../shared/units.js';
+import { unitOf, type ShownQuantity } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { limitDigits } from '../shared/live-text.js';
 import { stationWords } from './station-words.js';

@@ -1,8 +1,7 @@
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { isDamageError } from '../../shared/sqlite/damage.js';
 import { sqliteTraceSeals } from '../../shared/traces/sqlite-trace-seals.js';
-import { compareFigures } from './compare-figures.js';
-import type { FigureOptions } from './compare-figures.js';
+import { compareFigures, type FigureOptions } from './compare-figures.js';
 import { countItems } from './count-items.js';
 import { readCarriage, storedNames } from './stored-carriage.js';
 

@@ -1,7 +1,5 @@
-import { addTallies, emptyTally, sameTally, tallyLess, tallyOf } from '../../shared/weld/item-tally.js';
-import type { ItemTally } from '../../shared/weld/item-tally.js';
-import type { Position } from '../../shared/weld/order.js';
-import { comparePositions } from '../../shared/weld/order.js';
+import { addTallies, emptyTally, sameTally, tallyLess, tallyOf, type ItemTally } from '../../shared/weld/item-tally.js';
+import { comparePositions, type Position } from '../../shared/weld/order.js';
 import { ranges } from '../../shared/weld/seq-marks.js';
 import { arrivalsPerMessage } from '../ingest/keep-messages.js';
 import type { StoredCarriage } from './stored-carriage.js';

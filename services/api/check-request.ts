@@ -1,6 +1,5 @@
 import type { z } from 'zod';
-import { problemError } from './problem-error.js';
-import type { FieldError } from './problem-error.js';
+import { problemError, type FieldError } from './problem-error.js';
 
 /** The value as its schema gives it. Throws a problem that names every field that was wrong. */
 export function checkPart(schema: z.ZodType, value: unknown): unknown {

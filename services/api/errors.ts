@@ -3,8 +3,7 @@ import type { Logger } from 'pino';
 import { damageMessage } from '../../shared/records/damage.js';
 import type { PortFailure } from '../ingest-port.js';
 import { answerAndClose, isBodyArriving } from './close-early.js';
-import { isProblemError, problemError, problemOf } from './problem-error.js';
-import type { ProblemError } from './problem-error.js';
+import { isProblemError, problemError, problemOf, type ProblemError } from './problem-error.js';
 
 export const problemType = 'application/problem+json';
 

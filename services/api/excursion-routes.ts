@@ -6,8 +6,7 @@ import { excursionSchema } from '../../shared/api-types/excursion.js';
 import { writeCursor } from '../../shared/records/page.js';
 import type { Database } from '../../shared/records/tables.js';
 import { formatQuery, pageQuery, pageRequest } from './query-values.js';
-import { listAnswer, route } from './route.js';
-import type { Route } from './route.js';
+import { listAnswer, route, type Route } from './route.js';
 import { excursionsCsv } from './run-csv.js';
 import { runOrProblem, runParams } from './run-routes.js';
 

@@ -9,8 +9,7 @@ import { checkedAssignment } from './checked-assignment.js';
 import { portProblem } from './errors.js';
 import { problemError } from './problem-error.js';
 import { nameQuery, nothing, textQuery, wholeQuery } from './query-values.js';
-import { route } from './route.js';
-import type { Route } from './route.js';
+import { route, type Route } from './route.js';
 
 /** About 24 h of one arc at 10 Hz with every column take 45 MB. */
 const longestLog = 268_435_456;

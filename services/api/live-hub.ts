@@ -3,8 +3,7 @@ import type { Request, Response } from 'express';
 import { carriageKey } from '../../shared/api-types/carriage-key.js';
 import type { IngestPort, LiveEvent } from '../ingest-port.js';
 import type { ApiLimits } from './deps.js';
-import { liveReader } from './live-reader.js';
-import type { FirstState, LiveReader, Numbered } from './live-reader.js';
+import { liveReader, type FirstState, type LiveReader, type Numbered } from './live-reader.js';
 import { problemError } from './problem-error.js';
 
 export interface LiveHub {

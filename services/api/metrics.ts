@@ -1,6 +1,5 @@
 import type { Kysely } from 'kysely';
-import { collectDefaultMetrics, Counter, Gauge, Histogram, Registry } from 'prom-client';
-import type { OpenMetricsContentType } from 'prom-client';
+import { collectDefaultMetrics, Counter, Gauge, Histogram, Registry, type OpenMetricsContentType } from 'prom-client';
 import { countAlarms } from '../../shared/records/alarms.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { ItemCounters, IngestPort } from '../ingest-port.js';

@@ -2,8 +2,7 @@ import { z } from 'zod';
 import { nameSchema } from '../../shared/api-types/common.js';
 import { timePattern } from '../../shared/api-types/described-text.js';
 import { freeText } from '../../shared/api-types/free-text.js';
-import { readCursor } from '../../shared/records/page.js';
-import type { PageKey, PageRequest } from '../../shared/records/page.js';
+import { readCursor, type PageKey, type PageRequest } from '../../shared/records/page.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
 import { problemError } from './problem-error.js';
 

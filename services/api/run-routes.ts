@@ -7,18 +7,15 @@ import { listSchema } from '../../shared/api-types/common.js';
 import { runNamesSchema, runSchema } from '../../shared/api-types/run.js';
 import { writeCursor } from '../../shared/records/page.js';
 import { runNames } from '../../shared/records/run-names.js';
-import { listName, readSortKey, runOrders } from '../../shared/records/run-order.js';
-import type { RunSorting } from '../../shared/records/run-order.js';
-import { findRun, listRuns } from '../../shared/records/runs.js';
-import type { StoredRun } from '../../shared/records/runs.js';
+import { listName, readSortKey, runOrders, type RunSorting } from '../../shared/records/run-order.js';
+import { findRun, listRuns, type StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { IngestPort } from '../ingest-port.js';
 import { checkedAssignment } from './checked-assignment.js';
 import { portProblem } from './errors.js';
 import { problemError } from './problem-error.js';
 import { booleanQuery, nameQuery, noCursor, nothing, pageQuery, pageRequest, textQuery, timeOf, timeQuery, wholeQuery } from './query-values.js';
-import { jsonBody, listAnswer, route } from './route.js';
-import type { Route } from './route.js';
+import { jsonBody, listAnswer, route, type Route } from './route.js';
 
 /** Ids are opaque; an unknown one is not found. */
 export const runParams = z.strictObject({ id: z.string().min(1).max(200) });

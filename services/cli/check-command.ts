@@ -1,6 +1,5 @@
 import { Command } from 'commander';
-import { loadSettings } from '../settings.js';
-import type { Settings } from '../settings.js';
+import { loadSettings, type Settings } from '../settings.js';
 import { checkBroker } from './broker-check/check-broker.js';
 import type { Finding } from './broker-check/finding.js';
 import { checkDataDir } from './check-data-dir.js';

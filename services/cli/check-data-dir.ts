@@ -4,11 +4,9 @@ import { dirname, join, resolve } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { openingError } from '../../shared/records/damage.js';
 import { checkVersion } from '../../shared/records/migrate.js';
-import { openReader } from '../../shared/records/open-database.js';
-import type { SqliteFile } from '../../shared/records/open-database.js';
+import { openReader, type SqliteFile } from '../../shared/records/open-database.js';
 import { remedy } from '../../shared/sqlite/damage.js';
-import { checkItems } from '../account/check-items.js';
-import type { ItemReport } from '../account/check-items.js';
+import { checkItems, type ItemReport } from '../account/check-items.js';
 import type { Settings } from '../settings.js';
 import { note, ok, reasonOf, wrong, type Finding } from './broker-check/finding.js';
 

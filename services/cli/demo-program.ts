@@ -1,6 +1,5 @@
 import { planCarriage } from '../simulator/carriage-plan.js';
-import { scriptRun } from '../simulator/run-script.js';
-import type { RunEvent } from '../simulator/run-script.js';
+import { scriptRun, type RunEvent } from '../simulator/run-script.js';
 
 const fates: Readonly<Record<RunEvent['kind'], string>> = {
   good: 'a good seam',

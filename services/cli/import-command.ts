@@ -7,8 +7,7 @@ import type { ImportAnswer, ImportRequest, PortFailure } from '../ingest-port.js
 import { largestLog } from '../csv/csv-log.js';
 import { readDeviceTime, timeTaken } from '../../shared/weld/decode/device-time.js';
 import { readAssignmentOptions } from './assignment-options.js';
-import { printRun } from './print-run.js';
-import type { PrintedRun } from './print-run.js';
+import { printRun, type PrintedRun } from './print-run.js';
 import { exitCodes, exitOnWrongUsage, numberOption, readNumber, wrongUsage } from './usage.js';
 
 /** What the command prints after an import: the answer, and the API form of the runs it names. */

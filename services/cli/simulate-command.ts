@@ -1,6 +1,5 @@
 import { Command } from 'commander';
-import { playSimulation } from '../simulator/play-simulation.js';
-import type { Play } from '../simulator/play-simulation.js';
+import { playSimulation, type Play } from '../simulator/play-simulation.js';
 import { exitOnWrongUsage, numberOption, wrongUsage } from './usage.js';
 
 interface SimulateOptions {

@@ -1,7 +1,6 @@
 import { Command } from 'commander';
 import { pino } from 'pino';
-import { startService } from '../main.js';
-import type { RunningService } from '../main.js';
+import { startService, type RunningService } from '../main.js';
 import { loadSettings, settingNames } from '../settings.js';
 import { exitCodes, exitOnWrongUsage } from './usage.js';
 

@@ -1,12 +1,9 @@
 import { csvRecords } from './csv-records.js';
-import { delimiterOf, readLogHeader } from './log-columns.js';
-import type { LogColumn, LogHeader } from './log-columns.js';
+import { delimiterOf, readLogHeader, type LogColumn, type LogHeader } from './log-columns.js';
 import { readLogLine } from './log-line.js';
 import { createLogTimes } from './log-time.js';
-import { createLinePacker } from './pack-lines.js';
-import type { PackedItem } from './pack-lines.js';
-import { textLines } from './text-lines.js';
-import type { LineEnding, TextLine } from './text-lines.js';
+import { createLinePacker, type PackedItem } from './pack-lines.js';
+import { textLines, type LineEnding, type TextLine } from './text-lines.js';
 
 /** A refused line: its number in the file from 1, and the reason with the column, the value and what is accepted. */
 export interface RefusedLine {

@@ -1,6 +1,5 @@
 import { parse } from 'csv-parse/sync';
-import { longestLine } from './text-lines.js';
-import type { TextLine } from './text-lines.js';
+import { longestLine, type TextLine } from './text-lines.js';
 
 /** One record of a CSV text with the line on which it begins (from 1), or the line that cannot be read as one. */
 export type CsvRecord =

@@ -1,5 +1,4 @@
-import type { SentName } from '../../shared/weld/quantities.js';
-import { quantities, requiredNames, sentNames } from '../../shared/weld/quantities.js';
+import { quantities, requiredNames, sentNames, type SentName } from '../../shared/weld/quantities.js';
 import { recordOf } from '../../shared/weld/record-of.js';
 
 /** The columns that a log may have. */

@@ -1,5 +1,4 @@
-import { mostArcs, quantityLimits } from '../../shared/weld/decode/item-limits.js';
-import type { QuantityLimit } from '../../shared/weld/decode/item-limits.js';
+import { mostArcs, quantityLimits, type QuantityLimit } from '../../shared/weld/decode/item-limits.js';
 import type { OptionalName, RequiredName, SentName } from '../../shared/weld/quantities.js';
 import type { LogColumn, LogHeader } from './log-columns.js';
 import type { LogTimes } from './log-time.js';

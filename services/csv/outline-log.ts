@@ -1,5 +1,4 @@
-import { readLines, listedLines } from './csv-log.js';
-import type { LogOutline, LogSource, RefusedLine } from './csv-log.js';
+import { readLines, listedLines, type LogOutline, type LogSource, type RefusedLine } from './csv-log.js';
 import type { LogHeader } from './log-columns.js';
 
 /** Reads a log to its end and returns what has to be known before any of it is stored. Never throws because of the log's content. */

@@ -1,6 +1,5 @@
 import type { Item, Values } from '../../shared/weld/item.js';
-import type { OptionalName } from '../../shared/weld/quantities.js';
-import { optionalNames, requiredNames } from '../../shared/weld/quantities.js';
+import { optionalNames, requiredNames, type OptionalName } from '../../shared/weld/quantities.js';
 import { recordOf } from '../../shared/weld/record-of.js';
 import type { LogLine } from './log-line.js';
 

@@ -3,8 +3,7 @@ import type { LogOutline, LogSource } from './csv-log.js';
 import { logItems } from './log-items.js';
 import { numberMessages } from './number-messages.js';
 import { outlineLog } from './outline-log.js';
-import { spooledText } from './spool-log.js';
-import type { SpooledLog } from './spool-log.js';
+import { spooledText, type SpooledLog } from './spool-log.js';
 import { toPayload } from './to-payload.js';
 import type { Item } from '../../shared/weld/item.js';
 

@@ -1,9 +1,7 @@
-import { connect } from 'mqtt';
-import type { MqttClient } from 'mqtt';
+import { connect, type MqttClient } from 'mqtt';
 import { planCarriage } from './carriage-plan.js';
 import { createKeptMessages, readStoredMark } from './kept-messages.js';
-import { bootOf, carriageMessages } from './simulated-carriage.js';
-import type { Sending } from './simulated-carriage.js';
+import { bootOf, carriageMessages, type Sending } from './simulated-carriage.js';
 
 /** One simulated carriage on its own connection to a broker. */
 export interface CarriagePlayer {

@@ -1,8 +1,6 @@
 import type { CarriagePlan } from './carriage-plan.js';
-import { randomFrom } from './random.js';
-import type { Random } from './random.js';
-import { planSeam } from './seam-plan.js';
-import type { SeamPlan } from './seam-plan.js';
+import { randomFrom, type Random } from './random.js';
+import { planSeam, type SeamPlan } from './seam-plan.js';
 
 /** Events that happen to a run. All of them are invented; in `good` nothing happens. */
 export type RunEvent =

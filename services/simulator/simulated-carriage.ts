@@ -1,14 +1,10 @@
 import { createArc } from './arc.js';
 import { createMotion } from './carriage-motion.js';
-import { planCarriage } from './carriage-plan.js';
-import type { CarriagePlan } from './carriage-plan.js';
-import { plateTemperatureAfter } from './plate.js';
-import type { Plate } from './plate.js';
+import { planCarriage, type CarriagePlan } from './carriage-plan.js';
+import { plateTemperatureAfter, type Plate } from './plate.js';
 import { randomFrom } from './random.js';
-import { scriptRun } from './run-script.js';
-import type { RunScript, Stretch } from './run-script.js';
-import { runsPerSeam } from './seam-plan.js';
-import type { SeamPlan } from './seam-plan.js';
+import { scriptRun, type RunScript, type Stretch } from './run-script.js';
+import { runsPerSeam, type SeamPlan } from './seam-plan.js';
 import { assignmentPayload, readingsPayload } from './simulated-payloads.js';
 
 /** How carriages send: `rate` readings a second, or, where `block` is given, blocks of so many ms at 1 kHz. */

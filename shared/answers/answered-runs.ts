@@ -2,23 +2,17 @@ import { setImmediate } from 'node:timers/promises';
 import type { Kysely } from 'kysely';
 import { runSchema } from '../api-types/run.js';
 import { readStored } from '../records/damage.js';
-import { allExcursions, newestExcursions } from '../records/excursions.js';
-import type { ExcursionPage, StoredExcursion } from '../records/excursions.js';
+import { allExcursions, newestExcursions, type ExcursionPage, type StoredExcursion } from '../records/excursions.js';
 import { isAsWritten, readRecord } from '../records/record-sum.js';
-import { findRun } from '../records/runs.js';
-import type { FoundRun, StoredRun } from '../records/runs.js';
+import { findRun, type FoundRun, type StoredRun } from '../records/runs.js';
 import type { Database } from '../records/tables.js';
-import type { Absence } from '../weld/absence.js';
-import { absenceText } from '../weld/absence.js';
+import { absenceText, type Absence } from '../weld/absence.js';
 import { damageError, isDamageError } from '../sqlite/damage.js';
 import { sqliteCode } from '../sqlite/sqlite-error.js';
 import type { TraceReader } from '../traces/trace-store.js';
-import { convertToShape, isPart, partAt } from './convert-to-shape.js';
-import type { ShapePath } from './convert-to-shape.js';
-import { recomputeRun } from './recompute-run.js';
-import type { RecomputedRun } from './recompute-run.js';
-import { runShape, storedExcursionsSchema, storedZonesSchema } from './run-shape.js';
-import type { StoredZone } from './run-shape.js';
+import { convertToShape, isPart, partAt, type ShapePath } from './convert-to-shape.js';
+import { recomputeRun, type RecomputedRun } from './recompute-run.js';
+import { runShape, storedExcursionsSchema, storedZonesSchema, type StoredZone } from './run-shape.js';
 
 /** The only way in which a stored run becomes an answer. */
 export interface AnsweredRuns {

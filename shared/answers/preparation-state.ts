@@ -1,8 +1,6 @@
 import type { Assignment, ConfirmedEntry } from '../weld/assignment.js';
-import { askedPreparation, confirmedEntries, missingOf } from '../weld/preparation.js';
-import type { MissingEntry, PreparationGroup } from '../weld/preparation.js';
-import type { RunGroupOutline } from '../weld/procedure-parameters.js';
-import { runGroupOf } from '../weld/procedure-parameters.js';
+import { askedPreparation, confirmedEntries, missingOf, type MissingEntry, type PreparationGroup } from '../weld/preparation.js';
+import { runGroupOf, type RunGroupOutline } from '../weld/procedure-parameters.js';
 import { isoTime } from '../weld/run-figures.js';
 
 export interface PreparationAnswer {

@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import type { Assignment, Preparation } from '../weld/assignment.js';
-import { materialKinds } from '../weld/assignment.js';
+import { materialKinds, type Assignment, type Preparation } from '../weld/assignment.js';
 import { isPrintable } from '../weld/decode/printable.js';
 import { preparationEntries } from '../weld/preparation-entries.js';
 import { arcNumberSchema, timeSchema } from './common.js';

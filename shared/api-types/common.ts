@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import type { Absence } from '../weld/absence.js';
-import { plainCodes } from '../weld/absence.js';
+import { plainCodes, type Absence } from '../weld/absence.js';
 import { spreadNames } from '../weld/quantities.js';
 import { freeText } from './free-text.js';
 

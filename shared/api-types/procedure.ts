@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { actionTextsSchema, arcNumberSchema, timeSchema } from './common.js';
-import type { ArcLimitName, RunLimitName } from '../weld/quantities.js';
-import { alarmedNames, arcLimitNames, quantities, runLimitNames } from '../weld/quantities.js';
+import { alarmedNames, arcLimitNames, quantities, runLimitNames, type ArcLimitName, type RunLimitName } from '../weld/quantities.js';
 import { recordOf } from '../weld/record-of.js';
 import { freeText } from './free-text.js';
 

@@ -1,7 +1,5 @@
-import { sql } from 'kysely';
-import type { Kysely, SelectQueryBuilder } from 'kysely';
-import { pageOf } from './page.js';
-import type { Page, PageRequest } from './page.js';
+import { sql, type Kysely, type SelectQueryBuilder } from 'kysely';
+import { pageOf, type Page, type PageRequest } from './page.js';
 import type { AlarmTable, Database } from './tables.js';
 
 /** Which alarms are requested; a field left out filters nothing. */

@@ -1,6 +1,5 @@
 import type { Kysely, Selectable } from 'kysely';
-import { pageOf } from './page.js';
-import type { Page, PageRequest } from './page.js';
+import { pageOf, type Page, type PageRequest } from './page.js';
 import { jobChangeSum, rowAsWritten } from './row-sum.js';
 import type { Database, JobChangeTable } from './tables.js';
 

@@ -1,6 +1,5 @@
 import { Kysely, SqliteDialect } from 'kysely';
-import { openSqlite } from '../sqlite/sqlite-file.js';
-import type { SqliteFile } from '../sqlite/sqlite-file.js';
+import { openSqlite, type SqliteFile } from '../sqlite/sqlite-file.js';
 import { kyselyDatabase } from './kysely-database.js';
 import type { Database } from './tables.js';
 

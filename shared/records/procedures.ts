@@ -1,7 +1,5 @@
-import { sql } from 'kysely';
-import type { Kysely, Selectable } from 'kysely';
-import { pageOf } from './page.js';
-import type { Page, PageRequest } from './page.js';
+import { sql, type Kysely, type Selectable } from 'kysely';
+import { pageOf, type Page, type PageRequest } from './page.js';
 import { procedureSum, rowAsWritten } from './row-sum.js';
 import type { Database, ProcedureTable } from './tables.js';
 

@@ -1,5 +1,4 @@
-import { sql } from 'kysely';
-import type { Kysely } from 'kysely';
+import { sql, type Kysely } from 'kysely';
 import type { Database } from './tables.js';
 
 /** Names by which runs can be filtered, each once, in the order of their letters. */

@@ -1,5 +1,4 @@
-import { sql } from 'kysely';
-import type { RawBuilder } from 'kysely';
+import { sql, type RawBuilder } from 'kysely';
 import type { PageKey } from './page.js';
 
 export const runOrders = ['startedAt', 'seam', 'length', 'excursions'] as const;

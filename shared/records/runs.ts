@@ -1,10 +1,7 @@
-import { sql } from 'kysely';
-import type { Kysely, Selectable, SelectQueryBuilder } from 'kysely';
-import { pageOf } from './page.js';
-import type { Page, PageRequest } from './page.js';
+import { sql, type Kysely, type Selectable, type SelectQueryBuilder } from 'kysely';
+import { pageOf, type Page, type PageRequest } from './page.js';
 import { rowAsWritten, runSum } from './row-sum.js';
-import { readSortKey, sortKey, sortValue } from './run-order.js';
-import type { RunSorting } from './run-order.js';
+import { readSortKey, sortKey, sortValue, type RunSorting } from './run-order.js';
 import type { Database, RunTable } from './tables.js';
 
 /** Which runs are requested; a field left out filters nothing. */

@@ -4,8 +4,7 @@ import { alarmSentence, isLasting, priorityWord } from '../../shared/alarm-sente
 import { formatClock } from '../../shared/times.js';
 import { wordsOf } from '../../shared/words.js';
 import { alarmRowWords } from '../alarms/alarm-row-words.js';
-import { secondsFrom } from '../run-places.js';
-import type { Stretch } from '../run-places.js';
+import { secondsFrom, type Stretch } from '../run-places.js';
 
 /** An alarm of a run where it is seen along it: s from its start, mm. */
 export interface AlarmMark {

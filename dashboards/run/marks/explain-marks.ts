@@ -4,8 +4,7 @@ import { noProcedure } from '../../../shared/weld/zone.js';
 import { shown } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
 import { judgedAs } from '../panels/judged-as.js';
-import { arcOffsets } from '../windows/use-windows.js';
-import type { WindowsNow } from '../windows/use-windows.js';
+import { arcOffsets, type WindowsNow } from '../windows/use-windows.js';
 import { markWords } from './mark-words.js';
 import type { RunMark } from './run-marks.js';
 

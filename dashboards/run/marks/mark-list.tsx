@@ -10,8 +10,7 @@ import type { WindowsNow } from '../windows/use-windows.js';
 import { whyNoWindows } from '../windows/window-text.js';
 import { countText, kindWord, markText } from './mark-text.js';
 import { markWords } from './mark-words.js';
-import { markKinds } from './run-marks.js';
-import type { MarkKind, RunMark } from './run-marks.js';
+import { markKinds, type MarkKind, type RunMark } from './run-marks.js';
 import type { ExcursionsNow } from './use-excursions.js';
 
 interface MarkListProps {

@@ -6,8 +6,7 @@ import { formatRunTime } from '../../shared/times.js';
 import { shown } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
 import { markWords } from './mark-words.js';
-import { markKinds } from './run-marks.js';
-import type { MarkKind, RunMark } from './run-marks.js';
+import { markKinds, type MarkKind, type RunMark } from './run-marks.js';
 
 /** The name of a zone; if an arc did not pass while the others welded, the name says that. */
 export function zoneWord({ zone, arcs, unpassed }: Pick<ZoneStretch, 'zone' | 'arcs' | 'unpassed'>): string {

@@ -1,8 +1,7 @@
 import type { ExcursionAnswer } from '../../../shared/api-types/excursion.js';
 import type { Run } from '../../../shared/api-types/run.js';
 import type { ZoneStretch } from '../../../shared/api-types/trace.js';
-import { secondsFrom, stretchOf } from '../run-places.js';
-import type { Stretch } from '../run-places.js';
+import { secondsFrom, stretchOf, type Stretch } from '../run-places.js';
 
 interface Marked {
   /** The letter of its kind with a number, used by the list and the drawing: Z zone, R restart, G data gap, X excursion. */

@@ -1,16 +1,12 @@
-import { useSignal } from '@preact/signals';
-import type { Signal } from '@preact/signals';
+import { useSignal, type Signal } from '@preact/signals';
 import type { Run } from '../../../shared/api-types/run.js';
 import { goTo } from '../../shared/current-address.js';
 import { wordsOf } from '../../shared/words.js';
-import { onAxis, partAround } from '../run-places.js';
-import type { Stretch } from '../run-places.js';
-import type { CursorPlace, RunView } from '../run-view.js';
-import { viewAddress } from '../run-view.js';
+import { onAxis, partAround, type Stretch } from '../run-places.js';
+import { viewAddress, type CursorPlace, type RunView } from '../run-view.js';
 import { markSentence } from './mark-text.js';
 import { markWords } from './mark-words.js';
-import { steppedMark } from './run-marks.js';
-import type { RunMark } from './run-marks.js';
+import { steppedMark, type RunMark } from './run-marks.js';
 
 export interface MarkSteps {
   /** Number of the mark that was stepped to. */

@@ -9,12 +9,10 @@ import type { PanelWindow } from '../windows/panel-windows.js';
 import { axisName } from './axis-scale.js';
 import { colourOf, dashOf, lineName } from './line-style.js';
 import { LineSwatch } from './line-swatch.js';
-import { panelData, panelOptions } from './panel-options.js';
-import type { PanelInput } from './panel-options.js';
+import { panelData, panelOptions, type PanelInput } from './panel-options.js';
 import { panelWords } from './panel-words.js';
 import { printing } from './printing.js';
-import { readingsAt } from './readings-at.js';
-import type { LineReading } from './readings-at.js';
+import { readingsAt, type LineReading } from './readings-at.js';
 import { judgedRows, valueRange } from './value-range.js';
 
 export interface PanelProps extends Omit<PanelInput, 'range' | 'windows' | 'windowColours'> {

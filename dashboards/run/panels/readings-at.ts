@@ -1,5 +1,4 @@
-import type { Column } from './align-lines.js';
-import { valueAt } from './align-lines.js';
+import { valueAt, type Column } from './align-lines.js';
 import type { LineKind } from './trace-lines.js';
 
 export interface LineReading {

@@ -1,6 +1,5 @@
 import type { Trace } from '../../../shared/api-types/trace.js';
-import type { JudgedArcName } from '../../../shared/weld/quantities.js';
-import { judgedArcNames } from '../../../shared/weld/quantities.js';
+import { judgedArcNames, type JudgedArcName } from '../../../shared/weld/quantities.js';
 import { judgedOf } from './judged-values.js';
 
 type Columns = Trace['arcs'][number];

@@ -1,9 +1,7 @@
 import type { Trace } from '../../../shared/api-types/trace.js';
-import { alignLines, jointPlaces } from './align-lines.js';
-import type { Column } from './align-lines.js';
+import { alignLines, jointPlaces, type Column } from './align-lines.js';
 import { totalLine } from './total-line.js';
-import { judgedLines, traceLines } from './trace-lines.js';
-import type { Measure, TraceLine } from './trace-lines.js';
+import { judgedLines, traceLines, type Measure, type TraceLine } from './trace-lines.js';
 import { darkRows } from './value-range.js';
 
 export interface TraceTable {
