@@ -28,10 +28,10 @@ export function App(): JSX.Element {
   const main = useRef<HTMLElement>(null);
   const first = useRef(true);
   const where = here.path.join('/');
-  // At a carriage there is no room for it; where a carriage is chosen it is as everywhere.
+  // There is no room for the header at a carriage; where a carriage is chosen it is shown as usual.
   const atStation = page === 'station' && here.path.length > 2;
   useEffect(() => {
-    // A new page is told to those who do not see it: focus goes to its heading. The first page leaves focus where browsers put it.
+    // Focus goes to the heading of a new page, so that it is read out. The first page leaves focus where the browser put it.
     if (first.current) first.current = false;
     else {
       window.scrollTo(0, 0);
@@ -58,9 +58,7 @@ export function App(): JSX.Element {
       </a>
       {!atStation && !(isFloor && isKiosk.value) && <Header page={page} />}
       <Banners />
-      <main id="main" ref={main} tabIndex={-1}>
-        {pageAt(page, here)}
-      </main>
+      <main id="main" ref={main} tabIndex={-1}>{pageAt(page, here)}</main>
       <Caution />
     </>
   );
@@ -87,9 +85,7 @@ function NoSuchPage(): JSX.Element {
   return (
     <section class="empty">
       <h1 tabIndex={-1}>{say.noSuchPage}</h1>
-      <p>
-        <code>{window.location.hash}</code> <a href="#/">{say.seeFloor}</a> · <a href="#/runs">{say.seeRuns()}</a>
-      </p>
+      <p><code>{window.location.hash}</code> <a href="#/">{say.seeFloor}</a> · <a href="#/runs">{say.seeRuns()}</a></p>
     </section>
   );
 }

@@ -5,7 +5,7 @@ import './shared/parts.css';
 import { App } from './app.js';
 import { effect } from '@preact/signals';
 import { startAlarmBadge } from './shared/alarm-badge.js';
-import { takeChoices } from './shared/choices.js';
+import { applyChoices } from './shared/choices.js';
 import { address } from './shared/current-address.js';
 import { dark } from './shared/dark.js';
 import { startHealthPoll } from './shared/health.js';
@@ -17,11 +17,11 @@ effect(() => {
   document.documentElement.dataset['theme'] = dark.value ? 'dark' : 'light';
 });
 effect(() => {
-  takeChoices(address.value.query);
+  applyChoices(address.value.query);
 });
 startHealthPoll();
 startLiveFeed();
 startAlarmBadge();
-// What says that the pages load goes: render puts itself beside it.
+// Removes the notice that the pages are loading; otherwise render adds to it.
 place.replaceChildren();
 render(<App />, place);

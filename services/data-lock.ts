@@ -2,18 +2,17 @@ import { existsSync } from 'node:fs';
 import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { sqliteCode, sqliteCodes } from '../shared/sqlite/sqlite-error.js';
-import { openSqlite } from '../shared/sqlite/sqlite-file.js';
-import type { SqliteFile } from '../shared/sqlite/sqlite-file.js';
+import { openSqlite, type SqliteFile } from '../shared/sqlite/sqlite-file.js';
 
 /** Another process has the data directory. */
 export class DataDirInUse extends Error {}
 
-/** A service that has nothing to do writes once a second, to see whether storage takes it; who is watched for so long shows that he is there, ms. */
+/** An idle service writes once a second to see whether storage accepts writes, so watching for this long shows that it is there, ms. */
 const watchFor = 2_500;
 
 /**
- * Takes the data directory for this process: SQLite's exclusive lock is one of the operating system, so it ends with
- * the process however that ends. Rejects where another process has it, also where somebody has removed the lock's file from under it, which
+ * Locks the data directory for this process. SQLite's exclusive lock is one of the operating system, so it ends with
+ * the process, however that ends. Rejects if another process has it, also if somebody has removed the lock's file from under it, which
  * shows in a store without one that is still written to.
  */
 export async function lockDataDir(dataDir: string, databaseFile: string): Promise<{ release(): void }> {
@@ -52,7 +51,7 @@ function takeLock(file: string, dataDir: string): SqliteFile {
   }
 }
 
-/** Whether somebody writes to the database. One that cannot be read says so when it is opened for good. */
+/** Whether a process writes to the database. One that cannot be read is reported when it is opened for good. */
 async function isWritten(databaseFile: string): Promise<boolean> {
   let database: SqliteFile | null = null;
   try {

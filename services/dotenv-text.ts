@@ -1,17 +1,17 @@
 import { isUtf8 } from 'node:buffer';
 import { parseEnv } from 'node:util';
-import { shownSetting, SettingsError } from './setting-values.js';
+import { quotedSetting, SettingsError } from './setting-values.js';
 
 const takes = 'expected lines of NAME=VALUE';
 
-/** The text of a `.env` file, without the byte order mark that some editors write. Throws where it is no UTF-8, as UTF-16 is not. */
+/** The text of a `.env` file, without the byte order mark that some editors write. Throws if it is not UTF-8, as with UTF-16. */
 export function dotenvText(bytes: Uint8Array): string {
   const utf16 = (bytes[0] === 0xff && bytes[1] === 0xfe) || (bytes[0] === 0xfe && bytes[1] === 0xff);
   if (utf16 || bytes.includes(0) || !isUtf8(bytes)) throw new SettingsError(`.env: got text that is not UTF-8${utf16 ? ' but UTF-16' : ''}, expected UTF-8 (an editor says so when it saves)`);
   return Buffer.from(bytes).toString('utf8').replace(/^\uFEFF/, '');
 }
 
-/** The values of such a text by their names. Throws where a line is neither blank, a comment nor NAME=VALUE: it would be passed over without a word. */
+/** The values of such a text by their names. Throws if a line is neither blank, a comment nor NAME=VALUE, as it would be ignored silently. */
 export function parseDotenv(text: string): Record<string, string | undefined> {
   let open: string | null = null;
   for (const [place, line] of text.replace(/^\uFEFF/, '').split(/\r\n|\n|\r/).entries()) {
@@ -22,7 +22,7 @@ export function parseDotenv(text: string): Record<string, string | undefined> {
     }
     if (/^\s*(#|$)/.test(line)) continue;
     const [, value] = /^\s*(?:export\s+)?[A-Za-z_][\w.-]*\s*=\s*(.*)$/.exec(line) ?? [];
-    if (value === undefined) throw new SettingsError(`.env, line ${place + 1}: got ${shownSetting(line.trim())}, ${takes}`);
+    if (value === undefined) throw new SettingsError(`.env, line ${place + 1}: got ${quotedSetting(line.trim())}, ${takes}`);
     const quote = /^["'`]/.exec(value)?.[0];
     if (quote !== undefined && !value.slice(1).includes(quote)) open = quote;
   }

@@ -1,6 +1,5 @@
 import { accessSync, constants, existsSync } from 'node:fs';
-import { createServer } from 'node:http';
-import type { Server } from 'node:http';
+import { createServer, type Server } from 'node:http';
 import type { AddressInfo } from 'node:net';
 import { join, resolve } from 'node:path';
 import { fileURLToPath } from 'node:url';
@@ -19,7 +18,7 @@ import { makeFolder } from './make-folder.js';
 import { wrongSetting } from './setting-values.js';
 import type { Settings } from './settings.js';
 
-/** ms that open requests get to end when the service stops. */
+/** ms that open requests get to finish when the service stops. */
 const closeWithin = 2_000;
 /** An import may bring its assignment in the query: 8,192 characters, each of them up to 9 bytes as a URL encodes them. */
 const longestHeader = 131_072;
@@ -78,7 +77,7 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
     return { httpUrl: urlOf(server), mqttUrl: ingest.mqttUrl, stop };
   } catch (error) {
     lock.release();
-    // Whatever SQLite refuses at the start it refuses over the file.
+    // Anything that SQLite refuses at the start concerns the file.
     throw sqliteCode(error) === null ? error : openingError(databaseFile, error);
   }
 }
@@ -103,7 +102,7 @@ function prepareStore(databaseFile: string): void {
   }
 }
 
-/** The built pages stand beside the built services. */
+/** The built pages lie beside the built services. */
 function pagesFolder(): string | null {
   const folder = fileURLToPath(new URL('../dashboards', import.meta.url));
   return existsSync(join(folder, 'index.html')) ? folder : null;

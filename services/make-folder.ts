@@ -2,8 +2,8 @@ import { mkdirSync, statSync } from 'node:fs';
 import { dirname } from 'node:path';
 
 /**
- * Makes a folder and those above it. One by one: Node's own recursive call never ends below a folder that answers as if it were not there,
- * such as /proc. Throws the system's error where one cannot be made.
+ * Creates a folder and those above it, one by one: Node's own recursive call never ends below a folder that answers as if it were not there,
+ * such as /proc. Throws the system's error if one cannot be created.
  */
 export function makeFolder(path: string): void {
   const found = statSync(path, { throwIfNoEntry: false });

@@ -5,7 +5,7 @@ export class SettingsError extends Error {
   override readonly name = 'SettingsError';
 }
 
-/** What one setting takes, in words, and how its text is read; undefined where it is not taken. */
+/** What one setting accepts, in words, and how its text is read; undefined if it is not accepted. */
 export interface SettingKind<T> {
   readonly takes: string;
   read(text: string): T | undefined;
@@ -13,14 +13,14 @@ export interface SettingKind<T> {
 
 const longestShown = 120;
 
-/** The text in quotes on one line, cut where it is long, without a password that an address may hold. */
-export function shownSetting(text: string): string {
+/** The text in quotes on one line, cut if it is long, without a password that an address may contain. */
+export function quotedSetting(text: string): string {
   const open = text.replace(/\/\/[^/]*@/, '//***@');
   return JSON.stringify(open.length > longestShown ? `${open.slice(0, longestShown)}…` : open);
 }
 
 export function wrongSetting(name: string, text: string, takes: string): SettingsError {
-  return new SettingsError(`${name}: got ${shownSetting(text)}, expected ${takes}`);
+  return new SettingsError(`${name}: got ${quotedSetting(text)}, expected ${takes}`);
 }
 
 export function wholeNumber(low: number, high: number): SettingKind<number> {
@@ -52,7 +52,7 @@ export const hostSetting: SettingKind<string> = {
   read: (text) => (isHost(text) ? text : undefined),
 };
 
-/** Anybody who reaches the pages may change what a carriage welds, so without accounts nobody from outside may. */
+/** Anybody who reaches the pages may change what a carriage welds, so without accounts nobody from outside may reach them. */
 export const loopbackSetting: SettingKind<string> = {
   takes: 'a loopback address (127.0.0.1, ::1 or localhost), because nobody has an account here and so nobody outside this machine may be answered',
   read: (text) => (isLoopback(text) ? text : undefined),
@@ -75,7 +75,7 @@ export const timeZoneSetting: SettingKind<string> = {
 
 /** A shift of the plant: when it begins, by the clocks there. */
 export interface Shift {
-  /** Null where it has none but its times. */
+  /** Null if it has only its times. */
   readonly name: string | null;
   /** `06:00`. */
   readonly begins: string;
@@ -101,7 +101,7 @@ function readShifts(text: string): readonly Shift[] | undefined {
 function isHost(text: string): boolean {
   if (isIP(text) !== 0) return true;
   const labels = text.split('.');
-  // RFC 1123 section 2.1; a name whose last label is a number would be taken for a mistyped address.
+  // RFC 1123 section 2.1; a name whose last label is a number is probably a mistyped address.
   return text.length <= 253 && labels.every((label) => /^[A-Za-z0-9]([A-Za-z0-9-]{0,61}[A-Za-z0-9])?$/.test(label)) && !/^\d+$/.test(labels.at(-1) ?? '');
 }
 
@@ -112,7 +112,7 @@ function isBrokerAddress(text: string): boolean {
 }
 
 function isTimeZone(text: string): boolean {
-  // Newer engines take offsets such as +01:00 too, which know no summer time.
+  // Newer engines also accept offsets such as +01:00, which have no daylight saving time.
   if (!/^[A-Za-z]/.test(text)) return false;
   try {
     new Intl.DateTimeFormat('en', { timeZone: text });

@@ -1,7 +1,6 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
-import { defaultWeldSettings } from '../shared/weld/weld-settings.js';
-import type { WeldSettings } from '../shared/weld/weld-settings.js';
+import { defaultWeldSettings, type WeldSettings } from '../shared/weld/weld-settings.js';
 import { dotenvText, parseDotenv } from './dotenv-text.js';
 import { nearestName } from './nearest-name.js';
 import * as kinds from './setting-values.js';
@@ -21,7 +20,7 @@ export interface Settings {
   readonly mqttPort: number;
   /** IANA zone in which weeks and shifts begin. */
   readonly timeZone: string;
-  /** In the order of the day; none where days of the calendar do. */
+  /** In the order of the day; empty if the plant counts by days of the calendar. */
   readonly shifts: readonly kinds.Shift[];
   readonly weld: WeldSettings;
   /** µs of arrival time after a run's end in which late items still revise it. */
@@ -57,7 +56,7 @@ export const settingNames: readonly string[] = Object.keys(known);
 
 /**
  * Reads the settings from an environment and from the text of a `.env` file; the environment wins.
- * Throws a `SettingsError` for a value that is not taken and for a name that is not known.
+ * Throws a `SettingsError` for a value that is not accepted and for a name that is not known.
  */
 export function readSettings(env: Readonly<Record<string, string | undefined>>, dotenv = ''): Settings {
   const given: Record<string, string | undefined> = { ...parseDotenv(dotenv), ...defined(env) };
@@ -97,7 +96,7 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>, 
   });
 }
 
-/** The settings of this process, with the `.env` file of the folder where there is one. */
+/** The settings of this process, with the `.env` file of the folder if there is one. */
 export function loadSettings(folder = '.'): Settings {
   return readSettings(process.env, dotenvOf(folder));
 }
@@ -120,7 +119,7 @@ function defined(env: Readonly<Record<string, string | undefined>>): Record<stri
 function refuseUnknown(names: readonly string[]): void {
   for (const name of names) {
     if (!name.toUpperCase().startsWith(prefix) || settingNames.includes(name)) continue;
-    throw new kinds.SettingsError(`${kinds.shownSetting(name).slice(1, -1)}: not a setting, the nearest is ${nearestName(name.toUpperCase(), settingNames)}`);
+    throw new kinds.SettingsError(`${kinds.quotedSetting(name).slice(1, -1)}: not a setting, the nearest is ${nearestName(name.toUpperCase(), settingNames)}`);
   }
 }
 

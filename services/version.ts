@@ -1,6 +1,6 @@
 import { readFileSync } from 'node:fs';
 
-/** The version of the program, as package.json says: found from the built files as from the sources. */
+/** The version of the program from package.json, which is found from the built files as well as from the sources. */
 export const version = versionOf(['../package.json', '../../package.json']);
 
 function versionOf(places: readonly string[]): string {

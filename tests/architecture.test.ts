@@ -105,7 +105,7 @@ describe('dependencies point one way', () => {
     expect(files.flatMap((file) => wrongImports(file, allowed).map((name) => `${file.path} imports ${name}`))).toEqual([]);
   });
 
-  it('lets ingest fold without a store: what reads and writes it is not imported by what computes', () => {
+  it('lets ingest fold without a store: code that computes does not import code that reads or writes the store', () => {
     const ingest = bounded.filter(({ path }) => path.startsWith('services/ingest/') && !path.startsWith('services/ingest/mqtt/'));
     const database = ['shared/sqlite/sqlite-file.js', 'shared/records/open-database.js', 'shared/traces/sqlite-traces.js', 'kysely'];
     const touches = (path: string, parts: readonly string[]): boolean => parts.some((part) => path.startsWith(part));
@@ -147,7 +147,7 @@ describe('habits of the house', () => {
   });
 
   it('switches neither the types nor the lint off', () => {
-    // Directives stand at the start of a comment.
+    // Directives are at the start of a comment.
     const off = /(\/\/|\/\*)\s*(@ts-(ignore|nocheck|expect-error)|eslint-disable)/;
     expect(code.filter(({ text }) => off.test(text)).map(({ path }) => path)).toEqual([]);
   });

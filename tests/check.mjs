@@ -1,4 +1,4 @@
-// `npm run check`: everything that has to hold before a change is taken. Plain Node, since there may be nothing else yet.
+// `npm run check`: everything that has to hold before a change is merged. Plain Node, since there may be nothing else yet.
 import { mkdtempSync, rmSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';

@@ -1,4 +1,4 @@
-/** Whether counts and seeds are as many as before a change is taken (`npm run check -- --full`), or fewer, so that `npm run check` is soon done. */
+/** Whether counts and seeds are those for merging a change (`npm run check -- --full`), or fewer, so that `npm run check` ends soon. */
 export const isFull = process.env['CHECK_COUNTS'] === 'full';
 
 /** How much is done of one thing. */

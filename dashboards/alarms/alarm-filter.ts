@@ -1,6 +1,6 @@
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
 import { arrivedAt, byArrival } from '../shared/alarm-record.js';
-import { alarmStands } from '../shared/alarm-sentence.js';
+import { isLasting } from '../shared/alarm-sentence.js';
 import type { Query } from '../shared/api.js';
 
 export const states: readonly AlarmState[] = ['unacknowledged', 'acknowledged', 'returned', 'shelved', 'suppressed', 'normal'];
@@ -12,7 +12,7 @@ export const spans = { hour, shift: 8 * hour, day: 24 * hour, week: 168 * hour }
 export type Span = keyof typeof spans;
 export const spanNames = ['hour', 'shift', 'day', 'week'] as const satisfies readonly Span[];
 
-/** Which alarms are listed and in which order, as the address says it; empty text filters nothing. `active` are all that are not over. */
+/** Which alarms are listed and in which order, from the address; empty text filters nothing. `active` means every alarm that is not over. */
 export interface AlarmFilter {
   readonly state: AlarmState | 'active' | '';
   readonly priority: Alarm['priority'] | '';
@@ -40,7 +40,7 @@ export function isFiltered(filter: AlarmFilter): boolean {
   return Object.entries(filter).some(([name, value]) => name !== 'order' && value !== '');
 }
 
-/** The filter as the API takes it at that server time, ms. */
+/** The filter as the API expects it at that server time, ms. */
 export function filterQuery({ state, priority, site, carriage, seam, within }: AlarmFilter, at: number): Query {
   return {
     ...(state === 'active' ? { active: 'true' } : { state }),
@@ -53,21 +53,21 @@ export function filterQuery({ state, priority, site, carriage, seam, within }: A
 export function fits(filter: AlarmFilter, alarm: Alarm, at: number): boolean {
   const { state, within } = filter;
   return (
-    (state === '' || (state === 'active' ? alarmStands(alarm) : state === alarm.state)) &&
+    (state === '' || (state === 'active' ? isLasting(alarm) : state === alarm.state)) &&
     (['priority', 'site', 'carriage', 'seam'] as const).every((name) => filter[name] === '' || filter[name] === alarm[name]) &&
     (within === '' || Date.parse(arrivedAt(alarm)) >= at - spans[within])
   );
 }
 
-/** Every state but normal asks for something still. */
-export function isStanding({ state }: Pick<Alarm, 'state'>): boolean {
+/** Every state except normal still needs somebody to do something. */
+export function isNotOver({ state }: Pick<Alarm, 'state'>): boolean {
   return state !== 'normal';
 }
 
-/** In the order of the filter: newest first, or the standing ones before the others and newest first among them. */
+/** The order of the filter: newest first, or active ones before the others, each newest first. */
 export function orderOf({ order }: Pick<AlarmFilter, 'order'>): (a: Alarm, b: Alarm) => number {
   return (a, b) => {
-    if (order === 'standing' && isStanding(a) !== isStanding(b)) return isStanding(a) ? -1 : 1;
+    if (order === 'standing' && isNotOver(a) !== isNotOver(b)) return isNotOver(a) ? -1 : 1;
     return byArrival(a, b);
   };
 }

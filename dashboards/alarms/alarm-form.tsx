@@ -1,21 +1,22 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { personName } from '../shared/person-name.js';
 import { wordsOf } from '../shared/words.js';
 import { alarmsWords } from './alarms-words.js';
-import { fieldAttributes, FormField } from './form-field.js';
+import { fieldAttributes, FormField } from '../shared/form-field.js';
 
-/** Draws fields; where `tried` is true each says what is wrong with it. */
+/** Draws fields; if `tried` is true, each says what is wrong with it. */
 type Fields = (tried: boolean) => JSX.Element;
 
 interface AlarmFormParts {
   readonly id: string;
   readonly label: string;
-  /** What is asked for beside the name, above and below it. */
+  /** The fields above and below the name. */
   readonly above?: Fields;
   readonly below?: Fields;
   readonly hint?: string;
-  /** Whether nothing is wrong with those fields. */
+  /** Whether those fields are correct. */
   readonly complete?: boolean;
   /** Gives back why it failed; null where it did not. */
   readonly send: (by: string) => Promise<string | null>;
@@ -51,10 +52,7 @@ export function AlarmForm({ id, label, above, below, hint, complete = true, send
       ref={form}
       noValidate
       aria-label={label}
-      onSubmit={(event) => {
-        event.preventDefault();
-        void submit();
-      }}
+      onSubmit={handleSubmit(() => { void submit(); })}
       onKeyDown={(event) => { if (event.key === 'Escape') onCancel(); }}
     >
       {above?.(tried > 0)}
@@ -70,7 +68,7 @@ export function AlarmForm({ id, label, above, below, hint, complete = true, send
   );
 }
 
-/** A line of text that is asked for, up to 1000 characters. */
+/** A field for a line of text, up to 1,000 characters. */
 export function LongField({ id, label, value, wrong, onInput }: { readonly id: string; readonly label: string; readonly value: string; readonly wrong: string | null; readonly onInput: (text: string) => void }): JSX.Element {
   return (
     <FormField label={label} id={id} wrong={wrong}>

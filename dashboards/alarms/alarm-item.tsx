@@ -3,12 +3,11 @@ import { useRef, useState } from 'preact/hooks';
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
 import { actionOf } from '../shared/alarm-actions-words.js';
 import { alarmSentence, alarmStateWord, priorityWord, withdrawnText } from '../shared/alarm-sentence.js';
-import { acknowledgeAlarm, shelveAlarm, unshelveAlarm } from '../shared/api.js';
-import type { Answer } from '../shared/api.js';
+import { acknowledgeAlarm, shelveAlarm, unshelveAlarm, type Answer } from '../shared/api.js';
 import { capital } from '../shared/capital.js';
 import { clockWords } from '../shared/clock-words.js';
 import { alarmPlaceAddress } from '../run/alarm-place.js';
-import { takeAlarm } from '../shared/live-feed.js';
+import { storeAlarm } from '../shared/live-feed.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { runNumber } from '../shared/run-word.js';
@@ -32,7 +31,7 @@ export function isSelectable({ state, acknowledgedAt }: Pick<Alarm, 'state' | 'a
   return acknowledgedAt === null && (state === 'unacknowledged' || state === 'returned' || state === 'shelved');
 }
 
-/** One alarm in a row: how urgent, in which state, since when, where, what is wrong, who did what; and what can be done about it. */
+/** One alarm in a row: its priority, state, time, place, what is wrong, what people did about it, and what can be done. */
 export function AlarmItem({ alarm, selected, onSelect }: { readonly alarm: Alarm; readonly selected: boolean; readonly onSelect: (selected: boolean) => void }): JSX.Element {
   const say = wordsOf(alarmsWords);
   const [open, setOpen] = useState<Form | null>(null);
@@ -41,7 +40,7 @@ export function AlarmItem({ alarm, selected, onSelect }: { readonly alarm: Alarm
   const isAcknowledged = alarm.acknowledgedAt !== null;
   const took = (answer: Answer<Alarm>, words: (alarm: Alarm) => string): string | null => {
     if (!answer.ok) return answer.failure.reason;
-    takeAlarm(answer.value);
+    storeAlarm(answer.value);
     setOpen(null);
     setSaid(words(answer.value));
     // The button may be gone by then.
@@ -78,9 +77,7 @@ export function AlarmItem({ alarm, selected, onSelect }: { readonly alarm: Alarm
         <Mark name={priorityMarks[alarm.priority]} /> {capital(priorityWord(alarm.priority))}
         <span class="unseen"> {say.priorityLabel}</span>
       </span>
-      <span class="listed-alarm-state">
-        <Mark name={stateMarks[alarm.state]} /> {capital(alarmStateWord(alarm.state))}
-      </span>
+      <span class="listed-alarm-state"><Mark name={stateMarks[alarm.state]} /> {capital(alarmStateWord(alarm.state))}</span>
       <span class="listed-alarm-when"><RaisedAt alarm={alarm} /></span>
       <span class="listed-alarm-place">{alarm.site === null ? say.service : `${alarm.site}/${alarm.carriage ?? ''}`}</span>
       <span class="listed-alarm-run"><RunLink alarm={alarm} /></span>
@@ -112,15 +109,15 @@ function RunLink({ alarm }: { readonly alarm: Alarm }): JSX.Element | null {
   const seam = alarm.seam ?? (alarm.run === null ? null : (runSeams.value.get(alarm.run) ?? null));
   const text = [seam, alarm.runNumber === null ? null : runNumber(alarm.runNumber)].filter((own) => own !== null).join(' · ');
   if (alarm.run === null) return text === '' ? null : <>{text}</>;
-  return <a href={alarmPlaceAddress(alarm.run, alarm)}>{text === '' ? wordsOf(alarmsWords).run(false) : text}</a>;
+  return <a href={alarmPlaceAddress(alarm.run, alarm)}>{text === '' ? wordsOf(alarmsWords).openRun() : text}</a>;
 }
 
-/** What is to be done while it is active, how long it was, and who did what about it. */
+/** What to do while the alarm is active, how long it lasted, and what people did about it. */
 function Details({ alarm }: { readonly alarm: Alarm }): JSX.Element {
   const say = wordsOf(alarmsWords);
   const action = actionOf(alarm);
   const withdrawn = withdrawnText(alarm);
-  // Whoever reads two times side by side must know that one of the clocks is wrong.
+  // A person who sees two times side by side must know that one of the clocks is wrong.
   const clock = alarm.recordedAt === null ? null : clockWords({ clockOffset: (Date.parse(alarm.recordedAt) - Date.parse(alarm.raisedAt)) / 1000 });
   const facts = [
     clock,
@@ -134,9 +131,7 @@ function Details({ alarm }: { readonly alarm: Alarm }): JSX.Element {
       {action !== null && <p>{wordsOf(sharedWords).action(action)}</p>}
       <p class="aside">
         <AlarmLasts alarm={alarm} />
-        {facts.map((fact) => (
-          <span key={fact}> · {fact}</span>
-        ))}
+        {facts.map((fact) => <span key={fact}> · {fact}</span>)}
       </p>
     </>
   );

@@ -8,17 +8,17 @@ import { AcknowledgeForm } from './acknowledge-form.js';
 import { AlarmItem, isSelectable } from './alarm-item.js';
 import { alarmsWords } from './alarms-words.js';
 
-/** Most alarms that the service takes in one step. */
+/** The most alarms that the service accepts in one step. */
 const atMost = 500;
 
-/** The rows, and what is done with many of them at once. */
+/** The rows, and the actions for many of them at once. */
 export function AlarmList({ alarms }: { readonly alarms: readonly Alarm[] }): JSX.Element {
   const say = wordsOf(alarmsWords);
   const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
   const [isAsking, setAsking] = useState(false);
   const [said, setSaid] = useState('');
   const free = alarms.filter(isSelectable);
-  // What somebody else has acknowledged meanwhile is no longer among them.
+  // Alarms that somebody else has acknowledged meanwhile are no longer selected.
   const selected = free.filter(({ id }) => chosen.has(id)).slice(0, atMost);
   const choose = (some: readonly Alarm[]): void => {
     setSaid('');

@@ -19,7 +19,7 @@ export interface AlarmRate {
 
 export type Burden = 'bearable' | 'tooMany' | 'flood';
 
-/** How many alarms were raised in the 10 minutes and the 24 h before that server time, ms; all together first, then the busiest. Suppressed ones reach nobody. */
+/** How many alarms were raised in the 10 minutes and the 24 h before that server time, ms: all carriages together first, then the busiest. Suppressed alarms reach nobody. */
 export function alarmRates(alarms: Iterable<Alarm>, at: number): AlarmRate[] {
   const rates = new Map<string, number[]>();
   const all: number[] = [];
@@ -48,7 +48,7 @@ function rateOf(key: string | null, ages: readonly number[]): AlarmRate {
   return { key, lastTen: ages.filter((age) => age < tenMinutes).length, lastDay: ages.length, worstTen };
 }
 
-/** What the worst 10 minutes of the last 24 h and the average of them mean for one person. */
+/** How heavy the worst 10 minutes of the last 24 h and their average are for one person. */
 export function burdenOf({ worstTen, lastDay }: Pick<AlarmRate, 'worstTen' | 'lastDay'>): Burden {
   if (worstTen > flood) return 'flood';
   return worstTen > bearable || (lastDay * tenMinutes) / oneDay > bearable ? 'tooMany' : 'bearable';

@@ -3,8 +3,7 @@ import { formatNumber } from '../shared/format.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { wordsOf } from '../shared/words.js';
-import { burdenOf } from './alarm-rate.js';
-import type { Burden } from './alarm-rate.js';
+import { burdenOf, type Burden } from './alarm-rate.js';
 import { alarmsWords } from './alarms-words.js';
 import { useAlarmRates } from './use-alarm-rates.js';
 
@@ -40,9 +39,7 @@ export function AlarmRates(): JSX.Element {
                     <td class="number">{formatNumber(rate.lastTen, 0)}</td>
                     <td class="number">{formatNumber(rate.lastDay, 0)}</td>
                     <td class="number">{formatNumber(rate.worstTen, 0)}</td>
-                    <td class="burden">
-                      <Mark name={marks[burden]} /> {say[burden]}
-                    </td>
+                    <td class="burden"><Mark name={marks[burden]} /> {say[burden]}</td>
                   </tr>
                 );
               })}

@@ -2,8 +2,8 @@ import type { JSX } from 'preact';
 import { useEffect, useMemo } from 'preact/hooks';
 import { formatNumber } from '../shared/format.js';
 import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { PageHeading } from '../shared/page-heading.js';
 import { formatClock } from '../shared/times.js';
-import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import { isFiltered, readFilter } from './alarm-filter.js';
 import { AlarmFilters } from './alarm-filters.js';
@@ -14,10 +14,9 @@ import { alarmsWords } from './alarms-words.js';
 import { askSeams } from './run-seams.js';
 import { useAlarms } from './use-alarms.js';
 
-/** The alarms; which of them, and in which order, stands in the address. */
+/** The alarms; the address says which of them are shown, and in which order. */
 export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(alarmsWords);
-  usePageTitle(say.alarms);
   const filter = useMemo(() => readFilter(query), [query]);
   const list = useAlarms(filter);
   const { items: alarms, failure, total } = list;
@@ -26,10 +25,10 @@ export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.
   }, [alarms]);
   return (
     <>
-      <div class="heading">
-        <h1 tabIndex={-1}>{say.alarms}</h1>
-        <p class="aside">{alarms === null ? (failure === null ? say.loading : '') : alarms.length === 0 ? '' : say.counted(formatNumber(alarms.length, 0), formatNumber(total ?? alarms.length, 0), formatClock(list.givenAt))}</p>
-      </div>
+      <PageHeading
+        title={say.alarms}
+        aside={alarms === null ? (failure === null ? say.loading : '') : alarms.length === 0 ? '' : say.counted(formatNumber(alarms.length, 0), formatNumber(total ?? alarms.length, 0), formatClock(list.givenAt))}
+      />
       <AlarmFilters filter={filter} />
       <NotRead of={list} />
       {alarms !== null && alarms.length > 0 && <AlarmList alarms={alarms} />}
@@ -46,9 +45,7 @@ function NoAlarms({ filtered }: { readonly filtered: boolean }): JSX.Element {
     return (
       <section class="empty">
         <h2>{say.noneFits}</h2>
-        <p>
-          <a href="#/alarms">{say.showAll}</a>
-        </p>
+        <p><a href="#/alarms">{say.showAll}</a></p>
       </section>
     );
   }
@@ -56,9 +53,7 @@ function NoAlarms({ filtered }: { readonly filtered: boolean }): JSX.Element {
     <section class="empty">
       <h2>{say.none}</h2>
       <p>{say.noneMore}</p>
-      <p>
-        <a href="#/procedures">{say.seeProcedures}</a>
-      </p>
+      <p><a href="#/procedures">{say.seeProcedures}</a></p>
     </section>
   );
 }

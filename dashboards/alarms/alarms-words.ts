@@ -1,4 +1,5 @@
 import { commonWords } from '../shared/common-words.js';
+import { runWord } from '../shared/run-word.js';
 
 /** Words of the list of alarms. */
 export const alarmsWords = {
@@ -8,11 +9,7 @@ export const alarmsWords = {
     counted: (shown: string, total: string, time: string) => `${shown === total ? `${total} ${total === '1' ? 'alarm' : 'alarms'}` : `Latest ${shown} of ${total} alarms`}, live. Updated ${time}`,
     exactSeam: 'Seam (exact)',
     raised: 'Raised',
-    anyTime: 'at any time',
-    hour: 'in the last hour',
     shift: 'in the last 8 h',
-    day: 'in the last 24 h',
-    week: 'in the last 7 days',
     allActive: 'all active',
     select: (sentence: string) => `Select: ${sentence}`,
     selectAll: 'Select all shown that are not acknowledged',
@@ -37,7 +34,7 @@ export const alarmsWords = {
     service: 'Server',
     activeFor: (age: string) => `active for ${age}`,
     wasActiveFor: (age: string) => `was active for ${age}`,
-    run: (us: boolean): string => (us ? 'Open the pass' : 'Open the run'),
+    openRun: () => `Open the ${runWord()}`,
     acknowledgedBy: (who: string, when: string) => `Acknowledged by ${who}, ${when}`,
     note: (text: string) => `Note: ${text}`,
     shelvedUntil: (when: string, who: string, why: string) => `Shelved until ${when} by ${who}: ${why}`,
@@ -74,11 +71,7 @@ export const alarmsWords = {
     counted: (shown: string, total: string, time: string) => `${shown === total ? `共 ${total} 条报警` : `最近 ${shown} 条，共 ${total} 条报警`}，实时。更新于 ${time}`,
     exactSeam: '焊缝（完整名称）',
     raised: '发出时间',
-    anyTime: '不限',
-    hour: '最近 1 小时',
     shift: '最近 8 小时',
-    day: '最近 24 小时',
-    week: '最近 7 天',
     allActive: '全部活动报警',
     select: (sentence: string) => `选择：${sentence}`,
     selectAll: '选择列表中全部未确认的',
@@ -103,7 +96,7 @@ export const alarmsWords = {
     service: '服务器',
     activeFor: (age: string) => `已持续 ${age}`,
     wasActiveFor: (age: string) => `持续了 ${age}`,
-    run: (): string => '打开焊道',
+    openRun: () => '打开焊道',
     acknowledgedBy: (who: string, when: string) => `${who} 于 ${when} 确认`,
     note: (text: string) => `备注：${text}`,
     shelvedUntil: (when: string, who: string, why: string) => `由 ${who} 搁置至 ${when}：${why}`,

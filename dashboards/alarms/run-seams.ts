@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { fetchRun } from '../shared/api.js';
 
-/** Seams by the id of their run; null where the run has none. Alarms name their run only. */
+/** Seams by the id of their run; null if the run has none. Alarms name only their run. */
 export const runSeams = signal<ReadonlyMap<string, string | null>>(new Map());
 
 const asked = new Set<string>();

@@ -4,18 +4,17 @@ import { serverNow } from '../shared/now.js';
 import { wordsOf } from '../shared/words.js';
 import { AlarmForm, LongField } from './alarm-form.js';
 import { alarmsWords } from './alarms-words.js';
-import { fieldAttributes, FormField } from './form-field.js';
-import type { ShelveChoice } from './shelve-until.js';
-import { nextTimeOfDay, shelveChoices } from './shelve-until.js';
+import { fieldAttributes, FormField } from '../shared/form-field.js';
+import { nextTimeOfDay, shelveChoices, type ShelveChoice } from './shelve-until.js';
 
 interface ShelveFormParts {
   readonly id: string;
-  /** Takes until when, Unix milliseconds; gives back why it failed, null where it did not. */
+  /** Sends the end of the shelving in Unix ms; returns why that failed, or null if it succeeded. */
   readonly send: (shelved: { readonly until: number; readonly reason: string; readonly by: string }) => Promise<string | null>;
   readonly onCancel: () => void;
 }
 
-/** Shelves an alarm for a time, with the reason and the name of who does so. */
+/** Shelves an alarm for a time, with the reason and the name of the person. */
 export function ShelveForm({ id, send, onCancel }: ShelveFormParts): JSX.Element {
   const say = wordsOf(alarmsWords);
   const [choice, setChoice] = useState<ShelveChoice>('10min');
@@ -33,11 +32,7 @@ export function ShelveForm({ id, send, onCancel }: ShelveFormParts): JSX.Element
       <>
         <FormField label={say.until} id={`${id}-until`} wrong={null}>
           <select value={choice} onChange={(event) => { setChoice(shelveChoices.find((own) => own.name === event.currentTarget.value)?.name ?? '10min'); }} id={`${id}-until`}>
-            {shelveChoices.map((own) => (
-              <option key={own.name} value={own.name}>
-                {labels[own.name]}
-              </option>
-            ))}
+            {shelveChoices.map((own) => <option key={own.name} value={own.name}>{labels[own.name]}</option>)}
           </select>
         </FormField>
         {choice === 'time' && (

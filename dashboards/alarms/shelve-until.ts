@@ -13,14 +13,14 @@ export const shelveChoices = [
 
 export type ShelveChoice = (typeof shelveChoices)[number]['name'];
 
-/** The next time after `at` (ms since 1970) when clocks in the plant show `HH:MM`; null where the text is no time of day. */
+/** The next time after `at` (ms since 1970) at which clocks in the plant show `HH:MM`; null if the text is not a time of day. */
 export function nextTimeOfDay(text: string, at: number): number | null {
   const found = /^([01]?\d|2[0-3]):([0-5]\d)$/.exec(text.trim());
   if (found === null) return null;
   const clock = { hour: Number(found[1]), minute: Number(found[2]), second: 0 };
   const today = timeInPlant({ ...plantTime(at), ...clock });
   if (today > at) return today;
-  // Half a day past the noon of today it is tomorrow, whatever the clocks do. More than a day may lie between; the service takes a day.
+  // Half a day after today's noon it is tomorrow, whatever the clocks do. More than a day may lie between; the service accepts a day.
   const noon = timeInPlant({ ...plantTime(at), hour: 12, minute: 0, second: 0 });
   return Math.min(timeInPlant({ ...plantTime(noon + day), ...clock }), at + day);
 }

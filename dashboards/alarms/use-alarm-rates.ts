@@ -1,15 +1,13 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { arrivedAt, byArrival } from '../shared/alarm-record.js';
-import { fetchAlarms } from '../shared/api.js';
-import type { Answer, Page } from '../shared/api.js';
+import { fetchAlarms, type Answer, type Page } from '../shared/api.js';
 import { onAlarm } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
 import { usePagedList } from '../shared/use-paged-list.js';
-import type { AlarmRate } from './alarm-rate.js';
-import { alarmRates, oneDay } from './alarm-rate.js';
+import { alarmRates, oneDay, type AlarmRate } from './alarm-rate.js';
 
 const pageSize = 1000;
-/** More than so many pages of one day are not read: by then it is a flood beyond doubt. */
+/** At most this many pages of one day are read: beyond that it is certainly a flood. */
 const mostPages = 5;
 const recountEvery = 5_000;
 

@@ -1,12 +1,9 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import type { Answer, CountedPage } from '../shared/api.js';
-import { fetchAlarms } from '../shared/api.js';
+import { fetchAlarms, type Answer, type CountedPage } from '../shared/api.js';
 import { onAlarm } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
-import { usePagedList } from '../shared/use-paged-list.js';
-import type { PagedList } from '../shared/use-paged-list.js';
-import type { AlarmFilter } from './alarm-filter.js';
-import { filterQuery, fits, isStanding, orderOf, states } from './alarm-filter.js';
+import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
+import { filterQuery, fits, isNotOver, orderOf, states, type AlarmFilter } from './alarm-filter.js';
 
 const pageSize = 50;
 const allOfAState = 1000;
@@ -27,8 +24,8 @@ export function useAlarms(filter: AlarmFilter): PagedList<Alarm> {
 
 async function readAlarms(filter: AlarmFilter, page: { readonly cursor: string | null; readonly limit: number }, signal: AbortSignal): Promise<Answer<CountedPage<Alarm>>> {
   const at = serverNow.peek();
-  // Standing ones can be older than what a page holds.
-  const apart = filter.order === 'standing' && filter.state === '' && page.cursor === null ? states.filter((state) => isStanding({ state })) : [];
+  // Active alarms can be older than those on a page.
+  const apart = filter.order === 'standing' && filter.state === '' && page.cursor === null ? states.filter((state) => isNotOver({ state })) : [];
   const [answer, ...standing] = await Promise.all([
     fetchAlarms({ ...filterQuery(filter, at), ...page }, signal),
     ...apart.map(async (state) => await fetchAlarms({ ...filterQuery({ ...filter, state }, at), limit: allOfAState }, signal)),

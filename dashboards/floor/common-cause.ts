@@ -1,23 +1,23 @@
-/** A carriage that welded and is heard no more. */
+/** A carriage that welded and has fallen silent. */
 export interface Silent {
   readonly key: string;
   /** When it was heard last, ms since 1970. */
   readonly since: number;
 }
 
-/** Several carriages that fell silent together: broker, network or power, and not each of them by itself. */
+/** Several carriages that fell silent together because of broker, network or power, rather than each for a reason of its own. */
 export interface CommonCause {
   readonly keys: readonly string[];
   /** When the first of them was heard last, ms since 1970. */
   readonly since: number;
 }
 
-/** Carriages that fall silent within this time of each other may have a cause in common, ms. Fewer than so many, or than that share of those at work, are no such case. Common practice, no source. */
+/** Carriages that fall silent within this time of each other may have a common cause, ms, unless they are fewer than this number or than this share of those at work. Common practice, no source. */
 const together = 15_000;
 const leastCount = 3;
 const leastShare = 0.5;
 
-/** The cause that silent carriages have in common, if they have; `atWork` counts those that weld or welded when they fell silent. */
+/** The common cause of silent carriages, if there is one; `atWork` counts the carriages that weld or were welding when they fell silent. */
 export function commonCause(silent: readonly Silent[], atWork: number): CommonCause | null {
   const inOrder = [...silent].sort((a, b) => a.since - b.since);
   let most: readonly Silent[] = [];

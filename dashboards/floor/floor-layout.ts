@@ -1,16 +1,16 @@
 /**
- * What is read from 5 m has capitals of 15 minutes of arc at least: 5 m · tan 15′ = 21.8 mm. On a screen of 55 inches (1,218 mm wide), in a face whose capitals are
- * 0.714 of its type (Noto Sans), that is a type of 0.0251 of the width: 48 px of 1,920. What is only read by who walks up to it has two thirds of that.
+ * Text to be read from 5 m needs capitals of at least 15 minutes of arc: 5 m · tan 15′ = 21.8 mm. On a screen of 55 inches (1,218 mm wide), in a face whose capitals are
+ * 0.714 of its type (Noto Sans), that is a type of 0.0251 of the width: 48 px of 1,920. Text for people who walk up to the screen has two thirds of that.
  */
 const leastShare = 0.0251;
-/** The same of what is only read by who walks up. */
+/** The same for text that is read only close up. */
 export const leastNearShare = (leastShare * 2) / 3;
 /** Type larger than this gains nothing; common practice, no source. */
 const mostShare = 0.045;
 /** A heading of a hall, in units of the type. */
 const headingHeight = 0.9;
 
-/** How much a tile says, and the room that takes in units of its type: a line with values at its end, one with values below it, with the job below those too, with trends between them, or all of it. */
+/** What a tile shows, from most to least, and the room it needs in units of its type: everything; values with trends; values with the job below; values below the first line; values at its end. */
 const kinds = {
   full: { width: 12.4, height: 9 },
   trends: { width: 9.8, height: 4.55 },
@@ -29,14 +29,14 @@ export interface FloorLayout {
   /** Type in px, and the height of a tile. */
   readonly unit: number;
   readonly tileHeight: number;
-  /** What a tile has inside: its width and its whole height, in units of its type. */
+  /** The inside of a tile: its width and its whole height, in units of its type. */
   readonly room: number;
   readonly high: number;
-  /** How many tiles stand on a page: fewer than there are where they would be too small to read. */
+  /** How many tiles fit on a page: not all of them if they would be too small to read. */
   readonly perPage: number;
 }
 
-/** Tiles for halls of so many carriages each, on a surface of that many px of a screen that is `screen` px wide: as much on each as can be read. */
+/** Lays out tiles for halls of so many carriages each, on a surface of that many px on a screen `screen` px wide, with as much on each tile as can be read. */
 export function layFloor(halls: readonly number[], width: number, height: number, screen: number): FloorLayout {
   const count = halls.reduce((sum, own) => sum + own, 0);
   const least = screen * leastShare;
@@ -46,13 +46,13 @@ export function layFloor(halls: readonly number[], width: number, height: number
   }
   const { width: wide, height: high } = kinds.line;
   const columns = Math.max(1, Math.floor(width / (least * wide)));
-  // Any page may hold every hall: there is room for a heading of each, and for a last row of each that is not full.
+  // Any page may hold every hall, so there is room for a heading of each, and for an incomplete last row of each.
   const rows = Math.max(1, Math.floor((height - headings(halls) * least * headingHeight) / (least * high)) - Math.max(0, halls.length - 1));
   const found = { columns, unit: least, tileHeight: least * high };
   return { kind: 'line', ...found, ...inside('line', found, width), perPage: columns * rows };
 }
 
-/** As on a page that scrolls: tiles of that type, px, as wide as `least` px and no less, and as high as what they hold. */
+/** The layout of a page that scrolls: tiles of that type, px, at least `least` px wide and as high as their content. */
 export function layScrolling(width: number, unit: number, least: number): Pick<FloorLayout, 'room' | 'high' | 'unit'> {
   const columns = Math.max(1, Math.floor(width / least));
   return { room: width / columns / unit - around.full, high: Infinity, unit };

@@ -14,7 +14,7 @@ import { ShiftLine } from './shift-line.js';
 import { TileGrid } from './tile-grid.js';
 import { useNewPages } from './use-new-pages.js';
 
-/** Every carriage at once, for a monitor above the shop: each in its own place, what is wrong said first. */
+/** Every carriage at once, for a monitor above the shop: each in its own place, with what is wrong first. */
 export function FloorPage(): JSX.Element {
   const say = wordsOf(floorWords);
   usePageTitle(say.title);

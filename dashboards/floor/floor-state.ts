@@ -5,18 +5,17 @@ import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
 import { isWarned } from '../shared/carriage-warnings.js';
 import { isConnected } from '../shared/is-connected.js';
 import { serverNow } from '../shared/now.js';
-import { commonCause } from './common-cause.js';
-import type { CommonCause, Silent } from './common-cause.js';
+import { commonCause, type CommonCause, type Silent } from './common-cause.js';
 import { inOrderOfTrouble, noTrouble, troubleRank } from './trouble.js';
 
-/** What the floor says of all carriages together. Counts are apart: none is in two of them. */
+/** What the floor says about all carriages together. No carriage is in two of the counts. */
 export interface FloorState {
   /** In the order in which people count, hall by hall: each keeps its place. */
   readonly keys: readonly string[];
   /** Keys of those that ask for attention, the most urgent first; those of a common cause are not among them. */
   readonly troubled: readonly string[];
   readonly welding: number;
-  /** Something is wrong with them now, each by itself. */
+  /** Carriages with something wrong now, each for a reason of its own. */
   readonly wrong: number;
   /** Something is on its way to trouble. */
   readonly warned: number;
@@ -25,13 +24,13 @@ export interface FloorState {
   readonly cause: CommonCause | null;
 }
 
-/** The hall that the address names, or all of them where it names none; empty for all. */
+/** The hall that the address names; empty for all. */
 export const shownSite = computed(() => address.value.query.get('site') ?? '');
 
 /** Every hall there is. */
 export const sites = computed(() => [...new Set(carriageKeys.value.map((key) => key.slice(0, key.indexOf('/'))))]);
 
-/** As one text, so that only a change of it is told on: values come several times a second from each carriage. */
+/** The state as one text, so that subscribers only hear of changes: each carriage sends values several times a second. */
 const stateText = computed(() => {
   const keys = carriageKeys.value.filter((key) => shownSite.value === '' || key.startsWith(`${shownSite.value}/`));
   const ranks = new Map<string, number>();

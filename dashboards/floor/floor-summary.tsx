@@ -18,13 +18,13 @@ const newestData = computed(() => {
   return newest === '' ? null : Date.parse(newest);
 });
 
-/** Small tiles have no room for it, and what is invented is to be told on every page. */
+/** How many carriages are simulated: every page must say so, and small tiles have no room for it. */
 const simulatedNow = computed(() => floorState.value.keys.filter((key) => carriageAt(key)?.value.assignment?.simulated === true).length);
 
 /** Data that is younger than this is as good as live, ms. */
 const liveFor = 2_000;
 
-/** How many there are, how many in alarm, and of how many nothing is known: those are counted as nothing else. */
+/** How many carriages there are, how many are in alarm, and of how many nothing is known; the last are counted as nothing else. */
 export function FloorSummary(): JSX.Element {
   const say = wordsOf(floorWords);
   const { keys, welding, wrong, warned, lost, cause } = floorState.value;

@@ -2,18 +2,17 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { liveDigits } from '../shared/live-text.js';
 import { unitOf } from '../shared/units.js';
 import { textWidth } from './text-width.js';
-import { tileReadings } from './tile-readings.js';
-import type { TileReading } from './tile-readings.js';
+import { tileReadings, type TileReading } from './tile-readings.js';
 
 /** Type of digits and of units, in units of the tile's type, before they are fitted. */
 export const cellType = { digits: 0.72, unit: 0.43 } as const;
 const gap = 0.45;
-/** What a row of values takes with its trend, in units of the tile's type. */
+/** Height of a row of values with its trend, in units of the tile's type. */
 const rowHeight = 1.4;
 const scales = { least: 0.5, most: 1.5 } as const;
 
 export interface CellLayout {
-  /** A row for each arc; what is of the carriage stands at the end of the first ones. */
+  /** A row for each arc; values of the whole carriage are at the end of the first rows. */
   readonly rows: readonly (readonly TileReading[])[];
   /** Widths of the columns and what parts them, in units of the tile's type, before they are fitted. */
   readonly widths: readonly number[];
@@ -46,7 +45,7 @@ function widthOf(reading: TileReading | undefined, many: boolean): number {
   if (reading === undefined) return 0;
   const { name, arc, value } = reading;
   const { digits, unit } = cellType;
-  // As wide as the value ever is in use, so that nothing beside it moves with its digits.
+  // As wide as the value gets in use, so that nothing beside it moves with its digits.
   const text = liveDigits(name, value).replace(/\d/g, '0');
   return textWidth(text, true) * digits + textWidth(`\u00a0${unitOf(name)}`) * unit + (many && arc !== null ? textWidth(`${arc}\u00a0`) * unit : 0);
 }

@@ -20,7 +20,7 @@ interface Found {
   readonly key: string;
 }
 
-/** The most urgent of all active alarms, of equal ones the one that arrived last; those of a common cause are told as that. */
+/** The most urgent of all active alarms, among equals the one that arrived last; alarms with a common cause are shown as that. */
 const mostUrgent = computed<Found | null>(() => {
   const { keys, cause } = floorState.value;
   let found: Found | null = null;
@@ -32,11 +32,11 @@ const mostUrgent = computed<Found | null>(() => {
   return found;
 });
 
-/** Type of the age beside the sentence, in units of the sentence's; and what mark, gaps and padding take in it. */
+/** Type of the age beside the sentence, in units of the sentence's type; and the room for mark, gaps and padding. */
 const ageType = 0.8;
 const aroundText = 3.6;
 
-/** What asks for attention first, in a sentence, with its age: a cause that many share, else the most urgent active alarm. Quiet where nothing is active. */
+/** What needs attention first, in a sentence with its age: a cause that many share, otherwise the most urgent active alarm. Quiet if nothing is active. */
 export function MostUrgent(): JSX.Element {
   const say = wordsOf(floorWords);
   const { cause, keys } = floorState.value;
@@ -59,9 +59,7 @@ export function MostUrgent(): JSX.Element {
     <p class={known ? 'urgent' : 'urgent urgent-none'} role="status" style={{ '--urgent-width': textWidth(sentence, true) + textWidth(age) * ageType + aroundText }}>
       <Mark name={known ? 'alert' : 'crossed'} /> {known ? <strong>{sentence}</strong> : <s>{sentence}</s>}
       {/* Apart and unheard: a screen reader is not to read every second. */}
-      <span class="urgent-when" aria-hidden="true">
-        {age}
-      </span>
+      <span class="urgent-when" aria-hidden="true">{age}</span>
     </p>
   );
 }
@@ -78,7 +76,7 @@ function sentenceOf({ alarm, key }: Found): string {
   return wordsOf(floorWords).atCarriage(alarm.carriage ?? '', alarm.seam, alarmSentence(alarm, null, age === null ? null : inSteps(age)));
 }
 
-/** A silence in steps that a screen reader can follow, ms: whole seconds at first, then tens; never as none at all. */
+/** A silence in steps that a screen reader can follow, ms: whole seconds at first, later tens; never 0. */
 function inSteps(age: number): number {
   const step = age < 10_000 ? 1_000 : 10_000;
   return Math.floor(age / step) * step;

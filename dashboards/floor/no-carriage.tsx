@@ -5,7 +5,7 @@ import { wordsOf } from '../shared/words.js';
 import { firstLine, reachableHost } from './first-line.js';
 import { noCarriageWords } from './no-carriage-words.js';
 
-/** How to connect a carriage, for as long as there is none. */
+/** How to connect a carriage; shown while there is none. */
 export function NoCarriage(): JSX.Element | null {
   const say = wordsOf(noCarriageWords);
   const tried = useSignal<'copied' | 'notAllowed' | null>(null);
@@ -34,12 +34,8 @@ export function NoCarriage(): JSX.Element | null {
           {say.publishBefore}
           <code>weld/&#123;site&#125;/&#123;carriage&#125;/readings</code>
           {say.publishAfter}
-          <pre tabIndex={0} aria-label={say.line}>
-            <code>{line}</code>
-          </pre>
-          <button type="button" onClick={copy}>
-            {say.copy}
-          </button>{' '}
+          <pre tabIndex={0} aria-label={say.line}><code>{line}</code></pre>
+          <button type="button" onClick={copy}>{say.copy}</button>{' '}
           <span role="status">{tried.value === null ? '' : say[tried.value]}</span>
         </li>
         <li>

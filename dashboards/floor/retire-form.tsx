@@ -3,11 +3,12 @@ import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { retireCarriage } from '../shared/api.js';
 import { forgetCarriage } from '../shared/carriages-now.js';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { personName } from '../shared/person-name.js';
 import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
 
-/** Asks before a carriage leaves the floor, and for the name of who removes it. */
+/** Asks for confirmation before a carriage is removed from the floor, and for the name of the person who removes it. */
 export function RetireForm({ carriage, onDone }: { readonly carriage: Carriage; readonly onDone: () => void }): JSX.Element {
   const say = wordsOf(floorWords);
   const field = useRef<HTMLInputElement>(null);
@@ -31,10 +32,7 @@ export function RetireForm({ carriage, onDone }: { readonly carriage: Carriage; 
   return (
     <form
       noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
-        void send();
-      }}
+      onSubmit={handleSubmit(() => { void send(); })}
     >
       <h2>{say.retireQuestion(name)}</h2>
       <p>{say.retireMore}</p>

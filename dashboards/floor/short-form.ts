@@ -21,7 +21,7 @@ export function shortForm(carriage: Carriage, { verdict, alarm, state }: Carriag
   return verdict === 'inside' ? (shortWarning(carriage) ?? say.inside) : say[verdict];
 }
 
-/** "U2 +2.6 V": which quantity, on which arc where there are several, and how far beyond its limit it is now, or was at most where it is back inside. */
+/** "U2 +2.6 V": the quantity, its arc if there are several, and how far it now lies beyond its limit, or how far it lay at worst if it is back inside. */
 export function shortAlarm(carriage: Carriage, alarm: Alarm, wide: boolean): string {
   const say = wordsOf(shortFormWords);
   const { quantity, arc, limit, worst } = alarm;
@@ -39,7 +39,7 @@ export function shortAlarm(carriage: Carriage, alarm: Alarm, wide: boolean): str
   return isOut ? `${symbol} ${by}` : say.upTo(symbol, by);
 }
 
-/** "U in 41 s": what is on its way out of its limits first, or by how much the wire is short; null where nothing is. */
+/** "U in 41 s": the quantity that will leave its limits first, or how much wire is missing; null if there is no such warning. */
 function shortWarning({ welding, drift, outlook, arcs }: Carriage): string | null {
   if (!welding) return null;
   const say = wordsOf(shortFormWords);

@@ -1,11 +1,11 @@
-/** Larger than any text that is drawn, so that what browsers round does not count, px. */
+/** The type size for measuring, px: larger than any drawn text, so that the browser's rounding does not matter. */
 const measuredAt = 100;
 /** Drawn text may be a little wider than it was measured, as its type is rounded. */
 const safety = 1.02;
 
 let pen: CanvasRenderingContext2D | null = null;
 
-/** How wide a text is in the pages' own face, in units of its type; by the usual face of a browser where there is none to measure by. */
+/** How wide a text is in the face of the pages, in units of its type; an estimate if nothing can be measured. */
 export function textWidth(text: string, bold = false): number {
   if (typeof document === 'undefined') return text.length * 0.6;
   pen ??= document.createElement('canvas').getContext('2d');
@@ -19,7 +19,7 @@ export function fitLine(text: string, room: number, most: number, bold = false):
   return Math.min(most, room / Math.max(textWidth(text, bold), 0.01));
 }
 
-/** The largest type, up to `most`, in which a text keeps to one line where that is not much smaller, else to two; words seldom fill a line to its end. */
+/** The largest type, up to `most`, in which a text fits on one line, or on two if one line would make it much smaller; words seldom fill a line completely. */
 export function fitTwoLines(text: string, room: number, most: number): number {
   const filled = 1.7;
   const much = 0.75;

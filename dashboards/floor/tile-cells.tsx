@@ -8,16 +8,14 @@ import { seriesName } from '../shared/series-name.js';
 import { shown, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
-import { cellType } from './lay-cells.js';
-import type { CellLayout } from './lay-cells.js';
+import { cellType, type CellLayout } from './lay-cells.js';
 import { liveDigits } from '../shared/live-text.js';
 import type { TileReading } from './tile-readings.js';
-import { trendStretches } from './trend.js';
-import type { TrendStep } from './trend.js';
+import { trendStretches, type TrendStep } from './trend.js';
 import { TrendLine } from './trend-line.js';
 import { useTrends } from './use-trends.js';
 
-/** The newest values large, each with the newest minutes below it as far as there is room. */
+/** The newest values in large digits, each with its newest minutes below it, as far as there is room. */
 export function TileCells({ carriage, verdict, cells: { rows, widths, gap, scale } }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly cells: CellLayout }): JSX.Element | null {
   const trends = useTrends(carriage);
   if (widths.length === 0) return null;
@@ -28,9 +26,7 @@ export function TileCells({ carriage, verdict, cells: { rows, widths, gap, scale
       {rows.flatMap((row, line) =>
         row.map((reading, column) => (
           <div key={seriesName(reading)} class="tile-cell" style={{ gridRow: line + 1, gridColumn: column + 1 }}>
-            <p style={{ fontSize: `${cellType.digits * scale}em` }}>
-              <Value reading={reading} many={many} old={old} />
-            </p>
+            <p style={{ fontSize: `${cellType.digits * scale}em` }}><Value reading={reading} many={many} old={old} /></p>
             <Trend reading={reading} stretches={stretchesOf(trends.get(seriesName(reading)))} many={many} />
           </div>
         )),
@@ -48,7 +44,7 @@ function Value({ reading: { name, arc, value }, many, old }: { readonly reading:
   return (
     <>
       {many && arc !== null && <span class="tile-arc" style={small}>{arc}{'\u00a0'}</span>}
-      {/* Struck through for itself: a line through digits and unit at once would lie below the one or the other. */}
+      {/* Digits and unit have different sizes, so a common line would strike through only one of them well. */}
       <strong>{old ? <s>{liveDigits(name, value)}</s> : liveDigits(name, value)}</strong>
       <span style={small}>{'\u00a0'}{unitOf(name)}</span>
     </>
@@ -61,9 +57,5 @@ function Trend({ reading: { name, arc, window }, stretches, many }: { readonly r
   const all = stretches.flat();
   const limits = [...(window?.min === undefined ? [] : [say.limitMin(shown(name, window.min))]), ...(window?.max === undefined ? [] : [say.limitMax(shown(name, window.max))])];
   const label = all.length === 0 ? say.trendEmpty(what) : say.trend(what, shown(name, Math.min(...all.map(({ least }) => least))), shown(name, Math.max(...all.map(({ greatest }) => greatest))), limits);
-  return (
-    <div class="trend">
-      <TrendLine stretches={stretches} window={window} label={label} />
-    </div>
-  );
+  return <div class="trend"><TrendLine stretches={stretches} window={window} label={label} /></div>;
 }

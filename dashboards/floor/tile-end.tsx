@@ -11,7 +11,7 @@ import { fitLine } from './text-width.js';
 
 const type = 0.667;
 
-/** How far the run has come, how far it has to go, and when it is done; of one that nothing is heard of only how far it had come, as nobody knows whether it went on. */
+/** How far the run has come and has to go, and when it will be done. For a silent carriage only how far it had come, as nobody knows whether it went on. */
 export function TileEnd({ carriage, verdict, room }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly room: number }): JSX.Element | null {
   if (carriage.run === null) return null;
   const { done, whole, toGo, endsAt } = runEnd(carriage);
@@ -25,9 +25,7 @@ export function TileEnd({ carriage, verdict, room }: { readonly carriage: Carria
   return (
     <div class="tile-end">
       {done !== null && whole !== null && (
-        <div class="tile-progress" aria-hidden="true">
-          <div style={{ width: `${(done / whole) * 100}%` }} />
-        </div>
+        <div class="tile-progress" aria-hidden="true"><div style={{ width: `${(done / whole) * 100}%` }} /></div>
       )}
       <p style={{ '--fit': fitLine(text, room, type) }}>{text}</p>
     </div>

@@ -1,5 +1,4 @@
-import type { JSX } from 'preact';
-import { Fragment } from 'preact';
+import { Fragment, type JSX } from 'preact';
 import { useBox } from '../shared/use-box.js';
 import { FloorPager } from './floor-pager.js';
 import { layFloor, layScrolling } from './floor-layout.js';
@@ -11,12 +10,12 @@ import { usePaging } from './use-paging.js';
 
 /** Under this the page is on no monitor above a shop: tiles follow one another and the page scrolls, px. */
 const least = { width: 700, height: 360 };
-/** With more carriages than this those in trouble are listed beside the others as well; common practice, no source. */
+/** With at least this many carriages, those in trouble are also listed beside the others; common practice, no source. */
 const listedFrom = 13;
 /** Type and least width of a tile where the page scrolls, px; as in tile.css. */
 const scrolling = { unit: 18, least: 320 };
 
-/** Tiles of all carriages, each in a place that stays its own, as large as the screen lets them be. */
+/** Tiles of all carriages, each in a fixed place, as large as the screen allows. */
 export function TileGrid(): JSX.Element {
   const { keys } = floorState.value;
   const { box, place } = useBox<HTMLDivElement>();

@@ -2,14 +2,13 @@ import type { JSX } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { writeAddress } from '../shared/address.js';
-import { unitSystem } from '../shared/choices.js';
 import { clockWords } from '../shared/clock-words.js';
 import { formatDateTime } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
 import { RetireForm } from './retire-form.js';
 
-/** What leads on from a carriage: its station, its run, its last runs and alarms; and how one that is gone is taken off the floor. */
+/** Links from a carriage to its station, its run, its last runs and alarms; and how to remove a carriage that is gone. */
 export function TileMenu({ carriage }: { readonly carriage: Carriage }): JSX.Element {
   const say = wordsOf(floorWords);
   const dialog = useRef<HTMLDialogElement>(null);
@@ -40,7 +39,6 @@ function Links({ carriage, onClose }: { readonly carriage: Carriage; readonly on
   const say = wordsOf(floorWords);
   const [retiring, setRetiring] = useState(false);
   const { site, carriage: name, lastSeen, run } = carriage;
-  const us = unitSystem.value === 'us';
   const clock = clockWords(carriage);
   const last = (carriage as { readonly lastRun?: string | null }).lastRun ?? null;
   if (retiring) return <RetireForm carriage={carriage} onDone={onClose} />;
@@ -51,9 +49,9 @@ function Links({ carriage, onClose }: { readonly carriage: Carriage; readonly on
       {clock !== null && <p>{clock}</p>}
       <ul>
         <li><a href={writeAddress(['station', site, name])}>{say.station}</a></li>
-        {run !== null && <li><a href={writeAddress(['run', run])}>{say.currentRun(us)}</a></li>}
-        {run === null && last !== null && <li><a href={writeAddress(['run', last])}>{say.lastRun(us)}</a></li>}
-        <li><a href={writeAddress(['runs'], { site, carriage: name })}>{say.allRuns(us)}</a></li>
+        {run !== null && <li><a href={writeAddress(['run', run])}>{say.currentRun()}</a></li>}
+        {run === null && last !== null && <li><a href={writeAddress(['run', last])}>{say.lastRun()}</a></li>}
+        <li><a href={writeAddress(['runs'], { site, carriage: name })}>{say.allRuns()}</a></li>
         <li><a href={writeAddress(['alarms'], { site, carriage: name })}>{say.allAlarms}</a></li>
       </ul>
       <p class="tile-dialog-buttons">

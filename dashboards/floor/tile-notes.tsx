@@ -12,10 +12,10 @@ import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
 import { fitLine, fitTwoLines } from './text-width.js';
 
-/** Type of what is told in short and in sentences, at most, in units of the tile's type. */
+/** Largest type of the short form and of sentences, in units of the tile's type. */
 const types = { out: 0.95, sentence: 0.667 } as const;
 
-/** What is wrong now and how far, what is on its way, and how many alarms are history: a count, never the sentence of one that is over. */
+/** What is wrong now and by how much, what will soon go wrong, and how many alarms are history: those are only counted, never shown as sentences. */
 export function TileNotes({ carriage, verdict, room }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly room: number }): JSX.Element | null {
   const say = wordsOf(floorWords);
   const { alarm, state } = verdict;

@@ -5,8 +5,7 @@ import { liveDigits } from '../shared/live-text.js';
 import { unitOf } from '../shared/units.js';
 import type { TileKind } from './floor-layout.js';
 import { textWidth } from './text-width.js';
-import { tileReadings } from './tile-readings.js';
-import type { TileReading } from './tile-readings.js';
+import { tileReadings, type TileReading } from './tile-readings.js';
 
 type ShortKind = Exclude<TileKind, 'full' | 'trends'>;
 
@@ -15,17 +14,17 @@ const types = { lines: { most: 0.667, least: 0.4 }, pair: { most: 0.5, least: 0.
 /** Between values, and from one line to the next, in units of their type. */
 const gap = 0.6;
 const lineHeight = 1.2;
-/** What the first line and the job take beside the values, in units of the tile's type. */
+/** The room for the first line and the job beside the values, in units of the tile's type. */
 const besides = 2.55;
-/** Type below this is not read on any screen, px; common practice, no source. What would be smaller is left out. */
+/** Smaller type cannot be read on any screen, px; common practice, no source. Values that would be smaller are left out. */
 const leastType = 11;
 
-/** The width that values take at the end of a line, in units of the tile's type of that many px: as much as those of an arc need at least. */
+/** The width of the values at the end of a line, in units of the tile's type (`unit` px): at least as much as those of one arc need. */
 export function valuesAtEnd(unit: number): number {
   return Math.max(2.45, (leastType / unit) * widthOf(['0000\u00a0A', '00.0\u00a0V']));
 }
 
-/** The newest values, whatever else is to be said: current and voltage of each arc, travel speed, heat input. With the arc off they are the last ones. */
+/** The newest values: current and voltage of each arc, travel speed, heat input. With the arc off they are the last ones. */
 export function TileValues({ carriage, verdict, kind, room, high, unit }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly kind: ShortKind; readonly room: number; readonly high: number; readonly unit: number }): JSX.Element | null {
   const readings = tileReadings(carriage);
   if (readings.length === 0) return null;
@@ -37,11 +36,7 @@ export function TileValues({ carriage, verdict, kind, room, high, unit }: { read
   return (
     <div class={look} style={{ fontSize: `${type.toFixed(3)}em` }}>
       {lines.map((texts, line) => (
-        <p key={line} style={{ columnGap: `${gap}em` }}>
-          {texts.map((text) => (
-            <span key={text}>{old ? <s>{text}</s> : text}</span>
-          ))}
-        </p>
+        <p key={line} style={{ columnGap: `${gap}em` }}>{texts.map((text) => <span key={text}>{old ? <s>{text}</s> : text}</span>)}</p>
       ))}
     </div>
   );
@@ -72,18 +67,18 @@ function inLines(readings: readonly TileReading[], room: number, high: number, {
   }
 }
 
-/** A line for each arc and one for the carriage, or the arcs alone where there is no room to read more; more than two arcs have no room and are left to the station. */
+/** A line for each arc and one for the carriage, or only the arcs if there is no room for more. There is no room for more than two arcs; the station shows those. */
 function stacked(readings: readonly TileReading[], high: number, wide: number, { most, least }: { readonly most: number; readonly least: number }): { readonly lines: readonly (readonly string[])[]; readonly type: number } {
   const arcs = [...new Set(readings.flatMap(({ arc }) => (arc === null ? [] : [arc])))];
   const own = arcs.length > 2 ? [] : arcs.map((arc) => readings.filter((one) => one.arc === arc).map(textOf));
   const whole = readings.filter(({ arc }) => arc === null).map((one) => [textOf(one)]);
   const inside = high - 0.28;
   const lines = [...own, ...whole.slice(0, Math.max(1, Math.min(2, Math.floor(inside / (lineHeight * least)) - own.length)))];
-  // Heat input has a line only where it makes nothing smaller.
+  // Heat input gets a line only if that makes nothing smaller.
   const typeOf = (some: readonly (readonly string[])[]): number => Math.min(most, inside / (some.length * lineHeight), wide / Math.max(...some.map(widthOf)));
   const fewer = lines.slice(0, -1);
   const kept = whole.length > 1 && lines.length > own.length + 1 && typeOf(fewer) > typeOf(lines) + 0.001 ? fewer : lines;
-  // What was rounded on the way is no reason.
+  // Rounding errors do not count.
   const read = own.length > 0 && typeOf(kept) < least - 0.001 ? own : kept;
   return { lines: read, type: typeOf(read) };
 }

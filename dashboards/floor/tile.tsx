@@ -1,8 +1,7 @@
 import type { JSX } from 'preact';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { writeAddress } from '../shared/address.js';
-import { carriageVerdict, isWrong } from '../shared/carriage-verdict.js';
-import type { CarriageVerdict } from '../shared/carriage-verdict.js';
+import { carriageVerdict, isWrong, type CarriageVerdict } from '../shared/carriage-verdict.js';
 import { carriageAt } from '../shared/carriages-now.js';
 import { isWarned } from '../shared/carriage-warnings.js';
 import { isConnected } from '../shared/is-connected.js';
@@ -14,8 +13,7 @@ import { Simulated } from '../shared/simulated.js';
 import { verdictText } from '../shared/verdict-text.js';
 import { verdictWords } from '../shared/verdict-words.js';
 import { wordsOf } from '../shared/words.js';
-import { leastNearShare } from './floor-layout.js';
-import type { TileKind } from './floor-layout.js';
+import { leastNearShare, type TileKind } from './floor-layout.js';
 import { floorState } from './floor-state.js';
 import { floorWords } from './floor-words.js';
 import { isKiosk } from './kiosk.js';
@@ -28,12 +26,12 @@ import { TileMenu } from './tile-menu.js';
 import { TileNotes } from './tile-notes.js';
 import { TileValues, valuesAtEnd } from './tile-values.js';
 
-/** One carriage in its place: how it is in a shape and a word, its values, what it welds, and what is wrong. */
+/** One carriage in its place: its state in a shape and a word, its values, what it welds, and what is wrong. */
 export function Tile({ id, kind, room, high, unit }: { readonly id: string; readonly kind: TileKind } & Pick<TileParts, 'room' | 'high' | 'unit'>): JSX.Element | null {
   const carriage = carriageAt(id)?.value;
   if (carriage === undefined) return null;
   const verdict = carriageVerdict(carriage, serverNow.value, isConnected.value);
-  // What many share is said once, above; a tile of its own would say it as often as there are carriages.
+  // A cause that many carriages share is shown once, above, and not on each tile.
   const shared = floorState.value.cause?.keys.includes(id) === true;
   const wrong = isWrong(verdict.verdict) && !shared;
   const warned = verdict.verdict === 'inside' && isWarned(carriage);
@@ -50,23 +48,23 @@ interface TileParts {
   readonly verdict: CarriageVerdict;
   readonly wrong: boolean;
   readonly warned: boolean;
-  /** What the tile has inside, in units of its type. */
+  /** The inside of the tile, in units of its type. */
   readonly room: number;
   readonly high: number;
   /** That type, px. */
   readonly unit: number;
 }
 
-/** A mark with what parts it from the text behind it; what leads to more stands in the corner of a tile. */
+/** Width of a mark with the gap behind it, and of the corner with the button for more. */
 const markWidth = 1.1;
 const cornerWidth = 1.2;
-/** px that three dots, which lead to more, take at the end of a short tile, whatever its type. As in tile.css. */
+/** Width of the button with three dots at the end of a short tile, px, whatever its type. As in tile.css. */
 const menuWidth = 26;
-/** Type of the job and of what is said in short, in units of the tile's type. */
+/** Type of the job and of the short form, in units of the tile's type. */
 const jobType = 0.667;
 const shortType = 0.75;
 const leastShort = 0.45;
-/** What stands above and below values with trends at most, in units of the tile's type. */
+/** The most room above and below values with trends, in units of the tile's type. */
 const aroundCells = { full: 6.3, trends: 2.4 } as const;
 
 function FullTile({ carriage, verdict, wrong, warned, room, high }: TileParts): JSX.Element {
@@ -91,11 +89,11 @@ function FullTile({ carriage, verdict, wrong, warned, room, high }: TileParts): 
 function ShortTile({ carriage, verdict, wrong, warned, kind, room, high, unit }: TileParts & { readonly kind: Exclude<TileKind, 'full'> }): JSX.Element {
   const text = shortForm(carriage, verdict, kind !== 'line');
   const laid = kind === 'trends' ? layCells(carriage, room, high - aroundCells.trends) : null;
-  // Values that nobody could read have no trends, and its lines for themselves.
+  // If the values would be too small to read, the trends are left out and the values get their lines.
   const cells = laid !== null && laid.scale * cellType.digits * unit >= window.innerWidth * leastNearShare ? laid : null;
   const before = markWidth + textWidth(`${carriage.carriage}\u00a0`, true);
   const free = room - (kind === 'line' ? valuesAtEnd(unit) + 0.2 : (kind === 'trends' || kind === 'lines') && !isKiosk.value ? menuWidth / unit : 0);
-  // Mark and name stay large; what is said in short is smaller where it is long, and only then all of it.
+  // Mark and name stay large; a long short form gets smaller first, and everything only after that.
   const type = Math.max(leastShort, fitLine(text, free - before, kind === 'line' ? shortType : 1));
   const fit = Math.min(1, free / (before + textWidth(text) * type));
   return (

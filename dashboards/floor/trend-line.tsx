@@ -1,12 +1,11 @@
 import type { JSX } from 'preact';
 import { barScale, ownScale, shareOf } from '../shared/window-place.js';
 import type { Window } from '../shared/windows-in-force.js';
-import { trendSteps } from './trend.js';
-import type { TrendStep } from './trend.js';
+import { trendSteps, type TrendStep } from './trend.js';
 
 const height = 40;
 
-/** The newest minutes of a value between its limits, the newest at the right; nothing is drawn where nothing was measured. What is beyond a limit lies beyond its line and is drawn thicker, where it may have been judged. */
+/** The newest minutes of a value between its limits, the newest on the right; nothing is drawn where nothing was measured. Values beyond a limit lie beyond its line and, where they may have been judged, are drawn thicker. */
 export function TrendLine({ stretches, window, label }: { readonly stretches: readonly (readonly TrendStep[])[]; readonly window: Window | null; readonly label: string }): JSX.Element {
   const scale = window === null || (window.min === undefined && window.max === undefined) ? ownScale(stretches.flat().flatMap(({ least, greatest }) => [least, greatest])) : barScale(window);
   const y = (value: number): string => (height * (1 - shareOf(scale, value))).toFixed(1);
@@ -22,7 +21,7 @@ export function TrendLine({ stretches, window, label }: { readonly stretches: re
   );
 }
 
-/** How many steps at the begin and at the end of a stretch may be arc start or crater: as neither is judged, neither is shown as out. */
+/** How many steps at the beginning and at the end of a stretch may be arc start or crater: neither is judged, so neither is shown as out. */
 const unjudged = { begin: 2, end: 2 } as const;
 
 function judgedOf(stretch: readonly TrendStep[]): readonly TrendStep[] {
@@ -30,7 +29,7 @@ function judgedOf(stretch: readonly TrendStep[]): readonly TrendStep[] {
   return stretch.slice(unjudged.begin, isOver ? -unjudged.end : undefined);
 }
 
-/** From step to step, down and up each: what was least and what was greatest. A step alone is a dash as wide as it is long. */
+/** A line from step to step through the least and the greatest value of each. A single step is a dash as wide as the step. */
 function pathOf(stretch: readonly TrendStep[], y: (value: number) => string): string {
   return stretch.map(({ at, least, greatest }, index) => `${index === 0 ? 'M' : 'L'}${at} ${y(least)}L${at + 1} ${y(greatest)}`).join('');
 }

@@ -1,11 +1,11 @@
-/** What is shown of the past, ms, and in how many steps: each keeps its least and its greatest value, so that no peak is lost. */
+/** How much of the past is shown, ms, and in how many steps: each keeps its least and its greatest value, so that no peak is lost. */
 export const trendSpan = 300_000;
 export const trendSteps = 150;
 const step = trendSpan / trendSteps;
 
-/** The newest minutes of one value. Whatever comes, it takes no more room than this. */
+/** The newest minutes of one value, in a fixed amount of memory. */
 export interface Trend {
-  /** Number of the newest step, counted from 1970; each stands in the array at its number modulo their count. */
+  /** Number of the newest step, counted from 1970; a step's index in the array is its number modulo `trendSteps`. */
   newest: number;
   /** NaN where nothing was measured. */
   readonly least: Float64Array;
@@ -24,7 +24,7 @@ export function newTrend(): Trend {
 }
 
 /** Takes what was measured at a time, ms since 1970; what is older than the span is left out. */
-export function noteTrend(trend: Trend, time: number, least: number, greatest: number): void {
+export function addToTrend(trend: Trend, time: number, least: number, greatest: number): void {
   const number = Math.floor(time / step);
   if (number <= trend.newest - trendSteps) return;
   for (let fresh = Math.max(trend.newest + 1, number - trendSteps + 1); fresh <= number; fresh += 1) {
@@ -38,7 +38,7 @@ export function noteTrend(trend: Trend, time: number, least: number, greatest: n
   trend.greatest[at] = Math.max(Number.isNaN(held) ? greatest : (trend.greatest[at] ?? greatest), greatest);
 }
 
-/** The steps that have values, parted where nothing was measured, as seen at a time: what is silent moves out on the left. */
+/** The steps that have values, split where nothing was measured, as seen at a time: silence moves them out on the left. */
 export function trendStretches(trend: Trend, now: number): readonly (readonly TrendStep[])[] {
   const last = Math.floor(now / step);
   const stretches: TrendStep[][] = [];

@@ -15,10 +15,10 @@ import { fitLine, textWidth } from './text-width.js';
 
 /** A row of the list, in units of its type. */
 const rowHeight = 2.35;
-/** What the list has beside its padding, in units of its type, and the largest type of what is said in short; as in floor.css. */
+/** The inner width of the list in units of its type, and the largest type of the short form; as in floor.css. */
 const room = 4.3;
 const shortType = 0.85;
-/** A mark with what parts it from the name. */
+/** Width of a mark with the gap before the name. */
 const markWidth = 1.05;
 
 /** Those that ask for attention, the most urgent first, beside the floor on which each keeps its place. */
@@ -28,17 +28,13 @@ export function TroubleList(): JSX.Element {
   const { box, place } = useBox<HTMLDivElement>();
   const unit = parseFloat(place.current === null ? '16' : getComputedStyle(place.current).fontSize);
   const fit = Math.max(1, Math.floor(box.height / (unit * rowHeight)));
-  // The last row tells how many more there are.
+  // The last row says how many more there are.
   const shown = troubled.length <= fit ? troubled : troubled.slice(0, fit - 1);
   return (
     <section class="trouble-list" aria-label={say.attention}>
       <div class="trouble-room" ref={place}>
         {troubled.length === 0 && cause === null && <p class="trouble-none">{lost > 0 ? say.alarmsNotKnown : say.noneTroubled}</p>}
-        <ul>
-          {shown.map((key) => (
-            <Row key={key} id={key} />
-          ))}
-        </ul>
+        <ul>{shown.map((key) => <Row key={key} id={key} />)}</ul>
         {shown.length < troubled.length && <p class="trouble-none">{say.moreTroubled(troubled.length - shown.length)}</p>}
       </div>
     </section>

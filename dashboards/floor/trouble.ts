@@ -2,15 +2,15 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { Verdict } from '../shared/carriage-verdict.js';
 import { activeAlarms, urgency } from '../shared/standing-alarms.js';
 
-/** The rank of a carriage of which nothing is to be said. */
+/** The rank of a carriage without any trouble. */
 export const noTrouble = 12;
 const silentRank = 0.5;
 const warnedRank = 10;
 const quietRank = 11;
 
 /**
- * How much a carriage asks for attention, 0 the most: by its most urgent active alarm (`urgency`); one that fell silent stands behind unacknowledged
- * alarms of high priority; then those with a warning, then those of which all alarms are shelved. What is cleared is history and asks for none.
+ * How much attention a carriage needs, 0 the most: first by its most urgent active alarm (`urgency`); a carriage that fell silent comes after unacknowledged
+ * alarms of high priority; then carriages with a warning, and then those whose alarms are all shelved. Cleared alarms are history and need no attention.
  */
 export function troubleRank(carriage: Carriage, verdict: Verdict, warned: boolean): number {
   const [first] = activeAlarms(carriage);

@@ -3,7 +3,7 @@ import { fetchRuns } from '../shared/api.js';
 import { onRun } from '../shared/live-feed.js';
 import { usePagedList } from '../shared/use-paged-list.js';
 
-/** What was welded in the runs begun since a time. */
+/** What was welded in the runs that began since a time. */
 export interface Counts {
   readonly runs: number;
   readonly withExcursions: number;
@@ -13,12 +13,12 @@ export interface Counts {
   readonly partial: boolean;
 }
 
-/** What is kept of a run: a monitor counts for weeks. */
+/** The parts of a run that are kept: a monitor counts for weeks. */
 type Counted = Pick<Run, 'id' | 'site' | 'startedAt' | 'excursions' | 'length'>;
 
 const pageSize = 1000;
 
-/** Counts the runs begun since a time, ms since 1970, in one hall or in all of them, and follows them as they are told; null until it is known. */
+/** Counts the runs begun since a time, ms since 1970, in one hall or in all, and keeps the count up to date by the live feed; null until it is known. */
 export function useCounts(site: string, since: number): Counts | null {
   const { items, hasMore } = usePagedList<Counted>(
     {

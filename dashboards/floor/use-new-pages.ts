@@ -1,7 +1,7 @@
 import { useEffect } from 'preact/hooks';
 import { opened } from '../shared/live-feed.js';
 
-/** A monitor that nobody touches would show the pages of an earlier version for ever: after each reconnection it looks whether there are newer ones. */
+/** A monitor that nobody touches would show the pages of an earlier version for ever, so after each reconnection it checks for newer ones. */
 export function useNewPages(): void {
   const times = opened.value;
   useEffect(() => {
@@ -20,6 +20,6 @@ async function reloadWhereNew(): Promise<void> {
     const found = new DOMParser().parseFromString(await answer.text(), 'text/html').querySelector('script[type="module"][src]')?.getAttribute('src');
     if (found !== null && found !== undefined && found !== own) window.location.reload();
   } catch {
-    // Not reached again: the next connection asks anew.
+    // The service was not reached; the next connection tries again.
   }
 }

@@ -3,7 +3,7 @@ import { useEffect } from 'preact/hooks';
 import { now } from '../shared/now.js';
 
 export interface Paging {
-  /** Counts on without end, below 0 too; what it means is for the one who knows how many pages there are. */
+  /** Counts on without end, also below 0; the caller, who knows how many pages there are, maps it to one. */
   readonly page: number;
   readonly held: boolean;
   /** s until the next page. */
@@ -15,7 +15,7 @@ export interface Paging {
 /** Long enough to look over a wall of carriages, ms; common practice, no source. */
 const turnEvery = 20_000;
 
-/** Turns pages by itself while there are several. Whoever steps holds the page, and can let it go on (WCAG 2.2, 2.2.2). */
+/** Turns pages automatically while there are several. A person who turns a page stops this, and can resume it (WCAG 2.2, 2.2.2). */
 export function usePaging(several: boolean): Paging {
   const page = useSignal(0);
   const held = useSignal(false);

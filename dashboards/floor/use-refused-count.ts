@@ -3,7 +3,7 @@ import { serverNow } from '../shared/now.js';
 import { useAnswer } from '../shared/use-answer.js';
 
 const every = 15_000;
-/** How far back refused messages still concern somebody, ms; common practice, no source. */
+/** For how long refused messages still matter to somebody, ms; common practice, no source. */
 const concernFor = 86_400_000;
 
 /** How many messages were refused in the last 24 h. */

@@ -5,19 +5,17 @@ import { fetchTrace } from '../shared/api.js';
 import { serverNow } from '../shared/now.js';
 import { seriesName } from '../shared/series-name.js';
 import { useAnswer } from '../shared/use-answer.js';
-import { tileReadings } from './tile-readings.js';
-import type { ReadingName } from './tile-readings.js';
-import { newTrend, noteTrend, trendSpan, trendSteps } from './trend.js';
-import type { Trend } from './trend.js';
+import { tileReadings, type ReadingName } from './tile-readings.js';
+import { newTrend, addToTrend, trendSpan, trendSteps, type Trend } from './trend.js';
 
-/** A below which an arc is out, as the service takes it where nothing else is set. A trace goes on while another arc burns, or waits for one. */
+/** An arc below this current is out, A: the service's default. A trace goes on while another arc burns, or while it waits for one. */
 const arcOut = 20;
 
 export type Trends = ReadonlyMap<string, Trend>;
 
 /**
- * The newest minutes of a carriage's values: what it tells while the page is open, and before that, or while the page was not connected, the trace of
- * the run that is being welded, asked for once. Heat input is told as it is judged by the feed alone.
+ * The newest minutes of a carriage's values: from the feed while the page is open, and for the time before, or while the page was not connected, from the trace
+ * of the current run, which is requested once. The trace does not have heat input as it is judged, so that comes only from the feed.
  */
 export function useTrends(carriage: Carriage): Trends {
   const held = useRef<{ readonly trends: Map<string, Trend>; seen: string | null }>({ trends: new Map(), seen: null });
@@ -27,20 +25,20 @@ export function useTrends(carriage: Carriage): Trends {
     held.current.seen = lastSeen;
     for (const { name, arc, value, on } of tileReadings(carriage)) if (on) note(trends, seriesName({ name, arc }), Date.parse(lastSeen), value, value);
   }
-  // Asked for once, and each time the feed opens: runs that begin while the page is open are told by the feed from their start on.
+  // Requested once, and each time the feed opens: the feed covers runs that begin while the page is open.
   useAnswer(run === null || runStartedAt == null ? null : async (signal) => {
     // The trace counts by the clock of the carriage, the feed by that of the service.
     const start = Date.parse(runStartedAt) + (clockOffset ?? 0) * 1000;
     const from = Math.max(0, (serverNow.peek() - trendSpan - start) / 1000);
     const answer = await fetchTrace(run, { axis: 'time', from, points: trendSteps }, signal);
     if (!answer.ok) return answer;
-    noteTrace(trends, answer.value, start);
+    addTrace(trends, answer.value, start);
     return { ok: true, value: trends };
   }, []);
   return trends;
 }
 
-function noteTrace(trends: Map<string, Trend>, trace: Trace, start: number): void {
+function addTrace(trends: Map<string, Trend>, trace: Trace, start: number): void {
   for (const own of trace.arcs) {
     own.at.forEach((at, row) => {
       if (at === null || (own.currentMax[row] ?? 0) < arcOut) return;
@@ -58,5 +56,5 @@ function noteTrace(trends: Map<string, Trend>, trace: Trace, start: number): voi
 function note(trends: Map<string, Trend>, name: string, time: number, least: number, greatest: number): void {
   let own = trends.get(name);
   if (own === undefined) trends.set(name, (own = newTrend()));
-  noteTrend(own, time, least, greatest);
+  addToTrend(own, time, least, greatest);
 }

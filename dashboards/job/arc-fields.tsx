@@ -1,14 +1,13 @@
 import type { JSX } from 'preact';
 import { wordsOf } from '../shared/words.js';
 import { NumberInput, TextInput, wrongText } from './job-field.js';
-import { arcFieldName } from './job-draft.js';
-import type { ArcDraft } from './job-draft.js';
+import { arcFieldName, type ArcDraft } from './job-draft.js';
 import { jobWords } from './job-words.js';
 import type { SectionProps } from './job-sections.js';
 
 const most = 6;
 
-/** What is declared of each arc: wire, lot, extension, and how much is on the spool. */
+/** What is declared for each arc: wire, lot, extension, and how much is on the spool. */
 export function ArcFields({ form, id }: SectionProps): JSX.Element {
   const say = wordsOf(jobWords);
   const { arcs } = form.draft;
@@ -25,11 +24,7 @@ export function ArcFields({ form, id }: SectionProps): JSX.Element {
           )}
         </fieldset>
       ))}
-      {arcs.length < most && (
-        <button type="button" class="push" onClick={form.addArc}>
-          {say.addArc}
-        </button>
-      )}
+      {arcs.length < most && <button type="button" class="push" onClick={form.addArc}>{say.addArc}</button>}
     </div>
   );
 }

@@ -1,8 +1,7 @@
 import type { AssignmentAnswer, MaterialEntry } from '../../shared/api-types/assignment.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { Run } from '../../shared/api-types/run.js';
-import { get, send } from '../shared/api.js';
-import type { Answer, Page } from '../shared/api.js';
+import { get, send, type Answer, type Page } from '../shared/api.js';
 
 /** Whose job it is: a carriage's from now on, or a run's that is finished. */
 export type JobTarget = { readonly site: string; readonly carriage: string } | { readonly run: string };
@@ -27,7 +26,7 @@ export async function fetchAllProcedures(signal: AbortSignal): Promise<Answer<re
   return { ok: true, value: all.sort((a, b) => a.id.localeCompare(b.id, 'en', { numeric: true })) };
 }
 
-/** Gives a carriage its job, or corrects the one in force where seam and run are the same. `time` is from when it holds, RFC 3339; from now where it is left out. */
+/** Gives a carriage its job, or corrects the current one if seam and run are the same. `time` says from when the job applies, RFC 3339; the default is now. */
 export async function putCarriageJob(site: string, carriage: string, job: AssignmentAnswer, signed: Signed): Promise<Answer<AssignmentAnswer>> {
   return (await send('PUT', carriagePath(site, carriage), { ...job, ...signed })) as Answer<AssignmentAnswer>;
 }

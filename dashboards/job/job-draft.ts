@@ -1,6 +1,5 @@
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
-import { checkNumber, numberFields } from './job-fields.js';
-import type { NumberField } from './job-fields.js';
+import { checkNumber, numberFields, type NumberField } from './job-fields.js';
 
 /** Text fields of a job, as they are typed. */
 export const textFields = ['seam', 'procedure', 'purpose', 'datum', 'direction', 'motion', 'operator', 'fluxLot'] as const;
@@ -15,7 +14,7 @@ export interface ArcDraft {
   readonly texts: Readonly<Record<ArcField, string>>;
 }
 
-/** What stands in the form: every field as text, numbers in the unit that is chosen. */
+/** The content of the form: every field as text, numbers in the chosen unit. */
 export interface JobDraft {
   readonly texts: Readonly<Record<TextField, string>>;
   readonly numbers: Readonly<Record<NumberField, string>>;
@@ -26,7 +25,7 @@ export type WrongField = 'required' | 'notANumber' | 'thousands' | 'notWhole' | 
 
 export type CheckedJob = { readonly ok: true; readonly job: AssignmentAnswer } | { readonly ok: false; readonly wrong: Readonly<Record<string, WrongField>> };
 
-/** As long as the API takes a name. */
+/** The longest name that the API accepts. */
 const longestText = 128;
 
 export function draftOf(job: AssignmentAnswer | null): JobDraft {
@@ -52,8 +51,8 @@ export function arcFieldName(arc: number, name: ArcField): string {
 }
 
 /**
- * The job that the form says, by the limits of the API, or what is wrong with each field. `start` is what the form began with: a number that was not touched
- * keeps all of its digits, and what the form has no field for stays.
+ * The job in the form, checked by the limits of the API, or what is wrong with each field. `start` is what the form began with: a number that nobody changed
+ * keeps all of its digits, and so does everything for which the form has no field.
  */
 export function jobOf(draft: JobDraft, start: AssignmentAnswer | null): CheckedJob {
   const wrong: Record<string, WrongField> = {};
@@ -87,7 +86,7 @@ export function jobOf(draft: JobDraft, start: AssignmentAnswer | null): CheckedJ
   return Object.keys(wrong).length === 0 ? { ok: true, job: job as unknown as AssignmentAnswer } : { ok: false, wrong };
 }
 
-/** What the form has no field for. What was done before the arc start is no part of what is planned, and stays where it is without being sent. */
+/** What the form has no field for. The checks before arc start are not part of the plan; they stay as they are without being sent. */
 function kept(start: AssignmentAnswer | null): Partial<AssignmentAnswer> {
   return start?.simulated === undefined ? {} : { simulated: start.simulated };
 }

@@ -1,15 +1,15 @@
-import type { ComponentChildren, JSX } from 'preact';
+import type { JSX } from 'preact';
+import { fieldAttributes, FormField } from '../shared/form-field.js';
 import { formatNumber } from '../shared/format.js';
-import { Mark } from '../shared/mark.js';
-import { behindLabel, unitOf } from '../shared/units.js';
+import { Options } from '../shared/select-field.js';
+import { unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import type { WrongField } from './job-draft.js';
-import { limitsOf, numberFields } from './job-fields.js';
-import type { NumberField } from './job-fields.js';
+import { limitsOf, numberFields, type NumberField } from './job-fields.js';
 import { jobWords } from './job-words.js';
 
 interface FieldProps {
-  /** Tells the fields of a page apart. */
+  /** Distinguishes the fields of a page. */
   readonly id: string;
   readonly label: string;
   readonly value: string;
@@ -17,45 +17,21 @@ interface FieldProps {
   readonly onInput: (text: string) => void;
 }
 
-/** A label, its control, and below it what is wrong. */
-export function Labelled({ id, label, unit, wrong, children }: { readonly id: string; readonly label: string; readonly unit?: string; readonly wrong: string | null; readonly children: ComponentChildren }): JSX.Element {
-  return (
-    <div class="job-field">
-      <label for={id}>
-        {label}
-        {unit !== undefined && unit !== '' && <span class="unit">{behindLabel(unit)}</span>}
-      </label>
-      {children}
-      {wrong !== null && (
-        <p class="wrong" id={`${id}-wrong`}>
-          <Mark name="warning" /> {wrong}
-        </p>
-      )}
-    </div>
-  );
-}
-
 export function TextInput({ id, label, value, wrong, onInput, choices, required = false }: FieldProps & { readonly choices?: readonly string[]; readonly required?: boolean }): JSX.Element {
   return (
-    <Labelled id={id} label={label} wrong={wrong}>
-      <input id={id} type="text" autocomplete="off" required={required} list={choices === undefined ? undefined : `${id}-list`} value={value} {...wrongAttributes(id, wrong)} onInput={(event) => { onInput(event.currentTarget.value); }} />
-      {choices !== undefined && (
-        <datalist id={`${id}-list`}>
-          {choices.map((own) => (
-            <option key={own} value={own} />
-          ))}
-        </datalist>
-      )}
-    </Labelled>
+    <FormField look="job-field" id={id} label={label} wrong={wrong}>
+      <input type="text" autocomplete="off" required={required} list={choices === undefined ? undefined : `${id}-list`} value={value} {...fieldAttributes(id, wrong)} onInput={(event) => { onInput(event.currentTarget.value); }} />
+      {choices !== undefined && <datalist id={`${id}-list`}>{choices.map((own) => <option key={own} value={own} />)}</datalist>}
+    </FormField>
   );
 }
 
 export function NumberInput({ id, name, label, value, wrong, onInput, required = false }: FieldProps & { readonly name: NumberField; readonly required?: boolean }): JSX.Element {
   const { quantity } = numberFields[name];
   return (
-    <Labelled id={id} label={label} unit={quantity === null ? '' : unitOf(quantity)} wrong={wrong}>
-      <input id={id} type="text" inputMode={numberFields[name].least < 0 ? 'text' : 'decimal'} class="digits" autocomplete="off" required={required} value={value} {...wrongAttributes(id, wrong)} onInput={(event) => { onInput(event.currentTarget.value); }} />
-    </Labelled>
+    <FormField look="job-field" id={id} label={label} unit={quantity === null ? '' : unitOf(quantity)} wrong={wrong}>
+      <input type="text" inputMode={numberFields[name].least < 0 ? 'text' : 'decimal'} class="digits" autocomplete="off" required={required} value={value} {...fieldAttributes(id, wrong)} onInput={(event) => { onInput(event.currentTarget.value); }} />
+    </FormField>
   );
 }
 
@@ -70,34 +46,22 @@ export function CountInput(props: FieldProps & { readonly name: NumberField; rea
   };
   return (
     <div class="job-count">
-      <button type="button" aria-label={say.less(label)} onClick={() => { step(-1); }}>
-        −
-      </button>
+      <button type="button" aria-label={say.less(label)} onClick={() => { step(-1); }}>−</button>
       <NumberInput {...props} />
-      <button type="button" aria-label={say.more(label)} onClick={() => { step(1); }}>
-        +
-      </button>
+      <button type="button" aria-label={say.more(label)} onClick={() => { step(1); }}>+</button>
     </div>
   );
 }
 
-/** One of a few; the first choice says nothing. */
+/** One of a few choices; the first is empty. */
 export function ChoiceInput({ id, label, value, wrong, onInput, choices }: FieldProps & { readonly choices: readonly (readonly [string, string])[] }): JSX.Element {
   return (
-    <Labelled id={id} label={label} wrong={wrong}>
-      <select id={id} value={value} {...wrongAttributes(id, wrong)} onChange={(event) => { onInput(event.currentTarget.value); }}>
-        {choices.map(([own, words]) => (
-          <option key={own} value={own}>
-            {words}
-          </option>
-        ))}
+    <FormField look="job-field" id={id} label={label} wrong={wrong}>
+      <select value={value} {...fieldAttributes(id, wrong)} onChange={(event) => { onInput(event.currentTarget.value); }}>
+        <Options choices={choices} />
       </select>
-    </Labelled>
+    </FormField>
   );
-}
-
-export function wrongAttributes(id: string, wrong: string | null): Readonly<Record<string, string | undefined>> {
-  return { 'aria-invalid': wrong === null ? undefined : 'true', 'aria-describedby': wrong === null ? undefined : `${id}-wrong` };
 }
 
 /** What is wrong with a field in words; `number` names its limits. */

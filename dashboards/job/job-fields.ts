@@ -1,8 +1,7 @@
 import { unitSystem } from '../shared/choices.js';
 import { inchWire } from '../shared/inch-wire.js';
 import { readNumber } from '../shared/read-number.js';
-import { digitsOf, fromUnit, inUnit, unitOf } from '../shared/units.js';
-import type { ShownQuantity } from '../shared/units.js';
+import { fromUnit, inUnit, editableText, unitOf, type ShownQuantity } from '../shared/units.js';
 import type { WrongField } from './job-draft.js';
 
 interface FieldSpec {
@@ -10,19 +9,17 @@ interface FieldSpec {
   readonly quantity: ShownQuantity | null;
   readonly whole: boolean;
   readonly ofArc: boolean;
-  /** What the API takes, in its own unit; `above` where the lower end itself is not taken. */
+  /** What the API accepts, in its own unit; `above` if the lower end itself is not accepted. */
   readonly least: number;
   readonly most: number;
   readonly above: boolean;
-  /** How a value stands in the form. */
+  /** The text of a value in the form. */
   readonly text: (value: number | undefined) => string;
 }
 
 /** More digits than any scale in a shop has. */
 const digits = 8;
-/** Digits that a converted value may have beyond those of a reading, where they make it exact: somebody typed them. */
-const finer = [0, 1, 2];
-/** What the rounding of a value that is kept may leave of what was typed, relative. */
+/** The relative error that rounding a stored value may leave in what was typed. */
 const keptError = 1e-9;
 
 const spec = (quantity: ShownQuantity | null, least: number, most: number, more: { readonly above?: boolean; readonly whole?: boolean; readonly ofArc?: boolean; readonly wire?: boolean } = {}): FieldSpec => ({
@@ -35,14 +32,12 @@ const spec = (quantity: ShownQuantity | null, least: number, most: number, more:
   text: (value) => (value === undefined ? '' : more.wire === true ? (inchSize(value) ?? fieldText(quantity, value)) : fieldText(quantity, value)),
 });
 
-/** A value as a person would type it in the chosen unit: 236.22 in for 6000 mm. What nobody types over keeps all of its digits (`checkNumber`). */
+/** A value as a person would type it in the chosen unit: 236.22 in for 6000 mm. A value that nobody retypes keeps all of its digits (`checkNumber`). */
 function fieldText(quantity: ShownQuantity | null, value: number): string {
   if (quantity === null) return String(value);
   const own = inUnit(quantity, value);
   if (own === value) return String(Number(own.toPrecision(digits)));
-  const least = digitsOf(quantity, 1).split('.')[1]?.length ?? 0;
-  const decimals = finer.map((more) => least + more).find((some) => Math.abs(Number(own.toFixed(some)) - own) <= keptError * Math.abs(own)) ?? least;
-  return String(Number(own.toFixed(decimals)));
+  return editableText(quantity, value, keptError);
 }
 
 /** A wire's size where inches are used. */
@@ -68,7 +63,7 @@ export const numberFields = {
 
 export type NumberField = keyof typeof numberFields;
 
-/** What a typed number says: its value in the API's unit, null where nothing is typed, or what is wrong. Numbers are read as `readNumber` does. */
+/** The value of a typed number in the API's unit, null if nothing is typed, or what is wrong. Numbers are read as `readNumber` does. */
 export function checkNumber(name: NumberField, typed: string, before: number | undefined): { readonly value: number } | WrongField | null {
   const { quantity, whole, least, most, above, text } = numberFields[name];
   const read = readNumber(typed, quantity !== null && unitOf(quantity) === 'in');

@@ -3,6 +3,7 @@ import type { JSX } from 'preact';
 import { useId, useLayoutEffect, useRef } from 'preact/hooks';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Run } from '../../shared/api-types/run.js';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { Mark } from '../shared/mark.js';
 import { wordsOf } from '../shared/words.js';
 import type { JobTarget } from './job-api.js';
@@ -14,11 +15,11 @@ import { sectionOf, useJobForm } from './use-job-form.js';
 export interface JobFormProps {
   /** A carriage that gets the job from now on, or a finished run that is assigned or corrected. */
   readonly target: JobTarget;
-  /** What the fields begin with; null begins empty. A saved job keeps from it what the form has no field for. */
+  /** The initial content of the fields; null for empty fields. A saved job keeps what the form has no field for. */
   readonly start: AssignmentAnswer | null;
   /** Whether a record is being corrected, which wants its reason. */
   readonly asksWhy: boolean;
-  /** Who is known to be here; the form asks in any case, and this stands in the field. */
+  /** The person known to be here; the form asks anyway, and starts with this name. */
   readonly by: string | null;
   /** One section at a time, with controls of the size of a glove. */
   readonly inSteps?: boolean;
@@ -49,18 +50,15 @@ export function JobForm({ target, start, asksWhy, by, inSteps = false, onSaved, 
       ref={place}
       class={inSteps ? 'job-form job-steps' : 'job-form'}
       noValidate
-      onSubmit={(event) => {
-        event.preventDefault();
+      onSubmit={handleSubmit(() => {
         if (inSteps && !last) at.value = shown + 1;
         else void save();
-      }}
+      })}
     >
       {jobSections.map(({ title, Fields }, index) =>
         inSteps && index !== shown ? null : (
           <fieldset key={index} class="job-section">
-            <legend>
-              {title()} {inSteps && <span class="aside">{say.step(index + 1, jobSections.length)}</span>}
-            </legend>
+            <legend>{title()} {inSteps && <span class="aside">{say.step(index + 1, jobSections.length)}</span>}</legend>
             <Fields form={form} id={`${id}-${index}`} asksWhy={asksWhy} inSteps={inSteps} />
           </fieldset>
         ),
@@ -71,37 +69,19 @@ export function JobForm({ target, start, asksWhy, by, inSteps = false, onSaved, 
             <Mark name="warning" /> {say.correctFields(wrongFields.length)}{' '}
             {inSteps &&
               [...new Set(wrongFields.map(sectionOf))].sort().filter((index) => index !== shown).map((index) => (
-                <button key={index} type="button" class="push" onClick={() => { at.value = index; }}>
-                  {jobSections[index]?.title()}
-                </button>
+                <button key={index} type="button" class="push" onClick={() => { at.value = index; }}>{jobSections[index]?.title()}</button>
               ))}
           </p>
         )}
-        {form.failure !== null && (
-          <p>
-            <Mark name="warning" /> {say.notSavedKept(form.failure)}
-          </p>
-        )}
+        {form.failure !== null && <p><Mark name="warning" /> {say.notSavedKept(form.failure)}</p>}
       </div>
       <div class="pushes job-pushes">
-        {inSteps && !last && (
-          <button type="submit" class="push">
-            {say.next}
-          </button>
-        )}
+        {inSteps && !last && <button type="submit" class="push">{say.next}</button>}
         <button type={inSteps && !last ? 'button' : 'submit'} class="push push-first" disabled={form.sending} onClick={inSteps && !last ? () => { void save(); } : undefined}>
           {form.sending ? say.saving : say.save}
         </button>
-        {inSteps && shown > 0 && (
-          <button type="button" class="push" onClick={() => { at.value = shown - 1; }}>
-            {say.back}
-          </button>
-        )}
-        {onCancel !== undefined && (
-          <button type="button" class="push" onClick={onCancel}>
-            {say.cancel}
-          </button>
-        )}
+        {inSteps && shown > 0 && <button type="button" class="push" onClick={() => { at.value = shown - 1; }}>{say.back}</button>}
+        {onCancel !== undefined && <button type="button" class="push" onClick={onCancel}>{say.cancel}</button>}
       </div>
     </form>
   );

@@ -3,28 +3,25 @@ import type { JSX } from 'preact';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { writeAddress } from '../shared/address.js';
-import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
+import { carriageNow } from '../shared/carriages-now.js';
 import { carriagesKnown } from '../shared/live-feed.js';
+import { PageHeading } from '../shared/page-heading.js';
 import { seamAndRun } from '../shared/run-word.js';
-import { usePageTitle } from '../shared/use-page-title.js';
+import { SelectField } from '../shared/select-field.js';
 import { wordsOf } from '../shared/words.js';
 import { JobForm } from './job-form.js';
 import { jobWords } from './job-words.js';
 import { nextJob, sameRun } from './next-job.js';
 import { useLastJob } from './use-last-job.js';
 
-/** The desk's page of a carriage's job: give it one, correct it, go on from the last one. */
+/** The page for a carriage's job at a desk: give it one, correct it, or continue from the last one. */
 export function JobPage({ site, carriage }: { readonly site: string; readonly carriage: string }): JSX.Element {
   const say = wordsOf(jobWords);
   const key = `${site}/${carriage}`;
-  const own = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
-  usePageTitle(say.title(carriage));
+  const own = carriageNow(key);
   return (
     <>
-      <div class="heading">
-        <h1 tabIndex={-1}>{say.title(carriage)}</h1>
-        <p class="aside">{site}</p>
-      </div>
+      <PageHeading title={say.title(carriage)} aside={site} />
       {own === undefined ? <p>{carriagesKnown.value ? say.noSuchCarriage(carriage) : say.loading}</p> : <JobOf key={key} carriage={own} />}
     </>
   );
@@ -55,16 +52,7 @@ function JobOf({ carriage }: { readonly carriage: Carriage }): JSX.Element {
       </p>
       {carriage.welding && <p>{say.whileWelding()}</p>}
       <p class="job-start">
-        <label>
-          {say.startWith}{' '}
-          <select value={begin} onChange={(event) => { chosen.value = event.currentTarget.value as Begin; }}>
-            {choices.map(([name, words]) => (
-              <option key={name} value={name}>
-                {words}
-              </option>
-            ))}
-          </select>
-        </label>
+        <SelectField label={`${say.startWith} `} value={begin} choices={choices} onChoose={(name) => { chosen.value = name as Begin; }} />
       </p>
       <JobForm
         key={`${begin} ${saved.value} ${start === null ? '' : seamAndRun(start)}`}

@@ -1,19 +1,19 @@
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 
-/** kg of wire that are left on an arc's spools, null where that is not known. */
+/** kg of wire left on an arc's spools; null if that is not known. */
 export interface WireLeft {
   readonly arc: number;
   readonly massLeft: number | null;
 }
 
-/** The highest run number that the API takes. */
+/** The highest run number that the API accepts. */
 const highestRun = 9999;
 /** kg. */
 const gram = 0.001;
 
 /**
- * The job that most often follows: the same seam, procedure and materials, the run number one higher. What was done before the arc start is left out: checks are
- * made each time. Null after the highest run number.
+ * The job that most often follows: the same seam, procedure and materials, and the next run number. Checks before arc start are left out, as they
+ * are made each time. Null after the highest run number.
  */
 export function nextJob(job: AssignmentAnswer, wire: readonly WireLeft[] = []): AssignmentAnswer | null {
   if (job.run >= highestRun) return null;
@@ -43,7 +43,7 @@ function arcsOf({ arcs = [], materials = [] }: AssignmentAnswer): NonNullable<As
   });
 }
 
-/** What the run left on the spool is what the next one begins with; where nobody knows it, nothing is said. */
+/** The next run begins with the wire that the last one left on the spool; if nobody knows how much that is, it is left out. */
 function withSpool(own: NonNullable<AssignmentAnswer['arcs']>[number], wire: readonly WireLeft[]): typeof own {
   const rest = { ...own };
   delete rest.spoolMass;

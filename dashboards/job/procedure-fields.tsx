@@ -49,11 +49,7 @@ function Groups({ procedure, run, side }: { readonly procedure: Procedure | unde
         ))}
       </ul>
       {fits !== undefined && <p>{say.groupFits(groupText(fits))}</p>}
-      {fits === undefined && !Number.isNaN(number) && (
-        <p>
-          <Mark name="warning" /> {say.noGroup(String(number))}
-        </p>
-      )}
+      {fits === undefined && !Number.isNaN(number) && <p><Mark name="warning" /> {say.noGroup(String(number))}</p>}
     </div>
   );
 }

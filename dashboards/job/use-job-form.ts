@@ -6,10 +6,8 @@ import type { Run } from '../../shared/api-types/run.js';
 import { unitSystem } from '../shared/choices.js';
 import type { Answer } from '../shared/api.js';
 import { useAnswer } from '../shared/use-answer.js';
-import { fetchAllProcedures, putCarriageJob, putRunJob } from './job-api.js';
-import type { JobTarget } from './job-api.js';
-import { draftOf, emptyArc, jobOf } from './job-draft.js';
-import type { ArcField, JobDraft, TextField, WrongField } from './job-draft.js';
+import { fetchAllProcedures, putCarriageJob, putRunJob, type JobTarget } from './job-api.js';
+import { draftOf, emptyArc, jobOf, type ArcField, type JobDraft, type TextField, type WrongField } from './job-draft.js';
 import type { NumberField } from './job-fields.js';
 
 export interface JobFormState {
@@ -34,7 +32,7 @@ export interface JobFormState {
 /** Arcs on one carriage. */
 const mostArcs = 6;
 
-/** What is typed into the form, and saving it. `asksWhy`: a change of what is recorded already wants its reason. */
+/** The state of the form, and saving it. `asksWhy`: a change of something already recorded needs a reason. */
 export function useJobForm(target: JobTarget, start: AssignmentAnswer | null, signer: string | null, asksWhy: boolean, onSaved: (saved: AssignmentAnswer | Run) => void): JobFormState {
   const [draft, setDraft] = useState<JobDraft>(() => draftOf(start));
   const [by, setBy] = useState(signer ?? '');
@@ -46,7 +44,7 @@ export function useJobForm(target: JobTarget, start: AssignmentAnswer | null, si
   const failure = useSignal<string | null>(null);
   const units = unitSystem.value;
   useEffect(() => {
-    // Numbers that are typed in one unit mean nothing in the other.
+    // Numbers typed in one unit are meaningless in the other.
     setDraft(draftOf(start));
   }, [units]);
   const checked = jobOf(draft, start);
@@ -64,25 +62,19 @@ export function useJobForm(target: JobTarget, start: AssignmentAnswer | null, si
   };
   return {
     draft, by, why, procedures, wrong: tried.value ? wrong : {}, failure: failure.value, sending: sending.value, setBy, setWhy, save,
-    setText: (name, text) => {
-      setDraft((own) => ({ ...own, texts: { ...own.texts, [name]: text } }));
-    },
-    setNumber: (name, text) => {
-      setDraft((own) => ({ ...own, numbers: { ...own.numbers, [name]: text } }));
-    },
+    setText: (name, text) => { setDraft((own) => ({ ...own, texts: { ...own.texts, [name]: text } })); },
+    setNumber: (name, text) => { setDraft((own) => ({ ...own, numbers: { ...own.numbers, [name]: text } })); },
     setArc: (arc, name, text) => {
       setDraft((own) => ({ ...own, arcs: own.arcs.map((one) => (one.arc === arc ? { arc, texts: { ...one.texts, [name]: text } } : one)) }));
     },
     addArc: () => {
       setDraft((own) => (own.arcs.length >= mostArcs ? own : { ...own, arcs: [...own.arcs, emptyArc(Math.max(...own.arcs.map(({ arc }) => arc)) + 1)] }));
     },
-    removeArc: (arc) => {
-      setDraft((own) => ({ ...own, arcs: own.arcs.filter((one) => one.arc !== arc) }));
-    },
+    removeArc: (arc) => { setDraft((own) => ({ ...own, arcs: own.arcs.filter((one) => one.arc !== arc) })); },
   };
 }
 
-/** The first section with a field that is wrong, so that the one who saves sees it. */
+/** The section with that field, so that a person who saves can be led to it. */
 export function sectionOf(field: string): number {
   if (['seam', 'run', 'side', 'purpose'].includes(field)) return 0;
   if (field === 'procedure') return 1;

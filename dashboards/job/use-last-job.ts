@@ -3,7 +3,7 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { fetchRuns } from '../shared/api.js';
 import { useAnswer } from '../shared/use-answer.js';
 
-/** The job in force, or else that of the carriage's newest run that had one; null where there was none, undefined while it is asked for. Asked once: a form begins with it. */
+/** The current job, or else that of the carriage's newest run that had one; null if there was none, undefined while it is requested. It is requested once, because a form begins with it. */
 export function useLastJob({ site, carriage, assignment }: Carriage): AssignmentAnswer | null | undefined {
   const has = assignment !== null;
   const { value, asking } = useAnswer(has ? null : async (signal) => await fetchRuns({ site, carriage, assigned: 'true', limit: 1 }, signal), [site, carriage, has], { by: [] });

@@ -17,9 +17,7 @@ export function AlarmFields({ section }: { readonly section: Section }): JSX.Ele
   const say = wordsOf(formWords);
   return (
     <section class="part">
-      <h2 id={partIds.alarms} tabIndex={-1}>
-        {say.alarmPart}
-      </h2>
+      <h2 id={partIds.alarms} tabIndex={-1}>{say.alarmPart}</h2>
       <p class="aside">{say.alarmsHint}</p>
       <div class="fields">
         {alarmNames.map((name) => (
@@ -31,7 +29,7 @@ export function AlarmFields({ section }: { readonly section: Section }): JSX.Ele
   );
 }
 
-/** The action in the language in which it was written, and in the others that pages speak. */
+/** The action in the language in which it was written, and in the other languages of the pages. */
 function ActionTable({ section }: { readonly section: Section }): JSX.Element {
   const say = wordsOf(formWords);
   const priorities = [['', say.priorityDefault], ['high', priorityWord('high')], ['medium', priorityWord('medium')], ['low', priorityWord('low')]] as const;
@@ -43,11 +41,7 @@ function ActionTable({ section }: { readonly section: Section }): JSX.Element {
         <tr>
           <th scope="col">{say.quantity}</th>
           <th scope="col">{say.priorityLabel}</th>
-          {columns.map(([part, title]) => (
-            <th key={part} scope="col">
-              {title}
-            </th>
-          ))}
+          {columns.map(([part, title]) => <th key={part} scope="col">{title}</th>)}
         </tr>
       </thead>
       <tbody>
@@ -55,9 +49,7 @@ function ActionTable({ section }: { readonly section: Section }): JSX.Element {
           const label = capital(quantityWord(name));
           return (
             <tr key={name}>
-              <th scope="row">
-                {label} <NotMonitored name={name} />
-              </th>
+              <th scope="row">{label} <NotMonitored name={name} /></th>
               <td class="priority">
                 <Choice inTable section={section} name={`alarm.windows.${name}.priority`} label={say.priorityOf(label)} choices={priorities} />
               </td>

@@ -25,11 +25,7 @@ export function ArcFields({ section, onRemove }: { readonly section: Section; re
         <Field section={section} name="offset" label={say.offset} />
       </div>
       <WindowTable section={section} names={arcLimitNames} caption={say.arcWindows} />
-      <p class="tools">
-        <button type="button" onClick={onRemove} aria-label={say.removeArc(name)}>
-          {say.remove}
-        </button>
-      </p>
+      <p class="tools"><button type="button" onClick={onRemove} aria-label={say.removeNamed(name)}>{say.remove}</button></p>
     </fieldset>
   );
 }

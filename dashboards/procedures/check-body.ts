@@ -3,7 +3,7 @@ import type { FieldProblem, Reason } from './field-problem.js';
 
 type Issue = NonNullable<ReturnType<typeof procedureRequestSchema.safeParse>['error']>['issues'][number];
 
-/** What the service would refuse, found with the very schema by which it does. A module of its own, so that other pages need not load it. */
+/** What the service would refuse, by the same schema. This is a module of its own, so that other pages need not load the schema. */
 export function checkBody(body: unknown): FieldProblem[] {
   const checked = procedureRequestSchema.safeParse(body);
   if (checked.success) return [];
@@ -20,7 +20,7 @@ function reasonOf(issue: Issue, field: string): Reason {
     case 'too_big':
       return { is: issue.origin === 'string' ? 'tooLong' : issue.origin === 'array' ? 'tooMany' : 'atMost', limit: Number(issue.maximum) };
     case 'invalid_type':
-      // What is no number never comes here, see draft-body.ts: a number that is expected is missing.
+      // Text that is not a number never gets here (see draft-body.ts), so an expected number is missing.
       return { is: issue.expected === 'int' ? 'whole' : 'needed' };
     case 'invalid_format':
       return { is: 'idShape' };

@@ -11,13 +11,13 @@ import { procedureAddress } from './procedure-address.js';
 import { fetchRevision } from './procedure-api.js';
 import { procedureWords } from './procedure-words.js';
 
-/** What differs between the revision that is shown and another, by default the one before it. */
+/** What differs between the revision that is shown and another, by default the previous one. */
 export function CompareRevisions({ newest, shown, against }: { readonly newest: number; readonly shown: Procedure; readonly against: number | null }): JSX.Element {
   const say = wordsOf(procedureWords);
   const other = against ?? (shown.revision === 1 ? null : shown.revision - 1);
   const read = useAnswer(other === null || other === shown.revision ? null : async (signal) => await fetchRevision(shown.id, other, signal), [shown.id, other, shown.revision]);
   const { value: before, failure } = read;
-  // What was asked for last is in the address; what is shown may still be the revision before it.
+  // The address has the revision requested last, while the page may still show the one before it.
   const show = (changed: { readonly revision?: number; readonly against?: number }): void => {
     const { query } = address.peek();
     const revision = changed.revision ?? Number(query.get('revision') ?? newest);
@@ -25,9 +25,7 @@ export function CompareRevisions({ newest, shown, against }: { readonly newest: 
   };
   return (
     <section class="part">
-      <h2 id={partIds.compare} tabIndex={-1}>
-        {say.compare}
-      </h2>
+      <h2 id={partIds.compare} tabIndex={-1}>{say.compare}</h2>
       {newest > 1 && (
         <p class="tools">
           <Revisions label={say.compareOf} id="compare-of" newest={newest} value={shown.revision} onChange={(revision) => { show({ revision }); }} />
@@ -62,9 +60,7 @@ function Revisions({ label, id, newest, value, onChange }: RevisionsProps): JSX.
       <select id={id} value={value === null ? '' : String(value)} onChange={(event) => { if (event.currentTarget.value !== '') onChange(Number(event.currentTarget.value)); }}>
         {value === null && <option value="">–</option>}
         {Array.from({ length: newest }, (_, at) => newest - at).map((revision) => (
-          <option key={revision} value={String(revision)}>
-            {revision}
-          </option>
+          <option key={revision} value={String(revision)}>{revision}</option>
         ))}
       </select>
     </>

@@ -9,7 +9,7 @@ export interface Part {
   readonly below?: boolean;
 }
 
-/** Leads to the headings of a long page; the part of the address behind # names the page, so these are no links. */
+/** Leads to the headings of a long page. These are not links, because the part of the address behind # names the page. */
 export function Contents({ parts }: { readonly parts: readonly Part[] }): JSX.Element {
   const say = wordsOf(procedureWords);
   return (
@@ -18,9 +18,7 @@ export function Contents({ parts }: { readonly parts: readonly Part[] }): JSX.El
       <ul>
         {parts.map(({ id, name, below = false }) => (
           <li key={id} class={below ? 'below' : undefined}>
-            <button type="button" class="link" onClick={() => { goToPart(id); }}>
-              {name}
-            </button>
+            <button type="button" class="link" onClick={() => { goToPart(id); }}>{name}</button>
           </li>
         ))}
       </ul>

@@ -1,11 +1,9 @@
 import type { ProcedureBody } from '../../shared/api-types/procedure.js';
 import { priorityWord } from '../shared/alarm-sentence.js';
-import { unitSystem } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
 import { alarmFields, valueAt } from './draft.js';
 import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
-import { alarmDefaults, alarmNames, arcNames, limitQuantity, specOf, topNames, topRanges } from './field-specs.js';
-import type { WindowName } from './field-specs.js';
+import { alarmDefaults, alarmNames, arcNames, limitQuantity, specOf, topNames, topRanges, type WindowName } from './field-specs.js';
 import { fieldName, fieldText, limitName } from './field-name.js';
 import { formWords } from './form-words.js';
 import { valueText } from './value-text.js';
@@ -38,7 +36,7 @@ function groupDifferences(before: readonly Group[], after: readonly Group[]): st
     const [firstWas = 0, lastWas = 0] = old.runs;
     return [
       ...(was === at ? [] : [say.moved(name, was + 1, at + 1)]),
-      ...(first === firstWas && last === lastWas ? [] : [say.differs(say.joined([name, say.runs(unitSystem.value === 'us')]), say.runsText(firstWas, lastWas), say.runsText(first, last))]),
+      ...(first === firstWas && last === lastWas ? [] : [say.differs(say.joined([name, say.runs()]), say.runsText(firstWas, lastWas), say.runsText(first, last))]),
       ...fieldDifferences(name, old, group, ['name', 'side']),
       ...windowDifferences(name, old, group, runLimitNames),
       ...arcDifferences(name, old, group),
@@ -62,7 +60,7 @@ function arcDifferences(group: string, before: Group, after: Group): string[] {
   ];
 }
 
-/** For each group after, its place before: the group of the same name and side where there is one such on both sides, else that of the same place. */
+/** For each new group, its place among the old ones: the group of the same name and side if there is exactly one on both sides, otherwise the group in the same place. */
 function matched(before: readonly Group[], after: readonly Group[]): (number | null)[] {
   const keys = (groups: readonly Group[]): string[] => groups.map(({ name, side }) => `${name ?? ''}|${side ?? ''}`);
   const [old, own] = [keys(before), keys(after)];
@@ -73,7 +71,7 @@ function matched(before: readonly Group[], after: readonly Group[]): (number | n
 
 export function groupName(group: Pick<Group, 'name'>, at: number): string {
   const say = wordsOf(formWords);
-  const title = say.group(unitSystem.value === 'us', at + 1);
+  const title = say.group(at + 1);
   return group.name === undefined ? title : `${title} ${say.quoted(group.name)}`;
 }
 
@@ -85,7 +83,7 @@ function fieldDifferences(where: string, before: unknown, after: unknown, names:
   });
 }
 
-/** What holds: where the procedure leaves a value out, the default, and that it is one. */
+/** The value that applies; if the procedure leaves it out, the default, marked as one. */
 export function textOrDefault(part: unknown, name: string): string {
   const say = wordsOf(formWords);
   if (valueAt(part, name) !== undefined) return fieldText(part, name);

@@ -1,5 +1,4 @@
-import type { Draft, Fields } from './draft.js';
-import { partsOf } from './draft.js';
+import { partsOf, type Draft, type Fields } from './draft.js';
 import { numberProblem } from './entry.js';
 import { specOf } from './field-specs.js';
 import type { FieldProblem } from './field-problem.js';
@@ -8,7 +7,7 @@ export interface Json {
   [name: string]: string | number | Json | (string | number | Json | undefined)[];
 }
 
-/** The draft as the API takes it, and the fields whose text is no number. Nothing else is checked here. */
+/** The draft as the API expects it, and the fields whose text is not a number. Nothing else is checked here. */
 export function bodyOf(draft: Draft): { readonly body: Json; readonly wrong: FieldProblem[] } {
   const wrong: FieldProblem[] = [];
   const body: Json = {};
@@ -24,7 +23,7 @@ export function bodyOf(draft: Draft): { readonly body: Json; readonly wrong: Fie
           return own;
         });
       }
-      // A run number that is missing is missing at its own place.
+      // A missing run number is missing at its own place.
       const [first, last] = group['runs'] as (number | undefined)[];
       group['runs'] = [first, last];
       return group;

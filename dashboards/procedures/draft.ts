@@ -1,6 +1,5 @@
 import type { Procedure, ProcedureBody } from '../../shared/api-types/procedure.js';
-import type { Entry } from './entry.js';
-import { givenNumber, noEntry, typedText } from './entry.js';
+import { givenNumber, noEntry, typedText, type Entry } from './entry.js';
 import { alarmedNames, arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
 import { alarmNames, arcNames, groupNames, specOf, topNames, topRanges } from './field-specs.js';
 
@@ -27,7 +26,7 @@ export interface Draft {
 
 const ends = ['min', 'max'] as const;
 
-/** What the form holds of the alarm of each quantity. */
+/** The fields of the form for the alarm of each quantity. */
 export const alarmFields = alarmedNames.flatMap((name) => ['priority', 'response', 'responses.zh', 'responses.en'].map((part) => `alarm.windows.${name}.${part}`));
 
 export const topFieldNames = [
@@ -60,7 +59,7 @@ export function freshKey({ groups }: Draft): number {
   return Math.max(0, ...groups.flatMap(({ key, arcs }) => [key, ...arcs.map((arc) => arc.key)])) + 1;
 }
 
-/** A revision as it stands in the form. Who made it and why is not carried over. */
+/** A revision as a draft. Its author and reason are not carried over. */
 export function draftOf(procedure: Procedure | ProcedureBody): Draft {
   let key = 0;
   return {
@@ -73,7 +72,7 @@ export function draftOf(procedure: Procedure | ProcedureBody): Draft {
   };
 }
 
-/** A new procedure that begins with the content of another; its identifier is its own. */
+/** A new procedure that begins as a copy of another; it needs an identifier of its own. */
 export function copyOf(procedure: Procedure): Draft {
   const { fields, groups } = draftOf(procedure);
   return { fields: { ...fields, id: noEntry }, groups };
@@ -89,7 +88,7 @@ function read(source: unknown, names: readonly string[]): Fields {
   );
 }
 
-/** What stands at `runs[0]` or `alarm.windows.voltage.priority`. */
+/** The value at a path such as `runs[0]` or `alarm.windows.voltage.priority`. */
 export function valueAt(source: unknown, path: string): unknown {
   return partsOf(path).reduce<unknown>((own, part) => (typeof own === 'object' && own !== null && Object.hasOwn(own, part) ? (own as Readonly<Record<string, unknown>>)[part] : undefined), source);
 }

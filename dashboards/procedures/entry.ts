@@ -1,13 +1,11 @@
-import { unitSystem } from '../shared/choices.js';
-import type { UnitSystem } from '../shared/choices.js';
+import { unitSystem, type UnitSystem } from '../shared/choices.js';
 import { inchWire } from '../shared/inch-wire.js';
 import { needsEcho, readNumber } from '../shared/read-number.js';
-import { digitsOf, fromUnit, inUnit, unitOf } from '../shared/units.js';
-import type { ShownQuantity } from '../shared/units.js';
+import { editableText, fromUnit, inUnit, unitOf, type ShownQuantity } from '../shared/units.js';
 
 /**
- * What stands in a field. `value` is in the API's unit: null where nothing is entered, NaN where what is entered is no number. `text` is as it was
- * typed, in the units of `system`; null where the value came from the service.
+ * The content of a field. `value` is in the API's unit: null if nothing is entered, NaN if the text is not a number. `text` is the text as
+ * typed, in the units of `system`; null if the value came from the service.
  */
 export interface Entry {
   readonly text: string | null;
@@ -17,12 +15,10 @@ export interface Entry {
 
 export const noEntry: Entry = { text: '', system: 'metric', value: null };
 
-/** Enough digits that an entry of five digits comes back as it was entered after it was converted and rounded. */
+/** Enough digits for an entry of five digits to survive conversion and rounding. */
 const keptDigits = 7;
-/** What rounding to that many digits may leave, relative. */
+/** The relative error that rounding to that many digits may leave. */
 const keptError = 5e-7;
-/** Digits that a converted value may have beyond those of a reading, where they make it exact. */
-const finer = [0, 1, 2];
 /** All digits of a value that is only shifted by powers of ten. */
 const allDigits = 12;
 
@@ -45,12 +41,12 @@ export function givenNumber(value: number): Entry {
   return { text: null, system: 'metric', value };
 }
 
-/** Why what was typed is no number. */
+/** Why the typed text is not a number. */
 export function numberProblem({ text }: Entry): 'noNumber' | 'thousands' {
   return readNumber(text ?? '').is === 'thousands' ? 'thousands' : 'noNumber';
 }
 
-/** What the field shows in the chosen units. */
+/** The text of the field in the chosen units. */
 export function entryText(entry: Entry, quantity: ShownQuantity | null): string {
   const { text, system, value } = entry;
   if (text !== null && (quantity === null || value === null || Number.isNaN(value) || system === unitSystem.value)) return text;
@@ -59,23 +55,18 @@ export function entryText(entry: Entry, quantity: ShownQuantity | null): string 
   return converts(quantity) ? convertedText(quantity, value) : String(rounded(inUnit(quantity, value), allDigits));
 }
 
-/** Whether what was typed is to be repeated as it was understood. */
-export function echoed({ text, value }: Entry): boolean {
+/** Whether the form repeats what was typed as it was understood. */
+export function isEchoed({ text, value }: Entry): boolean {
   return text !== null && value !== null && !Number.isNaN(value) && needsEcho(text);
 }
 
 /** As many digits as a reading has, more only where they make the value exact: 22 in/min, 43.18 kJ/in, 0.59 in for 15 mm. A wire by its size. */
 function convertedText(quantity: ShownQuantity, value: number): string {
   const size = quantity === 'wireDiameter' ? inchWire(value) : null;
-  if (size !== null) return size;
-  const converted = inUnit(quantity, value);
-  const least = digitsOf(quantity, 1).split('.')[1]?.length ?? 0;
-  const exact = (decimals: number): boolean => Math.abs(Number(converted.toFixed(decimals)) - converted) <= keptError * Math.abs(converted);
-  const decimals = finer.map((more) => least + more).find(exact) ?? least;
-  return String(Number(converted.toFixed(decimals)));
+  return size ?? editableText(quantity, value, keptError);
 }
 
-/** Whether the chosen unit of the quantity is another than the API's; per cent of a share is none. */
+/** Whether the chosen unit differs from the API's; showing a share as per cent does not count. */
 export function converts(quantity: ShownQuantity): boolean {
   return unitSystem.value === 'us' && !(inUnit(quantity, 0) === 0 && (inUnit(quantity, 1) === 1 || inUnit(quantity, 1) === 100));
 }

@@ -1,24 +1,14 @@
 import type { JSX } from 'preact';
+import { FactList } from '../shared/fact-list.js';
 
 export interface Fact {
   readonly name: string;
   readonly text: string;
-  /** The same in the units that are stored, where others are shown. */
+  /** The same in the stored units, if others are shown. */
   readonly stored?: string | null;
 }
 
 /** Names with their values. */
 export function Facts({ facts }: { readonly facts: readonly Fact[] }): JSX.Element {
-  return (
-    <dl class="sheet-facts">
-      {facts.map(({ name, text, stored = null }) => (
-        <div key={name}>
-          <dt>{name}</dt>
-          <dd>
-            {text} {stored !== null && <span class="unit">({stored})</span>}
-          </dd>
-        </div>
-      ))}
-    </dl>
-  );
+  return <FactList look="sheet-facts" facts={facts.map(({ name, text, stored = null }) => [name, <>{text} {stored !== null && <span class="unit">({stored})</span>}</>])} />;
 }

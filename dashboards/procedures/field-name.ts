@@ -1,6 +1,5 @@
 import { priorityWord, quantityWord } from '../shared/alarm-sentence.js';
 import { capital } from '../shared/capital.js';
-import { unitSystem } from '../shared/choices.js';
 import { noValue } from '../shared/format.js';
 import { wordsOf } from '../shared/words.js';
 import { valueAt } from './draft.js';
@@ -14,13 +13,12 @@ const named = ['id', ...topNames, ...topRanges, 'name', 'side', ...arcNames, ...
 /** The field as the form labels it: "Voltage, min", "On-delay". */
 export function fieldName(path: string): string {
   const say = wordsOf(formWords);
-  const us = unitSystem.value === 'us';
   const own = localName(path).replace(/^alarm\./, '');
   const window = /^windows\.(\w+)\.(priority|response|responses\.zh|responses\.en)$/.exec(own);
   if (window !== null) return say.actionOf(capital(quantityWord(window[1] ?? '')), alarmPartName(window[2] ?? ''));
   const end = /^(\w+)\.(min|max)$/.exec(own);
   if (end !== null) return say.joined([limitName(end[1] ?? ''), (end[2] === 'min' ? say.lowest : say.highest).toLowerCase()]);
-  if (own === 'runs[0]' || own === 'runs[1]') return say[own](us);
+  if (own === 'runs[0]' || own === 'runs[1]') return say[own]();
   if (own === 'by' || own === 'reason') return wordsOf(procedureWords)[own];
   const found = named.find((name) => name === own);
   return found === undefined ? capital(quantityWord(own)) : say[found];
@@ -42,7 +40,7 @@ function alarmPartName(part: string): string {
 /** "Run group 1", with its name where it has one: "Run group 1: first side". */
 export function groupTitle(name: string, at: number): string {
   const say = wordsOf(formWords);
-  const title = say.group(unitSystem.value === 'us', at + 1);
+  const title = say.group(at + 1);
   return name.trim() === '' ? title : say.named(title, name);
 }
 
@@ -52,7 +50,7 @@ export function wholeFieldName(path: string): string {
   const group = /^runGroups\[(\d+)\]/.exec(path)?.[1];
   const arc = /\.arcs\[(\d+)\]\./.exec(path)?.[1];
   return say.joined([
-    ...(group === undefined ? [] : [say.group(unitSystem.value === 'us', Number(group) + 1)]),
+    ...(group === undefined ? [] : [say.group(Number(group) + 1)]),
     ...(arc === undefined ? [] : [say.arcOf(String(Number(arc) + 1))]),
     fieldName(path),
   ]);
@@ -68,7 +66,7 @@ function isChoice(value: string): value is 'DC' | 'AC' | 'EP' | 'EN' {
   return value === 'DC' || value === 'AC' || value === 'EP' || value === 'EN';
 }
 
-/** What a part of a procedure says for a field that is no window, in words. */
+/** The text of a field that is not a window. */
 export function fieldText(part: unknown, name: string): string {
   const say = wordsOf(formWords);
   const value = valueAt(part, name);

@@ -2,7 +2,7 @@
 export type Reason =
   | { readonly is: 'noNumber' | 'thousands' | 'needed' | 'whole' | 'idShape' | 'minOverMax' | 'runsOrder' | 'arcTwice' | 'taken' }
   | { readonly is: 'atLeast' | 'moreThan' | 'atMost' | 'tooLong' | 'tooMany'; readonly limit: number }
-  /** In the words of the service, or of the schema where nothing better is known. */
+  /** In the words of the service, or of the schema if nothing better is known. */
   | { readonly is: 'said'; readonly text: string };
 
 export interface FieldProblem {
@@ -11,7 +11,7 @@ export interface FieldProblem {
   readonly reason: Reason;
 }
 
-/** The input at which a problem is told: its own, else the first one below it, else none. */
+/** The input at which a problem is shown: its own, or else the first one below it. */
 export function inputFor(field: string, inputs: readonly string[]): string | undefined {
   return inputs.find((own) => own === field) ?? inputs.find((own) => own.startsWith(`${field}.`) || own.startsWith(`${field}[`));
 }

@@ -1,11 +1,10 @@
 import { noProcedure } from '../../shared/weld/zone.js';
-import type { AlarmedName, ArcLimitName, RunLimitName } from '../../shared/weld/quantities.js';
-import { quantities } from '../../shared/weld/quantities.js';
+import { quantities, type AlarmedName, type ArcLimitName, type RunLimitName } from '../../shared/weld/quantities.js';
 import { judgingDefaults } from '../../shared/weld/run-windows.js';
 import { shownAs } from '../shared/alarm-sentence.js';
 import type { ShownQuantity } from '../shared/units.js';
 
-/** What the procedure covers: a range that it is valid for, and no limit that a run is judged by. */
+/** The ranges for which the procedure is valid; runs are not judged by them. */
 export const topRanges = ['thickness', 'outsideDiameter'] as const;
 
 export const generalNames = ['title', 'process', 'weldingPosition', 'qualificationRecord', 'thermalEfficiency'] as const;
@@ -18,7 +17,7 @@ export const alarmNames = ['smoothing', 'onDelay', 'offDelay', 'deadband', 'heat
 export type WindowName = ArcLimitName | RunLimitName | (typeof topRanges)[number];
 export type AlarmName = (typeof alarmNames)[number];
 
-/** What holds where the procedure leaves a value out, in the API's units; the deadband is a share of the width between the limits. */
+/** The defaults for values that the procedure leaves out, in the API's units; the deadband is a share of the width between the limits. */
 export const alarmDefaults: Readonly<Record<AlarmName, number>> = {
   ...judgingDefaults,
   ignitionTime: noProcedure.ignitionTime,
@@ -61,7 +60,7 @@ export function limitQuantity(name: string): ShownQuantity | null {
   return (topRanges as readonly string[]).includes(name) ? 'fineLength' : shownAs(name);
 }
 
-/** What a field takes, by its name within its part of the form: `title`, `travelSpeed.min`, `alarm.smoothing`. */
+/** What a field accepts, by its name within its part of the form: `title`, `travelSpeed.min`, `alarm.smoothing`. */
 export function specOf(name: string): FieldSpec {
   const window = /^([A-Za-z0-9]+)\.(?:min|max)$/.exec(name)?.[1];
   if (window !== undefined) return { is: 'number', quantity: limitQuantity(window) };

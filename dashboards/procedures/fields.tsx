@@ -1,13 +1,13 @@
 import type { JSX } from 'preact';
 import { Mark } from '../shared/mark.js';
+import { Options } from '../shared/select-field.js';
 import { behindLabel, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { entryText, noEntry, typedNumber, typedText } from './entry.js';
 import { isRequired, specOf } from './field-specs.js';
 import type { Section } from './form-context.js';
 import { formWords } from './form-words.js';
-import type { FieldAccess } from './use-field.js';
-import { useField } from './use-field.js';
+import { useField, type FieldAccess } from './use-field.js';
 import { keptText } from './value-text.js';
 
 interface FieldProps {
@@ -69,7 +69,7 @@ export function Input({ section, name, label, hint }: InputProps): JSX.Element {
 /** Letters of a line where a browser cannot make a field as high as its text. */
 const lettersOfLine = 28;
 
-/** A sentence, all of which is seen: the field grows with it. It stays one line for whoever reads it later. */
+/** A sentence in a field that grows with it, so that all of it is visible. It contains no line breaks. */
 export function SentenceInput({ section, name, label }: Omit<InputProps, 'hint'>): JSX.Element {
   const field = useField(section, name);
   const text = field.entry.text ?? '';
@@ -83,9 +83,7 @@ export function SentenceInput({ section, name, label }: Omit<InputProps, 'hint'>
         onKeyDown={(event) => {
           if (event.key === 'Enter') event.preventDefault();
         }}
-        onInput={(event) => {
-          section.set(name, typedText(event.currentTarget.value.replaceAll(/\s*\n\s*/g, ' ')));
-        }}
+        onInput={(event) => { section.set(name, typedText(event.currentTarget.value.replaceAll(/\s*\n\s*/g, ' '))); }}
         {...field.attributes(false)}
       />
       <Below field={field} hint="" />
@@ -93,7 +91,7 @@ export function SentenceInput({ section, name, label }: Omit<InputProps, 'hint'>
   );
 }
 
-/** One of a few; the first choice is none. */
+/** One of a few choices; the first is empty. */
 export function Choice({ section, name, label, choices, inTable = false }: FieldProps & { readonly choices: readonly (readonly [string, string])[]; readonly inTable?: boolean }): JSX.Element {
   const field = useField(section, name);
   const value = field.entry.text ?? (field.entry.value === null ? '' : String(field.entry.value));
@@ -107,11 +105,7 @@ export function Choice({ section, name, label, choices, inTable = false }: Field
       }}
       {...field.attributes(false)}
     >
-      {choices.map(([own, words]) => (
-        <option key={own} value={own}>
-          {words}
-        </option>
-      ))}
+      <Options choices={choices} />
     </select>
   );
   if (inTable) {
@@ -131,19 +125,11 @@ export function Choice({ section, name, label, choices, inTable = false }: Field
   );
 }
 
-/** What is wrong takes the place of the hint until it is corrected. */
+/** The problem replaces the hint until it is corrected. */
 function Below({ field, hint }: { readonly field: FieldAccess; readonly hint: string }): JSX.Element | null {
   if (field.wrong.length > 0) {
-    return (
-      <p class="wrong" id={field.ids.wrong}>
-        <Mark name="warning" /> {field.wrong.join(' ')}
-      </p>
-    );
+    return <p class="wrong" id={field.ids.wrong}><Mark name="warning" /> {field.wrong.join(' ')}</p>;
   }
   if (hint === '') return null;
-  return (
-    <p class="hint" id={field.ids.hint}>
-      {hint}
-    </p>
-  );
+  return <p class="hint" id={field.ids.hint}>{hint}</p>;
 }

@@ -7,15 +7,13 @@ import type { Section } from './form-context.js';
 import { formWords } from './form-words.js';
 import { partIds } from './page-parts.js';
 
-/** What a procedure is, and which material, joint and flux it is for. */
+/** The general fields of a procedure, and its material, joint and flux. */
 export function GeneralFields({ section, isNew }: { readonly section: Section; readonly isNew: boolean }): JSX.Element {
   const say = wordsOf(formWords);
   return (
     <>
       <section class="part">
-        <h2 id={partIds.general} tabIndex={-1}>
-          {say.general}
-        </h2>
+        <h2 id={partIds.general} tabIndex={-1}>{say.general}</h2>
         <div class="fields">
           {isNew && <Field section={section} name="id" label={say.id} hint={say.idHint} />}
           <Field section={section} name="title" label={say.title} wide />
@@ -26,15 +24,11 @@ export function GeneralFields({ section, isNew }: { readonly section: Section; r
         </div>
       </section>
       <section class="part">
-        <h2 id={partIds.material} tabIndex={-1}>
-          {say.material}
-        </h2>
+        <h2 id={partIds.material} tabIndex={-1}>{say.material}</h2>
         <div class="fields">
           <Field section={section} name="parentMaterial" label={say.parentMaterial} hint={say.parentMaterialHint} wide />
           <Field section={section} name="parentMaterialGroup" label={say.parentMaterialGroup} hint={say.parentMaterialGroupHint} />
-          {topRanges.map((name) => (
-            <RangeFields key={name} section={section} name={name} />
-          ))}
+          {topRanges.map((name) => <RangeFields key={name} section={section} name={name} />)}
           <Field section={section} name="jointType" label={say.jointType} hint={say.jointTypeHint} />
           <Field section={section} name="jointPreparation" label={say.jointPreparation} hint={say.jointPreparationHint} wide />
           <Field section={section} name="backing" label={say.backing} />

@@ -1,6 +1,5 @@
 import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
-import { unitSystem } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
 import { ArcFields } from './arc-fields.js';
 import type { ArcDraft, GroupDraft } from './draft.js';
@@ -27,9 +26,8 @@ interface GroupProps {
 /** The runs that a group covers, its arcs and its windows. */
 export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRemove }: GroupProps): JSX.Element {
   const say = wordsOf(formWords);
-  const us = unitSystem.value === 'us';
   const place = useRef<HTMLFieldSetElement>(null);
-  const title = say.group(us, at + 1);
+  const title = say.group(at + 1);
   const section: Section = {
     prefix: `runGroups[${at}].`,
     fields: group.fields,
@@ -37,9 +35,7 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
   };
   return (
     <fieldset class="group" ref={place}>
-      <legend id={groupPart(at)} tabIndex={-1}>
-        {groupTitle(group.fields['name']?.text ?? '', at)}
-      </legend>
+      <legend id={groupPart(at)} tabIndex={-1}>{groupTitle(group.fields['name']?.text ?? '', at)}</legend>
       <p class="tools">
         <button type="button" aria-disabled={at === 0} aria-label={say.moveUp(title)} onClick={() => { if (at > 0) onMove(-1); }}>
           {say.up}
@@ -47,15 +43,13 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
         <button type="button" aria-disabled={at === count - 1} aria-label={say.moveDown(title)} onClick={() => { if (at < count - 1) onMove(1); }}>
           {say.down}
         </button>
-        <button type="button" aria-label={say.removeGroup(title)} onClick={onRemove}>
-          {say.remove}
-        </button>
+        <button type="button" aria-label={say.removeNamed(title)} onClick={onRemove}>{say.remove}</button>
       </p>
       <div class="fields">
         <Field section={section} name="name" label={say.name} />
         <Choice section={section} name="side" label={say.sideLabel} choices={[['', say.bothSides], ['1', '1'], ['2', '2']]} />
-        <Field section={section} name="runs[0]" label={say['runs[0]'](us)} />
-        <Field section={section} name="runs[1]" label={say['runs[1]'](us)} />
+        <Field section={section} name="runs[0]" label={say['runs[0]']()} />
+        <Field section={section} name="runs[1]" label={say['runs[1]']()} />
       </div>
       <WindowTable section={section} names={runLimitNames} caption={say.windows} />
       <div class="arcs">
@@ -74,13 +68,7 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
           />
         ))}
       </div>
-      {group.arcs.length < 6 && (
-        <p class="tools">
-          <button type="button" data-add-arc onClick={onAddArc}>
-            {say.addArc}
-          </button>
-        </p>
-      )}
+      {group.arcs.length < 6 && <p class="tools"><button type="button" data-add-arc onClick={onAddArc}>{say.addArc}</button></p>}
     </fieldset>
   );
 }

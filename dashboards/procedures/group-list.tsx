@@ -1,18 +1,15 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
-import { unitSystem } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
-import type { Draft, GroupDraft } from './draft.js';
-import { freshKey, newArc, newGroup } from './draft.js';
+import { freshKey, newArc, newGroup, type Draft, type GroupDraft } from './draft.js';
 import { formWords } from './form-words.js';
 import { GroupFields } from './group-fields.js';
 import { partIds } from './page-parts.js';
 import type { Editor } from './use-editor.js';
 
-/** The run groups in their order; one that was removed can be taken back. */
+/** The run groups in their order; a group that was removed can be brought back. */
 export function GroupList({ draft, change }: { readonly draft: Draft; readonly change: Editor['change'] }): JSX.Element {
   const say = wordsOf(formWords);
-  const us = unitSystem.value === 'us';
   const [removed, setRemoved] = useState<{ readonly group: GroupDraft; readonly at: number } | null>(null);
   const add = useRef<HTMLButtonElement>(null);
   const back = useRef<HTMLButtonElement>(null);
@@ -24,11 +21,9 @@ export function GroupList({ draft, change }: { readonly draft: Draft; readonly c
   };
   return (
     <section class="part">
-      <h2 id={partIds.groups} tabIndex={-1}>
-        {say.runGroups(us)}
-      </h2>
-      <p class="aside">{say.runGroupsHint(us)}</p>
-      {draft.groups.length === 0 && <p>{say.noGroups(us)}</p>}
+      <h2 id={partIds.groups} tabIndex={-1}>{say.runGroups()}</h2>
+      <p class="aside">{say.runGroupsHint()}</p>
+      {draft.groups.length === 0 && <p>{say.noGroups()}</p>}
       {draft.groups.map((group, at) => (
         <GroupFields
           key={group.key}
@@ -46,11 +41,11 @@ export function GroupList({ draft, change }: { readonly draft: Draft; readonly c
       ))}
       <p class="tools">
         <button type="button" ref={add} onClick={() => { change((all) => ({ ...all, groups: [...all.groups, newGroup(freshKey(all))] }), null); }}>
-          {say.addGroup(us)}
+          {say.addGroup()}
         </button>
         {removed !== null && (
           <span role="status">
-            {say.removed(say.group(us, removed.at + 1))}{' '}
+            {say.removed(say.group(removed.at + 1))}{' '}
             <button
               type="button"
               ref={back}

@@ -1,5 +1,5 @@
 import { signal } from '@preact/signals';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 
-/** What was saved last: told on the page of that very revision, and gone with it. */
+/** The revision that was saved last; the page of that revision says so until it is left. */
 export const justSaved = signal<Procedure | null>(null);

@@ -1,8 +1,9 @@
 import type { Procedure } from '../../shared/api-types/procedure.js';
+import { readStored, writeStored } from '../shared/browser-storage.js';
 import type { Draft, Fields } from './draft.js';
 import { localName, specOf } from './field-specs.js';
 
-/** What was typed and not saved, and on top of which revision. */
+/** A draft that was not saved, and the revision on which it is based. */
 export interface KeptDraft {
   readonly base: number | null;
   readonly draft: Draft;
@@ -10,31 +11,23 @@ export interface KeptDraft {
 
 const keyOf = (name: string): string => `seamwarden.procedure.1.${name}`;
 
-/** Under which name what is typed is kept: for revisions the id, for a copy one that no id can have, for an empty new one none. */
+/** The name under which a draft is kept: the id for revisions, a name that no id can have for a copy, and none for an empty new procedure. */
 export function draftName(newest: Procedure | null, copied: Procedure | null): string {
   return newest?.id ?? (copied === null ? '' : `+${copied.id}@${copied.revision}`);
 }
 
-/** Keeps what is typed for as long as the tab lives, so that a reload or another page in between loses nothing. A browser may deny that. */
+/** Keeps what is typed for as long as the tab lives, so that a reload or a visit to another page loses nothing. */
 export function keepDraft(name: string, kept: KeptDraft): void {
-  try {
-    sessionStorage.setItem(keyOf(name), JSON.stringify(kept));
-  } catch {
-    // It stands in the form all the same.
-  }
+  writeStored(keyOf(name), JSON.stringify(kept), 'sessionStorage');
 }
 
 export function dropDraft(name: string): void {
-  try {
-    sessionStorage.removeItem(keyOf(name));
-  } catch {
-    // Nothing was kept then.
-  }
+  writeStored(keyOf(name), null, 'sessionStorage');
 }
 
 export function readDraft(name: string): KeptDraft | null {
   try {
-    const text = sessionStorage.getItem(keyOf(name));
+    const text = readStored(keyOf(name), 'sessionStorage');
     if (text === null) return null;
     const { base, draft } = JSON.parse(text) as KeptDraft;
     return {
@@ -49,7 +42,7 @@ export function readDraft(name: string): KeptDraft | null {
   }
 }
 
-/** JSON has no NaN: a text that is no number came back with no value. */
+/** JSON has no NaN, so a text that is not a number came back without a value. */
 function whole(fields: Fields): Fields {
   return Object.fromEntries(
     Object.entries(fields).map(([name, entry]) => {

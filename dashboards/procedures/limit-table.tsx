@@ -4,8 +4,7 @@ import { unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { entryText, givenNumber } from './entry.js';
 import { limitName } from './field-name.js';
-import { limitQuantity } from './field-specs.js';
-import type { WindowName } from './field-specs.js';
+import { limitQuantity, type WindowName } from './field-specs.js';
 import { formWords } from './form-words.js';
 import { NotMonitored } from './not-monitored.js';
 import { metricText } from './value-text.js';
@@ -30,12 +29,8 @@ export function LimitTable({ limits, names, caption }: {
       <thead>
         <tr>
           <th scope="col">{say.quantity}</th>
-          <th scope="col" class="number">
-            {say.lowest}
-          </th>
-          <th scope="col" class="number">
-            {say.highest}
-          </th>
+          <th scope="col" class="number">{say.lowest}</th>
+          <th scope="col" class="number">{say.highest}</th>
           <th scope="col">{say.unit}</th>
         </tr>
       </thead>
@@ -44,14 +39,8 @@ export function LimitTable({ limits, names, caption }: {
           const quantity = limitQuantity(name);
           return (
             <tr key={name}>
-              <th scope="row">
-                {limitName(name)} <NotMonitored name={name} />
-              </th>
-              {(['min', 'max'] as const).map((end) => (
-                <td key={end} class="number">
-                  <Limit name={name} value={limits[name]?.[end]} />
-                </td>
-              ))}
+              <th scope="row">{limitName(name)} <NotMonitored name={name} /></th>
+              {(['min', 'max'] as const).map((end) => <td key={end} class="number"><Limit name={name} value={limits[name]?.[end]} /></td>)}
               <td class="unit">{quantity === null ? '' : unitOf(quantity)}</td>
             </tr>
           );

@@ -2,16 +2,14 @@ import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { capital } from '../shared/capital.js';
 import { quantityWord } from '../shared/alarm-sentence.js';
-import { digitsOf, unitOf } from '../shared/units.js';
-import type { ShownQuantity } from '../shared/units.js';
+import { decimalsOf, unitOf, type ShownQuantity } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
-import type { Entry } from './entry.js';
-import { typedNumber } from './entry.js';
+import { typedNumber, type Entry } from './entry.js';
 import type { WindowName } from './field-specs.js';
 import { formWords } from './form-words.js';
 import { proposedPercent, windowAround } from './mean-window.js';
 
-/** Makes a window out of a mean value and ± per cent, in the chosen unit; it fills in nothing that nobody confirmed. */
+/** Computes a window from a mean value and ± per cent, in the chosen unit; it is filled in only when somebody confirms it. */
 export function MeanHelp({ window, quantity, onFill, onClose }: {
   readonly window: WindowName;
   readonly quantity: ShownQuantity;
@@ -52,21 +50,12 @@ export function MeanHelp({ window, quantity, onFill, onClose }: {
         {say.percent}
         <input type="text" inputMode="decimal" class="digits" autocomplete="off" value={percent} onInput={(event) => { setPercent(event.currentTarget.value); }} />
       </label>
-      <button type="button" onClick={fill} aria-disabled={made === null}>
-        {say.fillIn}
-      </button>
-      <button type="button" onClick={onClose}>
-        {say.close}
-      </button>
+      <button type="button" onClick={fill} aria-disabled={made === null}>{say.fillIn}</button>
+      <button type="button" onClick={onClose}>{say.close}</button>
       <p class="hint" role="status">
         {made === null ? say.meanAsk : say.meanGives(`${made.low}${unit}`, `${made.high}${unit}`, `${made.usableLow}${unit}`, `${made.usableHigh}${unit}`)}
         {proposed !== undefined && ` ${say.proposed(proposed)}`}
       </p>
     </div>
   );
-}
-
-/** Windows are rounded to the digits with which their quantity is shown. */
-function decimalsOf(quantity: ShownQuantity): number {
-  return digitsOf(quantity, 1).split('.')[1]?.length ?? 0;
 }

@@ -1,4 +1,4 @@
-/** A window around a mean: as computed, and rounded inwards so that nothing outside the computed one is allowed. */
+/** A window around a mean: as computed, and rounded inwards so that it allows nothing outside the computed one. */
 export interface MeanWindow {
   readonly low: number;
   readonly high: number;
@@ -8,13 +8,13 @@ export interface MeanWindow {
 
 /**
  * How far essential variables of a procedure may lie from the mean of its qualification before it has to be qualified again, per cent:
- * AWS D1.1:2015, Table 4.5, for submerged arc. Proposals that a person confirms; never applied by themselves.
+ * AWS D1.1:2015, Table 4.5, for submerged arc. These are proposals that a person confirms; they are never applied automatically.
  */
 export const proposedPercent: Readonly<Record<string, number>> = { current: 10, voltage: 7, travelSpeed: 15, wireFeedSpeed: 10 };
 
 /**
- * `mean` ± `percent`, rounded inwards to that many decimals: 234.8 A ± 10 % is 211.32 to 258.28, usable 212 to 258. null where no window is left or
- * what was given makes none.
+ * `mean` ± `percent`, rounded inwards to that many decimals: 234.8 A ± 10 % is 211.32 to 258.28, usable 212 to 258. Null if no window is left or
+ * the input does not give one.
  */
 export function windowAround(mean: number, percent: number, decimals: number): MeanWindow | null {
   if (!(mean > 0) || !(percent >= 0 && percent < 100)) return null;

@@ -3,8 +3,8 @@ import type { Procedure } from '../../shared/api-types/procedure.js';
 import { writeAddress } from '../shared/address.js';
 import { goTo } from '../shared/current-address.js';
 import { NotRead } from '../shared/list-parts.js';
+import { PageHeading } from '../shared/page-heading.js';
 import { useAnswer } from '../shared/use-answer.js';
-import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import { justSaved } from './just-saved.js';
 import { fetchRevision } from './procedure-api.js';
@@ -17,16 +17,14 @@ import { useEditor } from './use-editor.js';
 /** An empty procedure to be filled in, or the copy of a revision. */
 export function NewProcedure({ from, revision }: { readonly from: string | null; readonly revision: number | null }): JSX.Element {
   const say = wordsOf(procedureWords);
-  usePageTitle(say.newTitle);
-  // Asked once: a form begins with it.
+  // Requested once, because a form begins with it.
   const read = useAnswer(from === null ? null : async (signal) => await fetchRevision(from, revision, signal), [from, revision], { by: [] });
   const { value: copied, failure } = read;
   return (
     <>
-      <div class="heading">
-        <h1 tabIndex={-1}>{copied === null ? say.newTitle : say.copyTitle(copied.id, copied.revision)}</h1>
+      <PageHeading title={copied === null ? say.newProcedure : say.copyTitle(copied.id, copied.revision)} tab={say.newProcedure}>
         <a href="#/procedures">{say.allProcedures}</a>
-      </div>
+      </PageHeading>
       {from === null && <NewForm copied={null} />}
       {from !== null && copied === null && failure === null && <p>{say.loading}</p>}
       {copied !== null && <NewForm copied={copied} />}

@@ -1,8 +1,7 @@
 import type { JSX } from 'preact';
 import { wordsOf } from '../shared/words.js';
-import { monitoringOf } from './field-specs.js';
+import { monitoringOf, type WindowName } from './field-specs.js';
 import type { AlarmedName } from '../../shared/weld/quantities.js';
-import type { WindowName } from './field-specs.js';
 import { formWords } from './form-words.js';
 
 /** Says of a quantity that its limits are not watched while welding, and what they are used for instead. */

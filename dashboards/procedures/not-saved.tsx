@@ -8,7 +8,7 @@ import { procedureWords } from './procedure-words.js';
 import { reasonText } from './reason-text.js';
 import type { Editor } from './use-editor.js';
 
-/** Why the last try stored nothing; each field that is wrong can be gone to. */
+/** Why the last attempt stored nothing, with a link to each field that is wrong. */
 export function NotSaved({ editor }: { readonly editor: Editor }): JSX.Element {
   const say = wordsOf(procedureWords);
   const { wrong, elsewhere } = editor;
@@ -34,11 +34,7 @@ export function NotSaved({ editor }: { readonly editor: Editor }): JSX.Element {
               {reasons.map((reason) => reasonText(reason, path)).join(' ')}
             </li>
           ))}
-          {elsewhere.map(({ field, reason }) => (
-            <li key={field}>
-              {field}: {reasonText(reason, field)}
-            </li>
-          ))}
+          {elsewhere.map(({ field, reason }) => <li key={field}>{field}: {reasonText(reason, field)}</li>)}
         </ul>
       )}
     </div>

@@ -28,7 +28,7 @@ export function OneProcedure({ id, revision, against, editing }: OneProps): JSX.
   const read = useProcedure(id, editing ? null : revision, editing);
   const { newest, failure } = read;
   const saved = justSaved.value;
-  // What was read before it was saved is no longer what is there.
+  // An answer from before the save is out of date.
   const isOld = !editing && saved?.id === id && newest !== null && newest.revision < saved.revision;
   const shown = isOld ? null : read.shown;
   usePageTitle(editing ? say.editTitle(id) : id);
@@ -45,9 +45,7 @@ export function OneProcedure({ id, revision, against, editing }: OneProps): JSX.
   return (
     <>
       <div class="heading">
-        <h1 tabIndex={-1} ref={heading}>
-          {failure?.status === 404 && newest === null ? say.notThere : editing ? say.editTitle(id) : id}
-        </h1>
+        <h1 tabIndex={-1} ref={heading}>{failure?.status === 404 && newest === null ? say.notThere : editing ? say.editTitle(id) : id}</h1>
         {shown !== null && <p class="aside">{[shown.title, say.revision(shown.revision)].filter((text) => text !== undefined).join(' · ')}</p>}
         <a href="#/procedures">{say.allProcedures}</a>
       </div>

@@ -5,7 +5,7 @@ export function procedureAddress(id: string, query: { readonly revision?: number
   return writeAddress(['procedure', id], query);
 }
 
-/** The form that begins as a copy of a revision. */
+/** The address of the form that begins as a copy of a revision. */
 export function copyAddress(id: string, revision: number): string {
   return writeAddress(['procedure'], { from: id, revision });
 }

@@ -1,15 +1,14 @@
 import type { Problem } from '../../shared/api-types/problem.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { ProcedureUsage } from '../../shared/api-types/procedure-usage.js';
-import { fetchProcedure, fetchProcedureRevision, get } from '../shared/api.js';
-import type { Answer, Page, Query } from '../shared/api.js';
+import { fetchProcedure, fetchProcedureRevision, get, type Answer, type Page, type Query } from '../shared/api.js';
 import type { Json } from './draft-body.js';
 
 export async function fetchProcedures(query: Query, signal: AbortSignal): Promise<Answer<Page<Procedure>>> {
   return (await get('procedures', query, signal)) as Answer<Page<Procedure>>;
 }
 
-/** One revision, the newest where none is named. */
+/** One revision; the newest if none is given. */
 export async function fetchRevision(id: string, revision: number | null, signal: AbortSignal): Promise<Answer<Procedure>> {
   return await (revision === null ? fetchProcedure(id, signal) : fetchProcedureRevision(id, revision, signal));
 }
@@ -23,7 +22,7 @@ export type Saved = { readonly is: 'saved'; readonly procedure: Procedure } | { 
 
 const patience = 20_000;
 
-/** Stores a new procedure (`id` null) or the next revision of one; what a refusal says of each field comes with it. */
+/** Stores a new procedure (`id` null) or the next revision of one; a refusal comes with the reasons for each field. */
 export async function saveProcedure(id: string | null, body: Json): Promise<Saved> {
   try {
     const response = await fetch(id === null ? 'api/procedures' : `api/procedures/${encodeURIComponent(id)}/revisions`, {

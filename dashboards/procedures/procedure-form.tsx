@@ -1,12 +1,11 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
-import { unitSystem } from '../shared/choices.js';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { wordsOf } from '../shared/words.js';
 import { AlarmFields } from './alarm-fields.js';
 import { Contents } from './contents.js';
 import { groupTitle } from './field-name.js';
-import { FormContext } from './form-context.js';
-import type { Section } from './form-context.js';
+import { FormProblems, type Section } from './form-context.js';
 import { formWords } from './form-words.js';
 import { GeneralFields } from './general-fields.js';
 import { GroupList } from './group-list.js';
@@ -29,7 +28,7 @@ export function ProcedureForm({ editor, leave }: { readonly editor: Editor; read
     set: (name, entry) => { change((own) => ({ ...own, fields: { ...own.fields, [name]: entry } }), name); },
   };
   return (
-    <FormContext.Provider value={{ wrong: editor.wrong }}>
+    <FormProblems.Provider value={editor.wrong}>
       <div class="with-contents">
         <FormContents editor={editor} />
         <form
@@ -37,13 +36,12 @@ export function ProcedureForm({ editor, leave }: { readonly editor: Editor; read
           ref={form}
           noValidate
           onKeyDown={(event) => {
-            // Enter in a field saves nothing: what is saved stays for good.
+            // Enter in a field saves nothing, as saved revisions stay for good.
             if (event.key === 'Enter' && event.target instanceof HTMLInputElement) event.preventDefault();
           }}
-          onSubmit={(event) => {
-            event.preventDefault();
-            void editor.save([...event.currentTarget.querySelectorAll<HTMLElement>('[data-field]')].map((input) => input.dataset['field'] ?? ''));
-          }}
+          onSubmit={handleSubmit((shown) => {
+            void editor.save([...shown.querySelectorAll<HTMLElement>('[data-field]')].map((input) => input.dataset['field'] ?? ''));
+          })}
         >
           <p class="aside">{wordsOf(procedureWords).requiredMark}</p>
           <GeneralFields section={section} isNew={editor.base === null} />
@@ -52,7 +50,7 @@ export function ProcedureForm({ editor, leave }: { readonly editor: Editor; read
           <SavePart editor={editor} section={section} leave={leave} />
         </form>
       </div>
-    </FormContext.Provider>
+    </FormProblems.Provider>
   );
 }
 
@@ -64,7 +62,7 @@ function FormContents({ editor }: { readonly editor: Editor }): JSX.Element {
       parts={[
         { id: partIds.general, name: say.general },
         { id: partIds.material, name: say.material },
-        { id: partIds.groups, name: say.runGroups(unitSystem.value === 'us') },
+        { id: partIds.groups, name: say.runGroups() },
         ...editor.draft.groups.map(({ fields }, at) => ({ id: groupPart(at), name: groupTitle(fields['name']?.text ?? '', at), below: true })),
         { id: partIds.alarms, name: say.alarmPart },
         { id: partIds.save, name: around.save },

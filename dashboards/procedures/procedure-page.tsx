@@ -4,8 +4,8 @@ import { NewProcedure } from './new-procedure.js';
 import { OneProcedure } from './one-procedure.js';
 
 /**
- * A procedure to be read; with `edit=yes` its latest revision to be changed. Without an id, or with `new`, a new one, which `from` and `revision` make a
- * copy of another. `against` names the revision that the one shown is compared with.
+ * The page of a procedure; with `edit=yes` the form that changes its latest revision. Without an id, or with `new`, it is the form for a new one, which `from` and `revision` make
+ * a copy of another. `against` names the revision with which the shown one is compared.
  */
 export function ProcedurePage({ id, query }: { readonly id?: string | undefined; readonly query: URLSearchParams }): JSX.Element {
   const revision = wholeOf(query.get('revision'));

@@ -1,3 +1,4 @@
+import { capital } from '../shared/capital.js';
 import { commonWords } from '../shared/common-words.js';
 import { runWord, runsWord } from '../shared/run-word.js';
 
@@ -16,11 +17,10 @@ export const procedureWords = {
     noneMore: () => `A procedure is a welding procedure specification (WPS): it sets the limits on current, voltage, wire feed speed, travel speed and heat input for each ${runWord()} of a seam. A carriage’s job names it. From then on every ${runWord()} is checked against its limits; anything outside is recorded as an excursion and can raise an alarm. Without a procedure everything is still recorded, but nothing is checked.`,
     noneStart: 'Create the first procedure',
     columnRevision: 'Latest revision',
-    columnGroups: (us: boolean): string => (us ? 'Pass groups' : 'Run groups'),
+    columnGroups: () => `${capital(runWord())} groups`,
     columnBy: 'By',
     columnWhen: 'Date',
     noGroups: 'none',
-    newTitle: 'New procedure',
     copyTitle: (id: string, revision: number) => `New procedure, copied from ${id}, revision ${revision}`,
     editTitle: (id: string) => `Edit ${id}`,
     notThere: 'Procedure not found',
@@ -92,11 +92,10 @@ export const procedureWords = {
     noneMore: () => '焊接工艺规程（WPS）规定每条焊缝各焊道的电流、电压、送丝速度、焊接速度和热输入的限值。小车的任务指定采用哪份规程；此后每条焊道都按其限值检查，超出部分记为超限，并可报警。没有规程时，所有数据仍会记录，但不作检查。',
     noneStart: '新建第一份规程',
     columnRevision: '最新版本',
-    columnGroups: (): string => '焊道组',
+    columnGroups: () => '焊道组',
     columnBy: '编制人',
     columnWhen: '日期',
     noGroups: '无',
-    newTitle: '新建规程',
     copyTitle: (id: string, revision: number) => `新建规程，复制自 ${id} 第 ${revision} 版`,
     editTitle: (id: string) => `编辑 ${id}`,
     notThere: '找不到该规程',

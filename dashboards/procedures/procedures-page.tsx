@@ -1,9 +1,8 @@
 import type { JSX } from 'preact';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import { unitSystem } from '../shared/choices.js';
 import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { PageHeading } from '../shared/page-heading.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
-import { usePageTitle } from '../shared/use-page-title.js';
 import { usePagedList } from '../shared/use-paged-list.js';
 import { wordsOf } from '../shared/words.js';
 import { formWords } from './form-words.js';
@@ -17,30 +16,22 @@ const pageSize = 100;
 /** The newest revision of every procedure, those revised last first. */
 export function ProceduresPage(): JSX.Element {
   const say = wordsOf(procedureWords);
-  usePageTitle(say.list);
   const list = usePagedList<Procedure>({ ask: fetchProcedures, pageSize, hear: null, fits: () => true, order: null }, []);
   const { items: procedures, hasMore, failure, givenAt } = list;
   return (
     <>
-      <div class="heading">
-        <h1 tabIndex={-1}>{say.list}</h1>
-        <p class="aside">{procedures === null ? (failure === null ? say.loading : '') : procedures.length === 0 ? '' : say.counted(procedures.length, hasMore, formatClock(givenAt))}</p>
-        {procedures !== null && procedures.length > 0 && (
-          <a class="action" href="#/procedure">
-            {say.newProcedure}
-          </a>
-        )}
-      </div>
+      <PageHeading
+        title={say.list}
+        aside={procedures === null ? (failure === null ? say.loading : '') : procedures.length === 0 ? '' : say.counted(procedures.length, hasMore, formatClock(givenAt))}
+      >
+        {procedures !== null && procedures.length > 0 && <a class="action" href="#/procedure">{say.newProcedure}</a>}
+      </PageHeading>
       <NotRead of={list} />
       {procedures?.length === 0 && (
         <section class="empty">
           <h2>{say.none}</h2>
           <p>{say.noneMore()}</p>
-          <p>
-            <a class="action" href="#/procedure">
-              {say.noneStart}
-            </a>
-          </p>
+          <p><a class="action" href="#/procedure">{say.noneStart}</a></p>
         </section>
       )}
       {procedures !== null && procedures.length > 0 && <ProcedureTable procedures={procedures} />}
@@ -58,11 +49,9 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
           <tr>
             <th scope="col">{say.procedure}</th>
             <th scope="col">{say.columnRevision}</th>
-            <th scope="col">{say.columnGroups(unitSystem.value === 'us')}</th>
+            <th scope="col">{say.columnGroups()}</th>
             <th scope="col">{say.columnBy}</th>
-            <th scope="col">
-              {say.columnWhen} <span class="unit">{formatZone(procedures[0]?.createdAt ?? 0)}</span>
-            </th>
+            <th scope="col">{say.columnWhen} <span class="unit">{formatZone(procedures[0]?.createdAt ?? 0)}</span></th>
           </tr>
         </thead>
         <tbody>
@@ -73,9 +62,7 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
                 {procedure.title !== undefined && <span class="title">{procedure.title}</span>}
               </th>
               <td data-title={say.columnRevision}>{procedure.revision}</td>
-              <td data-title={say.columnGroups(unitSystem.value === 'us')}>
-                <GroupNames groups={procedure.runGroups ?? []} />
-              </td>
+              <td data-title={say.columnGroups()}><GroupNames groups={procedure.runGroups ?? []} /></td>
               <td data-title={say.columnBy}>{procedure.by}</td>
               <td class="when" data-title={say.columnWhen}>{formatDateTime(procedure.createdAt)}</td>
             </tr>
@@ -95,7 +82,7 @@ function GroupNames({ groups }: { readonly groups: NonNullable<Procedure['runGro
       {groups.map(({ name, runs: [first = 0, last = 0] }, at) => (
         <li key={at}>
           {name === undefined ? '' : `${name}: `}
-          {say.coveredRuns(unitSystem.value === 'us', first, last)}
+          {say.coveredRuns(first, last)}
         </li>
       ))}
     </ul>

@@ -8,23 +8,20 @@ import { textOrDefault } from './differences.js';
 import { valueAt } from './draft.js';
 import { Facts } from './facts.js';
 import { fieldName } from './field-name.js';
-import { alarmedNames } from '../../shared/weld/quantities.js';
+import { alarmedNames, type AlarmedName } from '../../shared/weld/quantities.js';
 import { alarmDefaults, alarmNames, monitoringOf, specOf } from './field-specs.js';
-import type { AlarmedName } from '../../shared/weld/quantities.js';
 import { formWords } from './form-words.js';
 import { NotMonitored } from './not-monitored.js';
 import { partIds } from './page-parts.js';
 import { metricText } from './value-text.js';
 
-/** The settings by which limits are judged, and priority and action of each alarm that the procedure can raise. */
+/** The settings by which limits are judged, and the priority and action of each alarm that the procedure can raise. */
 export function ReadAlarms({ procedure }: { readonly procedure: Procedure }): JSX.Element {
   const say = wordsOf(formWords);
   const rows = alarmedNames.filter((name) => procedure.alarm?.windows?.[name] !== undefined || (monitoringOf(name) === 'along' && hasLimits(procedure, name)));
   return (
     <section class="part">
-      <h2 id={partIds.alarms} tabIndex={-1}>
-        {say.alarmPart}
-      </h2>
+      <h2 id={partIds.alarms} tabIndex={-1}>{say.alarmPart}</h2>
       <Facts
         facts={alarmNames.map((name) => {
           const path = `alarm.${name}`;
@@ -46,13 +43,9 @@ export function ReadAlarms({ procedure }: { readonly procedure: Procedure }): JS
               const texts = [response, responses?.zh, responses?.en].filter((text) => text !== undefined);
               return (
                 <tr key={name}>
-                  <th scope="row">
-                    {capital(quantityWord(name))} <NotMonitored name={name} />
-                  </th>
+                  <th scope="row">{capital(quantityWord(name))} <NotMonitored name={name} /></th>
                   <td>{priority === undefined ? say.orDefault(priorityWord('medium')) : priorityWord(priority)}</td>
-                  <td>
-                    {texts.length === 0 ? noValue : texts.map((text) => <p key={text}>{text}</p>)}
-                  </td>
+                  <td>{texts.length === 0 ? noValue : texts.map((text) => <p key={text}>{text}</p>)}</td>
                 </tr>
               );
             })}

@@ -4,8 +4,7 @@ import { formatDateTime } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { textOrDefault, windowText } from './differences.js';
 import { valueAt } from './draft.js';
-import type { Fact } from './facts.js';
-import { Facts } from './facts.js';
+import { Facts, type Fact } from './facts.js';
 import { fieldName, limitName, plainText } from './field-name.js';
 import { generalNames, limitQuantity, materialNames, topRanges } from './field-specs.js';
 import { formWords } from './form-words.js';
@@ -13,15 +12,13 @@ import { partIds } from './page-parts.js';
 import { procedureWords } from './procedure-words.js';
 import { windowMetric } from './value-text.js';
 
-/** What a revision says of itself, its material and its joint; what it leaves out is not listed, but for what then holds. */
+/** The general data, material and joint of a revision. Fields that are left out are not listed, except for those with a default. */
 export function ReadGeneral({ procedure }: { readonly procedure: Procedure }): JSX.Element {
   const say = wordsOf(procedureWords);
   const given = (names: readonly string[]): Fact[] => names.filter((name) => valueAt(procedure, name) !== undefined).map((name) => ({ name: fieldName(name), text: plainText(procedure, name) }));
   return (
     <section class="part">
-      <h2 id={partIds.general} tabIndex={-1}>
-        {wordsOf(formWords).general}
-      </h2>
+      <h2 id={partIds.general} tabIndex={-1}>{wordsOf(formWords).general}</h2>
       <Facts
         facts={[
           { name: fieldName('id'), text: procedure.id },

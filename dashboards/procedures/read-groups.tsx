@@ -1,11 +1,9 @@
 import type { JSX } from 'preact';
 import type { ProcedureBody } from '../../shared/api-types/procedure.js';
-import { unitSystem } from '../shared/choices.js';
 import { wordsOf } from '../shared/words.js';
 import { textOrDefault } from './differences.js';
 import { valueAt } from './draft.js';
-import type { Fact } from './facts.js';
-import { Facts } from './facts.js';
+import { Facts, type Fact } from './facts.js';
 import { fieldName, groupTitle, plainText } from './field-name.js';
 import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
 import { arcNames, specOf } from './field-specs.js';
@@ -20,16 +18,11 @@ type Arc = NonNullable<Group['arcs']>[number];
 /** The limits of each run group, as tables. */
 export function ReadGroups({ groups }: { readonly groups: readonly Group[] }): JSX.Element {
   const say = wordsOf(formWords);
-  const us = unitSystem.value === 'us';
   return (
     <section class="part">
-      <h2 id={partIds.groups} tabIndex={-1}>
-        {say.runGroups(us)}
-      </h2>
-      <p class="aside">{groups.length === 0 ? say.noGroups(us) : say.firstGroup(us)}</p>
-      {groups.map((group, at) => (
-        <ReadGroup key={at} group={group} at={at} />
-      ))}
+      <h2 id={partIds.groups} tabIndex={-1}>{say.runGroups()}</h2>
+      <p class="aside">{groups.length === 0 ? say.noGroups() : say.firstGroup()}</p>
+      {groups.map((group, at) => <ReadGroup key={at} group={group} at={at} />)}
     </section>
   );
 }
@@ -39,16 +32,10 @@ function ReadGroup({ group, at }: { readonly group: Group; readonly at: number }
   const [first = 0, last = 0] = group.runs;
   return (
     <section class="group">
-      <h3 id={groupPart(at)} tabIndex={-1}>
-        {groupTitle(group.name ?? '', at)}
-      </h3>
-      <Facts facts={[{ name: say.runs(unitSystem.value === 'us'), text: say.runsText(first, last) }, { name: say.sideLabel, text: textOrDefault(group, 'side') }]} />
+      <h3 id={groupPart(at)} tabIndex={-1}>{groupTitle(group.name ?? '', at)}</h3>
+      <Facts facts={[{ name: say.runs(), text: say.runsText(first, last) }, { name: say.sideLabel, text: textOrDefault(group, 'side') }]} />
       <LimitTable limits={group} names={runLimitNames} caption={say.windows} />
-      <div class="arcs">
-        {group.arcs?.map((arc) => (
-          <ReadArc key={arc.arc} arc={arc} />
-        ))}
-      </div>
+      <div class="arcs">{group.arcs?.map((arc) => <ReadArc key={arc.arc} arc={arc} />)}</div>
     </section>
   );
 }

@@ -2,7 +2,6 @@ import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import { writeAddress } from '../shared/address.js';
-import { unitSystem } from '../shared/choices.js';
 import { Mark } from '../shared/mark.js';
 import { wordsOf } from '../shared/words.js';
 import { CompareRevisions } from './compare-revisions.js';
@@ -24,7 +23,6 @@ import { usedRuns, useUsage } from './use-usage.js';
 export function ReadProcedure({ newest, shown, against }: { readonly newest: Procedure; readonly shown: Procedure; readonly against: number | null }): JSX.Element {
   const say = wordsOf(procedureWords);
   const words = wordsOf(formWords);
-  const us = unitSystem.value === 'us';
   const usage = useUsage(shown.id);
   const isNewest = shown.revision === newest.revision;
   const { id } = shown;
@@ -40,30 +38,20 @@ export function ReadProcedure({ newest, shown, against }: { readonly newest: Pro
     <>
       <p role="status" class="saved">
         {justSaved.value?.id === id && justSaved.value.revision === shown.revision && (
-          <>
-            <Mark name="full" /> {say.saved(shown.revision)}
-          </>
+          <><Mark name="full" /> {say.saved(shown.revision)}</>
         )}
       </p>
-      {!isNewest && (
-        <p class="older">
-          {say.older2(newest.revision)} <a href={procedureAddress(id)}>{say.viewLatest}</a>
-        </p>
-      )}
+      {!isNewest && <p class="older">{say.older2(newest.revision)} <a href={procedureAddress(id)}>{say.viewLatest}</a></p>}
       <p class="tools">
-        <a class="action" href={procedureAddress(id, { edit: 'yes' })}>
-          {isNewest ? say.edit : say.editLatest(newest.revision)}
-        </a>
-        <a class="action" href={copyAddress(id, shown.revision)}>
-          {say.copy}
-        </a>
+        <a class="action" href={procedureAddress(id, { edit: 'yes' })}>{isNewest ? say.edit : say.editLatest(newest.revision)}</a>
+        <a class="action" href={copyAddress(id, shown.revision)}>{say.copy}</a>
         {usage !== null && <UsedBy id={id} runs={usedRuns(usage, null)} />}
       </p>
       <div class="with-contents">
         <Contents
           parts={[
             { id: partIds.general, name: words.general },
-            { id: partIds.groups, name: words.runGroups(us) },
+            { id: partIds.groups, name: words.runGroups() },
             ...groups.map(({ name = '' }, at) => ({ id: groupPart(at), name: groupTitle(name, at), below: true })),
             { id: partIds.alarms, name: words.alarmPart },
             { id: partIds.compare, name: say.compare },

@@ -4,7 +4,7 @@ import type { Reason } from './field-problem.js';
 import { procedureWords } from './procedure-words.js';
 import { valueText } from './value-text.js';
 
-/** What is wrong at an input, in words and in the chosen language and unit. */
+/** What is wrong at an input, in the chosen language and unit. */
 export function reasonText(reason: Reason, path: string): string {
   const say = wordsOf(procedureWords);
   const { quantity } = specOf(localName(path));

@@ -3,7 +3,7 @@ import { wordsOf } from '../shared/words.js';
 import { procedureWords } from './procedure-words.js';
 import type { Editor } from './use-editor.js';
 
-/** Tells that entries which were not saved are back, and lets them be discarded; that can be undone. */
+/** Says that unsaved entries are back, and lets people discard them; that can be undone. */
 export function Restored({ editor }: { readonly editor: Editor }): JSX.Element {
   const say = wordsOf(procedureWords);
   const { restored, discarded } = editor;
@@ -12,17 +12,13 @@ export function Restored({ editor }: { readonly editor: Editor }): JSX.Element {
       {discarded !== null ? (
         <p class="restored">
           {say.discarded}{' '}
-          <button type="button" onClick={editor.undoDiscard}>
-            {say.undo}
-          </button>
+          <button type="button" onClick={editor.undoDiscard}>{say.undo}</button>
         </p>
       ) : (
         restored !== undefined && (
           <p class="restored">
             {say.restored(restored)}{' '}
-            <button type="button" onClick={editor.discard}>
-              {say.discard}
-            </button>
+            <button type="button" onClick={editor.discard}>{say.discard}</button>
           </p>
         )
       )}

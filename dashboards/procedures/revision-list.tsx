@@ -23,7 +23,7 @@ export function RevisionList({ newest, shown, usage }: { readonly newest: Proced
     async (signal, held) => {
       const before = held() ?? new Map<number, Procedure>();
       const answers = await Promise.all(listed.filter((revision) => revision !== newest.revision && !before.has(revision)).map(async (revision) => await fetchRevision(newest.id, revision, signal)));
-      // Who made it is told when it is known; the revision itself can be opened all the same.
+      // The author is shown once it is known; the revision can be opened before that.
       return { ok: true, value: new Map([...before, ...answers.flatMap((answer) => (answer.ok ? [[answer.value.revision, answer.value] as const] : []))]) };
     },
     [newest.id, newest.revision],
@@ -31,18 +31,14 @@ export function RevisionList({ newest, shown, usage }: { readonly newest: Proced
   );
   return (
     <nav class="revisions" aria-label={say.revisions}>
-      <h2 id={partIds.revisions} tabIndex={-1}>
-        {say.revisions}
-      </h2>
+      <h2 id={partIds.revisions} tabIndex={-1}>{say.revisions}</h2>
       <ul>
         {listed.map((revision) => {
           const own = revision === newest.revision ? newest : known?.get(revision);
           const href = procedureAddress(newest.id, { revision: revision === newest.revision && newest.id !== 'new' ? null : revision });
           return (
             <li key={revision}>
-              <a href={href} aria-current={revision === shown ? 'true' : undefined}>
-                {say.revision(revision)}
-              </a>
+              <a href={href} aria-current={revision === shown ? 'true' : undefined}>{say.revision(revision)}</a>
               {revision === newest.revision && ` (${say.newest})`} {own !== undefined && <span class="aside">{say.madeBy(own.by, formatDateTime(own.createdAt))}</span>}{' '}
               {usage !== null && <span class="aside">· {say.usedBy(usedRuns(usage, revision))}</span>}
               {revision === shown && <strong> {say.shownNow}</strong>}
@@ -51,11 +47,7 @@ export function RevisionList({ newest, shown, usage }: { readonly newest: Proced
           );
         })}
       </ul>
-      {count < newest.revision && (
-        <button type="button" onClick={() => { setCount(count + atOnce); }}>
-          {say.olderRevisions}
-        </button>
-      )}
+      {count < newest.revision && <button type="button" onClick={() => { setCount(count + atOnce); }}>{say.olderRevisions}</button>}
     </nav>
   );
 }

@@ -11,16 +11,14 @@ import { partIds } from './page-parts.js';
 import { procedureWords } from './procedure-words.js';
 import type { Editor } from './use-editor.js';
 
-/** Which revision saving makes, what it changes, who makes it and why, and why the last try stored nothing. */
+/** The revision that saving creates, what it changes, who makes it and why, and why the last attempt stored nothing. */
 export function SavePart({ editor, section, leave }: { readonly editor: Editor; readonly section: Section; readonly leave: string }): JSX.Element {
   const say = wordsOf(procedureWords);
   const { base, draft, busy } = editor;
   const next = (base?.revision ?? 0) + 1;
   return (
     <section class="part saving">
-      <h2 id={partIds.save} tabIndex={-1}>
-        {say.saveAs(next)}
-      </h2>
+      <h2 id={partIds.save} tabIndex={-1}>{say.saveAs(next)}</h2>
       <p>{base === null ? say.willMakeFirst() : say.willMake(next)}</p>
       {base !== null && (
         <>
@@ -33,12 +31,8 @@ export function SavePart({ editor, section, leave }: { readonly editor: Editor; 
         {base !== null && <Field section={section} name="reason" label={say.reason} hint={say.reasonHint} wide />}
       </div>
       <p class="tools">
-        <button type="submit" class="primary" aria-disabled={busy}>
-          {busy ? say.saving : say.saveAs(next)}
-        </button>
-        <a class="action" href={leave}>
-          {say.cancel}
-        </a>
+        <button type="submit" class="primary" aria-disabled={busy}>{busy ? say.saving : say.saveAs(next)}</button>
+        <a class="action" href={leave}>{say.cancel}</a>
       </p>
       <div role="alert">{editor.outcome !== null && <NotSaved editor={editor} />}</div>
     </section>

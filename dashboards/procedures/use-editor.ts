@@ -1,12 +1,9 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Procedure, ProcedureBody } from '../../shared/api-types/procedure.js';
 import { differences } from './differences.js';
-import { bodyOf } from './draft-body.js';
-import type { Json } from './draft-body.js';
-import type { Draft } from './draft.js';
-import { copyOf, draftOf, emptyDraft } from './draft.js';
-import { inputFor } from './field-problem.js';
-import type { FieldProblem, Reason } from './field-problem.js';
+import { bodyOf, type Json } from './draft-body.js';
+import { copyOf, draftOf, emptyDraft, type Draft } from './draft.js';
+import { inputFor, type FieldProblem, type Reason } from './field-problem.js';
 import { draftName, dropDraft, keepDraft, readDraft } from './kept-draft.js';
 import { fetchRevision, saveProcedure } from './procedure-api.js';
 
@@ -15,7 +12,7 @@ export type Outcome =
   | { readonly is: 'wrong' | 'exists' | 'meanwhile' | 'same' | 'unreached' }
   | { readonly is: 'refused'; readonly status: number; readonly detail: string };
 
-export interface Editor {
+interface EditorState {
   readonly draft: Draft;
   /** The newest revision, which the next one is compared with; null for a new procedure. */
   readonly base: Procedure | null;
@@ -24,41 +21,32 @@ export interface Editor {
   readonly elsewhere: readonly FieldProblem[];
   readonly outcome: Outcome | null;
   readonly busy: boolean;
-  /** On top of which revision what was typed earlier is; undefined where nothing was taken up. */
+  /** The revision on which restored entries are based; undefined if nothing was restored. */
   readonly restored: number | null | undefined;
-  /** What was thrown away last and can be taken back. */
+  /** The draft that was discarded last and can be brought back. */
   readonly discarded: Draft | null;
   /** Counts up when the first wrong field is to be focused. */
   readonly focusTurn: number;
+}
+
+export interface Editor extends EditorState {
   readonly change: (change: (draft: Draft) => Draft, touched: string | null) => void;
   readonly discard: () => void;
   readonly undoDiscard: () => void;
-  /** `inputs` are the paths of all inputs, in the order in which they stand. */
+  /** `inputs` are the paths of all inputs, in the order in which the form shows them. */
   readonly save: (inputs: readonly string[]) => Promise<void>;
-}
-
-interface State {
-  readonly draft: Draft;
-  readonly base: Procedure | null;
-  readonly wrong: ReadonlyMap<string, readonly Reason[]>;
-  readonly elsewhere: readonly FieldProblem[];
-  readonly outcome: Outcome | null;
-  readonly busy: boolean;
-  readonly restored: number | null | undefined;
-  readonly discarded: Draft | null;
-  readonly focusTurn: number;
 }
 
 const none: ReadonlyMap<string, readonly Reason[]> = new Map();
 
-/** What is typed into the form of a procedure, and what becomes of it: the revision after `newest`, or a new procedure, which may begin as a copy. */
+/** The state of a procedure's form, and saving it as the revision after `newest` or as a new procedure, which may begin as a copy. */
 export function useEditor(newest: Procedure | null, copied: Procedure | null, onSaved: (stored: Procedure) => void): Editor {
   const id = newest?.id ?? null;
   const name = draftName(newest, copied);
-  const [state, setState] = useState<State>(() => startOf(newest, copied));
+  const [state, setState] = useState<EditorState>(() => startOf(newest, copied));
   const live = useRef(state);
   live.current = state;
-  const set = (part: Partial<State>): void => {
+  const set = (part: Partial<EditorState>): void => {
     live.current = { ...live.current, ...part };
     setState(live.current);
   };
@@ -133,23 +121,23 @@ export function useEditor(newest: Procedure | null, copied: Procedure | null, on
   };
 }
 
-function startOf(newest: Procedure | null, copied: Procedure | null): State {
+function startOf(newest: Procedure | null, copied: Procedure | null): EditorState {
   const kept = readDraft(draftName(newest, copied));
   const fresh = newest !== null ? draftOf(newest) : copied === null ? emptyDraft() : copyOf(copied);
   return { draft: kept?.draft ?? fresh, base: newest, wrong: none, elsewhere: [], outcome: null, busy: false, restored: kept === null ? undefined : kept.base, discarded: null, focusTurn: 0 };
 }
 
-/** Where the schema cannot be loaded, the service checks alone. */
+/** The draft as a body, and what is wrong with it. If the schema cannot be loaded, only the service checks. */
 async function checked(draft: Draft): Promise<{ readonly body: Json; readonly problems: readonly FieldProblem[] }> {
   const { body, wrong } = bodyOf(draft);
   const check = await import('./check-body.js').then((loaded) => loaded.checkBody, () => () => []);
   const told = new Set(wrong.map(({ field }) => field));
-  // The service takes a revision of nobody's; people ask who made it.
+  // The service accepts an unsigned revision; the form asks for the name.
   if (body['by'] === undefined) wrong.push({ field: 'by', reason: { is: 'needed' } });
   return { body, problems: [...wrong, ...check(body).filter(({ field }) => !told.has(field))] };
 }
 
-/** What was said of a field goes when the field, or the other end of its window, is typed into. */
+/** Removes the problems of a field when the field, or the other end of its window, is edited. */
 function without(wrong: ReadonlyMap<string, readonly Reason[]>, touched: string): ReadonlyMap<string, readonly Reason[]> {
   const stem = touched.replace(/(\.(min|max)|\[[01]\])$/, '');
   const left = [...wrong].filter(([path]) => path !== touched && path !== `${stem}.min` && path !== `${stem}.max` && path !== `${stem}[0]` && path !== `${stem}[1]`);

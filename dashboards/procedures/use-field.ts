@@ -1,8 +1,6 @@
 import { useContext } from 'preact/hooks';
-import type { Entry } from './entry.js';
-import { noEntry } from './entry.js';
-import { FormContext } from './form-context.js';
-import type { Section } from './form-context.js';
+import { noEntry, type Entry } from './entry.js';
+import { FormProblems, type Section } from './form-context.js';
 import { reasonText } from './reason-text.js';
 
 export interface FieldAccess {
@@ -10,15 +8,15 @@ export interface FieldAccess {
   /** What is wrong, in words; empty where nothing is. */
   readonly wrong: readonly string[];
   readonly ids: { readonly input: string; readonly hint: string; readonly wrong: string };
-  /** Attributes that every input has; `hinted` where there is a hint to stand below it. */
+  /** Attributes that every input has; `hinted` says whether a hint is shown below it. */
   readonly attributes: (hinted: boolean) => Readonly<Record<string, string | boolean | undefined>>;
 }
 
 /** What an input needs to know of its field. */
 export function useField(section: Section, name: string): FieldAccess {
-  const form = useContext(FormContext);
+  const problems = useContext(FormProblems);
   const path = section.prefix + name;
-  const wrong = (form.wrong.get(path) ?? []).map((reason) => reasonText(reason, path));
+  const wrong = (problems.get(path) ?? []).map((reason) => reasonText(reason, path));
   const input = `field-${path.replaceAll(/[^A-Za-z0-9]+/g, '-')}`;
   const ids = { input, hint: `${input}-hint`, wrong: `${input}-wrong` };
   return {

@@ -17,8 +17,8 @@ interface ProcedureNow {
 }
 
 /**
- * The latest revision and the one to be shown, read anew whenever `reading` changes; until then those before stay. Not whenever the live feed
- * opens: a form that somebody fills in begins with it.
+ * The latest revision and the one to show, read again whenever `reading` changes; the earlier ones stay until then. They are not read again when the live
+ * feed opens, as a form that somebody fills in begins with them.
  */
 export function useProcedure(id: string, revision: number | null, reading: boolean): ProcedureNow {
   const { value, failure, asking, again } = useAnswer(async (signal) => await readRevision(id, revision, signal), [id], { by: [revision, reading] });

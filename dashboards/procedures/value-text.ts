@@ -1,8 +1,6 @@
 import { noValue } from '../shared/format.js';
-import { apiUnitOf, unitOf } from '../shared/units.js';
-import type { ShownQuantity } from '../shared/units.js';
-import { converts, echoed, entryText, givenNumber } from './entry.js';
-import type { Entry } from './entry.js';
+import { apiUnitOf, unitOf, type ShownQuantity } from '../shared/units.js';
+import { converts, isEchoed, entryText, givenNumber, type Entry } from './entry.js';
 
 const space = '\u00a0';
 
@@ -25,9 +23,9 @@ export function windowMetric(quantity: ShownQuantity | null, { min, max }: { rea
   return low === null && high === null ? null : [low, high].map((text) => text ?? noValue).join(' … ');
 }
 
-/** What is stored, where it is not what stands in the field: in another unit, or typed with a comma or as a fraction. */
+/** The stored value, if it differs from the field: in another unit, or typed with a comma or as a fraction. */
 export function keptText(quantity: ShownQuantity | null, entry: Entry): string | null {
   const metric = metricText(quantity, entry.value);
-  if (metric !== null || !echoed(entry)) return metric;
+  if (metric !== null || !isEchoed(entry)) return metric;
   return valueText(quantity, entry.value ?? undefined);
 }

@@ -1,12 +1,10 @@
-import { Fragment } from 'preact';
-import type { JSX } from 'preact';
+import { Fragment, type JSX } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import { driftingArcNames, driftingRunNames } from '../../shared/weld/quantities.js';
 import { unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { limitName } from './field-name.js';
-import { limitQuantity } from './field-specs.js';
-import type { WindowName } from './field-specs.js';
+import { limitQuantity, type WindowName } from './field-specs.js';
 import { Input } from './fields.js';
 import type { Section } from './form-context.js';
 import { formWords } from './form-words.js';
@@ -45,15 +43,9 @@ export function WindowTable({ section, names, caption }: { readonly section: Sec
           return (
             <Fragment key={name}>
               <tr>
-                <th scope="row">
-                  {label} <NotMonitored name={name} />
-                </th>
-                <td data-title={say.lowest}>
-                  <Input section={section} name={`${name}.min`} label={say.lowestOf(label, unit)} />
-                </td>
-                <td data-title={say.highest}>
-                  <Input section={section} name={`${name}.max`} label={say.highestOf(label, unit)} />
-                </td>
+                <th scope="row">{label} <NotMonitored name={name} /></th>
+                <td data-title={say.lowest}><Input section={section} name={`${name}.min`} label={say.lowestOf(label, unit)} /></td>
+                <td data-title={say.highest}><Input section={section} name={`${name}.max`} label={say.highestOf(label, unit)} /></td>
                 <td class="unit">{unit}</td>
                 <td>
                   {aroundMean.includes(name) && (

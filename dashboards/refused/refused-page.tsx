@@ -3,9 +3,11 @@ import type { Refused } from '../../shared/api-types/entries.js';
 import { writeAddress } from '../shared/address.js';
 import { goTo } from '../shared/current-address.js';
 import { formatNumber } from '../shared/format.js';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { PageHeading } from '../shared/page-heading.js';
+import { SelectField } from '../shared/select-field.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
-import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import './refused.css';
 import { refusedWords } from './refused-words.js';
@@ -15,10 +17,9 @@ const hour = 3_600_000;
 const spans = { hour, day: 24 * hour, week: 168 * hour } as const;
 type Span = keyof typeof spans;
 
-/** The messages that could not be used, and why; how far back stands in the address. */
+/** The messages that could not be used, and why; the address says how far back. */
 export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(refusedWords);
-  usePageTitle(say.heading);
   const asked = query.get('since');
   const span = asked === 'hour' || asked === 'day' || asked === 'week' ? asked : null;
   const list = useRefused(span === null ? null : spans[span]);
@@ -26,21 +27,15 @@ export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX
   const shown = items === null ? '' : say.counted(formatNumber(items.length, 0), formatNumber(Math.max(items.length, list.total ?? 0), 0), formatClock(list.givenAt));
   return (
     <>
-      <div class="heading">
-        <h1 tabIndex={-1}>{say.heading}</h1>
-        <p class="aside">{items === null ? (list.failure === null ? say.loading : '') : shown}</p>
-      </div>
+      <PageHeading title={say.heading} aside={items === null ? (list.failure === null ? say.loading : '') : shown} />
       <p class="refused-intro">{say.intro}</p>
-      <form class="refused-filter" aria-label={say.which} onSubmit={(event) => { event.preventDefault(); }}>
-        <label>
-          {say.since}{' '}
-          <select value={span ?? ''} onChange={(event) => { goTo(writeAddress(['refused'], { since: event.currentTarget.value })); }}>
-            <option value="">{say.anyTime}</option>
-            {(Object.keys(spans) as Span[]).map((own) => (
-              <option key={own} value={own}>{say[own]}</option>
-            ))}
-          </select>
-        </label>
+      <form class="refused-filter" aria-label={say.which} onSubmit={handleSubmit(() => undefined)}>
+        <SelectField
+          label={`${say.since} `}
+          value={span ?? ''}
+          choices={[['', say.anyTime], ...(Object.keys(spans) as Span[]).map((name) => [name, say[name]] as const)]}
+          onChoose={(since) => { goTo(writeAddress(['refused'], { since })); }}
+        />
       </form>
       <NotRead of={list} />
       {items?.length === 0 && (
@@ -62,9 +57,7 @@ function RefusedTable({ items }: { readonly items: readonly Refused[] }): JSX.El
       <caption class="unseen">{say.caption}</caption>
       <thead>
         <tr>
-          <th scope="col">
-            {say.received} <span class="unit">{formatZone(items[0]?.receivedAt ?? 0)}</span>
-          </th>
+          <th scope="col">{say.since} <span class="unit">{formatZone(items[0]?.receivedAt ?? 0)}</span></th>
           <th scope="col">{say.topic}</th>
           <th scope="col">{say.reasonLabel}</th>
           <th scope="col" class="number">{say.size}</th>

@@ -2,13 +2,12 @@ import type { Refused } from '../../shared/api-types/entries.js';
 import { fetchRefused } from '../shared/api.js';
 import { opened } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
-import { usePagedList } from '../shared/use-paged-list.js';
-import type { PagedList } from '../shared/use-paged-list.js';
+import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
 
 const pageSize = 100;
 const every = 10_000;
 
-/** What was refused within so many ms, the latest first, read anew from time to time; null for all there is. */
+/** What was refused within so many ms, the latest first, read anew from time to time; null for everything. */
 export function useRefused(within: number | null): PagedList<Refused> {
   return usePagedList(
     {

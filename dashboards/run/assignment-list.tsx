@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
 import { writeAddress } from '../shared/address.js';
-import { shown } from '../shared/units.js';
-import type { ShownQuantity } from '../shared/units.js';
+import { FactList, type Fact } from '../shared/fact-list.js';
+import { shown, type ShownQuantity } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { absentText, whyAbsent } from './figures/absent-text.js';
 import { runWords } from './run-words.js';
@@ -10,7 +10,7 @@ import { windowWords } from './windows/window-words.js';
 
 type Assignment = NonNullable<Run['assignment']>;
 
-/** What the run was assigned to be, as it was sent. */
+/** The assignment of the run, as it was sent. */
 export function AssignmentList({ run }: { readonly run: Run }): JSX.Element {
   const say = wordsOf(runWords);
   const own = run.assignment;
@@ -19,22 +19,13 @@ export function AssignmentList({ run }: { readonly run: Run }): JSX.Element {
       {own === null ? (
         <p class="none">{say.noAssignment()}</p>
       ) : (
-        <dl class="run-facts">
-          {facts(run, own).map(([label, value]) =>
-            value === null ? null : (
-              <div key={label}>
-                <dt>{label}</dt>
-                <dd>{value}</dd>
-              </div>
-            ),
-          )}
-        </dl>
+        <FactList look="run-facts" facts={facts(run, own).filter(([, value]) => value !== null)} />
       )}
     </>
   );
 }
 
-function facts(run: Run, own: Assignment): (readonly [string, JSX.Element | string | null])[] {
+function facts(run: Run, own: Assignment): Fact[] {
   const say = wordsOf(runWords);
   const size = (value: number | undefined, name: ShownQuantity = 'fineLength'): string | null => (value === undefined ? null : shown(name, value));
   const tabs = own.runOn === undefined && own.runOff === undefined ? null : `${shown('fineLength', own.runOn)} · ${shown('fineLength', own.runOff)}`;

@@ -16,7 +16,7 @@ interface FindingsProps {
   readonly onMark: (number: number) => void;
 }
 
-/** What is wrong with a run and where, before anything else; also that nothing is. */
+/** What is wrong with a run and where, before anything else; or that nothing is. */
 export function Findings({ run, marks, onMark }: FindingsProps): JSX.Element {
   const say = wordsOf(runWords);
   const first = marks.findIndex((mark) => mark.kind === 'excursion');
@@ -39,11 +39,7 @@ export function Findings({ run, marks, onMark }: FindingsProps): JSX.Element {
         <Mark name={run.complete ? 'full' : 'warning'} /> <strong>{run.complete ? say.dataComplete : say.dataIncomplete}</strong>
         {!run.complete && `${say.colon}${say.joined([...missing, ...(notProven > 0 ? [say.notProven(shown('fineLength', notProven))] : [])])}`}
       </li>
-      {run.flags.length > 0 && (
-        <li class="out">
-          <Mark name="warning" /> {say.flags(say.sentences(run.flags.map(flagText)))}
-        </li>
-      )}
+      {run.flags.length > 0 && <li class="out"><Mark name="warning" /> {say.flags(say.sentences(run.flags.map(flagText)))}</li>}
     </ul>
   );
 }
@@ -53,7 +49,7 @@ function judgement(run: Run): { readonly mark: MarkName; readonly word: string; 
   const why = notJudgedText(run);
   const outside = run.lengths?.outside ?? 0;
   if (run.excursions > 0) return { mark: 'warning', word: say.outOfLimits, more: say.outsideMore(shown('fineLength', run.lengths?.outside), run.excursions), wrong: true };
-  if (why !== null) return { mark: 'empty', word: say.notJudged, more: say.notJudgedMore(why), wrong: false };
+  if (why !== null) return { mark: 'empty', word: say.notJudged, more: why, wrong: false };
   if (outside > 0) return { mark: 'full', word: say.withinLimits, more: say.outsideShort(shown('fineLength', outside)), wrong: false };
   return { mark: 'full', word: say.withinLimits, more: say.insideMore(shown('fineLength', run.lengths?.inside)), wrong: false };
 }

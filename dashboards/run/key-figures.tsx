@@ -11,7 +11,7 @@ import { figureWords } from './figures/figure-words.js';
 import { runFigureGroups } from './figures/run-figure-list.js';
 import { runWords } from './run-words.js';
 
-/** The figures that are asked for first, each a way to its origin; where one is missing, why. */
+/** The figures that people look for first, each with a way to its origin or the reason why it is missing. */
 export function KeyFigures({ run, stale }: { readonly run: Run; readonly stale: boolean }): JSX.Element {
   const say = wordsOf(figureWords);
   const all = new Map([...runFigureGroups(run).flatMap((group) => group.figures), ...run.arcs.flatMap(arcFigures)].map((figure) => [figure.key, figure]));
@@ -35,9 +35,7 @@ export function KeyFigures({ run, stale }: { readonly run: Run; readonly stale: 
         const doubtful = run.flags.includes('averageOfAlternating') && quantity === 'heatInput' && value !== null;
         return (
           <div key={key}>
-            <dt>
-              <FigureName figure={figure} label={mean ? say.mean(label) : label} />
-            </dt>
+            <dt><FigureName figure={figure} label={mean ? say.mean(label) : label} /></dt>
             <dd>
               {doubtful && <Mark name="warning" />} <span class={doubtful ? 'value doubtful' : 'value'}>
                 <Reading text={digitsOf(quantity, value)} stale={stale} />

@@ -3,7 +3,7 @@ import { wordsOf } from '../shared/words.js';
 import { runWords } from './run-words.js';
 import { windowWords } from './windows/window-words.js';
 
-/** Why a run was not judged, in words; null where it was. Limits that applied to none of it, as to one that is all arc start and crater, have judged nothing. */
+/** Why a run was not judged, in words; null if it was. Limits that applied to none of it have judged nothing, as with a run that is only arc start and crater. */
 export function notJudgedText({ notJudged, assignment, procedure, lengths }: Pick<Run, 'notJudged' | 'assignment' | 'procedure' | 'lengths'>): string | null {
   const say = wordsOf(runWords);
   switch (notJudged) {

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
 import { askedPreparation } from '../../shared/weld/preparation.js';
+import { FactList } from '../shared/fact-list.js';
 import { Mark } from '../shared/mark.js';
 import { entryName, entryValue, missingWords } from '../shared/preparation-sentence.js';
 import { preparationWords } from '../shared/preparation-words.js';
@@ -8,14 +9,14 @@ import { formatDateTime } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { preparationListWords } from './preparation-list-words.js';
 
-/** What was entered before the arc was lit, and what was missing; nothing where the run is not assigned. */
+/** What was entered before arc start, and what was missing; nothing if the run is not assigned. */
 export function PreparationList({ run }: { readonly run: Run }): JSX.Element | null {
   const say = wordsOf(preparationListWords);
   const names = wordsOf(preparationWords);
   const { assignment, preparation, arcs } = run;
   if (assignment === null || preparation == null) return null;
   const { missing } = preparation;
-  // What is asked for beyond the trade was missing or was entered: the list of the missing has the rest.
+  // Entries asked for beyond the trade's were either missing or entered; the list of missing entries has the rest.
   const entered = askedPreparation(assignment, groupOfEntered(run), arcs.map(({ arc }) => arc)).filter(({ value }) => value !== null);
   const count = new Set([...arcs, ...(assignment.arcs ?? [])].map(({ arc }) => arc)).size;
   const { by, at } = assignment.preparation ?? {};
@@ -37,20 +38,13 @@ export function PreparationList({ run }: { readonly run: Run }): JSX.Element | n
         </>
       )}
       {entered.length > 0 && <h3>{say.entered}</h3>}
-      <dl class="run-facts">
-        {entered.map((own) => (
-          <div key={`${own.entry}${own.arc ?? ''}`}>
-            <dt>{entryName(own, count)}</dt>
-            <dd>{entryValue(own)}</dd>
-          </div>
-        ))}
-      </dl>
+      <FactList look="run-facts" facts={entered.map((own) => [entryName(own, count), entryValue(own)])} />
       {at !== undefined && <p class="aside">{say.last(formatDateTime(at), by ?? null)}</p>}
     </section>
   );
 }
 
-/** Asks for every entry that the assignment holds, whatever the procedure asks for: here they are only listed. */
+/** A run group that asks for every entry that the assignment holds, whatever the procedure asks for: here they are only listed. */
 function groupOfEntered({ assignment }: Run): { arcs: { arc: number; wireDiameter?: number }[]; preheat?: object } {
   const arcs = (assignment?.arcs ?? []).map(({ arc, wireDiameter }) => (wireDiameter === undefined ? { arc } : { arc, wireDiameter }));
   return { arcs, ...(assignment?.preparation?.preheatMeasured === undefined ? {} : { preheat: {} }) };

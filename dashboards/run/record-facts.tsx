@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
+import { FactList, type Fact } from '../shared/fact-list.js';
 import { formatDateTime } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { originText } from './origin-text.js';
@@ -10,7 +11,7 @@ export function RecordFacts({ run }: { readonly run: Run }): JSX.Element {
   const say = wordsOf(runWords);
   const clock = run.clock === 'arrival' ? say.arrival() : say[run.clock];
   const identity = { full: say.full, time: say.byTime, none: say.byNothing }[run.identity];
-  const facts: (readonly [string, string])[] = [
+  const facts: Fact[] = [
     [say.origin, originText(run)],
     [say.method, say[run.method]],
     [say.data, run.complete ? say.complete : say.incompleteWhy],
@@ -18,24 +19,12 @@ export function RecordFacts({ run }: { readonly run: Run }): JSX.Element {
     ...(run.origin.kind === 'live' ? [[say.identity, identity] as const] : []),
     [say.versionRow, run.revisedAt === null ? String(run.version) : say.revised(run.version, formatDateTime(run.revisedAt))],
     [say.id(), run.id],
+    [say.asJson, <a href={`api/runs/${encodeURIComponent(run.id)}`}>/api/runs/{run.id}</a>],
   ];
   return (
     <section id="record" tabIndex={-1}>
       <h2>{say.record}</h2>
-      <dl class="run-facts">
-        {facts.map(([label, value]) => (
-          <div key={label}>
-            <dt>{label}</dt>
-            <dd>{value}</dd>
-          </div>
-        ))}
-        <div>
-          <dt>{say.asJson}</dt>
-          <dd>
-            <a href={`api/runs/${encodeURIComponent(run.id)}`}>/api/runs/{run.id}</a>
-          </dd>
-        </div>
-      </dl>
+      <FactList look="run-facts" facts={facts} />
     </section>
   );
 }

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
 import { writeAddress } from '../shared/address.js';
-import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
+import { carriageNow } from '../shared/carriages-now.js';
 import { clockWords } from '../shared/clock-words.js';
 import { Mark } from '../shared/mark.js';
 import { runSilence } from '../shared/run-silence.js';
@@ -23,31 +23,20 @@ export function RunHeading({ run, givenAt }: { readonly run: Run; readonly given
       <h1 tabIndex={-1}>{runTitle(run)}</h1>
       {run.simulated && <Simulated />}
       <p class="aside">
-        <span title={state.is === 'notClosed' ? say.notClosedMore() : undefined}>
-          <Mark name={state.mark} /> {state.word}
-        </span>{' '}
+        <span title={state.is === 'notClosed' ? say.notClosedMore() : undefined}><Mark name={state.mark} /> {state.word}</span>{' '}
         · <a href={writeAddress(['station', run.site, run.carriage])} aria-label={say.stationOf(run.carriage)}>{run.carriage}</a>, {run.site} · {spanText(run)}
         {run.seam !== null && <> · <a href={writeAddress(['seam', run.seam])}>{say.seamRuns()}</a></>}
       </p>
-      {silence !== null && (
-        <p class="silence">
-          <Mark name={silence.mark} /> {silence.words}
-        </p>
-      )}
-      {clock !== null && (
-        <p class="silence">
-          <Mark name="warning" /> {clock}
-        </p>
-      )}
+      {silence !== null && <p class="silence"><Mark name={silence.mark} /> {silence.words}</p>}
+      {clock !== null && <p class="silence"><Mark name="warning" /> {clock}</p>}
       <p class="aside as-of">{say.updated(formatClock(givenAt))}</p>
     </div>
   );
 }
 
-/** How wrong the clock is that the run's times are told by; it is known of the newest run of a carriage only. */
+/** How wrong the clock is that gave the run its times; this is known only for a carriage's newest run. */
 function clockNow({ id, site, carriage }: Run): string | null {
-  const key = `${site}/${carriage}`;
-  const own = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
+  const own = carriageNow(`${site}/${carriage}`);
   return own === undefined || (own.run ?? own.lastRun) !== id ? null : clockWords(own);
 }
 

@@ -11,7 +11,7 @@ interface RunJobProps {
   readonly onRun: (run: Run) => void;
 }
 
-/** The job of a run; a finished one can be given a job, or another, by somebody who says who and why. */
+/** The job of a run. A finished run can be given a job, or another one, by a person who signs and gives a reason. */
 export function RunJob({ run, onRun }: RunJobProps): JSX.Element {
   const say = wordsOf(runWords);
   const open = useSignal(false);

@@ -42,9 +42,7 @@ function NoRun({ of }: { readonly of: AnswerNow<Run> }): JSX.Element {
       {unknown && <p>{say.noSuchRunMore()}</p>}
       {of.failure === null && <p>{say.loading}</p>}
       {!unknown && <NotRead of={of} />}
-      <p>
-        <a href="#/runs">{say.seeAll()}</a>
-      </p>
+      <p><a href="#/runs">{say.seeAll()}</a></p>
     </section>
   );
 }

@@ -13,7 +13,7 @@ export function seamPositionOf(run: Pick<Run, 'assignment'>, travelled: number, 
 
 type Ends = readonly [number | null, number | null];
 
-/** A stretch of a run in the order in which it was passed: s from its start, mm travelled and mm from the datum; null where not known. */
+/** A stretch of a run from its first place to its last: s from the run's start, mm travelled and mm from the datum; null where not known. */
 export interface Stretch {
   readonly time: readonly [number, number];
   readonly travelled: Ends;
@@ -34,10 +34,10 @@ export function onAxis(axis: Axis, stretch: Stretch): readonly [number, number] 
   return [Math.min(first, last), Math.max(first, last)];
 }
 
-/** So much is shown on each side of a stretch at least: s, or mm. */
+/** How much is shown on each side of a stretch at least: s, or mm. */
 const around: Readonly<Record<Axis, number>> = { time: 5, travelled: 40, seamPosition: 40 };
 
-/** The part of an axis in which a stretch is seen with what lies beside it. */
+/** The part of an axis that shows a stretch with what lies beside it. */
 export function partAround(axis: Axis, [from, to]: readonly [number, number]): readonly [number, number] {
   const side = Math.max(around[axis], (to - from) * 0.25);
   return [from - side, to + side];

@@ -37,7 +37,7 @@ interface RunReviewProps {
   readonly onRun: (run: Run) => void;
 }
 
-/** All that is known of a run; steps through its events go through traces and list alike. */
+/** All that is known about a run. Stepping through its events moves both the traces and the list. */
 export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Element {
   const say = wordsOf(figureWords);
   const windows = useWindows(run);
@@ -94,9 +94,7 @@ export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Elem
             <RunJob run={run} onRun={onRun} />
             <PreparationList run={run} />
           </div>
-          <div class="column">
-            <RecordFacts run={run} />
-          </div>
+          <div class="column"><RecordFacts run={run} /></div>
         </div>
       </div>
       <FigureDialog run={run} />

@@ -1,5 +1,5 @@
 import type { Run } from '../../shared/api-types/run.js';
-import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
+import { carriageNow } from '../shared/carriages-now.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { wordsOf } from '../shared/words.js';
 import { runWords } from './run-words.js';
@@ -10,12 +10,11 @@ export interface RunStateNow {
   readonly word: string;
 }
 
-/** What a run does now. The service holds a run open for a while after its arc went out, as it may be lit again: that is no welding. Reads signals. */
+/** What a run does now. The service keeps a run open for a while after its arc went out, as it may be lit again; that does not count as welding. Reads signals. */
 export function runStateNow(run: Pick<Run, 'id' | 'state' | 'site' | 'carriage'>): RunStateNow {
   const say = wordsOf(runWords);
   if (run.state === 'finished') return { is: 'finished', mark: 'square', word: say.finished };
-  const key = `${run.site}/${run.carriage}`;
-  const carriage = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
+  const carriage = carriageNow(`${run.site}/${run.carriage}`);
   if (carriage !== undefined && (!carriage.welding || carriage.run !== run.id)) return { is: 'notClosed', mark: 'half', word: say.notClosed };
   return { is: 'welding', mark: 'full', word: say.welding };
 }

@@ -8,7 +8,7 @@ export function runTitle(run: Pick<Run, 'seam' | 'run' | 'attempt'>): string {
   return run.seam === null || run.run === null ? say.notAssigned : say.title(run.seam, run.run, run.attempt);
 }
 
-/** What else is to be known of a run, shortest form. */
+/** Remarks on a run, in their shortest form. */
 export function runRemarks(run: Pick<Run, 'restarts' | 'clock' | 'version' | 'flags'>): string[] {
   const say = wordsOf(runWords);
   const remarks: string[] = [];
@@ -28,7 +28,7 @@ export function whyIncomplete(run: Pick<Run, 'complete' | 'dataGaps' | 'clock'>)
   return reasons.length === 0 ? [say.missing] : reasons;
 }
 
-/** A flag in words; one that this page does not know yet stands as it is. */
+/** A flag in words; a flag that these pages do not know is shown as it is. */
 export function flagText(flag: string): string {
   const say = wordsOf(runWords);
   if (flag === 'sharedSeam') return say.sharedSeam();

@@ -5,7 +5,7 @@ import { markWords } from './marks/mark-words.js';
 import { panelWords } from './panels/panel-words.js';
 import { runWords } from './run-words.js';
 
-/** Ways to the parts of a long page, for keyboard and eye, and what can be taken away from it. */
+/** Links to the parts of a long page, and its exports. */
 export function RunTools({ id }: { readonly id: string }): JSX.Element {
   const say = wordsOf(runWords);
   const parts: readonly (readonly [string, string])[] = [

@@ -3,16 +3,16 @@ import { writeAddress } from '../shared/address.js';
 
 export type Axis = Trace['axis'];
 
-/** What part of a run's traces is seen, over what; s from its start, or mm. Open ends are null. */
+/** Which part of a run's traces is shown, and over which axis: s from its start, or mm. Open ends are null. */
 export interface RunView {
   readonly axis: Axis;
   readonly from: number | null;
   readonly to: number | null;
-  /** Id of the run that is laid over it. */
+  /** Id of the run drawn over it for comparison. */
   readonly compared: string | null;
 }
 
-/** A place of the cursor; on another axis it means nothing. */
+/** A place of the cursor; it has no meaning on another axis. */
 export interface CursorPlace {
   readonly axis: Axis;
   readonly at: number;

@@ -1,15 +1,13 @@
 import { commonWords } from '../shared/common-words.js';
 import { runWord, runsWord } from '../shared/run-word.js';
 
-/** Words of the page of a run, and of what the list of runs says of one. */
+/** Words of the page of a run, also used by the list of runs. */
 export const runWords = {
   en: {
     ...commonWords.en,
     updated: (time: string) => `Updated ${time}`,
     title: (seam: string, run: number, attempt: number) => `${seam}, ${runWord()} ${run}${attempt > 1 ? `, attempt ${attempt}` : ''}`,
     notAssigned: 'No job assigned',
-    welding: 'welding',
-    finished: 'finished',
     until: (begun: string, end: string, zone: string) => `${begun} to ${end} (${zone})`,
     untilNow: (begun: string, zone: string) => `${begun}, ongoing (${zone})`,
     noSuchRun: () => `There is no such ${runWord()}`,
@@ -22,7 +20,6 @@ export const runWords = {
     stop: '. ',
     first: (text: string) => `First: ${text}`,
     notJudged: 'Not judged',
-    notJudgedMore: (why: string) => why,
     dataComplete: 'Data complete',
     dataIncomplete: 'Data incomplete',
     notProven: (length: string) => `${length} without data`,
@@ -41,7 +38,6 @@ export const runWords = {
     datum: 'Datum',
     startOffset: 'Start position',
     tabs: 'Run-on and run-off tab',
-    carriage: 'carriage',
     work: 'workpiece',
     diameter: 'Diameter',
     wire: (arc: number) => `Wire of arc ${arc}`,
@@ -96,8 +92,6 @@ export const runWords = {
     updated: (time: string) => `更新于 ${time}`,
     title: (seam: string, run: number, attempt: number) => `${seam}，焊道 ${run}${attempt > 1 ? `，第 ${attempt} 次` : ''}`,
     notAssigned: '未分配任务',
-    welding: '焊接中',
-    finished: '已结束',
     until: (begun: string, end: string, zone: string) => `${begun} 至 ${end}（${zone}）`,
     untilNow: (begun: string, zone: string) => `${begun} 起，进行中（${zone}）`,
     noSuchRun: () => '没有这条焊道',
@@ -110,7 +104,6 @@ export const runWords = {
     stop: '。',
     first: (text: string) => `首处：${text}`,
     notJudged: '未评定',
-    notJudgedMore: (why: string) => why,
     dataComplete: '数据完整',
     dataIncomplete: '数据不完整',
     notProven: (length: string) => `${length} 无数据`,
@@ -129,7 +122,6 @@ export const runWords = {
     datum: '基准点',
     startOffset: '起点位置',
     tabs: '引弧板和引出板',
-    carriage: '小车',
     work: '工件',
     diameter: '直径',
     wire: (arc: number) => `电弧 ${arc} 的焊丝`,

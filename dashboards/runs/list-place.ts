@@ -1,4 +1,4 @@
-/** Where a reader of a list was: how many rows were loaded, and how far down. Kept with the entry of the browser's history, so that Back finds it and a fresh visit does not. */
+/** Where a reader of a list was: how many rows were loaded, and how far down. It is kept with the entry of the browser's history, so that Back restores it and a fresh visit does not. */
 export interface ListPlace {
   readonly rows: number;
   readonly down: number;

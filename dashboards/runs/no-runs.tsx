@@ -9,21 +9,15 @@ export function NoRuns({ filtered }: { readonly filtered: boolean }): JSX.Elemen
     return (
       <section class="empty">
         <h2>{say.nothingFound()}</h2>
-        <p>
-          {say.nothingFoundMore} <a href="#/runs">{say.showAll()}</a>
-        </p>
+        <p>{say.nothingFoundMore} <a href="#/runs">{say.showAll()}</a></p>
       </section>
     );
   }
   return (
     <section class="empty">
       <h2>{say.none()}</h2>
-      <p>
-        {say.noneMore()} <code>npx seamwarden import FILE</code>
-      </p>
-      <p>
-        <a href="#/">{say.seeCarriages}</a>
-      </p>
+      <p>{say.noneMore()} <code>npx seamwarden import FILE</code></p>
+      <p><a href="#/">{say.seeCarriages}</a></p>
     </section>
   );
 }

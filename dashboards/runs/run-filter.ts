@@ -1,15 +1,14 @@
 import type { Run } from '../../shared/api-types/run.js';
 import type { Query } from '../shared/api.js';
 import { plantShifts, plantZone } from '../shared/service-facts.js';
-import { periods, periodSpan, startOfDay } from '../shared/plant-days.js';
-import type { Period } from '../shared/plant-days.js';
+import { periods, periodSpan, startOfDay, type Period } from '../shared/plant-days.js';
 
 export const orders = ['startedAt', 'seam', 'length', 'excursions'] as const;
 export type Order = (typeof orders)[number];
 
-/** Which runs are listed and in which order, as the address says it; empty text filters nothing. */
+/** Which runs are listed and in which order, from the address; empty text filters nothing. */
 export interface RunFilter {
-  /** Words, each of which the seam or the carriage holds. */
+  /** Words; the seam or the carriage must contain each of them. */
   readonly search: string;
   readonly state: '' | 'welding' | 'finished';
   /** One that moves with the calendar, else the first and last day on which a run began, `2026-11-25`; days of the plant. */
@@ -74,7 +73,7 @@ export function isBackwards({ from, to }: RunFilter): boolean {
   return from !== '' && to !== '' && from > to;
 }
 
-/** The filter as the API takes it. */
+/** The filter as the API expects it. */
 export function filterQuery(filter: RunFilter, { from, to }: Span): Query {
   return { ...filter, period: null, from, to };
 }
@@ -93,7 +92,7 @@ export function spanOf({ period, from, to }: RunFilter, now: number): Span {
   return { from: text(begin), to: text(end) };
 }
 
-/** Whether the list of that filter holds the run; the API judges alike. */
+/** Whether the list of that filter contains the run; the API uses the same rules. */
 export function fits(filter: RunFilter, run: Run, now: number): boolean {
   const { from, to } = spanOf(filter, now);
   const { assignment } = run;
@@ -115,7 +114,7 @@ export function orderOf({ order }: Pick<RunFilter, 'order'>): ((a: Run, b: Run) 
   return order === '' ? (a, b) => (a.startedAt < b.startedAt ? 1 : a.startedAt > b.startedAt ? -1 : 0) : null;
 }
 
-/** Small and capital letters of ASCII alike, as the store compares them. */
+/** Compares without regard to the case of ASCII letters, as the store does. */
 function holdsWords(search: string, texts: readonly string[]): boolean {
   const plain = (text: string): string => text.replace(/[A-Z]/g, (letter) => letter.toLowerCase());
   return search.split(/\s+/).every((word) => texts.some((text) => plain(text).includes(plain(word))));
@@ -125,7 +124,7 @@ function oneOf<T extends string>(value: string | null, taken: readonly T[]): T |
   return taken.find((own) => own === value) ?? '';
 }
 
-/** A day of the calendar, else nothing. */
+/** The text if it is a day of the calendar, otherwise an empty text. */
 function dayOf(text: string | null): string {
   return text !== null && /^\d{4}-\d\d-\d\d$/.test(text) && startOfDay(text, 0, 'UTC') !== null ? text : '';
 }

@@ -2,14 +2,15 @@ import type { JSX } from 'preact';
 import type { RunNamesAnswer } from '../../shared/api-types/run.js';
 import { writeAddress } from '../shared/address.js';
 import { goTo } from '../shared/current-address.js';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { periods, shiftPeriods } from '../shared/plant-days.js';
+import { SelectField } from '../shared/select-field.js';
 import { plantShifts } from '../shared/service-facts.js';
 import { formatZone } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { activeFilters, orderWords } from './active-filters.js';
 import { narrow } from './narrow.js';
-import type { RunFilter } from './run-filter.js';
-import { isBackwards, isFiltered, moreFilters, orders, readFilter } from './run-filter.js';
+import { isBackwards, isFiltered, moreFilters, orders, readFilter, type RunFilter } from './run-filter.js';
 import { runsWords } from './runs-words.js';
 
 interface RunFiltersProps {
@@ -17,13 +18,13 @@ interface RunFiltersProps {
   readonly names: RunNamesAnswer;
 }
 
-/** So many names are offered as a list to pick from; more are proposed as one types. */
+/** Up to this many names are offered as a list to pick from; more are suggested while one types. */
 const mostPicked = 300;
 
-/** Search and filters; they are written into the address, from where the list takes them, so that Back undoes each. */
+/** Search and filters. They are written into the address, from which the list reads them, so that Back undoes each. */
 export function RunFilters({ filter, names }: RunFiltersProps): JSX.Element {
   const say = wordsOf(runsWords);
-  const take = (form: HTMLFormElement): void => {
+  const applyFilters = (form: HTMLFormElement): void => {
     if (!form.reportValidity()) return;
     const query = new URLSearchParams();
     for (const [name, value] of new FormData(form)) if (typeof value === 'string') query.set(name, value);
@@ -35,17 +36,14 @@ export function RunFilters({ filter, names }: RunFiltersProps): JSX.Element {
       class="filters run-search"
       role="search"
       aria-label={say.which()}
-      onChange={(event) => { take(event.currentTarget); }}
-      onSubmit={(event) => {
-        event.preventDefault();
-        take(event.currentTarget);
-      }}
+      onChange={(event) => { applyFilters(event.currentTarget); }}
+      onSubmit={handleSubmit(applyFilters)}
     >
       <label class="wide">
         {say.search}
         <input name="search" type="search" maxLength={128} autocomplete="off" value={filter.search} />
       </label>
-      {/* On a narrow screen the filters would stand where the runs are looked for: one line says which are set. */}
+      {/* On a narrow screen the filters would push the runs out of sight, so one line says which are set. */}
       {narrow.value ? (
         <details class="folded-filters">
           <summary>{active.length > 0 ? say.filtersSet(say.joined(active)) : say.filters}</summary>
@@ -66,15 +64,10 @@ export function RunFilters({ filter, names }: RunFiltersProps): JSX.Element {
 function FilterFields({ filter, names }: RunFiltersProps): JSX.Element {
   const say = wordsOf(runsWords);
   const more = moreFilters(filter);
+  const offered = periods.filter((period) => period === filter.period || plantShifts.value.length > 0 || !shiftPeriods.includes(period));
   return (
     <>
-      <label>
-        {say.period}
-        <select name="period" value={filter.period}>
-          <option value="">{filter.from === '' && filter.to === '' ? say.anyTime : say.ownDays}</option>
-          {periods.filter((own) => own === filter.period || plantShifts.value.length > 0 || !shiftPeriods.includes(own)).map((own) => <option key={own} value={own}>{say[own]}</option>)}
-        </select>
-      </label>
+      <SelectField name="period" label={say.period} value={filter.period} choices={[['', filter.from === '' && filter.to === '' ? say.anyTime : say.ownDays], ...offered.map((period) => [period, say[period]] as const)]} />
       <label>
         {say.from}
         <input name="from" type="date" min="1970-01-01" max="2105-12-31" value={filter.from} disabled={filter.period !== ''} />
@@ -85,14 +78,7 @@ function FilterFields({ filter, names }: RunFiltersProps): JSX.Element {
       </label>
       <PickFilter name="seam" label={say.seam} value={filter.seam} names={names.seams} />
       <PickFilter name="carriage" label={say.carriageLabel} value={filter.carriage} names={names.carriages} />
-      <label>
-        {say.state}
-        <select name="state" value={filter.state}>
-          <option value="">{say.any}</option>
-          <option value="welding">{say.welding}</option>
-          <option value="finished">{say.finished}</option>
-        </select>
-      </label>
+      <SelectField name="state" label={say.state} value={filter.state} choices={[['', say.any], ['welding', say.welding], ['finished', say.finished]]} />
       <YesNo name="excursions" label={say.excursions} value={filter.excursions} yes={say.withExcursions} no={say.withoutExcursions} />
       <details class="more-filters" open={more > 0}>
         <summary>{more > 0 ? say.moreSet(more) : say.more}</summary>
@@ -110,20 +96,14 @@ function FilterFields({ filter, names }: RunFiltersProps): JSX.Element {
           <YesNo name="assigned" label={say.assigned} value={filter.assigned} yes={say.yes} no={say.no} />
         </div>
       </details>
-      <label class="sort">
-        {say.sortBy}
-        <select name="order" value={filter.order}>
-          <option value="">{say.newestFirst}</option>
-          {orders.map((own) => <option key={own} value={own}>{say[orderWords[own]]}</option>)}
-        </select>
-      </label>
+      <SelectField name="order" label={say.sortBy} look="sort" value={filter.order} choices={[['', say.newestFirst], ...orders.map((order) => [order, say[orderWords[order]]] as const)]} />
       <button type="submit">{say.show}</button>
       {narrow.value && <p class="aside">{say.zone(formatZone(Date.now()))}</p>}
     </>
   );
 }
 
-interface YesNoProps {
+interface YesNoParts {
   readonly name: string;
   readonly label: string;
   readonly value: string;
@@ -131,17 +111,8 @@ interface YesNoProps {
   readonly no: string;
 }
 
-function YesNo({ name, label, value, yes, no }: YesNoProps): JSX.Element {
-  return (
-    <label>
-      {label}
-      <select name={name} value={value}>
-        <option value="">{wordsOf(runsWords).any}</option>
-        <option value="true">{yes}</option>
-        <option value="false">{no}</option>
-      </select>
-    </label>
-  );
+function YesNo({ yes, no, ...field }: YesNoParts): JSX.Element {
+  return <SelectField {...field} choices={[['', wordsOf(runsWords).any], ['true', yes], ['false', no]]} />;
 }
 
 interface PickFilterProps {
@@ -151,27 +122,17 @@ interface PickFilterProps {
   readonly names: readonly string[];
 }
 
-/** Names to pick from; where there are too many for a list they are proposed, and any other name is taken too. */
+/** Names to pick from; if there are too many for a list, they are suggested while one types, and any other name is accepted too. */
 function PickFilter({ name, label, value, names }: PickFilterProps): JSX.Element {
   if (names.length <= mostPicked) {
     const offered = value === '' || names.includes(value) ? names : [value, ...names];
-    return (
-      <label>
-        {label}
-        <select name={name} value={value}>
-          <option value="">{wordsOf(runsWords).any}</option>
-          {offered.map((own) => <option key={own} value={own}>{own}</option>)}
-        </select>
-      </label>
-    );
+    return <SelectField name={name} label={label} value={value} choices={[['', wordsOf(runsWords).any], ...offered.map((own) => [own, own] as const)]} />;
   }
   return (
     <label>
       {label}
       <input name={name} type="text" list={`names-${name}`} maxLength={128} autocomplete="off" value={value} />
-      <datalist id={`names-${name}`}>
-        {names.map((own) => <option key={own} value={own} />)}
-      </datalist>
+      <datalist id={`names-${name}`}>{names.map((own) => <option key={own} value={own} />)}</datalist>
     </label>
   );
 }

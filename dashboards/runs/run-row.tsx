@@ -28,15 +28,11 @@ export function RunRow({ run }: { readonly run: Run }): JSX.Element {
       <td class="when" data-label={say.state}>
         <Mark name={silence?.mark ?? state.mark} /> {state.word} {silence !== null && staleWords(silence)}
       </td>
-      <th scope="row">
-        <a href={writeAddress(['run', run.id])}>{run.seam ?? say.notAssigned}</a>
-      </th>
+      <th scope="row"><a href={writeAddress(['run', run.id])}>{run.seam ?? say.notAssigned}</a></th>
       <td data-label={say.runLabel()}>
         {run.run ?? <Reading text="–" stale={false} />} {run.attempt > 1 && <span class="unit">{say.attempt(run.attempt)}</span>}
       </td>
-      <td data-label={say.carriageLabel}>
-        <span class="place">{run.carriage} <span class="unit">{run.site}</span></span>
-      </td>
+      <td data-label={say.carriageLabel}><span class="place">{run.carriage} <span class="unit">{run.site}</span></span></td>
       <td class="when" data-label={say.begun}>{formatDateTime(run.startedAt)}</td>
       <td class="number" data-label={labelled(say.length, 'fineLength')}>
         <Reading text={digitsOf('fineLength', run.length)} stale={stale} />

@@ -28,19 +28,13 @@ export function RunTable({ runs, filter }: RunTableProps): JSX.Element {
             <th scope="col">{say.carriageLabel}</th>
             <SortHead {...sorted('startedAt')} unit={formatZone(runs[0]?.startedAt ?? 0)}>{say.begun}</SortHead>
             <SortHead {...sorted('length')} number unit={unitOf('fineLength')}>{say.length}</SortHead>
-            <th scope="col" class="number">
-              {say.heatInput} <span class="unit">{unitOf('heatInput')}</span>
-            </th>
+            <th scope="col" class="number">{say.heatInput} <span class="unit">{unitOf('heatInput')}</span></th>
             <SortHead {...sorted('excursions')} number>{say.excursions}</SortHead>
             <th scope="col">{say.data}</th>
             <th scope="col">{say.remarks}</th>
           </tr>
         </thead>
-        <tbody>
-          {runs.map((run) => (
-            <RunRow key={run.id} run={run} />
-          ))}
-        </tbody>
+        <tbody>{runs.map((run) => <RunRow key={run.id} run={run} />)}</tbody>
       </table>
     </div>
   );

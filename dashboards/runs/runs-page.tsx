@@ -3,8 +3,8 @@ import { useEffect, useMemo, useRef } from 'preact/hooks';
 import type { Run } from '../../shared/api-types/run.js';
 import { formatNumber } from '../shared/format.js';
 import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { PageHeading } from '../shared/page-heading.js';
 import { formatClock } from '../shared/times.js';
-import { usePageTitle } from '../shared/use-page-title.js';
 import type { PagedList } from '../shared/use-paged-list.js';
 import { wordsOf } from '../shared/words.js';
 import { keepListPlace, readListPlace } from './list-place.js';
@@ -17,11 +17,9 @@ import { runsWords } from './runs-words.js';
 import { useRunNames } from './use-run-names.js';
 import { useRuns } from './use-runs.js';
 
-/** The runs, those begun last first or as the reader sorts them; which of them stands in the address. */
+/** The runs, newest first or as the reader sorts them; the address says which ones. */
 export function RunsPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
   const say = wordsOf(runsWords);
-  const heading = say.runsLabel();
-  usePageTitle(heading);
   const filter = useMemo(() => readFilter(query), [query]);
   const list = useRuns(filter);
   const { items } = list;
@@ -29,10 +27,7 @@ export function RunsPage({ query }: { readonly query: URLSearchParams }): JSX.El
   useListPlace(items?.length ?? null);
   return (
     <>
-      <div class="heading">
-        <h1 tabIndex={-1}>{heading}</h1>
-        <p class="aside">{listText(list, filter.order !== '')}</p>
-      </div>
+      <PageHeading title={say.runsLabel()} aside={listText(list, filter.order !== '')} />
       <RunFilters filter={filter} names={names} />
       <NotRead of={list} />
       {items !== null && items.length > 0 && <RunTable runs={items} filter={filter} />}
@@ -61,7 +56,7 @@ function useListPlace(rows: number | null): void {
     return () => {
       window.removeEventListener('scroll', follow);
       window.removeEventListener('click', keep, { capture: true });
-      // Where the reader leaves by a link, the entry of the history is another one by now.
+      // If the reader leaves by a link, the current entry of the history is another one by now.
       if (timer !== null) clearTimeout(timer);
     };
   }, []);

@@ -8,9 +8,9 @@ import { viewAddress } from '../run/run-view.js';
 import { writeAddress } from '../shared/address.js';
 import { NotRead } from '../shared/list-parts.js';
 import { Mark } from '../shared/mark.js';
+import { PageHeading } from '../shared/page-heading.js';
 import { formatDateTime, formatZone } from '../shared/times.js';
 import { digitsOf, unitOf } from '../shared/units.js';
-import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import './runs.css';
 import { DataCell, HeatInputCell } from './run-cells.js';
@@ -20,18 +20,14 @@ import { useSeamRuns } from './use-seam-runs.js';
 /** Every run of a seam, both sides, in the order in which they were laid: what an inspector asks of a joint. */
 export function SeamPage({ seam }: { readonly seam: string }): JSX.Element {
   const say = wordsOf(runsWords);
-  const title = say.seamOf(seam);
-  usePageTitle(title);
   const list = useSeamRuns(seam);
   const runs = list.items ?? [];
   const sides = [...new Set(runs.map((run) => run.assignment?.side ?? null))];
   return (
     <>
-      <div class="heading">
-        <h1 tabIndex={-1}>{title}</h1>
-        <p class="aside">{list.items === null ? (list.failure === null ? say.loading : '') : runs.length > 0 ? say.seamAside(runs.length) : ''}</p>
+      <PageHeading title={say.seamOf(seam)} aside={list.items === null ? (list.failure === null ? say.loading : '') : runs.length > 0 ? say.seamAside(runs.length) : ''}>
         <a href={writeAddress(['runs'], { seam })}>{say.inList}</a>
-      </div>
+      </PageHeading>
       <NotRead of={list} />
       {list.items?.length === 0 && <p class="empty">{say.noRunsOfSeam(seam)}</p>}
       {sides.map((side) => (

@@ -1,13 +1,12 @@
 import type { Run } from '../../shared/api-types/run.js';
 import { fetchRuns } from '../shared/api.js';
 import { onRun } from '../shared/live-feed.js';
-import { usePagedList } from '../shared/use-paged-list.js';
-import type { PagedList } from '../shared/use-paged-list.js';
+import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
 
 /** More than any seam has. */
 const pageSize = 1000;
 
-/** The runs of a seam, side by side in the order in which they were laid; those of no side last. */
+/** The runs of a seam, one side after the other, in the order in which they were laid; runs without a side are last. */
 export function useSeamRuns(seam: string): PagedList<Run> {
   return usePagedList(
     {

@@ -1,4 +1,4 @@
-/** The part of the address behind #: a path and a query, so that a page can be bookmarked and no server need know it. */
+/** The part of the address behind #: a path and a query, so that a page can be bookmarked without the server knowing about it. */
 export interface Address {
   readonly path: readonly string[];
   readonly query: URLSearchParams;

@@ -3,7 +3,7 @@ import { language } from './choices.js';
 import { isActive } from './standing-alarms.js';
 import { wordsOf } from './words.js';
 
-/** What is to be done at an alarm for which the procedure names no action; common practice, no source. */
+/** What to do about an alarm for which the procedure names no action; common practice, no source. */
 export const alarmActionsWords = {
   en: {
     noData: 'Check whether the arc is on. Go by the meters of the power source, and check the carriage’s power and network.',
@@ -62,12 +62,12 @@ const oneSided: readonly string[] = ['noData', 'travelStopped', 'polarity', 'ove
 const twoSided: readonly string[] = ['current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'heatInput'] satisfies TwoSided[];
 
 /**
- * What is to be done now: the procedure's action, in the chosen language where it gives one, or a built-in one where it names none. Null where the alarm is not active: nothing is to be
- * done about what is cleared. Whether it belongs to the run at hand is for the caller to know.
+ * What to do now: the procedure's action, in the chosen language if it gives one, or a built-in action if it names none. Null if the alarm is not active: there is nothing to do
+ * about a cleared alarm. The caller has to know whether it belongs to the current run.
  */
 export function actionOf(alarm: Pick<Alarm, 'state' | 'quantity' | 'limit' | 'worst' | 'response' | 'responses' | 'site'>): string | null {
   if (!isActive(alarm)) return null;
-  // What an alarm of the service itself carries is the reason, not an action.
+  // The response of a service alarm is its reason, not an action.
   return alarm.site === null ? builtInAction(alarm) : (alarm.responses?.[language.value] ?? alarm.response ?? builtInAction(alarm));
 }
 

@@ -15,7 +15,7 @@ export const activeAlarmCount = computed(() => {
   return count;
 });
 
-/** Keeps the count in the title, whatever page sets it, and a mark of its own as the icon, so that a tab in the background tells. */
+/** Keeps the count in the title, whatever page sets it, and shows another icon, so that a tab in the background shows alarms. */
 export function startAlarmBadge(): void {
   const icon = document.querySelector<HTMLLinkElement>('link[rel=icon]');
   const quietIcon = icon?.href ?? '';

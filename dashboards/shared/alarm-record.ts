@@ -1,6 +1,6 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 
-/** When the service heard of it, by its own clock; that of the carriage where nothing better was stored. */
+/** When the service heard of the alarm, by its own clock; by the carriage's if nothing better was stored. */
 export function arrivedAt(alarm: Alarm): string {
   return alarm.recordedAt ?? alarm.raisedAt;
 }

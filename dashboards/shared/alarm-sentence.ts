@@ -5,21 +5,21 @@ import { capital } from './capital.js';
 import { formatNumber } from './format.js';
 import { serverNow } from './now.js';
 import { formatAge, formatClock } from './times.js';
-import { digitsOf, inUnit, isShownQuantity, shown, unitOf } from './units.js';
-import type { ShownQuantity } from './units.js';
+import { decimalsOf, inUnit, isShownQuantity, shown, unitOf, type ShownQuantity } from './units.js';
 import { wordsOf } from './words.js';
 
-const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'] as const;
+/** What an alarm may name that is not a quantity with limits. */
+export const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'] as const;
 
 /** The quantities that windows and alarms are named by, those of the windows first. */
-export const alarmQuantities = [...alarmedNames, ...conditions] as const;
-export type AlarmQuantity = (typeof alarmQuantities)[number];
+const alarmQuantities = [...alarmedNames, ...conditions] as const;
+type AlarmQuantity = (typeof alarmQuantities)[number];
 
-/** Digits that a limit may have beyond those of a reading, so that 30.25 V is not said as 30.3 V. */
+/** How many more decimals a limit may have than a reading, so that 30.25 V is not shown as 30.3 V. */
 const finerDigits = 2;
 
-/** Whether what raised the alarm lasts still. */
-export function alarmStands(alarm: Pick<Alarm, 'returnedAt' | 'withdrawn'>): boolean {
+/** Whether the cause of the alarm still lasts. */
+export function isLasting(alarm: Pick<Alarm, 'returnedAt' | 'withdrawn'>): boolean {
   return alarm.returnedAt === null && alarm.withdrawn === null;
 }
 
@@ -43,8 +43,8 @@ export function quantityWord(quantity: string): string {
 
 /**
  * What is wrong, by how much and from where on, in one sentence and in the chosen language and units: "DK-0417/L2: Voltage of arc 1 is below 30.0 V,
- * min 27.3 V, from 1284.5 mm (seam position)." What is cleared is told in the past tense. It reads signals, so call it while drawing. The carriage is not
- * named. `silentFor`, ms, is how long nothing has been heard of it, where the caller knows; else it is told by the alarm.
+ * min 27.3 V, from 1284.5 mm (seam position)." For a cleared alarm it is in the past tense. It reads signals, so call it while drawing. The carriage is not
+ * named. `silentFor`, ms, is how long the carriage has been silent, if the caller knows; otherwise the alarm gives it.
  */
 export function alarmSentence(alarm: Alarm, seam: string | null, silentFor: number | null = null): string {
   return wordsOf(alarmWords).joined(seam, [...whatIsWrong(alarm, silentFor), ...sinceWhere(alarm)]);
@@ -52,7 +52,7 @@ export function alarmSentence(alarm: Alarm, seam: string | null, silentFor: numb
 
 function whatIsWrong(alarm: Alarm, silentFor: number | null): string[] {
   const say = wordsOf(alarmWords);
-  const stands = alarmStands(alarm);
+  const stands = isLasting(alarm);
   const of = (name: ShownQuantity, value: number | null): string | null => (value === null ? null : shown(name, value));
   const withArc = (sentence: string): string => (alarm.arc === null ? sentence : say.atArc(sentence, alarm.arc));
   switch (alarm.quantity) {
@@ -65,7 +65,7 @@ function whatIsWrong(alarm: Alarm, silentFor: number | null): string[] {
     case 'polarity':
       return [withArc(say.wrongSign(wantedPolarity(alarm), stands))];
     case 'overlap':
-      // An overlap below zero is a length that nothing was welded on.
+      // A negative overlap is a length that was not welded.
       return [withArc(say.unwelded(of('fineLength', alarm.worst === null ? null : Math.abs(alarm.worst))))];
     case 'storage':
       return [say.storageAway(stands)];
@@ -82,7 +82,7 @@ function whatIsWrong(alarm: Alarm, silentFor: number | null): string[] {
   }
 }
 
-/** How long nothing has come by now, ms: it is raised when that has lasted `limit` seconds. Null where only the carriage's clock was stored. */
+/** For how long no data has come, ms: the alarm is raised after `limit` seconds of silence. Null if only the carriage's clock was stored. */
 function silenceOf(alarm: Alarm): number | null {
   return alarm.recordedAt === null ? null : serverNow.value - Date.parse(alarm.recordedAt) + (alarm.limit ?? 0) * 1000;
 }
@@ -98,7 +98,7 @@ function outsideWindow({ quantity, arc, limit, worst }: Alarm, stands: boolean):
   const what = arc === null ? quantityWord(quantity) : say.ofArc(quantityWord(quantity), arc);
   const name = shownAs(quantity);
   if (limit === null || worst === null || worst === limit) return [say.outside(what, limit === null ? null : limitText(name, limit), stands)];
-  const worstText = name === null ? String(worst) : tellingText(name, worst, limit);
+  const worstText = name === null ? String(worst) : distinctText(name, worst, limit);
   return worst > limit
     ? [say.above(what, limitText(name, limit), stands), say.highest(worstText)]
     : [say.below(what, limitText(name, limit), stands), say.lowest(worstText)];
@@ -116,23 +116,23 @@ function sinceWhere(alarm: Alarm): string[] {
     alarm.quantity === 'overlap' ? [say.atSeam, say.atTravelled] : alarm.quantity === 'noData' ? [say.lastKnownSeam, say.lastKnownTravelled] : [say.sinceSeam, say.sinceTravelled];
   if (alarm.seamPosition !== null) return [seam(shown('seamPosition', alarm.seamPosition))];
   if (alarm.travelled !== null) return [travelled(shown('travelled', alarm.travelled))];
-  return alarm.quantity === 'noData' && alarmStands(alarm) ? [] : [say.sinceTime(formatClock(alarm.since))];
+  return alarm.quantity === 'noData' && isLasting(alarm) ? [] : [say.sinceTime(formatClock(alarm.since))];
 }
 
 /** A limit with all of its digits where there are few more than those of a reading. */
 export function limitText(name: ShownQuantity | null, limit: number): string {
   if (name === null) return String(limit);
   const value = inUnit(name, limit);
-  const least = decimalsOf(digitsOf(name, limit));
+  const least = decimalsOf(name);
   for (let decimals = least; decimals <= least + finerDigits; decimals += 1) {
     if (Math.abs(Number(value.toFixed(decimals)) - value) < 1e-9 * Math.max(1, Math.abs(value))) return `${formatNumber(value, decimals)}\u00a0${unitOf(name)}`;
   }
   return shown(name, limit);
 }
 
-/** A value with as many digits as tell it from the limit: 29.96 V is not said to be 30.0 V below a limit of 30.0 V. */
-export function tellingText(name: ShownQuantity, value: number, limit: number): string {
-  const least = decimalsOf(digitsOf(name, value));
+/** A value with enough digits to differ from the limit: 29.96 V is not shown as 30.0 V below a limit of 30.0 V. */
+export function distinctText(name: ShownQuantity, value: number, limit: number): string {
+  const least = decimalsOf(name);
   for (let decimals = least; decimals <= least + finerDigits; decimals += 1) {
     const text = formatNumber(inUnit(name, value), decimals);
     if (text !== formatNumber(inUnit(name, limit), decimals)) return `${text}\u00a0${unitOf(name)}`;
@@ -145,10 +145,6 @@ export function shownAs(quantity: string): ShownQuantity | null {
   if (quantity === 't85') return 'time';
   if (quantity === 'preheat' || quantity === 'interpassTemperature') return 'temperature';
   return isShownQuantity(quantity) ? quantity : null;
-}
-
-function decimalsOf(digits: string): number {
-  return digits.split('.')[1]?.length ?? 0;
 }
 
 function isAlarmQuantity(name: string): name is AlarmQuantity {

@@ -17,7 +17,7 @@ export interface Page<T> {
   readonly next: string | null;
 }
 
-/** Why there is no answer: `status` is null where the service was not reached. */
+/** Why there is no answer; `status` is null if the service was not reached. */
 export interface Failure {
   readonly status: number | null;
   readonly reason: string;
@@ -33,14 +33,14 @@ export type Method = 'POST' | 'PUT' | 'DELETE';
 
 interface Asking {
   readonly query?: Query;
-  /** Makes it a POST, or what `method` says. */
+  /** With a body the method is POST, unless `method` says otherwise. */
   readonly body?: Readonly<Record<string, unknown>>;
   readonly method?: 'GET' | Method;
   readonly signal?: AbortSignal | null;
   readonly wait?: number;
 }
 
-/** The answers' shapes are checked where they are made; here they are taken as described. */
+/** The service checks the shapes of its answers; the pages take them as described. */
 async function ask(path: string, { query = {}, body, method = body === undefined ? 'GET' : 'POST', signal = null, wait = patience }: Asking): Promise<Answer<unknown>> {
   const params = new URLSearchParams();
   for (const [name, value] of Object.entries(query)) {
@@ -151,7 +151,7 @@ export async function unshelveAlarm(id: string, by: string): Promise<Answer<Alar
   return (await ask(`alarms/${encodeURIComponent(id)}/unshelve`, { body: { by } })) as Answer<Alarm>;
 }
 
-/** Which alarms are acknowledged together; `cleared` takes those alone that are cleared. */
+/** Which alarms are acknowledged together; `cleared` limits this to cleared ones. */
 export interface AcknowledgedTogether {
   readonly ids?: readonly string[];
   readonly run?: string;
@@ -161,7 +161,7 @@ export interface AcknowledgedTogether {
   readonly note?: string;
 }
 
-/** Acknowledges many alarms in one step; how many there were that nobody had acknowledged. */
+/** Acknowledges many alarms in one step, and returns how many of them nobody had acknowledged before. */
 export async function acknowledgeAlarms(body: AcknowledgedTogether): Promise<Answer<{ readonly acknowledged: number }>> {
   return (await ask('alarms/acknowledge', { body: { ...body } })) as Answer<{ readonly acknowledged: number }>;
 }
@@ -171,7 +171,7 @@ export async function retireCarriage(site: string, carriage: string, by: string)
   return await send('DELETE', `carriages/${encodeURIComponent(site)}/${encodeURIComponent(carriage)}`, { by });
 }
 
-/** A page of a list that tells how many there are on all pages. */
+/** A page of a list, with the number of items on all pages. */
 export interface CountedPage<T> extends Page<T> {
   readonly total: number;
 }

@@ -10,18 +10,16 @@ import { sharedWords } from './shared-words.js';
 import { formatAge, formatClock } from './times.js';
 import { wordsOf } from './words.js';
 
-/** A feed that comes back within this time was no loss that anyone needs to read of, ms. */
+/** A loss of the feed that is shorter than this is not worth telling anyone, ms. */
 const shortLoss = 1_500;
 
-/** What is wrong between this page and the carriages, and with the service itself, in words; nothing where nothing is. */
+/** What is wrong between this page and the carriages, and with the service itself, in words; empty if nothing is. */
 export function Banners(): JSX.Element {
   return (
     <div class="banners" role="status">
       {connectionBanner()}
       {serviceAlarms.value.map((alarm) => (
-        <Banner key={alarm.id} title={alarmSentence(alarm, null)}>
-          {alarm.response} {actionOf(alarm)}
-        </Banner>
+        <Banner key={alarm.id} title={alarmSentence(alarm, null)}>{alarm.response} {actionOf(alarm)}</Banner>
       ))}
     </div>
   );
@@ -42,9 +40,7 @@ function Banner({ title, children }: { readonly title: string; readonly children
   return (
     <p class="banner">
       <Mark name="warning" />
-      <span>
-        <strong>{title}</strong> {children}
-      </span>
+      <span><strong>{title}</strong> {children}</span>
     </p>
   );
 }

@@ -1,4 +1,4 @@
-/** With its first letter as at the beginning of a sentence; Chinese stays as it is. */
+/** The text with a capital first letter; Chinese stays as it is. */
 export function capital(text: string): string {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }

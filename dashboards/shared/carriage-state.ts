@@ -4,11 +4,11 @@ import { sharedWords } from './shared-words.js';
 import { formatAge } from './times.js';
 import { wordsOf } from './words.js';
 
-/** A value older than this is no present value while the arc burns, ms. */
+/** While the arc burns, a value older than this does not count as current, ms. */
 export const freshFor = 2_000;
 
 export interface CarriageState {
-  /** ms since anything came from the carriage; null where nothing did. */
+  /** ms since the last message from the carriage; null if there was none. */
   readonly age: number | null;
   /** Welding by the last word from it, yet that word is old. */
   readonly stale: boolean;
@@ -16,7 +16,7 @@ export interface CarriageState {
   readonly words: string;
 }
 
-/** What can be said of the carriage at that server time, ms. */
+/** The state of the carriage at that server time, ms. */
 export function carriageState(carriage: Pick<Carriage, 'lastSeen' | 'welding' | 'online'>, at: number): CarriageState {
   const say = wordsOf(sharedWords);
   const age = carriage.lastSeen === null ? null : Math.max(0, at - Date.parse(carriage.lastSeen));

@@ -1,21 +1,20 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { carriageState } from './carriage-state.js';
-import type { CarriageState } from './carriage-state.js';
+import { carriageState, type CarriageState } from './carriage-state.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { WindowsInForce } from './windows-in-force.js';
 import type { MarkName } from './mark-name.js';
-import { lastingAlarms, ofWindow } from './standing-alarms.js';
+import { lastingAlarms, isOfLimits } from './standing-alarms.js';
 
 /**
- * What is to be said of a carriage first. `outside`: an excursion lasts; `fault`: something else is wrong, such as a carriage that stands still;
- * `silent`: it welded and is heard no more; `lost`: it is this page that hears nothing, so nothing is known of it, whatever it did last; `notJudged`: it welds without limits to judge it by.
+ * The first thing to say about a carriage. `outside`: an excursion lasts; `fault`: something else is wrong, such as a carriage that has stopped;
+ * `silent`: it was welding and has fallen silent; `lost`: this page is not connected, so nothing is known about the carriage; `notJudged`: it welds without limits.
  */
 export type Verdict = 'outside' | 'fault' | 'silent' | 'lost' | 'inside' | 'notJudged' | 'off' | 'offline';
 
 export interface CarriageVerdict {
   readonly verdict: Verdict;
   readonly mark: MarkName;
-  /** The most urgent alarm of what lasts, for `outside` and `fault`. */
+  /** The most urgent active alarm, for `outside` and `fault`. */
   readonly alarm: Alarm | null;
   readonly state: CarriageState;
 }
@@ -25,7 +24,7 @@ export function isWrong(verdict: Verdict): boolean {
   return verdict === 'outside' || verdict === 'fault' || verdict === 'silent';
 }
 
-/** A shape for each verdict; none is told by its colour. */
+/** A shape for each verdict, so that colour is never the only sign. */
 export const verdictMarks: Readonly<Record<Verdict, MarkName>> = {
   outside: 'alert', fault: 'alert', silent: 'crossed', lost: 'crossed', inside: 'full', notJudged: 'half', off: 'empty', offline: 'crossed',
 };
@@ -39,7 +38,7 @@ export function carriageVerdict(carriage: Carriage, at: number, connected: boole
 }
 
 function verdictOf({ welding, online, windows }: Carriage, alarm: Alarm | null): Verdict {
-  if (alarm !== null) return ofWindow(alarm) ? 'outside' : 'fault';
+  if (alarm !== null) return isOfLimits(alarm) ? 'outside' : 'fault';
   if (welding) return judges(windows) ? 'inside' : 'notJudged';
   return online === false ? 'offline' : 'off';
 }

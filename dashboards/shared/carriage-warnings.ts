@@ -14,7 +14,7 @@ export function isWarned(carriage: Warned): boolean {
   return carriage.welding && (carriage.drift.length > 0 || shortWires(carriage.outlook).length > 0);
 }
 
-/** What is on its way to trouble, each in a sentence, the drift that leaves soonest first. */
+/** Warnings of what will soon go wrong, each in a sentence; the drift that leaves its limits soonest is first. */
 export function carriageWarnings(carriage: Warned): readonly string[] {
   if (!carriage.welding) return [];
   const say = wordsOf(warningWords);

@@ -1,5 +1,4 @@
-import { batch, signal } from '@preact/signals';
-import type { Signal } from '@preact/signals';
+import { batch, signal, type Signal } from '@preact/signals';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 
@@ -16,8 +15,13 @@ export function carriageAt(key: string): Signal<Carriage> | undefined {
   return carriages.get(key);
 }
 
+/** The same for a carriage that may become known later: it also reads which carriages there are. */
+export function carriageNow(key: string): Carriage | undefined {
+  return carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
+}
+
 /** Takes a state, unless a newer one is there already. */
-export function takeCarriage(carriage: Carriage): void {
+export function storeCarriage(carriage: Carriage): void {
   const key = keyOf(carriage);
   const held = carriages.get(key);
   if (held === undefined) {
@@ -28,28 +32,28 @@ export function takeCarriage(carriage: Carriage): void {
 
 const waiting = new Map<string, Carriage>();
 let flushing: ReturnType<typeof setTimeout> | null = null;
-/** Many carriages send several times a second each; what they tell within this time is drawn at once, ms. */
+/** Many carriages send several times a second each; messages within this time are drawn together, ms. */
 const drawnEvery = 100;
 
-/** Takes a state with those that come within a moment; the newest of each carriage counts. */
-export function takeCarriageSoon(carriage: Carriage): void {
+/** Stores a state together with others that arrive within a moment; the newest of each carriage counts. */
+export function storeCarriageSoon(carriage: Carriage): void {
   waiting.set(keyOf(carriage), carriage);
-  flushing ??= setTimeout(takeWaiting, drawnEvery);
+  flushing ??= setTimeout(storeWaiting, drawnEvery);
 }
 
-/** Takes what waits, so that what comes now is not undone by what came before. */
-export function takeWaiting(): void {
+/** Stores the waiting states, so that they cannot overwrite what comes now. */
+export function storeWaiting(): void {
   if (flushing !== null) clearTimeout(flushing);
   flushing = null;
   const taken = [...waiting.values()];
   waiting.clear();
   batch(() => {
-    taken.forEach(takeCarriage);
+    taken.forEach(storeCarriage);
   });
 }
 
 /** Puts an alarm in its place among those of its carriage; one that is over and acknowledged leaves them. */
-export function takeCarriageAlarm(alarm: Alarm): void {
+export function storeCarriageAlarm(alarm: Alarm): void {
   if (alarm.site === null || alarm.carriage === null) return;
   const held = carriages.get(keyOf({ site: alarm.site, carriage: alarm.carriage }));
   if (held === undefined) return;
@@ -63,7 +67,7 @@ export function takeCarriageAlarm(alarm: Alarm): void {
   held.value = { ...held.peek(), alarms: at < 0 ? [...others, alarm] : before.with(at, alarm) };
 }
 
-/** Forgets a carriage that has left the floor; it comes back with its next word. */
+/** Forgets a carriage that has left the floor; it comes back with its next message. */
 export function forgetCarriage(gone: Named): void {
   const key = keyOf(gone);
   waiting.delete(key);

@@ -1,7 +1,8 @@
 import type { JSX } from 'preact';
 import { appearance, chooseAppearance, chooseLanguage, chooseUnits, language, unitSystem } from './choices.js';
+import { SelectField } from './select-field.js';
 
-/** Both languages at once: who cannot read the one that is set must find the other. */
+/** Both languages at once, so that people who cannot read the chosen language find the other. */
 export const choiceLabels = {
   units: 'Units · 单位',
   language: 'Language · 语言',
@@ -21,34 +22,25 @@ const appearances = ['system', 'light', 'dark'] as const;
 export function Choices(): JSX.Element {
   return (
     <div class="choices">
-      <label>
-        <span>{choiceLabels.units}</span>
-        <select value={unitSystem.value} onChange={(event) => { chooseUnits(event.currentTarget.value === 'us' ? 'us' : 'metric'); }}>
-          <option value="metric">{choiceLabels.metric}</option>
-          <option value="us">{choiceLabels.us}</option>
-        </select>
-      </label>
+      <SelectField
+        label={<span>{choiceLabels.units}</span>}
+        value={unitSystem.value}
+        choices={[['metric', choiceLabels.metric], ['us', choiceLabels.us]]}
+        onChoose={(units) => { chooseUnits(units === 'us' ? 'us' : 'metric'); }}
+      />
       <label>
         <span>{choiceLabels.language}</span>
         <select value={language.value} onChange={(event) => { chooseLanguage(event.currentTarget.value === 'zh' ? 'zh' : 'en'); }}>
-          <option value="en" lang="en">
-            {choiceLabels.en}
-          </option>
-          <option value="zh" lang="zh">
-            {choiceLabels.zh}
-          </option>
+          <option value="en" lang="en">{choiceLabels.en}</option>
+          <option value="zh" lang="zh">{choiceLabels.zh}</option>
         </select>
       </label>
-      <label>
-        <span>{choiceLabels.appearance}</span>
-        <select value={appearance.value} onChange={(event) => { chooseAppearance(appearances.find((own) => own === event.currentTarget.value) ?? 'system'); }}>
-          {appearances.map((own) => (
-            <option key={own} value={own}>
-              {choiceLabels[own]}
-            </option>
-          ))}
-        </select>
-      </label>
+      <SelectField
+        label={<span>{choiceLabels.appearance}</span>}
+        value={appearance.value}
+        choices={appearances.map((name) => [name, choiceLabels[name]] as const)}
+        onChoose={(chosen) => { chooseAppearance(appearances.find((name) => name === chosen) ?? 'system'); }}
+      />
     </div>
   );
 }

@@ -1,35 +1,36 @@
 import { signal } from '@preact/signals';
+import { readStored, writeStored } from './browser-storage.js';
 
 export type UnitSystem = 'metric' | 'us';
 export type Language = 'en' | 'zh';
 /** Light or dark surfaces; `system` as the system asks for. */
 export type Appearance = 'system' | 'light' | 'dark';
 
-/** What a person chose on this browser; never part of any data. */
-export const unitSystem = signal<UnitSystem>(stored('seamwarden.units') === 'us' ? 'us' : 'metric');
+/** What a person chose in this browser; never part of any data. */
+export const unitSystem = signal<UnitSystem>(readStored('seamwarden.units') === 'us' ? 'us' : 'metric');
 export const language = signal<Language>(firstLanguage());
-export const appearance = signal<Appearance>(appearanceOf(stored('seamwarden.appearance')) ?? 'system');
+export const appearance = signal<Appearance>(appearanceOf(readStored('seamwarden.appearance')) ?? 'system');
 
 export function chooseUnits(units: UnitSystem): void {
   unitSystem.value = units;
-  store('seamwarden.units', units);
+  writeStored('seamwarden.units', units);
 }
 
 export function chooseLanguage(chosen: Language): void {
   language.value = chosen;
-  store('seamwarden.language', chosen);
+  writeStored('seamwarden.language', chosen);
 }
 
 export function chooseAppearance(chosen: Appearance): void {
   appearance.value = chosen;
-  store('seamwarden.appearance', chosen);
+  writeStored('seamwarden.appearance', chosen);
 }
 
 /**
- * Takes what an address says for this screen, such as `#/?theme=dark&language=zh&units=us`, so that a television or a tablet can be set without touching it.
- * It lasts as long as the page and changes nothing that is stored.
+ * Applies the settings in an address, such as `#/?theme=dark&language=zh&units=us`, so that a television or a tablet can be set up without touching it.
+ * They last as long as the page and change nothing that is stored.
  */
-export function takeChoices(query: URLSearchParams): void {
+export function applyChoices(query: URLSearchParams): void {
   const theme = appearanceOf(query.get('theme'));
   if (theme !== null) appearance.value = theme;
   const chosen = query.get('language');
@@ -43,24 +44,7 @@ function appearanceOf(text: string | null): Appearance | null {
 }
 
 function firstLanguage(): Language {
-  const chosen = stored('seamwarden.language');
+  const chosen = readStored('seamwarden.language');
   if (chosen === 'en' || chosen === 'zh') return chosen;
   return typeof navigator !== 'undefined' && navigator.language.startsWith('zh') ? 'zh' : 'en';
-}
-
-/** A browser may deny its storage; then the choice lasts as long as the page. */
-function stored(name: string): string | null {
-  try {
-    return localStorage.getItem(name);
-  } catch {
-    return null;
-  }
-}
-
-function store(name: string, value: string): void {
-  try {
-    localStorage.setItem(name, value);
-  } catch {
-    // Lasts as long as the page then.
-  }
 }

@@ -3,10 +3,10 @@ import { sharedWords } from './shared-words.js';
 import { formatAge } from './times.js';
 import { wordsOf } from './words.js';
 
-/** Less than this is no wrong clock: messages take a moment, and blocks are sent once they are full; s. Common practice, no source. */
+/** A smaller difference is not a wrong clock, as messages take a moment and blocks are sent once they are full; s. Common practice, no source. */
 const noticed = 30;
 
-/** "Carriage clock is 20 min ahead", where the carriage's clock is that far from the service's; else null. */
+/** "Carriage clock is 20 min ahead", if the carriage's clock differs that much from the service's; otherwise null. */
 export function clockWords({ clockOffset }: Pick<Carriage, 'clockOffset'>): string | null {
   if (clockOffset === null || Math.abs(clockOffset) < noticed) return null;
   const age = formatAge(Math.abs(clockOffset) * 1000);

@@ -1,10 +1,10 @@
 import { capital } from './capital.js';
 import { runsWord, runWord } from './run-word.js';
 
-/** Words that mean the same on several pages; the catalogues of parts that say them take them in. */
+/** Words that mean the same on several pages; the catalogues of those pages include them. */
 export const commonWords = {
   en: {
-    // What a reader waits for, and what comes of it.
+    // Waiting, and what comes of it.
     loading: 'Loading …',
     retry: 'Retry',
     live: 'live',
@@ -78,6 +78,9 @@ export const commonWords = {
     restarts: (count: number) => `${count} ${count === 1 ? 'restart' : 'restarts'}`,
     excursionCount: (count: number) => `${count} ${count === 1 ? 'excursion' : 'excursions'}`,
     events: 'Events',
+    welding: 'welding',
+    finished: 'finished',
+    carriage: 'carriage',
     minutesSeconds: 'min:s',
     // Limits and alarms.
     withinLimits: 'Within limits',
@@ -96,6 +99,10 @@ export const commonWords = {
     shelveHint: 'A shelved alarm stays quiet until then and returns by itself. Shelving does not fix the cause.',
     // Lists and sentences.
     all: 'all',
+    anyTime: 'at any time',
+    hour: 'in the last hour',
+    day: 'in the last 24 h',
+    week: 'in the last 7 days',
     between: (low: string, high: string) => `${low} to ${high}`,
     joined: (parts: readonly string[]) => parts.join(', '),
   },
@@ -169,6 +176,9 @@ export const commonWords = {
     restarts: (count: number) => `${count} 次再引弧`,
     excursionCount: (count: number) => `${count} 处超限`,
     events: '事件',
+    welding: '焊接中',
+    finished: '已结束',
+    carriage: '小车',
     minutesSeconds: '分:秒',
     withinLimits: '在限值内',
     outOfLimits: '超出限值',
@@ -185,6 +195,10 @@ export const commonWords = {
     unshelve: '取消搁置',
     shelveHint: '搁置的报警在此之前不再提请注意，到时自行恢复。问题本身并未消除。',
     all: '全部',
+    anyTime: '不限',
+    hour: '最近 1 小时',
+    day: '最近 24 小时',
+    week: '最近 7 天',
     between: (low: string, high: string) => `${low} 至 ${high}`,
     joined: (parts: readonly string[]) => parts.join('，'),
   },

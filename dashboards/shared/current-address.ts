@@ -1,6 +1,5 @@
 import { signal } from '@preact/signals';
-import type { Address } from './address.js';
-import { readAddress } from './address.js';
+import { readAddress, type Address } from './address.js';
 
 /** Where the browser is. */
 export const address = signal<Address>(readAddress(window.location.hash));

@@ -8,5 +8,5 @@ query.addEventListener('change', () => {
   systemIsDark.value = query.matches;
 });
 
-/** Whether surfaces are dark, by choice or by the system; what is drawn on a canvas is drawn anew when that changes. */
+/** Whether surfaces are dark, by choice or by the system; drawings on a canvas are redrawn when that changes. */
 export const dark = computed(() => (appearance.value === 'system' ? systemIsDark.value : appearance.value === 'dark'));

@@ -1,4 +1,4 @@
-/** What stands where there is no value. */
+/** The text for a missing value. */
 export const noValue = '–';
 
 const narrowSpace = '\u202f';

@@ -4,7 +4,7 @@ import { PageMenu } from './page-menu.js';
 import { sharedWords } from './shared-words.js';
 import { wordsOf } from './words.js';
 
-/** The pages that the header leads to, and the pages that lie below each. Refused messages are of no page here: they are reached from the shop floor and not seen on it. */
+/** The pages that the header leads to, and the pages below each. Refused messages belong to none of them: the shop floor and the menu lead there. */
 export const pageLinks = [
   { name: 'floor', href: '#/', below: [''] },
   { name: 'stations', href: '#/station', below: ['station', 'job'] },

@@ -38,7 +38,7 @@ async function ask(): Promise<void> {
   changed = false;
   const answer = await fetchHealth(wait);
   asking = false;
-  // No answer to a question from before the change says nothing of now.
+  // A question from before the change that got no answer says nothing about now.
   if (hasChanged() && !answer.ok && answer.failure.status === null) {
     void ask();
     return;

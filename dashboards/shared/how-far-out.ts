@@ -6,7 +6,7 @@ import { shown } from './units.js';
 import { verdictWords } from './verdict-words.js';
 import { wordsOf } from './words.js';
 
-/** The newest value of what the alarm is about; null where there is none. Heat input is judged along the seam, so it is that of the newest stretch. */
+/** The newest value of the alarm's quantity; null if there is none. Heat input is judged along the seam, so it is that of the newest stretch. */
 export function newestValue(carriage: Carriage, { quantity, arc }: Pick<Alarm, 'quantity' | 'arc'>): number | null {
   if (quantity === 'travelSpeed') return carriage.travelSpeed;
   if (quantity === 'heatInput') return carriage.localHeatInput;
@@ -15,8 +15,8 @@ export function newestValue(carriage: Carriage, { quantity, arc }: Pick<Alarm, '
 }
 
 /**
- * "1.2 V above": how far the newest value lies beyond the limit that was crossed. Where it is back inside (its off-delay runs) or not known, how far
- * the worst one lay: "at worst 1.2 V above". Null where the alarm has no limit.
+ * "1.2 V above": how far the newest value lies beyond the limit that was crossed. If the value is back inside (during its off-delay) or not known, how far
+ * the worst one lay: "at worst 1.2 V above". Null if the alarm has no limit.
  */
 export function howFarOut(carriage: Carriage, alarm: Alarm): string | null {
   const { limit, worst } = alarm;

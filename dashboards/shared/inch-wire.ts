@@ -6,7 +6,7 @@ const inch = 25.4;
 /** How far a metric wire may be from the inch size it is sold as, mm: 4 mm as 5/32 in, 6.4 mm as 1/4 in. */
 const nominal = 0.05;
 
-/** The size that a wire of that diameter (mm) goes by where inches are used, such as 5/32; null where it has none. */
+/** The inch size of a wire of that diameter (mm), such as 5/32; null if it has none. */
 export function inchWire(diameter: number): string | null {
   const found = sizes.find(([over, under]) => Math.abs((over / under) * inch - diameter) <= nominal + 1e-9);
   return found === undefined ? null : `${found[0]}/${found[1]}`;

@@ -5,16 +5,14 @@ import type { PagedList } from './use-paged-list.js';
 import { commonWords } from './common-words.js';
 import { wordsOf } from './words.js';
 
-/** Why something could not be read, and a button to try again; nothing where it could. */
+/** Why something could not be read, with a button to try again; nothing if it could. */
 export function NotRead({ of: { failure, asking, again } }: { readonly of: Pick<AnswerNow<unknown>, 'failure' | 'asking' | 'again'> }): JSX.Element | null {
   if (failure === null) return null;
   return (
     <p class="empty">
       {failure.reason}{' '}
       {/* Pressed once more it waits; a button that is switched off would lose the focus. */}
-      <button type="button" aria-disabled={asking} onClick={() => { if (!asking) again(); }}>
-        {wordsOf(commonWords).retry}
-      </button>
+      <button type="button" aria-disabled={asking} onClick={() => { if (!asking) again(); }}>{wordsOf(commonWords).retry}</button>
     </p>
   );
 }
@@ -22,9 +20,5 @@ export function NotRead({ of: { failure, asking, again } }: { readonly of: Pick<
 /** A button for the next page of a list, as long as there is one. */
 export function MoreButton<T extends Identified>({ list: { hasMore, readingMore, more }, children }: { readonly list: PagedList<T>; readonly children: ComponentChildren }): JSX.Element | null {
   if (!hasMore) return null;
-  return (
-    <p>
-      <button type="button" aria-disabled={readingMore} onClick={more}>{children}</button>
-    </p>
-  );
+  return <p><button type="button" aria-disabled={readingMore} onClick={more}>{children}</button></p>;
 }

@@ -2,7 +2,7 @@ export interface Identified {
   readonly id: string;
 }
 
-/** A list as far as it was read. */
+/** A list as far as it has been read. */
 export interface Listed<T extends Identified> {
   readonly items: readonly T[];
   /** Where the next page begins; null after the last. */
@@ -11,23 +11,23 @@ export interface Listed<T extends Identified> {
   readonly total: number | null;
 }
 
-/** What belongs into a list, and where. */
+/** What belongs in a list, and where. */
 export interface ListRules<T extends Identified> {
   /** Whether the filters let it through. */
   readonly fits: (item: T) => boolean;
-  /** Which of two stands first; null where the service alone knows. */
+  /** Which of two items comes first; null if only the service knows. */
   readonly order: ((a: T, b: T) => number) | null;
 }
 
-/** The list with what was read after it; what stands in both is as it was read last. */
+/** The list with the page that was read after it; an item that is in both is kept as it was read last. */
 export function withPage<T extends Identified>(list: Listed<T>, page: Listed<T>, { order }: Pick<ListRules<T>, 'order'>): Listed<T> {
   const all = [...new Map([...list.items, ...page.items].map((item) => [item.id, item])).values()];
   return { ...page, items: order === null ? all : all.sort(order) };
 }
 
 /**
- * The list after an item has changed: replaced, taken out where it fits no more, put in where it is new. One that stands behind all that is
- * listed waits for its page, unless there is none; where the service alone knows the order, a new one waits until the list is asked for again.
+ * The list after an item has changed: the item is replaced, removed if it no longer fits, or inserted if it is new. A new item that belongs after everything
+ * listed waits for its page, unless there is no further page; if only the service knows the order, it waits until the list is requested again.
  */
 export function withItem<T extends Identified>(list: Listed<T>, item: T, { fits, order }: ListRules<T>): Listed<T> {
   const { items, next, total } = list;

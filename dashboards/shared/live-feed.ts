@@ -2,11 +2,11 @@ import { batch, effect, signal } from '@preact/signals';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { fetchCarriages } from './api.js';
-import { carriageAt, dropOthers, forgetCarriage, takeCarriage, takeCarriageAlarm, takeCarriageSoon, takeWaiting } from './carriages-now.js';
+import { carriageAt, dropOthers, forgetCarriage, storeCarriage, storeCarriageAlarm, storeCarriageSoon, storeWaiting } from './carriages-now.js';
 import { askHealthNow, health } from './health.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { hearSentAfter } from './now.js';
-import { readServiceAlarms, takeServiceAlarm } from './service-alarms.js';
+import { readServiceAlarms, storeServiceAlarm } from './service-alarms.js';
 import { readServiceFacts } from './service-facts.js';
 
 export type FeedState =
@@ -26,30 +26,30 @@ export const carriagesKnown = signal(false);
 const runListeners = new Set<(run: Run) => void>();
 const alarmListeners = new Set<(alarm: Alarm) => void>();
 const againAfter = 2_000;
-/** A list of carriages that is this much ahead of the feed shows that the feed is dead, whatever its connection says, ms. */
+/** If a list of carriages is this much ahead of the feed, the feed is dead, whatever its connection reports, ms. */
 const deadAfter = 5_000;
 const compareEvery = 20_000;
-/** A timer of `againAfter` that comes this late has slept, ms. */
+/** A timer of `againAfter` that fires this late shows that the machine slept, ms. */
 const sleptFor = 15_000;
 let source: EventSource | null = null;
 
-/** Hears of runs as they change; gives back how to stop. */
+/** Calls the listener with runs as they change; returns a function that stops this. */
 export function onRun(listener: (run: Run) => void): () => void {
   runListeners.add(listener);
   return () => runListeners.delete(listener);
 }
 
-/** Hears of alarms as they change; gives back how to stop. */
+/** Calls the listener with alarms as they change; returns a function that stops this. */
 export function onAlarm(listener: (alarm: Alarm) => void): () => void {
   alarmListeners.add(listener);
   return () => alarmListeners.delete(listener);
 }
 
 /** An alarm as the service just gave it, by the feed or as an answer. */
-export function takeAlarm(alarm: Alarm): void {
-  takeWaiting();
-  if (alarm.site === null) takeServiceAlarm(alarm);
-  else takeCarriageAlarm(alarm);
+export function storeAlarm(alarm: Alarm): void {
+  storeWaiting();
+  if (alarm.site === null) storeServiceAlarm(alarm);
+  else storeCarriageAlarm(alarm);
   for (const listener of alarmListeners) listener(alarm);
 }
 
@@ -100,7 +100,7 @@ function connect(): void {
   own.addEventListener('open', () => {
     feed.value = { is: 'open' };
     opened.value += 1;
-    // What the health was before the feed opened is old: both must not say different things.
+    // The health from before the feed opened is out of date: the two must not contradict each other.
     askHealthNow();
     void readCarriages();
     void readServiceAlarms();
@@ -114,7 +114,7 @@ function connect(): void {
   own.addEventListener('carriage', (event: MessageEvent<string>) => {
     const carriage = JSON.parse(event.data) as Carriage;
     hearSentAfter(carriage.lastSeen);
-    takeCarriageSoon(carriage);
+    storeCarriageSoon(carriage);
   });
   own.addEventListener('run', (event: MessageEvent<string>) => {
     const run = JSON.parse(event.data) as Run;
@@ -124,33 +124,33 @@ function connect(): void {
     forgetCarriage(JSON.parse(event.data) as Pick<Carriage, 'site' | 'carriage'>);
   });
   own.addEventListener('alarm', (event: MessageEvent<string>) => {
-    takeAlarm(JSON.parse(event.data) as Alarm);
+    storeAlarm(JSON.parse(event.data) as Alarm);
   });
 }
 
-/** The feed says nothing of carriages that are no longer there, nor that there is none. */
+/** The feed does not report that a carriage is gone, or that there is none. */
 async function readCarriages(): Promise<void> {
   const answer = await fetchCarriages();
-  if (answer.ok) takeCarriages(answer.value);
+  if (answer.ok) storeCarriages(answer.value);
 }
 
-/** The same from time to time, so that nothing that was missed stays wrong, and a feed that has died unseen is opened again. */
+/** Reads the carriages from time to time, so that nothing that was missed stays wrong, and a feed that died unnoticed is opened again. */
 async function compareCarriages(): Promise<void> {
   const reading = source;
   const answer = await fetchCarriages();
   if (!answer.ok) return;
-  takeWaiting();
+  storeWaiting();
   const dead = answer.value.some(isFarAhead);
-  takeCarriages(answer.value);
+  storeCarriages(answer.value);
   if (dead && source === reading && feed.peek().is === 'open') connect();
 }
 
-function takeCarriages(carriages: readonly Carriage[]): void {
-  takeWaiting();
+function storeCarriages(carriages: readonly Carriage[]): void {
+  storeWaiting();
   batch(() => {
     for (const carriage of carriages) {
       hearSentAfter(carriage.lastSeen);
-      takeCarriage(carriage);
+      storeCarriage(carriage);
     }
     dropOthers(carriages);
   });

@@ -1,10 +1,9 @@
-import { limitText, tellingText } from './alarm-sentence.js';
+import { limitText, distinctText } from './alarm-sentence.js';
 import { unitSystem } from './choices.js';
 import { formatNumber } from './format.js';
-import { apiUnitOf, digitsOf, inUnit, shown, unitOf } from './units.js';
-import type { ShownQuantity } from './units.js';
+import { apiUnitOf, digitsOf, inUnit, shown, unitOf, type ShownQuantity } from './units.js';
 
-/** Digits that flicker and that nobody judges by are left to the record: heat input has two decimals while it is live. */
+/** How many decimals a live value has if fewer than in the record: heat input has two, as the third only flickers. */
 function decimals(name: ShownQuantity): number | null {
   return name === 'heatInput' && unitSystem.value === 'metric' ? 2 : null;
 }
@@ -15,7 +14,7 @@ export function liveDigits(name: ShownQuantity, value: number | null): string {
   return own === null || value === null ? digitsOf(name, value) : formatNumber(inUnit(name, value), own);
 }
 
-/** A limit's digits beside a live value: as many as that has, or as it needs to be told exactly in the unit in which it was set. In another unit no digits make it exact. */
+/** The digits of a limit beside a live value: as many as the value has, or as the limit needs to be exact in the unit in which it was set. In other units no number of digits makes it exact. */
 export function limitDigits(name: ShownQuantity, value: number): string {
   if (unitOf(name) !== apiUnitOf(name)) return liveDigits(name, value);
   const own = decimals(name);
@@ -23,10 +22,10 @@ export function limitDigits(name: ShownQuantity, value: number): string {
   return own !== null && Math.abs(Number(inUnit(name, value).toFixed(own)) - inUnit(name, value)) < 1e-9 ? short : (limitText(name, value).split('\u00a0')[0] ?? short);
 }
 
-/** How far a value lies out, with its unit; never as zero. */
+/** How far a value lies beyond its limit, with the unit; never shown as zero. */
 export function liveText(name: ShownQuantity, value: number): string {
   const own = decimals(name);
-  if (own === null) return tellingText(name, value, 0);
+  if (own === null) return distinctText(name, value, 0);
   const text = formatNumber(inUnit(name, value), own);
   return Number(text) === 0 ? shown(name, value) : `${text}\u00a0${unitOf(name)}`;
 }

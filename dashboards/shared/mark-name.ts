@@ -1,2 +1,2 @@
-/** The shapes that stand beside words of state. */
+/** The shapes that are shown beside words for a state. */
 export type MarkName = 'full' | 'half' | 'empty' | 'crossed' | 'warning' | 'alert' | 'square';

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import type { MarkName } from './mark-name.js';
 
-/** Shapes that differ without colour; each stands beside a word, so none is read out. */
+/** Shapes that differ without colour. Each is shown beside a word, so none is read out. */
 const shapes: Readonly<Record<MarkName, JSX.Element>> = {
   full: <circle cx="8" cy="8" r="5.5" fill="currentColor" />,
   empty: <circle cx="8" cy="8" r="5" fill="none" stroke="currentColor" stroke-width="1.8" />,
@@ -19,9 +19,5 @@ const shapes: Readonly<Record<MarkName, JSX.Element>> = {
 };
 
 export function Mark({ name }: { readonly name: MarkName }): JSX.Element {
-  return (
-    <svg class={`mark mark-${name}`} viewBox="0 0 16 16" aria-hidden="true" focusable="false">
-      {shapes[name]}
-    </svg>
-  );
+  return <svg class={`mark mark-${name}`} viewBox="0 0 16 16" aria-hidden="true" focusable="false">{shapes[name]}</svg>;
 }

@@ -14,7 +14,7 @@ export const now = computed(() => tick.value);
 /** Server time, ms, renewed with `now`: ages do not depend on how well the browser's clock is set. */
 export const serverNow = computed(() => serverTime(clock.value, tick.value));
 
-/** A message that was sent at or after that server time has just come. */
+/** Takes note that a message arrived that was sent at or after that server time. */
 export function hearSentAfter(time: string | null): void {
   const least = time === null ? Number.NaN : Date.parse(time);
   if (Number.isNaN(least)) return;

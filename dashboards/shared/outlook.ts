@@ -1,6 +1,6 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
 
-/** How far the run has come and how far it has to go, mm, and when it ends, ms; null where that cannot be told. */
+/** How far the run has come and has to go, mm, and when it ends, ms; null if that is not known. */
 export interface RunEnd {
   /** The way from the start, whichever way the carriage counts. */
   readonly done: number | null;
@@ -15,6 +15,6 @@ export function runEnd({ outlook, travelled, clockOffset }: Pick<Carriage, 'outl
   const done = travelled === null ? null : Math.abs(travelled);
   const toGo = outlook?.lengthToGo ?? null;
   const endsAt = outlook?.endsAt == null ? null : Date.parse(outlook.endsAt) + (clockOffset ?? 0) * 1000;
-  // Past its end nothing says how long it was to be.
+  // Past its end, nothing says how long the run was meant to be.
   return { done, whole: done === null || toGo === null || toGo === 0 ? null : done + toGo, toGo, endsAt };
 }

@@ -5,7 +5,7 @@ import { serviceFacts } from './service-facts.js';
 import { sharedWords } from './shared-words.js';
 import { wordsOf } from './words.js';
 
-/** What is set once and then left alone: units, language, light or dark; and what the service is. */
+/** Settings that are chosen once and then left alone: units, language, light or dark; and facts about the service. */
 export function PageMenu(): JSX.Element {
   const say = wordsOf(sharedWords);
   const [isOpen, setOpen] = useState(false);

@@ -1,4 +1,4 @@
 import { signal } from '@preact/signals';
 
-/** The name that was given last, until the page is loaded anew: a browser in a shop is nobody's own. */
+/** The name that was given last, until the page is loaded anew: a browser in a shop belongs to nobody in particular. */
 export const personName = signal('');

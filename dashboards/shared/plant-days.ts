@@ -11,7 +11,7 @@ export type Shifts = ServiceFacts['shifts'];
 /** Those that there are only where the plant has shifts. */
 export const shiftPeriods: readonly Period[] = ['shift', 'lastShift'];
 
-/** From when until before when a period lasts, ms since 1970. Weeks begin on Monday (ISO 8601). A plant without shifts has one a day. */
+/** When a period begins (inclusive) and ends (exclusive), ms since 1970. Weeks begin on Monday (ISO 8601). A plant without shifts has one a day. */
 export function periodSpan(period: Period, now: number, zone: string, shifts: Shifts): readonly [number, number] {
   const { year, month, day } = plantTime(now, zone);
   const weekday = (new Date(Date.UTC(year, month - 1, day)).getUTCDay() + 6) % 7;
@@ -35,12 +35,12 @@ export function periodSpan(period: Period, now: number, zone: string, shifts: Sh
   }
 }
 
-/** The shift that runs then; null where the plant has set none. */
+/** The shift at that time; null if the plant has no shifts. */
 export function shiftAt(now: number, zone: string, shifts: Shifts): Shifts[number] | null {
   if (shifts.length === 0) return null;
   const { hour, minute } = plantTime(periodSpan('shift', now, zone, shifts)[0], zone);
   const begins = `${String(hour).padStart(2, '0')}:${String(minute).padStart(2, '0')}`;
-  // Where clocks were set forward over its begin it began later than it says.
+  // If clocks were set forward over its beginning, the shift began later than it says.
   return shifts.findLast((own) => own.begins <= begins) ?? shifts.at(-1) ?? null;
 }
 
@@ -48,16 +48,16 @@ function clocksOf(shifts: Shifts): readonly string[] {
   return shifts.length === 0 ? ['00:00'] : shifts.map(({ begins }) => begins);
 }
 
-/** Begin of a day of the calendar, `2026-11-25`, or of one so many days later, ms since 1970; null where there is no such day. */
+/** The beginning of a day of the calendar, `2026-11-25`, or of a day `later` days after it, ms since 1970; null if there is no such day. */
 export function startOfDay(text: string, later: number, zone: string): number | null {
   const [year, month, day] = text.split('-').map(Number);
   if (year === undefined || month === undefined || day === undefined || year < 1970 || year > 2105) return null;
-  // A date that rolls over, as 30 February does, is none.
+  // A date that rolls over, such as 30 February, does not exist.
   if (new Date(Date.UTC(year, month - 1, day)).getUTCMonth() !== month - 1) return null;
   return momentOf(year, month, day + later, '00:00', zone);
 }
 
-/** A day may lie beyond the end of its month, or before its begin. */
+/** `day` may lie beyond the end of its month, or before its beginning. */
 function momentOf(year: number, month: number, day: number, clock: string, zone: string): number {
   const [hour = 0, minute = 0] = clock.split(':').map(Number);
   const date = new Date(Date.UTC(year, month - 1, day));

@@ -38,8 +38,8 @@ export function offsetAt(time: number, zone: string = plantZone.value): number {
 }
 
 /**
- * The time, ms since 1970, at which clocks of the zone show that date and time of day. Of two such times (clocks set back) the first; where there is
- * none (clocks set forward) the one as long after the change as the given one lies behind it.
+ * The time, ms since 1970, at which clocks of the zone show that date and time of day. If there are two such times (clocks set back), the first; if there is
+ * none (clocks set forward), the time as long after the change as the given one lies behind it.
  */
 export function timeInPlant({ year, month, day, hour, minute, second }: PlantTime, zone: string = plantZone.value): number {
   const shown = Date.UTC(year, month - 1, day, hour, minute, second);
@@ -48,13 +48,4 @@ export function timeInPlant({ year, month, day, hour, minute, second }: PlantTim
   const after = shown - offsetAt(shown + oneDay, zone) * 60_000;
   if (offsetAt(before, zone) * 60_000 === shown - before) return before;
   return offsetAt(after, zone) * 60_000 === shown - after ? after : before;
-}
-
-/** The time at which clocks in the plant show a date, `2026-11-25`, and a time of day, `14:30`; null where the text is none. */
-export function readPlantTime(date: string, clock = '00:00'): number | null {
-  const found = /^(\d{4})-(\d\d)-(\d\d) (\d\d):(\d\d)$/.exec(`${date} ${clock}`);
-  if (found === null) return null;
-  const [year = 0, month = 0, day = 0, hour = 0, minute = 0] = found.slice(1).map(Number);
-  const isReal = new Date(Date.UTC(year, month - 1, day)).getUTCDate() === day && month >= 1 && month <= 12 && hour < 24 && minute < 60;
-  return isReal ? timeInPlant({ year, month, day, hour, minute, second: 0 }) : null;
 }

@@ -1,8 +1,7 @@
 import type { PreparationState } from '../../shared/api-types/preparation.js';
 import type { AskedEntry, EntryLimit, PreparationEntry } from '../../shared/weld/preparation.js';
 import { preparationWords } from './preparation-words.js';
-import { digitsOf, shown } from './units.js';
-import type { ShownQuantity } from './units.js';
+import { digitsOf, shown, type ShownQuantity } from './units.js';
 import { wordsOf } from './words.js';
 
 /** How the numbers among the entries are shown. */
@@ -33,7 +32,7 @@ export function entryValue({ entry, value }: Pick<AskedEntry, 'entry' | 'value'>
   return typeof value === 'number' && isNumberEntry(entry) ? shown(entryQuantities[entry], value) : String(value);
 }
 
-/** "24 to 40 mm", "at least 15 °C"; null without an end. */
+/** "24 to 40 mm", "at least 15 °C"; null if both ends are open. */
 export function rangeWords(quantity: ShownQuantity, { min, max }: { readonly min?: number | null | undefined; readonly max?: number | null | undefined }): string | null {
   const say = wordsOf(preparationWords);
   const low = min ?? null;

@@ -1,6 +1,6 @@
 import { commonWords } from './common-words.js';
 
-/** Words of what is asked for before the arc is lit, for the station and for the run. */
+/** Words of the checks before arc start, for the station and for the run. */
 export const preparationWords = {
   en: {
     fluxLot: commonWords.en.fluxLot,

@@ -1,4 +1,4 @@
-/** A number as a person typed it, or why it cannot be taken. */
+/** A number as a person typed it, or why it was not accepted. */
 export type ReadNumber =
   | { readonly is: 'number'; readonly value: number }
   | { readonly is: 'empty' }
@@ -10,8 +10,8 @@ const fraction = /^([-+]?)(?:(\d+)[ -])?(\d+)\/([1-9]\d*)$/;
 const groups = /^([-+]?)(\d{1,3}(?: \d{3})+)([.,]\d*)?$/;
 
 /**
- * Takes a decimal point or a decimal comma (ISO 80000-1:2009, 7.3.2, has both), and spaces between groups of three digits. A comma never
- * counts as a thousands separator: where it could be one, as in 1,234, the number is refused rather than guessed. With `fractions` also 5/32 and 1 1/4.
+ * Accepts a decimal point or a decimal comma (ISO 80000-1:2009, 7.3.2, has both), and spaces between groups of three digits. A comma never
+ * counts as a thousands separator: if it could be one, as in 1,234, the number is refused rather than guessed. With `fractions`, also 5/32 and 1 1/4.
  */
 export function readNumber(typed: string, fractions = false): ReadNumber {
   const text = halfWidth(typed).trim().replaceAll('\u2212', '-').replaceAll(/[\u2009\u202f\u00a0 ]+/g, ' ');
@@ -32,7 +32,7 @@ export function needsEcho(typed: string): boolean {
   return /[,/]/.test(halfWidth(typed));
 }
 
-/** Digits and signs as a Chinese input method may leave them: U+FF0B to U+FF19 stand 0xFEE0 above their ASCII twins. */
+/** Turns digits and signs as a Chinese input method may write them into ASCII: U+FF0B to U+FF19 are 0xFEE0 above their ASCII twins. */
 function halfWidth(text: string): string {
   return text.replaceAll(/[\uff0b-\uff19]/g, (own) => String.fromCharCode(own.charCodeAt(0) - 0xfee0));
 }

@@ -3,7 +3,7 @@ import { noValue } from './format.js';
 import { sharedWords } from './shared-words.js';
 import { wordsOf } from './words.js';
 
-/** A value as text; where it is too old it is struck through, and read out as old. Its unit stands beside it. */
+/** A value as text. A value that is too old is struck through, and read out as old. Its unit is shown beside it. */
 export function Reading({ text, stale }: { readonly text: string; readonly stale: boolean }): JSX.Element {
   const say = wordsOf(sharedWords);
   if (text === noValue) {

@@ -1,14 +1,12 @@
 import type { Run } from '../../shared/api-types/run.js';
-import { carriageState } from './carriage-state.js';
-import type { CarriageState } from './carriage-state.js';
-import { carriageAt, carriageKeys } from './carriages-now.js';
+import { carriageState, type CarriageState } from './carriage-state.js';
+import { carriageNow } from './carriages-now.js';
 import { serverNow } from './now.js';
 
-/** The state of the carriage that welds the run, where nothing is heard from it: the figures so far stand still then. */
+/** The state of the carriage that welds the run, if the carriage is silent: then the figures do not change. */
 export function runSilence(run: Pick<Run, 'id' | 'state' | 'site' | 'carriage'>): CarriageState | null {
   if (run.state !== 'welding') return null;
-  const key = `${run.site}/${run.carriage}`;
-  const carriage = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
+  const carriage = carriageNow(`${run.site}/${run.carriage}`);
   if (carriage?.run !== run.id) return null;
   const state = carriageState(carriage, serverNow.value);
   return state.stale ? state : null;

@@ -1,6 +1,6 @@
 import { language, unitSystem } from './choices.js';
 
-/** What one passage along a seam is called in English: AWS says pass, so whoever measures in US units reads that. */
+/** What one passage along a seam is called in English: AWS says pass, so people who use US units read that. */
 export function runWord(): 'run' | 'pass' {
   return unitSystem.value === 'us' ? 'pass' : 'run';
 }

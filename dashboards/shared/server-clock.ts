@@ -7,7 +7,7 @@ interface Bounds {
 export interface ServerClock {
   readonly since: number;
   readonly now: Bounds;
-  /** Bounds of the span before, so that there are always some; older ones are forgotten, as clocks drift. */
+  /** Bounds of the previous span, so that there are always some; older ones are forgotten, as clocks drift. */
   readonly before: Bounds;
 }
 
@@ -20,7 +20,7 @@ export function startServerClock(at: number): ServerClock {
 
 /**
  * Takes into account that the server's clock showed a time between `least` and `greatest` at some moment between the browser's
- * `from` and `to`. Bounds that contradict the older ones win: then one of the clocks was set.
+ * `from` and `to`. Bounds that contradict the older ones win, as then one of the clocks was set.
  */
 export function hearServerTime(clock: ServerClock, heard: { readonly least: number; readonly greatest: number; readonly from: number; readonly to: number }): ServerClock {
   const fresh: Bounds = { low: heard.least - heard.to, high: heard.greatest - heard.from };
@@ -30,7 +30,7 @@ export function hearServerTime(clock: ServerClock, heard: { readonly least: numb
   return { ...aged, now: narrowed(aged.now, fresh) };
 }
 
-/** Server time, ms since 1970, when the browser's clock shows `at`: never later than it is, as no message comes before it was sent. */
+/** Server time, ms since 1970, when the browser's clock shows `at`. It never runs ahead, as no message arrives before it was sent. */
 export function serverTime(clock: ServerClock, at: number): number {
   const { low } = narrowed(clock.now, clock.before);
   return Number.isFinite(low) ? at + low : at;

@@ -1,9 +1,8 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { byArrival } from './alarm-record.js';
-import { alarmStands } from './alarm-sentence.js';
+import { isLasting, conditions } from './alarm-sentence.js';
 
-const conditions: readonly string[] = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'];
 const priorities: Readonly<Record<Alarm['priority'], number>> = { high: 0, medium: 1, low: 2 };
 
 /** How many alarms of a kind a carriage has, and those of them that came with it: the most urgent ten of all. */
@@ -14,14 +13,9 @@ export interface CountedAlarms {
 
 type Alarmed = Pick<Carriage, 'alarms' | 'alarmCounts' | 'run'>;
 
-/** Whether a value left its limits, as against a condition such as a carriage that stopped. */
-export function ofWindow({ quantity }: Pick<Alarm, 'quantity'>): boolean {
-  return !conditions.includes(quantity);
-}
-
-/** What asks for attention: everything but what was shelved, is suppressed, or is cleared and acknowledged. */
-export function asksAttention({ state }: Pick<Alarm, 'state'>): boolean {
-  return state === 'unacknowledged' || state === 'acknowledged' || state === 'returned';
+/** Whether a value left its limits, as opposed to a condition such as a stopped carriage. */
+export function isOfLimits({ quantity }: Pick<Alarm, 'quantity'>): boolean {
+  return !(conditions as readonly string[]).includes(quantity);
 }
 
 /** Whether it is wrong now and meant to be seen: not cleared, not shelved, not suppressed. */
@@ -30,8 +24,8 @@ export function isActive({ state }: Pick<Alarm, 'state'>): boolean {
 }
 
 /**
- * How urgent an alarm is, 0 the most: what is active and nobody has acknowledged by its priority (0 to 2), what is active and
- * somebody has (3 to 5), what is cleared and nobody has (6 to 8), what was shelved or is suppressed (9).
+ * How urgent an alarm is, 0 the most: active and unacknowledged by its priority (0 to 2), active and
+ * acknowledged (3 to 5), cleared and unacknowledged (6 to 8), shelved or suppressed (9).
  */
 export function urgency({ state, priority }: Pick<Alarm, 'state' | 'priority'>): number {
   if (state === 'unacknowledged') return priorities[priority];
@@ -40,7 +34,7 @@ export function urgency({ state, priority }: Pick<Alarm, 'state' | 'priority'>):
   return 9;
 }
 
-/** The most urgent first, of equal ones the one that arrived last. */
+/** The most urgent first; among equals the one that arrived last. */
 export function byUrgency(a: Alarm, b: Alarm): number {
   return urgency(a) - urgency(b) || byArrival(a, b);
 }
@@ -55,33 +49,28 @@ export function activeCount(carriage: Alarmed): number {
   return Math.max(carriage.alarmCounts.active, activeAlarms(carriage).length);
 }
 
-/** What is cleared and not acknowledged of the run that the carriage welds now, the newest first. */
+/** Cleared, unacknowledged alarms of the run that the carriage is welding, the newest first. */
 export function clearedOfRun(carriage: Alarmed): CountedAlarms {
   const alarms = cleared(carriage).filter(({ run }) => run !== null && run === carriage.run);
   return { alarms, count: Math.max(carriage.alarmCounts.clearedOfRun, alarms.length) };
 }
 
-/** What is cleared and not acknowledged of other runs, the newest first. It is history: it never gives an instruction. */
+/** Cleared, unacknowledged alarms of other runs, the newest first. They are history and never give an instruction. */
 export function clearedElsewhere(carriage: Alarmed): CountedAlarms {
   const all = cleared(carriage);
   const alarms = all.filter(({ run }) => run === null || run !== carriage.run);
   return { alarms, count: Math.max(carriage.alarmCounts.cleared, all.length) - clearedOfRun(carriage).count };
 }
 
-/** What is shelved, the newest first. */
+/** Shelved alarms, the newest first. */
 export function shelvedAlarms(carriage: Alarmed): CountedAlarms {
   const alarms = carriage.alarms.filter(({ state }) => state === 'shelved').sort(byArrival);
   return { alarms, count: Math.max(carriage.alarmCounts.shelved, alarms.length) };
 }
 
-/** The alarms that ask for attention, the most urgent first, of equal ones the one that arrived last. */
-export function attentionAlarms(alarms: readonly Alarm[]): readonly Alarm[] {
-  return alarms.filter(asksAttention).sort(byUrgency);
-}
-
-/** Everything that is wrong now, shelved or not, the most urgent first: shelving quiets an alarm, it mends nothing. */
+/** Everything that is wrong now, shelved or not, the most urgent first: shelving quiets an alarm but fixes nothing. */
 export function lastingAlarms(alarms: readonly Alarm[]): readonly Alarm[] {
-  return alarms.filter(alarmStands).sort(byUrgency);
+  return alarms.filter(isLasting).sort(byUrgency);
 }
 
 function cleared({ alarms }: Pick<Carriage, 'alarms'>): Alarm[] {

@@ -43,7 +43,7 @@ export function formatDateTime(time: string | number | null): string {
   return timeOf(time) === null ? noValue : `${formatDate(time)} ${formatClock(time)}`;
 }
 
-/** Time of day, with its date where that is not today's in the plant. */
+/** Time of day, with its date if that is not today in the plant. */
 export function formatMoment(time: string | number | null, today: number): string {
   return formatDate(time) === formatDate(today) ? formatClock(time) : formatDateTime(time);
 }

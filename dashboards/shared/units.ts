@@ -1,7 +1,5 @@
-import type { QuantityName } from '../../shared/weld/quantities.js';
-import { quantities } from '../../shared/weld/quantities.js';
-import { language, unitSystem } from './choices.js';
-import type { UnitSystem } from './choices.js';
+import { quantities, type QuantityName } from '../../shared/weld/quantities.js';
+import { language, unitSystem, type UnitSystem } from './choices.js';
 import { formatNumber } from './format.js';
 
 interface Shown {
@@ -37,7 +35,7 @@ const length = scaled('mm', 0, 'in', 1, 1 / inch);
 const fineLength = scaled('mm', 1, 'in', 2, 1 / inch);
 const variation: Record<UnitSystem, Shown> = { metric: { unit: '%', decimals: 1, factor: 100, offset: 0 }, us: { unit: '%', decimals: 1, factor: 100, offset: 0 } };
 
-/** How each quantity is shown; the API's own units are the metric ones, shares excepted. */
+/** How each quantity is shown. The API uses the metric units, except that shares are not per cent. */
 const shownQuantities = {
   current: ofTable('current'),
   voltage: ofTable('voltage'),
@@ -78,7 +76,7 @@ export function unitOf(name: ShownQuantity): string {
   return shownQuantities[name][unitSystem.value].unit;
 }
 
-/** The unit in which the API gives and takes the quantity; shares it gives as they are. */
+/** The unit that the API uses for the quantity; shares are not converted. */
 export function apiUnitOf(name: ShownQuantity): string {
   return shownQuantities[name].metric.unit;
 }
@@ -95,17 +93,32 @@ export function fromUnit(name: ShownQuantity, entered: number): number {
   return (entered - offset) / factor;
 }
 
-/** The digits alone, in the chosen unit. */
-export function digitsOf(name: ShownQuantity, value: number | null | undefined): string {
-  return formatNumber(value === null || value === undefined ? null : inUnit(name, value), shownQuantities[name][unitSystem.value].decimals);
+/** How many decimals a reading of the quantity has in the chosen unit. */
+export function decimalsOf(name: ShownQuantity): number {
+  return shownQuantities[name][unitSystem.value].decimals;
 }
 
-/** A unit behind the name of what is measured in it: ", mm". */
+/** The digits alone, in the chosen unit. */
+export function digitsOf(name: ShownQuantity, value: number | null | undefined): string {
+  return formatNumber(value === null || value === undefined ? null : inUnit(name, value), decimalsOf(name));
+}
+
+/** How many decimals a converted value may have beyond those of a reading, if they make it exact. */
+const extraDecimals = [0, 1, 2];
+
+/** A value in the chosen unit as a person would type it, with as few decimals as keep it exact within `error` (relative): 43.18 for a reading of 43.2. */
+export function editableText(name: ShownQuantity, value: number, error: number): string {
+  const converted = inUnit(name, value);
+  const isExact = (decimals: number): boolean => Math.abs(Number(converted.toFixed(decimals)) - converted) <= error * Math.abs(converted);
+  return String(Number(converted.toFixed(extraDecimals.map((extra) => decimalsOf(name) + extra).find(isExact) ?? decimalsOf(name))));
+}
+
+/** The unit as it follows the name of what it measures: ", mm". */
 export function behindLabel(unit: string): string {
   return `${language.value === 'zh' ? '，' : ', '}${unit}`;
 }
 
-/** A quantity's name with its unit, where its digits stand alone: "Length, mm". */
+/** A quantity's name with its unit, for places that show only the digits: "Length, mm". */
 export function labelled(label: string, name: ShownQuantity): string {
   return `${label}${behindLabel(unitOf(name))}`;
 }
@@ -116,7 +129,7 @@ export function shown(name: ShownQuantity, value: number | null | undefined): st
   return unit === '' ? digitsOf(name, value) : `${digitsOf(name, value)}\u00a0${unit}`;
 }
 
-/** The value with all of its digits in the API's own unit; a share has none. */
+/** The value with all of its digits in the API's unit; a share has no unit. */
 export function asStored(name: ShownQuantity, value: number): string {
   const { unit, factor } = shownQuantities[name].metric;
   return unit === '' || factor !== 1 ? String(value) : `${value}\u00a0${unit}`;

@@ -3,19 +3,19 @@ import { useEffect, useMemo, useRef } from 'preact/hooks';
 import type { Answer, Failure } from './api.js';
 import { opened } from './live-feed.js';
 
-/** Asks the service. `held` gives what is known by now, for an answer that goes on from there. */
+/** Asks the service. `held` returns what is known so far, for an answer that continues it. */
 export type Ask<T> = (signal: AbortSignal, held: () => T | null) => Promise<Answer<T>>;
 
-/** When the same question is asked anew. */
+/** When the same question is asked again. */
 export interface Renewal {
-  /** Whenever one of these changes; where nothing is said, each time the live feed opens, as what was read before may be old by then. */
+  /** Whenever one of these changes; by default each time the live feed opens, as earlier answers may be out of date by then. */
   readonly by?: readonly unknown[];
   /** From time to time, ms. */
   readonly every?: number;
 }
 
 interface Known<T> {
-  /** The newest answer; null until there is one. What fails afterwards leaves it as it is. */
+  /** The newest answer; null until there is one. A later failure leaves it as it is. */
   readonly value: T | null;
   /** Why the newest asking failed; null where it did not. */
   readonly failure: Failure | null;
@@ -26,16 +26,16 @@ interface Known<T> {
 
 export interface AnswerNow<T> extends Known<T> {
   readonly again: () => void;
-  /** Takes in what has come another way: by the live feed, or as the answer to a write. */
+  /** Changes the answer by what has come another way: by the live feed, or as the answer to a write. */
   readonly change: (change: (value: T | null) => T | null) => void;
 }
 
 /**
- * What the service answers to a question, which is another one whenever something in `question` changes: then nothing is known until it is
- * answered. Nothing is asked where `ask` is null. A request that nobody waits for any more is aborted.
+ * The service's answer to a question. The question changes whenever something in `question` changes; then nothing is known until it is
+ * answered. If `ask` is null, nothing is requested. A request that nobody waits for any more is aborted.
  */
 export function useAnswer<T>(ask: Ask<T> | null, question: readonly unknown[], { by = [opened.value], every }: Renewal = {}): AnswerNow<T> {
-  // Each question has a place of its own for its answer, so that none is ever shown as that of another.
+  // Each question has its own place for the answer, so that no answer is ever shown for another question.
   const known = useMemo(() => signal<Known<T>>({ value: null, failure: null, asking: ask !== null, givenAt: 0 }), question);
   const request = useRef(new AbortController());
   const again = (): void => {

@@ -1,20 +1,18 @@
 import { useEffect, useMemo } from 'preact/hooks';
 import type { Answer, CountedPage, Failure, Page } from './api.js';
-import type { Identified, Listed, ListRules } from './listed.js';
-import { withItem, withPage } from './listed.js';
-import { useAnswer } from './use-answer.js';
-import type { Renewal } from './use-answer.js';
+import { withItem, withPage, type Identified, type Listed, type ListRules } from './listed.js';
+import { useAnswer, type Renewal } from './use-answer.js';
 
-/** The most that one answer of the service holds. */
+/** The most items that one answer of the service holds. */
 const largestPage = 1000;
 
 export interface PagedQuestion<T extends Identified> extends ListRules<T> {
   /** Asks for `limit` items from a cursor on, from the first where that is null. */
   readonly ask: (page: { readonly cursor: string | null; readonly limit: number }, signal: AbortSignal) => Promise<Answer<Page<T> | CountedPage<T>>>;
   readonly pageSize: number;
-  /** How many are read at first, where that is more than a page. */
+  /** How many items are read at first, if more than a page. */
   readonly atFirst?: number | undefined;
-  /** Hears of items as they change, and gives back how to stop; null where the live feed does not tell them. */
+  /** Calls the listener with items as they change, and returns a function that stops this; null if the live feed does not report them. */
   readonly hear: ((listener: (item: T) => void) => () => void) | null;
 }
 
@@ -31,7 +29,7 @@ export interface PagedList<T extends Identified> {
   readonly givenAt: number;
   /** Reads the next page. */
   readonly more: () => void;
-  /** Reads anew what is listed, however many pages that are. */
+  /** Reads everything that is listed anew, however many pages that takes. */
   readonly again: () => void;
 }
 
@@ -79,7 +77,7 @@ export function usePagedList<T extends Identified>({ ask, pageSize, atFirst = 0,
       if (items === null || progress.readingMore) return;
       progress.readingMore = true;
       progress.wanted = items.length + pageSize;
-      // What is being read anew is read anew from its begin, with the next page.
+      // A reading that is under way starts again from the beginning, with the next page.
       progress.goesOn = !asking;
       again();
     },

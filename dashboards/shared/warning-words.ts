@@ -1,6 +1,6 @@
 import { commonWords } from './common-words.js';
 
-/** What is on its way to trouble. */
+/** Words for what will soon go wrong. */
 export const warningWords = {
   en: {
     ofArc: commonWords.en.ofArc,

@@ -18,7 +18,7 @@ export function placeIn({ min, max }: Window, value: number): WindowPlace {
   return { side: 'inside', by: 0 };
 }
 
-/** What a bar shows: from `low` to `high`, with a part on either side of the window for what lies outside. */
+/** The range of a bar, with a part on either side of the window for values outside. */
 export interface BarScale {
   readonly low: number;
   readonly high: number;
@@ -34,7 +34,7 @@ export function barScale({ min, max }: Window): BarScale {
   return { low: least - Math.abs(least || 1) / 3, high: least + Math.abs(least || 1) };
 }
 
-/** What a line without limits is drawn in: from its least to its greatest value, with a quarter of that on either side. */
+/** The range in which a line without limits is drawn: from its least to its greatest value, with a quarter of that on either side. */
 export function ownScale(values: readonly number[]): BarScale {
   if (values.length === 0) return { low: 0, high: 1 };
   const low = Math.min(...values);
@@ -43,7 +43,7 @@ export function ownScale(values: readonly number[]): BarScale {
   return { low: low - room, high: high + room };
 }
 
-/** A value's place on the bar, 0 to 1; beyond the bar it stands at its end. */
+/** A value's place on the bar, 0 to 1; values beyond the bar are at its end. */
 export function shareOf({ low, high }: BarScale, value: number): number {
   return Math.min(1, Math.max(0, (value - low) / (high - low)));
 }

@@ -4,7 +4,7 @@ import { language } from './choices.js';
 export type Catalogue = Readonly<Record<string, string | ((...values: never[]) => string)>>;
 
 /**
- * The words of a part in the chosen language. Reads the signal, so what is shown follows the choice:
+ * The words of a part in the chosen language. This reads the signal, so the page follows the choice:
  * `const say = wordsOf(floorWords)` inside a component, then `say.inRange` or `say.toGo('2430 mm')`.
  */
 export function wordsOf<T extends Catalogue>(words: { readonly en: T; readonly zh: { readonly [Key in keyof T]: T[Key] extends string ? string : T[Key] } }): {

@@ -23,9 +23,7 @@ export function AlarmPanel({ carriage, alarm, verdict, failure, children }: { re
         {alarm === null ? <p class="alarm-none">{say.noAlarm}</p> : <AlarmText alarm={alarm} carriage={carriage} age={verdict.verdict === 'silent' ? verdict.state.age : null} />}
         {children}
       </div>
-      <p class="alarm-failed" role="alert">
-        {failure !== null && say.notSavedTryAgain(failure)}
-      </p>
+      <p class="alarm-failed" role="alert">{failure !== null && say.notSavedTryAgain(failure)}</p>
     </section>
   );
 }
@@ -35,9 +33,7 @@ function AlarmText({ alarm, carriage, age }: { readonly alarm: Alarm; readonly c
   const action = actionOf(alarm);
   return (
     <>
-      <p class="alarm-what">
-        <Mark name={alarm.state === 'unacknowledged' ? 'alert' : 'warning'} /> {alarmSentence(alarm, null, age)}
-      </p>
+      <p class="alarm-what"><Mark name={alarm.state === 'unacknowledged' ? 'alert' : 'warning'} /> {alarmSentence(alarm, null, age)}</p>
       <p class="alarm-response">{action === null ? quietWords(alarm, carriage) : wordsOf(sharedWords).action(action)}</p>
       <p class="alarm-aside">
         {say.priority(priorityWord(alarm.priority))} ·{' '}

@@ -4,7 +4,7 @@ import { shown } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { stationWords } from './station-words.js';
 
-/** What an assignment says, as names and values, for the one who sets up the carriage. */
+/** An assignment as names and values, for the person who sets up the carriage. */
 export function assignmentEntries(assignment: AssignmentAnswer): readonly (readonly [string, string])[] {
   const say = wordsOf(stationWords);
   const length = (value: number | undefined): string | undefined => (value === undefined ? undefined : shown('length', value));

@@ -5,6 +5,7 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { nextJob, sameRun } from '../job/next-job.js';
 import { quantityWord } from '../shared/alarm-sentence.js';
 import { capital } from '../shared/capital.js';
+import { FactList } from '../shared/fact-list.js';
 import { Mark } from '../shared/mark.js';
 import { seamAndRun } from '../shared/run-word.js';
 import { formatAge } from '../shared/times.js';
@@ -25,7 +26,7 @@ interface BetweenProps {
   readonly show: (sheet: SheetName) => void;
 }
 
-/** While no arc burns: what comes next, asked and answered by one press, and the job with its limits. */
+/** While no arc burns: asks what comes next, which one press answers, and shows the job with its limits. */
 export function BetweenRuns({ carriage, signer, show }: BetweenProps): JSX.Element {
   const say = wordsOf(stationWords);
   const { assignment } = carriage;
@@ -36,27 +37,19 @@ export function BetweenRuns({ carriage, signer, show }: BetweenProps): JSX.Eleme
       {assignment !== null && (
         <section>
           <h2>{say.assignment}</h2>
-          <dl class="facts">
-            {assignmentEntries(assignment).map(([name, value]) => (
-              <div key={name}>
-                <dt>{name}</dt>
-                <dd>{value}</dd>
-              </div>
-            ))}
-          </dl>
+          <FactList look="facts" facts={assignmentEntries(assignment)} />
         </section>
       )}
       {limits.length > 0 && (
         <section>
           <h2>{say.permitted}</h2>
-          <dl class="facts">
-            {limits.map(({ name, arc, window }) => (
-              <div key={`${name} ${arc ?? ''}`}>
-                <dt>{capital(arc === null ? quantityWord(name) : say.arc(quantityWord(name), arc))}</dt>
-                <dd>{say.range(window.min === undefined ? null : limitDigits(name, window.min), window.max === undefined ? null : limitDigits(name, window.max), unitOf(name))}</dd>
-              </div>
-            ))}
-          </dl>
+          <FactList
+            look="facts"
+            facts={limits.map(({ name, arc, window }) => [
+              capital(arc === null ? quantityWord(name) : say.arc(quantityWord(name), arc)),
+              say.range(window.min === undefined ? null : limitDigits(name, window.min), window.max === undefined ? null : limitDigits(name, window.max), unitOf(name)),
+            ])}
+          />
         </section>
       )}
     </div>
@@ -68,7 +61,7 @@ function WhatNext({ carriage, signer, show }: BetweenProps): JSX.Element {
   const { assignment, run, outlook, arcOutSince } = carriage;
   const writes = useJobWrites(carriage, signer);
   const newest = useNewestRun(carriage);
-  /** The run that is to go on, as somebody said. */
+  /** The run that somebody said goes on. */
   const goesOn = useSignal<string | null>(null);
   const last = assignment ?? newest?.assignment ?? null;
   const next = last === null ? null : nextJob(last, outlook?.wire);
@@ -94,43 +87,27 @@ function WhatNext({ carriage, signer, show }: BetweenProps): JSX.Element {
         )}
         {asks && (
           <>
-            <button type="button" class="push" onClick={() => { goesOn.value = open; }}>
-              {say.sameRunRestart()}
-            </button>
-            <button type="button" class="push" disabled={writes.sending} onClick={() => { void writes.end(); }}>
-              {say.runFinished()}
-            </button>
+            <button type="button" class="push" onClick={() => { goesOn.value = open; }}>{say.sameRunRestart()}</button>
+            <button type="button" class="push" disabled={writes.sending} onClick={() => { void writes.end(); }}>{say.runFinished()}</button>
           </>
         )}
-        {!asks && open !== null && (
-          <button type="button" class="push" onClick={() => { goesOn.value = null; }}>
-            {say.undo}
-          </button>
-        )}
+        {!asks && open !== null && <button type="button" class="push" onClick={() => { goesOn.value = null; }}>{say.undo}</button>}
         {open === null && assignment !== null && (
-          <button type="button" class="push" disabled={writes.sending} onClick={() => { void writes.end(); }}>
-            {say.endJob}
-          </button>
+          <button type="button" class="push" disabled={writes.sending} onClick={() => { void writes.end(); }}>{say.endJob}</button>
         )}
-        <button type="button" class="push" onClick={() => { show('job'); }}>
-          {assignment === null ? say.giveJob : say.otherJob}
-        </button>
+        <button type="button" class="push" onClick={() => { show('job'); }}>{assignment === null ? say.giveJob : say.otherJob}</button>
       </div>
-      {writes.failure !== null && (
-        <p role="alert" class="alarm-failed">
-          <Mark name="warning" /> {say.notSavedTryAgain(writes.failure)}
-        </p>
-      )}
+      {writes.failure !== null && <p role="alert" class="alarm-failed"><Mark name="warning" /> {say.notSavedTryAgain(writes.failure)}</p>}
     </section>
   );
 }
 
-/** Whether the carriage may stand at its next run without anybody having said so. */
+/** Whether the carriage may have begun its next run without anybody having said so. */
 export function asksElsewhere(carriage: Carriage, answered: string | null): boolean {
   return carriage.litElsewhere === true && carriage.run !== null && carriage.run !== answered;
 }
 
-/** The arc was struck far from where it went out: asked is whether that is the next run, which then begins where it did. */
+/** The arc was struck far from where it went out. Asks whether that is the next run, which would then begin where the arc was struck. */
 export function ElsewhereQuestion({ carriage, signer, answered }: { readonly carriage: Carriage; readonly signer: string; readonly answered: () => void }): JSX.Element | null {
   const say = wordsOf(stationWords);
   const writes = useJobWrites(carriage, signer);
@@ -139,16 +116,12 @@ export function ElsewhereQuestion({ carriage, signer, answered }: { readonly car
   const { runStartedAt = null } = carriage;
   return (
     <div class="elsewhere">
-      <p class="alarm-what">
-        <Mark name="warning" /> {say.elsewhere(seamAndRun(next))}
-      </p>
+      <p class="alarm-what"><Mark name="warning" /> {say.elsewhere(seamAndRun(next))}</p>
       <div class="pushes">
         <button type="button" class="push push-first" disabled={writes.sending} onClick={() => { void writes.give(runStartedAt === null ? next : { ...next, time: runStartedAt }); }}>
           {say.isNextRun(String(next.run))}
         </button>
-        <button type="button" class="push" onClick={answered}>
-          {say.isSameRun()}
-        </button>
+        <button type="button" class="push" onClick={answered}>{say.isSameRun()}</button>
       </div>
       {writes.failure !== null && <p class="alarm-failed">{say.notSavedTryAgain(writes.failure)}</p>}
     </div>

@@ -14,7 +14,7 @@ import { wordsOf } from '../shared/words.js';
 import { ownCarriage } from './own-carriage.js';
 import { stationWords } from './station-words.js';
 
-/** Where the address names no carriage that is known: those that are, hall by hall. A tablet that stood at one goes back to it by itself. */
+/** The list of known carriages by hall, for an address that names none of them. A tablet goes back to its last carriage by itself. */
 export function ChooseStation({ wanted }: { readonly wanted: string | null }): JSX.Element {
   const say = wordsOf(stationWords);
   const keys = carriageKeys.value;
@@ -35,11 +35,7 @@ export function ChooseStation({ wanted }: { readonly wanted: string | null }): J
           <ul class="station-choices">
             {keys
               .filter((key) => key.startsWith(`${hall}/`))
-              .map((key) => (
-                <li key={key}>
-                  <StationLink carriageKey={key} />
-                </li>
-              ))}
+              .map((key) => <li key={key}><StationLink carriageKey={key} /></li>)}
           </ul>
         </section>
       ))}
@@ -55,9 +51,7 @@ function StationLink({ carriageKey }: { readonly carriageKey: string }): JSX.Ele
   return (
     <a class={isWrong(verdict.verdict) ? 'push push-wrong' : 'push'} href={writeAddress(['station', carriage.site, carriage.carriage])}>
       <strong>{carriage.carriage}</strong>
-      <span>
-        <Mark name={verdict.mark} /> {verdictText(verdict)}
-      </span>
+      <span><Mark name={verdict.mark} /> {verdictText(verdict)}</span>
       <small>{carriage.assignment === null ? wordsOf(verdictWords).noAssignment : seamAndRun(carriage.assignment)}</small>
     </a>
   );

@@ -5,7 +5,7 @@ import { arrivedAt } from '../shared/alarm-record.js';
 import { alarmSentence, quantityWord } from '../shared/alarm-sentence.js';
 import { serverNow } from '../shared/now.js';
 import { runNumber } from '../shared/run-word.js';
-import { ofWindow, shelvedAlarms } from '../shared/standing-alarms.js';
+import { isOfLimits, shelvedAlarms } from '../shared/standing-alarms.js';
 import { formatHour, formatMoment } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { Sheet } from './sheet.js';
@@ -13,7 +13,7 @@ import { stationWords } from './station-words.js';
 import type { AlarmWrites } from './use-alarm-writes.js';
 import { useCleared } from './use-cleared.js';
 
-/** What is over or quiet: cleared alarms run by run, each with seam, run and time, and what is shelved. Nothing in it tells anybody to set anything. */
+/** Cleared and shelved alarms: the cleared ones by run, each with seam, run and time. Nothing here tells anybody to set anything. */
 export function ClearedSheet({ carriage, writes, note, close }: { readonly carriage: Carriage; readonly writes: AlarmWrites; readonly note: (alarm: Alarm) => void; readonly close: () => void }): JSX.Element {
   const say = wordsOf(stationWords);
   const cleared = useCleared(carriage);
@@ -24,9 +24,7 @@ export function ClearedSheet({ carriage, writes, note, close }: { readonly carri
       {shelvedAlarms(carriage).alarms.map((own) => (
         <div key={own.id} class="cleared-run cleared-head">
           <p>{say.shelvedOne(quantityWord(own.quantity), formatHour(own.shelvedUntil))}</p>
-          <button type="button" class="push" onClick={() => { void writes.unshelve(own); }}>
-            {say.unshelve}
-          </button>
+          <button type="button" class="push" onClick={() => { void writes.unshelve(own); }}>{say.unshelve}</button>
         </div>
       ))}
       {cleared.length === 0 && <p>{say.nothingCleared}</p>}
@@ -44,9 +42,7 @@ function ClearedRun({ run, alarms, own, writes, note }: { readonly run: string |
   return (
     <section class="cleared-run" aria-label={name}>
       <div class="cleared-head">
-        <h3>
-          {name} <span class="sheet-aside">{own ? say.thisRun() : say.earlierRun()}</span>
-        </h3>
+        <h3>{name} <span class="sheet-aside">{own ? say.thisRun() : say.earlierRun()}</span></h3>
         <button type="button" class="push" onClick={() => { void writes.acknowledgeTogether(run === null ? { ids: alarms.map(({ id }) => id) } : { run, cleared: true }); }}>
           {say.acknowledgeAll(alarms.length)}
         </button>
@@ -54,13 +50,9 @@ function ClearedRun({ run, alarms, own, writes, note }: { readonly run: string |
       <ul class="cleared-list">
         {alarms.map((alarm) => (
           <li key={alarm.id}>
-            <p>
-              {formatMoment(arrivedAt(alarm), serverNow.value)} · {alarmSentence(alarm, null)}
-            </p>
+            <p>{formatMoment(arrivedAt(alarm), serverNow.value)} · {alarmSentence(alarm, null)}</p>
             {hasStretch(alarm) && <p class="sheet-aside">{say.markStretch(alarm.seam ?? '')}</p>}
-            <button type="button" class="push" onClick={() => { note(alarm); }}>
-              {say.acknowledgeWithNote}
-            </button>
+            <button type="button" class="push" onClick={() => { note(alarm); }}>{say.acknowledgeWithNote}</button>
           </li>
         ))}
       </ul>
@@ -68,7 +60,7 @@ function ClearedRun({ run, alarms, own, writes, note }: { readonly run: string |
   );
 }
 
-/** Whether it leaves a stretch on a seam that can be marked for whoever looks at it later. */
+/** Whether the alarm leaves a stretch on a seam that can be marked for a later look. */
 function hasStretch(alarm: Alarm): boolean {
-  return alarm.seam !== null && alarm.seamPosition !== null && (ofWindow(alarm) || alarm.quantity === 'overlap' || alarm.quantity === 'travelStopped');
+  return alarm.seam !== null && alarm.seamPosition !== null && (isOfLimits(alarm) || alarm.quantity === 'overlap' || alarm.quantity === 'travelStopped');
 }

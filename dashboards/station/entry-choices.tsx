@@ -23,7 +23,7 @@ export function Choices<T extends string | number>({ name, choices, entered, onE
           class="entry-press"
           aria-pressed={value === entered}
           onClick={() => {
-            // Pressed again it is confirmed: somebody has looked.
+            // A second press confirms it: somebody has looked.
             onEnter(value);
           }}
         >

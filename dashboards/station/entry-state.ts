@@ -1,6 +1,5 @@
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
-import { missingOf } from '../../shared/weld/preparation.js';
-import type { AskedEntry } from '../../shared/weld/preparation.js';
+import { missingOf, type AskedEntry } from '../../shared/weld/preparation.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { formatHour } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
@@ -12,7 +11,7 @@ export interface EntryState {
   readonly words: string;
 }
 
-/** What can be said of an entry: open, outside, declared with the job, or confirmed by somebody at the carriage. */
+/** The state of an entry: open, outside, declared with the job, or confirmed by somebody at the carriage. */
 export function entryState(asked: AskedEntry, { preparation }: AssignmentAnswer): EntryState {
   const say = wordsOf(preparationPageWords);
   const wrong = missingOf(asked)[0]?.reason ?? null;

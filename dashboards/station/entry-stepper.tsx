@@ -2,17 +2,16 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import { Mark } from '../shared/mark.js';
-import { entryQuantities } from '../shared/preparation-sentence.js';
-import type { NumberEntry } from '../shared/preparation-sentence.js';
+import { entryQuantities, type NumberEntry } from '../shared/preparation-sentence.js';
 import { shown } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { stepped, stepsOf } from './entry-steps.js';
 import { preparationPageWords } from './preparation-page-words.js';
 
-/** A hand that has not pressed for so long has found its value, ms: only that is stored. */
+/** When nobody has pressed for this long, the value shown is the one that is meant, ms: only that is stored. */
 const rests = 1_200;
 
-/** A number between small and large steps; one press takes what is shown, and what is stepped to is stored once, when the hand rests. */
+/** A number with buttons for small and large steps. One press on the number enters it; a number that was stepped to is stored once the hand rests. */
 export function Stepper({ entry, name, value, start, onEnter }: {
   readonly entry: NumberEntry;
   readonly name: string;

@@ -1,13 +1,12 @@
 import { unitSystem } from '../shared/choices.js';
-import { entryQuantities } from '../shared/preparation-sentence.js';
-import type { NumberEntry } from '../shared/preparation-sentence.js';
+import { entryQuantities, type NumberEntry } from '../shared/preparation-sentence.js';
 import { fromUnit, inUnit } from '../shared/units.js';
 
 interface Step {
   /** In the unit that is shown. */
   readonly metric: readonly [small: number, large: number];
   readonly us: readonly [small: number, large: number];
-  /** What the API takes, in its own unit. */
+  /** What the API accepts, in its own unit. */
   readonly least: number;
   readonly most: number;
 }
@@ -25,7 +24,7 @@ const steps: Readonly<Record<NumberEntry, Step>> = {
 export function stepped(entry: NumberEntry, value: number, up: boolean, large = false): number {
   const step = stepsOf(entry)[large ? 1 : 0];
   const at = inUnit(entryQuantities[entry], value) / step;
-  // What stands on a round number but for its last bits goes on from there.
+  // A value that is a round number except for its last bits steps on from there.
   const next = up ? Math.floor(at + 1e-6) + 1 : Math.ceil(at - 1e-6) - 1;
   const { least, most } = steps[entry];
   return Number(Math.min(most, Math.max(least, fromUnit(entryQuantities[entry], next * step))).toPrecision(12));

@@ -1,8 +1,7 @@
 import type { JSX } from 'preact';
 import { quantityWord } from '../shared/alarm-sentence.js';
 import { capital } from '../shared/capital.js';
-import { isWrong } from '../shared/carriage-verdict.js';
-import type { CarriageVerdict } from '../shared/carriage-verdict.js';
+import { isWrong, type CarriageVerdict } from '../shared/carriage-verdict.js';
 import { carriageWarnings } from '../shared/carriage-warnings.js';
 import { clockWords } from '../shared/clock-words.js';
 import { howFarOut } from '../shared/how-far-out.js';
@@ -33,9 +32,7 @@ export function Headline({ carriage, verdict, alarm }: { readonly carriage: Carr
         <Mark name={early ? 'warning' : verdict.mark} /> <strong>{early ? say.outsideNow : firstWords(carriage, { ...verdict, alarm: verdict.alarm === null ? null : alarm })}</strong>
       </p>
       <p class="headline-more">{more}</p>
-      <p class="headline-warning">
-        {warnings.length > 0 && <Mark name="warning" />} {warnings.join(' · ')}
-      </p>
+      <p class="headline-warning">{warnings.length > 0 && <Mark name="warning" />} {warnings.join(' · ')}</p>
     </div>
   );
 }
@@ -57,7 +54,7 @@ function outWords({ arcs }: Carriage, { quantity, arc }: Alarm, out: string): st
   return arc === null || arcs.length < 2 ? say.quantityOut(quantityWord(quantity), out) : say.quantityOfArcOut(quantityWord(quantity), arc, out);
 }
 
-/** Where the carriage is and when it is done; of one that nothing is heard of only where it was, as nobody knows whether it went on. */
+/** Where the carriage is and when it will be done. For a silent carriage only where it was, as nobody knows whether it went on. */
 function moreWords(carriage: Carriage, { verdict, state }: CarriageVerdict): string[] {
   const say = wordsOf(stationWords);
   const words = wordsOf(verdictWords);
@@ -74,7 +71,7 @@ function moreWords(carriage: Carriage, { verdict, state }: CarriageVerdict): str
   ];
 }
 
-/** What is shown in whole mm may be off by this, mm. */
+/** How far a length shown in whole mm may be off, mm. */
 const rounded = 1.5;
 
 /** "at 1834 of 2400 mm" where place and what is left make up the length; else from where the place is counted, and whether it is approached: the seam may be welded towards its datum, or end with a tab. */

@@ -2,7 +2,7 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { seriesName } from '../shared/series-name.js';
 import { stationQuantities } from './station-quantities.js';
 
-/** What is shown of the past: 60 s, of heat input 300 mm, as it is judged along the seam. */
+/** How much of the past is shown: 60 s, or 300 mm of heat input, as it is judged along the seam. */
 export const historySpan = { time: 60_000, length: 300 } as const;
 
 export interface Point {
@@ -13,7 +13,7 @@ export interface Point {
 
 export type History = ReadonlyMap<string, readonly Point[]>;
 
-/** The history with what a carriage tells now; nothing is added while no arc burns, and a run that begins anew begins an empty one. */
+/** The history with the carriage's newest values. Nothing is added while no arc burns, and a new run begins with an empty history. */
 export function withPresent(history: History, carriage: Carriage): History {
   const next = new Map(history);
   const at = carriage.lastSeen === null ? Number.NaN : Date.parse(carriage.lastSeen);

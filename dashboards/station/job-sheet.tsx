@@ -10,7 +10,7 @@ import { wordsOf } from '../shared/words.js';
 import { Sheet } from './sheet.js';
 import { stationWords } from './station-words.js';
 
-/** Another job for the carriage, or the one in force put right: the usual ways by one press, the rest in the form, one part at a time. */
+/** Another job for the carriage, or a correction of the current one: the usual cases take one press, the others open the form, one part at a time. */
 export function JobSheet({ carriage, person, close }: { readonly carriage: Carriage; readonly person: string | null; readonly close: () => void }): JSX.Element {
   const say = wordsOf(stationWords);
   const { assignment } = carriage;
@@ -35,9 +35,7 @@ export function JobSheet({ carriage, person, close }: { readonly carriage: Carri
               <small>{seamAndRun(next)}</small>
             </button>
           )}
-          <button type="button" class="push" onClick={() => { start.value = null; }}>
-            {say.emptyJob}
-          </button>
+          <button type="button" class="push" onClick={() => { start.value = null; }}>{say.emptyJob}</button>
         </div>
       </Sheet>
     );

@@ -1,6 +1,7 @@
 import type { JSX } from 'preact';
 import { useSignal } from '@preact/signals';
 import { useLayoutEffect, useRef } from 'preact/hooks';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { wordsOf } from '../shared/words.js';
 import { keypadWords } from './keypad-words.js';
 import './keypad.css';
@@ -11,7 +12,7 @@ const numberLayers = ['1234567890'] as const;
 const layerNames = ['0–9', 'A–J', 'K–T', 'U–Z - /'] as const;
 
 /**
- * Keys for a lot or a number, large enough for gloves, in place of what opened it. A scanner types into it as well and ends with Enter, as does a keyboard.
+ * Keys for a lot or a number, large enough for gloves, shown in place of the field. A scanner or a keyboard can also type, and ends with Enter.
  * `done` gets the text, trimmed.
  */
 export function Keypad({ kind, label, start, done }: { readonly kind: 'lot' | 'number'; readonly label: string; readonly start: string; readonly done: (text: string) => void }): JSX.Element {
@@ -35,14 +36,7 @@ export function Keypad({ kind, label, start, done }: { readonly kind: 'lot' | 'n
     return key(by < 0 ? `◂ ${name}` : `${name} ▸`, say.keysOf(name, by < 0), () => { layer.value = at(by); }, 'push keypad-turn');
   };
   return (
-    <form
-      class="keypad"
-      aria-label={label}
-      onSubmit={(event) => {
-        event.preventDefault();
-        done(text.value.trim());
-      }}
-    >
+    <form class="keypad" aria-label={label} onSubmit={handleSubmit(() => { done(text.value.trim()); })}>
       <label>
         {label}
         <input ref={field} type="text" inputMode="none" autocomplete="off" maxLength={128} value={text.value} onInput={(event) => { text.value = event.currentTarget.value; }} />
@@ -52,9 +46,7 @@ export function Keypad({ kind, label, start, done }: { readonly kind: 'lot' | 'n
         {kind === 'number' && key('.', '.', () => { if (!/[.,]/.test(text.value)) text.value += '.'; })}
         {layers.length > 1 && [turn(-1), turn(1)]}
         {key('⌫', say.deleteLast, () => { text.value = Array.from(text.value).slice(0, -1).join(''); })}
-        <button type="submit" class="push push-first">
-          {say.take}
-        </button>
+        <button type="submit" class="push push-first">{say.take}</button>
       </div>
     </form>
   );

@@ -2,7 +2,7 @@ import type { DigitShape } from './use-digit-shape.js';
 
 /** 25 mm on a screen of 24 inches, 531 mm wide, as a share of its width. */
 const leastHeight = 25 / 531;
-/** So many values still fit beside an alarm at that size: those of two arcs. */
+/** How many values still fit beside an alarm at that size: those of two arcs. */
 const fitting = 6;
 /** Width of "2.431" in digits; its unit and the padding, in type sizes of the digits. */
 const widest = 4.5;
@@ -25,7 +25,7 @@ export function layDigits(count: number, shape: DigitShape, width: number, heigh
     const least = count <= fitting ? Math.min(byWidth, (screenWidth * leastHeight) / shape.height) : 0;
     return { columns, digits: Math.max(least, Math.min(byWidth, byHeight)), fits: Math.min(byWidth, byHeight), holes: rows * columns - count };
   });
-  // Where several reach the same size, the one that also fits, and then the one without holes.
+  // If several reach the same size, prefer the one that fits, and then the one without gaps.
   return choices.reduce((best, own) => {
     if (Math.abs(own.digits - best.digits) > 1) return own.digits > best.digits ? own : best;
     return own.fits - own.holes * 20 > best.fits - best.holes * 20 ? own : best;

@@ -1,8 +1,8 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { wordsOf } from '../shared/words.js';
-import { Choices } from './entry-choices.js';
-import type { Choice } from './entry-choices.js';
+import { Choices, type Choice } from './entry-choices.js';
 import { Keypad } from './keypad.js';
 import { preparationPageWords } from './preparation-page-words.js';
 
@@ -29,21 +29,18 @@ export function LotEntry({ name, choices, entered, onEnter }: { readonly name: s
     <>
       <form
         class="entry-line"
-        onSubmit={(event) => {
-          event.preventDefault();
+        onSubmit={handleSubmit(() => {
           const lot = typed.value.trim();
           if (lot === '') return;
           typed.value = '';
           onEnter(lot);
-        }}
+        })}
       >
         <label>
           {say.scanLot}
           <input type="text" autocomplete="off" maxLength={128} value={typed.value} onClick={() => { hasKeys.value = true; }} onInput={(event) => { typed.value = event.currentTarget.value; }} />
         </label>
-        <button type="submit" class="entry-press">
-          {say.save}
-        </button>
+        <button type="submit" class="entry-press">{say.save}</button>
       </form>
       {choices.length === 0 ? <p class="entry-hint">{say.noLots}</p> : <Choices name={name} choices={choices} entered={entered} onEnter={onEnter} />}
     </>

@@ -4,6 +4,7 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { checkNumber, numberFields } from '../job/job-fields.js';
 import { postMaterial } from '../job/job-api.js';
 import { putPreparation } from '../shared/api.js';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { Mark } from '../shared/mark.js';
 import { shown, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
@@ -15,7 +16,7 @@ type Kind = 'spoolChanged' | 'fluxRefilled';
 const fieldNames = ['lot', 'mass', 'place'] as const;
 type Field = (typeof fieldNames)[number];
 
-/** A new spool or new flux, while a run goes on too: its lot by scanner or typed, how much of it, and where on the run. */
+/** A new spool or new flux, also during a run: its lot (scanned or typed), how much of it there is, and where on the run it was changed. */
 export function MaterialSheet({ carriage, signer, close }: { readonly carriage: Carriage; readonly signer: string; readonly close: () => void }): JSX.Element {
   const say = wordsOf(stationWords);
   const kind = useSignal<Kind | null>(null);
@@ -24,12 +25,8 @@ export function MaterialSheet({ carriage, signer, close }: { readonly carriage: 
     return (
       <Sheet title={say.material} close={close}>
         <div class="pushes">
-          <button type="button" class="push" onClick={() => { kind.value = 'spoolChanged'; }}>
-            {say.spoolChanged}
-          </button>
-          <button type="button" class="push" onClick={() => { kind.value = 'fluxRefilled'; }}>
-            {say.fluxRefilled}
-          </button>
+          <button type="button" class="push" onClick={() => { kind.value = 'spoolChanged'; }}>{say.spoolChanged}</button>
+          <button type="button" class="push" onClick={() => { kind.value = 'fluxRefilled'; }}>{say.fluxRefilled}</button>
         </div>
         <MaterialList carriage={carriage} />
       </Sheet>
@@ -65,10 +62,10 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
   const mass = useSignal('');
   const place = useSignal(carriage.travelled === null ? '' : numberFields.startOffset.text(Math.round(carriage.travelled)));
   const failure = useSignal<string | null>(null);
-  /** What large keys enter just now. */
+  /** The field for which the large keys are open. */
   const keysFor = useSignal<Field | null>(null);
   const isSpool = kind === 'spoolChanged';
-  // Before the arc is lit a lot is part of the job, and nothing there holds how much flux was filled in.
+  // Before arc start a lot is part of the job, which has no place for the amount of flux.
   const fields: Readonly<Record<Field, { readonly label: string; readonly value: typeof lot; readonly kind: 'lot' | 'number'; readonly isAsked: boolean }>> = {
     lot: { label: say.scanLot, value: lot, kind: 'lot', isAsked: true },
     mass: { label: `${say.massOf}, ${unitOf('mass')}`, value: mass, kind: 'number', isAsked: isSpool || carriage.run !== null },
@@ -109,13 +106,7 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
     );
   }
   return (
-    <form
-      class="material"
-      onSubmit={(event) => {
-        event.preventDefault();
-        void save();
-      }}
-    >
+    <form class="material" onSubmit={handleSubmit(() => { void save(); })}>
       {isSpool && arcs.length > 1 && (
         <div class="pushes" role="group" aria-label={say.whichArc}>
           {arcs.map((own) => (
@@ -135,15 +126,9 @@ function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Car
             </label>
           );
         })}
-        <button type="submit" class="push push-first">
-          {say.save}
-        </button>
+        <button type="submit" class="push push-first">{say.save}</button>
       </div>
-      {failure.value !== null && (
-        <p role="alert" class="alarm-failed">
-          <Mark name="warning" /> {failure.value}
-        </p>
-      )}
+      {failure.value !== null && <p role="alert" class="alarm-failed"><Mark name="warning" /> {failure.value}</p>}
     </form>
   );
 }

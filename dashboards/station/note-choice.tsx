@@ -12,7 +12,7 @@ interface Choice {
   readonly done: () => void;
 }
 
-/** Prepared notes for an alarm that is acknowledged; none has to be pressed. */
+/** Prepared notes for an acknowledged alarm; adding one is optional. */
 export function NoteChoice({ alarm, write, done }: Choice): JSX.Element {
   const say = wordsOf(stationWords);
   const press = async (note: string): Promise<void> => {
@@ -22,11 +22,7 @@ export function NoteChoice({ alarm, write, done }: Choice): JSX.Element {
     <Sheet title={say.addNote} close={done}>
       <p>{alarmSentence(alarm, alarm.seam)}</p>
       <div class="pushes">
-        {preparedNotes().map((note) => (
-          <button key={note} type="button" class="push" onClick={() => { void press(note); }}>
-            {note}
-          </button>
-        ))}
+        {preparedNotes().map((note) => <button key={note} type="button" class="push" onClick={() => { void press(note); }}>{note}</button>)}
       </div>
     </Sheet>
   );

@@ -1,19 +1,12 @@
-const place = 'seamwarden.station';
+import { readStored, writeStored } from '../shared/browser-storage.js';
 
-/** The carriage that this tablet stood at last, as `site/carriage`; null where none was chosen or the browser keeps nothing. */
+const name = 'seamwarden.station';
+
+/** The carriage that was last chosen on this tablet, as `site/carriage`; null if none was chosen or the browser stores nothing. */
 export function ownCarriage(): string | null {
-  try {
-    return localStorage.getItem(place);
-  } catch {
-    return null;
-  }
+  return readStored(name);
 }
 
 export function keepOwnCarriage(key: string | null): void {
-  try {
-    if (key === null) localStorage.removeItem(place);
-    else localStorage.setItem(place, key);
-  } catch {
-    // It is chosen again after the next start then.
-  }
+  writeStored(name, key);
 }

@@ -1,6 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Carriage } from '../../shared/api-types/carriage.js';
+import { handleSubmit } from '../shared/handle-submit.js';
 import { now } from '../shared/now.js';
 import { wordsOf } from '../shared/words.js';
 import { choosePerson, knownPeople, personHere } from './people.js';
@@ -22,28 +23,18 @@ export function PeopleSheet({ carriage, close }: { readonly carriage: Carriage; 
       <p class="sheet-aside">{say.whoMore(`station ${carriage.carriage}`)}</p>
       <div class="pushes">
         {names.map((name) => (
-          <button key={name} type="button" class="push" aria-pressed={name === here} onClick={() => { choose(name); }}>
-            {name}
-          </button>
+          <button key={name} type="button" class="push" aria-pressed={name === here} onClick={() => { choose(name); }}>{name}</button>
         ))}
         <button type="button" class="push" aria-pressed={here === null} onClick={() => { choose(null); }}>
           {say.nobody(`station ${carriage.carriage}`)}
         </button>
       </div>
-      <form
-        class="entry-line"
-        onSubmit={(event) => {
-          event.preventDefault();
-          if (typed.value.trim() !== '') choose(typed.value);
-        }}
-      >
+      <form class="entry-line" onSubmit={handleSubmit(() => { if (typed.value.trim() !== '') choose(typed.value); })}>
         <label>
           {say.newName}
           <input type="text" autocomplete="off" maxLength={60} value={typed.value} onInput={(event) => { typed.value = event.currentTarget.value; }} />
         </label>
-        <button type="submit" class="push">
-          {say.takeName}
-        </button>
+        <button type="submit" class="push">{say.takeName}</button>
       </form>
     </Sheet>
   );

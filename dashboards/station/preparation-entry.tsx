@@ -12,7 +12,7 @@ import { entryState } from './entry-state.js';
 import { Stepper } from './entry-stepper.js';
 import { LotEntry } from './lot-entry.js';
 import { preparationPageWords } from './preparation-page-words.js';
-import { diametersFor, heldBy, lotsFor, startOf } from './preparation-start.js';
+import { diametersFor, entryIn, lotsFor, startOf } from './preparation-start.js';
 
 export type EntryValue = boolean | number | string | null;
 
@@ -27,13 +27,13 @@ export interface EntryProps {
   readonly onEnter: (value: EntryValue) => void;
 }
 
-/** One thing that is asked for, on a card of its own: its state in a word and a shape, what enters it, and the way back. */
+/** One entry on a card of its own: its state in a word and a shape, the controls that enter it, and a button that clears it. */
 export function Entry({ asked, assignment, arcs, hint, declaredPreheat, earlier, onEnter }: EntryProps): JSX.Element {
   const say = wordsOf(preparationPageWords);
   const name = entryName(asked, arcs);
   const state = entryState(asked, assignment);
   const { entry } = asked;
-  /** What stood there before it was taken back. */
+  /** The value before it was cleared. */
   const before = useSignal<EntryValue>(null);
   const limits = isNumberEntry(entry) && entry !== 'wireDiameter' ? asked.limits.map((limit) => limitWords(entry, limit)).filter((text) => text !== null) : [];
   return (
@@ -69,11 +69,7 @@ export function Entry({ asked, assignment, arcs, hint, declaredPreheat, earlier,
           </button>
         )}
       </div>
-      {[...limits, ...(hint === null ? [] : [hint])].map((text) => (
-        <p key={text} class="entry-hint">
-          {text}
-        </p>
-      ))}
+      {[...limits, ...(hint === null ? [] : [hint])].map((text) => <p key={text} class="entry-hint">{text}</p>)}
     </div>
   );
 }
@@ -81,7 +77,7 @@ export function Entry({ asked, assignment, arcs, hint, declaredPreheat, earlier,
 function Control({ asked, name, declaredPreheat, earlier, onEnter }: Pick<EntryProps, 'asked' | 'declaredPreheat' | 'earlier' | 'onEnter'> & { readonly name: string }): JSX.Element {
   const say = wordsOf(preparationPageWords);
   const { entry, value } = asked;
-  const last = earlier.map((own) => heldBy(own, asked)).find((held) => held !== null) ?? null;
+  const last = earlier.map((own) => entryIn(own, asked)).find((held) => held !== null) ?? null;
   if (entry === 'wireDiameter') {
     const named = asked.limits[0];
     const isNamed = (own: number): boolean => own >= (named?.min ?? own) && own <= (named?.max ?? own);
@@ -96,10 +92,10 @@ function Control({ asked, name, declaredPreheat, earlier, onEnter }: Pick<EntryP
   return <YesOrNo name={name} value={value} onEnter={onEnter} />;
 }
 
-/** A second press that soon is a bounce of a gloved hand, and changes nothing; ms. */
+/** A second press within this time is a gloved hand bouncing, and changes nothing; ms. */
 const bounce = 500;
 
-/** Done and not done, each one press; pressing what stands changes nothing. */
+/** "Done" and "not done", one press each; pressing the current answer changes nothing. */
 function YesOrNo({ name, value, onEnter }: { readonly name: string; readonly value: EntryValue; readonly onEnter: (value: boolean) => void }): JSX.Element {
   const say = wordsOf(preparationPageWords);
   const pressedAt = useRef(-bounce);

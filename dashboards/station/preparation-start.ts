@@ -1,18 +1,17 @@
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { PreparationChange } from '../../shared/weld/enter-preparation.js';
-import { extensionRatio } from '../../shared/weld/preparation.js';
-import type { AskedEntry, EntryLimit, PreparationEntry } from '../../shared/weld/preparation.js';
+import { extensionRatio, type AskedEntry, type EntryLimit, type PreparationEntry } from '../../shared/weld/preparation.js';
 import type { NumberEntry } from '../shared/preparation-sentence.js';
 
 /** Lots offered of each kind, the newest first. */
 const lotsOffered = 3;
 /** Wire diameters on the market, mm; common practice, no source. */
 const usualDiameters = [1.6, 2, 2.4, 3.2, 4, 5, 6];
-/** Where nothing else says: °C, h, mm, °C; common practice, no source. */
+/** Starting values if nothing else is known: °C, h, mm, °C; common practice, no source. */
 const usualStart: Readonly<Record<Exclude<NumberEntry, 'wireDiameter'>, number>> = { fluxTemperature: 300, fluxHours: 2, electrodeExtension: 32, preheatMeasured: 20 };
 
-/** What one press on an entry makes of it. */
-export function changeOf({ entry, arc }: Pick<AskedEntry, 'entry' | 'arc'>, value: boolean | number | string | null): PreparationChange {
+/** The change that one press on an entry makes. */
+export function entryChange({ entry, arc }: Pick<AskedEntry, 'entry' | 'arc'>, value: boolean | number | string | null): PreparationChange {
   switch (entry) {
     case 'fluxDried':
       return { flux: { dried: value === null ? null : value === true } };
@@ -39,7 +38,7 @@ function numberOf(value: boolean | number | string | null): number | null {
 }
 
 /** What an assignment holds of an entry, or null. */
-export function heldBy(assignment: AssignmentAnswer | undefined, { entry, arc }: Pick<AskedEntry, 'entry' | 'arc'>): boolean | number | string | null {
+export function entryIn(assignment: AssignmentAnswer | undefined, { entry, arc }: Pick<AskedEntry, 'entry' | 'arc'>): boolean | number | string | null {
   const own = assignment?.preparation;
   const wire = assignment?.arcs?.find((other) => other.arc === arc);
   switch (entry) {
@@ -60,7 +59,7 @@ export function heldBy(assignment: AssignmentAnswer | undefined, { entry, arc }:
   }
 }
 
-/** The number that a stepper begins with: the middle of the procedure's window, 8 times the wire diameter, last time's, or a usual one. */
+/** The number that a stepper begins with: the middle of the procedure's window, 8 times the wire diameter, the last value, or a usual one. */
 export function startOf({ entry, limits }: AskedEntry, last: boolean | number | string | null, declaredPreheat: number | undefined): number {
   if (entry === 'wireDiameter') return middle(limits[0]) ?? 4;
   const named = middle(limits.find(({ against }) => against === 'procedure'));
@@ -77,9 +76,9 @@ function middle(limit: EntryLimit | undefined): number | null {
   return min ?? max ?? null;
 }
 
-/** Lots to choose from: the one that is entered, then those of earlier assignments, the newest first. */
+/** Lots to choose from: the current one, then those of earlier assignments, the newest first. */
 export function lotsFor(asked: AskedEntry, earlier: readonly AssignmentAnswer[]): string[] {
-  const lots = [asked.value, ...earlier.map((own) => heldBy(own, asked))].filter((lot) => typeof lot === 'string');
+  const lots = [asked.value, ...earlier.map((own) => entryIn(own, asked))].filter((lot) => typeof lot === 'string');
   return [...new Set(lots)].slice(0, lotsOffered);
 }
 
@@ -92,19 +91,19 @@ export function diametersFor(asked: AskedEntry): number[] {
   return [...new Set([...below, named, ...above, ...entered])].sort((a, b) => a - b);
 }
 
-/** What is taken over from an earlier job: materials and settings. Checks are made each time, and so is a temperature measured. */
+/** What is carried over from an earlier job: materials and settings. Checks and temperatures are entered each time. */
 const carriedOver: readonly PreparationEntry[] = ['fluxLot', 'wireLot', 'electrodeExtension', 'wireDiameter'];
 
 /**
- * The job with the materials and settings of an earlier one where it says nothing of its own; null where that has nothing more. They are declared by this, not confirmed:
+ * The job, with the materials and settings of an earlier one where its own are missing; null if the earlier one adds nothing. They count as declared, not as confirmed:
  * nobody has looked at the spool.
  */
 export function withMaterialsOf(assignment: AssignmentAnswer, asked: readonly AskedEntry[], last: AssignmentAnswer): AssignmentAnswer | null {
-  const missing = asked.filter((own) => carriedOver.includes(own.entry) && own.value === null && heldBy(last, own) !== null);
+  const missing = asked.filter((own) => carriedOver.includes(own.entry) && own.value === null && entryIn(last, own) !== null);
   if (missing.length === 0) return null;
   const next = { ...assignment, arcs: (assignment.arcs ?? []).map((own) => ({ ...own })) };
   for (const own of missing) {
-    const value = heldBy(last, own);
+    const value = entryIn(last, own);
     if (own.entry === 'fluxLot') next.fluxLot = String(value);
     else {
       const arc = next.arcs.find((other) => other.arc === own.arc) ?? { arc: own.arc ?? 1 };

@@ -2,8 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import { fluxDryingHint, missingOf } from '../../shared/weld/preparation.js';
-import type { AskedEntry } from '../../shared/weld/preparation.js';
+import { fluxDryingHint, missingOf, type AskedEntry } from '../../shared/weld/preparation.js';
 import { Mark } from '../shared/mark.js';
 import { entryName, entryValue } from '../shared/preparation-sentence.js';
 import { preparationWords } from '../shared/preparation-words.js';
@@ -12,11 +11,10 @@ import { wordsOf } from '../shared/words.js';
 import { entryState } from './entry-state.js';
 import { Entry } from './preparation-entry.js';
 import { preparationPageWords } from './preparation-page-words.js';
-import { changeOf, withMaterialsOf } from './preparation-start.js';
+import { entryChange, withMaterialsOf } from './preparation-start.js';
 import { Sheet } from './sheet.js';
 import { useJobWrites } from './use-job-writes.js';
-import { usePreparation } from './use-preparation.js';
-import type { PreparationNow } from './use-preparation.js';
+import { usePreparation, type PreparationNow } from './use-preparation.js';
 import './preparation.css';
 
 interface PreparationProps {
@@ -26,7 +24,7 @@ interface PreparationProps {
   readonly close: () => void;
 }
 
-/** What is asked for before the arc start: all of it at a glance, and each on a card of its own. It stays within reach while welding. */
+/** The checks before arc start: all of them at a glance, and each on a card of its own. They stay within reach while welding. */
 export function Preparation({ carriage, ...props }: PreparationProps): JSX.Element | null {
   const { assignment } = carriage;
   if (assignment === null) return null;
@@ -42,11 +40,7 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
   const { assignment, asked, known, failure, enter } = now;
   const { earlier, procedure } = known;
   if (procedure === undefined || earlier === undefined) {
-    return (
-      <Sheet title={names.preparation} close={close}>
-        <p>{say.loading}</p>
-      </Sheet>
-    );
+    return <Sheet title={names.preparation} close={close}><p>{say.loading}</p></Sheet>;
   }
   const wrong = asked.filter((own) => missingOf(own).length > 0).length;
   const arcs = new Set(asked.flatMap(({ arc }) => (arc === null ? [] : [arc]))).size;
@@ -55,15 +49,9 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
   const own = shownAt === null ? undefined : asked[shownAt];
   const status = (
     <>
-      <p role="status">
-        <Mark name={wrong === 0 ? 'full' : 'empty'} /> {wrong === 0 ? say.allComplete : say.missing(wrong, asked.length)}
-      </p>
+      <p role="status"><Mark name={wrong === 0 ? 'full' : 'empty'} /> {wrong === 0 ? say.allComplete : say.missing(wrong, asked.length)}</p>
       {procedure === null && assignment.procedure !== undefined && <p>{say.unknownProcedure(assignment.procedure)}</p>}
-      {reason !== null && (
-        <p class="preparation-failure" role="alert">
-          <Mark name="warning" /> {say.notSavedTryAgain(reason)}
-        </p>
-      )}
+      {reason !== null && <p class="preparation-failure" role="alert"><Mark name="warning" /> {say.notSavedTryAgain(reason)}</p>}
     </>
   );
   if (own === undefined || shownAt === null) {
@@ -78,11 +66,7 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
                 <EntryButton asked={entry} assignment={assignment} arcs={arcs} open={() => { at.value = index; }} />
               </li>
             ))}
-            <li>
-              <button type="button" class="entry-press" onClick={material}>
-                <span>{say.material}</span>
-              </button>
-            </li>
+            <li><button type="button" class="entry-press" onClick={material}><span>{say.material}</span></button></li>
             {last?.next != null && (
               <li>
                 <button type="button" class="entry-press" onClick={() => { if (last.next !== null) void writes.give(last.next, 'same materials as the run before'); }}>
@@ -107,17 +91,11 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
           hint={hintOf(own, now)}
           declaredPreheat={assignment.preheat}
           earlier={earlier}
-          onEnter={(value) => {
-            enter(changeOf(own, value));
-          }}
+          onEnter={(value) => { enter(entryChange(own, value)); }}
         />
         <div class="pushes preparation-steps">
-          <button type="button" class="push" disabled={shownAt === 0} onClick={() => { at.value = shownAt - 1; }}>
-            {say.back}
-          </button>
-          <button type="button" class="push" onClick={() => { at.value = null; }}>
-            {say.allEntries}
-          </button>
+          <button type="button" class="push" disabled={shownAt === 0} onClick={() => { at.value = shownAt - 1; }}>{say.back}</button>
+          <button type="button" class="push" onClick={() => { at.value = null; }}>{say.allEntries}</button>
           <button type="button" class="push push-first" disabled={shownAt + 1 >= asked.length} onClick={() => { at.value = shownAt + 1; }}>
             {say.next}
           </button>
@@ -134,9 +112,7 @@ function EntryButton({ asked, assignment, arcs, open }: { readonly asked: AskedE
     <button type="button" class={state.is === 'outside' ? 'entry-press entry-outside' : 'entry-press'} onClick={open}>
       <span>{entryName(asked, arcs)}</span>
       {asked.value !== null && typeof asked.value !== 'boolean' && <strong>{entryValue(asked)}</strong>}
-      <small>
-        <Mark name={state.mark} /> {state.words}
-      </small>
+      <small><Mark name={state.mark} /> {state.words}</small>
     </button>
   );
 }

@@ -1,5 +1,4 @@
-import { language } from '../shared/choices.js';
-import type { Language } from '../shared/choices.js';
+import { language, type Language } from '../shared/choices.js';
 
 const notes: Readonly<Record<Language, readonly string[]>> = {
   en: ['Contact tube changed', 'Wire feed fixed', 'Setting corrected', 'Track or tracking corrected', 'Stopped, coordinator called', 'Cause not found'],
@@ -11,7 +10,7 @@ const reasons: Readonly<Record<Language, readonly string[]>> = {
   zh: ['正在处理', '传感器故障', '已与焊接责任人员商定', '试件'],
 };
 
-/** What can be noted on an alarm by one press, in the language of the one who presses. */
+/** Notes that one press adds to an alarm, in the language of the pages. */
 export function preparedNotes(): readonly string[] {
   return notes[language.value];
 }

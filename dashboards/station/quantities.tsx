@@ -27,9 +27,7 @@ export function Quantities({ carriage, state, history }: { readonly carriage: Ca
   return (
     <div class="quantity-room" ref={place}>
       <ul class="quantities" style={{ '--digits': `${layout.digits}px`, gridTemplateColumns: `repeat(${layout.columns}, minmax(0, 1fr))` }}>
-        {shown.map((own) => (
-          <QuantityCell key={seriesName(own)} own={own} state={state} points={history.get(seriesName(own)) ?? []} />
-        ))}
+        {shown.map((own) => <QuantityCell key={seriesName(own)} own={own} state={state} points={history.get(seriesName(own)) ?? []} />)}
       </ul>
     </div>
   );

@@ -7,26 +7,25 @@ import { Reading } from '../shared/reading.js';
 import { seriesName } from '../shared/series-name.js';
 import { staleWords } from '../shared/stale-words.js';
 import { shown, unitOf } from '../shared/units.js';
-import { placeIn } from '../shared/window-place.js';
-import type { WindowPlace } from '../shared/window-place.js';
+import { placeIn, type WindowPlace } from '../shared/window-place.js';
 import { wordsOf } from '../shared/words.js';
 import type { Point } from './history.js';
 import { liveDigits, liveText } from '../shared/live-text.js';
 import { Sparkline } from './sparkline.js';
 import type { StationQuantity } from './station-quantities.js';
 import { stationWords } from './station-words.js';
-import { useHeldOut } from './use-held.js';
+import { useSettledOut } from './use-settled-out.js';
 import { WindowBar } from './window-bar.js';
 
-/** mm of a run below which it has no heat input: by the rules of computation. */
+/** A run shorter than this has no heat input, mm: a rule of computation. */
 const firstHeat = 20;
 
-/** One value: large, with its range as a bar, where in it the value lies in words, and what it did lately. */
+/** One value in large digits, its range as a bar, where in the range it lies in words, and its recent past. */
 export function QuantityCell({ own, state, points }: { readonly own: StationQuantity; readonly state: CarriageState; readonly points: readonly Point[] }): JSX.Element {
   const say = wordsOf(stationWords);
   const { name, arc, value, window } = own;
   const place = value === null || window === null || !own.on ? null : placeIn(window, value);
-  const isOut = useHeldOut(place !== null && place.by > 0, own.alarmed) && !state.stale;
+  const isOut = useSettledOut(place !== null && place.by > 0, own.alarmed) && !state.stale;
   const label = quantityWord(name);
   const shownPlace = place !== null && place.by > 0 && !isOut ? { side: place.side === 'above' ? ('nearHigh' as const) : ('nearLow' as const), by: 0 } : place;
   return (
@@ -36,9 +35,7 @@ export function QuantityCell({ own, state, points }: { readonly own: StationQuan
         <span class={isOut ? 'quantity-place out-text' : 'quantity-place'}>{state.stale ? staleWords(state) : placeWords(own, shownPlace)}</span>
       </p>
       <p class="quantity-value">
-        <span class="quantity-digits">
-          <Reading text={liveDigits(name, value)} stale={state.stale} />
-        </span>{' '}
+        <span class="quantity-digits"><Reading text={liveDigits(name, value)} stale={state.stale} /></span>{' '}
         <span class="quantity-unit">{unitOf(name)}</span>
         {name === 'heatInput' && <span class="unseen">{say.newest(shown('length', 50))}</span>}
       </p>
@@ -57,9 +54,7 @@ function placeWords({ name, value, window, on }: StationQuantity, place: WindowP
   if (window === null || place === null) return say.noLimits;
   if (place.side === 'above' || place.side === 'below') {
     return (
-      <>
-        <Mark name="alert" /> {say[place.side](liveText(name, place.by))}
-      </>
+      <><Mark name="alert" /> {say[place.side](liveText(name, place.by))}</>
     );
   }
   return place.side === 'inside' ? say.isInside : say[place.side];

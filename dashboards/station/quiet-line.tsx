@@ -6,7 +6,7 @@ import { formatHour } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { stationWords } from './station-words.js';
 
-/** "17 cleared alarms from earlier runs · 1 shelved: voltage, until 22:35": one line, which no alarm is mistaken for. `hidden` shelved ones stand above it. */
+/** "17 cleared alarms from earlier runs · 1 shelved: voltage, until 22:35": one line that nobody mistakes for an alarm. `hidden` is how many shelved alarms are shown above it. */
 export function QuietLine({ carriage, hidden }: { readonly carriage: Carriage; readonly hidden: number }): JSX.Element | null {
   const say = wordsOf(stationWords);
   const ofRun = clearedOfRun(carriage).count;

@@ -15,7 +15,7 @@ interface RailProps {
   readonly acknowledge: (alarm: Alarm) => void;
 }
 
-/** Everything that can be pressed, each in a place that stays its own; a place without a use stays empty. */
+/** All buttons, each in a fixed place; the place of a button that has no use stays empty. */
 export function Rail({ carriage, turn, sheet, show, acknowledge }: RailProps): JSX.Element {
   const say = wordsOf(stationWords);
   const { alarm, noteOn } = turn;
@@ -28,65 +28,43 @@ export function Rail({ carriage, turn, sheet, show, acknowledge }: RailProps): J
   return (
     <nav class="rail" aria-label={say.actions}>
       {sheet === null ? (
-        <button type="button" class="push" {...open('menu')}>
-          {say.menu}
-        </button>
+        <button type="button" class="push" {...open('menu')}>{say.menu}</button>
       ) : (
-        <button type="button" class="push push-first" onClick={() => { show(null); }}>
-          {say.close}
-        </button>
+        <button type="button" class="push push-first" onClick={() => { show(null); }}>{say.close}</button>
       )}
       {alarm?.state === 'unacknowledged' ? (
-        <button type="button" class="push push-first" onClick={() => { acknowledge(alarm); }}>
-          {say.acknowledge}
-        </button>
+        <button type="button" class="push push-first" onClick={() => { acknowledge(alarm); }}>{say.acknowledge}</button>
       ) : noteOn !== null ? (
         <button type="button" class="push push-note" {...open('note')}>
           {say.noteNow}
           <span class="note-left" style={{ width: `${turn.noteLeft * 10}%` }} />
         </button>
       ) : alarm !== null && isActive(alarm) ? (
-        <button type="button" class="push" {...open('note')}>
-          {say.addNote}
-        </button>
+        <button type="button" class="push" {...open('note')}>{say.addNote}</button>
       ) : (
         <span class="rail-empty" />
       )}
       {alarm !== null && isActive(alarm) ? (
-        <button type="button" class="push" {...open('shelve')}>
-          {say.shelve}
-        </button>
+        <button type="button" class="push" {...open('shelve')}>{say.shelve}</button>
       ) : (
         <span class="rail-empty" />
       )}
       {turn.count > 1 ? (
-        <button type="button" class="push" onClick={turn.next}>
-          {say.nextAlarm(turn.at + 1, turn.count)}
-        </button>
+        <button type="button" class="push" onClick={turn.next}>{say.nextAlarm(turn.at + 1, turn.count)}</button>
       ) : (
-        <button type="button" class="push" {...open('alarms')}>
-          {quiet === 0 ? say.alarms : say.quietCount(cleared, shelved)}
-        </button>
+        <button type="button" class="push" {...open('alarms')}>{quiet === 0 ? say.alarms : say.quietCount(cleared, shelved)}</button>
       )}
       <Work carriage={carriage} open={open} />
     </nav>
   );
 }
 
-/** What belongs to the work: the checks while they are open, else wire and flux. */
+/** The button for the work: the checks while some are open, otherwise wire and flux. */
 function Work({ carriage, open }: { readonly carriage: Carriage; readonly open: (name: SheetName) => { readonly 'aria-expanded': boolean; readonly onClick: () => void } }): JSX.Element {
   const say = wordsOf(stationWords);
   const missing = carriage.preparation?.missing.length ?? 0;
   if (carriage.assignment === null) {
-    return (
-      <button type="button" class="push" {...open('job')}>
-        {say.giveJob}
-      </button>
-    );
+    return <button type="button" class="push" {...open('job')}>{say.giveJob}</button>;
   }
-  return (
-    <button type="button" class="push" {...open('checks')}>
-      {missing === 0 ? say.checksAndMaterial : say.checksOpen(missing)}
-    </button>
-  );
+  return <button type="button" class="push" {...open('checks')}>{missing === 0 ? say.checksAndMaterial : say.checksOpen(missing)}</button>;
 }

@@ -1,10 +1,10 @@
 import type { ComponentChildren, JSX } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 
-/** What may lie over the numbers, and goes again; never over the headline or the alarm. */
+/** The sheets that may cover the numbers for a while; none covers the headline or the alarm. */
 export type SheetName = 'menu' | 'note' | 'shelve' | 'alarms' | 'checks' | 'who' | 'job' | 'material';
 
-/** A heading and what belongs to it; Escape leads back, as does the place in the rail that closes it. The press that opened it may be gone: those who use the keyboard go on here. */
+/** A heading and its content. Escape closes the sheet, and so does the button in the rail. Focus moves into the sheet, as the button that opened it may be gone. */
 export function Sheet({ title, close, focus, children }: { readonly title: string; readonly close: () => void; readonly focus?: unknown; readonly children: ComponentChildren }): JSX.Element {
   const place = useRef<HTMLElement>(null);
   useLayoutEffect(() => {

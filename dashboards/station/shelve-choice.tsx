@@ -18,7 +18,7 @@ const minute = 60_000;
 /** ms; common practice, no source. */
 const lengths = [10 * minute, 30 * minute, 60 * minute, 240 * minute] as const;
 
-/** Two presses: for how long, and why. What is shelved stays readable. */
+/** Shelving takes two presses: for how long, and why. A shelved alarm stays readable. */
 export function ShelveChoice({ alarm, write, done }: Choice): JSX.Element {
   const say = wordsOf(stationWords);
   const length = useSignal<number | null>(null);
@@ -33,22 +33,14 @@ export function ShelveChoice({ alarm, write, done }: Choice): JSX.Element {
       <div class="pushes">
         {chosen === null
           ? lengths.map((own) => (
-              <button key={own} type="button" class="push" onClick={() => { length.value = own; }}>
-                {formatAge(own)}
-              </button>
+              <button key={own} type="button" class="push" onClick={() => { length.value = own; }}>{formatAge(own)}</button>
             ))
           : preparedReasons().map((reason) => (
-              <button key={reason} type="button" class="push" onClick={() => { void press(chosen, reason); }}>
-                {reason}
-              </button>
+              <button key={reason} type="button" class="push" onClick={() => { void press(chosen, reason); }}>{reason}</button>
             ))}
       </div>
       {chosen !== null && (
-        <div class="pushes sheet-back">
-          <button type="button" class="push" onClick={() => { length.value = null; }}>
-            {say.back}
-          </button>
-        </div>
+        <div class="pushes sheet-back"><button type="button" class="push" onClick={() => { length.value = null; }}>{say.back}</button></div>
       )}
     </Sheet>
   );

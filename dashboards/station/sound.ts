@@ -1,6 +1,6 @@
 import { signal } from '@preact/signals';
 
-/** Whether tones may be heard now. Browsers stay silent until somebody has pressed something, and may fall silent again by themselves. */
+/** Whether tones can be heard now. Browsers stay silent until somebody has pressed something, and may fall silent again. */
 export const soundIsOn = signal(false);
 
 let context: AudioContext | null = null;

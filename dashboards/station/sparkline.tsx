@@ -1,13 +1,12 @@
 import type { JSX } from 'preact';
 import type { Window } from '../shared/windows-in-force.js';
 import { barScale, ownScale, shareOf } from '../shared/window-place.js';
-import { historySpan } from './history.js';
-import type { Point } from './history.js';
+import { historySpan, type Point } from './history.js';
 
 const width = 600;
 const height = 60;
 
-/** The last 60 s, or 300 mm, of a value with its limits: drift and hunting show here before they leave them. The newest is at the right. Its value stands in digits beside it. */
+/** The last 60 s, or 300 mm, of a value with its limits, so that drift and hunting are seen before the value leaves them. The newest is on the right; the value itself is shown beside it in digits. */
 export function Sparkline({ points, window, along, stale }: { readonly points: readonly Point[]; readonly window: Window | null; readonly along: boolean; readonly stale: boolean }): JSX.Element {
   const last = points.at(-1)?.at ?? 0;
   const span = along ? historySpan.length : historySpan.time;

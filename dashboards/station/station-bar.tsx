@@ -11,15 +11,13 @@ import { stationWords } from './station-words.js';
 /** Data younger than this is live, ms. */
 const live = 1_500;
 
-/** Which carriage, on what, who is at it, how old the data is. */
+/** The carriage, its job, the person at it, and the age of the data. */
 export function StationBar({ carriage, state, person }: { readonly carriage: Carriage; readonly state: CarriageState; readonly person: string | null }): JSX.Element {
   const say = wordsOf(stationWords);
   const { assignment } = carriage;
   return (
     <div class="station-bar">
-      <h1 tabIndex={-1}>
-        {carriage.carriage} {assignment !== null && <span class="station-seam">{seamAndRun(assignment)}</span>}
-      </h1>
+      <h1 tabIndex={-1}>{carriage.carriage} {assignment !== null && <span class="station-seam">{seamAndRun(assignment)}</span>}</h1>
       {assignment?.simulated === true && <Simulated />}
       <p class="station-person">{person ?? say.nobodyHere}</p>
       <div class="station-link">

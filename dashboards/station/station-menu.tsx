@@ -4,8 +4,7 @@ import { chooseLanguage, chooseUnits, language, unitSystem } from '../shared/cho
 import { PageLinks } from '../shared/header.js';
 import { wordsOf } from '../shared/words.js';
 import { keepOwnCarriage } from './own-carriage.js';
-import { Sheet } from './sheet.js';
-import type { SheetName } from './sheet.js';
+import { Sheet, type SheetName } from './sheet.js';
 import { SoundSwitch } from './sound-switch.js';
 import { stationWords } from './station-words.js';
 
@@ -16,19 +15,11 @@ export function StationMenu({ show, close }: { readonly show: (sheet: SheetName)
     <Sheet title={say.menu} close={close}>
       <div class="station-menu">
         <div class="pushes">
-          <button type="button" class="push" onClick={() => { show('who'); }}>
-            {say.whoIsHere}
-          </button>
-          <button type="button" class="push" onClick={() => { show('job'); }}>
-            {say.otherJob}
-          </button>
-          <button type="button" class="push" onClick={() => { show('material'); }}>
-            {say.material}
-          </button>
+          <button type="button" class="push" onClick={() => { show('who'); }}>{say.whoIsHere}</button>
+          <button type="button" class="push" onClick={() => { show('job'); }}>{say.otherJob}</button>
+          <button type="button" class="push" onClick={() => { show('material'); }}>{say.material}</button>
           <SoundSwitch />
-          <a class="push" href="#/station" onClick={() => { keepOwnCarriage(null); }}>
-            {say.changeCarriage}
-          </a>
+          <a class="push" href="#/station" onClick={() => { keepOwnCarriage(null); }}>{say.changeCarriage}</a>
         </div>
         <div class="pushes" role="group" aria-label={choiceLabels.units}>
           {(['metric', 'us'] as const).map((name) => (

@@ -4,7 +4,7 @@ import { useEffect } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { carriageVerdict } from '../shared/carriage-verdict.js';
-import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
+import { carriageNow } from '../shared/carriages-now.js';
 import { isConnected } from '../shared/is-connected.js';
 import { now, serverNow } from '../shared/now.js';
 import { shelvedAlarms } from '../shared/standing-alarms.js';
@@ -33,11 +33,11 @@ import { useHistory } from './use-history.js';
 import { useTones } from './use-tones.js';
 import { useWakeLock } from './use-wake-lock.js';
 
-/** What the one at the carriage needs: one sentence, the values in their ranges, and what stands. */
+/** What the person at the carriage needs: one sentence, the values in their ranges, and the active alarm. */
 export function StationPage({ site, carriage }: { readonly site: string | null; readonly carriage: string | null }): JSX.Element {
   const say = wordsOf(stationWords);
   const key = `${site ?? ''}/${carriage ?? ''}`;
-  const own = carriageKeys.value.includes(key) ? carriageAt(key)?.value : undefined;
+  const own = carriageNow(key);
   const known = own !== undefined;
   usePageTitle(carriage === null ? say.choose : say.stationOf(carriage));
   useEffect(() => {
@@ -50,14 +50,14 @@ export function StationPage({ site, carriage }: { readonly site: string | null; 
 function Station({ carriage }: { readonly carriage: Carriage }): JSX.Element {
   const verdict = carriageVerdict(carriage, serverNow.value, isConnected.value);
   const sheet = useSignal<SheetName | null>(null);
-  /** Of which alarm a note is made, where it is none that the panel shows. */
+  /** The alarm that gets a note, if it is not the one in the panel. */
   const noted = useSignal<Alarm | null>(null);
   const answered = useSignal<string | null>(null);
   const signer = signerAt(carriage.carriage, now.value);
   const writes = useAlarmWrites(signer);
   const history = useHistory(carriage);
   const turn = useAlarmTurn(carriage, verdict, () => {
-    // What somebody types is kept; what belongs to another alarm makes room, and can be done later.
+    // A sheet in which somebody types stays open; one that belongs to another alarm closes and can be opened later.
     if (sheet.value === 'note' || sheet.value === 'shelve' || sheet.value === 'menu') sheet.value = null;
     noted.value = null;
   });

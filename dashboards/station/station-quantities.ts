@@ -22,7 +22,7 @@ export interface StationLimit {
   readonly window: Window;
 }
 
-/** Every limit that the run to come, or the one that goes on, is held against, whether its arc was ever heard of or not. */
+/** Every limit that applies to the next run or the current one, whether or not anything has been heard of its arc. */
 export function stationLimits({ windows }: Pick<Carriage, 'windows'>): readonly StationLimit[] {
   if (windows === null) return [];
   const many = windows.arcs.length > 1;
@@ -33,7 +33,7 @@ export function stationLimits({ windows }: Pick<Carriage, 'windows'>): readonly 
   return [...ofArcs, ...ofRun];
 }
 
-/** What the station shows, arc by arc, then speed and the heat input of the newest stretch, which is the one that is judged. */
+/** The values at the station: current and voltage arc by arc, then speed and the heat input of the newest stretch, which is the one that is judged. */
 export function stationQuantities({ arcs, windows, welding, travelSpeed, localHeatInput, alarms }: Carriage): readonly StationQuantity[] {
   const many = arcs.length > 1;
   const alarmed = (quantity: string, arc: number | null): boolean => alarms.some((alarm) => isActive(alarm) && alarm.quantity === quantity && alarm.arc === arc);

@@ -26,7 +26,7 @@ interface SheetProps {
   readonly noteDone: () => void;
 }
 
-/** What lies over the numbers just now. */
+/** The sheet that currently covers the numbers. */
 export function StationSheet({ carriage, sheet, show, alarm, writes, signer, note, noteDone }: SheetProps): JSX.Element | null {
   const close = (): void => {
     show(null);

@@ -6,25 +6,25 @@ import type { CarriageVerdict } from '../shared/carriage-verdict.js';
 import { now } from '../shared/now.js';
 import { activeAlarms } from '../shared/standing-alarms.js';
 
-/** For so long a note is asked for by itself, ms. */
+/** How long the station offers to add a note, ms. */
 const noteFor = 10_000;
 
 export interface AlarmTurn {
-  /** What the panel speaks of: an active alarm, else what is wrong though it alarms nobody; null where nothing is. */
+  /** The alarm in the panel: an active one, or else something wrong for which no alarm is active; null if there is nothing. */
   readonly alarm: Alarm | null;
   /** Of how many active ones it is which, from 0. */
   readonly at: number;
   readonly count: number;
   readonly next: () => void;
-  /** The alarm that was acknowledged a moment ago, while a note on it is asked for. */
+  /** The alarm that was acknowledged a moment ago, while the station offers to add a note. */
   readonly noteOn: Alarm | null;
-  /** s that it goes on being asked for. */
+  /** s for which the note is still offered. */
   readonly noteLeft: number;
   readonly askNote: (alarm: Alarm) => void;
   readonly endNote: () => void;
 }
 
-/** Which alarm has the panel. A new one always takes it, whatever anybody was doing with another; `onNew` then puts that away. */
+/** Which alarm is in the panel. A new alarm always takes it, whatever anybody was doing with another; `onNew` closes that. */
 export function useAlarmTurn(carriage: Carriage, verdict: CarriageVerdict, onNew: () => void): AlarmTurn {
   const active = activeAlarms(carriage);
   const looked = useSignal<string | null>(null);
@@ -45,16 +45,10 @@ export function useAlarmTurn(carriage: Carriage, verdict: CarriageVerdict, onNew
     alarm: active[at] ?? verdict.alarm,
     at,
     count: active.length,
-    next: () => {
-      looked.value = active[(at + 1) % Math.max(1, active.length)]?.id ?? null;
-    },
+    next: () => { looked.value = active[(at + 1) % Math.max(1, active.length)]?.id ?? null; },
     noteOn: left > 0 ? (asked.value?.alarm ?? null) : null,
     noteLeft: Math.max(0, Math.ceil(left / 1000)),
-    askNote: (alarm) => {
-      asked.value = { alarm, until: Date.now() + noteFor };
-    },
-    endNote: () => {
-      asked.value = null;
-    },
+    askNote: (alarm) => { asked.value = { alarm, until: Date.now() + noteFor }; },
+    endNote: () => { asked.value = null; },
   };
 }

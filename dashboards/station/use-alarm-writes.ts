@@ -1,24 +1,23 @@
 import { useSignal } from '@preact/signals';
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { acknowledgeAlarm, acknowledgeAlarms, shelveAlarm, unshelveAlarm } from '../shared/api.js';
-import type { AcknowledgedTogether, Answer } from '../shared/api.js';
-import { takeAlarm } from '../shared/live-feed.js';
+import { acknowledgeAlarm, acknowledgeAlarms, shelveAlarm, unshelveAlarm, type AcknowledgedTogether, type Answer } from '../shared/api.js';
+import { storeAlarm } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
 
 export interface AlarmWrites {
-  /** Each gives back the alarm as the service took it, or null where it did not. */
+  /** Each returns the alarm as the service then has it, or null if the write failed. */
   readonly acknowledge: (alarm: Alarm) => Promise<Alarm | null>;
   readonly note: (alarm: Alarm, note: string) => Promise<Alarm | null>;
   /** `length` is ms. */
   readonly shelve: (alarm: Alarm, length: number, reason: string) => Promise<Alarm | null>;
   readonly unshelve: (alarm: Alarm) => Promise<Alarm | null>;
-  /** How many were acknowledged, or null where it was not taken. */
+  /** How many were acknowledged, or null if the write failed. */
   readonly acknowledgeTogether: (which: Omit<AcknowledgedTogether, 'by'>) => Promise<number | null>;
-  /** Why the last one was not taken. */
+  /** Why the last one failed. */
   readonly failure: string | null;
 }
 
-/** Writes to alarms in the name of whoever is at the carriage; what the service answers shows at once. */
+/** Writes to alarms, signed by the person at the carriage; the service's answer is shown at once. */
 export function useAlarmWrites(by: string): AlarmWrites {
   const failure = useSignal<string | null>(null);
   const heard = async <T>(answer: Promise<Answer<T>>): Promise<T | null> => {
@@ -28,7 +27,7 @@ export function useAlarmWrites(by: string): AlarmWrites {
   };
   const taken = async (answer: Promise<Answer<Alarm>>): Promise<Alarm | null> => {
     const given = await heard(answer);
-    if (given !== null) takeAlarm(given);
+    if (given !== null) storeAlarm(given);
     return given;
   };
   return {

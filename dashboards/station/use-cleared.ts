@@ -8,7 +8,7 @@ import { useAnswer } from '../shared/use-answer.js';
 /** As many as anybody looks through at a carriage; the alarms page has the rest. */
 const limit = 200;
 
-/** Cleared alarms of a carriage that nobody has acknowledged, the newest first: those that came with it, and the others once they are read. Read again when their number changes. */
+/** Cleared, unacknowledged alarms of a carriage, the newest first: those that came with it, and the others once they have been read. They are read again when their number changes. */
 export function useCleared({ site, carriage, alarms, alarmCounts }: Carriage): readonly Alarm[] {
   const { value } = useAnswer(async (signal) => await fetchAlarms({ site, carriage, state: 'returned', limit }, signal), [site, carriage], { by: [opened.value, alarmCounts.cleared] });
   const here = alarms.filter(({ state }) => state === 'returned');

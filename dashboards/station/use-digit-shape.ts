@@ -6,7 +6,7 @@ export interface DigitShape {
   readonly height: number;
 }
 
-/** Liberation Sans, for where nothing can be measured. */
+/** Liberation Sans, in case nothing can be measured. */
 const usual: DigitShape = { width: 0.556, height: 0.688 };
 /** Large, as what browsers measure is rounded to whole px. */
 const size = 2000;

@@ -1,9 +1,8 @@
 import { useRef } from 'preact/hooks';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import { withPresent } from './history.js';
-import type { History } from './history.js';
+import { withPresent, type History } from './history.js';
 
-/** What the carriage told since the page was opened, of the run that goes on. */
+/** The carriage's values since the page was opened, for the current run. */
 export function useHistory(carriage: Carriage): History {
   const held = useRef<{ readonly run: string | null; readonly seen: string | null; readonly history: History }>({ run: null, seen: null, history: new Map() });
   const { run, lastSeen } = carriage;

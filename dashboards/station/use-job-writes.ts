@@ -4,15 +4,15 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { endCarriageJob, putCarriageJob } from '../job/job-api.js';
 
 export interface JobWrites {
-  /** Whether it was taken. */
+  /** Whether the service accepted it. */
   readonly give: (job: AssignmentAnswer, reason?: string) => Promise<boolean>;
   readonly end: () => Promise<boolean>;
-  /** Why the last one was not taken. */
+  /** Why the last one failed. */
   readonly failure: string | null;
   readonly sending: boolean;
 }
 
-/** Gives and ends the job of a carriage in the name of whoever is at it; one press counts once. */
+/** Gives and ends the job of a carriage, signed by the person at it; a press while another is being sent does not count. */
 export function useJobWrites({ site, carriage }: Carriage, by: string): JobWrites {
   const failure = useSignal<string | null>(null);
   const sending = useSignal(false);

@@ -2,19 +2,16 @@ import { useRef, useState } from 'preact/hooks';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import { enterPreparation } from '../../shared/weld/enter-preparation.js';
-import type { PreparationChange } from '../../shared/weld/enter-preparation.js';
-import { askedPreparation } from '../../shared/weld/preparation.js';
-import type { AskedEntry } from '../../shared/weld/preparation.js';
+import { enterPreparation, type PreparationChange } from '../../shared/weld/enter-preparation.js';
+import { askedPreparation, type AskedEntry } from '../../shared/weld/preparation.js';
 import { runGroupOf } from '../../shared/weld/procedure-parameters.js';
 import { fetchProcedure, fetchRuns, putPreparation } from '../shared/api.js';
-import { useAnswer } from '../shared/use-answer.js';
-import type { AnswerNow } from '../shared/use-answer.js';
+import { useAnswer, type AnswerNow } from '../shared/use-answer.js';
 
 /** Runs that are looked through for earlier assignments. */
 const earlierRuns = 100;
 
-/** undefined while it is asked for; a procedure that is null is not known. */
+/** undefined while it is requested; a procedure that is null is not known. */
 interface Known {
   readonly procedure: Procedure | null | undefined;
   /** Assignments of the carriage's earlier runs, the newest first. */
@@ -31,7 +28,7 @@ export interface PreparationNow {
   readonly enter: (change: PreparationChange) => void;
 }
 
-/** What is asked for of the assignment in force, and how it is entered. One use for one assignment: its state is not carried over. */
+/** The checks of the current assignment, and how they are entered. One use serves one assignment: its state is not carried over. */
 export function usePreparation(carriage: Carriage, inForce: AssignmentAnswer, signer: string): PreparationNow {
   const known = useKnown(carriage, inForce);
   const [answered, setAnswered] = useState<AssignmentAnswer | null>(null);

@@ -1,6 +1,6 @@
 import { useEffect } from 'preact/hooks';
 
-/** Keeps the screen on while the page is seen, where the browser can; it lets go by itself when the page is hidden, and is asked again then. */
+/** Keeps the screen on while the page is visible, if the browser can. The lock ends when the page is hidden, and is requested again afterwards. */
 export function useWakeLock(): void {
   useEffect(() => {
     let lock: WakeLockSentinel | null = null;
@@ -12,7 +12,7 @@ export function useWakeLock(): void {
         if (left) await got.release();
         else lock = got;
       } catch {
-        // A browser may refuse, on low battery for one; the screen then sleeps as it is set to.
+        // A browser may refuse, for example on low battery; then the screen sleeps as usual.
       }
     };
     const again = (): void => {

@@ -1,13 +1,12 @@
 import type { JSX } from 'preact';
 import type { Window } from '../shared/windows-in-force.js';
-import { unitOf } from '../shared/units.js';
-import type { ShownQuantity } from '../shared/units.js';
+import { unitOf, type ShownQuantity } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { limitDigits } from '../shared/live-text.js';
 import { stationWords } from './station-words.js';
 import { barScale, shareOf } from '../shared/window-place.js';
 
-/** The permitted range with its ends in digits, and where the value lies. What it shows stands in words beside it. */
+/** The permitted range with its ends in digits, and where the value lies in it. The same is shown in words beside it. */
 export function WindowBar({ name, window, value }: { readonly name: ShownQuantity; readonly window: Window; readonly value: number | null }): JSX.Element {
   const scale = barScale(window);
   const from = window.min === undefined ? 0 : shareOf(scale, window.min);

@@ -1,8 +1,7 @@
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { isDamageError } from '../../shared/sqlite/damage.js';
 import { sqliteTraceSeals } from '../../shared/traces/sqlite-trace-seals.js';
-import { compareFigures } from './compare-figures.js';
-import type { FigureOptions } from './compare-figures.js';
+import { compareFigures, type FigureOptions } from './compare-figures.js';
 import { countItems } from './count-items.js';
 import { readCarriage, storedNames } from './stored-carriage.js';
 
@@ -10,15 +9,15 @@ export interface ItemReport {
   readonly carriages: number;
   readonly stored: number;
   readonly late: number;
-  /** Carriages of which the store kept no account so far. */
+  /** Carriages of which the store has kept no account so far. */
   readonly uncounted: readonly string[];
   /** What is missing or wrong, each line beginning with its carriage. */
   readonly problems: readonly string[];
 }
 
 /**
- * The accounting of every item: each one that counted is in the figures or on the list of late items of a run, and the figures are those
- * of the items in order. Reads alone; what is committed while it reads is left for the next time.
+ * The accounting of every item: each item that counted is in the figures or on the list of late items of a run, and the figures are those
+ * of the items in order. It only reads; what is committed meanwhile is left for the next time.
  */
 export function checkItems(db: SqliteFile, figures: FigureOptions): ItemReport {
   const report = { carriages: 0, stored: 0, late: 0, uncounted: [] as string[], problems: [] as string[] };
@@ -45,7 +44,7 @@ export function checkItems(db: SqliteFile, figures: FigureOptions): ItemReport {
   return report;
 }
 
-/** Traces of finished runs of which parts are missing; one of an earlier version says nothing of its parts. */
+/** Traces of finished runs that miss parts; a trace of an earlier version does not list its parts. */
 function tracesLacking(db: SqliteFile, stream: number): string[] {
   if (db.prepare("select 1 from sqlite_schema where name = 'trace_seals'").get() === undefined) return [];
   const seals = sqliteTraceSeals(db);

@@ -2,23 +2,20 @@ import { isDeepStrictEqual } from 'node:util';
 import type { Assignment } from '../../shared/weld/assignment.js';
 import { timelineContext } from '../../shared/weld/assignment-timeline.js';
 import { foldItem, settleFold, startFold } from '../../shared/weld/carriage-fold.js';
-import type { FoldOutput } from '../../shared/weld/live-fold.js';
-import { collect } from '../../shared/weld/live-fold.js';
+import { collect, type FoldOutput } from '../../shared/weld/live-fold.js';
 import { comparePositions } from '../../shared/weld/order.js';
-import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
-import type { ProcedureOutline } from '../../shared/weld/procedure-parameters.js';
+import { procedureParameters, type ProcedureOutline } from '../../shared/weld/procedure-parameters.js';
 import { judgedFigures, judgedSums, runMarks } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
-import { noProcedure } from '../../shared/weld/zone.js';
-import type { ProcedureParameters } from '../../shared/weld/zone.js';
+import { noProcedure, type ProcedureParameters } from '../../shared/weld/zone.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { checkedFold } from '../ingest/fold-checkpoint.js';
 import { foldShape } from '../ingest/fold-shape.js';
 import type { SavedSpan } from '../ingest/saved-run.js';
 import type { StoredCarriage } from './stored-carriage.js';
 
-/** So many of a carriage's newest runs are computed again. */
+/** How many of a carriage's newest runs are computed again. */
 const mostRuns = 200;
 
 export interface FigureOptions {
@@ -38,14 +35,14 @@ interface StoredFigures {
 }
 
 /**
- * Computes the runs that can still change from the kept items, one after the other in order, as plainly as `replay` does, and tells where the
+ * Computes the runs that can still change from the kept items, one by one in order, as plainly as `replay` does, and lists where the
  * stored figures differ, which runs the store lacks, and which of those it holds open have ended. What was let go of stands in the state at the floor.
  */
 export function compareFigures(db: SqliteFile, carriage: StoredCarriage, { settings, decidedBefore }: FigureOptions): string[] {
   const stored = db.prepare<[number, number], Omit<StoredFigures, 'span'> & { readonly span: string }>('select id, started, ended, finished, override, span, record from runs where stream_id = ? order by started desc limit ?').all(carriage.id, mostRuns)
     .map((row): StoredFigures => ({ ...row, span: JSON.parse(row.span) as SavedSpan }));
   const open = stored.filter(({ finished, override }) => finished !== null && finished >= decidedBefore && override === null);
-  // Where all is decided, or nothing was kept, there is nothing to compute.
+  // If everything is decided, or nothing was kept, there is nothing to compute.
   if (decidedBefore === Infinity || (open.length === 0 && carriage.kept.length === 0)) return [];
   const runs = foldKept(db, carriage, settings, new Map(stored.filter(({ override }) => override === null).map(({ span }) => [span.epoch, span.revision])));
   if (runs === null) return [];
@@ -65,7 +62,7 @@ export function compareFigures(db: SqliteFile, carriage: StoredCarriage, { setti
 /** A service that was killed may have kept items that it had not folded. */
 const atNextStart = '; where the service was killed, its next start records it';
 
-/** What the items in order end and the store does not: runs that it lacks, as far back as those looked at go, and runs that it holds open. */
+/** Differences between the store and the items in order: runs that it lacks, as far back as the compared ones go, and runs that it holds open. */
 function unrecorded(stored: readonly StoredFigures[], ended: readonly RunState[]): string[] {
   const oldest = stored.at(-1)?.started ?? -Infinity;
   return ended.filter(({ start }) => start >= oldest || stored.length < mostRuns).flatMap((run) => {
@@ -76,7 +73,7 @@ function unrecorded(stored: readonly StoredFigures[], ended: readonly RunState[]
   });
 }
 
-/** The runs by their ordinals; null where the state at the floor has another shape. */
+/** The runs by their ordinals; null if the state at the floor has another shape. */
 function foldKept(db: SqliteFile, carriage: StoredCarriage, settings: WeldSettings, revisions: ReadonlyMap<number, number | null>): Map<number, RunState> | null {
   const floor = carriage.checkpoints.find(({ place }) => place.floor === true);
   if (floor !== undefined && floor.place.shape !== foldShape()) return null;

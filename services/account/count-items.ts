@@ -1,7 +1,5 @@
-import { addTallies, emptyTally, sameTally, tallyLess, tallyOf } from '../../shared/weld/item-tally.js';
-import type { ItemTally } from '../../shared/weld/item-tally.js';
-import type { Position } from '../../shared/weld/order.js';
-import { comparePositions } from '../../shared/weld/order.js';
+import { addTallies, emptyTally, sameTally, tallyLess, tallyOf, type ItemTally } from '../../shared/weld/item-tally.js';
+import { comparePositions, type Position } from '../../shared/weld/order.js';
 import { ranges } from '../../shared/weld/seq-marks.js';
 import { arrivalsPerMessage } from '../ingest/keep-messages.js';
 import type { StoredCarriage } from './stored-carriage.js';
@@ -10,14 +8,14 @@ export interface ItemCount {
   /** Items that counted, and of them those on the lists of late items. */
   readonly stored: number;
   readonly late: number;
-  /** What does not add up, a line each. */
+  /** The discrepancies, a line each. */
   readonly problems: readonly string[];
 }
 
 /**
- * Whether every item that counted is in the fold or on a list of late items: from each checkpoint that is stored, and where there is
+ * Whether every item that counted is in the fold or on a list of late items: from each stored checkpoint, or if there is
  * none from the start, the items that its state holds and the kept ones behind it are together all that counted less the late ones.
- * Null where the store was written by an earlier version that kept no account, and its carriage was not read since.
+ * Null if the store was written by an earlier version that kept no account, and its carriage has not been read since.
  */
 export function countItems(carriage: StoredCarriage): ItemCount | null {
   const { boots, kept, late, checkpoints } = carriage;
@@ -43,12 +41,12 @@ function difference(due: ItemTally, found: ItemTally, what: string): string[] {
   return [`${due.items} items have to be in the figures, ${what} are ${found.items}: ${told}`];
 }
 
-/** The marks that tell duplicates and the account of what counted are written side by side. */
+/** The marks that reveal duplicates and the account of what counted are written together. */
 function marksProblem({ boot, arcs, taken }: StoredCarriage['boots'][number]): string[] {
   if (boot === '' || taken === null) return [];
   let marked = 0;
   for (const set of Object.values(arcs)) {
-    // Where the lowest numbers were given up, the marks no longer know them all.
+    // Once the lowest numbers have been given up, the marks no longer include them all.
     if (set.below !== undefined) return [];
     for (const [from, to] of ranges(set)) marked += to - from + 1;
   }

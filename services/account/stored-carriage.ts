@@ -2,12 +2,9 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import type { Anchor, Timeline } from '../../shared/weld/assignment-timeline.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
-import { tallyItem } from '../../shared/weld/item-tally.js';
-import type { ItemTally } from '../../shared/weld/item-tally.js';
-import type { OrderedItem } from '../../shared/weld/order.js';
-import { bootName, orderItem } from '../../shared/weld/order.js';
-import { addSeq, emptySeqSet } from '../../shared/weld/seq-marks.js';
-import type { SeqSet } from '../../shared/weld/seq-marks.js';
+import { tallyItem, type ItemTally } from '../../shared/weld/item-tally.js';
+import { bootName, orderItem, type OrderedItem } from '../../shared/weld/order.js';
+import { addSeq, emptySeqSet, type SeqSet } from '../../shared/weld/seq-marks.js';
 import { readMarks, type MarkPiece } from '../../shared/weld/seq-marks-text.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import type { CheckpointPlace } from '../ingest/fold-checkpoint.js';
@@ -34,7 +31,7 @@ export interface StoredCarriage {
   readonly id: number;
   readonly site: string;
   readonly carriage: string;
-  /** Empty for what it sent itself. */
+  /** Empty for items that the carriage sent itself. */
   readonly stream: string;
   readonly boots: readonly StoredBoot[];
   readonly kept: readonly OrderedItem[];
@@ -49,7 +46,7 @@ export function storedNames(db: SqliteFile): Name[] {
   return db.prepare<[], Name>('select id, site, carriage, stream from streams order by site, carriage, stream').all();
 }
 
-/** Throws where something of it can not be read. */
+/** Throws if some of it cannot be read. */
 export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
   const { id } = name;
   const pieces = db.prepare<[number], MarkPiece>('select arc, piece, steps from mark_pieces where boot_id = ? order by arc, piece');
@@ -68,7 +65,7 @@ export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
         return [orderItem(entry.item, rank, arrived, number * arrivalsPerMessage + position)];
       });
     });
-  // Marks and account are written now and then, and hold what was kept by then.
+  // Marks and account are written from time to time, and include what had been kept by then.
   if (through > -Infinity) for (const item of kept) if (item.arrival >= (through + 1) * arrivalsPerMessage) countKept(boots, item);
   const late = db.prepare<[number], { item: string }>('select item from late where run_id in (select id from runs where stream_id = ?)').all(id)
     .map(({ item }) => JSON.parse(item) as OrderedItem);

@@ -3,9 +3,8 @@ import type { Logger } from 'pino';
 import { z } from 'zod';
 import { acknowledgeManySchema, acknowledgeSchema, alarmPriorities, alarmSchema, alarmStates, shelveSchema, unshelveSchema } from '../../shared/api-types/alarm.js';
 import { listSchema } from '../../shared/api-types/common.js';
-import { findAlarm, listAlarms } from '../../shared/records/alarms.js';
+import { findAlarm, listAlarms, type AlarmFilter } from '../../shared/records/alarms.js';
 import { shownRecords } from '../../shared/records/record-sum.js';
-import type { AlarmFilter } from '../../shared/records/alarms.js';
 import { writeCursor } from '../../shared/records/page.js';
 import type { Database } from '../../shared/records/tables.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
@@ -13,12 +12,11 @@ import type { IngestPort } from '../ingest-port.js';
 import { portProblem } from './errors.js';
 import { problemError } from './problem-error.js';
 import { booleanQuery, nameQuery, nothing, pageQuery, pageRequest, textQuery, timeOf, timeQuery } from './query-values.js';
-import { jsonBody, listAnswer, route } from './route.js';
-import type { Answer, Route } from './route.js';
+import { jsonBody, listAnswer, route, type Answer, type Route } from './route.js';
 
 const group = 'alarms';
 const params = z.strictObject({ id: z.string().min(1).max(200) });
-/** Whoever shelves for longer than a day means something else; common practice, no source. */
+/** An alarm is not shelved for longer than a day; common practice, no source. */
 const shelvedAtMost = 86_400_000;
 
 const alarmQuery = z.strictObject({
@@ -138,7 +136,7 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
   ];
 }
 
-/** µs since 1970. Throws a problem where it is no time that lies ahead within a day. */
+/** µs since 1970. Throws a problem if it is not a time within the next day. */
 function shelvedUntil(until: number | string): number {
   const time = readDeviceTime(until);
   const ahead = time / 1e3 - Date.now();
@@ -147,7 +145,7 @@ function shelvedUntil(until: number | string): number {
   throw problemError(400, `until: ${reason}.`, { fields: [{ field: 'until', reason }] });
 }
 
-/** While storage is away the service's own alarms stand nowhere else. */
+/** While nothing can be stored, the service's own alarms are nowhere else. */
 async function unwrittenAlarms(port: IngestPort, records: Kysely<Database>, { state, site, carriage, run, seam, active, priority, from = -Infinity, to = Infinity }: AlarmFilter): Promise<string[]> {
   if ([site, carriage, run, seam].some((own) => own !== undefined)) return [];
   const unwritten: string[] = [];

@@ -5,8 +5,7 @@ import { rateLimit } from 'express-rate-limit';
 import helmet from 'helmet';
 import { alarmRoutes } from './alarm-routes.js';
 import { carriageRoutes } from './carriage-routes.js';
-import { defaultLimits } from './deps.js';
-import type { ApiDeps } from './deps.js';
+import { defaultLimits, type ApiDeps } from './deps.js';
 import { withDescription } from './description-routes.js';
 import { entryRoutes } from './entry-routes.js';
 import { errorExit, unknownPath } from './errors.js';
@@ -14,8 +13,7 @@ import { isRead, loopbackOnly, readablePath, sameOriginWrites } from './guards.j
 import { excursionRoutes } from './excursion-routes.js';
 import { healthRoutes } from './health-routes.js';
 import { importRoutes } from './import-routes.js';
-import { createLiveHub } from './live-hub.js';
-import type { LiveHub } from './live-hub.js';
+import { createLiveHub, type LiveHub } from './live-hub.js';
 import { liveRoutes } from './live-routes.js';
 import { createMetrics } from './metrics.js';
 import { mountRoutes } from './mount-routes.js';
@@ -31,7 +29,7 @@ import { traceRoutes } from './trace-routes.js';
 
 export const apiVersion = '0.1.0';
 
-/** Builds the API and the pages over what it is given; it listens nowhere. */
+/** Builds the API and the pages over what it is given; it does not listen. */
 export function createApp(deps: ApiDeps): Express {
   const limits = { ...defaultLimits, ...deps.limits };
   const hub = createLiveHub(deps.port, limits);
@@ -43,7 +41,7 @@ export function createApp(deps: ApiDeps): Express {
   app.set('query parser', false);
   app.set('case sensitive routing', true);
   app.set('strict routing', true);
-  // Not the live feed, whose events must not wait for a block to be full.
+  // The live feed is excluded, as its events must not wait for a full block.
   app.use(compression({ filter: (request, response) => !String(response.getHeader('content-type') ?? '').startsWith('text/event-stream') && compression.filter(request, response) }));
   app.use(headers(), loopbackOnly, readablePath, sameOriginWrites, writesBounded(limits.writesPerMinute));
   mountRoutes(app, routeTable(deps, hub), deps.log);
@@ -52,10 +50,10 @@ export function createApp(deps: ApiDeps): Express {
   return app;
 }
 
-/** Every route there is, declared once: what is mounted is what is described. */
+/** Every route, declared once: what is mounted is what is described. */
 function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
   const { port, records, traces, log } = deps;
-  // Asked for when it is needed: what the service says of itself is not all known before it listens.
+  // Read when it is needed, as not all facts about the service are known before it listens.
   const zone = (): string => deps.service().timeZone;
   const runs = answeredRuns(records, traces);
   const routes = [
@@ -92,7 +90,7 @@ function headers(): ReturnType<typeof helmet> {
         frameAncestors: ["'none'"],
       },
     },
-    // Loopback is plain HTTP; a promise of TLS would lock the pages out.
+    // Loopback is plain HTTP, so promising TLS (HSTS) would lock the pages out.
     strictTransportSecurity: false,
     referrerPolicy: { policy: 'no-referrer' },
   });

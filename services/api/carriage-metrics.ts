@@ -1,6 +1,6 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
 
-/** Carriages that were not heard for longer are in no metric, ms; a name that was used once makes no series for ever. */
+/** Carriages that have been silent for longer are in no metric, ms, so that a name used once does not make a series for ever. */
 const heardWithin = 86_400_000;
 
 type Read = Partial<Pick<Carriage, 'site' | 'carriage' | 'clockOffset' | 'lastSeen' | 'welding'>>;

@@ -10,8 +10,7 @@ import type { IngestPort } from '../ingest-port.js';
 import { checkedAssignment } from './checked-assignment.js';
 import { portProblem } from './errors.js';
 import { nothing, pageQuery, pageRequest, textQuery } from './query-values.js';
-import { jsonBody, listAnswer, optionalBody, route } from './route.js';
-import type { Route } from './route.js';
+import { jsonBody, listAnswer, optionalBody, route, type Route } from './route.js';
 
 const place = z.strictObject({ site: nameSchema, carriage: nameSchema });
 const group = 'carriages';

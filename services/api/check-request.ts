@@ -1,6 +1,5 @@
 import type { z } from 'zod';
-import { problemError } from './problem-error.js';
-import type { FieldError } from './problem-error.js';
+import { problemError, type FieldError } from './problem-error.js';
 
 /** The value as its schema gives it. Throws a problem that names every field that was wrong. */
 export function checkPart(schema: z.ZodType, value: unknown): unknown {
@@ -23,7 +22,7 @@ function fieldName(path: readonly PropertyKey[]): string {
   return path.map((part, index) => (typeof part === 'number' ? `[${part}]` : `${index === 0 ? '' : '.'}${String(part)}`)).join('');
 }
 
-/** The query's values by name. Throws a problem where one is given twice or is not encoded as a URL demands. */
+/** The query's values by name. Throws a problem if one is given twice or is not URL-encoded correctly. */
 export function readQuery(url: string): Record<string, string> {
   const start = url.indexOf('?');
   const values: Record<string, string> = {};

@@ -2,7 +2,7 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import { checkAssignment } from '../../shared/weld/decode/decode-assignment.js';
 import { problemError } from './problem-error.js';
 
-/** The assignment of a body or of what a query says. Throws a problem that names the field that was wrong. */
+/** The assignment in a body or a query. Throws a problem that names the field that was wrong. */
 export function checkedAssignment(value: unknown): Assignment {
   const checked = checkAssignment(value);
   if (checked.ok) return checked.assignment;

@@ -1,12 +1,12 @@
 import type { IncomingMessage, ServerResponse } from 'node:http';
 
-/** A body up to this may be read to its end and thrown away, so that the connection can be used again, bytes. */
+/** A body up to this size may be read to its end and discarded, so that the connection can be used again, bytes. */
 const smallBody = 1_048_576;
-/** How long what is still on its way is taken and thrown away, ms: closing over it would reset the connection, and the answer might be lost. */
+/** How long the rest of a body is read and discarded, ms: closing over it would reset the connection, and the answer might be lost. */
 const drainFor = 1_000;
 
-/** Whether a request is answered while a long body, or one of a length nobody knows, is still on its way. */
-export function comesOn(request: IncomingMessage): boolean {
+/** Whether a request is answered while a long body, or one of unknown length, is still arriving. */
+export function isBodyArriving(request: IncomingMessage): boolean {
   if (request.complete) return false;
   return request.headers['transfer-encoding'] !== undefined || Number(request.headers['content-length'] ?? 0) > smallBody;
 }

@@ -2,10 +2,10 @@ import type { Answer } from './route.js';
 
 export type Cell = string | number | boolean | null | undefined;
 
-/** What opens a sheet takes for a formula at the begin of a text; a quote before it makes it text (OWASP, CSV injection). Numbers keep their sign. */
+/** Characters with which a spreadsheet takes a text for a formula; a quote before them makes it text (OWASP, CSV injection). Numbers keep their sign. */
 const formula = /^[=+\-@\t\r]/;
 
-/** A table as CSV (RFC 4180: CRLF, fields with commas, quotes or line ends in quotes, inner quotes doubled). What is not known is an empty cell. */
+/** A table as CSV (RFC 4180: CRLF, fields with commas, quotes or line ends in quotes, inner quotes doubled). An unknown value is an empty cell. */
 export function csvText(header: readonly string[], rows: Iterable<readonly Cell[]>): string {
   const lines = [header.map(cellText).join(',')];
   for (const row of rows) lines.push(row.map(cellText).join(','));
@@ -28,7 +28,7 @@ export function csvAnswer(name: string, header: readonly string[], rows: Iterabl
 /** Writes times, ms since 1970, as RFC 3339 with the offset that the zone has then: 2026-11-25T07:00:00.100+01:00. */
 export function timesIn(zone: string): (time: number) => string {
   const format = new Intl.DateTimeFormat('en-US', { timeZone: zone, timeZoneName: 'longOffset' });
-  // Asked once for each quarter of an hour: an offset changes no oftener, and asking is slow.
+  // Computed once for each quarter of an hour: an offset changes no more often, and computing it is slow.
   const known = new Map<number, number>();
   const offsetAt = (time: number): number => {
     const quarter = Math.floor(time / 900_000);

@@ -5,15 +5,15 @@ import type { Database } from '../../shared/records/tables.js';
 import type { TraceReader } from '../../shared/traces/trace-store.js';
 import type { IngestPort } from '../ingest-port.js';
 
-/** Bounds of what one service gives its callers. */
+/** Limits on what one service gives its callers. */
 export interface ApiLimits {
   /** ms between two comments of the live feed. */
   readonly commentEvery: number;
   /** Readers of the live feed at a time. */
   readonly liveReaders: number;
-  /** Bytes of events other than `carriage` that may wait for one reader of the live feed before it is let go. */
+  /** Bytes of events other than `carriage` that may wait for one reader of the live feed before it is disconnected. */
   readonly liveBacklog: number;
-  /** ms in which a reader of the live feed has to take something before it is let go. */
+  /** ms within which a reader of the live feed has to read something before it is disconnected. */
   readonly liveStall: number;
   /** Events other than `carriage` that a returning reader can still be given. */
   readonly liveEvents: number;
@@ -23,21 +23,21 @@ export interface ApiLimits {
 export const defaultLimits: ApiLimits = {
   commentEvery: 15_000,
   liveReaders: 200,
-  // The texts are shared by all who wait for them.
+  // All readers that wait share the texts.
   liveBacklog: 8 * 1_048_576,
   liveStall: 15_000,
   liveEvents: 1000,
   writesPerMinute: 3000,
 };
 
-/** What the API needs of the house. It opens nothing and listens nowhere. */
+/** What the API needs from the rest of the service. It opens nothing and does not listen. */
 export interface ApiDeps {
   readonly port: IngestPort;
   /** A connection that only reads. */
   readonly records: Kysely<Database>;
   readonly traces: TraceReader;
   readonly log: Logger;
-  /** Where the service is reached, as far as it is known by then. */
+  /** The addresses of the service, as far as they are known by then. */
   readonly service: () => Omit<ServiceFacts, 'version'>;
   /** Folder of the built pages, or null where there are none. */
   readonly pagesDir: string | null;

@@ -1,8 +1,7 @@
 import { z } from 'zod';
 import { describeRoutes } from './open-api.js';
 import { nothing } from './query-values.js';
-import { route } from './route.js';
-import type { Route } from './route.js';
+import { route, type Route } from './route.js';
 
 /** The description of these routes and of itself. */
 export function withDescription(routes: readonly Route[], version: string): Route[] {

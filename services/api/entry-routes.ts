@@ -2,8 +2,7 @@ import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import { assignmentAnswer } from '../../shared/api-types/assignment.js';
 import { listSchema } from '../../shared/api-types/common.js';
-import { jobChangeSchema, lateSchema, refusedSchema } from '../../shared/api-types/entries.js';
-import type { JobChange, LateItem, Refused } from '../../shared/api-types/entries.js';
+import { jobChangeSchema, lateSchema, refusedSchema, type JobChange, type LateItem, type Refused } from '../../shared/api-types/entries.js';
 import { listJobChanges } from '../../shared/records/job-changes.js';
 import { listLate } from '../../shared/records/late.js';
 import { writeCursor } from '../../shared/records/page.js';
@@ -15,15 +14,14 @@ import { optionalNames, requiredNames } from '../../shared/weld/quantities.js';
 import { recordOf } from '../../shared/weld/record-of.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
 import { nothing, pageQuery, pageRequest, timeOf, timeQuery } from './query-values.js';
-import { listAnswer, route } from './route.js';
-import type { Route } from './route.js';
+import { listAnswer, route, type Route } from './route.js';
 import { runOrProblem, runParams } from './run-routes.js';
 
 type RefusedRow = Awaited<ReturnType<typeof listRefused>>['rows'][number];
 type ChangeRow = Awaited<ReturnType<typeof listJobChanges>>['rows'][number];
 type LateRow = Awaited<ReturnType<typeof listLate>>['rows'][number];
 
-/** What could not be used, and what came too late. */
+/** Refused messages and late items. */
 export function entryRoutes(records: Kysely<Database>): Route[] {
   return [
     route(
@@ -111,7 +109,7 @@ function lateAnswer(row: LateRow): LateItem {
       interval: item.interval,
       samples: item.count,
       ...recordOf(requiredNames, (name) => listed(item[name])),
-      // One from before a quantity was known says nothing of it.
+      // A record from before a quantity was known has no entry for it.
       ...recordOf(optionalNames, (name) => maybeListed(item[name] ?? null)),
     },
   };

@@ -1,26 +1,25 @@
 import type { ErrorRequestHandler, RequestHandler } from 'express';
 import type { Logger } from 'pino';
-import { damageTold } from '../../shared/records/damage.js';
+import { damageMessage } from '../../shared/records/damage.js';
 import type { PortFailure } from '../ingest-port.js';
-import { answerAndClose, comesOn } from './close-early.js';
-import { isProblemError, problemError, problemOf } from './problem-error.js';
-import type { ProblemError } from './problem-error.js';
+import { answerAndClose, isBodyArriving } from './close-early.js';
+import { isProblemError, problemError, problemOf, type ProblemError } from './problem-error.js';
 
 export const problemType = 'application/problem+json';
 
-/** The one place where errors become answers. Nothing of an error that nobody foresaw is told to the caller. */
+/** The one place where errors become answers. An unforeseen error is not disclosed to the caller. */
 export function errorExit(log: Logger): ErrorRequestHandler {
   return (error: unknown, request, response, next) => {
     const problem = foreseen(error) ?? problemError(500, 'The service could not answer this; its log says why.');
     if (problem.problemStatus === 500) log.error({ err: error, method: request.method, path: pathOf(request.originalUrl) }, 'a request failed');
     if (response.headersSent) {
-      // What has begun cannot become another answer; a cut connection is at least no complete one.
+      // An answer that has begun cannot become another one; a cut connection at least shows that it is incomplete.
       next(error);
       return;
     }
     response.status(problem.problemStatus).set(problem.headers).set('cache-control', 'no-store').type(problemType);
     const text = JSON.stringify(problemOf(problem, pathOf(request.originalUrl)));
-    if (comesOn(request)) answerAndClose(request, response, text);
+    if (isBodyArriving(request)) answerAndClose(request, response, text);
     else response.send(text);
   };
 }
@@ -39,7 +38,7 @@ export function portProblem(failure: PortFailure): ProblemError {
 
 function foreseen(error: unknown): ProblemError | undefined {
   if (isProblemError(error)) return error;
-  const damage = damageTold(error);
+  const damage = damageMessage(error);
   if (damage !== null) return problemError(500, damage);
   if (!(error instanceof Error)) return undefined;
   if (error instanceof URIError) return problemError(400, 'The path is not encoded as a URL demands: a % must be followed by two hexadecimal digits of UTF-8.');
@@ -47,7 +46,7 @@ function foreseen(error: unknown): ProblemError | undefined {
   return status === 404 || status === 403 || status === 400 ? problemError(status, 'There is no such page.') : undefined;
 }
 
-/** The path that was asked, without its query. */
+/** The requested path, without its query. */
 export function pathOf(url: string): string {
   return url.split('?', 1)[0] ?? url;
 }

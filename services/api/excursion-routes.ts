@@ -6,8 +6,7 @@ import { excursionSchema } from '../../shared/api-types/excursion.js';
 import { writeCursor } from '../../shared/records/page.js';
 import type { Database } from '../../shared/records/tables.js';
 import { formatQuery, pageQuery, pageRequest } from './query-values.js';
-import { listAnswer, route } from './route.js';
-import type { Route } from './route.js';
+import { listAnswer, route, type Route } from './route.js';
 import { excursionsCsv } from './run-csv.js';
 import { runOrProblem, runParams } from './run-routes.js';
 
@@ -28,7 +27,7 @@ export function excursionRoutes(records: Kysely<Database>, runs: AnsweredRuns, z
       },
       async ({ params, query }) => {
         const run = await runOrProblem(records, params.id);
-        // A sheet holds all of them: whoever opens it turns no pages.
+        // A sheet holds all of them, as it has no pages.
         if (query.format === 'csv') return excursionsCsv(run, await runs.excursions(run), zone());
         const { limit, after } = pageRequest('excursions', query);
         const page = await runs.excursionPage(run, after?.at ?? 0, limit);

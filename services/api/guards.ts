@@ -12,21 +12,21 @@ export const loopbackOnly: RequestHandler = (request, _response, next) => {
   next(loopbackHost.test(host) ? undefined : problemError(403, 'Host: must be localhost, 127.0.0.1 or [::1]; nobody has an account here, so only this machine is answered.'));
 };
 
-/** Lets a browser write only from our own pages. What is no browser sends neither header. */
+/** Lets a browser write only from our own pages. Clients other than browsers send neither header. */
 export const sameOriginWrites: RequestHandler = (request, _response, next) => {
   if (isRead(request.method)) {
     next();
     return;
   }
   const { origin, host } = request.headers;
-  // Fetch Metadata, section 2.1: `none` is what the user did, such as typing the address.
+  // Fetch Metadata, section 2.1: `none` means an action of the user, such as typing the address.
   const site = request.headers['sec-fetch-site'];
   const foreignSite = site !== undefined && site !== 'same-origin' && site !== 'none';
   const foreignOrigin = origin !== undefined && origin.toLowerCase() !== `http://${host ?? ''}`.toLowerCase();
   next(foreignSite || foreignOrigin ? problemError(403, 'Origin: pages of another origin may not write here.') : undefined);
 };
 
-/** Refuses a path that nobody can read, before somebody reads it in a way of his own. */
+/** Refuses a path that cannot be decoded, before another layer interprets it in its own way. */
 export const readablePath: RequestHandler = (request, _response, next) => {
   decodeURIComponent(request.path);
   next();

@@ -1,12 +1,10 @@
 import { z } from 'zod';
 import { healthSchema } from '../../shared/api-types/health.js';
 import type { IngestPort } from '../ingest-port.js';
-import { openMetricsType } from './metrics.js';
-import type { Metrics } from './metrics.js';
+import { openMetricsType, type Metrics } from './metrics.js';
 import { problemError } from './problem-error.js';
 import { nothing } from './query-values.js';
-import { route } from './route.js';
-import type { Route } from './route.js';
+import { route, type Route } from './route.js';
 
 /** Whether the service can store, and what it counts. */
 export function healthRoutes(port: IngestPort, metrics: Metrics): Route[] {

@@ -9,13 +9,12 @@ import { checkedAssignment } from './checked-assignment.js';
 import { portProblem } from './errors.js';
 import { problemError } from './problem-error.js';
 import { nameQuery, nothing, textQuery, wholeQuery } from './query-values.js';
-import { route } from './route.js';
-import type { Route } from './route.js';
+import { route, type Route } from './route.js';
 
 /** About 24 h of one arc at 10 Hz with every column take 45 MB. */
 const longestLog = 268_435_456;
 
-/** The site of a log for which none is named. */
+/** The site of a log if none is named. */
 const importSite = 'import';
 
 const query = z.strictObject({

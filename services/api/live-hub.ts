@@ -3,8 +3,7 @@ import type { Request, Response } from 'express';
 import { carriageKey } from '../../shared/api-types/carriage-key.js';
 import type { IngestPort, LiveEvent } from '../ingest-port.js';
 import type { ApiLimits } from './deps.js';
-import { liveReader } from './live-reader.js';
-import type { FirstState, LiveReader, Numbered } from './live-reader.js';
+import { liveReader, type FirstState, type LiveReader, type Numbered } from './live-reader.js';
 import { problemError } from './problem-error.js';
 
 export interface LiveHub {
@@ -18,11 +17,11 @@ export interface LiveHub {
 const mostCarriages = 20_000;
 
 /**
- * Hands events to the readers of the live feed (server-sent events, HTML standard section 9.2). Of each carriage only
- * its newest state is held, of other events the last few, so a returning reader misses neither and memory stays bounded.
+ * Sends events to the readers of the live feed (server-sent events, HTML standard section 9.2). For each carriage only
+ * its newest state is kept, and of other events the last few, so a returning reader misses neither and memory stays bounded.
  */
 export function createLiveHub(port: IngestPort, limits: ApiLimits): LiveHub {
-  // Another process counts anew: a number of its own time must not be taken for one of ours.
+  // Another process counts from the start again, so a number of its time must not be taken for one of ours.
   const epoch = randomBytes(6).toString('base64url');
   const carriages = new Map<string, Numbered>();
   const others: Numbered[] = [];
@@ -60,7 +59,7 @@ export function createLiveHub(port: IngestPort, limits: ApiLimits): LiveHub {
     if (oldest.done !== true) carriages.delete(oldest.value);
   }
 
-  /** The number up to which a returning reader has heard everything; null for one that begins anew. */
+  /** The number up to which a returning reader has heard everything; null for a new reader. */
   function heardUpTo(lastEventId: string | string[] | undefined): number | null {
     const [from, number] = (typeof lastEventId === 'string' ? lastEventId : '').split('.');
     const known = from === epoch && number !== undefined && /^\d{1,15}$/.test(number) && Number(number) <= last;
@@ -70,7 +69,7 @@ export function createLiveHub(port: IngestPort, limits: ApiLimits): LiveHub {
   function firstState(): FirstState {
     const texts = port.carriages();
     const id = idOf(last);
-    // Only what comes last has an id: who is cut off before it begins anew.
+    // Only the last event has an id, so that a reader cut off before it begins again.
     const states = function* (): Generator<{ key: string | null; text: string }> {
       for (const [at, data] of texts.entries()) yield { key: keyOf(data), text: (at === texts.length - 1 ? id : '') + frame({ event: 'carriage', data }) };
     };
@@ -113,7 +112,7 @@ function frame({ event, data }: LiveEvent): string {
 }
 
 function keyOf(data: string): string | null {
-  // Whatever an event holds, it may not stop the one who tells of it.
+  // An event must not stop its sender, whatever it contains.
   try {
     return carriageKey(data);
   } catch {

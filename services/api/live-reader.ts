@@ -7,7 +7,7 @@ export interface Numbered {
   readonly text: string;
 }
 
-/** What a reader is given first: the state of every carriage, made as it is sent, or what it missed. */
+/** What a reader gets first: the state of every carriage, read as it is sent, or what it missed. */
 export interface FirstState {
   readonly states: Iterator<{ readonly key: string | null; readonly text: string }> | null;
   readonly carriages: readonly string[];
@@ -15,11 +15,11 @@ export interface FirstState {
 }
 
 export interface LiveReader {
-  /** The newest state of a carriage: one that still waits is replaced, so no reader holds more than one for each carriage. */
+  /** The newest state of a carriage: it replaces one that still waits, so no reader holds more than one for each carriage. */
   carriage(key: string): void;
   /** Any other event: each counts. */
   other(event: Numbered): void;
-  /** Keeps the connection from falling asleep. */
+  /** Keeps the connection alive. */
   comment(): void;
   end(): void;
 }
@@ -28,8 +28,8 @@ export interface LiveReader {
 const pieceBytes = 65_536;
 
 /**
- * Sends to one reader piece by piece, as fast as it reads. What waits is no text of carriages but their names. A reader is
- * let go when it takes nothing for `liveStall` ms, or when more than `liveBacklog` bytes of other events wait for it.
+ * Sends to one reader piece by piece, as fast as it reads. The queue holds names of carriages rather than texts. A reader is
+ * disconnected when it reads nothing for `liveStall` ms, or when more than `liveBacklog` bytes of other events wait for it.
  */
 export function liveReader(response: Response, limits: ApiLimits, first: FirstState, newest: (key: string) => Numbered | undefined): LiveReader {
   const carriages = new Set(first.carriages);
@@ -72,13 +72,13 @@ export function liveReader(response: Response, limits: ApiLimits, first: FirstSt
         states = null;
         return piece === '' ? changes() : piece;
       }
-      // One that has changed meanwhile follows as a change.
+      // A carriage that has changed meanwhile follows as a change.
       if (next.value.key === null || !carriages.has(next.value.key)) piece += next.value.text;
     }
     return piece;
   }
 
-  /** In the order of their numbers, so that the last one sent tells all that was. */
+  /** In the order of their numbers, so that the last one sent stands for all before it. */
   function changes(): string {
     if (carriages.size === 0 && others.length === 0) return '';
     const waiting = [...others];

@@ -1,10 +1,9 @@
 import { z } from 'zod';
 import type { LiveHub } from './live-hub.js';
 import { nothing } from './query-values.js';
-import { route } from './route.js';
-import type { Route } from './route.js';
+import { route, type Route } from './route.js';
 
-/** The live feed: at first the state of every carriage (or, with `Last-Event-ID`, what was missed), then every change. */
+/** The live feed: first the state of every carriage (or, with `Last-Event-ID`, what was missed), then every change. */
 export function liveRoutes(hub: LiveHub): Route[] {
   const facts = route(
     {

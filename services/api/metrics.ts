@@ -1,6 +1,5 @@
 import type { Kysely } from 'kysely';
-import { collectDefaultMetrics, Counter, Gauge, Histogram, Registry } from 'prom-client';
-import type { OpenMetricsContentType } from 'prom-client';
+import { collectDefaultMetrics, Counter, Gauge, Histogram, Registry, type OpenMetricsContentType } from 'prom-client';
 import { countAlarms } from '../../shared/records/alarms.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { ItemCounters, IngestPort } from '../ingest-port.js';
@@ -10,7 +9,7 @@ import { carriageMetrics } from './carriage-metrics.js';
 export const openMetricsType = 'application/openmetrics-text; version=1.0.0; charset=utf-8';
 
 export interface Metrics {
-  /** What is counted now, as OpenMetrics text. */
+  /** The current counters, as OpenMetrics text. */
   read(): Promise<string>;
 }
 
@@ -48,7 +47,7 @@ export function createMetrics(port: IngestPort, records: Kysely<Database>, liveR
       gauges.alarms.reset();
       for (const { priority, state, count } of await countAlarms(records)) gauges.alarms.set({ priority: priority ?? 'medium', state }, count);
       const text = await registry.metrics();
-      // The end of the text is told at its end (OpenMetrics 1.0, section "ABNF").
+      // The end of the text is marked at its end (OpenMetrics 1.0, section "ABNF").
       return text.replace(/# EOF\n$/, `${carriageMetrics(port.carriages(), Date.now())}# EOF\n`);
     },
   };
@@ -64,7 +63,7 @@ function makeGauges(registry: Registry<OpenMetricsContentType>) {
   };
 }
 
-/** Bounds from a fast disk's sync to one that can hardly be worked with. */
+/** Bounds from the sync of a fast disk to one that is barely usable. */
 const secondBounds = [0.001, 0.0025, 0.005, 0.01, 0.025, 0.05, 0.1, 0.25, 0.5, 1, 2.5];
 
 function observeCommits(port: IngestPort, registry: Registry<OpenMetricsContentType>): void {

@@ -5,7 +5,7 @@ import { problemError } from './problem-error.js';
 import { openText, readBody } from './read-body.js';
 import type { Answer, Route } from './route.js';
 
-/** Puts the routes of the table into the app; every other method of their paths is answered 405 with what is allowed. */
+/** Adds the routes of the table to the app; every other method of their paths is answered with 405 and the allowed methods. */
 export function mountRoutes(app: Express, routes: readonly Route[], log: Logger): void {
   for (const path of new Set(routes.map((own) => own.path))) {
     const here = routes.filter((own) => own.path === path);
@@ -31,7 +31,7 @@ function handlerOf(own: Route, log: Logger): RequestHandler {
   };
 }
 
-/** What is answered must be what is announced; it costs little beside what made the answer. */
+/** An answer must match its announced schema; checking costs little compared with making the answer. */
 function checkAnswer(own: Route, answer: Answer, log: Logger): void {
   const shape = own.answers[answer.status];
   if (shape === undefined) throw new Error(`${own.method} ${own.path}: the status ${answer.status} is not announced`);

@@ -1,5 +1,4 @@
-import { OpenAPIRegistry, OpenApiGeneratorV31 } from '@asteasolutions/zod-to-openapi';
-import type { ResponseConfig, RouteConfig } from '@asteasolutions/zod-to-openapi';
+import { OpenAPIRegistry, OpenApiGeneratorV31, type ResponseConfig, type RouteConfig } from '@asteasolutions/zod-to-openapi';
 import { z } from 'zod';
 import { problemSchema } from '../../shared/api-types/problem.js';
 import { problemType } from './errors.js';

@@ -10,8 +10,8 @@ const codings = {
 } as const;
 
 /**
- * The body of a request piece by piece, decoded where it is compressed; no more of it is read than somebody asks for. Rejects with a problem where
- * it is announced or comes to more than `limit` bytes, packed or unpacked, is not what its encoding says, or ends early.
+ * The body of a request piece by piece, decoded if it is compressed; no more of it is read than is requested. Rejects with a problem if
+ * it is announced as or grows to more than `limit` bytes, compressed or not, does not match its encoding, or ends early.
  */
 export async function* openBody(request: IncomingMessage, limit: number): AsyncGenerator<Buffer, void> {
   if (Number(request.headers['content-length'] ?? 0) > limit) throw tooLarge(limit);
@@ -31,7 +31,7 @@ export function tooLarge(limit: number): Error {
 async function* received(request: IncomingMessage, limit: number): AsyncGenerator<Buffer, void> {
   let size = 0;
   try {
-    // Whoever stops reading still has to answer, so the connection may not go with it.
+    // A reader that stops still has to answer, so the connection must stay open.
     for await (const piece of request.iterator({ destroyOnReturn: false })) {
       size += (piece as Buffer).length;
       if (size > limit) throw tooLarge(limit);

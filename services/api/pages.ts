@@ -3,7 +3,7 @@ import express from 'express';
 import type { RequestHandler } from 'express';
 
 /**
- * The built pages. What the build names by its content stays as it is for good; everything else is asked for again, so
+ * The built pages. Files that the build names by their content are cached for good; everything else is requested again, so
  * that a new version shows at the next visit.
  */
 export function pages(folder: string): RequestHandler {

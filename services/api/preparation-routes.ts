@@ -6,8 +6,7 @@ import type { IngestPort } from '../ingest-port.js';
 import { checkedAssignment } from './checked-assignment.js';
 import { portProblem } from './errors.js';
 import { nothing } from './query-values.js';
-import { jsonBody, route } from './route.js';
-import type { Route } from './route.js';
+import { jsonBody, route, type Route } from './route.js';
 
 /** Entries made at the carriage: the preparation, and changes of wire and flux. */
 export function preparationRoutes(port: IngestPort, log: Logger): Route[] {

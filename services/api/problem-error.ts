@@ -5,7 +5,7 @@ export type FieldError = NonNullable<Problem['errors']>[number];
 
 export type ProblemStatus = 400 | 403 | 404 | 405 | 409 | 413 | 415 | 429 | 500 | 503;
 
-/** An error that is answered as it is. */
+/** An error that is sent as the answer. */
 export interface ProblemError extends Error {
   readonly problemStatus: ProblemStatus;
   readonly fields: readonly FieldError[];
@@ -14,7 +14,7 @@ export interface ProblemError extends Error {
   readonly more: Pick<Problem, 'run' | 'seam' | 'runNumber'>;
 }
 
-/** An error to throw where a request cannot be answered as asked; `detail` is what its sender reads. */
+/** An error for a request that cannot be answered as asked; its sender reads `detail`. */
 export function problemError(
   problemStatus: ProblemStatus,
   detail: string,
@@ -27,7 +27,7 @@ export function isProblemError(error: unknown): error is ProblemError {
   return error instanceof Error && 'problemStatus' in error;
 }
 
-/** Problem details by RFC 9457; without a type of its own the title is that of the status (section 4.2.1). */
+/** Problem details by RFC 9457; without a type of its own, the title is that of the status (section 4.2.1). */
 export function problemOf(error: ProblemError, instance: string): Problem {
   return {
     type: 'about:blank',

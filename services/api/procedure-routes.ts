@@ -5,16 +5,14 @@ import { procedureBodySchema, procedureIdSchema, procedureRequestSchema, procedu
 import { procedureUsageSchema } from '../../shared/api-types/procedure-usage.js';
 import type { Procedure, ProcedureBody } from '../../shared/api-types/procedure.js';
 import { writeCursor } from '../../shared/records/page.js';
-import { countRuns, findProcedure, listProcedures } from '../../shared/records/procedures.js';
-import type { StoredProcedure } from '../../shared/records/procedures.js';
+import { countRuns, findProcedure, listProcedures, type StoredProcedure } from '../../shared/records/procedures.js';
 import type { Database } from '../../shared/records/tables.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
 import type { IngestPort } from '../ingest-port.js';
 import { portProblem } from './errors.js';
 import { problemError } from './problem-error.js';
 import { nothing, pageQuery, pageRequest, wholeQuery } from './query-values.js';
-import { jsonBody, listAnswer, route } from './route.js';
-import type { Answer, Route } from './route.js';
+import { jsonBody, listAnswer, route, type Answer, type Route } from './route.js';
 
 const params = z.strictObject({ id: procedureIdSchema });
 const group = 'procedures';

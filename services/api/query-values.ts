@@ -2,14 +2,13 @@ import { z } from 'zod';
 import { nameSchema } from '../../shared/api-types/common.js';
 import { timePattern } from '../../shared/api-types/described-text.js';
 import { freeText } from '../../shared/api-types/free-text.js';
-import { readCursor } from '../../shared/records/page.js';
-import type { PageKey, PageRequest } from '../../shared/records/page.js';
+import { readCursor, type PageKey, type PageRequest } from '../../shared/records/page.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
 import { problemError } from './problem-error.js';
 
 export const nothing = z.strictObject({});
 
-/** Queries are text: what reads as a number is one, all else stays text, which no number takes. */
+/** Queries are text: a value that reads as a number becomes one, all else stays text, which no number accepts. */
 function asNumber(value: unknown): unknown {
   return typeof value === 'string' && /^-?\d{1,16}(\.\d{1,30})?([eE][+-]?\d{1,3})?$/.test(value) ? Number(value) : value;
 }
@@ -36,7 +35,7 @@ export const pageQuery = {
   cursor: z.string().max(400).optional().meta({ description: 'The `next` of the page before' }),
 };
 
-/** The page of a list that a query asks for. Throws a problem where the cursor is none of that list. */
+/** The page of a list that a query asks for. Throws a problem if the cursor does not belong to that list. */
 export function pageRequest(list: string, query: { readonly limit?: number | undefined; readonly cursor?: string | undefined }): PageRequest {
   const { limit = 100, cursor } = query;
   if (cursor === undefined) return { limit, after: null };

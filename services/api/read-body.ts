@@ -5,20 +5,20 @@ import { openBody } from './open-body.js';
 import { problemError } from './problem-error.js';
 import type { BodyShape } from './route.js';
 
-/** A body that is taken piece by piece, and whether its sender has gone. */
+/** A body that is read piece by piece, and whether its sender has gone. */
 export interface Upload {
   readonly pieces: AsyncIterable<Uint8Array>;
   readonly gone: AbortSignal;
 }
 
-/** Reads a JSON body into `request.body`; one that is taken piece by piece is left where it is, its type checked. */
+/** Reads a JSON body into `request.body`; a body that is read piece by piece stays unread, and only its type is checked. */
 export function readBody(shape: BodyShape): RequestHandler[] {
   const readers = readersOf(shape);
   return shape.optional === true ? readers.map(whereGiven) : readers;
 }
 
 function whereGiven(reader: RequestHandler): RequestHandler {
-  // What the reader rejects with is the answer, so its promise is handed on.
+  // The reader's rejection is the answer, so its promise is returned.
   return async (request, response, next) => {
     const { 'transfer-encoding': encoding, 'content-length': length } = request.headers;
     if (encoding !== undefined || Number(length ?? 0) > 0) await reader(request, response, next);
@@ -52,7 +52,7 @@ function readJson(limit: number): RequestHandler {
 }
 
 function parsed(bytes: Buffer): unknown {
-  // RFC 8259 section 8.1: JSON that is exchanged is UTF-8; a mark before it may be passed over.
+  // RFC 8259 section 8.1: exchanged JSON is UTF-8; a byte order mark may be ignored.
   if (!isUtf8(bytes)) throw problemError(400, 'The body is not UTF-8.');
   const text = bytes.toString('utf8').replace(/^\uFEFF/, '');
   if (text === '') return {};
@@ -63,7 +63,7 @@ function parsed(bytes: Buffer): unknown {
   }
 }
 
-/** The body of text as bytes; rejects where it is no UTF-8, since reading it as text would put U+FFFD in its place without a word. */
+/** The body of text as bytes; rejects if it is not UTF-8, since reading it as text would silently put U+FFFD in its place. */
 export function openText(request: IncomingMessage, response: ServerResponse, limit: number): Upload {
   const gone = new AbortController();
   response.once('close', () => {

@@ -11,27 +11,27 @@ export interface Answer {
   readonly body?: unknown;
   readonly text?: string;
   readonly headers?: Readonly<Record<string, string>>;
-  /** Media type, where it is another one than that of the shape. */
+  /** Media type, if it differs from that of the shape. */
   readonly type?: string;
 }
 
 export interface AnswerShape {
   readonly description: string;
-  /** null where the answer has no body. */
+  /** null if the answer has no body. */
   readonly schema: z.ZodType | null;
-  /** Media type, JSON where it is left out. */
+  /** Media type; JSON by default. */
   readonly type?: string;
   /** Whether it can also be had as CSV, by `format=csv`. */
   readonly csv?: boolean;
 }
 
-/** A body that is taken: JSON, which is read and checked, or text, which the route takes piece by piece as its `upload`. */
+/** An accepted body: JSON, which is read and checked, or text, which the route reads piece by piece as its `upload`. */
 export interface BodyShape {
   readonly type: 'application/json' | 'text/csv';
   readonly schema: z.ZodType;
   /** Most bytes. */
   readonly limit: number;
-  /** A request without any body is taken as well. */
+  /** A request without a body is accepted too. */
   readonly optional?: true;
 }
 
@@ -45,13 +45,13 @@ interface RouteFacts {
   readonly query: z.ZodObject;
   readonly body: BodyShape | null;
   readonly answers: Readonly<Record<number, AnswerShape>>;
-  /** Problem statuses beside those that every route can answer. */
+  /** Problem statuses in addition to those that every route can answer. */
   readonly problems: readonly ProblemStatus[];
   /** Whether answers are sent without being checked against their schema: lists of many rows, for which that would cost too much. */
   readonly unchecked?: boolean;
 }
 
-/** A route with its types forgotten: what it is given has passed its schemas. */
+/** A route with its types erased: its input has passed its schemas. */
 export interface Route extends RouteFacts {
   answer(input: { readonly params: unknown; readonly query: unknown; readonly body: unknown; readonly upload: Upload | null }): Promise<Answer>;
   /** Takes over the connection instead of answering. */
@@ -92,7 +92,7 @@ export function optionalBody<S extends z.ZodType>(schema: S): BodyShape & { read
 }
 
 /**
- * A page of JSON texts, as a list answers; `more` are counts beside it. A text that a damaged store no longer gives as JSON is left out and
+ * A page of JSON texts, as lists answer it; `more` holds counts beside it. A text that a damaged store no longer returns as JSON is left out and
  * counted as `unreadable`, so that one bad record does not take the others along.
  */
 export function listAnswer(items: readonly string[], next: string | null, more: Readonly<Record<string, number>> = {}): Answer {

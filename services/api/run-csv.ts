@@ -1,11 +1,9 @@
 import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Profile } from '../../shared/weld/profile.js';
-import type { QuantityName } from '../../shared/weld/quantities.js';
-import { judgedArcNames, judgedRunNames, quantities, spreadNames } from '../../shared/weld/quantities.js';
+import { judgedArcNames, judgedRunNames, quantities, spreadNames, type QuantityName } from '../../shared/weld/quantities.js';
 import type { Trace } from '../../shared/weld/thin-trace.js';
-import { csvAnswer, timesIn } from './csv-text.js';
-import type { Cell } from './csv-text.js';
+import { csvAnswer, timesIn, type Cell } from './csv-text.js';
 import type { Answer } from './route.js';
 
 type CsvRun = Pick<StoredRun, 'id' | 'seam' | 'run' | 'started'>;
@@ -28,8 +26,8 @@ function headed(column: string): string {
 }
 
 /**
- * A trace, row by row: first what was recorded of each arc (`rows`), then the values that limits are held against (`judged`), whose arc is empty where they are of the carriage or of all arcs.
- * Over time each row has its time in the plant's zone.
+ * A trace, row by row: first what was recorded for each arc (`rows`), then the values that are compared with limits (`judged`). Their arc is empty if they belong to the carriage or to all arcs.
+ * Over the time axis, each row has its time in the plant's zone.
  */
 export function traceCsv(run: CsvRun, trace: TraceWithJudged, zone: string): Answer {
   const timeText = timesIn(zone);

@@ -7,10 +7,9 @@ import { findProcedure } from '../../shared/records/procedures.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
 import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
-import { noProcedure, runParameters } from '../../shared/weld/zone.js';
-import type { RunParameters } from '../../shared/weld/zone.js';
+import { noProcedure, runParameters, type RunParameters } from '../../shared/weld/zone.js';
 
-/** What places a run's rows on its seam, and what makes heat input of its energy. */
+/** What is needed to place a run's rows on its seam, and to compute heat input from energy. */
 export interface RunGeometry {
   /** Corrected time of the run's start, µs. */
   readonly start: number;
@@ -19,7 +18,7 @@ export interface RunGeometry {
   readonly offsets: Readonly<Record<number, number>>;
   readonly thermalEfficiency: number;
   readonly zones: readonly StoredZone[];
-  /** Whether any travel is known: else every place is 0 and means nothing. */
+  /** Whether any travel is known; otherwise every place is 0 and meaningless. */
   readonly moving: boolean;
   /** What it is judged by, zones and windows. */
   readonly parameters: RunParameters;
@@ -27,7 +26,7 @@ export interface RunGeometry {
 
 const recordSchema = runSchema.pick({ assignment: true, procedure: true, thermalEfficiency: true, travelled: true });
 
-/** Of a run and of the procedure revision that it was welded by. */
+/** Data of a run and of the procedure revision by which it was welded. */
 export async function runGeometry(records: Kysely<Database>, runs: AnsweredRuns, run: StoredRun): Promise<RunGeometry> {
   const { assignment, procedure, thermalEfficiency, travelled } = recordSchema.strip().parse(await runs.record(run));
   const stored = procedure === null ? undefined : await findProcedure(records, procedure.id, procedure.revision);

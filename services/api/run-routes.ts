@@ -7,25 +7,22 @@ import { listSchema } from '../../shared/api-types/common.js';
 import { runNamesSchema, runSchema } from '../../shared/api-types/run.js';
 import { writeCursor } from '../../shared/records/page.js';
 import { runNames } from '../../shared/records/run-names.js';
-import { listName, readSortKey, runOrders } from '../../shared/records/run-order.js';
-import type { RunSorting } from '../../shared/records/run-order.js';
-import { findRun, listRuns } from '../../shared/records/runs.js';
-import type { StoredRun } from '../../shared/records/runs.js';
+import { listName, readSortKey, runOrders, type RunSorting } from '../../shared/records/run-order.js';
+import { findRun, listRuns, type StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { IngestPort } from '../ingest-port.js';
 import { checkedAssignment } from './checked-assignment.js';
 import { portProblem } from './errors.js';
 import { problemError } from './problem-error.js';
 import { booleanQuery, nameQuery, noCursor, nothing, pageQuery, pageRequest, textQuery, timeOf, timeQuery, wholeQuery } from './query-values.js';
-import { jsonBody, listAnswer, route } from './route.js';
-import type { Route } from './route.js';
+import { jsonBody, listAnswer, route, type Route } from './route.js';
 
-/** Ids are opaque: whatever is no id of a run is not found. */
+/** Ids are opaque; an unknown one is not found. */
 export const runParams = z.strictObject({ id: z.string().min(1).max(200) });
 
 const group = 'runs';
 
-/** The run of that id. Throws a problem where there is none. */
+/** The run with that id. Throws a problem if there is none. */
 export async function runOrProblem(records: Kysely<Database>, id: string): Promise<StoredRun> {
   const run = await findRun(records, id);
   if (run === undefined) throw problemError(404, 'There is no run of this id.');

@@ -6,7 +6,7 @@ import type { RunGeometry } from './run-geometry.js';
 
 /** The zones of a run in order, with the places at which the carriage stood when each began and ended. */
 export function runZones({ zones, moving }: Pick<RunGeometry, 'zones' | 'moving'>, traces: Pick<TraceReader, 'readRun'>, run: string): ZoneStretch[] {
-  // Where one zone ends the next one begins, so most places are asked for twice.
+  // A zone begins where the last one ends, so most places are requested twice.
   const known = new Map<number, number | null>();
   const placeAt = (time: number): number | null => {
     const held = known.get(time);

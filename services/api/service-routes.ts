@@ -1,8 +1,6 @@
-import { serviceSchema } from '../../shared/api-types/service.js';
-import type { ServiceFacts } from '../../shared/api-types/service.js';
+import { serviceSchema, type ServiceFacts } from '../../shared/api-types/service.js';
 import { nothing } from './query-values.js';
-import { route } from './route.js';
-import type { Route } from './route.js';
+import { route, type Route } from './route.js';
 
 /** What the service is, which zone its plant is in, and where carriages connect. */
 export function serviceRoutes(facts: () => Omit<ServiceFacts, 'version'>, version: string): Route[] {

@@ -13,8 +13,7 @@ import { rowLength } from '../../shared/weld/row.js';
 import { speedColumns, thinTrace } from '../../shared/weld/thin-trace.js';
 import { bucketColumns } from '../../shared/weld/trace-bucket.js';
 import { formatQuery, numberQuery, wholeQuery } from './query-values.js';
-import { route } from './route.js';
-import type { Route } from './route.js';
+import { route, type Route } from './route.js';
 import { profileCsv, traceCsv } from './run-csv.js';
 import { runGeometry } from './run-geometry.js';
 import { runOrProblem, runParams } from './run-routes.js';
@@ -62,7 +61,7 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
         const run = await runOrProblem(records, params.id);
         const { axis = 'time', from, to, points = usualPoints, arc, judged, format } = query;
         const geometry = await runGeometry(records, runs, run);
-        // On the time axis only the asked rows need be read; a place says nothing of where its rows lie.
+        // On the time axis only the requested rows need to be read; a place does not say where its rows are.
         const first = axis === 'time' && from !== undefined ? rowAt(geometry.start + from * 1e6) : undefined;
         const end = axis === 'time' && to !== undefined ? rowAt(geometry.start + to * 1e6) + 1 : undefined;
         const trace = thinTrace({
@@ -75,7 +74,7 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
           runRows: traces.readRunColumns(run.id, speedColumns, first, end),
           extent: traces.extent(run.id),
         });
-        // Whether a value is judged may depend on all that came before it.
+        // Whether a value is judged may depend on everything before it.
         const series = judged === 'true' ? judgedSeries(endedRows(readRowGroups(traces, run.id), run.ended), geometry.parameters, run.state === 'finished').filter((own) => arc === undefined || own.arc === null || own.arc === arc) : null;
         const whole = series === null ? trace : { ...trace, judged: judgedTrace(series, { ...geometry, axis, from, to, points }) };
         return format === 'csv' ? traceCsv(run, whole, zone()) : { status: 200, body: { ...whole, zones: runZones(geometry, traces, run.id) } };
@@ -109,7 +108,7 @@ function rowAt(time: number): number {
   return Math.floor(time / rowLength);
 }
 
-/** Arcs of which there are rows; an arc that is asked before it is lit has none yet. */
+/** Arcs that have rows; an arc that is requested before it is lit has none yet. */
 function arcsOf(traces: TraceReader, run: string, only?: number): number[] {
   return traces.arcs(run).filter((arc) => only === undefined || arc === only);
 }

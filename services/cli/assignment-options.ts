@@ -12,7 +12,7 @@ export interface AssignmentOptions {
   readonly assignment?: string;
 }
 
-/** The assignment that options name, those given by themselves before those of the file; null where there are none. */
+/** The assignment from the options, single options before those of the file; null if there is none. */
 export async function readAssignmentOptions(command: Command, options: AssignmentOptions): Promise<Assignment | null> {
   const { assignment: file } = options;
   const own = Object.fromEntries(
@@ -40,7 +40,7 @@ async function readJsonObject(command: Command, file: string): Promise<object> {
     const value: unknown = JSON.parse(text.replace(/^\uFEFF/, ''));
     if (typeof value === 'object' && value !== null && !Array.isArray(value)) return value;
   } catch {
-    // Falls through: what is no JSON is refused like JSON of another kind.
+    // Falls through: text that is not JSON is refused like JSON of another kind.
   }
   return wrongUsage(command, '--assignment', file, 'a file that holds one JSON object with at least seam and run');
 }

@@ -1,13 +1,12 @@
 import { Command } from 'commander';
-import { loadSettings } from '../settings.js';
-import type { Settings } from '../settings.js';
+import { loadSettings, type Settings } from '../settings.js';
 import { checkBroker } from './broker-check/check-broker.js';
 import type { Finding } from './broker-check/finding.js';
 import { checkDataDir } from './check-data-dir.js';
 import { checkPorts } from './check-ports.js';
 import { exitCodes, exitOnWrongUsage } from './usage.js';
 
-/** `check`: reads the settings and the store, reaches what they name, says what is wrong. */
+/** `check`: reads the settings and the store, reaches what they name, and reports what is wrong. */
 export function checkCommand(): Command {
   const command = new Command('check');
   command

@@ -4,21 +4,19 @@ import { dirname, join, resolve } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
 import { openingError } from '../../shared/records/damage.js';
 import { checkVersion } from '../../shared/records/migrate.js';
-import { openReader } from '../../shared/records/open-database.js';
-import type { SqliteFile } from '../../shared/records/open-database.js';
-import { wayBack } from '../../shared/sqlite/damage.js';
-import { checkItems } from '../account/check-items.js';
-import type { ItemReport } from '../account/check-items.js';
+import { openReader, type SqliteFile } from '../../shared/records/open-database.js';
+import { remedy } from '../../shared/sqlite/damage.js';
+import { checkItems, type ItemReport } from '../account/check-items.js';
 import type { Settings } from '../settings.js';
 import { note, ok, reasonOf, wrong, type Finding } from './broker-check/finding.js';
 
-/** Problems named one by one; how many more there are is said behind them. */
+/** The most problems named one by one; the number of further ones follows. */
 const mostNamed = 20;
-/** While the service runs, figures follow their items within seconds: what differs is looked at again. */
+/** While the service runs, figures follow their items within seconds, so differences are looked at a second time. */
 const looks = 4;
 const betweenLooksMs = 1_500;
 
-/** The data folder: whether it takes writes, whether its store is whole, and where every item of it is. Changes nothing, and makes no folder. */
+/** The data folder: whether it is writable, whether its store is whole, and where every item of it is. Changes nothing, and creates no folder. */
 export async function checkDataDir(settings: Settings): Promise<Finding[]> {
   const { dataDir } = settings;
   const writable = await takesWrites(resolve(dataDir));
@@ -46,7 +44,7 @@ async function checkStore(file: string, { weld, lateFor }: Settings): Promise<Fi
     db = openReader(file);
     checkVersion(db);
     const damage = db.prepare<[], { integrity_check: string }>('pragma integrity_check(20)').all().map((row) => row.integrity_check);
-    if (damage[0] !== 'ok') return damage.map((line) => wrong(`${file}: ${line}`)).concat(note(`${file}: ${wayBack}`));
+    if (damage[0] !== 'ok') return damage.map((line) => wrong(`${file}: ${line}`)).concat(note(`${file}: ${remedy}`));
     let report = checkItems(db, { settings: weld, decidedBefore: Date.now() * 1e3 - lateFor });
     for (let look = 1; look < looks && report.problems.length > 0; look += 1) {
       await wait(betweenLooksMs);

@@ -25,7 +25,7 @@ async function told(name: string, host: string, port: number, use: string, runs:
   return runs ? ok(`${place} is in use by the service, which runs`) : wrong(`${place} is in use by another program, so that the service can not start`);
 }
 
-/** Whether a service like this one answers there: one that can not store at present answers 503 with a problem. */
+/** Whether a service like this one answers there: one that cannot store at present answers 503 with a problem. */
 async function answersHealth(host: string, port: number): Promise<boolean> {
   const name = host === '0.0.0.0' ? '127.0.0.1' : host === '::' ? '[::1]' : host.includes(':') ? `[${host}]` : host;
   try {

@@ -51,7 +51,7 @@ export function demoCommand(): Command {
       const playing = playSimulation({
         url: service.mqttUrl, carriages: options.carriages, rate: 10, block: null, seed: options.seed, speed: options.speed,
         signal: end.signal,
-        // On the way in, connecting is no news; that it fails is.
+        // At first, connecting is expected; only failing to connect is news.
         log: (line) => {
           if (!line.endsWith(': connected')) process.stderr.write(`${line}\n`);
         },
@@ -73,7 +73,7 @@ export function demoCommand(): Command {
   return exitOnWrongUsage(command);
 }
 
-/** A line of the log as people read it; who runs a demo has no program that reads it. */
+/** A line of the log for people, for a demo that no log collector reads. */
 function plainly(line: string): void {
   const { msg } = JSON.parse(line) as { readonly msg?: string };
   process.stderr.write(`${msg ?? line.trim()}\n`);
@@ -91,7 +91,7 @@ async function addProcedures(httpUrl: string): Promise<void> {
   }
 }
 
-/** The port where it is free, else 0, which takes any. */
+/** The port if it is free, otherwise 0, which means any. */
 function freeOr(host: string, port: number): Promise<number> {
   return new Promise((resolve) => {
     const probe = createServer();

@@ -1,6 +1,5 @@
 import { planCarriage } from '../simulator/carriage-plan.js';
-import { scriptRun } from '../simulator/run-script.js';
-import type { RunEvent } from '../simulator/run-script.js';
+import { scriptRun, type RunEvent } from '../simulator/run-script.js';
 
 const fates: Readonly<Record<RunEvent['kind'], string>> = {
   good: 'a good seam',
@@ -10,7 +9,7 @@ const fates: Readonly<Record<RunEvent['kind'], string>> = {
   silence: 'the sensors go silent with the arc on',
 };
 
-/** What befalls each carriage in its first run, a line each. */
+/** The events of each carriage in its first run, a line each. */
 export function demoProgram(carriages: number, seed: number): string {
   const lines = Array.from({ length: carriages }, (_, place) => {
     const plan = planCarriage(place + 1, seed);

@@ -7,11 +7,10 @@ import type { ImportAnswer, ImportRequest, PortFailure } from '../ingest-port.js
 import { largestLog } from '../csv/csv-log.js';
 import { readDeviceTime, timeTaken } from '../../shared/weld/decode/device-time.js';
 import { readAssignmentOptions } from './assignment-options.js';
-import { printRun } from './print-run.js';
-import type { PrintedRun } from './print-run.js';
+import { printRun, type PrintedRun } from './print-run.js';
 import { exitCodes, exitOnWrongUsage, numberOption, readNumber, wrongUsage } from './usage.js';
 
-/** What an import gives the command to print: the answer, and the API form of the runs it names. */
+/** What the command prints after an import: the answer, and the API form of the runs it names. */
 export interface ImportOutcome {
   readonly answer: ImportAnswer | PortFailure;
   readonly runs: readonly PrintedRun[];
@@ -87,7 +86,7 @@ function plural(count: number, noun: string): string {
   return `${count} ${noun}${count === 1 ? '' : 's'}`;
 }
 
-/** What whoever imports had better look at. */
+/** Things that the importer should look at. */
 function notes({ answer, runs }: { readonly answer: ImportAnswer; readonly runs: readonly PrintedRun[] }, options: ImportOptions): string[] {
   const found: string[] = [];
   if (options.start === undefined && runs.some((each) => each.startedAt.startsWith('1970-'))) {
@@ -116,7 +115,7 @@ function userName(): string | null {
   }
 }
 
-/** Whether the log can be read and is not too large; where not, that is said and the exit code set. */
+/** Whether the log can be read and is not too large; if not, this prints why and sets the exit code. */
 async function isReadable(file: string): Promise<boolean> {
   try {
     await access(file, constants.R_OK);

@@ -5,17 +5,17 @@ import { join } from 'node:path';
 /** Oldest Node that the packages of the lock file run on. */
 const oldestNode = [20, 19];
 
-/** Throws where this Node is too old for the packages. */
+/** Throws if this Node is too old for the packages. */
 export function checkNode(version = process.versions.node) {
   const [major = 0, minor = 0] = version.split('.').map(Number);
   if (major > oldestNode[0] || (major === oldestNode[0] && minor >= oldestNode[1])) return;
   throw new Error(`Node ${version} is too old, takes ${oldestNode.join('.')} or newer`);
 }
 
-/** Whether what the lock file names is not installed, or was installed for an older one. */
+/** Whether the packages in the lock file are not installed, or were installed for an older lock file. */
 export function packagesAreOld(root) {
   const lock = join(root, 'package-lock.json');
-  // npm writes this file last, so it also tells that an installation was not cut off.
+  // npm writes this file last, so it also shows that an installation was complete.
   const installed = join(root, 'node_modules/.package-lock.json');
   return !existsSync(installed) || statSync(installed).mtimeMs < statSync(lock).mtimeMs;
 }
@@ -29,7 +29,7 @@ function npm(root, args) {
   const onWindows = process.platform === 'win32';
   const { status, signal, error } = spawnSync(onWindows ? 'npm.cmd' : 'npm', args, {
     cwd: root,
-    // Errors of npm are for people: what a command prints for programs must stay free of them.
+    // Errors of npm are for people, so they go to stderr: stdout of a command must stay clean for programs.
     stdio: ['ignore', 2, 2],
     shell: onWindows,
   });

@@ -8,7 +8,7 @@ import type { ImportOutcome } from './import-command.js';
 import type { PrintedRun } from './print-run.js';
 import { sendLog } from './send-log.js';
 
-/** Imports through the service that has the data directory; where none has it, through one of its own, for as long as it takes. */
+/** Imports through the service that has the data directory; if none has it, through one that runs for as long as it takes. */
 export async function performImport(request: ImportRequest, file: string): Promise<ImportOutcome> {
   const settings = loadSettings();
   try {

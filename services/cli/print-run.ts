@@ -1,4 +1,4 @@
-/** What is printed of a run; the API form of a run has all of it. Units as in the API. */
+/** The printed part of a run; its API form has all of it. Units as in the API. */
 export interface PrintedRun {
   readonly id: string;
   readonly site: string;
@@ -16,7 +16,7 @@ export interface PrintedRun {
   readonly method: string;
   readonly complete: boolean;
   readonly excursions?: number | undefined;
-  /** Why no limits applied to it; null where some did. */
+  /** Why no limits applied to it; null if some did. */
   readonly notJudged?: 'unassigned' | 'noProcedure' | 'procedureUnknown' | 'noLimits' | null | undefined;
   readonly assignment?: { readonly procedure?: string | undefined } | null | undefined;
   readonly arcs: readonly {
@@ -24,11 +24,11 @@ export interface PrintedRun {
     readonly current: { readonly mean: number | null } | null;
     readonly voltage: { readonly mean: number | null } | null;
   }[];
-  /** Reasons of what is null, by name. */
+  /** Reasons for values that are null, by name. */
   readonly absent: Readonly<Record<string, string>>;
 }
 
-/** A run for people to read, one figure a line; what is absent says why. */
+/** A run as text, one figure a line; missing figures come with the reason. */
 export function printRun(run: PrintedRun): string {
   const figure = (name: string, value: number | null, decimals: number, unit: string): string =>
     value === null ? `absent: ${run.absent[name] ?? 'not known'}` : `${value.toFixed(decimals)} ${unit}`;
@@ -53,7 +53,7 @@ export function printRun(run: PrintedRun): string {
   return rows.map(([name, value]) => `${name.padEnd(width)}  ${value}`).join('\n');
 }
 
-/** How many excursions there are, or why there can be none: a weld that nothing was judged of is not a clean one. */
+/** How many excursions there are, or why there can be none: a run of which nothing was judged does not count as clean. */
 function judgement({ excursions, notJudged, assignment }: PrintedRun): string[] {
   switch (notJudged) {
     case 'unassigned':

@@ -2,8 +2,8 @@ import { createReadStream } from 'node:fs';
 import { request } from 'node:http';
 
 /**
- * Posts a log to the service, piece by piece. What of it is no UTF-8 is sent as U+FFFD: names in columns that nobody reads may be written
- * in another way. Rejects where the file cannot be read or nobody answers; an answer that comes before all is sent is the answer.
+ * Posts a log to the service, piece by piece. Parts that are not UTF-8 are sent as U+FFFD: names in columns that nobody reads may be written
+ * in another encoding. Rejects if the file cannot be read or nobody answers; an answer that arrives before everything is sent is the answer.
  */
 export function sendLog(url: string, file: string): Promise<{ readonly status: number; readonly text: string }> {
   return new Promise((resolve, reject) => {

@@ -8,7 +8,7 @@ import { checkNode, installPackages, packagesAreOld } from './install-packages.m
 const root = fileURLToPath(new URL('../../', import.meta.url));
 const program = join(root, 'dist/services/cli/seamwarden.js');
 
-/** A signal that comes again within this time is the same press of Ctrl-C: the terminal and npm both pass it on. */
+/** A signal repeated within this time is the same press of Ctrl-C: the terminal and npm both pass it on. */
 const sameSignalMs = 500;
 
 function say(line) {
@@ -24,7 +24,7 @@ function build() {
   if (status !== 0) throw new Error(`npm run build failed${error === undefined ? '' : `: ${error.message}`}`);
 }
 
-/** Whether the built program or the built pages are missing, or older than what they are made from. */
+/** Whether the built program or the built pages are missing, or older than their sources. */
 function buildIsOld() {
   const built = [program, join(root, 'dist/dashboards/index.html')];
   if (built.some((file) => !existsSync(file))) return true;
@@ -39,7 +39,7 @@ function filesBelow(folder) {
     .map((entry) => join(entry.parentPath.slice(root.length), entry.name));
 }
 
-/** Runs the demo in a group of its own, so that it gets a signal once, from here, and can end in order. */
+/** Runs the demo in a process group of its own, so that it gets a signal once, from here, and can end in order. */
 function run(args) {
   const demo = spawn(process.execPath, [program, 'demo', ...args], { stdio: ['ignore', 'inherit', 'inherit'], detached: process.platform !== 'win32' });
   let passedOn = -Infinity;

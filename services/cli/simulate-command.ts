@@ -1,6 +1,5 @@
 import { Command } from 'commander';
-import { playSimulation } from '../simulator/play-simulation.js';
-import type { Play } from '../simulator/play-simulation.js';
+import { playSimulation, type Play } from '../simulator/play-simulation.js';
 import { exitOnWrongUsage, numberOption, wrongUsage } from './usage.js';
 
 interface SimulateOptions {
@@ -12,7 +11,7 @@ interface SimulateOptions {
   readonly speed: number;
 }
 
-/** `simulate`: plays invented carriages against a broker until it is interrupted. */
+/** `simulate`: simulates carriages against a broker until it is interrupted. */
 export function simulateCommand(play: (play: Play) => Promise<void> = playSimulation): Command {
   const command = new Command('simulate');
   const number = (option: string, from: number, to: number, whole: boolean): ((text: string) => number) =>

@@ -1,11 +1,10 @@
 import { Command } from 'commander';
 import { pino } from 'pino';
-import { startService } from '../main.js';
-import type { RunningService } from '../main.js';
+import { startService, type RunningService } from '../main.js';
 import { loadSettings, settingNames } from '../settings.js';
 import { exitCodes, exitOnWrongUsage } from './usage.js';
 
-/** `start`: the whole service, until it is told to stop. */
+/** `start`: the whole service, until it is stopped. */
 export function startCommand(): Command {
   const command = new Command('start');
   command

@@ -11,7 +11,7 @@ export function wrongUsage(command: Command, option: string, got: string, takes:
 /** Makes what Commander itself finds wrong (an unknown option, a missing argument) end with the code for wrong usage. */
 export function exitOnWrongUsage(command: Command): Command {
   return command.exitOverride((error) => {
-    // What the commands raise themselves has the right code; help ends with success.
+    // Errors raised by the commands have the right code; help ends with success.
     const own = error.code === 'commander.error' || error.exitCode === exitCodes.success;
     process.exit(own ? error.exitCode : exitCodes.wrongUsage);
   });

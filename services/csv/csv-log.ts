@@ -1,39 +1,36 @@
 import { csvRecords } from './csv-records.js';
-import { delimiterOf, readLogHeader } from './log-columns.js';
-import type { LogColumn, LogHeader } from './log-columns.js';
+import { delimiterOf, readLogHeader, type LogColumn, type LogHeader } from './log-columns.js';
 import { readLogLine } from './log-line.js';
 import { createLogTimes } from './log-time.js';
-import { createLinePacker } from './pack-lines.js';
-import type { PackedItem } from './pack-lines.js';
-import { textLines } from './text-lines.js';
-import type { LineEnding, TextLine } from './text-lines.js';
+import { createLinePacker, type PackedItem } from './pack-lines.js';
+import { textLines, type LineEnding, type TextLine } from './text-lines.js';
 
-/** A line that was left out: its number in the file from 1, and why, with the column, what it got and what it takes. */
+/** A refused line: its number in the file from 1, and the reason with the column, the value and what is accepted. */
 export interface RefusedLine {
   readonly line: number;
   readonly reason: string;
 }
 
-/** A log that can be read from its beginning as often as need be, and never is in memory as a whole. */
+/** A log that can be read from its beginning as often as needed, and is never in memory as a whole. */
 export interface LogSource {
   /** Its text piece by piece, without a byte order mark. */
   pieces(): Iterable<string>;
-  /** LF where the log has one anywhere, else CR. */
+  /** LF if the log has one anywhere, else CR. */
   readonly ending: LineEnding;
-  /** Time of the log's zero, ms since 1970, where its times are relative. */
+  /** Time of the log's zero, ms since 1970, if its times are relative. */
   readonly start: number | null;
 }
 
-/** What is known of a log once it has been read to its end. */
+/** What is known about a log once it has been read to its end. */
 export interface LogOutline {
   /** Why nothing of the log can be read (no usable header, too long), or null. */
   readonly failure: string | null;
   readonly columns: { readonly used: readonly LogColumn[]; readonly ignored: readonly string[] };
-  /** The times are relative: they count from the start that is given, or from 1970-01-01. */
+  /** Whether the times are relative: they count from the given start, or from 1970-01-01. */
   readonly relativeTime: boolean;
   /** The arcs that have items, ascending. */
   readonly arcs: readonly number[];
-  /** The times of no arc run back. */
+  /** Whether the times of every arc only go forward. */
   readonly forward: boolean;
   readonly items: number;
   /** First and last time of an item, µs since 1970; null without items. */
@@ -45,14 +42,14 @@ export interface LogOutline {
   readonly refused: readonly RefusedLine[];
 }
 
-/** Largest log taken, bytes of UTF-8, and the most lines, blank ones too. */
+/** The largest accepted log, bytes of UTF-8, and the most lines, blank ones included. */
 export const largestLog = 256 * 1024 * 1024;
 export const mostLines = 10_000_000;
 
-/** Refused lines that are told one by one. */
-export const toldLines = 1_000;
+/** The most refused lines that are listed one by one. */
+export const listedLines = 1_000;
 
-/** Told of what a log holds, line by line and item by item. Each may be left out. */
+/** Callbacks for the content of a log, line by line and item by item. Each is optional. */
 export interface LogReader {
   header?(header: LogHeader): void;
   refused?(line: RefusedLine): void;
@@ -98,7 +95,7 @@ export function* readLines(log: LogSource, reader: LogReader): Generator<void, {
   return { relativeTime: times.kind() === 'relative' };
 }
 
-/** As many lines as are taken; `tooMany` says afterwards whether there are more: nobody goes through a flood of blank ones. */
+/** As many lines as are accepted; `tooMany` says afterwards whether there are more: a flood of blank lines is not read to its end. */
 function boundedLines(lines: Iterable<TextLine>): Iterable<TextLine> & { readonly tooMany: boolean } {
   const bounded = {
     tooMany: false,
@@ -115,7 +112,7 @@ function boundedLines(lines: Iterable<TextLine>): Iterable<TextLine> & { readonl
   return bounded;
 }
 
-/** Only in a column that nobody reads here can a line break mean anything. */
+/** A line break can only mean something in a column that nobody reads here. */
 function breaksOutsideColumns(fields: readonly string[], header: LogHeader): boolean {
   return fields.length === header.width && header.used.every((column) => fields[header.places[column]]?.includes('\n') === false);
 }

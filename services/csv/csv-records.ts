@@ -1,13 +1,12 @@
 import { parse } from 'csv-parse/sync';
-import { longestLine } from './text-lines.js';
-import type { TextLine } from './text-lines.js';
+import { longestLine, type TextLine } from './text-lines.js';
 
 /** One record of a CSV text with the line on which it begins (from 1), or the line that cannot be read as one. */
 export type CsvRecord =
   | { readonly line: number; readonly fields: readonly string[] }
   | { readonly line: number; readonly problem: string };
 
-/** A quoted field may run over so many lines; a quote that is not closed within them is an error of its own line. */
+/** A quoted field may run over this many lines; a quote that is not closed within them is an error of its own line. */
 const longestRecord = 20;
 
 export interface CsvLayout {
@@ -48,7 +47,7 @@ export function* csvRecords(lines: Iterable<TextLine>, layout: (firstLine: strin
 
 interface LinesAhead {
   next(): TextLine | null;
-  /** The line so many places ahead, from 0, which stays where it is. */
+  /** Looks at the line that many places ahead, from 0, without consuming it. */
   peek(place: number): TextLine | null;
 }
 
@@ -76,7 +75,7 @@ function withoutReturn(line: string): string {
   return line.endsWith('\r') ? line.slice(0, -1) : line;
 }
 
-/** Fields of a line whose quotes, if any, just enclose whole fields: nearly every line of a log, at a tenth of a parser's cost. */
+/** The fields of a line whose quotes, if any, enclose whole fields: this is nearly every line of a log, at a tenth of a parser's cost. */
 function plainFields(line: string, delimiter: string): string[] | null {
   const fields = line.split(delimiter);
   if (!line.includes('"')) return fields;

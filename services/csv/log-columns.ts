@@ -1,5 +1,4 @@
-import type { SentName } from '../../shared/weld/quantities.js';
-import { quantities, requiredNames, sentNames } from '../../shared/weld/quantities.js';
+import { quantities, requiredNames, sentNames, type SentName } from '../../shared/weld/quantities.js';
 import { recordOf } from '../../shared/weld/record-of.js';
 
 /** The columns that a log may have. */
@@ -7,11 +6,11 @@ export const logColumns = ['time', ...sentNames, 'arc'] as const;
 export type LogColumn = (typeof logColumns)[number];
 
 export interface LogHeader {
-  /** Place of each column in a line, -1 where the log has no such column. */
+  /** Place of each column in a line, -1 if the log has no such column. */
   readonly places: Readonly<Record<LogColumn, number>>;
   readonly width: number;
   readonly used: readonly LogColumn[];
-  /** Columns that nobody here knows, as the header names them. */
+  /** Unknown columns, as the header names them. */
   readonly ignored: readonly string[];
 }
 
@@ -25,7 +24,7 @@ function unitsOf(name: SentName): readonly string[] {
 
 const required: readonly LogColumn[] = ['time', ...requiredNames];
 
-/** Reads the header of a log, in any order and case; gives the reason where the log cannot be read with it. */
+/** Reads the header of a log, in any order and case; returns the reason if the log cannot be read with it. */
 export function readLogHeader(fields: readonly string[]): LogHeader | string {
   const names = fields.map((field) => field.trim());
   const places = recordOf<LogColumn, number>(logColumns, () => -1);

@@ -1,5 +1,4 @@
-import { readLines } from './csv-log.js';
-import type { LogOutline, LogSource } from './csv-log.js';
+import { readLines, type LogOutline, type LogSource } from './csv-log.js';
 import type { PackedItem } from './pack-lines.js';
 
 /**

@@ -1,10 +1,9 @@
-import { mostArcs, quantityLimits } from '../../shared/weld/decode/item-limits.js';
-import type { QuantityLimit } from '../../shared/weld/decode/item-limits.js';
+import { mostArcs, quantityLimits, type QuantityLimit } from '../../shared/weld/decode/item-limits.js';
 import type { OptionalName, RequiredName, SentName } from '../../shared/weld/quantities.js';
 import type { LogColumn, LogHeader } from './log-columns.js';
 import type { LogTimes } from './log-time.js';
 
-/** One usable line of a log. Time in whole microseconds since 1970, other units as outside; null where the line has no value. */
+/** One usable line of a log. Time in whole microseconds since 1970, other units as external; null if the line has no value. */
 export interface LogLine extends LineValues {
   readonly time: number;
   readonly arc: number;
@@ -16,9 +15,9 @@ const withPoint = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:[eE][+-]?\d+)?$/;
 const withComma = /^[+-]?(?:\d+[.,]?\d*|[.,]\d+)(?:[eE][+-]?\d+)?$/;
 
 /**
- * Reads one line, or gives the reason why it is refused: the column, what it got and what it takes. A decimal comma is
- * taken where semicolons separate the fields. An empty field is a missing value where the column is required (`arc` too,
- * where the log has it), and "not measured on this line" in the others.
+ * Reads one line, or returns the reason why it is refused: the column, the value and what is accepted. A decimal comma is
+ * accepted if semicolons separate the fields. An empty field is a missing value if the column is required (`arc` too,
+ * if the log has it), and "not measured on this line" otherwise.
  */
 export function readLogLine(fields: readonly string[], header: LogHeader, times: LogTimes, delimiter: ',' | ';'): LogLine | string {
   if (fields.length !== header.width) return `line: got ${fields.length} fields, expected ${header.width} as in the header`;
@@ -44,7 +43,7 @@ function readRequired(limit: QuantityLimit, text: string | undefined, comma: boo
   return value >= limit.low && value <= limit.high ? value : refused(limit.name, text ?? '', limit.taken);
 }
 
-/** Null where the log has no such column, or the line nothing in it. */
+/** Null if the log has no such column, or the line has nothing in it. */
 function readOptional(limit: QuantityLimit, text: string | undefined, comma: boolean): number | null | string {
   return text === undefined || text.trim() === '' ? null : readRequired(limit, text, comma);
 }

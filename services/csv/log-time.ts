@@ -1,6 +1,6 @@
 import { isTakenTime, readDeviceTime, timeTaken } from '../../shared/weld/decode/device-time.js';
 
-/** How a log tells its times; the first line that can be used decides for all. */
+/** How a log gives its times; the first usable line decides for all. */
 export type TimeKind = 'relative' | 'unixSeconds' | 'unixMilliseconds' | 'rfc3339';
 
 const kindInWords: Readonly<Record<TimeKind, string>> = {

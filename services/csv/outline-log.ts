@@ -1,8 +1,7 @@
-import { readLines, toldLines } from './csv-log.js';
-import type { LogOutline, LogSource, RefusedLine } from './csv-log.js';
+import { readLines, listedLines, type LogOutline, type LogSource, type RefusedLine } from './csv-log.js';
 import type { LogHeader } from './log-columns.js';
 
-/** Reads a log to its end and gives what there is to know before any of it is taken. Never throws for what the log says. */
+/** Reads a log to its end and returns what has to be known before any of it is stored. Never throws because of the log's content. */
 export function outlineLog(log: LogSource): LogOutline {
   let header: LogHeader | null = null;
   let items = 0;
@@ -18,7 +17,7 @@ export function outlineLog(log: LogSource): LogOutline {
     },
     refused: (line) => {
       refusedLines += 1;
-      if (refused.length < toldLines) refused.push(line);
+      if (refused.length < listedLines) refused.push(line);
     },
     item: ({ item: { arc, time } }) => {
       items += 1;

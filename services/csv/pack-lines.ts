@@ -1,6 +1,5 @@
 import type { Item, Values } from '../../shared/weld/item.js';
-import type { OptionalName } from '../../shared/weld/quantities.js';
-import { optionalNames, requiredNames } from '../../shared/weld/quantities.js';
+import { optionalNames, requiredNames, type OptionalName } from '../../shared/weld/quantities.js';
 import { recordOf } from '../../shared/weld/record-of.js';
 import type { LogLine } from './log-line.js';
 
@@ -16,11 +15,11 @@ export interface PackedItem {
 export interface LinePacker {
   add(line: LogLine): void;
   refused(): void;
-  /** Gives away what is still open. */
+  /** Emits what is still open. */
   finish(): void;
 }
 
-/** Lines of an arc at most so far apart become blocks, of at most so many samples. */
+/** Lines of an arc at most this far apart become blocks of at most this many samples. */
 const widestSpacing = 10_000;
 const samplesPerBlock = 100;
 /** Narrower spacings are below the shortest interval of a block, µs. */
@@ -32,9 +31,9 @@ type Optional = Readonly<Record<OptionalName, number | null>>;
 
 interface OpenBlock {
   readonly lines: LogLine[];
-  /** What the optional columns stand at on each line: the newest value of the arc. */
+  /** The current values of the optional columns on each line: the newest value of the arc. */
   readonly held: Optional[];
-  /** Mean spacing, µs, of the full block that this one goes on from without a break. */
+  /** Mean spacing, µs, of the full block that this one continues without a break. */
   readonly continues: number | null;
   readonly order: number;
   readonly refusedBefore: number;
@@ -90,7 +89,7 @@ function sameKnown(a: Optional | undefined, b: Optional): boolean {
   return a !== undefined && optionalNames.every((name) => (a[name] === null) === (b[name] === null));
 }
 
-/** Mean spacing of a block's lines so far, µs; where it has but one line, that of the block before, if it goes on from there. */
+/** Mean spacing of a block's lines so far, µs; for a single line that of the block before, if it continues from there. */
 function meanSpacing(block: OpenBlock): number | null {
   const first = block.lines[0];
   const last = block.lines.at(-1);

@@ -3,19 +3,18 @@ import type { LogOutline, LogSource } from './csv-log.js';
 import { logItems } from './log-items.js';
 import { numberMessages } from './number-messages.js';
 import { outlineLog } from './outline-log.js';
-import { spooledText } from './spool-log.js';
-import type { SpooledLog } from './spool-log.js';
+import { spooledText, type SpooledLog } from './spool-log.js';
 import { toPayload } from './to-payload.js';
 import type { Item } from '../../shared/weld/item.js';
 
 /** A log that is read in a thread of its own, a slice at a time, so that a large one holds up neither pages nor ingest. */
 export interface LogInSlices {
   readonly outline: LogOutline;
-  /** The next items as a payload like those of a carriage; null behind the last. */
+  /** The next items as a payload like those of a carriage; null after the last. */
   next(): Promise<Uint8Array | null>;
 }
 
-/** Items and samples of one slice at most: so much is folded at a stretch, between messages of carriages. */
+/** The most items and samples of one slice, which are folded at a stretch between messages of carriages. */
 const itemsPerSlice = 200;
 const samplesPerSlice = 1_000;
 
@@ -25,11 +24,11 @@ interface LogToRead extends SpooledLog {
 
 type Told = { readonly outline: LogOutline } | { readonly slice: Uint8Array | null };
 
-/** Begins to read a log; `close` ends the thread, read to the end or not. */
+/** Begins to read a log; `close` ends the thread, whether the log was read to its end or not. */
 export async function readLog(log: LogToRead): Promise<LogInSlices & { close(): Promise<void> }> {
   const worker = new Worker(new URL('./read-log-worker.js', import.meta.url), {
     workerData: log,
-    // It holds some slices and the longest lines at most; more would mean that something here is wrong.
+    // It holds at most some slices and the longest lines; more would mean that something here is wrong.
     resourceLimits: { maxYoungGenerationSizeMb: 4, maxOldGenerationSizeMb: 64 },
   });
   const close = async (): Promise<void> => {

@@ -5,10 +5,10 @@ import { join } from 'node:path';
 import { StringDecoder } from 'node:string_decoder';
 import type { LineEnding } from './text-lines.js';
 
-/** A log that lies in a file of our own until it has been imported. */
+/** A log in a file of our own until it has been imported. */
 export interface SpooledLog {
   readonly file: string;
-  /** The boot under which its items are stored, made from its bytes: the same log has the same. */
+  /** The boot under which its items are stored, derived from its bytes: the same log always has the same boot. */
   readonly boot: string;
   readonly ending: LineEnding;
 }
@@ -18,8 +18,8 @@ const mark = Buffer.from([0xef, 0xbb, 0xbf]);
 const lineFeed = 0x0a;
 
 /**
- * Writes a log to a file in `folder`, which has to be on the disk of the store: what is in memory of it is a piece at a time. A byte order
- * mark at its beginning is left out. Rejects, leaving no file, with what the pieces or the disk reject with.
+ * Writes a log to a file in `folder`, which has to be on the disk of the store; only a piece at a time is in memory. A byte order
+ * mark at its beginning is left out. Rejects with the error of the pieces or the disk, and leaves no file then.
  */
 export async function spoolLog(pieces: AsyncIterable<Uint8Array>, folder: string): Promise<SpooledLog> {
   const file = join(folder, `import-${randomBytes(8).toString('hex')}.part`);
@@ -30,7 +30,7 @@ export async function spoolLog(pieces: AsyncIterable<Uint8Array>, folder: string
     for await (const piece of withoutMark(pieces)) {
       hash.update(piece);
       if (piece.includes(lineFeed)) ending = '\n';
-      // A write may take less than it is given.
+      // A write may accept less than it is given.
       for (let written = 0; written < piece.length; ) written += (await handle.write(piece, written)).bytesWritten;
     }
     return { file, boot: `log-${hash.digest('hex').slice(0, 32)}`, ending };

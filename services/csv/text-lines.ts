@@ -1,4 +1,4 @@
-/** One line of a text without its ending; `whole` is false where only its beginning is given, since it is longer than is taken. */
+/** One line of a text without its ending; `whole` is false if only its beginning is returned, since it is longer than accepted. */
 export interface TextLine {
   readonly text: string;
   readonly whole: boolean;
@@ -6,10 +6,10 @@ export interface TextLine {
 
 export type LineEnding = '\n' | '\r';
 
-/** Longest line that is given whole, characters: what comes behind it is passed over without being gathered. */
+/** The longest line that is returned whole, characters: the rest of a longer one is skipped without being stored. */
 export const longestLine = 262_144;
 
-/** The lines of a text that comes piece by piece, each ended by `ending`; the rest behind the last ending is a line too where it is not empty. */
+/** The lines of a text that arrives piece by piece, each ended by `ending`; a non-empty rest after the last ending is a line too. */
 export function* textLines(pieces: Iterable<string>, ending: LineEnding): Generator<TextLine, void> {
   let begun = '';
   let whole = true;

@@ -1,5 +1,5 @@
 import { parentPort, workerData } from 'node:worker_threads';
-import { damageTold } from '../../shared/records/damage.js';
+import { damageMessage } from '../../shared/records/damage.js';
 import { openReader } from '../../shared/records/open-database.js';
 import { systemClock } from './clock.js';
 import type { DamageFound, DamageLook } from './look-for-damage.js';
@@ -22,7 +22,7 @@ function look({ databaseFile }: DamageLook): DamageFound {
       db.close();
     }
   } catch (thrown) {
-    return { lines: [damageTold(thrown) ?? (thrown instanceof Error ? thrown.message : String(thrown))], seconds: seconds() };
+    return { lines: [damageMessage(thrown) ?? (thrown instanceof Error ? thrown.message : String(thrown))], seconds: seconds() };
   }
 }
 

@@ -1,4 +1,4 @@
-import { damageTold } from '../../shared/records/damage.js';
+import { damageMessage } from '../../shared/records/damage.js';
 import { isStorageError } from './storage-error.js';
 import type { StreamMemory } from './stream-memory.js';
 import type { StreamState } from './stream-state.js';
@@ -11,7 +11,7 @@ export function guardStream(stream: StreamState, streams: Pick<StreamMemory, 'lo
   } catch (thrown) {
     if (isStorageError(thrown)) throw thrown;
     stream.fault = thrown instanceof Error ? (thrown.stack ?? thrown.message) : String(thrown);
-    const damage = damageTold(thrown);
+    const damage = damageMessage(thrown);
     if (damage === null) streams.log('error', `${stream.site}/${stream.carriage}: ${standingStill}: ${stream.fault}`);
     else tellFault(stream.site, stream.carriage, damage, streams);
   }

@@ -1,6 +1,6 @@
 import { statSync } from 'node:fs';
 import { Worker } from 'node:worker_threads';
-import { wayBack } from '../../shared/sqlite/damage.js';
+import { remedy } from '../../shared/sqlite/damage.js';
 
 export interface DamageLook {
   readonly databaseFile: string;
@@ -31,7 +31,7 @@ export function lookForDamage(databaseFile: string, log: (level: 'info' | 'warn'
       log('info', `SQLite finds no damage in ${databaseFile} (${(size / 1024 ** 2).toFixed(0)} MiB, ${seconds.toFixed(1)} s)`);
       return;
     }
-    damaged(`${databaseFile} is damaged: ${lines.join('; ')}: ${wayBack}`);
+    damaged(`${databaseFile} is damaged: ${lines.join('; ')}: ${remedy}`);
   });
   worker.on('error', (error) => {
     log('warn', `${databaseFile} could not be looked through for damage: ${error.message}`);

@@ -15,7 +15,7 @@ export interface ArcSetting {
   readonly alternating: boolean;
 }
 
-/** What the sensors of one arc show over one message; one sample where readings are sent. */
+/** The sensor values of one arc over one message; one sample if readings are sent. */
 export interface ArcSamples {
   readonly current: readonly number[];
   readonly voltage: readonly number[];
@@ -26,7 +26,7 @@ export interface ArcSamples {
 }
 
 export interface SimulatedArc {
-  /** The next `seconds` in `count` samples; a single sample is a mean over its time, as a slow sensor gives it. */
+  /** The next `seconds` in `count` samples; a single sample is a mean over its time, as from a slow sensor. */
   next(on: boolean, voltageRise: number, seconds: number, count: number): ArcSamples;
 }
 
@@ -36,12 +36,12 @@ const feedNoise = { deviation: 0.003, memory: 1 };
 const slowVoltageNoise = { deviation: 0.2, memory: 0.8 };
 const fastVoltageNoise = { deviation: 0.6, memory: 0.004 };
 const feedSensorDeviation = 0.002;
-/** s in which a lit arc comes up to its set values. */
+/** s in which an arc that was lit reaches its set values. */
 const lightingTime = 0.12;
 const halfPeriod = 0.01;
 
 /**
- * An arc on a constant wire feed. The feed is what melts at the set current and extension; from there on the current is
+ * An arc on a constant wire feed. The feed is what melts at the set current and extension; from then on the current is
  * whatever melts the wire at the feed and extension of the moment, the voltage follows along the source's droop, and fast
  * changes of the arc's length move voltage and current against each other along that droop.
  */

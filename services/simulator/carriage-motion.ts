@@ -16,11 +16,11 @@ export interface CarriageMotion {
   zero(): void;
 }
 
-/** s in which the drive comes to 63 % of a new speed, and the share by which it wanders; common practice, no source. */
+/** s in which the drive reaches 63 % of a new speed, and the share by which it wanders; common practice, no source. */
 const driveTime = 0.08;
 const speedDeviation = 0.004;
 const speedMemory = 2;
-/** mm/min below which a drive told to stand does stand. */
+/** mm/min below which a stopped drive counts as stopped. */
 const standstill = 5;
 
 export function createMotion(random: Random): CarriageMotion {
@@ -40,7 +40,7 @@ export function createMotion(random: Random): CarriageMotion {
           driven = 0;
         }
       }
-      // The sensor's resolution comes before the integral, so that what is sent adds up.
+      // The sensor's resolution is applied before the integral, so that the sent values add up.
       speed = Math.round(speed * 10) / 10;
       const position = { travel, speed };
       travel += (speed * seconds) / 60;

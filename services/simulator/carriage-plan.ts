@@ -1,7 +1,7 @@
 import type { ArcSetting } from './arc.js';
 import { randomFrom } from './random.js';
 
-/** What stays the same of a simulated carriage for as long as it plays. */
+/** The properties of a simulated carriage that stay the same for as long as it plays. */
 export interface CarriagePlan {
   /** From 1. */
   readonly index: number;

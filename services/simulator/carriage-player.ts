@@ -1,9 +1,7 @@
-import { connect } from 'mqtt';
-import type { MqttClient } from 'mqtt';
+import { connect, type MqttClient } from 'mqtt';
 import { planCarriage } from './carriage-plan.js';
 import { createKeptMessages, readStoredMark } from './kept-messages.js';
-import { bootOf, carriageMessages } from './simulated-carriage.js';
-import type { Sending } from './simulated-carriage.js';
+import { bootOf, carriageMessages, type Sending } from './simulated-carriage.js';
 
 /** One simulated carriage on its own connection to a broker. */
 export interface CarriagePlayer {
@@ -34,7 +32,7 @@ export function createCarriagePlayer(url: string, index: number, sending: Sendin
   let stopping = false;
   let said = '';
 
-  // A state is told once, not on every attempt.
+  // A state is sent once, not on every attempt.
   const say = (line: string): void => {
     if (line !== said) log(`${carriage}: ${line}`);
     said = line;
@@ -48,10 +46,10 @@ export function createCarriagePlayer(url: string, index: number, sending: Sendin
       next.state = 'sent';
       unacknowledged += 1;
       connection.publish(next.message.topic, next.message.payload, { qos: 1, retain: next.message.retain }, (error) => {
-        // An answer that belongs to an earlier connection counts for nothing: all of that was marked for sending again.
+        // An answer that belongs to an earlier connection does not count: everything from then was marked for sending again.
         if (connection !== client) return;
         unacknowledged -= 1;
-        // An error is told at once while the connection closes: trying the next one then would go on without an end.
+        // An error is reported at once while the connection closes: trying the next message then would go on without end.
         if (error != null) return;
         kept.acknowledged(next, performance.now());
         send();
@@ -110,7 +108,7 @@ export function createCarriagePlayer(url: string, index: number, sending: Sendin
           say('memory full, waits until something has been stored');
           break;
         }
-        // `online` is said on every connection anyway.
+        // `online` is sent on every connection anyway.
         if (upcoming.topic !== topic('status')) kept.add(upcoming);
         upcoming = source.next().value;
       }

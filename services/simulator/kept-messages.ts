@@ -15,16 +15,16 @@ export interface KeptMessage {
   sentAgain: boolean;
 }
 
-/** The memory of a carriage: what it may have to send again. `now` is ms of a steady clock throughout. */
+/** The memory of a carriage: what it may have to send again. `now` is always ms of a steady clock. */
 export interface KeptMessages {
-  /** Whether one more may come; false holds the carriage back until something has been stored. */
+  /** Whether one more message is accepted; false holds the carriage back until something has been stored. */
   hasRoom(): boolean;
   add(message: SimulatedMessage): void;
   /** The oldest one not yet sent on this connection. */
   nextToSend(): KeptMessage | undefined;
   acknowledged(kept: KeptMessage, now: number): void;
   stored(mark: StoredMark, now: number): void;
-  /** Everything kept is to be sent again. */
+  /** Marks everything kept for sending again. */
   connectionLost(): void;
   readonly size: number;
 }
@@ -40,7 +40,7 @@ export function createKeptMessages(): KeptMessages {
   let kept: KeptMessage[] = [];
   let bytes = 0;
   let marked = false;
-  /** Nothing before this place waits. */
+  /** No item before this place is waiting. */
   let place = 0;
 
   const keepOnly = (wanted: (entry: KeptMessage) => boolean): void => {
@@ -52,7 +52,7 @@ export function createKeptMessages(): KeptMessages {
 
   return {
     hasRoom: () => {
-      // Without any mark nobody stores here, as on a plain broker: there the acknowledgement is all there is to wait for.
+      // Without any mark, no service stores here, as at a plain broker: then the acknowledgement is all there is to wait for.
       if (isFull() && !marked) keepOnly((entry) => entry.state !== 'acknowledged');
       return !isFull();
     },
@@ -95,7 +95,7 @@ export function createKeptMessages(): KeptMessages {
   };
 }
 
-/** The mark of `boot` in the payload of a `stored` topic, or null where there is none or it cannot be read. */
+/** The mark of `boot` in the payload of a `stored` topic, or null if there is none or it cannot be read. */
 export function readStoredMark(payload: string, boot: string): StoredMark | null {
   let value: unknown;
   try {

@@ -10,7 +10,7 @@ export function createNoise(memory: number, random: Random): Noise {
   let value = random.normal();
   return {
     next: (seconds) => {
-      // The exact discretisation: the spread does not depend on how often one looks.
+      // The exact discretisation: the spread does not depend on the step.
       const kept = Math.exp(-seconds / memory);
       value = kept * value + Math.sqrt(1 - kept * kept) * random.normal();
       return value;

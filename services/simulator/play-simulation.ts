@@ -1,6 +1,11 @@
 import { setTimeout as sleep } from 'node:timers/promises';
 import { createCarriagePlayer } from './carriage-player.js';
-import type { Simulation } from './simulated-messages.js';
+import type { Sending } from './simulated-carriage.js';
+
+export interface Simulation extends Sending {
+  /** How many carriages, `c1` to `cN`. */
+  readonly carriages: number;
+}
 
 export interface Play extends Omit<Simulation, 'start'> {
   /** `mqtt://` or `mqtts://`. */
@@ -18,8 +23,8 @@ export interface Play extends Omit<Simulation, 'start'> {
 const tick = 20;
 
 /**
- * Plays carriages against a broker until `signal` says to stop. A broker that is away is tried again for ever; what was
- * due in the meantime is sent later, with its own times. Never rejects because of the broker.
+ * Simulates carriages against a broker until `signal` aborts. A broker that cannot be reached is tried again for ever; whatever
+ * was due in the meantime is sent later, with its own times. Never rejects because of the broker.
  */
 export async function playSimulation(play: Play): Promise<void> {
   const sending = { rate: play.rate, block: play.block, seed: play.seed, start: play.start ?? Date.now() };
@@ -30,7 +35,7 @@ export async function playSimulation(play: Play): Promise<void> {
   while (!play.signal.aborted) {
     const simulated = (performance.now() - begun) * play.speed;
     for (const player of players) player.advance(simulated);
-    // Only the signal makes this wait end early.
+    // Only the signal ends this wait early.
     await sleep(tick, undefined, { signal: play.signal }).catch(() => undefined);
   }
   await Promise.all(players.map((player) => player.stop()));

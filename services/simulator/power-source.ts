@@ -8,12 +8,12 @@ export interface PowerSource {
   readonly droop: number;
 }
 
-/** Voltage at the arc, V, when it draws `current` A and the set voltage stands `rise` V too high. */
+/** Voltage at the arc, V, when it draws `current` A and the set voltage is `rise` V too high. */
 export function sourceVoltage(source: PowerSource, current: number, rise: number): number {
   return source.voltage + rise - source.droop * (current - source.current);
 }
 
-/** By how many A the current answers when the arc's own voltage moves by `change` V: along the source's droop. */
+/** How many A the current changes when the arc's own voltage moves by `change` V: along the source's droop. */
 export function currentAnswer(source: PowerSource, change: number): number {
   return -change / source.droop;
 }

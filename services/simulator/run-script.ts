@@ -1,10 +1,8 @@
 import type { CarriagePlan } from './carriage-plan.js';
-import { randomFrom } from './random.js';
-import type { Random } from './random.js';
-import { planSeam } from './seam-plan.js';
-import type { SeamPlan } from './seam-plan.js';
+import { randomFrom, type Random } from './random.js';
+import { planSeam, type SeamPlan } from './seam-plan.js';
 
-/** What befalls a run. All of it is invented; in `good` nothing does. */
+/** Events that happen to a run. All of them are invented; in `good` nothing happens. */
 export type RunEvent =
   | { readonly kind: 'good' }
   /** The voltage rises by `rise` V between `from` and `to` mm of travel and stays there until `until`. */
@@ -16,17 +14,17 @@ export type RunEvent =
   /** From `from` mm on the carriage sends nothing for `seconds` while it welds on. */
   | { readonly kind: 'silence'; readonly from: number; readonly seconds: number };
 
-/** When a stretch is over: after a time, at a place (mm travelled), or so far behind where the arcs last went out. */
+/** When a stretch ends: after a time, at a place (mm travelled), or that far behind where the arcs last went out. */
 export type Until = { readonly seconds: number } | { readonly travel: number } | { readonly behindOut: number };
 
-/** One stretch of a run during which the carriage is told the same. */
+/** One stretch of a run with the same settings. */
 export interface Stretch {
   /** Which of the plan's arcs burn. */
   readonly on: readonly boolean[];
   /** What the drive makes, mm/min; negative is backwards. */
   readonly speed: number;
   readonly until: Until;
-  /** V by which the source stands too high, at the stretch's start and end. */
+  /** V by which the source is set too high, at the stretch's start and end. */
   readonly rise: readonly [number, number];
   readonly sent: boolean;
 }
@@ -108,7 +106,7 @@ function stretchesOf(plan: CarriagePlan, seam: SeamPlan, event: RunEvent): Stret
     case 'arcLoss':
       stretches.push(
         weld({ travel: event.from }),
-        // It takes the operator a moment to stop the carriage, and longer to free the wire and clear the slag.
+        // The operator needs a moment to stop the carriage, and longer to free the wire and clear the slag.
         dark({ seconds: 0.6 }, plan.travelSpeed),
         dark({ seconds: 6 }),
         dark({ behindOut: event.overlap }, -returnSpeed),

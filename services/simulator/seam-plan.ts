@@ -15,7 +15,7 @@ export interface SeamPlan {
   readonly fluxLot: string;
   /** kg of wire on the spool of each arc. */
   readonly spoolMasses: readonly number[];
-  /** Whether everything was entered before the arc; where not, the re-drying of the flux is missing. */
+  /** Whether everything was entered before arc start; if not, the baking of the flux is missing. */
   readonly prepared: boolean;
   /** What the first arc travels: both tabs and the seam between them. */
   readonly travel: number;
@@ -33,7 +33,7 @@ export function planSeam(plan: CarriagePlan, cycle: number): SeamPlan {
   const seamLength = random.whole(18, 26) * 50;
   const tab = 40;
   return {
-    // The drawing's number is the carriage's own: no two carriages weld one seam.
+    // Each carriage has its own drawing number, as no two carriages weld the same seam.
     seam: `DK-${String(drawing + plan.index).padStart(4, '0')}/L${String(number + 1)}`,
     run,
     seamLength,
@@ -44,7 +44,7 @@ export function planSeam(plan: CarriagePlan, cycle: number): SeamPlan {
     datum: `punch mark frame ${String(random.whole(1, 60))}`,
     wireLots: plan.arcs.map(() => `W-${String(random.whole(10000, 99999))}`),
     fluxLot: `F-${String(random.whole(1000, 9999))}`,
-    // Now and then a spool is nearly empty, and an entry is forgotten.
+    // Now and then, a spool is nearly empty or an entry is forgotten.
     spoolMasses: plan.arcs.map(() => (scarce.between(0, 1) < 0.2 ? scarce.whole(10, 25) / 100 : scarce.whole(60, 240) / 10)),
     prepared: scarce.between(0, 1) < 0.5,
     travel: seamLength + 2 * tab,

@@ -1,14 +1,10 @@
 import { createArc } from './arc.js';
 import { createMotion } from './carriage-motion.js';
-import { planCarriage } from './carriage-plan.js';
-import type { CarriagePlan } from './carriage-plan.js';
-import { plateTemperatureAfter } from './plate.js';
-import type { Plate } from './plate.js';
+import { planCarriage, type CarriagePlan } from './carriage-plan.js';
+import { plateTemperatureAfter, type Plate } from './plate.js';
 import { randomFrom } from './random.js';
-import { scriptRun } from './run-script.js';
-import type { RunScript, Stretch } from './run-script.js';
-import { runsPerSeam } from './seam-plan.js';
-import type { SeamPlan } from './seam-plan.js';
+import { scriptRun, type RunScript, type Stretch } from './run-script.js';
+import { runsPerSeam, type SeamPlan } from './seam-plan.js';
 import { assignmentPayload, readingsPayload } from './simulated-payloads.js';
 
 /** How carriages send: `rate` readings a second, or, where `block` is given, blocks of so many ms at 1 kHz. */
@@ -26,7 +22,7 @@ export interface SimulatedMessage {
   readonly topic: string;
   readonly payload: string;
   readonly retain: boolean;
-  /** Running number within the boot; null where the message carries no items. */
+  /** Running number within the boot; null if the message carries no items. */
   readonly seq: number | null;
 }
 
@@ -50,7 +46,7 @@ export function* carriageMessages(index: number, sending: Sending): Generator<Si
   const seconds = period / 1000;
   const samples = sending.block ?? 1;
   const firstAt = random.whole(0, 3999);
-  // Whole microseconds, counted from the start each time: rounding must not add up.
+  // Whole microseconds, counted from the start each time, as rounding must not add up.
   const atStep = (step: number): number => firstAt + Math.round(step * period * 1000) / 1000;
   const deviceTime = (at: number): number => Math.round((sending.start + at + plan.clockOffset) * 1000) / 1000;
   const topic = (kind: string): string => `weld/${plan.site}/${plan.carriage}/${kind}`;
@@ -112,11 +108,11 @@ export function* carriageMessages(index: number, sending: Sending): Generator<Si
 function isOver(stretch: Stretch, lasted: number, travel: number, outAt: number | null): boolean {
   if ('seconds' in stretch.until) return lasted >= stretch.until.seconds - 1e-6;
   if ('travel' in stretch.until) return travel >= stretch.until.travel;
-  // A thousandth of a millimetre is what the odometer shows.
+  // The odometer shows thousandths of a millimetre.
   return outAt === null || travel <= outAt - stretch.until.behindOut + 0.001;
 }
 
-/** V above the set voltage at `travel`: linear over the stretch, which ends at a place where it changes the voltage. */
+/** V above the set voltage at `travel`: linear over the stretch, which ends where it changes the voltage. */
 function riseOf(stretch: Stretch, from: number, travel: number): number {
   const [first, last] = stretch.rise;
   if (first === last || !('travel' in stretch.until)) return first;

@@ -10,14 +10,14 @@ export interface Moment {
   /** Sample interval in ms; null for readings. */
   readonly interval: number | null;
   readonly travelSpeed: number;
-  /** mm at the moment, and its growth over a block. */
+  /** The present value, mm, and its growth over a block. */
   readonly travel: number;
   readonly advance: number;
   readonly plateTemperature: number;
   readonly arcs: readonly { readonly arc: number; readonly samples: ArcSamples }[];
 }
 
-/** One reading or block where the carriage has one arc, an array where it has more. */
+/** One reading or block if the carriage has one arc, an array if it has more. */
 export function readingsPayload(moment: Moment): string {
   const items = moment.arcs.map(({ arc, samples }) => {
     const block = moment.interval !== null;

@@ -2,31 +2,25 @@ import { setImmediate } from 'node:timers/promises';
 import type { Kysely } from 'kysely';
 import { runSchema } from '../api-types/run.js';
 import { readStored } from '../records/damage.js';
-import { allExcursions, newestExcursions } from '../records/excursions.js';
-import type { ExcursionPage, StoredExcursion } from '../records/excursions.js';
+import { allExcursions, newestExcursions, type ExcursionPage, type StoredExcursion } from '../records/excursions.js';
 import { isAsWritten, readRecord } from '../records/record-sum.js';
-import { findRun } from '../records/runs.js';
+import { findRun, type FoundRun, type StoredRun } from '../records/runs.js';
 import { sharedPasses } from '../records/shared-passes.js';
-import type { FoundRun, StoredRun } from '../records/runs.js';
 import type { Database } from '../records/tables.js';
-import type { Absence } from '../weld/absence.js';
-import { absenceText } from '../weld/absence.js';
+import { absenceText, type Absence } from '../weld/absence.js';
 import { damageError, isDamageError } from '../sqlite/damage.js';
 import { sqliteCode } from '../sqlite/sqlite-error.js';
 import type { TraceReader } from '../traces/trace-store.js';
-import { inShape, isPart, partAt } from './in-shape.js';
-import type { ShapePath } from './in-shape.js';
-import { runAnew } from './run-anew.js';
-import type { RunAnew } from './run-anew.js';
-import { runShape, storedExcursionsSchema, storedZonesSchema } from './run-shape.js';
-import type { StoredZone } from './run-shape.js';
+import { convertToShape, isPart, partAt, type ShapePath } from './convert-to-shape.js';
+import { recomputeRun, type RecomputedRun } from './recompute-run.js';
+import { runShape, storedExcursionsSchema, storedZonesSchema, type StoredZone } from './run-shape.js';
 import { textWithSharedSeam, withSharedSeam } from './shared-seam.js';
 
-/** The only way in which what is stored of a run becomes an answer. */
+/** The only way in which a stored run becomes an answer. */
 export interface AnsweredRuns {
   /** Its record. */
   record(run: StoredRun): Promise<unknown>;
-  /** Records of a list, as JSON; of one that is other than it was written there is nothing to show, which is no JSON. */
+  /** Records of a list, as JSON; a record that differs from what was written becomes a text that is not JSON, so that the list leaves it out. */
   records(rows: readonly FoundRun[]): Promise<string[]>;
   zones(run: StoredRun): Promise<readonly StoredZone[]>;
   /** All of them, the oldest first; and a page of them from the newest on. */
@@ -34,21 +28,21 @@ export interface AnsweredRuns {
   excursionPage(run: StoredRun, from: number, limit: number): Promise<ExcursionPage>;
 }
 
-/** Records of an earlier shape that are remembered in today's: working one out may mean going through all its rows. */
+/** How many converted records of an earlier shape are cached: working one out may mean reading all its rows. */
 const mostRemembered = 1_000;
 
 /**
- * Runs that an earlier program recorded are answered in the shape of today: what that did not record is worked out from their rows and marks, and is null
- * with a reason where these do not tell it. What it did record stays. Nothing is written: the connection only reads.
+ * Runs that an earlier program recorded are answered in today's shape: what that program did not record is worked out from their rows and marks, or is null
+ * with a reason if these do not contain it. What it did record stays. Nothing is written, as the connection only reads.
  */
 export function answeredRuns(records: Kysely<Database>, traces: TraceReader): AnsweredRuns {
-  const worked = new WeakMap<StoredRun, Promise<RunAnew | null>>();
+  const worked = new WeakMap<StoredRun, Promise<RecomputedRun | null>>();
   const remembered = new Map<string, { readonly record: string; readonly value: unknown }>();
 
-  function anew(run: StoredRun): Promise<RunAnew | null> {
+  function anew(run: StoredRun): Promise<RecomputedRun | null> {
     const known = worked.get(run);
     if (known !== undefined) return known;
-    const working = runAnew(records, traces, run).catch((thrown: unknown) => {
+    const working = recomputeRun(records, traces, run).catch((thrown: unknown) => {
       // The store being away is another matter.
       if (sqliteCode(thrown) !== null) throw thrown;
       return null;
@@ -70,11 +64,11 @@ export function answeredRuns(records: Kysely<Database>, traces: TraceReader): An
 
   /** A stored record with what it lacks. */
   async function completed(run: StoredRun | FoundRun, stored: unknown): Promise<unknown> {
-    // Others are answered between two runs that take long.
+    // Other requests are answered between two runs that take long.
     await setImmediate();
     const whole = 'marks' in run ? run : await findRun(records, run.id);
     const worked = whole === undefined ? null : await anew(whole);
-    // Rows that no longer make the arcs of the record tell nothing of it.
+    // Rows that no longer give the arcs of the record say nothing about it.
     return withLacking(run.id, stored, worked !== null && arcsOf(worked.record) === arcsOf(stored) ? worked.record : null);
   }
 
@@ -87,7 +81,7 @@ export function answeredRuns(records: Kysely<Database>, traces: TraceReader): An
     const stored = await allExcursions(records, run);
     if (run.record_shape === runShape || storedExcursionsSchema.safeParse(stored).success) return stored;
     const found = new Map((await anew(run))?.excursions.map((own) => [own.id, own]));
-    return fitted(`the excursions of run ${run.id}`, () => inShape(storedExcursionsSchema, stored, stored.map(({ id }) => found.get(id))).value) as StoredExcursion[];
+    return fitted(`the excursions of run ${run.id}`, () => convertToShape(storedExcursionsSchema, stored, stored.map(({ id }) => found.get(id))).value) as StoredExcursion[];
   }
 
   return {
@@ -120,10 +114,10 @@ function nothingWhereDamaged(thrown: unknown): string {
   throw thrown;
 }
 
-/** `anew` is null where the record can not be worked out. */
+/** `anew` is null if the record cannot be worked out. */
 function withLacking(run: string, stored: unknown, anew: unknown): unknown {
   return fitted(`the record of run ${run}`, () => {
-    const { value, filled } = inShape(runSchema, stored, anew);
+    const { value, filled } = convertToShape(runSchema, stored, anew);
     for (const path of filled) if (partAt(value, path) === null) giveReason(value, path, anew);
     return value;
   });
@@ -142,7 +136,7 @@ function arcsOf(record: unknown): string {
   return Array.isArray(arcs) ? arcs.map((own: unknown) => String(partAt(own, ['arc']))).join(' ') : '';
 }
 
-/** Says why a figure is null that an earlier program did not record, in the part that it stands in. */
+/** Gives the reason for a null figure that an earlier program did not record, in the part to which it belongs. */
 function giveReason(value: unknown, path: ShapePath, anew: unknown): void {
   for (let depth = path.length - 1; depth >= 0; depth -= 1) {
     const place = path.slice(0, depth);

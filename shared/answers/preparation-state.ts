@@ -1,8 +1,6 @@
 import type { Assignment, ConfirmedEntry } from '../weld/assignment.js';
-import { askedPreparation, confirmedEntries, missingOf } from '../weld/preparation.js';
-import type { MissingEntry, PreparationGroup } from '../weld/preparation.js';
-import type { RunGroupOutline } from '../weld/procedure-parameters.js';
-import { runGroupOf } from '../weld/procedure-parameters.js';
+import { askedPreparation, confirmedEntries, missingOf, type MissingEntry, type PreparationGroup } from '../weld/preparation.js';
+import { runGroupOf, type RunGroupOutline } from '../weld/procedure-parameters.js';
 import { isoTime } from '../weld/run-figures.js';
 
 export interface PreparationAnswer {
@@ -15,7 +13,7 @@ interface StoredGroups {
   readonly runGroups?: readonly (RunGroupOutline & PreparationGroup)[] | undefined;
 }
 
-/** What an assignment lacks by its procedure and with the arcs that were seen. `procedure` is the stored text of the revision, where there is one. */
+/** What an assignment lacks according to its procedure and the arcs that were seen. `procedure` is the stored text of the revision, if there is one. */
 export function preparationState(assignment: Assignment, procedure: string | undefined, arcs: readonly number[]): PreparationAnswer {
   const group = procedure === undefined ? undefined : runGroupOf((JSON.parse(procedure) as StoredGroups).runGroups, assignment);
   const asked = askedPreparation(assignment, group, arcs);

@@ -16,8 +16,8 @@ export const storedZonesSchema = z.array(
 export type StoredZone = z.infer<typeof storedZonesSchema>[number];
 
 /**
- * The version of the shape in which a run is stored for answers: record, excursions and zones. It is made of their schemas, so that it changes with
- * each figure that is added, removed or renamed, and stands beside every record.
+ * The version of the shape in which a run is stored for answers: record, excursions and zones. It is computed from their schemas, so that it changes with
+ * each figure that is added, removed or renamed, and is stored beside every record.
  */
 export const runShape = shapeNumber(z.strictObject({ run: runSchema, excursions: storedExcursionsSchema, zones: storedZonesSchema }));
 

@@ -69,7 +69,6 @@ export const acknowledgeManySchema = z
   .refine(({ ids, run, carriage }) => [ids, run, carriage].filter((own) => own !== undefined).length === 1, { path: ['ids'], error: 'give exactly one of ids, run and carriage' })
   .meta({ id: 'AcknowledgementOfMany', oneOf: [{ required: ['ids'] }, { required: ['run'] }, { required: ['carriage'] }] });
 
-export type AcknowledgeMany = z.infer<typeof acknowledgeManySchema>;
 
 export const shelveSchema = z
   .strictObject({

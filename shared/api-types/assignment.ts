@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import type { Assignment, Preparation } from '../weld/assignment.js';
-import { materialKinds } from '../weld/assignment.js';
+import { materialKinds, type Assignment, type Preparation } from '../weld/assignment.js';
 import { isPrintable } from '../weld/decode/printable.js';
 import { preparationEntries } from '../weld/preparation-entries.js';
 import { arcNumberSchema, timeSchema } from './common.js';
@@ -96,7 +95,7 @@ function isoText(time: number): string {
   return new Date(Math.round(time / 1000)).toISOString();
 }
 
-/** What is accepted is decided by `checkAssignment`; here its texts and times are described. */
+/** `checkAssignment` decides what is accepted; here its texts and times are described. */
 const word = z.string().max(128).meta({ pattern: printablePattern(0, 128) }).nullable().optional();
 const requiredWord = z.string().min(1).max(128).meta({ pattern: printablePattern(1, 128) });
 const milliseconds = z.number().min(0).meta({ maximum: latestMilliseconds });
@@ -138,7 +137,7 @@ const nullableMaterial = {
 
 const saidBy = z.string().min(1).max(100).refine((text) => isPrintable(text, 100), { error: 'must be 1 to 100 printable characters' }).optional().meta({ pattern: printablePattern(1, 100), description: 'Who enters it; local if left out' });
 
-/** What is entered of the preparation; null where it is taken back. */
+/** An entry of the preparation; null if it is cleared. */
 const enteredFields = {
   surfaceCleaned: yesOrNo,
   flux: z.strictObject({ dried: yesOrNo, temperature: number(0, 1000), hours: number(0, 168) }).nullable().optional(),
@@ -184,7 +183,7 @@ export const assignmentRequestSchema = z
     then: { properties: { diameter: { type: 'number' } }, required: ['diameter'] },
   });
 
-/** Entries of the preparation, merged into the assignment in force: what is left out stays, null takes an entry back. */
+/** Entries of the preparation, merged into the assignment in force: an entry left out stays, null clears it. */
 export const preparationRequestSchema = z
   .strictObject({
     seam: freeText(128).optional().meta({ description: 'With run: refused if another assignment is in force' }),

@@ -1,6 +1,5 @@
 import { z } from 'zod';
-import type { Absence } from '../weld/absence.js';
-import { plainCodes } from '../weld/absence.js';
+import { plainCodes, type Absence } from '../weld/absence.js';
 import { spreadNames } from '../weld/quantities.js';
 import { freeText } from './free-text.js';
 
@@ -10,7 +9,7 @@ export const timeSchema = z
   .regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/, 'must be RFC 3339 in UTC with milliseconds')
   .meta({ format: 'date-time', description: 'RFC 3339, UTC, with milliseconds' });
 
-/** A figure, or null where it cannot be given. */
+/** A figure, or null if it cannot be given. */
 export const figureSchema = z.number().nullable();
 
 /** Why a figure is null, by the figure's name. */

@@ -1,5 +1,5 @@
 /**
- * Patterns by which the description says what text may be, so that who reads it alone sends what is accepted. They are for the description: what is
+ * Patterns for the description that say which texts are accepted, so that people who read only the description send the right ones. They are not checked: what is
  * accepted is decided by `readDeviceTime` and `isPrintable`.
  */
 
@@ -13,12 +13,12 @@ const hourMinute = '([01]\\d|2[0-3]):[0-5]\\d';
 
 /** Only in UTC, since an offset may lead out of these years on their first and their last day. */
 const inUtcAlone = '(?!1970-01-01.*\\+|2106-12-31.{9,}-)';
-/** RFC 3339 from 1970 to 2106; leap seconds, and what only its offset brings into these years, are left to the service. */
+/** RFC 3339 from 1970 to 2106; leap seconds, and times that only their offset brings into these years, are left to the service. */
 export const timePattern = `^${inUtcAlone}${date}[Tt ]${hourMinute}:[0-5]\\d(\\.\\d+)?([Zz]|[+-]${hourMinute})$`;
 /** The same, or nothing. */
 export const maybeTimePattern = `^$|${timePattern}`;
 
-/** First and last code points of what is not printable: general categories Cc, Cf, Zl and Zp of Unicode; half a pair is no text that JSON can carry. */
+/** First and last code points that are not printable: general categories Cc, Cf, Zl and Zp of Unicode, and surrogates, which JSON cannot carry alone. */
 const unprintable: readonly (readonly [number, number])[] = [
   [0x0, 0x1f], [0x7f, 0x9f], [0xad, 0xad], [0x600, 0x605], [0x61c, 0x61c], [0x6dd, 0x6dd], [0x70f, 0x70f], [0x890, 0x891], [0x8e2, 0x8e2], [0x180e, 0x180e],
   [0x200b, 0x200f], [0x2028, 0x202e], [0x2060, 0x2064], [0x2066, 0x206f], [0xfeff, 0xfeff], [0xfff9, 0xfffb], [0x110bd, 0x110bd], [0x110cd, 0x110cd],

@@ -18,7 +18,7 @@ export const refusedSchema = z
 
 const valuesSchema = z.union([z.number(), z.array(z.number())]);
 
-/** An item that came too late to change its run, in the units of the outside. */
+/** An item that came too late to change its run, in external units. */
 export const lateSchema = z
   .strictObject({
     id: z.string(),

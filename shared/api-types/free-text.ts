@@ -1,9 +1,9 @@
 import { z } from 'zod';
 
-/** SQLite ends a text at U+0000 (sqlite.org/nulinstr.html), and half of a surrogate pair has no UTF-8 (RFC 3629, section 3): neither is given back as it was written. */
+/** SQLite ends a text at U+0000 (sqlite.org/nulinstr.html), and a lone surrogate has no UTF-8 (RFC 3629, section 3): neither is returned as it was written. */
 const lost = /[\p{Cs}\0]/u;
 
-/** What people write in their own words, on several lines too: 1 to `most` characters. */
+/** Free text written by people, on several lines too: 1 to `most` characters. */
 export function freeText(most: number): z.ZodString {
   return z
     .string()

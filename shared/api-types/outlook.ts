@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { driftingArcNames, driftingRunNames } from '../weld/quantities.js';
 import { absentSchema, arcNumberSchema, figureSchema, reasonsSchema, timeSchema } from './common.js';
 
-/** What a run that is being welded has before it, at its present speed and feed (means of the last 10 s). */
+/** What lies ahead of the current run, at its present speed and feed (means of the last 10 s). */
 export const outlookSchema = z
   .strictObject({
     lengthToGo: figureSchema.meta({ description: 'To the end of the seam with its run-off tab, mm' }),

@@ -12,7 +12,7 @@ const missingEntrySchema = z.strictObject({
   max: figureSchema,
 });
 
-/** What the procedure and the trade ask for before the arc is lit and is missing, in the order of the work. It stops nobody. */
+/** Entries before arc start that the procedure or the trade asks for and that are missing, in the order of the work. They stop nobody. */
 export const preparationSchema = z
   .strictObject({
     missing: z.array(missingEntrySchema),

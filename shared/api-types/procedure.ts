@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { actionTextsSchema, arcNumberSchema, timeSchema } from './common.js';
-import type { ArcLimitName, RunLimitName } from '../weld/quantities.js';
-import { alarmedNames, arcLimitNames, quantities, runLimitNames } from '../weld/quantities.js';
+import { alarmedNames, arcLimitNames, quantities, runLimitNames, type ArcLimitName, type RunLimitName } from '../weld/quantities.js';
 import { recordOf } from '../weld/record-of.js';
 import { freeText } from './free-text.js';
 
@@ -101,7 +100,7 @@ export const procedureBodySchema = z.strictObject({ id: procedureIdSchema, ...co
 /** A new procedure as it is posted. */
 export const procedureRequestSchema = z.strictObject({ id: procedureIdSchema, ...content, reason, by }).meta({ id: 'NewProcedure' });
 
-/** A further revision as it is posted: complete, its id that of the path where it is repeated. */
+/** A further revision as it is posted: complete; if it repeats the id, it is that of the path. */
 export const revisionRequestSchema = z.strictObject({ id: procedureIdSchema.optional(), ...content, reason, by }).meta({ id: 'NewRevision' });
 
 /** A revision of a procedure as answers give it. */

@@ -9,7 +9,7 @@ const spread = { mean: z.number(), min: z.number(), max: z.number(), standardDev
 const spreadSchema = z.strictObject(spread);
 const spreadWithRmsSchema = z.strictObject({ ...spread, rms: z.number() });
 
-/** Figures of one arc: energy kJ, times s, lengths mm, quantities that are sent in their unit of the outside. */
+/** Figures of one arc: energy kJ, times s, lengths mm, sent quantities in their external unit. */
 export const runArcSchema = z.strictObject({
   arc: arcNumberSchema,
   current: spreadWithRmsSchema.nullable(),

@@ -22,7 +22,7 @@ export const zoneStretchSchema = z.strictObject({
 
 /**
  * The rows of a run in columns, thinned to buckets; least and greatest values are kept, null stands where there is no data.
- * Units of the outside; `at` in s or mm from the run's start, or in mm from the seam's datum.
+ * External units; `at` in s or mm from the run's start, or in mm from the seam's datum.
  */
 export const traceSchema = z
   .strictObject({

@@ -1,16 +1,14 @@
-import { sql } from 'kysely';
-import type { Kysely, SelectQueryBuilder } from 'kysely';
-import { pageOf } from './page.js';
-import type { Page, PageRequest } from './page.js';
+import { sql, type Kysely, type SelectQueryBuilder } from 'kysely';
+import { pageOf, type Page, type PageRequest } from './page.js';
 import type { AlarmTable, Database } from './tables.js';
 
-/** Which alarms are asked for; what is left out filters nothing. */
+/** Which alarms are requested; a field left out filters nothing. */
 export interface AlarmFilter {
   readonly state?: AlarmTable['state'] | undefined;
   readonly site?: string | undefined;
   readonly carriage?: string | undefined;
   readonly run?: string | undefined;
-  /** Whether what raised it lasts still. */
+  /** Whether its cause still lasts. */
   readonly active?: boolean | undefined;
   readonly priority?: Exclude<AlarmTable['priority'], null> | undefined;
   /** The whole name. */
@@ -28,7 +26,7 @@ export interface ListedAlarm {
 }
 
 export interface AlarmPage extends Page<ListedAlarm> {
-  /** How many the filter lets through on all pages. */
+  /** How many items the filter matches on all pages. */
   readonly total: number;
 }
 
@@ -48,7 +46,7 @@ function filtered<O>(asked: SelectQueryBuilder<Database, 'alarms', O>, filter: A
   if (filter.site !== undefined) query = query.where('site', '=', filter.site);
   if (filter.carriage !== undefined) query = query.where('carriage', '=', filter.carriage);
   if (filter.run !== undefined) query = query.where('run_id', '=', filter.run);
-  // As a literal: only so does the index of those apply.
+  // As a literal, because only then the partial index applies.
   if (filter.active !== undefined) query = query.where(filter.active ? sql<boolean>`over = 0` : sql<boolean>`over <> 0`);
   if (filter.priority !== undefined) query = query.where('priority', '=', filter.priority);
   if (filter.seam !== undefined) query = query.where('seam', '=', filter.seam);
@@ -66,7 +64,7 @@ export async function countAlarms(records: Kysely<Database>): Promise<{ readonly
   return await records
     .selectFrom('alarms')
     .select(({ fn }) => ['priority', 'state', fn.countAll<number>().as('count')])
-    // As a literal: only so does the index of those apply.
+    // As a literal, because only then the partial index applies.
     .where(sql<boolean>`state <> 'normal'`)
     .where('stream_id', 'is not', null)
     .groupBy(['priority', 'state'])

@@ -2,12 +2,12 @@ import type { TraceChange } from '../traces/trace-change.js';
 import type { SummedStream } from './row-sum.js';
 
 /**
- * Everything that one commit changes, as plain data that `structuredClone` takes. Nothing in it depends on a number that the database gives: a stream
+ * Everything that one commit changes, as plain data that `structuredClone` accepts. Nothing in it depends on a number that the database assigns: a stream
  * has its id before, and all else is keyed by stream and rank, position or number, or by an id of its own. Lists are applied in this order, entries
  * in theirs. Times are whole µs since 1970; what is text in a table is text here.
  */
 export interface ChangeSet {
-  /** By how much the wall clock was set, µs: times of arrival that something goes on from are moved. */
+  /** By how much the wall clock was set, µs: times of arrival from which something is counted are moved. */
   readonly clockSteps: number[];
   /** No checkpoint was made later, µs: a clock that was set back since would have some lie ahead. */
   newestCheckpoint: number | null;
@@ -18,7 +18,7 @@ export interface ChangeSet {
   /** The messages of a stream in one pack; `number` is that of the last, `first` that of the first. */
   readonly kept: { readonly stream: number; readonly number: number; readonly first: number; readonly arrived: number; readonly kind: string; readonly payload: Uint8Array }[];
   readonly boots: BootChange[];
-  /** `position` is its place among those of the stream: what stands there is replaced. */
+  /** `position` is its place among those of the stream: what is stored there is replaced. */
   readonly assignments: { readonly stream: number; readonly position: number; readonly received: number; readonly anchor: string; readonly body: string | null }[];
   readonly checkpoints: CheckpointChange[];
   readonly runs: RunChange[];
@@ -32,7 +32,7 @@ export interface ChangeSet {
   readonly imports: ImportChange[];
   readonly traces: TraceChange[];
   readonly drops: Drop[];
-  /** When a small write was made that only tells whether storage takes any. */
+  /** When a small write was last made only to see whether storage accepts writes. */
   probe: number | null;
 }
 
@@ -46,20 +46,20 @@ export interface BootChange {
   readonly boot: string;
   readonly marks: string;
   readonly taken: string | null;
-  /** Number of the last kept message that both hold. */
+  /** Number of the last kept message that both include. */
   readonly through: number;
-  /** Of long marks those pieces that changed, and of each arc's those that are needed no longer. */
+  /** The pieces of long marks that changed, and the pieces of each arc that are no longer needed. */
   readonly pieces: readonly { readonly arc: number; readonly piece: number; readonly steps: string }[];
   readonly dropped: readonly { readonly arc: number; readonly before: number }[];
 }
 
 export type CheckpointChange =
   | { readonly stream: number; readonly number: number; readonly position: string; readonly keptFrom: number; readonly created: number; readonly state: Uint8Array }
-  /** What is known of its place is replaced, and its state where there is another. */
+  /** Replaces what is known about its place, and its state if there is another. */
   | { readonly number: number; readonly position: string; readonly state: Uint8Array | null }
   | { readonly drop: number };
 
-/** `rewrite` changes what no list is ordered or searched by; the row is whole, since its sum is made of all of it. */
+/** `rewrite` changes columns by which no list is ordered or searched; the row is complete, since its checksum covers all of it. */
 export type RunChange = { readonly whole: SavedRun } | { readonly rewrite: SavedRun } | { readonly finished: number; readonly id: string } | { readonly drop: string };
 
 export interface SavedRun {
@@ -118,18 +118,18 @@ export interface JobChange {
   readonly after: string | null;
 }
 
-/** What is known of an imported log: where it came from, under which ids its runs stand so far, and that it came to its end. */
+/** What is known about an imported log: its origin, the ids of its runs so far, and whether it came to its end. */
 export type ImportChange =
   | { readonly stream: number; readonly at: number; readonly file: string | null; readonly by: string | null; readonly zero: number | null }
   | { readonly stream: number; readonly runs: string; readonly finished: number | null };
 
 export type Drop =
-  /** Of the messages before a number so many rows. */
+  /** How many rows the messages before a number take. */
   | { readonly kept: number; readonly before: number; readonly most: number }
   /** All but the newest. */
   | { readonly times: number; readonly arc: number; readonly keep: number }
   | { readonly refused: number }
-  /** All of a stream but its rows. */
+  /** All of a stream except its rows. */
   | { readonly stream: number };
 
 export function emptyChangeSet(): ChangeSet {

@@ -19,7 +19,7 @@ export function identifiedExcursion(run: string, own: RunExcursion): StoredExcur
 export interface ExcursionPage {
   /** The newest first, as JSON. */
   readonly items: readonly string[];
-  /** Where the next page begins, counted from the newest; null where there is none. */
+  /** Where the next page begins, counted from the newest; null if there is none. */
   readonly next: number | null;
 }
 
@@ -28,13 +28,13 @@ export async function allExcursions(records: Kysely<Database>, run: StoredRun): 
   return (await storedPieces(records, run)).flatMap((list) => readPiece(run, list));
 }
 
-/** `limit` excursions of a run from the one that is `from` places behind the newest. */
+/** `limit` excursions of a run from the one `from` places behind the newest. */
 export async function newestExcursions(records: Kysely<Database>, run: StoredRun, from: number, limit: number): Promise<ExcursionPage> {
   const pieces = (await storedPieces(records, run)).toReversed();
   const items: string[] = [];
   let passed = 0;
   for (const [at, list] of pieces.entries()) {
-    // What is passed over need not be read: all but the newest are whole.
+    // Skipped pieces need not be read, as all except the newest are complete.
     if (at > 0 && passed + excursionsInPiece <= from) {
       passed += excursionsInPiece;
       continue;
@@ -49,13 +49,13 @@ export async function newestExcursions(records: Kysely<Database>, run: StoredRun
   return { items, next: null };
 }
 
-/** JSON of lists. A run that was written by an earlier version has them among its marks. */
+/** JSON of lists. A run written by an earlier version has them among its marks. */
 async function storedPieces(records: Kysely<Database>, run: StoredRun): Promise<string[]> {
   const rows = await records.selectFrom('excursion_pieces').selectAll().where('run_id', '=', run.id).orderBy('piece').execute();
   if (rows.length > 0) return rows.map((row) => rowAsWritten(`the excursions of run ${run.id}`, row, excursionSum).list);
   const { excursions = [] } = readStored(`what is kept of run ${run.id}`, run.marks, (marks) => marks as { excursions?: StoredExcursion[] });
   const lists: string[] = [];
-  // From the front, so that the newest piece is the one that is not whole.
+  // From the front, so that the newest piece is the incomplete one.
   for (let at = 0; at < excursions.length; at += excursionsInPiece) lists.push(JSON.stringify(excursions.slice(at, at + excursionsInPiece)));
   return lists;
 }

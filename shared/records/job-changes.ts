@@ -1,10 +1,9 @@
 import type { Kysely, Selectable } from 'kysely';
-import { pageOf } from './page.js';
-import type { Page, PageRequest } from './page.js';
+import { pageOf, type Page, type PageRequest } from './page.js';
 import { jobChangeSum, rowAsWritten } from './row-sum.js';
 import type { Database, JobChangeTable } from './tables.js';
 
-/** How the job of a run came to be what it is, the newest first. Throws an error of damage where one is other than it was written. */
+/** The changes of a run's job, the newest first. Throws an error of damage if one differs from what was written. */
 export async function listJobChanges(records: Kysely<Database>, run: string, page: PageRequest): Promise<Page<Selectable<JobChangeTable>>> {
   let query = records.selectFrom('job_changes').selectAll().where('run_id', '=', run);
   if (page.after !== null) query = query.where('id', '<', page.after.at);

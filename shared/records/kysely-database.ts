@@ -1,7 +1,7 @@
 import type { SqliteDatabase } from 'kysely';
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
 
-/** A connection as Kysely's dialect for SQLite asks for it: parameters as one list, and told which statements give rows. */
+/** A connection as Kysely's dialect for SQLite expects it: parameters as one list, and a flag for statements that return rows. */
 export function kyselyDatabase(sqlite: SqliteFile): SqliteDatabase {
   return {
     close: () => {

@@ -1,10 +1,9 @@
 import type { Kysely, Selectable } from 'kysely';
-import { pageOf } from './page.js';
-import type { Page, PageRequest } from './page.js';
+import { pageOf, type Page, type PageRequest } from './page.js';
 import { lateSum, rowAsWritten } from './row-sum.js';
 import type { Database, LateTable } from './tables.js';
 
-/** Items that came too late to change a run, the newest first. Throws an error of damage where one is other than it was written. */
+/** Items that came too late to change a run, the newest first. Throws an error of damage if one differs from what was written. */
 export async function listLate(records: Kysely<Database>, run: string, page: PageRequest): Promise<Page<Selectable<LateTable>>> {
   let query = records.selectFrom('late').selectAll().where('run_id', '=', run);
   if (page.after !== null) query = query.where('id', '<', page.after.at);

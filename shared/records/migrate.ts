@@ -18,18 +18,18 @@ import { recordShapes } from './migrations/0024-record-shapes.js';
 import { bootThrough } from './migrations/0025-boot-through.js';
 import { runsByPass } from './migrations/0026-runs-by-pass.js';
 
-/** Statements that bring a database from one version to the next. A list that was shipped never changes. */
+/** Statements that bring a database from one version to the next. A released list never changes. */
 const migrations: readonly (readonly string[])[] = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks, alarmColumns, runList, itemAccounts, jobChanges, alarmSearch, importEnds, excursionPieces, markPieces, recordSums, rowSums, recordShapes, bootThrough, runsByPass];
 
-/** The version that this program makes and reads. */
+/** The version that this program writes and reads. */
 export const schemaVersion = migrations.length;
 
 /** Marks the file as ours in its header (SQLite file format, offset 68): "SmWd". */
 const applicationId = 0x536d5764;
 
 /**
- * Brings a database up to `schemaVersion`, each step in a transaction of its own. `extra` are the statements of other
- * tables, which go with the first step from whatever version there is: they make what is not there and are safe to run again. Throws where the file belongs to something else or was written
+ * Brings a database up to `schemaVersion`, each step in a transaction of its own. `extra` holds the statements of other
+ * tables, which run with the first step from whatever version there is: they create what is missing and are safe to run again. Throws if the file belongs to something else or was written
  * by a newer program: there is no way back, and reading half of it would lose the rest.
  */
 export function migrate(sqlite: SqliteFile, extra: readonly string[]): void {

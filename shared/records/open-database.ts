@@ -1,6 +1,5 @@
 import { Kysely, SqliteDialect } from 'kysely';
-import { openSqlite } from '../sqlite/sqlite-file.js';
-import type { SqliteFile } from '../sqlite/sqlite-file.js';
+import { openSqlite, type SqliteFile } from '../sqlite/sqlite-file.js';
 import { kyselyDatabase } from './kysely-database.js';
 import type { Database } from './tables.js';
 
@@ -10,12 +9,12 @@ export type { SqliteFile } from '../sqlite/sqlite-file.js';
 const busyTimeout = 5000;
 
 /**
- * The one connection that writes. A transaction is on the disk when its commit returns: WAL syncs at each commit with
+ * The only connection that writes. A transaction is on the disk when its commit returns: WAL syncs at each commit with
  * synchronous FULL (SQLite documentation, pragma synchronous).
  */
 export function openWriter(file: string): SqliteFile {
   const sqlite = openSqlite(file, { timeout: busyTimeout });
-  // Takes effect on a file that holds nothing yet, and only before it is switched to WAL.
+  // Only takes effect on an empty file, and only before it is switched to WAL.
   sqlite.pragma('page_size = 16384');
   sqlite.pragma('journal_mode = WAL');
   sqlite.pragma('synchronous = FULL');

@@ -1,10 +1,10 @@
-/** Where a page of a list ends: the sort key of its last row and what tells rows of one key apart. */
+/** Where a page of a list ends: the sort key of its last row and what distinguishes rows of one key. */
 export interface PageKey {
   readonly at: number;
   readonly id: string;
 }
 
-/** What is asked of a list: at most `limit` rows behind `after`. */
+/** The requested page of a list: at most `limit` rows after `after`. */
 export interface PageRequest {
   readonly limit: number;
   readonly after: PageKey | null;
@@ -12,11 +12,11 @@ export interface PageRequest {
 
 export interface Page<T> {
   readonly rows: readonly T[];
-  /** The key behind which the next page begins, or null on the last page. */
+  /** The key after which the next page begins, or null on the last page. */
   readonly next: PageKey | null;
 }
 
-/** Cuts `limit + 1` rows into a page; the one too many tells that there is another page. */
+/** Cuts `limit + 1` rows into a page; the extra row shows that there is another page. */
 export function pageOf<T>(rows: readonly T[], limit: number, keyOf: (row: T) => PageKey): Page<T> {
   const shown = rows.slice(0, limit);
   const last = shown.at(-1);
@@ -28,7 +28,7 @@ export function writeCursor(list: string, key: PageKey): string {
   return Buffer.from(JSON.stringify([list, key.at, key.id])).toString('base64url');
 }
 
-/** The key of a cursor, or undefined where the text is no cursor of that list. */
+/** The key of a cursor, or undefined if the text is not a cursor of that list. */
 export function readCursor(list: string, cursor: string): PageKey | undefined {
   let parts: unknown;
   try {
@@ -40,6 +40,6 @@ export function readCursor(list: string, cursor: string): PageKey | undefined {
   const [name, at, id] = parts as readonly unknown[];
   if (name !== list || !Number.isSafeInteger(at) || typeof at !== 'number' || typeof id !== 'string') return undefined;
   const key = { at, id };
-  // Whatever else decodes to the same key was not written here.
+  // Any other text that decodes to the same key was not written here.
   return writeCursor(list, key) === cursor ? key : undefined;
 }

@@ -1,13 +1,11 @@
-import { sql } from 'kysely';
-import type { Kysely, Selectable } from 'kysely';
-import { pageOf } from './page.js';
-import type { Page, PageRequest } from './page.js';
+import { sql, type Kysely, type Selectable } from 'kysely';
+import { pageOf, type Page, type PageRequest } from './page.js';
 import { procedureSum, rowAsWritten } from './row-sum.js';
 import type { Database, ProcedureTable } from './tables.js';
 
 export type StoredProcedure = Selectable<ProcedureTable>;
 
-/** The newest revision of every procedure, those revised last first. Throws an error of damage where one is other than it was written; so does `findProcedure`. */
+/** The newest revision of every procedure, those revised last first. Throws an error of damage if one differs from what was written; so does `findProcedure`. */
 export async function listProcedures(records: Kysely<Database>, page: PageRequest): Promise<Page<StoredProcedure>> {
   let query = records
     .selectFrom('procedures as own')
@@ -22,7 +20,7 @@ export async function listProcedures(records: Kysely<Database>, page: PageReques
   return pageOf(rows, limit, (row) => ({ at: row.created, id: row.id }));
 }
 
-/** One revision of a procedure, the newest where none is named. */
+/** One revision of a procedure; the newest if none is named. */
 export async function findProcedure(records: Kysely<Database>, id: string, revision?: number): Promise<StoredProcedure | undefined> {
   let query = records.selectFrom('procedures').selectAll().where('id', '=', id);
   if (revision !== undefined) query = query.where('revision', '=', revision);

@@ -1,6 +1,5 @@
 import type { Kysely, Selectable } from 'kysely';
-import { pageOf } from './page.js';
-import type { Page, PageRequest } from './page.js';
+import { pageOf, type Page, type PageRequest } from './page.js';
 import type { Database, RefusedTable } from './tables.js';
 
 export interface RefusedPage extends Page<Selectable<RefusedTable>> {

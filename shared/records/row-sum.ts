@@ -1,6 +1,6 @@
 import { crc32 } from 'node:zlib';
 import type { Selectable } from 'kysely';
-import { otherThanWritten } from '../sqlite/damage.js';
+import { changedSinceWritten } from '../sqlite/damage.js';
 import type { AlarmTable, AssignmentTable, BootTable, ExcursionPieceTable, JobChangeTable, LateTable, MarkPieceTable, ProcedureTable, RunTable, StreamTable } from './tables.js';
 
 /** CRC-32 (ISO 3309, as zlib has it) of the texts of values, with what no text holds between them and in place of null. */
@@ -15,7 +15,7 @@ type Of<Table, Names extends keyof Selectable<Table>> = Readonly<Pick<Selectable
 export type SummedStream = Of<StreamTable, 'site' | 'carriage' | 'stream' | 'online' | 'last_seen' | 'clock_offset' | 'snapshot' | 'settled' | 'retired' | 'heard'>;
 
 /*
- * What is stored beside a row of each table. Numbers of rows are not part of it: they are given as a row is written, and rows are found by them.
+ * The checksum stored beside a row of each table. Numbers of rows are not part of it: they are assigned as a row is written, and rows are found by them.
  */
 
 export function streamSum(row: SummedStream): number {
@@ -24,7 +24,7 @@ export function streamSum(row: SummedStream): number {
 
 export function bootSum(row: Of<BootTable, 'boot' | 'rank' | 'marks' | 'taken' | 'through'>): number {
   const { boot, rank, marks, taken, through } = row;
-  // Without a number it is the sum of those that were written before there was one.
+  // Without a number it is the checksum of rows from before there was one.
   return through === null ? sumOf(boot, rank, marks, taken) : sumOf(boot, rank, marks, taken, through);
 }
 
@@ -58,7 +58,7 @@ export function procedureSum(row: Of<ProcedureTable, 'id' | 'revision' | 'create
   return sumOf(row.id, row.revision, row.created, row.by, row.body);
 }
 
-/** What it is followed by; of the rest an alarm from before may have another in its row than among these. */
+/** What it is followed by; the rest may differ between the row of an alarm of an earlier version and these. */
 export function alarmSum(row: Of<AlarmTable, 'id' | 'over' | 'facts'> & { readonly state: string }): number {
   return sumOf(row.id, row.state, row.over, row.facts);
 }
@@ -68,7 +68,7 @@ export function jobChangeSum(row: Of<JobChangeTable, 'site' | 'carriage' | 'run_
 }
 
 interface Summed {
-  /** Null where an earlier version wrote it. */
+  /** Null if an earlier version wrote it. */
   readonly row_sum: number | null;
 }
 
@@ -76,8 +76,8 @@ export function isRowAsWritten<Row extends Summed>(row: Row, sum: (row: Row) => 
   return row.row_sum === null || row.row_sum === sum(row);
 }
 
-/** The row itself. Throws an error of damage where it is other than it was written. */
+/** The row itself. Throws an error of damage if it differs from what was written. */
 export function rowAsWritten<Row extends Summed>(what: string, row: Row, sum: (row: Row) => number): Row {
-  if (!isRowAsWritten(row, sum)) throw otherThanWritten(what);
+  if (!isRowAsWritten(row, sum)) throw changedSinceWritten(what);
   return row;
 }

@@ -1,5 +1,4 @@
-import { sql } from 'kysely';
-import type { Kysely } from 'kysely';
+import { sql, type Kysely } from 'kysely';
 import type { Database } from './tables.js';
 
 /** Names by which runs can be filtered, each once, in the order of their letters. */
@@ -12,10 +11,10 @@ export interface RunNames {
   readonly lots: readonly string[];
 }
 
-/** Of each kind at most so many: those that the newest runs have. */
+/** The most names of each kind: those of the newest runs. */
 export const mostNames = 1000;
 
-/** The names that runs have. All of it is read from one index. */
+/** The names that runs have, read from one index. */
 export async function runNames(records: Kysely<Database>): Promise<RunNames> {
   const of = async (column: 'site' | 'carriage' | 'seam' | 'procedure' | 'operator' | 'lots'): Promise<string[]> => {
     const name = sql.ref(column);

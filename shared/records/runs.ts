@@ -1,13 +1,10 @@
-import { sql } from 'kysely';
-import type { Kysely, Selectable, SelectQueryBuilder } from 'kysely';
-import { pageOf } from './page.js';
-import type { Page, PageRequest } from './page.js';
+import { sql, type Kysely, type Selectable, type SelectQueryBuilder } from 'kysely';
+import { pageOf, type Page, type PageRequest } from './page.js';
 import { rowAsWritten, runSum } from './row-sum.js';
-import { readSortKey, sortKey, sortValue } from './run-order.js';
-import type { RunSorting } from './run-order.js';
+import { readSortKey, sortKey, sortValue, type RunSorting } from './run-order.js';
 import type { Database, RunTable } from './tables.js';
 
-/** Which runs are asked for; what is left out filters nothing. */
+/** Which runs are requested; a field left out filters nothing. */
 export interface RunFilter {
   /** µs since 1970; `from <= startedAt < to`. */
   readonly from?: number | undefined;
@@ -27,20 +24,20 @@ export interface RunFilter {
   readonly excursions?: boolean | undefined;
   readonly complete?: boolean | undefined;
   readonly judged?: boolean | undefined;
-  /** Words that are parted by spaces; seam or carriage holds each of them, small and capital letters of ASCII alike. */
+  /** Words separated by spaces; seam or carriage must contain each of them, regardless of the case of ASCII letters. */
   readonly search?: string | undefined;
 }
 
 export type StoredRun = Selectable<RunTable>;
 
-/** Answers give times rounded to the ms, and what a filter says must fit what was answered. */
+/** Answers give times rounded to the ms, and filters must match what was answered. */
 const halfMillisecond = 500;
 
 const newestFirst: RunSorting = { order: 'startedAt', direction: 'desc' };
 
 export type FoundRun = Pick<StoredRun, 'id' | 'started' | 'record' | 'record_sum' | 'record_shape'>;
 
-/** Runs as JSON texts of their API form, those begun last first unless they are sorted otherwise. */
+/** Runs as JSON texts of their API form, newest first unless they are sorted otherwise. */
 export async function listRuns(records: Kysely<Database>, filter: RunFilter, page: PageRequest, sorting: RunSorting = newestFirst): Promise<Page<FoundRun>> {
   const { limit, after } = page;
   if (sorting.order === 'startedAt' && sorting.direction === 'desc') {
@@ -51,7 +48,7 @@ export async function listRuns(records: Kysely<Database>, filter: RunFilter, pag
   }
   const { direction } = sorting;
   const value = sortValue(sorting);
-  // What is sorted is read from the index; records are read of one page only.
+  // The sort keys are read from the index; records are read for one page only.
   let keys = filtered(records, filter).select(['id', 'started', value.as('value')]);
   const from = after === null ? undefined : readSortKey(after);
   if (from !== undefined) {
@@ -82,7 +79,7 @@ function filtered(records: Kysely<Database>, filter: RunFilter): SelectQueryBuil
   }
   if (filter.excursions !== undefined) query = query.where('excursions', filter.excursions ? '>' : '=', 0);
   if (filter.lot !== undefined) query = query.where(sql<boolean>`instr(lots, ${`\n${filter.lot}\n`}) > 0`);
-  // The index that gives the order holds both columns, so that rows which do not fit are passed over without being read.
+  // The index that gives the order holds both columns, so that rows that do not match are skipped without being read.
   for (const word of (filter.search ?? '').split(/\s+/).filter((own) => own !== '')) {
     const held = `%${word.replaceAll(/[\\%_]/g, '\\$&')}%`;
     query = query.where((eb) => eb.or([sql<boolean>`seam LIKE ${held} ESCAPE '\\'`, sql<boolean>`carriage LIKE ${held} ESCAPE '\\'`]));
@@ -90,7 +87,7 @@ function filtered(records: Kysely<Database>, filter: RunFilter): SelectQueryBuil
   return query;
 }
 
-/** Throws an error of damage where it is other than it was written; its record is checked where it is read. */
+/** Throws an error of damage if it differs from what was written; its record is checked when it is read. */
 export async function findRun(records: Kysely<Database>, id: string): Promise<StoredRun | undefined> {
   const run = await records.selectFrom('runs').selectAll().where('id', '=', id).executeTakeFirst();
   return run === undefined ? undefined : rowAsWritten(`run ${id}`, run, runSum);

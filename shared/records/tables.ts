@@ -7,7 +7,7 @@ export interface StreamTable {
   id: Generated<number>;
   site: string;
   carriage: string;
-  /** Empty for what comes over MQTT; the identity of the log for an import. */
+  /** Empty for items that come over MQTT; the identity of the log for an import. */
   stream: string;
   /** 1 or 0 from the retained `status`, null while none was received. */
   online: number | null;
@@ -15,11 +15,11 @@ export interface StreamTable {
   last_seen: number | null;
   /** Arrival minus device time of the newest item, s, or null. */
   clock_offset: number | null;
-  /** The last live figures as JSON (one item of `GET /api/carriages`); without any they are told anew at the start. */
+  /** The last live figures as JSON (one item of `GET /api/carriages`); if there are none, they are published anew at the start. */
   snapshot: string | null;
-  /** 1 when nothing was under way as it left memory. */
+  /** 1 if nothing was under way when it left memory. */
   settled: Generated<number>;
-  /** 1 when it is shown nowhere until it is heard again. */
+  /** 1 if it is hidden until it sends again. */
   retired: Generated<number>;
   /** Arrival of the newest message of any kind, µs. */
   heard: number | null;
@@ -34,7 +34,7 @@ export interface BootTable {
   rank: number;
   /** JSON of the sequence marks: per arc for duplicates, and of all arcs for the `stored` topic; long ones begin in `mark_pieces`. */
   marks: string;
-  /** Number of the last kept message that both hold: those behind it are added where they are read. Null where they hold all. */
+  /** Number of the last kept message that both include: later ones are added when they are read. Null if they include all. */
   through: number | null;
   /** JSON of the tally of its items that counted; null in a store of an earlier version until its carriage is read. */
   taken: string | null;
@@ -53,11 +53,11 @@ export interface KeptTable {
   /** Number of the message, of a pack that of its last; rises over all streams. */
   id: Generated<number>;
   stream_id: number;
-  /** µs since 1970; of a pack its first message's. */
+  /** µs since 1970; for a pack, the time of its first message. */
   arrived: number;
   /** `readings` or `senml`, or `pack`. */
   kind: string;
-  /** As it came; of a pack as `services/ingest/kept-pack.ts` describes it. */
+  /** The message as it came; a pack as `services/ingest/kept-pack.ts` describes it. */
   payload: Uint8Array;
   /** Positions within the message of the items that counted, JSON; null where all of them did. */
   taken: string | null;
@@ -76,12 +76,12 @@ export interface AssignmentTable {
   row_sum: number | null;
 }
 
-/** State of the fold at a place in the order of items: a shortcut, never a truth. */
+/** The state of the fold at a place in the order of items: only ever a shortcut. */
 export interface CheckpointTable {
   id: Generated<number>;
   stream_id: number;
   position: string;
-  /** The kept messages from this id on hold everything after the position. */
+  /** The kept messages from this id on contain everything after the position. */
   kept_from: number;
   created: number;
   state: Uint8Array;
@@ -114,7 +114,7 @@ export interface RunTable {
   /** The run as the API answers it, JSON. */
   record: string;
   record_sum: number | null;
-  /** Its shape, which its excursions and zones have as well; null where an earlier version wrote it. No part of a sum: a wrong one has them looked at. */
+  /** Its shape, which its excursions and zones share; null if an earlier version wrote it. It is not part of a checksum, as a wrong shape only causes a closer look. */
   record_shape: number | null;
   /** What runs are found and sorted by; as in the record. */
   procedure: string | null;
@@ -124,12 +124,12 @@ export interface RunTable {
   excursions: Generated<number>;
   complete: Generated<number>;
   judged: Generated<number>;
-  /** mm; null while it is welded and where it is not known. */
+  /** mm; null while it is being welded and if it is not known. */
   length: number | null;
   row_sum: number | null;
 }
 
-/** The beginning of long marks of a boot; `arc` is 0 for those of any. */
+/** The beginning of long marks of a boot; `arc` is 0 for marks of all arcs. */
 export interface MarkPieceTable {
   boot_id: number;
   arc: number;
@@ -203,7 +203,7 @@ export interface AlarmTable {
   priority: 'high' | 'medium' | 'low' | null;
   /** As assigned when it was raised. */
   seam: string | null;
-  /** 1 when what raised it has ended. */
+  /** 1 if its cause has ended. */
   over: Generated<number>;
   /** What it is followed by, JSON. */
   facts: string;
@@ -221,7 +221,7 @@ export interface TakenAssignmentTable {
   message: string;
 }
 
-/** One line that is rewritten to prove that storage takes writes. */
+/** One line that is rewritten to prove that storage accepts writes. */
 export interface ProbeTable {
   id: number;
   written: number;

@@ -2,7 +2,7 @@ import type { SqliteFile, SqliteStatement } from './sqlite-file.js';
 
 type Watch = <Parameters extends unknown[], Row>(statement: SqliteStatement<Parameters, Row>) => SqliteStatement<Parameters, Row>;
 
-/** An open database whose statements `watch` stands before. */
+/** An open database whose statements go through `watch`. */
 export function watchedFile(db: SqliteFile, watch: Watch): SqliteFile {
   return {
     prepare: <Parameters extends unknown[], Row>(sql: string) => watch(db.prepare<Parameters, Row>(sql)),

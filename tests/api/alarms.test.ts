@@ -38,7 +38,7 @@ test('alarms are listed, those raised last first, by state, carriage and run', a
   expect((await asker.ask('GET', '/api/alarms?state=loud')).status).toBe(400);
 });
 
-test('alarms are asked for by what is active, priority, seam and arrival; all pages are counted', async () => {
+test('alarms are filtered by whether they are active, priority, seam and arrival; all pages are counted', async () => {
   const add = api.writer.prepare(
     "INSERT INTO alarms (id, stream_id, run_id, site, carriage, state, facts, record, recorded, priority, seam, over) VALUES (?, NULL, 'r9', 'hall-9', 'c9', ?, '{}', ?, ?, ?, ?, ?)",
   );
@@ -61,7 +61,7 @@ test('alarms are asked for by what is active, priority, seam and arrival; all pa
   api.writer.prepare("DELETE FROM alarms WHERE carriage = 'c9'").run();
 });
 
-test('shelving is taken back, and many are acknowledged in one step', async () => {
+test('an alarm is unshelved, and many are acknowledged in one step', async () => {
   expect((await asker.ask('POST', '/api/alarms/a3/unshelve', json({ by: 'op-07' }))).status).toBe(200);
   expect(api.port.alarmsChanged.splice(0)).toEqual([{ id: 'a3', by: 'op-07', reason: 'unshelve' }]);
   const named = await asker.ask('POST', '/api/alarms/acknowledge', json({ ids: ['a1', 'a2'], by: 'qa-1', note: 'seen' }));
@@ -76,7 +76,7 @@ test('shelving is taken back, and many are acknowledged in one step', async () =
   }
 });
 
-test('what could not be written yet stands at the head of the list, once', async () => {
+test('an alarm that could not be written yet is at the head of the list, once', async () => {
   const storage = alarmText('s1', 'unacknowledged', { site: null, carriage: null, run: null, arc: null, quantity: 'storage', limit: null, worst: null, travelled: null, seamPosition: null });
   api.port.ofService = [storage, alarmText('a1', 'normal')];
   expect(await list('')).toEqual(['s1', 'a3', 'a2', 'a1']);
@@ -85,7 +85,7 @@ test('what could not be written yet stands at the head of the list, once', async
   api.port.ofService = [];
 });
 
-test('acknowledging takes a name and a note, and none of them', async () => {
+test('acknowledging accepts a name and a note, or neither', async () => {
   const done = await asker.ask('POST', '/api/alarms/a2/acknowledge', json({ by: 'op-07', note: 'tube changed' }));
   expect([done.status, (done.body as { id: string }).id]).toEqual([200, 'a1']);
   await asker.ask('POST', '/api/alarms/a2/acknowledge', json({}));
@@ -95,7 +95,7 @@ test('acknowledging takes a name and a note, and none of them', async () => {
   ]);
 });
 
-test('shelving takes a time ahead of at most a day and a reason; what is wrong is said at the field', async () => {
+test('shelving accepts a time at most a day ahead and a reason; errors are reported at the field', async () => {
   const until = Date.now() + 600_000;
   expect((await asker.ask('POST', '/api/alarms/a2/shelve', json({ until, reason: 'sensor is being changed', by: 'qa-1' }))).status).toBe(200);
   expect(api.port.alarmsChanged.splice(0)).toEqual([{ id: 'a2', by: 'qa-1', reason: 'sensor is being changed', until: until * 1000 }]);

@@ -27,7 +27,7 @@ export async function askerOf(url: string): Promise<Asker> {
   return {
     description,
     async ask(method, path, init = {}) {
-      // A connection of its own each time: the service closes one whose body was too much, whoever wants it next.
+      // A connection of its own each time, as the service closes a connection after a body that was too large.
       const headers = new Headers(init.headers);
       headers.set('connection', 'close');
       const response = await fetch(url + path, { ...init, method, headers });

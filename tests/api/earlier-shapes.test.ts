@@ -58,7 +58,7 @@ it.each([
   expect(await listed()).toEqual({ run: body, unreadable: undefined });
 });
 
-it('what can not be worked out any more is null with its reason, and what cannot be null is told as damage', async () => {
+it('a figure that can no longer be worked out is null with its reason, and a missing value that cannot be null is reported as damage', async () => {
   own.db.exec('delete from trace_packed; delete from trace_recent; delete from trace_tail');
   store('record', "json_remove(record, '$.heatInput', '$.arcs[1].length')");
   const lost = 'it was not worked out when the run was recorded, and its rows can no longer be read';
@@ -71,7 +71,7 @@ it('what can not be worked out any more is null with its reason, and what cannot
   expect(await listed()).toEqual({ run: undefined, unreadable: 1 });
 });
 
-it('excursions and zones of an earlier shape are answered in that of today, in every form', async () => {
+it('excursions and zones of an earlier shape are answered in today\'s shape, in every format', async () => {
   const wanted = await ask(`/${id}/excursions`);
   const asSheet = async (): Promise<string> => await (await fetch(`${api.url}/api/runs/${id}/excursions?format=csv`)).text();
   const sheet = await asSheet();
@@ -85,7 +85,7 @@ it('excursions and zones of an earlier shape are answered in that of today, in e
   expect(text.split('\n').length).toBeGreaterThan(5);
 });
 
-it('a shape has another number where a figure is added, removed, renamed or of another kind, and the same in other words', () => {
+it('a shape has another number when a figure is added, removed, renamed or changes its kind, and the same when only its wording changes', () => {
   const shape = z.strictObject({ energy: z.number(), arcs: z.array(z.strictObject({ length: z.number().nullable() })) });
   const others = [
     shape.extend({ mass: z.number() }), shape.omit({ energy: true }), z.strictObject({ work: z.number(), arcs: shape.shape.arcs }), shape.extend({ energy: z.number().nullable() }),

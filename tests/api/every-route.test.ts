@@ -31,7 +31,7 @@ afterAll(async () => {
   await api.stop();
 });
 
-test('health says when storage last took a write, and 503 with the reason when it takes none', async () => {
+test('health says when storage last accepted a write, and answers 503 with the reason when it accepts none', async () => {
   const well = await asker.ask('GET', '/api/health');
   expect([well.status, well.body]).toEqual([200, { status: 'ok', writtenAt: '2026-11-23T08:00:01.000Z' }]);
   const before = api.port.storage;
@@ -106,7 +106,7 @@ test('a run that is not the one announced is not answered', async () => {
   expect(api.logged.some((line) => line.includes('an answer does not fit its schema') && line.includes('clock'))).toBe(true);
 });
 
-test('the judge of these tests sees a field that nobody announced', async () => {
+test('the checker of these tests sees a field that is not announced', async () => {
   api.writer.prepare("UPDATE runs SET record = json_set(record, '$.surprise', 1) WHERE id = 'r2'").run();
   await expect(asker.ask('GET', '/api/runs')).rejects.toThrow('GET /api/runs: ');
   api.writer.prepare("UPDATE runs SET record = json_remove(record, '$.surprise') WHERE id = 'r2'").run();
@@ -136,7 +136,7 @@ test('a trace holds what was stored, on each axis', async () => {
   expect((await asker.ask('GET', '/api/runs/none/trace')).status).toBe(404);
 });
 
-test('a trace says what the stretches of the whole run are, whatever part is asked for', async () => {
+test('a trace has the stretches of the whole run, whatever part is requested', async () => {
   // 10 mm/s: 2 s are 20 mm, 60 s 600 mm.
   const zones = [
     { zone: 'ignition', fromTime: '2026-11-23T08:00:00.000Z', toTime: '2026-11-23T08:00:02.000Z', fromTravelled: 0, toTravelled: 20 },

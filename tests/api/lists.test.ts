@@ -15,7 +15,7 @@ beforeAll(async () => {
   api = await startApi();
   asker = await askerOf(api.url);
   for (let number = 0; number < 25; number += 1) {
-    // Three runs begin at each moment, so that ids have to tell them apart.
+    // Three runs begin at each moment, so only their ids distinguish them.
     const started = firstStart + Math.floor(number / 3) * 60e6;
     const id = `r${String(number).padStart(2, '0')}`;
     const unassigned = number % 5 === 0;
@@ -97,12 +97,12 @@ test('filters take what they name and nothing else', async () => {
     ['run=2', (run) => run % 5 !== 0 && run % 2 === 1],
     ['procedure=P-2', (run) => run % 5 !== 0 && run % 3 === 2],
     ['operator=op-1', (run) => run % 5 !== 0 && run < 9],
-    // F-1 is no part of F-12.
+    // F-1 does not match F-12.
     ['lot=F-1', (run) => run % 5 !== 0 && run % 4 === 1],
     ['excursions=true', (run) => run % 4 > 0],
     ['excursions=false&complete=false', (run) => run % 12 === 0],
     ['judged=true&seam=S%2F2', (run) => run % 5 !== 0 && run % 3 !== 0 && run % 2 === 0],
-    // Every word stands in the seam or in the carriage; signs that mean something to LIKE mean nothing here.
+    // Every word is in the seam or in the carriage; signs that mean something to LIKE mean nothing here.
     ['search=s%2F1', (run) => run % 5 !== 0 && run % 3 === 0],
     ['search=%2F2%20C1', (run) => run % 5 !== 0 && run % 3 !== 0 && run % 2 === 0],
     ['search=c2', (run) => run % 2 === 1],
@@ -169,7 +169,7 @@ test('refused entries come the newest first', async () => {
   expect((await asker.ask('GET', `/api/refused?limit=1&since=${new Date(firstStart / 1000).toISOString()}`)).body).toMatchObject({ total: 7 });
 });
 
-test('a cursor of another list, or none at all, is a problem that names it', async () => {
+test('a cursor of another list, or a text that is not a cursor, is a problem that names it', async () => {
   const { next } = await listed('/api/refused?limit=1');
   for (const cursor of [next ?? '', 'abc', '', 'W10', encodeURIComponent('{}')]) {
     const answer = await asker.ask('GET', `/api/runs?cursor=${cursor}`);
@@ -178,7 +178,7 @@ test('a cursor of another list, or none at all, is a problem that names it', asy
   }
 });
 
-test('a search passes over what does not fit within the index that gives the order', () => {
+test('a search skips what does not match within the index that gives the order', () => {
   const plan = api.writer.prepare("EXPLAIN SELECT id, started, record FROM runs WHERE (seam LIKE ? ESCAPE '\\' OR carriage LIKE ? ESCAPE '\\') ORDER BY started DESC, id DESC LIMIT 101").all('%x%', '%x%') as readonly { readonly opcode: string }[];
   const steps = plan.map(({ opcode }) => opcode);
   // The row itself is sought only when its record is read, behind the comparison.

@@ -91,7 +91,7 @@ test('megabytes of first states come through a slow reader, with the newest of w
   }
 });
 
-test('a reader that is cut off within its first states begins anew; one that had them all goes on', async () => {
+test('a reader that is cut off within its first states begins again; one that had them all continues', async () => {
   api.port.shown = names(300).map((name) => longText(name, 600));
   const feed = await connect();
   await until(() => feed.carriages().length === 300);
@@ -104,7 +104,7 @@ test('a reader that is cut off within its first states begins anew; one that had
   expect(again.carriages().map(({ carriage, current }) => [carriage, current])).toEqual([['c0007', 601]]);
 });
 
-test('a reader that takes nothing is let go after a while, and holds up nobody', async () => {
+test('a reader that reads nothing is disconnected after a while, and holds up nobody', async () => {
   api.port.shown = names(1_000).map((name) => longText(name, 600));
   const dead = await connect();
   dead.response.pause();

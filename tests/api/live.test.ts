@@ -97,7 +97,7 @@ test('a reader that returns is given what it missed: every other event, and of e
   expect(none.events()).toEqual([]);
 });
 
-test('an id of another process, or one that is none, begins anew', async () => {
+test('an id of another process, or an invalid one, begins anew', async () => {
   api.port.tell(run(1));
   api.port.shown = [carriageText('hall-2', 'c1', 600)];
   for (const id of ['AAAAAAAA.1', 'nonsense', '.', '999']) {
@@ -109,7 +109,7 @@ test('an id of another process, or one that is none, begins anew', async () => {
   }
 });
 
-test('what is held for those who return is bounded', async () => {
+test('what is kept for returning readers is bounded', async () => {
   const first = await connect();
   await until(() => first.text() !== '');
   api.port.tell(run(0));
@@ -144,7 +144,7 @@ async function liveReaders(): Promise<number> {
   return Number(/^seamwarden_live_readers (\d+)$/m.exec(text)?.[1]);
 }
 
-test('there is an end to the number of readers, and a place is free again when one goes', async () => {
+test('the number of readers is limited, and a place is free again when one goes', async () => {
   const first = await connect();
   await connect();
   await connect();

@@ -29,13 +29,13 @@ test('pages are found with and without their ending and are asked for anew each 
   }
 });
 
-test('what is named by its content is kept for good', async () => {
+test('a file that is named by its content is cached for good', async () => {
   const response = await fetch(`${api.url}/assets/index-B1x_9aQz.js`);
   expect(response.headers.get('cache-control')).toBe('public, max-age=31536000, immutable');
   expect(response.headers.get('content-type')).toMatch(/javascript/);
 });
 
-test('nothing outside the folder is given, and what is missing is a problem', async () => {
+test('nothing outside the folder is served, and a missing file is a problem', async () => {
   for (const path of ['/..%2f..%2fetc%2fpasswd', '/%2e%2e/%2e%2e/etc/passwd', '/.env', '/missing.js', '/assets', '/a%00b']) {
     const response = await fetch(api.url + path);
     expect([400, 403, 404], path).toContain(response.status);
@@ -51,7 +51,7 @@ test('pages may load from here only', async () => {
   expect(policy).not.toMatch(/unsafe|\*|https?:/);
 });
 
-test('scripts and answers are compressed for who takes it, the live feed is not', async () => {
+test('scripts and answers are compressed for clients that accept it, the live feed is not', async () => {
   const script = `export const words = ${JSON.stringify('weld '.repeat(4_000))};`;
   writeFileSync(join(folder, 'assets', 'large-C2y_8bRw.js'), script);
   const asked = (path: string, encoding: string): Promise<Response> => fetch(api.url + path, { headers: { 'accept-encoding': encoding } });

@@ -39,7 +39,7 @@ test('entries are handed on as they were made, and the assignment in force is an
   expect(api.logged.some((line) => line.includes('preparation entered') && line.includes('op-07'))).toBe(true);
 });
 
-test('where nobody is named and no assignment is meant, the one in force takes it', async () => {
+test('without a name and an assignment, the entry goes into the current assignment', async () => {
   await asker.ask('PUT', path, json({ polarityChecked: true }));
   expect(api.port.prepared.at(-1)?.entered).toMatchObject({ seam: null, run: null, by: 'local', change: { polarityChecked: true } });
 });
@@ -82,7 +82,7 @@ test('a change of wire or flux is handed on, and answered with the assignment', 
   expect((await asker.ask('POST', '/api/carriages/hall-2/c1/materials', json({ ...asked, kind: 'gasChanged' }))).status).toBe(400);
 });
 
-test('who changes a job and why is handed on', async () => {
+test('the name and the reason of a job change are passed on', async () => {
   await asker.ask('PUT', '/api/carriages/hall-2/c1/assignment', json({ seam: 'S-9', run: 3, by: 'Kim', reason: 'Typing error' }));
   expect(api.port.signed.at(-1)).toEqual({ by: 'Kim', reason: 'Typing error' });
   expect(api.port.assigned.at(-1)).toEqual({ site: 'hall-2', carriage: 'c1', assignment: { seam: 'S-9', run: 3 } });

@@ -47,7 +47,7 @@ async function problem(method: string, path: string, init: Omit<RequestInit, 'me
   return answer.body as Problem;
 }
 
-test('a body that may be left out and is no JSON is answered, and the service goes on', async () => {
+test('an optional body that is not JSON is answered, and the service goes on', async () => {
   const answer = await raw('DELETE', '/api/carriages/hall-2/c1', { 'content-type': 'application/json', 'content-length': '1' }, '\0');
   expect([answer.status, (JSON.parse(answer.text) as Problem).detail]).toEqual([400, expect.stringContaining('The body is no JSON')]);
 });
@@ -58,7 +58,7 @@ test('an unknown query parameter is named, and so is one that is given twice', a
   expect(await problem('GET', '/api/health?__proto__=1')).toMatchObject({ status: 400, errors: [{ field: '__proto__' }] });
 });
 
-test('numbers, times and choices of a query are taken by their own grammar only', async () => {
+test('numbers, times and choices of a query are accepted by their own grammar only', async () => {
   for (const query of ['limit=', 'limit=1e400', 'limit=0x10', 'limit=+5', 'limit=5.5', 'limit=1001', 'from=yesterday', 'from=2026-02-30T00:00:00Z', 'from=1795590012400', 'state=done', 'assigned=yes', 'site=a%20b', 'seam=']) {
     const { status, errors } = await problem('GET', `/api/runs?${query}`);
     expect([status, errors?.[0]?.field], query).toEqual([400, query.split('=')[0]]);
@@ -80,7 +80,7 @@ test('a wrong method is answered with those that are right', async () => {
   expect((await fetch(`${api.url}/api/runs`, { method: 'HEAD' })).status).toBe(200);
 });
 
-test('what is nowhere is a 404, also beside a path by its slash or its capitals', async () => {
+test('an unknown path is a 404, also one that differs only by a slash or by capitals', async () => {
   for (const path of ['/api', '/api/', '/api/nothing', '/api/Runs', '/api/runs/', '/nothing']) expect(await problem('GET', path), path).toMatchObject({ status: 404, instance: path });
 });
 
@@ -117,7 +117,7 @@ test('a browser writes from our own pages only', async () => {
   expect((await raw('GET', '/api/runs', { host, origin: 'http://example.org' })).headers['access-control-allow-origin']).toBeUndefined();
 });
 
-test('an error that nobody foresaw tells the caller nothing and the log everything', async () => {
+test('an unforeseen error tells the caller nothing and the log everything', async () => {
   api.writer.exec('ALTER TABLE refused RENAME TO refused_away');
   const answer = await problem('GET', '/api/refused');
   api.writer.exec('ALTER TABLE refused_away RENAME TO refused');
@@ -136,7 +136,7 @@ test('writes are bounded, reads are not', async () => {
   expect([...statuses, read]).toEqual([204, 204, 429, 200]);
 });
 
-test('whatever is asked, the answer is one that is announced and never a 500', async () => {
+test('whatever the request, the answer is an announced one and never a 500', async () => {
   const paths = Object.keys(asker.description.paths).filter((path) => path !== '/api/live');
   const value = fc.oneof(fc.constantFrom('r1', 'none', '1', 'time', 'true', '..', '%2e%2e', '-0', '1e9', 'SA-12'), fc.string({ unit: 'binary', maxLength: 12 }).map((text) => encodeURIComponent(text)));
   const name = fc.oneof(fc.constantFrom('limit', 'cursor', 'from', 'to', 'axis', 'points', 'arc', 'bin', 'revision', 'carriage', 'seam', 'constructor', '__proto__'), fc.string({ maxLength: 5 }).map((text) => encodeURIComponent(text)));
@@ -154,7 +154,7 @@ test('whatever is asked, the answer is one that is announced and never a 500', a
   );
 });
 
-test('a body that is not what its encoding says is named as such', async () => {
+test('a body that does not match its encoding is reported as such', async () => {
   for (const [path, type] of [['/api/procedures', 'application/json'], ['/api/imports?carriage=c1', 'text/csv']] as const) {
     for (const encoding of ['gzip', 'deflate', 'br']) {
       const answer = await problem('POST', path, { headers: { 'content-type': type, 'content-encoding': encoding }, body: '{"id": "not packed at all"}' });

@@ -20,7 +20,7 @@ test('what the description says of an assignment is what is checked, at every li
 
 const preparationLimits: readonly (readonly [string, number, number])[] = [['preheatMeasured', -100, 1500], ['temperature', 0, 1000], ['hours', 0, 168]];
 
-test('so it is with a preparation, in an assignment and entered by itself', () => {
+test('the same holds for a preparation, in an assignment and entered by itself', () => {
   fc.assert(
     fc.property(fc.constantFrom(...preparationLimits), fc.constantFrom(-1, 0, 1, 0.5), fc.boolean(), ([name, low, high], beyond, upper) => {
       const value = (upper ? high : low) + beyond;
@@ -32,7 +32,7 @@ test('so it is with a preparation, in an assignment and entered by itself', () =
   );
 });
 
-test('an assignment that was taken is answered in the announced form', () => {
+test('an accepted assignment is answered in the announced form', () => {
   const word = fc.stringMatching(/^[ -~]{1,128}$/);
   const optional = <T>(value: fc.Arbitrary<T>): fc.Arbitrary<T | undefined> => fc.option(value, { nil: undefined });
   const sent = fc.record({

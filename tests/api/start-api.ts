@@ -61,7 +61,7 @@ export async function startApi(more: Partial<Pick<ApiDeps, 'limits' | 'pagesDir'
   };
 }
 
-/** The API over a database that stands, on a free port. */
+/** The API over an existing database, on a free port. */
 export async function serveApi(file: string, more: Partial<ApiDeps> & Pick<ApiDeps, 'port'>): Promise<{ readonly url: string; readonly logged: string[]; readonly close: () => Promise<void> }> {
   const reader = openReader(file);
   const records = recordsOf(reader);

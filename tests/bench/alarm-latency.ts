@@ -127,7 +127,7 @@ async function main(): Promise<void> {
       const alarm = JSON.parse(data) as Alarm;
       const own = byName.get(alarm.carriage ?? '');
       if (own === undefined || alarm.quantity !== 'voltage') return;
-      // Whoever looks at the floor acknowledges what is over, so that alarms do not pile up.
+      // People on the floor acknowledge cleared alarms, so that they do not pile up.
       if (alarm.state === 'returned') void fetch(`${http}/api/alarms/${alarm.id}/acknowledge`, { method: 'POST', headers: { 'content-type': 'application/json' }, body: '{}' });
       if (known.has(alarm.id)) return;
       known.add(alarm.id);

@@ -1,4 +1,4 @@
-/** What a part of the bench is told. */
+/** What a part of the bench is given. */
 export interface BenchOptions {
   /** How often each side of a comparison is measured, in turns. */
   readonly rounds: number;

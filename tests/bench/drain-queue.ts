@@ -9,7 +9,7 @@ import { sendLoad } from './send-load.js';
 const everyMs = 20;
 /** s without progress after which something is broken. */
 const patience = 60;
-/** The last messages are not waited for: who stores in batches keeps them for a timer. */
+/** Does not wait for the last messages, as a side that stores in batches keeps them for a timer. */
 export const leftOut = 500;
 
 export interface Drain {

@@ -10,7 +10,7 @@ import { noiseLevels, setPoints, simulatedWeld } from './simulated-weld.js';
 import type { Noise, SetQuantity } from './simulated-weld.js';
 
 /*
- * How well drifts are told before their limit: `npx tsx tests/bench/drift.ts [hours]` (40 h of steady welding for each case). The forecaster was tuned on
+ * How well drifts are predicted before their limit: `npx tsx tests/bench/drift.ts [hours]` (40 h of steady welding for each case). The forecaster was tuned on
  * seeds below 500,000 (`tune` measures on such), and is measured on others. Each second it is asked with the rows of the last minute, as the service asks it.
  */
 

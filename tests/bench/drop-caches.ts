@@ -7,7 +7,7 @@ export function noDropCaches(): string | null {
   return process.getuid?.() === 0 ? null : 'only root may drop the page cache';
 }
 
-/** Lets the kernel forget what of files it holds in memory (proc(5), drop_caches). */
+/** Makes the kernel drop its cache of files (proc(5), drop_caches). */
 export function dropCaches(): void {
   spawnSync('sync');
   writeFileSync('/proc/sys/vm/drop_caches', '1');

@@ -12,7 +12,7 @@ const quiet = 2_000;
 export interface KillFindings {
   readonly stored: number;
   readonly handedOverAgain: number;
-  /** Readings that the broker was told were taken, and that are not in the store. */
+  /** Readings that were acknowledged to the broker and are not in the store. */
   readonly lost: number;
 }
 
@@ -32,7 +32,7 @@ export async function killInLoad(consumer: Consumer, running: Running, folder: s
   return { stored: stored.size, handedOverAgain: again.size, lost };
 }
 
-/** What the broker still keeps in that session, taken by a client of the same name. */
+/** What the broker still keeps in that session, received by a client of the same name. */
 async function leftWithBroker(port: number, clientId: string): Promise<ReadonlySet<string>> {
   const found = new Set<string>();
   let heardAt = performance.now();

@@ -22,7 +22,7 @@ return msg;`;
 
 /** A flow as somebody would draw it for this task: subscribe, sum, gather, store. */
 export function peerFlow(brokerPort: number, file: string): readonly object[] {
-  // What has no place on the sheet would be taken for configuration.
+  // Text without a place on the sheet would be taken for configuration.
   const node = (name: string, type: string, next: readonly string[], more: object): object => ({
     id: `node-${name}`, type, z: 'tab', name, x: 100, y: 100, wires: [next.map((own) => `node-${own}`)], ...more,
   });

@@ -13,7 +13,7 @@ export interface FlowEngine {
   readonly version: string;
 }
 
-/** Installs the flow engine into `.cache/` where it is not there; it is no dependency of the project. Gives why not where it can't be had. */
+/** Installs the flow engine into `.cache/` if it is not there; it is not a dependency of the project. Returns the reason if it is not available. */
 export function installFlowEngine(say: (text: string) => void): FlowEngine | string {
   const program = join(folder, 'node_modules/node-red/red.js');
   const binding = join(folder, 'node_modules/sqlite3/build/Release/node_sqlite3.node');

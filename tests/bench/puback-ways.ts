@@ -17,7 +17,7 @@ const count = Number(process.argv[2] ?? 4_000);
 const rounds = Number(process.argv[3] ?? 3);
 const topic = 'weld/bench/c1/readings';
 const payload = JSON.stringify({ boot: 'b7f1', seq: 10412, time: 1795590012400, arc: 1, current: 612.4, voltage: 31.2, travelSpeed: 520, wireFeedSpeed: 1.21 });
-/** As the service commits: so many ms after the first message that waits, or with so many. */
+/** As the service commits: that many ms after the first waiting message, or when that many wait. */
 const commitAfterMs = 5;
 const commitAt = 2_000;
 

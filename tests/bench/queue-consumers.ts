@@ -25,7 +25,7 @@ export interface Consumer {
 
 export interface Running {
   readonly pid: number;
-  /** Messages it has done with so far: in its store for good, or where it has none, seen. */
+  /** Messages that it has finished with so far: stored for good, or seen if it has no store. */
   done(): Promise<number>;
   kill(): Promise<void>;
 }

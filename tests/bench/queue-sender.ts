@@ -11,7 +11,7 @@ export interface SendPlan {
   readonly count: number;
   /** Most messages of a carriage without PUBACK. */
   readonly window: number;
-  /** Stops after so many seconds, whether all was sent or not. */
+  /** Stops after that many seconds, whether everything was sent or not. */
   readonly seconds?: number;
 }
 
@@ -84,7 +84,7 @@ function send({ bytes, offsets }: Encoded, socket: Socket, { window, seconds = I
       sent = Math.max(sent, next);
     };
     socket.on('data', (chunk: Buffer) => {
-      // Nothing was subscribed to, so all that comes are PUBACKs (MQTT 3.1.1, 3.4: 4 bytes that begin with 0x40).
+      // Nothing was subscribed to, so everything that arrives is a PUBACK (MQTT 3.1.1, 3.4: 4 bytes that begin with 0x40).
       const first = (4 - (received % 4)) % 4;
       if (chunk.length > first && chunk[first] !== 0x40) reject(new Error(`the broker sent ${chunk.subarray(first, first + 8).toString('hex')} where a PUBACK was due`));
       received += chunk.length;

@@ -70,7 +70,7 @@ async function main(): Promise<void> {
   }
   if (!write) return;
   const inOrder = Object.keys(parts).flatMap((name) => sections.get(name) ?? []);
-  const head = 'Made by `npm run bench -- --write`. What is measured, and the goals, stand in README.md. Figures are medians, with the least and the greatest of the rounds.';
+  const head = 'Made by `npm run bench -- --write`. README.md explains what is measured, and the goals. Figures are medians, with the least and the greatest of the rounds.';
   writeFileSync(results, `${['# Results', head, facts, ...inOrder].join('\n\n')}\n`);
 }
 

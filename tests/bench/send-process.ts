@@ -1,7 +1,7 @@
 import { childOptions, onParent, tellParent } from './bench-child.js';
 import { queueSender, type SendPlan } from './queue-sender.js';
 
-// Says `ready` when everything is encoded, sends when it is told to, says what became of it.
+// Says `ready` when everything is encoded, sends when asked to, and reports what became of it.
 const send = await queueSender(childOptions() as SendPlan);
 onParent(() => {
   void send().then((result) => {

@@ -15,7 +15,7 @@ export const noiseLevels: Readonly<Record<string, Noise>> = {
   high: { current: 0.04, voltage: 0.025, wireFeedSpeed: 0.01, travelSpeed: 0.015 },
 };
 
-/** Shares of the noise's variance: none remembered, remembered for 0.8 s, and for 6 s (puddle, track, wire off the spool). */
+/** Shares of the noise's variance: without memory, with one of 0.8 s, and with one of 6 s (puddle, track, wire off the spool). */
 const parts = [
   { memory: 0, variance: 0.55 },
   { memory: 0.8, variance: 0.35 },

@@ -118,7 +118,7 @@ function inDatabase(work: (db: SqliteFile, file: string) => void): void {
   }
 }
 
-/** Stores a run, so many rows of each kind at a time, in a commit each. */
+/** Stores a run, that many rows of each kind in each commit. */
 function store(db: SqliteFile, arc: readonly ArcRow[], run: readonly RunRow[], batch: number): void {
   const traces = sqliteTraceStore(db);
   for (let from = 0; from < arc.length; from += batch) {

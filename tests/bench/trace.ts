@@ -21,7 +21,7 @@ async function ask(child: BenchChild, what: TraceOrder['what'], run: string): Pr
   return (await child.hear()) as number;
 }
 
-/** Runs in an order in which none comes twice, from all over the file. */
+/** Runs from all over the file, in an order in which none comes twice. */
 function* scattered(runs: readonly string[]): Generator<string> {
   for (let n = 0; ; n += 1) yield runs[(n * 101 + 7) % runs.length] ?? '';
 }

@@ -40,7 +40,7 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
       await page.goto(service().http + address);
       await page.reload();
       await page.locator(shown).first().waitFor();
-      // What is folded away is to be reached too, once it is opened.
+      // Folded content must be reachable too, once it is opened.
       await page.locator('main details').evaluateAll((all) => { for (const own of all) own.setAttribute('open', ''); });
       expect(await reachedByTab(page), address).toEqual(await pressable(page));
     }
@@ -79,7 +79,7 @@ async function reachedByTab(page: Page): Promise<string[]> {
     await page.keyboard.press('Tab');
     const own = await page.evaluate(() => {
       const element = document.activeElement;
-      // Behind the last element Tab begins anew, with or without a stop in between.
+      // After the last element Tab begins again, with or without a stop in between.
       if (!(element instanceof HTMLElement) || element === document.body) return null;
       // A date has a stop for each of its parts.
       if (element.dataset['reached'] === 'last') return 'again';

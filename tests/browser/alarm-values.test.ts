@@ -47,7 +47,7 @@ describe('the sentence of an alarm', () => {
     expect(said({ quantity: 'storage', site: null, carriage: null, run: null, arc: null, limit: null, worst: null, travelled: null, seamPosition: null })).toMatch(/^Cannot store data, since \d\d:\d\d:\d\d\.$/);
   });
 
-  it('tells the real length of a silence, not the time after which it is an alarm', () => {
+  it('shows the real length of a silence, not the time after which it is an alarm', () => {
     const silent = { quantity: 'noData', arc: null, limit: 5, worst: 5, recordedAt: new Date(Date.now() - 25 * 60_000).toISOString() };
     expect(said(silent)).toBe('No data for 25 min, arc presumed on, last known at 4775.5 mm (seam position).');
     expect(alarmSentence(alarmOf(silent), null, 12_000).replaceAll('\u00a0', ' ')).toContain('No data for 12 s, arc presumed on');
@@ -99,7 +99,7 @@ describe('what is to be done at an alarm', () => {
     }
   });
 
-  it('goes against the side that is out', () => {
+  it('goes against the side on which the value is out', () => {
     expect(actionOf(alarmOf({ limit: 34, worst: 35.2 }))).toMatch(/voltage down/);
     expect(actionOf(alarmOf({ limit: 30, worst: 27.3 }))).toMatch(/voltage up/);
     expect(actionOf(alarmOf({ quantity: 'travelSpeed', arc: null, limit: 450, worst: 300 }))).toMatch(/^Speed the carriage up/);
@@ -131,7 +131,7 @@ describe('active and cleared alarms of a carriage', () => {
   const none = { active: 0, unacknowledged: 0, cleared: 0, shelved: 0, suppressed: 0, clearedOfRun: 0 };
   const ids = (list: readonly Alarm[]): string[] => list.map(({ id }) => id);
 
-  it('are told apart, and what is of another run stays with it', () => {
+  it('are kept apart, and alarms of another run stay with it', () => {
     const carriage = { alarms, run: 'r1', alarmCounts: none };
     expect(ids(activeAlarms(carriage))).toEqual(['high', 'low', 'seen']);
     expect(ids(clearedOfRun(carriage).alarms)).toEqual(['this run']);
@@ -141,7 +141,7 @@ describe('active and cleared alarms of a carriage', () => {
     expect([clearedOfRun({ ...carriage, run: null }).count, clearedElsewhere({ ...carriage, run: null }).count]).toEqual([0, 3]);
   });
 
-  it('are counted by what the carriage says, as only ten come with it', () => {
+  it('are counted by the carriage\'s counts, as only ten alarms come with it', () => {
     const carriage = { alarms, run: 'r1', alarmCounts: { active: 3, unacknowledged: 2, cleared: 31, shelved: 4, suppressed: 1, clearedOfRun: 6 } };
     expect([activeCount(carriage), clearedOfRun(carriage).count, clearedElsewhere(carriage).count, shelvedAlarms(carriage).count]).toEqual([3, 6, 25, 4]);
   });
@@ -170,7 +170,7 @@ describe('alarm load', () => {
     expect(alarmRates([ago(86_400)], at)).toEqual([]);
   });
 
-  it('is judged by about 1 in 10 min and a flood above 10 (IEC 62682, second hand)', () => {
+  it('is judged against about 1 in 10 min, and a flood above 10 (IEC 62682, second hand)', () => {
     expect(burdenOf({ worstTen: 1, lastDay: 144 })).toBe('bearable');
     expect(burdenOf({ worstTen: 2, lastDay: 2 })).toBe('tooMany');
     // 144 stretches of 10 min a day.

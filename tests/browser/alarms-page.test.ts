@@ -62,7 +62,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     await page.context().close();
   });
 
-  it('acknowledges by click, with a name that is asked for at the field', async () => {
+  it('acknowledges by click, and asks for the name at its field', async () => {
     const { page } = await open('alarms');
     await standing(page).getByRole('button', { name: 'Acknowledge' }).click();
     const form = standing(page).getByRole('form', { name: 'Acknowledge' });
@@ -124,7 +124,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     await page.context().close();
   });
 
-  it('acknowledges many in one step, whether they are cleared or not, and tells how many', async () => {
+  it('acknowledges many in one step, whether they are cleared or not, and says how many', async () => {
     await sendVoltageFaults(service.mqtt, 'c3', 'DK-0417/L4', false);
     await expect.poll(async () => (await alarms('carriage=c3&state=returned')).length).toBe(1);
     const { page } = await open('alarms?site=hall-a&carriage=c3&within=hour');
@@ -172,7 +172,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     await page.context().close();
   });
 
-  it('counts by carriage against what a person can bear', async () => {
+  it('counts by carriage against what a person can handle', async () => {
     const { page } = await open('alarms');
     const row = page.getByRole('row', { name: /^hall-a\/c1/ });
     await row.waitFor();

@@ -37,7 +37,7 @@ export interface FakeService {
   readonly mute: (quiet: boolean) => void;
   /** What the lists of procedures and of runs answer, and the shifts of the plant. */
   readonly know: (lists: { readonly procedures?: readonly object[]; readonly runs?: readonly object[]; readonly shifts?: ServiceFacts['shifts'] }) => void;
-  /** What every run's trace is; none until it is given. */
+  /** The trace of every run; empty until it is given. */
   readonly trace: (trace: Trace) => void;
   /** Lists these messages as refused. */
   readonly refuse: (...entries: readonly Refused[]) => void;
@@ -158,7 +158,7 @@ export function fakeService({ check = true, live = true }: { readonly check?: bo
     else json(response, 404, { type: 'about:blank', title: 'Not Found', status: 404, detail: 'There is none.', instance: pathname });
   };
 
-  /** As the service does: a job is taken for the carriage, entries are merged into the one in force. */
+  /** As the service does: a job applies to the carriage, and entries are merged into the current one. */
   const answerJob = (method: string, pathname: string, body: Readonly<Record<string, unknown>>, response: ServerResponse): void => {
     const [, , what, first = '', second = ''] = pathname.split('/');
     const given: Record<string, unknown> = { ...body };
@@ -253,7 +253,7 @@ function shelved(alarm: Alarm, { until, reason, by }: Readonly<Record<string, un
   return { ...alarm, state: 'shelved', shelvedUntil: new Date(Number(until)).toISOString(), shelvedReason: String(reason), shelvedBy: String(by) };
 }
 
-/** As the service filters runs by their hall and their begin. */
+/** As the service filters runs by their hall and their beginning. */
 function isAskedFor(run: { readonly site?: string; readonly startedAt?: string }, asked: URLSearchParams): boolean {
   const [site, from] = [asked.get('site'), asked.get('from')];
   return (site === null || run.site === undefined || run.site === site) && (from === null || run.startedAt === undefined || run.startedAt >= from);

@@ -58,13 +58,13 @@ describe.skipIf(!hasBrowser)('what can be pressed on the floor', () => {
     expect(complaints).toEqual([]);
   });
 
-  it('tells of refused messages and why, from the floor', async () => {
+  it('shows refused messages with the reasons, from the floor', async () => {
     service.tell(madeCarriage('c1'));
     service.refuse({ id: '1', receivedAt: earlier(5_000), topic: 'weld/hall-a/c11/readings', reason: 'current: got "612,4"; expected: a number', size: 33, head: '{"current":"612,4"}' });
     const { page, complaints } = await open();
     await page.getByRole('link', { name: '1 message refused – see why' }).click();
     await page.getByRole('heading', { name: 'Refused messages' }).waitFor();
-    // It is none of the pages that the header leads to.
+    // It is not one of the pages that the header leads to.
     expect(await page.locator('header [aria-current]').count()).toBe(0);
     await expect.poll(() => textAt(page.locator('.refused tbody'))).toMatch(/weld\/hall-a\/c11\/readings\s+current: got "612,4"; expected: a number\s+33 B\s+\{"current":"612,4"\}/);
     expect(await runAxe(page)).toEqual([]);
@@ -96,7 +96,7 @@ describe.skipIf(!hasBrowser)('what can be pressed on the floor', () => {
     });
     service.tell(madeCarriage('c1'), madeCarriage('c1', { site: 'hall-b' }));
     const { page } = await open();
-    // 1000 + 2345.4 = 3345.4 mm; the run before the shift is none of it.
+    // 1000 + 2345.4 = 3345.4 mm; the run before the shift does not count.
     await expect.poll(() => textAt(page.locator('.floor-today'))).toContain(`Shift “late” (${begins}–${ends}): 3 runs · 1 with excursions · 3345 mm welded`);
     expect(await page.getByRole('link', { name: '3 runs' }).getAttribute('href')).toBe('#/runs?period=shift');
     await page.getByRole('combobox', { name: /^Hall/ }).selectOption('hall-a');
@@ -132,7 +132,7 @@ describe.skipIf(!hasBrowser)('what can be pressed on the floor', () => {
     expect(page.url()).toContain('site=hall-b');
   });
 
-  it('fits a phone on every page of its own, under a header of 110 px at most', async () => {
+  it('fits a phone on every page, under a header of at most 110 px', async () => {
     service.tell(madeCarriage('c1'), madeCarriage('c2'));
     const { page } = await open({ viewport: { width: 390, height: 844 } });
     for (const [address, shown] of [['', '.tile'], ['alarms', '.alarm-rates'], ['refused', '.empty'], ['nope', '.empty']] as const) {

@@ -66,7 +66,7 @@ function underDots(): readonly string[] {
   });
 }
 
-/** The text of each tile, and the least type of its values, px; in one step, as a tile may be drawn anew between two. */
+/** The text of each tile, and the smallest type of its values, px; in one step, as a tile may be redrawn between two. */
 function valuesOfTiles(): { readonly text: string; readonly type: number }[] {
   return Array.from(document.querySelectorAll('.tile'), (tile) => ({
     text: tile.textContent.replaceAll('\u00a0', ' '),
@@ -116,7 +116,7 @@ describe.skipIf(!hasBrowser)('the floor on every screen', () => {
     });
   }
 
-  it('tells current, voltage and travel speed of each of 52 carriages, in type that is read at a desk', async () => {
+  it('shows current, voltage and travel speed of each of 52 carriages, in type that can be read at a desk', async () => {
     service.tell(...madeFloor(52));
     const { page } = await newPage({ viewport: { width: 1920, height: 1080 } });
     await page.goto(`${service.http}/#/`);
@@ -130,7 +130,7 @@ describe.skipIf(!hasBrowser)('the floor on every screen', () => {
     await page.context().close();
   });
 
-  it('cuts no text above or below its line, however far its face reaches', async () => {
+  it('cuts no text above or below its line, however tall its face is', async () => {
     service.tell(...madeFloor(11));
     const { page } = await openAt('', { viewport: { width: 1280, height: 800 } });
     await page.locator('[data-carriage]').nth(10).waitFor();

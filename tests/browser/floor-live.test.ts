@@ -20,7 +20,7 @@ describe.skipIf(!hasBrowser)('floor and station at a running service', () => {
     await service.remove();
   });
 
-  it('tell how to connect a carriage, show one as it comes, follow it, and strike its values through when it falls silent', async () => {
+  it('say how to connect a carriage, show one as it connects, follow it, and strike its values through when it falls silent', async () => {
     const { page, complaints } = await openPage(browser);
     await page.goto(service.http);
     await page.getByRole('heading', { name: 'No carriage has sent anything yet' }).waitFor();

@@ -66,13 +66,13 @@ describe('tiles of the floor', () => {
 describe('a cause that silent carriages share', () => {
   const silent = (count: number, since = 1_000_000, step = 100) => Array.from({ length: count }, (_, at) => ({ key: `s/${at}`, since: since + at * step }));
 
-  it('is told where most fell silent together, and since when the first was', () => {
+  it('is shown when most fell silent together, with the time of the first', () => {
     expect(commonCause(silent(49), 50)).toMatchObject({ since: 1_000_000, keys: { length: 49 } });
-    // Whoever fell silent long before is no part of it.
+    // A carriage that fell silent long before does not belong to it.
     expect(commonCause([...silent(1, 0), ...silent(20, 900_000)], 21)?.keys).toHaveLength(20);
   });
 
-  it('is none where they are few, or fell silent one after the other', () => {
+  it('does not exist if they are few, or fell silent one after the other', () => {
     expect(commonCause([], 0)).toBeNull();
     expect(commonCause(silent(2), 2)).toBeNull();
     expect(commonCause(silent(10), 50)).toBeNull();
@@ -106,7 +106,7 @@ describe('the order of the floor', () => {
     return troubleRank(carriage, carriageVerdict(carriage, now, true).verdict, false);
   };
 
-  it('puts what nobody has acknowledged before what somebody has, then what is shelved, then the rest; what is cleared is none of it', () => {
+  it('puts unacknowledged alarms before acknowledged ones, then shelved ones, then the rest; cleared ones do not count', () => {
     const alarm = (change: Partial<Alarm>): Alarm => madeAlarm('c1', change);
     const returnedAt = new Date(now).toISOString();
     const ranks = [
@@ -139,7 +139,7 @@ describe('the order of the floor', () => {
     );
   });
 
-  it('takes a shelved excursion for what it is', () => {
+  it('treats a shelved excursion as an excursion', () => {
     const carriage = madeCarriage('c1', { alarms: [madeAlarm('c1', { state: 'shelved' })] });
     expect(carriageVerdict(carriage, now, true).verdict).toBe('outside');
     const over = madeCarriage('c1', { alarms: [madeAlarm('c1', { state: 'shelved', returnedAt: new Date(now).toISOString() })] });
@@ -158,7 +158,7 @@ describe('how far out a value is', () => {
 });
 
 describe('the place of a value in its window', () => {
-  it('is told with its distance where it is outside', () => {
+  it('is shown with its distance if it is outside', () => {
     expect(placeIn({ min: 30, max: 34 }, 35.5)).toEqual({ side: 'above', by: 1.5 });
     expect(placeIn({ min: 30, max: 34 }, 29)).toEqual({ side: 'below', by: 1 });
     expect(placeIn({ min: 30, max: 34 }, 34).side).toBe('nearHigh');
@@ -168,7 +168,7 @@ describe('the place of a value in its window', () => {
     expect(placeIn({ min: 15 }, 12)).toEqual({ side: 'below', by: 3 });
   });
 
-  it('lies on the bar on the side that the words say', () => {
+  it('lies on that side of the bar which the words say', () => {
     const ends = fc.tuple(fc.integer({ min: 1, max: 5_000_000 }).map((own) => own / 1000), fc.integer({ min: 1, max: 5_000_000 }).map((own) => own / 1000), fc.constantFrom('both', 'min', 'max'));
     fc.assert(
       fc.property(ends, fc.double({ min: -100, max: 11_000, noNaN: true }), ([low, width, kind], value) => {
@@ -180,7 +180,7 @@ describe('the place of a value in its window', () => {
         expect(at).toBeLessThanOrEqual(1);
         if (side === 'above' && window.max !== undefined) expect(at).toBeGreaterThanOrEqual(shareOf(scale, window.max));
         if (side === 'below' && window.min !== undefined) expect(at).toBeLessThanOrEqual(shareOf(scale, window.min));
-        // Both ends of a window stand on its bar with room beyond them.
+        // Both ends of a window are on its bar, with room beyond them.
         for (const end of [window.min, window.max]) if (end !== undefined) expect(Math.abs(shareOf(scale, end) - 0.5)).toBeLessThan(0.5);
       }),
     );
@@ -232,7 +232,7 @@ describe('what is known without a connection', () => {
 });
 
 describe('the count in the title', () => {
-  it('stands before the title once, and leaves with the last alarm', () => {
+  it('is put before the title once, and goes with the last alarm', () => {
     expect(countedTitle('Runs · Seamwarden', 3)).toBe('(3) Runs · Seamwarden');
     expect(countedTitle('(3) Runs · Seamwarden', 12)).toBe('(12) Runs · Seamwarden');
     expect(countedTitle('(12) Runs · Seamwarden', 0)).toBe('Runs · Seamwarden');

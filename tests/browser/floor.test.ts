@@ -49,7 +49,7 @@ describe.skipIf(!hasBrowser)('the floor', () => {
     // 35.2 V against a limit of 34 V.
     expect(await textAt(wrong)).toMatch(/U \+1\.2 V/);
     expect(await textAt(wrong)).toMatch(/DK-0417\/L2 · run 3/);
-    // Values stand there whatever is wrong.
+    // Values are shown whatever is wrong.
     expect(await textAt(wrong)).toMatch(/612 A\s+35\.2 V/);
     expect(await textAt(page.locator('.floor-summary'))).toMatch(/8 carriages\s+5 welding\s+3 in alarm\s+1 with a warning\s+live/);
     expect(await page.title()).toBe('(2) Shop floor · Seamwarden');
@@ -108,7 +108,7 @@ describe.skipIf(!hasBrowser)('the floor', () => {
     await expect.poll(() => textAt(page.locator('.floor-summary'))).toContain('40 simulated');
   });
 
-  it('tells a cause that many share once', async () => {
+  it('shows a cause that many share once', async () => {
     service.tell(...Array.from({ length: 50 }, (_, at) => madeCarriage(`c${at + 1}`, at === 49 ? {} : { lastSeen: earlier(90_000), alarms: [madeAlarm(`c${at + 1}`, { quantity: 'noData', arc: null, limit: 5, worst: 5 })] })));
     const { page } = await open();
     await expect.poll(() => textAt(page.locator('.urgent'))).toMatch(/^\s*No data from 49 of 50 since \d\d:\d\d:\d\d – check broker, network and power$/);
@@ -126,7 +126,7 @@ describe.skipIf(!hasBrowser)('the floor', () => {
     // The page's clock follows the service's to some ms: an age at the very end of a minute would be told as this or the one before.
     await expect.poll(() => textAt(page.locator('[data-carriage="hall-a/c1"]'))).toMatch(/Arc off[\s\S]*612 A\s+31\.2 V\s+520 mm\/min/);
     expect(await textAt(page.locator('[data-carriage="hall-a/c2"]'))).toMatch(/no data for 25 min/);
-    // Nobody knows whether it went on: only where it was is told.
+    // Nobody knows whether it went on, so only the last place is shown.
     expect(await textAt(page.locator('[data-carriage="hall-a/c2"]'))).toMatch(/last known: 3570 of 6000 mm welded/);
     expect(await textAt(page.locator('[data-carriage="hall-a/c2"]'))).not.toMatch(/ left|done about/);
   });
@@ -245,7 +245,7 @@ describe.skipIf(!hasBrowser)('the floor', () => {
     await expect.poll(() => textAt(tile)).toMatch(/U \+1\.2 V/);
     expect(await page.locator('html').getAttribute('lang')).toBe('zh-CN');
     const english = (await textAt(page.locator('body'))).match(/[A-Za-z]{4,}/g) ?? [];
-    // Names, the choices that stand in both languages, and what carriages are called.
+    // Names, the choices in both languages, and the names of carriages.
     expect([...new Set(english)].filter((word) => !['Seamwarden', 'Units', 'Language', 'English', 'hall', 'Metric', 'Appearance', 'system', 'light', 'dark', 'Europe', 'Berlin'].includes(word))).toEqual([]);
     await page.reload();
     await expect.poll(() => textAt(page.locator('[data-carriage="hall-a/c2"]'))).toContain('焊道 3');

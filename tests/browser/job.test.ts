@@ -19,11 +19,11 @@ afterEach(() => {
 });
 
 describe('a job as it is typed', () => {
-  it('is what it was where nothing was touched', () => {
+  it('is unchanged if nothing was touched', () => {
     expect(jobOf(draftOf(full), full)).toEqual({ ok: true, job: full });
   });
 
-  it('takes a comma or a point, and says what is wrong with each field', () => {
+  it('accepts a comma or a point, and says what is wrong with each field', () => {
     expect(checkNumber('thickness', '20,5', undefined)).toEqual({ value: 20.5 });
     expect(checkNumber('thickness', '20.5', undefined)).toEqual({ value: 20.5 });
     expect(checkNumber('run', '2.5', undefined)).toBe('notWhole');
@@ -37,7 +37,7 @@ describe('a job as it is typed', () => {
     expect(jobOf({ ...draft, texts: { ...draft.texts, motion: 'work' } }, null)).toEqual({ ok: false, wrong: { seam: 'required', run: 'required', diameter: 'diameterNeeded' } });
   });
 
-  it('stands in inches as a person types it, and keeps all digits of what nobody typed over', () => {
+  it('is shown in inches as a person would type it, and keeps all digits of values that nobody retyped', () => {
     chooseUnits('us');
     const draft = draftOf(full);
     // 6000 / 25.4 = 236.2205, 20 / 25.4 = 0.7874, 60 / 25.4 = 2.3622, 32 / 25.4 = 1.2598; 4 mm wire is sold as 5/32 in; 25 / 0.45359237 = 55.1156; 20 · 1.8 + 32 = 68.
@@ -50,7 +50,7 @@ describe('a job as it is typed', () => {
     expect(draftOf(typed.ok ? typed.job : null).numbers.seamLength).toBe('236.2205');
   });
 
-  it('goes on with the next number, with materials and without what was done and when', () => {
+  it('continues with the next number, with materials but without checks and times', () => {
     const welded = { ...full, time: '2026-11-25T10:00:00.000Z', preparation: { surfaceCleaned: true, by: 'op-07' } };
     const bare = { ...full, run: 4, arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 32, wireLot: 'W-88121' }] };
     expect(nextJob(welded)).toEqual(bare);
@@ -77,7 +77,7 @@ describe.skipIf(!hasBrowser)('the job form', () => {
     service.tell(madeCarriage('c1', { welding: false, run: null, outlook: null, assignment: null }));
     const { page, complaints } = await open();
     await page.getByText('No job assigned.').waitFor();
-    // Fields of one row stand in one line, whatever their labels take.
+    // Fields of one row are in one line, however long their labels are.
     const edges = await page.getByRole('group', { name: 'Position on the seam' }).locator('input, select').evaluateAll((all) => all.slice(0, 4).map((own) => own.getBoundingClientRect().bottom));
     expect(new Set(edges).size).toBe(1);
     // Buttons are as large as anywhere at a desk: 36 px.
@@ -104,7 +104,7 @@ describe.skipIf(!hasBrowser)('the job form', () => {
     expect(complaints).toEqual([]);
   });
 
-  it('corrects the job in force only with a reason, and keeps what was typed where it was refused', async () => {
+  it('corrects the current job only with a reason, and keeps what was typed when it is refused', async () => {
     const before = jobs().length;
     service.tell(madeCarriage('c1', { assignment: full }));
     const { page } = await open();

@@ -55,7 +55,7 @@ describe.skipIf(!hasBrowser)('the pages on a phone', () => {
     await page.context().close();
   }, 60_000);
 
-  it('names the unit of each number of a run on its card', async () => {
+  it('names the unit of each number on the card of a run', async () => {
     const { page } = await openPage(browser(), { viewport: { width: 390, height: 844 }, hasTouch: true, isMobile: true });
     await page.goto(`${service().http}/#/runs`);
     await page.locator('.runs tbody tr').first().waitFor();

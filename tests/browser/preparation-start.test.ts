@@ -50,13 +50,13 @@ describe('what earlier assignments offer', () => {
     { seam: 'a', run: 1, fluxLot: 'F-2', arcs: [{ arc: 1, wireLot: 'W-1' }] },
   ];
 
-  it('are lots, the newest first, each once, after the one that is entered', () => {
+  it('are lots, the newest first, each once, after the current one', () => {
     expect(lotsFor(asked('fluxLot', { value: 'F-9' }), earlier)).toEqual(['F-9', 'F-3', 'F-2']);
     expect(lotsFor(asked('wireLot', { arc: 2 }), earlier)).toEqual(['V-3']);
     expect(lotsFor(asked('wireLot', { arc: 3 }), earlier)).toEqual([]);
   });
 
-  it('are materials and settings for what the job leaves open; nothing that somebody has to do or measure, and nothing as confirmed', () => {
+  it('are materials and settings that the job leaves open, but nothing that somebody has to do or measure, and nothing counts as confirmed', () => {
     const own: AssignmentAnswer = { seam: 'd', run: 1, fluxLot: 'F-4', arcs: [{ arc: 2, wireDiameter: 4 }], time: '2026-11-25T10:00:00.000Z', preparation: { polarityChecked: true } };
     const last = earlier[0] ?? own;
     expect(withMaterialsOf(own, askedPreparation(own, { preheat: { min: 80 } }, [1]), last)).toEqual({ seam: 'd', run: 1, fluxLot: 'F-4', arcs: [{ arc: 1, wireLot: 'W-3', electrodeExtension: 30 }, { arc: 2, wireDiameter: 4, wireLot: 'V-3' }] });

@@ -133,7 +133,7 @@ describe.skipIf(!hasBrowser)('the preparation at the station', () => {
     await page.context().close();
   });
 
-  it('stands with the run: what was entered, and what was missing', async () => {
+  it('is shown with the run: what was entered, and what was missing', async () => {
     const id = await sendSteadyRun(service, 'c4', 'c4/L1', { ...lastTime, preparation: { ...done, surfaceCleaned: false, flux: { dried: true, temperature: 320, hours: 2 } }, arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 41 }] });
     const { page, complaints } = await openPage(browser, { locale: 'en' });
     await page.goto(`${service.http}/#/run/${id}`);

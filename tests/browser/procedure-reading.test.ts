@@ -89,7 +89,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     await page.context().close();
   });
 
-  it('says of limits that nothing watches while welding what becomes of them', async () => {
+  it('says how limits that are not watched while welding are used', async () => {
     const page = await open('procedure/W-1');
     const row = async (name: RegExp): Promise<string> => await page.getByRole('row', { name }).first().innerText();
     await page.getByRole('row', { name: /^Interpass temperature/ }).waitFor();
@@ -133,7 +133,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     await page.context().close();
   });
 
-  it('takes a decimal comma, says what it took, and asks where the comma could group thousands', async () => {
+  it('accepts a decimal comma, says how it was understood, and asks if the comma could group thousands', async () => {
     const page = await open('procedure');
     for (const [label, text] of [['Identifier', 'W-3'], ['Your name', 'J. Weber'], ['First run', '1'], ['Last run', '1'], ['Current, min, A', '550,5'], ['Travel speed, max, mm/min', '1,200']] as const) await page.getByLabel(label, { exact: true }).fill(text);
     await page.getByText('stored as 550.5 A').waitFor();
@@ -177,7 +177,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     await page.context().close();
   });
 
-  it('tells by how many runs it is used, and gives the alarm its action in both languages', async () => {
+  it('says how many runs use it, and gives the alarm its action in both languages', async () => {
     await sendSteadyRun(service, 'c1', 'S-1', { procedure: 'W-1', side: 1 });
     const { items } = (await (await fetch(`${service.http}/api/alarms`)).json()) as { readonly items: readonly Alarm[] };
     expect(items.find((alarm) => alarm.quantity === 'voltage')).toMatchObject({ response: 'Check the contact tip.', responses: { zh: '检查导电嘴。' } });

@@ -55,12 +55,12 @@ describe('a window around a mean value', () => {
     expect(windowAround(600, 0, 0)).toEqual({ low: 600, high: 600, usableLow: 600, usableHigh: 600 });
   });
 
-  it('is none where nothing whole lies within, nor for what is no mean', () => {
+  it('is null if nothing whole lies within, or if the input is not a mean', () => {
     expect(windowAround(0.5, 10, 0)).toBeNull();
     for (const [mean, percent] of [[0, 10], [-5, 10], [600, 100], [600, -1], [Number.NaN, 10], [600, Number.NaN]] as const) expect(windowAround(mean, percent, 0)).toBeNull();
   });
 
-  it('proposes what AWS D1.1:2015, Table 4.5, has for submerged arc', () => {
+  it('proposes the values of AWS D1.1:2015, Table 4.5, for submerged arc', () => {
     expect(proposedPercent).toEqual({ current: 10, voltage: 7, travelSpeed: 15, wireFeedSpeed: 10 });
   });
 });
@@ -97,7 +97,7 @@ describe('what is typed', () => {
     }
   });
 
-  it('may be a fraction of an inch, and wire is shown by the size it is sold in', () => {
+  it('may be a fraction of an inch, and wire is shown in the size in which it is sold', () => {
     // 5/32 · 25.4 = 3.96875; 1 1/4 · 25.4 = 31.75.
     expect(typedNumber('5/32', 'wireDiameter').value).toBeNaN();
     chooseUnits('us');
@@ -124,7 +124,7 @@ describe('what is typed', () => {
 });
 
 describe('the form and the schema of the API', () => {
-  it('gives back a procedure as it came, in either units', () => {
+  it('returns a procedure as it came, in either system of units', () => {
     const draft = draftOf(whole);
     expect(bodyOf(draft)).toEqual({ body: whole, wrong: [] });
     chooseUnits('us');
@@ -153,7 +153,7 @@ describe('the form and the schema of the API', () => {
     });
   });
 
-  it('tells at the first input below what has none of its own', () => {
+  it('shows a problem without an input of its own at the first input below it', () => {
     const inputs = ['id', 'runGroups[0].runs[0]', 'runGroups[0].runs[1]', 'runGroups[0].travelSpeed.min', 'runGroups[0].arcs[0].arc', 'runGroups[0].arcs[1].arc'];
     expect(inputFor('runGroups[0].runs', inputs)).toBe('runGroups[0].runs[0]');
     expect(inputFor('runGroups[0].travelSpeed', inputs)).toBe('runGroups[0].travelSpeed.min');
@@ -181,7 +181,7 @@ describe('what changed between revisions', () => {
   const [first, second] = whole.runGroups ?? [];
   if (first === undefined || second === undefined) throw new Error('the procedure has two groups');
 
-  it('is nothing for the same', () => {
+  it('is empty for the same procedure', () => {
     expect(differences(whole, structuredClone(whole))).toEqual([]);
   });
 
@@ -205,7 +205,7 @@ describe('what changed between revisions', () => {
     expect(differences(whole, { ...whole, title: 'revised' })).toEqual(['名称：“20 mm butt, two sides” → “revised”。']);
   });
 
-  it('says the default that held before, or holds from now on', () => {
+  it('names the default that applied before, or applies from now on', () => {
     const bare: ProcedureBody = { id: 'SA-12', alarm: {} };
     // README: on-delay 1 s and alarm priority medium where the procedure says nothing.
     expect(differences(bare, { ...bare, thermalEfficiency: 0.9, alarm: { onDelay: 2, windows: { voltage: { priority: 'low' } } } }).map((text) => text.replaceAll('\u00a0', ' '))).toEqual([
@@ -217,7 +217,7 @@ describe('what changed between revisions', () => {
     ]);
   });
 
-  it('knows a group again that was moved, and one that went', () => {
+  it('recognises a group that was moved, and one that was removed', () => {
     expect(differences(whole, { ...whole, runGroups: [second, first] })).toEqual(['Run group 1 “second side” moved from position 2 to 1.', 'Run group 2 “first side” moved from position 1 to 2.']);
     expect(differences(whole, { ...whole, runGroups: [second] })).toEqual(['Run group 1 “first side” removed.', 'Run group 1 “second side” moved from position 2 to 1.']);
   });

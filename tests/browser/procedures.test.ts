@@ -133,7 +133,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     await page.context().close();
   });
 
-  it('tells when somebody else made a revision meanwhile, and saves on top of it when asked again', async () => {
+  it('says that somebody else made a revision meanwhile, and saves on top of it when asked again', async () => {
     await post('/api/procedures', { id: 'SA-30', title: 'first' });
     const { page } = await open('procedure/SA-30?edit=yes');
     await page.getByLabel('Title').fill('mine');
@@ -184,7 +184,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     await page.context().close();
   });
 
-  it('takes US units, stores metric ones and shows both', async () => {
+  it('accepts US units, stores metric ones and shows both', async () => {
     const { page } = await open('procedure', { units: 'us' });
     await page.getByLabel('Identifier').fill('SA-50');
     await page.getByLabel('Your name').fill('A. Engineer');
@@ -211,7 +211,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     await page.context().close();
   });
 
-  it('fills a window in from a mean, by keyboard, rounding inwards', async () => {
+  it('fills in a window from a mean, by keyboard, rounding inwards', async () => {
     const { page } = await open('procedure');
     await tabTo(page, 'From nominal ± % …: Current');
     await page.keyboard.press('Enter');
@@ -262,7 +262,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
       const { page } = await openPage(browser, { colorScheme });
       for (const address of ['procedures', 'procedure/SA-20', 'procedure/SA-20?revision=1', 'procedure/SA-20?edit=yes', 'procedure/NONE', 'procedure']) {
         await page.goto(`${service.http}/#/${address}`);
-        // Only what stands behind # changes: the page before could still be there.
+        // Only the part behind # changes, so the previous page could still be there.
         await page.reload();
         await page.locator('.part, .procedure-list, .empty').first().waitFor();
         expect(await runAxe(page), address).toEqual([]);

@@ -71,7 +71,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     await watched.page.context().close();
   });
 
-  it('asks for what is judged: the worst value of an excursion is read off the line', async () => {
+  it('requests the judged values: the worst value of an excursion can be read off the line', async () => {
     const { page, asked } = await open();
     expect(asked.map((query) => query.get('judged'))).not.toContain(null);
     const panel = page.locator('.panel', { has: page.getByRole('heading', { name: 'Voltage' }) });
@@ -81,7 +81,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     await page.context().close();
   });
 
-  it('lays another run of the seam over it', async () => {
+  it('compares it with another run of the seam', async () => {
     const other = await importLog(service.http, 'c1', '2026-11-25T09:00:00Z', csvLog(50, () => ({ current: 640, voltage: 31, travelSpeed: 600 })), { ...reviewAssignment, run: 2 });
     const { page, complaints } = await open();
     await page.getByLabel('Compare with').selectOption(other);
@@ -180,7 +180,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     await page.context().close();
   });
 
-  it('gives a run without a job one, and says so from then on', async () => {
+  it('gives a job to a run without one, and says so from then on', async () => {
     const answer = await fetch(`${service.http}/api/imports?carriage=hall-a/c7&start=2026-11-25T13:00:00Z`, { method: 'POST', headers: { 'content-type': 'text/csv' }, body: csvLog(60, reviewLog) });
     const [run = ''] = ((await answer.json()) as { readonly runs: readonly string[] }).runs;
     const { page, complaints } = await openPage(browser);

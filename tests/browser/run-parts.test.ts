@@ -67,7 +67,7 @@ describe('colours of lines', () => {
     return (part * 60 + 360) % 360;
   };
 
-  it('are none that asks for attention, light or dark', () => {
+  it('never look like a call for attention, light or dark', () => {
     const theme = readFileSync(new URL('../../dashboards/shared/theme.css', import.meta.url), 'utf8');
     const own = (name: string): readonly string[] => [...theme.matchAll(new RegExp(`--${name}: (#[0-9a-f]{6})`, 'g'))].map(([, colour = '']) => colour);
     const attention = own('attention').map(hueOf);

@@ -138,7 +138,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     await page.context().close();
   });
 
-  it('draws the limits of the run’s procedure, and says so to those who do not see them', async () => {
+  it('draws the limits of the run’s procedure, and says so to people who do not see them', async () => {
     const { page } = await open();
     const words = await page.locator('.drawing').evaluateAll((all) => all.map((own) => own.getAttribute('aria-label') ?? ''));
     expect(words.map((text) => /limits (.*)$/.exec(text.replaceAll('\u00a0', ' '))?.[1])).toEqual(['min 580 A max 680 A', 'min 28.0 V max 33.0 V', 'min 500 mm/min max 650 mm/min', 'min 1.500 kJ/mm max 2.500 kJ/mm']);

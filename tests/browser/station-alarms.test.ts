@@ -18,7 +18,7 @@ describe.skipIf(!hasBrowser)('alarms at the station', () => {
   const open = async (options: PageOptions = {}): Promise<WatchedPage> => await openAt('station/hall-a/c1', options);
   const writesOf = (act: string): readonly Readonly<Record<string, unknown>>[] => service.writes.filter(({ path }) => path === `/api/alarms/alarm-c1/${act}`).map(({ body }) => body);
 
-  it('says what stands, since where, and what the procedure asks for', async () => {
+  it('says what is active, from where on, and what the procedure asks for', async () => {
     service.tell(outside());
     const { page } = await open();
     await expect.poll(() => textAt(page.locator('.headline-first'))).toBe('Out of limits: voltage 1.2 V over');
@@ -29,7 +29,7 @@ describe.skipIf(!hasBrowser)('alarms at the station', () => {
     expect(await page.locator('[data-quantity="voltage"] .quantity-place .mark').count()).toBe(1);
   });
 
-  it('acknowledges with one press in the name of whoever is here, and lets the note follow', async () => {
+  it('acknowledges with one press, signed by the person who is here, and lets the note follow', async () => {
     service.tell(outside());
     const { page } = await open();
     await page.getByRole('button', { name: 'Menu' }).click();
@@ -52,7 +52,7 @@ describe.skipIf(!hasBrowser)('alarms at the station', () => {
     await page.getByText('nobody signed in').waitFor();
   });
 
-  it('does all of it by keyboard alone, signed by the station where nobody has said to be here', async () => {
+  it('does all of it by keyboard alone, signed by the station if nobody has signed in', async () => {
     const before = writesOf('acknowledge').length;
     service.tell(outside());
     const { page } = await open();
@@ -102,7 +102,7 @@ describe.skipIf(!hasBrowser)('alarms at the station', () => {
     }
   });
 
-  it('asks for a note for ten seconds, then no more, and it can be added later', async () => {
+  it('offers to add a note for ten seconds, and the note can still be added later', async () => {
     service.tell(outside());
     const { page } = await open();
     await page.getByRole('button', { name: 'Acknowledge' }).click();
@@ -120,7 +120,7 @@ describe.skipIf(!hasBrowser)('alarms at the station', () => {
     const panel = page.getByRole('region', { name: 'Alarms', exact: true });
     await expect.poll(() => textAt(panel)).toMatch(/Voltage of arc 1 is above/);
     expect(await textAt(panel)).toContain('17 cleared alarms from earlier runs');
-    // Without an active one the panel has none, and nothing of the old one.
+    // Without an active alarm the panel shows none, and nothing of the old one.
     service.tell(madeCarriage('c1', { alarms: [old], alarmCounts: { active: 0, unacknowledged: 0, cleared: 17, shelved: 0, suppressed: 0, clearedOfRun: 0 } }));
     await expect.poll(() => textAt(panel)).toContain('No active alarms.');
     expect(await textAt(page.locator('body'))).not.toContain('wire feed');
@@ -144,7 +144,7 @@ describe.skipIf(!hasBrowser)('alarms at the station', () => {
     expect(panel).toContain('1 cleared alarm in this run');
   });
 
-  it('says which alarm is shelved and until when, and takes the shelving back by a press', async () => {
+  it('says which alarm is shelved and until when, and unshelves it by a press', async () => {
     const until = new Date(Date.now() + 1800_000).toISOString();
     service.tell(outside({ alarms: [madeAlarm('c1', { state: 'shelved', shelvedUntil: until, shelvedBy: 'Kim', shelvedReason: 'Repair under way' })] }));
     const { page } = await open();

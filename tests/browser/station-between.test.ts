@@ -24,7 +24,7 @@ describe('what the station keeps of the last minute', () => {
     expect(history.get('heatInput')?.map((point) => point.at)).toEqual(Array.from({ length: 34 }, (_, index) => 594 + index * 9));
   });
 
-  it('begins anew where the carriage is elsewhere or the clock went back, and has nothing of an arc that is out', () => {
+  it('begins anew if the carriage is elsewhere or the clock went back, and has no values of an arc that is out', () => {
     expect(told(at(10), at(11), at(5)).get('current')).toHaveLength(1);
     expect(told(at(10), at(11, { travelled: 5000 })).get('heatInput')).toHaveLength(1);
     expect(told(off()).get('current')).toBeUndefined();
@@ -99,7 +99,7 @@ describe.skipIf(!hasBrowser)('the station between runs', () => {
     await expect.poll(() => jobs().slice(before)).toEqual([{ seam: 'L-9', run: 1, by: 'Kim' }]);
   });
 
-  it('asks at once where the arc was struck far from where it went out, and then begins the next run where that was', async () => {
+  it('asks at once if the arc was struck far from where it went out, and then begins the next run at that place', async () => {
     const lit = madeCarriage('c1', { assignment: job, litElsewhere: true, runStartedAt: '2026-11-25T10:00:00.000Z' });
     service.tell(lit);
     const { page } = await open();

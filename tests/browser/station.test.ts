@@ -123,7 +123,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
     await expect.poll(() => textAt(page.locator('.headline-warning'))).toMatch(/^Voltage will be out of limits in about 40 s \(350 mm\) · Carriage clock is 20 min ahead\.?$/);
     service.tell(madeCarriage('c1', { clockOffset: -1200 }));
     await expect.poll(() => textAt(page.locator('.headline-warning'))).toMatch(/^Carriage clock is 20 min ahead\.?$/);
-    // A message that takes a moment is no wrong clock.
+    // A message that takes a moment does not mean a wrong clock.
     service.tell(madeCarriage('c1', { clockOffset: 2 }));
     await expect.poll(() => textAt(page.locator('.headline-warning'))).toBe('');
   });
@@ -135,7 +135,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
     expect(await page.locator('.quantity-digits s').count()).toBe(4);
     expect(await textAt(page.locator('[data-quantity="voltage"] .quantity-place'))).toMatch(/^\d+(\.\d)? s old$/);
     expect(await page.locator('.window-pointer').count()).toBe(0);
-    // Nobody knows whether it went on: only where it was is told, and no time at which it is done.
+    // Nobody knows whether it went on, so only the last place is shown, and no time at which it will be done.
     expect(await textAt(page.locator('.headline-more'))).toBe('last known: at 3570 of 6000 mm');
   });
 
@@ -227,7 +227,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
     expect([...new Set(english)].filter((word) => !['Seamwarden', 'check', 'contact', 'tube'].includes(word))).toEqual([]);
   });
 
-  it('offers the carriages that there are where the address names none of them', async () => {
+  it('offers the known carriages if the address names none of them', async () => {
     service.tell(madeCarriage('c1'), madeCarriage('c2'));
     const { page } = await newPage();
     await page.goto(`${service.http}/#/station/hall-a/c9`);

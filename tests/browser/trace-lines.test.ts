@@ -24,7 +24,7 @@ function arcOf(arc: number, at: (number | null)[], current: (number | null)[]): 
 }
 
 describe('lines of a trace', () => {
-  it('keep a hole as null and leave out what other arcs alone have', () => {
+  it('keep a hole as null and leave out places that only other arcs have', () => {
     const trace: Trace = { axis: 'time', unit: 's', rows: 5, zones: [], arcs: [arcOf(1, [0, 1, 2], [600, null, 610]), arcOf(2, [0.5, 2], [500, 510])] };
     const lines = traceLines(trace, 'current');
     const places = jointPlaces(lines);
@@ -48,7 +48,7 @@ describe('lines of a trace', () => {
     expect(passages([point(0, 1), point(10, 1), point(9.5, 1), point(9.2, 1), point(11, 1)], 1)).toHaveLength(1);
   });
 
-  it('are turned round where the run goes towards the datum', () => {
+  it('are reversed if the run goes towards the datum', () => {
     expect(passages([point(30, 1), point(20, 2), point(10, 3)], 1).map((line) => line.map(({ at }) => at))).toEqual([[10, 20, 30]]);
   });
 
@@ -80,7 +80,7 @@ describe('lines of a trace', () => {
 describe('all arcs together', () => {
   const column = (arc: number, mean: (number | null | undefined)[]): Column => ({ arc, kind: 'raw', mean, low: mean, high: mean });
 
-  it('are the sum of those that burn, drawn on between their points, and not known where one has a hole', () => {
+  it('are the sum of the arcs that burn, continued between their points, and unknown where one has a hole', () => {
     const lead = column(1, [null, 2, 2, undefined, 2, 2, 2]);
     const trail = column(2, [null, null, 1, 1, null, 1, null]);
     expect(totalLine([lead, trail], 7).mean).toEqual([null, 2, 3, 3, null, 3, 2]);
@@ -129,7 +129,7 @@ describe('the range of a drawing', () => {
     expect(own.above).toBe(4.1);
   });
 
-  it('along the seam is not opened by the few rows of a stop: limits keep most of the drawing', () => {
+  it('along the seam is not widened by the few rows of a stop: limits keep most of the drawing', () => {
     const rows = column([...new Array<number>(200).fill(700), 5, 80, 300]);
     const [low, high] = valueRange({ columns: [rows], limits: [648, 792], robust: false, trimmed: true }).range;
     expect((792 - 648) / (high - low)).toBeGreaterThan(0.8);
@@ -173,7 +173,7 @@ describe('values that limits are held against', () => {
     expect(judgedLines(trace, 'current')).toEqual([]);
   });
 
-  it('are read first, and what stands behind them is not named twice', () => {
+  it('are read first, and the rows behind them are not named twice', () => {
     const column = (arc: number, kind: Column['kind'], mean: number[]): Column => ({ arc, kind, mean, low: mean, high: mean });
     const readings = readingsAt([column(0, 'other', [1]), column(1, 'raw', [1.5]), column(0, 'raw', [4.1]), column(0, 'judged', [3.3])], 0);
     expect(readings.map(({ arc, kind, value }) => [arc, kind, value])).toEqual([[0, 'judged', 3.3], [1, 'raw', 1.5], [0, 'other', 1]]);

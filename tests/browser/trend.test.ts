@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import type { Trace } from '../../shared/api-types/trace.js';
-import { newTrend, noteTrend, trendSpan, trendSteps, trendStretches } from '../../dashboards/floor/trend.js';
+import { newTrend, addToTrend, trendSpan, trendSteps, trendStretches } from '../../dashboards/floor/trend.js';
 import { atVoltage, madeCarriage } from './made-carriages.js';
 import { ofTandem } from './made-floor.js';
 import { hasBrowser } from './open-browser.js';
@@ -22,7 +22,7 @@ describe('the newest minutes of a value', () => {
         let newest = Number.NEGATIVE_INFINITY;
         for (const { ahead, value } of events) {
           now += ahead;
-          noteTrend(trend, now, value, value);
+          addToTrend(trend, now, value, value);
           const number = Math.floor(now / step);
           // What comes later than the span is over is left out.
           if (number > newest - trendSteps) steps.set(number, [...(steps.get(number) ?? []), value]);
@@ -39,7 +39,7 @@ describe('the newest minutes of a value', () => {
 
   it('are parted where nothing was measured', () => {
     const trend = newTrend();
-    for (const at of [0, 1, 2, 5, 6]) noteTrend(trend, start + at * step, 30 + at, 31 + at);
+    for (const at of [0, 1, 2, 5, 6]) addToTrend(trend, start + at * step, 30 + at, 31 + at);
     const stretches = trendStretches(trend, start + 7 * step);
     expect(stretches.map((stretch) => stretch.map(({ least }) => least))).toEqual([[30, 31, 32], [35, 36]]);
     // Seen later all of it has moved out.

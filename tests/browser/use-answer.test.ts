@@ -14,7 +14,7 @@ interface Request {
 
 interface Asking extends RunningHook<string, AnswerNow<string>> {
   readonly requests: readonly Request[];
-  /** The request of that number, counted from 1, once it has been made; none was made after it. */
+  /** The request with that number, from 1, once it has been made; no later one was made. */
   readonly asked: (count: number) => Promise<Request>;
 }
 
@@ -52,7 +52,7 @@ describe('an answer', () => {
     expect(now().givenAt).toBeGreaterThanOrEqual(before);
   });
 
-  it('belongs to its question: another one aborts the request, and what comes late is shown nowhere', async () => {
+  it('belongs to its question: another question aborts the request, and a late answer is never shown', async () => {
     const { now, given, rerender, asked } = asking();
     const first = await asked(1);
     rerender('b');
@@ -121,7 +121,7 @@ describe('an answer', () => {
     expect(once.requests).toHaveLength(1);
   });
 
-  it('is asked for from time to time where that is wanted, but not while it is on its way', async () => {
+  it('is requested from time to time if so wanted, but not while a request is on its way', async () => {
     const { now, requests, asked } = asking({ by: [], every: 20 });
     const first = await asked(1);
     await new Promise((resolve) => setTimeout(resolve, 100));
@@ -132,7 +132,7 @@ describe('an answer', () => {
     await expect.poll(() => now().value).toBe('two');
   });
 
-  it('is not asked for where there is no question, and by nobody who has left', async () => {
+  it('is not requested without a question, nor by a page that has been left', async () => {
     const { now, requests, rerender, unmount, asked } = asking();
     const first = await asked(1);
     rerender('');
@@ -147,7 +147,7 @@ describe('an answer', () => {
     expect(requests).toHaveLength(2);
   });
 
-  it('takes a request that was given up for no failure', async () => {
+  it('does not count an aborted request as a failure', async () => {
     const hook = runHook<string, AnswerNow<string>>(
       (question) =>
         useAnswer(async (signal) => {

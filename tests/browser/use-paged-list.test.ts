@@ -24,7 +24,7 @@ interface ListUnderTest {
   /** What the service was asked for, as `cursor+limit`. */
   readonly asked: readonly string[];
   readonly put: (...items: readonly Item[]) => void;
-  /** The answers of the service wait until it is told to go on; it reads them when it is asked. */
+  /** Holds back the service's answers until it is released; the service reads them when it is asked. */
   readonly hold: () => () => void;
   readonly failNext: () => void;
   /** What the service lists of the open ones, all pages. */
@@ -119,7 +119,7 @@ describe('a list', () => {
     expect(now().items?.find(({ id }) => id === 'i4')?.text).toBe('second');
   });
 
-  it('replaces what changes, lets go of what fits no more, and leaves what stands behind to its page', async () => {
+  it('replaces changed items, drops items that no longer fit, and leaves later items to their page', async () => {
     const { now, ids, put } = listOf(seven);
     await expect.poll(ids).toHaveLength(3);
     put(itemAt(6, { text: 'second' }), itemAt(7, { open: false }), itemAt(2, { text: 'second' }));
@@ -129,7 +129,7 @@ describe('a list', () => {
     await expect.poll(ids).toEqual(['i6', 'i5', 'i4', 'i3', 'i2']);
   });
 
-  it('keeps what is there where a page fails, and goes on from there', async () => {
+  it('keeps what is there if a page fails, and continues from there', async () => {
     const { now, ids, failNext, whole } = listOf(seven);
     await expect.poll(ids).toHaveLength(3);
     failNext();
@@ -172,7 +172,7 @@ describe('a list', () => {
     expect(Math.min(...given.slice(seen).map(({ items }) => items?.length ?? 0))).toBeGreaterThanOrEqual(3);
   });
 
-  it('reads the next page though it is being read anew, and loses neither', async () => {
+  it('reads the next page while the list is being read anew, and loses neither', async () => {
     const { now, ids, hold, put, asked } = listOf(seven, null);
     await expect.poll(ids).toHaveLength(3);
     put(itemAt(8));

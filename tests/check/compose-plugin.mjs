@@ -4,7 +4,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 
-/** A folder that `DOCKER_CONFIG` may name: the plugin lies in it where the system has none. The tests of the compose file look here too. */
+/** A folder for `DOCKER_CONFIG` with the compose plugin, if the system has none. The tests of the compose file look here too. */
 const folder = fileURLToPath(new URL('../../.cache/docker-config', import.meta.url));
 const plugin = join(folder, 'cli-plugins/docker-compose');
 

@@ -54,7 +54,7 @@ function fuzzerArgs(http, seconds) {
     `${http}/api/openapi.json`, '--max-time', String(seconds), '--max-examples', '40', '--request-timeout', '10', '--no-color',
     // Below the number of writes a minute that the service takes; above it the answers would all be 429.
     '--rate-limit', '45/s',
-    // The live feed never ends, so there is no whole answer to judge; it has tests of its own.
+    // The live feed never ends, so there is no complete answer to check; it has tests of its own.
     '--exclude-path', '/api/live',
   ];
 }

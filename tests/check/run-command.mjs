@@ -3,7 +3,7 @@ import { spawn } from 'node:child_process';
 const running = new Set();
 let interrupted = null;
 
-/** Ends what is running when the check itself is told to end. */
+/** Ends what is running when the check itself is asked to end. */
 for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) {
   process.on(signal, () => {
     interrupted = signal;
@@ -11,7 +11,7 @@ for (const signal of ['SIGINT', 'SIGTERM', 'SIGHUP']) {
   });
 }
 
-/** The signal that told the check to end, or null. */
+/** The signal that ended the check, or null. */
 export function interruptedBy() {
   return interrupted;
 }

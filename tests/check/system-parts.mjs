@@ -91,7 +91,7 @@ function osRelease() {
 
 function installPackagesOf(missing, say) {
   if (!aptGet(['update'], say)) say('apt-get update failed; trying with the lists that are there');
-  // One by one, so that a package that is not to be had keeps back none of the others.
+  // One by one, so that an unavailable package does not keep back the others.
   for (const part of missing) {
     // One that came with another's package.
     if (isThere(part)) continue;

@@ -20,7 +20,7 @@ export function vitestCounts(file, reason) {
     }
     if (status === 'failed' && !assertionResults.some((test) => test.status === 'failed')) counts.failed += 1;
   }
-  // The runner knows of errors (one that no test caught, a limit passed) that stand with none of the tests.
+  // The runner also reports errors (one that no test caught, a limit exceeded) that belong to no test.
   if (reason !== null && counts.failed === 0) counts.failed = 1;
   if (counts.passed + counts.failed === 0) return { ...counts, failed: 1, note: 'the runner found no test' };
   return counts;

@@ -39,7 +39,7 @@ describe('the built program', () => {
     });
   }
 
-  it('imports a log into a store that no service has, and the same log again without a change', async () => {
+  it('imports a log into a store that no service has open, and the same log again without a change', async () => {
     const lines = Array.from({ length: 601 }, (_, tenth) => `${tenth / 10},600,30,550`);
     const off = Array.from({ length: 10 }, (_, tenth) => `${(601 + tenth) / 10},0,0,0`);
     writeFileSync(join(folder, 'log.csv'), ['time,current,voltage,travelSpeed', ...lines, ...off].join('\n'));

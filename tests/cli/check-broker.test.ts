@@ -69,7 +69,7 @@ describe.skipIf(!hasMosquitto)('check against a broker (needs /usr/sbin/mosquitt
   it('says what an account may not do', async () => {
     const folder = mkdtempSync(join(tmpdir(), 'acl-'));
     try {
-      // Started as root the broker becomes another user, who has to read it.
+      // Started as root, the broker becomes another user, which has to read it.
       chmodSync(folder, 0o755);
       const acl = join(folder, 'acl');
       const rights = async (lines: readonly string[]): Promise<string[]> => {

@@ -21,7 +21,7 @@ function check(env: Readonly<Record<string, string>>): Promise<{ code: number | 
   });
 }
 
-/** A carriage that welds 30 s; the service is told to stop once it is stored. */
+/** A carriage that welds for 30 s; the service is asked to stop once everything is stored. */
 async function weld(dataDir: string): Promise<void> {
   const service = startProcess({ dataDir });
   const { mqtt: url } = await service.listening;
@@ -69,7 +69,7 @@ describe('check', () => {
     expect(taken.code).toBe(1);
   });
 
-  it('accounts for every item, and names the carriage where some are gone or figures are others', async () => {
+  it('accounts for every item, and names the carriage if items are missing or figures differ', async () => {
     const dataDir = join(folder, 'data');
     mkdirSync(dataDir);
     await weld(dataDir);

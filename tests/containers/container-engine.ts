@@ -3,7 +3,7 @@ import { publicBroker } from './image-names.js';
 import { answers, startOwnEngine, whyNoOwnEngine } from './own-engine.js';
 
 export interface Engine {
-  /** Whether the published images are taken, or images made here of this machine's programs. */
+  /** Whether to use the published images, or images made here from this machine's programs. */
   readonly images: 'public' | 'made here';
   stop(): Promise<void>;
 }

@@ -96,7 +96,7 @@ describe.skipIf(engine === null)(`in containers (${images})`, { timeout: patienc
     expect(outcome.problems, shown(outcome)).toEqual([]);
   });
 
-  it('lets nobody in at the broker without an account, nor speak for the service, and keeps added accounts over a restart', async () => {
+  it('admits nobody at the broker without an account, lets nobody publish for the service, and keeps added accounts over a restart', async () => {
     const { container, carriagesUrl, serviceUrl } = await containers.broker();
     const refused = /Not authorized/;
     const bare = carriagesUrl.replace(/\/\/.*@/, '//');

@@ -142,12 +142,12 @@ describe('times', () => {
     expect(times(['0']).relativeTime).toBe(true);
   });
 
-  test('time before the zero needs a start', () => {
+  test('times before the zero need a start', () => {
     expect(micros(times(['-0.5', '0.5'], start))).toEqual([start * 1000 - 500_000, start * 1000 + 500_000]);
     expect(times(['-0.5', '0.5']).refused[0]?.reason).toContain('time "-0.5": expected s from the zero of the log, at a time between 1970 and 2106');
   });
 
-  test('timestamps stand for themselves, whatever the start', () => {
+  test('timestamps are absolute, whatever the start', () => {
     const at = Date.UTC(2026, 10, 25, 7, 15, 0, 250) * 1000;
     for (const value of ['1795590900250', '1795590900.25', '2026-11-25T07:15:00.25Z', '2026-11-25T08:15:00.250000+01:00', '2026-11-25 07:15:00.25z']) {
       const log = times([value], 12345);

@@ -39,13 +39,13 @@ function run(options: readonly string[], outcome = 'stored'): { status: number |
 }
 
 describe('what is asked', () => {
-  test('a carriage alone is at the site import, and without a seam the run is unassigned', () => {
+  test('a carriage without a site is at the site import, and without a seam the run is unassigned', () => {
     const { status, request } = run(['@good.csv', '--carriage', 'c7']);
     expect(status).toBe(0);
     expect(request).toEqual({ site: 'import', carriage: 'c7', assignment: null, start: null, file: 'good.csv', by: userInfo().username });
   });
 
-  test('options go before what the assignment file says', () => {
+  test('options override the assignment file', () => {
     const { request } = run([
       '@good.csv', '--carriage', 'hall-b/c2', '--assignment', '@assignment.json', '--run', '4', '--procedure', 'SA-13', '--start', '2026-11-25T06:00:00.5Z', '--by', 'op-07',
     ]);
@@ -59,7 +59,7 @@ describe('what is asked', () => {
     });
   });
 
-  test('start is taken as Unix ms too', () => {
+  test('start is accepted as Unix ms too', () => {
     const { request } = run(['@good.csv', '--carriage', 'c1', '--start', '1795590000000']);
     expect(request).toMatchObject({ start: 1795590000000 });
   });
@@ -97,7 +97,7 @@ describe('what is printed', () => {
     expect(run(['@one.csv', '--carriage', 'c1']).stdout).toContain('\n1 reading stored, 0 already present\n');
   });
 
-  test('a weld that nothing was judged of is not called free of excursions', () => {
+  test('a weld of which nothing was judged is not called free of excursions', () => {
     const unknown = run(['@good.csv', '--carriage', 'c1', '--seam', 'S', '--run', '1', '--procedure', 'NOPE', '--start', '1795590000000']);
     expect(unknown.stdout).toMatch(/excursions +not judged: procedure NOPE does not exist/);
     expect(unknown.stderr).toBe('warning: nothing was judged: procedure NOPE does not exist\n');

@@ -46,7 +46,7 @@ describe('blocks', () => {
     const refused = log(even(100, 0.001), (line, place) => (place === 40 ? `${line}x` : line));
     expect(shape(refused)).toEqual([[1, 40, 1], [3, 59, 1]]);
     expect(refused.refused.map((entry) => entry.line)).toEqual([42]);
-    // The second block begins where the line after the hole stands.
+    // The second block begins at the line after the hole.
     expect((refused.items[1]?.time ?? 0) - (refused.items[0]?.time ?? 0)).toBe(41_000);
   });
 
@@ -55,7 +55,7 @@ describe('blocks', () => {
     expect(log([0, 0.001, 0.002, 0, 0.001, 0.002]).items.map((item) => item.count)).toEqual([3, 3]);
   });
 
-  test('a slow column beside fast ones stands until its next value', () => {
+  test('a slow column beside fast ones keeps its value until the next one', () => {
     const lines = Array.from({ length: 30 }, (_, place) => `${(place / 1000).toFixed(3)},600,30,${place === 5 ? '110' : place === 20 ? '111' : ''},520`);
     const parsed = parseLog(['time,current,voltage,plateTemperature,travelSpeed', ...lines].join('\n'), { start });
     // Nothing is known of the temperature before its first value, so a block of its own.

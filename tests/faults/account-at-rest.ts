@@ -2,7 +2,7 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { accountProblems } from '../ingest/accounted.js';
 import { startProcess } from './service-process.js';
 
-/** A stop folds what waits for 5 s and leaves the rest to the next start: that of a flood takes so many starts at most, on a machine that does much else. */
+/** A stop folds waiting items for 5 s and leaves the rest to the next start; this is the most starts that a flood may need on a busy machine. */
 const mostStarts = 4;
 
 /** What is wrong with the accounting of a stopped service's store; what came of carriages that `flooded` may wait to be folded again for some more starts. */

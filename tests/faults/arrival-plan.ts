@@ -10,7 +10,7 @@ function shortPart(random: Random, as: (seam: string) => string): RepeatPlan {
   return beginningOf(plan, random.pick([800, 800, 800, 4_000]));
 }
 
-/** As many sendings as hold so many samples at most, and what was assigned up to there. */
+/** As many sendings as hold at most that many samples, and what was assigned up to there. */
 function beginningOf(plan: RepeatPlan, samples: number): RepeatPlan {
   let left = Math.min(samples, 150 * (plan.sendings[0]?.items.length ?? 1) * samplesOf(plan.sendings[0]));
   const sendings: Sending[] = [];

@@ -19,7 +19,7 @@ interface OneRun {
   readonly whole: () => PlannedRun;
 }
 
-/** A carriage with one run that is lit again and again. Its assignment carries no number, so no mark can pass it: it is told before the first kill. */
+/** A carriage with one run whose arc is lit again and again. Its assignment has no number, so no mark can cover it: it is sent before the first kill. */
 function endlessRun(style: (typeof planStyles)[number], seed: number, finishing: () => boolean): OneRun {
   const name = `${style}-1`;
   const plan = carriagePlan(`seam-${name}`, style, seededRandom(seed));

@@ -6,7 +6,7 @@ import { fileURLToPath } from 'node:url';
 const source = fileURLToPath(new URL('failing-files.c', import.meta.url));
 
 export interface FailingFiles {
-  /** What the service is to be started with. */
+  /** How to start the service. */
   readonly env: Readonly<Record<string, string>>;
   /** From now on `after` calls succeed and the next one fails with `code`; and all that follow, where it lasts. */
   arm(kind: 'write' | 'sync', after: number, code: number, lasting?: boolean): void;

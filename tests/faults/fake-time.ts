@@ -5,7 +5,7 @@ import { join } from 'node:path';
 /** libfaketime where Debian puts it; the variant for programs of many threads. */
 const library = ['x86_64', 'aarch64'].map((machine) => `/usr/lib/${machine}-linux-gnu/faketime/libfaketimeMT.so.1`).find((file) => existsSync(file));
 
-/** Why the clock of a process can't be set here; null where it can. */
+/** Why the clock of a process cannot be set here; null if it can. */
 export function noFakeTime(): string | null {
   return library === undefined ? 'libfaketime is not installed' : null;
 }
@@ -13,7 +13,7 @@ export function noFakeTime(): string | null {
 export interface FakeTime {
   /** Environment of a process whose wall clock is set here; its steady clock stays right. */
   readonly env: Readonly<Record<string, string>>;
-  /** Sets it so many seconds away from the true time. */
+  /** Sets the clock that many seconds away from the true time. */
   set(seconds: number): void;
   remove(): void;
 }

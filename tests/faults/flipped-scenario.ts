@@ -86,7 +86,7 @@ interface List {
   readonly unreadable?: number;
 }
 
-/** What is wrong with an answer of a damaged store; `told`: the service says that its store is damaged. */
+/** What is wrong with an answer from a damaged store; `told`: the service reports that its store is damaged. */
 function wrongAnswer(path: string, expected: Answer, found: Answer, told: boolean): string[] {
   if (found.status === expected.status && found.text === expected.text) return [];
   if (found.status >= 400) {
@@ -116,7 +116,7 @@ function firstDifference(expected: string, found: string): string {
   return `${expected.slice(Math.max(0, at - 60), at + 60)} | ${found.slice(Math.max(0, at - 60), at + 60)}`;
 }
 
-/** One damaged copy: it does not start and says why in a line, or each answer is right or says that it can not be. */
+/** One damaged copy: it fails to start with a reason in one line, or each answer is right or says that it cannot be given. */
 async function lookAt(dataDir: string, store: Awaited<ReturnType<typeof makeStore>>): Promise<{ readonly how: 'refused' | 'told' | 'unseen'; readonly problems: string[] }> {
   const service = startProcess({ dataDir });
   try {

@@ -11,7 +11,7 @@ export interface HostileMessage {
 
 const start = Date.UTC(2026, 10, 2, 12);
 
-/** Messages of readings have at most so many items, at 10 Hz. */
+/** The most items of a message of readings, at 10 Hz. */
 const mostReadings = 12;
 const hostileCarriages = 20;
 /** Messages after which other carriages take over: what is tried here are payloads, not how long a carriage can go on so. */
@@ -54,7 +54,7 @@ const onText =
   (payload, random) =>
     Buffer.from(change(payload.toString('utf8'), random));
 
-/** Replaces one match, taken at random. */
+/** Replaces one match, chosen at random. */
 function replaceOne(text: string, pattern: RegExp, random: Random, by: () => string): string {
   const found = [...text.matchAll(pattern)];
   if (found.length === 0) return by();

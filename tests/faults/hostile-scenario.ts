@@ -43,7 +43,7 @@ async function bombard(url: string, random: Random, from: number, to: number, ki
   );
 }
 
-/** One message far beyond what is taken: the connection is closed, or the message acknowledged and refused. */
+/** One message far beyond the limit: the connection is closed, or the message is acknowledged and refused. */
 async function tooLong(url: string, mebibytes: number): Promise<'closed' | 'acknowledged'> {
   const connection = await mqtt.connectAsync(url, { clientId: 'long', reconnectPeriod: 0 });
   const closed = new Promise<'closed'>((resolve) => {
@@ -126,7 +126,7 @@ function faultsIn(stderr: string): string[] {
 async function checkCounts(http: string, dataDir: string, carriages: readonly Carriage[], sent: Sent, how: 'exactly' | 'at least'): Promise<string[]> {
   const problems: string[] = [];
   const good = (): number => carriages.reduce((sum, { sender }) => sum + sender.acknowledged.size, 0);
-  // The good carriages go on sending, so the counters are taken between two looks at them.
+  // The good carriages go on sending, so the counters are read between two looks at them.
   const before = good();
   const counts = await itemCounts(http);
   await wait(300);

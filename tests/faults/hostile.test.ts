@@ -5,7 +5,7 @@ import { shown, underSeed } from './outcome.js';
 
 const messages = countFrom('HOSTILE', { soon: 5_000, full: 50_000 });
 
-it(`takes ${messages} hostile messages, acknowledges and counts every one, and stores the good ones`, { timeout: 120_000 + messages * 20 }, async () => {
+it(`survives ${messages} hostile messages, acknowledges and counts every one, and stores the good ones`, { timeout: 120_000 + messages * 20 }, async () => {
   const outcome = await underSeed((seed) => hostileScenario(messages, seed));
   expect(outcome.problems, shown(outcome)).toEqual([]);
 });

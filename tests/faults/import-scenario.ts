@@ -16,7 +16,7 @@ const mostMemory = 300e6 / 2 ** 20;
 const mostDelay = 250;
 const slowestDelay = 2_000;
 
-/** Writes a log of one arc at 10 Hz with every column, 600 A, 30 V, 520 mm/min, until it has so many bytes. Gives the number of its lines. */
+/** Writes a log of one arc at 10 Hz with every column, 600 A, 30 V, 520 mm/min, until it has that many bytes. Returns the number of its lines. */
 export async function writeLog(file: string, bytes: number): Promise<number> {
   const out = createWriteStream(file);
   out.write('time,current,voltage,travelSpeed,wireFeedSpeed,travel,plateTemperature\n');
@@ -54,7 +54,7 @@ export function postFile(http: string, query: string, log: string | Readable, ab
   });
 }
 
-/** A log of so many MB is imported while a carriage welds at 10 Hz: memory of the process, and what its PUBACKs wait. */
+/** A log of that many MB is imported while a carriage welds at 10 Hz: measures the memory of the process, and how long its PUBACKs wait. */
 export async function importScenario(megabytes: number, seed: number): Promise<Outcome> {
   const dir = scratchDir();
   const service = startProcess({ dataDir: join(dir.path, 'data') });
@@ -86,7 +86,7 @@ export async function importScenario(megabytes: number, seed: number): Promise<O
     await welding;
     await client.endAsync();
     if (status !== 200 || body.stored !== lines) problems.push(`answered ${status}, ${String(body.stored)} of ${lines} stored: ${body.detail ?? ''}`);
-    // By hand: each reading stands for 0.1 s, and the last one, with nothing behind it, for none.
+    // By hand: each reading applies for 0.1 s, and the last one, with nothing after it, for no time.
     const run = (await getJson(http, `/api/runs/${body.runs?.[0] ?? ''}`)) as { arcTime: number };
     if (Math.abs(run.arcTime - (lines - 1) / 10) > 1e-3) problems.push(`arc time ${run.arcTime} s, by hand ${(lines - 1) / 10} s`);
     if (state.memory > mostMemory) problems.push(`${state.memory.toFixed(0)} MiB of memory`);

@@ -47,7 +47,7 @@ function weld(count: number): string {
 }
 
 const runs = (): Promise<Run[]> => getAll<Run>(http, '/api/runs');
-/** What is kept of a run but for where it stands in the list. */
+/** What is kept of a run, except for its place in the list. */
 const whole = async (): Promise<string> => JSON.stringify(await runs());
 
 it('refuses the same log under another assignment, names the run that holds it and leaves it as it is', { timeout: 120_000 }, async () => {
@@ -64,11 +64,11 @@ it('refuses the same log under another assignment, names the run that holds it a
     [`seam=SHELL-12/L1&run=3&${start}`, 409],
     [`seam=OTHER&run=1&${start}`, 409],
     [`seam=SHELL-12/L1&run=1&procedure=P&${start}`, 409],
-    // The times of what is stored can't be changed either.
+    // The stored times cannot be changed either.
     ['seam=SHELL-12/L1&run=1&start=2026-11-25T07:00:00Z', 409],
     [`seam=SHELL-12/L1&run=1&${start}`, 200],
     ['seam=SHELL-12/L1&run=1', 200],
-    // Who names no job contradicts none.
+    // An entry that names no job contradicts none.
     [start, 200],
   ];
   for (const [query, status] of again) {
@@ -102,7 +102,7 @@ it('refuses the same log under another assignment, names the run that holds it a
 
 const startAgain = start;
 
-it('keeps a log that overlaps with a stored one beside it, and says so', async () => {
+it('stores a log that overlaps with a stored one beside it, and says so', async () => {
   const from = 'start=2026-11-25T06:00:00Z';
   const first = await postFile(http, `carriage=h/c1&seam=S&run=1&${from}`, file('short.csv', weld(300)));
   const before = await getJson(http, `/api/runs/${first.body.runs?.[0] ?? ''}`);
@@ -113,7 +113,7 @@ it('keeps a log that overlaps with a stored one beside it, and says so', async (
   expect(await getJson(http, `/api/runs/${first.body.runs?.[0] ?? ''}`)).toEqual(before);
 });
 
-it('leaves nothing of a log whose sender goes away, or that a kill cuts off, and takes it anew', { timeout: 240_000 }, async () => {
+it('leaves nothing of a log whose sender goes away, or that a kill cuts off, and accepts it again', { timeout: 240_000 }, async () => {
   const log = join(dir.path, 'large.csv');
   const lines = await writeLog(log, 8e6);
   const parts = (): string[] => readdirSync(join(dir.path, 'data')).filter((name) => name.endsWith('.part'));
@@ -141,7 +141,7 @@ it('leaves nothing of a log whose sender goes away, or that a kill cuts off, and
   expect((await runs()).map(({ run, arcTime }) => [run, arcTime])).toEqual([[2, expect.closeTo((lines - 1) / 10, 3)]]);
 });
 
-it('takes one log at a time and tells the next one to come again', { timeout: 120_000 }, async () => {
+it('accepts one log at a time and asks the next one to come again', { timeout: 120_000 }, async () => {
   const log = new PassThrough();
   const first = postFile(http, 'carriage=h/c1&seam=S&run=1', log);
   log.write(weld(200));

@@ -42,7 +42,7 @@ export function keptItems(dataDir: string, site: string): Map<string, string[]> 
     for (const row of rows.iterate(site)) {
       for (const { kind, payload, taken } of messagesOf(row)) {
         if (kind !== 'readings') continue;
-        // A byte order mark is taken, so it may stand in what is kept (RFC 8259, section 8.1).
+        // A byte order mark is accepted, so it may be in what is kept (RFC 8259, section 8.1).
         const message: unknown = JSON.parse(new TextDecoder().decode(payload));
         const entries: unknown[] = Array.isArray(message) ? message : [message];
         entries.forEach((entry, position) => {

@@ -19,7 +19,7 @@ function start(options: ProcessOptions): ServiceProcess {
   return service;
 }
 
-/** The lines on stderr that are no log entries, and the exit code. */
+/** The lines on stderr that are not log entries, and the exit code. */
 async function refusal(options: ProcessOptions): Promise<{ readonly code: number | null; readonly lines: readonly string[] }> {
   const service = start(options);
   const code = await service.ended;
@@ -44,7 +44,7 @@ describe('one process to a data directory', () => {
     expect((await fetch(`${http}/api/health`)).status).toBe(200);
   });
 
-  it('takes the directory over at once from one that was killed', async () => {
+  it('takes over the directory at once from a process that was killed', async () => {
     const dataDir = folder();
     const first = start({ dataDir });
     await first.listening;
@@ -111,7 +111,7 @@ describe('what stops the start', () => {
     await expect(start({ dataDir }).listening).resolves.toHaveProperty('http');
   });
 
-  it('a data directory that cannot be one', async () => {
+  it('a data directory that cannot be used', async () => {
     const { code, lines } = await refusal({ dataDir: '/dev/null/data' });
     expect(code).toBe(1);
     expect(lines).toHaveLength(1);

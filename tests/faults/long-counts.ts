@@ -32,7 +32,7 @@ if (rows.length === 0) throw new RangeError(`--only ${only}: there are ${faultRo
 
 const asked = process.argv.slice(2).filter((word) => word !== '--write').map((word) => (/^[\w.-]+$/.test(word) ? word : `'${word}'`));
 const made = `Made by \`${['npm run faults -- --write', ...asked].join(' ')}\` on ${new Date().toISOString().slice(0, 10)}, commit ${commitOf()}, on ${cpus().length} cores of ${cpus()[0]?.model ?? 'an unknown processor'},
-${(totalmem() / 2 ** 30).toFixed(0)} GiB, Node ${process.versions.node}; load ${loadNow()} as it began. What stands in the columns is said in [README.md](README.md).`;
+${(totalmem() / 2 ** 30).toFixed(0)} GiB, Node ${process.versions.node}; load ${loadNow()} as it began. [README.md](README.md) explains the columns.`;
 
 const table: (FaultCount | FaultRow)[] = [];
 for (const row of rows) {

@@ -6,7 +6,7 @@ import type { PlannedMessage } from './carriage-plan.js';
 export interface MarkSenderOptions {
   readonly site: string;
   readonly carriage: string;
-  /** The next message, or null where there is none for good. */
+  /** The next message, or null if there will never be another. */
   readonly next: () => PlannedMessage | null;
   /** Messages it keeps at most; with as many it sends nothing new until the mark has passed some. */
   readonly room?: number;

@@ -10,7 +10,7 @@ import { processTime, residentMemory, scratchDir, startProcess } from './service
 
 const site = 'hall';
 
-/** Reads the live feed until so many carriages were told, or `seconds` are over; how many that were, and whether the service closed it. */
+/** Reads the live feed until that many carriages have been sent, or `seconds` are over; returns how many there were, and whether the service closed the feed. */
 function readFeed(http: string, carriages: number, seconds: number): Promise<{ readonly told: number; readonly bytes: number; readonly closed: boolean }> {
   return new Promise((resolve, reject) => {
     const told = new Set<string>();
@@ -52,7 +52,7 @@ async function answerTime(client: mqtt.MqttClient, carriage: string): Promise<nu
   return times.sort((a, b) => a - b)[7] ?? 0;
 }
 
-/** 50 carriages with so many cleared alarms each that nobody acknowledged: an ordinary morning. */
+/** 50 carriages with that many cleared alarms each that nobody acknowledged: an ordinary morning. */
 export async function neglectedAlarms(alarmsEach: number, seed: number): Promise<Outcome> {
   const dir = scratchDir();
   const names = Array.from({ length: 50 }, (_, at) => `c${at}`);
@@ -103,7 +103,7 @@ export async function manyCarriages(count: number, seed: number): Promise<Outcom
     }
     await until('all carriages to be shown', async () => (await getAll(http, '/api/carriages')).length === count + 1, 60);
     const after = await answerTime(client, 'probe');
-    // The rest of the machine takes its time as well: twice as long and a bit is no growth with the carriages.
+    // The rest of the machine is busy as well, so a bit more than twice as long does not count as growth with the carriages.
     if (after > 2 * before + 50) problems.push(`a PUBACK took ${before.toFixed(0)} ms, with ${count} carriages ${after.toFixed(0)} ms`);
     const feed = await readFeed(http, count + 1, 60);
     if (feed.told !== count + 1) problems.push(`the live feed told of ${feed.told} carriages${feed.closed ? ' and was closed' : ''}`);

@@ -6,7 +6,7 @@ import { shown, underSeed } from './outcome.js';
 const alarms = countFrom('NEGLECTED_ALARMS', 500);
 const carriages = countFrom('MANY_CARRIAGES', 5_000);
 
-it(`is an ordinary morning after ${alarms} alarms on each of 50 carriages that nobody acknowledged`, { timeout: 180_000 }, async () => {
+it(`stays usable after ${alarms} alarms on each of 50 carriages that nobody acknowledged`, { timeout: 180_000 }, async () => {
   const outcome = await underSeed((seed) => neglectedAlarms(alarms, seed));
   expect(outcome.problems, shown(outcome)).toEqual([]);
 });

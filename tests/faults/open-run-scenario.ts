@@ -76,7 +76,7 @@ const slowestAnswer = 15;
 
 const middle = (times: readonly number[]): number => [...times].sort((a, b) => a - b)[Math.floor(times.length / 2)] ?? Number.NaN;
 
-/** Welds on at 10 Hz for so many seconds, outside for two of every eight; a second carriage sends beside it. */
+/** Welds on at 10 Hz for that many seconds, outside for two of every eight; a second carriage sends beside it. */
 async function weldOn(client: mqtt.MqttClient, pid: number, from: { seq: number }, seconds: number): Promise<Cost> {
   const own: number[] = [];
   const beside: number[] = [];
@@ -106,7 +106,7 @@ async function answer(http: string, path: string): Promise<{ readonly text: stri
   return { text, took: performance.now() - begun };
 }
 
-/** A run that nobody ended for so many days, with thousands of excursions whose alarms nobody acknowledged, goes on at 10 Hz. */
+/** A run that nobody ended for that many days, with thousands of excursions whose alarms nobody acknowledged, goes on at 10 Hz. */
 export async function openRun(days: number, seed: number): Promise<Outcome> {
   const dir = scratchDir();
   let service = startProcess({ dataDir: dir.path });

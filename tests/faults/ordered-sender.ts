@@ -43,7 +43,7 @@ function session(url: string, list: readonly Outgoing[], begun: Set<Outgoing>, a
         const message = own;
         next += 1;
         open += 1;
-        // A copy is told by this flag (MQTT 3.1.1, 3.3.1.1).
+        // A copy is marked by this flag (MQTT 3.1.1, 3.3.1.1).
         const dup = begun.has(message);
         begun.add(message);
         client.publish(message.topic, message.payload, { qos: 1, dup }, (error) => {

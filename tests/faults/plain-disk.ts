@@ -85,7 +85,7 @@ interface Loss {
   readonly inOrder: boolean;
   /** Bytes that are written or lost together. */
   readonly unit: number;
-  /** What stands where a file has grown over what was lost: zeros, or what was on the disk before. */
+  /** The content where a file has grown over lost data: zeros, or what was on the disk before. */
   readonly stale: boolean;
 }
 

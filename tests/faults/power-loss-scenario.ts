@@ -12,7 +12,7 @@ import { scratchDir, startProcess } from './service-process.js';
 
 /** Messages in one record: long enough for several checkpoints of the log (1,000 pages of 16 KiB) and the orderly end. */
 const messagesInRecord = 2_500;
-/** Every so many images are taken up by the service itself. */
+/** How many images there are for each one that the service itself starts from. */
 const servedEvery = 25;
 
 export interface PowerLossOptions {

@@ -15,7 +15,7 @@ export type FileCall =
   | { readonly kind: 'send'; readonly path: string; readonly bytes: Buffer };
 
 export interface RecordedFiles {
-  /** What the service is to be started with. */
+  /** How to start the service. */
   readonly env: Readonly<Record<string, string>>;
   /** Every call so far. */
   calls(): FileCall[];

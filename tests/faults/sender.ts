@@ -6,13 +6,13 @@ import { identityOf } from './kept-items.js';
 export interface SenderOptions {
   readonly site: string;
   readonly carriage: string;
-  /** The next message, or null where there is none for good. */
+  /** The next message, or null if there will never be another. */
   readonly next: () => PlannedMessage | null;
   /** Most messages without acknowledgement. */
   readonly window?: number;
   /** Messages that are sent before it rests for 10 ms. */
   readonly burst?: number;
-  /** While it says so, nothing new is sent; it is told the newest seq that was sent, -1 before the first. */
+  /** While it returns true, nothing new is sent; it gets the newest seq that was sent, -1 before the first. */
   readonly held?: (newest: number) => boolean;
   /** s of silence after which it asks whether the broker is still there, and ms that it waits for a connection. */
   readonly keepalive?: number;

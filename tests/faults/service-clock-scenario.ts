@@ -50,7 +50,7 @@ export async function serviceClockScenario(steps: number, seed: number): Promise
     }
     const seqs = Array.from({ length: seq }, (_, own) => own);
     await Promise.all(carriages.map((carriage) => awaitMark(url, site, carriage, [expectedMark('b1', seqs)])));
-    // Silence is told, and the runs end, in their time by the steady clock.
+    // Silence is reported, and the runs end, in their time by the steady clock.
     const fellSilent = performance.now();
     const told = (alarms: readonly Alarm[]): number => alarms.filter(({ quantity, site: own }) => quantity === 'noData' && own === site).length;
     let alarms: Alarm[] = [];

@@ -109,7 +109,7 @@ const ticks = 100;
 /** Processor time of all threads of a process so far, µs (proc(5), stat: utime and stime). */
 export function processTime(pid: number): number {
   const text = readFileSync(`/proc/${pid}/stat`, 'utf8');
-  // The name of the program stands in brackets and may hold spaces; utime is field 14.
+  // The name of the program is in brackets and may contain spaces; utime is field 14.
   const fields = text.slice(text.lastIndexOf(')') + 2).split(' ');
   return ((Number(fields[11]) + Number(fields[12])) / ticks) * 1e6;
 }

@@ -5,7 +5,7 @@ import { silentScenario } from './silent-scenario.js';
 
 const connections = countFrom('SILENT_CONNECTIONS', 1_000);
 
-it(`lets carriages in beside ${connections} connections that never say a word`, { timeout: 120_000 }, async () => {
+it(`admits carriages beside ${connections} connections that never send anything`, { timeout: 120_000 }, async () => {
   const outcome = await underSeed((seed) => silentScenario(connections, seed));
   expect(outcome.problems, shown(outcome)).toEqual([]);
 });

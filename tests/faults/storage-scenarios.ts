@@ -141,7 +141,7 @@ export async function failingStorage({ writesTo, writesStep, syncs }: FailingCou
       const { status, detail } = await healthOf(addresses.http);
       if (status === 503) said.add((JSON.parse(detail) as { detail: string }).detail);
       else problems.push(`health answered ${status} while every write fails with ${code}`);
-      // An acknowledgement that was on its way when the writes began to fail is none of theirs.
+      // An acknowledgement that was on its way when the writes began to fail does not belong to them.
       if (newestAcknowledgement(carriages) > stopped + 100) problems.push(`something was acknowledged while every write fails with ${code}`);
       problems.push(...(await readProblems(addresses)));
       files.heal();

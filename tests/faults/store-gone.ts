@@ -11,13 +11,13 @@ const ways = ['folder deleted', 'file deleted', 'folder replaced by a copy', 'fi
 const start = Date.UTC(2026, 10, 2, 12);
 const reading = (seq: number): string => JSON.stringify({ boot: 'b1', seq, time: start + seq * 100, current: 600, voltage: 30, travelSpeed: 550 });
 
-/** Whether a message is acknowledged within so many ms. */
+/** Whether a message is acknowledged within that many ms. */
 async function isAcknowledged(client: MqttClient, seq: number, within: number): Promise<boolean> {
   const sent = client.publishAsync('weld/gone/c1/readings', reading(seq), { qos: 1 }).then(() => true, () => false);
   return Promise.race([sent, new Promise<boolean>((resolve) => setTimeout(resolve, within, false))]);
 }
 
-/** The folder or the file is taken away under a service that stores: nothing is acknowledged into nowhere, and after a start it goes on. */
+/** The folder or the file is removed under a service that stores: it acknowledges nothing that is not stored, and continues after a start. */
 async function takenAway(seed: number): Promise<string[]> {
   const random = seededRandom(seed);
   const way = random.pick(ways);

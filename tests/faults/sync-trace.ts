@@ -1,7 +1,7 @@
 /** One system call of a trace, with the lines at which it began and ended. */
 export interface TracedCall {
   readonly name: string;
-  /** What the file descriptor stands for: a path, or `TCP:[…]`. */
+  /** What the file descriptor refers to: a path, or `TCP:[…]`. */
   readonly target: string;
   /** Bytes read or written; what strace cut off is missing. */
   readonly data: Buffer;

@@ -30,7 +30,7 @@ function weldTwice(): void {
 
 const later = '; where the service was killed, its next start records it';
 
-test('a run that the items make and the store lacks, or holds open, is told', () => {
+test('a run that the items make and the store lacks, or holds open, is reported', () => {
   weldTwice();
   const [first] = storedRuns(own, 'c1');
   expect(storedRuns(own, 'c1').map(({ run, state }) => [run, state])).toEqual([[1, 'finished'], [2, 'welding']]);

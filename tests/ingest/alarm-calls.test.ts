@@ -34,7 +34,7 @@ function addAlarm(id: string, carriage: string, part: Partial<AlarmFacts> = {}):
 const kept = (id: string): AlarmFacts => JSON.parse((own.db.prepare('SELECT facts FROM alarms WHERE id = ?').get(id) as { facts: string }).facts) as AlarmFacts;
 const stateOf = (id: string): string => (own.db.prepare('SELECT state FROM alarms WHERE id = ?').get(id) as { state: string }).state;
 
-test('shelving ends when somebody takes it back, and only where it is shelved', () => {
+test('shelving ends when somebody unshelves it, which only works while it is shelved', () => {
   addAlarm('a1', 'c1');
   expect(calls.unshelve('a1', 'op-07')).toMatchObject({ failed: 'conflict' });
   calls.shelve('a1', 'op-07', 'sensor', own.now + 600e6);
@@ -53,7 +53,7 @@ test('what is cleared is acknowledged together, and what is active stays as it i
   expect(kept('b2')).toMatchObject({ acknowledgedBy: 'qa-1', note: 'seen' });
   expect(calls.acknowledgeMany({ carriage: { site: 'hall-a', carriage: 'c2' }, cleared: true }, 'qa-1', null)).toEqual({ acknowledged: 1 });
   expect([stateOf('b1'), stateOf('b2'), stateOf('b3'), stateOf('a1')]).toEqual(['normal', 'normal', 'unacknowledged', 'unacknowledged']);
-  // Once more there is nothing left to do, and the first acknowledgement stands.
+  // A second time there is nothing left to do, and the first acknowledgement stays.
   expect(calls.acknowledgeMany({ ids: ['b1', 'b3', 'b3'], cleared: false }, 'qa-2', null)).toEqual({ acknowledged: 1 });
   expect([kept('b1').acknowledgedBy, kept('b3').acknowledgedBy]).toEqual(['qa-1', 'qa-2']);
 });
@@ -63,7 +63,7 @@ test('a name among many that is no alarm changes nothing', () => {
   expect(kept('a1').acknowledgedAt).toBeNull();
 });
 
-test('an alarm of the service itself is among those that can be named', () => {
+test('an alarm of the service itself can be acknowledged by its id', () => {
   ofService.raise('broker', 'connection lost');
   const { id } = JSON.parse(told.at(-1) ?? '{}') as { id: string };
   expect(calls.acknowledgeMany({ ids: [id], cleared: false }, 'it-1', null)).toEqual({ acknowledged: 1 });

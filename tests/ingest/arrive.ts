@@ -7,7 +7,7 @@ import type { OpenStreams } from './open-streams.js';
 /** What a carriage of these tests sends: all of it lies on `weld/hall/CARRIAGE/…`. */
 export const hall = 'hall';
 
-/** One commit, and the one behind it in which late items are folded again: what comes is taken, everything due is advanced. */
+/** One commit, and the next one in which late items are folded again: messages are stored, and everything due is done. */
 export function commit(own: OpenStreams, work: () => void): void {
   own.db.exec('begin immediate');
   work();
@@ -33,7 +33,7 @@ export function dropAll(own: OpenStreams): void {
   for (const stream of own.streams().all.values()) dropOld(stream, own.streams().fold, 2_000);
 }
 
-/** The process is killed: what was committed is all there is, and it is read anew. */
+/** The process is killed: only what was committed is left, and it is read again. */
 export function killed(own: OpenStreams): void {
   own.restart();
   commit(own, () => { own.streams().loadLive(); own.streams().loadMore(Infinity); });

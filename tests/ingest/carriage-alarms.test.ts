@@ -38,7 +38,7 @@ const cleared = (id: string, change: Partial<AlarmFacts> = {}): AlarmFacts => {
   return { ...alarm, returnedAt: alarm.raisedAt + 1e6 };
 };
 
-test('of many alarms that nobody acknowledged ten are told, the most urgent first, and all are counted, over a restart too', () => {
+test('of many unacknowledged alarms ten are listed, the most urgent first, and all are counted, over a restart too', () => {
   for (let at = 0; at < 500; at += 1) keep(cleared(`over-${at}`, { run: at < 480 ? 'run-0' : 'run-1' }));
   keep(madeAlarm('low', { priority: 'low' }));
   keep(madeAlarm('high-1', { priority: 'high' }));
@@ -86,7 +86,7 @@ test('when an alarm was recorded and known to be over is by the clock of the ser
   expect(shown().clearedRecordedAt).toBe(null);
 });
 
-test('an alarm from before these were kept has no such times, whatever becomes of it', () => {
+test('an alarm from before these times were kept never has them', () => {
   const old = { ...madeAlarm('old'), seam: null, runNumber: null, recordedAt: null };
   keep({ ...old, returnedAt: old.raisedAt });
   opened.restart();

@@ -1,7 +1,7 @@
 import type { Clock, Timers } from '../../services/ingest/clock.js';
 
 export interface ClockByHand extends Clock, Timers {
-  /** Lets so many ms pass, and what is due by then be done at its time. */
+  /** Lets that many ms pass, doing what is due on the way at its time. */
   pass(ms: number): void;
 }
 
@@ -11,7 +11,7 @@ interface Due {
   readonly work: () => void;
 }
 
-/** Clocks that stand still but for `pass`; `wall` is ms since 1970. */
+/** Clocks that only move by `pass`; `wall` is ms since 1970. */
 export function clockByHand(wall: number): ClockByHand {
   const begun = 1e12;
   let steady = begun;

@@ -26,6 +26,6 @@ test('a wall clock that is set is seen, forward and back, and one that runs on i
   expect(step()).toBe(-10 * 365 * 86_400e6);
 });
 
-test('is told in words', () => {
+test('is reported in words', () => {
   expect([stepInWords(-3600e6), stepInWords(20e6), stepInWords(-1.25e6)]).toEqual(['3,600 s back', '20 s forward', '1.3 s back']);
 });

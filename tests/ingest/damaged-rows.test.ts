@@ -5,7 +5,7 @@ import { openStreams, type OpenStreams } from './open-streams.js';
 
 const start = Date.UTC(2026, 10, 2, 12);
 
-/** Five minutes of welding at 1 Hz, one reading a message and a commit, so that messages stand alone and checkpoints lie between. */
+/** Five minutes of welding at 1 Hz, one reading a message and a commit, so that messages are not packed and checkpoints lie between. */
 function weld(own: OpenStreams, carriage: string): void {
   commit(own, () => { own.take(`weld/${hall}/${carriage}/assignment`, JSON.stringify({ seam: `S-${carriage}`, run: 1 })); });
   for (let seq = 0; seq < 300; seq += 1) {
@@ -24,7 +24,7 @@ function flipLast(own: OpenStreams, table: string, column: string, where: string
   own.db.prepare<[Uint8Array, number]>(`update ${table} set ${column} = ? where rowid = ?`).run(bytes, row.id);
 }
 
-it('drops a checkpoint that is other than it was written, and folds its items again', () => {
+it('drops a checkpoint that differs from what was written, and folds its items again', () => {
   const own = openStreams();
   try {
     weld(own, 'c1');
@@ -45,7 +45,7 @@ it('drops a checkpoint that is other than it was written, and folds its items ag
   }
 });
 
-it('computes nothing from a message alone of which a bit is another, and says of what carriage it is', () => {
+it('computes nothing from a single message with a flipped bit, and names its carriage', () => {
   const own = openStreams();
   try {
     weld(own, 'c1');
@@ -59,7 +59,7 @@ it('computes nothing from a message alone of which a bit is another, and says of
   }
 });
 
-it('does not answer with the newest rows of a trace of which a bit is another', () => {
+it('does not answer with the newest rows of a trace when a bit of them is flipped', () => {
   const own = openStreams();
   try {
     weld(own, 'c1');

@@ -26,7 +26,7 @@ const rowsOf = (id: string): number => [...own.streams().fold.traces.readRun(id)
 
 const lateOf = (id: string): number => own.db.prepare<[string], { count: number }>('select count(*) as count from late where run_id = ?').get(id)?.count ?? 0;
 
-/** Lets the time pass by which every run is decided, and everything that can be let go of is. */
+/** Lets the time pass after which every run is decided and everything that can be deleted is. */
 function decide(): void {
   finishAll(own);
   own.now += 1_000e6;
@@ -34,14 +34,14 @@ function decide(): void {
   finishAll(own);
 }
 
-it('the last rows of a run that ended with the data stay, once it is decided and the carriage sends again', () => {
+it('the last rows of a run that ended with its data stay once the run is decided and the carriage sends again', () => {
   assign({ seam: 'S1', run: 1 });
   send(0, 301, true);
   assign(null);
   finishAll(own);
   const [run] = storedRuns(own, 'c1');
   const rows = rowsOf(run?.id ?? '');
-  // 30 s in rows of 0.1 s; the last reading stands for no time
+  // 30 s in rows of 0.1 s; the last reading applies for no time
   expect(rows).toBe(300);
   decide();
   expect(rowsOf(run?.id ?? '')).toBe(rows);
@@ -54,7 +54,7 @@ it('the last rows of a run that ended with the data stay, once it is decided and
   expect(rowsOf(run?.id ?? '')).toBe(rows);
 });
 
-it('what comes when its surroundings were let go of is on a list of late items, also outside every run, and every item is accounted for', () => {
+it('items that arrive after their surroundings were deleted are on a list of late items, also outside every run, and every item is accounted for', () => {
   assign({ seam: 'S1', run: 1 });
   send(100, 140, false);
   send(140, 400, true);
@@ -83,7 +83,7 @@ it('what comes when its surroundings were let go of is on a list of late items, 
   expectAccounted(own.folder, { now: own.now });
 });
 
-it('a carriage without a decided run loses nothing: what it was sent before it idled for long makes its run when it comes', () => {
+it('a carriage without a decided run loses nothing: items from before a long idle time make its run when they arrive', () => {
   assign({ seam: 'S1', run: 1 });
   send(1_000, 1_400, false);
   decide();
@@ -102,7 +102,7 @@ it('a carriage without a decided run loses nothing: what it was sent before it i
   expect(run?.arcTime).toBeLessThan(42);
 });
 
-it('what comes before an undecided run, with no other before it, is in the figures as well', () => {
+it('items before an undecided run that is the first one are in the figures too', () => {
   send(1_000, 1_100, false);
   finishAll(own);
   own.now += 1_000e6;
@@ -117,7 +117,7 @@ it('what comes before an undecided run, with no other before it, is in the figur
   expectAccounted(own.folder, { now: own.now });
 });
 
-it('after hours without any run the items before are refused in words, and what counts is accounted for', () => {
+it('after hours without any run, earlier items are refused with the reason, and every item that counts is accounted for', () => {
   for (let hour = 0; hour < 5; hour += 1) {
     send(1_000 + 200 * hour, 1_200 + 200 * hour, false);
     own.now += 3_600e6;

@@ -27,7 +27,7 @@ useOpenStreams((opened) => { own = opened; });
 
 const ignored = { row: () => undefined, began: () => undefined, finished: () => undefined };
 
-/** Folds events and notes what the state looks like after every so many of them. */
+/** Folds events and records the state after every so many of them. */
 function walk(shape: StateShape, events: Iterable<CarriageEvent>, every: number, procedure: (body: Assignment | null) => ProcedureParameters): void {
   const { items, timeline } = arrange(events);
   const context = timelineContext(timeline, defaultWeldSettings, procedure);
@@ -59,7 +59,7 @@ it('the invented weld meets every part of a state that the golden cases and rand
   expect(unknown).toEqual([]);
 });
 
-it('another shape of a state has another hash, and the same shape the same one, whatever stands in it', () => {
+it('another shape of a state has another hash, and the same shape has the same hash, whatever the content', () => {
   const hash = (state: object): string => {
     const shape: StateShape = new Map();
     noteShape(shape, state);
@@ -79,7 +79,7 @@ it('another shape of a state has another hash, and the same shape the same one, 
 
 const start = Date.UTC(2026, 10, 2, 6);
 
-it('a checkpoint of another shape is passed over, and its items are folded again', () => {
+it('a checkpoint of another shape is skipped, and its items are folded again', () => {
   // 20 s of arc at 10 Hz; invented values.
   const send = (from: number, to: number): void => {
     commit(own, () => {

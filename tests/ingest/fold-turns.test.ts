@@ -21,7 +21,7 @@ function hurried(work: () => void = () => undefined): void {
   own.db.exec('commit');
 }
 
-test('what floods is folded in turn, and those that send little are folded whole in every commit', () => {
+test('carriages that flood are folded in turn, and those that send little are folded completely in every commit', () => {
   hurried(() => {
     for (const carriage of ['f1', 'f2', 'f3']) own.take(`weld/${hall}/${carriage}/readings`, message(0, 200));
     own.take(`weld/${hall}/small/readings`, message(0, 3));
@@ -38,7 +38,7 @@ test('what floods is folded in turn, and those that send little are folded whole
   expect([['f1', 'f2', 'f3'].map(waiting), own.streams().behind.size]).toEqual([[0, 0, 0], 0]);
 });
 
-test('no mark and no record goes out before what was taken is folded', () => {
+test('no mark and no record goes out before the accepted items are folded', () => {
   const told: string[] = [];
   own.db.exec('begin immediate');
   own.take(`weld/${hall}/f1/readings`, message(0, 200));

@@ -59,7 +59,7 @@ test('a carriage without runs is forgotten with all that was kept of it', () => 
   expect(listed()).toEqual(['trial']);
 });
 
-test('one that welds is not taken away; one with runs is shown no more until it sends again, and its runs stay', () => {
+test('a welding carriage is not removed; one with runs is hidden until it sends again, and its runs stay', () => {
   send('c1', 600);
   wait(1);
   expect(retire('c1')).toMatchObject({ failed: 'conflict' });
@@ -69,7 +69,7 @@ test('one that welds is not taken away; one with runs is shown no more until it 
   wait(3);
   expect([listed(), count('runs')]).toEqual([[], 1]);
   expect(retire('c1')).toMatchObject({ failed: 'notFound' });
-  // What is taken back at its topics may be ourselves.
+  // A client that is refused at its topics may be ourselves.
   own.take('weld/hall/c1/assignment', '');
   own.take('weld/hall/c1/status', '');
   wait(3);
@@ -86,7 +86,7 @@ test('an empty message makes no carriage', () => {
   expect([count('streams'), count('refused')]).toEqual([0, 0]);
 });
 
-test('what never welded and has no job is forgotten after a month, and nothing else', () => {
+test('a carriage that never welded and has no job is forgotten after a month, and nothing else', () => {
   send('welded', 600);
   send('welded', 0);
   send('trial', 0);
@@ -101,7 +101,7 @@ test('what never welded and has no job is forgotten after a month, and nothing e
   expect(listed()).toEqual(['planned', 'welded', 'young']);
 });
 
-test('beyond the limit a carriage is refused with a reason, those that are known go on, and room is made by taking one away', () => {
+test('beyond the limit a carriage is refused with a reason, known ones continue, and removing one makes room', () => {
   let told = 0;
   const { fold } = own.streams();
   const few = streamAccess({ fold, store: openStore(own.db), log: () => undefined, onLimit: () => (told += 1), mostCarriages: 2 });
@@ -118,7 +118,7 @@ test('a carriage that is quiet leaves the commits, and memory when no run of it 
   send('c1', 600);
   wait(2);
   expect(own.streams().active.size).toBe(1);
-  // Silence is told after 5 s and the run is over after 60 s: until then there is something to come.
+  // Silence is reported after 5 s and the run is over after 60 s; until then something is still due.
   wait(50);
   expect(own.streams().active.size).toBe(1);
   wait(20);
@@ -140,7 +140,7 @@ test('a carriage that is quiet leaves the commits, and memory when no run of it 
   expect(own.db.prepare<[], { record: string }>('select record from runs').all()).toEqual(before);
 });
 
-test('an empty message of readings is refused and counted whoever sends it, though it makes no carriage; what is taken back is nothing to refuse', () => {
+test('an empty message of readings is refused and counted whoever sends it, though it creates no carriage; a cleared retained message is not refused', () => {
   for (const kind of ['readings', 'senml', 'assignment', 'status']) own.take(`weld/hall/nobody/${kind}`, '');
   expect([own.counts.refused, count('refused'), count('streams')]).toEqual([2, 2, 0]);
   send('c1', 600);

@@ -32,7 +32,7 @@ function send(boot: string, seqs: readonly number[]): void {
 
 const standing = (): string[] => own.streams().stream('hall', 'c1', '').alarms.filter(({ returnedAt }) => returnedAt === null).map(({ quantity }) => quantity);
 
-test('a time as seq raises an alarm and costs no more with every item; what may have been stored is refused with the reason', () => {
+test('a time as seq raises an alarm, its cost does not grow with every item, and items that may have been stored are refused with the reason', () => {
   // Times in ms, some 100 ms apart with a jitter.
   const times = Array.from({ length: 100_000 }, (_, k) => 1_795_886_000_000 + 100 * k + ((k * 48_271) % 37));
   send('b1', times);
@@ -94,7 +94,7 @@ test('over kills, and from marks of an earlier version, every number is known on
   expectAccounted(own.folder, { now: own.now });
 });
 
-test('an ordinary carriage that loses one message in ten raises none', () => {
+test('an ordinary carriage that loses one message in ten raises no alarm', () => {
   send('b1', Array.from({ length: 5_000 }, (_, k) => k).filter((k) => k % 10 !== 7));
   expect(standing()).toEqual([]);
 });

@@ -119,7 +119,7 @@ test('numbers of arrival rise in the order of arrival, over commits and restarts
   expect(read.map((item) => [item.seq, item.arrival, item.arrived])).toEqual(taken);
 });
 
-test('what is read within the transaction holds what was only gathered so far', () => {
+test('reads within the transaction include what has only been gathered so far', () => {
   commit(() => {
     own.take(topic, reading(0));
     own.take(topic, reading(1));
@@ -148,7 +148,7 @@ test('a pack ends at about 1 MiB', () => {
   expect(keptFrom(carriage(), 0, statements()).map(({ payload }) => Buffer.from(payload).toString())).toEqual(Array.from({ length: 7 }, (_, seq) => large(seq)));
 });
 
-test('what a failed transaction gathered is gone, and can be taken again', () => {
+test('what a failed transaction gathered is gone, and can be gathered again', () => {
   commit(() => { own.take(topic, reading(0)); });
   own.db.exec('begin immediate');
   own.take(topic, reading(1));
@@ -183,7 +183,7 @@ test('a pack is cut at the first message that is still needed, and numbers go on
   expect(rows()[0]?.id).toBeGreaterThan(last);
 });
 
-test('a store of the version before is opened, and its messages are read', () => {
+test('a store of the previous version is opened, and its messages are read', () => {
   const old = openStreams((db: SqliteFile) => {
     for (const statement of [...firstTables, sqliteTracesSchema, ...runSearch, ...alarmTable, ...takenAssignments]) db.exec(statement);
     db.pragma('user_version = 4');

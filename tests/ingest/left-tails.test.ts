@@ -14,7 +14,7 @@ const take = (from: number, to: number, on: boolean): void => {
 /** Rows that are stored as provisional of runs that are. */
 const provisional = (): number => own.db.prepare<[], { count: number }>('select coalesce(sum(row_count), 0) as count from trace_tail').get()?.count ?? 0;
 
-test('provisional rows that a start finds go when its run is found to be finished for good', () => {
+test('provisional rows found at a start are deleted when their run is found to be finished for good', () => {
   commit(own, () => { take(0, 300, true); take(300, 305, false); });
   finishAll(own);
   expect(provisional()).toBeGreaterThan(0);

@@ -27,7 +27,7 @@ test('carriages take turns, and each keeps its order over the kinds of its messa
   expect([queue.size(), queue.next()]).toEqual([0, null]);
 });
 
-test('carriages that are behind are passed over until they are not, and lose nothing', () => {
+test('carriages that lag behind are skipped until they have caught up, and lose nothing', () => {
   const queue = messageQueue();
   for (const [carriage, number] of [['flood', 1], ['flood', 2], ['c1', 3], ['c2', 4]] as const) queue.put(waiting(carriage, number));
   const behind = new Set(['weld/hall/flood']);
@@ -35,7 +35,7 @@ test('carriages that are behind are passed over until they are not, and lose not
   expect([queue.size(), ...drain(queue).map(({ at }) => at)]).toEqual([2, 1, 2]);
 });
 
-test('what is given back comes before what waited behind it', () => {
+test('returned messages come before those that waited behind them', () => {
   const queue = messageQueue();
   for (const [carriage, number] of [['a', 1], ['a', 2], ['a', 3], ['b', 4], ['b', 5]] as const) queue.put(waiting(carriage, number));
   const taken = drain(queue, 3);
@@ -59,7 +59,7 @@ test('a commit that took too long makes the next ones smaller, and quick full on
   expect(slow).toBeLessThan(first);
   for (let k = 0; k < 20; k += 1) budget.spent(full(), 5);
   expect(full()).toBeGreaterThan(4 * slow);
-  // Nothing is taken any more once the time is up, and the first message always is.
+  // No message is accepted once the time is up, except that the first one always is.
   expect([budget.allows(1, 60), budget.allows(0, 0)]).toEqual([false, true]);
   expect(costOf(Buffer.alloc(200))).toBe(300);
 });

@@ -51,12 +51,12 @@ describe('a carriage whose first contact is not its first item', () => {
     expectWhole();
   });
 
-  it('has it when the process is killed between commits', () => {
+  it('holds when the process is killed between commits', () => {
     send([...inOrder].reverse(), 35, (at) => { if (at % 105 === 1) killed(own); });
     expectWhole();
   });
 
-  it('has it when the oldest items come after checkpoints were written, and the process is killed before they are folded', () => {
+  it('holds when the oldest items arrive after checkpoints were written, and the process is killed before they are folded', () => {
     send([...inOrder.slice(50), ...inOrder.slice(0, 50)], 50, (at) => { if (at >= 550) killed(own); });
     expectWhole();
   });

@@ -90,7 +90,7 @@ it('stores of a long list of excursions what has changed, and gives all of them 
 
 const rowsOf = (id: string): unknown[] => [...own.streams().fold.traces.readRun(id)];
 
-it('folds a run again from near its end that is lit again after it had counted as over, before and after another start', () => {
+it('folds a run again from near its end if its arc is lit again after the run had counted as over, before and after another start', () => {
   const dark = (from: number, to: number): void => { commit(own, () => { for (let seq = from; seq < to; seq += 1) own.take('weld/hall/c1/readings', JSON.stringify({ boot: 'b', seq, time: start + seq * 1000, current: 0, voltage: 0, travelSpeed: 0 })); }); };
   const { id } = own.streams().stream(hall, 'c1', '');
   const count = (): number => own.db.prepare<[number], { count: number }>('select count(*) as count from checkpoints where stream_id = ?').get(id)?.count ?? 0;
@@ -117,7 +117,7 @@ it('folds a run again from near its end that is lit again after it had counted a
   finishAll(own);
   expect(storedRuns(own, 'c1')).toEqual([run]);
   expect(rowsOf(run?.id ?? '')).toEqual(rows);
-  // By hand: three times 200 s and ten, whose last reading each stands for a second, until the next or at most that long.
+  // By hand: three times 200 s, plus the last reading of each ten, which applies for a second, until the next or at most that long.
   expect(run?.arcTime).toBeCloseTo(629, 6);
   expectAccounted(own.folder, { now: own.now });
 });

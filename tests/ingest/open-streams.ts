@@ -31,13 +31,13 @@ import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 export interface OpenAccess extends StreamAccess {
   readonly fold: FoldDeps & { readonly statements: Statements; readonly traces: TraceStore & TraceReader };
   readonly writer: ChangeWriter;
-  /** Folds what was taken and writes the records, now. */
+  /** Folds the accepted items and writes the records, now. */
   finish(stream: StreamState): void;
 }
 
 export interface OpenStreams {
   readonly folder: string;
-  /** The store, and the streams as they are in memory until `restart` has them read anew. Whoever asks for either finds stored what was changed before. */
+  /** The store, and the streams in memory, until `restart` reads them again. Reading either first stores what was changed before. */
   readonly db: SqliteFile;
   readonly counts: IncomingCounts;
   readonly problems: string[];
@@ -51,7 +51,7 @@ export interface OpenStreams {
   close(): void;
 }
 
-/** A store in a folder of its own, a copy of `stored` where that is given, and what takes messages into it; begin and commit are the test's. `other` replaces what the fold is given. */
+/** A store in a folder of its own, a copy of `stored` if that is given, and what stores messages in it; the test begins and commits. `other` replaces parts of what the fold is given. */
 export function openStreams(prepare: (db: SqliteFile) => void = () => undefined, other: Partial<Omit<FoldDeps, 'traces'>> = {}, stored?: Uint8Array): OpenStreams {
   const folder = mkdtempSync(join(tmpdir(), 'seamwarden-kept-'));
   if (stored !== undefined) writeFileSync(join(folder, 'seamwarden.db'), stored);

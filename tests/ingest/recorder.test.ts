@@ -49,7 +49,7 @@ const alarms = (): unknown[] => own.db.prepare<[], { record: string }>('select r
 const runs = (): unknown[] => own.db.prepare<[], { record: string }>('select record from runs order by started').all().map(({ record }) => JSON.parse(record) as unknown);
 
 // `noData` is raised after 5 s without an item while an arc was on, by arrival (common practice, no source).
-it('tells silence 5 s after the last item of a burning arc, and its end with the next one', () => {
+it('reports silence 5 s after the last item of a burning arc, and its end with the next one', () => {
   send(0, 30);
   own.clock.pass(4_850);
   expect(alarms()).toEqual([]);
@@ -70,7 +70,7 @@ it('ends shelving at its time, by itself', async () => {
   expect(alarms()).toMatchObject([{ state: 'unacknowledged', shelvedUntil: null }]);
 });
 
-it('ends a run for which nothing has come for as long as it waits for its arc', () => {
+it('ends a run when nothing has arrived for as long as the run waits for its arc', () => {
   send(0, 30);
   send(30, 35, 0);
   // A run that is not assigned waits 60 s (shared/weld/weld-settings.ts).
@@ -93,7 +93,7 @@ it.each(['stopped', 'killed'] as const)('goes on with a run where it was %s, and
   expect(own.problems).toEqual([]);
 });
 
-it('acknowledges nothing of a commit in which a write fails, whichever, reads memory again and stores each item once', () => {
+it('acknowledges nothing of a commit in which any write fails, rebuilds memory and stores each item once', () => {
   // A second and a bit each time, in which records are written as well.
   const each = 12;
   const writes = 40;

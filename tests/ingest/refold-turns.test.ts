@@ -27,7 +27,7 @@ function late(): void {
   commit(own, () => { for (const name of names) take(name, 300, 340); });
 }
 
-test('while the share of the time is used up nobody is folded again, and everybody is in the end', () => {
+test('nobody is folded again while the share of the time is used up, and everybody is in the end', () => {
   late();
   expect([toFoldAgain(), due()]).toEqual([names, [false, false, false]]);
   own.streams().refolds.freeAt = 0;
@@ -37,7 +37,7 @@ test('while the share of the time is used up nobody is folded again, and everybo
   expect(names.map((name) => storedRuns(own, name).map(({ arcTime }) => Math.round(arcTime)))).toEqual([[64], [64], [64]]);
 });
 
-test('whoever has waited longest by the measure of what it costs comes first', () => {
+test('the carriage that has waited longest in proportion to its cost comes first', () => {
   late();
   stream('dear').refoldCost = 5_000;
   for (const name of ['cheap', 'other']) stream(name).refoldCost = 2;
@@ -53,14 +53,14 @@ test('whoever has waited longest by the measure of what it costs comes first', (
   expect(order).toEqual(['cheap', 'other', 'dear']);
 });
 
-test('after a start everybody is folded, whatever it costs', () => {
+test('after a start every carriage is folded, whatever it costs', () => {
   late();
   own.streams().refolds.freeAt = Number.MAX_VALUE;
   killed(own);
   expect(toFoldAgain()).toEqual([]);
 });
 
-test('before a stop all that waits is folded again, but what a failed commit or the time leaves', () => {
+test('before a stop everything that waits is folded again, except for what a failed commit or the time limit leaves', () => {
   late();
   const fold = (until: number, committed = true): void => {
     foldWaiting(own.streams(), until, () => {

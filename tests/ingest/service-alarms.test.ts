@@ -45,7 +45,7 @@ function save(alarms: ServiceAlarms): void {
 }
 
 // States by the terms of IEC 62682.
-test('storage that is away is told at once, written when it is back, and stands until somebody acknowledges it', () => {
+test('failing storage is reported at once, written when it works again, and stays until somebody acknowledges it', () => {
   const told: Told[] = [];
   const alarms = serviceAlarms(store.serviceAlarms(), () => now, (data) => told.push(JSON.parse(data) as Told));
   alarms.raise('storage', 'no space left on device');

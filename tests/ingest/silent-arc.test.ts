@@ -14,7 +14,7 @@ afterEach(() => {
   expect(own.problems).toEqual([]);
 });
 
-/** What stands of `noData`, by arc. */
+/** The active `noData` alarms, by arc. */
 function silent(): (number | null)[] {
   const stream = own.streams().stream('hall', 'c1', '');
   foldFresh(stream, own.streams().fold);
@@ -23,7 +23,7 @@ function silent(): (number | null)[] {
 }
 
 // The rule: `noData` is raised after 5 s (common practice, no source) without an item while an arc was on, by arrival.
-test('of two arcs that burn, the one that sends no more is the one that is told silent, until it sends again', () => {
+test('of two burning arcs, the one that stops sending is reported silent, until it sends again', () => {
   let seq = 0;
   const send = (arcs: readonly number[], times: number): void => {
     for (let k = 0; k < times; k += 1) {

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect } from 'vitest';
 import { openStreams, type OpenStreams } from './open-streams.js';
 
-/** Each test of the file has a store of its own, with checkpoints every 5 s, which is handed to `put`; none may have told a problem at its end. */
+/** Each test of the file gets a store of its own by `put`, with checkpoints every 5 s; none may have logged a problem by its end. */
 export function useOpenStreams(put: (own: OpenStreams) => void): void {
   let own: OpenStreams;
   beforeEach(() => {

@@ -51,7 +51,7 @@ function troubled(random: Random, window: PlainWindow | undefined, deadband: num
 
 /** What a carriage does besides. */
 export interface StretchOptions {
-  /** In the dark it is driven far: what is lit there is no restart. */
+  /** The carriage is driven far with its arc off: lighting it there is not a restart. */
   readonly driven: boolean;
   /** The arcs behind arc 1 begin long after it, when its heat input was judged alone. */
   readonly lateTrail: boolean;

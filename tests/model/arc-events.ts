@@ -29,7 +29,7 @@ export function countEvents(lightings: readonly Lighting[], own: ReadonlySet<Seg
       if (segment.start > until) lasted = null;
       until = segment.end;
       if (rule.holds(segment)) {
-        // what was so when the arc was lit is no event: the arc had not burned yet
+        // a state that was there when the arc was lit is not an event: the arc had not burned yet
         if (lasted === null && i === 0) lasted = Number.NEGATIVE_INFINITY;
         lasted = (lasted ?? 0) + segment.end - segment.start;
         return;

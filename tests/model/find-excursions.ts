@@ -6,7 +6,7 @@ export interface Delays {
   /** s */
   readonly onDelay: number;
   readonly offDelay: number;
-  /** Share of the window's width; 'none' for what is back at its limit. */
+  /** Share of the window's width; 'none' for conditions that are back at their limit. */
   readonly deadband: number | 'none';
 }
 

@@ -6,7 +6,7 @@ const rowLength = 100_000;
 const joinWithin = 2_000;
 
 export interface PlacedItem extends TimedItem {
-  /** Where its first value stands from, after blocks are joined. */
+  /** From where its first value applies, after blocks are joined. */
   readonly placed: number;
 }
 
@@ -28,7 +28,7 @@ export function placeItems(timed: readonly TimedItem[]): PlacedItem[] {
   return placed;
 }
 
-/** How long each value of one arc stands; parts of block samples end at row borders. */
+/** How long each value of one arc applies; parts of block samples end at row borders. */
 export function holdValues(placed: readonly PlacedItem[], maxHold: number): Segment[] {
   const segments: Segment[] = [];
   placed.forEach((entry, i) => {

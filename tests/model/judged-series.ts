@@ -6,7 +6,7 @@ import type { ArcWindowName, Judged, ZonedRow } from './window-types.js';
 import { sum, weigh, type Weighted } from './weighted.js';
 
 const rowTime = 100_000;
-/** Running variation is taken over the last 10 s (rules, section 5). */
+/** Running variation is computed over the last 10 s (rules, section 5). */
 const variationTime = 10_000_000;
 
 /** The columns of mean and time of a quantity that is summed as it was sent. */

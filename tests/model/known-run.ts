@@ -5,7 +5,7 @@ import type { PlainStream } from './zoned-rows.js';
 
 export const rowTime = 100_000;
 
-/** A run as it is known with one of its rows, and nothing of what comes after. Rows are told by their numbers, of 100 ms since 1970. */
+/** A run as it is known at one of its rows, without anything that comes later. Rows are identified by their numbers, of 100 ms since 1970. */
 export interface KnownRun {
   readonly stream: PlainStream;
   readonly run: RunParts;

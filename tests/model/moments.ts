@@ -3,7 +3,7 @@ import { placeAt, whenTravelled, type Move } from './motion.js';
 import type { Burn, PlainProcedure, Span } from './plain-types.js';
 import type { RunParts } from './split-runs.js';
 
-/** A stretch of a run in which nothing changes: who burns, who is covered, the zone, the speed. */
+/** A stretch of a run in which nothing changes: which arcs burn, which are covered, the zone, the speed. */
 export interface Moment extends Span {
   /** Arcs that burn and send. */
   readonly covered: readonly number[];

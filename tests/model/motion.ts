@@ -2,7 +2,7 @@ import { valueAt } from '../../shared/weld/item.js';
 import type { PlacedItem } from './held-values.js';
 import type { Span } from './plain-types.js';
 
-/** One stretch in which the carriage moves evenly; rate in mm/µs, speed as told in mm/min (NaN where unknown). */
+/** One stretch in which the carriage moves evenly; rate in mm/µs, speed as sent in mm/min (NaN if unknown). */
 export interface Move extends Span {
   readonly rate: number;
   readonly speed: number;
@@ -34,14 +34,14 @@ function sentValues(items: readonly PlacedItem[], field: 'travelSpeed' | 'travel
   return sent.sort((a, b) => a.time - b.time);
 }
 
-/** A stretch between two encoder values; before a jump the first one stands. */
+/** A stretch between two encoder values; before a jump the first value applies. */
 interface EncoderMove extends Span {
   readonly rate: number;
   readonly sentFrom: number;
   readonly sentTo: number;
 }
 
-/** Encoder values turned into even stretches: jitter under 1 mm back and forth ignored, jumps begun anew. */
+/** Encoder values as stretches of constant speed: jitter under 1 mm back and forth is ignored, and a jump starts a new one. */
 function encoderMoves(travel: readonly (Sent & { fresh: boolean })[], speeds: readonly Sent[]): EncoderMove[] {
   const moves: EncoderMove[] = [];
   let extreme = travel[0]?.value ?? 0;
@@ -69,7 +69,7 @@ function encoderMoves(travel: readonly (Sent & { fresh: boolean })[], speeds: re
   return moves;
 }
 
-/** The encoder value at a moment as it was sent, evenly between two of them; null where none was. */
+/** The encoder value at a moment as it was sent, interpolated between two of them; null if none was. */
 export function sentTravel(items: readonly PlacedItem[]): (time: number) => number | null {
   const sent = sentValues(items, 'travel');
   const moves = encoderMoves(sent, sentValues(items, 'travelSpeed'));

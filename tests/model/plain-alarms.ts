@@ -13,7 +13,7 @@ import { zonedRows, type PlainStream } from './zoned-rows.js';
 export interface RunAlarms {
   /** As far as its rows have come: `newest` is the number (of 100 ms since 1970) of the newest row, Infinity once the run is over. */
   readonly at: (newest: number) => PlainAlarm[];
-  /** The border of a zone cuts a row that is not travelled evenly: who knows rows only may be a row off. */
+  /** The border of a zone cuts a row that is not travelled evenly, so a computation from rows alone may be a row off. */
   readonly uneven: boolean;
 }
 

@@ -5,7 +5,7 @@ interface Limits {
   readonly max?: number | undefined;
 }
 
-/** What a run group says that the preparation is held against. */
+/** The values of a run group with which the preparation is compared. */
 export interface PlainPreparationGroup {
   readonly preheat?: Limits | undefined;
   readonly arcs?: readonly {

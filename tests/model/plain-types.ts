@@ -33,7 +33,7 @@ export interface TimedItem {
   readonly broken: boolean;
 }
 
-/** One value (or the part of one that lies in one row) and how long it stands. */
+/** One value (or its part within one row) and how long it applies. */
 export interface Segment {
   readonly arc: number;
   readonly index: number;

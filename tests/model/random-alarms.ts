@@ -74,7 +74,7 @@ function procedureFor(random: Random, arcs: number): AlarmProcedure {
   };
 }
 
-/** Which message each assignment comes before: one that is ended or not, or another run taken up under way. */
+/** Before which message each assignment comes: one that is ended or not, or another run taken up on the way. */
 function assignmentsFor(random: Random, messages: number): { before: number; assignment: Assignment | null }[] {
   const make = (run: number): Assignment => ({
     seam: 'S-1',

@@ -80,7 +80,7 @@ export function randomPhases(random: Random, options: PhaseOptions): Phase[] {
   let burning = levels();
   plan.forEach(({ kind, seconds }, i) => {
     const to = from + Math.round(seconds * 1_000_000);
-    // a silence that ends with the arc dark, or begins so, would leave the travel in it open: the carriage stands
+    // a silence that ends or begins with the arc off would leave the travel in it open: the carriage stands still
     const next = plan[i + 1];
     const after = plan[i + 2];
     const silentDark = next?.kind === 'silent' && (kind === 'dark' || after === undefined || after.kind === 'dark' || next.seconds > 59);

@@ -21,7 +21,7 @@ interface Cadence {
   readonly every: number;
   readonly block: number;
   readonly interval: number;
-  /** Most that the true and the told time of a message wander, µs. */
+  /** The most by which the time in a message deviates from the true one, µs. */
   readonly jitter: number;
 }
 

@@ -36,7 +36,7 @@ function burnsOf(arc: number, state: ArcState, eras: readonly Era[]): Burn[] {
   return burns;
 }
 
-/** mm of the encoder beyond which an arc that is lit is no restart (rules, section 4). */
+/** mm of the encoder beyond which lighting an arc is not a restart (rules, section 4). */
 const elsewhere = 300;
 
 /** Whether a burn begins in the dark of a run, by the encoder further from where its last arc went out than a restart may. */

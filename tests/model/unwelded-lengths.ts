@@ -3,7 +3,7 @@ import { placeAt } from './motion.js';
 import type { RunParts } from './split-runs.js';
 import type { PlainStream } from './zoned-rows.js';
 
-/** Less than this is no unwelded length: computed places are no better, mm. */
+/** A shorter length does not count as unwelded: computed places are no more accurate, mm. */
 const leastUnwelded = 0.05;
 
 /** What each restart left unwelded, from the restart on until the run is over: the place is where the arc had stopped. */

@@ -1,7 +1,7 @@
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { procedureSum } from '../../shared/records/row-sum.js';
 
-/** Stores revision 1 of a procedure (`first`) or the one after its newest. Answers the revision, or why there is none. `created` µs since 1970, `body` the checked procedure as JSON. */
+/** Stores revision 1 of a procedure (`first`) or the one after its newest. Returns the revision, or why there is none. `created` µs since 1970, `body` the checked procedure as JSON. */
 export function addRevision(
   writer: SqliteFile,
   entry: { readonly id: string; readonly body: string; readonly by: string; readonly created: number; readonly first: boolean },

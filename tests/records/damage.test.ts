@@ -3,7 +3,7 @@ import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { listAnswer } from '../../services/api/route.js';
-import { damageTold, openingError, readStored } from '../../shared/records/damage.js';
+import { damageMessage, openingError, readStored } from '../../shared/records/damage.js';
 import { migrate } from '../../shared/records/migrate.js';
 import { openWriter } from '../../shared/records/open-database.js';
 import { sqliteTraceReader, sqliteTracesSchema, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
@@ -23,13 +23,13 @@ function openingOf(file: string): string {
   }
 }
 
-test('a store that is no database is told with its file and the way back', () => {
+test('a store that is not a database is reported with its file and the remedy', () => {
   const other = join(folder, 'other.db');
   writeFileSync(other, Buffer.alloc(40_000, 'x'));
   expect(openingOf(other)).toMatch(new RegExp(`^${other}: .*damaged: stop the service, copy`));
 });
 
-test('a damaged schema, of which SQLite tells a statement in several lines, is told in one', () => {
+test('a damaged schema, for which SQLite quotes a statement of several lines, is reported in one line', () => {
   const file = join(folder, 'schema.db');
   const db = openWriter(file);
   db.exec('create table first (\n    id INTEGER\n  ) STRICT');
@@ -43,12 +43,12 @@ test('a damaged schema, of which SQLite tells a statement in several lines, is t
   expect(said).toMatch(new RegExp(`^${file}: .*malformed database schema.*damaged: stop the service, copy`));
 });
 
-test('a record that is no JSON is left out of a list and counted', () => {
+test('a record that is not JSON is left out of a list and counted', () => {
   const { text } = listAnswer(['{"id":"a"}', '{"id":"b', '{"id":"c"}'], null) as { text: string };
   expect(JSON.parse(text)).toEqual({ items: [{ id: 'a' }, { id: 'c' }], next: null, unreadable: 1 });
 });
 
-test('a trace of which a bit was flipped in the store is an error that names the file, the run and the way back', () => {
+test('a trace with a flipped bit in the store is an error that names the file, the run and the remedy', () => {
   const file = join(folder, 'seamwarden.db');
   const db = openWriter(file);
   migrate(db, [sqliteTracesSchema]);
@@ -64,7 +64,7 @@ test('a trace of which a bit was flipped in the store is an error that names the
   db.close();
 });
 
-test('what damage says is what an answer says', () => {
+test('the answer repeats what the damage error says', () => {
   expect(() => readStored('the record of run R1', '{"id":"R1', (value) => value)).toThrow(/^seamwarden\.db: the record of run R1 cannot be read \(.*JSON.*\): the store is damaged: stop/);
-  expect(damageTold(new Error('something else'))).toBe(null);
+  expect(damageMessage(new Error('something else'))).toBe(null);
 });

@@ -7,7 +7,7 @@ export interface OpenEngine {
   apply(changes: ChangeSet): void;
   /** A digest of all rows of each table that holds any, in order. */
   digests(): Readonly<Record<string, string>>;
-  /** The statement of that number from now on fails, once; `Infinity` for none. */
+  /** The statement with that number from now on fails, once; `Infinity` for none. */
   failAt(statement: number): void;
   /** Statements that were carried out so far. */
   statements(): number;

@@ -35,7 +35,7 @@ test('the writer syncs at each commit, keeps a log beside large pages and holds 
   expect(() => writer.prepare("INSERT INTO boots (stream_id, boot, rank, marks) VALUES (99, 'b', 0, '[]')").run()).toThrow(/FOREIGN KEY/);
 });
 
-test('a database is made with its tables and those that come with them, once', () => {
+test('a database is created with its tables and the extra ones, once', () => {
   const extra = ['CREATE TABLE beside (id INTEGER PRIMARY KEY)'];
   migrate(writer, extra);
   migrate(writer, extra);
@@ -77,7 +77,7 @@ test('a reader reads what is committed beside a writer that writes, and changes 
   await records.destroy();
 });
 
-test('a reader makes no file, and refuses a version that is not its own', () => {
+test('a reader creates no file, and refuses a version that is not its own', () => {
   expect(() => openReader(join(folder, 'none.db'))).toThrow();
   migrate(writer, []);
   writer.pragma(`user_version = ${schemaVersion + 1}`);
@@ -96,7 +96,7 @@ test('times in microseconds up to 2106 are kept to the last one', () => {
   expect(() => writer.prepare("UPDATE probe SET written = 'soon'").run()).toThrow(/cannot store TEXT/);
 });
 
-test('alarms of a store from before seam, run number and times of recording were kept are answered without them', async () => {
+test('alarms from before seam, run number and times of recording were kept are answered without them', async () => {
   for (const statements of [firstTables, runSearch, alarmTable, takenAssignments, keptPacks]) for (const statement of statements) writer.exec(statement);
   writer.pragma('user_version = 5');
   const before = JSON.parse(alarmText('a1', 'returned', { returnedAt: '2026-11-23T08:00:20.000Z' })) as Record<string, unknown>;
@@ -113,7 +113,7 @@ test('alarms of a store from before seam, run number and times of recording were
   expect(writer.prepare('SELECT id, over, priority FROM alarms ORDER BY id').all()).toEqual([{ id: 'a1', over: 1, priority: 'high' }, { id: 'a2', over: 0, priority: 'high' }]);
 });
 
-test('runs of an older database are found by what they hold, and say whether they were judged and where they came from', () => {
+test('runs of an older database are found by their content, and say whether they were judged and where they came from', () => {
   const earlier = [firstTables, runSearch, alarmTable, takenAssignments, keptPacks];
   for (const statement of earlier.flat()) writer.exec(statement);
   writer.pragma(`user_version = ${earlier.length}`);

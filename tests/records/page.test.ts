@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { pageOf, readCursor, writeCursor } from '../../shared/records/page.js';
 
-test('a cursor gives back its key, fits into a URL as it is, and serves its own list only', () => {
+test('a cursor returns its key, fits into a URL as it is, and works for its own list only', () => {
   fc.assert(
     fc.property(fc.string(), fc.maxSafeInteger(), fc.string({ unit: 'grapheme' }), (list, at, id) => {
       const key = { at: at + 0, id: id };

@@ -35,7 +35,7 @@ export function recordedChanges<Digests>(digests: (db: OpenStreams['db']) => Dig
     });
     commit(own, () => { own.take(`weld/${hall}/c1/assignment`, JSON.stringify({ seam: 'S1', run: 1, procedure: procedure.id })); });
     send(own, 'c1', 0, 400, true);
-    // What has no sequence, what can not be used, and what lies far back.
+    // Items without a sequence, unusable items, and items that lie far back.
     commit(own, () => {
       own.take(`weld/${hall}/c2/readings`, JSON.stringify([0, 1, 2].map((at) => ({ time: start + at * 100, current: 600, voltage: 30, travelSpeed: 500 }))));
       own.take(`weld/${hall}/c2/readings`, 'no JSON');

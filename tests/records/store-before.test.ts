@@ -91,7 +91,7 @@ function expectAsBefore(now: RunAnswers, before: RunAnswers, told: object): void
 }
 
 describe('a store that an earlier program wrote and was killed over', () => {
-  it('is what it is meant to be: plain and packed rows without a format, checkpoints, an open run, an alarm, a late item and a refused one', () => {
+  it('contains what it should: plain and packed rows without a format, checkpoints, an open run, an alarm, a late item and a refused one', () => {
     const count = (sql: string): unknown => own.db.prepare(`select count(*) from ${sql}`).pluck().get();
     expect(own.db.pragma('user_version', { simple: true })).toBe(schemaVersion);
     for (const place of ['trace_recent', 'trace_tail', 'trace_packed', 'checkpoints', 'late', 'refused', 'alarms', "runs where state = 'welding'", 'assignments', 'procedures']) expect(count(place), place).toBeGreaterThan(0);
@@ -99,7 +99,7 @@ describe('a store that an earlier program wrote and was killed over', () => {
     expect(count("checkpoints where position ->> '$.version' = 3")).toBe(count('checkpoints'));
   });
 
-  it('is answered as by that program, each run in the shape of today', async () => {
+  it('is answered as by that program, each run in today\'s shape', async () => {
     const [now, before] = [await answered(), answersBefore()];
     expect(now.runs.map(carriageOf)).toEqual(before.runs.map(carriageOf));
     for (const [at, run] of now.runs.entries()) {
@@ -116,7 +116,7 @@ describe('a store that an earlier program wrote and was killed over', () => {
     for (const alarm of now.alarms) alarmSchema.parse(alarm);
   });
 
-  it('is gone on with: its items are folded again, and the open run takes what comes further', async () => {
+  it('is continued: its items are folded again, and the open run receives further items', async () => {
     killed(own);
     finishAll(own);
     expect(new Set(own.db.prepare("select position ->> '$.shape' from checkpoints").pluck().all())).toEqual(new Set([foldShape()]));

@@ -29,7 +29,7 @@ function count(run: PlainRun): void {
   else met.excluded += run.lengths.excluded > 0 ? 1 : 0;
 }
 
-/** What must hold of every run, whoever worked it out. */
+/** What must hold for every run, whichever program computed it. */
 function holds(run: PlainRun, description: string): void {
   if (run.lengths !== null && run.length !== null) {
     const { inside, outside, notProven, excluded } = run.lengths;

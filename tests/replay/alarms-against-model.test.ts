@@ -37,7 +37,7 @@ describe('alarms: the program against the model', () => {
     for (const what of [...states, ...quantities, 'withdrawn', 'ended suppressed', 'killed']) expect(met.get(what) ?? 0, what).toBeGreaterThan(0);
   });
 
-  it('does so where a carriage is driven far in the dark, a trailing arc begins late and an encoder begins anew', { timeout: 3_600_000 }, () => {
+  it('does so when a carriage is driven far with its arcs off, a trailing arc begins late and an encoder starts again', { timeout: 3_600_000 }, () => {
     const wrong: string[] = [];
     const met = { litElsewhere: 0, 'heat input withdrawn': 0, 'two boots': 0 };
     for (let seed = first; seed < first + seeds; seed += everyLate) {

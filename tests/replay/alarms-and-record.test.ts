@@ -17,7 +17,7 @@ const momentary = new Set(['travelStopped', 'polarity', 'overlap']);
 type Told = Pick<AlarmCondition, 'arc' | 'quantity' | 'limit' | 'worst' | 'from' | 'to'>;
 const line = ({ arc, quantity, limit, worst, from, to }: Told): string => JSON.stringify([quantity, arc, limit, from, to, worst]);
 
-/** What of a run, were it over now, is told by alarms alone, or by its record alone. */
+/** The alarms and excursions that only the alarms or only the record would have if the run were over now. */
 function differences(run: RunState): string[] {
   const marks = { ...runMarks(run), finished: true };
   const alarms = alarmConditions(run, true).filter(({ lostTo, quantity }) => lostTo === null && !momentary.has(quantity)).map(line);

@@ -13,7 +13,7 @@ const firstSeed = countFrom('STORED_ORDER_SEED', 1 + Math.floor(Math.random() * 
 const bootOf = ({ items }: Sending): string => items[0]?.boot ?? '';
 const ofTheRecord = new Set(['id', 'revisedAt', 'version', 'carriage']);
 
-/** A run of a boot before, long over, so that the carriage has let go of its items when the rest comes. */
+/** A run of an earlier boot, long over, so that the carriage's items have been deleted when the rest arrives. */
 function sendBefore(own: OpenStreams, carriage: string, end: number): void {
   commit(own, () => { own.take(`weld/${hall}/${carriage}/assignment`, JSON.stringify({ seam: `before-${carriage}`, run: 1, time: end - 4_000_000 })); });
   for (let from = 0; from < 400; from += 50) {

@@ -67,7 +67,7 @@ const identity = (item: ReceivedItem): string =>
     ? JSON.stringify([item.arc, item.time ?? `none ${item.arrival}`])
     : JSON.stringify([item.boot, item.seq, item.arc]);
 
-/** Items in canonical order, each once, and the places where assignments begin to hold (rules, sections 1 and 2). */
+/** Items in canonical order, each once, and the places where assignments begin to apply (rules, sections 1 and 2). */
 export function canonicalOrder(events: readonly CarriageEvent[]): { items: ReceivedItem[]; assignments: PlacedAssignment[] } {
   const first = new Map<string, ReceivedItem>();
   const boots = new Map<string | null, number>();

@@ -31,7 +31,7 @@ interface BurntArc {
   readonly arc: number;
 }
 
-/** The run group of an assignment, which also holds what the preparation is held against. */
+/** The run group of an assignment, with which the preparation is compared. */
 function preparationGroup(assignment: Assignment, applied: JudgedCase['applied']): PreparationGroup | undefined {
   const own = applied.get(assignment.procedure ?? '');
   return own === undefined ? undefined : groupFor(own.procedure, own.run, own.side);

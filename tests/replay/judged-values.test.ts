@@ -47,7 +47,7 @@ function offTheLine(run: ReplayedRun, series: readonly JudgedSeries[]): string[]
     if (goesOn && outside(before) && !endsThere) found.push(`${name}: was outside before`);
     const most = upper ? Math.max(...values) : Math.min(...values);
     if (!sameFigure(most, worst)) found.push(`${name}: worst ${worst}, the values have ${most}`);
-    // Where it ends with its arc, none is judged there.
+    // If it ends with its arc, nothing is judged there.
     const next = end === -1 || toTime === null || ms(own.times[end] ?? 0) !== Date.parse(toTime) ? undefined : own.values[end];
     if (next !== undefined && outside(next)) found.push(`${name}: ends with ${next}, outside`);
     return found;

@@ -16,7 +16,7 @@ import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure } from '../../shared/weld/zone.js';
 import { randomRun } from '../model/random-run.js';
 
-/** What a run is told by; how its state keeps it at hand is nobody's business. */
+/** What identifies a run, however its state stores that. */
 function faceOf(run: RunState | null): unknown {
   if (run === null) return null;
   const marks = runMarks(run);
@@ -45,7 +45,7 @@ function jostle(items: readonly OrderedItem[], moves: readonly number[], reach: 
     .map(({ item }) => item);
 }
 
-/** Values that look ahead are judged anew where a late item changes what they look at. */
+/** Values that look ahead are judged again if a late item changes what they look at. */
 const arcWindows = { current: { min: 560, max: 640 }, voltage: { min: 29, max: 33 }, wireFeedSpeed: { min: 1 }, currentVariation: { max: 0.05 } };
 const judged = {
   ...noProcedure,
@@ -87,7 +87,7 @@ describe('the live fold', () => {
     );
   });
 
-  it('leaves the state alone when the present is looked at', () => {
+  it('leaves the state unchanged when the present is judged', () => {
     const { items, timeline } = arrange(randomRun(7, { open: false }).events);
     const context = timelineContext(timeline, defaultWeldSettings, () => noProcedure);
     const live = startLiveFold(startFold());

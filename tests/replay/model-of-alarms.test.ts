@@ -13,7 +13,7 @@ import { canonicalOrder } from './carriage-events.js';
 
 const seeds = countFrom('ALARM_MODEL_SEEDS', { soon: 40, full: 200 });
 const first = Number(process.env['ALARM_MODEL_FIRST_SEED'] ?? 1);
-/** Working out every row is slow: it is done for one seed in so many, and looked at once in so many rows. */
+/** Computing every row is slow: it is done for one seed in so many, and checked once in so many rows. */
 const everyRowOf = 19;
 const lookEvery = 5;
 

@@ -55,7 +55,7 @@ export async function makeProcedures(address: ServiceAddress, golden: GoldenCase
   for (const procedure of golden.file.procedures ?? []) await postProcedure(address, '/api/procedures', procedure);
 }
 
-/** Sends the messages of a case in order, and waits until the service has taken them all. */
+/** Sends the messages of a case in order, and waits until the service has stored them all. */
 export async function publishCase(address: ServiceAddress, golden: GoldenCase, carriage: string, messages: readonly CaseMessage[]): Promise<void> {
   const client = await mqtt.connectAsync(address.mqtt);
   try {
@@ -86,7 +86,7 @@ export async function publishCase(address: ServiceAddress, golden: GoldenCase, c
       pending.push(client.publishAsync(topic, JSON.stringify(message.payload), { qos: 1 }));
     }
     await Promise.all(pending);
-    // a lost seq stays a hole above the mark, and without seq there is no mark: then the counters tell
+    // a lost seq stays a hole above the mark, and without seq there is no mark: then the counters decide
     const marked = golden.file.boot !== null && golden.file.lost === undefined;
     await until('the stored mark', async () => (marked ? covers(mark, messages) : (await itemsSettled(address)) >= before + items));
   } finally {

@@ -8,7 +8,7 @@ export interface GoldenCase {
   readonly expected: ExpectedFile;
 }
 
-/** As `expected.json` has it: the list of excursions stands among the figures. */
+/** As in `expected.json`: the list of excursions is among the figures. */
 interface WrittenExpected extends Omit<ExpectedFile, 'runs' | 'alarms'> {
   readonly runs: readonly Readonly<Record<string, Expected | readonly ExpectedFigures[]>>[];
   readonly alarms?: readonly ExpectedFigures[];

@@ -15,7 +15,7 @@ const underProcedure = (events: readonly CarriageEvent[]): CarriageEvent[] =>
   events.map((event) => (event.type === 'assignment' && event.assignment !== null ? { ...event, assignment: { ...event.assignment, procedure: id } } : event));
 
 describe('windows: the program against the model', () => {
-  it('counts an arc as burning on its tab while a data gap opens a row', () => {
+  it('counts an arc as burning on its tab when a row begins with a data gap', () => {
     // Arc 3 is on the run-on tab, one of its messages is lost, and the gap reaches into a row: no arc is in the weld zone there.
     const { events } = randomRun(558);
     const items = events.flatMap((event) => (event.type === 'item' ? [event.item] : []));

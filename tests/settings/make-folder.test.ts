@@ -8,14 +8,14 @@ let folder: string;
 beforeEach(() => { folder = mkdtempSync(join(tmpdir(), 'seamwarden-make-')); });
 afterEach(() => { rmSync(folder, { recursive: true, force: true }); });
 
-it('makes a folder with those above it, and leaves one that is there', () => {
+it('creates a folder with those above it, and leaves an existing one alone', () => {
   const deep = join(folder, 'a', 'b', 'c');
   makeFolder(deep);
   makeFolder(deep);
   expect(statSync(deep).isDirectory()).toBe(true);
 });
 
-it('says so where there is a file', () => {
+it('says so if there is a file in its place', () => {
   const file = join(folder, 'file');
   writeFileSync(file, '');
   expect(() => { makeFolder(file); }).toThrow(`${file} is no folder`);

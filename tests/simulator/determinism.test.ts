@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { simulatedMessages } from '../../services/simulator/simulated-messages.js';
-import type { Simulation } from '../../services/simulator/simulated-messages.js';
+import type { Simulation } from '../../services/simulator/play-simulation.js';
 import type { SimulatedMessage } from '../../services/simulator/simulated-carriage.js';
 import { start } from './played-run.js';
+import { simulatedMessages } from './simulated-messages.js';
 
 function first(count: number, simulation: Simulation): SimulatedMessage[] {
   const messages: SimulatedMessage[] = [];

@@ -109,7 +109,7 @@ test('every run ends dark with the carriage at rest, and is followed by the next
   expect(seen.size).toBe(6);
 });
 
-test('four carriages of the usual seed begin with four different fates, and each meets all five', () => {
+test('four carriages of the usual seed begin with four different scripts, and each plays all five', () => {
   const fate = (index: number, cycle: number): string => scriptRun(planCarriage(index, 1), cycle).event.kind;
   expect([1, 2, 3, 4, 5].map((index) => fate(index, 0))).toEqual(['good', 'voltageDrift', 'speedSlip', 'arcLoss', 'silence']);
   expect(new Set([0, 1, 2, 3, 4].map((cycle) => fate(3, cycle))).size).toBe(5);

@@ -16,7 +16,7 @@ function sendAll(kept: KeptMessages, now = 0): (number | null)[] {
   return sent;
 }
 
-test('what the mark has not passed is sent again after a lost connection, in order', () => {
+test('messages that the mark has not passed are sent again after a lost connection, in order', () => {
   const kept = createKeptMessages();
   for (let seq = 0; seq < 10; seq += 1) kept.add(message(seq));
   expect(sendAll(kept)).toEqual([0, 1, 2, 3, 4, 5, 6, 7, 8, 9]);
@@ -86,7 +86,7 @@ test('memory is bounded in messages and in bytes, and what nobody acknowledged i
   expect(watched.hasRoom()).toBe(false);
 });
 
-test('whatever marks come, all that is not stored by them is still kept', () => {
+test('whatever marks arrive, everything that they do not cover is still kept', () => {
   const marks = fc.array(fc.record({ seq: fc.nat({ max: 60 }), hole: fc.option(fc.integer({ min: 1, max: 8 })) }), { maxLength: 8 });
   fc.assert(
     fc.property(marks, (list) => {

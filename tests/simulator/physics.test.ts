@@ -46,7 +46,7 @@ describe('random numbers and noise', () => {
     expect(Math.abs(mean(normal.map((value) => value ** 2)) - 1)).toBeLessThan(0.025);
   });
 
-  test('the spread of an averaged fluctuation is that of averages really taken', () => {
+  test('the spread of an averaged fluctuation is that of actual averages', () => {
     const [memory, window, step] = [0.004, 0.1, 0.0005];
     const noise = createNoise(memory, randomFrom('averages'));
     const perWindow = Math.round(window / step);

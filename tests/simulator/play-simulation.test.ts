@@ -4,8 +4,8 @@ import { setTimeout as sleep } from 'node:timers/promises';
 import { Aedes } from 'aedes';
 import { afterEach, expect, test } from 'vitest';
 import { playSimulation } from '../../services/simulator/play-simulation.js';
-import { simulatedMessages } from '../../services/simulator/simulated-messages.js';
 import { start } from './played-run.js';
+import { simulatedMessages } from './simulated-messages.js';
 
 interface Heard {
   readonly topic: string;
@@ -141,7 +141,7 @@ test('after a broker has died and come back empty, nothing above the stored mark
   expect(lines).toEqual(expect.arrayContaining(['c1: connected', 'c1: connection lost, trying again']));
 });
 
-test('a broker that is away does not end the play, and stopping ends it at once', async () => {
+test('a broker that cannot be reached does not end the simulation, and stopping ends it at once', async () => {
   const broker = await startBroker();
   const { url } = broker;
   await broker.close();

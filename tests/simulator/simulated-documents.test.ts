@@ -4,7 +4,7 @@ import { decodeAssignment } from '../../shared/weld/decode/decode-assignment.js'
 import { simulatedProcedures } from '../../services/simulator/simulated-procedures.js';
 import { playRun, readings } from './played-run.js';
 
-test('the simulated procedures are such as can be posted', () => {
+test('the simulated procedures can be posted', () => {
   for (const procedure of simulatedProcedures) expect(procedureRequestSchema.parse(procedure)).toEqual(procedure);
 });
 

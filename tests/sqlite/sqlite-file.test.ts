@@ -24,7 +24,7 @@ function codeOf(work: () => unknown): number | null {
 }
 
 // Result codes: sqlite.org/rescode.html.
-it('tells the primary result code of what SQLite refuses', () => {
+it('returns the primary result code of SQLite\'s errors', () => {
   const db = openSqlite(join(folder, 'a.db'));
   db.exec('CREATE TABLE t (id INTEGER PRIMARY KEY, body BLOB NOT NULL)');
   db.exec("INSERT INTO t VALUES (1, x'00')");
@@ -53,7 +53,7 @@ it('commits the work of a transaction, or none of it', () => {
   db.close();
 });
 
-it('writes nothing to a file that is open for reading, and makes none', () => {
+it('writes nothing to a file that is open for reading, and creates none', () => {
   expect(() => openSqlite(join(folder, 'none.db'), { readOnly: true })).toThrow('unable to open database file');
   openSqlite(join(folder, 'a.db')).exec('CREATE TABLE t (id INTEGER)');
   const reading = openSqlite(join(folder, 'a.db'), { readOnly: true });
@@ -61,14 +61,14 @@ it('writes nothing to a file that is open for reading, and makes none', () => {
   reading.close();
 });
 
-it('is closed once, however often it is told to', () => {
+it('is closed once, however often it is asked to close', () => {
   const db = openSqlite(':memory:');
   db.close();
   expect(() => { db.close(); }).not.toThrow();
   expect(() => db.prepare('SELECT 1')).toThrow();
 });
 
-it('gives numbers and blobs back as they were bound', () => {
+it('returns numbers and blobs as they were bound', () => {
   const db = openSqlite(':memory:');
   db.exec('CREATE TABLE t (whole INTEGER, real REAL, body BLOB)');
   const body = new Uint8Array([0, 255, 1]);

@@ -23,7 +23,7 @@ export interface FoldedRows {
   readonly run: RunRow[];
 }
 
-/** The rows that the service itself makes of these readings or blocks (of arc 1 where they name none). */
+/** The rows that the service itself makes of these readings or blocks (of arc 1 if they name none). */
 export function foldedRows(items: Iterable<Partial<Item> & { readonly time: number }>): FoldedRows {
   const state = startFold();
   const arcs = new Map<number, ArcRow[]>([[1, []]]);

@@ -2,7 +2,7 @@ import { arcRowFlags, rowLength } from '../../shared/weld/row.js';
 import type { ArcRow, RunRow } from '../../shared/weld/row.js';
 import { unsentColumns } from '../unsent.js';
 
-/** One value that stands over [from, to) in µs: A, V, mm/min, m/min. */
+/** One value that applies over [from, to) in µs: A, V, mm/min, m/min. */
 export interface Stand {
   readonly from: number;
   readonly to: number;

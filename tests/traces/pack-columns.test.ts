@@ -33,7 +33,7 @@ describe('packed rows', () => {
   const changes = <Name extends string>(names: readonly Name[]): fc.Arbitrary<[number, Name, number][]> =>
     fc.array(fc.tuple(fc.nat(599), fc.constantFrom(...names), odd), { maxLength: 30 });
 
-  it('come back to the last bit, whatever stands among rows as a weld makes them', () => {
+  it('come back to the last bit, whatever values occur among rows of a weld', () => {
     fc.assert(
       fc.property(stretch, changes(arcColumns), changes(runColumns), ([from, count], arcChanges, runChanges) => {
         const arc = changed(rows.arc.slice(from, from + count), arcChanges);
@@ -68,7 +68,7 @@ describe('packed rows', () => {
     expect(() => unpackArcRows(Buffer.concat([Buffer.of(3), blob(before.arc).subarray(1)]))).toThrow('packed rows of format 3 cannot be read, only formats 1, 2, 4');
   });
 
-  it('are refused where any bit of them is another', () => {
+  it('are refused when any bit of them is flipped', () => {
     const { arc, run } = foldedRows(asReadings(stands({ count: 120, interval: 50_000 })));
     for (const [packed, unpacked] of [[packArcRows(arc), unpackArcRows], [packRunRows(run), unpackRunRows]] as const) {
       for (let bit = 0; bit < 8 * packed.length; bit += 1) {

@@ -47,7 +47,7 @@ it.each([
   }
 });
 
-it('rows of a format that is not known are refused by its number, wherever they are met', () => {
+it('rows of an unknown format are refused by its number, wherever they occur', () => {
   const body = plainBody(bytesOf(arc.slice(0, 26).map((row) => ({ ...row, ...lacked })), wider), [...arcFormats, 'wider']);
   const told = `plain rows of format ${arcFormats.length + 1} cannot be read, only formats 1`;
   expect(() => arcRowCodec.readPlain(body)).toThrow(told);
@@ -61,7 +61,7 @@ it('rows of a format that is not known are refused by its number, wherever they 
   db.close();
 });
 
-it('rows of a known format are packed with those of before', () => {
+it('rows of a known format are packed together with earlier ones', () => {
   const db = openTraceDatabase(':memory:');
   const store = sqliteTraceStore(db);
   store.appendArc('r1', 1, arc.slice(0, 5));
@@ -73,7 +73,7 @@ it('rows of a known format are packed with those of before', () => {
   db.close();
 });
 
-it('a stored body is refused where any bit of it is another', () => {
+it('a stored body is refused when any bit of it is flipped', () => {
   const body = arcRowCodec.body(arcRowCodec.plain(arc.slice(0, 3)));
   for (let bit = 0; bit < 8 * body.length; bit += 1) {
     const damaged = Buffer.from(body);

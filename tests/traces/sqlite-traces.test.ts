@@ -90,7 +90,7 @@ describe('traces in SQLite', () => {
     whole(830);
   });
 
-  it('reads sealed traces whole or throws, wherever in the file a run is called otherwise', () => {
+  it('reads sealed traces completely or throws, wherever in the file the name of a run was changed', () => {
     // With a bit turned over each of them comes before or behind others, so that a search that meets its entry goes astray.
     const sizes = new Map([['A', 4], ['B', 1], ['C', 7], ['D', 3], ['E', 9], ['F', 2], ['G', 6]].map(([letter, stretches]) => [`R-${letter}AAAAAAA`, 10 * Number(stretches)]));
     const runs = [...sizes.keys()];
@@ -228,8 +228,8 @@ describe('traces in SQLite', () => {
     }
   });
 
-  it('takes 32 bytes a row at most, arc and run rows together, with readings beside the grid and ms of jitter', () => {
-    // Two hours stand for the day, which tests/bench/trace-size.ts stores in full.
+  it('takes at most 32 bytes a row, arc and run rows together, with readings off the grid and ms of jitter', () => {
+    // Two hours represent the day, which tests/bench/trace-size.ts stores in full.
     const count = 72_000;
     const rows = foldedRows(asReadings(madeStands({ count, start, interval: 100_000, jitter: 3, seed: 3 })));
     const store = sqliteTraceStore(db);
@@ -255,11 +255,11 @@ function same(a: object, b: object | undefined): boolean {
 }
 
 describe('rows made for these tests', () => {
-  it('are those of the service to the last bit, but for flags of the arc being lit', () => {
+  it('are those of the service to the last bit, except for flags about the arc start', () => {
     const stands = [...madeStands({ count: 400, start, interval: 100_000, jitter: 3, seed: 5 })];
     const folded = foldedRows(asReadings(stands));
     const own = [...madeRows(stands)];
-    // The last reading stands for no time in the service.
+    // The last reading applies for no time in the service.
     for (let row = 1; row < 398; row += 1) {
       expect(own[row]?.arc).toEqual(folded.arc[row]);
       expect(own[row]?.run).toEqual(folded.run[row]);

@@ -2,7 +2,7 @@ import type { ArcRow, RunRow, RunRowGroup } from '../../shared/weld/row.js';
 import { arcRowFlags } from '../../shared/weld/row.js';
 import { unsentColumns } from '../unsent.js';
 
-/** Values of one arc that stand for a whole row; `wireFeedSpeed` m/min, absent where none is sent. */
+/** Values of one arc that apply to a whole row; `wireFeedSpeed` m/min, absent if it is not sent. */
 export interface BurningArc {
   readonly arc?: number;
   readonly current: number;

@@ -15,7 +15,7 @@ const planned: Assignment = { seam: 'S-1', run: 1, fluxLot: 'F-1', arcs: [{ arc:
 const at = (second: number): number => 1_795_590_000_000_000 + second * 1_000_000;
 const confirmedOf = (assignment: Assignment): string[] => confirmedEntries(askedPreparation(assignment, undefined), assignment.preparation?.confirmed).map(({ entry, by }) => `${entry} ${by}`);
 
-test('what came with the assignment is declared; what somebody enters or confirms is told with who and when', () => {
+test('entries that came with the assignment are declared; entries that somebody makes or confirms come with who and when', () => {
   expect(confirmedOf(planned)).toEqual([]);
   const confirmed = enterPreparation(planned, { arcs: [{ arc: 1, wireLot: 'W-1' }], surfaceCleaned: true, flux: { dried: false } }, 'Kim', at(1));
   expect(confirmedOf(confirmed)).toEqual(['surfaceCleaned Kim', 'fluxDried Kim', 'wireLot Kim']);
@@ -34,7 +34,7 @@ test('a confirmation holds for the value that was confirmed and for no other', (
   expect(confirmedOf(timeline[0]?.body ?? planned)).toEqual(['wireLot Kim']);
 });
 
-test('what was confirmed and changed comes through a retained message as it was', () => {
+test('confirmations and changes survive a retained message unchanged', () => {
   const entered = enterPreparation(planned, { trackParallel: true, preheatMeasured: 95.5 }, 'Kim', at(1));
   const whole: Assignment = { ...entered, materials: [{ kind: 'spoolChanged', arc: 1, lot: 'W-9', mass: 25, travelled: 1200.5, melted: 30.25, by: 'Kim', at: at(60) }, { kind: 'fluxRefilled', arc: null, lot: 'F-2', mass: null, travelled: null, melted: null, by: 'Kim', at: at(61) }] };
   const read = checkAssignment(JSON.parse(JSON.stringify(assignmentPayload(whole))));

@@ -86,7 +86,7 @@ describe('the wire for it', () => {
     expect(wire[0]?.massLeft).toBeCloseTo(25 - 1.25 * perMetre, 9);
   });
 
-  it('is that of every arc to the same end, with the wires of the procedure', () => {
+  it('is computed for every arc to the same end, with the wires of the procedure', () => {
     // arc 2 is 60 mm behind: 2,490 mm to go; two wires of 2 mm weigh half of one of 4 mm
     const rows = burningRows(60, () => ({ travelSpeed: 520, arcs: [{ current: 650, voltage: 31, wireFeedSpeed: 1.25 }, { current: 500, voltage: 34, wireFeedSpeed: 2.5 }] }));
     const wires = { 1: { diameter: 4, count: 1 }, 2: { diameter: 2, count: 2 } };

@@ -14,14 +14,14 @@ const group: PreparationGroup = { preheat: { min: 80 }, arcs: [{ arc: 1, current
 const names = (missing: readonly MissingEntry[]): string[] => missing.map(({ entry, arc, reason }) => `${entry}${arc === null ? '' : ` ${arc}`} ${reason}`);
 
 describe('what is missing', () => {
-  test('is all that the trade asks for, in the order of the work, where nothing was entered and no procedure named', () => {
+  test('is everything that the trade asks for, in the order of the work, if nothing was entered and no procedure is named', () => {
     expect(names(missingPreparation(least, undefined))).toEqual([
       'surfaceCleaned notEntered', 'fluxDried notEntered', 'fluxTemperature notEntered', 'fluxHours notEntered', 'fluxLot notEntered', 'wireLot 1 notEntered',
       'polarityChecked notEntered', 'electrodeExtension 1 notEntered', 'trackParallel notEntered',
     ]);
   });
 
-  test('is what the procedure asks for besides: diameter of each of its arcs, and the preheat', () => {
+  test('includes what the procedure asks for: the diameter of each of its arcs, and the preheat', () => {
     const two: PreparationGroup = { preheat: { min: 80 }, arcs: [{ arc: 1, wireDiameter: 4 }, { arc: 2, wireDiameter: 3.2 }] };
     expect(names(missingPreparation(least, two)).slice(5)).toEqual([
       'wireLot 1 notEntered', 'wireLot 2 notEntered', 'polarityChecked notEntered', 'electrodeExtension 1 notEntered', 'electrodeExtension 2 notEntered',
@@ -29,7 +29,7 @@ describe('what is missing', () => {
     ]);
   });
 
-  test('is nothing where all is entered and within', () => {
+  test('is empty if everything is entered and within its limits', () => {
     expect(missingPreparation(ready, undefined)).toEqual([]);
     expect(missingPreparation({ ...ready, preparation: { ...done, preheatMeasured: 80 } }, group)).toEqual([]);
   });
@@ -38,7 +38,7 @@ describe('what is missing', () => {
     expect(names(missingPreparation(ready, undefined, [1, 3]))).toEqual(['wireLot 3 notEntered', 'electrodeExtension 3 notEntered']);
   });
 
-  test('tells what was said not to be done from what was not entered; flux that was not dried has neither temperature nor time', () => {
+  test('distinguishes "not done" from "not entered"; flux that was not baked has neither temperature nor time', () => {
     expect(names(missingPreparation({ ...ready, preparation: { ...done, surfaceCleaned: false, flux: { dried: false } } }, undefined))).toEqual(['surfaceCleaned notDone', 'fluxDried notDone']);
   });
 
@@ -61,11 +61,11 @@ describe('numbers outside', () => {
     expect(extended(extension, diameter)).toEqual(outside);
   });
 
-  test('the extension is held against the window of the procedure and against the trade, each by itself', () => {
+  test('the extension is compared with the window of the procedure and with the rule of thumb, each by itself', () => {
     const window: PreparationGroup = { arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: { min: 28, max: 36 } }] };
     expect(extended(27, 4, window)).toEqual([[27, 'procedure', 28, 36]]);
     expect(extended(41, 4, window)).toEqual([[41, 'procedure', 28, 36], [41, 'trade', 24, 40]]);
-    // The procedure's diameter serves where none was entered.
+    // The procedure's diameter is used if none was entered.
     expect(extended(23, undefined, { arcs: [{ arc: 1, wireDiameter: 4 }] }).at(0)).toEqual([23, 'trade', 24, 40]);
     expect(extended(50, 4, { arcs: [{ arc: 1, electrodeExtension: { min: 45 } }] })).toEqual([[50, 'trade', 24, 40]]);
   });
@@ -82,7 +82,7 @@ describe('numbers outside', () => {
     if (count === 1) expect(missing[0]).toEqual({ entry: 'preheatMeasured', arc: null, reason: 'outside', value: 79.9, against: 'procedure', min: 80, max: null });
   });
 
-  test('a drying temperature is never outside: what the handbook gives is a hint', () => {
+  test('a baking temperature is never outside: the handbook\'s value is a hint', () => {
     expect(missingPreparation({ ...ready, preparation: { ...done, flux: { dried: true, temperature: 60, hours: 0.5 } } }, undefined)).toEqual([]);
   });
 
@@ -99,7 +99,7 @@ function withoutConfirmed(assignment: Assignment): Assignment {
 }
 
 describe('entering', () => {
-  test('leaves what is not named, takes back what is null, and says who and when', () => {
+  test('keeps what is not named, clears what is null, and says who and when', () => {
     const change = { surfaceCleaned: null, preheatMeasured: 95, flux: { hours: 3 }, fluxLot: 'F-2', arcs: [{ arc: 2, wireLot: 'W-2' }, { arc: 1, wireLot: null }] };
     expect(withoutConfirmed(enterPreparation({ ...ready, run: 7 }, change, 'op-07', 1_795_590_000_000_000))).toEqual({
       seam: 'S', run: 7, fluxLot: 'F-2',
@@ -124,7 +124,7 @@ describe('an assignment that corrects the one in force', () => {
     return { effect: receiveAssignment(timeline, later, null, null, null), body: timeline.at(-1)?.body };
   };
 
-  test('leaves the preparation that it says nothing of, or only what was known earlier', () => {
+  test('keeps the preparation if it says nothing about it, or only what was known earlier', () => {
     const { preparation: _own, ...planned } = ready;
     expect(_own).toBe(done);
     expect(receive(planned)).toEqual({ effect: 'same', body: { ...ready, preparation: entered } });
@@ -132,7 +132,7 @@ describe('an assignment that corrects the one in force', () => {
     expect(receive({ ...ready, preparation: { at: 10 }, operator: 'op-08' }).body?.preparation).toEqual(entered);
   });
 
-  test('replaces the preparation that it gives anew', () => {
+  test('replaces the preparation if it gives a new one', () => {
     expect(receive({ ...ready, preparation: { surfaceCleaned: false, at: 30 } }).body?.preparation).toEqual({ surfaceCleaned: false, at: 30 });
     expect(receive({ ...ready, preparation: {} }).body?.preparation).toEqual({});
   });

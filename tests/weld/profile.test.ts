@@ -103,7 +103,7 @@ describe('profile along the seam', () => {
     });
   });
 
-  it('takes going back by less than 1 mm for the same passage', () => {
+  it('treats going back by less than 1 mm as the same passage', () => {
     // 0.05 s back at 600 mm/min are 0.5 mm.
     const rows = foldedRows([
       ...readings(0, 10, 600, 30, 600), { time: start + 10_100_000, current: 600, voltage: 30, travelSpeed: -600 },

@@ -17,7 +17,7 @@ function irregular(count: number): number[] {
   return seqs;
 }
 
-test('however irregular the numbers, what is remembered of them is bounded, and none is counted twice', () => {
+test('however irregular the numbers, the memory for them is bounded, and none is counted twice', () => {
   const seqs = irregular(200_000);
   const set = setOf(seqs);
   expect(set.to.length).toBeLessThanOrEqual(mostStretches);
@@ -30,7 +30,7 @@ test('however irregular the numbers, what is remembered of them is bounded, and 
   expect([text, ...pieces.map(({ steps }) => steps)].join('').length).toBeLessThan(150_000);
 });
 
-test('a counter with thousands of holes forgets nothing, and takes what comes late once', () => {
+test('a counter with thousands of holes forgets nothing, and counts late items once', () => {
   const holes = Array.from({ length: 2_000 }, (_, k) => 50 * k + 25);
   const missing = new Set(holes);
   const set = setOf(Array.from({ length: 100_000 }, (_, seq) => seq).filter((seq) => !missing.has(seq)));
@@ -39,7 +39,7 @@ test('a counter with thousands of holes forgets nothing, and takes what comes la
   expect(set).toEqual(setOf([0, ...Array.from({ length: 99_999 }, (_, k) => k + 1)]));
 });
 
-test('marks read back as they were written, and those of before are read as well', () => {
+test('marks read back as they were written, and those of earlier versions can be read too', () => {
   const numbers = fc.array(fc.oneof(fc.nat({ max: 60 }), fc.maxSafeNat(), fc.integer({ min: 2 ** 53 - 30, max: 2 ** 53 - 1 })), { maxLength: 60 });
   const given = fc.tuple(numbers, fc.option(fc.nat(), { nil: undefined })).map(([seqs, below]): SeqSet => ({ ...setOf(seqs), ...(below === undefined ? {} : { below }) }));
   fc.assert(
@@ -94,7 +94,7 @@ function* distances(): Generator<number> {
   for (let state = 7; ; state = (state * 48_271) % 2_147_483_647) yield 1 + (state % 37);
 }
 
-test('of marks of any length an item writes little, also when the oldest are given up, and what was written is read back after each', () => {
+test('an item writes little of marks of any length, also when the oldest are dropped, and what was written can be read back after each', () => {
   const store = pieceStore();
   const [lead, trail] = [emptySeqSet(), emptySeqSet()];
   let marks: BootMarks = { arcs: { 1: lead, 2: trail }, any: emptySeqSet() };
@@ -132,7 +132,7 @@ test('of marks of any length an item writes little, also when the oldest are giv
   expect(most).toBeLessThan(25_000);
 });
 
-test('marks of any and of the only arc part and come together again', () => {
+test('marks of all arcs and of the only arc diverge and agree again', () => {
   const store = pieceStore();
   const marks: BootMarks = { arcs: { 1: emptySeqSet() }, any: emptySeqSet() };
   const [only] = Object.values(marks.arcs);

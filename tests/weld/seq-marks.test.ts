@@ -39,7 +39,7 @@ describe('against a plain set', () => {
     .map(([from, step, count, others]) => [...Array.from({ length: count }, (_, k) => from + k * step), ...others]);
   const arrivals = fc.oneof(dense, wide, stepped, stepped.chain((seqs) => fc.shuffledSubarray(seqs)));
 
-  test('adding, asking and listing agree after every step, and equal sets look equal', () => {
+  test('adding, looking up and listing agree after every step, and equal sets look equal', () => {
     fc.assert(
       fc.property(arrivals, (seqs) => {
         const set = emptySeqSet();
@@ -103,7 +103,7 @@ describe('size', () => {
 });
 
 describe('the stored mark', () => {
-  test('of nothing is none', () => {
+  test('of nothing is empty', () => {
     expect(storedMark(emptySeqSet())).toBeNull();
     expect([...ranges(emptySeqSet())]).toEqual([]);
   });

@@ -73,7 +73,7 @@ describe('thinned trace', () => {
     const arc = arcOf(input(rows, { points: rows.arc.length }));
     expect(arc.at).toEqual(rows.arc.map((row) => (row.index * 100_000 - start) / 1e6));
     expect(arc.current.slice(0, 51)).toEqual(Array(51).fill(expect.closeTo(600, 9)));
-    // The very last reading stands for no time.
+    // The very last reading applies for no time.
     expect(arc.current.slice(51)).toEqual([...Array<number>(arc.at.length - 52).fill(0), null]);
     expect(arc.travelSpeed.slice(0, 51)).toEqual(Array(51).fill(expect.closeTo(550, 9)));
     // U·I·60 / (v·1000) by EN 1011-1; nothing where the arc is off.
@@ -99,7 +99,7 @@ describe('thinned trace', () => {
     const rows = foldedRows([...readings(0, 1, 600, 30, 600), ...readings(200, 201, 600, 30, 600), ...readings(201.1, 202, 0, 0, 0)]);
     const arc = arcOf(input(rows, { points: 60 }));
     expect(arc.at.length).toBe(rows.arc.length + 1);
-    // The hole, and the last reading, which stands for no time.
+    // The hole, and the last reading, which applies for no time.
     expect(arc.current.flatMap((value, n) => (value === null ? [arc.at[n]] : []))).toEqual([expect.closeTo(2, 6), 202]);
     expect(arcOf(input(rows, { points: rows.arc.length })).at.length).toBeLessThanOrEqual(rows.arc.length);
   });

@@ -21,7 +21,7 @@ describe('travel speed', () => {
 });
 
 describe('variation', () => {
-  it('is taken over the last 10 s', () => {
+  it('is computed over the last 10 s', () => {
     // 500 and 700 A in turn: over an even number of rows 100/600. The first judged row, at 2.0 s, is the 21st: 11 of 500 and 10 of 700.
     const share = 10 / 21;
     const first = (200 * Math.sqrt(share * (1 - share))) / (500 + 200 * share);

@@ -45,7 +45,7 @@ describe('an excursion of one window', () => {
     expect(lengths).toMatchObject({ inside: near(380), outside: near(180), excluded: near(40) });
   });
 
-  it('is none where the value stays outside for less than the on-delay, but its length is outside', () => {
+  it('is not raised while the value is outside for less than the on-delay, but its length counts as outside', () => {
     const { excursions, lengths } = windowRun({
       stretches: [weld(0, 20), weld(20, 20.9, { voltage: 36 }), weld(20.9, 50), dark(50, 60)],
       group: voltage,
@@ -55,7 +55,7 @@ describe('an excursion of one window', () => {
     expect(lengths).toEqual({ inside: near(451), outside: near(9), notProven: 0, excluded: near(40) });
   });
 
-  it('is one where the value stays outside for just the on-delay', () => {
+  it('is raised when the value stays outside for exactly the on-delay', () => {
     // ten rows of 100 ms are 1.0 s
     const { excursions } = windowRun({ stretches: [weld(0, 20), weld(20, 21, { voltage: 36 }), weld(21, 50), dark(50, 60)], group: voltage, alarm: raw });
     expect(excursions).toMatchObject([{ from: 20, to: 21 }]);
@@ -67,7 +67,7 @@ describe('an excursion of one window', () => {
     expect(lengths.outside).toBe(0);
   });
 
-  it('is one while the value flaps about the limit', () => {
+  it('is a single one while the value flaps about the limit', () => {
     // The deadband ends at 33.8. 33.9 is not inside it; 33.7 is, but for 2.0 s only, less than the off-delay of 3.0 s.
     const flapping = { cycle: [33.9, 34.1] };
     const { excursions, lengths } = windowRun({
@@ -132,7 +132,7 @@ describe('an excursion and what befalls the arc', () => {
   });
 
   it('runs on through a data gap', () => {
-    // the reading at 14.9 s stands to 15.9 s, the next is that at 18.0 s: 2.1 s and 21 mm of gap; outside 10.0 to 15.9 and 18.0 to 25.0 s
+    // the reading at 14.9 s applies to 15.9 s, the next is that at 18.0 s: 2.1 s and 21 mm of gap; outside 10.0 to 15.9 and 18.0 to 25.0 s
     const { excursions, lengths } = windowRun({
       stretches: [weld(0, 10), weld(10, 25, { voltage: 36 }), weld(25, 45), dark(45, 55)],
       lost: [{ from: 15, to: 17.95 }],
@@ -168,7 +168,7 @@ describe('what was not sent', () => {
     expect(lengths).toEqual({ inside: 0, outside: 0, notProven: near(460), excluded: near(40) });
   });
 
-  it('gives way to what is outside', () => {
+  it('gives way to a value that is outside', () => {
     const { lengths } = windowRun({
       stretches: [weld(0, 20), weld(20, 30, { voltage: 36 }), weld(30, 50), dark(50, 60)],
       group: { arcs: [{ arc: 1, voltage: { min: 30, max: 34 }, wireFeedSpeed: { min: 1.1, max: 1.5 } }] },

@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import type { Alarm } from '../../../shared/api-types/alarm.js';
 import type { Run } from '../../../shared/api-types/run.js';
 import { writeAddress } from '../../shared/address.js';
-import { alarmSentence, alarmStands, alarmStateWord, priorityWord, withdrawnText } from '../../shared/alarm-sentence.js';
+import { alarmSentence, isLasting, alarmStateWord, priorityWord, withdrawnText } from '../../shared/alarm-sentence.js';
 import { Mark } from '../../shared/mark.js';
 import { formatClock } from '../../shared/times.js';
 import type { PagedList } from '../../shared/use-paged-list.js';
@@ -17,11 +17,11 @@ interface RunAlarmRowProps {
   readonly onShow: (stretch: Stretch) => void;
 }
 
-/** The alarms of a run, folded into a line that counts them so that the traces stay in sight; a press shows one in the traces. */
+/** The alarms of a run, folded into a line that counts them so that the traces stay visible; a press shows one in the traces. */
 export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlarmRowProps): JSX.Element {
   const say = wordsOf(alarmRowWords);
   const told = items?.filter(({ withdrawn }) => withdrawn === null) ?? [];
-  const active = told.filter(alarmStands).length;
+  const active = told.filter(isLasting).length;
   const open = told.filter(({ acknowledgedAt }) => acknowledgedAt === null).length;
   return (
     <section class="run-alarms" aria-label={say.heading()}>
@@ -30,9 +30,7 @@ export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlar
       {items?.length === 0 && <p class="none">{run.origin.kind === 'log' ? say.imported() : say.none()}</p>}
       {items !== null && items.length > 0 && (
         <details>
-          <summary>
-            <Mark name={active > 0 ? 'warning' : 'empty'} /> {say.heading()}: {say.counted(told.length, active, open)}
-          </summary>
+          <summary><Mark name={active > 0 ? 'warning' : 'empty'} /> {say.heading()}: {say.counted(told.length, active, open)}</summary>
           <div class="scroll" tabIndex={0} role="region" aria-label={say.heading()}>
             <table class="mark-table">
               <thead>
@@ -62,7 +60,7 @@ function AlarmEntry({ alarm, run, onShow }: Pick<RunAlarmRowProps, 'run' | 'onSh
   return (
     <tr>
       <th scope="row">{formatClock(alarm.raisedAt)}</th>
-      <td><Mark name={alarmStands(alarm) ? 'warning' : 'empty'} /> {text}</td>
+      <td><Mark name={isLasting(alarm) ? 'warning' : 'empty'} /> {text}</td>
       <td>{priorityWord(alarm.priority)}</td>
       <td>{withdrawn === null ? alarmStateWord(alarm.state) : say.withdrawn(withdrawn)}</td>
       <td>{acknowledgedText(alarm)}</td>

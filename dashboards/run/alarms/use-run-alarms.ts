@@ -1,8 +1,7 @@
 import type { Alarm } from '../../../shared/api-types/alarm.js';
 import { fetchAlarms } from '../../shared/api.js';
 import { onAlarm } from '../../shared/live-feed.js';
-import { usePagedList } from '../../shared/use-paged-list.js';
-import type { PagedList } from '../../shared/use-paged-list.js';
+import { usePagedList, type PagedList } from '../../shared/use-paged-list.js';
 
 /** More than any run has. */
 const pageSize = 1000;

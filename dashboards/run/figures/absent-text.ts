@@ -7,13 +7,13 @@ import { absentWords } from './absent-words.js';
 /** Digits of the time between readings: it is a mean, and 102 ms are sent as 100 ms. */
 const intervalDigits = 2;
 
-/** What tells why figures are missing: by codes, and in English alone where it was stored before there were codes. */
+/** Reasons for missing figures: as codes, or only in English if they were stored before there were codes. */
 interface Told {
   readonly absent: Readonly<Record<string, string>>;
   readonly reasons?: Readonly<Record<string, Absence>> | undefined;
 }
 
-/** Why a figure is missing, as it was told. */
+/** The reason for a missing figure, as the service gave it. */
 export type Why = Absence | string;
 
 export function whyAbsent({ absent, reasons }: Told, name: string): Why | undefined {

@@ -1,8 +1,6 @@
 import type { Run } from '../../../shared/api-types/run.js';
-import type { SpreadName } from '../../../shared/weld/quantities.js';
-import { spreadNames } from '../../../shared/weld/quantities.js';
-import { shown } from '../../shared/units.js';
-import type { ShownQuantity } from '../../shared/units.js';
+import { spreadNames, type SpreadName } from '../../../shared/weld/quantities.js';
+import { shown, type ShownQuantity } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
 import { whyAbsent } from './absent-text.js';
 import type { Figure, FigureInput, FigureOrigin } from './figure.js';

@@ -7,7 +7,7 @@ import { arcFigures } from './arc-figure-list.js';
 import { FigureName } from './figure-name.js';
 import { figureWords } from './figure-words.js';
 
-/** The arcs side by side, so that they can be compared. */
+/** The arcs side by side, for comparison. */
 export function ArcTable({ run }: { readonly run: Run }): JSX.Element {
   const say = wordsOf(figureWords);
   const all = run.arcs.map(arcFigures);
@@ -21,9 +21,7 @@ export function ArcTable({ run }: { readonly run: Run }): JSX.Element {
           <thead>
             <tr>
               <td />
-              {run.arcs.map(({ arc }) => (
-                <th key={arc} scope="col" class="number">{say.arcLabel(arc)}</th>
-              ))}
+              {run.arcs.map(({ arc }) => <th key={arc} scope="col" class="number">{say.arcLabel(arc)}</th>)}
               <td />
             </tr>
           </thead>

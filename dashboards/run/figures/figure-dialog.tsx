@@ -12,7 +12,7 @@ import { figureWords } from './figure-words.js';
 import { openFigure } from './open-figure.js';
 import { runFigureGroups } from './run-figure-list.js';
 
-/** Where the chosen figure comes from: formula, inputs (each leads on to its own), method and source. */
+/** The origin of the chosen figure: formula, inputs (each leads to its own origin), method and source. */
 export function FigureDialog({ run }: { readonly run: Run }): JSX.Element {
   const dialog = useRef<HTMLDialogElement>(null);
   const figures = useMemo(
@@ -26,9 +26,7 @@ export function FigureDialog({ run }: { readonly run: Run }): JSX.Element {
     if (!open) dialog.current?.close();
   }, [open]);
   useEffect(
-    () => () => {
-      openFigure.value = null;
-    },
+    () => () => { openFigure.value = null; },
     [],
   );
   return (
@@ -42,7 +40,7 @@ function Origin({ figure, figures, run }: { readonly figure: Figure; readonly fi
   const say = wordsOf(figureWords);
   const { formula, inputs, source } = figure.origin;
   const heading = useRef<HTMLHeadingElement>(null);
-  // A step on to an input is another figure: focus goes to its name, so that it is read out.
+  // Stepping to an input shows another figure: focus goes to its name, so that it is read out.
   useEffect(() => {
     heading.current?.focus();
   }, [figure.key]);
@@ -92,9 +90,7 @@ function Origin({ figure, figures, run }: { readonly figure: Figure; readonly fi
           </dd>
         </div>
       </dl>
-      <p>
-        <button type="button" onClick={() => { openFigure.value = null; }}>{say.close}</button>
-      </p>
+      <p><button type="button" onClick={() => { openFigure.value = null; }}>{say.close}</button></p>
     </>
   );
 }

@@ -15,12 +15,8 @@ export function FigureTable({ figures }: { readonly figures: readonly Figure[] }
       <tbody>
         {figures.map((figure) => (
           <tr key={figure.key} class={figure.part === true ? 'sub' : undefined}>
-            <th scope="row">
-              <FigureName figure={figure} />
-            </th>
-            <td class="number">
-              <Reading text={digitsOf(figure.quantity, figure.value)} stale={false} />
-            </td>
+            <th scope="row"><FigureName figure={figure} /></th>
+            <td class="number"><Reading text={digitsOf(figure.quantity, figure.value)} stale={false} /></td>
             <td class={figure.value === null ? 'unit why' : 'unit'}>{figure.value === null ? (figure.why === undefined ? say.notGiven : absentText(figure.why)) : unitOf(figure.quantity)}</td>
           </tr>
         ))}

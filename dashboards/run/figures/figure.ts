@@ -1,7 +1,7 @@
 import type { ShownQuantity } from '../../shared/units.js';
 import type { Why } from './absent-text.js';
 
-/** What a figure was made of: its name, its value as text, and the figure that tells more of it. */
+/** An input of a figure: its name, its value as text, and the key of its own figure. */
 export interface FigureInput {
   readonly name: string;
   readonly text: string;
@@ -20,7 +20,7 @@ export interface Figure {
   /** Unique among the figures of a run: `heatInput`, `arc1.current.mean`. */
   readonly key: string;
   readonly label: string;
-  /** What it is a figure of, where its label does not say so: "Current, arc 1". */
+  /** What the figure belongs to, if its label does not say so: "Current, arc 1". */
   readonly of?: string;
   /** Belongs to the figure above it. */
   readonly part?: boolean;

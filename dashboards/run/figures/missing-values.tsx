@@ -1,12 +1,13 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../../shared/api-types/run.js';
+import { FactList } from '../../shared/fact-list.js';
 import { wordsOf } from '../../shared/words.js';
 import { absentText, whyAbsent } from './absent-text.js';
 import { arcFigures } from './arc-figure-list.js';
 import { figureWords } from './figure-words.js';
 import { runFigureGroups } from './run-figure-list.js';
 
-/** Every value that a run or one of its arcs lacks, with the reason; what all arcs lack for one reason stands there once. */
+/** Every value that a run or one of its arcs lacks, with the reason; what all arcs lack for the same reason is listed once. */
 export function MissingValues({ run }: { readonly run: Run }): JSX.Element {
   const say = wordsOf(figureWords);
   const missing = missingValues(run);
@@ -16,14 +17,7 @@ export function MissingValues({ run }: { readonly run: Run }): JSX.Element {
       {missing.length === 0 ? (
         <p class="none">{say.nothingAbsent}</p>
       ) : (
-        <dl class="run-facts">
-          {missing.map(([name, why]) => (
-            <div key={name}>
-              <dt>{name}</dt>
-              <dd>{why}</dd>
-            </div>
-          ))}
-        </dl>
+        <FactList look="run-facts" facts={missing} />
       )}
     </section>
   );
@@ -49,7 +43,7 @@ export function missingValues(run: Run): (readonly [string, string])[] {
   ];
 }
 
-/** What a field of the API is called; one that these pages do not know yet keeps its name. */
+/** The name of a field of the API; a field that these pages do not know keeps its own name. */
 function nameOf(run: Run, name: string): string {
   const say = wordsOf(figureWords);
   const fixed: Readonly<Record<string, string>> = { lengths: say.ofLength, procedure: say.procedure, restarts: say.placesOfRestarts, dataGaps: say.placesOfGaps };

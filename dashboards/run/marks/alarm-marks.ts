@@ -1,11 +1,10 @@
 import type { Alarm } from '../../../shared/api-types/alarm.js';
 import type { Run } from '../../../shared/api-types/run.js';
-import { alarmSentence, alarmStands, priorityWord } from '../../shared/alarm-sentence.js';
+import { alarmSentence, isLasting, priorityWord } from '../../shared/alarm-sentence.js';
 import { formatClock } from '../../shared/times.js';
 import { wordsOf } from '../../shared/words.js';
 import { alarmRowWords } from '../alarms/alarm-row-words.js';
-import { secondsFrom } from '../run-places.js';
-import type { Stretch } from '../run-places.js';
+import { secondsFrom, type Stretch } from '../run-places.js';
 
 /** An alarm of a run where it is seen along it: s from its start, mm. */
 export interface AlarmMark {
@@ -17,18 +16,18 @@ export interface AlarmMark {
   readonly text: string;
 }
 
-/** The alarms of a run, none of those that were withdrawn. */
+/** The alarms of a run, without those that were withdrawn. */
 export function alarmMarks(run: Pick<Run, 'startedAt'>, alarms: readonly Alarm[]): AlarmMark[] {
   return alarms
     .filter(({ withdrawn }) => withdrawn === null)
     .map((alarm) => {
       const { travelled, seamPosition } = alarm;
       const raised = secondsFrom(run, alarm.raisedAt);
-      return { alarm, raised, place: { travelled, seamPosition }, acknowledged: acknowledgedAt(raised, alarm), stands: alarmStands(alarm), text: alarmLine(alarm) };
+      return { alarm, raised, place: { travelled, seamPosition }, acknowledged: acknowledgedAt(raised, alarm), stands: isLasting(alarm), text: alarmLine(alarm) };
     });
 }
 
-/** Who acknowledges goes by the service's clock, the run by the carriage's: what lies between raising and acknowledging is told by the service's alone. */
+/** Acknowledging is timed by the service's clock and the run by the carriage's, so the time between raising and acknowledging is taken from the service's alone. */
 function acknowledgedAt(raised: number, { acknowledgedAt: at, recordedAt, raisedAt }: Alarm): number | null {
   return at === null ? null : raised + Math.max(0, Date.parse(at) - Date.parse(recordedAt ?? raisedAt)) / 1000;
 }
@@ -44,7 +43,7 @@ export function acknowledgedText({ acknowledgedAt: at, acknowledgedBy }: Alarm):
   return at === null ? say.notAcknowledged : say.acknowledged(formatClock(at), acknowledgedBy ?? '–');
 }
 
-/** From where the excursion began to where the alarm cleared; only the begin's place is known. */
+/** The stretch from where the excursion began to where the alarm cleared; only the place of the beginning is known. */
 export function stretchOfAlarm(run: Pick<Run, 'startedAt'>, { since, returnedAt, travelled, seamPosition }: Alarm): Stretch {
   const from = secondsFrom(run, since);
   return {

@@ -4,12 +4,11 @@ import { noProcedure } from '../../../shared/weld/zone.js';
 import { shown } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
 import { judgedAs } from '../panels/judged-as.js';
-import { arcOffsets } from '../windows/use-windows.js';
-import type { WindowsNow } from '../windows/use-windows.js';
+import { arcOffsets, type WindowsNow } from '../windows/use-windows.js';
 import { markWords } from './mark-words.js';
 import type { RunMark } from './run-marks.js';
 
-/** The marks with what their rows say of why: why a stretch is not judged, and what an excursion was judged by. */
+/** The marks with reasons for their rows: why a stretch is not judged, and how an excursion was judged. */
 export function explainMarks(marks: readonly RunMark[], run: Pick<Run, 'judged' | 'arcs'>, windows: WindowsNow): RunMark[] {
   const say = wordsOf(markWords);
   return marks.map((mark) => {
@@ -24,7 +23,7 @@ function whyExcluded(zone: ZoneStretch, run: Pick<Run, 'arcs'>, windows: Windows
   const say = wordsOf(markWords);
   const arcs = zone.arcs.map((arc) => say.arcInText(arc));
   if (zone.unpassed === true) return arcs.length === 0 ? [] : [whyUnpassed(zone.zone, say.and(arcs), arcs.length > 1)];
-  // With one arc on the carriage there is no question which.
+  // With a single arc there is no question which one.
   const ofArcs = run.arcs.length > 1 && arcs.length > 0 ? say.and(arcs) : null;
   const alarm = windows.is === 'known' || windows.is === 'noGroup' ? windows.procedure.alarm : undefined;
   const time = shown('time', alarm?.ignitionTime ?? noProcedure.ignitionTime);

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Run } from '../../../shared/api-types/run.js';
 import { formatNumber } from '../../shared/format.js';
+import { SelectField } from '../../shared/select-field.js';
 import { formatRunTime } from '../../shared/times.js';
 import { inUnit, unitOf } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
@@ -9,8 +10,7 @@ import type { WindowsNow } from '../windows/use-windows.js';
 import { whyNoWindows } from '../windows/window-text.js';
 import { countText, kindWord, markText } from './mark-text.js';
 import { markWords } from './mark-words.js';
-import { markKinds } from './run-marks.js';
-import type { MarkKind, RunMark } from './run-marks.js';
+import { markKinds, type MarkKind, type RunMark } from './run-marks.js';
 import type { ExcursionsNow } from './use-excursions.js';
 
 interface MarkListProps {
@@ -22,7 +22,7 @@ interface MarkListProps {
   readonly onMark: (number: number) => void;
 }
 
-/** Zones, restarts, data gaps and excursions in the order in which they began; of what there is none, why. */
+/** Zones, restarts, data gaps and excursions in the order in which they began; if there are none of a kind, why. */
 export function MarkList({ run, marks, chosen, excursions, windows, onMark }: MarkListProps): JSX.Element {
   const say = wordsOf(markWords);
   const only = useSignal<MarkKind | ''>('');
@@ -31,19 +31,14 @@ export function MarkList({ run, marks, chosen, excursions, windows, onMark }: Ma
     <section class="marks">
       <div class="controls">
         <h2 id="events" tabIndex={-1}>{say.events}</h2>
-        <label>
-          {say.only}
-          <select value={only.value} onChange={(event) => { only.value = markKinds.find((kind) => kind === event.currentTarget.value) ?? ''; }}>
-            <option value="">{say.all} ({marks.length})</option>
-            {markKinds.map((kind) => (
-              <option key={kind} value={kind}>{countText(kind, marks.filter((mark) => mark.kind === kind).length)}</option>
-            ))}
-          </select>
-        </label>
+        <SelectField
+          label={say.only}
+          value={only.value}
+          choices={[['', `${say.all} (${marks.length})`], ...markKinds.map((kind) => [kind, countText(kind, marks.filter((mark) => mark.kind === kind).length)] as const)]}
+          onChoose={(value) => { only.value = markKinds.find((kind) => kind === value) ?? ''; }}
+        />
       </div>
-      <ul class="missing">
-        {missing(run, excursions, windows).map((text) => <li key={text}>{text}</li>)}
-      </ul>
+      <ul class="missing">{missing(run, excursions, windows).map((text) => <li key={text}>{text}</li>)}</ul>
       {run.excursions > 0 && <p class="no-print"><a class="button" href={`api/runs/${encodeURIComponent(run.id)}/excursions?format=csv`} download>{say.csv}</a></p>}
       {listed.length > 0 && (
         <div class="scroll" tabIndex={0} role="region" aria-label={say.events}>
@@ -75,17 +70,13 @@ function MarkRow({ mark, chosen, onMark }: { readonly mark: RunMark; readonly ch
   const lasts = mark.kind === 'excursion' && mark.excursion.toTime === null;
   return (
     <tr class={`mark-${mark.kind}`} aria-current={chosen ? 'true' : undefined}>
-      <th scope="row">
-        <span class="code">{mark.code}</span> {kindWord(mark.kind)}
-      </th>
+      <th scope="row"><span class="code">{mark.code}</span> {kindWord(mark.kind)}</th>
       <td>{markText(mark)}</td>
       <td class="number" data-label={say.begin}>{formatRunTime(from, 1)}</td>
       <td class="number" data-label={say.end}>{lasts ? say.lasting : formatRunTime(to, 1)}</td>
       <td class="number" data-label={say.travelled(unitOf('travelled'))}>{placesText(mark.stretch.travelled, lasts)}</td>
       <td class="number" data-label={say.onSeam(unitOf('seamPosition'))}>{placesText(mark.stretch.seamPosition, lasts)}</td>
-      <td>
-        <button type="button" class="small" aria-label={say.showMark(mark.code)} onClick={onMark}>{say.zoomTo}</button>
-      </td>
+      <td><button type="button" class="small" aria-label={say.showMark(mark.code)} onClick={onMark}>{say.zoomTo}</button></td>
     </tr>
   );
 }
@@ -95,7 +86,7 @@ function placesText([from, to]: readonly [number | null, number | null], lasts: 
   return from === to || lasts ? digits(from) : `${digits(from)} … ${digits(to)}`;
 }
 
-/** Of what nothing is listed, a sentence why. */
+/** For each kind of mark of which none is listed, a sentence that says why. */
 function missing(run: Run, excursions: ExcursionsNow, windows: WindowsNow): string[] {
   const say = wordsOf(markWords);
   const why = whyNoWindows(windows, run);

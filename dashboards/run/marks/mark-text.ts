@@ -1,15 +1,14 @@
 import type { ExcursionAnswer } from '../../../shared/api-types/excursion.js';
 import type { ZoneStretch } from '../../../shared/api-types/trace.js';
-import { limitText, quantityWord, shownAs, tellingText } from '../../shared/alarm-sentence.js';
+import { limitText, quantityWord, shownAs, distinctText } from '../../shared/alarm-sentence.js';
 import { capital } from '../../shared/capital.js';
 import { formatRunTime } from '../../shared/times.js';
 import { shown } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
 import { markWords } from './mark-words.js';
-import { markKinds } from './run-marks.js';
-import type { MarkKind, RunMark } from './run-marks.js';
+import { markKinds, type MarkKind, type RunMark } from './run-marks.js';
 
-/** What a zone is called; where an arc did not pass while the others welded, by that. */
+/** The name of a zone; if an arc did not pass while the others welded, the name says that. */
 export function zoneWord({ zone, arcs, unpassed }: Pick<ZoneStretch, 'zone' | 'arcs' | 'unpassed'>): string {
   const say = wordsOf(markWords);
   if (unpassed === true) return say.without(say.and(arcs.map((arc) => say.arcInText(arc))));
@@ -26,7 +25,7 @@ export function countText(kind: MarkKind, count: number): string {
   return { zone: say.zones, restart: say.restarts, gap: say.gaps, excursion: say.excursionCount }[kind](count);
 }
 
-/** How many marks there are of each kind; where nothing was judged there is no number of excursions. */
+/** How many marks there are of each kind; if nothing was judged, excursions are not counted. */
 export function marksText(marks: readonly RunMark[], judged: boolean): string {
   const say = wordsOf(markWords);
   return capital(say.joined(markKinds.filter((kind) => judged || kind !== 'excursion').map((kind) => countText(kind, marks.filter((mark) => mark.kind === kind).length))));
@@ -43,7 +42,7 @@ export function markBrief(mark: RunMark): string {
   return markText({ ...mark, why: [] });
 }
 
-/** The mark with kind, code and times, as it is read out on a step to it. */
+/** The mark with kind, code and times, as it is read out when one steps to it. */
 export function markSentence(mark: RunMark): string {
   const say = wordsOf(markWords);
   const [from, to] = mark.stretch.time;
@@ -81,7 +80,7 @@ function excursionParts({ quantity, arc, limit, worst, toTime }: ExcursionAnswer
   const say = wordsOf(markWords);
   const name = shownAs(quantity);
   const what = arc === null ? quantityWord(quantity) : say.ofArc(quantityWord(quantity), arc);
-  const worstText = name === null ? String(worst) : tellingText(name, worst, limit);
+  const worstText = name === null ? String(worst) : distinctText(name, worst, limit);
   const parts = worst > limit ? [say.above(what, limitText(name, limit)), say.highest(worstText)] : [say.below(what, limitText(name, limit)), say.lowest(worstText)];
   return toTime === null ? [...parts, say.lasting] : parts;
 }

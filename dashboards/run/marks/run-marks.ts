@@ -1,11 +1,10 @@
 import type { ExcursionAnswer } from '../../../shared/api-types/excursion.js';
 import type { Run } from '../../../shared/api-types/run.js';
 import type { ZoneStretch } from '../../../shared/api-types/trace.js';
-import { secondsFrom, stretchOf } from '../run-places.js';
-import type { Stretch } from '../run-places.js';
+import { secondsFrom, stretchOf, type Stretch } from '../run-places.js';
 
 interface Marked {
-  /** Letter of its kind and number, by which list and drawing name it: Z zone, R restart, G data gap, X excursion. */
+  /** The letter of its kind with a number, used by the list and the drawing: Z zone, R restart, G data gap, X excursion. */
   readonly code: string;
   readonly stretch: Stretch;
   /** Why it is not judged, or what it was judged by, in words. */
@@ -22,7 +21,7 @@ export type RunMark = Marked &
 
 export type MarkKind = RunMark['kind'];
 
-/** What asks for attention first. */
+/** In the order of attention. */
 export const markKinds: readonly MarkKind[] = ['excursion', 'restart', 'gap', 'zone'];
 
 interface MarkInput {
@@ -34,7 +33,7 @@ interface MarkInput {
   readonly offsets: Readonly<Record<number, number>>;
 }
 
-/** All that is to be seen along a run, in the order in which it began. */
+/** Everything that happened along a run, in the order in which it began. */
 export function runMarks({ run, zones, excursions, offsets }: MarkInput): RunMark[] {
   const marks: RunMark[] = [
     ...zones.map((zone, at): RunMark => ({ kind: 'zone', code: `Z${at + 1}`, zone, judged: true, why: [], stretch: stretchOf(run, [zone.fromTime, zone.toTime], [zone.fromTravelled, zone.toTravelled]) })),
@@ -48,7 +47,7 @@ export function runMarks({ run, zones, excursions, offsets }: MarkInput): RunMar
   return marks.sort((a, b) => a.stretch.time[0] - b.stretch.time[0] || (a.stretch.time[1] - b.stretch.time[1]));
 }
 
-/** An excursion that lasts is shown from its begin on; the service knows the arc's place on the seam. */
+/** An excursion that lasts is shown from its beginning on; the service knows the arc's place on the seam. */
 function excursionStretch(run: MarkInput['run'], { fromTime, toTime, fromTravelled, toTravelled, fromSeamPosition, toSeamPosition }: ExcursionAnswer): Stretch {
   const from = secondsFrom(run, fromTime);
   return {
@@ -58,7 +57,7 @@ function excursionStretch(run: MarkInput['run'], { fromTime, toTime, fromTravell
   };
 }
 
-/** The mark that a step in a direction leads to; from none it is the first or the last. Behind the last one the first follows. */
+/** The mark that a step in a direction leads to; without a current mark it is the first or the last. After the last mark comes the first. */
 export function steppedMark(count: number, now: number | null, way: 1 | -1): number | null {
   if (count === 0) return null;
   if (now === null || now >= count) return way === 1 ? 0 : count - 1;

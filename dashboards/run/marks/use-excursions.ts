@@ -1,7 +1,6 @@
 import type { ExcursionAnswer } from '../../../shared/api-types/excursion.js';
 import type { Run } from '../../../shared/api-types/run.js';
-import { fetchExcursions } from '../../shared/api.js';
-import type { Failure } from '../../shared/api.js';
+import { fetchExcursions, type Failure } from '../../shared/api.js';
 import { opened } from '../../shared/live-feed.js';
 import { useAnswer } from '../../shared/use-answer.js';
 

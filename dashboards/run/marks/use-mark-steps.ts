@@ -1,21 +1,17 @@
-import { useSignal } from '@preact/signals';
-import type { Signal } from '@preact/signals';
+import { useSignal, type Signal } from '@preact/signals';
 import type { Run } from '../../../shared/api-types/run.js';
 import { goTo } from '../../shared/current-address.js';
 import { wordsOf } from '../../shared/words.js';
-import { onAxis, partAround } from '../run-places.js';
-import type { Stretch } from '../run-places.js';
-import type { CursorPlace, RunView } from '../run-view.js';
-import { viewAddress } from '../run-view.js';
+import { onAxis, partAround, type Stretch } from '../run-places.js';
+import { viewAddress, type CursorPlace, type RunView } from '../run-view.js';
 import { markSentence } from './mark-text.js';
 import { markWords } from './mark-words.js';
-import { steppedMark } from './run-marks.js';
-import type { RunMark } from './run-marks.js';
+import { steppedMark, type RunMark } from './run-marks.js';
 
 export interface MarkSteps {
   /** Number of the mark that was stepped to. */
   readonly chosen: number | null;
-  /** What a live region says of the last step. */
+  /** The text of a live region about the last step. */
   readonly said: string;
   readonly go: (number: number) => void;
   readonly step: (way: 1 | -1) => void;
@@ -23,13 +19,13 @@ export interface MarkSteps {
   readonly show: (stretch: Stretch) => void;
 }
 
-/** Steps from mark to mark: the traces show the mark with what lies beside it, the cursor stands at its begin, and it is read out. */
+/** Steps from mark to mark: the traces show the mark with what lies beside it, the cursor moves to its beginning, and it is read out. */
 export function useMarkSteps(run: Run, view: RunView, marks: readonly RunMark[], cursor: Signal<CursorPlace | null>): MarkSteps {
   const code = useSignal<string | null>(null);
   const found = marks.findIndex((mark) => mark.code === code.value);
   const chosen = found < 0 ? null : found;
   const show = (stretch: Stretch): void => {
-    // Where a place is not known the time is.
+    // If the place is not known, the time is.
     const axis = onAxis(view.axis, stretch) === null ? 'time' : view.axis;
     const part = onAxis(axis, stretch);
     if (part === null) return;

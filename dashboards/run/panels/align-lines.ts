@@ -1,6 +1,6 @@
 import type { LineKind, TraceLine } from './trace-lines.js';
 
-/** null is a hole; undefined is no point of that line, through which it is drawn on. */
+/** null is a hole; undefined means that the line has no point here and is drawn through. */
 export type Cells = (number | null | undefined)[];
 
 export interface Column {
@@ -17,7 +17,7 @@ export function jointPlaces(lines: readonly TraceLine[]): number[] {
   return Float64Array.from(new Set(lines.flatMap(({ points }) => points.map(({ at }) => at)))).sort().reduce<number[]>((all, at) => (all.push(at), all), []);
 }
 
-/** The lines as columns over joint places, so that one cursor means the same place in all of them. */
+/** The lines as columns over the same places, so that one cursor means the same place in all of them. */
 export function alignLines(lines: readonly TraceLine[], places: readonly number[]): Column[] {
   const rows = new Map(places.map((at, row) => [at, row]));
   return lines.map(({ arc, kind, points }) => {
@@ -33,7 +33,7 @@ export function alignLines(lines: readonly TraceLine[], places: readonly number[
   });
 }
 
-/** The value that each arc shows at a place: its own point, or the nearest one before it that is no hole's edge. */
+/** The value that each arc shows at a place: its own point, or the nearest one before it. */
 export function valueAt(column: Pick<Column, 'mean'>, row: number): number | null {
   for (let at = row; at >= 0; at -= 1) {
     const value = column.mean[at];

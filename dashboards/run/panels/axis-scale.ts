@@ -19,14 +19,14 @@ export function axisName(axis: Axis): string {
   return wordsOf(panelWords)[axis];
 }
 
-/** What stands below the traces. */
+/** The title of the axis below the traces. */
 export function axisTitle(axis: Axis): string {
   const say = wordsOf(panelWords);
   if (axis === 'time') return say.timeAxis;
   return axis === 'travelled' ? say.travelledAxis(unitOf(axis)) : say.seamAxis(unitOf(axis));
 }
 
-/** Digits of a place of the axis; the unit stands elsewhere. */
+/** The digits of a place on the axis, without the unit. */
 export function placeDigits(axis: Axis, at: number): string {
   return axis === 'time' ? formatRunTime(at, 1) : formatNumber(inUnit(axis, at), unitOf(axis) === 'in' ? 2 : 1);
 }
@@ -42,7 +42,7 @@ export function tickTexts(axis: Axis, ticks: readonly number[]): string[] {
   return ticks.map((at) => (axis === 'time' ? formatRunTime(at, decimals) : formatNumber(at, decimals)));
 }
 
-/** As few decimals as write every tick exactly, so that no label is off its line: steps of 2.5 need one as steps of 0.5 do. */
+/** The fewest decimals that write every tick exactly, so that no label is off its line: steps of 2.5 need one decimal, as steps of 0.5 do. */
 export function decimalsOf(ticks: readonly number[]): number {
   const step = Math.abs((ticks[1] ?? 1) - (ticks[0] ?? 0)) || 1;
   for (let decimals = 0; decimals < 6; decimals += 1) {

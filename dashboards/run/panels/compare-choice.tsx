@@ -16,7 +16,7 @@ interface CompareChoiceProps {
   readonly onChoose: (other: Run | null) => void;
 }
 
-/** Which other run is laid over this one. */
+/** Chooses the run that is compared with this one. */
 export function CompareChoice({ run, compared, shown, failure, onChoose }: CompareChoiceProps): JSX.Element | null {
   const say = wordsOf(panelWords);
   const { ofSeam, ofProcedure } = useComparable(run, true);

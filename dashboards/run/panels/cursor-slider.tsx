@@ -18,7 +18,7 @@ interface CursorSliderProps {
   readonly onRow: (row: number) => void;
 }
 
-/** The cursor for those who use no mouse: arrow keys go from row to row, Page Up and Page Down in larger steps. */
+/** The cursor for people who use no mouse: arrow keys go from row to row, Page Up and Page Down in larger steps. */
 export function CursorSlider({ axis, places, row, measures, table, onRow }: CursorSliderProps): JSX.Element {
   const say = wordsOf(panelWords);
   const at = row === null ? null : (places[row] ?? null);
@@ -32,9 +32,7 @@ export function CursorSlider({ axis, places, row, measures, table, onRow }: Curs
         step={1}
         value={row ?? 0}
         aria-valuetext={at === null || row === null ? say.notSet : `${placeText(axis, at)}: ${say.joined(readingTexts(measures, table, row))}`}
-        onInput={(event) => {
-          onRow(event.currentTarget.valueAsNumber);
-        }}
+        onInput={(event) => { onRow(event.currentTarget.valueAsNumber); }}
       />
       <output>{at === null ? say.notSet : placeText(axis, at)}</output>
     </label>

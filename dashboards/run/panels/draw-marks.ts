@@ -4,9 +4,9 @@ import { drawnFont, remSize } from './type-scale.js';
 /** A mark as one trace shows it: places of the x scale. */
 export interface DrawnMark {
   readonly kind: 'zone' | 'restart' | 'gap' | 'excursion';
-  /** What is written at it: its code, and of which arc it is where there are several. */
+  /** The label: its code, and its arc if there are several. */
   readonly name: string;
-  /** The arc of an excursion; 0 where it is none's. */
+  /** The arc of an excursion; 0 if it belongs to none. */
   readonly arc: number;
   readonly from: number;
   readonly to: number;
@@ -14,7 +14,7 @@ export interface DrawnMark {
   readonly chosen: boolean;
 }
 
-/** An alarm as the trace of its quantity shows it: where it was raised, and where somebody acknowledged it. */
+/** An alarm as the trace of its quantity shows it: where it was raised, and where it was acknowledged. */
 export interface DrawnAlarm {
   readonly at: number;
   readonly acknowledged: number | null;
@@ -57,8 +57,8 @@ export function drawMarks(plot: uPlot, marks: readonly DrawnMark[], style: MarkS
   ctx.restore();
 }
 
-/** Names of marks, over the lines and on a ground of their own. Marks may lie close to one another or over each other; their names stand below each other then. */
-export function nameMarks(plot: uPlot, marks: readonly DrawnMark[], style: MarkStyle): void {
+/** Writes the names of marks over the lines, on a background of their own. Names of marks that lie close together are written below one another. */
+export function drawMarkNames(plot: uPlot, marks: readonly DrawnMark[], style: MarkStyle): void {
   const { ctx, bbox } = plot;
   const scale = window.devicePixelRatio;
   const line = 0.8125 * remSize() * scale;

@@ -7,7 +7,7 @@ export interface DrawnWindow {
   readonly max: number | null;
   readonly colour: string;
   readonly dash: readonly number[];
-  /** What stands beside them. */
+  /** The labels beside them. */
   readonly minText: string;
   readonly maxText: string;
 }
@@ -55,7 +55,7 @@ export function drawWindows(plot: uPlot, windows: readonly DrawnWindow[], judged
   writeLimits(plot, labels, text, scale);
 }
 
-/** The limits stand in the margin on the right, where no line passes, each led to by a stroke; those that lie close are moved apart. */
+/** Writes the limits in the margin on the right, where no line passes, each with a stroke that leads to it; limits that lie close together are moved apart. */
 function writeLimits(plot: uPlot, labels: readonly Label[], text: string, scale: number): void {
   const { ctx, bbox } = plot;
   const right = bbox.left + bbox.width;
@@ -81,8 +81,8 @@ function writeLimits(plot: uPlot, labels: readonly Label[], text: string, scale:
 }
 
 /**
- * Where labels stand that are to lie at `wanted` places, in the order of those: at least `height` apart and between the ends as far as there is room, each as near to its own
- * place as its neighbours let it.
+ * The places of labels that should be at the `wanted` places, in the same order: at least `height` apart and between the ends as far as there is room, each as near to its own
+ * place as its neighbours allow.
  */
 export function spreadLabels(wanted: readonly number[], height: number, [first, last]: readonly [number, number]): number[] {
   const order = wanted.map((_, at) => at).sort((a, b) => (wanted[a] ?? 0) - (wanted[b] ?? 0));

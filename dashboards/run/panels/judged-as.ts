@@ -7,7 +7,7 @@ import { panelWords } from './panel-words.js';
 /** s over which variation runs (rules of computation, section 5: common practice, no source). */
 const variationTime = 10;
 
-/** How the value of a quantity is made that is held against its limits; null where no limits are known. */
+/** How the value that is compared with the limits of a quantity is computed; null if no limits are known. */
 export function judgedAs(windows: WindowsNow, measure: string): string | null {
   if (windows.is !== 'known') return null;
   const say = wordsOf(panelWords);

@@ -1,6 +1,6 @@
 import type { Trace } from '../../../shared/api-types/trace.js';
 
-/** The values of one quantity that its limits are held against, along the axis of a trace; null where nothing was judged. */
+/** The values of one quantity that are compared with its limits, along the axis of a trace; null where nothing was judged. */
 export interface JudgedValues {
   readonly quantity: string;
   readonly arc: number | null;

@@ -1,4 +1,4 @@
-/** A thing that takes room in a lane, CSS px: its own, and with what is written beside it. */
+/** Something that takes room in a lane, CSS px, including the text beside it. */
 export interface LaneBlock {
   readonly left: number;
   readonly right: number;
@@ -6,14 +6,14 @@ export interface LaneBlock {
 
 export interface LanePlace {
   readonly lane: number;
-  /** Another block lies here too, as there are no more lanes: nothing can be written. */
+  /** Another block overlaps this one because all lanes are full, so nothing can be written. */
   readonly crowded: boolean;
 }
 
-/** So many lanes at most; what finds no room in them lies in the last one. */
+/** The most lanes there are; what finds no room in them is put into the last one. */
 const mostLanes = 4;
 
-/** The lane of each block, given in the order of their left ends, so that none lies on another as far as the lanes go. */
+/** The lane of each block, given in the order of their left ends, so that blocks do not overlap as long as there are free lanes. */
 export function lanesOf(blocks: readonly LaneBlock[]): LanePlace[] {
   const ends: number[] = [];
   return blocks.map(({ left, right }) => {

@@ -15,8 +15,8 @@ interface MarkStripProps {
 }
 
 /**
- * Lanes above the traces, over the same axis: zones, what happened in them, and alarms. The lists below say the same in words, and
- * steps go through both, so this is for eyes and mouse alone.
+ * Lanes above the traces, over the same axis: zones, events and alarms. The lists below say the same in words, and
+ * stepping moves through both, so this is only for eyes and mouse.
  */
 export function MarkStrip({ layout, chosen, width, onMark, onAlarm }: MarkStripProps): JSX.Element {
   const say = wordsOf(panelWords);

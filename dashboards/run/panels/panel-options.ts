@@ -4,10 +4,8 @@ import { inUnit } from '../../shared/units.js';
 import type { Axis } from '../run-view.js';
 import type { Cells, Column } from './align-lines.js';
 import { decimalsOf, fromDrawn, tickTexts, timeSteps, toDrawn } from './axis-scale.js';
-import { drawAlarms, drawMarks, nameMarks } from './draw-marks.js';
-import type { DrawnAlarm, DrawnMark } from './draw-marks.js';
-import { drawWindows } from './draw-windows.js';
-import type { DrawnWindow } from './draw-windows.js';
+import { drawAlarms, drawMarks, drawMarkNames, type DrawnAlarm, type DrawnMark } from './draw-marks.js';
+import { drawWindows, type DrawnWindow } from './draw-windows.js';
 import { colourOf, dashOf, otherColour } from './line-style.js';
 import type { Measure } from './trace-lines.js';
 import { axisRem, drawnFont, remSize, sideRem } from './type-scale.js';
@@ -34,7 +32,7 @@ export interface PanelInput {
   readonly onCursor: (at: number) => void;
 }
 
-/** The data of a panel as uPlot takes it: places, then mean, greatest and least of each line, in the chosen units. */
+/** The data of a panel as uPlot expects it: places, then mean, greatest and least value of each line, in the chosen units. */
 export function panelData(axis: Axis, measure: Measure, places: readonly number[], columns: readonly Column[]): uPlot.AlignedData {
   const converted = (cells: Cells): Cells => cells.map((value) => (typeof value === 'number' ? inUnit(measure, value) : value));
   return [places.map((at) => toDrawn(axis, at)), ...columns.flatMap(({ mean, high, low }) => [converted(mean), converted(high), converted(low)])];
@@ -63,14 +61,14 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
   return {
     width,
     height: input.height + (labelled ? axisHeight : 0),
-    // Half a line, so that what stands beside a tick at the very end is whole.
+    // Half a line, so that the label of a tick at the very end is not cut.
     padding: [Math.ceil(tickRoom * rem), input.end, labelled ? 0 : Math.ceil(tickRoom * rem), 0],
     legend: { show: false },
     cursor: {
       sync: { key: sync, scales: ['x', null] },
       y: false,
       drag: { x: true, y: false, setScale: false, dist: 5 },
-      // A dot where a line happens to have its nearest point looks like a reading of the cursor; the readings stand above.
+      // A dot at a line's nearest point would look like a reading at the cursor; the readings are shown above.
       points: { show: false },
       bind: {
         dblclick: () => () => {
@@ -91,13 +89,13 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
       { ...side, size: sideRem * rem, space: 1.25 * rem, values: (_, ticks) => ticks.map((value) => formatNumber(value, decimalsOf(ticks))) },
     ],
     series: [{}, ...columns.flatMap((column, at) => lineSeries(strokes[at] ?? '', column, columns))],
-    // Least to greatest of what was recorded; that of a judged line would hide it.
+    // From least to greatest recorded value; the band of a compared line would hide it.
     bands: columns.flatMap(({ kind }, at) => (kind === 'other' ? [] : [{ series: [at * 3 + 2, at * 3 + 3] as [number, number], fill: `${strokes[at] ?? ''}${kind === 'judged' ? '30' : '28'}` }])),
     hooks: {
       setCursor: [
         (plot) => {
           const { event, idx, left } = plot.cursor;
-          // It is told anew when the axis changes, of the same pixel: only where a person moved is meant.
+          // This is called again when the axis changes, for the same pixel; only a movement by a person counts.
           if (event === undefined || event === told) return;
           told = event;
           const place = typeof idx === 'number' && left !== undefined && left >= 0 ? plot.data[0][idx] : undefined;
@@ -120,7 +118,7 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
       ],
       draw: [
         (plot) => {
-          nameMarks(plot, marks, markStyle);
+          drawMarkNames(plot, marks, markStyle);
           drawAlarms(plot, alarms, markStyle);
         },
       ],
@@ -128,7 +126,7 @@ export function panelOptions(input: PanelInput, width: number, sync: string): uP
   };
 }
 
-/** What is judged is the main line; the rows of the same quantity stand thin behind it. */
+/** The judged values are the main line; the rows of the same quantity are drawn thin behind it. */
 function lineSeries(stroke: string, { arc, kind }: Column, columns: readonly Column[]): uPlot.Series[] {
   const edge = { stroke: 'transparent', width: 0, points: { show: false } };
   const behind = kind === 'raw' && columns.some((own) => own.kind === 'judged');

@@ -9,18 +9,16 @@ import type { PanelWindow } from '../windows/panel-windows.js';
 import { axisName } from './axis-scale.js';
 import { colourOf, dashOf, lineName } from './line-style.js';
 import { LineSwatch } from './line-swatch.js';
-import { panelData, panelOptions } from './panel-options.js';
-import type { PanelInput } from './panel-options.js';
+import { panelData, panelOptions, type PanelInput } from './panel-options.js';
 import { panelWords } from './panel-words.js';
 import { printing } from './printing.js';
-import { readingsAt } from './readings-at.js';
-import type { LineReading } from './readings-at.js';
+import { readingsAt, type LineReading } from './readings-at.js';
 import { judgedRows, valueRange } from './value-range.js';
 
 export interface PanelProps extends Omit<PanelInput, 'range' | 'windows' | 'windowColours'> {
   readonly windows: readonly PanelWindow[];
   readonly at: readonly number[];
-  /** How the value is made that is held against the limits; null where nothing is. */
+  /** How the value that is compared with the limits is computed; null if nothing is. */
   readonly judgedAs: string | null;
   /** Rows of each arc in which it does not burn. */
   readonly darkRows: ReadonlyMap<number, ReadonlySet<number>>;
@@ -30,7 +28,7 @@ export interface PanelProps extends Omit<PanelInput, 'range' | 'windows' | 'wind
   readonly dark: boolean;
 }
 
-/** One quantity over the axis: its name and unit, what each line is and shows at the cursor, and the drawing. */
+/** One quantity over the axis: its name and unit, what each line is and its value at the cursor, and the drawing. */
 export function Panel(props: PanelProps): JSX.Element {
   const { measure, columns, at, row, width, dark, axis, windows, height, marks, alarms, places, judged, end } = props;
   const say = wordsOf(panelWords);
@@ -49,7 +47,7 @@ export function Panel(props: PanelProps): JSX.Element {
   // Before the browser paints, as a printer does not wait.
   useLayoutEffect(() => {
     if (place.current === null) return;
-    // The unit stands in the heading: the margin is narrow.
+    // The unit is in the heading, as the margin is narrow.
     const limit = (value: number | null, word: string, arc: number): string => (value === null ? '' : `${severalWindows ? `${lineName(measure, arc)} ` : ''}${word} ${limitText(measure, value).split('\u00a0')[0] ?? ''}`);
     const drawn = windows.map(({ arc, min, max }) => ({
       min: min === null ? null : inUnit(measure, min),
@@ -69,7 +67,7 @@ export function Panel(props: PanelProps): JSX.Element {
 
   useEffect(() => {
     let gone = false;
-    // A plot has no scales before its own first task is done, which was queued before this one.
+    // A plot has no scales until its own first task, queued before this one, is done.
     queueMicrotask(() => {
       const own = plot.current;
       const x = row === null ? undefined : own?.data[0][row];
@@ -90,9 +88,7 @@ export function Panel(props: PanelProps): JSX.Element {
   const words = columns.length === 0 ? [say.drawingEmpty(say[measure])] : [say.drawing(say[measure], axisName(axis), shown(measure, range[0]), shown(measure, range[1])), ...permitted.map((text) => say.permitted(text))];
   return (
     <section class="panel" aria-label={say.section(say[measure], unit)}>
-      <h3>
-        {say[measure]} <span class="unit">{unit}</span>
-      </h3>
+      <h3>{say[measure]} <span class="unit">{unit}</span></h3>
       <ul class="lines">
         {props.judgedAs !== null && readings.some(({ kind }) => kind === 'judged') && <li class="judged-as">{props.judgedAs}</li>}
         {readings.map((own) => (

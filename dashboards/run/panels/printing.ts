@@ -1,7 +1,7 @@
 import { signal } from '@preact/signals';
 import { options } from 'preact';
 
-/** Whether the page is being laid out for paper. */
+/** Whether the page is currently laid out for paper. */
 export const printing = signal(false);
 
 /** Width of A4 within its margins of 12 mm, and height of a trace on it, CSS px (96 to the inch). */
@@ -9,7 +9,7 @@ export const paperWidth = 703;
 export const paperTraceHeight = 96;
 
 /**
- * Drawings are made anew for paper before the browser takes the page: what is drawn for a screen is too wide, and dark where that is. It does not wait, so it is drawn at once.
+ * Redraws everything for paper before the browser takes the page, as drawings for a screen are too wide and may be dark. The browser does not wait, so they are redrawn at once.
  */
 export function followPrinting(): void {
   window.addEventListener('beforeprint', () => { drawFor(true); });

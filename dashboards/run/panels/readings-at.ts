@@ -1,11 +1,10 @@
-import type { Column } from './align-lines.js';
-import { valueAt } from './align-lines.js';
+import { valueAt, type Column } from './align-lines.js';
 import type { LineKind } from './trace-lines.js';
 
 export interface LineReading {
   readonly arc: number;
   readonly kind: LineKind;
-  /** At the row; null where there is none, or no row is asked for. */
+  /** The value at the row; null if there is none, or if no row is given. */
   readonly value: number | null;
   /** Least and greatest value of all rows. */
   readonly min: number | null;
@@ -13,8 +12,8 @@ export interface LineReading {
 }
 
 /**
- * What each line shows at a row, those that are judged first. Where two passages lie on the place, the later one speaks. Rows that stand behind judged values of
- * the same arc are left out: they are drawn, and what counts is named.
+ * The value of each line at a row, judged lines first. If two passages lie on the place, the later one counts. Rows that lie behind judged values of
+ * the same arc are left out: they are drawn, but not listed.
  */
 export function readingsAt(columns: readonly Column[], row: number | null): LineReading[] {
   const readings: LineReading[] = [];

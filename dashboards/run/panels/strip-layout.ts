@@ -15,7 +15,7 @@ export interface StripBlock {
   readonly width: number;
   /** From the top; zones have the first to themselves. */
   readonly lane: number;
-  /** What is written, and whether within the block; null where nothing is. */
+  /** The label, and whether it is inside the block; null if there is none. */
   readonly name: string | null;
   readonly inside: boolean;
 }
@@ -23,7 +23,7 @@ export interface StripBlock {
 export interface StripLayout {
   readonly blocks: readonly StripBlock[];
   readonly alarms: readonly { readonly placed: PlacedAlarm; readonly left: number }[];
-  /** Lanes of marks; that of zones stands above and that of alarms, where there are any, below. */
+  /** Number of lanes for marks; the lane of zones is above them and that of alarms, if there are any, below. */
   readonly markLanes: number;
   readonly x: (at: number) => number;
 }
@@ -38,7 +38,7 @@ interface StripInput {
   readonly end: number;
 }
 
-/** Where everything lies above the traces: marks that overlap lie below one another. */
+/** Lays out the strip above the traces: marks that overlap are placed below one another. */
 export function stripLayout({ marks, alarms, places, width, end }: StripInput): StripLayout {
   const side = sideRem * remSize();
   const wide = Math.max(1, width - side - end);

@@ -1,8 +1,8 @@
 import type { Cells, Column } from './align-lines.js';
 
 /**
- * What all arcs come to at each place: the sum of those that burn there. It is null where one of them has a hole between its
- * values, as what it did there is not known, and where none burns. Where an arc passed a place twice the later passage counts.
+ * The total of all arcs at each place: the sum of those that burn there. It is null where no arc burns, and where one of them has a hole between its
+ * values, as its value there is not known. If an arc passed a place twice, the later passage counts.
  */
 export function totalLine(columns: readonly Column[], places: number): Column {
   const arcs = [...new Set(columns.map(({ arc }) => arc))];

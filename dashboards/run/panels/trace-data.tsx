@@ -10,7 +10,7 @@ import { panelWords } from './panel-words.js';
 import { readingsAt } from './readings-at.js';
 import type { Measure } from './trace-lines.js';
 
-/** So many places are told: enough to see how a run went, few enough to be read. */
+/** How many places the table lists: enough to see how a run went, few enough to read. */
 const told = 50;
 
 interface TraceDataProps {
@@ -21,7 +21,7 @@ interface TraceDataProps {
   readonly csv: string;
 }
 
-/** What the traces draw, as a table, for those who do not see them or want the numbers; made only when it is opened. */
+/** The data of the traces as a table, for people who do not see them or want the numbers; built only when it is opened. */
 export function TraceData({ axis, places, measures, columns, csv }: TraceDataProps): JSX.Element {
   const say = wordsOf(panelWords);
   const open = useSignal(false);

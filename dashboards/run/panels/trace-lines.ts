@@ -1,6 +1,5 @@
 import type { Trace } from '../../../shared/api-types/trace.js';
-import type { JudgedArcName } from '../../../shared/weld/quantities.js';
-import { judgedArcNames } from '../../../shared/weld/quantities.js';
+import { judgedArcNames, type JudgedArcName } from '../../../shared/weld/quantities.js';
 import { judgedOf } from './judged-values.js';
 
 type Columns = Trace['arcs'][number];
@@ -9,7 +8,7 @@ export const measures = ['current', 'voltage', 'travelSpeed', 'heatInput'] as co
 export const furtherMeasures = judgedArcNames.filter((name): name is Exclude<JudgedArcName, (typeof measures)[number]> => !(measures as readonly string[]).includes(name));
 export type Measure = (typeof measures)[number] | (typeof furtherMeasures)[number];
 
-/** What a line is: the stored rows, the values that the limits are held against, or another run that is laid over this one. */
+/** What a line shows: the stored rows, the values that are compared with the limits, or another run for comparison. */
 export type LineKind = 'raw' | 'judged' | 'other';
 
 /** Mean, least and greatest value at one place of the axis; all null in a hole. */
@@ -20,20 +19,20 @@ export interface Point {
   high: number | null;
 }
 
-/** Points of one arc in rising order; a carriage that turns begins another line, as a passage is never mixed with another. */
+/** Points of one arc in rising order. A carriage that turns begins another line, as passages are never mixed. */
 export interface TraceLine {
   readonly arc: number;
   readonly kind: LineKind;
   readonly points: readonly Point[];
 }
 
-/** An encoder's jitter is no way back: so many mm are drawn where the carriage already was (the rules of motion ignore 1 mm). */
+/** An encoder's jitter does not count as going back: so many mm are drawn where the carriage already was (the rules of motion ignore 1 mm). */
 const jitter = 1;
 
-/** A hole at a place that has a value stands so many mm, or s, behind it. */
+/** A hole at a place that has a value is drawn this much behind it, mm or s. */
 const behind = 1e-6;
 
-/** The rows of one quantity. Along the seam the pen is lifted where an arc is out: what it did at a stop lies on one place. */
+/** The rows of one quantity. Along the seam, the line is interrupted where an arc is out: everything it did at a stop lies on one place. */
 export function traceLines(trace: Trace, measure: Measure): TraceLine[] {
   if (measure === 'currentVariation' || measure === 'voltageVariation') return [];
   const line = (arc: number, points: readonly Point[]): TraceLine => ({ arc, kind: 'raw', points });
@@ -48,7 +47,7 @@ export function traceLines(trace: Trace, measure: Measure): TraceLine[] {
   return shown.flatMap(({ arc, points }) => passages(points(), jitter).map((own) => line(arc, own)));
 }
 
-/** The values that limits are held against. */
+/** The values that are compared with limits. */
 export function judgedLines(trace: Trace, measure: Measure): TraceLine[] {
   return judgedOf(trace)
     .filter(({ quantity }) => quantity === measure)
@@ -78,7 +77,7 @@ function pointsOf(columns: Columns, measure: Exclude<Measure, 'currentVariation'
   columns.at.forEach((at, index) => {
     const mean = dark[index] === true ? null : (columns[measure][index] ?? null);
     const place: number | null = at ?? last;
-    // Where the place is not known there is nothing to draw but a hole behind what came before.
+    // If the place is not known, there is nothing to draw except a hole behind the previous point.
     if (place === null || (at === null && mean !== null)) return;
     last = place;
     if (mean === null) points.push({ at: place, mean, low: null, high: null });
@@ -90,7 +89,7 @@ function pointsOf(columns: Columns, measure: Exclude<Measure, 'currentVariation'
   return points;
 }
 
-/** The speed is the carriage's: any arc that was seen at that moment tells it. */
+/** The speed belongs to the carriage, so any arc that has a row at that moment will do. */
 function speedOverTime(trace: Trace): Point[] {
   const speeds = new Map<number, number | null>();
   for (const { at, travelSpeed } of trace.arcs) {
@@ -102,8 +101,8 @@ function speedOverTime(trace: Trace): Point[] {
 }
 
 /**
- * Splits points, in the order in which they were passed, into lines, each of one passage forwards or backwards; the point of the
- * turn belongs to both. Points of a line rise strictly, and those at one place become one.
+ * Splits points, in the order in which they were passed, into lines of one passage each, forwards or backwards; the turning point
+ * belongs to both. Points of a line rise strictly, and points at one place are merged.
  */
 export function passages(points: readonly Point[], tolerance: number): Point[][] {
   const falls = (points.at(-1)?.at ?? 0) < (points[0]?.at ?? 0);
@@ -129,7 +128,7 @@ export function passages(points: readonly Point[], tolerance: number): Point[][]
   return lines.map((line) => (line.way === 1 ? line.points : line.points.reverse()));
 }
 
-/** Takes the last of `count` points at one place into the one that stands for them. */
+/** Merges the last of `count` points at one place into the point that represents them. */
 function join(end: Point, point: Point, mean: number, count: number): void {
   end.mean = end.mean === null ? mean : end.mean + (mean - end.mean) / count;
   end.low = Math.min(end.low ?? mean, point.low ?? mean);

@@ -20,7 +20,7 @@ export interface PlacedAlarm {
   readonly at: number;
   readonly acknowledged: number | null;
   readonly stands: boolean;
-  /** What it says, in words. */
+  /** The alarm in words. */
   readonly text: string;
 }
 
@@ -45,7 +45,7 @@ export function showsIn(measure: Measure, mark: RunMark): boolean {
   return mark.kind !== 'excursion' || quantityShownIn(mark.excursion.quantity) === measure;
 }
 
-/** The trace that shows a quantity of an excursion or alarm. The mean of the weld zone is no value at a place. */
+/** The trace that shows the quantity of an excursion or alarm. The mean of the weld zone has no value at a place. */
 export function quantityShownIn(quantity: string): string {
   return quantity === 'travelStopped' ? 'travelSpeed' : quantity === 'polarity' ? 'current' : quantity;
 }

@@ -13,8 +13,7 @@ import { marksText } from '../marks/mark-text.js';
 import type { MarkSteps } from '../marks/use-mark-steps.js';
 import type { RunMark } from '../marks/run-marks.js';
 import { runTitle } from '../run-title.js';
-import type { Axis, CursorPlace, RunView } from '../run-view.js';
-import { viewAddress } from '../run-view.js';
+import { viewAddress, type Axis, type CursorPlace, type RunView } from '../run-view.js';
 import { panelWindows } from '../windows/panel-windows.js';
 import type { WindowsNow } from '../windows/use-windows.js';
 import { windowsText } from '../windows/window-text.js';
@@ -30,19 +29,16 @@ import { stripLayout } from './strip-layout.js';
 import { TraceControls } from './trace-controls.js';
 import { TraceData } from './trace-data.js';
 import { TraceKey } from './trace-key.js';
-import { furtherMeasures, measures as usualMeasures } from './trace-lines.js';
-import type { Measure } from './trace-lines.js';
+import { furtherMeasures, measures as usualMeasures, type Measure } from './trace-lines.js';
 import { judgedStretches, placedAlarms, placedMarks, quantityShownIn, showsIn } from './trace-marks.js';
-import { traceKey } from './trace-steps.js';
-import type { TraceSteps } from './trace-steps.js';
+import { traceKey, type TraceSteps } from './trace-steps.js';
 import { nearestRow, traceTable } from './trace-table.js';
 import { endRemOf, remSize } from './type-scale.js';
 import { useCompared } from './use-compared.js';
 import { traceHeight, useSize } from './use-size.js';
 import './traces.css';
 import { useTrace } from './use-trace.js';
-import { clamped, zoomed } from './zoomed.js';
-import type { Part } from './zoomed.js';
+import { clamped, zoomed, type Part } from './zoomed.js';
 
 interface TracePanelsProps {
   readonly run: Run;
@@ -62,7 +58,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   const say = wordsOf(panelWords);
   const { chosen, said } = markSteps;
   const [place, width, top] = useSize();
-  // Two points for a pixel keep a mean line smooth; widths are rounded so that a scroll bar asks for nothing new.
+  // Two points per pixel keep a mean line smooth; widths are rounded so that a scroll bar causes no new request.
   const points = usePoints(width === 0 ? 0 : Math.min(4000, Math.ceil(width / 250) * 500));
   const { trace, view: drawn, busy, failure } = useTrace(run, view, points);
   const compared = useCompared(view, points);
@@ -71,7 +67,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   }, [trace]);
   const left = marks.flatMap((mark) => (mark.kind === 'excursion' ? [mark.excursion.quantity] : [])).join(' ');
   const measures = useMemo<readonly Measure[]>(() => [...usualMeasures, ...furtherMeasures.filter((own) => left.split(' ').includes(own))], [left]);
-  // What was asked for another axis is not laid over this one.
+  // A trace requested for another axis is not drawn over this one.
   const other = compared.trace?.axis === drawn.axis ? compared.trace : null;
   const table = useMemo(() => (trace === null ? null : traceTable(trace, measures, other)), [trace, measures, other]);
   const placed = useMemo(() => placedMarks(marks, drawn.axis), [marks, drawn.axis]);
@@ -106,7 +102,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
     return first < last ? [first, last] : [first, first + 1];
   };
   const part = partOf(drawn);
-  // Steps go on from what was asked for last, which may not be drawn yet.
+  // Steps continue from the part that was last requested, which may not be drawn yet.
   const whole = view.from === null && view.to === null;
   const asked = partOf(view);
   const show = (own: Part | null): void => {
@@ -152,7 +148,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
           shown={compared.run}
           failure={compared.failure}
           onChoose={(chosenRun) => {
-            // Runs are held against each other along the seam, or by their travel where they lie on two.
+            // Runs are compared along the seam, or by their travel if they lie on two seams.
             const axis = chosenRun === null || view.axis !== 'time' ? view.axis : chosenRun.seam === run.seam ? 'seamPosition' : 'travelled';
             goTo(viewAddress(run.id, axis === view.axis ? { ...view, compared: chosenRun?.id ?? null } : { axis, from: null, to: null, compared: chosenRun?.id ?? null }));
           }}
@@ -206,7 +202,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   );
 }
 
-/** As many points as were asked for last while the page is laid out for paper: there is no time to ask again. */
+/** While the page is laid out for paper, the number of points that was last requested: there is no time to request others. */
 function usePoints(points: number): number {
   const asked = useRef(points);
   if (!printing.value) asked.current = points;

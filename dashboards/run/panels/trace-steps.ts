@@ -15,8 +15,8 @@ export interface TraceSteps {
 const largeStep = 10;
 
 /**
- * Does what a key stands for; true where it stands for something. Keys of single characters work only where the traces have the
- * focus (WCAG 2.2, 2.1.4), and none is taken from a control that uses it itself.
+ * Performs the step that belongs to a key; returns whether there was one. Keys of single characters work only while the traces have the
+ * focus (WCAG 2.2, 2.1.4), and no key is taken from a control that uses it itself.
  */
 export function traceKey(event: Pick<KeyboardEvent, 'key' | 'shiftKey' | 'ctrlKey' | 'altKey' | 'metaKey' | 'target'>, steps: TraceSteps): boolean {
   if (event.ctrlKey || event.altKey || event.metaKey) return false;

@@ -1,21 +1,19 @@
 import type { Trace } from '../../../shared/api-types/trace.js';
-import { alignLines, jointPlaces } from './align-lines.js';
-import type { Column } from './align-lines.js';
+import { alignLines, jointPlaces, type Column } from './align-lines.js';
 import { totalLine } from './total-line.js';
-import { judgedLines, traceLines } from './trace-lines.js';
-import type { Measure, TraceLine } from './trace-lines.js';
+import { judgedLines, traceLines, type Measure, type TraceLine } from './trace-lines.js';
 import { darkRows } from './value-range.js';
 
 export interface TraceTable {
   readonly places: readonly number[];
-  /** Of each measure, in their order; what is drawn first stands first. */
+  /** The columns of each measure, in the order of the measures; the first ones are drawn first. */
   readonly columns: readonly (readonly Column[])[];
   readonly darkRows: ReadonlyMap<number, ReadonlySet<number>>;
 }
 
 /**
- * The columns of all traces over joint places. Heat input is given for all arcs together too, as its limits are. `other` is a run that is laid over this
- * one: of it those values are shown that compare with what is judged here, or its rows where it was not judged.
+ * The columns of all traces over common places. Heat input also has a line for all arcs together, as its limits are for all arcs. `other` is a run for
+ * comparison: its judged values are shown, or its rows if it was not judged.
  */
 export function traceTable(trace: Trace, measures: readonly Measure[], other: Trace | null): TraceTable {
   const lines = measures.map((measure) => ({ raw: traceLines(trace, measure), judged: judgedLines(trace, measure), other: other === null ? [] : linesOfOther(other, measure) }));
@@ -35,7 +33,7 @@ function linesOfOther(trace: Trace, measure: Measure): TraceLine[] {
   return own.map((line) => ({ ...line, kind: 'other' }));
 }
 
-/** Of several arcs' heat input what they come to together: that is what compares. */
+/** The lines of the other run's rows; for heat input of several arcs their total, which is what compares. */
 function otherRows(trace: Trace, measure: Measure): TraceLine[] {
   const lines = traceLines(trace, measure);
   if (measure !== 'heatInput' || trace.arcs.length < 2) return lines;

@@ -11,7 +11,7 @@ export function drawnFont(rem: number, scale: number, weight = 400): string {
 /** Width of the places beside the vertical axes, rem. */
 export const sideRem = 4;
 
-/** Width on the right, rem: so that the last tick is not cut, or for the names of limits of one line or of several arcs. */
+/** Width of the right margin, rem: enough for the last tick, or for the limits of one line or of several arcs. */
 export function endRemOf(windows: readonly (readonly unknown[])[]): number {
   const most = Math.max(0, ...windows.map((own) => own.length));
   return most === 0 ? 1.5 : most === 1 ? 4.5 : 6.5;

@@ -11,7 +11,7 @@ export interface Compared {
   readonly failure: string | null;
 }
 
-/** The run that is laid over this one, and its traces over the same part of the same axis. */
+/** The run that is compared with this one, and its traces over the same part of the same axis. */
 export function useCompared({ compared, axis, from, to }: RunView, points: number): Compared {
   const { value, failure } = useAnswer(
     compared === null || points === 0 ? null : async (signal) => {
@@ -22,7 +22,7 @@ export function useCompared({ compared, axis, from, to }: RunView, points: numbe
     [compared],
     { by: [opened.value, axis, from, to, points] },
   );
-  // What was read for another part is not shown as this one.
+  // An answer for another part is not shown as this one.
   return { run: null, trace: null, ...(failure === null ? value : null), failure: failure?.reason ?? null };
 }
 
@@ -31,12 +31,12 @@ export interface Comparable {
   readonly ofProcedure: readonly Run[];
 }
 
-/** So many runs are offered of one seam, and of one procedure. */
+/** How many runs of one seam, and of one procedure, are offered. */
 const offered = 100;
 
 const none: Comparable = { ofSeam: [], ofProcedure: [] };
 
-/** Runs that this one can be held against: those of its seam in the order of their numbers, and the newest others of its procedure. */
+/** Runs that this one can be compared with: those of its seam in the order of their numbers, and the newest others of its procedure. */
 export function useComparable({ id, seam, procedure }: Run, wanted: boolean): Comparable {
   const { value } = useAnswer(
     !wanted ? null : async (signal) => {

@@ -20,7 +20,7 @@ export function useSize(): readonly [RefObject<HTMLDivElement>, number, number] 
       width.value = Math.floor(element.clientWidth);
       top.value = Math.round(element.getBoundingClientRect().top + window.scrollY);
     };
-    // What stands above it comes piece by piece.
+    // The content above it arrives piece by piece.
     const observer = new ResizeObserver(measure);
     observer.observe(element);
     observer.observe(document.body);
@@ -33,7 +33,7 @@ export function useSize(): readonly [RefObject<HTMLDivElement>, number, number] 
   return [place, printing.value && width.value > 0 ? paperWidth : width.value, top.value];
 }
 
-/** The height of a drawing so that so many traces fit a screen which is high enough, below so many lanes and what stands above them; CSS px. */
+/** The height of a drawing at which so many traces fit the screen, below so many lanes and what is above them; CSS px. */
 export function traceHeight(top: number, lanes: number, traces: number): number {
   if (printing.value) return paperTraceHeight;
   const rem = remSize();

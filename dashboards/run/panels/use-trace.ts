@@ -8,14 +8,14 @@ import type { RunView } from '../run-view.js';
 
 /** Least time between two readings of a trace that grows, ms. */
 const growthEvery = 2_000;
-/** A long run is judged anew for each reading: reading it again waits so many times as long as the last took, so that who watches costs the service little. */
+/** The service judges a long run anew for each reading, so the next one waits this many times as long as the last one took: watching costs the service little. */
 const restOf = 20;
 /** ms. */
 const busyWait = 250;
 
 export interface TraceNow {
   readonly trace: Trace | null;
-  /** The view that the trace was asked for. */
+  /** The view for which the trace was requested. */
   readonly view: RunView;
   readonly busy: boolean;
   readonly failure: string | null;
@@ -42,7 +42,7 @@ export function useTrace(run: Run, view: RunView, points: number): TraceNow {
   const growth = run.state === 'welding' ? run.duration : `${run.version} ${run.endedAt ?? ''}`;
   useEffect(() => {
     if (value === null || points === 0) return;
-    // What is on its way is waited for: a run that grows faster than it is read would never be seen.
+    // Waits for a request that is on its way: otherwise a run that grows faster than it is read would never be shown.
     const readAgain = (): void => {
       if (newest.current.asking) timer = setTimeout(readAgain, busyWait);
       else newest.current.again();

@@ -3,7 +3,7 @@ import { arcOut } from './trace-lines.js';
 
 export interface ValueRange {
   readonly range: readonly [number, number];
-  /** The greatest value, where it lies above the range, and the least one where it lies below. */
+  /** The greatest value if it lies above the range, and the least one if it lies below. */
   readonly above: number | null;
   readonly below: number | null;
 }
@@ -14,9 +14,9 @@ interface RangeInput {
   readonly judged?: (arc: number, row: number) => boolean;
   /** Limits, which are always seen. */
   readonly limits?: readonly number[];
-  /** A few values far above the rest do not squeeze it: energy over a length of nearly nothing is such a value. */
+  /** Whether a few values far above the rest may leave the drawing, as energy over almost no length does. */
   readonly robust: boolean;
-  /** A few values far from the rest at either end may leave the drawing: along the seam a place near a stop holds what the arc did as it was lit. */
+  /** Whether a few values far from the rest may leave the drawing at either end: along the seam, a place near a stop also holds what the arc did as it started. */
   readonly trimmed?: boolean;
 }
 
@@ -27,7 +27,7 @@ const leastSpan = 0.05;
 /** Share of the rows that may leave a trimmed drawing at each end. */
 const trim = 0.03;
 
-/** The vertical range of a drawing, and the extremes that it leaves out. Values that limits are held against are all seen. */
+/** The vertical range of a drawing, and the extremes that it leaves out. Values that are compared with limits are always inside. */
 export function valueRange({ columns, judged = () => true, limits = [], robust, trimmed = false }: RangeInput): ValueRange {
   const rows = columns.filter(({ kind }) => kind !== 'judged');
   const all = valuesOf(columns, () => true);
@@ -57,7 +57,7 @@ function valuesOf(columns: readonly Column[], counts: (arc: number, row: number)
   return Float64Array.from(values).sort();
 }
 
-/** For each arc the rows in which it does not burn, by the columns of its current; 0 stands for the carriage, which is never dark. */
+/** For each arc, the rows in which it does not burn, judged by its current. The carriage (0) is never dark. */
 export function darkRows(current: readonly Column[]): ReadonlyMap<number, ReadonlySet<number>> {
   const dark = new Map<number, Set<number>>();
   for (const { arc, low, high } of current) {
@@ -70,7 +70,7 @@ export function darkRows(current: readonly Column[]): ReadonlyMap<number, Readon
   return dark;
 }
 
-/** Whether each place lies in a judged stretch with both of its neighbours: a bucket at an end holds values of both sides. */
+/** Whether each place and both of its neighbours lie in a judged stretch: a bucket at an end holds values of both sides. */
 export function judgedRows(places: readonly number[], judged: readonly (readonly [number, number])[]): boolean[] {
   const within = places.map((at) => judged.some(([from, to]) => at >= from && at <= to));
   return within.map((own, row) => own && within[row - 1] !== false && within[row + 1] !== false);

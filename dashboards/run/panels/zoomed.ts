@@ -2,7 +2,7 @@ export type Part = readonly [number, number];
 
 /**
  * The part of an axis after a step: `factor` times as wide and moved by `shift` times its new width. Zooming keeps the cursor
- * where it is in the picture, if it is in the part, else the middle.
+ * where it is in the picture, or the middle if the cursor is outside.
  */
 export function zoomed([from, to]: Part, factor: number, shift: number, cursor: number | null): Part {
   const width = to - from;
@@ -11,7 +11,7 @@ export function zoomed([from, to]: Part, factor: number, shift: number, cursor: 
   return [start, start + width * factor];
 }
 
-/** The part moved so that it lies within the whole, and cut where it is wider; null where nothing of the whole is left out. */
+/** The part moved so that it lies within the whole; null if it would show the whole. */
 export function clamped([from, to]: Part, [first, last]: Part): Part | null {
   const width = to - from;
   if (width >= (last - first) * (1 - 1e-9)) return null;

@@ -5,7 +5,7 @@ import { runGroupOf } from '../../../shared/weld/procedure-parameters.js';
 import { fetchProcedureRevision } from '../../shared/api.js';
 import { useAnswer } from '../../shared/use-answer.js';
 
-export type RunGroup = NonNullable<Procedure['runGroups']>[number];
+type RunGroup = NonNullable<Procedure['runGroups']>[number];
 
 /** The run group by which a run was judged, or why there is none. */
 export type WindowsNow =

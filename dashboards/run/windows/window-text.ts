@@ -23,7 +23,7 @@ export function whyNoWindows(windows: WindowsNow, run: Pick<Run, 'run'>): string
   }
 }
 
-/** Which windows the traces show, or why none. */
+/** Which windows the traces show, or why there are none. */
 export function windowsText(windows: WindowsNow, run: Pick<Run, 'run'>): string {
   const say = wordsOf(windowWords);
   if (windows.is === 'asking') return say.asking;

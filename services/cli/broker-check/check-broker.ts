@@ -1,18 +1,18 @@
 import { randomBytes } from 'node:crypto';
 import { brokerTarget } from '../../ingest/mqtt/broker-target.js';
-import { forget, limitsTold, systemTopics } from './broker-says.js';
+import { endSession, reportedLimits, systemTopics } from './broker-facts.js';
 import { note, ok, reasonOf, wrong, type Finding } from './finding.js';
 import { openProbe, type ProbeClient } from './probe-client.js';
 import { probeRetained, probeRights, probeSizes } from './probe-messages.js';
 import { probeQueue } from './probe-queue.js';
 
 /**
- * A site that no carriage has; the topics below have one part more than those the service subscribes to, so that a service
- * that runs at the same broker gets none of them, except a `stored` mark, which it leaves out.
+ * A site that no carriage has; the topics below it have one part more than those the service subscribes to, so that a service
+ * that runs at the same broker gets none of them, except a `stored` mark, which it ignores.
  */
 const probeSite = 'weld/seamwarden-check';
 
-/** Tries out what would lose data at an outside broker, under sessions and topics of its own, and removes them. */
+/** Tests what would lose data at an outside broker, with sessions and topics of its own, and removes them. */
 export async function checkBroker(url: string): Promise<Finding[]> {
   const target = brokerTarget(url);
   const tag = randomBytes(6).toString('hex');
@@ -33,12 +33,12 @@ export async function checkBroker(url: string): Promise<Finding[]> {
       found.push(await probeRetained(target, id, `${base}/retained/probe`));
       found.push(await probeSizes(target, id, `${base}/size/probe`));
     }
-    found.push(...(await limitsTold(target, `${id}-asks`)), ...(await systemTopics(target, `${id}-reads`)));
+    found.push(...(await reportedLimits(target, `${id}-asks`)), ...(await systemTopics(target, `${id}-reads`)));
   } catch (thrown) {
     found.push(wrong(`broke off: ${reasonOf(thrown)}`));
   } finally {
     await sender.end().catch(() => undefined);
-    await forget(target, id).catch(() => found.push(note(`may still have the session ${id} of this check`)));
+    await endSession(target, id).catch(() => found.push(note(`may still have the session ${id} of this check`)));
   }
   return found;
 }

@@ -1,4 +1,4 @@
-/** One thing that `check` found: fine, something that would lose data or keep the service from working, or what people should know. */
+/** One finding of `check`: fine, something that would lose data or keep the service from working, or something that people should know. */
 export interface Finding {
   readonly state: 'ok' | 'wrong' | 'note';
   readonly text: string;

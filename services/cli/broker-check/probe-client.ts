@@ -15,9 +15,9 @@ export interface ProbeClient {
   readonly received: readonly ProbeMessage[];
   /** The QoS that was granted; 128 where it was refused. */
   subscribe(topic: string): Promise<number>;
-  /** QoS 1; rejects where the connection ends before the acknowledgement. */
+  /** Publishes with QoS 1; rejects if the connection ends before the acknowledgement. */
   publish(topic: string, payload: string | Buffer, retain?: boolean): Promise<void>;
-  /** Waits until so many messages are there; false where none has come for `patience` ms. */
+  /** Waits until that many messages have arrived; false if none came for `patience` ms. */
   arrived(count: number, patience?: number): Promise<boolean>;
   /** Ends without a word, as a lost connection does. */
   cut(): Promise<void>;
@@ -26,15 +26,15 @@ export interface ProbeClient {
 
 export interface ProbeOptions {
   readonly clientId: string;
-  /** Whether an earlier session is thrown away, and this one with its connection. */
+  /** Whether an earlier session is discarded, and this one when its connection ends. */
   readonly clean: boolean;
-  /** false: takes the first message and acknowledges none. */
+  /** false: receives the first message and acknowledges none. */
   readonly acknowledge?: boolean;
   readonly more?: IClientOptions;
 }
 
 const connectWithin = 5_000;
-/** ms without a further message after which none is expected any more. */
+/** ms without a message after which no further one is expected. */
 const quiet = 3_000;
 
 /** Connects as the service would: MQTT 3.1.1 unless `more` says otherwise. Rejects with the broker's reason. */
@@ -52,7 +52,7 @@ export function openProbe(target: BrokerTarget, options: ProbeOptions): Promise<
     ...options.more,
   });
   const received: ProbeMessage[] = [];
-  // In the same turn as the constructor, or the library's own would acknowledge what comes first.
+  // In the same turn as the constructor, or the library's own handler would acknowledge the first messages.
   client.handleMessage = (packet, next) => {
     received.push({ topic: packet.topic, payload: Buffer.from(packet.payload), retained: packet.retain });
     if (options.acknowledge !== false) next();
@@ -67,7 +67,7 @@ export function openProbe(target: BrokerTarget, options: ProbeOptions): Promise<
     },
     publish(topic, payload, retain = false) {
       return new Promise((resolve, reject) => {
-        // Where the connection ends, the library may never answer.
+        // If the connection ends, the library may never answer.
         const lost = (): void => {
           reject(new Error('the broker closed the connection'));
         };

@@ -6,7 +6,7 @@ const kibi = 1024;
 /** Bytes; the first is the longest message that carriages may send. */
 const sizes = [1024 * kibi, 256 * kibi, 64 * kibi, 16 * kibi, 4 * kibi, kibi] as const;
 
-/** Whether the account may speak and hear below `base`, and publish the `stored` mark. Where it may not, nothing else can be tried. */
+/** Whether the account may publish and subscribe below `base`, and publish the `stored` mark. If not, nothing else can be tried. */
 export async function probeRights(target: BrokerTarget, clientId: string, base: string, sender: ProbeClient): Promise<Finding> {
   const listener = await openProbe(target, { clientId, clean: true });
   const topics = (): string[] => listener.received.map(({ topic }) => topic);
@@ -23,13 +23,13 @@ export async function probeRights(target: BrokerTarget, clientId: string, base: 
     await sender.publish(`${base}/stored`, '{"boots":[]}').catch(() => undefined);
     await listener.arrived(2);
     if (topics().includes(`${base}/stored`)) return ok('lets this account publish and subscribe');
-    return wrong('does not pass on the `stored` mark that this account publishes: carriages would never learn what they may forget');
+    return wrong('does not pass on the `stored` mark that this account publishes: carriages would never learn what they may endSession');
   } finally {
     await listener.end();
   }
 }
 
-/** Whether a retained message is kept for who comes later: assignments, states of carriages, the `stored` mark. */
+/** Whether a retained message is kept for later subscribers: assignments, states of carriages, the `stored` mark. */
 export async function probeRetained(target: BrokerTarget, id: string, topic: string): Promise<Finding> {
   const none = (why: string): Finding => wrong(`${why}: assignments and the \`stored\` mark are lost for everybody who connects after they were sent`);
   try {
@@ -51,7 +51,7 @@ export async function probeRetained(target: BrokerTarget, id: string, topic: str
   }
 }
 
-/** Whether the longest message that carriages may send gets through, and which does where it does not. */
+/** Whether the longest message that carriages may send gets through, and if not, which one does. */
 export async function probeSizes(target: BrokerTarget, id: string, topic: string): Promise<Finding> {
   let how = '';
   for (const size of sizes) {
@@ -65,7 +65,7 @@ export async function probeSizes(target: BrokerTarget, id: string, topic: string
   return wrong(how);
 }
 
-/** Null where a message of so many bytes arrives, else what became of it. */
+/** Null if a message of that many bytes arrives, otherwise what became of it. */
 async function throughput(target: BrokerTarget, id: string, topic: string, size: number): Promise<string | null> {
   const listener = await openProbe(target, { clientId: `${id}-hears`, clean: true });
   const sender = await openProbe(target, { clientId: `${id}-sends`, clean: true });

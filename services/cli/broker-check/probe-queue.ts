@@ -2,17 +2,17 @@ import type { BrokerTarget } from '../../ingest/mqtt/broker-target.js';
 import { ok, wrong, type Finding } from './finding.js';
 import { openProbe, type ProbeClient } from './probe-client.js';
 
-/** Messages of one reading's length (bytes) that are sent to a session that is away: more than brokers keep that were set for small things. */
+/** Messages with the length of one reading (bytes) that are sent to a session that is away: more than brokers with small limits keep. */
 const probes = 5_000;
 const length = 200;
-/** On their way to the broker at a time. */
+/** The most messages on their way to the broker at a time. */
 const window = 250;
-/** ms after which a slow broker gets no more of them. */
+/** ms after which a slow broker gets no more messages. */
 const within = 20_000;
-/** Messages of which none is acknowledged before the connection is lost. */
+/** Messages that are all left unacknowledged when the connection is lost. */
 const few = 20;
 
-/** Whether a session outlives its connection, with what comes meanwhile and what was not acknowledged; and how much it holds. */
+/** Whether a session outlives its connection, with messages that arrive meanwhile and unacknowledged ones; and how much it holds. */
 export async function probeQueue(target: BrokerTarget, clientId: string, topic: string, sender: ProbeClient): Promise<Finding[]> {
   const session = await openProbe(target, { clientId, clean: false });
   const granted = await session.subscribe(topic);

@@ -85,7 +85,7 @@ export const firstTables: readonly string[] = [
   'CREATE INDEX runs_by_stream ON runs (stream_id, started)',
   'CREATE INDEX runs_by_carriage ON runs (carriage, site, started DESC, id DESC)',
   'CREATE INDEX runs_by_seam ON runs (seam, started DESC, id DESC)',
-  // Few runs are open at a time, and those are asked for all day.
+  // Few runs are open at a time, and they are requested all day.
   "CREATE INDEX runs_open ON runs (started DESC, id DESC) WHERE state = 'welding'",
   'CREATE INDEX runs_unassigned ON runs (started DESC, id DESC) WHERE assigned = 0',
 

@@ -1,4 +1,4 @@
-/** Alarms: facts of their moment, kept for good. `facts` is what they are followed by, `record` what the API answers. */
+/** Alarms, each a record of its moment, kept for good. `facts` is what they are followed by, `record` what the API answers. */
 export const alarmTable: readonly string[] = [
   `CREATE TABLE alarms (
     number INTEGER PRIMARY KEY AUTOINCREMENT,
@@ -14,6 +14,6 @@ export const alarmTable: readonly string[] = [
   'CREATE INDEX alarms_by_run ON alarms (run_id, number)',
   'CREATE INDEX alarms_by_carriage ON alarms (carriage, site, number)',
   'CREATE INDEX alarms_by_state ON alarms (state, number)',
-  // Few stand at a time, and those are asked for all day.
+  // Few are active at a time, and they are requested all day.
   "CREATE INDEX alarms_standing ON alarms (stream_id) WHERE state <> 'normal'",
 ];

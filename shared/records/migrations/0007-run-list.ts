@@ -1,8 +1,8 @@
-/** What of a window counts as a limit that a run is judged by along its seam. */
+/** Whether a window counts as a limit by which a run is judged along its seam. */
 const limitOfRun = `(t.key IN ('min', 'max') AND t.atom IS NOT NULL AND (t.path IN ('$.travelSpeed', '$.heatInput')
   OR (t.path LIKE '$.arcs[%' AND substr(t.path, instr(t.path, ']') + 1) IN ('.current', '.voltage', '.wireFeedSpeed', '.currentVariation', '.voltageVariation'))))`;
 
-/** 1 where the run group that fits the run holds any such limit, 0 where it holds none or none fits, null where there is no procedure. */
+/** 1 if the run group of the run has any such limit, 0 if it has none or no group fits, null if there is no procedure. */
 const judgedByGroup = `(SELECT EXISTS (SELECT 1 FROM json_tree(g.value) t WHERE ${limitOfRun})
   FROM procedures p, json_each(p.body, '$.runGroups') g
   WHERE p.id = json_extract(runs.record, '$.procedure.id') AND p.revision = json_extract(runs.record, '$.procedure.revision')
@@ -12,8 +12,8 @@ const judgedByGroup = `(SELECT EXISTS (SELECT 1 FROM json_tree(g.value) t WHERE 
   ORDER BY g.key LIMIT 1)`;
 
 /**
- * What runs are found and sorted by beside seam and carriage, in the one index that gives the order; and where a log came from. Runs from before say
- * the same of themselves as later ones: whether they were judged and why not, and that a log's file is not known.
+ * What runs are found and sorted by, besides seam and carriage, in the one index that gives the order; and where a log came from. Runs of earlier versions
+ * have the same as later ones: whether they were judged and why not, and that a log's file is not known.
  */
 export const runList: readonly string[] = [
   `CREATE TABLE imports (
@@ -29,7 +29,7 @@ export const runList: readonly string[] = [
   'ALTER TABLE runs ADD COLUMN excursions INTEGER NOT NULL DEFAULT 0',
   'ALTER TABLE runs ADD COLUMN complete INTEGER NOT NULL DEFAULT 0',
   'ALTER TABLE runs ADD COLUMN judged INTEGER NOT NULL DEFAULT 0',
-  // Of finished runs: a run that is welded grows several times a second.
+  // Only for finished runs: a run that is being welded grows several times a second.
   'ALTER TABLE runs ADD COLUMN length REAL',
   `UPDATE runs SET
     procedure = json_extract(record, '$.assignment.procedure'),

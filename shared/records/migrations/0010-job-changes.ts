@@ -1,4 +1,4 @@
-/** Who gave, corrected or ended a job, when and why. `before` and `after` are assignments as JSON, null for none; `run_id` is the run that it was, or then became, part of. */
+/** Who gave, corrected or ended a job, when and why. `before` and `after` are assignments as JSON, null for none; `run_id` is the run to which the change belongs. */
 export const jobChanges: readonly string[] = [
   `CREATE TABLE job_changes (
     id INTEGER PRIMARY KEY AUTOINCREMENT,

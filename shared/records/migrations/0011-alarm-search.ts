@@ -1,4 +1,4 @@
-/** Alarms are asked for by when the service heard of them, of those from before that was kept by when they were raised; and by seam. What was refused is counted from a time on. */
+/** Alarms are found by when the service heard of them (those of earlier versions by when they were raised) and by seam. Refusals are counted from a time on. */
 export const alarmSearch: readonly string[] = [
   "UPDATE alarms SET recorded = unixepoch(json_extract(record, '$.raisedAt')) * 1000000 WHERE recorded IS NULL",
   'CREATE INDEX alarms_by_arrival ON alarms (recorded)',

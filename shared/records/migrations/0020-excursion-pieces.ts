@@ -1,6 +1,6 @@
 /**
- * The excursions of a run, so many to a piece: a run that goes on for days has thousands of them, of which a second changes the last. Runs of
- * before have theirs among their marks.
+ * The excursions of a run, split into pieces: a run that goes on for days has thousands of them, of which a second changes only the last. Runs of
+ * earlier versions have theirs among their marks.
  */
 export const excursionPieces: readonly string[] = [
   `CREATE TABLE excursion_pieces (

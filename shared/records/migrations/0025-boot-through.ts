@@ -1,5 +1,5 @@
 /**
- * The last kept message that the marks of a boot hold: of those behind it, what counted is among the kept messages. Null where the marks were
- * written with every message, as they were until here.
+ * The last kept message that the marks of a boot include; items that counted after it are among the kept messages. Null if the marks were
+ * written with every message, as in earlier versions.
  */
 export const bootThrough: readonly string[] = ['ALTER TABLE boots ADD COLUMN through INTEGER'];

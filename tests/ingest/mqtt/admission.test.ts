@@ -29,7 +29,7 @@ describe('admission of messages', () => {
     expect(share.admit(1)).toBe(false);
   });
 
-  it('keeps counting what a client left with the recorder, and forgets what never got there', () => {
+  it('still counts messages that a client left with the recorder, and forgets those that never got there', () => {
     const gate = admission(limits);
     const share = gate.join(() => undefined);
     share.admit(100);
@@ -41,7 +41,7 @@ describe('admission of messages', () => {
     expect(gate.unsettled()).toEqual({ messages: 0, bytes: 0 });
   });
 
-  it('admits nothing while held, and calls everybody afterwards', () => {
+  it('admits nothing while held, and calls everybody back afterwards', () => {
     const gate = admission(limits);
     const called: string[] = [];
     const a = gate.join(() => called.push('a'));
@@ -77,7 +77,7 @@ describe('admission of messages', () => {
   });
 });
 
-it('whoever has next to nothing unacknowledged is let in where others have filled all there is', () => {
+it('a client with next to nothing unacknowledged is admitted even if others have filled all places', () => {
   const gate = admission({ messages: 1_000, bytes: 102_400, clientMessages: 1_000, clientBytes: 102_400 });
   const full = gate.join(() => undefined);
   while (full.admit(10_000)) full.hand(10_000);

@@ -7,14 +7,14 @@ describe('places of connections', () => {
     return { address, since, connected: () => connected, working: () => working, leave: (reason) => left.push(reason), left };
   };
 
-  it('bounds those of one address, and not those of loopback', () => {
+  it('limits the connections of one address, except on loopback', () => {
     const places = connectionPlaces(10, 2);
     const far = [0, 1, 2].map((n) => places.take(place('10.0.0.7', n, true)));
     expect(far).toEqual([null, null, '2 connections from 10.0.0.7, which is the most from one address']);
     expect([0, 1, 2].map((n) => places.take(place('127.0.0.1', n, true)))).toEqual([null, null, null]);
   });
 
-  it('gives way: first who never connected, then who never did anything, and never who works', () => {
+  it('gives way: first clients that never connected, then clients that never did anything, and never working ones', () => {
     const places = connectionPlaces(3, 3);
     const [idle, works, silent] = [place('a', 0, true), place('b', 1, true, true), place('c', 2, false)];
     for (const own of [idle, works, silent]) expect(places.take(own)).toBeNull();

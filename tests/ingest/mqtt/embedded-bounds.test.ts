@@ -82,7 +82,7 @@ describe('bounds of the embedded broker', () => {
     expect(held.mostOpen()).toBeLessThanOrEqual(60);
   });
 
-  it('takes nothing while held, answers pings all the same, and goes on after', async () => {
+  it('accepts nothing while held, still answers pings, and goes on afterwards', async () => {
     const { source, held, raw } = await broker();
     const sender = await raw('c1', 1);
     source.hold(true);
@@ -162,7 +162,7 @@ describe('bounds of the embedded broker', () => {
     expect(held.all).toEqual([]);
   });
 
-  it('cuts such a message to its head instead, where told so, and acknowledges it', async () => {
+  it('cuts such a message to its head instead, if so configured, and acknowledges it', async () => {
     const { held, raw } = await broker({ oversize: 'trim' });
     const sender = await raw('huge');
     sender.send(publishPacket(TOPIC, Buffer.alloc(10 * MiB, 1), 1, 1), publishPacket(TOPIC, 'next', 1, 2));
@@ -211,7 +211,7 @@ describe('packets that are never finished, and clients that do nothing', () => {
     await until(() => socket.closed, 'the end of the connection');
   });
 
-  it('closes who leaves a packet unfinished for longer than it may take, however steadily its bytes come', { timeout: 20_000 }, async () => {
+  it('closes a client that leaves a packet unfinished for too long, however steadily its bytes come', { timeout: 20_000 }, async () => {
     const { raw, logged, held } = await broker({ packetWithin: 1_000 });
     const [slow, works] = [await raw('slow'), await raw('works')];
     // 8 KiB at 16 KiB/s are half a second: by hand 1.5 s in all, told as 2.
@@ -234,7 +234,7 @@ describe('packets that are never finished, and clients that do nothing', () => {
     expect(works.closed()).toBe(false);
   });
 
-  it('closes who says nothing within seconds', { timeout: 20_000 }, async () => {
+  it('closes a client that sends nothing within seconds', { timeout: 20_000 }, async () => {
     const { url, logged } = await broker();
     const { hostname, port } = new URL(url);
     const socket = connect(Number(port), hostname);

@@ -78,7 +78,7 @@ describe('acknowledgements of the embedded broker', () => {
     expect(held.open()).toBe(0);
   });
 
-  it('does nothing where the client is gone by then, and gets the message again', async () => {
+  it('does nothing if the client is gone by then, and gets the message again', async () => {
     const raw = await rawClient(url);
     raw.send(publishPacket(TOPIC, 'lost?', 1, 1));
     await until(() => held.all.length === 1, 'the message');
@@ -94,7 +94,7 @@ describe('acknowledgements of the embedded broker', () => {
     again.socket.destroy();
   });
 
-  it('lets those out that are due when it stops, and no others', async () => {
+  it('sends the due ones when it stops, and no others', async () => {
     const raw = await rawClient(url);
     raw.send(...[1, 2, 3].map((id) => publishPacket(TOPIC, `${id}`, 1, id)));
     await until(() => held.all.length === 3, 'the messages');
@@ -119,7 +119,7 @@ describe('acknowledgements of the embedded broker', () => {
 });
 
 describe('what the embedded broker passes on', () => {
-  it('gives others a message only after its commit', async () => {
+  it('forwards a message to others only after its commit', async () => {
     const lamp = await client();
     const seen: string[] = [];
     lamp.on('message', (topic, payload) => seen.push(`${topic} ${payload.toString()}`));
@@ -147,7 +147,7 @@ describe('what the embedded broker passes on', () => {
     await until(() => seen.length === 1, 'the lamp');
   });
 
-  it('hands on what a client says in our name, acknowledges it, and tells nobody', async () => {
+  it('hands on what a client publishes in our name, acknowledges it, and forwards it to nobody', async () => {
     const lamp = await client();
     const seen: string[] = [];
     lamp.on('message', (topic) => seen.push(topic));
@@ -183,7 +183,7 @@ describe('what the embedded broker passes on', () => {
     expect(seen.sort()).toEqual(['weld/a/b/assignment true', 'weld/a/b/status true']);
   });
 
-  it('keeps our own retained messages for later subscribers, and forgets them where empty', async () => {
+  it('keeps our own retained messages for later subscribers, and forgets them when they are empty', async () => {
     for (const kind of ['assignment', 'alarms', 'stored']) source.publish(`weld/a/b/${kind}`, `{"k":"${kind}"}`, true);
     source.publish('weld/a/b/live', '{}', false);
     source.publish('weld/a/b/assignment', '', true);
@@ -249,7 +249,7 @@ describe('what the embedded broker passes on', () => {
 });
 
 describe('starting the embedded broker', () => {
-  it('says plainly where the port is taken', async () => {
+  it('says plainly that the port is taken', async () => {
     const { port } = new URL(url);
     const second = embeddedBroker({ host: '127.0.0.1', port: Number(port) });
     await expect(second.start(() => undefined)).rejects.toThrow(`The MQTT broker cannot listen on 127.0.0.1:${port}: the port is taken`);

@@ -78,7 +78,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     expect(await leftFor(clientId)).toEqual([]);
   });
 
-  it('brings the whole backlog of the time it was away, and acknowledges none of it unseen', async () => {
+  it('receives the whole backlog from the time it was away, and acknowledges nothing unseen', async () => {
     const { source, clientId } = await started();
     await source.stop();
     await publish(numbers(2_000));
@@ -127,7 +127,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     expect(await leftFor(clientId)).toEqual(numbers(100));
   });
 
-  it('takes no more than may be uncommitted, and goes on below half', async () => {
+  it('accepts no more than may be uncommitted, and goes on below half', async () => {
     const limits = { messages: 100, bytes: 1024 * 1024 };
     const { held } = await started({ limits });
     await publish(numbers(1_000));
@@ -173,7 +173,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     expect(again.texts()).toEqual(['1', 'A2', '2']);
   });
 
-  it('is disconnected while held, gets all of it afterwards, and tells of both', async () => {
+  it('is disconnected while held, gets everything afterwards, and reports both', async () => {
     const told: (string | null)[] = [];
     const { source, held } = await started({ onConnection: (_up, reason) => told.push(reason) });
     await publish(['0', '1']);
@@ -232,7 +232,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     await page.endAsync();
   });
 
-  it('acknowledges a message of 10 MB by its head, so that it does not come for ever', async () => {
+  it('acknowledges a message of 10 MB by its head, so that it does not come again for ever', async () => {
     const { source, held, clientId } = await started();
     await carriage.publishAsync(TOPIC, Buffer.alloc(10_000_000, 'x'), { qos: 1 });
     await publish(['next']);
@@ -255,7 +255,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     await pause(200);
     await late.restart();
     expect(await start).toEqual({ url: late.url });
-    // SIGKILL: it comes back without the session, so the subscription has to be made anew.
+    // SIGKILL: it comes back without the session, so it has to subscribe again.
     await late.kill();
     await late.restart();
     const sender = await connectAsync(late.url);

@@ -30,7 +30,7 @@ describe.skipIf(!hasMosquitto || !existsSync(OPENSSL))('an outside broker with T
     rmSync(directory, { recursive: true });
   });
 
-  it('is taken where its authority is trusted', async () => {
+  it('is accepted if its authority is trusted', async () => {
     const held = heldMessages();
     const source = outsideBroker({ url, clientId: 'tls', ca: readFileSync(join(directory, 'cert.pem'), 'utf8') });
     expect(await source.start(held.onMessage)).toEqual({ url });
@@ -40,7 +40,7 @@ describe.skipIf(!hasMosquitto || !existsSync(OPENSSL))('an outside broker with T
     await source.stop();
   });
 
-  it('is not taken where it is not, and the log says why', async () => {
+  it('is not accepted if it is not trusted, and the log says why', async () => {
     const logged: string[] = [];
     const source = outsideBroker({ url, clientId: 'tls-2', log: (_level, text) => logged.push(text) });
     const start = source.start(() => undefined);

@@ -4,7 +4,7 @@ import { ownEchoes } from '../../../services/ingest/mqtt/own-echoes.js';
 const bytes = (text: string): Uint8Array => new TextEncoder().encode(text);
 
 describe('our own messages that come back', () => {
-  it('are told from those of others by topic and content', () => {
+  it('are distinguished from messages of others by topic and content', () => {
     const echoes = ownEchoes();
     echoes.sent('a', '1');
     echoes.sent('a', '2');
@@ -13,7 +13,7 @@ describe('our own messages that come back', () => {
     expect(echoes.overtaken('a', bytes('1'))).toBe(true);
   });
 
-  it('count where nothing of our own is behind them', () => {
+  it('count if none of our own messages is behind them', () => {
     const echoes = ownEchoes();
     for (const own of ['1', '2', '']) echoes.sent('a', own);
     // The second never came back; the third did, which says that the second will not.

@@ -26,7 +26,7 @@ describe('the gate for PUBACKs', () => {
     expect(gate.held()).toBe(0);
   });
 
-  it('lets one that was covered before it was written pass at once', () => {
+  it('lets a PUBACK that was covered before it was written pass at once', () => {
     const { gate, ids } = watchedGate();
     gate.expect(9)();
     gate.write(generate({ cmd: 'puback', messageId: 9 }));

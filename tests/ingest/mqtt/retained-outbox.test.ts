@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { retainedOutbox, type Send } from '../../../services/ingest/mqtt/retained-outbox.js';
 
-/** A connection that notes what it is given and answers when told. */
+/** A connection that records its messages and answers when asked to. */
 function line() {
   const sent: string[] = [];
   const answers: ((taken: boolean) => void)[] = [];
@@ -46,7 +46,7 @@ describe('retained messages of our own', () => {
     outbox.connected(second.send);
     expect(second.sent).toEqual(['weld/s/c/alarms=1', 'weld/s/c/stored=1']);
   });
-  it('do not go out again where carriages publish too: theirs may be newer', () => {
+  it('are not sent again if carriages publish too, as theirs may be newer', () => {
     const outbox = retainedOutbox();
     const first = line();
     outbox.connected(first.send);

@@ -55,7 +55,7 @@ async function reachable(port: number): Promise<boolean> {
  */
 export async function startMosquitto(extra: readonly string[] = []): Promise<Mosquitto> {
   const directory = mkdtempSync(join(tmpdir(), 'mosquitto-'));
-  // Started as root it becomes the user mosquitto, who has to write its sessions there.
+  // Started as root, it becomes the user mosquitto, which has to write its sessions there.
   chmodSync(directory, 0o777);
   const port = await freePort();
   const file = join(directory, 'mosquitto.conf');

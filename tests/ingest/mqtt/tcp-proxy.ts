@@ -6,9 +6,9 @@ export type Weather =
   | { readonly kind: 'clear' }
   /** Each connection is reset in the middle of a packet: after as many bytes of both directions together. */
   | { readonly kind: 'cut'; readonly after: () => number }
-  /** Half open: what is sent is acknowledged by the network and arrives nowhere, and no end is told. Such a connection never comes back. */
+  /** Half open: the network acknowledges what is sent but delivers nothing, and reports no end. Such a connection never comes back. */
   | { readonly kind: 'swallow' }
-  /** One way only: the broker hears nothing any more of who is connected here, who still gets everything. */
+  /** One way only: the broker no longer hears its clients, but they still get everything. */
   | { readonly kind: 'deaf' }
   | { readonly kind: 'slow'; readonly bytesPerSecond: number };
 

@@ -29,7 +29,7 @@ describe('packets that are too long', () => {
     const { out, trimmed } = passed([message(payload, 11), message(Buffer.from('next'), 12)], chunk);
     expect(out.map(({ messageId }) => messageId)).toEqual([11, 12]);
     expect(out[0]?.topic).toBe('weld/a/b/readings');
-    // Topic with its two bytes of length, and the packet id, stand before the payload (MQTT 3.1.1, 3.3.2).
+    // Topic with its two bytes of length, and the packet id, come before the payload (MQTT 3.1.1, 3.3.2).
     const kept = KEPT_OF_OVERSIZE - 2 - 'weld/a/b/readings'.length - 2;
     expect(Buffer.compare(out[0]?.payload as Buffer, payload.subarray(0, kept))).toBe(0);
     expect(kept).toBeGreaterThan(1024 * 1024);

@@ -16,7 +16,7 @@ export const openCase: CaseFile = {
   assignments: [{ after: 'start', assignment: { seam: 'S-open', run: 1, procedure: 'W-open', operator: 'op-1', fluxLot: 'F-1' } }],
 };
 
-/** A run that was decided before a reading came that had been lost at 10 s: what comes for it stands on its list of late items. */
+/** A run that was decided before a reading that had been lost at 10 s arrived: that reading goes onto its list of late items. */
 export const lateCase: CaseFile = {
   title: 'A reading that comes when the run is decided',
   source: 'Invented: 600 A, 30 V, 600 mm/min for 30 s.',

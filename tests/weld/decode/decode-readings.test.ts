@@ -48,7 +48,7 @@ describe('readings and blocks', () => {
     ]);
   });
 
-  test('boot without seq and seq without boot are kept', () => {
+  test('boot without seq and seq without boot are accepted', () => {
     const [boot, seq] = itemsOf(decodeReadings(payloadOf([{ ...reading, boot: 'b' }, { ...reading, seq: 0 }])));
     expect(boot).toMatchObject({ boot: 'b', seq: null });
     expect(seq).toMatchObject({ boot: null, seq: 0 });
@@ -61,7 +61,7 @@ describe('readings and blocks', () => {
     expect(single).toMatchObject({ count: 1, interval: 5, current: 612.4 });
   });
 
-  test('a bad item in a list is refused alone, and still tells boot and seq', () => {
+  test('a bad item in a list is refused alone, and the refusal still has boot and seq', () => {
     const message = decodeReadings(payloadOf([{ boot: 'b', seq: 1, ...reading }, { boot: 'b', seq: 2, current: 5001, voltage: 30 }, 7, { boot: 5, seq: 3, ...reading }]));
     expect(message.items).toMatchObject([
       { kind: 'item', item: { seq: 1 } },
@@ -147,7 +147,7 @@ describe('limits', () => {
 describe('limits of blocks', () => {
   const list = (count: number, value = 1): number[] => Array<number>(count).fill(value);
 
-  test('1 and 10,000 samples are taken', () => {
+  test('1 and 10,000 samples are accepted', () => {
     const [one, most] = itemsOf(decodeReadings(payloadOf([{ interval: 1, current: [1], voltage: [2] }, { interval: 1, current: list(10_000), voltage: list(10_000) }])));
     expect(one?.count).toBe(1);
     expect(most?.count).toBe(10_000);

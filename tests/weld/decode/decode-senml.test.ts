@@ -35,7 +35,7 @@ describe('readings from SenML', () => {
     ]);
   });
 
-  test('slow quantities stand from their time on, and make no reading alone', () => {
+  test('slow quantities apply from their time on, and do not make a reading alone', () => {
     const pack = [
       { ...base, ...current(600) }, voltage(30), current(601, { t: 1 }), voltage(30, { t: 1 }), current(602, { t: 2 }), voltage(30, { t: 2 }),
       { n: 'plateTemperature', u: 'Cel', v: 100, t: 0.5 }, { n: 'plateTemperature', u: 'Cel', v: 110, t: 2 }, { n: 'travel', u: 'm', v: 1, t: 5 },
@@ -119,7 +119,7 @@ describe('refusals', () => {
     expect(message.items.map(({ kind }) => kind)).toEqual(['item', 'refused', 'refused', 'item']);
   });
 
-  test('1,000 readings are taken, 1,001 are not', () => {
+  test('1,000 readings are accepted, 1,001 are not', () => {
     const pack = (count: number): object[] => Array.from({ length: count }, (_, k) => [{ bn: 'a:', bt: base.bt, ...current(1, { t: k }) }, voltage(1, { t: k })]).flat();
     expect(itemsOf(decode(pack(1000)))).toHaveLength(1000);
     expect(refusalOf(decode(pack(1001))).reason).toBe('the pack has 1001 readings; expected: at most 1000');

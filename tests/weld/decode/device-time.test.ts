@@ -15,7 +15,7 @@ describe('device time as text', () => {
     expect(readDeviceTime(text)).toBe(expected);
   });
 
-  test('the example of 1937 lies before what is taken', () => {
+  test('the example of 1937 lies before the accepted years', () => {
     expect(readDeviceTime('1937-01-01T12:00:27.87+00:20')).toBeNaN();
   });
 
@@ -50,7 +50,7 @@ describe('device time as text', () => {
   // The grammar of RFC 3339, section 5.6, with the small letters and the space that it allows.
   const grammar = /^\d{4}-\d\d-\d\d[Tt ]\d\d:\d\d:\d\d(\.\d+)?([Zz]|[+-]\d\d:\d\d)$/;
 
-  test('a text that does not fit the grammar is not taken, wherever its fault lies', () => {
+  test('a text that does not match the grammar is refused, wherever its fault lies', () => {
     const texts = fc.constantFrom('2026-11-25T09:00:12Z', '2026-11-25T09:00:12.4Z', '2026-11-25T09:00:12.400123+01:30', '2026-11-25T09:00:12-00:15');
     const letter = fc.oneof(fc.constantFrom('', '-', ':', '.', '+', 'Z', 'T', ' ', '0', '9', '/', '\u0660', '\uff11'), fc.string({ maxLength: 2 }));
     fc.assert(

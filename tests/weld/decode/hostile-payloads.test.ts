@@ -33,7 +33,7 @@ describe('messages that cannot be read are one refusal', () => {
     expect(refusal.head).toBe('{"\uFFFD\uFFFD\uFFFD"}');
   });
 
-  test('exactly 1,000 entries, exactly 1 MiB, and a byte order mark are taken', () => {
+  test('exactly 1,000 entries, exactly 1 MiB, and a byte order mark are accepted', () => {
     expect(itemsOf(decodeReadings(payloadOf(`[${Array(1000).fill(reading).join(',')}]`)))).toHaveLength(1000);
     expect(itemsOf(decodeReadings(payloadOf(reading + ' '.repeat(1024 * 1024 - reading.length))))).toHaveLength(1);
     expect(itemsOf(decodeReadings(payloadOf(`\uFEFF${reading}`)))).toHaveLength(1);
@@ -62,7 +62,7 @@ describe('nesting', () => {
     expect(decodeAssignment(payloadOf(text)).kind).toBe('refused');
   });
 
-  test('32 levels are taken, 33 are not, and only that item is refused', () => {
+  test('32 levels are accepted, 33 are not, and only that item is refused', () => {
     const item = (depth: number): string => `{"seq":${depth},"current":1,"voltage":1,"x":${nested(depth - 1)}}`;
     expect(decodeReadings(payloadOf(`[${item(32)},${item(33)}]`)).items).toMatchObject([
       { kind: 'item' },

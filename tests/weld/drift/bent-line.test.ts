@@ -20,7 +20,7 @@ test('values two seconds apart drift half as fast', () => {
   expect(line?.since).toBeCloseTo(20.5, 9);
 });
 
-test('a step is no drift, and neither is a constant value', () => {
+test('neither a step nor a constant value is a drift', () => {
   expect(bentLine(means(Array.from({ length: 60 }, (_, n) => (n < 35 ? 30 : 31))), 15)).toBeNull();
   expect(bentLine(means(new Array<number>(60).fill(30)), 15)).toBeNull();
   expect(bentLine(means(bent(10, 0, 0.1)), 15)).toBeNull();

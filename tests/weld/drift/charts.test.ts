@@ -44,7 +44,7 @@ describe('CUSUM as printed in Montgomery and Runger, Table 16-8: target 99, K 1,
     });
   });
 
-  it('stops at the most that it may be', () => {
+  it('stops at its maximum', () => {
     const cusum = startCusum();
     // 5, then 5 + 5 stopped at 8; back by 4 below the target less the slack of 1: 8 − 4 − 1 = 3
     for (const value of [105, 105, 95]) addToCusum(cusum, value, 99, 1, 8);
@@ -61,7 +61,7 @@ describe('individuals charts', () => {
     expect(chart?.lower).toBeCloseTo(45.8159, 3);
   });
 
-  it('has those of Montgomery and Runger, which the book prints as 105.99 and 92.21 after rounding the range first', () => {
+  it('has the limits of Montgomery and Runger, which the book prints as 105.99 and 92.21 after rounding the range first', () => {
     const chart = individualsChart(batch);
     expect(chart?.upper).toBeCloseTo(105.9819, 4);
     expect(chart?.lower).toBeCloseTo(92.2081, 4);

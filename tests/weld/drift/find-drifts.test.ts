@@ -47,7 +47,7 @@ describe('a drift is told before its limit', () => {
 
   it('towards the lower limit, of every quantity, the soonest first', () => {
     // All fall by 0.2 % of their first value a second from 30.5 s on, at 60 s by 5.9 %: heat input, as U·I/v, too. 8 %, 9 % and 10 % are reached 10.5, 15.5
-    // and 20.5 s later; 14 % would be 40.5 s later, further off than what can be told after 29.5 s.
+    // and 20.5 s later; 14 % would be 40.5 s later, further away than anything that can be predicted after 29.5 s.
     const factor = (time: number): number => 1 - 0.002 * Math.max(0, time - 30.5);
     const rows = burningRows(60, (time) => ({
       travelSpeed: 600 * factor(time),
@@ -87,11 +87,11 @@ describe('nothing is told', () => {
     expect(drifts(welded(70, () => 31 + noise.between(-1, 1)), voltage)).toEqual([]);
   });
 
-  it('of a value that was set anew', () => {
+  it('about a value that was set anew', () => {
     for (let step = 31; step < 69; step += 6) expect(drifts(welded(70, (time) => (time < step ? 31 : 33.5)), voltage), `at ${step} s`).toEqual([]);
   });
 
-  it('of a drift that leads nowhere near a limit, or away from the only one', () => {
+  it('about a drift that leads nowhere near a limit, or away from the only one', () => {
     expect(drifts(welded(70, (time) => 31 + 0.005 * Math.max(0, time - 40)), voltage)).toEqual([]);
     expect(drifts(welded(70, (time) => 31 + 0.05 * Math.max(0, time - 40)), windows({ 1: { voltage: { min: 28 } } }))).toEqual([]);
   });
@@ -100,14 +100,14 @@ describe('nothing is told', () => {
     expect(drifts(welded(115, (time) => 31 + 0.05 * Math.max(0, time - 40)), voltage)).toEqual([]);
   });
 
-  it('of what would happen behind the end of the weld', () => {
+  it('about anything that would happen beyond the end of the weld', () => {
     // 300 mm more are needed; the seam ends 250 or 350 mm after the 700 that are welded
     const rows = welded(70, (time) => 31 + 0.05 * Math.max(0, time - 40));
     expect(drifts(rows, voltage, { seamLength: 950 })).toEqual([]);
     expect(drifts(rows, voltage, { seamLength: 1050 })).toHaveLength(1);
   });
 
-  it('on the run-on tab and while the arc ignites', () => {
+  it('on the run-on tab and during arc start', () => {
     const rows = welded(30, (time) => 31 + 0.08 * time);
     expect(drifts(rows, voltage)).toHaveLength(1);
     expect(drifts(rows, voltage, { runOn: 280 })).toEqual([]);

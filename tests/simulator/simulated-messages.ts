@@ -1,14 +1,10 @@
-import { carriageMessages } from './simulated-carriage.js';
-import type { Sending, SimulatedMessage } from './simulated-carriage.js';
-
-export interface Simulation extends Sending {
-  /** How many carriages, `c1` to `cN`. */
-  readonly carriages: number;
-}
+import type { Simulation } from '../../services/simulator/play-simulation.js';
+import { carriageMessages } from '../../services/simulator/simulated-carriage.js';
+import type { SimulatedMessage } from '../../services/simulator/simulated-carriage.js';
 
 /**
  * The messages of all carriages in the order of their sending, without end. The same simulation gives the same messages
- * to the byte; no clock is read. What they tell is invented, and every assignment says so (`"simulated": true`).
+ * to the byte; no clock is read. Their content is invented, and every assignment says so (`"simulated": true`).
  */
 export function* simulatedMessages(simulation: Simulation): Generator<SimulatedMessage, never> {
   const sources = Array.from({ length: simulation.carriages }, (_, place) => carriageMessages(place + 1, simulation));

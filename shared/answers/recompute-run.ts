@@ -1,8 +1,7 @@
 import type { Kysely } from 'kysely';
 import type { Run } from '../api-types/run.js';
 import { readStored } from '../records/damage.js';
-import { identifiedExcursion } from '../records/excursions.js';
-import type { StoredExcursion } from '../records/excursions.js';
+import { identifiedExcursion, type StoredExcursion } from '../records/excursions.js';
 import { findProcedure } from '../records/procedures.js';
 import { assignmentSum, rowAsWritten } from '../records/row-sum.js';
 import type { StoredRun } from '../records/runs.js';
@@ -13,11 +12,9 @@ import type { Assignment } from '../weld/assignment.js';
 import { sameSeamAndRun } from '../weld/assignment-timeline.js';
 import { endedRows } from '../weld/ended-rows.js';
 import { judgedZones } from '../weld/judged-zones.js';
-import { procedureParameters } from '../weld/procedure-parameters.js';
-import type { ProcedureOutline } from '../weld/procedure-parameters.js';
+import { procedureParameters, type ProcedureOutline } from '../weld/procedure-parameters.js';
 import { excursionAnswer, judgedExcursions } from '../weld/run-excursions.js';
-import { isoTime, judgedFigures, judgedSums } from '../weld/run-figures.js';
-import type { RunMarks } from '../weld/run-figures.js';
+import { isoTime, judgedFigures, judgedSums, type RunMarks } from '../weld/run-figures.js';
 import { addRow, startRunSums } from '../weld/run-sums.js';
 import { noProcedure, runParameters } from '../weld/zone.js';
 import { notJudged } from './not-judged.js';
@@ -26,21 +23,21 @@ import { runRecord } from './run-record.js';
 import type { StoredZone } from './run-shape.js';
 
 /** A run as today's program would have stored it. */
-export interface RunAnew {
+export interface RecomputedRun {
   readonly record: unknown;
   readonly zones: readonly StoredZone[];
   readonly excursions: readonly StoredExcursion[];
 }
 
-/** As much of what is stored as its span as is needed. */
+/** As much of a stored span as is needed. */
 interface Span {
   readonly epoch: number;
   readonly revision: number | null;
   readonly revisedAt: number | null;
 }
 
-/** Works a run out from its rows, its marks, and the assignment and the procedure that it was welded by. Writes nothing. */
-export async function runAnew(records: Kysely<Database>, traces: TraceReader, run: StoredRun): Promise<RunAnew> {
+/** Computes a run from its rows, its marks, and the assignment and the procedure by which it was welded. Writes nothing. */
+export async function recomputeRun(records: Kysely<Database>, traces: TraceReader, run: StoredRun): Promise<RecomputedRun> {
   const what = `what is kept of run ${run.id}`;
   const { epoch, revision, revisedAt } = readStored(what, run.span, (span) => span as Span);
   const known = readStored(what, run.marks, (marks) => marks as RunMarks & { readonly travelJump: boolean });
@@ -62,11 +59,11 @@ export async function runAnew(records: Kysely<Database>, traces: TraceReader, ru
     excursions: excursions.length, notJudged: notJudged(assignment, revision, parameters.windows), origin: await originOf(records, run.stream_id),
     preparation: assignment === null ? null : preparationState(assignment, procedure, figures.arcs.map(({ arc }) => arc)),
   });
-  // As it would have been written: a mark that was not kept then makes a figure that is not there.
+  // As it would have been written: without a mark that was not kept, the figure is missing.
   return { record: JSON.parse(JSON.stringify(record)) as unknown, zones: judgedZones(sums).map((own) => ({ ...own, arcs: [...own.arcs] })), excursions };
 }
 
-/** The assignment at an index of the carriage's timeline; none stands at -1. */
+/** The assignment at an index of the carriage's timeline; index -1 has none. */
 async function assignmentAt(records: Kysely<Database>, stream: number, epoch: number): Promise<Assignment | null> {
   if (epoch < 0) return null;
   const row = await records.selectFrom('assignments').selectAll().where('stream_id', '=', stream).orderBy('id').offset(epoch).limit(1).executeTakeFirst();

@@ -4,18 +4,18 @@ export type ShapePath = readonly PropertyKey[];
 
 interface Filled {
   readonly value: unknown;
-  /** Where something was lacking, or was there in another form. */
+  /** Where something was missing or had another form. */
   readonly filled: readonly ShapePath[];
 }
 
 /**
- * What was stored in an earlier shape in that of `schema`: what it lacks stands as in `anew`, and where that does not have it either it is null; what
- * the schema does not know is left out; all else stays as it was stored. Throws where null does not fit.
+ * A record of an earlier shape, converted to that of `schema`: what it lacks is taken from `anew`, or is null if that lacks it too; what
+ * the schema does not know is left out, and all else stays as it was stored. Throws where null does not fit.
  */
-export function inShape(schema: z.ZodType, stored: unknown, anew: unknown): Filled {
+export function convertToShape(schema: z.ZodType, stored: unknown, anew: unknown): Filled {
   const value = structuredClone(stored);
   const filled = new Map<string, ShapePath>();
-  // What stands in a part that was filled shows only then what it lacks itself.
+  // A part shows what it lacks itself only once it has been filled in.
   for (const source of [anew, anew, null]) {
     const checked = schema.safeParse(value);
     if (checked.success) break;

@@ -5,11 +5,11 @@ import { openProbe } from './probe-client.js';
 
 /** How long the service wants its session kept, s: seven days. */
 const wanted = 7 * 24 * 3_600;
-/** Less than this is no more than a restart takes; common practice, no source. */
+/** A shorter time is no longer than a restart takes; common practice, no source. */
 const least = 3_600;
 
-/** What the broker tells of its limits when a client connects with MQTT 5 (section 3.2.2.3); nothing where it speaks only 3.1.1. */
-export async function limitsTold(target: BrokerTarget, clientId: string): Promise<Finding[]> {
+/** What the broker reports about its limits when a client connects with MQTT 5 (section 3.2.2.3); nothing if it speaks only 3.1.1. */
+export async function reportedLimits(target: BrokerTarget, clientId: string): Promise<Finding[]> {
   const properties = { sessionExpiryInterval: wanted };
   let client;
   try {
@@ -19,7 +19,7 @@ export async function limitsTold(target: BrokerTarget, clientId: string): Promis
   }
   const told = client.connack.properties ?? {};
   await client.end();
-  await forget(target, clientId);
+  await endSession(target, clientId);
   const found: Finding[] = [];
   const kept = told.sessionExpiryInterval ?? wanted;
   if (kept < least) found.push(wrong(`keeps a session for ${kept} s only: what carriages send in a longer absence of the service is lost`));
@@ -30,14 +30,14 @@ export async function limitsTold(target: BrokerTarget, clientId: string): Promis
 }
 
 /** Brings an end to a session that the broker may have kept (MQTT 3.1.1, 3.1.2.4). */
-export async function forget(target: BrokerTarget, clientId: string): Promise<void> {
+export async function endSession(target: BrokerTarget, clientId: string): Promise<void> {
   const client = await openProbe(target, { clientId, clean: true });
   await client.end();
 }
 
 const asked = ['version', 'uptime', 'publish/messages/dropped', 'clients/expired'] as const;
 
-/** What it publishes about itself below `$SYS`, as Mosquitto and others do; no standard demands it. */
+/** What the broker publishes about itself below `$SYS`, as Mosquitto and others do; no standard requires it. */
 export async function systemTopics(target: BrokerTarget, clientId: string): Promise<Finding[]> {
   const client = await openProbe(target, { clientId, clean: true });
   for (const name of asked) await client.subscribe(`$SYS/broker/${name}`);
