@@ -75,7 +75,7 @@ function valuesOfTiles(): { readonly text: string; readonly type: number }[] {
 }
 
 describe.skipIf(!hasBrowser)('the floor on every screen', () => {
-  const { service, newPage, openAt } = useFakeService();
+  const { service, newPage, openAt, closeAll } = useFakeService();
 
   for (const count of counts) {
     it.each(sizes)(`cuts no text of ${count} carriages in any state at %i × %i, in both languages`, async (width, height) => {
@@ -91,7 +91,7 @@ describe.skipIf(!hasBrowser)('the floor on every screen', () => {
         expect(await page.evaluate(underDots), language).toEqual([]);
         if (width > 700) expect(await page.evaluate(() => document.documentElement.scrollHeight <= window.innerHeight), language).toBe(true);
         expect(complaints).toEqual([]);
-        await page.context().close();
+        await closeAll();
       }
     }, 90_000);
   }
@@ -127,7 +127,7 @@ describe.skipIf(!hasBrowser)('the floor on every screen', () => {
       // 16 px is what browsers take for text that is read at arm's length; what has three lines has a little less.
       expect(type).toBeGreaterThanOrEqual(14.5);
     }
-    await page.context().close();
+    await closeAll();
   });
 
   it('cuts no text above or below its line, however far its face reaches', async () => {
