@@ -107,7 +107,7 @@ describe.skipIf(!hasBrowser)('the preparation at the station', () => {
   });
 
   it('takes over materials and settings of the run before, and no check', async () => {
-    const { page, list, inForce } = await openList('c2');
+    const { list, inForce } = await openList('c2');
     await list.getByRole('button', { name: /^Same materials as last run/ }).click();
     await expect.poll(inForce, { timeout: 10_000 }).toMatchObject({ fluxLot: 'F-3306', arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 30, wireLot: 'W-1' }] });
     await list.getByText('7 of 11 checks open.').waitFor();

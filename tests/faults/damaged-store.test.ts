@@ -74,7 +74,7 @@ it('says in its log, in health and by an alarm that SQLite finds the file damage
   const service = startProcess({ dataDir: dir.path });
   try {
     const { http, mqtt: url } = await service.listening;
-    await until('health to tell the damage', async () => 'damage' in (await ask(`${http}/api/health`)).body, 30, service.stderr);
+    await until('health to tell the damage', async () => 'damage' in (await ask(`${http}/api/health`)).body, 30, () => service.stderr());
     const words = /seamwarden\.db is damaged: .*stop the service, copy the whole data folder away/;
     expect(await ask(`${http}/api/health`)).toMatchObject({ status: 200, body: { status: 'ok', damage: expect.stringMatching(words) as string } });
     // The alarm is listed by the commit after the one that tells health.
