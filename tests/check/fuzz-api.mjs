@@ -8,7 +8,7 @@ import { runCommand } from './run-command.mjs';
 
 /** The fuzzer: it reads the OpenAPI description and judges every answer by it. */
 const fuzzer = 'schemathesis==4.32.5';
-const fuzzSeconds = { soon: 45, full: 90 };
+const fuzzSeconds = { soon: 30, full: 90 };
 const hooks = fileURLToPath(new URL('fuzz-hooks.py', import.meta.url));
 
 /**
