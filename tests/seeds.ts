@@ -8,6 +8,11 @@ export function firstSeed(name = 'CHECK_SEED'): number {
   return countFrom(name, countFrom('CHECK_SEED', 1 + Math.floor(Math.random() * 2 ** 31)));
 }
 
+/** Where to begin for `count` out of the seeds 1 to `known`: what the environment names by `name`, or else another part of them each time. */
+export function firstOfKnown(name: string, known: number, count: number): number {
+  return countFrom(name, 1 + count * (firstSeed() % Math.max(1, Math.floor(known / count))));
+}
+
 /**
  * So many seeds, and more while something is lacking that chance has to bring, at most 20 times as many: whichever seed is the first, what comes up once in
  * `count` is missed less often than once in a hundred million.

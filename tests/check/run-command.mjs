@@ -42,9 +42,15 @@ export function runCommand(command, args, { cwd, limit, env = {}, write = null }
       resolve(reason);
     };
     child.once('error', (error) => done(`${command} cannot be run: ${error.message}`));
-    child.once(write === null ? 'exit' : 'close', (code, signal) => {
-      if (late) done(`took longer than ${limit} minutes`);
-      else done(code === 0 ? null : `ended with ${signal ?? `exit code ${code}`}`);
+    child.once('exit', (code, signal) => {
+      const end = () => done(late ? `took longer than ${limit} minutes` : code === 0 ? null : `ended with ${signal ?? `exit code ${code}`}`);
+      if (write === null) return end();
+      // What it wrote last may still be on its way; what it left running may hold its output open.
+      const waited = setTimeout(end, 2_000);
+      child.once('close', () => {
+        clearTimeout(waited);
+        end();
+      });
     });
   });
 }

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { countFrom } from '../counts.js';
-import { seedsFrom } from '../seeds.js';
+import { firstOfKnown, seedsFrom } from '../seeds.js';
 import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
 import type { CarriageEvent, ReplayedRun } from '../../shared/weld/replay.js';
 import { replay } from '../../shared/weld/replay.js';
@@ -19,7 +19,7 @@ import { readCases } from './read-cases.js';
 
 const seeds = countFrom('JUDGED_SEEDS', { soon: 60, full: 200 });
 // As in against-model.test.ts, whose streams these are.
-const first = countFrom('JUDGED_FIRST_SEED', 1);
+const first = firstOfKnown('JUDGED_FIRST_SEED', 200, seeds);
 
 const seriesOf = ({ assignment, rows, figures }: ReplayedRun, procedures: ReadonlyMap<string, ProcedureParameters>): JudgedSeries[] =>
   judgedSeries(rows, runParameters(assignment, procedures.get(assignment?.procedure ?? '') ?? noProcedure), figures.endedAt !== null);

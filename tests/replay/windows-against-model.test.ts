@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { countFrom } from '../counts.js';
-import { seedsFrom } from '../seeds.js';
+import { firstOfKnown, seedsFrom } from '../seeds.js';
 import type { CarriageEvent } from '../../shared/weld/replay.js';
 import { randomRun } from '../model/random-run.js';
 import { randomWindows } from '../model/random-windows.js';
@@ -9,7 +9,7 @@ import { compareWindows } from './compare-windows.js';
 
 const seeds = countFrom('WINDOW_SEEDS', { soon: 25, full: 300 });
 // As in against-model.test.ts, whose streams these are.
-const first = countFrom('WINDOW_FIRST_SEED', 1);
+const first = firstOfKnown('WINDOW_FIRST_SEED', 300, seeds);
 /** Few seeds need not meet every quantity. */
 const manySeeds = seeds >= 200;
 const id = 'P-1';
