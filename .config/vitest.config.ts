@@ -1,12 +1,12 @@
 import { fileURLToPath } from 'node:url';
 import { defineConfig } from 'vitest/config';
 
-/** Tests of the built service's pages and commands: two files at a time. */
-const pageTests = ['tests/browser/**/*.test.ts', 'tests/cli/**/*.test.ts'];
-/** Tests that measure memory and delays: one file after the other. */
-const measuredTests = ['busy', 'hostile', 'imports', 'neglect', 'open-run', 'silent'].map((name) => `tests/faults/${name}.test.ts`);
-/** Tests that kill services and brokers and fill disks, most of whose time is waiting until something is back: two files at a time. */
-const processTests = ['tests/faults/**/*.test.ts', 'tests/replay/through-service.test.ts', 'tests/containers/containers.test.ts'];
+/** Tests of the built service's pages: three files at a time, since each waits now and then. */
+const pageTests = ['tests/browser/**/*.test.ts'];
+/** Tests that measure memory and delays: one file after the other, with nothing beside it. */
+const measuredTests = ['busy', 'hostile', 'import-load', 'neglect', 'open-run', 'silent'].map((name) => `tests/faults/${name}.test.ts`);
+/** Tests most of whose time is waiting until something is back or has run out: they kill services and brokers, fill disks, cut connections. Four files at a time. */
+const processTests = ['tests/faults/**/*.test.ts', 'tests/cli/**/*.test.ts', 'tests/replay/through-service.test.ts', 'tests/containers/containers.test.ts', 'tests/ingest/mqtt/embedded-bounds.test.ts'];
 
 export default defineConfig({
   root: fileURLToPath(new URL('../', import.meta.url)),
@@ -23,11 +23,11 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'pages', include: pageTests, maxWorkers: 2, sequence: { groupOrder: 1 } },
+        test: { name: 'pages', include: pageTests, maxWorkers: 3, sequence: { groupOrder: 1 } },
       },
       {
         extends: true,
-        test: { name: 'processes', include: processTests, exclude: measuredTests, maxWorkers: 2, sequence: { groupOrder: 2 } },
+        test: { name: 'processes', include: processTests, exclude: measuredTests, maxWorkers: 4, sequence: { groupOrder: 2 } },
       },
       {
         extends: true,

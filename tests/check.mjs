@@ -14,21 +14,26 @@ const usage = `Usage: node tests/check.mjs [--full] [--no-install]
 
 Installs what is missing, builds, lints, checks types, fuzzes the API and runs every test.
   --full         with as many faults and random runs as before a change is taken
-  --no-install   takes packages and programs as they are`;
+  --no-install   takes packages and programs as they are
+Random tests begin at another seed each time; CHECK_SEED=N begins at N.`;
 
 const steps = [];
 
-function say(line) {
-  process.stdout.write(`${line}\n`);
+function write(text) {
+  process.stdout.write(text);
 }
 
-/** Runs one step and notes how it went: `work` answers null, the reason of a failure, or counts. */
-async function step(name, work) {
-  say(`\n── ${name}`);
+function say(line) {
+  write(`${line}\n`);
+}
+
+/** Runs one step and notes how it went: `work` is handed where its output goes and answers null, the reason of a failure, or counts. */
+async function step(name, work, out = write) {
+  out(`\n── ${name}\n`);
   const begun = performance.now();
   let outcome;
   try {
-    outcome = await work();
+    outcome = await work(out);
   } catch (thrown) {
     outcome = thrown instanceof Error ? thrown.message : String(thrown);
   }
@@ -36,30 +41,40 @@ async function step(name, work) {
   const none = { passed: 0, failed: 0, skipped: 0, note: null };
   const noted = typeof outcome === 'string' ? { ...none, failed: 1, note: outcome } : { ...none, ...outcome };
   steps.push({ name, seconds, ...noted });
-  say(`── ${name}: ${noted.failed === 0 ? 'done' : 'FAILED'} after ${seconds.toFixed(1)} s${noted.note === null ? '' : ` (${noted.note})`}`);
+  out(`── ${name}: ${noted.failed === 0 ? 'done' : 'FAILED'} after ${seconds.toFixed(1)} s${noted.note === null ? '' : ` (${noted.note})`}\n`);
   return noted.failed === 0;
 }
 
-const npmRun = (script) => runCommand('npm', ['run', '--silent', script], { cwd: root, limit: 10 });
+/** A step with others beside it: what it says comes when it ends, so that nothing is mixed up. */
+async function stepBeside(name, work) {
+  say(`\n── ${name} begins`);
+  let said = '';
+  await step(name, work, (text) => { said += text; });
+  write(said);
+}
+
+const node = (args, more) => runCommand(process.execPath, args, { cwd: root, limit: 10, ...more });
+const npmRun = (script, out) => runCommand('npm', ['run', '--silent', script], { cwd: root, limit: 10, write: out });
 
 function packages() {
   installPackages(root);
   return null;
 }
 
-async function tests(full) {
+/** Runs the tests of projects of `.config/vitest.config.ts`. */
+async function tests(projects, { full, seed }, out = null) {
   const folder = mkdtempSync(join(tmpdir(), 'seamwarden-check-'));
   const report = join(folder, 'report.json');
-  const args = ['node_modules/vitest/vitest.mjs', 'run', '--config', '.config/vitest.config.ts', '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
+  const args = ['node_modules/vitest/vitest.mjs', 'run', '--config', '.config/vitest.config.ts', ...projects.map((name) => `--project=${name}`), '--reporter=default', '--reporter=json', `--outputFile.json=${report}`];
   try {
-    const reason = await runCommand(process.execPath, args, { cwd: root, limit: 45, env: full ? { CHECK_COUNTS: 'full' } : {} });
+    const reason = await node(args, { limit: 45, write: out, env: { CHECK_SEED: String(seed), ...(full ? { CHECK_COUNTS: 'full' } : {}) } });
     return vitestCounts(report, reason);
   } finally {
     rmSync(folder, { recursive: true, force: true });
   }
 }
 
-async function check({ install, full }) {
+async function check({ install, full, seed }) {
   if (install) {
     if (!(await step('packages (npm ci)', packages))) return;
     await step('system parts', () => {
@@ -69,15 +84,30 @@ async function check({ install, full }) {
       return { note: without.length === 0 ? null : without.join('; ') };
     });
   }
-  const built = await step('build', () => npmRun('build'));
-  // What is tested is the built service; an older one would say nothing. None of these keeps both cores busy; the tests would.
-  await Promise.all([sources(), built ? step('API fuzzed', () => fuzzApi(root, say, full)) : null]);
-  if (built) await step('tests', () => tests(full));
+  // What is tested is the built service; an older one would say nothing.
+  const built = await step('build', () => npmRun('build', null));
+  // Beside what computes on one core, what mostly waits.
+  await Promise.all([
+    sources(),
+    built ? stepBeside('API fuzzed', (out) => fuzzApi(root, out, { full, seed })) : null,
+    built ? stepBeside('tests: processes', (out) => tests(['processes'], { full, seed }, out)) : null,
+  ]);
+  if (!built) return;
+  await step('tests: parts, pages', () => tests(['parts', 'pages'], { full, seed }));
+  // Delays and memory are measured with nothing beside.
+  await step('tests: measured', () => tests(['measured'], { full, seed }));
 }
 
 async function sources() {
-  await step('lint', () => npmRun('lint'));
-  await step('types', () => npmRun('typecheck'));
+  await stepBeside('lint', (out) => npmRun('lint', out));
+  await stepBeside('types', async (out) => {
+    // The build has checked those of the program.
+    for (const project of ['dashboards', 'tests']) {
+      const reason = await node(['node_modules/typescript/bin/tsc', '-p', `${project}/tsconfig.json`, '--noEmit'], { write: out });
+      if (reason !== null) return `${project}: ${reason}`;
+    }
+    return null;
+  });
 }
 
 function summary() {
@@ -89,6 +119,7 @@ function summary() {
     say(`${name.padEnd(widest)} ${seconds.toFixed(1).padStart(8)} s${numbers}${note === null ? '' : `  ${note}`}`);
   }
   const skipped = sum('skipped');
+  if (sum('failed') > 0) say(`\nRandom tests began at seed ${seed}; CHECK_SEED=${seed} begins there again, here and with npm test.`);
   say(`\n${sum('passed')} passed, ${sum('failed')} failed${skipped === 0 ? '' : `, ${skipped} skipped`}`);
   return sum('failed') === 0;
 }
@@ -104,6 +135,12 @@ try {
   say(`${thrown.message}\n\n0 passed, 1 failed`);
   process.exit(1);
 }
-await check({ install: !args.includes('--no-install'), full: args.includes('--full') });
+const seed = Number(process.env['CHECK_SEED'] || 1 + Math.floor(Math.random() * 2 ** 31));
+if (!Number.isSafeInteger(seed) || seed < 1) {
+  say(`CHECK_SEED: got ${JSON.stringify(process.env['CHECK_SEED'])}, expected a whole number from 1\n\n0 passed, 1 failed`);
+  process.exit(2);
+}
+say(`Random tests begin at seed ${seed}; CHECK_SEED=${seed} begins there again.`);
+await check({ install: !args.includes('--no-install'), full: args.includes('--full'), seed });
 const good = summary() && interruptedBy() === null;
 process.exit(good ? 0 : 1);

@@ -24,7 +24,10 @@ export function noteShape(shape: StateShape, value: object, parent = '', own = '
     }
     return;
   }
-  for (const [key, held] of Object.entries(value) as [string, unknown][]) {
+  // A start waits for this, and a list of entries for each part would take most of its time.
+  const parts = value as Readonly<Record<string, unknown>>;
+  for (const key in parts) {
+    const held = parts[key];
     const isOneOfMany = isNumber(key);
     noteKind(keys, isOneOfMany ? element : key, held);
     if (typeof held !== 'object' || held === null) continue;

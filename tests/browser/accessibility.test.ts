@@ -1,6 +1,6 @@
 import type { Page } from 'playwright-core';
 import { describe, expect, it } from 'vitest';
-import { hasBrowser, openPage } from './open-browser.js';
+import { closePages, hasBrowser, openPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
 import { useWeldedService } from './use-welded-service.js';
 
@@ -30,7 +30,7 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
       await page.reload();
       await page.locator('.banner').waitFor();
       expect(await runAxe(page), 'unreachable').toEqual([]);
-      await page.context().close();
+      await closePages(browser());
     });
   }
 
@@ -44,7 +44,7 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
       await page.locator('main details').evaluateAll((all) => { for (const own of all) own.setAttribute('open', ''); });
       expect(await reachedByTab(page), address).toEqual(await pressable(page));
     }
-    await page.context().close();
+    await closePages(browser());
   });
 
   it('names what is invented and gives the caution on every page', async () => {
@@ -56,7 +56,7 @@ describe.skipIf(!hasBrowser)('the pages, for everyone', () => {
       expect(await page.locator('footer').last().innerText(), address).toContain('It is not a safety device');
       if (shown === '.runs' || shown === '.panel canvas') expect(await page.getByText('simulated', { exact: true }).count(), address).toBe(1);
     }
-    await page.context().close();
+    await closePages(browser());
   });
 });
 

@@ -1,7 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { closePages, hasBrowser, openBrowser, openPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
 import { publish } from './send-readings.js';
 import { startService } from './start-service.js';
@@ -59,7 +59,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     const alarm = (await alarms('state=unacknowledged&carriage=c1')).find(({ quantity }) => quantity === 'voltage');
     expect(await link.getAttribute('href')).toContain(`#/run/${alarm?.run ?? ''}?axis=travelled&from=`);
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('acknowledges by click, and asks for the name at its field', async () => {
@@ -79,7 +79,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     await standing(page).getByRole('textbox', { name: 'Note' }).fill('tube changed');
     await page.keyboard.press('Enter');
     await standing(page).getByText('Note: tube changed').waitFor();
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('shelves by keyboard alone, with a reason that is asked for, and keeps what was typed when it is not taken', async () => {
@@ -110,7 +110,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     // 30 min, the second of the choices, less what the test took since.
     expect(ahead).toBeGreaterThan(29 * 60_000);
     expect(ahead).toBeLessThanOrEqual(30 * 60_000 + 1000);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('brings a shelved alarm back by hand', async () => {
@@ -121,7 +121,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     await page.keyboard.press('Enter');
     await page.getByRole('heading', { name: 'No alarms match these filters' }).waitFor();
     await expect.poll(async () => (await alarms('state=shelved')).length).toBe(0);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('acknowledges many in one step, whether they are cleared or not, and says how many', async () => {
@@ -136,7 +136,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     await page.keyboard.press('Enter');
     await page.getByText('1 acknowledged.').waitFor();
     await expect.poll(async () => (await alarms('carriage=c3')).map(({ acknowledgedBy, note, state }) => [acknowledgedBy, note, state])).toContainEqual(['Q. Inspector', 'seen together', 'normal']);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('is filtered by priority, by what is active and by seam', async () => {
@@ -145,7 +145,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     await page.getByLabel('State').selectOption('active');
     await page.getByRole('heading', { name: 'No alarms match these filters' }).waitFor();
     expect(page.url()).toContain('state=active');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('filters by the address, and puts active ones first by choice', async () => {
@@ -169,7 +169,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
     }).toBe(true);
     // That a carriage has fallen silent meanwhile comes to the page and to the answer at its own moment.
     await expect.poll(async () => (await page.locator('.listed-alarm').count()) - (await alarms('limit=100')).length).toBe(0);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('counts by carriage against what a person can handle', async () => {
@@ -184,14 +184,14 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
         return ten === all && day === all;
       })
       .toBe(true);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('speaks Chinese and US units', async () => {
     const { page } = await open('alarms', { language: 'zh', units: 'us' });
     await page.getByRole('heading', { name: /电弧 1 的电压低于 30\.0.V，最低 27\.0.V，自焊缝位置 16\.\d\d.in 起。/ }).waitFor();
     await page.getByText('处理措施：check the contact tube').first().waitFor();
-    await page.context().close();
+    await closePages(browser);
   });
 
   for (const colorScheme of ['light', 'dark'] as const) {
@@ -208,7 +208,7 @@ describe.skipIf(!hasBrowser)('the list of alarms', () => {
       await page.locator('.desk-form .wrong').first().waitFor();
       expect(await runAxe(page), 'with a form').toEqual([]);
       expect(await page.evaluate(() => document.documentElement.scrollWidth <= window.innerWidth)).toBe(true);
-      await page.context().close();
+      await closePages(browser);
     });
   }
 });

@@ -1,6 +1,6 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { closePages, hasBrowser, openBrowser, openPage } from './open-browser.js';
 import { startSending } from './send-readings.js';
 import { startService } from './start-service.js';
 import type { ServiceUnderTest } from './start-service.js';
@@ -52,7 +52,7 @@ describe.skipIf(!hasBrowser)('floor and station at a running service', () => {
     await tile.getByText('No data', { exact: true }).waitFor();
     expect(await page.locator('.floor-summary').innerText()).toContain('1 in alarm');
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('say in words that the service is gone, and mend themselves when it is back', async () => {
@@ -69,7 +69,7 @@ describe.skipIf(!hasBrowser)('floor and station at a running service', () => {
     await page.locator('[data-carriage="hall-a/c7"]').getByText('Not monitored', { exact: true }).waitFor();
     await sender.stop();
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('show the reason where the service cannot store', async () => {
@@ -87,6 +87,6 @@ describe.skipIf(!hasBrowser)('floor and station at a running service', () => {
     expect(await page.locator('.banner').innerText()).toContain('Data cannot be stored: the disk is full.');
     await page.unroute('**/api/health');
     await page.locator('.banner').waitFor({ state: 'detached', timeout: 10_000 });
-    await page.context().close();
+    await closePages(browser);
   });
 });

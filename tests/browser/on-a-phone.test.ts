@@ -1,5 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import { hasBrowser, openPage } from './open-browser.js';
+import { closePages, hasBrowser, openPage } from './open-browser.js';
 import { useWeldedService } from './use-welded-service.js';
 
 /** What a finger would miss, what lies over something else that is typed into, what is cut at the side, and what is too small to read; run in the page. */
@@ -52,7 +52,7 @@ describe.skipIf(!hasBrowser)('the pages on a phone', () => {
       await expect.poll(() => page.evaluate(stumblingBlocks), { message: address, timeout: 3_000 }).toEqual([]);
     }
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser());
   }, 60_000);
 
   it('names the unit of each number on the card of a run', async () => {
@@ -61,6 +61,6 @@ describe.skipIf(!hasBrowser)('the pages on a phone', () => {
     await page.locator('.runs tbody tr').first().waitFor();
     const labels = await page.locator('.runs tbody tr').first().locator('td.number').evaluateAll((all) => all.map((own) => own.getAttribute('data-label')));
     expect(labels).toEqual(['Length, mm', 'Heat input, kJ/mm', 'Excursions']);
-    await page.context().close();
+    await closePages(browser());
   });
 });

@@ -1,7 +1,7 @@
 import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { closePages, hasBrowser, openBrowser, openPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
 import { publish, sendSteadyRun } from './send-readings.js';
 import { startService } from './start-service.js';
@@ -86,7 +86,7 @@ describe.skipIf(!hasBrowser)('the preparation at the station', () => {
     await list.getByText(/confirmed by station c1/).waitFor();
     await expect.poll(inForce, { timeout: 10_000 }).toMatchObject({ seam: 'c1/L2', fluxLot: 'F-9001', arcs: [{ arc: 1, wireLot: 'W-1' }], preparation: { surfaceCleaned: true, flux: { dried: false }, by: 'station c1' } });
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('stores a number once, when the hand rests, and says what lies outside', async () => {
@@ -103,18 +103,18 @@ describe.skipIf(!hasBrowser)('the preparation at the station', () => {
     await expect.poll(() => puts).toBe(1);
     expect(plain(await list.innerText())).toMatch(/out of limits · confirmed by station c5[^]*Procedure: at least 80 °C/);
     expect(puts).toBe(1);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('takes over materials and settings of the run before, and no check', async () => {
-    const { page, list, inForce } = await openList('c2');
+    const { list, inForce } = await openList('c2');
     await list.getByRole('button', { name: /^Same materials as last run/ }).click();
     await expect.poll(inForce, { timeout: 10_000 }).toMatchObject({ fluxLot: 'F-3306', arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 30, wireLot: 'W-1' }] });
     await list.getByText('7 of 11 checks open.').waitFor();
     const { preparation } = (await inForce()) ?? {};
     expect([preparation?.surfaceCleaned, preparation?.polarityChecked, preparation?.trackParallel, preparation?.flux, preparation?.confirmed]).toEqual([undefined, undefined, undefined, undefined, undefined]);
     expect(plain(await list.getByRole('button', { name: /^Electrode extension/ }).innerText())).toContain('from the job, not confirmed');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('says what was not stored, and why', async () => {
@@ -130,7 +130,7 @@ describe.skipIf(!hasBrowser)('the preparation at the station', () => {
     await page.waitForTimeout(600);
     await list.getByRole('button', { name: 'Done', exact: true }).click();
     await expect.poll(async () => (await inForce())?.preparation?.surfaceCleaned, { timeout: 10_000 }).toBe(true);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('is shown with the run: what was entered, and what was missing', async () => {
@@ -145,6 +145,6 @@ describe.skipIf(!hasBrowser)('the preparation at the station', () => {
     ]);
     expect(plain(await section.innerText())).toMatch(/5 checks open \(welding was not blocked\)[^]*Flux baking temperature\s+320 °C[^]*Track parallel to the seam\s+yes/);
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 });

@@ -2,7 +2,7 @@ import type { Browser, Locator, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { closePages, hasBrowser, openBrowser, openPage } from './open-browser.js';
 import { sendSteadyRun } from './send-readings.js';
 import { startService } from './start-service.js';
 import type { ServiceUnderTest } from './start-service.js';
@@ -58,7 +58,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     expect((await field.inputValue()).trim()).toBe(text);
     const widths = await page.locator('.responses tbody tr').first().locator('textarea').evaluateAll((all) => all.map((own) => own.getBoundingClientRect().width));
     expect(Math.min(...widths)).toBeGreaterThan(150);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('opens to be read, is edited on demand, and tells that it was saved on the saved revision alone', async () => {
@@ -86,7 +86,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     await page.getByRole('link', { name: 'View latest' }).click();
     await page.getByText('This is not the latest revision.').waitFor({ state: 'detached' });
     expect(await page.getByText('Saved as revision 4.').count()).toBe(0);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('says how limits that are not watched while welding are used', async () => {
@@ -101,7 +101,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     await page.getByLabel('Mean heat input, priority').waitFor();
     expect(await page.getByText('not monitored yet').count()).toBe(4);
     expect(await row(/^Mean heat input/)).toContain('checked at the end of the run; no alarm');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('says defaults in a comparison, and compares any two revisions', async () => {
@@ -115,7 +115,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     await page.getByRole('heading', { name: 'Changes from revision 1 to 3' }).waitFor();
     expect((await page.locator('.differences li').allInnerTexts()).map((text) => text.replaceAll('\u00a0', ' '))).toEqual(['Title: “Shell longitudinal” → “Shell, both sides”.', 'On-delay: 1 s (default) → 2 s.']);
     expect(await page.getByText('fewer short alarms').isVisible()).toBe(true);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('shows what is wrong in the place of the hint, and nothing lies over anything else', async () => {
@@ -130,7 +130,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     await id.locator('.hint').waitFor();
     const required = await page.locator('[aria-required=true]').evaluateAll((all) => all.map((own) => (own as HTMLElement).dataset['field']));
     expect(required).toEqual(['id', 'runGroups[0].runs[0]', 'runGroups[0].runs[1]', 'runGroups[0].arcs[0].arc', 'by']);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('accepts a decimal comma, says how it was understood, and asks if the comma could group thousands', async () => {
@@ -144,7 +144,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     await page.getByRole('button', { name: 'Save as revision 1' }).click();
     await page.getByText('Saved as revision 1.').waitFor();
     expect((await stored('W-3')).runGroups).toMatchObject([{ travelSpeed: { max: 1200 }, arcs: [{ current: { min: 550.5 } }] }]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('begins a new procedure as a copy, and leads to every part of the form', async () => {
@@ -162,7 +162,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     const { id, by, ...content } = first;
     expect(await stored('W-4')).toMatchObject({ ...content, id: 'W-4', by });
     expect(id).not.toBe('W-4');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('gives wire sizes as fractions of an inch and takes them, and rounds what it converts', async () => {
@@ -174,7 +174,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     await page.getByLabel('Wire diameter, in').fill('3/16');
     // 3/16 · 25.4 = 4.7625 mm.
     await page.getByText('stored as 4.7625 mm').waitFor();
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('says how many runs use it, and gives the alarm its action in both languages', async () => {
@@ -184,7 +184,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
     const page = await open('procedure/W-1');
     expect(await page.getByRole('link', { name: 'Used by 1 run' }).getAttribute('href')).toBe('#/runs?procedure=W-1');
     expect(await page.getByRole('navigation', { name: 'Revisions' }).getByRole('listitem').allInnerTexts()).toEqual(expect.arrayContaining([expect.stringContaining('1 run'), expect.stringContaining('no runs')]));
-    await page.context().close();
+    await closePages(browser);
   });
 
   for (const address of ['procedures', 'procedure', 'procedure/W-1', 'procedure/W-1?edit=yes']) {
@@ -194,7 +194,7 @@ describe.skipIf(!hasBrowser)('reading and revising a procedure', () => {
       expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
       const wide = await page.locator('main input, main select, main button, main td, main th').evaluateAll((all) => all.filter((own) => own.getBoundingClientRect().right > 390).map((own) => own.outerHTML));
       expect(wide).toEqual([]);
-      await page.context().close();
+      await closePages(browser);
     });
   }
 });

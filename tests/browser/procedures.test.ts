@@ -1,7 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { closePages, hasBrowser, openBrowser, openPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
 import { startService } from './start-service.js';
 import type { ServiceUnderTest } from './start-service.js';
@@ -58,7 +58,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     await page.goto(`${service.http}/#/procedures`);
     expect((await page.getByRole('row', { name: /SA-12/ }).innerText()).replace(/\s+/g, ' ')).toMatch(/^SA-12 20 mm butt 1 runs 1 to 2 A\. Engineer 20/);
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('says what is wrong at the field, goes to the first, and stores nothing', async () => {
@@ -87,7 +87,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     await page.getByRole('button', { name: 'Run group 1, Arc 1, Voltage, min' }).click();
     expect(await page.evaluate(() => (document.activeElement as HTMLElement | null)?.dataset['field'])).toBe('runGroups[0].arcs[0].voltage.min');
     expect(await page.getByLabel('Voltage, min, V').inputValue()).toBe('30.5 V');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('says that the identifier is taken, and loses nothing that was typed', async () => {
@@ -105,7 +105,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     await page.getByRole('button', { name: 'Save as revision 1' }).click();
     await page.getByText('Saved as revision 1.').waitFor();
     expect((await stored('SA-FREE')).title).toBe('mine');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('makes a revision, shows what it changes, and keeps older ones to be read', async () => {
@@ -130,7 +130,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     expect(await page.locator('main input').count()).toBe(0);
     expect(await page.getByRole('button', { name: /Save/ }).count()).toBe(0);
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('says that somebody else made a revision meanwhile, and saves on top of it when asked again', async () => {
@@ -145,7 +145,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     await page.getByRole('button', { name: 'Save as revision 3' }).click();
     await page.getByText('Saved as revision 3.').waitFor();
     expect((await stored('SA-30')).title).toBe('mine');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('keeps what was typed over an error of the service, a lost connection and a reload', async () => {
@@ -181,7 +181,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     await page.getByText('Saved as revision 1.').waitFor();
     await page.goto(`${service.http}/#/procedure`);
     expect(await page.getByLabel('Title').inputValue()).toBe('');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('accepts US units, stores metric ones and shows both', async () => {
@@ -208,7 +208,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     await page.getByRole('link', { name: 'Edit' }).click();
     expect(await page.getByLabel('Heat input, max, kJ/in').inputValue()).toBe('50');
     expect(await page.getByLabel('Interpass temperature, max, °F').inputValue()).toBe('480');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('fills in a window from a mean, by keyboard, rounding inwards', async () => {
@@ -224,7 +224,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     expect(await page.getByLabel('Current, min, A').inputValue()).toBe('212');
     expect(await page.getByLabel('Current, max, A').inputValue()).toBe('258');
     expect(await page.evaluate(() => document.activeElement?.getAttribute('data-help'))).toBe('current');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('moves, removes and puts back run groups and arcs', async () => {
@@ -241,7 +241,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     expect(await names()).toEqual(['cap', 'root']);
     await page.getByRole('button', { name: 'Add arc' }).first().click();
     expect(await page.getByLabel('Arc number').nth(1).inputValue()).toBe('2');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('speaks Chinese', async () => {
@@ -254,7 +254,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
     const text = await page.locator('main').innerText();
     // English words that remain are units, names of standards, and what was typed.
     expect(text.replace(/[A-Za-z]+-?\d[\d.:]*|check the contact tube|20 mm butt|A\. Engineer|local|EN 1011-1|ISO|mm\/min|m\/min|kJ\/mm|t8\/5|DC|AC|EP|EN|PA|SA|mm|\b[kAVsm]\b|x/g, '')).not.toMatch(/[A-Za-z]{3,}/);
-    await page.context().close();
+    await closePages(browser);
   });
 
   for (const colorScheme of ['light', 'dark'] as const) {
@@ -272,7 +272,7 @@ describe.skipIf(!hasBrowser)('the pages of procedures', () => {
       await page.getByRole('button', { name: 'Save as revision 1' }).click();
       await page.locator('.not-saved').waitFor();
       expect(await runAxe(page), 'with errors').toEqual([]);
-      await page.context().close();
+      await closePages(browser);
     });
   }
 });

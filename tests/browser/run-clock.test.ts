@@ -1,6 +1,6 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { closePages, hasBrowser, openBrowser, openPage } from './open-browser.js';
 import { publish } from './send-readings.js';
 import type { ServiceUnderTest } from './start-service.js';
 import { startService } from './start-service.js';
@@ -36,6 +36,6 @@ describe.skipIf(!hasBrowser)('a run by a clock that is wrong', () => {
       await page.waitForTimeout(2_000);
       expect(await clock.count()).toBe(0);
     } else expect((await clock.innerText({ timeout: 10_000 })).replaceAll('\u00a0', ' ')).toContain(words);
-    await page.context().close();
+    await closePages(browser);
   });
 });

@@ -1,7 +1,7 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { addProcedure, csvLog, importLog, reviewAssignment, reviewLog, reviewProcedure } from './import-run.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { closePages, hasBrowser, openBrowser, openPage } from './open-browser.js';
 import type { WatchedPage } from './open-browser.js';
 import { startService } from './start-service.js';
 import type { ServiceUnderTest } from './start-service.js';
@@ -50,7 +50,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     expect(row).toContain('1000.0 … 450.0');
     // What was not recorded is said here too.
     expect(row).toContain('incomplete: 1 data gap');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('draws what is judged as the main line, with its name, and reads it first', async () => {
@@ -68,7 +68,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     await panel.getByText('mean over 50 mm at this place').waitFor();
     expect((await panel.locator('.lines li').nth(1).innerText()).replace(/\s+/g, ' ')).toContain('all arcs min 1.950 · max 1.950');
     expect(watched.complaints).toEqual([]);
-    await watched.page.context().close();
+    await closePages(browser);
   });
 
   it('requests the judged values: the worst value of an excursion can be read off the line', async () => {
@@ -78,7 +78,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     await panel.getByText('mean over 1.0 s').waitFor();
     expect((await panel.locator('.lines').innerText()).replace(/\s+/g, ' ')).toContain('arc 1 min 30.0 · max 36.0');
     expect(await page.getByRole('link', { name: 'CSV of this part' }).getAttribute('href')).toContain('judged=true');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('compares it with another run of the seam', async () => {
@@ -102,7 +102,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     await eventually(() => page.locator('.panel').first().locator('.lines').innerText()).toContain('compared: arc 1 min 640 · max 640');
     await page.getByText('Compared run: DK-0417/L2, run 2').waitFor();
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('says that the other run loads, and never shows an empty choice', async () => {
@@ -120,7 +120,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     release();
     await eventually(chosen).toMatch(/^DK-0417\/L9, run /);
     expect(watched.complaints).toEqual([]);
-    await watched.page.context().close();
+    await closePages(browser);
   });
 
   it('gives its data as CSV: each time with the offset of the plant, and no cell that a sheet would compute', async () => {
@@ -164,7 +164,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     expect(await page.locator('.caution').isVisible()).toBe(true);
     await page.evaluate(() => { window.dispatchEvent(new Event('afterprint')); });
     expect((await page.pdf({ preferCSSPageSize: true })).subarray(0, 5).toString()).toBe('%PDF-');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('says of a run whose procedure does not exist that it was not judged, never that it has no excursions', async () => {
@@ -177,7 +177,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     expect(await page.locator('main').innerText()).not.toContain('0 excursions,');
     await page.goto(`${service.http}/#/runs?seam=SHELL-12/L1`);
     await page.getByText('not judged: procedure NOPE not found').waitFor();
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('gives a job to a run without one, and says so from then on', async () => {
@@ -196,6 +196,6 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     await page.getByRole('heading', { name: 'SHELL-7/L3, run 4' }).waitFor();
     expect(await (await fetch(`${service.http}/api/runs/${run}`)).json()).toMatchObject({ seam: 'SHELL-7/L3', run: 4, assigned: true, version: 2 });
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 });

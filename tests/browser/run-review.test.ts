@@ -1,7 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
 import { addProcedure, csvLog, importLog, reviewAssignment, reviewLog, reviewProcedure } from './import-run.js';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { closePages, hasBrowser, openBrowser, openPage } from './open-browser.js';
 import type { WatchedPage } from './open-browser.js';
 import { runAxe } from './run-axe.js';
 import { publish } from './send-readings.js';
@@ -52,7 +52,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     const keys = (await page.locator('.key-figures').innerText()).replace(/\s+/g, ' ');
     expect(keys).toContain('Heat input, whole run 1.868 kJ/mm with tabs and crater Length 550.0 mm Arc time 52.9 s');
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('lists zones, restart, gap and excursion at the places where they are', async () => {
@@ -69,7 +69,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     expect(Math.abs(Number(to) - 301)).toBeLessThanOrEqual(2);
     await page.getByLabel('Show only').selectOption('excursion');
     expect(await page.locator('.mark-table tbody tr').count()).toBe(1);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('steps from mark to mark by keyboard: the traces go there, the cursor stands there, a live region tells it', async () => {
@@ -102,7 +102,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     await page.goBack();
     await eventually(() => page.url()).not.toContain('from=');
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('goes to a mark from the list, by mm on the seam, with the mouse', async () => {
@@ -114,7 +114,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     expect(Number(asked.at(-1)?.get('to'))).toBeCloseTo(581, 0);
     await page.locator('.strip .block-gap').click();
     await eventually(() => page.locator('#traces .step-said').innerText()).toContain('G1 data gap');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('zooms by dragging, fetches what is seen more finely, and a double click shows the whole run', async () => {
@@ -135,7 +135,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     await page.locator('.u-over').first().dblclick();
     await eventually(() => asked.at(-1)?.has('from')).toBe(false);
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('draws the limits of the run’s procedure, and says so to people who do not see them', async () => {
@@ -143,7 +143,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     const words = await page.locator('.drawing').evaluateAll((all) => all.map((own) => own.getAttribute('aria-label') ?? ''));
     expect(words.map((text) => /limits (.*)$/.exec(text.replaceAll('\u00a0', ' '))?.[1])).toEqual(['min 580 A max 680 A', 'min 28.0 V max 33.0 V', 'min 500 mm/min max 650 mm/min', 'min 1.500 kJ/mm max 2.500 kJ/mm']);
     expect(await page.locator('.panels').innerText()).toContain('Limits of SA-12, revision 1, first side');
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('gives the heat input of the weld zone first, as the one for the certificate, in columns that end at one height', async () => {
@@ -168,7 +168,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
       }
       expect([lowest.size, new Set(lowest.values()).size], `${width} px`).toEqual([columns, 1]);
     }
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('leads from a figure to formula, inputs, method and source, and on to its inputs', async () => {
@@ -189,7 +189,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     await eventually(() => dialog.count()).toBe(0);
     const details = (await page.locator('.details').innerText()).replace(/\s+/g, ' ');
     expect(details).toMatch(/Arc losses not detectable from \S+ ms readings/);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('speaks in US units of a pass, and in Chinese', async () => {
@@ -201,13 +201,13 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     expect(keys).toContain('Travel speed, mean 23.6 in/min');
     // A run-on tab keeps its name, and so does a path of the API.
     expect((await us.page.locator('main').innerText()).replaceAll('/api/runs/', '')).not.toMatch(/\bruns?\b(?!-)/i);
-    await us.page.context().close();
+    await closePages(browser);
     const zh = await open({ language: 'zh' });
     expect(await zh.page.locator('h1').innerText()).toBe('DK-0417/L2，焊道 1');
     expect((await zh.page.locator('.key-figures').innerText()).replace(/\s+/g, ' ')).toContain('热输入（整条焊道） 1.868 kJ/mm');
     // What is left in Latin letters are names, units, codes and keys, never a sentence.
     expect(await zh.page.locator('main').innerText()).not.toMatch(/[a-z]{3,} [a-z]{3,} [a-z]{3,} [a-z]{3,}/i);
-    await zh.page.context().close();
+    await closePages(browser);
   });
 
   for (const [width, height] of [[1280, 800], [1366, 768]] as const) {
@@ -217,7 +217,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
       const lowest = async (): Promise<number> => await page.locator('.panel .drawing').evaluateAll((all) => Math.max(...all.map((own) => own.getBoundingClientRect().bottom)));
       await eventually(lowest).toBeLessThanOrEqual(height);
       expect(await page.locator('.panel .drawing').evaluateAll((all) => Math.min(...all.map((own) => own.getBoundingClientRect().height)))).toBeGreaterThanOrEqual(60);
-      await page.context().close();
+      await closePages(browser);
     });
   }
 
@@ -228,7 +228,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     expect(Number(asked.at(-1)?.get('to'))).toBeCloseTo(30, 0);
     await page.getByRole('button', { name: 'Pan right' }).click();
     await eventually(() => Number(asked.at(-1)?.get('from'))).toBeCloseTo(15, 0);
-    await page.context().close();
+    await closePages(browser);
   });
 
   for (const colorScheme of ['light', 'dark'] as const) {
@@ -240,7 +240,7 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
       await page.locator('.key-figures .figure-name').first().click();
       await page.getByRole('dialog').waitFor();
       expect(await runAxe(page)).toEqual([]);
-      await page.context().close();
+      await closePages(browser);
     });
   }
 
@@ -263,6 +263,6 @@ describe.skipIf(!hasBrowser)('the review of a run', () => {
     await row.getByRole('button').click();
     await eventually(() => page.url()).toMatch(/from=2[45]/);
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 });

@@ -1,6 +1,6 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { closePages, hasBrowser, openBrowser, openPage } from './open-browser.js';
 import { sendSteadyRun } from './send-readings.js';
 import { startService } from './start-service.js';
 import type { ServiceUnderTest } from './start-service.js';
@@ -29,7 +29,7 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     await page.getByRole('heading', { name: 'No runs yet' }).waitFor();
     await page.goto(`${service.http}/#/run/none`);
     await page.getByRole('heading', { name: 'There is no such run' }).waitFor();
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('lists a run while the page is open, with its figures, and keeps search and filters in the address', async () => {
@@ -69,7 +69,7 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     await page.goto(`${service.http}/#/runs?seam=${encodeURIComponent('DK-0417/L2')}&site=hall-a&assigned=true&from=2020-01-01`);
     await eventually(() => page.locator('.runs tbody th').allInnerTexts()).toEqual(['DK-0417/L2']);
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('folds its filters away on a narrow screen, and says in one line which are set', async () => {
@@ -95,7 +95,7 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     await page.getByRole('link', { name: 'Show all runs' }).click();
     await eventually(() => fold.innerText()).toBe('Filter and sort');
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('leads to the page of the run; it says that nothing was judged, and why', async () => {
@@ -115,7 +115,7 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     await eventually(() => page.locator('.panels').innerText()).toContain('No limits shown: the job names no procedure.');
     await page.getByText('No alarms in this run.').waitFor();
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('marks heat input from averages of an arc that alternates, and says of an open run whose arc is out that it is not closed', async () => {
@@ -142,7 +142,7 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     expect(await page.locator('.runs tbody tr').first().locator('[data-label^="Heat input"] .mark').count()).toBe(1);
     expect(await page.evaluate(() => document.documentElement.scrollWidth)).toBeLessThanOrEqual(390);
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('moves the cursor by its slider and reads out all four traces', async () => {
@@ -161,7 +161,7 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     await eventually(() => page.url()).toContain('axis=travelled');
     await page.goBack();
     await eventually(() => page.getByLabel('time', { exact: true }).isChecked()).toBe(true);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('sorts by a press on a column, says where days are turned round, and comes Back to the place where it was', async () => {
@@ -192,6 +192,6 @@ describe.skipIf(!hasBrowser)('the list of runs and the page of a run', () => {
     await page.locator('.runs tbody a').waitFor();
     await eventually(() => page.evaluate(() => window.scrollY)).toBe(down);
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 });

@@ -13,7 +13,7 @@ const textAt = async (place: Locator): Promise<string> => (await place.innerText
 const outside = (change: Partial<Carriage> = {}): Carriage => madeCarriage('c1', { ...atVoltage(35.2), alarms: [madeAlarm('c1')], ...change });
 
 describe.skipIf(!hasBrowser)('alarms at the station', () => {
-  const { service, newPage, openAt } = useFakeService(screen);
+  const { service, newPage, openAt, closeAll } = useFakeService(screen);
 
   const open = async (options: PageOptions = {}): Promise<WatchedPage> => await openAt('station/hall-a/c1', options);
   const writesOf = (act: string): readonly Readonly<Record<string, unknown>>[] => service.writes.filter(({ path }) => path === `/api/alarms/alarm-c1/${act}`).map(({ body }) => body);
@@ -98,7 +98,7 @@ describe.skipIf(!hasBrowser)('alarms at the station', () => {
       await page.getByRole('button', { name: 'Acknowledge' }).waitFor();
       await page.locator('.quantity').first().waitFor();
       expect(await page.locator('.sheet').count()).toBe(0);
-      await page.context().close();
+      await closeAll();
     }
   });
 

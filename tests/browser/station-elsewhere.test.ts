@@ -1,6 +1,6 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, it } from 'vitest';
-import { hasBrowser, openBrowser, openPage } from './open-browser.js';
+import { closePages, hasBrowser, openBrowser, openPage } from './open-browser.js';
 import { publish } from './send-readings.js';
 import type { ServiceUnderTest } from './start-service.js';
 import { startService } from './start-service.js';
@@ -53,7 +53,7 @@ describe.skipIf(!hasBrowser)('an arc that is lit far from where it went out', ()
     await page.getByText('Is this c1/L1').waitFor({ state: 'detached' });
     await page.getByRole('heading', { level: 1, name: /c1\/L1 · run 2/ }).waitFor();
     expect(complaints).toEqual([]);
-    await page.context().close();
+    await closePages(browser);
   });
 
   it('stays an attempt of the same run where that is what somebody says', async () => {
@@ -61,6 +61,6 @@ describe.skipIf(!hasBrowser)('an arc that is lit far from where it went out', ()
     await page.getByRole('button', { name: 'No, same run' }).click();
     await page.getByText('Is this c2/L1').waitFor({ state: 'detached' });
     expect(await runs('c2')).toEqual([{ run: 1, attempt: 1, litElsewhere: false }, { run: 1, attempt: 2, litElsewhere: true }]);
-    await page.context().close();
+    await closePages(browser);
   });
 });

@@ -24,7 +24,7 @@ const twoArcs: Partial<Carriage> = {
 };
 
 describe.skipIf(!hasBrowser)('the station', () => {
-  const { service, newPage, openAt } = useFakeService(screen);
+  const { service, newPage, openAt, closeAll } = useFakeService(screen);
 
   const open = async (options: PageOptions = {}): Promise<WatchedPage> => await openAt('station/hall-a/c1', options);
 
@@ -197,7 +197,7 @@ describe.skipIf(!hasBrowser)('the station', () => {
       await page.getByRole('button', { name: 'Menu' }).click();
       const small = await page.locator('button, a[href]:not(.skip), select, input').evaluateAll((all, size) => all.map((own) => ({ text: own.textContent, box: own.getBoundingClientRect() })).filter(({ box }) => box.width < size || box.height < size).map(({ text, box }) => `${text} ${box.width} × ${box.height}`), least - 0.5);
       expect(small).toEqual([]);
-      await page.context().close();
+      await closeAll();
     }
   });
 

@@ -2,7 +2,7 @@ import type { Browser } from 'playwright-core';
 import { afterAll, afterEach, beforeAll, beforeEach } from 'vitest';
 import type { FakeService } from './fake-service.js';
 import { fakeService } from './fake-service.js';
-import { openBrowser, openPage } from './open-browser.js';
+import { closePages, openBrowser, openPage } from './open-browser.js';
 import type { PageOptions, WatchedPage } from './open-browser.js';
 
 export interface PagesUnderTest {
@@ -10,6 +10,8 @@ export interface PagesUnderTest {
   readonly newPage: (options?: PageOptions) => Promise<WatchedPage>;
   /** A new page at an address of the service, as `station/hall-a/c1`. */
   readonly openAt: (address: string, options?: PageOptions) => Promise<WatchedPage>;
+  /** Ends the pages before the test ends. */
+  readonly closeAll: () => Promise<void>;
 }
 
 /** A fake service and a browser for the tests of a block. Each test finds a service that knows nothing and takes all; its pages are closed after it. `usual` holds for every page. */
@@ -25,9 +27,10 @@ export function useFakeService(usual: PageOptions = {}): PagesUnderTest {
     service.mute(false);
     service.refuseWrites(null);
   });
-  afterEach(async () => {
-    await Promise.all((browser?.contexts() ?? []).map(async (context) => { await context.close(); }));
-  });
+  const closeAll = async (): Promise<void> => {
+    if (browser !== null) await closePages(browser);
+  };
+  afterEach(closeAll);
   afterAll(async () => {
     await browser?.close();
     await service.stop();
@@ -39,6 +42,7 @@ export function useFakeService(usual: PageOptions = {}): PagesUnderTest {
   return {
     service,
     newPage,
+    closeAll,
     openAt: async (address, options) => {
       const opened = await newPage(options);
       await opened.page.goto(`${service.http}/#/${address}`);

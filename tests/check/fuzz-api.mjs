@@ -8,15 +8,16 @@ import { runCommand } from './run-command.mjs';
 
 /** The fuzzer: it reads the OpenAPI description and judges every answer by it. */
 const fuzzer = 'schemathesis==4.32.5';
-const fuzzSeconds = { soon: 45, full: 90 };
+const fuzzSeconds = { soon: 30, full: 90 };
 const hooks = fileURLToPath(new URL('fuzz-hooks.py', import.meta.url));
 
 /**
- * Starts the built service, gives it a short run, and lets a fuzzer loose on its API. Answers counts: one passed or
- * failed, or one skipped where Python or the fuzzer is not to be had.
+ * Starts the built service, gives it a short run, and lets a fuzzer loose on its API, which begins with a seed. Answers counts:
+ * one passed or failed, or one skipped where Python or the fuzzer is not to be had.
  */
-export async function fuzzApi(root, say, full) {
-  const program = findFuzzer(root, say);
+export async function fuzzApi(root, write, { full, seed }) {
+  const say = (line) => write(`${line}\n`);
+  const program = await findFuzzer(root, say);
   if ('missing' in program) {
     say(`skipped: ${program.missing}`);
     return { skipped: 1, note: program.missing };
@@ -27,9 +28,10 @@ export async function fuzzApi(root, say, full) {
     const ids = await giveData(service);
     const config = join(folder, 'fuzzer.toml');
     writeFileSync(config, configText(ids));
-    const reason = await runCommand(program.path, ['--config-file', config, 'run', ...fuzzerArgs(service.http, fuzzSeconds[full ? 'full' : 'soon'])], {
+    const reason = await runCommand(program.path, ['--config-file', config, 'run', ...fuzzerArgs(service.http, fuzzSeconds[full ? 'full' : 'soon'], seed)], {
       cwd: folder,
       limit: 5,
+      write,
       env: { PYTHONWARNINGS: 'ignore', SCHEMATHESIS_HOOKS: hooks, FUZZ_GIVEN: JSON.stringify(await givenToHooks(service.http, ids)) },
     });
     const alive = await fetch(`${service.http}/api/health`).then((answer) => answer.ok, () => false);
@@ -49,9 +51,9 @@ export async function fuzzApi(root, say, full) {
   }
 }
 
-function fuzzerArgs(http, seconds) {
+function fuzzerArgs(http, seconds, seed) {
   return [
-    `${http}/api/openapi.json`, '--max-time', String(seconds), '--max-examples', '40', '--request-timeout', '10', '--no-color',
+    `${http}/api/openapi.json`, '--max-time', String(seconds), '--max-examples', '40', '--seed', String(seed), '--request-timeout', '10', '--no-color',
     // Below the number of writes a minute that the service takes; above it the answers would all be 429.
     '--rate-limit', '45/s',
     // The live feed never ends, so there is no complete answer to check; it has tests of its own.
@@ -92,7 +94,7 @@ function idLines(path, { run, procedure, alarm }) {
 }
 
 /** Path of the fuzzer, put into `.cache` at the first call; or why it is missing. */
-function findFuzzer(root, say) {
+async function findFuzzer(root, say) {
   const environment = join(root, '.cache', fuzzer.replace('==', '-'));
   const program = join(environment, 'bin/st');
   const quietly = { stdio: 'ignore', timeout: 300_000 };
@@ -101,9 +103,11 @@ function findFuzzer(root, say) {
   say(`installing ${fuzzer} into .cache`);
   rmSync(environment, { recursive: true, force: true });
   mkdirSync(environment, { recursive: true });
-  if (spawnSync('python3', ['-m', 'venv', environment], quietly).status !== 0) return { missing: 'Python has no venv' };
-  const installed = spawnSync(join(environment, 'bin/pip'), ['install', '--quiet', fuzzer], { stdio: ['ignore', 'ignore', 'inherit'], timeout: 300_000 });
-  return installed.status === 0 ? { path: program } : { missing: `${fuzzer} could not be installed` };
+  const install = (command, args) => runCommand(command, args, { cwd: root, limit: 5, write: say });
+  if ((await install('python3', ['-m', 'venv', environment])) !== null) return { missing: 'Python has no venv' };
+  // Most of what it brings is never run, and so not compiled.
+  const reason = await install(join(environment, 'bin/pip'), ['install', '--quiet', '--no-compile', '--disable-pip-version-check', fuzzer]);
+  return reason === null ? { path: program } : { missing: `${fuzzer} could not be installed` };
 }
 
 /** Whether everything that was stored reads as it was written; else what `seamwarden check` says. */

@@ -17,16 +17,18 @@ export function interruptedBy() {
 }
 
 /**
- * Runs a command to its end, its output passed through. Answers null where it succeeded, else why not. What is still
- * running after `limit` minutes is ended, with everything that it started.
+ * Runs a command to its end, its output passed through, or to `write` where that is given. Answers null where it succeeded,
+ * else why not. What is still running after `limit` minutes is ended, with everything that it started.
  */
-export function runCommand(command, args, { cwd, limit, env = {} }) {
+export function runCommand(command, args, { cwd, limit, env = {}, write = null }) {
   return new Promise((resolve) => {
     if (interrupted !== null) {
       resolve(`not run: ${interrupted}`);
       return;
     }
-    const child = spawn(command, args, { cwd, stdio: ['ignore', 'inherit', 'inherit'], env: { ...process.env, ...env }, detached: process.platform !== 'win32' });
+    const output = write === null ? 'inherit' : 'pipe';
+    const child = spawn(command, args, { cwd, stdio: ['ignore', output, output], env: { ...process.env, ...env }, detached: process.platform !== 'win32' });
+    if (write !== null) for (const stream of [child.stdout, child.stderr]) stream.setEncoding('utf8').on('data', write);
     running.add(child);
     let late = false;
     const timer = setTimeout(() => {
@@ -41,8 +43,14 @@ export function runCommand(command, args, { cwd, limit, env = {} }) {
     };
     child.once('error', (error) => done(`${command} cannot be run: ${error.message}`));
     child.once('exit', (code, signal) => {
-      if (late) done(`took longer than ${limit} minutes`);
-      else done(code === 0 ? null : `ended with ${signal ?? `exit code ${code}`}`);
+      const end = () => done(late ? `took longer than ${limit} minutes` : code === 0 ? null : `ended with ${signal ?? `exit code ${code}`}`);
+      if (write === null) return end();
+      // What it wrote last may still be on its way; what it left running may hold its output open.
+      const waited = setTimeout(end, 2_000);
+      child.once('close', () => {
+        clearTimeout(waited);
+        end();
+      });
     });
   });
 }

@@ -3,12 +3,10 @@ import { join } from 'node:path';
 import { PassThrough } from 'node:stream';
 import { setTimeout as wait } from 'node:timers/promises';
 import { afterEach, beforeEach, expect, it } from 'vitest';
-import { countFrom } from '../counts.js';
 import { expectAccounted } from '../ingest/accounted.js';
 import type { Run } from '../../shared/api-types/run.js';
 import { getAll, getJson, until } from './ask-service.js';
-import { importScenario, postFile, writeLog } from './import-scenario.js';
-import { shown, underSeed } from './outcome.js';
+import { postFile, writeLog } from './import-scenario.js';
 import { scratchDir, startProcess, type ServiceProcess } from './service-process.js';
 
 let dir: ReturnType<typeof scratchDir>;
@@ -159,11 +157,4 @@ it('refuses a flood of blank lines, an endless body and one that announces too m
   const huge = await fetch(`${http}/api/imports?carriage=c1`, { method: 'POST', headers: { 'content-type': 'text/csv', 'content-encoding': 'gzip' }, body: 'no gzip' });
   expect([huge.status, ((await huge.json()) as { detail: string }).detail]).toEqual([400, 'content-encoding: the body is not gzip: incorrect header check.']);
   expect(await runs()).toEqual([]);
-});
-
-const megabytes = countFrom('IMPORT_MEGABYTES', 5);
-
-it(`imports a log of ${megabytes} MB beside a carriage that welds, in bounded memory and without holding up its PUBACKs`, { timeout: 60_000 + megabytes * 10_000 }, async () => {
-  const outcome = await underSeed((seed) => importScenario(megabytes, seed));
-  expect(outcome.problems, shown(outcome)).toEqual([]);
 });

@@ -3,7 +3,7 @@ import { countFrom } from '../counts.js';
 import { killLoop } from './kill-loop.js';
 import { shown, underSeed } from './outcome.js';
 
-const kills = countFrom('KILLS', { soon: 5, full: 20 });
+const kills = countFrom('KILLS', { soon: 3, full: 20 });
 
 it(`survives ${kills} kills under load with every acknowledged item stored once`, { timeout: 120_000 + kills * 10_000 }, async () => {
   const outcome = await underSeed((seed) => killLoop(kills, seed));

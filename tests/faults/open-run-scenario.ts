@@ -106,8 +106,8 @@ async function answer(http: string, path: string): Promise<{ readonly text: stri
   return { text, took: performance.now() - begun };
 }
 
-/** A run that nobody ended for that many days, with thousands of excursions whose alarms nobody acknowledged, goes on at 10 Hz. */
-export async function openRun(days: number, seed: number): Promise<Outcome> {
+/** A run that nobody ended for so many days, with thousands of excursions whose alarms nobody acknowledged, goes on at 10 Hz for so many seconds, and after another start for half of them. */
+export async function openRun(days: number, seconds: number, seed: number): Promise<Outcome> {
   const dir = scratchDir();
   let service = startProcess({ dataDir: dir.path });
   const problems: string[] = [];
@@ -136,7 +136,7 @@ export async function openRun(days: number, seed: number): Promise<Outcome> {
     await until(`${found} alarms`, async () => (await cleared()) === found, 120, () => seen.text);
     const making = (performance.now() - begun) / 1e3;
     const next = { seq: readings.length };
-    const costs = [await weldOn(client, service.pid, next, 20)];
+    const costs = [await weldOn(client, service.pid, next, seconds)];
     const memory = residentMemory(service.pid);
     const [run, ...more] = await runsOf(http, site, carriage);
     if (run === undefined || more.length > 0) throw new Error(`${more.length + (run === undefined ? 0 : 1)} runs instead of one`);
@@ -156,7 +156,7 @@ export async function openRun(days: number, seed: number): Promise<Outcome> {
     ({ http, mqtt: url } = await service.listening);
     const again = (performance.now() - stopped) / 1e3;
     client = await mqtt.connectAsync(url, { clientId: carriage });
-    costs.push(await weldOn(client, service.pid, next, 10));
+    costs.push(await weldOn(client, service.pid, next, seconds / 2));
     await client.endAsync();
     for (const { own, beside, slowest, core } of costs) {
       bound('the middle PUBACK took ms', Math.max(own, beside), mostMiddle);

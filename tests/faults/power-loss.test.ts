@@ -7,7 +7,7 @@ import { plainDisk } from './plain-disk.js';
 import { judgeImages, powerLoss } from './power-loss-scenario.js';
 import { recordLoad } from './recorded-load.js';
 
-const images = countFrom('IMAGES', { soon: 25, full: 100 });
+const images = countFrom('IMAGES', { soon: 12, full: 100 });
 const reason = noFailingFiles();
 if (reason !== null) console.log(`left out, power loss: ${reason}`);
 

@@ -3,7 +3,7 @@ import { countFrom } from '../counts.js';
 import { shown, underSeed } from './outcome.js';
 import { repeatScenario, tooLateScenario } from './repeat-scenario.js';
 
-const seeds = countFrom('SEEDS', { soon: 5, full: 25 });
+const seeds = countFrom('SEEDS', { soon: 3, full: 25 });
 
 it(`gives the figures of the items in order, whatever the order and however often they come (${seeds} seeds)`, { timeout: 120_000 + seeds * 20_000 }, async () => {
   const outcome = await underSeed((seed) => repeatScenario(seeds, seed));

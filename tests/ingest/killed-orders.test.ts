@@ -10,7 +10,7 @@ import { accountProblems } from './accounted.js';
 import { commit, finishAll, killed, storedRuns } from './arrive.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
 
-const orders = countFrom('KILLED_ORDERS', { soon: 30, full: 600 });
+const orders = countFrom('KILLED_ORDERS', { soon: 12, full: 600 });
 
 /** How often the process is killed, and whether time goes by between commits: within a second records are written only where they must be. */
 interface Disturbance {

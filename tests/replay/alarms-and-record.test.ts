@@ -6,11 +6,12 @@ import { judgedExcursions } from '../../shared/weld/run-excursions.js';
 import { judgedSums, runMarks } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { countFrom } from '../counts.js';
+import { firstSeed, seedsFrom } from '../seeds.js';
 import { randomAlarms } from '../model/random-alarms.js';
 import { alarmItems } from './compare-alarms.js';
 
-const seeds = countFrom('ALARM_RECORD_SEEDS', { soon: 200, full: 1_000 });
-const first = Number(process.env['ALARM_RECORD_FIRST_SEED'] ?? Math.floor(Math.random() * 1e9));
+const seeds = countFrom('ALARM_RECORD_SEEDS', { soon: 100, full: 1_000 });
+const first = firstSeed('ALARM_RECORD_FIRST_SEED');
 const title = `of ${seeds} random scenarios from seed ${first} on`;
 
 const momentary = new Set(['travelStopped', 'polarity', 'overlap']);
@@ -33,7 +34,7 @@ describe('one judgement', () => {
   it(`gives alarms and record alike at the end of every run ${title}`, { timeout: 7_200_000 }, () => {
     const wrong: string[] = [];
     let runs = 0;
-    for (let seed = first; seed < first + seeds; seed += 1) {
+    for (const seed of seedsFrom(first, seeds)) {
       const { items, context } = alarmItems(randomAlarms(seed, { moved: seed % 3 === 0 }));
       const state = startFold();
       const finished = (run: RunState): void => {
@@ -50,7 +51,7 @@ describe('one judgement', () => {
   it(`counts its revision up whenever its list of conditions changes, ${title}`, { timeout: 7_200_000 }, () => {
     const wrong: string[] = [];
     let changes = 0;
-    for (let seed = first; seed < first + Math.ceil(seeds / 10); seed += 1) {
+    for (const seed of seedsFrom(first, Math.ceil(seeds / 10))) {
       const { items, context } = alarmItems(randomAlarms(seed, { moved: seed % 3 === 0 }));
       const state = startFold();
       let before = { ordinal: -1, revision: -1, list: '' };

@@ -1,4 +1,5 @@
 import { describe, expect, it } from 'vitest';
+import { isFull } from '../counts.js';
 import { spreadNames } from '../../shared/weld/quantities.js';
 import { modelRuns, programRuns, type CaseRun } from './case-runs.js';
 import { differences } from './check-figures.js';
@@ -24,7 +25,8 @@ function check(runs: readonly CaseRun[], { file, expected }: GoldenCase, left: R
   expect(found, file.source).toEqual([]);
 }
 
-describe('golden cases: the plain model agrees with what was worked out by hand', () => {
+// Of the model alone; nothing of it says anything of the program.
+describe.runIf(isFull)('golden cases: the plain model agrees with what was worked out by hand', () => {
   it.each(cases)('$name: $file.title', (golden) => {
     check(modelRuns(golden.file), golden, notOfModel);
   });

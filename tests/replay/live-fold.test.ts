@@ -1,5 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
+import { countFrom } from '../counts.js';
 import { timelineContext } from '../../shared/weld/assignment-timeline.js';
 import type { FoldContext } from '../../shared/weld/carriage-fold.js';
 import { cloneFold, foldItem, settleFold, startFold } from '../../shared/weld/carriage-fold.js';
@@ -83,7 +84,7 @@ describe('the live fold', () => {
           expect(told([...kept, ...look.output], context, look.state)).toBe(plainFold(items, context));
         },
       ),
-      { numRuns: Number(process.env['LIVE_RUNS'] ?? 150) },
+      { numRuns: countFrom('LIVE_RUNS', { soon: 40, full: 150 }) },
     );
   });
 

@@ -2,6 +2,8 @@ import { mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { isFull } from '../counts.js';
+import { firstSeed } from '../seeds.js';
 import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
 import { sqliteTraceReader, sqliteTraceStore, sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
@@ -115,18 +117,21 @@ describe('traces in SQLite', () => {
       expect(own.length).toBeGreaterThanOrEqual(2 * arcs.length * (sizeOf(run) / 10 + 1) + 1);
       return own;
     });
+    const seed = firstSeed();
     const seen = { whole: 0, thrown: 0 };
     const readAll = (reader: ReturnType<typeof sqliteTraceReader>, run: string): void => {
       try {
         const found = reader.arcs(run).map((arc) => [arc, [...reader.readArc(run, arc)]]);
-        expect(found, run).toEqual(arcs.map((arc) => [arc, made.slice(0, sizeOf(run) + 5)]));
+        expect(found, `${run}, CHECK_SEED=${seed}`).toEqual(arcs.map((arc) => [arc, made.slice(0, sizeOf(run) + 5)]));
         seen.whole += 1;
       } catch (thrown) {
         if (!(thrown instanceof Error) || !/damaged|malformed/.test(thrown.message)) throw thrown;
         seen.thrown += 1;
       }
     };
-    for (const at of places) {
+    // One place in so many, others each time.
+    const everyPlace = isFull ? 1 : 6;
+    for (const at of places.filter((_, n) => n % everyPlace === seed % everyPlace)) {
       for (const bit of [1, 2, 4]) {
         const copy = Buffer.from(bytes);
         copy.writeUInt8(copy.readUInt8(at + 2) ^ bit, at + 2);
