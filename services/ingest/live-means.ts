@@ -13,7 +13,7 @@ import { tidy } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { addVariation, startVariation, variationOf, variationRows } from '../../shared/weld/running-variation.js';
 import { newestRows } from './newest-rows.js';
-import type { StreamState } from './stream-state.js';
+import type { RecentRows } from './newest-rows.js';
 
 /** Length over which the local heat input is taken, mm; common practice, no source. */
 const localLength = 50;
@@ -33,7 +33,8 @@ export interface LiveMeans {
   readonly drifts: readonly Drift[];
 }
 
-interface Held {
+/** The means of a run as they were taken last. */
+export interface HeldMeans {
   readonly ordinal: number;
   /** They were taken over a second at least. */
   readonly settled: boolean;
@@ -41,19 +42,17 @@ interface Held {
   readonly memory: SecondMemory;
 }
 
-const held = new WeakMap<StreamState, Held>();
-
 /**
  * The means of a run as they were taken last, or anew where that is asked for. They go over hundreds of rows, so that they are taken once
  * a second, with the writing of the records, and told as they are until the next. They come from the rows at hand each time and are not kept
  * along with the fold: a late item then needs nothing folded again, and no checkpoint grows.
  */
-export function liveMeans(stream: StreamState, run: RunState, anew: boolean): LiveMeans {
-  const before = held.get(stream);
+export function liveMeans(of: RecentRows & { means: HeldMeans | null }, run: RunState, anew: boolean): LiveMeans {
+  const before = of.means;
   const sameRun = before?.ordinal === run.ordinal;
   if (sameRun && before.settled && !anew) return before.means;
   const memory = sameRun ? before.memory : startSecondMemory();
-  const rows = newestRows(stream, run.ordinal);
+  const rows = newestRows(of, run.ordinal);
   const recent = rows.slice(-variationRows);
   const arcs = new Set<number>();
   for (const group of recent) for (const { arc, row } of group.arcs) if (row.on > 0) arcs.add(arc);
@@ -63,7 +62,7 @@ export function liveMeans(stream: StreamState, run: RunState, anew: boolean): Li
     rates: presentRates(rows, Object.keys(run.sums.arcs).map(Number)),
     drifts: tidy(findDrifts(rows, run.sums, memory)),
   };
-  held.set(stream, { ordinal: run.ordinal, settled: rows.length >= rowsPerSecond, means, memory });
+  of.means = { ordinal: run.ordinal, settled: rows.length >= rowsPerSecond, means, memory };
   return means;
 }
 

@@ -1,4 +1,4 @@
-import type { RunEntry } from './stream-state.js';
+import type { RunEntry } from './run-book.js';
 
 /** What of a run's entry is stored as its span. */
 export type SavedSpan = Pick<RunEntry, 'ordinal' | 'epoch' | 'start' | 'revisedAt' | 'revision' | 'first' | 'to' | 'lastOn'>;
@@ -6,9 +6,4 @@ export type SavedSpan = Pick<RunEntry, 'ordinal' | 'epoch' | 'start' | 'revisedA
 export function savedSpan(entry: RunEntry): string {
   const { ordinal, epoch, start, revisedAt, revision, first, to, lastOn } = entry;
   return JSON.stringify({ ordinal, epoch, start, revisedAt, revision, first, to, lastOn } satisfies SavedSpan);
-}
-
-/** All that is stored of a run's present state, for seeing whether it has changed. */
-export function savedText({ record, marks, span }: { readonly record: string; readonly marks: string; readonly span: string }): string {
-  return [record, marks, span].join('\n');
 }

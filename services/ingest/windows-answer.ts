@@ -1,7 +1,7 @@
 import type { RunWindows } from '../../shared/weld/run-windows.js';
 import type { FoldDeps } from './fold-deps.js';
-import { parametersOf } from './fold-deps.js';
-import type { StreamState } from './stream-state.js';
+import { assignmentInForce } from './intake.js';
+import type { Carriage } from './carriage.js';
 
 /** The ranges that the procedure permits, in the form of the API; null without a run group that fits. */
 export function windowsAnswer(windows: RunWindows | null): Record<string, unknown> | null {
@@ -11,11 +11,9 @@ export function windowsAnswer(windows: RunWindows | null): Record<string, unknow
 }
 
 /** Those by which the assignment in force would be judged if its arc were lit now. */
-export function windowsInForce(stream: StreamState, deps: FoldDeps): RunWindows | null {
-  const last = stream.timeline.length - 1;
-  const assignment = stream.timeline[last]?.body ?? null;
+export function windowsInForce({ intake, runs }: Carriage, { procedures }: Pick<FoldDeps, 'procedures'>): RunWindows | null {
+  const last = intake.timeline.length - 1;
+  const assignment = assignmentInForce(intake);
   if (assignment?.procedure === undefined) return null;
-  const revision = stream.pinned.get(last) ?? deps.procedures.newest(assignment.procedure);
-  if (revision === null) return null;
-  return parametersOf(assignment, revision, deps).windows;
+  return procedures.parameters(assignment, runs.pinned.get(last) ?? procedures.newest(assignment.procedure)).windows;
 }

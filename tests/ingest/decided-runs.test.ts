@@ -71,7 +71,7 @@ it('what comes when its surroundings were let go of is on a list of late items, 
   const [first, second] = storedRuns(own, 'c1');
   const figures = (): unknown => storedRuns(own, 'c1').map(({ arcTime, energy, version }) => [arcTime, energy, version]);
   const before = figures();
-  expect(own.streams().stream('hall', 'c1', '').floor).not.toBe(null);
+  expect(own.streams().stream('hall', 'c1', '').fold.floor).not.toBe(null);
   // Before the first run, between the two, and the beginning of the second under its assignment.
   send(0, 100, true);
   send(700, 760, true);
@@ -124,7 +124,7 @@ it('after hours without any run the items before are refused in words, and what 
     finishAll(own);
   }
   commit(own, () => { dropAll(own); });
-  expect(own.streams().stream('hall', 'c1', '').floor).not.toBe(null);
+  expect(own.streams().stream('hall', 'c1', '').fold.floor).not.toBe(null);
   const { stored } = own.counts;
   send(900, 1_000, true);
   finishAll(own);
