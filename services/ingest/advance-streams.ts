@@ -4,7 +4,7 @@ import { flushStream } from './flush-stream.js';
 import type { FoldDeps } from './fold-deps.js';
 import { followRuns } from './follow-runs.js';
 import { followSequence } from './follow-sequence.js';
-import { followSilence } from './follow-silence.js';
+import { followSilence, silenceDueAt } from './follow-silence.js';
 import { foldInTurn } from './fold-turns.js';
 import { guardStream } from './guard-stream.js';
 import { saveMarks } from './keep-marks.js';
@@ -15,7 +15,6 @@ import type { StreamMemory } from './stream-memory.js';
 import { topicOf } from './carriage.js';
 import type { Carriage } from './carriage.js';
 import { runBeingWelded, tellCarriage } from './tell-carriage.js';
-import { nextDue } from './next-due.js';
 import { isFolded, needsRefold } from './fold-state.js';
 import type { Intake } from './intake.js';
 import { markDueAt, noteAlarmsPublished, noteMarked, noteNews } from './outbox.js';
@@ -74,6 +73,18 @@ function mustRecord({ intake, fold, runs, outbox }: Carriage, hasOpenEnded: bool
   const { run } = fold.live.head.merge;
   if (runs.finished.size > 0 || run?.ordinal !== runs.open?.ordinal) return true;
   return run !== null && run.epoch < intake.timeline.length - 1 && hasOpenEnded;
+}
+
+/** When anything is due for a carriage that nothing comes from, µs by the steady clock. What is to be folded again waits for its turn instead (refold-turns.ts). */
+function nextDue(carriage: Carriage, deps: FoldDeps): number {
+  const { kind, fold, alarms, outbox } = carriage;
+  const mark = kind === 'live' ? markDueAt(outbox) : Infinity;
+  if (fold.fault !== null) return mark;
+  if (!isFolded(fold)) return Infinity;
+  // The mark goes out behind the records.
+  if (outbox.flushAt < Infinity) return Math.min(outbox.flushAt, outbox.tellAt);
+  const byArrival = Math.min(silenceDueAt(carriage, deps), openRunEndsAt(carriage, deps), ...alarms.atHand.map(({ shelvedUntil }) => shelvedUntil ?? Infinity));
+  return Math.min(mark, deps.steady() + byArrival - deps.now());
 }
 
 /** For a lamp or a controller; it finds the newest at the broker whenever it comes. */

@@ -17,7 +17,6 @@ import type { LiveMeans, Variations } from './live-means.js';
 import type { PreparationAnswer } from '../../shared/answers/preparation-state.js';
 import type { RunMoments } from './run-moments.js';
 import type { RunWindows } from '../../shared/weld/run-windows.js';
-import { windowsAnswer } from './windows-answer.js';
 import type { Carriage } from './carriage.js';
 import type { Intake } from './intake.js';
 import type { CarriageAlarms } from './alarm-book.js';
@@ -105,4 +104,11 @@ function newestSpeed({ newestOfArc }: Intake, row: RunRow | null): number | null
   }
   if (newest?.travelSpeed !== null && newest !== null) return lastValue(newest, newest.travelSpeed);
   return row === null || Number.isNaN(row.travelSpeed) ? null : row.travelSpeed;
+}
+
+/** The ranges that the procedure permits, in the form of the API; null without a run group that fits. */
+function windowsAnswer(windows: RunWindows | null): Record<string, unknown> | null {
+  if (windows === null) return null;
+  const arcs = Object.entries(windows.arcs).map(([arc, own]) => ({ arc: Number(arc), ...own }));
+  return { arcs, ...windows.run };
 }

@@ -5,8 +5,9 @@ import type { Intake } from './intake.js';
 import type { Outbox } from './outbox.js';
 import type { RunBook } from './run-book.js';
 
-/** Which carriage it is, or which one a log was imported for; `id` is that of its stream in the store. */
-export interface CarriageName {
+/** Everything that ingest holds of one carriage (or one imported log), in five parts; each is changed by the functions beside it. */
+export interface Carriage {
+  /** Of its stream in the store. */
   readonly id: number;
   readonly site: string;
   readonly carriage: string;
@@ -14,10 +15,6 @@ export interface CarriageName {
   readonly kind: 'live' | 'log';
   /** Name of the log; empty for what comes live. */
   readonly stream: string;
-}
-
-/** Everything that ingest holds of one carriage (or one imported log), in five parts; each is changed by the functions beside it. */
-export interface Carriage extends CarriageName {
   readonly intake: Intake;
   readonly fold: CarriageFold;
   readonly runs: RunBook;
@@ -26,7 +23,7 @@ export interface Carriage extends CarriageName {
 }
 
 /** The topic of a carriage without its kind. */
-export function topicOf({ site, carriage }: Pick<CarriageName, 'site' | 'carriage'>): string {
+export function topicOf({ site, carriage }: Pick<Carriage, 'site' | 'carriage'>): string {
   return `weld/${site}/${carriage}`;
 }
 

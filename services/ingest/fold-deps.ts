@@ -51,12 +51,17 @@ export function foldContext(timeline: Timeline, runs: RunBook, deps: Pick<FoldDe
   });
 }
 
+/** The revision that an assignment is welded by, or would be if its arc were lit now. */
+export function revisionOf(runs: RunBook, timeline: Timeline, epoch: number, { procedures }: Pick<FoldDeps, 'procedures'>): number | null {
+  const pinned = runs.pinned.get(epoch);
+  if (pinned !== undefined) return pinned;
+  const name = timeline[epoch]?.body?.procedure;
+  return name === undefined ? null : procedures.newest(name);
+}
+
 /** The revision in force when the assignment was first welded by; it stays that one. */
 export function pinRevision(runs: RunBook, timeline: Timeline, epoch: number, deps: Pick<FoldDeps, 'procedures'>): number | null {
-  const known = runs.pinned.get(epoch);
-  if (known !== undefined) return known;
-  const name = timeline[epoch]?.body?.procedure;
-  const revision = name === undefined ? null : deps.procedures.newest(name);
+  const revision = revisionOf(runs, timeline, epoch, deps);
   runs.pinned.set(epoch, revision);
   return revision;
 }

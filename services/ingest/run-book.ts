@@ -38,6 +38,14 @@ export interface RunEntry {
   under: SumsUnder | null;
 }
 
+/** What of a run's entry is stored as its span. */
+export type SavedSpan = Pick<RunEntry, 'ordinal' | 'epoch' | 'start' | 'revisedAt' | 'revision' | 'first' | 'to' | 'lastOn'>;
+
+export function savedSpan(entry: RunEntry): string {
+  const { ordinal, epoch, start, revisedAt, revision, first, to, lastOn } = entry;
+  return JSON.stringify({ ordinal, epoch, start, revisedAt, revision, first, to, lastOn } satisfies SavedSpan);
+}
+
 /** Sums of the rows up to the last one with an arc, that row, and the rows in the dark behind it: they go where the run ends before them. */
 export interface SumsUnder {
   readonly sums: RunSums;

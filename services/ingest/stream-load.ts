@@ -14,7 +14,7 @@ import { addBoot, noMarks, startIntake } from './intake.js';
 import type { Intake } from './intake.js';
 import { noteMark, startOutbox } from './outbox.js';
 import { startRunBook } from './run-book.js';
-import type { SavedSpan } from './saved-run.js';
+import type { SavedSpan } from './run-book.js';
 import type { AlarmRow, AssignmentRow, Statements, StreamRow } from './statements.js';
 import { ensurePass, ensureProcedure } from './store/gather-names.js';
 import { readNewest } from './store/gather-alarms.js';

@@ -4,11 +4,10 @@ import { runningFigures } from '../../shared/weld/run-figures.js';
 import { carriageAlarms } from './carriage-alarms.js';
 import { carriageAnswer } from './carriage-answer.js';
 import type { FoldDeps } from './fold-deps.js';
+import { revisionOf } from './fold-deps.js';
 import { liveMeans } from './live-means.js';
 import { newestRow } from './newest-rows.js';
-import { preparationInForce } from './preparation-answer.js';
 import { runMoments } from './run-moments.js';
-import { windowsInForce } from './windows-answer.js';
 import type { Carriage } from './carriage.js';
 import { noteTold } from './outbox.js';
 import { entryOf } from './run-book.js';
@@ -48,18 +47,20 @@ export function tellCarriage(carriage: Carriage, deps: FoldDeps, anew = false): 
   const burning = new Set(run === null ? [] : fold.live.head.arcs.flatMap(({ arc, on }) => (on ? [arc] : [])));
   const means = run === null ? null : liveMeans(fold, run, anew);
   const newest = run === null ? null : (newestRow(fold, run.ordinal)?.run ?? null);
+  const assignment = assignmentInForce(intake);
+  const revision = revisionOf(runs, intake.timeline, intake.timeline.length - 1, deps);
   const snapshot = JSON.stringify(
     carriageAnswer(carriage, {
       welding: burning.size > 0,
       runId,
-      assignment: assignmentInForce(intake),
+      assignment,
       figures: run === null ? null : runningFigures(run),
       burning,
       newest,
       means,
-      windows: run === null ? windowsInForce(carriage, deps) : run.sums.parameters.windows,
+      windows: run === null ? deps.procedures.parameters(assignment, revision).windows : run.sums.parameters.windows,
       alarms: carriageAlarms(carriage, runId, deps),
-      preparation: preparationInForce(carriage, deps),
+      preparation: assignment === null ? null : deps.procedures.preparation(assignment, revision, [...intake.newestOfArc.keys()]),
       outlook: means === null || run === null ? null : presentOutlook({ ...run, assignment: assignmentOf(intake, run.epoch), newest, rates: means.rates }),
       drift: means === null || newest === null || newest.on === 0 ? [] : means.drifts,
       moments: runMoments(runs, run, burning.size > 0),
