@@ -2,6 +2,7 @@ import type { StreamChange } from '../../shared/records/change-set.js';
 import type { AlarmBook } from './alarm-book.js';
 import type { CarriageFold } from './fold-state.js';
 import type { Intake } from './intake.js';
+import { noteSettled } from './outbox.js';
 import type { Outbox } from './outbox.js';
 import type { RunBook } from './run-book.js';
 
@@ -29,7 +30,7 @@ export function topicOf({ site, carriage }: Pick<Carriage, 'site' | 'carriage'>)
 
 /** What is stored of a stream besides its runs; `settled` where nothing is under way for it. */
 export function streamChange({ id, site, carriage, stream, intake, outbox }: Carriage, settled: boolean): StreamChange {
-  outbox.settled = settled;
+  noteSettled(outbox, settled);
   const online = intake.online === null ? null : Number(intake.online);
   return {
     id, site, carriage, stream, online, last_seen: intake.lastSeen, clock_offset: intake.clockOffset, snapshot: outbox.snapshot,

@@ -26,7 +26,7 @@ export function clockFollower(streams: StreamMemory, alarms: ServiceAlarms): Clo
       if (step === 0) return 0;
       for (const carriage of streams.all.values()) {
         shiftMarks(carriage, step, fold);
-        if (carriage.outbox.flushAt < Infinity) streams.wake(carriage);
+        if (carriage.outbox.flushAt < Infinity) streams.woken.add(carriage);
       }
       fold.changes.clockSteps.push(step);
       const words = `the clock of this machine was set ${stepInWords(step)}, or the machine slept: times before and after that do not fit together`;

@@ -83,6 +83,10 @@ export function noteFlushed(outbox: Outbox, now: number): void {
   outbox.flushAt = outbox.tellAt = Infinity;
 }
 
+export function noteSettled(outbox: Outbox, settled: boolean): void {
+  outbox.settled = settled;
+}
+
 /** For the queue of what is due alone, which goes by it. */
 export function setDueAt(outbox: Outbox, dueAt: number): void {
   outbox.dueAt = dueAt;

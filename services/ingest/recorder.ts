@@ -285,7 +285,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
       for (const carriage of streams.all.values()) {
         if (carriage.outbox.flushAt === Infinity) continue;
         noteNewsAtOnce(carriage.outbox);
-        streams.wake(carriage);
+        streams.woken.add(carriage);
       }
       transact(() => undefined);
       transact(() => {

@@ -81,7 +81,7 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
 
   function touch(carriage: Carriage): Carriage {
     carriage.intake.touchedAt = fold.steady();
-    memory.wake(carriage);
+    memory.woken.add(carriage);
     return carriage;
   }
 

@@ -36,8 +36,6 @@ export interface StreamMemory {
   carriages: number | null;
   /** A message of the carriage's has come, or one is meant for it: if it had been retired, it is there again. */
   hear(carriage: Carriage): void;
-  /** Something is to be done for the carriage in the commit at hand. */
-  wake(carriage: Carriage): void;
   forget(carriage: Carriage): void;
   /** After a failed commit memory may be ahead of the store. */
   forgetAll(): void;
@@ -71,9 +69,6 @@ export function streamMemory(fold: FoldDeps, log: StreamMemory['log']): StreamMe
       carriage.intake.retired = false;
       noteNewsAtOnce(carriage.outbox);
       memory.carriages = null;
-    },
-    wake: (carriage) => {
-      memory.woken.add(carriage);
     },
     forget: (carriage) => {
       writeKept(carriage, fold.changes);

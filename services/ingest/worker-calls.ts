@@ -119,7 +119,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
         fold.changes.procedures.push({ id, revision, created: fold.now(), by, body });
         for (const carriage of assigned) {
           noteNewsAtOnce(carriage.outbox);
-          streams.wake(carriage);
+          streams.woken.add(carriage);
         }
         return { revision };
       },

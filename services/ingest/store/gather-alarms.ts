@@ -14,13 +14,12 @@ export function readNewest(stored: StoredAlarms, stream: number, statements: Sta
 }
 
 /** Reads them again of the carriages of which many have become normal. */
-export function gatherNewestAlarms(streams: StreamAccess): void {
-  const { lackingAlarms, statements } = streams;
+export function gatherNewestAlarms({ lackingAlarms, woken, statements }: StreamAccess): void {
   for (const carriage of lackingAlarms) {
     readNewest(carriage.alarms.stored, carriage.id, statements);
     carriage.alarms.shown = null;
     noteAlarms(carriage.outbox);
-    streams.wake(carriage);
+    woken.add(carriage);
   }
   lackingAlarms.clear();
 }
