@@ -12,7 +12,7 @@ import { noProcedure, type ProcedureParameters } from '../../shared/weld/zone.js
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { checkedFold } from '../ingest/fold-checkpoint.js';
 import { foldShape } from '../ingest/fold-shape.js';
-import type { SavedSpan } from '../ingest/saved-run.js';
+import type { SavedSpan } from '../ingest/run-book.js';
 import type { StoredCarriage } from './stored-carriage.js';
 
 /** How many of a carriage's newest runs are computed again. */

@@ -4,19 +4,21 @@ import { flushStream } from './flush-stream.js';
 import type { FoldDeps } from './fold-deps.js';
 import { followRuns } from './follow-runs.js';
 import { followSequence } from './follow-sequence.js';
-import { followSilence } from './follow-silence.js';
+import { followSilence, silenceDueAt } from './follow-silence.js';
 import { foldInTurn } from './fold-turns.js';
 import { guardStream } from './guard-stream.js';
 import { saveMarks } from './keep-marks.js';
 import { writeKept } from './keep-messages.js';
 import { endShelving } from './keep-alarms.js';
-import { isQuiet } from './quiet-streams.js';
 import { openRunEndsAt } from './run-end.js';
 import type { StreamMemory } from './stream-memory.js';
-import type { StreamState } from './stream-state.js';
+import { topicOf } from './carriage.js';
+import type { Carriage } from './carriage.js';
 import { runBeingWelded, tellCarriage } from './tell-carriage.js';
-import { nextDue, storedEvery } from './next-due.js';
-import { noteNews } from './stream-news.js';
+import { isFolded, needsRefold } from './fold-state.js';
+import type { Intake } from './intake.js';
+import { markDueAt, noteAlarmsPublished, noteMarked, noteNews } from './outbox.js';
+import { lacksNewest } from './stored-alarms.js';
 
 /** Boots named in the `stored` topic. */
 const storedBoots = 4;
@@ -24,79 +26,95 @@ const storedBoots = 4;
 export type PublishRetained = (topic: string, payload: string) => void;
 
 /**
- * Everything that is due for any carriage that something has come for, or whose time it is; what those have taken that flood is folded for
- * `foldFor` ms, and `again` are those that were folded again. Carriages that are quiet by then are looked at no more.
+ * Everything that is due for the carriages that something has come for, or whose time it is; what those have taken that flood is folded for
+ * `foldFor` ms, and `again` are those that were folded again. No other carriage is looked at.
  */
-export function advanceStreams(streams: StreamMemory, publish: PublishRetained, foldFor = Infinity, again: Iterable<StreamState> = []): void {
-  const { fold } = streams;
-  const now = fold.steady();
+export function advanceStreams(streams: StreamMemory, publish: PublishRetained, foldFor = Infinity, again: Iterable<Carriage> = []): void {
+  const { fold: deps, woken, due, toRefold, lackingAlarms } = streams;
+  const now = deps.steady();
   const touched = foldInTurn(streams, foldFor);
-  for (const stream of again) touched.add(stream);
-  for (const stream of streams.active) {
-    if (stream.dueAt > now && !touched.has(stream)) continue;
-    writeKept(stream, fold.changes);
-    stream.knownTimes.clear();
-    guardStream(stream, streams, () => {
-      advanceStream(stream, fold, now, touched.has(stream));
+  for (const carriage of again) touched.add(carriage);
+  const atHand = new Set([...woken, ...touched, ...due.take(now)]);
+  woken.clear();
+  for (const carriage of atHand) {
+    const { intake, fold, alarms } = carriage;
+    writeKept(carriage, deps.changes);
+    intake.knownTimes.clear();
+    guardStream(carriage, streams, () => {
+      advanceStream(carriage, deps, now, touched.has(carriage));
     });
-    saveMarks(stream, fold);
-    publishAlarms(stream, fold, publish);
-    publishStored(stream, now, publish);
-    stream.dueAt = nextDue(stream, fold);
-    if (isQuiet(stream)) streams.active.delete(stream);
+    saveMarks(carriage, deps);
+    publishAlarms(carriage, deps, publish);
+    publishStored(carriage, now, publish);
+    due.put(carriage, nextDue(carriage, deps));
+    if (needsRefold(fold)) toRefold.add(carriage);
+    if (fold.fault === null && lacksNewest(alarms.stored)) lackingAlarms.add(carriage);
   }
 }
 
-function advanceStream(stream: StreamState, fold: FoldDeps, now: number, touched: boolean): void {
-  // Nothing is told, raised or recorded of half of what was taken: a kill could then leave one without the other.
-  if (stream.dirtyFrom !== null || stream.fresh.length > 0) return;
-  const hasOpenEnded = openRunEndsAt(stream, fold) <= fold.now();
-  if (hasOpenEnded) noteNews(stream);
-  const due = stream.flushAt <= now;
-  if (touched || due) followRuns(stream, due, fold);
-  followSilence(stream, fold);
-  endShelving(stream, fold);
-  if (stream.flushAt === Infinity) return;
-  if (due) followSequence(stream, fold);
-  if (stream.flushAt <= now || mustRecord(stream, hasOpenEnded)) flushStream(stream, fold);
-  else if (stream.tellAt <= now) tellCarriage(stream, fold);
+function advanceStream(carriage: Carriage, deps: FoldDeps, now: number, touched: boolean): void {
+  const { fold, outbox } = carriage;
+  if (!isFolded(fold)) return;
+  const hasOpenEnded = openRunEndsAt(carriage, deps) <= deps.now();
+  if (hasOpenEnded) noteNews(outbox);
+  const isDue = outbox.flushAt <= now;
+  if (touched || isDue) followRuns(carriage, isDue, deps);
+  followSilence(carriage, deps);
+  endShelving(carriage, deps);
+  if (outbox.flushAt === Infinity) return;
+  if (isDue) followSequence(carriage, deps);
+  if (outbox.flushAt <= now || mustRecord(carriage, hasOpenEnded)) flushStream(carriage, deps);
+  else if (outbox.tellAt <= now) tellCarriage(carriage, deps);
 }
 
 /** Runs that begin or end are told at once. Those that a checkpoint holds would never begin again: they are recorded with it. */
-function mustRecord(stream: StreamState, hasOpenEnded: boolean): boolean {
-  if (stream.unrecorded !== null) return true;
-  const run = stream.live.head.merge.run;
-  if (stream.finishedRuns.size > 0 || (run?.ordinal ?? null) !== (stream.open?.ordinal ?? null)) return true;
-  return run !== null && run.epoch < stream.timeline.length - 1 && hasOpenEnded;
+function mustRecord({ intake, fold, runs, outbox }: Carriage, hasOpenEnded: boolean): boolean {
+  if (outbox.unrecorded !== null) return true;
+  const { run } = fold.live.head.merge;
+  if (runs.finished.size > 0 || run?.ordinal !== runs.open?.ordinal) return true;
+  return run !== null && run.epoch < intake.timeline.length - 1 && hasOpenEnded;
+}
+
+/** When anything is due for a carriage that nothing comes from, µs by the steady clock. What is to be folded again waits for its turn instead (refold-turns.ts). */
+function nextDue(carriage: Carriage, deps: FoldDeps): number {
+  const { kind, fold, alarms, outbox } = carriage;
+  const mark = kind === 'live' ? markDueAt(outbox) : Infinity;
+  if (fold.fault !== null) return mark;
+  if (!isFolded(fold)) return Infinity;
+  // The mark goes out behind the records.
+  if (outbox.flushAt < Infinity) return Math.min(outbox.flushAt, outbox.tellAt);
+  const byArrival = Math.min(silenceDueAt(carriage, deps), openRunEndsAt(carriage, deps), ...alarms.atHand.map(({ shelvedUntil }) => shelvedUntil ?? Infinity));
+  return Math.min(mark, deps.steady() + byArrival - deps.now());
 }
 
 /** For a lamp or a controller; it finds the newest at the broker whenever it comes. */
-function publishAlarms(stream: StreamState, fold: FoldDeps, publish: PublishRetained): void {
-  if (!stream.alarmsChanged || stream.stream !== '') return;
-  stream.alarmsChanged = false;
-  if (!stream.retired) publish(`weld/${stream.site}/${stream.carriage}/alarms`, JSON.stringify(carriageAlarms(stream, runBeingWelded(stream), fold)));
+function publishAlarms(carriage: Carriage, deps: FoldDeps, publish: PublishRetained): void {
+  const { kind, intake, outbox } = carriage;
+  if (!outbox.alarmsChanged || kind === 'log') return;
+  noteAlarmsPublished(outbox);
+  if (!intake.retired) publish(`${topicOf(carriage)}/alarms`, JSON.stringify(carriageAlarms(carriage, runBeingWelded(carriage), deps)));
 }
 
 /** The mark goes out after the commit, and only once the figures hold what it says. */
-function publishStored(stream: StreamState, now: number, publish: PublishRetained): void {
-  if (!stream.storedChanged || stream.stream !== '' || now - stream.storedAt < storedEvery) return;
-  if (stream.fault === null && (stream.dirtyFrom !== null || stream.fresh.length > 0 || stream.flushAt < Infinity)) return;
-  stream.storedChanged = false;
-  stream.storedAt = now;
-  if (!stream.retired) publish(`weld/${stream.site}/${stream.carriage}/stored`, storedText(stream));
+function publishStored(carriage: Carriage, now: number, publish: PublishRetained): void {
+  const { kind, intake, fold, outbox } = carriage;
+  if (kind === 'log' || markDueAt(outbox) > now) return;
+  if (fold.fault === null && (!isFolded(fold) || outbox.flushAt < Infinity)) return;
+  noteMarked(outbox, now);
+  if (!intake.retired) publish(`${topicOf(carriage)}/stored`, storedText(intake));
 }
 
-function storedText(stream: StreamState): string {
-  const boots = stream.storedBoots.slice(-storedBoots).flatMap((name) => {
-    const boot = stream.boots.get(name);
+function storedText({ boots, bootOrder }: Intake): string {
+  const told = bootOrder.slice(-storedBoots).flatMap((name) => {
+    const boot = boots.get(name);
     const mark = boot === undefined ? null : storedMark(boot.marks.any);
     return mark === null ? [] : [{ boot: name, ...mark }];
   });
-  return JSON.stringify({ boots });
+  return JSON.stringify({ boots: told });
 }
 
 /** What is retained of a carriage that nothing is under way for: at the start the broker may know nothing of it. */
-export function publishSettled(stream: StreamState, { fold }: StreamMemory, publish: PublishRetained): void {
-  publish(`weld/${stream.site}/${stream.carriage}/alarms`, JSON.stringify(carriageAlarms(stream, null, fold)));
-  if (stream.storedBoots.length > 0) publish(`weld/${stream.site}/${stream.carriage}/stored`, storedText(stream));
+export function publishSettled(carriage: Carriage, { fold: deps }: StreamMemory, publish: PublishRetained): void {
+  publish(`${topicOf(carriage)}/alarms`, JSON.stringify(carriageAlarms(carriage, null, deps)));
+  if (carriage.intake.bootOrder.length > 0) publish(`${topicOf(carriage)}/stored`, storedText(carriage.intake));
 }

@@ -9,7 +9,7 @@ import type { AlarmRow } from './statements.js';
 import { noteStored } from './stored-alarms.js';
 import type { StreamAccess } from './stream-access.js';
 import type { StreamMemory } from './stream-memory.js';
-import type { StreamState } from './stream-state.js';
+import type { Carriage } from './carriage.js';
 
 export type AlarmChange = PortFailure | { readonly alarm: string };
 
@@ -24,7 +24,7 @@ export interface AlarmCalls {
 /** An alarm of a carriage, and that carriage. */
 interface KeptAlarm {
   readonly facts: AlarmFacts;
-  readonly stream: StreamState;
+  readonly carriage: Carriage;
 }
 
 export function alarmCalls(recorder: Recorder): AlarmCalls {
@@ -37,9 +37,9 @@ export function alarmCalls(recorder: Recorder): AlarmCalls {
     if (row.stream_id === null) alarms.recall(facts);
     // One of the service that is over and done with.
     if (name === undefined) return { failed: 'conflict', reason: 'the alarm is back to normal: there is nothing to do about it' };
-    const stream = streams.stream(name.site, name.carriage, name.stream);
-    noteStored(stream.stored, facts, row.state, row.number);
-    return { facts, stream };
+    const carriage = streams.stream(name.site, name.carriage, name.stream);
+    noteStored(carriage.alarms.stored, facts, row.state, row.number);
+    return { facts, carriage };
   }
 
   function gatherOne(id: string, streams: StreamAccess): KeptAlarm | PortFailure {
@@ -103,8 +103,8 @@ function changeKept(kept: KeptAlarm | PortFailure, change: (alarm: AlarmFacts) =
   if ('failed' in kept) return kept;
   const changed = change(kept.facts);
   if ('failed' in changed) return changed;
-  keepAlarm(kept.stream, changed, fold);
-  return told(changed, kept.stream, fold.now());
+  keepAlarm(kept.carriage, changed, fold);
+  return told(changed, kept.carriage, fold.now());
 }
 
 function told(alarm: AlarmFacts, of: { readonly site: string; readonly carriage: string } | null, now: number): AlarmChange {

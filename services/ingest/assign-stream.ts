@@ -6,60 +6,65 @@ import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
 import { foldFromStart } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
-import { contextOf, pinRevision } from './fold-deps.js';
+import { pinRevision } from './fold-deps.js';
 import { attemptOf } from './run-entries.js';
 import { saveRecord } from './flush-stream.js';
-import type { RunEntry, StreamState, SumsUnder } from './stream-state.js';
+import type { Carriage } from './carriage.js';
 import { presentUnder } from './sums-under.js';
-import { noteNewsAtOnce } from './stream-news.js';
+import { noteNewsAtOnce } from './outbox.js';
+import type { RunBook, RunEntry, SumsUnder } from './run-book.js';
+import { assignmentInForce } from './intake.js';
 
 /** Takes an assignment (null ends the one in force) that was received for a carriage. One whose figures stand still keeps it for the next start. */
-export function assignStream(stream: StreamState, body: Assignment | null, time: number | null, deps: FoldDeps): void {
-  if (stream.fault !== null) {
-    keepForLater(stream, body, time, deps);
+export function assignStream(carriage: Carriage, body: Assignment | null, time: number | null, deps: FoldDeps): void {
+  const { intake, fold, runs, outbox } = carriage;
+  if (fold.fault !== null) {
+    keepForLater(carriage, body, time, deps);
     return;
   }
-  const before = stream.timeline.at(-1)?.body ?? null;
-  const effect = receiveAssignment(stream.timeline, body, time, placeOf(stream.newest), finishedTo(stream));
-  const last = stream.timeline.length - 1;
-  const entry = stream.timeline[last];
+  const before = assignmentInForce(intake);
+  const effect = receiveAssignment(intake.timeline, body, time, placeOf(intake.newest), finishedTo(runs));
+  const last = intake.timeline.length - 1;
+  const entry = intake.timeline[last];
   if (effect === 'same' || entry === undefined) return;
   // Who assigned wants to see it at once.
-  noteNewsAtOnce(stream);
+  noteNewsAtOnce(outbox);
   if (effect === 'corrected') {
-    storeEntry(stream, entry, stream.assignmentPlaces[last] ?? stream.assignments, deps);
+    storeEntry(carriage, entry, intake.assignmentPlaces[last] ?? intake.assignments, deps);
     // Only another procedure is another revision: what is entered while a run goes on leaves it with its own.
     const other = before?.procedure !== entry.body?.procedure;
-    if (other) stream.pinned.delete(last);
-    const run = [...stream.runs.values()].find((own) => contextOf(stream, deps).sameRun(own.epoch, last));
+    if (other) runs.pinned.delete(last);
+    const run = [...runs.entries.values()].find((own) => fold.context.sameRun(own.epoch, last));
     if (run !== undefined) {
-      if (other) run.revision = pinRevision(stream, last, deps);
-      foldFromStart(stream, deps);
+      if (other) run.revision = pinRevision(runs, intake.timeline, last, deps);
+      foldFromStart(carriage, deps);
     }
     return;
   }
-  addEntry(stream, entry, deps);
+  addEntry(carriage, entry, deps);
   // One that begins in the past changes what was already folded.
-  if (time !== null && stream.newest !== null && time <= (stream.live.head.newest ?? -Infinity)) foldFromStart(stream, deps);
+  if (time !== null && intake.newest !== null && time <= (fold.live.head.newest ?? -Infinity)) foldFromStart(carriage, deps);
 }
 
 /** Adds what was assigned while nothing is computed: what is stored may be wrong, and none of it is changed. */
-function keepForLater(stream: StreamState, body: Assignment | null, time: number | null, deps: FoldDeps): void {
-  const last = stream.timeline.at(-1)?.body ?? null;
+function keepForLater(carriage: Carriage, body: Assignment | null, time: number | null, deps: FoldDeps): void {
+  const { intake } = carriage;
+  const last = assignmentInForce(intake);
   if (body === null || last === null ? body === last : sameAssignment(last, body)) return;
   // Where the newest item is not known, what comes from now on is behind it.
-  const anchor: Anchor = time === null && stream.newest !== null ? { after: placeOf(stream.newest) } : { time: time ?? deps.now(), notBefore: null };
-  stream.timeline.push({ body, anchor });
-  addEntry(stream, { body, anchor }, deps);
+  const anchor: Anchor = time === null && intake.newest !== null ? { after: placeOf(intake.newest) } : { time: time ?? deps.now(), notBefore: null };
+  intake.timeline.push({ body, anchor });
+  addEntry(carriage, { body, anchor }, deps);
 }
 
-function addEntry(stream: StreamState, entry: TimelineEntry, deps: FoldDeps): void {
-  stream.assignmentPlaces.push(stream.assignments);
-  storeEntry(stream, entry, stream.assignments, deps);
-  stream.assignments += 1;
+function addEntry(carriage: Carriage, entry: TimelineEntry, deps: FoldDeps): void {
+  const { intake } = carriage;
+  intake.assignmentPlaces.push(intake.assignments);
+  storeEntry(carriage, entry, intake.assignments, deps);
+  intake.assignments += 1;
 }
 
-function storeEntry({ id }: StreamState, { body, anchor }: TimelineEntry, position: number, { changes, now }: FoldDeps): void {
+function storeEntry({ id }: Carriage, { body, anchor }: TimelineEntry, position: number, { changes, now }: FoldDeps): void {
   changes.assignments.push({ stream: id, position, received: now(), anchor: JSON.stringify(anchor), body: body === null ? null : JSON.stringify(body) });
 }
 
@@ -68,9 +73,9 @@ function placeOf(place: Place | null): Place | null {
 }
 
 /** The last place that belongs to a finished run. */
-function finishedTo(stream: StreamState): Place | null {
+function finishedTo({ entries }: RunBook): Place | null {
   let last: Place | null = null;
-  for (const run of stream.runs.values()) {
+  for (const run of entries.values()) {
     if (run.finished !== null && run.to !== null && (last === null || isAfter(run.to, last))) last = run.to;
   }
   return last;
@@ -87,13 +92,13 @@ export interface GivenAssignment {
 }
 
 /** Gives a finished run another assignment and computes its figures anew from its rows. */
-export function assignFinishedRun(stream: StreamState, entry: RunEntry, { assignment, revision, under, tail, marks }: GivenAssignment, deps: FoldDeps): void {
+export function assignFinishedRun(carriage: Carriage, entry: RunEntry, { assignment, revision, under, tail, marks }: GivenAssignment, deps: FoldDeps): void {
   entry.override = JSON.stringify(assignment);
   entry.version += 1;
   entry.revisedAt = deps.now();
-  entry.attempt = attemptOf(stream, entry, assignment, deps);
+  entry.attempt = attemptOf(carriage, entry, assignment, deps);
   entry.revision = revision;
   entry.under = under;
   const sums = presentUnder(under, tail, Infinity, marks.lastOn);
-  saveRecord(stream, entry, { assignment, finished: true, sums, marks, travelJump: marks.travelJump }, deps);
+  saveRecord(carriage, entry, { assignment, finished: true, sums, marks, travelJump: marks.travelJump }, deps);
 }

@@ -2,37 +2,24 @@ import { alarmState, isOver } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import type { FoldDeps } from './fold-deps.js';
-import type { StreamState } from './stream-state.js';
+import type { CarriageAlarms } from './alarm-book.js';
+import type { Carriage } from './carriage.js';
+import type { StoredAlarms } from './stored-alarms.js';
 
 /** Alarms that go out with a carriage's state; the rest is counted, and asked for where somebody wants it. */
 const mostShown = 10;
 
 const priorities = ['high', 'medium', 'low'] as const;
 
-export interface AlarmCounts {
-  /** Not over, not shelved and not suppressed; `unacknowledged` are those of them that nobody has acknowledged. */
-  readonly active: number;
-  readonly unacknowledged: number;
-  /** Over, and not acknowledged yet; `clearedOfRun` are those of the run that is being welded. */
-  readonly cleared: number;
-  readonly clearedOfRun: number;
-  readonly shelved: number;
-  readonly suppressed: number;
-}
-
-export interface CarriageAlarms {
-  readonly items: readonly Record<string, unknown>[];
-  readonly counts: AlarmCounts;
-}
-
 /** The alarms of a carriage that are not back to normal: the most urgent ones, and how many there are. `run` is the one being welded. */
-export function carriageAlarms(stream: StreamState, run: string | null, deps: FoldDeps): CarriageAlarms {
+export function carriageAlarms(carriage: Carriage, run: string | null, deps: FoldDeps): CarriageAlarms {
   const now = deps.now();
-  const held = stream.shownAlarms;
+  const { alarms } = carriage;
+  const held = alarms.shown;
   if (held?.run === run) return held.alarms;
-  const counts = { active: 0, unacknowledged: 0, cleared: stream.clearedAlarms, clearedOfRun: 0, shelved: 0, suppressed: 0 };
+  const counts = { active: 0, unacknowledged: 0, cleared: alarms.cleared, clearedOfRun: 0, shelved: 0, suppressed: 0 };
   const active: AlarmFacts[] = [];
-  for (const alarm of stream.alarms) {
+  for (const alarm of alarms.atHand) {
     const state = alarmState(alarm, now);
     if (state === 'shelved') counts.shelved += 1;
     else if (state === 'suppressed') counts.suppressed += 1;
@@ -42,14 +29,14 @@ export function carriageAlarms(stream: StreamState, run: string | null, deps: Fo
     if (!isOver(alarm) && state !== 'suppressed') active.push(alarm);
   }
   active.sort((a, b) => priorities.indexOf(a.priority) - priorities.indexOf(b.priority) || (b.recordedAt ?? 0) - (a.recordedAt ?? 0));
-  const shown = [...active.slice(0, mostShown), ...others(stream, active)].slice(0, mostShown);
-  const alarms = { items: shown.map((alarm) => alarmAnswer(alarm, stream, now)), counts };
-  stream.shownAlarms = { run, alarms };
-  return alarms;
+  const shown = [...active.slice(0, mostShown), ...others(alarms.stored, active)].slice(0, mostShown);
+  const told = { items: shown.map((alarm) => alarmAnswer(alarm, carriage, now)), counts };
+  alarms.shown = { run, alarms: told };
+  return told;
 }
 
 /** What is over, shelved or suppressed, the newest first. */
-function others({ stored }: StreamState, active: readonly AlarmFacts[]): AlarmFacts[] {
+function others(stored: StoredAlarms, active: readonly AlarmFacts[]): AlarmFacts[] {
   if (active.length >= mostShown) return [];
   const shown = new Set(active.map((alarm) => alarm.id));
   const newest = stored.newest.slice(-mostShown - active.length).reverse();

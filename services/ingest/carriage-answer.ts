@@ -6,19 +6,20 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import { valueAt } from '../../shared/weld/item.js';
 import type { Values } from '../../shared/weld/item.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
+import { comparePositions } from '../../shared/weld/order.js';
 import { spreadNames } from '../../shared/weld/quantities.js';
 import { recordOf } from '../../shared/weld/record-of.js';
 import type { RunRow } from '../../shared/weld/row.js';
 import type { RunningFigures } from '../../shared/weld/run-figures.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
 import { seamPosition } from '../../shared/weld/seam-position.js';
-import type { CarriageAlarms } from './carriage-alarms.js';
 import type { LiveMeans, Variations } from './live-means.js';
 import type { PreparationAnswer } from '../../shared/answers/preparation-state.js';
 import type { RunMoments } from './run-moments.js';
 import type { RunWindows } from '../../shared/weld/run-windows.js';
-import { windowsAnswer } from './windows-answer.js';
-import type { StreamState } from './stream-state.js';
+import type { Carriage } from './carriage.js';
+import type { Intake } from './intake.js';
+import type { CarriageAlarms } from './alarm-book.js';
 
 export interface CarriageView {
   readonly welding: boolean;
@@ -44,17 +45,17 @@ export interface CarriageView {
 const noVariations: Variations = { currentVariation: null, voltageVariation: null };
 
 /** One item of `GET /api/carriages`: the newest values, and the figures of the run so far. */
-export function carriageAnswer(stream: StreamState, view: CarriageView): Record<string, unknown> {
+export function carriageAnswer({ site, carriage, intake }: Carriage, view: CarriageView): Record<string, unknown> {
   const { assignment, figures } = view;
-  const arcs = [...stream.newestOfArc.values()].sort((a, b) => a.arc - b.arc);
+  const arcs = [...intake.newestOfArc.values()].sort((a, b) => a.arc - b.arc);
   const travelled = figures?.travelled ?? null;
   return {
-    site: stream.site,
-    carriage: stream.carriage,
-    online: stream.online,
+    site,
+    carriage,
+    online: intake.online,
     welding: view.welding,
-    lastSeen: stream.lastSeen === null ? null : isoTime(stream.lastSeen),
-    clockOffset: stream.clockOffset,
+    lastSeen: intake.lastSeen === null ? null : isoTime(intake.lastSeen),
+    clockOffset: intake.clockOffset,
     assignment: assignment === null ? null : assignmentAnswer(assignment),
     run: view.runId,
     ...view.moments,
@@ -66,7 +67,7 @@ export function carriageAnswer(stream: StreamState, view: CarriageView): Record<
       ...recordOf(spreadNames, (name) => newestOf(item, item[name])),
       ...(view.means?.variations.get(item.arc) ?? noVariations),
     })),
-    travelSpeed: newestSpeed(stream, view.newest),
+    travelSpeed: newestSpeed(intake, view.newest),
     travelled,
     seamPosition: travelled === null ? null : seamPosition(assignment, travelled),
     arcEnergy: figures?.arcEnergy ?? null,
@@ -96,11 +97,18 @@ function shown(item: OrderedItem, values: Values): number {
   return Math.sqrt(values.reduce((sum, value) => sum + value * value, 0) / values.length);
 }
 
-function newestSpeed(stream: StreamState, row: RunRow | null): number | null {
+function newestSpeed({ newestOfArc }: Intake, row: RunRow | null): number | null {
   let newest: OrderedItem | null = null;
-  for (const item of stream.newestOfArc.values()) {
-    if (item.travelSpeed !== null && (newest === null || item.key > newest.key || item.rank > newest.rank)) newest = item;
+  for (const item of newestOfArc.values()) {
+    if (item.travelSpeed !== null && (newest === null || comparePositions(item, newest) > 0)) newest = item;
   }
   if (newest?.travelSpeed !== null && newest !== null) return lastValue(newest, newest.travelSpeed);
   return row === null || Number.isNaN(row.travelSpeed) ? null : row.travelSpeed;
+}
+
+/** The ranges that the procedure permits, in the form of the API; null without a run group that fits. */
+function windowsAnswer(windows: RunWindows | null): Record<string, unknown> | null {
+  if (windows === null) return null;
+  const arcs = Object.entries(windows.arcs).map(([arc, own]) => ({ arc: Number(arc), ...own }));
+  return { arcs, ...windows.run };
 }

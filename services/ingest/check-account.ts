@@ -3,15 +3,15 @@ import { addTallies, emptyTally, sameTally, tallyOf } from '../../shared/weld/it
 import type { ItemTally } from '../../shared/weld/item-tally.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import type { Statements } from './statements.js';
-import type { StreamState } from './stream-state.js';
+import type { Carriage } from './carriage.js';
 
 /**
  * Throws an error of damage unless the items that a fold holds, those kept `behind` it and the late ones are together all that counted. A pack or a
  * checkpoint that SQLite no longer finds leaves rows that are each as they were written; folded again from what is left the figures would be others.
  */
-export function checkAccount({ id, site, carriage, boots }: StreamState, held: ItemTally, behind: readonly OrderedItem[], statements: Statements): void {
+export function checkAccount({ id, site, carriage, intake }: Carriage, held: ItemTally, behind: readonly OrderedItem[], statements: Statements): void {
   let counted = emptyTally();
-  for (const { taken } of boots.values()) if (taken !== null) counted = addTallies(counted, taken);
+  for (const { taken } of intake.boots.values()) if (taken !== null) counted = addTallies(counted, taken);
   const late = statements.lateOf.all(id).map(({ item }) => JSON.parse(item) as OrderedItem);
   const found = addTallies(held, addTallies(tallyOf(behind), tallyOf(late)));
   if (sameTally(counted, found)) return;

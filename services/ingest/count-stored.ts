@@ -7,7 +7,7 @@ import { ranges } from '../../shared/weld/seq-marks.js';
 import { decodeKept } from './decode-kept.js';
 import type { CheckpointPlace } from './fold-checkpoint.js';
 import type { Statements } from './statements.js';
-import type { StreamState } from './stream-state.js';
+import type { Carriage } from './carriage.js';
 import { keptFrom } from './store/kept-rows.js';
 
 /** What a store of an earlier version, which kept no account of its items, turns out to hold. */
@@ -19,27 +19,28 @@ export interface StoredCount {
 }
 
 /** Begins the account of a stream with what is at hand; null where it has one. */
-export function countWhatIsStored(stream: StreamState, checkpoints: readonly { readonly number: number; readonly place: CheckpointPlace }[], statements: Statements): StoredCount | null {
-  if ([...stream.boots.values()].every(({ taken }) => taken !== null)) return null;
-  const items = keptFrom(stream, 0, statements).flatMap((message) => decodeKept(stream, message));
-  const late = statements.lateOf.all(stream.id).map(({ item }) => JSON.parse(item) as OrderedItem);
-  for (const boot of stream.boots.values()) {
+export function countWhatIsStored(carriage: Carriage, checkpoints: readonly { readonly number: number; readonly place: CheckpointPlace }[], statements: Statements): StoredCount | null {
+  const { id, intake } = carriage;
+  if ([...intake.boots.values()].every(({ taken }) => taken !== null)) return null;
+  const items = keptFrom(carriage, 0, statements).flatMap((message) => decodeKept(intake, message));
+  const late = statements.lateOf.all(id).map(({ item }) => JSON.parse(item) as OrderedItem);
+  for (const boot of intake.boots.values()) {
     boot.taken = emptyTally();
     boot.ahead = 'byMore';
     for (const item of items) if (item.rank === boot.rank) tallyItem(boot.taken, item);
     for (const item of late) if (item.rank === boot.rank) tallyItem(boot.taken, item);
   }
   const oldest = checkpoints[0];
-  const wasLetGo = oldest !== undefined && (stored(stream, statements) > items.length + late.length || !items.some(({ arrival }) => arrival === oldest.place.arrival));
+  const wasLetGo = oldest !== undefined && (stored(carriage, statements) > items.length + late.length || !items.some(({ arrival }) => arrival === oldest.place.arrival));
   const held = emptyTally();
   if (wasLetGo) for (const item of items) if (isUpTo(item, oldest.place)) tallyItem(held, item);
   return { floor: wasLetGo ? oldest.number : null, held };
 }
 
 /** How many items the marks know of. */
-function stored(stream: StreamState, statements: Statements): number {
-  let count = statements.timeCount.get(stream.id)?.count ?? 0;
-  for (const { marks } of stream.boots.values()) for (const set of Object.values(marks.arcs)) count += sizeOf(set);
+function stored({ id, intake }: Carriage, statements: Statements): number {
+  let count = statements.timeCount.get(id)?.count ?? 0;
+  for (const { marks } of intake.boots.values()) for (const set of Object.values(marks.arcs)) count += sizeOf(set);
   return count;
 }
 

@@ -4,11 +4,11 @@ import type { OrderedItem } from '../../shared/weld/order.js';
 import { bootName, orderItem } from '../../shared/weld/order.js';
 import { arrivalsPerMessage } from './keep-messages.js';
 import type { KeptMessage } from './kept-pack.js';
-import { bootOf } from './stream-boots.js';
-import type { StreamState } from './stream-state.js';
+import { bootOf } from './intake.js';
+import type { Intake } from './intake.js';
 
 /** The items of a kept message that counted, in the order given to them when they came. */
-export function decodeKept(stream: StreamState, message: KeptMessage): OrderedItem[] {
+export function decodeKept(intake: Intake, message: KeptMessage): OrderedItem[] {
   const { number, arrived, kind, payload } = message;
   const decoded = kind === 'senml' ? decodeSenml(payload, arrived) : decodeReadings(payload);
   const taken = message.taken === null ? null : new Set(message.taken);
@@ -16,7 +16,7 @@ export function decodeKept(stream: StreamState, message: KeptMessage): OrderedIt
   decoded.items.forEach((entry, position) => {
     if (entry.kind !== 'item' || (taken !== null && !taken.has(position))) return;
     const { item } = entry;
-    const { rank } = bootOf(stream, bootName(item));
+    const { rank } = bootOf(intake, bootName(item));
     items.push(orderItem(item, rank, arrived, number * arrivalsPerMessage + position));
   });
   return items;

@@ -1,20 +1,23 @@
 import type { FoldState } from '../../shared/weld/carriage-fold.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
-import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
+import { addItems, takeFinal } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
 import { dropCheckpoints, foldFromLatest, foldFromRow, keepCheckpoint, raiseFloor } from './checkpoints.js';
-import type { PlacedCheckpoint } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
-import { contextOf, isLocked } from './fold-deps.js';
+import { isLocked } from './fold-deps.js';
 import { ensureEntry, rowsEnd } from './run-entries.js';
 import { addGroup, emptyBatch } from './row-batch.js';
 import type { RowBatch } from './row-batch.js';
-import { recentRows } from './newest-rows.js';
-import type { StreamState, SumsUnder } from './stream-state.js';
+import { addRecentRow } from './newest-rows.js';
+import type { Carriage } from './carriage.js';
 import { addUnder } from './sums-under.js';
-import { noteNewest } from './take-items.js';
-import { noteNews } from './stream-news.js';
+import { restartFold } from './fold-state.js';
+import type { CarriageFold, PlacedCheckpoint } from './fold-state.js';
+import { noteNewest } from './intake.js';
+import { noteNews } from './outbox.js';
+import { entryOf, forgetEntry, hasRunBefore, orphanFrom } from './run-book.js';
+import type { SumsUnder } from './run-book.js';
 
 const refoldChunk = 2_000;
 
@@ -23,7 +26,7 @@ const partOfWork = 50;
 const samplesOfReading = 100;
 
 /** Whether all that waits to be folded is so little that nobody has to wait for it. */
-export function isShort({ fresh }: StreamState): boolean {
+export function isShort({ fresh }: CarriageFold): boolean {
   return fresh.length <= partOfWork && partEnd(fresh, 0) === fresh.length;
 }
 
@@ -38,41 +41,44 @@ function partEnd(items: readonly OrderedItem[], from: number): number {
  * Folds what was taken since the last time; what lies too far back marks the stream for folding again. After `until`, ms of
  * the steady clock, the rest is left for the next time, though something is always done.
  */
-export function foldFresh(stream: StreamState, deps: FoldDeps, until = Infinity): void {
-  if (stream.fresh.length === 0) return;
-  noteNews(stream);
-  const waiting = stream.dirtyFrom === null ? stream.fresh.sort(comparePositions) : [];
+export function foldFresh(carriage: Carriage, deps: FoldDeps, until = Infinity): void {
+  const { fold, outbox } = carriage;
+  if (fold.fresh.length === 0) return;
+  noteNews(outbox);
+  const waiting = fold.dirtyFrom === null ? fold.fresh.sort(comparePositions) : [];
   // Where all of it has to be folded again, it is among what is kept.
-  stream.fresh = [];
+  fold.fresh = [];
   let at = 0;
   while (at < waiting.length && (at === 0 || deps.steady() / 1e3 < until)) {
     const end = until === Infinity ? waiting.length : partEnd(waiting, at);
-    if (addItems(stream.live, waiting.slice(at, end), contextOf(stream, deps)).length > 0) {
-      foldFromLatest(stream, deps);
+    if (addItems(fold.live, waiting.slice(at, end), fold.context).length > 0) {
+      foldFromLatest(carriage, deps);
       return;
     }
     at = end;
   }
-  if (stream.dirtyFrom !== null) return;
-  stream.fresh = waiting.slice(at);
+  if (fold.dirtyFrom !== null) return;
+  fold.fresh = waiting.slice(at);
   // A checkpoint may lack nothing that lies before it, and a run that began has to be recorded with it.
-  if (stream.fresh.length === 0) keepFinal(stream, deps);
+  if (fold.fresh.length === 0) keepFinal(carriage, deps);
 }
 
 /** Writes the rows that no item within a few seconds can change any more; `unfolded` is the lowest number of arrival that waits to be folded. */
-function keepFinal(stream: StreamState, deps: FoldDeps, unfolded = Infinity): void {
-  const final = takeFinal(stream.live);
+function keepFinal(carriage: Carriage, deps: FoldDeps, unfolded = Infinity): void {
+  const { fold } = carriage;
+  const final = takeFinal(fold.live);
   if (final === null) return;
-  keepOutput(stream, final.output, deps);
+  keepOutput(carriage, final.output, deps);
   // One behind what has to be folded again would be taken for its beginning.
-  if (stream.dirtyFrom === null) keepCheckpoint(stream, final.state, unfolded, deps);
+  if (fold.dirtyFrom === null) keepCheckpoint(carriage, final.state, unfolded, deps);
 }
 
-export function keepOutput(stream: StreamState, output: readonly FoldOutput[], deps: FoldDeps): void {
+export function keepOutput(carriage: Carriage, output: readonly FoldOutput[], deps: FoldDeps): void {
+  const { fold, runs } = carriage;
   let ordinal = -1;
   let batch = emptyBatch();
   const write = (): void => {
-    keepRows(stream, ordinal, batch, deps);
+    keepRows(carriage, ordinal, batch, deps);
     batch = emptyBatch();
   };
   for (const own of output) {
@@ -80,35 +86,35 @@ export function keepOutput(stream: StreamState, output: readonly FoldOutput[], d
       if (ordinal !== own.ordinal) write();
       ordinal = own.ordinal;
       addGroup(batch, own.group);
-      addUnder(stream.runs.get(ordinal)?.under ?? null, own.group);
-      stream.recent.push({ ordinal, group: own.group });
+      addUnder(runs.entries.get(ordinal)?.under ?? null, own.group);
+      addRecentRow(fold, ordinal, own.group);
     } else if (own.type === 'began') {
-      ensureEntry(stream, own.ordinal, own.epoch, own.start, deps);
+      ensureEntry(carriage, own.ordinal, own.epoch, own.start, deps);
     } else {
       write();
-      const entry = stream.runs.get(own.run.ordinal);
-      stream.finishedRuns.set(own.run.ordinal, own.run);
+      const entry = entryOf(runs, own.run);
+      runs.finished.set(own.run.ordinal, own.run);
       if (entry !== undefined && !isLocked(entry, deps)) {
         deps.traces.cut(entry.id, rowsEnd(own.run.lastOn));
         deps.traces.close(entry.id);
         // All of its rows are final now; provisional ones of before would be read beside them.
         deps.traces.setTail(entry.id, [], []);
-        stream.tails.delete(entry.id);
+        runs.tails.delete(entry.id);
       }
     }
   }
   write();
-  if (stream.recent.length > 2 * recentRows) stream.recent.splice(0, stream.recent.length - recentRows);
 }
 
-function keepRows(stream: StreamState, ordinal: number, batch: RowBatch, deps: FoldDeps): void {
-  const entry = stream.runs.get(ordinal);
+function keepRows(carriage: Carriage, ordinal: number, batch: RowBatch, deps: FoldDeps): void {
+  const { runs } = carriage;
+  const entry = runs.entries.get(ordinal);
   if (entry === undefined || batch.runRows.length === 0 || isLocked(entry, deps)) return;
   const end = rowsEnd(entry.lastOn);
-  if (stream.cut.has(entry.id) && batch.runRows.some(({ on, index }) => on > 0 && index >= end)) {
+  if (runs.cut.has(entry.id) && batch.runRows.some(({ on, index }) => on > 0 && index >= end)) {
     // It was over for as long as anybody knew, and goes on: the rows in the dark between are made again.
-    stream.cut.delete(entry.id);
-    foldFromRow(stream, entry, end, deps);
+    runs.cut.delete(entry.id);
+    foldFromRow(carriage, entry, end, deps);
   }
   deps.traces.appendRun(entry.id, batch.runRows);
   for (const [arc, rows] of batch.arcs) deps.traces.appendArc(entry.id, arc, rows);
@@ -133,39 +139,27 @@ export function itemsBehind({ state: { position }, items }: Pick<FoldBeginning, 
 }
 
 /** Folds again from where that begins: rows, figures and runs are replaced. */
-export function refold(stream: StreamState, beginning: FoldBeginning, deps: FoldDeps): void {
+export function refold(carriage: Carriage, beginning: FoldBeginning, deps: FoldDeps): void {
   const { state, checkpoint, unusable, items, under } = beginning;
   const usable = itemsBehind(beginning);
-  dropCheckpoints(stream, ({ number }) => unusable.has(number), deps);
-  stream.checkpoint = checkpoint?.place ?? null;
-  for (const [ordinal, entry] of stream.runs) {
-    if (ordinal >= state.merge.ordinal) {
-      stream.orphans.push(entry);
-      stream.runs.delete(ordinal);
-    }
-  }
-  const open = state.merge.run ?? state.merge.resumable;
-  const entry = open === null ? undefined : stream.runs.get(open.ordinal);
+  const { fold, intake, runs } = carriage;
+  dropCheckpoints(fold, ({ number }) => unusable.has(number), deps);
+  orphanFrom(runs, state.merge.ordinal);
+  const entry = entryOf(runs, state.merge.run ?? state.merge.resumable);
   if (entry !== undefined && !isLocked(entry, deps)) {
     entry.under = under;
     deps.traces.cut(entry.id, state.merge.next ?? 0);
     // Whatever is cut behind its end is made again.
-    if ((state.merge.next ?? 0) <= rowsEnd(entry.lastOn)) stream.cut.delete(entry.id);
+    if ((state.merge.next ?? 0) <= rowsEnd(entry.lastOn)) runs.cut.delete(entry.id);
   }
-  stream.live = startLiveFold(state);
-  stream.fresh = [];
-  stream.recent = [];
-  stream.finishedRuns.clear();
-  stream.dirtyFrom = null;
-  stream.checkpointAt = state.newest;
-  const context = contextOf(stream, deps);
+  restartFold(fold, state, checkpoint);
   const unfolded = lowestArrivals(usable);
   for (let at = 0; at < usable.length; at += refoldChunk) {
-    addItems(stream.live, usable.slice(at, at + refoldChunk), context);
-    keepFinal(stream, deps, unfolded[at + refoldChunk]);
+    addItems(fold.live, usable.slice(at, at + refoldChunk), fold.context);
+    keepFinal(carriage, deps, unfolded[at + refoldChunk]);
   }
-  for (const item of items) noteNewest(stream, item);
-  noteNews(stream);
+  for (const item of items) noteNewest(intake, item);
+  noteNews(carriage.outbox);
 }
 
 /** For each item the lowest number of arrival from it on: what is later in order may have come first. */
@@ -185,28 +179,19 @@ const rememberedRuns = 200;
 const keptWithoutRuns = 4 * 3_600_000_000;
 
 /** Lets go of kept items and checkpoints that no run can be revised from any more. */
-export function dropOld(stream: StreamState, deps: FoldDeps, most: number): void {
+export function dropOld({ id, fold, runs }: Carriage, deps: FoldDeps, most: number): void {
   let lowest = Infinity;
-  for (const entry of stream.runs.values()) if (!isLocked(entry, deps)) lowest = Math.min(lowest, entry.ordinal);
-  const ordinals = [...stream.runs.keys()].sort((a, b) => a - b);
+  for (const entry of runs.entries.values()) if (!isLocked(entry, deps)) lowest = Math.min(lowest, entry.ordinal);
+  const ordinals = [...runs.entries.keys()].sort((a, b) => a - b);
   for (const ordinal of ordinals.slice(0, -rememberedRuns)) {
-    const entry = stream.runs.get(ordinal);
-    if (entry === undefined || !isLocked(entry, deps)) continue;
-    stream.runs.delete(ordinal);
-    stream.olderOrdinal = Math.min(stream.olderOrdinal ?? ordinal, ordinal);
+    const entry = runs.entries.get(ordinal);
+    if (entry !== undefined && isLocked(entry, deps)) forgetEntry(runs, ordinal);
   }
   const { lateFor } = deps;
-  const before = raiseFloor(stream, ({ created, place }) => {
+  const before = raiseFloor(fold, ({ created, place }) => {
     const age = deps.now() - created;
     if (place.floor === true || age <= lateFor || place.ordinal > lowest) return place.floor === true;
-    return age > Math.max(lateFor, keptWithoutRuns) || hasRunBefore(stream, place.ordinal);
+    return age > Math.max(lateFor, keptWithoutRuns) || hasRunBefore(runs, place.ordinal);
   }, deps);
-  if (before !== null) deps.changes.drops.push({ kept: stream.id, before, most });
-}
-
-/** Whether any run is stored that began before those from an ordinal on. */
-function hasRunBefore({ runs, olderOrdinal }: StreamState, ordinal: number): boolean {
-  if (olderOrdinal !== null && olderOrdinal < ordinal) return true;
-  for (const entry of runs.values()) if (entry.saved !== null && entry.ordinal < ordinal) return true;
-  return false;
+  if (before !== null) deps.changes.drops.push({ kept: id, before, most });
 }

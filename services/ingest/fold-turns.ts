@@ -1,41 +1,43 @@
+import { topicOf } from './carriage.js';
+import type { Carriage } from './carriage.js';
 import { foldFresh, isShort } from './fold-stream.js';
 import { guardStream } from './guard-stream.js';
 import type { StreamMemory } from './stream-memory.js';
-import type { StreamState } from './stream-state.js';
 
 /**
  * Folds what was taken: the little that most carriages have at once, then in turn as much of what those have that flood as
  * fits into `most` ms, and always something. The rest waits for the next
  * commit; until then its carriages are told of nothing and no more is taken of them.
- * Returns the streams that were folded.
+ * Returns the carriages that were folded.
  */
-export function foldInTurn(streams: StreamMemory, most: number): Set<StreamState> {
-  const folded = new Set<StreamState>();
-  const long: StreamState[] = [];
-  const fold = (stream: StreamState, until: number): void => {
-    folded.add(stream);
-    guardStream(stream, streams, () => {
-      foldFresh(stream, streams.fold, until);
+export function foldInTurn(streams: StreamMemory, most: number): Set<Carriage> {
+  const { behind, woken } = streams;
+  const { steady } = streams.fold;
+  const folded = new Set<Carriage>();
+  const fold = (carriage: Carriage, until: number): void => {
+    folded.add(carriage);
+    woken.add(carriage);
+    guardStream(carriage, streams, () => {
+      foldFresh(carriage, streams.fold, until);
     });
     // It is kept, and folded at the next start.
-    if (stream.fault !== null) stream.fresh = [];
+    if (carriage.fold.fault !== null) carriage.fold.fresh = [];
   };
-  for (const stream of streams.active) {
-    if (stream.fresh.length === 0) continue;
-    if (isShort(stream)) fold(stream, Infinity);
-    else long.push(stream);
+  for (const carriage of woken) if (carriage.fold.fresh.length > 0) behind.set(topicOf(carriage), carriage);
+  for (const [topic, carriage] of behind) {
+    if (!isShort(carriage.fold)) continue;
+    behind.delete(topic);
+    if (carriage.fold.fresh.length > 0) fold(carriage, Infinity);
   }
-  streams.behind.clear();
-  const { steady } = streams.fold;
   const until = steady() / 1e3 + most;
-  for (const stream of long) {
-    if (stream === long[0] || steady() / 1e3 < until) {
-      fold(stream, until);
-      // The others come before it the next time.
-      streams.active.delete(stream);
-      streams.active.add(stream);
-    }
-    if (stream.fresh.length > 0) streams.behind.add(`weld/${stream.site}/${stream.carriage}`);
+  let isFirst = true;
+  for (const [topic, carriage] of [...behind]) {
+    if (!isFirst && steady() / 1e3 >= until) break;
+    isFirst = false;
+    fold(carriage, until);
+    // The others come before it the next time.
+    behind.delete(topic);
+    if (carriage.fold.fresh.length > 0) behind.set(topic, carriage);
   }
   return folded;
 }

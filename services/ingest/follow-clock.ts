@@ -24,9 +24,9 @@ export function clockFollower(streams: StreamMemory, alarms: ServiceAlarms): Clo
     follow() {
       const step = steps();
       if (step === 0) return 0;
-      for (const stream of streams.all.values()) {
-        shiftMarks(stream, step, fold);
-        if (stream.flushAt < Infinity) streams.active.add(stream);
+      for (const carriage of streams.all.values()) {
+        shiftMarks(carriage, step, fold);
+        if (carriage.outbox.flushAt < Infinity) streams.woken.add(carriage);
       }
       fold.changes.clockSteps.push(step);
       const words = `the clock of this machine was set ${stepInWords(step)}, or the machine slept: times before and after that do not fit together`;

@@ -10,23 +10,29 @@ import type { FoldDeps } from './fold-deps.js';
 import { keepAlarm, newAlarmId } from './keep-alarms.js';
 import { hasEnded } from './run-end.js';
 import { ensureEntry } from './run-entries.js';
-import type { RunEntry, StreamState } from './stream-state.js';
+import type { Carriage } from './carriage.js';
+import { entryOf } from './run-book.js';
+import type { RunEntry } from './run-book.js';
+import { recallAlarms } from './alarm-book.js';
+import type { AlarmBook, FollowedRun } from './alarm-book.js';
+import { assignmentOf } from './intake.js';
 
 /**
  * Raises, follows and returns the alarms of the runs that the last items touched, in the same transaction. `all`: also
  * what changes without an excursion beginning or ending, its worst value above all.
  */
-export function followRuns(stream: StreamState, all: boolean, deps: FoldDeps): void {
+export function followRuns(carriage: Carriage, all: boolean, deps: FoldDeps): void {
   // An imported log is of the past.
-  if (stream.stream !== '') return;
-  for (const run of touchedRuns(stream)) followRun(stream, run, all, deps);
+  if (carriage.kind === 'log') return;
+  for (const run of touchedRuns(carriage)) followRun(carriage, run, all, deps);
 }
 
 /** The runs that ended in what is still provisional or not yet written, and the open one. */
-function touchedRuns(stream: StreamState): RunState[] {
-  const open = stream.live.head.merge.run;
-  let runs: Map<number, RunState> | null = stream.finishedRuns.size === 0 ? null : new Map(stream.finishedRuns);
-  for (const { output } of stream.live.stretches) {
+function touchedRuns({ fold, runs: { finished } }: Carriage): RunState[] {
+  const { live } = fold;
+  const open = live.head.merge.run;
+  let runs: Map<number, RunState> | null = finished.size === 0 ? null : new Map(finished);
+  for (const { output } of live.stretches) {
     for (const own of output) if (own.type === 'finished') (runs ??= new Map<number, RunState>()).set(own.run.ordinal, own.run);
   }
   // Asked with every commit, and mostly there is the open one alone.
@@ -35,47 +41,44 @@ function touchedRuns(stream: StreamState): RunState[] {
   return [...runs.values()].sort((a, b) => a.ordinal - b.ordinal);
 }
 
-function followRun(stream: StreamState, run: RunState, all: boolean, deps: FoldDeps): void {
-  const entry = stream.runs.get(run.ordinal);
-  const burning = stream.live.head.arcs.some((arc) => arc.on);
+function followRun(carriage: Carriage, run: RunState, all: boolean, deps: FoldDeps): void {
+  const { fold, runs, alarms } = carriage;
+  const known = entryOf(runs, run);
+  const burning = fold.live.head.arcs.some((arc) => arc.on);
   // A run whose data stopped under a burning arc counts as over for the record, and nobody knows whether it is.
-  const newest = stream.live.head.newest ?? run.lastOn;
-  const over = run.finished || (!burning && entry !== undefined && (entry.finished !== null || hasEnded(stream, { epoch: run.epoch, lastOn: run.lastOn, newest }, deps)));
-  const mark = `${stream.live.refolds} ${conditionsRevision(run)} ${over} ${entry?.finished === null}`;
-  if (entry !== undefined && stream.followed.get(entry.id)?.mark === mark && !(all && stands(stream, entry))) return;
+  const newest = fold.live.head.newest ?? run.lastOn;
+  const over = run.finished || (!burning && known !== undefined && (known.finished !== null || hasEnded(carriage, { epoch: run.epoch, lastOn: run.lastOn, newest }, deps)));
+  const now = { refolds: fold.live.refolds, revision: conditionsRevision(run), over, open: known === undefined || known.finished === null };
+  if (known !== undefined && isFollowed(alarms.followed.get(known.id), now) && !(all && stands(alarms, known))) return;
   const conditions = alarmConditions(run, over);
-  if (conditions.length === 0 && entry === undefined) return;
-  const own = entry ?? ensureEntry(stream, run.ordinal, run.epoch, run.start, deps);
-  if (!stream.followed.has(own.id)) followAgain(stream, own);
-  const before = stream.followed.get(own.id)?.conditions ?? null;
-  const open = own.finished === null;
-  stream.followed.set(own.id, { mark, conditions: open ? conditions : null });
+  if (conditions.length === 0 && known === undefined) return;
+  const entry = known ?? ensureEntry(carriage, run.ordinal, run.epoch, run.start, deps);
+  const before = alarms.followed.get(entry.id);
+  if (before === undefined) recallAlarms(alarms, entry.id);
+  alarms.followed.set(entry.id, { ...now, conditions });
   // What is over in a finished run stays as it was known, whatever late items say.
-  const alarms = stream.alarms.filter((alarm) => alarm.run === own.id && alarm.quantity !== 'noData' && (open || isLasting(alarm)));
-  const raise = open ? (condition: AlarmCondition) => newAlarm(stream, own, run, condition, deps) : null;
-  for (const alarm of followConditions(alarms, conditions, raise, before)) keepAlarm(stream, alarm, deps);
+  const ofRun = alarms.atHand.filter((alarm) => alarm.run === entry.id && alarm.quantity !== 'noData' && (now.open || isLasting(alarm)));
+  const raise = now.open ? (condition: AlarmCondition) => newAlarm(carriage, entry, run, condition, deps) : null;
+  for (const alarm of followConditions(ofRun, conditions, raise, before?.open === true ? before.conditions : null)) keepAlarm(carriage, alarm, deps);
 }
 
-function stands(stream: StreamState, entry: RunEntry): boolean {
-  return stream.alarms.some((alarm) => alarm.run === entry.id && isLasting(alarm));
+function isFollowed(before: FollowedRun | undefined, now: Omit<FollowedRun, 'conditions'>): boolean {
+  return before?.refolds === now.refolds && before.revision === now.revision && before.over === now.over && before.open === now.open;
+}
+
+function stands({ atHand }: AlarmBook, entry: RunEntry): boolean {
+  return atHand.some((alarm) => alarm.run === entry.id && isLasting(alarm));
 }
 
 function isLasting(alarm: AlarmFacts): boolean {
   return alarm.returnedAt === null && alarm.withdrawn === null;
 }
 
-/** Those of a run that goes on after it had ended, or after a restart of the service. */
-function followAgain({ alarms, stored }: StreamState, { id }: RunEntry): void {
-  const known = new Set(alarms.map((alarm) => alarm.id));
-  for (const alarm of stored.ofRuns.get(id) ?? []) if (!known.has(alarm.id)) alarms.push(alarm);
-  stored.ofRuns.delete(id);
-}
-
-function newAlarm(stream: StreamState, entry: RunEntry, run: RunState, condition: AlarmCondition, deps: FoldDeps): AlarmFacts {
+function newAlarm(carriage: Carriage, entry: RunEntry, run: RunState, condition: AlarmCondition, deps: FoldDeps): AlarmFacts {
   const { arc, quantity, limit, worst, from, raised } = condition;
   const { windows, offsets } = run.sums.parameters;
   const { priority, response, responses } = windows?.alarms?.[quantity] ?? {};
-  const assignment = stream.timeline[run.epoch]?.body ?? null;
+  const assignment = assignmentOf(carriage.intake, run.epoch);
   return {
     id: newAlarmId(), run: entry.id, seam: assignment?.seam ?? null, runNumber: assignment?.run ?? null, arc, quantity, limit, worst,
     priority: priority ?? priorityOf(quantity),

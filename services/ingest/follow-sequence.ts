@@ -2,7 +2,8 @@ import { untouched } from '../../shared/weld/alarm-life.js';
 import { countSeq, lastSeq } from '../../shared/weld/seq-marks.js';
 import type { FoldDeps } from './fold-deps.js';
 import { keepAlarm, newAlarmId } from './keep-alarms.js';
-import type { StreamState } from './stream-state.js';
+import type { Carriage } from './carriage.js';
+import { assignmentInForce } from './intake.js';
 
 /** Numbers of a boot from which on the share that was seen says something, and the share of them below which `seq` is no counter; common practice, no source. */
 const enough = 200;
@@ -12,20 +13,20 @@ const leastShare = 0.5;
  * Raises `sequence` while a carriage's newest boot skips most of its numbers: a device that sends times as `seq`, or loses most of what it
  * measures. Ends it when that gets better.
  */
-export function followSequence(stream: StreamState, deps: FoldDeps): void {
-  const name = stream.storedBoots.at(-1);
-  const set = name === undefined ? undefined : stream.boots.get(name)?.marks.any;
-  if (stream.stream !== '' || set === undefined) return;
-  const standing = stream.alarms.find(({ quantity, returnedAt }) => quantity === 'sequence' && returnedAt === null);
+export function followSequence(carriage: Carriage, deps: FoldDeps): void {
+  const { intake, alarms } = carriage;
+  const set = intake.boots.get(intake.bootOrder.at(-1) ?? '')?.marks.any;
+  if (carriage.kind === 'log' || set === undefined) return;
+  const standing = alarms.atHand.find(({ quantity, returnedAt }) => quantity === 'sequence' && returnedAt === null);
   const seen = countSeq(set);
   const share = seen / (lastSeq(set) - set.first + 1);
   const skips = seen >= enough && share < leastShare;
   const now = deps.now();
-  if (standing !== undefined && !skips) keepAlarm(stream, { ...standing, returnedAt: now }, deps);
+  if (standing !== undefined && !skips) keepAlarm(carriage, { ...standing, returnedAt: now }, deps);
   if (standing !== undefined || !skips) return;
-  const assignment = stream.timeline.at(-1)?.body ?? null;
+  const assignment = assignmentInForce(intake);
   keepAlarm(
-    stream,
+    carriage,
     {
       id: newAlarmId(), run: null, seam: assignment?.seam ?? null, runNumber: assignment?.run ?? null, arc: null, quantity: 'sequence', limit: leastShare, worst: share,
       priority: 'medium', response: null, since: now, raisedAt: now, recordedAt: now, travelled: null, seamPosition: null, ...untouched,

@@ -3,7 +3,7 @@ import type { DecodedAssignment } from '../../shared/weld/decode/decode-assignme
 import type { Item } from '../../shared/weld/item.js';
 import type { ListedWith } from './decided-run.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
-import type { StreamState } from './stream-state.js';
+import type { Carriage } from './carriage.js';
 
 /** A message with its carriage, decoded, and with what else has to be read before it can be taken. */
 export type GatheredMessage = { readonly message: IncomingMessage } & (
@@ -12,12 +12,12 @@ export type GatheredMessage = { readonly message: IncomingMessage } & (
   | { readonly kind: 'unaddressed'; readonly reason: string }
   | GatheredReadings
   | GatheredAssignment
-  | { readonly kind: 'retained' | 'status'; readonly stream: StreamState }
+  | { readonly kind: 'retained' | 'status'; readonly carriage: Carriage }
 );
 
 export interface GatheredReadings {
   readonly kind: 'readings' | 'senml';
-  readonly stream: StreamState;
+  readonly carriage: Carriage;
   /** µs since 1970. */
   readonly arrived: number;
   readonly decoded: DecodedMessage;
@@ -27,7 +27,7 @@ export interface GatheredReadings {
 
 export interface GatheredAssignment {
   readonly kind: 'assignment';
-  readonly stream: StreamState;
+  readonly carriage: Carriage;
   readonly decoded: DecodedAssignment;
   /** By which it is known again where it comes from a broker that may send it again; whether it was there before. */
   readonly known: { readonly as: string; readonly before: boolean } | null;

@@ -1,19 +1,20 @@
 import { damageMessage } from '../../shared/records/damage.js';
 import { isStorageError } from './storage-error.js';
 import type { StreamMemory } from './stream-memory.js';
-import type { StreamState } from './stream-state.js';
+import type { Carriage } from './carriage.js';
 
 /** An error in one carriage's computation must not keep anything from being stored. */
-export function guardStream(stream: StreamState, streams: Pick<StreamMemory, 'log' | 'fold'>, work: () => void): void {
-  if (stream.fault !== null) return;
+export function guardStream(carriage: Carriage, streams: Pick<StreamMemory, 'log' | 'fold'>, work: () => void): void {
+  const { fold } = carriage;
+  if (fold.fault !== null) return;
   try {
     work();
   } catch (thrown) {
     if (isStorageError(thrown)) throw thrown;
-    stream.fault = thrown instanceof Error ? (thrown.stack ?? thrown.message) : String(thrown);
+    fold.fault = thrown instanceof Error ? (thrown.stack ?? thrown.message) : String(thrown);
     const damage = damageMessage(thrown);
-    if (damage === null) streams.log('error', `${stream.site}/${stream.carriage}: ${standingStill}: ${stream.fault}`);
-    else tellFault(stream.site, stream.carriage, damage, streams);
+    if (damage === null) streams.log('error', `${carriage.site}/${carriage.carriage}: ${standingStill}: ${fold.fault}`);
+    else tellFault(carriage.site, carriage.carriage, damage, streams);
   }
 }
 

@@ -12,7 +12,6 @@ import { assignStream } from './assign-stream.js';
 import { addCheckpoint } from './checkpoints.js';
 import { flushStream } from './flush-stream.js';
 import type { FoldDeps } from './fold-deps.js';
-import { contextOf } from './fold-deps.js';
 import { keepOutput } from './fold-stream.js';
 import { forgetImport } from './forget-import.js';
 import { heldLog } from './held-log.js';
@@ -21,10 +20,11 @@ import { importStatements } from './import-statements.js';
 import type { Recorder } from './recorder-options.js';
 import type { Statements } from './statements.js';
 import { keepMarks } from './keep-marks.js';
-import { bootOf } from './stream-boots.js';
 import { ensureNamed, loadStream } from './stream-load.js';
-import { streamChange } from './stream-state.js';
-import type { BootState, StreamState } from './stream-state.js';
+import { streamChange } from './carriage.js';
+import type { Carriage } from './carriage.js';
+import type { BootState } from './intake.js';
+import { bootOf } from './intake.js';
 
 /** A commit is made for so many rows of a log: fewer and the disk has more to sync, more and a carriage waits longer for its turn. */
 const writeAtRows = 600;
@@ -60,7 +60,7 @@ export interface ImportCalls {
 }
 
 interface Session {
-  readonly stream: StreamState;
+  readonly carriage: Carriage;
   readonly deps: FoldDeps;
   /** Rows and ends of runs that are folded and not written yet. */
   output: FoldOutput[];
@@ -113,12 +113,12 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
           ensureNamed(log.assignment, statements, fold);
           return loadStream(statements, log.site, log.carriage, log.boot, fold);
         },
-        (stream, { fold }) => {
-          if (stream.settled === null) fold.changes.streams.push(streamChange(stream, false));
-          if (log.assignment !== null) assignStream(stream, log.assignment, null, fold);
-          stream.origin ??= { at: fold.now(), file: log.file, by: log.by };
-          fold.changes.imports.push({ stream: stream.id, ...stream.origin, zero: log.relativeTime ? (log.start ?? 0) : null });
-          return { stream, deps: fold, output: [], boot: bootOf(stream, log.boot), fold: startFold(), arrivals: 0, noted: '[]' };
+        (carriage, { fold }) => {
+          if (carriage.outbox.settled === null) fold.changes.streams.push(streamChange(carriage, false));
+          if (log.assignment !== null) assignStream(carriage, log.assignment, null, fold);
+          carriage.intake.origin ??= { at: fold.now(), file: log.file, by: log.by };
+          fold.changes.imports.push({ stream: carriage.id, ...carriage.intake.origin, zero: log.relativeTime ? (log.start ?? 0) : null });
+          return { carriage, deps: fold, output: [], boot: bootOf(carriage.intake, log.boot), fold: startFold(), arrivals: 0, noted: '[]' };
         },
       );
       return { ok: true };
@@ -127,7 +127,7 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
       const own = current();
       const { items } = decodeReadings(slice);
       const sink = collect(own.output);
-      const context = contextOf(own.stream, own.deps);
+      const { context } = own.carriage.fold;
       const arrived = own.deps.now();
       for (const entry of items) {
         if (entry.kind === 'refused') throw new Error(`an item of the log: ${entry.reason}`);
@@ -139,40 +139,40 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
         foldItem(own.fold, orderItem(item, own.boot.rank, arrived, own.arrivals), context, sink);
         own.arrivals += 1;
       }
-      own.stream.lastSeen = arrived;
+      own.carriage.intake.lastSeen = arrived;
       if (own.output.length >= writeAtRows) recorder.change(() => own, write);
       return { stored: items.length };
     },
     end: (span) => {
       const own = current();
-      const { stream } = own;
+      const { carriage } = own;
       const runs = recorder.change(() => own, (_, { fold }) => {
         write(own);
-        stream.live = startLiveFold(own.fold);
-        flushStream(stream, fold);
-        keepMarks(stream, { ...own.boot, taken: own.fold.held }, fold);
+        carriage.fold.live = startLiveFold(own.fold);
+        flushStream(carriage, fold);
+        keepMarks(carriage.id, { ...own.boot, taken: own.fold.held }, fold);
         // The state behind the last item stands for all of them: none of their messages is kept.
-        if (own.fold.position !== null) addCheckpoint(stream, own.fold, own.fold.position, fold.numbers.message + 1, fold, true);
-        const ids = idsOf(stream);
-        fold.changes.imports.push({ stream: stream.id, runs: JSON.stringify(ids), finished: fold.now() });
+        if (own.fold.position !== null) addCheckpoint(carriage, own.fold, own.fold.position, fold.numbers.message + 1, fold, true);
+        const ids = idsOf(carriage);
+        fold.changes.imports.push({ stream: carriage.id, runs: JSON.stringify(ids), finished: fold.now() });
         return ids;
       });
       session = null;
-      return { runs, also: knownRuns(stream, span) };
+      return { runs, also: knownRuns(carriage, span) };
     },
   };
 
   /** Writes the rows, and under which ids they stand, should there be no end. */
   function write(own: Session): void {
-    keepOutput(own.stream, own.output, own.deps);
+    keepOutput(own.carriage, own.output, own.deps);
     own.output = [];
-    const runs = JSON.stringify(idsOf(own.stream));
+    const runs = JSON.stringify(idsOf(own.carriage));
     if (runs === own.noted) return;
     own.noted = runs;
-    own.deps.changes.imports.push({ stream: own.stream.id, runs, finished: null });
+    own.deps.changes.imports.push({ stream: own.carriage.id, runs, finished: null });
   }
 
-  function knownRuns({ id, site, carriage, stream }: StreamState, span: { readonly from: number; readonly to: number } | null): KnownRun[] {
+  function knownRuns({ id, site, carriage, stream }: Carriage, span: { readonly from: number; readonly to: number } | null): KnownRun[] {
     const sameLog = imports.sameLog.all(stream, id).map((run) => ({ reason: 'sameLog' as const, run }));
     const overlapping = span === null ? [] : imports.sameTime.all(site, carriage, id, span.to, span.from);
     return [...sameLog, ...overlapping.map((run) => ({ reason: 'sameTime' as const, run }))].map(({ reason, run }) => ({
@@ -181,6 +181,6 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
   }
 }
 
-function idsOf(stream: StreamState): string[] {
-  return [...stream.runs.values()].sort((a, b) => a.ordinal - b.ordinal).map((entry) => entry.id);
+function idsOf(carriage: Carriage): string[] {
+  return [...carriage.runs.entries.values()].sort((a, b) => a.ordinal - b.ordinal).map((entry) => entry.id);
 }

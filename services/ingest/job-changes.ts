@@ -6,22 +6,22 @@ import type { EnteredMaterial, PortFailure, Signed } from '../ingest-port.js';
 import { assignStream } from './assign-stream.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { StreamMemory } from './stream-memory.js';
-import type { StreamState } from './stream-state.js';
-import { runBeingWelded } from './tell-carriage.js';
+import type { Carriage } from './carriage.js';
+import { openRun } from './tell-carriage.js';
 
 /** A carriage and the assignment that it has in force. */
 export interface InForce {
-  readonly stream: StreamState;
+  readonly carriage: Carriage;
   readonly inForce: Assignment;
 }
 
 /** Adds a change of wire or flux to the assignment that a carriage has in force, with where the carriage is and what the run has melted by then. */
-export function changeMaterial({ stream, inForce }: InForce, entered: EnteredMaterial, { fold }: StreamMemory): PortFailure | { readonly assignment: Assignment } {
+export function changeMaterial({ carriage, inForce }: InForce, entered: EnteredMaterial, { fold }: StreamMemory): PortFailure | { readonly assignment: Assignment } {
   const before = inForce.materials ?? [];
   if (before.length >= mostMaterials) return { failed: 'conflict', reason: `the assignment holds ${mostMaterials} changes of material already` };
   const { kind, lot, mass, by } = entered;
   const arc = kind === 'fluxRefilled' ? null : (entered.arc ?? 1);
-  const run = runBeingWelded(stream) === null ? null : stream.live.head.merge.run;
+  const run = openRun(carriage)?.run ?? null;
   const change: MaterialChange = {
     kind, arc, lot, mass, by,
     travelled: entered.travelled ?? run?.travelled ?? null,
@@ -30,7 +30,7 @@ export function changeMaterial({ stream, inForce }: InForce, entered: EnteredMat
     at: Math.floor(fold.now() / 1e3) * 1e3,
   };
   const assignment = { ...inForce, materials: [...before, change] };
-  assignStream(stream, assignment, assignment.time ?? null, fold);
+  assignStream(carriage, assignment, assignment.time ?? null, fold);
   return { assignment };
 }
 

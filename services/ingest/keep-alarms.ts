@@ -6,16 +6,18 @@ import type { FoldDeps } from './fold-deps.js';
 import { isLocked } from './fold-deps.js';
 import type { SavedAlarm } from '../../shared/records/change-set.js';
 import { recordSum } from '../../shared/records/record-sum.js';
-import { forgetStored, noteStored } from './stored-alarms.js';
-import type { StreamState } from './stream-state.js';
-import { noteNews } from './stream-news.js';
+import { putAlarm } from './alarm-book.js';
+import { forgetStored } from './stored-alarms.js';
+import type { Carriage } from './carriage.js';
+import { noteAlarms } from './outbox.js';
+import { entryOf } from './run-book.js';
 
 export function newAlarmId(): string {
   return randomBytes(9).toString('base64url');
 }
 
 /** An alarm as the store has it; `of` is null for one of the service itself. */
-export function savedAlarm(alarm: AlarmFacts, of: Pick<StreamState, 'id' | 'site' | 'carriage'> | null, now: number): SavedAlarm {
+export function savedAlarm(alarm: AlarmFacts, of: Pick<Carriage, 'id' | 'site' | 'carriage'> | null, now: number): SavedAlarm {
   const record = JSON.stringify(alarmAnswer(alarm, of, now));
   return {
     id: alarm.id, stream_id: of?.id ?? null, run_id: alarm.run, site: of?.site ?? null, carriage: of?.carriage ?? null,
@@ -25,21 +27,16 @@ export function savedAlarm(alarm: AlarmFacts, of: Pick<StreamState, 'id' | 'site
 }
 
 /** Has an alarm stored that is new or has changed, and tells it. */
-export function keepAlarm(stream: StreamState, given: AlarmFacts, deps: FoldDeps): void {
+export function keepAlarm(carriage: Carriage, given: AlarmFacts, deps: FoldDeps): void {
+  const { alarms, outbox } = carriage;
   const now = deps.now();
-  const at = stream.alarms.findIndex((own) => own.id === given.id);
-  const alarm = { ...given, clearedRecordedAt: clearedAt(stream.alarms[at], given, now) };
-  if (at === -1) stream.alarms.push(alarm);
-  else stream.alarms[at] = alarm;
-  const saved = savedAlarm(alarm, stream, now);
-  const before = noteStored(stream.stored, alarm, saved.state);
-  stream.clearedAlarms += Number(saved.state === 'returned') - Number(before === 'returned');
+  const known = alarms.atHand.find((own) => own.id === given.id);
+  const alarm = { ...given, clearedRecordedAt: clearedAt(known, given, now) };
+  const saved = savedAlarm(alarm, carriage, now);
+  putAlarm(alarms, alarm, saved.state);
+  noteAlarms(outbox);
   deps.changes.alarms.push(saved);
   deps.emit('alarm', saved.record);
-  alarmsChanged(stream);
-  // Whoever looks at the carriage wants to see it at once.
-  noteNews(stream);
-  stream.tellAt = 0;
 }
 
 /** When it was known to be over, by the service's clock; alarms of before have no such time. */
@@ -49,16 +46,11 @@ function clearedAt(before: AlarmFacts | undefined, alarm: AlarmFacts, now: numbe
   return alarm.clearedRecordedAt ?? (ends ? now : null);
 }
 
-function alarmsChanged(stream: StreamState): void {
-  stream.alarmsChanged = true;
-  stream.shownAlarms = null;
-}
-
 /** Shelving ends by itself. */
-export function endShelving(stream: StreamState, deps: FoldDeps): void {
+export function endShelving(carriage: Carriage, deps: FoldDeps): void {
   const now = deps.now();
-  for (const alarm of stream.alarms) {
-    if (shelvingEnds(alarm, now)) keepAlarm(stream, { ...alarm, shelvedUntil: null }, deps);
+  for (const alarm of carriage.alarms.atHand) {
+    if (shelvingEnds(alarm, now)) keepAlarm(carriage, { ...alarm, shelvedUntil: null }, deps);
   }
 }
 
@@ -67,18 +59,18 @@ export function shelvingEnds(alarm: AlarmFacts, now: number): boolean {
 }
 
 /** What is over stays at hand only as long as its run may go on, or as it is shelved: nobody may ever acknowledge it. */
-export function forgetOver(stream: StreamState, deps: FoldDeps): void {
-  const { run, resumable } = stream.live.head.merge;
-  const open = new Set([run, resumable].flatMap((own) => (own === null ? [] : [stream.runs.get(own.ordinal)?.id])));
+export function forgetOver({ fold, runs, alarms }: Carriage, deps: FoldDeps): void {
+  const { run, resumable } = fold.live.head.merge;
+  const open = new Set([run, resumable].flatMap((own) => entryOf(runs, own)?.id ?? []));
   const now = deps.now();
-  const mayGoOn = new Set([...stream.runs.values()].flatMap((entry) => (isLocked(entry, deps) ? [] : [entry.id])));
-  const { ofRuns } = stream.stored;
+  const mayGoOn = new Set([...runs.entries.values()].flatMap((entry) => (isLocked(entry, deps) ? [] : [entry.id])));
+  const { ofRuns } = alarms.stored;
   for (const id of ofRuns.keys()) if (!mayGoOn.has(id)) ofRuns.delete(id);
-  stream.alarms = stream.alarms.filter((alarm) => {
+  alarms.atHand = alarms.atHand.filter((alarm) => {
     if (!isOver(alarm) || alarmState(alarm, now) === 'shelved' || (alarm.run !== null && open.has(alarm.run))) return true;
     if (alarm.run !== null && mayGoOn.has(alarm.run)) ofRuns.set(alarm.run, [...(ofRuns.get(alarm.run) ?? []).filter(({ id }) => id !== alarm.id), alarm]);
     return false;
   });
-  for (const id of stream.followed.keys()) if (!open.has(id)) stream.followed.delete(id);
-  forgetStored(stream.stored, stream.alarms);
+  for (const id of alarms.followed.keys()) if (!open.has(id)) alarms.followed.delete(id);
+  forgetStored(alarms.stored, alarms.atHand);
 }

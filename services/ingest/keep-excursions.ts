@@ -4,7 +4,7 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import type { Excursion } from '../../shared/weld/excursion-track.js';
 import { excursionAnswer } from '../../shared/weld/run-excursions.js';
 import type { RunParameters } from '../../shared/weld/zone.js';
-import type { RunEntry } from './stream-state.js';
+import type { RunEntry } from './run-book.js';
 
 interface FoundExcursions {
   readonly excursions: readonly Excursion[];
@@ -12,11 +12,10 @@ interface FoundExcursions {
   readonly assignment: Assignment | null;
 }
 
-/** Has the excursions of a run that is stored written, and of them only the pieces that changed. Whether any did, as far as is known what is stored. */
-export function keepExcursions(entry: RunEntry, { excursions, parameters, assignment }: FoundExcursions, changes: ChangeSet): boolean {
+/** Has the excursions of a run that is stored written, and of them only the pieces that changed. */
+export function keepExcursions(entry: RunEntry, { excursions, parameters, assignment }: FoundExcursions, changes: ChangeSet): void {
   const before = entry.excursions?.assignment === assignment ? entry.excursions.pieces : null;
   const pieces: (readonly Excursion[])[] = [];
-  let changed = false;
   for (let at = 0; at < excursions.length; at += excursionsInPiece) {
     const piece = pieces.length;
     const own = excursions.slice(at, at + excursionsInPiece);
@@ -27,12 +26,7 @@ export function keepExcursions(entry: RunEntry, { excursions, parameters, assign
     if (same) continue;
     const list = own.map((excursion) => identifiedExcursion(entry.id, excursionAnswer(excursion, parameters, assignment)));
     changes.excursions.push({ run: entry.id, piece, list: JSON.stringify(list) });
-    changed = true;
   }
-  if (pieces.length < (before?.length ?? Infinity)) {
-    changes.excursions.push({ run: entry.id, from: pieces.length });
-    changed = true;
-  }
+  if (pieces.length < (before?.length ?? Infinity)) changes.excursions.push({ run: entry.id, from: pieces.length });
   entry.excursions = { assignment, pieces };
-  return changed && before !== null;
 }

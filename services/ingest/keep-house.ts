@@ -8,7 +8,7 @@ import type { StreamAccess } from './stream-access.js';
 import { gatherUnused } from './store/gather-carriage.js';
 import { loadStream } from './stream-load.js';
 import { keyOf } from './stream-memory.js';
-import { streamChange } from './stream-state.js';
+import { streamChange } from './carriage.js';
 
 /** How often old items are let go of and quiet streams leave memory, refusals are trimmed, and carriages that were never used are looked for, µs. */
 const tidyEvery = 1_000_000;
@@ -48,7 +48,7 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
         tellFault(site, carriage, what, streams);
       });
       // One that has a fault is read at each start, and told.
-      if (stream.fault !== null && stream.settled === true) fold.changes.streams.push(streamChange(stream, false));
+      if (stream.fold.fault !== null && stream.outbox.settled === true) fold.changes.streams.push(streamChange(stream, false));
       guardStream(stream, streams, () => {
         publishSettled(stream, streams, publish);
       });

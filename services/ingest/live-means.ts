@@ -2,18 +2,19 @@ import type { Drift } from '../../shared/weld/drift/find-drifts.js';
 import { findDrifts } from '../../shared/weld/drift/find-drifts.js';
 import type { SecondMemory } from '../../shared/weld/drift/second-sums.js';
 import { startSecondMemory } from '../../shared/weld/drift/second-sums.js';
+import type { ArcEnergy } from '../../shared/weld/heat-input.js';
+import { heatInput } from '../../shared/weld/heat-input.js';
 import { arcRow } from '../../shared/weld/judged-values.js';
 import type { PresentRates } from '../../shared/weld/present-rates.js';
 import { presentRates } from '../../shared/weld/present-rates.js';
 import type { RunRowGroup } from '../../shared/weld/row.js';
-import { arcRowFlags, rowLength } from '../../shared/weld/row.js';
-import { spread, tidy } from '../../shared/weld/run-figures.js';
+import { rowLength } from '../../shared/weld/row.js';
+import { tidy } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
+import { addVariation, startVariation, variationOf, variationRows } from '../../shared/weld/running-variation.js';
 import { newestRows } from './newest-rows.js';
-import type { StreamState } from './stream-state.js';
+import type { RecentRows } from './newest-rows.js';
 
-/** Running variation is taken over this many rows (10 s); common practice, no source. */
-const variationRows = 100;
 /** Length over which the local heat input is taken, mm; common practice, no source. */
 const localLength = 50;
 
@@ -32,7 +33,8 @@ export interface LiveMeans {
   readonly drifts: readonly Drift[];
 }
 
-interface Held {
+/** The means of a run as they were taken last. */
+export interface HeldMeans {
   readonly ordinal: number;
   /** They were taken over a second at least. */
   readonly settled: boolean;
@@ -40,19 +42,17 @@ interface Held {
   readonly memory: SecondMemory;
 }
 
-const held = new WeakMap<StreamState, Held>();
-
 /**
  * The means of a run as they were taken last, or anew where that is asked for. They go over hundreds of rows, so that they are taken once
  * a second, with the writing of the records, and told as they are until the next. They come from the rows at hand each time and are not kept
  * along with the fold: a late item then needs nothing folded again, and no checkpoint grows.
  */
-export function liveMeans(stream: StreamState, run: RunState, anew: boolean): LiveMeans {
-  const before = held.get(stream);
+export function liveMeans(of: RecentRows & { means: HeldMeans | null }, run: RunState, anew: boolean): LiveMeans {
+  const before = of.means;
   const sameRun = before?.ordinal === run.ordinal;
   if (sameRun && before.settled && !anew) return before.means;
   const memory = sameRun ? before.memory : startSecondMemory();
-  const rows = newestRows(stream, run.ordinal);
+  const rows = newestRows(of, run.ordinal);
   const recent = rows.slice(-variationRows);
   const arcs = new Set<number>();
   for (const group of recent) for (const { arc, row } of group.arcs) if (row.on > 0) arcs.add(arc);
@@ -62,40 +62,22 @@ export function liveMeans(stream: StreamState, run: RunState, anew: boolean): Li
     rates: presentRates(rows, Object.keys(run.sums.arcs).map(Number)),
     drifts: tidy(findDrifts(rows, run.sums, memory)),
   };
-  held.set(stream, { ordinal: run.ordinal, settled: rows.length >= rowsPerSecond, means, memory });
+  of.means = { ordinal: run.ordinal, settled: rows.length >= rowsPerSecond, means, memory };
   return means;
 }
 
 function variations(arc: number, rows: readonly RunRowGroup[]): Variations {
-  let time = 0;
-  let current = 0;
-  let currentSquared = 0;
-  let voltage = 0;
-  let voltageSquared = 0;
+  const running = startVariation(arc);
   for (const group of rows) {
     const row = arcRow(group, arc);
-    if (row === undefined || row.on === 0) continue;
-    time += row.on;
-    const alternating = (row.flags & arcRowFlags.alternating) !== 0;
-    current += alternating ? Math.sqrt(row.currentSquared * row.on) : row.current;
-    voltage += alternating ? Math.sqrt(row.voltageSquared * row.on) : row.voltage;
-    currentSquared += row.currentSquared;
-    voltageSquared += row.voltageSquared;
+    if (row !== undefined) addVariation(running, row);
   }
-  return {
-    currentVariation: variation(time, current, currentSquared),
-    voltageVariation: variation(time, voltage, voltageSquared),
-  };
-}
-
-function variation(time: number, sum: number, squared: number): number | null {
-  const { mean, standardDeviation } = spread(time, sum, squared, 0, 0);
-  return mean === 0 ? null : standardDeviation / Math.abs(mean);
+  return { currentVariation: variationOf(running, 'currentVariation'), voltageVariation: variationOf(running, 'voltageVariation') };
 }
 
 /** Energy over length of the newest 50 mm of each arc, added over the arcs, kJ/mm; null while the run is shorter. */
 function localHeatInput(arcs: ReadonlySet<number>, rows: readonly RunRowGroup[], thermalEfficiency: number): number | null {
-  let sum = 0;
+  const newest: ArcEnergy[] = [];
   for (const arc of arcs) {
     let energy = 0;
     let length = 0;
@@ -109,7 +91,7 @@ function localHeatInput(arcs: ReadonlySet<number>, rows: readonly RunRowGroup[],
       length += row.length * share;
     }
     if (length < localLength * 0.999) return null;
-    sum += energy / length;
+    newest.push({ energy, length });
   }
-  return arcs.size === 0 ? null : (sum / 1e3) * thermalEfficiency;
+  return newest.length === 0 ? null : heatInput(newest, thermalEfficiency);
 }

@@ -6,11 +6,14 @@ export interface Waiting {
   readonly at: number;
 }
 
+/** Carriages by their topics without the kind. */
+type Named = Pick<ReadonlySet<string>, 'has'>;
+
 /** Messages that wait for a commit: those of one carriage in their order, and the carriages in turn, so that one that floods delays nobody else. */
 export interface MessageQueue {
   put(waiting: Waiting): void;
-  /** The next one of the carriage whose turn it is, those passed over that are named (as their topics without the kind); null where nothing else waits. */
-  next(passedOver?: ReadonlySet<string>): Waiting | null;
+  /** The next one of the carriage whose turn it is, those passed over that are named; null where nothing else waits. */
+  next(passedOver?: Named): Waiting | null;
   /** Gives back what was taken last and is not committed. */
   putBack(taken: readonly Waiting[]): void;
   size(): number;
@@ -22,7 +25,7 @@ interface Row {
   head: number;
 }
 
-const nobody: ReadonlySet<string> = new Set();
+const nobody: Named = new Set();
 
 export function messageQueue(): MessageQueue {
   let rows = new Map<string, Row>();
@@ -36,7 +39,7 @@ export function messageQueue(): MessageQueue {
     size += 1;
   }
 
-  function firstBut(passedOver: ReadonlySet<string>): [string, Row] | null {
+  function firstBut(passedOver: Named): [string, Row] | null {
     for (const entry of rows) if (!passedOver.has(entry[0])) return entry;
     return null;
   }

@@ -9,11 +9,11 @@ import type { StreamMemory } from './stream-memory.js';
  * Merges entries of the preparation into the assignment that a carriage has in force, in one step: who plans it may change it
  * at the same time.
  */
-export function prepareStream({ stream, inForce }: InForce, entered: EnteredPreparation, streams: StreamMemory): { readonly assignment: Assignment } {
-  streams.hear(stream);
+export function prepareStream({ carriage, inForce }: InForce, entered: EnteredPreparation, streams: StreamMemory): { readonly assignment: Assignment } {
+  streams.hear(carriage);
   // Times of the outside are whole milliseconds.
   const at = Math.floor(streams.fold.now() / 1e3) * 1e3;
   const assignment = enterPreparation(inForce, entered.change, entered.by, at);
-  assignStream(stream, assignment, assignment.time ?? null, streams.fold);
+  assignStream(carriage, assignment, assignment.time ?? null, streams.fold);
   return { assignment };
 }

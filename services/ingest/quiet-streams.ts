@@ -2,8 +2,8 @@ import { dropOld } from './fold-stream.js';
 import { guardStream } from './guard-stream.js';
 import { forgetOver } from './keep-alarms.js';
 import type { StreamMemory } from './stream-memory.js';
-import { streamChange } from './stream-state.js';
-import type { StreamState } from './stream-state.js';
+import { streamChange } from './carriage.js';
+import type { Carriage } from './carriage.js';
 
 /** As many streams may stay in memory until no run of theirs can change any more; beyond that they leave it sooner. */
 const comfortable = 500;
@@ -16,44 +16,44 @@ const dropEvery = 15_000_000;
 const dropAtMost = 2_000;
 const dropFor = 10_000;
 
-/** Whether nothing is due for a stream, nor will be by itself before something comes for it. */
-export function isQuiet({ fresh, gathered, dueAt, fault, dirtyFrom, finishedRuns, alarmsChanged, stream }: StreamState): boolean {
-  if (fresh.length > 0 || gathered.length > 0 || dueAt < Infinity) return false;
-  return fault !== null || (dirtyFrom === null && finishedRuns.size === 0 && !(alarmsChanged && stream === ''));
+/** Whether nothing is due for a carriage, nor will be by itself before something comes for it. */
+export function isQuiet({ kind, intake, fold, runs, outbox }: Carriage): boolean {
+  if (fold.fresh.length > 0 || intake.gathered.length > 0 || outbox.dueAt < Infinity) return false;
+  return fold.fault !== null || (fold.dirtyFrom === null && runs.finished.size === 0 && !(outbox.alarmsChanged && kind === 'live'));
 }
 
 /** Lets go of items that no run can be revised from any more, some streams at a time. */
 export function dropOldOfSome(streams: StreamMemory): void {
   const now = streams.fold.steady();
   const end = now + dropFor;
-  for (const stream of streams.all.values()) {
-    if (now - stream.droppedAt < dropEvery) continue;
+  for (const carriage of streams.all.values()) {
+    if (now - carriage.fold.droppedAt < dropEvery) continue;
     if (streams.fold.steady() > end) return;
-    stream.droppedAt = now;
-    guardStream(stream, streams, () => {
-      dropOld(stream, streams.fold, dropAtMost);
-      forgetOver(stream, streams.fold);
+    carriage.fold.droppedAt = now;
+    guardStream(carriage, streams, () => {
+      dropOld(carriage, streams.fold, dropAtMost);
+      forgetOver(carriage, streams.fold);
     });
   }
 }
 
 /** Quiet streams leave memory; they are read again when something comes for them. */
 export function unloadQuiet(streams: StreamMemory): void {
-  const { all, active, fold } = streams;
+  const { all, fold } = streams;
   const many = all.size > comfortable;
   const before = fold.steady() - (many ? leavesSoon : fold.lateFor + leavesAfter);
   let left = 0;
-  for (const stream of all.values()) {
+  for (const carriage of all.values()) {
     if (left >= leavesAtMost) return;
     // One whose computation failed would be tried again, and one that is imported is let go by whoever imports it.
-    if (active.has(stream) || stream.touchedAt > before || stream.fault !== null || stream.stream !== '') continue;
-    fold.changes.streams.push(streamChange(stream, true));
-    streams.forget(stream);
+    if (carriage.intake.touchedAt > before || carriage.fold.fault !== null || carriage.kind === 'log' || !isQuiet(carriage)) continue;
+    fold.changes.streams.push(streamChange(carriage, true));
+    streams.forget(carriage);
     left += 1;
   }
 }
 
 /** Before the end: quiet streams need not be read at the next start. */
 export function settleQuiet({ all, fold }: StreamMemory): void {
-  for (const stream of all.values()) if (stream.stream === '' && stream.fault === null && isQuiet(stream)) fold.changes.streams.push(streamChange(stream, true));
+  for (const carriage of all.values()) if (carriage.kind === 'live' && carriage.fold.fault === null && isQuiet(carriage)) fold.changes.streams.push(streamChange(carriage, true));
 }

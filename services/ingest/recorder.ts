@@ -20,7 +20,7 @@ import { storageHealth } from './storage-health.js';
 import { streamAccess } from './stream-access.js';
 import { commitAtMessages, startBatch, takeBatch } from './take-batch.js';
 import type { Batch } from './take-batch.js';
-import { noteNewsAtOnce } from './stream-news.js';
+import { noteNewsAtOnce } from './outbox.js';
 
 /** A commit is made this long after the first message that waits for one, or when as many wait as fit. */
 const commitAfterMs = 5;
@@ -188,13 +188,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     if (queue.size() > 0) {
       if (again === null) commit();
     } else if (now - Math.max(probedAt, health.writtenAt()) >= probeEveryMs) probe();
-    if (house.isDue() || follower.endIsDue() || alarms.isDue() || anyDue()) settle();
-  }
-
-  function anyDue(): boolean {
-    const now = fold.steady();
-    for (const stream of streams.active) if (stream.dueAt <= now) return true;
-    return isRefoldDue(streams, steady());
+    if (house.isDue() || follower.endIsDue() || alarms.isDue() || streams.due.isDue(fold.steady()) || isRefoldDue(streams, now)) settle();
   }
 
   /** What is due without any message: it says nothing of whether storage takes writes unless it fails. */
@@ -247,7 +241,11 @@ export function createRecorder(options: RecorderOptions): Recorder {
       if (!health.isOk()) return;
       foldWaiting(streams, steady() + foldAtStopMs, () => 'result' in commits.now(() => undefined));
       // Records are written whole, so that the next start has nothing to tell anew.
-      for (const stream of streams.active) if (stream.flushAt < Infinity) noteNewsAtOnce(stream);
+      for (const carriage of streams.all.values()) {
+        if (carriage.outbox.flushAt === Infinity) continue;
+        noteNewsAtOnce(carriage.outbox);
+        streams.woken.add(carriage);
+      }
       commits.now(() => undefined);
       commits.now(() => {
         settleQuiet(streams);

@@ -1,4 +1,4 @@
-import type { StreamState } from './stream-state.js';
+import type { CarriageFold } from './fold-state.js';
 
 /** When folding again is within its share of the time, ms by the steady clock. */
 export interface RefoldPace {
@@ -11,6 +11,6 @@ export interface RefoldPace {
 const aheadBy = 50;
 
 /** Whether the stream may be folded again now. One that was just read from the store is let through always, as nothing is known of its carriage before. */
-export function mayRefold(stream: StreamState, { refolds }: { readonly refolds: RefoldPace }, now: number): boolean {
-  return stream.refoldedAt === null || refolds.freeAt - now <= aheadBy;
+export function mayRefold({ refoldedAt }: Pick<CarriageFold, 'refoldedAt'>, { refolds }: { readonly refolds: RefoldPace }, now: number): boolean {
+  return refoldedAt === null || refolds.freeAt - now <= aheadBy;
 }

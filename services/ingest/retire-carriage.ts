@@ -3,8 +3,10 @@ import { assignStream } from './assign-stream.js';
 import { keepAlarm } from './keep-alarms.js';
 import type { StreamMemory } from './stream-memory.js';
 import { keyOf } from './stream-memory.js';
-import type { StreamState } from './stream-state.js';
-import { noteNewsAtOnce } from './stream-news.js';
+import type { Carriage } from './carriage.js';
+import { noteNewsAtOnce } from './outbox.js';
+import { isWelding } from './tell-carriage.js';
+import { assignmentInForce } from './intake.js';
 
 export interface GoneCarriage {
   readonly site: string;
@@ -16,7 +18,7 @@ export const unusedFor = 30 * 86_400e6;
 
 /** A carriage that is to be taken away, and whether it has runs or alarms. */
 export interface LeavingCarriage {
-  readonly stream: StreamState;
+  readonly carriage: Carriage;
   readonly hasHistory: boolean;
 }
 
@@ -24,7 +26,7 @@ export interface LeavingCarriage {
  * Takes a carriage away: one without runs is forgotten, one with runs is retired, so that its runs stay and it is shown nowhere
  * until it sends again. None that welds is taken away.
  */
-export function retireCarriage({ stream, hasHistory }: LeavingCarriage, streams: StreamMemory): PortFailure | GoneCarriage {
+export function retireCarriage({ carriage: stream, hasHistory }: LeavingCarriage, streams: StreamMemory): PortFailure | GoneCarriage {
   const { site, carriage } = stream;
   if (isWelding(stream)) return { failed: 'conflict', reason: `${site}/${carriage} is welding; it can be removed when its arc is out` };
   if (hasHistory) retire(streams, stream);
@@ -32,27 +34,21 @@ export function retireCarriage({ stream, hasHistory }: LeavingCarriage, streams:
   return { site, carriage };
 }
 
-function isWelding(stream: StreamState): boolean {
-  const { merge, arcs } = stream.live.head;
-  const entry = merge.run === null ? undefined : stream.runs.get(merge.run.ordinal);
-  return entry?.finished === null && arcs.some((own) => own.on);
-}
-
-function retire(streams: StreamMemory, stream: StreamState): void {
+function retire(streams: StreamMemory, carriage: Carriage): void {
   const { fold } = streams;
-  if ((stream.timeline.at(-1)?.body ?? null) !== null) assignStream(stream, null, null, fold);
+  if (assignmentInForce(carriage.intake) !== null) assignStream(carriage, null, null, fold);
   // Nobody will come back to end them.
-  for (const alarm of stream.alarms.filter(({ quantity, returnedAt }) => (quantity === 'noData' || quantity === 'sequence') && returnedAt === null)) {
-    keepAlarm(stream, { ...alarm, returnedAt: Math.max(fold.now(), alarm.raisedAt) }, fold);
+  for (const alarm of carriage.alarms.atHand.filter(({ quantity, returnedAt }) => (quantity === 'noData' || quantity === 'sequence') && returnedAt === null)) {
+    keepAlarm(carriage, { ...alarm, returnedAt: Math.max(fold.now(), alarm.raisedAt) }, fold);
   }
-  stream.retired = true;
-  noteNewsAtOnce(stream);
+  carriage.intake.retired = true;
+  noteNewsAtOnce(carriage.outbox);
   streams.carriages = null;
 }
 
-function forgetCarriage(streams: StreamMemory, stream: StreamState): void {
-  streams.forget(stream);
-  streams.fold.changes.drops.push({ stream: stream.id });
+function forgetCarriage(streams: StreamMemory, carriage: Carriage): void {
+  streams.forget(carriage);
+  streams.fold.changes.drops.push({ stream: carriage.id });
   streams.carriages = null;
 }
 

@@ -1,7 +1,7 @@
 import { isoTime } from '../../shared/weld/run-figures.js';
 import { darkSince } from '../../shared/weld/run-state.js';
 import type { RunState } from '../../shared/weld/run-state.js';
-import type { RunEntry, StreamState } from './stream-state.js';
+import type { RunBook, RunEntry } from './run-book.js';
 
 /** When what is asked at the carriage happened, by its clock; of the run that is being welded, but for the newest one's id. */
 export interface RunMoments {
@@ -15,10 +15,10 @@ export interface RunMoments {
 }
 
 /** `run` is the one that is being welded, `burning` whether an arc of it burns. */
-export function runMoments(stream: StreamState, run: RunState | null, burning: boolean): RunMoments {
+export function runMoments({ entries }: RunBook, run: RunState | null, burning: boolean): RunMoments {
   const dark = run === null || burning ? null : darkSince(run);
   let last: RunEntry | null = null;
-  for (const entry of stream.runs.values()) if (last === null || entry.start >= last.start) last = entry;
+  for (const entry of entries.values()) if (last === null || entry.start >= last.start) last = entry;
   return {
     litElsewhere: run?.litElsewhere ?? false,
     runStartedAt: run === null ? null : isoTime(Math.floor(run.start / 1e3) * 1e3),

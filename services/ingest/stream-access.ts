@@ -11,9 +11,9 @@ import { openCheckpoints } from './store/read-checkpoints.js';
 import { loadStream } from './stream-load.js';
 import { keyOf, streamMemory, takesBack } from './stream-memory.js';
 import type { Addressed, StreamMemory } from './stream-memory.js';
-import { streamChange } from './stream-state.js';
-import type { StreamState } from './stream-state.js';
-import { noteNews } from './stream-news.js';
+import { streamChange } from './carriage.js';
+import type { Carriage } from './carriage.js';
+import { noteNews } from './outbox.js';
 
 /** Carriages that may be known at a time: whoever reaches the broker can make them, and each costs memory for as long as it is known. */
 export const mostCarriages = 10_000;
@@ -25,7 +25,7 @@ export interface StreamAccess extends StreamMemory {
   /** Throws an error of damage where the trace of a run was finished and is made of other parts than were written. */
   readonly checkTrace: (run: string) => void;
   /** The stream of that name, read from the store where it is not in memory yet, and made where it is new. Throws where there are too many carriages. */
-  stream(site: string, carriage: string, stream: string): StreamState;
+  stream(site: string, carriage: string, stream: string): Carriage;
   /** The kind and the carriage's stream of a topic, or in words why it is none; no words where there is nothing to refuse. An empty message makes no carriage. */
   ofTopic(topic: string, empty?: boolean): Addressed | { readonly reason: string };
   /** Notes which carriages have to be read after a start. */
@@ -55,52 +55,52 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
     return false;
   }
 
-  function load(site: string, carriage: string, stream: string): StreamState {
+  function load(site: string, carriage: string, stream: string): Carriage {
     const found = statements.findStream.get(site, carriage, stream);
     if (stream === '' && found === undefined) {
       if (!isRoom()) throw new Error(limitReason(most));
       memory.carriages = (memory.carriages ?? 0) + 1;
     }
-    const state = loadStream(statements, site, carriage, stream, fold, (what) => {
+    const own = loadStream(statements, site, carriage, stream, fold, (what) => {
       tellFault(site, carriage, what, access);
     });
+    const { intake, outbox } = own;
     // One that is new is stored, and one that is in memory not settled.
-    if (state.settled !== false) fold.changes.streams.push(streamChange(state, false));
-    guardStream(state, access, () => {
-      openCheckpoints(state, statements, fold);
+    if (outbox.settled !== false) fold.changes.streams.push(streamChange(own, false));
+    guardStream(own, access, () => {
+      openCheckpoints(own, statements, fold);
     });
     // Of an imported log nothing is kept that could be folded again: its rows are what there is.
-    if ((stream === '' && state.runs.size > 0) || isAnyKept(state.id, statements)) state.dirtyFrom = 'latest';
-    else state.refoldedAt = fold.steady() / 1e3;
+    if ((own.kind === 'live' && own.runs.entries.size > 0) || isAnyKept(own.id, statements)) own.fold.dirtyFrom = 'latest';
+    else own.fold.refoldedAt = fold.steady() / 1e3;
     // Known, but not told by a program of today.
-    if (state.snapshot === null && (state.lastSeen !== null || state.online !== null || state.timeline.length > 0)) noteNews(state);
-    memory.all.set(keyOf(site, carriage, stream), state);
-    return state;
+    if (outbox.snapshot === null && (intake.lastSeen !== null || intake.online !== null || intake.timeline.length > 0)) noteNews(outbox);
+    memory.all.set(keyOf(site, carriage, stream), own);
+    return own;
   }
 
-  function touch(state: StreamState): StreamState {
-    state.touchedAt = fold.steady();
-    state.dueAt = 0;
-    memory.active.add(state);
-    return state;
+  function touch(carriage: Carriage): Carriage {
+    carriage.intake.touchedAt = fold.steady();
+    memory.woken.add(carriage);
+    return carriage;
   }
 
   const access: StreamAccess = Object.assign(memory, {
     statements,
     traces,
     checkTrace: store.checkTrace,
-    stream: (site: string, carriage: string, stream: string): StreamState => {
+    stream: (site: string, carriage: string, stream: string): Carriage => {
       const known = memory.all.get(keyOf(site, carriage, stream));
       if (known !== undefined) return touch(known);
-      const state = touch(load(site, carriage, stream));
+      const own = touch(load(site, carriage, stream));
       // What comes now must not be taken for something that lies before all that is kept.
-      foldAgain(state, access);
-      return state;
+      foldAgain(own, access);
+      return own;
     },
     ofTopic: (topic: string, empty = false): Addressed | { readonly reason: string } => {
       const known = memory.topics.get(topic);
       if (known !== undefined) {
-        touch(known.stream);
+        touch(known.carriage);
         return known;
       }
       const parsed = parseTopic(topic);
@@ -109,7 +109,7 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
       const isKnown = memory.all.has(keyOf(site, carriage, '')) || statements.findStream.get(site, carriage, '') !== undefined;
       if (!isKnown && empty) return { reason: takesBack(parsed.kind) ? '' : emptyReason };
       if (!isKnown && !isRoom()) return { reason: limitReason(most) };
-      const addressed = { kind: parsed.kind, stream: access.stream(site, carriage, '') };
+      const addressed = { kind: parsed.kind, carriage: access.stream(site, carriage, '') };
       memory.topics.set(topic, addressed);
       return addressed;
     },

@@ -3,20 +3,23 @@ import { isDamageError } from '../../shared/sqlite/damage.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import type { Anchor, TimelineEntry } from '../../shared/weld/assignment-timeline.js';
 import type { Assignment } from '../../shared/weld/assignment.js';
-import { startFold } from '../../shared/weld/carriage-fold.js';
-import { startLiveFold } from '../../shared/weld/live-fold.js';
 import { emptyTally } from '../../shared/weld/item-tally.js';
 import type { ItemTally } from '../../shared/weld/item-tally.js';
+import { startAlarmBook } from './alarm-book.js';
+import type { Carriage } from './carriage.js';
 import type { FoldDeps } from './fold-deps.js';
-import type { SavedSpan } from './saved-run.js';
-import { savedText } from './saved-run.js';
+import { foldContext } from './fold-deps.js';
+import { startCarriageFold } from './fold-state.js';
+import { addBoot, noMarks, startIntake } from './intake.js';
+import type { Intake } from './intake.js';
+import { noteMark, startOutbox } from './outbox.js';
+import { startRunBook } from './run-book.js';
+import type { SavedSpan } from './run-book.js';
 import type { AlarmRow, AssignmentRow, Statements, StreamRow } from './statements.js';
 import { ensurePass, ensureProcedure } from './store/gather-names.js';
 import { readNewest } from './store/gather-alarms.js';
 import { bringMarksForward, storedMarks } from './store/stored-marks.js';
-import { noteStored, startStoredAlarms } from './stored-alarms.js';
-import { noMarks } from './stream-boots.js';
-import type { BootState, StreamState } from './stream-state.js';
+import { noteStored } from './stored-alarms.js';
 import { reading } from './summed-rows.js';
 
 /** What of a stream is other than it was written, in words. */
@@ -29,7 +32,7 @@ const runsRead = 200;
  * Reads a stream's marks, assignments and runs; its fold stands at the start and has to be brought forward. Where any of it is other than it was
  * written, that is told and the stream has a fault from the beginning: what comes is kept, and what is stored stays as it is.
  */
-export function loadStream(statements: Statements, site: string, carriage: string, stream: string, fold: FoldDeps, tell: TellDamage = () => undefined): StreamState {
+export function loadStream(statements: Statements, site: string, carriage: string, stream: string, fold: FoldDeps, tell: TellDamage = () => undefined): Carriage {
   const now = fold.now();
   const found = statements.findStream.get(site, carriage, stream);
   const id = found?.id ?? (fold.numbers.stream += 1);
@@ -46,61 +49,63 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     }
   };
   const row = found === undefined ? null : sound('what was told last', () => streamRow(statements, id, name), null);
-  const { boots, through } = readBoots(statements, id, sound);
-  const stored = startStoredAlarms();
-  const noted = (own: AlarmRow): AlarmFacts => {
-    const facts = JSON.parse(own.facts) as AlarmFacts;
-    noteStored(stored, facts, own.state, own.number);
-    return facts;
-  };
-  const alarms = sound('the alarms', () => statements.lastingAlarms.all(id, id).map(noted), []);
-  sound('the alarms', () => {
-    readNewest(stored, id, statements);
-  }, undefined);
   const lastSeen = row?.last_seen ?? null;
-  const state: StreamState = {
-    id, site, carriage, stream, origin: stream === '' ? null : (statements.importOf.get(id) ?? null),
+  const intake = startIntake({
+    origin: stream === '' ? null : (statements.importOf.get(id) ?? null),
     online: row === null || row.online === null ? null : row.online === 1,
     // A clock that was set back since would have it lie ahead.
-    lastSeen: lastSeen === null ? null : Math.min(lastSeen, now), clockOffset: row?.clock_offset ?? null,
-    heard: new Map(), silences: new Map(), messageAt: found === undefined ? now : (row?.heard ?? null), touchedAt: 0, droppedAt: 0, settled: found === undefined ? null : row?.settled === 1, retired: row?.retired === 1,
-    boots, newestTimes: new Map(), timeLines: 0, knownTimes: new Set(), timeline: [], assignmentPlaces: [], assignments: 0,
-    newest: null, newestOfArc: new Map(), live: startLiveFold(startFold()), fresh: [], gathered: [], gatheredBytes: 0,
-    dirtyFrom: null, checkpoints: [], checkpoint: null, floor: null, refoldCost: 0, refoldedAt: null, runs: new Map(), orphans: [], olderOrdinal: null, cut: new Set(), checkpointAt: null, pinned: new Map(), finishedRuns: new Map(), tails: new Set(), open: null, recent: [],
-    alarms, stored, clearedAlarms: statements.clearedAlarms.get(id)?.count ?? 0, shownAlarms: null, followed: new Map(), alarmsChanged: true,
-    snapshot: row?.snapshot ?? null, flushedAt: 0, toldAt: 0, flushAt: Infinity, tellAt: Infinity, dueAt: 0, unrecorded: null, storedAt: 0, storedChanged: boots.size > 0, storedBoots: [...boots.values()].sort((a, b) => a.rank - b.rank).map((own) => own.boot), marksDue: false, fault: null,
+    lastSeen: lastSeen === null ? null : Math.min(lastSeen, now),
+    clockOffset: row?.clock_offset ?? null, messageAt: found === undefined ? now : (row?.heard ?? null), retired: row?.retired === 1,
+  });
+  const runs = startRunBook();
+  const outbox = startOutbox({ settled: found === undefined ? null : row?.settled === 1, snapshot: row?.snapshot ?? null });
+  const own: Carriage = {
+    id, site, carriage, stream, kind: stream === '' ? 'live' : 'log',
+    intake, fold: startCarriageFold(foldContext(intake.timeline, runs, fold)), runs, alarms: startAlarmBook(), outbox,
   };
-  sound('what is kept', () => {
-    bringMarksForward(state, through, statements);
+  const through = loadBoots(intake, id, statements, sound);
+  const noted = (alarm: AlarmRow): AlarmFacts => {
+    const facts = JSON.parse(alarm.facts) as AlarmFacts;
+    noteStored(own.alarms.stored, facts, alarm.state, alarm.number);
+    return facts;
+  };
+  own.alarms.atHand = sound('the alarms', () => statements.lastingAlarms.all(id, id).map(noted), []);
+  own.alarms.cleared = statements.clearedAlarms.get(id)?.count ?? 0;
+  sound('the alarms', () => {
+    readNewest(own.alarms.stored, id, statements);
   }, undefined);
-  for (const own of sound('the assignments', () => statements.assignments.all(id), [])) {
-    state.assignments += 1;
-    const entry = sound('an assignment', () => readAssignment(own), null);
+  if (intake.boots.size > 0) noteMark(outbox);
+  sound('what is kept', () => {
+    bringMarksForward(own, through, statements);
+  }, undefined);
+  for (const stored of sound('the assignments', () => statements.assignments.all(id), [])) {
+    intake.assignments += 1;
+    const entry = sound('an assignment', () => readAssignment(stored), null);
     if (entry === null) continue;
-    state.timeline.push(entry);
-    state.assignmentPlaces.push(state.assignments - 1);
+    intake.timeline.push(entry);
+    intake.assignmentPlaces.push(intake.assignments - 1);
     ensureNamed(entry.body, statements, fold);
   }
-  const runs = sound('the runs', () => statements.runsOf.all(id, runsRead), []);
-  if (runs.length === runsRead) state.olderOrdinal = statements.leastOrdinal.get(id)?.ordinal ?? null;
-  for (const run of runs) {
+  const rows = sound('the runs', () => statements.runsOf.all(id, runsRead), []);
+  if (rows.length === runsRead) runs.olderOrdinal = statements.leastOrdinal.get(id)?.ordinal ?? null;
+  for (const run of rows) {
     const span = sound(`run ${run.id}`, () => JSON.parse(rowAsWritten(`run ${run.id} of ${name}`, run, runSum).span) as SavedSpan, null);
     if (span === null) continue;
     if (run.override !== null) ensureNamed(JSON.parse(run.override) as Assignment, statements, fold);
-    if (run.finished !== null) state.cut.add(run.id);
-    state.tails.add(run.id);
-    state.runs.set(span.ordinal, {
+    if (run.finished !== null) runs.cut.add(run.id);
+    runs.tails.add(run.id);
+    runs.entries.set(span.ordinal, {
       ...span, id: run.id, attempt: run.attempt, version: run.version, finished: run.finished === null ? null : Math.min(run.finished, now), override: run.override,
-      revise: false, saved: savedText(run), listed: null, excursions: null, pass: run.seam === null || run.run === null ? null : { seam: run.seam, run: run.run }, under: null,
+      revise: false, recorded: true, listed: null, excursions: null, pass: run.seam === null || run.run === null ? null : { seam: run.seam, run: run.run }, under: null,
     });
     if (run.finished === null || now - run.finished <= fold.lateFor) {
-      state.stored.ofRuns.set(run.id, sound('the alarms', () => statements.alarmsOfRun.all(run.id).map(noted), []));
+      own.alarms.stored.ofRuns.set(run.id, sound('the alarms', () => statements.alarmsOfRun.all(run.id).map(noted), []));
     }
     // A revision that came with a later assignment says nothing of the one that was welded by.
-    if (run.override === null) state.pinned.set(span.epoch, span.revision);
+    if (run.override === null) runs.pinned.set(span.epoch, span.revision);
   }
-  state.fault = fault;
-  return state;
+  own.fold.fault = fault;
+  return own;
 }
 
 /** Reads what depends on the names in an assignment. */
@@ -123,9 +128,9 @@ export function readAssignment(row: AssignmentRow): TimelineEntry {
   return { body: body === null ? null : (JSON.parse(body) as Assignment), anchor: JSON.parse(anchor) as Anchor };
 }
 
-function readBoots(statements: Statements, stream: number, sound: <Result>(what: string, read: () => Result, otherwise: Result) => Result): { readonly boots: Map<string, BootState>; readonly through: number | null } {
+/** Reads what was received of each boot; gives the number of the newest message whose items are among that, null where all are. */
+function loadBoots(intake: Intake, stream: number, statements: Statements, sound: <Result>(what: string, read: () => Result, otherwise: Result) => Result): number | null {
   let through: number | null = null;
-  const boots = new Map<string, BootState>();
   const marksOf = sound('the marks', () => storedMarks(stream, statements), null);
   for (const own of sound('the boots', () => statements.boots.all(stream), [])) {
     const read = sound(`what was received of boot ${JSON.stringify(own.boot)}`, () => {
@@ -135,8 +140,7 @@ function readBoots(statements: Statements, stream: number, sound: <Result>(what:
     if (own.through !== null) through = Math.max(through ?? 0, own.through);
     // Of what is lost everything counts as new: an item that is kept twice does less harm than one that is not kept.
     const received = read?.marks === undefined ? { marks: noMarks(), taken: emptyTally(), lost: true as const } : { marks: read.marks, taken: read.taken };
-    boots.set(own.boot, { boot: own.boot, rank: own.rank, ...received, ahead: 'no' });
+    addBoot(intake, { boot: own.boot, rank: own.rank, ...received, ahead: 'no' });
   }
-  return { boots, through };
+  return through;
 }
-

@@ -5,12 +5,11 @@ import { addRow, cloneRunSums, startRunSums } from '../../shared/weld/run-sums.j
 import type { RunSums } from '../../shared/weld/run-sums.js';
 import { runParameters } from '../../shared/weld/zone.js';
 import type { FoldDeps } from './fold-deps.js';
-import { parametersOf } from './fold-deps.js';
-import type { RunEntry, SumsUnder } from './stream-state.js';
+import type { RunEntry, SumsUnder } from './run-book.js';
 
 /** Begins to sum rows under the assignment that a person gave a run, and the revision that came with it. */
-export function startUnder(assignment: Assignment, revision: number | null, deps: Pick<FoldDeps, 'procedures'>): SumsUnder {
-  return { sums: startRunSums(runParameters(assignment, parametersOf(assignment, revision, deps))), last: null, dark: [] };
+export function startUnder(assignment: Assignment, revision: number | null, { procedures }: Pick<FoldDeps, 'procedures'>): SumsUnder {
+  return { sums: startRunSums(runParameters(assignment, procedures.parameters(assignment, revision))), last: null, dark: [] };
 }
 
 /** The same for a run whose rows are gone through again from the first; null where no person gave it any. */

@@ -5,10 +5,10 @@ import { guardStream } from './guard-stream.js';
 import type { IncomingMessage } from './mqtt/message-source.js';
 import { takesBack } from './stream-memory.js';
 import type { StreamMemory } from './stream-memory.js';
-import type { StreamState } from './stream-state.js';
+import type { Carriage } from './carriage.js';
 import { takeMessage } from './take-items.js';
 import type { TakenCounts } from './take-items.js';
-import { noteNews } from './stream-news.js';
+import { noteNews } from './outbox.js';
 
 export interface IncomingCounts extends TakenCounts {
   unknownFields: number;
@@ -41,21 +41,21 @@ function takeByKind(gathered: GatheredMessage, streams: StreamMemory, counts: In
     if (gathered.reason !== '') refuse(message, gathered.reason, streams, counts);
     return;
   }
-  const { kind, stream } = gathered;
+  const { kind, carriage } = gathered;
   // What is taken back at a topic is no word from a carriage that was retired: it may be ourselves.
-  if (message.payload.length === 0 && takesBack(kind) && stream.retired) return;
-  streams.hear(stream);
+  if (message.payload.length === 0 && takesBack(kind) && carriage.intake.retired) return;
+  streams.hear(carriage);
   if (kind === 'readings' || kind === 'senml') takeItems(gathered, message, streams, counts);
   else if (kind === 'assignment') takeAssignment(gathered, message, streams, counts);
-  else if (kind === 'status') takeStatus(stream, message, streams, counts);
+  else if (kind === 'status') takeStatus(carriage, message, streams, counts);
   else {
     const sentOn = message.topic.slice(message.topic.lastIndexOf('/') + 1);
     refuse(message, `a retained message on ${sentOn}; ${sentOn} are accepted only as they are sent, not retained by the broker`, streams, counts);
   }
 }
 
-function takeItems({ stream, kind, arrived, decoded, listed }: GatheredReadings, { topic, payload }: IncomingMessage, streams: StreamMemory, counts: IncomingCounts): void {
-  const own = takeMessage(stream, { topic, kind, payload, arrived }, decoded, listed, streams.fold);
+function takeItems({ carriage, kind, arrived, decoded, listed }: GatheredReadings, { topic, payload }: IncomingMessage, streams: StreamMemory, counts: IncomingCounts): void {
+  const own = takeMessage(carriage, { topic, kind, payload, arrived }, decoded, listed, streams.fold);
   counts.stored += own.stored;
   counts.duplicate += own.duplicate;
   counts.refused += own.refused;
@@ -64,7 +64,7 @@ function takeItems({ stream, kind, arrived, decoded, listed }: GatheredReadings,
 }
 
 function takeAssignment(gathered: GatheredAssignment, message: IncomingMessage, streams: StreamMemory, counts: IncomingCounts): void {
-  const { stream, decoded } = gathered;
+  const { carriage, decoded } = gathered;
   if (decoded.kind === 'refused') {
     refuse(message, decoded.reason, streams, counts);
     return;
@@ -72,13 +72,13 @@ function takeAssignment(gathered: GatheredAssignment, message: IncomingMessage, 
   if (wasTaken(gathered, message, streams)) return;
   const { body, time } = decoded.kind === 'end' ? { body: null, time: decoded.time } : { body: decoded.assignment, time: decoded.assignment.time ?? null };
   // What came before belongs to the assignment before, so it has to be folded first.
-  guardStream(stream, streams, () => {
-    foldFresh(stream, streams.fold);
+  guardStream(carriage, streams, () => {
+    foldFresh(carriage, streams.fold);
   });
   const assign = (): void => {
-    assignStream(stream, body, time, streams.fold);
+    assignStream(carriage, body, time, streams.fold);
   };
-  if (stream.fault === null) guardStream(stream, streams, assign);
+  if (carriage.fold.fault === null) guardStream(carriage, streams, assign);
   else assign();
 }
 
@@ -86,20 +86,20 @@ function takeAssignment(gathered: GatheredAssignment, message: IncomingMessage, 
  * An assignment carries no number by which a second copy could be told. A broker that did not hear our acknowledgement
  * sends it again under the same packet id, maybe after others: it has been in force and is over.
  */
-function wasTaken({ stream, known }: GatheredAssignment, { retained, delivery }: IncomingMessage, { fold: { changes } }: StreamMemory): boolean {
+function wasTaken({ carriage, known }: GatheredAssignment, { retained, delivery }: IncomingMessage, { fold: { changes } }: StreamMemory): boolean {
   if (delivery === undefined || known === null) return false;
   // What was kept at the topic runs ahead of what waits in the session, where it comes again in its place.
-  if (retained && delivery.resumed && stream.timeline.length > 0) return true;
-  if (known.before || (delivery.again && changes.taken.some((own) => own.stream === stream.id && own.message === known.as))) return true;
-  changes.taken.push({ stream: stream.id, message: known.as });
+  if (retained && delivery.resumed && carriage.intake.timeline.length > 0) return true;
+  if (known.before || (delivery.again && changes.taken.some((own) => own.stream === carriage.id && own.message === known.as))) return true;
+  changes.taken.push({ stream: carriage.id, message: known.as });
   return false;
 }
 
-function takeStatus(stream: StreamState, message: IncomingMessage, streams: StreamMemory, counts: IncomingCounts): void {
+function takeStatus(carriage: Carriage, message: IncomingMessage, streams: StreamMemory, counts: IncomingCounts): void {
   const text = Buffer.from(message.payload).toString('utf8');
   if (text === 'online' || text === 'offline' || text === '') {
-    stream.online = text === 'online';
-    noteNews(stream);
+    carriage.intake.online = text === 'online';
+    noteNews(carriage.outbox);
   } else {
     refuse(message, `status: got ${JSON.stringify(text.slice(0, 64))}; expected: online or offline`, streams, counts);
   }

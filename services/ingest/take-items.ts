@@ -2,7 +2,7 @@ import type { ChangeSet } from '../../shared/records/change-set.js';
 import type { DecodedItem, DecodedMessage } from '../../shared/weld/decode/decoded.js';
 import type { Item } from '../../shared/weld/item.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
-import { bootName, comparePositions, orderItem } from '../../shared/weld/order.js';
+import { bootName, orderItem } from '../../shared/weld/order.js';
 import { tallyItem } from '../../shared/weld/item-tally.js';
 import { sentNames } from '../../shared/weld/quantities.js';
 import { addSeq, emptySeqSet, isGivenUp } from '../../shared/weld/seq-marks.js';
@@ -11,8 +11,12 @@ import type { FoldDeps } from './fold-deps.js';
 import { arrivalsPerMessage, keepMessage } from './keep-messages.js';
 import { belongsTo, decidedRunOf } from './decided-run.js';
 import type { ListedWith } from './decided-run.js';
-import { bootOf, noteSeq } from './stream-boots.js';
-import type { BootState, StreamState } from './stream-state.js';
+import type { Carriage } from './carriage.js';
+import type { BootState } from './intake.js';
+import { noteMark } from './outbox.js';
+import type { CarriageFold } from './fold-state.js';
+import type { RunBook } from './run-book.js';
+import { bootOf, noteItem } from './intake.js';
 
 /** How many times of items without sequence are remembered, per arc, and how often older ones are let go of. */
 const timesKept = 100_000;
@@ -39,7 +43,7 @@ export interface MessageOrigin {
 export type TakeOptions = Pick<FoldDeps, 'changes' | 'numbers' | 'lateFor'>;
 
 /** Stores what a message holds: each item once, as it came, and each refusal with its reason. `listed`: with what those are listed that belong before what was let go of. */
-export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded: DecodedMessage, listed: ReadonlyMap<Item, ListedWith>, options: TakeOptions): TakenCounts {
+export function takeMessage(carriage: Carriage, origin: MessageOrigin, decoded: DecodedMessage, listed: ReadonlyMap<Item, ListedWith>, options: TakeOptions): TakenCounts {
   const { changes, numbers } = options;
   const { arrived } = origin;
   const { items } = decoded;
@@ -52,23 +56,23 @@ export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded:
     if (entry === undefined) continue;
     if (entry.kind === 'refused') {
       counts.refused += 1;
-      refuseItem(stream, origin, entry, changes);
+      refuseItem(carriage, origin, entry, changes);
       continue;
     }
     const { item } = entry;
-    const boot = bootOf(stream, bootName(item));
+    const boot = bootOf(carriage.intake, bootName(item));
     if (isForgotten(boot, item)) {
       counts.refused += 1;
       refuse(origin, forgottenReason(boot, item), changes);
       continue;
     }
-    if (!remember(stream, boot, item, changes)) {
+    if (!remember(carriage, boot, item, changes)) {
       counts.duplicate += 1;
-      if (differs(stream, boot, item)) counts.conflict += 1;
+      if (differs(carriage.fold, boot, item)) counts.conflict += 1;
       continue;
     }
     const own = orderItem(item, boot.rank, arrived, base + position);
-    const decided = withoutFault(stream, () => decidedRunOf(stream, own, listed.get(item), options));
+    const decided = withoutFault(carriage.fold, () => decidedRunOf(carriage, own, listed.get(item), options));
     // What goes on no list of kept messages is known by the marks alone.
     if (decided !== null) boot.ahead = 'byMore';
     else if (boot.ahead === 'no') boot.ahead = 'byKept';
@@ -87,19 +91,19 @@ export function takeMessage(stream: StreamState, origin: MessageOrigin, decoded:
   if (fresh === null) return counts;
   numbers.message = number;
   const lacked = fresh;
-  withoutFault(stream, () => {
-    dropWhatLacks(stream, lacked, options);
+  withoutFault(carriage.fold, () => {
+    dropWhatLacks(carriage.fold, lacked, options);
     return null;
   });
   const taken = fresh.length === items.length ? null : fresh.map((own) => own.arrival - base);
-  keepMessage(stream, { number, arrived, kind: origin.kind, payload: origin.payload, taken }, changes);
-  for (const own of fresh) enter(stream, own);
+  keepMessage(carriage, { number, arrived, kind: origin.kind, payload: origin.payload, taken }, changes);
+  for (const own of fresh) enter(carriage, own);
   return counts;
 }
 
 /** What is done beside keeping an item. Where what is stored of the stream can not be read, which was told, that is left alone and the item kept. */
-function withoutFault<Result>(stream: StreamState, work: () => Result): Result | null {
-  if (stream.fault === null) return work();
+function withoutFault<Result>({ fault }: CarriageFold, work: () => Result): Result | null {
+  if (fault === null) return work();
   try {
     return work();
   } catch {
@@ -111,29 +115,19 @@ function refuse({ arrived, topic, payload }: MessageOrigin, reason: string, chan
   changes.refused.push({ received: arrived, topic, reason, size: payload.length, head: new Uint8Array(payload.subarray(0, refusedHead)) });
 }
 
-function refuseItem(stream: StreamState, { arrived, topic, payload }: MessageOrigin, { reason, head, boot, seq }: DecodedItem & { kind: 'refused' }, changes: ChangeSet): void {
+function refuseItem(carriage: Carriage, { arrived, topic, payload }: MessageOrigin, { reason, head, boot, seq }: DecodedItem & { kind: 'refused' }, changes: ChangeSet): void {
   changes.refused.push({ received: arrived, topic, reason, size: payload.length, head: Buffer.from(head) });
   if (boot === null || seq === null) return;
-  const own = bootOf(stream, boot);
-  noteSeq(stream, own, seq);
+  const own = bootOf(carriage.intake, boot);
+  addSeq(own.marks.any, seq);
+  noteMark(carriage.outbox);
   own.ahead = 'byMore';
 }
 
 /** Takes note of a stored item and hands it to the fold. */
-export function enter(stream: StreamState, item: OrderedItem): void {
-  noteNewest(stream, item);
-  if (item !== stream.newest) markRevision(stream, item);
-  stream.heard.set(item.arc, item.arrived);
-  if (stream.lastSeen === null || item.arrived > stream.lastSeen) stream.lastSeen = item.arrived;
-  if (item.time !== null && item === stream.newest) stream.clockOffset = (item.arrived - item.time) / 1e6;
-  stream.fresh.push(item);
-}
-
-/** The newest item in order, of the carriage and of each arc. */
-export function noteNewest(stream: StreamState, item: OrderedItem): void {
-  if (stream.newest === null || comparePositions(item, stream.newest) > 0) stream.newest = item;
-  const ofArc = stream.newestOfArc.get(item.arc);
-  if (ofArc === undefined || comparePositions(item, ofArc) > 0) stream.newestOfArc.set(item.arc, item);
+function enter({ intake, fold, runs }: Carriage, item: OrderedItem): void {
+  if (!noteItem(intake, item)) markRevision(runs, item);
+  fold.fresh.push(item);
 }
 
 /** Whether its number lies among those that were given up: it may have been stored, and must not be counted twice. */
@@ -153,30 +147,31 @@ function beforeAllReason({ seq, time }: Item): string {
 }
 
 /** Notes an item's identity; false where it was there before. What has none is always new. */
-function remember(stream: StreamState, boot: BootState, item: Item, changes: ChangeSet): boolean {
+function remember({ id, intake, outbox }: Carriage, boot: BootState, item: Item, changes: ChangeSet): boolean {
   if (item.boot !== null && item.seq !== null) {
     if (!addSeq((boot.marks.arcs[item.arc] ??= emptySeqSet()), item.seq)) return false;
-    noteSeq(stream, boot, item.seq);
+    addSeq(boot.marks.any, item.seq);
+    noteMark(outbox);
     return true;
   }
   const { arc, time } = item;
   if (time === null) return true;
   const known = `${arc} ${time}`;
-  if (stream.knownTimes.has(known)) return false;
-  stream.knownTimes.add(known);
-  changes.times.push({ stream: stream.id, arc, time });
-  stream.newestTimes.set(arc, Math.max(stream.newestTimes.get(arc) ?? time, time));
-  stream.timeLines += 1;
-  if (stream.timeLines % trimTimesEvery === 0) changes.drops.push({ times: stream.id, arc, keep: timesKept });
+  if (intake.knownTimes.has(known)) return false;
+  intake.knownTimes.add(known);
+  changes.times.push({ stream: id, arc, time });
+  intake.newestTimes.set(arc, Math.max(intake.newestTimes.get(arc) ?? time, time));
+  intake.timeLines += 1;
+  if (intake.timeLines % trimTimesEvery === 0) changes.drops.push({ times: id, arc, keep: timesKept });
   return true;
 }
 
 /** Whether an item with the same identity, among those still at hand, said something else. */
-function differs(stream: StreamState, { rank }: BootState, item: Item): boolean {
+function differs({ fresh, live }: CarriageFold, { rank }: BootState, item: Item): boolean {
   const key = item.boot !== null && item.seq !== null ? item.seq : item.time;
   const same = (own: OrderedItem): boolean => own.key === key && own.rank === rank && own.arc === item.arc;
-  let found = stream.fresh.find(same);
-  for (const stretch of stream.live.stretches) found ??= stretch.items.find(same);
+  let found = fresh.find(same);
+  for (const stretch of live.stretches) found ??= stretch.items.find(same);
   return found !== undefined && contentOf(found) !== contentOf(item);
 }
 
@@ -184,8 +179,8 @@ function contentOf(item: Item): string {
   return JSON.stringify([item.time, item.interval, ...sentNames.map((name) => item[name])]);
 }
 
-function markRevision(stream: StreamState, item: Position): void {
-  for (const run of stream.runs.values()) {
+function markRevision({ entries }: RunBook, item: Position): void {
+  for (const run of entries.values()) {
     if (run.finished !== null && belongsTo(run, item)) run.revise = true;
   }
 }

@@ -1,59 +1,71 @@
+import type { RunState } from '../../shared/weld/run-state.js';
 import { presentOutlook } from '../../shared/weld/outlook.js';
 import { runningFigures } from '../../shared/weld/run-figures.js';
 import { carriageAlarms } from './carriage-alarms.js';
 import { carriageAnswer } from './carriage-answer.js';
 import type { FoldDeps } from './fold-deps.js';
+import { revisionOf } from './fold-deps.js';
 import { liveMeans } from './live-means.js';
 import { newestRow } from './newest-rows.js';
-import { preparationInForce } from './preparation-answer.js';
 import { runMoments } from './run-moments.js';
-import { windowsInForce } from './windows-answer.js';
-import type { StreamState } from './stream-state.js';
-import { noteTold } from './stream-news.js';
+import type { Carriage } from './carriage.js';
+import { noteTold } from './outbox.js';
+import { entryOf } from './run-book.js';
+import type { RunEntry } from './run-book.js';
+import { assignmentInForce, assignmentOf } from './intake.js';
+
+/** The run that goes on, and its entry; null without one. */
+export function openRun({ fold, runs }: Carriage): { readonly run: RunState; readonly entry: RunEntry } | null {
+  const { run } = fold.live.head.merge;
+  const entry = entryOf(runs, run);
+  return run !== null && entry?.finished === null ? { run, entry } : null;
+}
 
 /** The id of the run that goes on; null without one. */
-export function runBeingWelded(stream: StreamState): string | null {
-  const run = stream.live.head.merge.run;
-  const entry = run === null ? undefined : stream.runs.get(run.ordinal);
-  return entry?.finished === null ? entry.id : null;
+export function runBeingWelded(carriage: Carriage): string | null {
+  return openRun(carriage)?.entry.id ?? null;
+}
+
+/** Whether an arc burns in a run that goes on. */
+export function isWelding(carriage: Carriage): boolean {
+  return openRun(carriage) !== null && carriage.fold.live.head.arcs.some(({ on }) => on);
 }
 
 /**
  * Tells what the carriage does now, between two writings of the records too: nobody waits for these. `anew`: with what is
  * taken over the last seconds as it is now.
  */
-export function tellCarriage(stream: StreamState, deps: FoldDeps, anew = false): void {
-  noteTold(stream, deps.steady());
-  if (stream.stream !== '') return;
-  if (stream.retired) {
-    stream.snapshot = null;
+export function tellCarriage(carriage: Carriage, deps: FoldDeps, anew = false): void {
+  const { kind, intake, fold, runs, outbox } = carriage;
+  if (kind === 'log' || intake.retired) {
+    noteTold(outbox, null, deps.steady());
     return;
   }
-  const run = stream.live.head.merge.run;
-  const entry = run === null ? undefined : stream.runs.get(run.ordinal);
-  const running = run !== null && entry !== undefined && entry.finished === null;
-  const burning = new Set<number>();
-  for (const { arc, on } of stream.live.head.arcs) if (running && on) burning.add(arc);
-  const means = running ? liveMeans(stream, run, anew) : null;
-  const newest = running ? (newestRow(stream, run.ordinal)?.run ?? null) : null;
+  const open = openRun(carriage);
+  const run = open?.run ?? null;
+  const runId = open?.entry.id ?? null;
+  const burning = new Set(run === null ? [] : fold.live.head.arcs.flatMap(({ arc, on }) => (on ? [arc] : [])));
+  const means = run === null ? null : liveMeans(fold, run, anew);
+  const newest = run === null ? null : (newestRow(fold, run.ordinal)?.run ?? null);
+  const assignment = assignmentInForce(intake);
+  const revision = revisionOf(runs, intake.timeline, intake.timeline.length - 1, deps);
   const snapshot = JSON.stringify(
-    carriageAnswer(stream, {
+    carriageAnswer(carriage, {
       welding: burning.size > 0,
-      runId: running ? entry.id : null,
-      assignment: stream.timeline.at(-1)?.body ?? null,
-      figures: running ? runningFigures(run) : null,
+      runId,
+      assignment,
+      figures: run === null ? null : runningFigures(run),
       burning,
       newest,
       means,
-      windows: running ? run.sums.parameters.windows : windowsInForce(stream, deps),
-      alarms: carriageAlarms(stream, runBeingWelded(stream), deps),
-      preparation: preparationInForce(stream, deps),
-      outlook: means === null || run === null ? null : presentOutlook({ ...run, assignment: stream.timeline[run.epoch]?.body ?? null, newest, rates: means.rates }),
+      windows: run === null ? deps.procedures.parameters(assignment, revision).windows : run.sums.parameters.windows,
+      alarms: carriageAlarms(carriage, runId, deps),
+      preparation: assignment === null ? null : deps.procedures.preparation(assignment, revision, [...intake.newestOfArc.keys()]),
+      outlook: means === null || run === null ? null : presentOutlook({ ...run, assignment: assignmentOf(intake, run.epoch), newest, rates: means.rates }),
       drift: means === null || newest === null || newest.on === 0 ? [] : means.drifts,
-      moments: runMoments(stream, running ? run : null, burning.size > 0),
+      moments: runMoments(runs, run, burning.size > 0),
     }),
   );
-  if (snapshot === stream.snapshot) return;
-  stream.snapshot = snapshot;
+  noteTold(outbox, snapshot, deps.steady());
   deps.emit('carriage', snapshot);
 }

@@ -20,8 +20,9 @@ import { gatherRun } from './store/gather-run.js';
 import type { Statements } from './statements.js';
 import { ensureNamed, readAssignment, streamRow } from './stream-load.js';
 import { reading } from './summed-rows.js';
-import { noteNewsAtOnce } from './stream-news.js';
 import type { CallMessage, CallName, WorkerCalls } from './worker-protocol.js';
+import { noteNewsAtOnce } from './outbox.js';
+import { assignmentInForce } from './intake.js';
 
 export interface AnsweredCalls {
   /** Removes what is stored of a log that an earlier process did not import to its end. */
@@ -44,9 +45,9 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
       },
       (stream, streams) => {
         streams.hear(stream);
-        const before = stream.timeline.at(-1)?.body ?? null;
+        const before = assignmentInForce(stream.intake);
         assignStream(stream, assignment, assignment?.time ?? null, streams.fold);
-        const after = stream.timeline.at(-1)?.body ?? null;
+        const after = assignmentInForce(stream.intake);
         keepJobChange({ site, carriage, run: runBeingWelded(stream) }, before, after, signed, streams.fold);
         return after;
       },
@@ -90,12 +91,12 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
   function assignRun(id: string, assignment: Assignment, signed: Signed): PortFailure | { readonly ok: true } {
     return recorder.change((streams) => gatherRun(id, assignment, streams), (run, streams) => {
       if ('failed' in run) return run;
-      const { stream, entry, before, given } = run;
+      const { carriage: stream, entry, before, given } = run;
       const { site, carriage } = stream;
       assignFinishedRun(stream, entry, given, streams.fold);
       keepJobChange({ site, carriage, run: id }, before, given.assignment, signed, streams.fold);
       // Nothing more comes of a log.
-      if (stream.stream !== '') streams.forget(stream);
+      if (stream.kind === 'log') streams.forget(stream);
       return { ok: true };
     });
   }
@@ -106,18 +107,19 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
         ensureProcedure(id, statements, streams.fold.procedures);
         // What a carriage that waits for its next run is told depends on it.
         for (const { site, carriage } of statements.assignedTo.all(id)) streams.stream(site, carriage, '');
-        return [...streams.all.values()].filter((stream) => stream.timeline.at(-1)?.body?.procedure === id);
+        return [...streams.all.values()].filter(({ intake }) => assignmentInForce(intake)?.procedure === id);
       },
-      (assigned, { fold, active }) => {
+      (assigned, streams) => {
+        const { fold } = streams;
         const newest = fold.procedures.newest(id);
         if (first && newest !== null) return { failed: 'conflict', reason: `the procedure ${id} exists; add a revision to it` };
         if (!first && newest === null) return { failed: 'notFound', reason: `there is no procedure ${id}` };
         const revision = (newest ?? 0) + 1;
         fold.procedures.add(id, revision, body);
         fold.changes.procedures.push({ id, revision, created: fold.now(), by, body });
-        for (const stream of assigned) {
-          active.add(stream);
-          noteNewsAtOnce(stream);
+        for (const carriage of assigned) {
+          noteNewsAtOnce(carriage.outbox);
+          streams.woken.add(carriage);
         }
         return { revision };
       },

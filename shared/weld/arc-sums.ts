@@ -1,3 +1,4 @@
+import { alternatesIn } from './alternating.js';
 import type { ElectricSums } from './electric-sums.js';
 import { addSums, noElectricSums } from './electric-sums.js';
 import type { ArcRow } from './row.js';
@@ -51,7 +52,7 @@ export function addArcRow(sums: ArcSums, row: ArcRow): void {
 }
 
 function addRms(sums: ArcSums, row: ArcRow): void {
-  if ((row.flags & arcRowFlags.alternating) !== 0) sums.alternating += row.on;
+  if (alternatesIn(row.flags)) sums.alternating += row.on;
   const { rms } = sums;
   const current = Math.sqrt(row.currentSquared / row.on);
   const voltage = Math.sqrt(row.voltageSquared / row.on);

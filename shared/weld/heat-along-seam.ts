@@ -1,3 +1,5 @@
+import type { ArcEnergy } from './heat-input.js';
+import { heatInput } from './heat-input.js';
 import { arcRow } from './judged-values.js';
 import type { RunRowGroup } from './row.js';
 import { wentOut } from './zone-spans.js';
@@ -105,8 +107,7 @@ function hideGap(heat: SeamHeat, group: RunRowGroup): void {
  * arcs. Null where no arc left anything, and where a data gap hides what one left.
  */
 export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEfficiency: number): number | null {
-  let sum = 0;
-  let any = false;
+  const passed: ArcEnergy[] = [];
   for (const { list, first } of heat.arcs) {
     let energy = 0;
     let length = 0;
@@ -124,11 +125,10 @@ export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEffi
       energy += high === low ? left : left * (within / (high - low));
       length += within;
     }
-    if (length === 0) continue;
-    any = true;
-    sum += energy / length;
+    if (length !== 0) passed.push({ energy, length });
   }
-  return any && !Number.isNaN(sum) ? (sum / 1e3) * thermalEfficiency : null;
+  const input = heatInput(passed, thermalEfficiency);
+  return passed.length === 0 || Number.isNaN(input) ? null : input;
 }
 
 /** Forgets what lies further than `reach` behind the oldest place that still waits. */

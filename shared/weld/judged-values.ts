@@ -1,5 +1,5 @@
+import { meanOrRms } from './alternating.js';
 import type { ArcRow, RunRowGroup } from './row.js';
-import { arcRowFlags } from './row.js';
 
 export function arcRow(group: RunRowGroup, arc: number): ArcRow | undefined {
   for (const own of group.arcs) if (own.arc === arc) return own.row;
@@ -8,6 +8,5 @@ export function arcRow(group: RunRowGroup, arc: number): ArcRow | undefined {
 
 /** ∫ over the row of what is judged: an alternating arc by the RMS of the row, any other by its mean. */
 export function judgedIntegral(row: ArcRow, quantity: 'current' | 'voltage'): number {
-  if ((row.flags & arcRowFlags.alternating) !== 0) return Math.sqrt((quantity === 'current' ? row.currentSquared : row.voltageSquared) * row.on);
-  return quantity === 'current' ? row.current : row.voltage;
+  return quantity === 'current' ? meanOrRms(row.flags, row.current, row.currentSquared, row.on) : meanOrRms(row.flags, row.voltage, row.voltageSquared, row.on);
 }

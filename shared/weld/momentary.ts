@@ -1,3 +1,4 @@
+import { alternatesIn } from './alternating.js';
 import type { Followed } from './followed.js';
 import { arcRow } from './judged-values.js';
 import type { LimitTracks } from './limit-tracks.js';
@@ -5,7 +6,6 @@ import { endWithArcs, followValue, startEnds } from './limit-tracks.js';
 import type { MomentaryName } from './quantities.js';
 import { quantities } from './quantities.js';
 import type { RunRowGroup } from './row.js';
-import { arcRowFlags } from './row.js';
 import { judgingDefaults } from './run-windows.js';
 import type { RunParameters } from './zone.js';
 import type { ZonedRow } from './zoned-row.js';
@@ -44,5 +44,5 @@ function speedOf({ run }: RunRowGroup): number | null {
 /** A; none of an alternating arc. */
 function signedCurrentOf(group: RunRowGroup, arc: number): number | null {
   const row = arcRow(group, arc);
-  return row !== undefined && row.on > 0 && (row.flags & arcRowFlags.alternating) === 0 ? row.current / row.on : null;
+  return row !== undefined && row.on > 0 && !alternatesIn(row.flags) ? row.current / row.on : null;
 }

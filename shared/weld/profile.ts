@@ -1,3 +1,4 @@
+import { heatInput } from './heat-input.js';
 import { measure, union } from './intervals.js';
 import { profileBins } from './profile-bins.js';
 import type { BinsInput, ProfileBin } from './profile-bins.js';
@@ -41,7 +42,7 @@ export function profile(input: ProfileInput): Profile {
   return {
     travelled: bins.map((bin) => bin.number * input.bin),
     seamPosition: bins.map((bin) => input.startOffset + input.direction * (bin.number * input.bin)),
-    heatInput: bins.map((bin) => heatInput(bin, input.thermalEfficiency)),
+    heatInput: bins.map((bin) => heatOf(bin, input.thermalEfficiency)),
     current: ofLead((content) => content.current / content.on),
     voltage: ofLead((content) => content.voltage / content.on),
     travelSpeed: ofLead((content) => (content.length / content.on) * 60),
@@ -51,7 +52,7 @@ export function profile(input: ProfileInput): Profile {
 }
 
 /** kJ/mm, or null where nothing was covered or an arc burnt without moving. */
-function heatInput(bin: ProfileBin, thermalEfficiency: number): number | null {
+function heatOf(bin: ProfileBin, thermalEfficiency: number): number | null {
   if (bin.arcs.length === 0 || bin.arcs.some((content) => !(content.length > 0))) return null;
-  return (bin.arcs.reduce((sum, content) => sum + content.energy / content.length, 0) / 1000) * thermalEfficiency;
+  return heatInput(bin.arcs, thermalEfficiency);
 }

@@ -1,8 +1,11 @@
 import type { Absence, Absences, ToldAbsences } from './absence.js';
 import { toldAbsences } from './absence.js';
+import { alternates } from './alternating.js';
 import type { ArcSums } from './arc-sums.js';
 import type { FigureFlag } from './figure-flags.js';
-import { alternates, figureFlags } from './figure-flags.js';
+import { figureFlags } from './figure-flags.js';
+import type { ArcEnergy } from './heat-input.js';
+import { heatInput } from './heat-input.js';
 import { endJudge, settleJudge } from './run-judge.js';
 import type { RunLengths } from './run-lengths.js';
 import { runLengths } from './run-lengths.js';
@@ -13,6 +16,7 @@ import type { SpreadName } from './quantities.js';
 import { spreadNames } from './quantities.js';
 import { recordOf } from './record-of.js';
 import { spreadOf } from './spread-sum.js';
+import { standardDeviation } from './standard-deviation.js';
 import type { RunSums } from './run-sums.js';
 
 /** Arc energy is not given while the run is shorter than this, mm. */
@@ -103,9 +107,8 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   const arcs = Object.keys(sums.arcs).map(Number).sort((a, b) => a - b);
   const length = sums.length + sums.gapLength;
   let energy = 0;
-  let perLength = 0;
-  let weldEnergy = 0;
-  let weldPerLength = 0;
+  const moved: ArcSums[] = [];
+  const welded: ArcEnergy[] = [];
   let slow = false;
   let alternating = false;
   let standing: number | null = null;
@@ -113,25 +116,25 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     const own = sums.arcs[arc];
     if (own === undefined) continue;
     energy += own.energy;
-    if (own.length > 0) perLength += own.energy / own.length;
+    if (own.length > 0) moved.push(own);
     else if (own.energy > 0) standing = arc;
     slow ||= own.slow;
     alternating ||= alternates(own) || sums.parameters.alternating.includes(arc);
     const weld = sums.weld[arc];
-    if (weld === undefined) continue;
-    weldEnergy += weld.energy;
-    weldPerLength += weld.length > 0 ? weld.energy / weld.length : weld.energy > 0 ? Number.NaN : 0;
+    if (weld !== undefined && (weld.length > 0 || weld.energy > 0)) welded.push(weld);
   }
-  const long = moving && length >= shortestLength && perLength > 0 && standing === null;
+  const { thermalEfficiency } = sums.parameters;
+  const arcEnergy = heatInput(moved, 1);
+  const weldHeat = heatInput(welded, thermalEfficiency);
+  const long = moving && length >= shortestLength && arcEnergy > 0 && standing === null;
   if (!long) {
     const why: Absence = !moving ? { code: 'noTravel' } : length < shortestLength || standing === null ? { code: 'shorter', length: shortestLength } : { code: 'arcStanding', arc: standing };
     reasons['arcEnergy'] = why;
     reasons['heatInput'] = why;
   }
-  const { thermalEfficiency } = sums.parameters;
   const gaps = mergedGaps(marks.gaps);
   const place = (value: number): number | null => (moving ? value : null);
-  const weldKnown = moving && length >= shortestLength && sums.inside > 0 && weldPerLength > 0;
+  const weldKnown = moving && length >= shortestLength && sums.inside > 0 && weldHeat > 0 && weldHeat < Infinity;
   if (!weldKnown) reasons['weldZone.heatInput'] = (length >= shortestLength && moving ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
   if (!moving) for (const name of ['weldZone.length', 'restarts', 'dataGaps']) reasons[name] = { code: 'placesUnknown' };
   return tidy({
@@ -142,15 +145,15 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     length: moving ? length : null,
     lengths: moving ? runLengths(sums) : null,
     energy: energy / 1e3,
-    arcEnergy: long ? perLength / 1e3 : null,
+    arcEnergy: long ? arcEnergy : null,
     thermalEfficiency,
-    heatInput: long ? (perLength / 1e3) * thermalEfficiency : null,
+    heatInput: long ? heatInput(moved, thermalEfficiency) : null,
     method: slow ? 'average' : 'instantaneous',
     weldZone: {
       length: place(sums.inside),
       arcTime: sums.weldTime,
-      energy: weldEnergy / 1e3,
-      heatInput: weldKnown ? (weldPerLength / 1e3) * thermalEfficiency : null,
+      energy: welded.reduce((sum, own) => sum + own.energy, 0) / 1e3,
+      heatInput: weldKnown ? weldHeat : null,
     },
     travelSpeed: moving ? spread(sums.speedTime, sums.speed, sums.speedSquared, sums.minSpeed, sums.maxSpeed) : null,
     travelled: moving ? sums.travelled : null,
@@ -191,10 +194,9 @@ export interface RunningFigures {
 
 export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'travelled'>): RunningFigures {
   const moving = sums.speedTime > 0;
-  let perLength = 0;
-  for (const own of Object.values(sums.arcs)) perLength += own.energy / own.length;
-  const known = moving && sums.length + sums.gapLength >= shortestLength && Number.isFinite(perLength);
-  const arcEnergy = known ? tidy(perLength / 1e3) : null;
+  const soFar = heatInput(Object.values(sums.arcs), 1);
+  const known = moving && sums.length + sums.gapLength >= shortestLength && Number.isFinite(soFar);
+  const arcEnergy = known ? tidy(soFar) : null;
   return {
     travelled: moving ? tidy(travelled) : null,
     arcEnergy,
@@ -266,11 +268,8 @@ function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
 }
 
 /** Mean and standard deviation of the population out of integrals over `time`. */
-export function spread(time: number, sum: number, squared: number, min: number, max: number): Spread {
-  const mean = sum / time;
-  // What the last bits leave of a constant value is no spread.
-  const variance = squared / time - mean * mean;
-  return { mean, min, max, standardDeviation: variance > mean * mean * 1e-14 ? Math.sqrt(variance) : 0 };
+function spread(time: number, sum: number, squared: number, min: number, max: number): Spread {
+  return { mean: sum / time, min, max, standardDeviation: standardDeviation(time, sum, squared) };
 }
 
 function ratio(deviation: number, mean: number): number | null {

@@ -1,5 +1,6 @@
 import { judgedIntegral } from './judged-values.js';
 import type { ArcRow } from './row.js';
+import { standardDeviation } from './standard-deviation.js';
 
 /** Rows over which variation is taken while welding: 10 s; common practice, no source. */
 export const variationRows = 100;
@@ -61,8 +62,7 @@ export function variationOf(variation: RunningVariation, quantity: 'currentVaria
   const sum = quantity === 'currentVariation' ? variation.current : variation.voltage;
   const squared = quantity === 'currentVariation' ? variation.currentSquared : variation.voltageSquared;
   if (on === 0 || sum === 0) return null;
-  const mean = sum / on;
-  return Math.sqrt(Math.max(0, squared / on - mean * mean)) / Math.abs(mean);
+  return standardDeviation(on, sum, squared) / Math.abs(sum / on);
 }
 
 function add(variation: RunningVariation, row: VariedRow, sign: 1 | -1): void {

@@ -1,5 +1,6 @@
 import { bucketPlan } from './bucket-plan.js';
 import type { BucketPlan, IndexRange } from './bucket-plan.js';
+import { heatInput } from './heat-input.js';
 import type { SpreadName } from './quantities.js';
 import { spreadNames } from './quantities.js';
 import { recordOf } from './record-of.js';
@@ -206,7 +207,7 @@ function columnsOf({ arc, plan, buckets: b }: ArcPart, input: TraceInput): Trace
     ...recordOf(spreadNames, (name) => ratio(b.spreads[name].sum, b.spreads[name].time)),
     heatInput: column((bucket) => {
       const length = valueAt(b.length, bucket);
-      return length > 0 ? (valueAt(b.energy, bucket) / length / 1000) * input.thermalEfficiency : Number.NaN;
+      return length > 0 ? heatInput([{ energy: valueAt(b.energy, bucket), length }], input.thermalEfficiency) : Number.NaN;
     }),
     plateTemperature: of(b.temperature),
   };

@@ -1,8 +1,8 @@
+import { meanOrRms } from './alternating.js';
 import type { SpreadName } from './quantities.js';
 import { quantities, spreadNames } from './quantities.js';
 import { recordOf } from './record-of.js';
 import type { ArcRow } from './row.js';
-import { arcRowFlags } from './row.js';
 import type { RowStretch } from './row-stretch.js';
 import { valueAt } from './row-stretch.js';
 import { columnsOf } from './spread-sum.js';
@@ -53,15 +53,10 @@ function timeOf(on: number, covered: number): number {
   return on > 0 ? on : covered;
 }
 
-/** ∫|I| dt or ∫|U| dt as it is shown and judged: an alternating arc counts with the row's RMS. */
-function shownSum(flags: number, sum: number, squared: number, time: number): number {
-  return (flags & arcRowFlags.alternating) === 0 ? sum : Math.sqrt(squared * time);
-}
-
-/** Both of a row. */
+/** ∫|I| dt and ∫|U| dt of a row as they are shown. */
 export function shownSums(row: ArcRow): { readonly current: number; readonly voltage: number } {
   const time = timeOf(row.on, row.covered);
-  return { current: shownSum(row.flags, row.current, row.currentSquared, time), voltage: shownSum(row.flags, row.voltage, row.voltageSquared, time) };
+  return { current: meanOrRms(row.flags, row.current, row.currentSquared, time), voltage: meanOrRms(row.flags, row.voltage, row.voltageSquared, time) };
 }
 
 /** Adds one row of a stretch to a bucket. */
@@ -75,8 +70,8 @@ export function addToBucket(b: TraceBuckets, bucket: number, { columns: c }: Arc
   const flags = valueAt(c.flags, row);
   b.filled[bucket] = 1;
   b.time[bucket] = valueAt(b.time, bucket) + time;
-  b.current[bucket] = valueAt(b.current, bucket) + shownSum(flags, valueAt(c.current, row), valueAt(c.currentSquared, row), time);
-  b.voltage[bucket] = valueAt(b.voltage, bucket) + shownSum(flags, valueAt(c.voltage, row), valueAt(c.voltageSquared, row), time);
+  b.current[bucket] = valueAt(b.current, bucket) + meanOrRms(flags, valueAt(c.current, row), valueAt(c.currentSquared, row), time);
+  b.voltage[bucket] = valueAt(b.voltage, bucket) + meanOrRms(flags, valueAt(c.voltage, row), valueAt(c.voltageSquared, row), time);
   b.minCurrent[bucket] = Math.min(valueAt(b.minCurrent, bucket), minCurrent);
   b.maxCurrent[bucket] = Math.max(valueAt(b.maxCurrent, bucket), valueAt(c.maxCurrent, row));
   b.minVoltage[bucket] = Math.min(valueAt(b.minVoltage, bucket), valueAt(c.minVoltage, row));

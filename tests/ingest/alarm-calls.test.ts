@@ -25,7 +25,7 @@ function addAlarm(id: string, carriage: string, part: Partial<AlarmFacts> = {}):
     id, run: 'r1', seam: 'S-1', runNumber: 1, recordedAt: own.now, arc: 1, quantity: 'voltage', limit: 34, worst: 35.2, priority: 'high', response: null, since: own.now, raisedAt: own.now, travelled: 1, seamPosition: 1, ...untouched, ...part,
   };
   const stream = own.streams().stream('hall-a', carriage, '');
-  stream.alarms.push(alarm);
+  stream.alarms.atHand.push(alarm);
   own.db
     .prepare("INSERT INTO alarms (id, stream_id, run_id, site, carriage, state, facts, record) VALUES (?, ?, ?, 'hall-a', ?, ?, ?, '{}')")
     .run(id, stream.id, alarm.run, carriage, alarm.returnedAt === null ? 'unacknowledged' : 'returned', JSON.stringify(alarm));

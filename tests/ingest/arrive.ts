@@ -1,7 +1,7 @@
 import { advanceStreams } from '../../services/ingest/advance-streams.js';
 import { dropOld } from '../../services/ingest/fold-stream.js';
 import { refoldInTurn } from '../../services/ingest/refold-turns.js';
-import type { StreamState } from '../../services/ingest/stream-state.js';
+import type { Carriage } from '../../services/ingest/carriage.js';
 import type { OpenStreams } from './open-streams.js';
 
 /** What a carriage of these tests sends: all of it lies on `weld/hall/CARRIAGE/…`. */
@@ -11,7 +11,7 @@ export const hall = 'hall';
 export function commit(own: OpenStreams, work: () => void): void {
   own.db.exec('begin immediate');
   work();
-  for (let again: Iterable<StreamState> | null = []; again !== null; ) {
+  for (let again: Iterable<Carriage> | null = []; again !== null; ) {
     advanceStreams(own.streams(), () => undefined, Infinity, again);
     const folded = refoldInTurn(own.streams(), own.now / 1e3);
     again = folded.size === 0 ? null : folded;
@@ -22,15 +22,15 @@ export function commit(own: OpenStreams, work: () => void): void {
 /** Folds what waits and writes the records of every stream in memory. */
 export function finishAll(own: OpenStreams): void {
   commit(own, () => {
-    for (const stream of own.streams().all.values()) {
-      own.streams().finish(stream);
+    for (const carriage of own.streams().all.values()) {
+      own.streams().finish(carriage);
     }
   });
 }
 
 /** Lets go of everything that no run can be revised from any more; within a commit. */
 export function dropAll(own: OpenStreams): void {
-  for (const stream of own.streams().all.values()) dropOld(stream, own.streams().fold, 2_000);
+  for (const carriage of own.streams().all.values()) dropOld(carriage, own.streams().fold, 2_000);
 }
 
 /** The process is killed: only what was committed is left, and it is read again. */

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { carriageAlarms } from '../../services/ingest/carriage-alarms.js';
 import { forgetOver, keepAlarm } from '../../services/ingest/keep-alarms.js';
-import type { StreamState } from '../../services/ingest/stream-state.js';
+import type { Carriage } from '../../services/ingest/carriage.js';
 import { alarmSchema } from '../../shared/api-types/alarm.js';
 import { shelveAlarm, untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
@@ -18,7 +18,7 @@ afterEach(() => {
   opened.close();
 });
 
-const stream = (): StreamState => opened.streams().stream('hall-a', 'c1', '');
+const stream = (): Carriage => opened.streams().stream('hall-a', 'c1', '');
 const keep = (alarm: AlarmFacts): void => { keepAlarm(stream(), alarm, opened.streams().fold); };
 const told = (run: string | null = null) => carriageAlarms(stream(), run, opened.streams().fold);
 const idsOf = (run: string | null = null) => told(run).items.map((item) => alarmSchema.parse(item).id);
@@ -52,10 +52,10 @@ test('of many unacknowledged alarms ten are listed, the most urgent first, and a
   expect(idsOf('run-1')).toEqual(ids);
   forgetOver(stream(), opened.streams().fold);
   // Neither run is being welded, so what is over in them has left memory.
-  expect(stream().alarms.map(({ id }) => id)).toEqual(['low', 'high-1', 'medium', 'high-2', 'heat', 'shelved']);
+  expect(stream().alarms.atHand.map(({ id }) => id)).toEqual(['low', 'high-1', 'medium', 'high-2', 'heat', 'shelved']);
   expect(idsOf()).toEqual(ids);
   opened.restart();
-  expect(stream().alarms).toHaveLength(6);
+  expect(stream().alarms.atHand).toHaveLength(6);
   expect(told().counts).toEqual({ ...counts, clearedOfRun: 0 });
   expect(idsOf()).toEqual(ids);
 });
@@ -65,7 +65,7 @@ test('an acknowledgement of one that memory does not hold is counted', () => {
   keep(first);
   keep(cleared('second'));
   opened.restart();
-  expect([stream().alarms.length, told().counts.cleared]).toEqual([0, 2]);
+  expect([stream().alarms.atHand.length, told().counts.cleared]).toEqual([0, 2]);
   keep({ ...first, acknowledgedAt: opened.now, acknowledgedBy: 'op-07' });
   expect([told().counts.cleared, idsOf()]).toEqual([1, ['second']]);
 });
@@ -79,10 +79,10 @@ test('when an alarm was recorded and known to be over is by the clock of the ser
   keep({ ...alarm, returnedAt: alarm.raisedAt + 2e6 });
   expect(shown()).toMatchObject({ returnedAt: '2026-11-24T23:00:03.000Z', clearedRecordedAt: '2026-11-25T00:00:09.000Z' });
   opened.now += 60e6;
-  keep({ ...(stream().alarms[0] ?? alarm), note: 'contact tube' });
+  keep({ ...(stream().alarms.atHand[0] ?? alarm), note: 'contact tube' });
   expect(shown().clearedRecordedAt).toBe('2026-11-25T00:00:09.000Z');
   // A late item shows that it goes on after all.
-  keep({ ...(stream().alarms[0] ?? alarm), returnedAt: null });
+  keep({ ...(stream().alarms.atHand[0] ?? alarm), returnedAt: null });
   expect(shown().clearedRecordedAt).toBe(null);
 });
 

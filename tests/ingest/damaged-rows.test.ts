@@ -32,7 +32,7 @@ it('drops a checkpoint that differs from what was written, and folds its items a
     expect(before).toHaveLength(1);
     const stream = [...own.streams().all.values()][0];
     if (stream === undefined) throw new Error('no stream');
-    const checkpoints = stream.checkpoints.length;
+    const checkpoints = stream.fold.checkpoints.length;
     expect(checkpoints).toBeGreaterThan(2);
     flipLast(own, 'checkpoints', 'state', 'true');
     killed(own);
@@ -53,7 +53,7 @@ it('computes nothing from a single message with a flipped bit, and names its car
     own.db.exec('delete from checkpoints');
     flipLast(own, 'kept', 'payload', 'id = 40');
     killed(own);
-    expect([...own.streams().all.values()].map(({ fault }) => fault)).toEqual([expect.stringMatching(/what is kept of hall\/c1 cannot be read .* the store is damaged/)]);
+    expect([...own.streams().all.values()].map(({ fold }) => fold.fault)).toEqual([expect.stringMatching(/what is kept of hall\/c1 cannot be read .* the store is damaged/)]);
   } finally {
     own.close();
   }
@@ -95,7 +95,7 @@ it.each([
     const before = storedRuns(own, 'c1');
     own.db.exec(sql);
     killed(own);
-    expect([...own.streams().all.values()].map(({ fault }) => fault)).toEqual([expect.stringMatching(/what is kept of hall\/c1 cannot be read \(301 items counted, and 300 are there\): the store is damaged/)]);
+    expect([...own.streams().all.values()].map(({ fold }) => fold.fault)).toEqual([expect.stringMatching(/what is kept of hall\/c1 cannot be read \(301 items counted, and 300 are there\): the store is damaged/)]);
     expect(storedRuns(own, 'c1')).toEqual(before);
   } finally {
     own.close();
@@ -122,7 +122,7 @@ it('does not answer with the trace of a finished run of which a minute is missin
     expectAccounted(own.folder, { now: own.now });
     own.db.exec('delete from trace_packed where id = (select min(id) from trace_packed)');
     killed(own);
-    expect([...own.streams().all.values()].map(({ fault }) => fault)).toEqual([expect.stringMatching(/the trace of run .* made of other parts/)]);
+    expect([...own.streams().all.values()].map(({ fold }) => fold.fault)).toEqual([expect.stringMatching(/the trace of run .* made of other parts/)]);
     expect(() => [...own.streams().fold.traces.readArc(run.id, 1)]).toThrow(/the trace of run .* made of other parts than were written.*store is damaged/);
     expect(accountProblems(own.folder, { now: own.now })).toEqual([expect.stringMatching(new RegExp(`the trace of run ${run.id} cannot be read`))]);
   } finally {

@@ -71,7 +71,7 @@ it('items that arrive after their surroundings were deleted are on a list of lat
   const [first, second] = storedRuns(own, 'c1');
   const figures = (): unknown => storedRuns(own, 'c1').map(({ arcTime, energy, version }) => [arcTime, energy, version]);
   const before = figures();
-  expect(own.streams().stream('hall', 'c1', '').floor).not.toBe(null);
+  expect(own.streams().stream('hall', 'c1', '').fold.floor).not.toBe(null);
   // Before the first run, between the two, and the beginning of the second under its assignment.
   send(0, 100, true);
   send(700, 760, true);
@@ -124,7 +124,7 @@ it('after hours without any run, earlier items are refused with the reason, and 
     finishAll(own);
   }
   commit(own, () => { dropAll(own); });
-  expect(own.streams().stream('hall', 'c1', '').floor).not.toBe(null);
+  expect(own.streams().stream('hall', 'c1', '').fold.floor).not.toBe(null);
   const { stored } = own.counts;
   send(900, 1_000, true);
   finishAll(own);

@@ -117,12 +117,12 @@ test('beyond the limit a carriage is refused with a reason, known ones continue,
 test('a carriage that is quiet leaves the commits, and memory when no run of it can change, and comes back as it was', () => {
   send('c1', 600);
   wait(2);
-  expect(own.streams().active.size).toBe(1);
+  expect(own.streams().due.size()).toBe(1);
   // Silence is reported after 5 s and the run is over after 60 s; until then something is still due.
   wait(50);
-  expect(own.streams().active.size).toBe(1);
+  expect(own.streams().due.size()).toBe(1);
   wait(20);
-  expect([own.streams().active.size, own.streams().all.size]).toEqual([0, 1]);
+  expect([own.streams().due.size(), own.streams().all.size]).toEqual([0, 1]);
   const stream = own.streams().all.get('hall/c1/');
   expect(stream !== undefined && isQuiet(stream)).toBe(true);
   unloadQuiet(own.streams());

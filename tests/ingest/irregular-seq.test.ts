@@ -30,7 +30,7 @@ function send(boot: string, seqs: readonly number[]): void {
   }
 }
 
-const standing = (): string[] => own.streams().stream('hall', 'c1', '').alarms.filter(({ returnedAt }) => returnedAt === null).map(({ quantity }) => quantity);
+const standing = (): string[] => own.streams().stream('hall', 'c1', '').alarms.atHand.filter(({ returnedAt }) => returnedAt === null).map(({ quantity }) => quantity);
 
 test('a time as seq raises an alarm, its cost does not grow with every item, and items that may have been stored are refused with the reason', () => {
   // Times in ms, some 100 ms apart with a jitter.

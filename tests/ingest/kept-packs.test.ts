@@ -7,7 +7,7 @@ import type { KeptMessage } from '../../services/ingest/kept-pack.js';
 import type { Statements } from '../../services/ingest/statements.js';
 import { keptDropper } from '../../services/ingest/store/drop-kept.js';
 import { keptFrom } from '../../services/ingest/store/kept-rows.js';
-import type { StreamState } from '../../services/ingest/stream-state.js';
+import type { Carriage } from '../../services/ingest/carriage.js';
 import { firstTables } from '../../shared/records/migrations/0001-first-tables.js';
 import { runSearch } from '../../shared/records/migrations/0002-run-search.js';
 import { alarmTable } from '../../shared/records/migrations/0003-alarms.js';
@@ -39,7 +39,7 @@ afterEach(() => {
 });
 
 const rows = (): Row[] => own.db.prepare<[], Row>('select id, first, kind, length(payload) as size from kept order by id').all();
-const carriage = (name = 'c1'): StreamState => own.streams().stream('hall', name, '');
+const carriage = (name = 'c1'): Carriage => own.streams().stream('hall', name, '');
 const statements = (): Statements => own.streams().fold.statements;
 
 /** What the recorder does about one commit, without the fold. */
@@ -47,7 +47,7 @@ function commit(work: () => void): void {
   own.db.exec('begin immediate');
   work();
   const { all, fold } = own.streams();
-  for (const stream of all.values()) for (const boot of stream.boots.values()) keepMarks(stream, boot, fold);
+  for (const carriage of all.values()) for (const boot of carriage.intake.boots.values()) keepMarks(carriage.id, boot, fold);
   own.db.exec('commit');
 }
 
@@ -110,12 +110,12 @@ test('numbers of arrival rise in the order of arrival, over commits and restarts
         own.take('weld/hall/c2/readings', reading(100 * seq + more));
       }
     });
-    taken.push(...carriage().fresh.map((item) => [item.seq, item.arrival, item.arrived] as const));
-    carriage().fresh = [];
+    taken.push(...carriage().fold.fresh.map((item) => [item.seq, item.arrival, item.arrived] as const));
+    carriage().fold.fresh = [];
   }
   expect(taken.length).toBe(48);
   expect(taken.map(([, arrival]) => arrival)).toEqual([...new Set(taken.map(([, arrival]) => arrival))].sort((a, b) => a - b));
-  const read = keptFrom(carriage(), 0, statements()).flatMap((message) => decodeKept(carriage(), message));
+  const read = keptFrom(carriage(), 0, statements()).flatMap((message) => decodeKept(carriage().intake, message));
   expect(read.map((item) => [item.seq, item.arrival, item.arrived])).toEqual(taken);
 });
 
@@ -132,7 +132,7 @@ test('reads within the transaction include what has only been gathered so far', 
   commit(() => {
     own.streams().finish(carriage());
   });
-  expect(carriage().newest?.seq).toBe(2);
+  expect(carriage().intake.newest?.seq).toBe(2);
 });
 
 test('a pack ends at about 1 MiB', () => {
@@ -194,12 +194,12 @@ test('a store of the previous version is opened, and its messages are read', () 
     keep.run(41, Buffer.from(`[${reading(9)},${reading(1)},${reading(2)}]`), '[1,2]');
   });
   try {
-    const stream = old.streams().stream('hall', 'c1', '');
+    const carriage = old.streams().stream('hall', 'c1', '');
     old.db.exec('begin immediate');
     old.take(topic, reading(2));
     old.take(topic, reading(3));
     old.take(topic, reading(4));
-    const read = keptFrom(stream, 0, old.streams().statements).flatMap((message) => decodeKept(stream, message));
+    const read = keptFrom(carriage, 0, old.streams().statements).flatMap((message) => decodeKept(carriage.intake, message));
     old.db.exec('commit');
     // 40 × 1024 = 40960 and 41 × 1024 = 41984: numbers of arrival that checkpoints of that version may hold.
     expect(read.slice(0, 3).map((item) => [item.seq, item.arrival])).toEqual([[0, 40_960], [1, 41_985], [2, 41_986]]);

@@ -33,7 +33,7 @@ function send(seqs: readonly number[], together = 20, after: () => void = () => 
 
 function carriage(): Record<string, unknown> {
   finishAll(own);
-  return JSON.parse(own.streams().stream('hall', 'c1', '').snapshot ?? '{}') as Record<string, unknown>;
+  return JSON.parse(own.streams().stream('hall', 'c1', '').outbox.snapshot ?? '{}') as Record<string, unknown>;
 }
 
 const attempts = [

@@ -15,7 +15,7 @@ import { changeWriter } from '../../services/ingest/store/change-writer.js';
 import { openStore } from '../../services/ingest/store/open-store.js';
 import { streamAccess } from '../../services/ingest/stream-access.js';
 import type { StreamAccess } from '../../services/ingest/stream-access.js';
-import type { StreamState } from '../../services/ingest/stream-state.js';
+import type { Carriage } from '../../services/ingest/carriage.js';
 import { takeIncoming } from '../../services/ingest/take-incoming.js';
 import type { IncomingCounts } from '../../services/ingest/take-incoming.js';
 import { emptyChangeSet, isEmptyChangeSet, type ChangeSet } from '../../shared/records/change-set.js';
@@ -32,7 +32,7 @@ export interface OpenAccess extends StreamAccess {
   readonly fold: FoldDeps & { readonly statements: Statements; readonly traces: TraceStore & TraceReader };
   readonly writer: ChangeWriter;
   /** Folds the accepted items and writes the records, now. */
-  finish(stream: StreamState): void;
+  finish(carriage: Carriage): void;
 }
 
 export interface OpenStreams {
@@ -71,13 +71,13 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined,
       settings: defaultWeldSettings, lateFor: 900e6, now: () => own.now, steady: () => own.now, listeningSince: () => since, emit: () => undefined, ...other,
     };
     const access = streamAccess({ fold, store, log: (level, text) => { if (level !== 'info') problems.push(text); } });
-    const finish = (state: StreamState): void => {
-      foldFresh(state, fold);
+    const finish = (carriage: Carriage): void => {
+      foldFresh(carriage, fold);
       // It may show a run that goes on behind rows that were cut.
-      for (let again = 0; again === 0 || (again < 4 && state.dirtyFrom !== null); again += 1) {
+      for (let again = 0; again === 0 || (again < 4 && carriage.fold.dirtyFrom !== null); again += 1) {
         save();
-        foldAgain(state, access);
-        flushStream(state, fold);
+        foldAgain(carriage, access);
+        flushStream(carriage, fold);
       }
     };
     return Object.assign(access, { fold, finish, writer: changeWriter(db) });
@@ -86,7 +86,7 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined,
   const save = (packs = true): void => {
     if (streams === null) return;
     const { all, fold, writer } = streams;
-    if (packs) for (const stream of all.values()) writeKept(stream, fold.changes);
+    if (packs) for (const carriage of all.values()) writeKept(carriage, fold.changes);
     const { changes } = fold;
     fold.changes = emptyChangeSet();
     if (!isEmptyChangeSet(changes)) applied.push(changes);

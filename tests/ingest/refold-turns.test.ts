@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { mayRefold } from '../../services/ingest/refold-pace.js';
 import { foldWaiting, refoldInTurn } from '../../services/ingest/refold-turns.js';
-import type { StreamState } from '../../services/ingest/stream-state.js';
+import type { Carriage } from '../../services/ingest/carriage.js';
 import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
 import { openStreams } from './open-streams.js';
 import type { OpenStreams } from './open-streams.js';
@@ -11,9 +11,9 @@ beforeEach(() => { own = openStreams(); });
 afterEach(() => { own.close(); });
 
 const names = ['dear', 'cheap', 'other'];
-const stream = (carriage: string): StreamState => own.streams().stream(hall, carriage, '');
-const toFoldAgain = (): string[] => names.filter((name) => stream(name).dirtyFrom !== null);
-const due = (): boolean[] => names.map((name) => mayRefold(stream(name), own.streams(), own.now / 1e3));
+const stream = (carriage: string): Carriage => own.streams().stream(hall, carriage, '');
+const toFoldAgain = (): string[] => names.filter((name) => stream(name).fold.dirtyFrom !== null);
+const due = (): boolean[] => names.map((name) => mayRefold(stream(name).fold, own.streams(), own.now / 1e3));
 const take = (carriage: string, from: number, to: number): void => {
   const readings = Array.from({ length: to - from }, (_, at) => ({ boot: 'b', seq: from + at, time: Date.UTC(2026, 10, 25) + (from + at) * 100, current: 600, voltage: 31, travelSpeed: 500 }));
   own.take(`weld/${hall}/${carriage}/readings`, JSON.stringify(readings));
@@ -39,9 +39,9 @@ test('nobody is folded again while the share of the time is used up, and everybo
 
 test('the carriage that has waited longest in proportion to its cost comes first', () => {
   late();
-  stream('dear').refoldCost = 5_000;
-  for (const name of ['cheap', 'other']) stream(name).refoldCost = 2;
-  stream('other').refoldedAt = (stream('cheap').refoldedAt ?? 0) + 1;
+  stream('dear').fold.refoldCost = 5_000;
+  for (const name of ['cheap', 'other']) stream(name).fold.refoldCost = 2;
+  stream('other').fold.refoldedAt = (stream('cheap').fold.refoldedAt ?? 0) + 1;
   own.now += 1_000_000;
   const order: string[] = [];
   while (toFoldAgain().length > 0) {

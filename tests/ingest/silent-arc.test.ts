@@ -16,10 +16,10 @@ afterEach(() => {
 
 /** The active `noData` alarms, by arc. */
 function silent(): (number | null)[] {
-  const stream = own.streams().stream('hall', 'c1', '');
-  foldFresh(stream, own.streams().fold);
-  followSilence(stream, own.streams().fold);
-  return stream.alarms.filter(({ quantity, returnedAt }) => quantity === 'noData' && returnedAt === null).map(({ arc }) => arc);
+  const carriage = own.streams().stream('hall', 'c1', '');
+  foldFresh(carriage, own.streams().fold);
+  followSilence(carriage, own.streams().fold);
+  return carriage.alarms.atHand.filter(({ quantity, returnedAt }) => quantity === 'noData' && returnedAt === null).map(({ arc }) => arc);
 }
 
 // The rule: `noData` is raised after 5 s (common practice, no source) without an item while an arc was on, by arrival.

@@ -76,16 +76,16 @@ function assignAfterwards(own: OpenStreams, id: string): void {
     const streams = own.streams();
     const found = gatherRun(id, { seam: 'S2', run: 4, procedure: procedure.id }, streams);
     if ('failed' in found) throw new Error(found.reason);
-    assignFinishedRun(found.stream, found.entry, found.given, streams.fold);
+    assignFinishedRun(found.carriage, found.entry, found.given, streams.fold);
     keepJobChange({ site: hall, carriage: 'c1', run: id }, found.before, found.given.assignment, { by: 'qa-1', reason: 'the wrong job' }, streams.fold);
-    streams.fold.changes.taken.push({ stream: found.stream.id, message: '7 digest' });
+    streams.fold.changes.taken.push({ stream: found.carriage.id, message: '7 digest' });
   });
 }
 
 function acknowledge(own: OpenStreams): void {
   commit(own, () => {
     const { fold } = own.streams();
-    const stream = own.streams().stream(hall, 'c1', '');
-    for (const { facts } of [...stream.stored.known.values()]) keepAlarm(stream, acknowledgeAlarm(facts, 'op-07', 'seen', own.now), fold);
+    const carriage = own.streams().stream(hall, 'c1', '');
+    for (const { facts } of [...carriage.alarms.stored.known.values()]) keepAlarm(carriage, acknowledgeAlarm(facts, 'op-07', 'seen', own.now), fold);
   });
 }

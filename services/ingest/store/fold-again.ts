@@ -9,37 +9,39 @@ import { itemsBehind, refold } from '../fold-stream.js';
 import type { FoldBeginning } from '../fold-stream.js';
 import { guardStream } from '../guard-stream.js';
 import type { StreamAccess } from '../stream-access.js';
-import type { StreamState, SumsUnder } from '../stream-state.js';
+import type { Carriage } from '../carriage.js';
 import { addUnder, restartUnder } from '../sums-under.js';
 import { keptFrom } from './kept-rows.js';
 import { findBeginning } from './read-checkpoints.js';
+import { entryOf } from '../run-book.js';
+import type { RunBook, SumsUnder } from '../run-book.js';
 
 /** Folds a stream again that has to be, from what is stored of it: nothing of what the commit at hand changes may be its own. */
-export function foldAgain(stream: StreamState, streams: StreamAccess): void {
-  if (stream.dirtyFrom === null) return;
+export function foldAgain(carriage: Carriage, streams: StreamAccess): void {
+  const { fold } = carriage;
+  if (fold.dirtyFrom === null) return;
   const { steady } = streams.fold;
   const begun = steady();
-  guardStream(stream, streams, () => {
-    refold(stream, readBeginning(stream, streams), streams.fold);
+  guardStream(carriage, streams, () => {
+    refold(carriage, readBeginning(carriage, streams), streams.fold);
   });
-  stream.refoldCost = (steady() - begun) / 1e3;
-  stream.refoldedAt = steady() / 1e3;
+  fold.refoldCost = (steady() - begun) / 1e3;
+  fold.refoldedAt = steady() / 1e3;
 }
 
-function readBeginning(stream: StreamState, streams: StreamAccess): FoldBeginning {
+function readBeginning(carriage: Carriage, streams: StreamAccess): FoldBeginning {
   const { statements, fold } = streams;
-  const found = findBeginning(stream, statements, fold);
-  const items = keptFrom(stream, found.keptFrom, statements).flatMap((message) => decodeKept(stream, message));
+  const found = findBeginning(carriage, statements, fold);
+  const items = keptFrom(carriage, found.keptFrom, statements).flatMap((message) => decodeKept(carriage.intake, message));
   const state = found.state ?? startFold();
   // Afterwards memory stands beside the store, and what is lost there is no longer folded from.
-  if (stream.refoldedAt === null) checkAccount(stream, state.held, itemsBehind({ state, items }), statements);
-  return { ...found, state, items, under: readOpenRun(stream, state, streams) };
+  if (carriage.fold.refoldedAt === null) checkAccount(carriage, state.held, itemsBehind({ state, items }), statements);
+  return { ...found, state, items, under: readOpenRun(carriage.runs, state, streams) };
 }
 
 /** Of the run that goes on from before the rows that stay: whether they can be read, and their sums where a person gave it another assignment. */
-function readOpenRun(stream: StreamState, { merge }: FoldState, { fold, checkTrace, traces }: StreamAccess): SumsUnder | null {
-  const open = merge.run ?? merge.resumable;
-  const entry = open === null ? undefined : stream.runs.get(open.ordinal);
+function readOpenRun(runs: RunBook, { merge }: FoldState, { fold, checkTrace, traces }: StreamAccess): SumsUnder | null {
+  const entry = entryOf(runs, merge.run ?? merge.resumable);
   if (entry === undefined || isLocked(entry, fold)) return null;
   checkTrace(entry.id);
   const under = restartUnder(entry, fold);

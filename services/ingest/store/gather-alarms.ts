@@ -1,7 +1,8 @@
 import type { AlarmFacts } from '../../../shared/weld/alarm-life.js';
 import type { Statements } from '../statements.js';
-import { lacksNewest, newestRead, noteStored } from '../stored-alarms.js';
+import { newestRead, noteStored } from '../stored-alarms.js';
 import type { StoredAlarms } from '../stored-alarms.js';
+import { noteAlarms } from '../outbox.js';
 import type { StreamAccess } from '../stream-access.js';
 
 /** Reads the newest alarms of a stream that are over, shelved or suppressed. */
@@ -13,12 +14,12 @@ export function readNewest(stored: StoredAlarms, stream: number, statements: Sta
 }
 
 /** Reads them again of the carriages of which many have become normal. */
-export function gatherNewestAlarms({ active, statements }: StreamAccess): void {
-  for (const stream of active) {
-    if (stream.fault !== null || !lacksNewest(stream.stored)) continue;
-    readNewest(stream.stored, stream.id, statements);
-    stream.shownAlarms = null;
-    stream.alarmsChanged = true;
-    stream.dueAt = 0;
+export function gatherNewestAlarms({ lackingAlarms, woken, statements }: StreamAccess): void {
+  for (const carriage of lackingAlarms) {
+    readNewest(carriage.alarms.stored, carriage.id, statements);
+    carriage.alarms.shown = null;
+    noteAlarms(carriage.outbox);
+    woken.add(carriage);
   }
+  lackingAlarms.clear();
 }

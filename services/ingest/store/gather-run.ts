@@ -8,12 +8,14 @@ import type { PortFailure } from '../../ingest-port.js';
 import type { GivenAssignment } from '../assign-stream.js';
 import type { StreamAccess } from '../stream-access.js';
 import { ensureNamed } from '../stream-load.js';
-import type { RunEntry, StreamState } from '../stream-state.js';
+import type { Carriage } from '../carriage.js';
 import { addUnder, startUnder } from '../sums-under.js';
+import type { RunEntry } from '../run-book.js';
+import { assignmentOf } from '../intake.js';
 
 /** A finished run that a person assigns, as it was before and with its rows summed under what is given to it. */
 export interface GatheredRun {
-  readonly stream: StreamState;
+  readonly carriage: Carriage;
   readonly entry: RunEntry;
   readonly before: Assignment | null;
   readonly given: GivenAssignment;
@@ -27,23 +29,23 @@ export function gatherRun(id: string, assigned: Assignment, streams: StreamAcces
   if (row.state !== 'finished') return { failed: 'conflict', reason: 'the run is not finished; assign its carriage instead' };
   const name = statements.streamById.get(row.stream_id);
   if (name === undefined) return { failed: 'notFound', reason: `there is no run ${id}` };
-  const stream = streams.stream(name.site, name.carriage, name.stream);
-  const entry = [...stream.runs.values()].find((own) => own.id === id);
-  if (stream.fault !== null) return { failed: 'conflict', reason: `what is stored of ${name.site}/${name.carriage} cannot be computed, so that nothing of it is changed: ${stream.fault}` };
+  const carriage = streams.stream(name.site, name.carriage, name.stream);
+  const entry = [...carriage.runs.entries.values()].find((own) => own.id === id);
+  if (carriage.fold.fault !== null) return { failed: 'conflict', reason: `what is stored of ${name.site}/${name.carriage} cannot be computed, so that nothing of it is changed: ${carriage.fold.fault}` };
   if (entry === undefined) return { failed: 'conflict', reason: 'the run is too old to be assigned' };
-  const before = entry.override === null ? (stream.timeline[entry.epoch]?.body ?? null) : (JSON.parse(entry.override) as Assignment);
+  const before = entry.override === null ? assignmentOf(carriage.intake, entry.epoch) : (JSON.parse(entry.override) as Assignment);
   // What was done and changed at the carriage is a fact of the run, whichever job it turns out to have been.
   const assignment = before === null ? assigned : withEntries(assigned, before);
   ensureNamed(assignment, statements, fold);
   const revision = assignment.procedure === undefined ? null : fold.procedures.newest(assignment.procedure);
   const under = startUnder(assignment, revision, fold);
   const tail: RunRowGroup[] = [];
-  const final = stream.live.stretches[0]?.before.merge.next ?? Infinity;
+  const final = carriage.fold.live.stretches[0]?.before.merge.next ?? Infinity;
   for (const group of readRowGroups(streams.traces, id)) {
     if (group.run.index < final) addUnder(under, group);
     else tail.push(group);
   }
-  return { stream, entry, before, given: { assignment, revision, under, tail, marks: storedMarks(row.marks) } };
+  return { carriage, entry, before, given: { assignment, revision, under, tail, marks: storedMarks(row.marks) } };
 }
 
 /** Marks written before runs told whether they were lit elsewhere say nothing of it. */

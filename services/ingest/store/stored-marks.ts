@@ -6,9 +6,10 @@ import { bootName } from '../../../shared/weld/order.js';
 import { addSeq, emptySeqSet } from '../../../shared/weld/seq-marks.js';
 import { decodeKept } from '../decode-kept.js';
 import type { Statements } from '../statements.js';
-import { bootOf } from '../stream-boots.js';
-import type { StreamState } from '../stream-state.js';
 import { keptFrom } from './kept-rows.js';
+import type { KeptOf } from './kept-rows.js';
+import { bootOf } from '../intake.js';
+import type { Intake } from '../intake.js';
 
 /** What reads the marks of each boot of a stream. Throws an error of damage where a piece of them is other than it was written. */
 export function storedMarks(stream: number, statements: Statements): (boot: number, text: string) => BootMarks {
@@ -24,11 +25,11 @@ export function storedMarks(stream: number, statements: Statements): (boot: numb
 }
 
 /** Adds to the marks what counted of the messages that are kept behind the number `through`; null where they hold everything. */
-export function bringMarksForward(stream: StreamState, through: number | null, statements: Statements): void {
+export function bringMarksForward(carriage: KeptOf & { readonly intake: Intake }, through: number | null, statements: Statements): void {
   if (through === null) return;
-  for (const message of keptFrom(stream, through + 1, statements)) {
-    for (const item of decodeKept(stream, message)) {
-      const boot = bootOf(stream, bootName(item));
+  for (const message of keptFrom(carriage, through + 1, statements)) {
+    for (const item of decodeKept(carriage.intake, message)) {
+      const boot = bootOf(carriage.intake, bootName(item));
       if (item.boot !== null && item.seq !== null) {
         addSeq((boot.marks.arcs[item.arc] ??= emptySeqSet()), item.seq);
         addSeq(boot.marks.any, item.seq);

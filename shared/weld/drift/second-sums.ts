@@ -1,3 +1,4 @@
+import { heatInput } from '../heat-input.js';
 import { arcRow, judgedIntegral } from '../judged-values.js';
 import type { DriftingName } from '../quantities.js';
 import { driftingArcNames } from '../quantities.js';
@@ -122,7 +123,8 @@ function runSums(rows: readonly RunRowGroup[], begun: number, end: number, _: nu
     if (run.gap !== 0) continue;
     let energy = 0;
     for (const { row } of arcs) if (row.on > 0) energy += row.energy;
-    add(sums.heatInput, (energy / 1e3) * parameters.thermalEfficiency, run.length);
+    // What it puts in for each mm, times the mm that it counts for: here no length divides it yet.
+    add(sums.heatInput, heatInput([{ energy, length: 1 }], parameters.thermalEfficiency), run.length);
   }
   return sums;
 }
