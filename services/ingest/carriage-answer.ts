@@ -8,7 +8,8 @@ import type { Values } from '../../shared/weld/item.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { spreadNames } from '../../shared/weld/quantities.js';
 import { recordOf } from '../../shared/weld/record-of.js';
-import type { RunRow } from '../../shared/weld/row.js';
+import { columnOf, runColumn } from '../../shared/weld/row.js';
+import type { RowGroup } from '../../shared/weld/row-group.js';
 import type { RunningFigures } from '../../shared/weld/run-figures.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
 import { seamPosition } from '../../shared/weld/seam-position.js';
@@ -28,7 +29,7 @@ export interface CarriageView {
   readonly figures: RunningFigures | null;
   readonly burning: ReadonlySet<number>;
   /** The newest row of the run, and what is taken over its last seconds; null without a run. */
-  readonly newest: RunRow | null;
+  readonly newest: RowGroup | null;
   readonly means: LiveMeans | null;
   /** By which the run is judged, or by which one of the assignment in force would be. */
   readonly windows: RunWindows | null;
@@ -96,11 +97,12 @@ function shown(item: OrderedItem, values: Values): number {
   return Math.sqrt(values.reduce((sum, value) => sum + value * value, 0) / values.length);
 }
 
-function newestSpeed(stream: StreamState, row: RunRow | null): number | null {
+function newestSpeed(stream: StreamState, row: RowGroup | null): number | null {
   let newest: OrderedItem | null = null;
   for (const item of stream.newestOfArc.values()) {
     if (item.travelSpeed !== null && (newest === null || item.key > newest.key || item.rank > newest.rank)) newest = item;
   }
   if (newest?.travelSpeed !== null && newest !== null) return lastValue(newest, newest.travelSpeed);
-  return row === null || Number.isNaN(row.travelSpeed) ? null : row.travelSpeed;
+  const speed = row === null ? Number.NaN : columnOf(row.rows, row.at, runColumn.travelSpeed);
+  return Number.isNaN(speed) ? null : speed;
 }

@@ -1,15 +1,15 @@
 import type { FoldState } from '../../shared/weld/carriage-fold.js';
-import type { FoldOutput } from '../../shared/weld/live-fold.js';
+import type { FoldedRow, FoldOutput } from '../../shared/weld/live-fold.js';
 import { addItems, startLiveFold, takeFinal } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
+import { columnOf, runColumn } from '../../shared/weld/row.js';
 import { dropCheckpoints, foldFromLatest, foldFromRow, keepCheckpoint, raiseFloor } from './checkpoints.js';
 import type { PlacedCheckpoint } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { contextOf, isLocked } from './fold-deps.js';
 import { ensureEntry, rowsEnd } from './run-entries.js';
-import { addGroup, emptyBatch } from './row-batch.js';
-import type { RowBatch } from './row-batch.js';
+import { batchOf, noRows } from './row-batch.js';
 import { recentRows } from './newest-rows.js';
 import type { StreamState, SumsUnder } from './stream-state.js';
 import { addUnder } from './sums-under.js';
@@ -70,18 +70,18 @@ function keepFinal(stream: StreamState, deps: FoldDeps, unfolded = Infinity): vo
 
 export function keepOutput(stream: StreamState, output: readonly FoldOutput[], deps: FoldDeps): void {
   let ordinal = -1;
-  let batch = emptyBatch();
+  let batch: FoldedRow[] = [];
   const write = (): void => {
     keepRows(stream, ordinal, batch, deps);
-    batch = emptyBatch();
+    batch = [];
   };
   for (const own of output) {
     if (own.type === 'row') {
       if (ordinal !== own.ordinal) write();
       ordinal = own.ordinal;
-      addGroup(batch, own.group);
-      addUnder(stream.runs.get(ordinal)?.under ?? null, own.group);
-      stream.recent.push({ ordinal, group: own.group });
+      batch.push(own);
+      addUnder(stream.runs.get(ordinal)?.under ?? null, own);
+      stream.recent.push(own);
     } else if (own.type === 'began') {
       ensureEntry(stream, own.ordinal, own.epoch, own.start, deps);
     } else {
@@ -92,7 +92,7 @@ export function keepOutput(stream: StreamState, output: readonly FoldOutput[], d
         deps.traces.cut(entry.id, rowsEnd(own.run.lastOn));
         deps.traces.close(entry.id);
         // All of its rows are final now; provisional ones of before would be read beside them.
-        deps.traces.setTail(entry.id, [], []);
+        deps.traces.setTail(entry.id, [], noRows);
         stream.tails.delete(entry.id);
       }
     }
@@ -101,17 +101,18 @@ export function keepOutput(stream: StreamState, output: readonly FoldOutput[], d
   if (stream.recent.length > 2 * recentRows) stream.recent.splice(0, stream.recent.length - recentRows);
 }
 
-function keepRows(stream: StreamState, ordinal: number, batch: RowBatch, deps: FoldDeps): void {
+function keepRows(stream: StreamState, ordinal: number, batch: readonly FoldedRow[], deps: FoldDeps): void {
   const entry = stream.runs.get(ordinal);
-  if (entry === undefined || batch.runRows.length === 0 || isLocked(entry, deps)) return;
+  if (entry === undefined || batch.length === 0 || isLocked(entry, deps)) return;
   const end = rowsEnd(entry.lastOn);
-  if (stream.cut.has(entry.id) && batch.runRows.some(({ on, index }) => on > 0 && index >= end)) {
+  if (stream.cut.has(entry.id) && batch.some(({ rows, at }) => columnOf(rows, at, runColumn.on) > 0 && columnOf(rows, at, runColumn.index) >= end)) {
     // It was over for as long as anybody knew, and goes on: the rows in the dark between are made again.
     stream.cut.delete(entry.id);
     foldFromRow(stream, entry, end, deps);
   }
-  deps.traces.appendRun(entry.id, batch.runRows);
-  for (const [arc, rows] of batch.arcs) deps.traces.appendArc(entry.id, arc, rows);
+  const { runRows, arcs } = batchOf(batch);
+  deps.traces.appendRun(entry.id, runRows);
+  for (const { arc, rows } of arcs) deps.traces.appendArc(entry.id, arc, rows);
 }
 
 /** What is read of a stream that is folded again. */

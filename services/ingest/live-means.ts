@@ -2,11 +2,12 @@ import type { Drift } from '../../shared/weld/drift/find-drifts.js';
 import { findDrifts } from '../../shared/weld/drift/find-drifts.js';
 import type { SecondMemory } from '../../shared/weld/drift/second-sums.js';
 import { startSecondMemory } from '../../shared/weld/drift/second-sums.js';
-import { arcRow } from '../../shared/weld/judged-values.js';
+import { judgedIntegral } from '../../shared/weld/judged-values.js';
 import type { PresentRates } from '../../shared/weld/present-rates.js';
 import { presentRates } from '../../shared/weld/present-rates.js';
-import type { RunRowGroup } from '../../shared/weld/row.js';
-import { arcRowFlags, rowLength } from '../../shared/weld/row.js';
+import { arcColumn, columnOf, rowLength } from '../../shared/weld/row.js';
+import type { RowGroup } from '../../shared/weld/row-group.js';
+import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from '../../shared/weld/row-group.js';
 import { spread, tidy } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { newestRows } from './newest-rows.js';
@@ -52,35 +53,38 @@ export function liveMeans(stream: StreamState, run: RunState, anew: boolean): Li
   const sameRun = before?.ordinal === run.ordinal;
   if (sameRun && before.settled && !anew) return before.means;
   const memory = sameRun ? before.memory : startSecondMemory();
-  const rows = newestRows(stream, run.ordinal);
-  const recent = rows.slice(-variationRows);
+  const groups = newestRows(stream, run.ordinal);
+  const recent = groups.slice(-variationRows);
   const arcs = new Set<number>();
-  for (const group of recent) for (const { arc, row } of group.arcs) if (row.on > 0) arcs.add(arc);
+  for (const { rows, at } of recent) {
+    const end = arcsEnd(rows, at);
+    for (let own = firstArc(at); own < end; own += arcStride) if (columnOf(rows, own, arcColumn.on) > 0) arcs.add(arcNumber(rows, own));
+  }
   const means = {
     variations: new Map([...arcs].map((arc) => [arc, variations(arc, recent)])),
-    localHeatInput: localHeatInput(arcs, rows, run.sums.parameters.thermalEfficiency),
-    rates: presentRates(rows, Object.keys(run.sums.arcs).map(Number)),
-    drifts: tidy(findDrifts(rows, run.sums, memory)),
+    localHeatInput: localHeatInput(arcs, groups, run.sums.parameters.thermalEfficiency),
+    rates: presentRates(groups, Object.keys(run.sums.arcs).map(Number)),
+    drifts: tidy(findDrifts(groups, run.sums, memory)),
   };
-  held.set(stream, { ordinal: run.ordinal, settled: rows.length >= rowsPerSecond, means, memory });
+  held.set(stream, { ordinal: run.ordinal, settled: groups.length >= rowsPerSecond, means, memory });
   return means;
 }
 
-function variations(arc: number, rows: readonly RunRowGroup[]): Variations {
+function variations(arc: number, groups: readonly RowGroup[]): Variations {
   let time = 0;
   let current = 0;
   let currentSquared = 0;
   let voltage = 0;
   let voltageSquared = 0;
-  for (const group of rows) {
-    const row = arcRow(group, arc);
-    if (row === undefined || row.on === 0) continue;
-    time += row.on;
-    const alternating = (row.flags & arcRowFlags.alternating) !== 0;
-    current += alternating ? Math.sqrt(row.currentSquared * row.on) : row.current;
-    voltage += alternating ? Math.sqrt(row.voltageSquared * row.on) : row.voltage;
-    currentSquared += row.currentSquared;
-    voltageSquared += row.voltageSquared;
+  for (const { rows, at } of groups) {
+    const own = arcRow(rows, at, arc);
+    const on = own === null ? 0 : columnOf(rows, own, arcColumn.on);
+    if (own === null || on === 0) continue;
+    time += on;
+    current += judgedIntegral(rows, own, 'current');
+    voltage += judgedIntegral(rows, own, 'voltage');
+    currentSquared += columnOf(rows, own, arcColumn.currentSquared);
+    voltageSquared += columnOf(rows, own, arcColumn.voltageSquared);
   }
   return {
     currentVariation: variation(time, current, currentSquared),
@@ -94,19 +98,22 @@ function variation(time: number, sum: number, squared: number): number | null {
 }
 
 /** Energy over length of the newest 50 mm of each arc, added over the arcs, kJ/mm; null while the run is shorter. */
-function localHeatInput(arcs: ReadonlySet<number>, rows: readonly RunRowGroup[], thermalEfficiency: number): number | null {
+function localHeatInput(arcs: ReadonlySet<number>, groups: readonly RowGroup[], thermalEfficiency: number): number | null {
   let sum = 0;
   for (const arc of arcs) {
     let energy = 0;
     let length = 0;
-    for (let at = rows.length - 1; at >= 0 && length < localLength; at -= 1) {
-      const group = rows[at];
-      const row = group === undefined ? undefined : arcRow(group, arc);
-      if (row === undefined || row.on === 0) continue;
+    for (let k = groups.length - 1; k >= 0 && length < localLength; k -= 1) {
+      const group = groups[k];
+      if (group === undefined) break;
+      const { rows, at } = group;
+      const own = arcRow(rows, at, arc);
+      if (own === null || columnOf(rows, own, arcColumn.on) === 0) continue;
       const rest = localLength - length;
-      const share = row.length > rest ? rest / row.length : 1;
-      energy += row.energy * share;
-      length += row.length * share;
+      const passed = columnOf(rows, own, arcColumn.length);
+      const share = passed > rest ? rest / passed : 1;
+      energy += columnOf(rows, own, arcColumn.energy) * share;
+      length += passed * share;
     }
     if (length < localLength * 0.999) return null;
     sum += energy / length;

@@ -4,9 +4,9 @@ import type { Timeline } from '../../shared/weld/assignment-timeline.js';
 import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import type { Excursion } from '../../shared/weld/excursion-track.js';
-import type { LiveFold } from '../../shared/weld/live-fold.js';
+import type { FoldedRow, LiveFold } from '../../shared/weld/live-fold.js';
 import type { OrderedItem, Position } from '../../shared/weld/order.js';
-import type { RunRowGroup } from '../../shared/weld/row.js';
+import type { RowGroup } from '../../shared/weld/row-group.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import type { ItemTally } from '../../shared/weld/item-tally.js';
 import type { BootMarks } from '../../shared/weld/seq-marks-text.js';
@@ -66,8 +66,8 @@ export interface RunEntry {
 /** Sums of the rows up to the last one with an arc, that row, and the rows in the dark behind it: they go where the run ends before them. */
 export interface SumsUnder {
   readonly sums: RunSums;
-  last: RunRowGroup | null;
-  dark: RunRowGroup[];
+  last: RowGroup | null;
+  dark: RowGroup[];
 }
 
 /** Everything that ingest holds of one carriage (or one imported log). */
@@ -139,7 +139,7 @@ export interface StreamState {
   /** The open run as it was looked at last, for judging silence. */
   open: { readonly ordinal: number; readonly epoch: number; readonly lastOn: number; readonly newest: number } | null;
   /** Rows of the last minute, for live figures. */
-  recent: { readonly ordinal: number; readonly group: RunRowGroup }[];
+  recent: FoldedRow[];
   /** The alarms that are not over or shelved, and those of the runs at hand. Of all others only their number is held. */
   alarms: AlarmFacts[];
   /** What else is known of alarms as they are stored. */

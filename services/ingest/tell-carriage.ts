@@ -1,5 +1,6 @@
 import { presentOutlook } from '../../shared/weld/outlook.js';
 import { runningFigures } from '../../shared/weld/run-figures.js';
+import { columnOf, runColumn } from '../../shared/weld/row.js';
 import { carriageAlarms } from './carriage-alarms.js';
 import { carriageAnswer } from './carriage-answer.js';
 import type { FoldDeps } from './fold-deps.js';
@@ -35,7 +36,7 @@ export function tellCarriage(stream: StreamState, deps: FoldDeps, anew = false):
   const burning = new Set<number>();
   for (const { arc, on } of stream.live.head.arcs) if (running && on) burning.add(arc);
   const means = running ? liveMeans(stream, run, anew) : null;
-  const newest = running ? (newestRow(stream, run.ordinal)?.run ?? null) : null;
+  const newest = running ? newestRow(stream, run.ordinal) : null;
   const snapshot = JSON.stringify(
     carriageAnswer(stream, {
       welding: burning.size > 0,
@@ -49,7 +50,7 @@ export function tellCarriage(stream: StreamState, deps: FoldDeps, anew = false):
       alarms: carriageAlarms(stream, runBeingWelded(stream), deps),
       preparation: preparationInForce(stream, deps),
       outlook: means === null || run === null ? null : presentOutlook({ ...run, assignment: stream.timeline[run.epoch]?.body ?? null, newest, rates: means.rates }),
-      drift: means === null || newest === null || newest.on === 0 ? [] : means.drifts,
+      drift: means === null || newest === null || columnOf(newest.rows, newest.at, runColumn.on) === 0 ? [] : means.drifts,
       moments: runMoments(stream, running ? run : null, burning.size > 0),
     }),
   );

@@ -8,6 +8,9 @@ import type { RunState } from '../../shared/weld/run-state.js';
 import { countFrom } from '../counts.js';
 import { randomAlarms } from '../model/random-alarms.js';
 import { alarmItems } from './compare-alarms.js';
+import { startRoom } from '../../shared/weld/row-group.js';
+
+const room = startRoom();
 
 const seeds = countFrom('ALARM_RECORD_SEEDS', { soon: 200, full: 1_000 });
 const first = Number(process.env['ALARM_RECORD_FIRST_SEED'] ?? Math.floor(Math.random() * 1e9));
@@ -40,7 +43,7 @@ describe('one judgement', () => {
         runs += 1;
         for (const difference of differences(run)) wrong.push(`seed ${seed} run ${run.ordinal}: ${difference}`);
       };
-      for (const item of items) foldItem(state, item, context, { row: () => undefined, began: () => undefined, finished });
+      for (const item of items) foldItem(state, item, context, { room, row: () => undefined, began: () => undefined, finished });
       if (state.merge.run !== null) finished(state.merge.run);
     }
     expect(wrong.slice(0, 10)).toEqual([]);
@@ -55,7 +58,7 @@ describe('one judgement', () => {
       const state = startFold();
       let before = { ordinal: -1, revision: -1, list: '' };
       for (const item of items) {
-        foldItem(state, item, context, { row: () => undefined, began: () => undefined, finished: () => undefined });
+        foldItem(state, item, context, { room, row: () => undefined, began: () => undefined, finished: () => undefined });
         const { run } = state.merge;
         if (run === null) continue;
         const now = { ordinal: run.ordinal, revision: conditionsRevision(run), list: listed(run) };
