@@ -9,6 +9,7 @@ import { endedRows } from '../../shared/weld/ended-rows.js';
 import { judgedSeries } from '../../shared/weld/judged-series.js';
 import { judgedTrace } from '../../shared/weld/judged-trace.js';
 import { profile } from '../../shared/weld/profile.js';
+import { binColumns, wayColumns } from '../../shared/weld/profile-bins.js';
 import { rowLength } from '../../shared/weld/row.js';
 import { speedColumns, thinTrace } from '../../shared/weld/thin-trace.js';
 import { bucketColumns } from '../../shared/weld/trace-bucket.js';
@@ -96,8 +97,8 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
       async ({ params, query: { bin = usualBin, format } }) => {
         const run = await runOrProblem(records, params.id);
         const geometry = await runGeometry(records, runs, run);
-        const arcs = arcsOf(traces, run.id).map((arc) => ({ arc, rows: traces.readArc(run.id, arc) }));
-        const columns = profile({ ...geometry, bin, arcs, runRows: traces.readRun(run.id) });
+        const arcs = arcsOf(traces, run.id).map((arc) => ({ arc, stretches: traces.readArcColumns(run.id, arc, binColumns) }));
+        const columns = profile({ ...geometry, bin, arcs, runRows: traces.readRunColumns(run.id, wayColumns) });
         return format === 'csv' ? profileCsv(run, columns) : { status: 200, body: columns };
       },
     ),

@@ -2,7 +2,7 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import { isAfter, receiveAssignment } from '../../shared/weld/assignment-timeline.js';
 import type { Anchor, Place, TimelineEntry } from '../../shared/weld/assignment-timeline.js';
 import { sameAssignment } from '../../shared/weld/decode/same-assignment.js';
-import type { RunRowGroup } from '../../shared/weld/row.js';
+import type { RowGroup } from '../../shared/weld/row-group.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
 import { foldFromStart } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
@@ -87,7 +87,7 @@ export interface GivenAssignment {
   /** That of the procedure that the assignment names, by now; null where there is none. */
   readonly revision: number | null;
   readonly under: SumsUnder;
-  readonly tail: readonly RunRowGroup[];
+  readonly tail: readonly RowGroup[];
   readonly marks: RunMarks & { readonly travelJump: boolean };
 }
 

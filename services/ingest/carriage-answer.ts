@@ -9,7 +9,8 @@ import type { OrderedItem } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
 import { spreadNames } from '../../shared/weld/quantities.js';
 import { recordOf } from '../../shared/weld/record-of.js';
-import type { RunRow } from '../../shared/weld/row.js';
+import { columnOf, runColumn } from '../../shared/weld/row.js';
+import type { RowGroup } from '../../shared/weld/row-group.js';
 import type { RunningFigures } from '../../shared/weld/run-figures.js';
 import { isoTime } from '../../shared/weld/run-figures.js';
 import { seamPosition } from '../../shared/weld/seam-position.js';
@@ -29,7 +30,7 @@ export interface CarriageView {
   readonly figures: RunningFigures | null;
   readonly burning: ReadonlySet<number>;
   /** The newest row of the run, and what is taken over its last seconds; null without a run. */
-  readonly newest: RunRow | null;
+  readonly newest: RowGroup | null;
   readonly means: LiveMeans | null;
   /** By which the run is judged, or by which one of the assignment in force would be. */
   readonly windows: RunWindows | null;
@@ -97,13 +98,14 @@ function shown(item: OrderedItem, values: Values): number {
   return Math.sqrt(values.reduce((sum, value) => sum + value * value, 0) / values.length);
 }
 
-function newestSpeed({ newestOfArc }: Intake, row: RunRow | null): number | null {
+function newestSpeed({ newestOfArc }: Intake, row: RowGroup | null): number | null {
   let newest: OrderedItem | null = null;
   for (const item of newestOfArc.values()) {
     if (item.travelSpeed !== null && (newest === null || comparePositions(item, newest) > 0)) newest = item;
   }
   if (newest?.travelSpeed !== null && newest !== null) return lastValue(newest, newest.travelSpeed);
-  return row === null || Number.isNaN(row.travelSpeed) ? null : row.travelSpeed;
+  const speed = row === null ? Number.NaN : columnOf(row.rows, row.at, runColumn.travelSpeed);
+  return Number.isNaN(speed) ? null : speed;
 }
 
 /** The ranges that the procedure permits, in the form of the API; null without a run group that fits. */

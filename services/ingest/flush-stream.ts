@@ -6,12 +6,12 @@ import type { Assignment } from '../../shared/weld/assignment.js';
 import { isAfter, sameSeamAndRun } from '../../shared/weld/assignment-timeline.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { lookAtPresent } from '../../shared/weld/live-fold.js';
-import { rowLength } from '../../shared/weld/row.js';
+import { columnOf, rowLength, runColumn } from '../../shared/weld/row.js';
+import type { RowGroup } from '../../shared/weld/row-group.js';
 import { judgedExcursions } from '../../shared/weld/run-excursions.js';
 import type { RunMarks } from '../../shared/weld/run-figures.js';
 import { judgedFigures, judgedSums, runMarks } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
-import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { RunSums } from '../../shared/weld/run-sums.js';
 import { judgedZones } from '../../shared/weld/judged-zones.js';
 import { foldFromRow } from './checkpoints.js';
@@ -19,7 +19,7 @@ import type { FoldDeps } from './fold-deps.js';
 import { isLocked } from './fold-deps.js';
 import { keepExcursions } from './keep-excursions.js';
 import { attemptOf, dropEntry, ensureEntry, rowsEnd } from './run-entries.js';
-import { batchOf } from './row-batch.js';
+import { batchOf, noRows } from './row-batch.js';
 import { hasEnded } from './run-end.js';
 import { originOf } from './run-origin.js';
 import { streamChange } from './carriage.js';
@@ -108,7 +108,7 @@ function noteRun(carriage: Carriage, run: RunState, next: RunState | null, deps:
 }
 
 /** `tail`: its rows that may still change. */
-function saveRun(carriage: Carriage, { entry, run, finished }: NotedRun, tail: readonly RunRowGroup[], deps: FoldDeps): void {
+function saveRun(carriage: Carriage, { entry, run, finished }: NotedRun, tail: readonly RowGroup[], deps: FoldDeps): void {
   const own = assignmentOf(carriage.intake, run.epoch);
   const assignment = entry.override === null ? own : (JSON.parse(entry.override) as Assignment);
   entry.attempt = attemptOf(carriage, entry, assignment, deps);
@@ -188,17 +188,17 @@ function lotsText(assignment: Assignment | null): string | null {
 }
 
 /** The rows that may still change stand behind the others, and are replaced each time. Returns them by the ids of their runs. */
-function saveTails(book: RunBook, output: readonly FoldOutput[], runs: ReadonlyMap<number, RunState>, deps: FoldDeps): ReadonlyMap<string, readonly RunRowGroup[]> {
-  const tails = new Map<string, RunRowGroup[]>();
+function saveTails(book: RunBook, output: readonly FoldOutput[], runs: ReadonlyMap<number, RunState>, deps: FoldDeps): ReadonlyMap<string, readonly RowGroup[]> {
+  const tails = new Map<string, RowGroup[]>();
   for (const own of output) {
     if (own.type !== 'row') continue;
     const entry = entryOf(book, own);
     if (entry === undefined || isLocked(entry, deps)) continue;
     const run = runs.get(own.ordinal);
-    if (entry.finished !== null && run !== undefined && own.group.run.index * rowLength >= run.lastOn) continue;
+    if (entry.finished !== null && run !== undefined && columnOf(own.rows, own.at, runColumn.index) * rowLength >= run.lastOn) continue;
     const tail = tails.get(entry.id);
-    if (tail === undefined) tails.set(entry.id, [own.group]);
-    else tail.push(own.group);
+    if (tail === undefined) tails.set(entry.id, [own]);
+    else tail.push(own);
   }
   const left = [...book.tails].filter((id) => !tails.has(id));
   if (left.length > 0) {
@@ -207,14 +207,14 @@ function saveTails(book: RunBook, output: readonly FoldOutput[], runs: ReadonlyM
       // The last rows of a run that was decided before anything came behind them stay its own; what is not among the runs was decided long ago.
       const entry = entries.get(id);
       if (entry === undefined || isLocked(entry, deps)) continue;
-      deps.traces.setTail(id, [], []);
+      deps.traces.setTail(id, [], noRows);
       if (entry.finished !== null) deps.traces.seal(id);
     }
   }
   book.tails = new Set(tails.keys());
   for (const [id, tail] of tails) {
     const { arcs, runRows } = batchOf(tail);
-    deps.traces.setTail(id, [...arcs].map(([arc, rows]) => ({ arc, rows })), runRows);
+    deps.traces.setTail(id, arcs, runRows);
   }
   return tails;
 }

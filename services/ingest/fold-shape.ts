@@ -1,4 +1,5 @@
 import { createHash } from 'node:crypto';
+import { arcColumns, runColumns } from '../../shared/weld/row.js';
 import { sampleFold } from './sample-fold.js';
 import { noteShape, shapeLines } from './state-shape.js';
 import type { StateShape } from './state-shape.js';
@@ -18,11 +19,11 @@ export function sampledShape(): StateShape {
   return shape;
 }
 
-/** Tells the states of the fold that this program can go on from: another where a field was added, removed, renamed or is of another kind. */
+/** Tells the states of the fold that this program can go on from: another where a field, or a column of rows, was added, removed, renamed or is of another kind. */
 export function foldShape(): string {
   return (hash ??= hashOf(sampledShape()));
 }
 
 export function hashOf(sampled: StateShape): string {
-  return createHash('sha256').update([meaning, ...shapeLines(sampled)].join('\n')).digest('hex').slice(0, 16);
+  return createHash('sha256').update([meaning, runColumns, arcColumns, ...shapeLines(sampled)].join('\n')).digest('hex').slice(0, 16);
 }

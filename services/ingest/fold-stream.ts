@@ -1,14 +1,14 @@
 import type { FoldState } from '../../shared/weld/carriage-fold.js';
-import type { FoldOutput } from '../../shared/weld/live-fold.js';
+import type { FoldedRow, FoldOutput } from '../../shared/weld/live-fold.js';
 import { addItems, takeFinal } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
 import { comparePositions } from '../../shared/weld/order.js';
+import { columnOf, runColumn } from '../../shared/weld/row.js';
 import { dropCheckpoints, foldFromLatest, foldFromRow, keepCheckpoint, raiseFloor } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
 import { isLocked } from './fold-deps.js';
 import { ensureEntry, rowsEnd } from './run-entries.js';
-import { addGroup, emptyBatch } from './row-batch.js';
-import type { RowBatch } from './row-batch.js';
+import { batchOf, noRows } from './row-batch.js';
 import { addRecentRow } from './newest-rows.js';
 import type { Carriage } from './carriage.js';
 import { addUnder } from './sums-under.js';
@@ -76,18 +76,18 @@ function keepFinal(carriage: Carriage, deps: FoldDeps, unfolded = Infinity): voi
 export function keepOutput(carriage: Carriage, output: readonly FoldOutput[], deps: FoldDeps): void {
   const { fold, runs } = carriage;
   let ordinal = -1;
-  let batch = emptyBatch();
+  let batch: FoldedRow[] = [];
   const write = (): void => {
     keepRows(carriage, ordinal, batch, deps);
-    batch = emptyBatch();
+    batch = [];
   };
   for (const own of output) {
     if (own.type === 'row') {
       if (ordinal !== own.ordinal) write();
       ordinal = own.ordinal;
-      addGroup(batch, own.group);
-      addUnder(runs.entries.get(ordinal)?.under ?? null, own.group);
-      addRecentRow(fold, ordinal, own.group);
+      batch.push(own);
+      addUnder(runs.entries.get(ordinal)?.under ?? null, own);
+      addRecentRow(fold, own);
     } else if (own.type === 'began') {
       ensureEntry(carriage, own.ordinal, own.epoch, own.start, deps);
     } else {
@@ -98,7 +98,7 @@ export function keepOutput(carriage: Carriage, output: readonly FoldOutput[], de
         deps.traces.cut(entry.id, rowsEnd(own.run.lastOn));
         deps.traces.close(entry.id);
         // All of its rows are final now; provisional ones of before would be read beside them.
-        deps.traces.setTail(entry.id, [], []);
+        deps.traces.setTail(entry.id, [], noRows);
         runs.tails.delete(entry.id);
       }
     }
@@ -106,18 +106,19 @@ export function keepOutput(carriage: Carriage, output: readonly FoldOutput[], de
   write();
 }
 
-function keepRows(carriage: Carriage, ordinal: number, batch: RowBatch, deps: FoldDeps): void {
+function keepRows(carriage: Carriage, ordinal: number, batch: readonly FoldedRow[], deps: FoldDeps): void {
   const { runs } = carriage;
   const entry = runs.entries.get(ordinal);
-  if (entry === undefined || batch.runRows.length === 0 || isLocked(entry, deps)) return;
+  if (entry === undefined || batch.length === 0 || isLocked(entry, deps)) return;
   const end = rowsEnd(entry.lastOn);
-  if (runs.cut.has(entry.id) && batch.runRows.some(({ on, index }) => on > 0 && index >= end)) {
+  if (runs.cut.has(entry.id) && batch.some(({ rows, at }) => columnOf(rows, at, runColumn.on) > 0 && columnOf(rows, at, runColumn.index) >= end)) {
     // It was over for as long as anybody knew, and goes on: the rows in the dark between are made again.
     runs.cut.delete(entry.id);
     foldFromRow(carriage, entry, end, deps);
   }
-  deps.traces.appendRun(entry.id, batch.runRows);
-  for (const [arc, rows] of batch.arcs) deps.traces.appendArc(entry.id, arc, rows);
+  const { runRows, arcs } = batchOf(batch);
+  deps.traces.appendRun(entry.id, runRows);
+  for (const { arc, rows } of arcs) deps.traces.appendArc(entry.id, arc, rows);
 }
 
 /** What is read of a stream that is folded again. */

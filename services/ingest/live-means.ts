@@ -4,11 +4,11 @@ import type { SecondMemory } from '../../shared/weld/drift/second-sums.js';
 import { startSecondMemory } from '../../shared/weld/drift/second-sums.js';
 import type { ArcEnergy } from '../../shared/weld/heat-input.js';
 import { heatInput } from '../../shared/weld/heat-input.js';
-import { arcRow } from '../../shared/weld/judged-values.js';
 import type { PresentRates } from '../../shared/weld/present-rates.js';
 import { presentRates } from '../../shared/weld/present-rates.js';
-import type { RunRowGroup } from '../../shared/weld/row.js';
-import { rowLength } from '../../shared/weld/row.js';
+import { arcColumn, columnOf, rowLength } from '../../shared/weld/row.js';
+import type { RowGroup } from '../../shared/weld/row-group.js';
+import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from '../../shared/weld/row-group.js';
 import { tidy } from '../../shared/weld/run-figures.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { addVariation, startVariation, variationOf, variationRows } from '../../shared/weld/running-variation.js';
@@ -52,43 +52,49 @@ export function liveMeans(of: RecentRows & { means: HeldMeans | null }, run: Run
   const sameRun = before?.ordinal === run.ordinal;
   if (sameRun && before.settled && !anew) return before.means;
   const memory = sameRun ? before.memory : startSecondMemory();
-  const rows = newestRows(of, run.ordinal);
-  const recent = rows.slice(-variationRows);
+  const groups = newestRows(of, run.ordinal);
+  const recent = groups.slice(-variationRows);
   const arcs = new Set<number>();
-  for (const group of recent) for (const { arc, row } of group.arcs) if (row.on > 0) arcs.add(arc);
+  for (const { rows, at } of recent) {
+    const end = arcsEnd(rows, at);
+    for (let own = firstArc(at); own < end; own += arcStride) if (columnOf(rows, own, arcColumn.on) > 0) arcs.add(arcNumber(rows, own));
+  }
   const means = {
     variations: new Map([...arcs].map((arc) => [arc, variations(arc, recent)])),
-    localHeatInput: localHeatInput(arcs, rows, run.sums.parameters.thermalEfficiency),
-    rates: presentRates(rows, Object.keys(run.sums.arcs).map(Number)),
-    drifts: tidy(findDrifts(rows, run.sums, memory)),
+    localHeatInput: localHeatInput(arcs, groups, run.sums.parameters.thermalEfficiency),
+    rates: presentRates(groups, Object.keys(run.sums.arcs).map(Number)),
+    drifts: tidy(findDrifts(groups, run.sums, memory)),
   };
-  of.means = { ordinal: run.ordinal, settled: rows.length >= rowsPerSecond, means, memory };
+  of.means = { ordinal: run.ordinal, settled: groups.length >= rowsPerSecond, means, memory };
   return means;
 }
 
-function variations(arc: number, rows: readonly RunRowGroup[]): Variations {
+function variations(arc: number, groups: readonly RowGroup[]): Variations {
   const running = startVariation(arc);
-  for (const group of rows) {
-    const row = arcRow(group, arc);
-    if (row !== undefined) addVariation(running, row);
+  for (const { rows, at } of groups) {
+    const own = arcRow(rows, at, arc);
+    if (own !== null) addVariation(running, rows, own);
   }
   return { currentVariation: variationOf(running, 'currentVariation'), voltageVariation: variationOf(running, 'voltageVariation') };
 }
 
 /** Energy over length of the newest 50 mm of each arc, added over the arcs, kJ/mm; null while the run is shorter. */
-function localHeatInput(arcs: ReadonlySet<number>, rows: readonly RunRowGroup[], thermalEfficiency: number): number | null {
+function localHeatInput(arcs: ReadonlySet<number>, groups: readonly RowGroup[], thermalEfficiency: number): number | null {
   const newest: ArcEnergy[] = [];
   for (const arc of arcs) {
     let energy = 0;
     let length = 0;
-    for (let at = rows.length - 1; at >= 0 && length < localLength; at -= 1) {
-      const group = rows[at];
-      const row = group === undefined ? undefined : arcRow(group, arc);
-      if (row === undefined || row.on === 0) continue;
+    for (let k = groups.length - 1; k >= 0 && length < localLength; k -= 1) {
+      const group = groups[k];
+      if (group === undefined) break;
+      const { rows, at } = group;
+      const own = arcRow(rows, at, arc);
+      if (own === null || columnOf(rows, own, arcColumn.on) === 0) continue;
       const rest = localLength - length;
-      const share = row.length > rest ? rest / row.length : 1;
-      energy += row.energy * share;
-      length += row.length * share;
+      const passed = columnOf(rows, own, arcColumn.length);
+      const share = passed > rest ? rest / passed : 1;
+      energy += columnOf(rows, own, arcColumn.energy) * share;
+      length += passed * share;
     }
     if (length < localLength * 0.999) return null;
     newest.push({ energy, length });

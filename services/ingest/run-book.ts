@@ -1,6 +1,6 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
 import type { Excursion } from '../../shared/weld/excursion-track.js';
-import type { RunRowGroup } from '../../shared/weld/row.js';
+import type { RowGroup } from '../../shared/weld/row-group.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import type { RunSums } from '../../shared/weld/run-sums.js';
 import type { Pass } from './known-passes.js';
@@ -49,8 +49,8 @@ export function savedSpan(entry: RunEntry): string {
 /** Sums of the rows up to the last one with an arc, that row, and the rows in the dark behind it: they go where the run ends before them. */
 export interface SumsUnder {
   readonly sums: RunSums;
-  last: RunRowGroup | null;
-  dark: RunRowGroup[];
+  last: RowGroup | null;
+  dark: RowGroup[];
 }
 
 /** A run that the fold holds open: where its arc burnt last, and the newest place of the carriage, µs of device time. */

@@ -10,6 +10,7 @@ import type { ProcedureOutline } from '../../shared/weld/procedure-parameters.js
 import type { SpreadName } from '../../shared/weld/quantities.js';
 import { alarmedNames, optionalNames, spreadNames } from '../../shared/weld/quantities.js';
 import { recordOf } from '../../shared/weld/record-of.js';
+import { startRoom } from '../../shared/weld/row-group.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure } from '../../shared/weld/zone.js';
 
@@ -124,7 +125,7 @@ export function* sampleFold(): Generator<FoldState> {
   yield state;
   let epoch = -1;
   const inOrder = { ...context, epochOf: () => epoch };
-  const sink = { row: () => undefined, began: () => undefined, finished: () => undefined };
+  const sink = { room: startRoom(), row: () => undefined, began: () => undefined, finished: () => undefined };
   for (const { item, epoch: own } of sampleItems()) {
     epoch = own;
     foldItem(state, item, inOrder, sink);

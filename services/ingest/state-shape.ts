@@ -9,6 +9,8 @@ const element = '*';
 
 /** Adds a value and all that lies in it to a shape (in place). */
 export function noteShape(shape: StateShape, value: object, parent = '', own = 'state'): void {
+  // What its numbers are is for whoever made them to say.
+  if (ArrayBuffer.isView(value)) return;
   const name = `${parent}.${own}`;
   const keys = shape.get(name) ?? new Map<string, Set<string>>();
   shape.set(name, keys);

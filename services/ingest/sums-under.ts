@@ -1,5 +1,6 @@
 import type { Assignment } from '../../shared/weld/assignment.js';
-import type { RunRowGroup } from '../../shared/weld/row.js';
+import { columnOf, runColumn } from '../../shared/weld/row.js';
+import type { RowGroup } from '../../shared/weld/row-group.js';
 import { cutOffRow } from '../../shared/weld/ended-rows.js';
 import { addRow, cloneRunSums, startRunSums } from '../../shared/weld/run-sums.js';
 import type { RunSums } from '../../shared/weld/run-sums.js';
@@ -18,25 +19,25 @@ export function restartUnder({ override, revision }: RunEntry, deps: Pick<FoldDe
 }
 
 /** Adds a row that is final. What is dark counts once an arc burns behind it: where the run ends before, it goes. */
-export function addUnder(under: SumsUnder | null, group: RunRowGroup): void {
+export function addUnder(under: SumsUnder | null, group: RowGroup): void {
   if (under === null) return;
   under.dark.push(group);
-  if (group.run.on === 0) return;
-  for (const own of under.dark) addRow(under.sums, own);
+  if (columnOf(group.rows, group.at, runColumn.on) === 0) return;
+  for (const { rows, at } of under.dark) addRow(under.sums, rows, at);
   under.last = group;
   under.dark = [];
 }
 
 /** The sums over all rows before the index `end`, the provisional ones among them; `ended` is when the run did, µs, or null. */
-export function presentUnder({ sums, last, dark }: SumsUnder, provisional: readonly RunRowGroup[], end: number, ended: number | null): RunSums {
+export function presentUnder({ sums, last, dark }: SumsUnder, provisional: readonly RowGroup[], end: number, ended: number | null): RunSums {
   const present = cloneRunSums(sums);
   let newest = last;
   for (const own of [...dark, ...provisional]) {
-    if (own.run.index >= end) continue;
-    addRow(present, own);
+    if (columnOf(own.rows, own.at, runColumn.index) >= end) continue;
+    addRow(present, own.rows, own.at);
     newest = own;
   }
   const cutOff = newest === null ? null : cutOffRow(newest, ended);
-  if (cutOff !== null) addRow(present, cutOff);
+  if (cutOff !== null) addRow(present, cutOff.rows, cutOff.at);
   return present;
 }

@@ -1,6 +1,7 @@
 import type { RunState } from '../../shared/weld/run-state.js';
 import { presentOutlook } from '../../shared/weld/outlook.js';
 import { runningFigures } from '../../shared/weld/run-figures.js';
+import { columnOf, runColumn } from '../../shared/weld/row.js';
 import { carriageAlarms } from './carriage-alarms.js';
 import { carriageAnswer } from './carriage-answer.js';
 import type { FoldDeps } from './fold-deps.js';
@@ -46,7 +47,7 @@ export function tellCarriage(carriage: Carriage, deps: FoldDeps, anew = false): 
   const runId = open?.entry.id ?? null;
   const burning = new Set(run === null ? [] : fold.live.head.arcs.flatMap(({ arc, on }) => (on ? [arc] : [])));
   const means = run === null ? null : liveMeans(fold, run, anew);
-  const newest = run === null ? null : (newestRow(fold, run.ordinal)?.run ?? null);
+  const newest = run === null ? null : newestRow(fold, run.ordinal);
   const assignment = assignmentInForce(intake);
   const revision = revisionOf(runs, intake.timeline, intake.timeline.length - 1, deps);
   const snapshot = JSON.stringify(
@@ -62,7 +63,7 @@ export function tellCarriage(carriage: Carriage, deps: FoldDeps, anew = false): 
       alarms: carriageAlarms(carriage, runId, deps),
       preparation: assignment === null ? null : deps.procedures.preparation(assignment, revision, [...intake.newestOfArc.keys()]),
       outlook: means === null || run === null ? null : presentOutlook({ ...run, assignment: assignmentOf(intake, run.epoch), newest, rates: means.rates }),
-      drift: means === null || newest === null || newest.on === 0 ? [] : means.drifts,
+      drift: means === null || newest === null || columnOf(newest.rows, newest.at, runColumn.on) === 0 ? [] : means.drifts,
       moments: runMoments(runs, run, burning.size > 0),
     }),
   );

@@ -49,9 +49,9 @@ export async function recomputeRun(records: Kysely<Database>, traces: TraceReade
   const finished = run.state === 'finished';
   const litElsewhere = known.litElsewhere && (welded === null || (assignment !== null && sameSeamAndRun(welded, assignment)));
   const marks = { ...known, finished, litElsewhere };
-  const rows = startRunSums(parameters);
-  for (const group of endedRows(readRowGroups(traces, run.id), run.ended)) addRow(rows, group);
-  const sums = judgedSums(marks, rows);
+  const added = startRunSums(parameters);
+  for (const { rows, at } of endedRows(readRowGroups(traces, run.id), run.ended)) addRow(added, rows, at);
+  const sums = judgedSums(marks, added);
   const figures = judgedFigures(marks, sums);
   const excursions = judgedExcursions(marks, sums).map((own) => identifiedExcursion(run.id, excursionAnswer(own, parameters, assignment)));
   const record = runRecord({

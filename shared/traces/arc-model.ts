@@ -83,7 +83,7 @@ export function arcModel(port: ColumnPort, later: number, known?: ArcColumns & A
     plateTemperature, extinctions, shortCircuits, flags,
   };
   let passed = 0;
-  return withLater<Float64Array>(first, (name, before) => {
+  return withLater(first, (name, before) => {
     passed += 1;
     return passed > later ? newColumn(count).fill(before) : port.apart(name, known?.[name], () => onward(before));
   });

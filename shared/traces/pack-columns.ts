@@ -1,5 +1,4 @@
 import { brotliCompressSync, brotliDecompressSync, constants, crc32 } from 'node:zlib';
-import type { ArcRow, RunRow } from '../weld/row.js';
 import { arcModel } from './arc-model.js';
 import { arcParts } from './arc-parts.js';
 import { byteSink, byteSource } from './byte-sink.js';
@@ -8,8 +7,7 @@ import { readingPort, writingPort } from './column-port.js';
 import type { ColumnPort } from './column-port.js';
 import { startColumns } from './column-room.js';
 import { columnsOfSpread, laterColumns, laterSpreads } from './later-columns.js';
-import { plainArcColumns, plainArcRows, plainRunColumns, plainRunRows } from './plain-rows.js';
-import { arcRowAt, runRowAt } from './row-columns.js';
+import { plainArcColumns, plainRunColumns } from './plain-rows.js';
 import type { ArcColumns, RunColumns } from './row-columns.js';
 import { runModel } from './run-model.js';
 import { runParts } from './run-parts.js';
@@ -75,14 +73,6 @@ export function packPlainRunRows(body: Uint8Array): Buffer {
   return pack(count, firstFormat, (port) => runModel(port, { ...columns, ...runParts(columns) }));
 }
 
-export function packArcRows(rows: readonly ArcRow[]): Buffer {
-  return packPlainArcRows(plainArcRows(rows));
-}
-
-export function packRunRows(rows: readonly RunRow[]): Buffer {
-  return packPlainRunRows(plainRunRows(rows));
-}
-
 /** The rows of a packed blob in columns, those of the wanted names at least; see column-room.ts for how long they are good. */
 export function unpackArcColumns(blob: Uint8Array, wanted?: readonly (keyof ArcColumns)[]): { count: number; columns: ArcColumns } {
   const later = (Math.max(0, (blob[0] ?? 0) - firstFormat) / perQuantity) * columnsOfSpread;
@@ -91,14 +81,4 @@ export function unpackArcColumns(blob: Uint8Array, wanted?: readonly (keyof ArcC
 
 export function unpackRunColumns(blob: Uint8Array, wanted?: readonly (keyof RunColumns)[]): { count: number; columns: RunColumns } {
   return unpack(blob, firstFormat, wanted, (port) => runModel(port));
-}
-
-export function unpackArcRows(blob: Uint8Array): ArcRow[] {
-  const { count, columns } = unpackArcColumns(blob);
-  return Array.from({ length: count }, (_, row) => arcRowAt(columns, row));
-}
-
-export function unpackRunRows(blob: Uint8Array): RunRow[] {
-  const { count, columns } = unpackRunColumns(blob);
-  return Array.from({ length: count }, (_, row) => runRowAt(columns, row));
 }

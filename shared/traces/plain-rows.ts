@@ -1,7 +1,7 @@
 import { endianness } from 'node:os';
-import type { ArcRow, RunRow } from '../weld/row.js';
-import { bareColumn, startColumns } from './column-room.js';
-import { arcColumns, arcRowAt, putArcRow, putRunRow, runColumns, runRowAt } from './row-columns.js';
+import type { ArcColumn, RunColumn } from '../weld/row.js';
+import { arcColumns, runColumns } from '../weld/row.js';
+import { bareColumn } from './column-room.js';
 import type { ArcColumns, Columns, RunColumns } from './row-columns.js';
 
 /*
@@ -12,15 +12,10 @@ import type { ArcColumns, Columns, RunColumns } from './row-columns.js';
 
 const swapped = endianness() === 'BE';
 
-function write<Row>(rows: readonly Row[], width: number, put: (values: Float64Array, place: number, row: Row) => void): Buffer {
-  const values = new Float64Array(rows.length * width);
-  let place = 0;
-  for (const row of rows) {
-    put(values, place, row);
-    place += width;
-  }
-  const body = Buffer.from(values.buffer);
-  return swapped ? body.swap64() : body;
+/** Rows of numbers as plain ones, which mostly are the same memory: nothing of it may change any more. */
+export function plainBytes(rows: Float64Array): Buffer {
+  const bytes = Buffer.from(rows.buffer, rows.byteOffset, rows.byteLength);
+  return swapped ? Buffer.from(bytes).swap64() : bytes;
 }
 
 function columnsIn<Name extends string>(body: Uint8Array, names: readonly Name[]): { count: number; columns: Columns<Name> } {
@@ -41,35 +36,22 @@ function columnsIn<Name extends string>(body: Uint8Array, names: readonly Name[]
   return { count, columns: columns as Columns<Name> };
 }
 
-/** Bytes of one plain row. */
-export const plainArcRow = 8 * arcColumns.length;
-export const plainRunRow = 8 * runColumns.length;
-
-export function plainArcRows(rows: readonly ArcRow[]): Buffer {
-  return write(rows, arcColumns.length, putArcRow);
-}
-
-export function plainRunRows(rows: readonly RunRow[]): Buffer {
-  return write(rows, runColumns.length, putRunRow);
+/** The columns row by row. */
+export function plainOf<Name extends string>(count: number, columns: Columns<Name>, names: readonly Name[]): Buffer {
+  const width = names.length;
+  const rows = new Float64Array(count * width);
+  for (const [position, name] of names.entries()) {
+    const column = columns[name];
+    for (let row = 0, place = position; row < count; row += 1, place += width) rows[place] = column[row] ?? 0;
+  }
+  return plainBytes(rows);
 }
 
 /** Plain rows in columns; see column-room.ts for how long they are good. */
 export function plainArcColumns(body: Uint8Array): { count: number; columns: ArcColumns } {
-  return columnsIn<keyof ArcRow>(body, arcColumns);
+  return columnsIn<ArcColumn>(body, arcColumns);
 }
 
 export function plainRunColumns(body: Uint8Array): { count: number; columns: RunColumns } {
-  return columnsIn<keyof RunRow>(body, runColumns);
-}
-
-export function readPlainArcRows(body: Uint8Array): ArcRow[] {
-  startColumns();
-  const { count, columns } = plainArcColumns(body);
-  return Array.from({ length: count }, (_, row) => arcRowAt(columns, row));
-}
-
-export function readPlainRunRows(body: Uint8Array): RunRow[] {
-  startColumns();
-  const { count, columns } = plainRunColumns(body);
-  return Array.from({ length: count }, (_, row) => runRowAt(columns, row));
+  return columnsIn<RunColumn>(body, runColumns);
 }

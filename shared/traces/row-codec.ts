@@ -1,41 +1,49 @@
-import type { ArcRow, RunRow } from '../weld/row.js';
+import { firstIndex } from '../weld/first-index.js';
+import type { ArcColumn, RunColumn } from '../weld/row.js';
+import { arcColumns, runColumns } from '../weld/row.js';
 import { startColumns } from './column-room.js';
 import type { LentColumns } from './kept-columns.js';
-import { packPlainArcRows, packPlainRunRows, unpackArcColumns, unpackArcRows, unpackRunColumns, unpackRunRows } from './pack-columns.js';
+import { packPlainArcRows, packPlainRunRows, unpackArcColumns, unpackRunColumns } from './pack-columns.js';
 import { plainBody, rowsInBody } from './plain-body.js';
-import { plainArcRow, plainArcRows, plainRunRow, plainRunRows, plainArcColumns, plainRunColumns, readPlainArcRows, readPlainRunRows } from './plain-rows.js';
-import { arcColumns, arcFormats, runColumns, runFormats } from './row-columns.js';
+import { plainArcColumns, plainOf, plainRunColumns } from './plain-rows.js';
+import { arcFormats, runFormats } from './row-columns.js';
 
-/** How rows of one kind become bytes and rows again, exact to the last bit. */
-export interface RowCodec<Row extends { readonly index: number }> {
-  plain(rows: readonly Row[]): Buffer;
+/** How rows of one kind are stored, exact to the last bit. */
+export interface RowBytes {
+  /** Bytes of one plain row; its index comes first in it. */
+  readonly width: number;
   /** The stored body of plain rows (plain-body.ts), and the plain rows of one of any format. */
   body(plain: Uint8Array): Buffer;
   opened(body: Uint8Array): Uint8Array;
-  /** Of a stored body, as `plainColumns`. */
-  readPlain(body: Uint8Array): Row[];
-  /** Bytes of one plain row; its index comes first in it. */
-  readonly width: number;
-  /** Packs rows that are plain. */
-  pack(body: Uint8Array): Buffer;
-  unpack(body: Uint8Array): Row[];
-  /** Both as columns that the next call overwrites; of packed ones those of the wanted names at least. */
-  plainColumns(body: Uint8Array): LentColumns<keyof Row & string>;
-  unpackColumns(body: Uint8Array, wanted: readonly (keyof Row & string)[]): LentColumns<keyof Row & string>;
+  /** Packs rows that are plain, and gives them back. */
+  pack(plain: Uint8Array): Buffer;
+  unpack(body: Uint8Array): Uint8Array;
 }
 
-const arcRowsIn = (body: Uint8Array): Uint8Array => rowsInBody<keyof ArcRow>(body, arcColumns, arcFormats);
-const runRowsIn = (body: Uint8Array): Uint8Array => rowsInBody<keyof RunRow>(body, runColumns, runFormats);
+export interface RowCodec<Name extends string> extends RowBytes {
+  /** Both as columns that the next call overwrites; of packed ones those of the wanted names at least. */
+  plainColumns(body: Uint8Array): LentColumns<Name | 'index'>;
+  unpackColumns(body: Uint8Array, wanted: readonly Name[]): LentColumns<Name | 'index'>;
+}
 
-export const arcRowCodec: RowCodec<ArcRow> = {
-  plain: plainArcRows, body: (plain) => plainBody(plain, arcFormats), opened: arcRowsIn, readPlain: (body) => readPlainArcRows(arcRowsIn(body)),
-  width: plainArcRow, pack: packPlainArcRows, unpack: unpackArcRows, plainColumns: lent((body) => plainArcColumns(arcRowsIn(body))), unpackColumns: unpackArcColumns,
+const arcRowsIn = (body: Uint8Array): Uint8Array => rowsInBody<ArcColumn>(body, arcColumns, arcFormats);
+const runRowsIn = (body: Uint8Array): Uint8Array => rowsInBody<RunColumn>(body, runColumns, runFormats);
+
+export const arcRowCodec: RowCodec<ArcColumn> = {
+  width: 8 * arcColumns.length, body: (plain) => plainBody(plain, arcFormats), opened: arcRowsIn,
+  pack: packPlainArcRows, unpack: (body) => allOf(unpackArcColumns(body), arcColumns),
+  plainColumns: lent((body) => plainArcColumns(arcRowsIn(body))), unpackColumns: unpackArcColumns,
 };
 
-export const runRowCodec: RowCodec<RunRow> = {
-  plain: plainRunRows, body: (plain) => plainBody(plain, runFormats), opened: runRowsIn, readPlain: (body) => readPlainRunRows(runRowsIn(body)),
-  width: plainRunRow, pack: packPlainRunRows, unpack: unpackRunRows, plainColumns: lent((body) => plainRunColumns(runRowsIn(body))), unpackColumns: unpackRunColumns,
+export const runRowCodec: RowCodec<RunColumn> = {
+  width: 8 * runColumns.length, body: (plain) => plainBody(plain, runFormats), opened: runRowsIn,
+  pack: packPlainRunRows, unpack: (body) => allOf(unpackRunColumns(body), runColumns),
+  plainColumns: lent((body) => plainRunColumns(runRowsIn(body))), unpackColumns: unpackRunColumns,
 };
+
+function allOf<Name extends string>({ count, columns }: LentColumns<Name>, names: readonly Name[]): Uint8Array {
+  return plainOf(count, columns, names);
+}
 
 function lent<C>(read: (body: Uint8Array) => C): (body: Uint8Array) => C {
   return (body) => {
@@ -44,14 +52,19 @@ function lent<C>(read: (body: Uint8Array) => C): (body: Uint8Array) => C {
   };
 }
 
-/** Plain rows of an arc, or of the run itself, as they are stored. */
-export function storedBody(arc: number, plain: Uint8Array): Buffer {
-  return (arc === runArc ? runRowCodec : arcRowCodec).body(plain);
+/** That of the rows of an arc, or of the run itself. */
+export function codecOf(arc: number): RowBytes {
+  return arc === runArc ? runRowCodec : arcRowCodec;
 }
 
 /** Index of a plain row. */
-export function plainIndex(body: Uint8Array, row: number, { width }: { readonly width: number }): number {
+export function plainIndex(body: Uint8Array, row: number, { width }: RowBytes): number {
   return new DataView(body.buffer, body.byteOffset).getFloat64(row * width, true);
+}
+
+/** How many of the plain rows lie before an index. */
+export function rowsBefore(body: Uint8Array, index: number, codec: RowBytes): number {
+  return firstIndex(body.length / codec.width, (row) => plainIndex(body, row, codec) >= index);
 }
 
 /** Arc number under which a run's own rows are stored. */

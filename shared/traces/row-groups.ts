@@ -1,25 +1,66 @@
-import type { ArcRow, RunRow, RunRowGroup } from '../weld/row.js';
+import { arcColumns, runColumns } from '../weld/row.js';
+import { beginArcRow, beginGroup, startRoom } from '../weld/row-group.js';
+import type { RowGroup } from '../weld/row-group.js';
+import type { RowStretch } from '../weld/row-stretch.js';
+import { at as valueAt } from './row-columns.js';
 import type { TraceReader } from './trace-store.js';
 
+/** A place among the rows of a trace. */
+interface Cursor {
+  readonly stretches: Iterator<readonly Float64Array[]>;
+  /** Those of the stretch at hand in their order, and the row in it. */
+  columns: readonly Float64Array[];
+  row: number;
+  /** Infinity behind the last row. */
+  index: number;
+}
+
 /** The rows of a run and of its arcs, side by side in order of their index. */
-export function* readRowGroups(traces: TraceReader, run: string): Generator<RunRowGroup> {
-  const arcs = traces.arcs(run).map((arc) => ({ arc, rows: traces.readArc(run, arc)[Symbol.iterator](), next: undefined as ArcRow | undefined }));
-  for (const own of arcs) own.next = nextOf(own.rows);
-  const runRows: Iterable<RunRow> = traces.readRun(run);
-  for (const row of runRows) {
-    const present: { arc: number; row: ArcRow }[] = [];
-    for (const own of arcs) {
-      while (own.next !== undefined && own.next.index < row.index) own.next = nextOf(own.rows);
-      if (own.next?.index === row.index) {
-        present.push({ arc: own.arc, row: own.next });
-        own.next = nextOf(own.rows);
-      }
+export function* readRowGroups(traces: TraceReader, run: string): Generator<RowGroup> {
+  const arcs = traces.arcs(run).map((arc) => ({ arc, cursor: cursorOf(traces.readArcColumns(run, arc, arcColumns), arcColumns) }));
+  const room = startRoom();
+  for (const own = cursorOf(traces.readRunColumns(run, runColumns), runColumns); own.index < Infinity; step(own)) {
+    for (const { cursor } of arcs) {
+      while (cursor.index < own.index) step(cursor);
     }
-    yield { run: row, arcs: present };
+    const present = arcs.filter(({ cursor }) => cursor.index === own.index);
+    const at = beginGroup(room, present.length);
+    const { rows } = room;
+    copyRow(own, rows, at);
+    for (const [k, { arc, cursor }] of present.entries()) {
+      copyRow(cursor, rows, beginArcRow(rows, at, k, arc));
+      step(cursor);
+    }
+    yield { rows, at };
   }
 }
 
-function nextOf(rows: Iterator<ArcRow>): ArcRow | undefined {
-  const result = rows.next();
-  return result.done === true ? undefined : result.value;
+function cursorOf<Name extends string>(stretches: Iterable<RowStretch<Name>>, names: readonly Name[]): Cursor {
+  const cursor: Cursor = { stretches: inOrder(stretches, names), columns: [], row: -1, index: -Infinity };
+  step(cursor);
+  return cursor;
+}
+
+function* inOrder<Name extends string>(stretches: Iterable<RowStretch<Name>>, names: readonly Name[]): Generator<readonly Float64Array[]> {
+  for (const { count, columns } of stretches) if (count > 0) yield names.map((name) => columns[name]);
+}
+
+function step(cursor: Cursor): void {
+  cursor.row += 1;
+  const [index] = cursor.columns;
+  if (index !== undefined && cursor.row < index.length) {
+    cursor.index = valueAt(index, cursor.row);
+    return;
+  }
+  const next = cursor.stretches.next();
+  cursor.columns = next.done === true ? [] : next.value;
+  cursor.row = 0;
+  cursor.index = cursor.columns[0]?.[0] ?? Infinity;
+}
+
+function copyRow({ columns, row }: Cursor, rows: Float64Array, at: number): void {
+  for (let k = 0; k < columns.length; k += 1) {
+    const column = columns[k];
+    if (column !== undefined) rows[at + k] = valueAt(column, row);
+  }
 }

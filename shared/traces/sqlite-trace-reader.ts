@@ -2,7 +2,7 @@ import { damageError, fileOf } from '../sqlite/damage.js';
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import type { RowStretch } from '../weld/row-stretch.js';
 import { keptColumns } from './kept-columns.js';
-import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
+import { arcRowCodec, codecOf, plainIndex, rowsBefore, runArc, runRowCodec } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';
 import { sealedEntries } from './sealed-entries.js';
 import type { TraceEntry } from './sealed-entries.js';
@@ -87,20 +87,8 @@ export function sqliteTraceReader(db: SqliteFile): TraceReader {
     }));
   }
 
-  function rowsOf<Row extends { readonly index: number }>(all: readonly Found[], codec: RowCodec<Row>): Iterable<Row> {
-    return {
-      *[Symbol.iterator]() {
-        for (const own of all) {
-          for (const row of decoded(own, () => (own.plain ? codec.readPlain(own.body) : codec.unpack(own.body)))) {
-            if (row.index >= own.from && row.index < own.to) yield row;
-          }
-        }
-      },
-    };
-  }
-
-  function stretchesOf<Row extends { readonly index: number }, Name extends keyof Row & string>(
-    all: readonly Found[], codec: RowCodec<Row>, names: readonly Name[],
+  function stretchesOf<Column extends string, Name extends Column>(
+    all: readonly Found[], codec: RowCodec<Column>, names: readonly Name[],
   ): Iterable<RowStretch<Name>> {
     return {
       *[Symbol.iterator]() {
@@ -119,9 +107,10 @@ export function sqliteTraceReader(db: SqliteFile): TraceReader {
       if (tail.last_index < begin) continue;
       let [rows, first] = [tail.row_count, tail.first_index];
       if (first < begin) {
-        const codec = tail.arc === runArc ? runRowCodec : arcRowCodec;
-        const kept = codec.readPlain(tail.body).filter((row) => row.index >= begin);
-        [rows, first] = [kept.length, kept[0]?.index ?? tail.last_index];
+        const codec = codecOf(tail.arc);
+        const own = codec.opened(tail.body);
+        const before = rowsBefore(own, begin, codec);
+        [rows, first] = [rows - before, plainIndex(own, before, codec)];
       }
       all.push({ arc: tail.arc, rows, first, last: tail.last_index });
     }
@@ -135,8 +124,6 @@ export function sqliteTraceReader(db: SqliteFile): TraceReader {
       arcs.delete(runArc);
       return [...arcs].sort((a, b) => a - b);
     },
-    readArc: (run, arc, from = lowest, to = highest) => rowsOf(found(run, arc, from, to), arcRowCodec),
-    readRun: (run, from = lowest, to = highest) => rowsOf(found(run, runArc, from, to), runRowCodec),
     readArcColumns: (run, arc, names, from = lowest, to = highest) => stretchesOf(found(run, arc, from, to), arcRowCodec, names),
     readRunColumns: (run, names, from = lowest, to = highest) => stretchesOf(found(run, runArc, from, to), runRowCodec, names),
     extent(run) {

@@ -1,7 +1,5 @@
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
-import { arcRowCodec, runArc, runRowCodec, storedBody } from './row-codec.js';
-import type { RowCodec } from './row-codec.js';
-import { plainRows } from './trace-change.js';
+import { codecOf, plainIndex, rowsBefore } from './row-codec.js';
 import type { PlainRows } from './trace-change.js';
 
 /** The provisional rows of a run: one entry for each arc, rewritten in its place. */
@@ -27,11 +25,14 @@ export function sqliteTraceTail(db: SqliteFile): TraceTail {
   const removeAll = db.prepare<[string]>('DELETE FROM trace_tail WHERE run = ?');
 
   function write({ run, arc, first, last, count, rows }: PlainRows): void {
-    put.run(run, arc, first, last, count, storedBody(arc, rows));
+    put.run(run, arc, first, last, count, codecOf(arc).body(rows));
   }
-  function shorten<Row extends { readonly index: number }>(run: string, arc: number, body: Uint8Array, index: number, codec: RowCodec<Row>): void {
-    const own = plainRows(run, arc, codec.readPlain(body).filter((row) => row.index < index), codec);
-    if (own !== null) write(own);
+  /** Leaves the rows before `index`, of which there are some. */
+  function shorten(run: string, arc: number, first: number, body: Uint8Array, index: number): void {
+    const codec = codecOf(arc);
+    const rows = codec.opened(body);
+    const count = rowsBefore(rows, index, codec);
+    write({ run, arc, first, last: plainIndex(rows, count - 1, codec), count, rows: rows.subarray(0, count * codec.width) });
   }
 
   return {
@@ -43,8 +44,7 @@ export function sqliteTraceTail(db: SqliteFile): TraceTail {
     cut(run, index) {
       for (const entry of reaching.all(run, index)) {
         if (entry.first_index >= index) drop.run(entry.id);
-        else if (entry.arc === runArc) shorten(run, entry.arc, entry.body, index, runRowCodec);
-        else shorten(run, entry.arc, entry.body, index, arcRowCodec);
+        else shorten(run, entry.arc, entry.first_index, entry.body, index);
       }
     },
     remove: (run) => void removeAll.run(run),

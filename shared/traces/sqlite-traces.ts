@@ -1,7 +1,6 @@
 import { damageError, fileOf } from '../sqlite/damage.js';
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
-import { arcRowCodec, plainIndex, runArc, runRowCodec, storedBody } from './row-codec.js';
-import type { RowCodec } from './row-codec.js';
+import { codecOf, plainIndex, rowsBefore } from './row-codec.js';
 import { sqliteTraceSeals } from './sqlite-trace-seals.js';
 import { sqliteTraceTail } from './sqlite-trace-tail.js';
 import { outOfOrder, traceChanges } from './trace-change.js';
@@ -13,10 +12,6 @@ export { sqliteTracesSchema } from './sqlite-traces-schema.js';
 
 /** Rows of one packed stretch: a minute. */
 const packedRows = 600;
-
-interface Indexed {
-  readonly index: number;
-}
 
 interface Entry {
   readonly id: number;
@@ -71,17 +66,18 @@ export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
   };
   const removeAll = [db.prepare<[string]>('DELETE FROM trace_packed WHERE run = ?'), db.prepare<[string]>('DELETE FROM trace_recent WHERE run = ?')];
 
-  function rowsIn<Row extends Indexed>(run: string, arc: number, body: Uint8Array, codec: RowCodec<Row>): Uint8Array {
+  function rowsIn(run: string, arc: number, body: Uint8Array): Uint8Array {
     try {
-      return codec.opened(body);
+      return codecOf(arc).opened(body);
     } catch (error) {
       throw damageError(fileOf(db), `the newest part of the trace of run ${run}, arc ${arc},`, error);
     }
   }
 
   /** Packs the arc's plain rows and those of `more` behind them, whole minutes of them or all. */
-  function pack<Row extends Indexed>(run: string, arc: number, codec: RowCodec<Row>, more: Uint8Array | null): void {
-    const bodies = recent.all(run, arc).map((entry) => rowsIn(run, arc, entry.body, codec));
+  function pack(run: string, arc: number, more: Uint8Array | null): void {
+    const codec = codecOf(arc);
+    const bodies = recent.all(run, arc).map((entry) => rowsIn(run, arc, entry.body));
     if (bodies.length > 0) dropRecent.run(run, arc);
     if (more !== null) bodies.push(more);
     const rows = Buffer.concat(bodies);
@@ -101,19 +97,23 @@ export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
     const previous = (before ?? newestPacked.get(run, arc))?.last_index ?? Number.NEGATIVE_INFINITY;
     if (first <= previous) throw outOfOrder(run, arc, first, previous);
     const pending = (before?.pending ?? 0) + count;
-    if (pending < packedRows) addRecent.run(run, arc, first, last, count, pending, storedBody(arc, rows));
-    else if (arc === runArc) pack(run, arc, runRowCodec, rows);
-    else pack(run, arc, arcRowCodec, rows);
+    if (pending < packedRows) addRecent.run(run, arc, first, last, count, pending, codecOf(arc).body(rows));
+    else pack(run, arc, rows);
   }
 
   /** Leaves only what of an entry lies before `index`. */
-  function shorten<Row extends Indexed>(place: 'recent' | 'packed', entry: Entry, index: number, codec: RowCodec<Row>): void {
-    const rows = place === 'recent' ? codec.readPlain(entry.body) : codec.unpack(entry.body);
-    const kept = rows.filter((row) => row.index < index);
-    const last = kept.at(-1);
-    if (last === undefined) drop[place].run(entry.id);
-    else if (place === 'packed') rewrite.packed.run(last.index, kept.length, codec.pack(codec.plain(kept)), entry.id);
-    else rewrite.recent.run(last.index, kept.length, codec.body(codec.plain(kept)), entry.pending - (rows.length - kept.length), entry.id);
+  function shorten(place: 'recent' | 'packed', entry: Entry, index: number): void {
+    const codec = codecOf(entry.arc);
+    const rows = place === 'recent' ? codec.opened(entry.body) : codec.unpack(entry.body);
+    const count = rowsBefore(rows, index, codec);
+    if (count === 0) {
+      drop[place].run(entry.id);
+      return;
+    }
+    const kept = rows.subarray(0, count * codec.width);
+    const last = plainIndex(rows, count - 1, codec);
+    if (place === 'packed') rewrite.packed.run(last, count, codec.pack(kept), entry.id);
+    else rewrite.recent.run(last, count, codec.body(kept), entry.pending - (rows.length / codec.width - count), entry.id);
   }
 
   function cut(run: string, index: number): void {
@@ -122,18 +122,14 @@ export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
     for (const place of ['recent', 'packed'] as const) {
       for (const entry of reaching[place].all(run, index)) {
         if (entry.first_index >= index) drop[place].run(entry.id);
-        else if (entry.arc === runArc) shorten(place, entry, index, runRowCodec);
-        else shorten(place, entry, index, arcRowCodec);
+        else shorten(place, entry, index);
       }
     }
   }
 
   function close(run: string): void {
     unseal(run);
-    for (const { arc } of recentArcs.all(run)) {
-      if (arc === runArc) pack(run, arc, runRowCodec, null);
-      else pack(run, arc, arcRowCodec, null);
-    }
+    for (const { arc } of recentArcs.all(run)) pack(run, arc, null);
   }
 
   function setTail(run: string, parts: readonly PlainRows[]): void {

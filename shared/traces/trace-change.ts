@@ -1,6 +1,6 @@
-import type { ArcRow, RunRow } from '../weld/row.js';
-import { arcRowCodec, runArc, runRowCodec } from './row-codec.js';
-import type { RowCodec } from './row-codec.js';
+import { arcColumns, columnOf, runColumns } from '../weld/row.js';
+import { plainBytes } from './plain-rows.js';
+import { runArc } from './row-codec.js';
 import type { TraceStore } from './trace-store.js';
 
 /** Rows as they are (plain-rows.ts), without a sum; arc 0 is the run itself. */
@@ -24,11 +24,12 @@ export type TraceChange =
 
 /** A store that hands on what it is asked to do. Rows that are out of order among themselves it refuses. */
 export function traceChanges(note: (change: TraceChange) => void): TraceStore {
-  function append<Row extends { readonly index: number }>(run: string, arc: number, rows: readonly Row[], codec: RowCodec<Row>): void {
-    const own = plainRows(run, arc, rows, codec);
+  function append(run: string, arc: number, rows: Float64Array): void {
+    const own = plainRows(run, arc, rows);
     if (own === null) return;
     let previous = Number.NEGATIVE_INFINITY;
-    for (const { index } of rows) {
+    for (let at = 0; at < rows.length; at += widthOf(arc)) {
+      const index = columnOf(rows, at, 0);
       if (!Number.isSafeInteger(index) || index <= previous) throw outOfOrder(run, arc, index, previous);
       previous = index;
     }
@@ -37,13 +38,13 @@ export function traceChanges(note: (change: TraceChange) => void): TraceStore {
   return {
     appendArc(run, arc, rows) {
       if (!Number.isInteger(arc) || arc <= runArc) throw new Error(`an arc has a whole number from 1, not ${arc}`);
-      append(run, arc, rows, arcRowCodec);
+      append(run, arc, rows);
     },
     appendRun(run, rows) {
-      append(run, runArc, rows, runRowCodec);
+      append(run, runArc, rows);
     },
     setTail(run, arcs, runRows) {
-      const parts = [...arcs.map(({ arc, rows }) => plainRows<ArcRow>(run, arc, rows, arcRowCodec)), plainRows<RunRow>(run, runArc, runRows, runRowCodec)];
+      const parts = [...arcs.map(({ arc, rows }) => plainRows(run, arc, rows)), plainRows(run, runArc, runRows)];
       note({ tail: run, parts: parts.filter((part) => part !== null) });
     },
     cut(run, index) {
@@ -61,10 +62,15 @@ export function traceChanges(note: (change: TraceChange) => void): TraceStore {
   };
 }
 
-/** Null where there are none. */
-export function plainRows<Row extends { readonly index: number }>(run: string, arc: number, rows: readonly Row[], codec: RowCodec<Row>): PlainRows | null {
-  const [first, last] = [rows[0], rows.at(-1)];
-  return first === undefined || last === undefined ? null : { run, arc, first: first.index, last: last.index, count: rows.length, rows: codec.plain(rows) };
+/** Null where there are none. Its index comes first in a row. */
+function plainRows(run: string, arc: number, rows: Float64Array): PlainRows | null {
+  if (rows.length === 0) return null;
+  const width = widthOf(arc);
+  return { run, arc, first: columnOf(rows, 0, 0), last: columnOf(rows, rows.length - width, 0), count: rows.length / width, rows: plainBytes(rows) };
+}
+
+function widthOf(arc: number): number {
+  return (arc === runArc ? runColumns : arcColumns).length;
 }
 
 export function outOfOrder(run: string, arc: number, index: number, previous: number): Error {

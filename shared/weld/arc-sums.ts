@@ -1,12 +1,11 @@
 import { alternatesIn } from './alternating.js';
 import type { ElectricSums } from './electric-sums.js';
-import { addSums, noElectricSums } from './electric-sums.js';
-import type { ArcRow } from './row.js';
-import { arcRowFlags } from './row.js';
+import { noElectricSums, widen } from './electric-sums.js';
+import { arcColumn, arcRowFlags, columnOf, hasFlag } from './row.js';
 import type { SpreadSum } from './spread-sum.js';
 import { addColumns, cloneSpreads, noSpreads } from './spread-sum.js';
 
-/** What the rows of one arc of a run add up to, arc on. Integrals as in `ArcRow`. */
+/** What the rows of one arc of a run add up to, arc on. Integrals as in `arcColumns`. */
 export interface ArcSums extends ElectricSums {
   on: number;
   length: number;
@@ -38,26 +37,33 @@ export function cloneArcSums(sums: ArcSums): ArcSums {
 }
 
 /** Adds a row in which the arc was on. */
-export function addArcRow(sums: ArcSums, row: ArcRow): void {
-  sums.on += row.on;
-  sums.length += row.length;
-  sums.samples += row.samples;
-  addSums(sums, row);
-  if (row.on > 0) addRms(sums, row);
-  addColumns(sums.spreads, row);
-  sums.extinctions += row.extinctions;
-  sums.shortCircuits += row.shortCircuits;
-  if ((row.flags & arcRowFlags.slow) !== 0) sums.slow = true;
-  if ((row.flags & arcRowFlags.block) !== 0) sums.block = true;
+export function addArcRow(sums: ArcSums, rows: Float64Array, own: number): void {
+  sums.on += columnOf(rows, own, arcColumn.on);
+  sums.length += columnOf(rows, own, arcColumn.length);
+  sums.samples += columnOf(rows, own, arcColumn.samples);
+  sums.current += columnOf(rows, own, arcColumn.current);
+  sums.voltage += columnOf(rows, own, arcColumn.voltage);
+  sums.energy += columnOf(rows, own, arcColumn.energy);
+  sums.currentSquared += columnOf(rows, own, arcColumn.currentSquared);
+  sums.voltageSquared += columnOf(rows, own, arcColumn.voltageSquared);
+  widen(sums, columnOf(rows, own, arcColumn.minCurrent), columnOf(rows, own, arcColumn.maxCurrent), columnOf(rows, own, arcColumn.minVoltage), columnOf(rows, own, arcColumn.maxVoltage));
+  addRms(sums, rows, own);
+  addColumns(sums.spreads, rows, own);
+  sums.extinctions += columnOf(rows, own, arcColumn.extinctions);
+  sums.shortCircuits += columnOf(rows, own, arcColumn.shortCircuits);
+  if (hasFlag(rows, own, arcRowFlags.slow)) sums.slow = true;
+  if (hasFlag(rows, own, arcRowFlags.block)) sums.block = true;
 }
 
-function addRms(sums: ArcSums, row: ArcRow): void {
-  if (alternatesIn(row.flags)) sums.alternating += row.on;
+function addRms(sums: ArcSums, rows: Float64Array, own: number): void {
+  const on = columnOf(rows, own, arcColumn.on);
+  if (!(on > 0)) return;
+  if (alternatesIn(columnOf(rows, own, arcColumn.flags))) sums.alternating += on;
   const { rms } = sums;
-  const current = Math.sqrt(row.currentSquared / row.on);
-  const voltage = Math.sqrt(row.voltageSquared / row.on);
-  rms.current += current * row.on;
-  rms.voltage += voltage * row.on;
+  const current = Math.sqrt(columnOf(rows, own, arcColumn.currentSquared) / on);
+  const voltage = Math.sqrt(columnOf(rows, own, arcColumn.voltageSquared) / on);
+  rms.current += current * on;
+  rms.voltage += voltage * on;
   if (current < rms.currentMin) rms.currentMin = current;
   if (current > rms.currentMax) rms.currentMax = current;
   if (voltage < rms.voltageMin) rms.voltageMin = voltage;

@@ -19,7 +19,7 @@ const shortCircuitInterval = 1;
 /** The method counts as instantaneous up to this sample interval, ms. */
 const instantaneousInterval = 1;
 
-/** Samples of blocks within one row, summed. Integrals over time as in `ArcRow`. */
+/** Samples of blocks within one row, summed. Integrals over time as in `arcColumns`. */
 export interface BlockPart extends ElectricSums {
   readonly index: number;
   readonly epoch: number;

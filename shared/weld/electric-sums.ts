@@ -38,7 +38,7 @@ export function addSums(sums: ElectricSums, more: Readonly<ElectricSums>): void 
   widen(sums, more.minCurrent, more.maxCurrent, more.minVoltage, more.maxVoltage);
 }
 
-function widen(sums: ElectricSums, minCurrent: number, maxCurrent: number, minVoltage: number, maxVoltage: number): void {
+export function widen(sums: ElectricSums, minCurrent: number, maxCurrent: number, minVoltage: number, maxVoltage: number): void {
   if (minCurrent < sums.minCurrent) sums.minCurrent = minCurrent;
   if (maxCurrent > sums.maxCurrent) sums.maxCurrent = maxCurrent;
   if (minVoltage < sums.minVoltage) sums.minVoltage = minVoltage;

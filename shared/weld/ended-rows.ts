@@ -1,14 +1,15 @@
-import type { ArcRow, RunRow, RunRowGroup } from './row.js';
-import { arcRowFlags, rowLength } from './row.js';
-import { noSpreads, spreadColumns } from './spread-sum.js';
+import { arcColumn, arcRowFlags, columnOf, rowLength, runColumn } from './row.js';
+import { arcNumber, arcsEnd, arcStride, beginArcRow, beginGroup, firstArc, startRoom } from './row-group.js';
+import type { RowGroup } from './row-group.js';
+import { noSpreads, putSpreads } from './spread-sum.js';
 import { burntTo, wentOut } from './zone-spans.js';
 
 /**
  * The stored rows of a run, and behind them the one that was cut off where it had ended (µs of corrected time; null while it goes on) just as a row did:
  * that its arcs went out stands in the next row, in which nothing burnt.
  */
-export function* endedRows(groups: Iterable<RunRowGroup>, ended: number | null): Generator<RunRowGroup> {
-  let last: RunRowGroup | null = null;
+export function* endedRows(groups: Iterable<RowGroup>, ended: number | null): Generator<RowGroup> {
+  let last: RowGroup | null = null;
   for (const group of groups) {
     last = group;
     yield group;
@@ -18,23 +19,35 @@ export function* endedRows(groups: Iterable<RunRowGroup>, ended: number | null):
 }
 
 /** The row that was cut off behind the last one of a run, where one was. */
-export function cutOffRow(last: RunRowGroup, ended: number | null): RunRowGroup | null {
-  if (ended !== (last.run.index + 1) * rowLength) return null;
-  const out = last.arcs.filter(({ row }) => row.on > 0 && !wentOut(row) && burntTo(row) === rowLength);
-  return out.length === 0 ? null : { run: darkRun(last.run), arcs: out.map(({ arc, row }) => ({ arc, row: darkArc(row) })) };
+export function cutOffRow({ rows, at }: RowGroup, ended: number | null): RowGroup | null {
+  if (ended !== (columnOf(rows, at, runColumn.index) + 1) * rowLength) return null;
+  const out: number[] = [];
+  const end = arcsEnd(rows, at);
+  for (let own = firstArc(at); own < end; own += arcStride) {
+    if (columnOf(rows, own, arcColumn.on) > 0 && !wentOut(rows, own) && burntTo(rows, own) === rowLength) out.push(own);
+  }
+  return out.length === 0 ? null : darkRow(rows, at, out);
 }
 
-function darkRun({ index, travelled, advance }: RunRow): RunRow {
-  return {
-    index: index + 1, from: 0, on: 0, gap: 0, length: 0, gapLength: 0, travelled: travelled + advance, advance: 0, speedTime: 0, speed: 0, speedSquared: 0,
-    minSpeed: Infinity, maxSpeed: -Infinity, travelSpeed: Number.NaN, flags: 0,
-  };
-}
-
-function darkArc({ index, travelled }: ArcRow): ArcRow {
-  return {
-    index: index + 1, from: 0, covered: 0, on: 0, gap: 0, samples: 0, current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
-    minCurrent: Number.NaN, maxCurrent: Number.NaN, minVoltage: Number.NaN, maxVoltage: Number.NaN, length: 0, travelled, ...spreadColumns(noSpreads()),
-    plateTemperature: Number.NaN, extinctions: Number.NaN, shortCircuits: Number.NaN, flags: arcRowFlags.out,
-  };
+/** Nothing burnt in it: what is not named here is 0. */
+function darkRow(rows: Float64Array, at: number, out: readonly number[]): RowGroup {
+  const room = startRoom();
+  const dark = beginGroup(room, out.length);
+  const made = room.rows;
+  const index = columnOf(rows, at, runColumn.index) + 1;
+  made[dark + runColumn.index] = index;
+  made[dark + runColumn.travelled] = columnOf(rows, at, runColumn.travelled) + columnOf(rows, at, runColumn.advance);
+  made[dark + runColumn.minSpeed] = Infinity;
+  made[dark + runColumn.maxSpeed] = -Infinity;
+  made[dark + runColumn.travelSpeed] = Number.NaN;
+  for (const [k, before] of out.entries()) {
+    const own = beginArcRow(made, dark, k, arcNumber(rows, before));
+    made[own + arcColumn.index] = index;
+    made[own + arcColumn.travelled] = columnOf(rows, before, arcColumn.travelled);
+    for (const unknown of [arcColumn.minCurrent, arcColumn.maxCurrent, arcColumn.minVoltage, arcColumn.maxVoltage]) made[own + unknown] = Number.NaN;
+    for (const unknown of [arcColumn.plateTemperature, arcColumn.extinctions, arcColumn.shortCircuits]) made[own + unknown] = Number.NaN;
+    putSpreads(made, own, noSpreads());
+    made[own + arcColumn.flags] = arcRowFlags.out;
+  }
+  return { rows: made, at: dark };
 }

@@ -1,7 +1,7 @@
 import type { ArcEnergy } from './heat-input.js';
 import { heatInput } from './heat-input.js';
-import { arcRow } from './judged-values.js';
-import type { RunRowGroup } from './row.js';
+import { arcColumn, columnOf, runColumn } from './row.js';
+import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from './row-group.js';
 import { wentOut } from './zone-spans.js';
 
 /** What one arc left on the passage at hand, in the order of places. */
@@ -42,8 +42,8 @@ export function cloneSeamHeat(heat: SeamHeat): SeamHeat {
 }
 
 /** Whether the row goes the other way than those before it: a passage of its own. */
-export function turnsBack(heat: SeamHeat, group: RunRowGroup): boolean {
-  const direction = Math.sign(group.run.advance);
+export function turnsBack(heat: SeamHeat, rows: Float64Array, at: number): boolean {
+  const direction = Math.sign(columnOf(rows, at, runColumn.advance));
   return direction !== 0 && heat.direction !== 0 && direction !== heat.direction;
 }
 
@@ -67,19 +67,22 @@ export function passing(heat: SeamHeat, arc: number, place: number): ArcPassing 
   return ahead ? 'litAgainLater' : 'out';
 }
 
-export function addDeposits(heat: SeamHeat, group: RunRowGroup, offsets: Readonly<Record<number, number>>): void {
-  const direction = Math.sign(group.run.advance);
+export function addDeposits(heat: SeamHeat, rows: Float64Array, at: number, offsets: Readonly<Record<number, number>>): void {
+  const direction = Math.sign(columnOf(rows, at, runColumn.advance));
   if (direction !== 0) heat.direction = direction;
-  for (const { arc, row } of group.arcs) {
-    if (row.on > 0 && !Number.isNaN(row.length)) {
-      const from = row.travelled - (offsets[arc] ?? 0);
-      const own = depositsOf(heat, arc, from);
-      own.list.push(from, from + direction * row.length, row.energy);
-      own.out = false;
+  const end = arcsEnd(rows, at);
+  for (let own = firstArc(at); own < end; own += arcStride) {
+    const arc = arcNumber(rows, own);
+    const length = columnOf(rows, own, arcColumn.length);
+    if (columnOf(rows, own, arcColumn.on) > 0 && !Number.isNaN(length)) {
+      const from = columnOf(rows, own, arcColumn.travelled) - (offsets[arc] ?? 0);
+      const deposits = depositsOf(heat, arc, from);
+      deposits.list.push(from, from + direction * length, columnOf(rows, own, arcColumn.energy));
+      deposits.out = false;
     }
-    if (wentOut(row)) for (const own of heat.arcs) if (own.arc === arc) own.out = true;
+    if (wentOut(rows, own)) for (const deposits of heat.arcs) if (deposits.arc === arc) deposits.out = true;
   }
-  if (group.run.gap > 0) hideGap(heat, group);
+  if (columnOf(rows, at, runColumn.gap) > 0) hideGap(heat, rows, at);
 }
 
 function depositsOf(heat: SeamHeat, arc: number, begun: number): ArcDeposits {
@@ -92,12 +95,13 @@ function depositsOf(heat: SeamHeat, arc: number, begun: number): ArcDeposits {
 }
 
 /** The arcs that sent nothing in a row with a data gap went on, and nobody knows with what. */
-function hideGap(heat: SeamHeat, group: RunRowGroup): void {
+function hideGap(heat: SeamHeat, rows: Float64Array, at: number): void {
+  const advance = columnOf(rows, at, runColumn.advance);
   for (const { arc, list, out } of heat.arcs) {
     const last = list[list.length - deposit + 1];
-    const row = arcRow(group, arc);
-    if (out || last === undefined || (row !== undefined && row.gap === 0)) continue;
-    const hidden = group.run.advance - Math.sign(group.run.advance) * (row?.length ?? 0);
+    const own = arcRow(rows, at, arc);
+    if (out || last === undefined || (own !== null && columnOf(rows, own, arcColumn.gap) === 0)) continue;
+    const hidden = advance - Math.sign(advance) * (own === null ? 0 : columnOf(rows, own, arcColumn.length));
     list.push(last, last + hidden, Number.NaN);
   }
 }

@@ -3,7 +3,7 @@ import { addDeposits, forgetBehind, heatAt, startSeamHeat, turnsBack } from './h
 import { addArcs, addUnjudged, beginPassage, markRestarts, noteJudged, takeBackJudged, unpassed } from './heat-passages.js';
 import type { HeatRow, RunJudge } from './judge-tracks.js';
 import { judgeValue } from './judge-tracks.js';
-import type { RunRowGroup } from './row.js';
+import { columnOf, runColumn } from './row.js';
 import type { ZonedRow } from './zoned-row.js';
 
 /** What the other quantities of a row say of its length. */
@@ -13,18 +13,18 @@ export interface RowVerdict {
 }
 
 /** Heat input is judged along the seam: the row waits until every arc has gone past its surroundings. `share` of it is weld. */
-export function judgeHeat(judge: RunJudge, { group, from, to }: ZonedRow, share: number, mostlyWeld: boolean, { outside, missing }: RowVerdict): void {
+export function judgeHeat(judge: RunJudge, { rows, at, from, to }: ZonedRow, share: number, mostlyWeld: boolean, { outside, missing }: RowVerdict): void {
   const { windows, passages } = judge;
-  const length = group.run.length * share;
+  const length = columnOf(rows, at, runColumn.length) * share;
   if (windows.run.heatInput === undefined) {
     if (outside) judge.outside += length;
     else if (missing) judge.notProven += length;
     return;
   }
-  if (turnsBack(judge.heat, group)) endPassage(judge);
-  markRestarts(passages, group);
-  meetArcs(judge, group);
-  addDeposits(judge.heat, group, judge.parameters.offsets);
+  if (turnsBack(judge.heat, rows, at)) endPassage(judge);
+  markRestarts(passages, rows, at);
+  meetArcs(judge, rows, at);
+  addDeposits(judge.heat, rows, at, judge.parameters.offsets);
   const place = (from.travelled + to.travelled) / 2;
   if (share > 0) judge.heatRows.push({ place, from, to, length, mostlyWeld, outside, missing });
   settleHeat(judge, to.travelled, judge.behind + windows.heatInputLength / 2);
@@ -71,9 +71,9 @@ function settleRow(judge: RunJudge, { place, from, to, length, mostlyWeld, outsi
 }
 
 /** Where arcs burn in a row that never did in the run, what was found of heat input before is found no longer. */
-export function meetArcs(judge: RunJudge, group: RunRowGroup): void {
+export function meetArcs(judge: RunJudge, rows: Float64Array, at: number): void {
   if (judge.heatInput === null) return;
-  const added = addArcs(judge.passages, group);
+  const added = addArcs(judge.passages, rows, at);
   if (added.length > 0) takeBack(judge, added);
 }
 

@@ -2,8 +2,8 @@ import type { TrackedExcursion } from './excursion-track.js';
 import type { SeamHeat } from './heat-along-seam.js';
 import { passing } from './heat-along-seam.js';
 import { joinArcs } from './join-arcs.js';
-import type { RunRowGroup } from './row.js';
-import { arcRowFlags, rowLength } from './row.js';
+import { arcColumn, arcRowFlags, columnOf, hasFlag, rowLength } from './row.js';
+import { arcNumber, arcsEnd, arcStride, firstArc } from './row-group.js';
 import type { Zone } from './zone.js';
 
 interface Stretch {
@@ -52,21 +52,25 @@ export function cloneHeatPassages(own: HeatPassages): HeatPassages {
 }
 
 /** Adds the arcs that burn in a row, and gives those of them that never did before: nothing so far was passed by them all. */
-export function addArcs(own: HeatPassages, group: RunRowGroup): readonly number[] {
+export function addArcs(passages: HeatPassages, rows: Float64Array, at: number): readonly number[] {
   const added: number[] = [];
-  for (const { arc, row } of group.arcs) {
-    if (!(row.on > 0) || own.arcs.includes(arc)) continue;
-    if (own.arcs.length > 0) added.push(arc);
-    own.arcs.push(arc);
+  const { arcs } = passages;
+  const end = arcsEnd(rows, at);
+  for (let own = firstArc(at); own < end; own += arcStride) {
+    const arc = arcNumber(rows, own);
+    if (!(columnOf(rows, own, arcColumn.on) > 0) || arcs.includes(arc)) continue;
+    if (arcs.length > 0) added.push(arc);
+    arcs.push(arc);
   }
   return added;
 }
 
 /** Where an arc is lit again in a row, what it did not pass since it went out lies before a restart. */
-export function markRestarts(own: HeatPassages, group: RunRowGroup): void {
-  for (const { arc, row } of group.arcs) {
-    if (!(row.on > 0) || (row.flags & arcRowFlags.lit) === 0) continue;
-    for (const stretch of own.unjudged) if (stretch.out.includes(arc)) stretch.zone = 'restart';
+export function markRestarts(passages: HeatPassages, rows: Float64Array, at: number): void {
+  const end = arcsEnd(rows, at);
+  for (let own = firstArc(at); own < end; own += arcStride) {
+    if (!(columnOf(rows, own, arcColumn.on) > 0) || !hasFlag(rows, own, arcRowFlags.lit)) continue;
+    for (const stretch of passages.unjudged) if (stretch.out.includes(arcNumber(rows, own))) stretch.zone = 'restart';
   }
 }
 

@@ -1,14 +1,14 @@
 import type { Followed } from './followed.js';
 import { followedRows } from './followed.js';
-import { arcRow, judgedIntegral } from './judged-values.js';
+import { judgedIntegral } from './judged-values.js';
 import { quantities } from './quantities.js';
-import type { RunRowGroup } from './row.js';
-import { rowLength } from './row.js';
+import { arcColumn, columnOf, rowLength, runColumn } from './row.js';
+import { arcRow } from './row-group.js';
 import type { RunningVariation } from './running-variation.js';
 import { addVariation, cloneVariation, startVariation, variationOf } from './running-variation.js';
 import type { RunWindows } from './run-windows.js';
 import { allOut } from './zone-spans.js';
-import { columnsOf } from './spread-sum.js';
+import { spreadColumn } from './spread-sum.js';
 import type { ZonedRow } from './zoned-row.js';
 
 /** What the rows of one run bring to its judged values. Smoothing looks at a dozen of them for each value, so they lie in plain lists of numbers. */
@@ -50,52 +50,53 @@ export function cloneJudgedRows(rows: JudgedRows): JudgedRows {
 }
 
 /** Takes the next row that will be judged; variation, which looks back alone, is known at once. */
-export function enterRow(rows: JudgedRows, group: RunRowGroup): { readonly number: number; readonly judged: ZonedRow['judged'] } {
-  for (const variation of rows.variations) {
-    const row = arcRow(group, variation.arc);
-    if (row !== undefined) addVariation(variation, row);
+export function enterRow(entered: JudgedRows, rows: Float64Array, at: number): { readonly number: number; readonly judged: ZonedRow['judged'] } {
+  for (const variation of entered.variations) {
+    const own = arcRow(rows, at, variation.arc);
+    if (own !== null) addVariation(variation, rows, own);
   }
-  rows.indexes.push(group.run.index);
-  rows.burnings.push(rows.burning);
-  if (allOut(group)) rows.burning += 1;
+  entered.indexes.push(columnOf(rows, at, runColumn.index));
+  entered.burnings.push(entered.burning);
+  if (allOut(rows, at)) entered.burning += 1;
   const judged: ZonedRow['judged'] = [];
-  for (let k = 0; k < rows.followed.length; k += 1) {
-    const own = rows.followed[k];
-    if (own !== undefined) judged.push(enterValue(rows, k, own, group));
+  for (let k = 0; k < entered.followed.length; k += 1) {
+    const followed = entered.followed[k];
+    if (followed !== undefined) judged.push(enterValue(entered, k, followed, rows, at));
   }
-  return { number: rows.first + rows.indexes.length - 1, judged };
+  return { number: entered.first + entered.indexes.length - 1, judged };
 }
 
 /** Takes what a row brings to one quantity; gives its judged value where that is known already. */
-function enterValue(rows: JudgedRows, k: number, { arc, quantity }: Followed, group: RunRowGroup): number | null | undefined {
-  const row = arc === null ? undefined : arcRow(group, arc);
+function enterValue(entered: JudgedRows, k: number, { arc, quantity }: Followed, rows: Float64Array, at: number): number | null | undefined {
+  const own = arc === null ? null : arcRow(rows, at, arc);
+  const on = own === null ? 0 : columnOf(rows, own, arcColumn.on);
   switch (quantity) {
     case 'currentVariation':
     case 'voltageVariation':
-      for (const variation of rows.variations) if (variation.arc === arc) return variationOf(variation, quantity);
+      for (const variation of entered.variations) if (variation.arc === arc) return variationOf(variation, quantity);
       return null;
     case 'travelSpeed':
-      enterSum(rows, k, group.run.speed, group.run.speedTime);
+      enterSum(entered, k, columnOf(rows, at, runColumn.speed), columnOf(rows, at, runColumn.speedTime));
       break;
     case 'current':
     case 'voltage':
-      if (row === undefined || row.on === 0) enterSum(rows, k, 0, 0);
-      else enterSum(rows, k, Math.abs(judgedIntegral(row, quantity)), row.on);
+      if (own === null || on === 0) enterSum(entered, k, 0, 0);
+      else enterSum(entered, k, Math.abs(judgedIntegral(rows, own, quantity)), on);
       break;
     case 'heatInput':
       return null;
     default: {
-      const { mean, time } = columnsOf[quantity];
-      if (row === undefined || row.on === 0) enterSum(rows, k, 0, 0);
-      else enterSum(rows, k, row[mean] * row[time], row[time]);
+      const { mean, time } = spreadColumn[quantity];
+      const sent = own === null || on === 0 ? 0 : columnOf(rows, own, time);
+      enterSum(entered, k, own === null || on === 0 ? 0 : columnOf(rows, own, mean) * sent, sent);
     }
   }
   return undefined;
 }
 
-function enterSum(rows: JudgedRows, k: number, value: number, time: number): void {
-  rows.values[k]?.push(time > 0 ? value : 0);
-  rows.times[k]?.push(time > 0 ? time : 0);
+function enterSum({ values, times }: JudgedRows, k: number, value: number, time: number): void {
+  values[k]?.push(time > 0 ? value : 0);
+  times[k]?.push(time > 0 ? time : 0);
 }
 
 /**

@@ -2,7 +2,7 @@ import { followedHeat, followedRows } from './followed.js';
 import type { Followed } from './followed.js';
 import { endJudge, settleJudge } from './run-judge.js';
 import { addRow, passAllRows, startRunSums } from './run-sums.js';
-import type { RunRowGroup } from './row.js';
+import type { RowGroup } from './row-group.js';
 import type { RunParameters } from './zone.js';
 
 /** The judged values of one quantity in order, in columns: when the row of each begins (µs), where (mm travelled), and the value. */
@@ -16,7 +16,7 @@ export interface JudgedSeries extends Pick<Followed, 'arc' | 'quantity'> {
  * What the judge sees of a run: its rows go through the same judge as for its excursions, so that their ends and worst values are among
  * these. One series for each window; nothing stands where a quantity is not judged. `finished` as the run is.
  */
-export function judgedSeries(groups: Iterable<RunRowGroup>, parameters: RunParameters, finished: boolean): JudgedSeries[] {
+export function judgedSeries(groups: Iterable<RowGroup>, parameters: RunParameters, finished: boolean): JudgedSeries[] {
   const sums = startRunSums(parameters);
   const judge = sums.settled;
   if (judge === null) return [];
@@ -40,7 +40,7 @@ export function judgedSeries(groups: Iterable<RunRowGroup>, parameters: RunParam
       if (own !== undefined) own.times.length = own.travelled.length = own.values.length = 0;
     },
   };
-  for (const group of groups) addRow(sums, group);
+  for (const { rows, at } of groups) addRow(sums, rows, at);
   passAllRows(sums);
   if (finished) endJudge(judge);
   else settleJudge(judge);

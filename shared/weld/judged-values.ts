@@ -1,12 +1,9 @@
 import { meanOrRms } from './alternating.js';
-import type { ArcRow, RunRowGroup } from './row.js';
+import { arcColumn, columnOf } from './row.js';
 
-export function arcRow(group: RunRowGroup, arc: number): ArcRow | undefined {
-  for (const own of group.arcs) if (own.arc === arc) return own.row;
-  return undefined;
-}
-
-/** ∫ over the row of what is judged: an alternating arc by the RMS of the row, any other by its mean. */
-export function judgedIntegral(row: ArcRow, quantity: 'current' | 'voltage'): number {
-  return quantity === 'current' ? meanOrRms(row.flags, row.current, row.currentSquared, row.on) : meanOrRms(row.flags, row.voltage, row.voltageSquared, row.on);
+/** ∫ over an arc's row of what is judged: an alternating arc by the RMS of the row, any other by its mean. */
+export function judgedIntegral(rows: Float64Array, own: number, quantity: 'current' | 'voltage'): number {
+  const integral = columnOf(rows, own, quantity === 'current' ? arcColumn.current : arcColumn.voltage);
+  const squared = columnOf(rows, own, quantity === 'current' ? arcColumn.currentSquared : arcColumn.voltageSquared);
+  return meanOrRms(columnOf(rows, own, arcColumn.flags), integral, squared, columnOf(rows, own, arcColumn.on));
 }

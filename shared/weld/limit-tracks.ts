@@ -1,7 +1,7 @@
 import type { Delays, TrackedExcursion, ExcursionTrack, Moment } from './excursion-track.js';
 import { endTrack, startTrack, trackValue } from './excursion-track.js';
 import type { Followed } from './followed.js';
-import type { RunRowGroup } from './row.js';
+import { arcNumber, arcsEnd, arcStride, firstArc } from './row-group.js';
 import { allOut, wentOut } from './zone-spans.js';
 
 /** One quantity that is judged, and the places of its window's ends among the tracks of the judge. */
@@ -57,11 +57,12 @@ function keepEnded(judge: LimitTracks<string>, ended: TrackedExcursion | null): 
 }
 
 /** What is open of the arcs that went out in a row ends, of everything where all are out. */
-export function endWithArcs(judge: LimitTracks<string>, group: RunRowGroup): void {
-  for (const { arc, row } of group.arcs) {
-    if (wentOut(row)) for (const track of judge.tracks) if (track.arc === arc) keepEnded(judge, endTrack(track));
+export function endWithArcs(judge: LimitTracks<string>, rows: Float64Array, at: number): void {
+  const end = arcsEnd(rows, at);
+  for (let own = firstArc(at); own < end; own += arcStride) {
+    if (wentOut(rows, own)) for (const track of judge.tracks) if (track.arc === arcNumber(rows, own)) keepEnded(judge, endTrack(track));
   }
-  if (allOut(group)) endTracks(judge);
+  if (allOut(rows, at)) endTracks(judge);
 }
 
 /** What is open ends with its last judged value. */

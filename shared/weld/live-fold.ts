@@ -3,16 +3,23 @@ import { cloneFold, foldItem, settleFold } from './carriage-fold.js';
 import type { RunSink } from './merge-rows.js';
 import type { OrderedItem, Position } from './order.js';
 import { comparePositions } from './order.js';
-import type { RunRowGroup } from './row.js';
+import type { RowGroup, RowRoom } from './row-group.js';
+import { startRoom } from './row-group.js';
 import type { RunState } from './run-state.js';
 import { cloneRun } from './run-state.js';
 
 /** What is within this of the newest item may still be folded again, µs. */
 const provisionalFor = 3_000_000;
 
+/** A row of the run with that ordinal. */
+export interface FoldedRow extends RowGroup {
+  readonly type: 'row';
+  readonly ordinal: number;
+}
+
 /** What came out of the fold, in order. */
 export type FoldOutput =
-  | { readonly type: 'row'; readonly ordinal: number; readonly group: RunRowGroup }
+  | FoldedRow
   | { readonly type: 'began'; readonly ordinal: number; readonly epoch: number; readonly start: number }
   | { readonly type: 'finished'; readonly run: RunState };
 
@@ -32,17 +39,20 @@ interface Stretch {
 export interface LiveFold {
   stretches: Stretch[];
   head: FoldState;
+  /** Where its rows are made, however few come at a time. */
+  readonly room: RowRoom;
   /** How often the head was folded again; what counts up within it may have counted otherwise then. */
   refolds: number;
 }
 
 export function startLiveFold(state: FoldState): LiveFold {
-  return { stretches: [{ before: cloneFold(state), items: [], output: [], began: null }], head: state, refolds: 0 };
+  return { stretches: [{ before: cloneFold(state), items: [], output: [], began: null }], head: state, room: startRoom(), refolds: 0 };
 }
 
-export function collect(output: FoldOutput[]): RunSink {
+export function collect(output: FoldOutput[], room = startRoom()): RunSink {
   return {
-    row: (run, group) => output.push({ type: 'row', ordinal: run.ordinal, group }),
+    room,
+    row: (run, rows, at) => output.push({ type: 'row', ordinal: run.ordinal, rows, at }),
     began: (run) => output.push({ type: 'began', ordinal: run.ordinal, epoch: run.epoch, start: run.start }),
     finished: (run) => output.push({ type: 'finished', run: cloneRun(run) }),
   };
@@ -86,12 +96,12 @@ function isAfterState(item: Position, position: Position | null): boolean {
 
 function foldOn(live: LiveFold, sorted: readonly OrderedItem[], context: FoldContext): void {
   let stretch = live.stretches.at(-1);
-  let sink = stretch === undefined ? null : collect(stretch.output);
+  let sink = stretch === undefined ? null : collect(stretch.output, live.room);
   for (const item of sorted) {
     if (stretch === undefined || sink === null || (stretch.began !== null && (live.head.newest ?? 0) - stretch.began >= provisionalFor)) {
       stretch = { before: cloneFold(live.head), items: [], output: [], began: null };
       live.stretches.push(stretch);
-      sink = collect(stretch.output);
+      sink = collect(stretch.output, live.room);
     }
     stretch.items.push(item);
     foldItem(live.head, item, context, sink);

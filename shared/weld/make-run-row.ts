@@ -2,8 +2,7 @@ import type { Intervals } from './intervals.js';
 import { measure, without } from './intervals.js';
 import type { Motion, Travel } from './motion.js';
 import { addTravel, noTravel } from './motion.js';
-import type { RunRow } from './row.js';
-import { rowLength, runRowFlags } from './row.js';
+import { rowLength, runColumn, runRowFlags } from './row.js';
 
 /** What a row of a run begins with: its number, the first instant of the run in it (µs), and the place there (mm travelled). */
 export interface RowStart {
@@ -12,8 +11,8 @@ export interface RowStart {
   readonly travelled: number;
 }
 
-/** The carriage's part of a row: its motion over all of it, `whole`, and while arcs burnt and sent, or were in a data gap. */
-export function makeRunRow({ index, start, travelled }: RowStart, motion: Motion, whole: Travel, burning: Intervals, gaps: Intervals): RunRow {
+/** Writes the carriage's part of a row at its place: its motion over all of it, `whole`, and while arcs burnt and sent, or were in a data gap. */
+export function makeRunRow(rows: Float64Array, at: number, { index, start, travelled }: RowStart, motion: Motion, whole: Travel, burning: Intervals, gaps: Intervals): void {
   const proven = gaps.length === 0 ? burning : without(burning, gaps);
   let travel = whole;
   const simple = proven.length === 1 && gaps.length === 0 && proven[0]?.[0] === start && proven[0][1] === (index + 1) * rowLength;
@@ -33,23 +32,22 @@ export function makeRunRow({ index, start, travelled }: RowStart, motion: Motion
     timed = noTravel();
     for (const [from, to] of burning) addTravel(timed, motion, from, to, false);
   }
-  return {
-    index,
-    from: start - index * rowLength,
-    on: measure(burning) / 1e6,
-    gap: measure(gaps) / 1e6,
-    length: travel.absolute,
-    gapLength,
-    travelled,
-    advance: whole.signed,
-    speedTime: timed.time,
-    speed: timed.speed,
-    speedSquared: timed.speedSquared,
-    minSpeed: timed.time > 0 ? timed.min : Number.NaN,
-    maxSpeed: timed.time > 0 ? timed.max : Number.NaN,
-    travelSpeed: whole.time > 0 ? whole.speed / whole.time : Number.NaN,
-    flags: (whole.estimated ? runRowFlags.estimated : 0) | (whole.jump ? runRowFlags.travelJump : 0),
-  };
+  const known = timed.time > 0;
+  rows[at + runColumn.index] = index;
+  rows[at + runColumn.from] = start - index * rowLength;
+  rows[at + runColumn.on] = measure(burning) / 1e6;
+  rows[at + runColumn.gap] = measure(gaps) / 1e6;
+  rows[at + runColumn.length] = travel.absolute;
+  rows[at + runColumn.gapLength] = gapLength;
+  rows[at + runColumn.travelled] = travelled;
+  rows[at + runColumn.advance] = whole.signed;
+  rows[at + runColumn.speedTime] = timed.time;
+  rows[at + runColumn.speed] = timed.speed;
+  rows[at + runColumn.speedSquared] = timed.speedSquared;
+  rows[at + runColumn.minSpeed] = known ? timed.min : Number.NaN;
+  rows[at + runColumn.maxSpeed] = known ? timed.max : Number.NaN;
+  rows[at + runColumn.travelSpeed] = whole.time > 0 ? whole.speed / whole.time : Number.NaN;
+  rows[at + runColumn.flags] = (whole.estimated ? runRowFlags.estimated : 0) | (whole.jump ? runRowFlags.travelJump : 0);
 }
 
 /** mm of absolute motion over some stretches of time. */

@@ -5,10 +5,11 @@ import type { Intervals } from './intervals.js';
 import { absoluteTravel, makeRunRow } from './make-run-row.js';
 import type { Motion } from './motion.js';
 import { addTravel, dropMotionBefore, noTravel, signedTravel } from './motion.js';
-import type { ArcRow, RunRow, RunRowGroup } from './row.js';
-import { rowLength } from './row.js';
+import { columnOf, rowLength, runColumn } from './row.js';
 import type { RowBuilder } from './row-builder.js';
 import { addPiece, finishRow, startRow } from './row-builder.js';
+import { beginArcRow, beginGroup } from './row-group.js';
+import type { RowRoom } from './row-group.js';
 import type { TakenPiece } from './run-events.js';
 import { noteJump, notePieces } from './run-events.js';
 import type { RunState } from './run-state.js';
@@ -29,7 +30,9 @@ export interface RunContext {
 
 /** What comes out, in order. */
 export interface RunSink {
-  row(run: RunState, group: RunRowGroup): void;
+  /** Where the rows are made. */
+  readonly room: RowRoom;
+  row(run: RunState, rows: Float64Array, at: number): void;
   began(run: RunState): void;
   finished(run: RunState): void;
 }
@@ -239,24 +242,38 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
   const estimated = gaps.length > 0;
   const whole = noTravel();
   addTravel(whole, motion, start, reach, estimated);
-  const runRow = makeRunRow({ index, start, travelled: run.travelled }, motion, whole, burning, gaps);
-  const group: { readonly run: RunRow; readonly arcs: { arc: number; row: ArcRow }[] } = { run: runRow, arcs: [] };
+  const { room } = sink;
+  const at = beginGroup(room, countRows(parts));
+  const { rows } = room;
+  makeRunRow(rows, at, { index, start, travelled: run.travelled }, motion, whole, burning, gaps);
+  let made = 0;
   for (const { arc, row, pieces } of parts) {
     const first = Number.isNaN(row.first) ? start : Math.max(row.first, rowStart);
     notePieces(run, arc, pieces, { motion, start, estimated, travelled: run.travelled });
-    // A row in which the arc sent nothing is no row: the gap stands in the run's own.
-    if (row.covered === 0 && row.flags === 0) continue;
+    if (!isRow(row)) continue;
     const only = gaps.length === 0 && sameIntervals(burning, row.burning);
-    const length = row.burning.length === 0 ? 0 : only ? runRow.length : absoluteTravel(motion, union(row.burning));
+    const length = row.burning.length === 0 ? 0 : only ? columnOf(rows, at, runColumn.length) : absoluteTravel(motion, union(row.burning));
     const travelled = first <= start ? run.travelled : run.travelled + signedTravel(motion, start, first, estimated);
-    group.arcs.push({ arc, row: finishRow(row, index, rowStart, length, travelled) });
+    finishRow(row, rows, beginArcRow(rows, at, made, arc), index, length, travelled);
+    made += 1;
   }
   run.travelled += whole.signed;
   const lastOn = Math.max(burning.at(-1)?.[1] ?? 0, gaps.at(-1)?.[1] ?? 0);
   if (lastOn > run.lastOn) run.lastOn = lastOn;
   noteJump(run, whole.jump, burning.length > 0);
-  addRow(run.sums, group);
-  sink.row(run, group);
+  addRow(run.sums, rows, at);
+  sink.row(run, rows, at);
+}
+
+/** One in which the arc sent nothing is none: the gap stands in the run's own. */
+function isRow({ covered, flags }: RowBuilder): boolean {
+  return covered !== 0 || flags !== 0;
+}
+
+function countRows(parts: readonly ArcPart[]): number {
+  let count = 0;
+  for (const { row } of parts) if (isRow(row)) count += 1;
+  return count;
 }
 
 /** Adds an arc's pieces to its row, and what is known of their items to the run. */

@@ -1,11 +1,11 @@
 import { alternatesIn } from './alternating.js';
 import type { Followed } from './followed.js';
-import { arcRow } from './judged-values.js';
 import type { LimitTracks } from './limit-tracks.js';
 import { endWithArcs, followValue, startEnds } from './limit-tracks.js';
 import type { MomentaryName } from './quantities.js';
 import { quantities } from './quantities.js';
-import type { RunRowGroup } from './row.js';
+import { arcColumn, columnOf, runColumn } from './row.js';
+import { arcRow } from './row-group.js';
 import { judgingDefaults } from './run-windows.js';
 import type { RunParameters } from './zone.js';
 import type { ZonedRow } from './zoned-row.js';
@@ -28,21 +28,23 @@ export function startMomentary({ windows }: RunParameters): LimitTracks<Momentar
   return { ends, tracks, excursions: [], revision: 0 };
 }
 
-export function judgeMoment(judge: LimitTracks<MomentaryName>, { group, from, to }: ZonedRow): void {
+export function judgeMoment(judge: LimitTracks<MomentaryName>, { rows, at, from, to }: ZonedRow): void {
   for (const own of judge.ends) {
-    const value = own.arc === null ? speedOf(group) : signedCurrentOf(group, own.arc);
+    const value = own.arc === null ? speedOf(rows, at) : signedCurrentOf(rows, at, own.arc);
     if (value !== null) followValue(judge, own, value, from, to);
   }
-  endWithArcs(judge, group);
+  endWithArcs(judge, rows, at);
 }
 
 /** mm/min in either direction. */
-function speedOf({ run }: RunRowGroup): number | null {
-  return run.on > 0 && run.speedTime > 0 ? Math.abs(run.speed / run.speedTime) : null;
+function speedOf(rows: Float64Array, at: number): number | null {
+  const time = columnOf(rows, at, runColumn.speedTime);
+  return columnOf(rows, at, runColumn.on) > 0 && time > 0 ? Math.abs(columnOf(rows, at, runColumn.speed) / time) : null;
 }
 
 /** A; none of an alternating arc. */
-function signedCurrentOf(group: RunRowGroup, arc: number): number | null {
-  const row = arcRow(group, arc);
-  return row !== undefined && row.on > 0 && !alternatesIn(row.flags) ? row.current / row.on : null;
+function signedCurrentOf(rows: Float64Array, at: number, arc: number): number | null {
+  const own = arcRow(rows, at, arc);
+  const on = own === null ? 0 : columnOf(rows, own, arcColumn.on);
+  return own !== null && on > 0 && !alternatesIn(columnOf(rows, own, arcColumn.flags)) ? columnOf(rows, own, arcColumn.current) / on : null;
 }

@@ -4,8 +4,8 @@ import type { AssignedArc, Assignment } from './assignment.js';
 import type { DataGap } from './run-state.js';
 import { mergedGaps } from './run-state.js';
 import type { RunSums } from './run-sums.js';
-import type { RunRow, RunRowGroup } from './row.js';
-import { rowLength } from './row.js';
+import { columnOf, rowLength, runColumn } from './row.js';
+import type { RowGroup } from './row-group.js';
 import { isoTime, tidy } from './run-figures.js';
 import type { PresentRates } from './present-rates.js';
 import { presentRates } from './present-rates.js';
@@ -35,13 +35,13 @@ export interface PresentInput {
   /** Place of the carriage, mm from the run's start. */
   readonly travelled: number;
   readonly gaps: readonly DataGap[];
-  readonly newest: RunRow | null;
+  readonly newest: RowGroup | null;
   readonly rates: PresentRates;
 }
 
 export interface OutlookInput extends Omit<PresentInput, 'newest' | 'rates'> {
   /** The newest rows of the run in order, at least the last 10 s. */
-  readonly rows: readonly RunRowGroup[];
+  readonly rows: readonly RowGroup[];
 }
 
 /**
@@ -59,7 +59,7 @@ export function runLength(assignment: Assignment | null): number | null {
  * before it to the end of the run-off tab; which way the carriage counts does not matter.
  */
 export function outlook({ rows, ...input }: OutlookInput): Outlook {
-  return presentOutlook({ ...input, newest: rows.at(-1)?.run ?? null, rates: presentRates(rows, Object.keys(input.sums.arcs).map(Number)) });
+  return presentOutlook({ ...input, newest: rows.at(-1) ?? null, rates: presentRates(rows, Object.keys(input.sums.arcs).map(Number)) });
 }
 
 /** The same with the rates as they were taken a moment ago. */
@@ -75,7 +75,7 @@ export function presentOutlook(input: PresentInput): Outlook {
   if (lengthToGo === null) reasons['endsAt'] = reasons['lengthToGo'] ?? { code: 'noTravel' };
   else if (typeof speed !== 'number') reasons['endsAt'] = speed;
   else if (lengthToGo === 0) reasons['endsAt'] = { code: 'atEnd' };
-  else endsAt = isoTime(((newest?.index ?? 0) + 1) * rowLength + (lengthToGo / speed) * 60e6);
+  else endsAt = isoTime(((newest === null ? 0 : columnOf(newest.rows, newest.at, runColumn.index)) + 1) * rowLength + (lengthToGo / speed) * 60e6);
   const arcs = Object.keys(sums.arcs).map(Number).sort((a, b) => a - b);
   const wire = arcs.map((arc) => wireOutlook(input, arc, lengthToGo, speed, reasons));
   return tidy({ lengthToGo, endsAt, wire, ...toldAbsences(reasons) });
@@ -83,7 +83,7 @@ export function presentOutlook(input: PresentInput): Outlook {
 
 /** mm/min towards the end, or why there is none. */
 function speedAhead({ newest, rates, travelled }: PresentInput): number | Absence {
-  if (newest === null || (newest.on === 0 && newest.gap === 0)) return { code: 'arcOff' };
+  if (newest === null || (columnOf(newest.rows, newest.at, runColumn.on) === 0 && columnOf(newest.rows, newest.at, runColumn.gap) === 0)) return { code: 'arcOff' };
   const { speed } = rates;
   if (speed === null) return { code: 'noTravel' };
   if (rates.standing) return { code: 'standing' };

@@ -9,8 +9,7 @@ import type { LimitTracks } from './limit-tracks.js';
 import { cloneLimitTracks, endTracks, foundExcursions } from './limit-tracks.js';
 import { judgeMoment, startMomentary } from './momentary.js';
 import type { MomentaryName } from './quantities.js';
-import type { RunRowGroup } from './row.js';
-import { rowLength } from './row.js';
+import { columnOf, rowLength, runColumn } from './row.js';
 import { endJudge, judgeRow } from './run-judge.js';
 import { weldShares } from './weld-shares.js';
 import { allOut } from './zone-spans.js';
@@ -58,20 +57,20 @@ export interface Settled {
 }
 
 /** Goes on by the newest row; `zoned` where it waits to be settled. `craterFound`: an arc went out in it, and changed the zones of rows before. */
-export function judgePresent(present: Present, group: RunRowGroup, zoned: ZonedRow | null, craterFound: boolean, own: Settled): void {
+export function judgePresent(present: Present, rows: Float64Array, at: number, zoned: ZonedRow | null, craterFound: boolean, own: Settled): void {
   if (zoned !== null) judgeMoment(present.momentary, zoned);
   if (present.judge === null) return;
   // Nothing that comes later can belong to what burnt before all arcs were out.
-  const dark = group.run.on === 0 && group.run.gap === 0;
-  const upTo = dark || allOut(group) ? Infinity : group.run.index - rowsAhead(present.judge.windows.smoothing);
+  const dark = columnOf(rows, at, runColumn.on) === 0 && columnOf(rows, at, runColumn.gap) === 0;
+  const upTo = dark || allOut(rows, at) ? Infinity : columnOf(rows, at, runColumn.index) - rowsAhead(present.judge.windows.smoothing);
   if (craterFound) makeAgain(present, own, upTo);
-  else goOn(present, own, group, upTo);
+  else goOn(present, own, rows, at, upTo);
 }
 
 /** A new arc is known with its row, before that is judged: what lies behind it was not passed by them all. */
-function goOn(present: Present, own: Settled, group: RunRowGroup, upTo: number): void {
+function goOn(present: Present, own: Settled, rows: Float64Array, at: number, upTo: number): void {
   if (present.judge === null) return;
-  meetArcs(present.judge, group);
+  meetArcs(present.judge, rows, at);
   loseUnpassed(present, present.judge);
   judgeUpTo(present, own, upTo);
 }
@@ -98,7 +97,7 @@ function rowsAhead(smoothing: number): number {
 function judgeUpTo(present: Present, { waiting, judged }: Settled, index: number): void {
   const { judge } = present;
   if (judge === null || judged === null) return;
-  for (let next = waiting[present.judged]; next !== undefined && next.group.run.index <= index; next = waiting[present.judged]) {
+  for (let next = waiting[present.judged]; next !== undefined && columnOf(next.rows, next.at, runColumn.index) <= index; next = waiting[present.judged]) {
     present.judged += 1;
     judgeRow(judge, judged, next, weldShares(next), index !== Infinity);
     loseUnpassed(present, judge);
@@ -115,7 +114,7 @@ function makeAgain(present: Present, own: Settled, upTo: number): void {
   present.judge = cloneRunJudge(own.settled);
   present.judge.revision = before.revision + 1;
   present.judged = 0;
-  for (const { group } of own.waiting) meetArcs(present.judge, group);
+  for (const { rows, at } of own.waiting) meetArcs(present.judge, rows, at);
   judgeUpTo(present, own, upTo);
   const now = new Set(foundExcursions(present.judge).map(excursionKey));
   for (const found of foundExcursions(before)) if (!now.has(excursionKey(found))) lose(present, found, 'crater');

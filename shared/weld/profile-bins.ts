@@ -1,7 +1,18 @@
 import { firstPassage, pass } from './passage.js';
-import type { ArcRow, RunRow } from './row.js';
+import type { ArcColumn, RunColumn } from './row.js';
 import { rowLength } from './row.js';
-import { shownSums } from './trace-bucket.js';
+import { valueAt } from './row-stretch.js';
+import type { RowStretch } from './row-stretch.js';
+import { meanOrRms } from './alternating.js';
+import { timeOf } from './trace-bucket.js';
+
+/** What bins take of an arc's row, and of a run's. */
+export const binColumns = [
+  'index', 'from', 'covered', 'on', 'current', 'voltage', 'energy', 'currentSquared', 'voltageSquared', 'length', 'travelled', 'flags',
+] as const satisfies readonly ArcColumn[];
+export const wayColumns = ['index', 'travelled', 'advance', 'gapLength'] as const satisfies readonly RunColumn[];
+type BinRows = RowStretch<(typeof binColumns)[number]>;
+type WayRows = RowStretch<(typeof wayColumns)[number]>;
 
 /** What one arc left in one bin in one passage. */
 export interface BinContent {
@@ -31,18 +42,28 @@ export interface BinsInput {
   /** mm. */
   readonly bin: number;
   readonly offsets: Readonly<Record<number, number>>;
-  readonly arcs: readonly { readonly arc: number; readonly rows: Iterable<ArcRow> }[];
-  readonly runRows: Iterable<RunRow>;
+  /** Rows in order, in stretches of any length. */
+  readonly arcs: readonly { readonly arc: number; readonly stretches: Iterable<BinRows> }[];
+  readonly runRows: Iterable<WayRows>;
+}
+
+/** What a bin takes of one row; integrals as they are shown. */
+type Content = Pick<BinContent, 'energy' | 'on' | 'length' | 'current' | 'voltage'>;
+
+/** Travel through a data gap in one row. */
+interface Gap {
+  readonly index: number;
+  readonly travelled: number;
+  readonly length: number;
 }
 
 /** A stretch that an arc passed: with the values of a row, or in a data gap (null). */
 interface Stretch {
-  readonly index: number;
   readonly time: number;
   readonly duration: number;
   readonly from: number;
   readonly to: number;
-  readonly row: ArcRow | null;
+  readonly content: Content | null;
 }
 
 /**
@@ -53,16 +74,19 @@ interface Stretch {
 export function profileBins(input: BinsInput): ProfileBin[] {
   if (!(input.bin > 0) || !Number.isFinite(input.bin)) throw new Error(`bin must be a length in mm above 0, not ${input.bin}`);
   const back = new Set<number>();
-  const gaps: RunRow[] = [];
-  for (const row of input.runRows) {
-    if (row.advance < 0) back.add(row.index);
-    if (row.gapLength > 0) gaps.push(row);
+  const gaps: Gap[] = [];
+  for (const { count, columns: c } of input.runRows) {
+    for (let row = 0; row < count; row += 1) {
+      const index = valueAt(c.index, row);
+      const length = valueAt(c.gapLength, row);
+      if (valueAt(c.advance, row) < 0) back.add(index);
+      if (length > 0) gaps.push({ index, travelled: valueAt(c.travelled, row), length });
+    }
   }
   const bins = new Map<string, ProfileBin>();
   const arcs = [...input.arcs].sort((a, b) => a.arc - b.arc);
-  for (const [order, { arc, rows }] of arcs.entries()) {
-    const stretches = stretchesOf(rows, input.offsets[arc] ?? 0, back, order === 0 ? gaps : []);
-    addArc(bins, arc, stretches, input.bin);
+  for (const [order, { arc, stretches }] of arcs.entries()) {
+    addArc(bins, arc, passed(stretches, input.offsets[arc] ?? 0, back, order === 0 ? gaps : []), input.bin);
   }
   return [...bins.values()].sort((a, b) => a.reached - b.reached || a.number - b.number || a.visit - b.visit);
 }
@@ -73,26 +97,39 @@ function snapped(place: number): number {
 }
 
 /** Where an arc burnt and where it went through a gap, in order of time. */
-function* stretchesOf(rows: Iterable<ArcRow>, offset: number, back: ReadonlySet<number>, gaps: readonly RunRow[]): Generator<Stretch> {
+function* passed(stretches: Iterable<BinRows>, offset: number, back: ReadonlySet<number>, gaps: readonly Gap[]): Generator<Stretch> {
   let next = 0;
-  const gapStretch = (gap: RunRow, from: number): Stretch => {
+  const gapStretch = (gap: Gap, from: number): Stretch => {
     const way = back.has(gap.index) ? -1 : 1;
-    return { index: gap.index, time: gap.index * rowLength, duration: rowLength, from: snapped(from), to: snapped(from + way * gap.gapLength), row: null };
+    return { time: gap.index * rowLength, duration: rowLength, from: snapped(from), to: snapped(from + way * gap.length), content: null };
   };
-  for (const row of rows) {
-    for (let gap = gaps[next]; gap !== undefined && gap.index < row.index; gap = gaps[++next]) yield gapStretch(gap, gap.travelled - offset);
-    const from = snapped(row.travelled - offset);
-    const to = snapped(from + (back.has(row.index) ? -1 : 1) * row.length);
-    if (row.on > 0 && Number.isFinite(to)) {
-      yield { index: row.index, time: row.index * rowLength + row.from, duration: row.on * 1e6, from, to, row };
+  for (const { count, columns: c } of stretches) {
+    for (let row = 0; row < count; row += 1) {
+      const index = valueAt(c.index, row);
+      const begun = valueAt(c.from, row);
+      const on = valueAt(c.on, row);
+      for (let gap = gaps[next]; gap !== undefined && gap.index < index; gap = gaps[++next]) yield gapStretch(gap, gap.travelled - offset);
+      const from = snapped(valueAt(c.travelled, row) - offset);
+      const to = snapped(from + (back.has(index) ? -1 : 1) * valueAt(c.length, row));
+      if (on > 0 && Number.isFinite(to)) yield { time: index * rowLength + begun, duration: on * 1e6, from, to, content: contentOf(c, row, on) };
+      const gap = gaps[next];
+      if (gap?.index !== index) continue;
+      next += 1;
+      // Values up to some instant and then none, or none and then values: the row's start shows which.
+      yield gapStretch(gap, begun === 0 && on > 0 ? to : gap.travelled - offset);
     }
-    const gap = gaps[next];
-    if (gap?.index !== row.index) continue;
-    next += 1;
-    // Values up to some instant and then none, or none and then values: the row's start shows which.
-    yield gapStretch(gap, row.from === 0 && row.on > 0 ? to : gap.travelled - offset);
   }
   for (let gap = gaps[next]; gap !== undefined; gap = gaps[++next]) yield gapStretch(gap, gap.travelled - offset);
+}
+
+function contentOf(c: BinRows['columns'], row: number, on: number): Content {
+  const time = timeOf(on, valueAt(c.covered, row));
+  const flags = valueAt(c.flags, row);
+  return {
+    energy: valueAt(c.energy, row), on, length: valueAt(c.length, row),
+    current: meanOrRms(flags, valueAt(c.current, row), valueAt(c.currentSquared, row), time),
+    voltage: meanOrRms(flags, valueAt(c.voltage, row), valueAt(c.voltageSquared, row), time),
+  };
 }
 
 function addArc(bins: Map<string, ProfileBin>, arc: number, stretches: Iterable<Stretch>, width: number): void {
@@ -109,7 +146,7 @@ function addArc(bins: Map<string, ProfileBin>, arc: number, stretches: Iterable<
       let bin = bins.get(key);
       if (bin === undefined) bins.set(key, (bin = { number: piece.number, visit, reached, arcs: [] }));
       bin.reached = Math.min(bin.reached, reached);
-      if (stretch.row !== null) addContent(bin, arc, stretch.row, piece);
+      if (stretch.content !== null) addContent(bin, arc, stretch.content, piece);
     }
   }
 }
@@ -138,14 +175,9 @@ function* split({ from, to }: Stretch, width: number): Generator<SplitPiece> {
   }
 }
 
-function addContent(bin: ProfileBin, arc: number, row: ArcRow, piece: SplitPiece): void {
+function addContent(bin: ProfileBin, arc: number, more: Content, piece: SplitPiece): void {
   let content = bin.arcs.find((one) => one.arc === arc);
   if (content === undefined) bin.arcs.push((content = { arc, energy: 0, on: 0, length: 0, current: 0, voltage: 0, covered: [] }));
-  const shown = shownSums(row);
-  content.energy += row.energy * piece.share;
-  content.on += row.on * piece.share;
-  content.length += row.length * piece.share;
-  content.current += shown.current * piece.share;
-  content.voltage += shown.voltage * piece.share;
+  for (const name of ['energy', 'on', 'length', 'current', 'voltage'] as const) content[name] += more[name] * piece.share;
   if (piece.to > piece.from) content.covered.push([piece.from, piece.to]);
 }

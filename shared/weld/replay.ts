@@ -7,7 +7,7 @@ import type { FoldOutput } from './live-fold.js';
 import { collect } from './live-fold.js';
 import type { OrderedItem } from './order.js';
 import { bootName, comparePositions, orderItem } from './order.js';
-import type { RunRowGroup } from './row.js';
+import type { RowGroup } from './row-group.js';
 import type { RunExcursion } from './run-excursions.js';
 import { runExcursions } from './run-excursions.js';
 import type { RunFigures } from './run-figures.js';
@@ -31,7 +31,7 @@ export interface ReplayedRun {
   readonly assignment: Assignment | null;
   readonly figures: RunFigures;
   readonly excursions: readonly RunExcursion[];
-  readonly rows: readonly RunRowGroup[];
+  readonly rows: readonly RowGroup[];
 }
 
 /** The runs of one carriage out of everything it sent: the plain definition that every faster way must agree with. */
@@ -56,7 +56,7 @@ export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions):
     assignment: timeline[run.epoch]?.body ?? null,
     figures: runFigures(runMarks(run), run.sums),
     excursions: runExcursions(runMarks(run), run.sums, timeline[run.epoch]?.body ?? null),
-    rows: output.flatMap((own) => (own.type === 'row' && own.ordinal === run.ordinal ? [own.group] : [])),
+    rows: output.flatMap((own) => (own.type === 'row' && own.ordinal === run.ordinal ? [own] : [])),
   }));
 }
 

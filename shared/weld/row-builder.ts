@@ -2,9 +2,7 @@ import { swings } from './alternating.js';
 import type { Piece } from './arc-state.js';
 import type { ElectricSums } from './electric-sums.js';
 import { addSample, addSums } from './electric-sums.js';
-import type { SpreadColumn } from './quantities.js';
-import type { ArcRow } from './row.js';
-import { arcRowFlags } from './row.js';
+import { arcColumn, arcRowFlags, rowLength } from './row.js';
 import type { SpreadSum } from './spread-sum.js';
 import { addItemValues, joinSpreads, noSpreads, putSpreads } from './spread-sum.js';
 
@@ -99,34 +97,31 @@ function addPart(row: RowBuilder, part: NonNullable<Piece['part']>, litAt: numbe
   if (part.slow) row.flags |= arcRowFlags.slow;
 }
 
-/** The finished row. `length` and `travelled` come from the carriage's motion. */
-export function finishRow(row: RowBuilder, index: number, start: number, length: number, travelled: number): ArcRow {
+/** Writes the finished row at its place. `length` and `travelled` come from the carriage's motion. */
+export function finishRow(row: RowBuilder, rows: Float64Array, own: number, index: number, length: number, travelled: number): void {
   const alternating = swings(row.minCurrent, row.maxCurrent);
   const oneSigned = (row.minCurrent >= 0 || row.maxCurrent <= 0) && (row.minVoltage >= 0 || row.maxVoltage <= 0);
-  const made: Omit<ArcRow, SpreadColumn> & Partial<Record<SpreadColumn, number>> = {
-    index,
-    from: Number.isNaN(row.first) ? 0 : row.first - start,
-    covered: row.covered,
-    on: row.on,
-    gap: row.gap,
-    samples: row.samples,
-    current: row.current,
-    voltage: row.voltage,
-    // An arc takes energy in, whatever sign an electrode-negative current is sent with.
-    energy: oneSigned ? Math.abs(row.energy) : row.energy,
-    currentSquared: row.currentSquared,
-    voltageSquared: row.voltageSquared,
-    minCurrent: row.minCurrent,
-    maxCurrent: row.maxCurrent,
-    minVoltage: row.minVoltage,
-    maxVoltage: row.maxVoltage,
-    length,
-    travelled,
-    plateTemperature: row.temperature,
-    extinctions: row.extinctions,
-    shortCircuits: row.shortCircuits,
-    flags: row.flags | (alternating ? arcRowFlags.alternating : 0),
-  };
-  putSpreads(made, row.spreads);
-  return made as ArcRow;
+  rows[own + arcColumn.index] = index;
+  rows[own + arcColumn.from] = Number.isNaN(row.first) ? 0 : row.first - index * rowLength;
+  rows[own + arcColumn.covered] = row.covered;
+  rows[own + arcColumn.on] = row.on;
+  rows[own + arcColumn.gap] = row.gap;
+  rows[own + arcColumn.samples] = row.samples;
+  rows[own + arcColumn.current] = row.current;
+  rows[own + arcColumn.voltage] = row.voltage;
+  // An arc takes energy in, whatever sign an electrode-negative current is sent with.
+  rows[own + arcColumn.energy] = oneSigned ? Math.abs(row.energy) : row.energy;
+  rows[own + arcColumn.currentSquared] = row.currentSquared;
+  rows[own + arcColumn.voltageSquared] = row.voltageSquared;
+  rows[own + arcColumn.minCurrent] = row.minCurrent;
+  rows[own + arcColumn.maxCurrent] = row.maxCurrent;
+  rows[own + arcColumn.minVoltage] = row.minVoltage;
+  rows[own + arcColumn.maxVoltage] = row.maxVoltage;
+  rows[own + arcColumn.length] = length;
+  rows[own + arcColumn.travelled] = travelled;
+  rows[own + arcColumn.plateTemperature] = row.temperature;
+  rows[own + arcColumn.extinctions] = row.extinctions;
+  rows[own + arcColumn.shortCircuits] = row.shortCircuits;
+  rows[own + arcColumn.flags] = row.flags | (alternating ? arcRowFlags.alternating : 0);
+  putSpreads(rows, own, row.spreads);
 }

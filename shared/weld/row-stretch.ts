@@ -4,13 +4,6 @@ export interface RowStretch<Name extends string> {
   readonly columns: Readonly<Record<Name, Float64Array>>;
 }
 
-/** Rows held as objects, as one stretch. */
-export function stretchOf<Name extends string>(rows: readonly Readonly<Record<Name, number>>[], names: readonly Name[]): RowStretch<Name> {
-  const columns: Partial<Record<Name, Float64Array>> = {};
-  for (const name of names) columns[name] = Float64Array.from(rows, (row) => row[name]);
-  return { count: rows.length, columns: columns as Record<Name, Float64Array> };
-}
-
 /** Those rows of a stretch that `keep` takes, given their number in it. */
 export function pickRows<Name extends string>(stretch: RowStretch<Name>, keep: (row: number) => boolean): RowStretch<Name> {
   const kept: number[] = [];

@@ -18,7 +18,7 @@ const mostlyWeld = 0.5 - 1e-9;
  * look ahead at, so that whoever judges the row again finds the same values.
  */
 export function judgeRow(judge: RunJudge, rows: JudgedRows, zoned: ZonedRow, { share, arcShares }: WeldShares, complete: boolean): void {
-  const { group } = zoned;
+  const { rows: numbers, at } = zoned;
   const found: RowVerdict = { outside: false, missing: false };
   for (let k = 0; k < judge.ends.length; k += 1) {
     const own = judge.ends[k];
@@ -26,8 +26,8 @@ export function judgeRow(judge: RunJudge, rows: JudgedRows, zoned: ZonedRow, { s
     note(found, judgeValue(judge, own, judgedValue(rows, zoned, k, complete), zoned));
   }
   judgeHeat(judge, zoned, share, share >= mostlyWeld, found);
-  if (allOut(group)) endPassage(judge);
-  endWithArcs(judge, group);
+  if (allOut(numbers, at)) endPassage(judge);
+  endWithArcs(judge, numbers, at);
 }
 
 function judgedValue(rows: JudgedRows, { judged, number }: ZonedRow, k: number, complete: boolean): number | null {

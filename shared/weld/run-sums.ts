@@ -7,8 +7,8 @@ import type { RunJudge } from './judge-tracks.js';
 import { cloneRunJudge, startRunJudge } from './judge-tracks.js';
 import type { Present } from './present.js';
 import { clonePresent, judgePresent, startPresent } from './present.js';
-import type { RunRowGroup } from './row.js';
-import { arcRowFlags, rowLength } from './row.js';
+import { arcColumn, arcRowFlags, columnOf, hasFlag, rowLength, runColumn } from './row.js';
+import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from './row-group.js';
 import { judgeRow } from './run-judge.js';
 import type { WeldShares } from './weld-shares.js';
 import { weldShares } from './weld-shares.js';
@@ -17,7 +17,7 @@ import { joinArcs } from './join-arcs.js';
 import { anyOut, burntTo, clipCrater, startIgnition, wentOut, zoneSpan } from './zone-spans.js';
 import type { RunParameters, Zone } from './zone.js';
 import type { ZonedRow } from './zoned-row.js';
-import { cloneZonedRow, zonedRow } from './zoned-row.js';
+import { cloneZonedRows, zonedRow } from './zoned-row.js';
 
 /** A stretch of a run in one zone, µs of corrected time. */
 export interface ZoneStretch {
@@ -85,65 +85,74 @@ export function cloneRunSums(sums: RunSums): RunSums {
     judged: sums.judged === null ? null : cloneJudgedRows(sums.judged),
     settled: sums.settled === null ? null : cloneRunJudge(sums.settled),
     present: sums.present === null ? null : clonePresent(sums.present),
-    waiting: sums.waiting.map(cloneZonedRow),
+    waiting: cloneZonedRows(sums.waiting),
   };
 }
 
 /** Of a run without windows. */
 const unjudged = { number: 0, judged: [] };
 
-/** Adds the next row, in order of its index. */
-export function addRow(sums: RunSums, group: RunRowGroup): void {
-  const { run } = group;
-  sums.on += run.on;
-  sums.length += run.length;
-  sums.gapLength += run.gapLength;
-  if (run.on > 0 || run.gap > 0) sums.travelled = run.travelled + run.advance;
-  if (run.speedTime > 0) {
-    sums.speedTime += run.speedTime;
-    sums.speed += run.speed;
-    sums.speedSquared += run.speedSquared;
-    if (run.minSpeed < sums.minSpeed) sums.minSpeed = run.minSpeed;
-    if (run.maxSpeed > sums.maxSpeed) sums.maxSpeed = run.maxSpeed;
-  }
+/** Adds the next group of rows, in order of its index. */
+export function addRow(sums: RunSums, rows: Float64Array, at: number): void {
+  const burns = columnOf(rows, at, runColumn.on) > 0 || columnOf(rows, at, runColumn.gap) > 0;
+  addRun(sums, rows, at, burns);
   const spans: ZoneSpan[] = [];
-  for (const { arc, row } of group.arcs) {
-    if ((row.flags & arcRowFlags.lit) !== 0) sums.ignitions[arc] = startIgnition(row, sums.arcs[arc] !== undefined);
-    if (row.on > 0 || (row.flags & arcRowFlags.burning) !== 0) {
-      addArcRow((sums.arcs[arc] ??= startArcSums()), row);
-      spans.push(zoneSpan(arc, row, run, sums.ignitions[arc] ?? null, sums.parameters));
+  const end = arcsEnd(rows, at);
+  for (let own = firstArc(at); own < end; own += arcStride) {
+    const arc = arcNumber(rows, own);
+    if (hasFlag(rows, own, arcRowFlags.lit)) sums.ignitions[arc] = startIgnition(rows, own, sums.arcs[arc] !== undefined);
+    if (columnOf(rows, own, arcColumn.on) > 0 || hasFlag(rows, own, arcRowFlags.burning)) {
+      addArcRow((sums.arcs[arc] ??= startArcSums()), rows, own);
+      spans.push(zoneSpan(rows, at, own, sums.ignitions[arc] ?? null, sums.parameters));
     }
   }
-  if (run.gap > 0) passIgnitions(sums, group);
+  if (columnOf(rows, at, runColumn.gap) > 0) passIgnitions(sums, rows, at);
   let zoned: ZonedRow | null = null;
-  if (run.on > 0 || run.gap > 0 || anyOut(group)) {
-    const { number, judged } = sums.judged === null ? unjudged : enterRow(sums.judged, group);
-    zoned = zonedRow(group, spans, number, judged);
+  if (burns || anyOut(rows, at)) {
+    const { number, judged } = sums.judged === null ? unjudged : enterRow(sums.judged, rows, at);
+    zoned = zonedRow(rows, at, spans, number, judged);
     sums.waiting.push(zoned);
   }
   let craterFound = false;
-  for (const { arc, row } of group.arcs) {
-    if (!wentOut(row)) continue;
-    markCrater(sums, arc, row.index * rowLength + (row.on > 0 ? burntTo(row) : 0));
+  for (let own = firstArc(at); own < end; own += arcStride) {
+    if (!wentOut(rows, own)) continue;
+    markCrater(sums, arcNumber(rows, own), columnOf(rows, own, arcColumn.index) * rowLength + (columnOf(rows, own, arcColumn.on) > 0 ? burntTo(rows, own) : 0));
     craterFound = true;
   }
-  if (sums.present !== null) judgePresent(sums.present, group, zoned, craterFound, sums);
+  if (sums.present !== null) judgePresent(sums.present, rows, at, zoned, craterFound, sums);
   // A judged value needs half its smoothing ahead of it as well.
   const { craterTime, windows } = sums.parameters;
-  passRows(sums, (run.index + 1) * rowLength - Math.max(craterTime, (windows?.smoothing ?? 0) / 2 + rowLength));
+  passRows(sums, (columnOf(rows, at, runColumn.index) + 1) * rowLength - Math.max(craterTime, (windows?.smoothing ?? 0) / 2 + rowLength));
+}
+
+/** What the carriage did in the row. */
+function addRun(sums: RunSums, rows: Float64Array, at: number, burns: boolean): void {
+  sums.on += columnOf(rows, at, runColumn.on);
+  sums.length += columnOf(rows, at, runColumn.length);
+  sums.gapLength += columnOf(rows, at, runColumn.gapLength);
+  if (burns) sums.travelled = columnOf(rows, at, runColumn.travelled) + columnOf(rows, at, runColumn.advance);
+  const speedTime = columnOf(rows, at, runColumn.speedTime);
+  if (!(speedTime > 0)) return;
+  const minSpeed = columnOf(rows, at, runColumn.minSpeed);
+  const maxSpeed = columnOf(rows, at, runColumn.maxSpeed);
+  sums.speedTime += speedTime;
+  sums.speed += columnOf(rows, at, runColumn.speed);
+  sums.speedSquared += columnOf(rows, at, runColumn.speedSquared);
+  if (minSpeed < sums.minSpeed) sums.minSpeed = minSpeed;
+  if (maxSpeed > sums.maxSpeed) sums.maxSpeed = maxSpeed;
 }
 
 /** An arc that is lit and sends nothing travels on all the same. */
-function passIgnitions(sums: RunSums, group: RunRowGroup): void {
+function passIgnitions(sums: RunSums, rows: Float64Array, at: number): void {
   for (const [arc, ignition] of Object.entries(sums.ignitions)) {
-    if (!ignition.done && !group.arcs.some((own) => own.arc === Number(arc))) ignition.length += group.run.gapLength;
+    if (!ignition.done && arcRow(rows, at, Number(arc)) === null) ignition.length += columnOf(rows, at, runColumn.gapLength);
   }
 }
 
 function markCrater(sums: RunSums, arc: number, out: number): void {
-  for (const { group, spans } of sums.waiting) {
+  for (const { rows, at, spans } of sums.waiting) {
     for (const span of spans) {
-      if (span.arc === arc) clipCrater(span, out - group.run.index * rowLength, sums.parameters.craterTime);
+      if (span.arc === arc) clipCrater(span, out - columnOf(rows, at, runColumn.index) * rowLength, sums.parameters.craterTime);
     }
   }
 }
@@ -151,7 +160,7 @@ function markCrater(sums: RunSums, arc: number, out: number): void {
 /** No arc can make a crater of what lies before `time` any more. */
 function passRows(sums: RunSums, time: number): void {
   const { waiting } = sums;
-  for (let next = waiting[0]; next !== undefined && (next.group.run.index + 1) * rowLength <= time; next = waiting[0]) {
+  for (let next = waiting[0]; next !== undefined && next.to.time <= time; next = waiting[0]) {
     waiting.shift();
     const shares = passRow(sums, next);
     if (sums.present !== null && sums.present.judged > 0) sums.present.judged -= 1;
@@ -167,24 +176,26 @@ export function passAllRows(sums: RunSums): void {
 }
 
 function passRow(sums: RunSums, row: ZonedRow): WeldShares {
-  const { group, spans } = row;
-  const { run } = group;
+  const { rows, at, spans } = row;
   const shares = weldShares(row);
   const { share } = shares;
   if (spans.length > 0) {
-    sums.inside += run.length * share;
-    sums.excluded += run.length * (1 - share);
-    sums.weldTime += run.on * share;
+    const length = columnOf(rows, at, runColumn.length);
+    sums.inside += length * share;
+    sums.excluded += length * (1 - share);
+    sums.weldTime += columnOf(rows, at, runColumn.on) * share;
     if (share > 0) sums.weldSpan = { from: sums.weldSpan?.from ?? row.from, to: row.to };
   }
-  for (const { arc, row: own } of group.arcs) {
+  const end = arcsEnd(rows, at);
+  for (let own = firstArc(at); own < end; own += arcStride) {
+    const arc = arcNumber(rows, own);
     const part = shares.arcShares[arc] ?? 0;
     if (part === 0) continue;
     const weld = (sums.weld[arc] ??= { energy: 0, length: 0 });
-    weld.energy += own.energy * part;
-    weld.length += own.length * part;
+    weld.energy += columnOf(rows, own, arcColumn.energy) * part;
+    weld.length += columnOf(rows, own, arcColumn.length) * part;
   }
-  noteZones(sums, run.index * rowLength, spans);
+  noteZones(sums, columnOf(rows, at, runColumn.index) * rowLength, spans);
   return shares;
 }
 

@@ -1,5 +1,5 @@
 import { judgedIntegral } from './judged-values.js';
-import type { ArcRow } from './row.js';
+import { arcColumn, columnOf } from './row.js';
 import { standardDeviation } from './standard-deviation.js';
 
 /** Rows over which variation is taken while welding: 10 s; common practice, no source. */
@@ -38,17 +38,18 @@ export function cloneVariation(variation: RunningVariation): RunningVariation {
 }
 
 /** Takes the arc's next row; rows in which it was off count for nothing. */
-export function addVariation(variation: RunningVariation, row: ArcRow): void {
-  if (row.on === 0) return;
+export function addVariation(variation: RunningVariation, numbers: Float64Array, at: number): void {
+  const on = columnOf(numbers, at, arcColumn.on);
+  if (on === 0) return;
   const own = {
-    index: row.index, on: row.on,
-    current: judgedIntegral(row, 'current'), currentSquared: row.currentSquared,
-    voltage: judgedIntegral(row, 'voltage'), voltageSquared: row.voltageSquared,
+    index: columnOf(numbers, at, arcColumn.index), on,
+    current: judgedIntegral(numbers, at, 'current'), currentSquared: columnOf(numbers, at, arcColumn.currentSquared),
+    voltage: judgedIntegral(numbers, at, 'voltage'), voltageSquared: columnOf(numbers, at, arcColumn.voltageSquared),
   };
   const { rows } = variation;
   rows.push(own);
   add(variation, own, 1);
-  for (let oldest = rows[variation.first]; oldest !== undefined && oldest.index <= row.index - variationRows; oldest = rows[variation.first]) {
+  for (let oldest = rows[variation.first]; oldest !== undefined && oldest.index <= own.index - variationRows; oldest = rows[variation.first]) {
     add(variation, oldest, -1);
     variation.first += 1;
   }

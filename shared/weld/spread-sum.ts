@@ -1,8 +1,9 @@
 import type { SentValues } from './item.js';
 import { valueAt } from './item.js';
-import type { SpreadColumn, SpreadName } from './quantities.js';
+import type { SpreadName } from './quantities.js';
 import { quantities, spreadNames } from './quantities.js';
 import { recordOf } from './record-of.js';
+import { arcColumn, columnOf } from './row.js';
 
 /** A quantity that was sent, over time: s, its integral and that of its square, least and greatest. */
 export interface SpreadSum {
@@ -67,45 +68,39 @@ export function joinSpreads(spreads: readonly SpreadSum[], more: readonly Readon
   }
 }
 
-type Columns = Readonly<Record<SpreadColumn, number>>;
-type ColumnNames = Readonly<Record<'mean' | 'time' | 'squared' | 'min' | 'max', SpreadColumn>>;
-
-/** The columns of each quantity. */
-export const columnsOf: Readonly<Record<SpreadName, ColumnNames>> = recordOf(spreadNames, (name) => {
+/** The columns of each quantity in the row of an arc. */
+export const spreadColumn = recordOf(spreadNames, (name) => {
   const [mean, time, squared, min, max] = quantities[name].spread;
-  return { mean, time, squared, min, max };
+  return { mean: arcColumn[mean], time: arcColumn[time], squared: arcColumn[squared], min: arcColumn[min], max: arcColumn[max] };
 });
-const columnsInOrder = spreadNames.map((name) => columnsOf[name]);
+const inOrder = spreadNames.map((name) => spreadColumn[name]);
 
-/** The columns of a row. */
-export function spreadColumns(spreads: readonly SpreadSum[]): Columns {
-  const columns: Partial<Record<SpreadColumn, number>> = {};
-  putSpreads(columns, spreads);
-  return columns as Columns;
-}
-
-/** Puts them into a row that is being made. */
-export function putSpreads(row: Partial<Record<SpreadColumn, number>>, spreads: readonly SpreadSum[]): void {
-  for (let k = 0; k < columnsInOrder.length; k += 1) {
-    const names = columnsInOrder[k];
-    const own = spreads[k];
-    if (names === undefined || own === undefined) continue;
-    const known = own.time > 0;
-    row[names.mean] = known ? own.sum / own.time : Number.NaN;
-    row[names.time] = own.time;
-    row[names.squared] = own.squared;
-    row[names.min] = known ? own.min : Number.NaN;
-    row[names.max] = known ? own.max : Number.NaN;
+/** Puts them into the row of an arc. */
+export function putSpreads(rows: Float64Array, own: number, spreads: readonly SpreadSum[]): void {
+  for (let k = 0; k < inOrder.length; k += 1) {
+    const places = inOrder[k];
+    const spread = spreads[k];
+    if (places === undefined || spread === undefined) continue;
+    const known = spread.time > 0;
+    rows[own + places.mean] = known ? spread.sum / spread.time : Number.NaN;
+    rows[own + places.time] = spread.time;
+    rows[own + places.squared] = spread.squared;
+    rows[own + places.min] = known ? spread.min : Number.NaN;
+    rows[own + places.max] = known ? spread.max : Number.NaN;
   }
 }
 
-/** Adds what the columns of a row hold. */
-export function addColumns(spreads: readonly SpreadSum[], row: Columns): void {
-  for (let k = 0; k < columnsInOrder.length; k += 1) {
-    const names = columnsInOrder[k];
-    const own = spreads[k];
-    if (names === undefined || own === undefined) continue;
-    const time = row[names.time];
-    if (time > 0) joinSpread(own, { time, sum: row[names.mean] * time, squared: row[names.squared], min: row[names.min], max: row[names.max] });
+/** Adds what the columns of an arc's row hold. */
+export function addColumns(spreads: readonly SpreadSum[], rows: Float64Array, own: number): void {
+  for (let k = 0; k < inOrder.length; k += 1) {
+    const places = inOrder[k];
+    const spread = spreads[k];
+    if (places === undefined || spread === undefined) continue;
+    const time = columnOf(rows, own, places.time);
+    if (!(time > 0)) continue;
+    joinSpread(spread, {
+      time, sum: columnOf(rows, own, places.mean) * time, squared: columnOf(rows, own, places.squared),
+      min: columnOf(rows, own, places.min), max: columnOf(rows, own, places.max),
+    });
   }
 }

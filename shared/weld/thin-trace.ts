@@ -4,7 +4,7 @@ import { heatInput } from './heat-input.js';
 import type { SpreadName } from './quantities.js';
 import { spreadNames } from './quantities.js';
 import { recordOf } from './record-of.js';
-import type { RunRow } from './row.js';
+import type { RunColumn } from './row.js';
 import { rowLength } from './row.js';
 import { pickRows, valueAt } from './row-stretch.js';
 import type { RowStretch } from './row-stretch.js';
@@ -12,7 +12,7 @@ import { addToBucket, emptyBuckets } from './trace-bucket.js';
 import type { ArcStretch, TraceBuckets } from './trace-bucket.js';
 
 /** What is taken of a run's row. */
-export const speedColumns = ['index', 'travelled', 'travelSpeed'] as const satisfies readonly (keyof RunRow)[];
+export const speedColumns = ['index', 'travelled', 'travelSpeed'] as const satisfies readonly RunColumn[];
 export type SpeedStretch = RowStretch<(typeof speedColumns)[number]>;
 
 export type TraceAxis = 'time' | 'travelled' | 'seamPosition';

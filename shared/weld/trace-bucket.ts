@@ -2,17 +2,16 @@ import { meanOrRms } from './alternating.js';
 import type { SpreadName } from './quantities.js';
 import { quantities, spreadNames } from './quantities.js';
 import { recordOf } from './record-of.js';
-import type { ArcRow } from './row.js';
+import type { ArcColumn } from './row.js';
 import type { RowStretch } from './row-stretch.js';
 import { valueAt } from './row-stretch.js';
-import { columnsOf } from './spread-sum.js';
 
 /** What a bucket takes of an arc's row. */
 export const bucketColumns = [
   'index', 'covered', 'on', 'current', 'voltage', 'energy', 'currentSquared', 'voltageSquared', 'minCurrent', 'maxCurrent',
   'minVoltage', 'maxVoltage', 'length', 'travelled', 'plateTemperature', 'flags',
   ...spreadNames.flatMap((name) => quantities[name].spread),
-] as const satisfies readonly (keyof ArcRow)[];
+] as const satisfies readonly ArcColumn[];
 export type ArcStretch = RowStretch<(typeof bucketColumns)[number]>;
 
 /** Sums over the rows of one arc that fall into each bucket of a thinned trace; one number for each bucket. */
@@ -49,14 +48,8 @@ export function emptyBuckets(count: number): TraceBuckets {
 }
 
 /** Time that a row's sums are over, s: arc-on time, or covered time where the arc was off. */
-function timeOf(on: number, covered: number): number {
+export function timeOf(on: number, covered: number): number {
   return on > 0 ? on : covered;
-}
-
-/** ∫|I| dt and ∫|U| dt of a row as they are shown. */
-export function shownSums(row: ArcRow): { readonly current: number; readonly voltage: number } {
-  const time = timeOf(row.on, row.covered);
-  return { current: meanOrRms(row.flags, row.current, row.currentSquared, time), voltage: meanOrRms(row.flags, row.voltage, row.voltageSquared, time) };
 }
 
 /** Adds one row of a stretch to a bucket. */
@@ -81,10 +74,10 @@ export function addToBucket(b: TraceBuckets, bucket: number, { columns: c }: Arc
     b.length[bucket] = valueAt(b.length, bucket) + valueAt(c.length, row);
   }
   for (const name of spreadNames) {
-    const columns = columnsOf[name];
-    const mean = valueAt(c[columns.mean], row);
+    const [ofMean, ofTime] = quantities[name].spread;
+    const mean = valueAt(c[ofMean], row);
     if (Number.isNaN(mean)) continue;
-    const known = valueAt(c[columns.time], row);
+    const known = valueAt(c[ofTime], row);
     const own = b.spreads[name];
     own.time[bucket] = valueAt(own.time, bucket) + known;
     own.sum[bucket] = valueAt(own.sum, bucket) + mean * known;

@@ -1,4 +1,5 @@
 import { measure, union, without } from './intervals.js';
+import { arcNumber, arcsEnd, arcStride, firstArc } from './row-group.js';
 import type { ZoneSpan } from './zone-spans.js';
 import type { ZonedRow } from './zoned-row.js';
 
@@ -14,17 +15,19 @@ const nothing: WeldShares = { share: 0, arcShares: [] };
 const wholeOf: (WeldShares | undefined)[] = [];
 
 /** A row is weld where every burning arc is in `weld`. */
-export function weldShares({ group, spans }: Pick<ZonedRow, 'group' | 'spans'>): WeldShares {
+export function weldShares({ rows, at, spans }: ZonedRow): WeldShares {
   const [only] = spans;
   if (only === undefined) return nothing;
   if (spans.every(isWhole)) return spans.length === 1 ? (wholeOf[only.arc] ??= wholeShares(spans)) : wholeShares(spans);
-  if (spans.length === 1 && group.arcs.length === 1) return partOf(only);
+  const end = arcsEnd(rows, at);
+  if (spans.length === 1 && end - firstArc(at) === arcStride) return partOf(only);
   const burning = union(spans.map((span) => [span.from, span.to] as const));
   const barred = union(spans.flatMap((span) => [[span.from, Math.max(span.from, Math.min(span.weldFrom, span.to))] as const, [Math.max(span.weldTo, span.from), span.to] as const]));
   const total = measure(burning);
   const arcShares: number[] = [];
-  for (const { arc } of group.arcs) {
-    const span = spans.find((own) => own.arc === arc);
+  for (let own = firstArc(at); own < end; own += arcStride) {
+    const arc = arcNumber(rows, own);
+    const span = spans.find((other) => other.arc === arc);
     if (span === undefined) continue;
     const width = span.to - span.from;
     arcShares[arc] = width === 0 ? 0 : measure(without([[span.from, span.to]], barred)) / width;

@@ -1,11 +1,11 @@
 import type { Moment } from './excursion-track.js';
-import type { RunRowGroup } from './row.js';
-import { rowLength } from './row.js';
+import { columnOf, rowLength, runColumn } from './row.js';
+import type { RowGroup } from './row-group.js';
+import { copyGroups } from './row-group.js';
 import type { ZoneSpan } from './zone-spans.js';
 
 /** A row of a run that waits to be judged: what of it each of its burning arcs spent in which zone, and what is known of its values. */
-export interface ZonedRow {
-  readonly group: RunRowGroup;
+export interface ZonedRow extends RowGroup {
   readonly spans: ZoneSpan[];
   /** Its beginning and its end. */
   readonly from: Moment;
@@ -16,20 +16,21 @@ export interface ZonedRow {
   readonly judged: (number | null | undefined)[];
 }
 
-export function zonedRow(group: RunRowGroup, spans: ZoneSpan[], number: number, judged: ZonedRow['judged']): ZonedRow {
-  const { run } = group;
+export function zonedRow(rows: Float64Array, at: number, spans: ZoneSpan[], number: number, judged: ZonedRow['judged']): ZonedRow {
+  const index = columnOf(rows, at, runColumn.index);
+  const travelled = columnOf(rows, at, runColumn.travelled);
   return {
-    group, spans,
-    from: { time: run.index * rowLength + run.from, travelled: run.travelled },
-    to: { time: (run.index + 1) * rowLength, travelled: run.travelled + run.advance },
+    rows, at, spans,
+    from: { time: index * rowLength + columnOf(rows, at, runColumn.from), travelled },
+    to: { time: (index + 1) * rowLength, travelled: travelled + columnOf(rows, at, runColumn.advance) },
     number, judged,
   };
 }
 
 /**
- * A copy that goes its own way: its spans may change by themselves, and values that look ahead are worked out from the rows that follow
- * it there, which late items may make others.
+ * Copies that go their own way: their spans may change by themselves, and values that look ahead are worked out from the rows that follow
+ * there, which late items may make others. They hold no other rows along with their own, so that a checkpoint has none of those.
  */
-export function cloneZonedRow(row: ZonedRow): ZonedRow {
-  return { ...row, spans: row.spans.map((span) => ({ ...span })), judged: row.judged.slice() };
+export function cloneZonedRows(zoned: readonly ZonedRow[]): ZonedRow[] {
+  return copyGroups(zoned).map((row) => ({ ...row, spans: row.spans.map((span) => ({ ...span })), judged: row.judged.slice() }));
 }

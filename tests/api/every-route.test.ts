@@ -5,6 +5,7 @@ import { carriageText } from './fake-port.js';
 import { firstStart, madeRows } from './made-run.js';
 import { startApi } from './start-api.js';
 import type { Api } from './start-api.js';
+import { arcNumbers, runNumbers } from '../named-rows.js';
 
 let api: Api;
 let asker: Asker;
@@ -16,8 +17,8 @@ beforeAll(async () => {
   api.addRun({ id: 'r1' }, { zones: [{ zone: 'ignition', from: firstStart, to: firstStart + 2e6, arcs: [1] }, { zone: 'weld', from: firstStart + 2e6, to: firstStart + 60e6, arcs: [] }] });
   api.addRun({ id: 'r2', started: firstStart + 3600e6, state: 'welding', endedAt: null });
   const rows = madeRows(firstStart);
-  api.traces.appendArc('r1', 1, rows.arc);
-  api.traces.appendRun('r1', rows.run);
+  api.traces.appendArc('r1', 1, arcNumbers(rows.arc));
+  api.traces.appendRun('r1', runNumbers(rows.run));
   const item = { boot: 'b7f1', seq: 7, time: firstStart, arc: 1, interval: 1, count: 2, current: [612.4, 611.9], voltage: 31, travelSpeed: 520, wireFeedSpeed: null, travel: null, plateTemperature: null };
   api.writer
     .prepare('INSERT INTO late (run_id, received, boot, seq, arc, time, item) VALUES (?, ?, ?, ?, ?, ?, ?)')
@@ -162,8 +163,8 @@ test('the offset of an arc comes from the revision that the run was welded by', 
   const started = firstStart - 7200e6;
   api.addRun({ id: 'r-off', started, procedure: { id: 'OFF', revision: 1 } });
   const rows = madeRows(started);
-  api.traces.appendArc('r-off', 1, rows.arc);
-  api.traces.appendRun('r-off', rows.run);
+  api.traces.appendArc('r-off', 1, arcNumbers(rows.arc));
+  api.traces.appendRun('r-off', runNumbers(rows.run));
   const trace = (await asker.ask('GET', '/api/runs/r-off/trace?axis=seamPosition')).body as { arcs: { at: number[] }[] };
   // An arc 60 mm behind is over 6060 + 60 on a seam that counts down.
   expect(trace.arcs[0]?.at[0]).toBe(6120);

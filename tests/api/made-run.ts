@@ -1,6 +1,6 @@
 import type { Run } from '../../shared/api-types/run.js';
-import type { ArcRow, RunRow } from '../../shared/weld/row.js';
 import { unsentColumns, unsentFigures } from '../unsent.js';
+import type { ArcRow, RunRow } from '../named-rows.js';
 
 /** 2026-11-23T08:00:00Z, µs. */
 export const firstStart = Date.UTC(2026, 10, 23, 8) * 1000;

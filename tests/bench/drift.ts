@@ -2,12 +2,12 @@ import { cpus } from 'node:os';
 import { findDrifts } from '../../shared/weld/drift/find-drifts.js';
 import type { Drift } from '../../shared/weld/drift/find-drifts.js';
 import type { DriftingName } from '../../shared/weld/quantities.js';
-import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { RunWindows, Window } from '../../shared/weld/run-windows.js';
 import { noProcedure, runParameters } from '../../shared/weld/zone.js';
 import { leavingTime } from './leaving-time.js';
 import { noiseLevels, setPoints, simulatedWeld } from './simulated-weld.js';
 import type { Noise, SetQuantity } from './simulated-weld.js';
+import type { BurningRow } from '../weld/burning-rows.js';
 
 /*
  * How well drifts are predicted before their limit: `npx tsx tests/bench/drift.ts [hours]` (40 h of steady welding for each case). The forecaster was tuned on
@@ -45,8 +45,8 @@ function sumsWith(names: readonly Drifting[], aside: number): Parameters<typeof 
 }
 
 /** Asks once a second, with the last minute. */
-function askEverySecond(rows: Iterable<RunRowGroup>, sums: Parameters<typeof findDrifts>[1], told: (now: number, drifts: readonly Drift[], newest: RunRowGroup) => void): void {
-  const minute: RunRowGroup[] = [];
+function askEverySecond(rows: Iterable<BurningRow>, sums: Parameters<typeof findDrifts>[1], told: (now: number, drifts: readonly Drift[], newest: BurningRow) => void): void {
+  const minute: BurningRow[] = [];
   for (const group of rows) {
     minute.push(group);
     if (minute.length > 1200) minute.splice(0, 600);
@@ -139,7 +139,7 @@ function measureDrifts(): void {
 }
 
 /** Warnings begun while `factor` leads to no limit; one that comes back within 10 s is the same. */
-function warnings(rows: Iterable<RunRowGroup>, aside: number, from: number): Map<Drifting, number> {
+function warnings(rows: Iterable<BurningRow>, aside: number, from: number): Map<Drifting, number> {
   const counts = new Map<Drifting, number>();
   const seen = new Map<Drifting, number>();
   askEverySecond(rows, sumsWith(quantities, aside), (now, drifts) => {

@@ -1,6 +1,6 @@
-import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { Window } from '../../shared/weld/run-windows.js';
 import type { DriftingName } from '../../shared/weld/quantities.js';
+import type { RunRowGroup } from '../named-rows.js';
 
 /**
  * When a quantity of arc 1 really leaves its window, s from row 0: the middle of the first row whose judged value is outside and stays there for

@@ -7,6 +7,7 @@ import { sqliteTracesSchema, sqliteTraceStore } from '../../shared/traces/sqlite
 import { madeRun } from '../api/made-run.js';
 import { asReadings, foldedRows, type FoldedRows } from '../traces/folded-rows.js';
 import { madeStands } from '../traces/made-rows.js';
+import { arcNumbers, runNumbers } from '../named-rows.js';
 
 /** Rows of a run of 30 minutes at 10 Hz. */
 export const runRows = 18_000;
@@ -32,8 +33,8 @@ export function halfHourRows(): FoldedRows {
 export function storeRun(db: SqliteFile, id: string, { arcs, run }: FoldedRows): void {
   const store = sqliteTraceStore(db);
   db.transaction(() => {
-    for (let from = 0; from < run.length; from += 100) store.appendRun(id, run.slice(from, from + 100));
-    for (const { arc, rows } of arcs) for (let from = 0; from < rows.length; from += 100) store.appendArc(id, arc, rows.slice(from, from + 100));
+    for (let from = 0; from < run.length; from += 100) store.appendRun(id, runNumbers(run.slice(from, from + 100)));
+    for (const { arc, rows } of arcs) for (let from = 0; from < rows.length; from += 100) store.appendArc(id, arc, arcNumbers(rows.slice(from, from + 100)));
     store.close(id);
   })();
 }

@@ -1,6 +1,6 @@
-import type { RunRowGroup } from '../../shared/weld/row.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { burningRow } from '../weld/burning-rows.js';
+import type { BurningRow } from '../weld/burning-rows.js';
 
 /** Current A, voltage V, wire feed speed m/min, travel speed mm/min of one wire of 4 mm; mid values of its usual ranges. */
 export const setPoints = { current: 650, voltage: 31, wireFeedSpeed: 1.3, travelSpeed: 520 } as const;
@@ -32,7 +32,7 @@ export interface WeldPlan {
 }
 
 /** Rows of one arc that burns throughout, made one after the other from index 0. */
-export function* simulatedWeld({ seed, noise, duration, factor }: WeldPlan): Generator<RunRowGroup> {
+export function* simulatedWeld({ seed, noise, duration, factor }: WeldPlan): Generator<BurningRow> {
   const random = seededRandom(seed);
   const normal = (): number => Math.sqrt(-2 * Math.log(1 - random.next())) * Math.cos(2 * Math.PI * random.next());
   const names = Object.keys(setPoints) as SetQuantity[];

@@ -5,6 +5,7 @@ import type * as thinModule from '../../shared/weld/thin-trace.js';
 import { childOptions, onParent, tellParent } from './bench-child.js';
 import { builtFile } from './built-service.js';
 import { runRows } from './made-store.js';
+import { readArc } from '../named-rows.js';
 
 export interface TraceOrder {
   readonly what: 'open' | 'trace' | 'row';
@@ -32,7 +33,7 @@ function readTrace(run: string): void {
 
 function readRow(run: string): void {
   const index = Math.floor(start / 100_000) + runRows / 2;
-  const rows = [...reader.readArc(run, 1, index, index + 1)];
+  const rows = readArc(reader, run, 1, index, index + 1);
   if (rows.length !== 1) throw new Error(`run ${run} has ${rows.length} rows at ${index}`);
 }
 

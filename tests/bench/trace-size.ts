@@ -4,16 +4,16 @@ import { join } from 'node:path';
 import { brotliCompressSync, constants, deflateRawSync } from 'node:zlib';
 import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
-import { plainArcRows, plainRunRows } from '../../shared/traces/plain-rows.js';
-import { packArcRows, packRunRows, unpackArcRows, unpackRunRows } from '../../shared/traces/pack-columns.js';
-import { arcColumns, runColumns } from '../../shared/traces/row-columns.js';
+import { arcColumns, runColumns } from '../../shared/weld/row.js';
 import { sqliteTraceReader, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
-import type { ArcRow, RunRow } from '../../shared/weld/row.js';
 import { speedColumns, thinTrace } from '../../shared/weld/thin-trace.js';
 import { bucketColumns } from '../../shared/weld/trace-bucket.js';
 import { asBlocks, asReadings, asReadingsWithTravel, foldedRows } from '../traces/folded-rows.js';
 import { madeStands } from '../traces/made-rows.js';
 import { openTraceDatabase, tracePages } from '../traces/trace-database.js';
+import { packArcRows, packRunRows, unpackArcRows, unpackRunRows } from '../traces/packed-rows.js';
+import { arcNumbers, plainArcRows, plainRunRows, readArc, readRun, runNumbers } from '../named-rows.js';
+import type { ArcRow, RunRow } from '../named-rows.js';
 
 /*
  * What a row of a trace costs, on disk and in time: `npx tsx tests/bench/trace-size.ts`; with `day`, a whole day of one arc as well.
@@ -123,8 +123,8 @@ function store(db: SqliteFile, arc: readonly ArcRow[], run: readonly RunRow[], b
   const traces = sqliteTraceStore(db);
   for (let from = 0; from < arc.length; from += batch) {
     db.transaction(() => {
-      traces.appendArc('r1', 1, arc.slice(from, from + batch));
-      traces.appendRun('r1', run.slice(from, from + batch));
+      traces.appendArc('r1', 1, arcNumbers(arc.slice(from, from + batch)));
+      traces.appendRun('r1', runNumbers(run.slice(from, from + batch)));
     })();
   }
   db.transaction(() => {
@@ -145,7 +145,7 @@ function measureStore(): void {
   inDatabase((db, file) => {
     store(db, arc, run, 10);
     const tail = timed(() => {
-      sqliteTraceStore(db).setTail('r1', [{ arc: 1, rows: arc.slice(-30) }], run.slice(-30));
+      sqliteTraceStore(db).setTail('r1', [{ arc: 1, rows: arcNumbers(arc.slice(-30)) }], runNumbers(run.slice(-30)));
     });
     line('a tail of 30 rows replaced: µs', (tail.took * 1000).toFixed(0));
     const reading = openSqlite(file, { readOnly: true });
@@ -168,9 +168,9 @@ function measureDay(): void {
     line('rows', arc.length);
     line('pages of tables and indexes: B a row', (tracePages(db) / arc.length).toFixed(2));
     let row = 0;
-    for (const read of sqliteTraceReader(db).readArc('r1', 1)) if (!same([read], arc.slice(row, ++row))) throw new Error(`row ${row} came back changed`);
+    for (const read of readArc(sqliteTraceReader(db), 'r1', 1)) if (!same([read], arc.slice(row, ++row))) throw new Error(`row ${row} came back changed`);
     row = 0;
-    for (const read of sqliteTraceReader(db).readRun('r1')) if (!same([read], run.slice(row, ++row))) throw new Error(`run row ${row} came back changed`);
+    for (const read of readRun(sqliteTraceReader(db), 'r1')) if (!same([read], run.slice(row, ++row))) throw new Error(`run row ${row} came back changed`);
     line('all read back, equal to the last bit');
   });
 }

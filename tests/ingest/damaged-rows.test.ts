@@ -2,6 +2,7 @@ import { expect, it } from 'vitest';
 import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
 import { accountProblems, expectAccounted } from './accounted.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
+import { readArc } from '../named-rows.js';
 
 const start = Date.UTC(2026, 10, 2, 12);
 
@@ -70,7 +71,7 @@ it('does not answer with the newest rows of a trace when a bit of them is flippe
     for (const table of ['trace_recent', 'trace_tail']) {
       if (own.db.prepare(`select 1 from ${table} where run = ?`).get(run.id) === undefined) continue;
       flipLast(own, table, 'body', `run = '${run.id}' and arc = 1`);
-      expect(() => [...own.streams().fold.traces.readArc(run.id, 1)]).toThrow(/the trace of run .* cannot be read .* the store is damaged/);
+      expect(() => readArc(own.streams().fold.traces, run.id, 1)).toThrow(/the trace of run .* cannot be read .* the store is damaged/);
     }
   } finally {
     own.close();
@@ -123,7 +124,7 @@ it('does not answer with the trace of a finished run of which a minute is missin
     own.db.exec('delete from trace_packed where id = (select min(id) from trace_packed)');
     killed(own);
     expect([...own.streams().all.values()].map(({ fold }) => fold.fault)).toEqual([expect.stringMatching(/the trace of run .* made of other parts/)]);
-    expect(() => [...own.streams().fold.traces.readArc(run.id, 1)]).toThrow(/the trace of run .* made of other parts than were written.*store is damaged/);
+    expect(() => readArc(own.streams().fold.traces, run.id, 1)).toThrow(/the trace of run .* made of other parts than were written.*store is damaged/);
     expect(accountProblems(own.folder, { now: own.now })).toEqual([expect.stringMatching(new RegExp(`the trace of run ${run.id} cannot be read`))]);
   } finally {
     own.close();

@@ -3,6 +3,7 @@ import { expectAccounted } from './accounted.js';
 import { commit, dropAll, finishAll, killed, storedRuns } from './arrive.js';
 import type { OpenStreams } from './open-streams.js';
 import { useOpenStreams } from './use-open-streams.js';
+import { readRun } from '../named-rows.js';
 
 const start = Date.UTC(2026, 10, 2, 6);
 
@@ -22,7 +23,7 @@ function assign(payload: object | null): void {
   commit(own, () => { own.take('weld/hall/c1/assignment', payload === null ? '' : JSON.stringify(payload)); });
 }
 
-const rowsOf = (id: string): number => [...own.streams().fold.traces.readRun(id)].length;
+const rowsOf = (id: string): number => readRun(own.streams().fold.traces, id).length;
 
 const lateOf = (id: string): number => own.db.prepare<[string], { count: number }>('select count(*) as count from late where run_id = ?').get(id)?.count ?? 0;
 

@@ -8,6 +8,7 @@ import { foldItem, startFold } from '../../shared/weld/carriage-fold.js';
 import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
 import { arrange } from '../../shared/weld/replay.js';
 import type { CarriageEvent } from '../../shared/weld/replay.js';
+import { startRoom } from '../../shared/weld/row-group.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure } from '../../shared/weld/zone.js';
 import type { ProcedureParameters } from '../../shared/weld/zone.js';
@@ -26,7 +27,7 @@ import { useOpenStreams } from './use-open-streams.js';
 let own: OpenStreams;
 useOpenStreams((opened) => { own = opened; });
 
-const ignored = { row: () => undefined, began: () => undefined, finished: () => undefined };
+const ignored = { room: startRoom(), row: () => undefined, began: () => undefined, finished: () => undefined };
 
 /** Folds events and records the state after every so many of them. */
 function walk(shape: StateShape, events: Iterable<CarriageEvent>, every: number, procedure: (body: Assignment | null) => ProcedureParameters): void {

@@ -9,6 +9,7 @@ import { anyOrder, type ArrivalOrder } from '../replay/arrival-orders.js';
 import { accountProblems } from './accounted.js';
 import { commit, finishAll, killed, storedRuns } from './arrive.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
+import { namedGroup } from '../named-rows.js';
 
 const orders = countFrom('KILLED_ORDERS', { soon: 12, full: 600 });
 
@@ -37,7 +38,7 @@ function sendAll(own: OpenStreams, assignments: readonly string[], payloads: rea
 function facesOf(own: OpenStreams): unknown[] {
   const faces = storedRuns(own, 'c1').map((run) => ({
     figures: ofTheWelding(run),
-    rows: [...readRowGroups(own.streams().fold.traces, run.id)],
+    rows: Array.from(readRowGroups(own.streams().fold.traces, run.id), namedGroup),
   }));
   // Runs of boots whose clocks overlap may begin in the same ms.
   return faces.map((face) => JSON.stringify(face)).sort().map((text) => JSON.parse(text) as unknown);

@@ -8,6 +8,7 @@ import { expectAccounted } from './accounted.js';
 import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
 import type { OpenStreams } from './open-streams.js';
 import { useOpenStreams } from './use-open-streams.js';
+import { readRun } from '../named-rows.js';
 
 // Invented: 600 A and 600 mm/min, one reading a second; 34 V for two of every five seconds, from the tenth on. Judged as they are, without delays.
 const start = Date.UTC(2026, 10, 2, 6);
@@ -88,7 +89,7 @@ it('stores of a long list of excursions what has changed, and gives all of them 
   expectAccounted(own.folder, { now: own.now });
 });
 
-const rowsOf = (id: string): unknown[] => [...own.streams().fold.traces.readRun(id)];
+const rowsOf = (id: string): unknown[] => readRun(own.streams().fold.traces, id);
 
 it('folds a run again from near its end if its arc is lit again after the run had counted as over, before and after another start', () => {
   const dark = (from: number, to: number): void => { commit(own, () => { for (let seq = from; seq < to; seq += 1) own.take('weld/hall/c1/readings', JSON.stringify({ boot: 'b', seq, time: start + seq * 1000, current: 0, voltage: 0, travelSpeed: 0 })); }); };

@@ -1,9 +1,9 @@
 import type { SpreadColumn } from '../../shared/weld/quantities.js';
 import { quantities, spreadNames } from '../../shared/weld/quantities.js';
-import type { ArcRow } from '../../shared/weld/row.js';
 import { arcRowFlags } from '../../shared/weld/row.js';
 import type { ArcWindowName, Judged, ZonedRow } from './window-types.js';
 import { sum, weigh, type Weighted } from './weighted.js';
+import type { ArcRow } from '../named-rows.js';
 
 const rowTime = 100_000;
 /** Running variation is computed over the last 10 s (rules, section 5). */

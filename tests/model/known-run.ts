@@ -1,7 +1,7 @@
-import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { Span } from './plain-types.js';
 import type { RunParts } from './split-runs.js';
 import type { PlainStream } from './zoned-rows.js';
+import type { RunRowGroup } from '../named-rows.js';
 
 export const rowTime = 100_000;
 

@@ -1,4 +1,3 @@
-import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { AlarmProcedure, PlainAlarm } from './alarm-types.js';
 import { hasCause } from './heat-cause.js';
 import { knownRun, rowOf } from './known-run.js';
@@ -8,6 +7,7 @@ import type { RunParts } from './split-runs.js';
 import { unweldedLengths } from './unwelded-lengths.js';
 import { alarmSettings } from './watched-series.js';
 import { zonedRows, type PlainStream } from './zoned-rows.js';
+import type { RunRowGroup } from '../named-rows.js';
 
 /** The alarms of one run of the model. */
 export interface RunAlarms {

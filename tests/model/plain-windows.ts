@@ -1,4 +1,3 @@
-import type { RunRowGroup } from '../../shared/weld/row.js';
 import { arcSeries, speedSeries } from './judged-series.js';
 import { findExcursions } from './find-excursions.js';
 import { arcsOf, heatSeries, missingArcs } from './heat-series.js';
@@ -7,6 +6,7 @@ import type { RunParts } from './split-runs.js';
 import { sum } from './weighted.js';
 import { arcWindowNames, type Judged, type PlainExcursion, type PlainWindow, type WindowProcedure, type ZonedRow } from './window-types.js';
 import { zonedRows, type PlainStream } from './zoned-rows.js';
+import type { RunRowGroup } from '../named-rows.js';
 
 type RunGroup = WindowProcedure['runGroups'][number];
 

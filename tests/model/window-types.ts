@@ -1,5 +1,5 @@
 import { spreadNames } from '../../shared/weld/quantities.js';
-import type { RunRowGroup } from '../../shared/weld/row.js';
+import type { RunRowGroup } from '../named-rows.js';
 
 /** Lowest and highest allowed value; either end may be absent. */
 export interface PlainWindow {

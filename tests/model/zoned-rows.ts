@@ -1,4 +1,3 @@
-import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import type { ReceivedItem } from '../../shared/weld/item.js';
 import { judgeArc } from './arc-state.js';
@@ -10,6 +9,7 @@ import { sentTravel, traceMotion, type Move } from './motion.js';
 import type { PlacedAssignment, PlainProcedure, Span } from './plain-types.js';
 import { splitRuns, type RunParts } from './split-runs.js';
 import type { Share, ZonedRow } from './window-types.js';
+import type { RunRowGroup } from '../named-rows.js';
 
 const rowTime = 100_000;
 

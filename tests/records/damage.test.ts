@@ -9,6 +9,7 @@ import { openWriter } from '../../shared/records/open-database.js';
 import { sqliteTraceReader, sqliteTracesSchema, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
 import { asReadings, foldedRows } from '../traces/folded-rows.js';
 import { madeStands } from '../traces/made-rows.js';
+import { arcNumbers, readArc } from '../named-rows.js';
 
 let folder: string;
 beforeEach(() => { folder = mkdtempSync(join(tmpdir(), 'seamwarden-damage-')); });
@@ -53,8 +54,8 @@ test('a trace with a flipped bit in the store is an error that names the file, t
   const db = openWriter(file);
   migrate(db, [sqliteTracesSchema]);
   const { arc } = foldedRows(asReadings([...madeStands({ count: 1_200, start: 1_700_000_000_000_000, interval: 100_000, jitter: 3, seed: 5 })]));
-  sqliteTraceStore(db).appendArc('R1', 1, arc);
-  const read = (): number => [...sqliteTraceReader(db).readArc('R1', 1)].length;
+  sqliteTraceStore(db).appendArc('R1', 1, arcNumbers(arc));
+  const read = (): number => readArc(sqliteTraceReader(db), 'R1', 1).length;
   expect(read()).toBe(arc.length);
   const [packed] = db.prepare<[], { id: number; body: Uint8Array }>('select id, body from trace_packed').all();
   const body = Buffer.from(packed?.body ?? []);

@@ -9,9 +9,10 @@ import { followConditions } from '../../shared/weld/follow-conditions.js';
 import type { FoldOutput } from '../../shared/weld/live-fold.js';
 import { collect } from '../../shared/weld/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/order.js';
-import type { RunRowGroup } from '../../shared/weld/row.js';
 import type { HumanAction } from '../model/alarm-states.js';
 import type { Random } from '../model/seeded-random.js';
+import { namedGroup } from '../named-rows.js';
+import type { RunRowGroup } from '../named-rows.js';
 
 /** What the program says at one moment. */
 export interface AlarmLook {
@@ -79,7 +80,7 @@ export function playAlarms(items: readonly OrderedItem[], context: FoldContext, 
   const takeOutput = (output: readonly FoldOutput[], again: boolean): void => {
     for (const own of output) {
       if (own.type === 'row') {
-        if (!again) rows.set(own.ordinal, [...(rows.get(own.ordinal) ?? []), own.group]);
+        if (!again) rows.set(own.ordinal, [...(rows.get(own.ordinal) ?? []), namedGroup(own)]);
       } else if (own.type === 'began') finished.delete(own.ordinal);
       else {
         finished.add(own.run.ordinal);

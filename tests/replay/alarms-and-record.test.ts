@@ -9,6 +9,9 @@ import { countFrom } from '../counts.js';
 import { firstSeed, seedsFrom } from '../seeds.js';
 import { randomAlarms } from '../model/random-alarms.js';
 import { alarmItems } from './compare-alarms.js';
+import { startRoom } from '../../shared/weld/row-group.js';
+
+const room = startRoom();
 
 const seeds = countFrom('ALARM_RECORD_SEEDS', { soon: 100, full: 1_000 });
 const first = firstSeed('ALARM_RECORD_FIRST_SEED');
@@ -41,7 +44,7 @@ describe('one judgement', () => {
         runs += 1;
         for (const difference of differences(run)) wrong.push(`seed ${seed} run ${run.ordinal}: ${difference}`);
       };
-      for (const item of items) foldItem(state, item, context, { row: () => undefined, began: () => undefined, finished });
+      for (const item of items) foldItem(state, item, context, { room, row: () => undefined, began: () => undefined, finished });
       if (state.merge.run !== null) finished(state.merge.run);
     }
     expect(wrong.slice(0, 10)).toEqual([]);
@@ -56,7 +59,7 @@ describe('one judgement', () => {
       const state = startFold();
       let before = { ordinal: -1, revision: -1, list: '' };
       for (const item of items) {
-        foldItem(state, item, context, { row: () => undefined, began: () => undefined, finished: () => undefined });
+        foldItem(state, item, context, { room, row: () => undefined, began: () => undefined, finished: () => undefined });
         const { run } = state.merge;
         if (run === null) continue;
         const now = { ordinal: run.ordinal, revision: conditionsRevision(run), list: listed(run) };

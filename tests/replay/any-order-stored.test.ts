@@ -8,6 +8,7 @@ import { commit, dropAll, finishAll, hall, killed, storedRuns } from '../ingest/
 import { openStreams, type OpenStreams } from '../ingest/open-streams.js';
 import { seededRandom, type Random } from '../model/seeded-random.js';
 import { anyOrder, arrangeAs, bootsAsSeen } from './arrival-orders.js';
+import { readArc, readRun } from '../named-rows.js';
 
 const runs = countFrom('STORED_ORDER_SEEDS', { soon: 5, full: 40 });
 const first = firstSeed('STORED_ORDER_SEED');
@@ -45,7 +46,7 @@ function arrive(own: OpenStreams, carriage: string, sendings: readonly Sending[]
 
 function tracesOf(own: OpenStreams, id: string): unknown {
   const { traces } = own.streams().fold;
-  return JSON.stringify({ run: [...traces.readRun(id)], arcs: traces.arcs(id).map((arc) => [...traces.readArc(id, arc)]) });
+  return JSON.stringify({ run: readRun(traces, id), arcs: traces.arcs(id).map((arc) => readArc(traces, id, arc)) });
 }
 
 /** What differs between a carriage whose items came in order and one whose items came in any order. */

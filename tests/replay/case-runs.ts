@@ -13,6 +13,7 @@ import { canonicalOrder, carriageEvents } from './carriage-events.js';
 import { asWritten, judgedCase, modelProcedures, programProcedures, type AppliedProcedure, type JudgedCase } from './case-procedures.js';
 import type { CaseFile } from './case-format.js';
 import { caseStart } from './expand-case.js';
+import { namedGroup } from '../named-rows.js';
 
 /** A run's figures under the names of the API, and its excursions. */
 export interface CaseRun {
@@ -90,7 +91,7 @@ export function modelRuns(file: CaseFile): CaseRun[] {
     const written = { ...figures, assignment: asWritten(figures.assignment, applied), preparation: plainPreparation(figures.assignment, figures.arcs, applied) };
     const judgedBy = applied.get(figures.assignment?.procedure ?? '');
     if (parts === undefined || rows === undefined || judgedBy === undefined || figures.lengths === null) return { figures: written, excursions: [] };
-    const { excursions, lengths } = plainWindows(stream, parts, judgedBy.procedure, rows.rows, {
+    const { excursions, lengths } = plainWindows(stream, parts, judgedBy.procedure, rows.rows.map(namedGroup), {
       finished: rows.figures.endedAt !== null,
       weldHeatInput: figures.weldZone.heatInput,
     });

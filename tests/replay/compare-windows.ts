@@ -3,11 +3,12 @@ import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import type { CarriageEvent } from '../../shared/weld/replay.js';
 import { rowLength } from '../../shared/weld/row.js';
-import type { RunRowGroup } from '../../shared/weld/row.js';
 import { plainWindows } from '../model/plain-windows.js';
 import type { PlainExcursion, WindowProcedure } from '../model/window-types.js';
 import { plainStream } from '../model/zoned-rows.js';
 import { canonicalOrder } from './carriage-events.js';
+import { namedGroup } from '../named-rows.js';
+import type { RunRowGroup } from '../named-rows.js';
 
 type Told = PlainExcursion;
 
@@ -62,12 +63,13 @@ export function compareWindows(events: readonly CarriageEvent[], procedure: Wind
     const run = stream.runs[i];
     if (run === undefined || run.assignment === null) return;
     const start = Date.parse(told.figures.startedAt) * 1000;
-    const model = plainWindows(stream, run, procedure, told.rows, {
+    const rows = told.rows.map(namedGroup);
+    const model = plainWindows(stream, run, procedure, rows, {
       finished: told.figures.endedAt !== null,
       weldHeatInput: told.figures.weldZone.heatInput,
     });
     all.push(...model.excursions);
-    const open = procedure.runGroups.some(({ heatInput }) => heatInput !== undefined) && heatIsOpen(told.rows);
+    const open = procedure.runGroups.some(({ heatInput }) => heatInput !== undefined) && heatIsOpen(rows);
     const compared = ({ quantity }: { readonly quantity: string }): boolean => !open || quantity !== 'heatInput';
     const program = inOrder(
       told.excursions.filter(compared).map(({ arc, quantity, limit, worst, fromTime, toTime }) => ({
@@ -79,7 +81,7 @@ export function compareWindows(events: readonly CarriageEvent[], procedure: Wind
         to: toTime === null ? null : Date.parse(toTime) * 1000,
       })),
     );
-    const cut = told.rows.some(({ run: row }) => row.gap > 0 && row.gap < rowLength / 1e6 - 1e-9);
+    const cut = rows.some(({ run: row }) => row.gap > 0 && row.gap < rowLength / 1e6 - 1e-9);
     const uneven = model.uneven > 0 || cut;
     const expected = inOrder(model.excursions.filter(compared));
     for (const one of program) if (!expected.some((other) => same(one, other, uneven))) found.push(`run ${i}: only in the program: ${show(one, start)}`);
@@ -88,7 +90,7 @@ export function compareWindows(events: readonly CarriageEvent[], procedure: Wind
     const { lengths } = told.figures;
     if (lengths === null || open) return;
     outside += model.lengths.outside;
-    const slack = uneven ? model.uneven + Math.max(...told.rows.map(({ run: row }) => row.length)) : 1e-6;
+    const slack = uneven ? model.uneven + Math.max(...rows.map(({ run: row }) => row.length)) : 1e-6;
     for (const name of ['inside', 'outside', 'notProven', 'excluded'] as const)
       if (Math.abs(lengths[name] - model.lengths[name]) > slack) found.push(`run ${i}: ${name} ${lengths[name]}, the model has ${model.lengths[name]}`);
   });

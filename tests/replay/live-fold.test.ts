@@ -16,6 +16,7 @@ import type { RunState } from '../../shared/weld/run-state.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure } from '../../shared/weld/zone.js';
 import { randomRun } from '../model/random-run.js';
+import { rowsByName } from '../named-rows.js';
 
 /** What identifies a run, however its state stores that. */
 function faceOf(run: RunState | null): unknown {
@@ -27,7 +28,7 @@ function faceOf(run: RunState | null): unknown {
 /** Everything that came out, as text: rows, beginnings and ends. */
 function told(output: readonly FoldOutput[], context: FoldContext, state: ReturnType<typeof startFold>): string {
   const faces = output.map((own) => (own.type === 'finished' ? { ...own, run: faceOf(own.run) } : own));
-  return JSON.stringify({ output: faces, open: faceOf(state.merge.run), assigned: context.assigned(state.epoch) });
+  return JSON.stringify({ output: faces, open: faceOf(state.merge.run), assigned: context.assigned(state.epoch) }, rowsByName);
 }
 
 function plainFold(items: readonly OrderedItem[], context: FoldContext): string {
@@ -94,9 +95,9 @@ describe('the live fold', () => {
     const live = startLiveFold(startFold());
     for (const item of items) {
       addItems(live, [item], context);
-      const before = JSON.stringify(cloneFold(live.head));
+      const before = JSON.stringify(cloneFold(live.head), rowsByName);
       lookAtPresent(live, context);
-      expect(JSON.stringify(live.head)).toBe(before);
+      expect(JSON.stringify(live.head, rowsByName)).toBe(before);
     }
   });
 });

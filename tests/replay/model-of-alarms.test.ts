@@ -11,6 +11,7 @@ import { plainWindows } from '../model/plain-windows.js';
 import { randomAlarms } from '../model/random-alarms.js';
 import { plainStream } from '../model/zoned-rows.js';
 import { canonicalOrder } from './carriage-events.js';
+import { namedGroup } from '../named-rows.js';
 
 const seeds = countFrom('ALARM_MODEL_SEEDS', 200);
 const first = firstSeed('ALARM_MODEL_FIRST_SEED');
@@ -25,7 +26,7 @@ function modelledRuns(seed: number) {
   const stream = plainStream(items, assignments, defaultWeldSettings);
   const told = replay(events, { settings: defaultWeldSettings, procedures: new Map([[procedure.id, procedureParameters(procedure, { run: 1 })]]) });
   return stream.runs.flatMap((run, i) => {
-    const rows = told[i]?.rows ?? [];
+    const rows = (told[i]?.rows ?? []).map(namedGroup);
     const finished = told[i] !== undefined && told[i].figures.endedAt !== null;
     return rows.length === 0 ? [] : [{ stream, run, procedure, rows, finished }];
   });

@@ -2,11 +2,13 @@ import { foldItem, settleFold, startFold } from '../../shared/weld/carriage-fold
 import type { FoldContext } from '../../shared/weld/carriage-fold.js';
 import type { Item } from '../../shared/weld/item.js';
 import { orderItem } from '../../shared/weld/order.js';
-import type { ArcRow, RunRow } from '../../shared/weld/row.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure, runParameters } from '../../shared/weld/zone.js';
 import type { Stand } from './made-rows.js';
 import { unsentValues } from '../unsent.js';
+import { startRoom } from '../../shared/weld/row-group.js';
+import { namedGroup } from '../named-rows.js';
+import type { ArcRow, RunRow } from '../named-rows.js';
 
 const context: FoldContext = {
   settings: defaultWeldSettings,
@@ -29,7 +31,9 @@ export function foldedRows(items: Iterable<Partial<Item> & { readonly time: numb
   const arcs = new Map<number, ArcRow[]>([[1, []]]);
   const run: RunRow[] = [];
   const sink = {
-    row: (_: unknown, group: { run: RunRow; arcs: readonly { arc: number; row: ArcRow }[] }): void => {
+    room: startRoom(),
+    row: (_: unknown, numbers: Float64Array, at: number): void => {
+      const group = namedGroup({ rows: numbers, at });
       run.push(group.run);
       for (const { arc, row } of group.arcs) {
         const rows = arcs.get(arc);

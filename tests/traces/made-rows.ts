@@ -1,6 +1,6 @@
 import { arcRowFlags, rowLength } from '../../shared/weld/row.js';
-import type { ArcRow, RunRow } from '../../shared/weld/row.js';
 import { unsentColumns } from '../unsent.js';
+import type { ArcRow, RunRow } from '../named-rows.js';
 
 /** One value that applies over [from, to) in µs: A, V, mm/min, m/min. */
 export interface Stand {

@@ -1,9 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { packArcRows, packRunRows, unpackArcColumns, unpackArcRows, unpackRunColumns, unpackRunRows } from '../../shared/traces/pack-columns.js';
-import { arcColumns, runColumns } from '../../shared/traces/row-columns.js';
+import { unpackArcColumns, unpackRunColumns } from '../../shared/traces/pack-columns.js';
+import { arcColumns, runColumns } from '../../shared/weld/row.js';
 import { asBlocks, asReadings, asReadingsWithTravel, foldedRows } from './folded-rows.js';
 import { madeStands } from './made-rows.js';
+import { packArcRows, packRunRows, unpackArcRows, unpackRunRows } from './packed-rows.js';
 import before from './packed-format-1.json' with { type: 'json' };
 
 const start = 1_700_000_000_037_000;

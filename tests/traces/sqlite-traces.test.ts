@@ -7,10 +7,12 @@ import { firstSeed } from '../seeds.js';
 import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
 import { sqliteTraceReader, sqliteTraceStore, sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
+import { arcColumns } from '../../shared/weld/row.js';
 import { asReadings, foldedRows } from './folded-rows.js';
 import { madeRows, madeStands } from './made-rows.js';
 import { openTraceDatabase, tracePages } from './trace-database.js';
 import { traceStoreContract } from './trace-store-contract.js';
+import { arcNumbers, namedRows, readArc, readRun, runNumbers } from '../named-rows.js';
 
 traceStoreContract('SQLite, one connection', () => {
   const db = openTraceDatabase(':memory:');
@@ -67,28 +69,28 @@ describe('traces in SQLite', () => {
       work();
       db.exec('rollback');
     };
-    const whole = (to: number): void => { expect([...sqliteTraceReader(reading).readArc('R1', 1)]).toEqual(made.slice(0, to)); };
-    store.appendArc('R1', 1, made.slice(0, 700));
+    const whole = (to: number): void => { expect(readArc(sqliteTraceReader(reading), 'R1', 1)).toEqual(made.slice(0, to)); };
+    store.appendArc('R1', 1, arcNumbers(made.slice(0, 700)));
     rolledBack(() => { store.seal('R1'); });
-    store.appendArc('R1', 1, made.slice(700, 800));
+    store.appendArc('R1', 1, arcNumbers(made.slice(700, 800)));
     store.seal('R1');
     whole(800);
     rolledBack(() => {
-      store.appendArc('R1', 1, made.slice(800, 900));
-      store.appendArc('R1', 1, made.slice(900, 950));
+      store.appendArc('R1', 1, arcNumbers(made.slice(800, 900)));
+      store.appendArc('R1', 1, arcNumbers(made.slice(900, 950)));
     });
     whole(800);
-    store.appendArc('R1', 1, made.slice(800, 810));
+    store.appendArc('R1', 1, arcNumbers(made.slice(800, 810)));
     whole(810);
     rolledBack(() => { store.seal('R1'); });
-    store.appendArc('R1', 1, made.slice(810, 820));
+    store.appendArc('R1', 1, arcNumbers(made.slice(810, 820)));
     store.seal('R1');
     rolledBack(() => {
       store.remove('R1');
-      store.appendArc('R1', 1, made.slice(0, 10));
+      store.appendArc('R1', 1, arcNumbers(made.slice(0, 10)));
     });
     whole(820);
-    store.appendArc('R1', 1, made.slice(820, 830));
+    store.appendArc('R1', 1, arcNumbers(made.slice(820, 830)));
     whole(830);
   });
 
@@ -102,10 +104,10 @@ describe('traces in SQLite', () => {
     for (const run of runs) {
       // Stretches of 10 rows each, as closed runs that went on have them.
       for (let from = 0; from < sizeOf(run); from += 10) {
-        for (const arc of arcs) store.appendArc(run, arc, made.slice(from, from + 10));
+        for (const arc of arcs) store.appendArc(run, arc, arcNumbers(made.slice(from, from + 10)));
         store.close(run);
       }
-      store.setTail(run, arcs.map((arc) => ({ arc, rows: made.slice(sizeOf(run), sizeOf(run) + 5) })), []);
+      store.setTail(run, arcs.map((arc) => ({ arc, rows: arcNumbers(made.slice(sizeOf(run), sizeOf(run) + 5)) })), runNumbers([]));
       store.seal(run);
     }
     db.pragma('wal_checkpoint(truncate)');
@@ -121,7 +123,7 @@ describe('traces in SQLite', () => {
     const seen = { whole: 0, thrown: 0 };
     const readAll = (reader: ReturnType<typeof sqliteTraceReader>, run: string): void => {
       try {
-        const found = reader.arcs(run).map((arc) => [arc, [...reader.readArc(run, arc)]]);
+        const found = reader.arcs(run).map((arc) => [arc, readArc(reader, run, arc)]);
         expect(found, `${run}, CHECK_SEED=${seed}`).toEqual(arcs.map((arc) => [arc, made.slice(0, sizeOf(run) + 5)]));
         seen.whole += 1;
       } catch (thrown) {
@@ -157,62 +159,62 @@ describe('traces in SQLite', () => {
     ['the newest rows are missing', 'DELETE FROM trace_tail'],
   ])('throws where a trace is sealed and %s, and reads it again once it is written anew', (_what, sql) => {
     const store = sqliteTraceStore(db);
-    store.appendArc('R1', 1, made.slice(0, 1250));
+    store.appendArc('R1', 1, arcNumbers(made.slice(0, 1250)));
     store.close('R1');
-    store.setTail('R1', [{ arc: 1, rows: made.slice(1250) }], []);
+    store.setTail('R1', [{ arc: 1, rows: arcNumbers(made.slice(1250)) }], runNumbers([]));
     store.seal('R1');
     const reader = sqliteTraceReader(reading);
-    expect([...reader.readArc('R1', 1)]).toEqual(made);
+    expect(readArc(reader, 'R1', 1)).toEqual(made);
     db.exec(sql);
     // What was found whole is looked at once by each reader.
     const later = sqliteTraceReader(reading);
     expect(() => later.arcs('R1')).toThrow(/the trace of run R1 cannot be read \(it is made of other parts than were written\): the store is damaged/);
     expect(() => later.extent('R1')).toThrow(/store is damaged/);
-    expect(() => later.readArc('R1', 1, made[100]?.index, made[200]?.index)).toThrow(/store is damaged/);
+    expect(() => later.readArcColumns('R1', 1, arcColumns, made[100]?.index, made[200]?.index)).toThrow(/store is damaged/);
     store.remove('R1');
-    expect([...later.readArc('R1', 1)]).toEqual([]);
-    store.appendArc('R1', 1, made);
-    expect([...later.readArc('R1', 1)]).toEqual(made);
+    expect(readArc(later, 'R1', 1)).toEqual([]);
+    store.appendArc('R1', 1, arcNumbers(made));
+    expect(readArc(later, 'R1', 1)).toEqual(made);
     store.seal('R1');
-    expect([...later.readArc('R1', 1)]).toEqual(made);
+    expect(readArc(later, 'R1', 1)).toEqual(made);
   });
 
   it('shows another connection what was committed before, while the writer is in a transaction and packs', () => {
     const store = sqliteTraceStore(db);
     const reader = sqliteTraceReader(reading);
     db.transaction(() => {
-      store.appendArc('r1', 1, made.slice(0, 599));
-      store.setTail('r1', [{ arc: 1, rows: made.slice(599, 620) }], []);
+      store.appendArc('r1', 1, arcNumbers(made.slice(0, 599)));
+      store.setTail('r1', [{ arc: 1, rows: arcNumbers(made.slice(599, 620)) }], runNumbers([]));
     })();
-    const asked = reader.readArc('r1', 1);
+    const asked = reader.readArcColumns('r1', 1, arcColumns);
     db.exec('BEGIN IMMEDIATE');
-    store.appendArc('r1', 1, made.slice(599, 700));
-    store.setTail('r1', [{ arc: 1, rows: made.slice(700, 720) }], []);
-    expect([...reader.readArc('r1', 1)]).toEqual(made.slice(0, 620));
+    store.appendArc('r1', 1, arcNumbers(made.slice(599, 700)));
+    store.setTail('r1', [{ arc: 1, rows: arcNumbers(made.slice(700, 720)) }], runNumbers([]));
+    expect(readArc(reader, 'r1', 1)).toEqual(made.slice(0, 620));
     expect(reader.extent('r1')?.rows).toBe(620);
-    expect([...sqliteTraceReader(db).readArc('r1', 1)], 'the writer sees its own').toEqual(made.slice(0, 720));
+    expect(readArc(sqliteTraceReader(db), 'r1', 1), 'the writer sees its own').toEqual(made.slice(0, 720));
     db.exec('COMMIT');
-    expect([...reader.readArc('r1', 1)]).toEqual(made.slice(0, 720));
-    expect([...asked], 'what was asked for before is of that moment').toEqual(made.slice(0, 620));
+    expect(readArc(reader, 'r1', 1)).toEqual(made.slice(0, 720));
+    expect(namedRows(asked, arcColumns), 'what was asked for before is of that moment').toEqual(made.slice(0, 620));
   });
 
   it('is as before when the caller rolls back', () => {
     const store = sqliteTraceStore(db);
     db.transaction(() => {
-      store.appendArc('r1', 1, made.slice(0, 599));
+      store.appendArc('r1', 1, arcNumbers(made.slice(0, 599)));
     })();
     db.exec('BEGIN');
-    store.appendArc('r1', 1, made.slice(599, 1250));
+    store.appendArc('r1', 1, arcNumbers(made.slice(599, 1250)));
     store.cut('r1', made[100]?.index ?? 0);
     db.exec('ROLLBACK');
-    expect([...sqliteTraceReader(db).readArc('r1', 1)]).toEqual(made.slice(0, 599));
-    store.appendArc('r1', 1, made.slice(599, 1300));
-    expect([...sqliteTraceReader(db).readArc('r1', 1)]).toEqual(made.slice(0, 1300));
+    expect(readArc(sqliteTraceReader(db), 'r1', 1)).toEqual(made.slice(0, 599));
+    store.appendArc('r1', 1, arcNumbers(made.slice(599, 1300)));
+    expect(readArc(sqliteTraceReader(db), 'r1', 1)).toEqual(made.slice(0, 1300));
   });
 
   it('holds one packed entry a minute, and no plain ones after close', () => {
     const store = sqliteTraceStore(db);
-    for (const row of made.slice(0, 1300)) store.appendArc('r1', 1, [row]);
+    for (const row of made.slice(0, 1300)) store.appendArc('r1', 1, arcNumbers([row]));
     const count = (table: string): unknown => db.prepare(`SELECT count(*) FROM ${table}`).pluck().get();
     expect([count('trace_packed'), count('trace_recent')]).toEqual([2, 100]);
     store.close('r1');
@@ -225,11 +227,11 @@ describe('traces in SQLite', () => {
 
   it('names the run, the arc and the place where stored bytes are damaged', () => {
     const store = sqliteTraceStore(db);
-    store.appendArc('r1', 1, made.slice(0, 600));
+    store.appendArc('r1', 1, arcNumbers(made.slice(0, 600)));
     const body = db.prepare('SELECT body FROM trace_packed').pluck().get() as Buffer;
     for (const damaged of [body.subarray(0, 40), Buffer.concat([Buffer.of(9), body.subarray(1)]), Buffer.alloc(0)]) {
       db.prepare('UPDATE trace_packed SET body = ?').run(damaged);
-      expect(() => [...sqliteTraceReader(db).readArc('r1', 1)]).toThrow(`run r1, arc 1, from row ${made[0]?.index ?? 0}`);
+      expect(() => readArc(sqliteTraceReader(db), 'r1', 1)).toThrow(`run r1, arc 1, from row ${made[0]?.index ?? 0}`);
     }
   });
 
@@ -240,17 +242,17 @@ describe('traces in SQLite', () => {
     const store = sqliteTraceStore(db);
     db.transaction(() => {
       for (let from = 0; from < rows.arc.length; from += 50) {
-        store.appendArc('r1', 1, rows.arc.slice(from, from + 50));
-        store.appendRun('r1', rows.run.slice(from, from + 50));
+        store.appendArc('r1', 1, arcNumbers(rows.arc.slice(from, from + 50)));
+        store.appendRun('r1', runNumbers(rows.run.slice(from, from + 50)));
       }
       store.close('r1');
     })();
     expect(rows.arc.length).toBeGreaterThanOrEqual(count);
     expect(tracePages(db) / rows.arc.length).toBeLessThan(32);
-    const back = [...sqliteTraceReader(db).readArc('r1', 1)];
+    const back = readArc(sqliteTraceReader(db), 'r1', 1);
     expect(back.length).toBe(rows.arc.length);
     expect(back.findIndex((row, at) => !same(row, rows.arc[at]))).toBe(-1);
-    const backRun = [...sqliteTraceReader(db).readRun('r1')];
+    const backRun = readRun(sqliteTraceReader(db), 'r1');
     expect(backRun.findIndex((row, at) => !same(row, rows.run[at]))).toBe(-1);
   });
 });

@@ -2,6 +2,7 @@ import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import type { RowStretch } from '../../shared/weld/row-stretch.js';
 import { madeRows, madeStands } from './made-rows.js';
 import type { TraceEngine } from './trace-engine.js';
+import { arcNumbers, runNumbers } from '../named-rows.js';
 
 const made = [...madeRows(madeStands({ count: 1400, start: 1_700_000_000_037_000, interval: 100_000, jitter: 3, seed: 7 }))];
 const arcRows = made.map((row) => row.arc);
@@ -23,9 +24,9 @@ export function traceColumnsContract(name: string, open: () => TraceEngine): voi
     beforeEach(() => {
       engine = open();
       engine.commit(() => {
-        for (const row of arcRows.slice(0, 1300)) engine.store.appendArc('r1', 1, [row]);
-        engine.store.appendRun('r1', runRows.slice(0, 1300));
-        engine.store.setTail('r1', [{ arc: 1, rows: arcRows.slice(1290, 1310) }], runRows.slice(1290, 1310));
+        for (const row of arcRows.slice(0, 1300)) engine.store.appendArc('r1', 1, arcNumbers([row]));
+        engine.store.appendRun('r1', runNumbers(runRows.slice(0, 1300)));
+        engine.store.setTail('r1', [{ arc: 1, rows: arcNumbers(arcRows.slice(1290, 1310)) }], runNumbers(runRows.slice(1290, 1310)));
       });
     });
     afterEach(() => {

@@ -4,20 +4,22 @@ import { outlook, runLength } from '../../shared/weld/outlook.js';
 import type { Outlook } from '../../shared/weld/outlook.js';
 import { addValue, noSpreads, spreadOf } from '../../shared/weld/spread-sum.js';
 import { meltedLength, wireMass } from '../../shared/weld/wire-mass.js';
-import type { RunRowGroup } from '../../shared/weld/row.js';
 import { addRow, startRunSums } from '../../shared/weld/run-sums.js';
 import { noProcedure, runParameters } from '../../shared/weld/zone.js';
 import type { ProcedureParameters } from '../../shared/weld/zone.js';
 import { burningRow, burningRows } from './burning-rows.js';
+import { groupOf } from '../named-rows.js';
+import type { RunRowGroup } from '../named-rows.js';
 
 const seam = { seam: 'S-1', run: 1 };
 
 function ahead(rows: readonly RunRowGroup[], assignment: Partial<Assignment> | null, procedure: Partial<ProcedureParameters> = {}): Outlook {
   const full = assignment === null ? null : { ...seam, ...assignment };
   const sums = startRunSums(runParameters(full, { ...noProcedure, ...procedure }));
-  for (const group of rows) addRow(sums, group);
+  const groups = rows.map(groupOf);
+  for (const { rows: numbers, at } of groups) addRow(sums, numbers, at);
   const last = rows.at(-1)?.run;
-  return outlook({ assignment: full, sums, travelled: (last?.travelled ?? 0) + (last?.advance ?? 0), gaps: [], rows: rows.slice(-600) });
+  return outlook({ assignment: full, sums, travelled: (last?.travelled ?? 0) + (last?.advance ?? 0), gaps: [], rows: groups.slice(-600) });
 }
 
 /** 60 s at 520 mm/min with 1.25 m/min of wire: 520 mm, and 1.25 m of wire. */

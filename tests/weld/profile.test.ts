@@ -3,7 +3,9 @@ import { describe, expect, it } from 'vitest';
 import type { Item } from '../../shared/weld/item.js';
 import { profile } from '../../shared/weld/profile.js';
 import type { ProfileInput } from '../../shared/weld/profile.js';
-import { profileBins } from '../../shared/weld/profile-bins.js';
+import { binColumns, profileBins, wayColumns } from '../../shared/weld/profile-bins.js';
+import type { ArcColumn, RunColumn } from '../../shared/weld/row.js';
+import { stretchOf } from '../named-rows.js';
 import { foldedRows } from '../traces/folded-rows.js';
 import type { FoldedRows } from '../traces/folded-rows.js';
 
@@ -16,8 +18,12 @@ function readings(from: number, to: number, current: number, voltage: number, tr
   return Array.from({ length: count }, (_, n) => ({ time: start + Math.round(from * 1e6) + n * 100_000, current, voltage, travelSpeed, ...more }));
 }
 
+function stretches({ arcs }: FoldedRows): ProfileInput['arcs'] {
+  return arcs.map(({ arc, rows }) => ({ arc, stretches: [stretchOf<ArcColumn>(rows, binColumns)] }));
+}
+
 function input(rows: FoldedRows, more: Partial<ProfileInput> = {}): ProfileInput {
-  return { bin: 10, offsets: {}, arcs: rows.arcs, runRows: rows.run, startOffset: 0, direction: 1, thermalEfficiency: 1, zones: [], ...more };
+  return { bin: 10, offsets: {}, arcs: stretches(rows), runRows: [stretchOf<RunColumn>(rows.run, wayColumns)], startOffset: 0, direction: 1, thermalEfficiency: 1, zones: [], ...more };
 }
 
 describe('profile along the seam', () => {
@@ -78,7 +84,7 @@ describe('profile along the seam', () => {
     expect((both?.arcs[0]?.energy ?? 0) + (both?.arcs[1]?.energy ?? 0)).toBeCloseTo(27_337.28, 1);
     expect(p.current[at30], 'of arc 1').toBeCloseTo(700, 6);
     // Arc 2 by itself: the judged values of an alternating arc are its RMS.
-    const trail = profile(input(rows, { offsets: { 2: 60 }, arcs: rows.arcs.filter(({ arc }) => arc === 2) }));
+    const trail = profile(input(rows, { offsets: { 2: 60 }, arcs: stretches(rows).filter(({ arc }) => arc === 2) }));
     expect(trail.current[3]).toBeCloseTo(550, 6);
     expect(trail.voltage[3]).toBeCloseTo(36, 6);
   });

@@ -1,7 +1,5 @@
 import { describe, expect, it } from 'vitest';
-import type { ArcRow, RunRow } from '../../shared/weld/row.js';
 import { arcRowFlags } from '../../shared/weld/row.js';
-import { stretchOf } from '../../shared/weld/row-stretch.js';
 import type { RowStretch } from '../../shared/weld/row-stretch.js';
 import { speedColumns, thinTrace } from '../../shared/weld/thin-trace.js';
 import type { TraceInput } from '../../shared/weld/thin-trace.js';
@@ -9,14 +7,17 @@ import { bucketColumns } from '../../shared/weld/trace-bucket.js';
 import { asReadings, foldedRows } from '../traces/folded-rows.js';
 import type { FoldedRows } from '../traces/folded-rows.js';
 import { madeStands } from '../traces/made-rows.js';
+import { stretchOf } from '../named-rows.js';
+import type { ArcRow } from '../named-rows.js';
+import type { ArcColumn, RunColumn } from '../../shared/weld/row.js';
 
 const start = 1_700_000_000_000_000;
 
 function input(rows: FoldedRows, more: Partial<TraceInput> = {}): TraceInput {
   return {
     axis: 'time', points: 1500, start, startOffset: 0, direction: 1, offsets: {}, thermalEfficiency: 1,
-    arcs: rows.arcs.map(({ arc, rows: own }) => ({ arc, stretches: [stretchOf<keyof ArcRow>(own, bucketColumns)] })),
-    runRows: [stretchOf<keyof RunRow>(rows.run, speedColumns)], ...more,
+    arcs: rows.arcs.map(({ arc, rows: own }) => ({ arc, stretches: [stretchOf<ArcColumn>(own, bucketColumns)] })),
+    runRows: [stretchOf<RunColumn>(rows.run, speedColumns)], ...more,
   };
 }
 
@@ -63,7 +64,7 @@ describe('thinned trace', () => {
       for (let from = 0; from < rows.length; from += 600) yield stretchOf(rows.slice(from, from + 600), names);
     }
     for (const more of [{}, { from: 100, to: 900 }, { axis: 'travelled' as const }, { axis: 'travelled' as const, from: 500, to: 510 }]) {
-      const streamed = thinTrace(input(noisy, { ...more, extent, arcs: [{ arc: 1, stretches: once<keyof ArcRow>(noisy.arc, bucketColumns) }], runRows: once<keyof RunRow>(noisy.run, speedColumns) }));
+      const streamed = thinTrace(input(noisy, { ...more, extent, arcs: [{ arc: 1, stretches: once<ArcColumn>(noisy.arc, bucketColumns) }], runRows: once<RunColumn>(noisy.run, speedColumns) }));
       expect(streamed).toEqual(thinTrace(input(noisy, more)));
     }
   });

@@ -19,7 +19,7 @@ function zonesOf(file: CaseFile): string[] {
   const own = procedures.get(run?.assignment?.procedure ?? '');
   if (run === undefined || own === undefined) throw new Error('a run by a procedure expected');
   const sums = startRunSums(runParameters(run.assignment, own));
-  for (const group of run.rows) addRow(sums, group);
+  for (const { rows, at } of run.rows) addRow(sums, rows, at);
   passAllRows(sums);
   const seconds = (time: number): number => Math.round((time / 1000 - start) / 100) / 10;
   return judgedZones(sums).map(({ zone, from, to, arcs, unpassed }) => `${zone} ${seconds(from)}-${seconds(to)} ${arcs.join('+')}${unpassed === true ? '!' : ''}`.trim());

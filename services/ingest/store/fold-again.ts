@@ -1,4 +1,5 @@
-import type { RunRowGroup } from '../../../shared/weld/row.js';
+import { columnOf, runColumn } from '../../../shared/weld/row.js';
+import type { RowGroup } from '../../../shared/weld/row-group.js';
 import { startFold } from '../../../shared/weld/carriage-fold.js';
 import type { FoldState } from '../../../shared/weld/carriage-fold.js';
 import { readRowGroups } from '../../../shared/traces/row-groups.js';
@@ -50,9 +51,9 @@ function readOpenRun(runs: RunBook, { merge }: FoldState, { fold, checkTrace, tr
   return under;
 }
 
-function* rowsBefore(traces: StreamAccess['traces'], run: string, end: number): Generator<RunRowGroup> {
+function* rowsBefore(traces: StreamAccess['traces'], run: string, end: number): Generator<RowGroup> {
   for (const group of readRowGroups(traces, run)) {
-    if (group.run.index >= end) return;
+    if (columnOf(group.rows, group.at, runColumn.index) >= end) return;
     yield group;
   }
 }

@@ -1,7 +1,8 @@
 import { rowAsWritten, runSum } from '../../../shared/records/row-sum.js';
 import type { Assignment } from '../../../shared/weld/assignment.js';
 import { withEntries } from '../../../shared/weld/assignment-timeline.js';
-import type { RunRowGroup } from '../../../shared/weld/row.js';
+import { columnOf, runColumn } from '../../../shared/weld/row.js';
+import type { RowGroup } from '../../../shared/weld/row-group.js';
 import type { RunMarks } from '../../../shared/weld/run-figures.js';
 import { readRowGroups } from '../../../shared/traces/row-groups.js';
 import type { PortFailure } from '../../ingest-port.js';
@@ -39,10 +40,10 @@ export function gatherRun(id: string, assigned: Assignment, streams: StreamAcces
   ensureNamed(assignment, statements, fold);
   const revision = assignment.procedure === undefined ? null : fold.procedures.newest(assignment.procedure);
   const under = startUnder(assignment, revision, fold);
-  const tail: RunRowGroup[] = [];
+  const tail: RowGroup[] = [];
   const final = carriage.fold.live.stretches[0]?.before.merge.next ?? Infinity;
   for (const group of readRowGroups(streams.traces, id)) {
-    if (group.run.index < final) addUnder(under, group);
+    if (columnOf(group.rows, group.at, runColumn.index) < final) addUnder(under, group);
     else tail.push(group);
   }
   return { carriage, entry, before, given: { assignment, revision, under, tail, marks: storedMarks(row.marks) } };

@@ -1,7 +1,8 @@
 import type { DriftingName } from '../quantities.js';
 import { driftingArcNames, driftingRunNames } from '../quantities.js';
-import type { RunRowGroup } from '../row.js';
-import { rowLength } from '../row.js';
+import { arcColumn, columnOf, rowLength, runColumn } from '../row.js';
+import type { RowGroup } from '../row-group.js';
+import { arcNumber, arcsEnd, arcStride, firstArc } from '../row-group.js';
 import { presentSpeed } from '../present-rates.js';
 import type { RunSums } from '../run-sums.js';
 import type { Window } from '../run-windows.js';
@@ -23,30 +24,34 @@ export interface Drift {
 }
 
 /**
- * Every drift of a run that is being welded, the soonest first. `rows` are its newest ones in order, those of the last minute; only what is
+ * Every drift of a run that is being welded, the soonest first. `groups` are its newest rows in order, those of the last minute; only what is
  * judged counts: past the ignition, between the tabs. What would happen behind the end of the weld is not told. Whoever asks again as a run
  * goes on hands in the same `memory`: it makes no difference but to the time that it takes.
  */
-export function findDrifts(rows: readonly RunRowGroup[], sums: Pick<RunSums, 'parameters' | 'ignitions'>, memory: SecondMemory = startSecondMemory()): Drift[] {
+export function findDrifts(groups: readonly RowGroup[], sums: Pick<RunSums, 'parameters' | 'ignitions'>, memory: SecondMemory = startSecondMemory()): Drift[] {
   const { windows, weldTo, turn } = sums.parameters;
-  const newest = rows.at(-1);
-  if (windows === null || newest === undefined || newest.run.on === 0) return [];
+  const newest = groups.at(-1);
+  if (windows === null || newest === undefined) return [];
+  const { rows, at } = newest;
+  if (columnOf(rows, at, runColumn.on) === 0) return [];
   const followed: Followed[] = [];
   let since = 0;
-  for (const { arc, row } of newest.arcs) {
-    if (row.on === 0) continue;
-    const own = weldSince(rows, arc, sums);
-    since = Math.max(since, own);
+  const end = arcsEnd(rows, at);
+  for (let own = firstArc(at); own < end; own += arcStride) {
+    if (columnOf(rows, own, arcColumn.on) === 0) continue;
+    const arc = arcNumber(rows, own);
+    const begun = weldSince(groups, arc, sums);
+    since = Math.max(since, begun);
     const ofArc = followedOf(arc, driftingArcNames, windows.arcs[arc] ?? {});
-    followRows(ofArc, rows, arc, own, sums.parameters, memory);
+    followRows(ofArc, groups, arc, begun, sums.parameters, memory);
     followed.push(...ofArc);
   }
-  const own = followedOf(null, driftingRunNames, windows.run);
-  followRows(own, rows, ofRun, since, sums.parameters, memory);
-  followed.push(...own);
-  const now = ((newest.run.index + 1) * rowLength) / 1e6;
-  const toWeldEnd = Math.min(weldTo, turn) - newest.run.travelled - newest.run.advance;
-  const speed = presentSpeed(rows);
+  const ofCarriage = followedOf(null, driftingRunNames, windows.run);
+  followRows(ofCarriage, groups, ofRun, since, sums.parameters, memory);
+  followed.push(...ofCarriage);
+  const now = ((columnOf(rows, at, runColumn.index) + 1) * rowLength) / 1e6;
+  const toWeldEnd = Math.min(weldTo, turn) - columnOf(rows, at, runColumn.travelled) - columnOf(rows, at, runColumn.advance);
+  const speed = presentSpeed(groups);
   return followed
     .flatMap(({ arc, quantity, window, track }): Drift[] => {
       const forecast = forecastDrift(track, window, now);

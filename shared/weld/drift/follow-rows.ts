@@ -1,5 +1,5 @@
 import type { DriftingName } from '../quantities.js';
-import type { RunRowGroup } from '../row.js';
+import type { RowGroup } from '../row-group.js';
 import type { Window } from '../run-windows.js';
 import type { RunParameters } from '../zone.js';
 import type { DriftTrack } from './drift-track.js';
@@ -15,7 +15,7 @@ export interface Followed {
 }
 
 /** Leads rows from index `since` on through the tracks of one arc, or (`ofRun`) of the run. */
-export function followRows(followed: readonly Followed[], rows: readonly RunRowGroup[], of: number, since: number, parameters: RunParameters, memory: SecondMemory): void {
+export function followRows(followed: readonly Followed[], rows: readonly RowGroup[], of: number, since: number, parameters: RunParameters, memory: SecondMemory): void {
   if (followed.length === 0) return;
   for (const { second, sums } of secondSums(rows, of, since, parameters, memory)) {
     for (const { quantity, track } of followed) {

@@ -1,11 +1,12 @@
 import { heatInput } from '../heat-input.js';
-import { arcRow, judgedIntegral } from '../judged-values.js';
+import { judgedIntegral } from '../judged-values.js';
 import type { DriftingName } from '../quantities.js';
 import { driftingArcNames } from '../quantities.js';
 import { recordOf } from '../record-of.js';
-import type { RunRowGroup } from '../row.js';
-import { rowLength } from '../row.js';
-import { columnsOf } from '../spread-sum.js';
+import { arcColumn, columnOf, rowLength, runColumn } from '../row.js';
+import type { RowGroup } from '../row-group.js';
+import { arcRow, arcsEnd, arcStride, firstArc } from '../row-group.js';
+import { spreadColumn } from '../spread-sum.js';
 import type { RunParameters } from '../zone.js';
 
 /** A value times its weight, and the weight, over the rows of one second; `rows` counts those that had it. */
@@ -18,8 +19,8 @@ interface Sum {
 /** One second of rows, summed for everything that is followed of an arc or of the run. */
 export interface SecondSums {
   readonly second: number;
-  readonly first: RunRowGroup;
-  readonly last: RunRowGroup;
+  readonly first: RowGroup;
+  readonly last: RowGroup;
   /** Index of the first row that counted. */
   readonly from: number;
   readonly sums: Readonly<Partial<Record<DriftingName, Sum>>>;
@@ -44,36 +45,42 @@ export function startSecondMemory(): SecondMemory {
 }
 
 /** The seconds of rows in order, each summed from index `since` on: of arc `of`, or of the run. */
-export function* secondSums(rows: readonly RunRowGroup[], of: number, since: number, parameters: RunParameters, memory: SecondMemory): Generator<SecondSums> {
+export function* secondSums(groups: readonly RowGroup[], of: number, since: number, parameters: RunParameters, memory: SecondMemory): Generator<SecondSums> {
   if (memory.parameters !== parameters) memory.of.clear();
   memory.parameters = parameters;
   let known = memory.of.get(of);
   if (known === undefined) memory.of.set(of, (known = new Map<number, SecondSums>()));
-  let at = 0;
-  for (let first = rows[at]; first !== undefined; first = rows[at]) {
-    const second = Math.floor(first.run.index / rowsPerSecond);
-    const begun = at;
-    at = endOfSecond(rows, at, (second + 1) * rowsPerSecond);
-    const last = rows[at - 1] ?? first;
-    if (last.run.index < since) continue;
-    const from = Math.max(since, first.run.index);
+  let next = 0;
+  for (let first = groups[next]; first !== undefined; first = groups[next]) {
+    const second = Math.floor(indexOf(first) / rowsPerSecond);
+    const begun = next;
+    next = endOfSecond(groups, next, (second + 1) * rowsPerSecond);
+    const last = groups[next - 1] ?? first;
+    if (indexOf(last) < since) continue;
+    const from = Math.max(since, indexOf(first));
     let own = known.get(second);
     if (own?.first !== first || own.last !== last || own.from !== from) {
-      own = { second, first, last, from, sums: (of === ofRun ? runSums : arcSums)(rows, begun, at, of, from, parameters) };
+      const counted = groups.slice(begun, next).filter((group) => indexOf(group) >= from);
+      own = { second, first, last, from, sums: of === ofRun ? runSums(counted, parameters) : arcSums(counted, of, parameters) };
       known.set(second, own);
     }
     yield own;
   }
-  if (known.size > mostSeconds) forgetBefore(known, Math.floor((rows[0]?.run.index ?? 0) / rowsPerSecond));
+  if (known.size > mostSeconds) forgetBefore(known, Math.floor(indexOf(groups[0]) / rowsPerSecond));
+}
+
+/** That of its row; 0 of none. */
+function indexOf(group: RowGroup | undefined): number {
+  return group === undefined ? 0 : columnOf(group.rows, group.at, runColumn.index);
 }
 
 /** Position behind the last row before index `end`. Indexes only rise: where the row is where it would be without a hole, there is none. */
-function endOfSecond(rows: readonly RunRowGroup[], from: number, end: number): number {
-  const whole = from + end - (rows[from]?.run.index ?? end);
-  if (rows[whole - 1]?.run.index === end - 1) return whole;
-  let at = from;
-  while ((rows[at]?.run.index ?? Infinity) < end) at += 1;
-  return at;
+function endOfSecond(groups: readonly RowGroup[], from: number, end: number): number {
+  const whole = from + end - indexOf(groups[from]);
+  if (whole <= groups.length && indexOf(groups[whole - 1]) === end - 1) return whole;
+  let next = from;
+  while (next < groups.length && indexOf(groups[next]) < end) next += 1;
+  return next;
 }
 
 function forgetBefore(known: Map<number, SecondSums>, oldest: number): void {
@@ -91,40 +98,40 @@ function add(sum: Sum, value: number, weight: number): void {
 }
 
 /** As an arc is judged: current and voltage of an alternating one by the RMS. */
-function arcSums(rows: readonly RunRowGroup[], begun: number, end: number, arc: number, from: number, parameters: RunParameters): SecondSums['sums'] {
+function arcSums(groups: readonly RowGroup[], arc: number, parameters: RunParameters): SecondSums['sums'] {
   const sums = recordOf(driftingArcNames, startSum);
   const offset = parameters.offsets[arc] ?? 0;
-  for (let at = begun; at < end; at += 1) {
-    const group = rows[at];
-    if (group === undefined || group.run.index < from || !isBetweenTabs(group.run.travelled - offset, parameters)) continue;
-    const row = arcRow(group, arc);
-    if (row === undefined || row.on === 0) continue;
+  for (const { rows, at } of groups) {
+    if (!isBetweenTabs(columnOf(rows, at, runColumn.travelled) - offset, parameters)) continue;
+    const own = arcRow(rows, at, arc);
+    const on = own === null ? 0 : columnOf(rows, own, arcColumn.on);
+    if (own === null || on === 0) continue;
     for (const name of driftingArcNames) {
       if (name === 'current' || name === 'voltage') {
-        add(sums[name], Math.abs(judgedIntegral(row, name)), row.on);
+        add(sums[name], Math.abs(judgedIntegral(rows, own, name)), on);
         continue;
       }
-      const { mean, time } = columnsOf[name];
-      if (row[time] > 0) add(sums[name], row[mean] * row[time], row[time]);
+      const { mean, time } = spreadColumn[name];
+      const sent = columnOf(rows, own, time);
+      if (sent > 0) add(sums[name], columnOf(rows, own, mean) * sent, sent);
     }
   }
   return sums;
 }
 
 /** Travel speed, and heat input: what all arcs put in over what the carriage came on, kJ/mm. */
-function runSums(rows: readonly RunRowGroup[], begun: number, end: number, _: number, from: number, parameters: RunParameters): SecondSums['sums'] {
+function runSums(groups: readonly RowGroup[], parameters: RunParameters): SecondSums['sums'] {
   const sums = { travelSpeed: startSum(), heatInput: startSum() };
-  for (let at = begun; at < end; at += 1) {
-    const group = rows[at];
-    if (group === undefined) break;
-    const { run, arcs } = group;
-    if (run.index < from || run.on === 0 || !isBetweenTabs(run.travelled, parameters)) continue;
-    if (run.speedTime > 0) add(sums.travelSpeed, run.speed, run.speedTime);
-    if (run.gap !== 0) continue;
+  for (const { rows, at } of groups) {
+    if (columnOf(rows, at, runColumn.on) === 0 || !isBetweenTabs(columnOf(rows, at, runColumn.travelled), parameters)) continue;
+    const speedTime = columnOf(rows, at, runColumn.speedTime);
+    if (speedTime > 0) add(sums.travelSpeed, columnOf(rows, at, runColumn.speed), speedTime);
+    if (columnOf(rows, at, runColumn.gap) !== 0) continue;
     let energy = 0;
-    for (const { row } of arcs) if (row.on > 0) energy += row.energy;
+    const end = arcsEnd(rows, at);
+    for (let own = firstArc(at); own < end; own += arcStride) if (columnOf(rows, own, arcColumn.on) > 0) energy += columnOf(rows, own, arcColumn.energy);
     // What it puts in for each mm, times the mm that it counts for: here no length divides it yet.
-    add(sums.heatInput, heatInput([{ energy, length: 1 }], parameters.thermalEfficiency), run.length);
+    add(sums.heatInput, heatInput([{ energy, length: 1 }], parameters.thermalEfficiency), columnOf(rows, at, runColumn.length));
   }
   return sums;
 }

@@ -2,7 +2,6 @@ import { describe, expect, it } from 'vitest';
 import { addToDrift, startDriftTrack } from '../../../shared/weld/drift/drift-track.js';
 import { findDrifts } from '../../../shared/weld/drift/find-drifts.js';
 import { forecastDrift } from '../../../shared/weld/drift/forecast-drift.js';
-import type { RunRowGroup } from '../../../shared/weld/row.js';
 import { addRow, startRunSums } from '../../../shared/weld/run-sums.js';
 import type { RunSums } from '../../../shared/weld/run-sums.js';
 import type { RunWindows } from '../../../shared/weld/run-windows.js';
@@ -10,6 +9,7 @@ import { noProcedure, runParameters } from '../../../shared/weld/zone.js';
 import type { Assignment } from '../../../shared/weld/assignment.js';
 import { seededRandom } from '../../model/seeded-random.js';
 import { burningRows } from '../burning-rows.js';
+import type { BurningRow } from '../burning-rows.js';
 
 /*
  * Every expected value is worked out by hand: at 600 mm/min (10 mm/s) a value that drifts by `slope` per s is at the limit after (limit − value)/slope.
@@ -22,11 +22,11 @@ function windows(arcs: RunWindows['arcs'], run: RunWindows['run'] = {}): RunWind
   return { arcs, run, ...judging };
 }
 
-function drifts(rows: readonly RunRowGroup[], judgedBy: RunWindows, assignment: Partial<Assignment> = {}): ReturnType<typeof findDrifts> {
+function drifts(rows: readonly BurningRow[], judgedBy: RunWindows, assignment: Partial<Assignment> = {}): ReturnType<typeof findDrifts> {
   const parameters = runParameters({ seam: 'S-1', run: 1, ...assignment }, { ...noProcedure, windows: judgedBy });
   const sums: RunSums = startRunSums(parameters);
   // The ignition is over after 2 s; nothing behind it changes what is asked of the sums.
-  for (const group of rows.slice(0, 30)) addRow(sums, group);
+  for (const { rows: numbers, at } of rows.slice(0, 30)) addRow(sums, numbers, at);
   return findDrifts(rows.slice(-600), sums);
 }
 
@@ -114,7 +114,7 @@ describe('nothing is told', () => {
     const ignited = (ignitionTime: number) => {
       const parameters = runParameters(null, { ...noProcedure, ignitionTime, windows: voltage });
       const sums = startRunSums(parameters);
-      for (const group of rows) addRow(sums, group);
+      for (const { rows: numbers, at } of rows) addRow(sums, numbers, at);
       return findDrifts(rows, sums);
     };
     expect(ignited(2)).toHaveLength(1);
@@ -125,7 +125,7 @@ describe('nothing is told', () => {
   it('without a procedure', () => {
     const rows = welded(70, (time) => 31 + 0.05 * Math.max(0, time - 40));
     const sums = startRunSums(runParameters(null, noProcedure));
-    for (const group of rows) addRow(sums, group);
+    for (const { rows: numbers, at } of rows) addRow(sums, numbers, at);
     expect(findDrifts(rows, sums)).toEqual([]);
   });
 });
