@@ -1,7 +1,7 @@
 import type { FoldedRow, LiveFold } from '../../shared/weld/live-fold.js';
 
 /** Rows that live figures look back on: the last minute. */
-export const recentRows = 600;
+const recentRows = 600;
 
 /** The rows of a carriage that may still change, in `live`, and those of the last minute before them. */
 export interface RecentRows {
