@@ -19,7 +19,8 @@ interface Cursor {
 export function* readRowGroups(traces: TraceReader, run: string): Generator<RowGroup> {
   const arcs = traces.arcs(run).map((arc) => ({ arc, cursor: cursorOf(traces.readArcColumns(run, arc, arcColumns), arcColumns) }));
   const room = startRoom();
-  for (const own = cursorOf(traces.readRunColumns(run, runColumns), runColumns); own.index < Infinity; step(own)) {
+  const own = cursorOf(traces.readRunColumns(run, runColumns), runColumns);
+  while (own.index < Infinity) {
     for (const { cursor } of arcs) {
       while (cursor.index < own.index) step(cursor);
     }
@@ -27,6 +28,7 @@ export function* readRowGroups(traces: TraceReader, run: string): Generator<RowG
     const at = beginGroup(room, present.length);
     const { rows } = room;
     copyRow(own, rows, at);
+    step(own);
     for (const [k, { arc, cursor }] of present.entries()) {
       copyRow(cursor, rows, beginArcRow(rows, at, k, arc));
       step(cursor);

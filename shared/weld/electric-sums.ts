@@ -29,15 +29,6 @@ export function addSample(sums: ElectricSums, current: number, voltage: number, 
   if (dt > 0) widen(sums, current, current, voltage, voltage);
 }
 
-export function addSums(sums: ElectricSums, more: Readonly<ElectricSums>): void {
-  sums.current += more.current;
-  sums.voltage += more.voltage;
-  sums.energy += more.energy;
-  sums.currentSquared += more.currentSquared;
-  sums.voltageSquared += more.voltageSquared;
-  widen(sums, more.minCurrent, more.maxCurrent, more.minVoltage, more.maxVoltage);
-}
-
 export function widen(sums: ElectricSums, minCurrent: number, maxCurrent: number, minVoltage: number, maxVoltage: number): void {
   if (minCurrent < sums.minCurrent) sums.minCurrent = minCurrent;
   if (maxCurrent > sums.maxCurrent) sums.maxCurrent = maxCurrent;

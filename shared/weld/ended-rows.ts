@@ -1,7 +1,7 @@
 import { arcColumn, arcRowFlags, columnOf, rowLength, runColumn } from './row.js';
 import { arcNumber, arcsEnd, arcStride, beginArcRow, beginGroup, firstArc, startRoom } from './row-group.js';
 import type { RowGroup } from './row-group.js';
-import { noSpreads, putSpreads } from './spread-sum.js';
+import { finishSpreads } from './spread-sum.js';
 import { burntTo, wentOut } from './zone-spans.js';
 
 /**
@@ -46,7 +46,7 @@ function darkRow(rows: Float64Array, at: number, out: readonly number[]): RowGro
     made[own + arcColumn.travelled] = columnOf(rows, before, arcColumn.travelled);
     for (const unknown of [arcColumn.minCurrent, arcColumn.maxCurrent, arcColumn.minVoltage, arcColumn.maxVoltage]) made[own + unknown] = Number.NaN;
     for (const unknown of [arcColumn.plateTemperature, arcColumn.extinctions, arcColumn.shortCircuits]) made[own + unknown] = Number.NaN;
-    putSpreads(made, own, noSpreads());
+    finishSpreads(made, own);
     made[own + arcColumn.flags] = arcRowFlags.out;
   }
   return { rows: made, at: dark };

@@ -5,10 +5,10 @@ import type { Intervals } from './intervals.js';
 import { absoluteTravel, makeRunRow } from './make-run-row.js';
 import type { Motion } from './motion.js';
 import { addTravel, dropMotionBefore, noTravel, signedTravel } from './motion.js';
-import { columnOf, rowLength, runColumn } from './row.js';
+import { arcColumn, columnOf, rowLength, runColumn } from './row.js';
 import type { RowBuilder } from './row-builder.js';
-import { addPiece, finishRow, startRow } from './row-builder.js';
-import { beginArcRow, beginGroup } from './row-group.js';
+import { addPiece, finishRow, isBegun, startRow } from './row-builder.js';
+import { beginArcRow, beginGroup, endGroup } from './row-group.js';
 import type { RowRoom } from './row-group.js';
 import type { TakenPiece } from './run-events.js';
 import { noteJump, notePieces } from './run-events.js';
@@ -179,7 +179,6 @@ function resumed({ resumable }: MergeState, epoch: number, context: RunContext):
 interface ArcPart {
   readonly arc: number;
   readonly pieces: readonly TakenPiece[];
-  readonly row: RowBuilder;
 }
 
 /** Takes the pieces of one assignment out of the arcs, as far as the row reaches. */
@@ -199,7 +198,7 @@ function takeParts(arcs: readonly ArcState[], current: number, epoch: number, en
       taken += 1;
     }
     dropFirst(own.decided, taken);
-    if (pieces.length > 0) parts.push({ arc: own.arc, pieces, row: startRow() });
+    if (pieces.length > 0) parts.push({ arc: own.arc, pieces });
   }
   return parts;
 }
@@ -232,9 +231,15 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
 
   let burning: Intervals = [];
   let gaps: Intervals = [];
-  for (const part of parts) {
-    addPieces(run, part);
-    const { row } = part;
+  const { room } = sink;
+  const at = beginGroup(room, parts.length);
+  const { rows } = room;
+  const made: RowBuilder[] = [];
+  for (const { arc, pieces } of parts) {
+    const row = startRow(rows, beginArcRow(rows, at, made.length, arc));
+    addPieces(run, run.arcs[arc]?.outAt ?? Number.NEGATIVE_INFINITY, pieces, row);
+    // A row in which the arc sent nothing is no row: the gap stands in the run's own.
+    if (isBegun(row)) made.push(row);
     burning = burning.length === 0 ? union(row.burning) : union([...burning, ...row.burning]);
     if (row.gaps.length > 0) gaps = union([...gaps, ...row.gaps]);
   }
@@ -242,20 +247,16 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
   const estimated = gaps.length > 0;
   const whole = noTravel();
   addTravel(whole, motion, start, reach, estimated);
-  const { room } = sink;
-  const at = beginGroup(room, countRows(parts));
-  const { rows } = room;
+  endGroup(room, at, made.length);
   makeRunRow(rows, at, { index, start, travelled: run.travelled }, motion, whole, burning, gaps);
-  let made = 0;
-  for (const { arc, row, pieces } of parts) {
-    const first = Number.isNaN(row.first) ? start : Math.max(row.first, rowStart);
-    notePieces(run, arc, pieces, { motion, start, estimated, travelled: run.travelled });
-    if (!isRow(row)) continue;
+  for (const { arc, pieces } of parts) notePieces(run, arc, pieces, { motion, start, estimated, travelled: run.travelled });
+  for (const row of made) {
+    const begun = columnOf(rows, row.own, arcColumn.from);
+    const first = Number.isNaN(begun) ? start : Math.max(begun, rowStart);
     const only = gaps.length === 0 && sameIntervals(burning, row.burning);
     const length = row.burning.length === 0 ? 0 : only ? columnOf(rows, at, runColumn.length) : absoluteTravel(motion, union(row.burning));
     const travelled = first <= start ? run.travelled : run.travelled + signedTravel(motion, start, first, estimated);
-    finishRow(row, rows, beginArcRow(rows, at, made, arc), index, length, travelled);
-    made += 1;
+    finishRow(row, index, length, travelled);
   }
   run.travelled += whole.signed;
   const lastOn = Math.max(burning.at(-1)?.[1] ?? 0, gaps.at(-1)?.[1] ?? 0);
@@ -265,20 +266,9 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
   sink.row(run, rows, at);
 }
 
-/** One in which the arc sent nothing is none: the gap stands in the run's own. */
-function isRow({ covered, flags }: RowBuilder): boolean {
-  return covered !== 0 || flags !== 0;
-}
-
-function countRows(parts: readonly ArcPart[]): number {
-  let count = 0;
-  for (const { row } of parts) if (isRow(row)) count += 1;
-  return count;
-}
-
 /** Adds an arc's pieces to its row, and what is known of their items to the run. */
-function addPieces(run: RunState, { arc, pieces, row }: ArcPart): void {
-  let litAt = run.arcs[arc]?.outAt ?? Number.NEGATIVE_INFINITY;
+function addPieces(run: RunState, outAt: number, pieces: readonly TakenPiece[], row: RowBuilder): void {
+  let litAt = outAt;
   for (const { piece, from, to, begins } of pieces) {
     const { facts } = piece;
     if (piece.lit && begins) litAt = piece.from;

@@ -55,7 +55,7 @@ function sizeOf(arcs: number): number {
   return head - 1 + arcs * arcStride;
 }
 
-/** Begins a group of so many arcs, in `room.rows`: its columns are still to be set. */
+/** Begins a group of at most so many arcs, in `room.rows`: its columns are still to be set. */
 export function beginGroup(room: RowRoom, arcs: number): number {
   const size = sizeOf(arcs);
   if (room.used + size > room.rows.length) {
@@ -63,9 +63,14 @@ export function beginGroup(room: RowRoom, arcs: number): number {
     room.used = 0;
   }
   const at = room.used;
-  room.used += size;
-  room.rows[at + countAt] = arcs;
+  endGroup(room, at, arcs);
   return at;
+}
+
+/** Says how many arcs the group has that was begun last. */
+export function endGroup(room: RowRoom, at: number, arcs: number): void {
+  room.rows[at + countAt] = arcs;
+  room.used = at + sizeOf(arcs);
 }
 
 /** Begins the row of the `k`-th arc of a group. */

@@ -60,33 +60,58 @@ function joinSpread(spread: SpreadSum, more: Readonly<SpreadSum>): void {
   if (more.max > spread.max) spread.max = more.max;
 }
 
-export function joinSpreads(spreads: readonly SpreadSum[], more: readonly Readonly<SpreadSum>[]): void {
-  for (let k = 0; k < spreads.length; k += 1) {
-    const own = spreads[k];
-    const other = more[k];
-    if (own !== undefined && other !== undefined) joinSpread(own, other);
-  }
-}
+type SpreadPlaces = Readonly<Record<'mean' | 'time' | 'squared' | 'min' | 'max', number>>;
 
 /** The columns of each quantity in the row of an arc. */
-export const spreadColumn = recordOf(spreadNames, (name) => {
+export const spreadColumn: Readonly<Record<SpreadName, SpreadPlaces>> = recordOf(spreadNames, (name) => {
   const [mean, time, squared, min, max] = quantities[name].spread;
   return { mean: arcColumn[mean], time: arcColumn[time], squared: arcColumn[squared], min: arcColumn[min], max: arcColumn[max] };
 });
 const inOrder = spreadNames.map((name) => spreadColumn[name]);
 
-/** Puts them into the row of an arc. */
-export function putSpreads(rows: Float64Array, own: number, spreads: readonly SpreadSum[]): void {
+/** Begins the columns of a row that is being made, which is all 0: until it is finished the mean is the integral. */
+export function clearSpreads(rows: Float64Array, own: number): void {
+  for (const { min, max } of inOrder) {
+    rows[own + min] = Infinity;
+    rows[own + max] = -Infinity;
+  }
+}
+
+/** Adds to the columns what a reading sends, which stood for `dt` s. */
+export function addItemColumns(rows: Float64Array, own: number, item: SentValues, dt: number): void {
+  for (let k = 0; k < inOrder.length; k += 1) {
+    const name = spreadNames[k];
+    const places = inOrder[k];
+    const values = name === undefined ? null : item[name];
+    if (values === null || places === undefined) continue;
+    const value = valueAt(values, 0);
+    joinColumns(rows, own, places, { time: dt, sum: value * dt, squared: value * value * dt, min: value, max: value });
+  }
+}
+
+export function joinSpreads(rows: Float64Array, own: number, spreads: readonly SpreadSum[]): void {
   for (let k = 0; k < inOrder.length; k += 1) {
     const places = inOrder[k];
-    const spread = spreads[k];
-    if (places === undefined || spread === undefined) continue;
-    const known = spread.time > 0;
-    rows[own + places.mean] = known ? spread.sum / spread.time : Number.NaN;
-    rows[own + places.time] = spread.time;
-    rows[own + places.squared] = spread.squared;
-    rows[own + places.min] = known ? spread.min : Number.NaN;
-    rows[own + places.max] = known ? spread.max : Number.NaN;
+    const more = spreads[k];
+    if (places !== undefined && more !== undefined) joinColumns(rows, own, places, more);
+  }
+}
+
+function joinColumns(rows: Float64Array, own: number, { mean, time, squared, min, max }: SpreadPlaces, more: Readonly<SpreadSum>): void {
+  rows[own + mean] = columnOf(rows, own, mean) + more.sum;
+  rows[own + time] = columnOf(rows, own, time) + more.time;
+  rows[own + squared] = columnOf(rows, own, squared) + more.squared;
+  if (more.min < columnOf(rows, own, min)) rows[own + min] = more.min;
+  if (more.max > columnOf(rows, own, max)) rows[own + max] = more.max;
+}
+
+export function finishSpreads(rows: Float64Array, own: number): void {
+  for (const { mean, time, min, max } of inOrder) {
+    const known = columnOf(rows, own, time);
+    rows[own + mean] = known > 0 ? columnOf(rows, own, mean) / known : Number.NaN;
+    if (known > 0) continue;
+    rows[own + min] = Number.NaN;
+    rows[own + max] = Number.NaN;
   }
 }
 
