@@ -1,20 +1,20 @@
 import { storedMark } from '../../shared/weld/seq-marks.js';
 import { carriageAlarms } from './carriage-alarms.js';
-import { flushStream } from './flush-stream.js';
+import { writeRunRecords } from './flush-stream.js';
 import type { FoldDeps } from './fold-deps.js';
-import { followRuns } from './follow-runs.js';
+import { raiseRunAlarms } from './follow-runs.js';
 import { followSequence } from './follow-sequence.js';
-import { followSilence, silenceDueAt } from './follow-silence.js';
+import { raiseSilenceAlarm, silenceDueAt } from './follow-silence.js';
 import { foldInTurn } from './fold-turns.js';
 import { guardStream } from './guard-stream.js';
 import { saveMarks } from './keep-marks.js';
-import { writeKept } from './keep-messages.js';
+import { writeMessageLog } from './keep-messages.js';
 import { endShelving } from './keep-alarms.js';
 import { openRunEndsAt } from './run-end.js';
 import type { StreamMemory } from './stream-memory.js';
 import { topicOf } from './carriage.js';
 import type { Carriage } from './carriage.js';
-import { runBeingWelded, tellCarriage } from './tell-carriage.js';
+import { runBeingWelded, publishLiveState } from './tell-carriage.js';
 import { isFolded, needsRefold } from './fold-state.js';
 import type { Intake } from './intake.js';
 import { markDueAt, noteAlarmsPublished, noteMarked, noteNews } from './outbox.js';
@@ -29,7 +29,7 @@ export type PublishRetained = (topic: string, payload: string) => void;
  * Everything that is due for the carriages that something has come for, or whose time it is; what those have taken that flood is folded for
  * `foldFor` ms, and `again` are those that were folded again. No other carriage is looked at.
  */
-export function advanceStreams(streams: StreamMemory, publish: PublishRetained, foldFor = Infinity, again: Iterable<Carriage> = []): void {
+export function runDueWork(streams: StreamMemory, publish: PublishRetained, foldFor = Infinity, again: Iterable<Carriage> = []): void {
   const { fold: deps, woken, due, toRefold, lackingAlarms } = streams;
   const now = deps.steady();
   const touched = foldInTurn(streams, foldFor);
@@ -38,7 +38,7 @@ export function advanceStreams(streams: StreamMemory, publish: PublishRetained, 
   woken.clear();
   for (const carriage of atHand) {
     const { intake, fold, alarms } = carriage;
-    writeKept(carriage, deps.changes);
+    writeMessageLog(carriage, deps.changes);
     intake.knownTimes.clear();
     guardStream(carriage, streams, () => {
       advanceStream(carriage, deps, now, touched.has(carriage));
@@ -58,13 +58,13 @@ function advanceStream(carriage: Carriage, deps: FoldDeps, now: number, touched:
   const hasOpenEnded = openRunEndsAt(carriage, deps) <= deps.now();
   if (hasOpenEnded) noteNews(outbox);
   const isDue = outbox.flushAt <= now;
-  if (touched || isDue) followRuns(carriage, isDue, deps);
-  followSilence(carriage, deps);
+  if (touched || isDue) raiseRunAlarms(carriage, isDue, deps);
+  raiseSilenceAlarm(carriage, deps);
   endShelving(carriage, deps);
   if (outbox.flushAt === Infinity) return;
   if (isDue) followSequence(carriage, deps);
-  if (outbox.flushAt <= now || mustRecord(carriage, hasOpenEnded)) flushStream(carriage, deps);
-  else if (outbox.tellAt <= now) tellCarriage(carriage, deps);
+  if (outbox.flushAt <= now || mustRecord(carriage, hasOpenEnded)) writeRunRecords(carriage, deps);
+  else if (outbox.tellAt <= now) publishLiveState(carriage, deps);
 }
 
 /** Runs that begin or end are told at once. Those that a checkpoint holds would never begin again: they are recorded with it. */

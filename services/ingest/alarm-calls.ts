@@ -2,7 +2,7 @@ import { acknowledgeAlarm, alarmState, shelveAlarm, unshelveAlarm } from '../../
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import type { AlarmSelection, PortFailure } from '../ingest-port.js';
 import { alarmAnswer } from './alarm-answer.js';
-import { keepAlarm } from './keep-alarms.js';
+import { saveAlarm } from './keep-alarms.js';
 import type { Recorder } from './recorder-options.js';
 import { selectedAlarms } from './selected-alarms.js';
 import type { AlarmRow } from './statements.js';
@@ -103,7 +103,7 @@ function changeKept(kept: KeptAlarm | PortFailure, change: (alarm: AlarmFacts) =
   if ('failed' in kept) return kept;
   const changed = change(kept.facts);
   if ('failed' in changed) return changed;
-  keepAlarm(kept.carriage, changed, fold);
+  saveAlarm(kept.carriage, changed, fold);
   return told(changed, kept.carriage, fold.now());
 }
 

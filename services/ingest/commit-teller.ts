@@ -5,7 +5,7 @@ import type { Clock } from './clock.js';
 const tellEvery = 1_000_000;
 
 /** Gathers commits and tells them together: one by one they would cost more than they say. */
-export function commitTeller(tell: (commits: readonly CommitFacts[]) => void, { steady }: Pick<Clock, 'steady'>): (commit: CommitFacts) => void {
+export function batchCommitStats(tell: (commits: readonly CommitFacts[]) => void, { steady }: Pick<Clock, 'steady'>): (commit: CommitFacts) => void {
   let waiting: CommitFacts[] = [];
   let toldAt = steady();
   return (commit) => {

@@ -1,5 +1,5 @@
 import { emptyChangeSet } from '../../shared/records/change-set.js';
-import { advanceStreams } from './advance-streams.js';
+import { runDueWork } from './advance-streams.js';
 import type { PublishRetained } from './advance-streams.js';
 import { foldFor } from './commit-budget.js';
 import { commitPipeline } from './commit-pipeline.js';
@@ -55,7 +55,7 @@ export function committer(options: RecorderOptions, parts: () => CommitterParts)
       gatherNewestAlarms(streams);
       const foldedAgain = refolds(streams, steady());
       const result = work();
-      advanceStreams(streams, publishLater, foldFor, foldedAgain);
+      runDueWork(streams, publishLater, foldFor, foldedAgain);
       if (alarms.isDue()) events.push(alarms.save(fold.changes));
       return { result };
     } catch (thrown) {

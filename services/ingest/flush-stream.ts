@@ -25,7 +25,7 @@ import { originOf } from './run-origin.js';
 import { streamChange } from './carriage.js';
 import type { Carriage } from './carriage.js';
 import { presentUnder } from './sums-under.js';
-import { tellCarriage } from './tell-carriage.js';
+import { publishLiveState } from './tell-carriage.js';
 import { noteFlushed } from './outbox.js';
 import { entryOf, savedSpan } from './run-book.js';
 import type { RunBook, RunEntry } from './run-book.js';
@@ -33,7 +33,7 @@ import { assignmentOf } from './intake.js';
 import type { Intake } from './intake.js';
 
 /** Writes the records of the stream's runs and its live figures as they are now. */
-export function flushStream(carriage: Carriage, deps: FoldDeps): void {
+export function writeRunRecords(carriage: Carriage, deps: FoldDeps): void {
   const { kind, fold, runs: book, outbox } = carriage;
   const look = lookAtPresent(fold.live, fold.context);
   const runs = new Map<number, RunState>(book.finished);
@@ -52,7 +52,7 @@ export function flushStream(carriage: Carriage, deps: FoldDeps): void {
   const tails = saveTails(book, look.output, runs, deps);
   for (const { entry, finished } of noted) if (finished) deps.traces.seal(entry.id);
   for (const own of noted) saveRun(carriage, own, tails.get(own.entry.id) ?? [], deps);
-  tellCarriage(carriage, deps, true);
+  publishLiveState(carriage, deps, true);
   // It is in memory, so that it is not settled.
   if (kind === 'live') deps.changes.streams.push(streamChange(carriage, false));
   for (const orphan of book.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(carriage, orphan, deps);

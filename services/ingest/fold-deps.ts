@@ -1,4 +1,4 @@
-import type { ChangeSet } from '../../shared/records/change-set.js';
+import type { ChangeSet, StoreNumbers } from '../../shared/records/change-set.js';
 import type { TraceStore } from '../../shared/traces/trace-store.js';
 import type { Timeline } from '../../shared/weld/assignment-timeline.js';
 import { timelineContext } from '../../shared/weld/assignment-timeline.js';
@@ -8,13 +8,6 @@ import type { LiveEvent } from '../ingest-port.js';
 import type { KnownPasses } from './known-passes.js';
 import type { KnownProcedures } from './known-procedures.js';
 import type { RunBook, RunEntry } from './run-book.js';
-
-/** The numbers that were given last to a message, a stream and a checkpoint. They rise over restarts and over what was dropped; one that was never committed may be left out. */
-export interface StoreNumbers {
-  message: number;
-  stream: number;
-  checkpoint: number;
-}
 
 /** What folding a stream and writing its records needs from outside. It reads no store: what it needs of that was gathered before. */
 export interface FoldDeps {

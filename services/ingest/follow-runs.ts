@@ -7,7 +7,7 @@ import { priorityOf } from '../../shared/weld/quantities.js';
 import type { RunState } from '../../shared/weld/run-state.js';
 import { seamPosition } from '../../shared/weld/seam-position.js';
 import type { FoldDeps } from './fold-deps.js';
-import { keepAlarm, newAlarmId } from './keep-alarms.js';
+import { saveAlarm, newAlarmId } from './keep-alarms.js';
 import { hasEnded } from './run-end.js';
 import { ensureEntry } from './run-entries.js';
 import type { Carriage } from './carriage.js';
@@ -21,7 +21,7 @@ import { assignmentOf } from './intake.js';
  * Raises, follows and returns the alarms of the runs that the last items touched, in the same transaction. `all`: also
  * what changes without an excursion beginning or ending, its worst value above all.
  */
-export function followRuns(carriage: Carriage, all: boolean, deps: FoldDeps): void {
+export function raiseRunAlarms(carriage: Carriage, all: boolean, deps: FoldDeps): void {
   // An imported log is of the past.
   if (carriage.kind === 'log') return;
   for (const run of touchedRuns(carriage)) followRun(carriage, run, all, deps);
@@ -59,7 +59,7 @@ function followRun(carriage: Carriage, run: RunState, all: boolean, deps: FoldDe
   // What is over in a finished run stays as it was known, whatever late items say.
   const ofRun = alarms.atHand.filter((alarm) => alarm.run === entry.id && alarm.quantity !== 'noData' && (now.open || isLasting(alarm)));
   const raise = now.open ? (condition: AlarmCondition) => newAlarm(carriage, entry, run, condition, deps) : null;
-  for (const alarm of followConditions(ofRun, conditions, raise, before?.open === true ? before.conditions : null)) keepAlarm(carriage, alarm, deps);
+  for (const alarm of followConditions(ofRun, conditions, raise, before?.open === true ? before.conditions : null)) saveAlarm(carriage, alarm, deps);
 }
 
 function isFollowed(before: FollowedRun | undefined, now: Omit<FollowedRun, 'conditions'>): boolean {

@@ -1,7 +1,7 @@
 import { untouched } from '../../shared/weld/alarm-life.js';
 import { countSeq, lastSeq } from '../../shared/weld/seq-marks.js';
 import type { FoldDeps } from './fold-deps.js';
-import { keepAlarm, newAlarmId } from './keep-alarms.js';
+import { saveAlarm, newAlarmId } from './keep-alarms.js';
 import type { Carriage } from './carriage.js';
 import { assignmentInForce } from './intake.js';
 
@@ -22,10 +22,10 @@ export function followSequence(carriage: Carriage, deps: FoldDeps): void {
   const share = seen / (lastSeq(set) - set.first + 1);
   const skips = seen >= enough && share < leastShare;
   const now = deps.now();
-  if (standing !== undefined && !skips) keepAlarm(carriage, { ...standing, returnedAt: now }, deps);
+  if (standing !== undefined && !skips) saveAlarm(carriage, { ...standing, returnedAt: now }, deps);
   if (standing !== undefined || !skips) return;
   const assignment = assignmentInForce(intake);
-  keepAlarm(
+  saveAlarm(
     carriage,
     {
       id: newAlarmId(), run: null, seam: assignment?.seam ?? null, runNumber: assignment?.run ?? null, arc: null, quantity: 'sequence', limit: leastShare, worst: share,

@@ -2,7 +2,7 @@ import { untouched } from '../../shared/weld/alarm-life.js';
 import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
 import { seamPosition } from '../../shared/weld/seam-position.js';
 import type { FoldDeps } from './fold-deps.js';
-import { keepAlarm, newAlarmId } from './keep-alarms.js';
+import { saveAlarm, newAlarmId } from './keep-alarms.js';
 import type { Carriage } from './carriage.js';
 import type { AlarmBook } from './alarm-book.js';
 import { assignmentOf } from './intake.js';
@@ -20,7 +20,7 @@ interface Silence {
 }
 
 /** Raises `noData` where items have stopped under a burning arc, and returns it with the next item. */
-export function followSilence(carriage: Carriage, deps: FoldDeps): void {
+export function raiseSilenceAlarm(carriage: Carriage, deps: FoldDeps): void {
   const silent = silences(carriage, deps);
   const { alarms } = carriage;
   if (silent.length === 0 && alarms.atHand.length === 0) return;
@@ -29,13 +29,13 @@ export function followSilence(carriage: Carriage, deps: FoldDeps): void {
     if (heard === null) continue;
     const lasted = (heard - (alarms.silences.get(alarm.id) ?? alarm.since)) / 1e6;
     alarms.silences.delete(alarm.id);
-    keepAlarm(carriage, { ...alarm, worst: Math.max(lasted, alarm.worst ?? 0), returnedAt: heard }, deps);
+    saveAlarm(carriage, { ...alarm, worst: Math.max(lasted, alarm.worst ?? 0), returnedAt: heard }, deps);
   }
   for (const own of silent) {
     if (isTold(alarms, own)) continue;
     const alarm = newSilence(carriage, own, deps);
     alarms.silences.set(alarm.id, own.since);
-    keepAlarm(carriage, alarm, deps);
+    saveAlarm(carriage, alarm, deps);
   }
 }
 

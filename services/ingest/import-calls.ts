@@ -10,7 +10,7 @@ import type { PortFailure } from '../ingest-port.js';
 import type { Timers } from './clock.js';
 import { assignStream } from './assign-stream.js';
 import { addCheckpoint } from './checkpoints.js';
-import { flushStream } from './flush-stream.js';
+import { writeRunRecords } from './flush-stream.js';
 import type { FoldDeps } from './fold-deps.js';
 import { keepOutput } from './fold-stream.js';
 import { forgetImport } from './forget-import.js';
@@ -149,7 +149,7 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
       const runs = recorder.change(() => own, (_, { fold }) => {
         write(own);
         carriage.fold.live = startLiveFold(own.fold);
-        flushStream(carriage, fold);
+        writeRunRecords(carriage, fold);
         keepMarks(carriage.id, { ...own.boot, taken: own.fold.held }, fold);
         // The state behind the last item stands for all of them: none of their messages is kept.
         if (own.fold.position !== null) addCheckpoint(carriage, own.fold, own.fold.position, fold.numbers.message + 1, fold, true);

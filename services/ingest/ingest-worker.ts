@@ -9,7 +9,7 @@ import { embeddedBroker } from './mqtt/embedded-broker.js';
 import type { MessageSource } from './mqtt/message-source.js';
 import { outsideBroker } from './mqtt/outside-broker.js';
 import { brokerAlarm } from './broker-alarm.js';
-import { commitTeller } from './commit-teller.js';
+import { batchCommitStats } from './commit-teller.js';
 import { createRecorder } from './recorder.js';
 import { storeWatch } from './store-watch.js';
 import { foldShape } from './fold-shape.js';
@@ -78,7 +78,7 @@ async function serve(port: MessagePort, store: Store, close: () => Promise<void>
       if (event === 'carriage' && !stopping && early === null) publishLive(source, data);
     },
     counters: counted,
-    onCommit: commitTeller((commits) => {
+    onCommit: batchCommitStats((commits) => {
       post({ type: 'commits', commits });
     }, systemClock),
     publish: (topic, payload, retain) => {

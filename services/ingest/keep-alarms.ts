@@ -27,7 +27,7 @@ export function savedAlarm(alarm: AlarmFacts, of: Pick<Carriage, 'id' | 'site' |
 }
 
 /** Has an alarm stored that is new or has changed, and tells it. */
-export function keepAlarm(carriage: Carriage, given: AlarmFacts, deps: FoldDeps): void {
+export function saveAlarm(carriage: Carriage, given: AlarmFacts, deps: FoldDeps): void {
   const { alarms, outbox } = carriage;
   const now = deps.now();
   const known = alarms.atHand.find((own) => own.id === given.id);
@@ -50,7 +50,7 @@ function clearedAt(before: AlarmFacts | undefined, alarm: AlarmFacts, now: numbe
 export function endShelving(carriage: Carriage, deps: FoldDeps): void {
   const now = deps.now();
   for (const alarm of carriage.alarms.atHand) {
-    if (shelvingEnds(alarm, now)) keepAlarm(carriage, { ...alarm, shelvedUntil: null }, deps);
+    if (shelvingEnds(alarm, now)) saveAlarm(carriage, { ...alarm, shelvedUntil: null }, deps);
   }
 }
 

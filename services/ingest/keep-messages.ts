@@ -12,14 +12,14 @@ const packAtBytes = 1024 * 1024;
 type Kept = Pick<Carriage, 'id' | 'intake'>;
 
 /** Keeps a message: it is gathered and written with the others of its stream at the end of the commit. */
-export function keepMessage({ id, intake }: Kept, message: KeptMessage, changes: ChangeSet): void {
-  if (intake.gatheredBytes + message.payload.length > packAtBytes) writeKept({ id, intake }, changes);
+export function logMessage({ id, intake }: Kept, message: KeptMessage, changes: ChangeSet): void {
+  if (intake.gatheredBytes + message.payload.length > packAtBytes) writeMessageLog({ id, intake }, changes);
   intake.gathered.push(message);
   intake.gatheredBytes += message.payload.length;
 }
 
 /** Has what was gathered written: a row for all, with its sum, for one alone too. Earlier versions wrote a message alone as it came. */
-export function writeKept({ id, intake }: Kept, changes: ChangeSet): void {
+export function writeMessageLog({ id, intake }: Kept, changes: ChangeSet): void {
   const { gathered } = intake;
   const first = gathered[0];
   const last = gathered.at(-1);

@@ -1,6 +1,6 @@
 import type { PortFailure } from '../ingest-port.js';
 import { assignStream } from './assign-stream.js';
-import { keepAlarm } from './keep-alarms.js';
+import { saveAlarm } from './keep-alarms.js';
 import type { StreamMemory } from './stream-memory.js';
 import { keyOf } from './stream-memory.js';
 import type { Carriage } from './carriage.js';
@@ -39,7 +39,7 @@ function retire(streams: StreamMemory, carriage: Carriage): void {
   if (assignmentInForce(carriage.intake) !== null) assignStream(carriage, null, null, fold);
   // Nobody will come back to end them.
   for (const alarm of carriage.alarms.atHand.filter(({ quantity, returnedAt }) => (quantity === 'noData' || quantity === 'sequence') && returnedAt === null)) {
-    keepAlarm(carriage, { ...alarm, returnedAt: Math.max(fold.now(), alarm.raisedAt) }, fold);
+    saveAlarm(carriage, { ...alarm, returnedAt: Math.max(fold.now(), alarm.raisedAt) }, fold);
   }
   carriage.intake.retired = true;
   noteNewsAtOnce(carriage.outbox);

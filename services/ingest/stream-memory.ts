@@ -2,7 +2,7 @@ import type { TopicKind } from '../../shared/weld/decode/decode-topic.js';
 import { topicKinds } from '../../shared/weld/decode/decode-topic.js';
 import type { FoldDeps } from './fold-deps.js';
 import { saveMarks } from './keep-marks.js';
-import { writeKept } from './keep-messages.js';
+import { writeMessageLog } from './keep-messages.js';
 import type { RefoldPace } from './refold-pace.js';
 import { topicOf } from './carriage.js';
 import type { Carriage } from './carriage.js';
@@ -71,7 +71,7 @@ export function streamMemory(fold: FoldDeps, log: StreamMemory['log']): StreamMe
       memory.carriages = null;
     },
     forget: (carriage) => {
-      writeKept(carriage, fold.changes);
+      writeMessageLog(carriage, fold.changes);
       saveMarks(carriage, fold);
       const topic = topicOf(carriage);
       for (const kind of topicKinds) memory.topics.delete(`${topic}/${kind}`);

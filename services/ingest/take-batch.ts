@@ -4,7 +4,7 @@ import type { GatheredMessage } from './gathered-message.js';
 import type { MessageQueue, Waiting } from './message-queue.js';
 import { gatherMessage } from './store/gather-message.js';
 import type { StreamAccess } from './stream-access.js';
-import { takeIncoming } from './take-incoming.js';
+import { handleMessage } from './take-incoming.js';
 import type { IncomingCounts } from './take-incoming.js';
 
 /** A commit holds so many messages at most. */
@@ -31,5 +31,5 @@ export function takeBatch(batch: Batch, queue: MessageQueue, streams: StreamAcce
     batch.bytes += costOf(next.message.payload);
     gathered.push(gatherMessage(next.message, streams));
   }
-  for (const own of gathered) takeIncoming(own, streams, batch.counts);
+  for (const own of gathered) handleMessage(own, streams, batch.counts);
 }

@@ -6,7 +6,7 @@ import type { IncomingMessage } from './mqtt/message-source.js';
 import { takesBack } from './stream-memory.js';
 import type { StreamMemory } from './stream-memory.js';
 import type { Carriage } from './carriage.js';
-import { takeMessage } from './take-items.js';
+import { storeReadings } from './take-items.js';
 import type { TakenCounts } from './take-items.js';
 import { noteNews } from './outbox.js';
 
@@ -18,7 +18,7 @@ export interface IncomingCounts extends TakenCounts {
 const keptHead = 256;
 
 /** Takes one message. One that this program can not cope with is refused like any other, and holds up nobody. */
-export function takeIncoming(gathered: GatheredMessage, streams: StreamMemory, counts: IncomingCounts): void {
+export function handleMessage(gathered: GatheredMessage, streams: StreamMemory, counts: IncomingCounts): void {
   const { message } = gathered;
   try {
     takeByKind(gathered, streams, counts);
@@ -55,7 +55,7 @@ function takeByKind(gathered: GatheredMessage, streams: StreamMemory, counts: In
 }
 
 function takeItems({ carriage, kind, arrived, decoded, listed }: GatheredReadings, { topic, payload }: IncomingMessage, streams: StreamMemory, counts: IncomingCounts): void {
-  const own = takeMessage(carriage, { topic, kind, payload, arrived }, decoded, listed, streams.fold);
+  const own = storeReadings(carriage, { topic, kind, payload, arrived }, decoded, listed, streams.fold);
   counts.stored += own.stored;
   counts.duplicate += own.duplicate;
   counts.refused += own.refused;

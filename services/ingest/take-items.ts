@@ -8,7 +8,7 @@ import { sentNames } from '../../shared/weld/quantities.js';
 import { addSeq, emptySeqSet, isGivenUp } from '../../shared/weld/seq-marks.js';
 import { dropWhatLacks } from './checkpoints.js';
 import type { FoldDeps } from './fold-deps.js';
-import { arrivalsPerMessage, keepMessage } from './keep-messages.js';
+import { arrivalsPerMessage, logMessage } from './keep-messages.js';
 import { belongsTo, decidedRunOf } from './decided-run.js';
 import type { ListedWith } from './decided-run.js';
 import type { Carriage } from './carriage.js';
@@ -43,7 +43,7 @@ export interface MessageOrigin {
 export type TakeOptions = Pick<FoldDeps, 'changes' | 'numbers' | 'lateFor'>;
 
 /** Stores what a message holds: each item once, as it came, and each refusal with its reason. `listed`: with what those are listed that belong before what was let go of. */
-export function takeMessage(carriage: Carriage, origin: MessageOrigin, decoded: DecodedMessage, listed: ReadonlyMap<Item, ListedWith>, options: TakeOptions): TakenCounts {
+export function storeReadings(carriage: Carriage, origin: MessageOrigin, decoded: DecodedMessage, listed: ReadonlyMap<Item, ListedWith>, options: TakeOptions): TakenCounts {
   const { changes, numbers } = options;
   const { arrived } = origin;
   const { items } = decoded;
@@ -96,7 +96,7 @@ export function takeMessage(carriage: Carriage, origin: MessageOrigin, decoded: 
     return null;
   });
   const taken = fresh.length === items.length ? null : fresh.map((own) => own.arrival - base);
-  keepMessage(carriage, { number, arrived, kind: origin.kind, payload: origin.payload, taken }, changes);
+  logMessage(carriage, { number, arrived, kind: origin.kind, payload: origin.payload, taken }, changes);
   for (const own of fresh) enter(carriage, own);
   return counts;
 }

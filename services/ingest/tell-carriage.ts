@@ -36,7 +36,7 @@ export function isWelding(carriage: Carriage): boolean {
  * Tells what the carriage does now, between two writings of the records too: nobody waits for these. `anew`: with what is
  * taken over the last seconds as it is now.
  */
-export function tellCarriage(carriage: Carriage, deps: FoldDeps, anew = false): void {
+export function publishLiveState(carriage: Carriage, deps: FoldDeps, anew = false): void {
   const { kind, intake, fold, runs, outbox } = carriage;
   if (kind === 'log' || intake.retired) {
     noteTold(outbox, null, deps.steady());

@@ -132,6 +132,13 @@ export type Drop =
   /** All of a stream except its rows. */
   | { readonly stream: number };
 
+/** The numbers that were given last to a message, a stream and a checkpoint. They rise over restarts and over what was dropped; one that was never committed may be left out. */
+export interface StoreNumbers {
+  message: number;
+  stream: number;
+  checkpoint: number;
+}
+
 export function emptyChangeSet(): ChangeSet {
   return {
     clockSteps: [], newestCheckpoint: null, streams: [], times: [], taken: [], kept: [], boots: [], assignments: [], checkpoints: [], runs: [], excursions: [], alarms: [], late: [], refused: [], procedures: [], jobChanges: [],

@@ -1,8 +1,8 @@
 import { arcRowFlags, rowLength } from '../weld/row.js';
 import { differences, evenSquares, greater, less, lesser, orElse, product, quotient, shifted, whereKnown, withoutSign } from './column-arithmetic.js';
-import { standing } from './column-port.js';
+import { heldParts } from './column-port.js';
 import type { ColumnPort } from './column-port.js';
-import { always, exactly, onward, toldOr, toldOrOnward } from './expectation.js';
+import { always, exactly, onward, reconstructedOr, reconstructedOrOnward } from './expectation.js';
 import type { Expectation } from './expectation.js';
 import { at, withLater } from './row-columns.js';
 import type { ArcColumns } from './row-columns.js';
@@ -40,40 +40,40 @@ export function arcModel(port: ColumnPort, later: number, known?: ArcColumns & A
   const border = port.column(known?.border, onward(0));
   const times = partTimes({ parts, span, border });
 
-  const covered = port.column(known?.covered, toldOrOnward(parts, copied(times.whole)));
+  const covered = port.column(known?.covered, reconstructedOrOnward(parts, copied(times.whole)));
   // Goes with the covered time where the arc is on, and stays 0 where it is off.
   const on = port.column(known?.on, onward(at(covered, 0), differences(covered)));
   const time = orElse(on, covered);
-  const samples = port.apart('samples', known?.samples, () => toldOrOnward(parts, less(0, less(1, parts))));
+  const samples = port.apart('samples', known?.samples, () => reconstructedOrOnward(parts, less(0, less(1, parts))));
 
-  const { first: firstI, second: secondI } = standing(port, parts, known?.firstCurrent, known?.secondCurrent);
-  const { first: firstU, second: secondU } = standing(port, parts, known?.firstVoltage, known?.secondVoltage);
-  const current = port.column(known?.current, toldOrOnward(parts, partSums(times, firstI, secondI)));
-  const voltage = port.column(known?.voltage, toldOrOnward(parts, partSums(times, firstU, secondU)));
-  const minCurrent = port.column(known?.minCurrent, toldOrOnward(parts, lesser(firstI, secondI)));
-  const maxCurrent = port.column(known?.maxCurrent, toldOrOnward(parts, greater(firstI, secondI)));
-  const minVoltage = port.column(known?.minVoltage, toldOrOnward(parts, lesser(firstU, secondU)));
-  const maxVoltage = port.column(known?.maxVoltage, toldOrOnward(parts, greater(firstU, secondU)));
+  const { first: firstI, second: secondI } = heldParts(port, parts, known?.firstCurrent, known?.secondCurrent);
+  const { first: firstU, second: secondU } = heldParts(port, parts, known?.firstVoltage, known?.secondVoltage);
+  const current = port.column(known?.current, reconstructedOrOnward(parts, partSums(times, firstI, secondI)));
+  const voltage = port.column(known?.voltage, reconstructedOrOnward(parts, partSums(times, firstU, secondU)));
+  const minCurrent = port.column(known?.minCurrent, reconstructedOrOnward(parts, lesser(firstI, secondI)));
+  const maxCurrent = port.column(known?.maxCurrent, reconstructedOrOnward(parts, greater(firstI, secondI)));
+  const minVoltage = port.column(known?.minVoltage, reconstructedOrOnward(parts, lesser(firstU, secondU)));
+  const maxVoltage = port.column(known?.maxVoltage, reconstructedOrOnward(parts, greater(firstU, secondU)));
   const power = partProducts(times, firstU, firstI, secondU, secondI);
   const even = (): Float64Array => quotient(product(current, voltage), time);
-  const energy = port.column(known?.energy, exactly(toldOr(parts, withoutSign(power, minCurrent, maxCurrent, minVoltage, maxVoltage), even)));
+  const energy = port.column(known?.energy, exactly(reconstructedOr(parts, withoutSign(power, minCurrent, maxCurrent, minVoltage, maxVoltage), even)));
   const squares = (sums: Float64Array, first: Float64Array, second: Float64Array): Expectation =>
     // Mean square is square of the mean and variance; the variance is about that of the row before.
-    toldOrOnward(parts, partProducts(times, first, first, second, second), () => differences(evenSquares(sums, time)));
+    reconstructedOrOnward(parts, partProducts(times, first, first, second, second), () => differences(evenSquares(sums, time)));
   const currentSquared = port.apart('currentSquared', known?.currentSquared, () => squares(current, firstI, secondI));
   const voltageSquared = port.apart('voltageSquared', known?.voltageSquared, () => squares(voltage, firstU, secondU));
 
-  const { first: firstV, second: secondV } = standing(port, parts, known?.firstSpeed, known?.secondSpeed);
-  const length = port.column(known?.length, toldOrOnward(parts, partLengths(times, firstV, secondV)));
+  const { first: firstV, second: secondV } = heldParts(port, parts, known?.firstSpeed, known?.secondSpeed);
+  const length = port.column(known?.length, reconstructedOrOnward(parts, partLengths(times, firstV, secondV)));
   const direction = port.column(known?.direction, onward(1));
   const travelled = port.column(known?.travelled, onward(0, shifted(product(length, direction))));
-  const { first: firstF, second: secondF } = standing(port, parts, known?.firstFeed, known?.secondFeed);
-  const feedTime = port.column(known?.feedTime, toldOrOnward(parts, whereKnown(times.whole, firstF)));
-  const minFeed = port.apart('minFeed', known?.minFeed, () => toldOrOnward(parts, lesser(firstF, secondF)));
-  const maxFeed = port.apart('maxFeed', known?.maxFeed, () => toldOrOnward(parts, greater(firstF, secondF)));
-  const wireFeedSpeed = port.column(known?.wireFeedSpeed, toldOrOnward(parts, quotient(partSums(times, firstF, secondF), times.whole)));
+  const { first: firstF, second: secondF } = heldParts(port, parts, known?.firstFeed, known?.secondFeed);
+  const feedTime = port.column(known?.feedTime, reconstructedOrOnward(parts, whereKnown(times.whole, firstF)));
+  const minFeed = port.apart('minFeed', known?.minFeed, () => reconstructedOrOnward(parts, lesser(firstF, secondF)));
+  const maxFeed = port.apart('maxFeed', known?.maxFeed, () => reconstructedOrOnward(parts, greater(firstF, secondF)));
+  const wireFeedSpeed = port.column(known?.wireFeedSpeed, reconstructedOrOnward(parts, quotient(partSums(times, firstF, secondF), times.whole)));
   const evenFeed = (): Float64Array => product(product(wireFeedSpeed, wireFeedSpeed), feedTime);
-  const feedSquared = port.apart('feedSquared', known?.feedSquared, () => exactly(whereKnown(toldOr(parts, partProducts(times, firstF, firstF, secondF, secondF), evenFeed), wireFeedSpeed)));
+  const feedSquared = port.apart('feedSquared', known?.feedSquared, () => exactly(whereKnown(reconstructedOr(parts, partProducts(times, firstF, firstF, secondF, secondF), evenFeed), wireFeedSpeed)));
   const plateTemperature = port.apart('plateTemperature', known?.plateTemperature, () => onward(Number.NaN));
   const extinctions = port.apart('extinctions', known?.extinctions, () => onward(Number.NaN));
   const shortCircuits = port.apart('shortCircuits', known?.shortCircuits, () => onward(Number.NaN));

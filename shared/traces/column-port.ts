@@ -44,7 +44,7 @@ export function readingPort(source: ByteSource, count: number, wanted?: readonly
  * The values that the parts of a row have. The first part of two is the reading that ended the row before, so the second values go
  * through first; the first ones are then known but where a reading begins together with the row.
  */
-export function standing(
+export function heldParts(
   port: ColumnPort,
   parts: Float64Array,
   first: Float64Array | undefined,

@@ -13,7 +13,7 @@ interface Misses {
   readonly away: Float64Array | null;
   readonly beside: Uint8Array | null;
   /** A value that lies beside what its whole number gives. To be asked in order. */
-  readonly besides: (near: number, code: number) => number;
+  readonly adjust: (near: number, code: number) => number;
 }
 
 /** Reads a column that was written as column-format.ts says. */
@@ -56,7 +56,7 @@ function readMisses(source: ByteSource, scale: number, places: number): Misses {
   const away = scale > 0 ? readPlanes(source, places) : null;
   const beside = readPlane(source, places);
   const next = outrightReader(source, beside === null ? 0 : outrightCount(beside));
-  return { scale, away, beside, besides: (near, code) => (code === writtenCode ? next() : stepped(near, unfolded(code))) };
+  return { scale, away, beside, adjust: (near, code) => (code === writtenCode ? next() : stepped(near, unfolded(code))) };
 }
 
 function outrightCount(beside: Uint8Array): number {
@@ -78,7 +78,7 @@ function outrightReader(source: ByteSource, count: number): () => number {
 }
 
 /** A column whose values are expected without those before them: they are taken over, and changed where they are others. */
-function changed(values: Float64Array, { scale, away, beside, besides }: Misses): Float64Array {
+function changed(values: Float64Array, { scale, away, beside, adjust }: Misses): Float64Array {
   if (away !== null) {
     for (let row = 0; row < values.length; row += 1) {
       const distance = away[row] ?? 0;
@@ -88,7 +88,7 @@ function changed(values: Float64Array, { scale, away, beside, besides }: Misses)
   if (beside !== null) {
     for (let row = 0; row < values.length; row += 1) {
       const code = beside[row] ?? 0;
-      if (code !== 0) values[row] = besides(values[row] ?? 0, code);
+      if (code !== 0) values[row] = adjust(values[row] ?? 0, code);
     }
   }
   return values;
@@ -98,7 +98,7 @@ function changed(values: Float64Array, { scale, away, beside, besides }: Misses)
  * A column in which a value stands until another one comes. Its whole number is gone on with from row to row, which saves
  * rounding it out of the value again.
  */
-function standingColumn(count: number, begin: number, { scale, away, beside, besides }: Misses): Float64Array {
+function standingColumn(count: number, begin: number, { scale, away, beside, adjust }: Misses): Float64Array {
   const values = bareColumn(count);
   let value = begin;
   let unit = units(begin, scale);
@@ -111,7 +111,7 @@ function standingColumn(count: number, begin: number, { scale, away, beside, bes
     }
     const code = beside === null ? 0 : (beside[row] ?? 0);
     if (code !== 0) {
-      value = besides(value, code);
+      value = adjust(value, code);
       unit = units(value, scale);
     }
     values[row] = value;
@@ -120,26 +120,26 @@ function standingColumn(count: number, begin: number, { scale, away, beside, bes
 }
 
 /** A column whose values are expected from those before them, all or some. */
-function onwardColumn(count: number, expectation: Expectation, { scale, away, beside, besides }: Misses): Float64Array {
+function onwardColumn(count: number, expectation: Expectation, { scale, away, beside, adjust }: Misses): Float64Array {
   const { begin, base, goesOn } = expectation;
   const values = bareColumn(count);
   let before = begin;
   for (let row = 0; row < count; row += 1) {
     const distance = away === null ? 0 : (away[row] ?? 0);
     const code = beside === null ? 0 : (beside[row] ?? 0);
-    let told = before;
-    if (goesOn !== true) told = expected(expectation, row, values);
-    else if (row > 0) told += base?.[row] ?? 0;
+    let reconstructed = before;
+    if (goesOn !== true) reconstructed = expected(expectation, row, values);
+    else if (row > 0) reconstructed += base?.[row] ?? 0;
     // Written out here: as a call of its own it takes most of the time.
-    if (distance !== 0) told = (units(told, scale) + distance) / scale;
-    before = code === 0 ? told : besides(told, code);
+    if (distance !== 0) reconstructed = (units(reconstructed, scale) + distance) / scale;
+    before = code === 0 ? reconstructed : adjust(reconstructed, code);
     values[row] = before;
   }
   return values;
 }
 
 /** A column of which few values are not as expected: those in `rows`, in the first one alone where that is null. */
-function fewChanged(count: number, expectation: Expectation, few: number, rows: Float64Array | null, { scale, away, beside, besides }: Misses): Float64Array {
+function fewChanged(count: number, expectation: Expectation, few: number, rows: Float64Array | null, { scale, away, beside, adjust }: Misses): Float64Array {
   const { base, goesOn } = expectation;
   const values = goesOn === false && base !== null ? copied(base) : bareColumn(count);
   let from = 0;
@@ -151,7 +151,7 @@ function fewChanged(count: number, expectation: Expectation, few: number, rows: 
     const code = beside === null ? 0 : (beside[place] ?? 0);
     let value = values[row] ?? 0;
     if (distance !== 0) value = (units(value, scale) + distance) / scale;
-    values[row] = code === 0 ? value : besides(value, code);
+    values[row] = code === 0 ? value : adjust(value, code);
     from = row + 1;
   }
   goOn(values, from, count, expectation);

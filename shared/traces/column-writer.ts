@@ -2,7 +2,7 @@ import { folded, writePlane, writePlanes } from './byte-planes.js';
 import type { ByteSink } from './byte-sink.js';
 import { asPredicted, fewFlag, mostFew, mostSteps, scales, units, writtenCode } from './column-format.js';
 import { newColumn } from './column-room.js';
-import { foretold } from './expectation.js';
+import { predictedColumn } from './expectation.js';
 import type { Expectation } from './expectation.js';
 import { stepped, stepsBetween } from './float-steps.js';
 import { same } from './same-number.js';
@@ -19,7 +19,7 @@ function cost(value: number, predicted: number, scale: number): number {
   return Math.log2((1 + Math.abs(away)) * (steps > mostSteps ? farAway : 1 + steps));
 }
 
-/** Rows whose value is not as foretold, in order: the first `missedCount` of these. */
+/** Rows whose value is not as predicted, in order: the first `missedCount` of these. */
 let missed = new Int32Array(0);
 let missedCount = 0;
 
@@ -54,7 +54,7 @@ function cheapestScale(values: Float64Array, predicted: Float64Array): number {
 
 /** Writes a column as column-format.ts says. */
 export function writeColumn(sink: ByteSink, values: Float64Array, expectation: Expectation): void {
-  const predicted = foretold(expectation, values);
+  const predicted = predictedColumn(expectation, values);
   findMissed(values, predicted);
   const number = cheapestScale(values, predicted);
   if (number === asPredicted) {

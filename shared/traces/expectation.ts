@@ -21,7 +21,7 @@ export function expected(e: Expectation, row: number, own: Float64Array): number
 }
 
 /** What each of `own` is expected to be after those before it. */
-export function foretold(e: Expectation, own: Float64Array): Float64Array {
+export function predictedColumn(e: Expectation, own: Float64Array): Float64Array {
   const { begin, base, goesOn } = e;
   if (goesOn === false && base !== null && same(begin, at(base, 0))) return base;
   const values = bareColumn(own.length);
@@ -49,28 +49,28 @@ export function onward(begin: number, steps: Float64Array | null = null): Expect
   return { begin, base: steps, goesOn: true };
 }
 
-function allTold(parts: Float64Array): boolean {
+function allReconstructed(parts: Float64Array): boolean {
   for (let row = 0; row < parts.length; row += 1) if (parts[row] === 0) return false;
   return true;
 }
 
-/** The values of `told` in rows whose parts are known; in the others the value before, more by `steps`. */
-export function toldOrOnward(parts: Float64Array, told: Float64Array, steps?: () => Float64Array): Expectation {
-  if (allTold(parts)) return exactly(told);
+/** The values of `reconstructed` in rows whose parts are known; in the others the value before, more by `steps`. */
+export function reconstructedOrOnward(parts: Float64Array, reconstructed: Float64Array, steps?: () => Float64Array): Expectation {
+  if (allReconstructed(parts)) return exactly(reconstructed);
   const more = steps?.();
   const goesOn = new Uint8Array(parts.length);
   for (let row = 0; row < parts.length; row += 1) {
     if (parts[row] !== 0) continue;
     goesOn[row] = 1;
-    told[row] = more === undefined ? 0 : (more[row] ?? 0);
+    reconstructed[row] = more === undefined ? 0 : (more[row] ?? 0);
   }
-  return { begin: at(told, 0), base: told, goesOn };
+  return { begin: at(reconstructed, 0), base: reconstructed, goesOn };
 }
 
-/** The values of `told` in rows whose parts are known, those of `other` elsewhere. */
-export function toldOr(parts: Float64Array, told: Float64Array, other: () => Float64Array): Float64Array {
-  if (allTold(parts)) return told;
+/** The values of `reconstructed` in rows whose parts are known, those of `other` elsewhere. */
+export function reconstructedOr(parts: Float64Array, reconstructed: Float64Array, other: () => Float64Array): Float64Array {
+  if (allReconstructed(parts)) return reconstructed;
   const instead = other();
-  for (let row = 0; row < parts.length; row += 1) if (parts[row] === 0) told[row] = (instead[row] ?? 0);
-  return told;
+  for (let row = 0; row < parts.length; row += 1) if (parts[row] === 0) reconstructed[row] = (instead[row] ?? 0);
+  return reconstructed;
 }

@@ -3,7 +3,7 @@ import type { RowStretch } from '../weld/row-stretch.js';
 import { at } from './row-columns.js';
 
 /** Rows of a stretch in columns that the next one overwrites (column-room.ts). */
-export interface LentColumns<Name extends string> {
+export interface BorrowedColumns<Name extends string> {
   readonly count: number;
   readonly columns: Readonly<Record<Name, Float64Array>>;
 }
@@ -14,8 +14,8 @@ function firstFrom(column: Float64Array, index: number): number {
 }
 
 /** The named columns of the rows with `from <= index < to`, in an array of their own. */
-export function keptColumns<Name extends string>(lent: LentColumns<Name | 'index'>, names: readonly Name[], from: number, to: number): RowStretch<Name> {
-  const { index } = lent.columns;
+export function keptColumns<Name extends string>(borrowed: BorrowedColumns<Name | 'index'>, names: readonly Name[], from: number, to: number): RowStretch<Name> {
+  const { index } = borrowed.columns;
   const begin = firstFrom(index, from);
   const end = firstFrom(index, to);
   const count = Math.max(0, end - begin);
@@ -24,7 +24,7 @@ export function keptColumns<Name extends string>(lent: LentColumns<Name | 'index
   let place = 0;
   for (const name of names) {
     const column = room.subarray(place, place + count);
-    column.set(lent.columns[name].subarray(begin, begin + count));
+    column.set(borrowed.columns[name].subarray(begin, begin + count));
     columns[name] = column;
     place += count;
   }

@@ -2,7 +2,7 @@ import { firstIndex } from '../weld/first-index.js';
 import type { ArcColumn, RunColumn } from '../weld/row.js';
 import { arcColumns, runColumns } from '../weld/row.js';
 import { startColumns } from './column-room.js';
-import type { LentColumns } from './kept-columns.js';
+import type { BorrowedColumns } from './kept-columns.js';
 import { packPlainArcRows, packPlainRunRows, unpackArcColumns, unpackRunColumns } from './pack-columns.js';
 import { plainBody, rowsInBody } from './plain-body.js';
 import { plainArcColumns, plainOf, plainRunColumns } from './plain-rows.js';
@@ -22,8 +22,8 @@ export interface RowBytes {
 
 export interface RowCodec<Name extends string> extends RowBytes {
   /** Both as columns that the next call overwrites; of packed ones those of the wanted names at least. */
-  plainColumns(body: Uint8Array): LentColumns<Name | 'index'>;
-  unpackColumns(body: Uint8Array, wanted: readonly Name[]): LentColumns<Name | 'index'>;
+  plainColumns(body: Uint8Array): BorrowedColumns<Name | 'index'>;
+  unpackColumns(body: Uint8Array, wanted: readonly Name[]): BorrowedColumns<Name | 'index'>;
 }
 
 const arcRowsIn = (body: Uint8Array): Uint8Array => rowsInBody<ArcColumn>(body, arcColumns, arcFormats);
@@ -32,20 +32,20 @@ const runRowsIn = (body: Uint8Array): Uint8Array => rowsInBody<RunColumn>(body, 
 export const arcRowCodec: RowCodec<ArcColumn> = {
   width: 8 * arcColumns.length, body: (plain) => plainBody(plain, arcFormats), opened: arcRowsIn,
   pack: packPlainArcRows, unpack: (body) => allOf(unpackArcColumns(body), arcColumns),
-  plainColumns: lent((body) => plainArcColumns(arcRowsIn(body))), unpackColumns: unpackArcColumns,
+  plainColumns: borrowed((body) => plainArcColumns(arcRowsIn(body))), unpackColumns: unpackArcColumns,
 };
 
 export const runRowCodec: RowCodec<RunColumn> = {
   width: 8 * runColumns.length, body: (plain) => plainBody(plain, runFormats), opened: runRowsIn,
   pack: packPlainRunRows, unpack: (body) => allOf(unpackRunColumns(body), runColumns),
-  plainColumns: lent((body) => plainRunColumns(runRowsIn(body))), unpackColumns: unpackRunColumns,
+  plainColumns: borrowed((body) => plainRunColumns(runRowsIn(body))), unpackColumns: unpackRunColumns,
 };
 
-function allOf<Name extends string>({ count, columns }: LentColumns<Name>, names: readonly Name[]): Uint8Array {
+function allOf<Name extends string>({ count, columns }: BorrowedColumns<Name>, names: readonly Name[]): Uint8Array {
   return plainOf(count, columns, names);
 }
 
-function lent<C>(read: (body: Uint8Array) => C): (body: Uint8Array) => C {
+function borrowed<C>(read: (body: Uint8Array) => C): (body: Uint8Array) => C {
   return (body) => {
     startColumns();
     return read(body);

@@ -1,8 +1,8 @@
 import { rowLength } from '../weld/row.js';
 import { evenSquares, greater, less, lesser, perSecond, product, quotient, shifted } from './column-arithmetic.js';
-import { standing } from './column-port.js';
+import { heldParts } from './column-port.js';
 import type { ColumnPort } from './column-port.js';
-import { always, exactly, onward, toldOr, toldOrOnward } from './expectation.js';
+import { always, exactly, onward, reconstructedOr, reconstructedOrOnward } from './expectation.js';
 import type { RunColumns } from './row-columns.js';
 import { partLengths, partProducts, partSums, partTimes } from './row-parts.js';
 import type { Parts } from './row-parts.js';
@@ -29,16 +29,16 @@ export function runModel(port: ColumnPort, known?: RunColumns & RunParts): RunCo
   const span = port.column(known?.span, exactly(less(rowLength, from)));
   const border = port.column(known?.border, onward(0));
   const times = partTimes({ parts, span, border });
-  const speedTime = port.column(known?.speedTime, toldOrOnward(parts, copied(times.whole)));
+  const speedTime = port.column(known?.speedTime, reconstructedOrOnward(parts, copied(times.whole)));
   const on = port.apart('on', known?.on, () => exactly(quotient(span, newColumn(count).fill(1e6))));
 
-  const { first, second } = standing(port, parts, known?.firstSpeed, known?.secondSpeed);
-  const speed = port.column(known?.speed, toldOrOnward(parts, partSums(times, first, second)));
+  const { first, second } = heldParts(port, parts, known?.firstSpeed, known?.secondSpeed);
+  const speed = port.column(known?.speed, reconstructedOrOnward(parts, partSums(times, first, second)));
   const speedSquared = port.apart('speedSquared', known?.speedSquared, () =>
-    exactly(toldOr(parts, partProducts(times, first, first, second, second), () => evenSquares(speed, speedTime))));
-  const minSpeed = port.apart('minSpeed', known?.minSpeed, () => toldOrOnward(parts, lesser(first, second)));
-  const maxSpeed = port.apart('maxSpeed', known?.maxSpeed, () => toldOrOnward(parts, greater(first, second)));
-  const length = port.column(known?.length, exactly(toldOr(parts, partLengths(times, first, second), () => perSecond(speed))));
+    exactly(reconstructedOr(parts, partProducts(times, first, first, second, second), () => evenSquares(speed, speedTime))));
+  const minSpeed = port.apart('minSpeed', known?.minSpeed, () => reconstructedOrOnward(parts, lesser(first, second)));
+  const maxSpeed = port.apart('maxSpeed', known?.maxSpeed, () => reconstructedOrOnward(parts, greater(first, second)));
+  const length = port.column(known?.length, exactly(reconstructedOr(parts, partLengths(times, first, second), () => perSecond(speed))));
   const direction = port.column(known?.direction, onward(1));
   const advance = port.column(known?.advance, exactly(product(length, direction)));
   const travelled = port.apart('travelled', known?.travelled, () => onward(0, shifted(advance)));

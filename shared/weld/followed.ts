@@ -3,7 +3,7 @@ import { judgedArcNames, judgedRunNames, quantities } from './quantities.js';
 import type { RunWindows, Window } from './run-windows.js';
 
 /** One window of a run, and what it is on. */
-export interface Followed<Quantity extends string = JudgedArcName | JudgedRunName> {
+export interface JudgedWindow<Quantity extends string = JudgedArcName | JudgedRunName> {
   /** Null where the quantity is the carriage's. */
   readonly arc: number | null;
   readonly quantity: Quantity;
@@ -11,8 +11,8 @@ export interface Followed<Quantity extends string = JudgedArcName | JudgedRunNam
 }
 
 /** The windows that are judged row by row, always in the same order: those on arcs, then those of the carriage. */
-export function followedRows(windows: RunWindows): Followed[] {
-  const followed: Followed[] = [];
+export function windowsOnRows(windows: RunWindows): JudgedWindow[] {
+  const followed: JudgedWindow[] = [];
   for (const [arc, own] of Object.entries(windows.arcs)) {
     for (const quantity of judgedArcNames) {
       const window = own[quantity];
@@ -27,7 +27,7 @@ export function followedRows(windows: RunWindows): Followed[] {
 }
 
 /** The window on heat input, which is judged along the seam. */
-export function followedHeat(windows: RunWindows): Followed | null {
+export function windowOnHeat(windows: RunWindows): JudgedWindow | null {
   const { heatInput } = windows.run;
   return heatInput === undefined ? null : { arc: null, quantity: 'heatInput', window: heatInput };
 }

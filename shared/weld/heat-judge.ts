@@ -4,7 +4,7 @@ import { addArcs, addUnjudged, beginPassage, markRestarts, noteJudged, takeBackJ
 import type { HeatRow, RunJudge } from './judge-tracks.js';
 import { judgeValue } from './judge-tracks.js';
 import { columnOf, runColumn } from './row.js';
-import type { ZonedRow } from './zoned-row.js';
+import type { PendingRow } from './zoned-row.js';
 
 /** What the other quantities of a row say of its length. */
 export interface RowVerdict {
@@ -13,7 +13,7 @@ export interface RowVerdict {
 }
 
 /** Heat input is judged along the seam: the row waits until every arc has gone past its surroundings. `share` of it is weld. */
-export function judgeHeat(judge: RunJudge, { rows, at, from, to }: ZonedRow, share: number, mostlyWeld: boolean, { outside, missing }: RowVerdict): void {
+export function judgeHeat(judge: RunJudge, { rows, at, from, to }: PendingRow, share: number, mostlyWeld: boolean, { outside, missing }: RowVerdict): void {
   const { windows, passages } = judge;
   const length = columnOf(rows, at, runColumn.length) * share;
   if (windows.run.heatInput === undefined) {

@@ -1,6 +1,6 @@
 import type { ExcursionTrack, Moment } from './excursion-track.js';
-import type { Followed } from './followed.js';
-import { followedHeat, followedRows } from './followed.js';
+import type { JudgedWindow } from './followed.js';
+import { windowOnHeat, windowsOnRows } from './followed.js';
 import type { SeamHeat } from './heat-along-seam.js';
 import { cloneSeamHeat, startSeamHeat } from './heat-along-seam.js';
 import type { HeatPassages } from './heat-passages.js';
@@ -48,10 +48,10 @@ export interface RunJudge extends LimitTracks {
 
 export function startRunJudge(windows: RunWindows, parameters: RunParameters): RunJudge {
   const tracks: ExcursionTrack[] = [];
-  const endsOf = (own: Followed): Ends => startEnds(tracks, own, deadbandOf(own.window, windows.deadband), windows);
-  // In the order of `followedRows`.
-  const ends = followedRows(windows).map(endsOf);
-  const heat = followedHeat(windows);
+  const endsOf = (own: JudgedWindow): Ends => startEnds(tracks, own, deadbandOf(own.window, windows.deadband), windows);
+  // In the order of `windowsOnRows`.
+  const ends = windowsOnRows(windows).map(endsOf);
+  const heat = windowOnHeat(windows);
   const behind = Math.max(0, ...Object.values(parameters.offsets));
   return {
     windows, parameters, ends, heatInput: heat === null ? null : endsOf(heat), behind, tracks, excursions: [], revision: 0,

@@ -1,5 +1,5 @@
-import type { Followed } from './followed.js';
-import { followedRows } from './followed.js';
+import type { JudgedWindow } from './followed.js';
+import { windowsOnRows } from './followed.js';
 import { judgedIntegral } from './judged-values.js';
 import { quantities } from './quantities.js';
 import { arcColumn, columnOf, rowLength, runColumn } from './row.js';
@@ -9,11 +9,11 @@ import { addVariation, cloneVariation, startVariation, variationOf } from './run
 import type { RunWindows } from './run-windows.js';
 import { allOut } from './zone-spans.js';
 import { spreadColumn } from './spread-sum.js';
-import type { ZonedRow } from './zoned-row.js';
+import type { PendingRow } from './zoned-row.js';
 
 /** What the rows of one run bring to its judged values. Smoothing looks at a dozen of them for each value, so they lie in plain lists of numbers. */
-export interface JudgedRows {
-  readonly followed: readonly Followed[];
+export interface SmoothingWindow {
+  readonly followed: readonly JudgedWindow[];
   /** µs to both sides over which a judged value is the mean. */
   readonly reach: number;
   /** Number of the first row in the lists. */
@@ -29,8 +29,8 @@ export interface JudgedRows {
   variations: RunningVariation[];
 }
 
-export function startJudgedRows(windows: RunWindows): JudgedRows {
-  const followed = followedRows(windows);
+export function startSmoothing(windows: RunWindows): SmoothingWindow {
+  const followed = windowsOnRows(windows);
   const varied = new Set(followed.flatMap(({ arc, quantity }) => (arc !== null && quantities[quantity].judged.by === 'variation' ? [arc] : [])));
   return {
     followed, reach: windows.smoothing / 2, first: 0, indexes: [], burnings: [], burning: 0,
@@ -38,7 +38,7 @@ export function startJudgedRows(windows: RunWindows): JudgedRows {
   };
 }
 
-export function cloneJudgedRows(rows: JudgedRows): JudgedRows {
+export function cloneSmoothing(rows: SmoothingWindow): SmoothingWindow {
   return {
     ...rows,
     indexes: rows.indexes.slice(),
@@ -50,7 +50,7 @@ export function cloneJudgedRows(rows: JudgedRows): JudgedRows {
 }
 
 /** Takes the next row that will be judged; variation, which looks back alone, is known at once. */
-export function enterRow(entered: JudgedRows, rows: Float64Array, at: number): { readonly number: number; readonly judged: ZonedRow['judged'] } {
+export function enterRow(entered: SmoothingWindow, rows: Float64Array, at: number): { readonly number: number; readonly judged: PendingRow['judged'] } {
   for (const variation of entered.variations) {
     const own = arcRow(rows, at, variation.arc);
     if (own !== null) addVariation(variation, rows, own);
@@ -58,7 +58,7 @@ export function enterRow(entered: JudgedRows, rows: Float64Array, at: number): {
   entered.indexes.push(columnOf(rows, at, runColumn.index));
   entered.burnings.push(entered.burning);
   if (allOut(rows, at)) entered.burning += 1;
-  const judged: ZonedRow['judged'] = [];
+  const judged: PendingRow['judged'] = [];
   for (let k = 0; k < entered.followed.length; k += 1) {
     const followed = entered.followed[k];
     if (followed !== undefined) judged.push(enterValue(entered, k, followed, rows, at));
@@ -67,7 +67,7 @@ export function enterRow(entered: JudgedRows, rows: Float64Array, at: number): {
 }
 
 /** Takes what a row brings to one quantity; gives its judged value where that is known already. */
-function enterValue(entered: JudgedRows, k: number, { arc, quantity }: Followed, rows: Float64Array, at: number): number | null | undefined {
+function enterValue(entered: SmoothingWindow, k: number, { arc, quantity }: JudgedWindow, rows: Float64Array, at: number): number | null | undefined {
   const own = arc === null ? null : arcRow(rows, at, arc);
   const on = own === null ? 0 : columnOf(rows, own, arcColumn.on);
   switch (quantity) {
@@ -94,7 +94,7 @@ function enterValue(entered: JudgedRows, k: number, { arc, quantity }: Followed,
   return undefined;
 }
 
-function enterSum({ values, times }: JudgedRows, k: number, value: number, time: number): void {
+function enterSum({ values, times }: SmoothingWindow, k: number, value: number, time: number): void {
   values[k]?.push(time > 0 ? value : 0);
   times[k]?.push(time > 0 ? time : 0);
 }
@@ -103,7 +103,7 @@ function enterSum({ values, times }: JudgedRows, k: number, value: number, time:
  * Mean of a followed quantity over the smoothing time centred on a row's middle (0: the row itself), weighted by time, as far as its
  * neighbours are known. What burnt before all arcs were out, or after, is no neighbour. Null where it was not sent.
  */
-export function smoothedValue({ indexes, burnings, values, times, reach, first }: JudgedRows, k: number, number: number): number | null {
+export function smoothedValue({ indexes, burnings, values, times, reach, first }: SmoothingWindow, k: number, number: number): number | null {
   const of = values[k] ?? [];
   const over = times[k] ?? [];
   const middle = number - first;
@@ -132,7 +132,7 @@ function weightAt(distance: number, reach: number): number {
 }
 
 /** Forgets what no row from `number` on looks back at, now and then. */
-export function forgetRows(rows: JudgedRows, number: number): void {
+export function forgetRows(rows: SmoothingWindow, number: number): void {
   const needed = number - rows.first - Math.ceil(rows.reach / rowLength) - 1;
   if (needed < 64) return;
   rows.first += needed;

@@ -1,12 +1,12 @@
-import { followedHeat, followedRows } from './followed.js';
-import type { Followed } from './followed.js';
+import { windowOnHeat, windowsOnRows } from './followed.js';
+import type { JudgedWindow } from './followed.js';
 import { endJudge, settleJudge } from './run-judge.js';
 import { addRow, passAllRows, startRunSums } from './run-sums.js';
 import type { RowGroup } from './row-group.js';
 import type { RunParameters } from './zone.js';
 
 /** The judged values of one quantity in order, in columns: when the row of each begins (µs), where (mm travelled), and the value. */
-export interface JudgedSeries extends Pick<Followed, 'arc' | 'quantity'> {
+export interface JudgedSeries extends Pick<JudgedWindow, 'arc' | 'quantity'> {
   readonly times: number[];
   readonly travelled: number[];
   readonly values: number[];
@@ -20,8 +20,8 @@ export function judgedSeries(groups: Iterable<RowGroup>, parameters: RunParamete
   const sums = startRunSums(parameters);
   const judge = sums.settled;
   if (judge === null) return [];
-  const heat = followedHeat(judge.windows);
-  const followed = [...followedRows(judge.windows), ...(heat === null ? [] : [heat])];
+  const heat = windowOnHeat(judge.windows);
+  const followed = [...windowsOnRows(judge.windows), ...(heat === null ? [] : [heat])];
   const all = followed.map(({ arc, quantity }): JudgedSeries => ({ arc, quantity, times: [], travelled: [], values: [] }));
   const places = new Map<unknown, JudgedSeries>();
   for (const [at, ends] of [...judge.ends, ...(judge.heatInput === null ? [] : [judge.heatInput])].entries()) {

@@ -1,17 +1,17 @@
 import type { Delays, TrackedExcursion, ExcursionTrack, Moment } from './excursion-track.js';
 import { endTrack, startTrack, trackValue } from './excursion-track.js';
-import type { Followed } from './followed.js';
+import type { JudgedWindow } from './followed.js';
 import { arcNumber, arcsEnd, arcStride, firstArc } from './row-group.js';
 import { allOut, wentOut } from './zone-spans.js';
 
 /** One quantity that is judged, and the places of its window's ends among the tracks of the judge. */
-export interface Ends<Quantity extends string = Followed['quantity']> extends Followed<Quantity> {
+export interface Ends<Quantity extends string = JudgedWindow['quantity']> extends JudgedWindow<Quantity> {
   readonly delays: Delays;
   readonly tracks: readonly number[];
 }
 
 /** Quantities against their limits, and what was found of them. */
-export interface LimitTracks<Quantity extends string = Followed['quantity']> {
+export interface LimitTracks<Quantity extends string = JudgedWindow['quantity']> {
   readonly ends: readonly Ends<Quantity>[];
   tracks: ExcursionTrack[];
   /** Those that are over, in the order in which they ended. */
@@ -21,7 +21,7 @@ export interface LimitTracks<Quantity extends string = Followed['quantity']> {
 }
 
 /** Adds the tracks of a window's ends to `tracks`. */
-export function startEnds<Quantity extends string>(tracks: ExcursionTrack[], own: Followed<Quantity>, deadband: number, { onDelay, offDelay }: Delays): Ends<Quantity> {
+export function startEnds<Quantity extends string>(tracks: ExcursionTrack[], own: JudgedWindow<Quantity>, deadband: number, { onDelay, offDelay }: Delays): Ends<Quantity> {
   const { arc, quantity, window } = own;
   const places = ([[window.max, 1], [window.min, -1]] as const).flatMap(([limit, side]) => (limit === undefined ? [] : [tracks.push(startTrack(arc, quantity, limit, side, deadband)) - 1]));
   return { ...own, delays: { onDelay, offDelay }, tracks: places };

@@ -1,5 +1,5 @@
 import { alternatesIn } from './alternating.js';
-import type { Followed } from './followed.js';
+import type { JudgedWindow } from './followed.js';
 import type { LimitTracks } from './limit-tracks.js';
 import { endWithArcs, followValue, startEnds } from './limit-tracks.js';
 import type { MomentaryName } from './quantities.js';
@@ -8,7 +8,7 @@ import { arcColumn, columnOf, runColumn } from './row.js';
 import { arcRow } from './row-group.js';
 import { judgingDefaults } from './run-windows.js';
 import type { RunParameters } from './zone.js';
-import type { ZonedRow } from './zoned-row.js';
+import type { PendingRow } from './zoned-row.js';
 
 /** Share of the lower limit of travel speed under which a carriage counts as standing, and the speed in mm/min where there is no such limit; common practice, no source. */
 const standingShare = 0.2;
@@ -18,9 +18,9 @@ const standingSpeed = 30;
 export function startMomentary({ windows }: RunParameters): LimitTracks<MomentaryName> {
   const lowest = windows?.run.travelSpeed?.min;
   const polarities = Object.entries(windows?.polarity ?? {});
-  const watched: Followed<MomentaryName>[] = [
+  const watched: JudgedWindow<MomentaryName>[] = [
     { arc: null, quantity: 'travelStopped', window: { min: lowest === undefined ? standingSpeed : standingShare * lowest } },
-    ...polarities.map(([arc, sign]): Followed<MomentaryName> => ({ arc: Number(arc), quantity: 'polarity', window: sign === 1 ? { min: 0 } : { max: 0 } })),
+    ...polarities.map(([arc, sign]): JudgedWindow<MomentaryName> => ({ arc: Number(arc), quantity: 'polarity', window: sign === 1 ? { min: 0 } : { max: 0 } })),
   ];
   const offDelay = windows?.offDelay ?? judgingDefaults.offDelay * 1e6;
   const tracks: LimitTracks['tracks'] = [];
@@ -28,7 +28,7 @@ export function startMomentary({ windows }: RunParameters): LimitTracks<Momentar
   return { ends, tracks, excursions: [], revision: 0 };
 }
 
-export function judgeMoment(judge: LimitTracks<MomentaryName>, { rows, at, from, to }: ZonedRow): void {
+export function judgeMoment(judge: LimitTracks<MomentaryName>, { rows, at, from, to }: PendingRow): void {
   for (const own of judge.ends) {
     const value = own.arc === null ? speedOf(rows, at) : signedCurrentOf(rows, at, own.arc);
     if (value !== null) followValue(judge, own, value, from, to);

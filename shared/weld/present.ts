@@ -2,7 +2,7 @@ import type { WithdrawnCode } from './alarm-life.js';
 import type { TrackedExcursion } from './excursion-track.js';
 import { excursionKey } from './excursion-track.js';
 import { meetArcs } from './heat-judge.js';
-import type { JudgedRows } from './judged-rows.js';
+import type { SmoothingWindow } from './judged-rows.js';
 import type { RunJudge } from './judge-tracks.js';
 import { cloneRunJudge, startRunJudge } from './judge-tracks.js';
 import type { LimitTracks } from './limit-tracks.js';
@@ -14,7 +14,7 @@ import { endJudge, judgeRow } from './run-judge.js';
 import { weldShares } from './weld-shares.js';
 import { allOut } from './zone-spans.js';
 import type { RunParameters } from './zone.js';
-import type { ZonedRow } from './zoned-row.js';
+import type { PendingRow } from './zoned-row.js';
 
 /** Why an excursion is one no longer: only the crater made it, or an arc that was lit later had not passed there. */
 export type LostTo = Exclude<WithdrawnCode, 'revised'>;
@@ -52,12 +52,12 @@ export function clonePresent(present: Present): Present {
 export interface Settled {
   /** The run as far as no crater can change it any more, and the rows since then. */
   readonly settled: RunJudge | null;
-  readonly waiting: readonly ZonedRow[];
-  readonly judged: JudgedRows | null;
+  readonly waiting: readonly PendingRow[];
+  readonly judged: SmoothingWindow | null;
 }
 
 /** Goes on by the newest row; `zoned` where it waits to be settled. `craterFound`: an arc went out in it, and changed the zones of rows before. */
-export function judgePresent(present: Present, rows: Float64Array, at: number, zoned: ZonedRow | null, craterFound: boolean, own: Settled): void {
+export function judgePresent(present: Present, rows: Float64Array, at: number, zoned: PendingRow | null, craterFound: boolean, own: Settled): void {
   if (zoned !== null) judgeMoment(present.momentary, zoned);
   if (present.judge === null) return;
   // Nothing that comes later can belong to what burnt before all arcs were out.

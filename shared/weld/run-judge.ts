@@ -1,6 +1,6 @@
 import type { RowVerdict } from './heat-judge.js';
 import { endPassage, judgeHeat, settleHeat } from './heat-judge.js';
-import type { JudgedRows } from './judged-rows.js';
+import type { SmoothingWindow } from './judged-rows.js';
 import { smoothedValue } from './judged-rows.js';
 import type { RunJudge } from './judge-tracks.js';
 import { judgeValue } from './judge-tracks.js';
@@ -8,7 +8,7 @@ import type { Verdict } from './limit-tracks.js';
 import { endTracks, endWithArcs } from './limit-tracks.js';
 import type { WeldShares } from './weld-shares.js';
 import { allOut } from './zone-spans.js';
-import type { ZonedRow } from './zoned-row.js';
+import type { PendingRow } from './zoned-row.js';
 
 /** A row is judged where at least half of its burning is weld; the last bits of a division do not count. */
 const mostlyWeld = 0.5 - 1e-9;
@@ -17,7 +17,7 @@ const mostlyWeld = 0.5 - 1e-9;
  * Judges a row by its smoothed values among `rows`, with its zones as they are known. `complete`: all rows are there that these
  * look ahead at, so that whoever judges the row again finds the same values.
  */
-export function judgeRow(judge: RunJudge, rows: JudgedRows, zoned: ZonedRow, { share, arcShares }: WeldShares, complete: boolean): void {
+export function judgeRow(judge: RunJudge, rows: SmoothingWindow, zoned: PendingRow, { share, arcShares }: WeldShares, complete: boolean): void {
   const { rows: numbers, at } = zoned;
   const found: RowVerdict = { outside: false, missing: false };
   for (let k = 0; k < judge.ends.length; k += 1) {
@@ -30,7 +30,7 @@ export function judgeRow(judge: RunJudge, rows: JudgedRows, zoned: ZonedRow, { s
   endWithArcs(judge, numbers, at);
 }
 
-function judgedValue(rows: JudgedRows, { judged, number }: ZonedRow, k: number, complete: boolean): number | null {
+function judgedValue(rows: SmoothingWindow, { judged, number }: PendingRow, k: number, complete: boolean): number | null {
   const known = judged[k];
   if (known !== undefined) return known;
   const value = smoothedValue(rows, k, number);

@@ -1,8 +1,8 @@
 import type { ArcSums } from './arc-sums.js';
 import { addArcRow, cloneArcSums, startArcSums } from './arc-sums.js';
 import type { Moment } from './excursion-track.js';
-import type { JudgedRows } from './judged-rows.js';
-import { cloneJudgedRows, enterRow, forgetRows, startJudgedRows } from './judged-rows.js';
+import type { SmoothingWindow } from './judged-rows.js';
+import { cloneSmoothing, enterRow, forgetRows, startSmoothing } from './judged-rows.js';
 import type { RunJudge } from './judge-tracks.js';
 import { cloneRunJudge, startRunJudge } from './judge-tracks.js';
 import type { Present } from './present.js';
@@ -16,8 +16,8 @@ import type { Ignition, ZoneSpan } from './zone-spans.js';
 import { joinArcs } from './join-arcs.js';
 import { anyOut, burntTo, clipCrater, startIgnition, wentOut, zoneSpan } from './zone-spans.js';
 import type { RunParameters, Zone } from './zone.js';
-import type { ZonedRow } from './zoned-row.js';
-import { cloneZonedRows, zonedRow } from './zoned-row.js';
+import type { PendingRow } from './zoned-row.js';
+import { clonePendingRows, pendingRow } from './zoned-row.js';
 
 /** A stretch of a run in one zone, µs of corrected time. */
 export interface ZoneStretch {
@@ -52,9 +52,9 @@ export interface RunSums {
   weldSpan: { readonly from: Moment; readonly to: Moment } | null;
   zones: ZoneStretch[];
   /** Rows that may turn out to be the crater. */
-  waiting: ZonedRow[];
+  waiting: PendingRow[];
   /** What rows bring to the values that are judged; null without windows. */
-  judged: JudgedRows | null;
+  judged: SmoothingWindow | null;
   /** The run against its windows, over the rows that no crater can reach any more; null without any. */
   settled: RunJudge | null;
   /** The same with the rows that wait, for alarms; null where nobody watches. */
@@ -66,7 +66,7 @@ export function startRunSums(parameters: RunParameters, watched = false): RunSum
     parameters, arcs: {}, ignitions: {}, on: 0, length: 0, gapLength: 0, excluded: 0, inside: 0,
     speedTime: 0, speed: 0, speedSquared: 0, minSpeed: Infinity, maxSpeed: -Infinity, travelled: 0,
     weldTime: 0, weld: {}, weldSpan: null, zones: [], waiting: [],
-    judged: parameters.windows === null ? null : startJudgedRows(parameters.windows),
+    judged: parameters.windows === null ? null : startSmoothing(parameters.windows),
     settled: parameters.windows === null ? null : startRunJudge(parameters.windows, parameters),
     present: watched ? startPresent(parameters) : null,
   };
@@ -82,10 +82,10 @@ export function cloneRunSums(sums: RunSums): RunSums {
   return {
     ...sums, arcs, ignitions, weld,
     zones: sums.zones.map((stretch) => ({ ...stretch })),
-    judged: sums.judged === null ? null : cloneJudgedRows(sums.judged),
+    judged: sums.judged === null ? null : cloneSmoothing(sums.judged),
     settled: sums.settled === null ? null : cloneRunJudge(sums.settled),
     present: sums.present === null ? null : clonePresent(sums.present),
-    waiting: cloneZonedRows(sums.waiting),
+    waiting: clonePendingRows(sums.waiting),
   };
 }
 
@@ -107,10 +107,10 @@ export function addRow(sums: RunSums, rows: Float64Array, at: number): void {
     }
   }
   if (columnOf(rows, at, runColumn.gap) > 0) passIgnitions(sums, rows, at);
-  let zoned: ZonedRow | null = null;
+  let zoned: PendingRow | null = null;
   if (burns || anyOut(rows, at)) {
     const { number, judged } = sums.judged === null ? unjudged : enterRow(sums.judged, rows, at);
-    zoned = zonedRow(rows, at, spans, number, judged);
+    zoned = pendingRow(rows, at, spans, number, judged);
     sums.waiting.push(zoned);
   }
   let craterFound = false;
@@ -175,7 +175,7 @@ export function passAllRows(sums: RunSums): void {
   passRows(sums, Infinity);
 }
 
-function passRow(sums: RunSums, row: ZonedRow): WeldShares {
+function passRow(sums: RunSums, row: PendingRow): WeldShares {
   const { rows, at, spans } = row;
   const shares = weldShares(row);
   const { share } = shares;

@@ -1,7 +1,7 @@
 import { measure, union, without } from './intervals.js';
 import { arcNumber, arcsEnd, arcStride, firstArc } from './row-group.js';
 import type { ZoneSpan } from './zone-spans.js';
-import type { ZonedRow } from './zoned-row.js';
+import type { PendingRow } from './zoned-row.js';
 
 export interface WeldShares {
   /** Share of the burning in the row that is weld, of the run; 0 where nothing burnt. */
@@ -15,7 +15,7 @@ const nothing: WeldShares = { share: 0, arcShares: [] };
 const wholeOf: (WeldShares | undefined)[] = [];
 
 /** A row is weld where every burning arc is in `weld`. */
-export function weldShares({ rows, at, spans }: ZonedRow): WeldShares {
+export function weldShares({ rows, at, spans }: PendingRow): WeldShares {
   const [only] = spans;
   if (only === undefined) return nothing;
   if (spans.every(isWhole)) return spans.length === 1 ? (wholeOf[only.arc] ??= wholeShares(spans)) : wholeShares(spans);

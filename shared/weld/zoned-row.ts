@@ -5,7 +5,7 @@ import { copyGroups } from './row-group.js';
 import type { ZoneSpan } from './zone-spans.js';
 
 /** A row of a run that waits to be judged: what of it each of its burning arcs spent in which zone, and what is known of its values. */
-export interface ZonedRow extends RowGroup {
+export interface PendingRow extends RowGroup {
   readonly spans: ZoneSpan[];
   /** Its beginning and its end. */
   readonly from: Moment;
@@ -16,7 +16,7 @@ export interface ZonedRow extends RowGroup {
   readonly judged: (number | null | undefined)[];
 }
 
-export function zonedRow(rows: Float64Array, at: number, spans: ZoneSpan[], number: number, judged: ZonedRow['judged']): ZonedRow {
+export function pendingRow(rows: Float64Array, at: number, spans: ZoneSpan[], number: number, judged: PendingRow['judged']): PendingRow {
   const index = columnOf(rows, at, runColumn.index);
   const travelled = columnOf(rows, at, runColumn.travelled);
   return {
@@ -31,6 +31,6 @@ export function zonedRow(rows: Float64Array, at: number, spans: ZoneSpan[], numb
  * Copies that go their own way: their spans may change by themselves, and values that look ahead are worked out from the rows that follow
  * there, which late items may make others. They hold no other rows along with their own, so that a checkpoint has none of those.
  */
-export function cloneZonedRows(zoned: readonly ZonedRow[]): ZonedRow[] {
+export function clonePendingRows(zoned: readonly PendingRow[]): PendingRow[] {
   return copyGroups(zoned).map((row) => ({ ...row, spans: row.spans.map((span) => ({ ...span })), judged: row.judged.slice() }));
 }

@@ -1,4 +1,4 @@
-import { advanceStreams } from '../../services/ingest/advance-streams.js';
+import { runDueWork } from '../../services/ingest/advance-streams.js';
 import { dropOld } from '../../services/ingest/fold-stream.js';
 import { refoldInTurn } from '../../services/ingest/refold-turns.js';
 import type { Carriage } from '../../services/ingest/carriage.js';
@@ -12,7 +12,7 @@ export function commit(own: OpenStreams, work: () => void): void {
   own.db.exec('begin immediate');
   work();
   for (let again: Iterable<Carriage> | null = []; again !== null; ) {
-    advanceStreams(own.streams(), () => undefined, Infinity, again);
+    runDueWork(own.streams(), () => undefined, Infinity, again);
     const folded = refoldInTurn(own.streams(), own.now / 1e3);
     again = folded.size === 0 ? null : folded;
   }

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { carriageAlarms } from '../../services/ingest/carriage-alarms.js';
-import { forgetOver, keepAlarm } from '../../services/ingest/keep-alarms.js';
+import { forgetOver, saveAlarm } from '../../services/ingest/keep-alarms.js';
 import type { Carriage } from '../../services/ingest/carriage.js';
 import { alarmSchema } from '../../shared/api-types/alarm.js';
 import { shelveAlarm, untouched } from '../../shared/weld/alarm-life.js';
@@ -19,7 +19,7 @@ afterEach(() => {
 });
 
 const stream = (): Carriage => opened.streams().stream('hall-a', 'c1', '');
-const keep = (alarm: AlarmFacts): void => { keepAlarm(stream(), alarm, opened.streams().fold); };
+const keep = (alarm: AlarmFacts): void => { saveAlarm(stream(), alarm, opened.streams().fold); };
 const told = (run: string | null = null) => carriageAlarms(stream(), run, opened.streams().fold);
 const idsOf = (run: string | null = null) => told(run).items.map((item) => alarmSchema.parse(item).id);
 

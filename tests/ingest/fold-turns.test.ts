@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { advanceStreams } from '../../services/ingest/advance-streams.js';
+import { runDueWork } from '../../services/ingest/advance-streams.js';
 import { foldInTurn } from '../../services/ingest/fold-turns.js';
 import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
 import { openStreams } from './open-streams.js';
@@ -17,7 +17,7 @@ const waiting = (carriage: string): number => own.streams().stream(hall, carriag
 function hurried(work: () => void = () => undefined): void {
   own.db.exec('begin immediate');
   work();
-  advanceStreams(own.streams(), () => undefined, 0);
+  runDueWork(own.streams(), () => undefined, 0);
   own.db.exec('commit');
 }
 
@@ -44,7 +44,7 @@ test('no mark and no record goes out before the accepted items are folded', () =
   own.take(`weld/${hall}/f1/readings`, message(0, 200));
   for (let turn = 0; turn < 4; turn += 1) {
     own.now += 2_000_000;
-    advanceStreams(own.streams(), (topic) => { told.push(`${turn} ${topic}`); }, 0);
+    runDueWork(own.streams(), (topic) => { told.push(`${turn} ${topic}`); }, 0);
   }
   own.db.exec('commit');
   expect(told.filter((line) => line.endsWith('/stored'))).toEqual([`3 weld/${hall}/f1/stored`]);

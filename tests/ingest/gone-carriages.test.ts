@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { advanceStreams } from '../../services/ingest/advance-streams.js';
+import { runDueWork } from '../../services/ingest/advance-streams.js';
 import { isQuiet, unloadQuiet } from '../../services/ingest/quiet-streams.js';
 import { forgetUnused, retireCarriage, type GoneCarriage } from '../../services/ingest/retire-carriage.js';
 import { gatherLeaving, gatherUnused } from '../../services/ingest/store/gather-carriage.js';
@@ -35,7 +35,7 @@ function send(carriage: string, current: number): void {
 function wait(seconds: number): void {
   for (let k = 0; k < seconds; k += 1) {
     own.now += 1e6;
-    advanceStreams(own.streams(), () => undefined);
+    runDueWork(own.streams(), () => undefined);
   }
 }
 

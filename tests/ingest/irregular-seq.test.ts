@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { advanceStreams } from '../../services/ingest/advance-streams.js';
+import { runDueWork } from '../../services/ingest/advance-streams.js';
 import { expectAccounted } from './accounted.js';
 import { killed } from './arrive.js';
 import { openStreams } from './open-streams.js';
@@ -25,7 +25,7 @@ function send(boot: string, seqs: readonly number[]): void {
     own.now += 100e6;
     own.db.exec('begin');
     own.take('weld/hall/c1/readings', JSON.stringify(items));
-    advanceStreams(own.streams(), () => undefined);
+    runDueWork(own.streams(), () => undefined);
     own.db.exec('commit');
   }
 }

@@ -1,10 +1,10 @@
 import { mkdtempSync, rmSync, writeFileSync } from 'node:fs';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
-import { flushStream } from '../../services/ingest/flush-stream.js';
+import { writeRunRecords } from '../../services/ingest/flush-stream.js';
 import type { FoldDeps } from '../../services/ingest/fold-deps.js';
 import { foldFresh } from '../../services/ingest/fold-stream.js';
-import { writeKept } from '../../services/ingest/keep-messages.js';
+import { writeMessageLog } from '../../services/ingest/keep-messages.js';
 import { knownPasses } from '../../services/ingest/known-passes.js';
 import { knownProcedures } from '../../services/ingest/known-procedures.js';
 import type { Statements } from '../../services/ingest/statements.js';
@@ -16,7 +16,7 @@ import { openStore } from '../../services/ingest/store/open-store.js';
 import { streamAccess } from '../../services/ingest/stream-access.js';
 import type { StreamAccess } from '../../services/ingest/stream-access.js';
 import type { Carriage } from '../../services/ingest/carriage.js';
-import { takeIncoming } from '../../services/ingest/take-incoming.js';
+import { handleMessage } from '../../services/ingest/take-incoming.js';
 import type { IncomingCounts } from '../../services/ingest/take-incoming.js';
 import { emptyChangeSet, isEmptyChangeSet, type ChangeSet } from '../../shared/records/change-set.js';
 import { migrate } from '../../shared/records/migrate.js';
@@ -77,7 +77,7 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined,
       for (let again = 0; again === 0 || (again < 4 && carriage.fold.dirtyFrom !== null); again += 1) {
         save();
         foldAgain(carriage, access);
-        flushStream(carriage, fold);
+        writeRunRecords(carriage, fold);
       }
     };
     return Object.assign(access, { fold, finish, writer: changeWriter(db) });
@@ -86,7 +86,7 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined,
   const save = (packs = true): void => {
     if (streams === null) return;
     const { all, fold, writer } = streams;
-    if (packs) for (const carriage of all.values()) writeKept(carriage, fold.changes);
+    if (packs) for (const carriage of all.values()) writeMessageLog(carriage, fold.changes);
     const { changes } = fold;
     fold.changes = emptyChangeSet();
     if (!isEmptyChangeSet(changes)) applied.push(changes);
@@ -113,7 +113,7 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined,
       // One that is not in memory is read from the store.
       if (!access.all.has(topic.split('/').slice(1, 3).concat('').join('/'))) save(false);
       const message = { topic, payload: typeof payload === 'string' ? Buffer.from(payload) : payload, retained: false, acknowledge: () => undefined };
-      takeIncoming(gatherMessage(message, access), access, counts);
+      handleMessage(gatherMessage(message, access), access, counts);
     },
     close: () => {
       db.close();

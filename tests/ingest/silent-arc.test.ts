@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
 import { foldFresh } from '../../services/ingest/fold-stream.js';
-import { followSilence } from '../../services/ingest/follow-silence.js';
+import { raiseSilenceAlarm } from '../../services/ingest/follow-silence.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
 
 let own: OpenStreams;
@@ -18,7 +18,7 @@ afterEach(() => {
 function silent(): (number | null)[] {
   const carriage = own.streams().stream('hall', 'c1', '');
   foldFresh(carriage, own.streams().fold);
-  followSilence(carriage, own.streams().fold);
+  raiseSilenceAlarm(carriage, own.streams().fold);
   return carriage.alarms.atHand.filter(({ quantity, returnedAt }) => quantity === 'noData' && returnedAt === null).map(({ arc }) => arc);
 }
 

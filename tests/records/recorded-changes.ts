@@ -1,7 +1,7 @@
 import { assignFinishedRun } from '../../services/ingest/assign-stream.js';
 import { keepJobChange } from '../../services/ingest/job-changes.js';
 import { acknowledgeAlarm } from '../../shared/weld/alarm-life.js';
-import { keepAlarm } from '../../services/ingest/keep-alarms.js';
+import { saveAlarm } from '../../services/ingest/keep-alarms.js';
 import { ensureProcedure } from '../../services/ingest/store/gather-names.js';
 import { gatherRun } from '../../services/ingest/store/gather-run.js';
 import type { ChangeSet } from '../../shared/records/change-set.js';
@@ -86,6 +86,6 @@ function acknowledge(own: OpenStreams): void {
   commit(own, () => {
     const { fold } = own.streams();
     const carriage = own.streams().stream(hall, 'c1', '');
-    for (const { facts } of [...carriage.alarms.stored.known.values()]) keepAlarm(carriage, acknowledgeAlarm(facts, 'op-07', 'seen', own.now), fold);
+    for (const { facts } of [...carriage.alarms.stored.known.values()]) saveAlarm(carriage, acknowledgeAlarm(facts, 'op-07', 'seen', own.now), fold);
   });
 }

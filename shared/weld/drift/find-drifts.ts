@@ -7,8 +7,8 @@ import { presentSpeed } from '../present-rates.js';
 import type { RunSums } from '../run-sums.js';
 import type { Window } from '../run-windows.js';
 import { startDriftTrack } from './drift-track.js';
-import type { Followed } from './follow-rows.js';
-import { followRows } from './follow-rows.js';
+import type { DriftingSeries } from './follow-rows.js';
+import { feedDrift } from './follow-rows.js';
 import { forecastDrift } from './forecast-drift.js';
 import type { SecondMemory } from './second-sums.js';
 import { ofRun, startSecondMemory } from './second-sums.js';
@@ -34,7 +34,7 @@ export function findDrifts(groups: readonly RowGroup[], sums: Pick<RunSums, 'par
   if (windows === null || newest === undefined) return [];
   const { rows, at } = newest;
   if (columnOf(rows, at, runColumn.on) === 0) return [];
-  const followed: Followed[] = [];
+  const followed: DriftingSeries[] = [];
   let since = 0;
   const end = arcsEnd(rows, at);
   for (let own = firstArc(at); own < end; own += arcStride) {
@@ -43,11 +43,11 @@ export function findDrifts(groups: readonly RowGroup[], sums: Pick<RunSums, 'par
     const begun = weldSince(groups, arc, sums);
     since = Math.max(since, begun);
     const ofArc = followedOf(arc, driftingArcNames, windows.arcs[arc] ?? {});
-    followRows(ofArc, groups, arc, begun, sums.parameters, memory);
+    feedDrift(ofArc, groups, arc, begun, sums.parameters, memory);
     followed.push(...ofArc);
   }
   const ofCarriage = followedOf(null, driftingRunNames, windows.run);
-  followRows(ofCarriage, groups, ofRun, since, sums.parameters, memory);
+  feedDrift(ofCarriage, groups, ofRun, since, sums.parameters, memory);
   followed.push(...ofCarriage);
   const now = ((columnOf(rows, at, runColumn.index) + 1) * rowLength) / 1e6;
   const toWeldEnd = Math.min(weldTo, turn) - columnOf(rows, at, runColumn.travelled) - columnOf(rows, at, runColumn.advance);
@@ -64,7 +64,7 @@ export function findDrifts(groups: readonly RowGroup[], sums: Pick<RunSums, 'par
     .sort((a, b) => a.leavesIn - b.leavesIn);
 }
 
-function followedOf<Name extends DriftingName>(arc: number | null, names: readonly Name[], windows: Readonly<Partial<Record<Name, Window>>>): Followed[] {
+function followedOf<Name extends DriftingName>(arc: number | null, names: readonly Name[], windows: Readonly<Partial<Record<Name, Window>>>): DriftingSeries[] {
   return names.flatMap((quantity) => {
     const window = windows[quantity];
     return window === undefined ? [] : [{ arc, quantity, window, track: startDriftTrack() }];

@@ -7,7 +7,7 @@ import { addToDrift } from './drift-track.js';
 import type { SecondMemory } from './second-sums.js';
 import { secondSums } from './second-sums.js';
 
-export interface Followed {
+export interface DriftingSeries {
   readonly arc: number | null;
   readonly quantity: DriftingName;
   readonly window: Window;
@@ -15,7 +15,7 @@ export interface Followed {
 }
 
 /** Leads rows from index `since` on through the tracks of one arc, or (`ofRun`) of the run. */
-export function followRows(followed: readonly Followed[], rows: readonly RowGroup[], of: number, since: number, parameters: RunParameters, memory: SecondMemory): void {
+export function feedDrift(followed: readonly DriftingSeries[], rows: readonly RowGroup[], of: number, since: number, parameters: RunParameters, memory: SecondMemory): void {
   if (followed.length === 0) return;
   for (const { second, sums } of secondSums(rows, of, since, parameters, memory)) {
     for (const { quantity, track } of followed) {
