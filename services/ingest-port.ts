@@ -1,5 +1,5 @@
-import type { Assignment, MaterialChange } from '../shared/weld/assignment.js';
-import type { PreparationChange } from '../shared/weld/enter-preparation.js';
+import type { Assignment, MaterialChange } from '../shared/weld/procedure/assignment.js';
+import type { PreparationChange } from '../shared/weld/preparation/enter-preparation.js';
 
 /** Items since the process's start; `received = stored + duplicate + refused` always holds. */
 export interface ItemCounters {

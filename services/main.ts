@@ -12,8 +12,8 @@ import { sqliteTraceReader, sqliteTracesSchema } from '../shared/traces/sqlite-t
 import { createApp } from './api/app.js';
 import { removeSpooled } from './csv/spool-log.js';
 import { lockDataDir } from './data-lock.js';
-import { lookForDamage } from './ingest/look-for-damage.js';
-import { startIngest } from './ingest/worker-port.js';
+import { lookForDamage } from './ingest/thread/look-for-damage.js';
+import { startIngest } from './ingest/thread/worker-port.js';
 import { makeFolder } from './make-folder.js';
 import { wrongSetting } from './setting-values.js';
 import type { Settings } from './settings.js';

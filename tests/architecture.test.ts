@@ -57,16 +57,21 @@ const mayImport: Readonly<Record<string, readonly string[]>> = {
   'dashboards/': ['dashboards/', 'shared/api-types', 'shared/weld/', 'preact', '@preact/signals', 'uplot', 'vite'],
 };
 
+/** The folders of two large parts, each of which may import those before it; files beside them stand below all. */
+const floors: Readonly<Record<string, readonly string[]>> = {
+  'shared/weld/': ['items', 'procedure', 'rows', 'arcs', 'judging', 'decode', 'run', 'along', 'ahead', 'preparation'],
+  'services/ingest/': ['mqtt', 'fold', 'store', 'alarms', 'answers', 'records', 'writer', 'thread'],
+};
+
 /** What of ingest reads the store before a commit is computed, or carries out its changes. */
 const gatherAndApply = [
-  'services/ingest/store/', 'services/ingest/statements', 'services/ingest/summed-rows', 'services/ingest/import-statements', 'services/ingest/stream-access', 'services/ingest/stream-load',
-  'services/ingest/count-stored', 'services/ingest/check-account', 'services/ingest/held-log', 'services/ingest/selected-alarms',
+  'services/ingest/store/', 'services/ingest/writer/gather-', 'services/ingest/writer/fold-again', 'services/ingest/writer/read-checkpoints', 'services/ingest/writer/stored-marks', 'services/ingest/writer/stream-access', 'services/ingest/writer/stream-load',
+  'services/ingest/writer/count-stored', 'services/ingest/writer/check-account', 'services/ingest/thread/held-log', 'services/ingest/alarms/selected-alarms',
 ];
 /** What puts gathering, computing and applying together, or asks for it. */
 const putsTogether = [
-  'services/ingest/commit-pipeline', 'services/ingest/committer',
-  'services/ingest/recorder', 'services/ingest/take-batch', 'services/ingest/refold-turns', 'services/ingest/keep-house',
-  'services/ingest/alarm-calls', 'services/ingest/import-calls', 'services/ingest/forget-import', 'services/ingest/run-imports', 'services/ingest/worker-', 'services/ingest/ingest-worker', 'services/ingest/damage-worker', 'services/ingest/look-for-damage',
+  'services/ingest/writer/commit-pipeline', 'services/ingest/writer/committer',
+  'services/ingest/writer/recorder', 'services/ingest/writer/take-batch', 'services/ingest/writer/refold-turns', 'services/ingest/writer/keep-house', 'services/ingest/writer/forget-import', 'services/ingest/thread/',
 ];
 
 function folderOf(path: string): string | undefined {
@@ -105,6 +110,17 @@ describe('dependencies point one way', () => {
     expect(files.flatMap((file) => wrongImports(file, allowed).map((name) => `${file.path} imports ${name}`))).toEqual([]);
   });
 
+  it.each(Object.entries(floors))('the folders of %s stand on those before them, and no file lies elsewhere', (part, folders) => {
+    const floorOf = (name: string): number => {
+      const [folder = '', file] = name.slice(part.length).split('/');
+      return file === undefined ? -1 : folders.indexOf(folder);
+    };
+    const files = bounded.filter(({ path }) => path.startsWith(part) && path.endsWith('.ts'));
+    const upwards = files.flatMap((file) => importsOf(file).filter((name) => name.startsWith(part) && floorOf(name) > floorOf(file.path)).map((name) => `${file.path} imports ${name}`));
+    expect(upwards).toEqual([]);
+    expect([...new Set(files.map(({ path }) => path.slice(part.length).split('/').slice(0, -1).join('/')))].sort()).toEqual(['', ...folders].sort());
+  });
+
   it('lets ingest fold without a store: code that computes does not import code that reads or writes the store', () => {
     const ingest = bounded.filter(({ path }) => path.startsWith('services/ingest/') && !path.startsWith('services/ingest/mqtt/'));
     const database = ['shared/sqlite/sqlite-file.js', 'shared/records/open-database.js', 'shared/traces/sqlite-traces.js', 'kysely'];
@@ -118,7 +134,7 @@ describe('dependencies point one way', () => {
 
   it('lets ingest know the time by the clock that it is handed; its sockets and the thread of HTTP have timers of their own', () => {
     const readers = bounded.filter(({ path, text }) => path.startsWith('services/ingest/') && /\bDate\.now\b|\bperformance\.now\b|\bset(Timeout|Interval|Immediate)\b/.test(withoutComments(text)));
-    expect(readers.map(({ path }) => path).filter((path) => !path.startsWith('services/ingest/mqtt/'))).toEqual(['services/ingest/clock.ts', 'services/ingest/run-imports.ts']);
+    expect(readers.map(({ path }) => path).filter((path) => !path.startsWith('services/ingest/mqtt/'))).toEqual(['services/ingest/clock.ts', 'services/ingest/thread/run-imports.ts']);
   });
 
   it('keeps shared/weld free of clocks, chance and output', () => {

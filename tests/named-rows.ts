@@ -1,10 +1,10 @@
 import { plainBytes } from '../shared/traces/plain-rows.js';
 import type { TraceReader } from '../shared/traces/trace-store.js';
-import type { ArcColumn, RunColumn } from '../shared/weld/row.js';
-import { arcColumns, columnOf, runColumns } from '../shared/weld/row.js';
-import { arcNumber, arcsEnd, arcStride, beginArcRow, beginGroup, firstArc, startRoom } from '../shared/weld/row-group.js';
-import type { RowGroup } from '../shared/weld/row-group.js';
-import type { RowStretch } from '../shared/weld/row-stretch.js';
+import type { ArcColumn, RunColumn } from '../shared/weld/rows/row.js';
+import { arcColumns, columnOf, runColumns } from '../shared/weld/rows/row.js';
+import { arcNumber, arcsEnd, arcStride, beginArcRow, beginGroup, firstArc, startRoom } from '../shared/weld/rows/row-group.js';
+import type { RowGroup } from '../shared/weld/rows/row-group.js';
+import type { RowStretch } from '../shared/weld/rows/row-stretch.js';
 
 /** Rows with their columns by name: as tests make and read them. */
 export type ArcRow = Readonly<Record<ArcColumn, number>>;

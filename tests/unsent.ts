@@ -1,6 +1,6 @@
 import type { SpreadColumn } from '../shared/weld/quantities.js';
 import { optionalNames, quantities, spreadNames } from '../shared/weld/quantities.js';
-import { recordOf } from '../shared/weld/record-of.js';
+import { recordOf } from '../shared/weld/rows/record-of.js';
 
 /** An item's values of what it does not send. */
 export const unsentValues = recordOf(optionalNames, () => null);

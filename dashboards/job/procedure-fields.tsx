@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import { runGroupOf } from '../../shared/weld/procedure-parameters.js';
+import { runGroupOf } from '../../shared/weld/procedure/procedure-parameters.js';
 import { Mark } from '../shared/mark.js';
 import { wordsOf } from '../shared/words.js';
 import { ChoiceInput } from './job-field.js';

@@ -1,6 +1,6 @@
-import { noProcedure } from '../../shared/weld/zone.js';
+import { noProcedure } from '../../shared/weld/procedure/zone.js';
 import { quantities, type AlarmedName, type ArcLimitName, type RunLimitName } from '../../shared/weld/quantities.js';
-import { judgingDefaults } from '../../shared/weld/run-windows.js';
+import { judgingDefaults } from '../../shared/weld/procedure/run-windows.js';
 import { shownAs } from '../shared/alarm-sentence.js';
 import type { ShownQuantity } from '../shared/units.js';
 

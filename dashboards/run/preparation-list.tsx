@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
-import { askedPreparation } from '../../shared/weld/preparation.js';
+import { askedPreparation } from '../../shared/weld/preparation/preparation.js';
 import { FactList } from '../shared/fact-list.js';
 import { Mark } from '../shared/mark.js';
 import { entryName, entryValue, missingWords } from '../shared/preparation-sentence.js';

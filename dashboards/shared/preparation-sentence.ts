@@ -1,5 +1,5 @@
 import type { PreparationState } from '../../shared/api-types/preparation.js';
-import type { AskedEntry, EntryLimit, PreparationEntry } from '../../shared/weld/preparation.js';
+import type { AskedEntry, EntryLimit, PreparationEntry } from '../../shared/weld/preparation/preparation.js';
 import { preparationWords } from './preparation-words.js';
 import { digitsOf, shown, type ShownQuantity } from './units.js';
 import { wordsOf } from './words.js';

@@ -1,5 +1,5 @@
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
-import { missingOf, type AskedEntry } from '../../shared/weld/preparation.js';
+import { missingOf, type AskedEntry } from '../../shared/weld/preparation/preparation.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { formatHour } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';

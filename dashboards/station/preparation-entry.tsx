@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
-import type { AskedEntry } from '../../shared/weld/preparation.js';
+import type { AskedEntry } from '../../shared/weld/preparation/preparation.js';
 import { Mark } from '../shared/mark.js';
 import { entryName, isNumberEntry, limitWords } from '../shared/preparation-sentence.js';
 import { shown } from '../shared/units.js';

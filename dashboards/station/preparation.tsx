@@ -2,7 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import { fluxDryingHint, missingOf, type AskedEntry } from '../../shared/weld/preparation.js';
+import { fluxDryingHint, missingOf, type AskedEntry } from '../../shared/weld/preparation/preparation.js';
 import { Mark } from '../shared/mark.js';
 import { entryName, entryValue } from '../shared/preparation-sentence.js';
 import { preparationWords } from '../shared/preparation-words.js';

@@ -2,9 +2,9 @@ import { useRef, useState } from 'preact/hooks';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import { enterPreparation, type PreparationChange } from '../../shared/weld/enter-preparation.js';
-import { askedPreparation, type AskedEntry } from '../../shared/weld/preparation.js';
-import { runGroupOf } from '../../shared/weld/procedure-parameters.js';
+import { enterPreparation, type PreparationChange } from '../../shared/weld/preparation/enter-preparation.js';
+import { askedPreparation, type AskedEntry } from '../../shared/weld/preparation/preparation.js';
+import { runGroupOf } from '../../shared/weld/procedure/procedure-parameters.js';
 import { fetchProcedure, fetchRuns, putPreparation } from '../shared/api.js';
 import { useAnswer, type AnswerNow } from '../shared/use-answer.js';
 

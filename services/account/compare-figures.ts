@@ -1,18 +1,18 @@
 import { isDeepStrictEqual } from 'node:util';
-import type { Assignment } from '../../shared/weld/assignment.js';
-import { timelineContext } from '../../shared/weld/assignment-timeline.js';
-import { foldItem, settleFold, startFold } from '../../shared/weld/carriage-fold.js';
-import { collect, type FoldOutput } from '../../shared/weld/live-fold.js';
-import { comparePositions } from '../../shared/weld/order.js';
-import { procedureParameters, type ProcedureOutline } from '../../shared/weld/procedure-parameters.js';
-import { judgedFigures, judgedSums, runMarks } from '../../shared/weld/run-figures.js';
-import type { RunState } from '../../shared/weld/run-state.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
+import { timelineContext } from '../../shared/weld/run/assignment-timeline.js';
+import { foldItem, settleFold, startFold } from '../../shared/weld/run/carriage-fold.js';
+import { collect, type FoldOutput } from '../../shared/weld/run/live-fold.js';
+import { comparePositions } from '../../shared/weld/items/order.js';
+import { procedureParameters, type ProcedureOutline } from '../../shared/weld/procedure/procedure-parameters.js';
+import { judgedFigures, judgedSums, runMarks } from '../../shared/weld/run/run-figures.js';
+import type { RunState } from '../../shared/weld/run/run-state.js';
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
-import { noProcedure, type ProcedureParameters } from '../../shared/weld/zone.js';
+import { noProcedure, type ProcedureParameters } from '../../shared/weld/procedure/zone.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
-import { checkedFold } from '../ingest/fold-checkpoint.js';
-import { foldShape } from '../ingest/fold-shape.js';
-import type { SavedSpan } from '../ingest/run-book.js';
+import { checkedFold } from '../ingest/fold/fold-checkpoint.js';
+import { foldShape } from '../ingest/fold/fold-shape.js';
+import type { SavedSpan } from '../ingest/fold/run-book.js';
 import type { StoredCarriage } from './stored-carriage.js';
 
 /** How many of a carriage's newest runs are computed again. */

@@ -1,7 +1,7 @@
-import { addTallies, emptyTally, sameTally, tallyLess, tallyOf, type ItemTally } from '../../shared/weld/item-tally.js';
-import { comparePositions, type Position } from '../../shared/weld/order.js';
-import { ranges } from '../../shared/weld/seq-marks.js';
-import { arrivalsPerMessage } from '../ingest/keep-messages.js';
+import { addTallies, emptyTally, sameTally, tallyLess, tallyOf, type ItemTally } from '../../shared/weld/items/item-tally.js';
+import { comparePositions, type Position } from '../../shared/weld/items/order.js';
+import { ranges } from '../../shared/weld/items/seq-marks.js';
+import { arrivalsPerMessage } from '../ingest/fold/message-log.js';
 import type { StoredCarriage } from './stored-carriage.js';
 
 export interface ItemCount {

@@ -1,16 +1,16 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
-import type { Anchor, Timeline } from '../../shared/weld/assignment-timeline.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
+import type { Anchor, Timeline } from '../../shared/weld/run/assignment-timeline.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
-import { tallyItem, type ItemTally } from '../../shared/weld/item-tally.js';
-import { bootName, orderItem, type OrderedItem } from '../../shared/weld/order.js';
-import { addSeq, emptySeqSet, type SeqSet } from '../../shared/weld/seq-marks.js';
-import { readMarks, type MarkPiece } from '../../shared/weld/seq-marks-text.js';
+import { tallyItem, type ItemTally } from '../../shared/weld/items/item-tally.js';
+import { bootName, orderItem, type OrderedItem } from '../../shared/weld/items/order.js';
+import { addSeq, emptySeqSet, type SeqSet } from '../../shared/weld/items/seq-marks.js';
+import { readMarks, type MarkPiece } from '../../shared/weld/items/seq-marks-text.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
-import type { CheckpointPlace } from '../ingest/fold-checkpoint.js';
-import { arrivalsPerMessage } from '../ingest/keep-messages.js';
+import type { CheckpointPlace } from '../ingest/fold/fold-checkpoint.js';
+import { arrivalsPerMessage } from '../ingest/fold/message-log.js';
 import { messagesOf } from '../ingest/store/kept-rows.js';
-import type { KeptRow } from '../ingest/statements.js';
+import type { KeptRow } from '../ingest/store/statements.js';
 
 export interface StoredBoot {
   readonly boot: string;

@@ -1,4 +1,4 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { checkAssignment } from '../../shared/weld/decode/decode-assignment.js';
 import { problemError } from './problem-error.js';
 

@@ -2,7 +2,7 @@ import { z } from 'zod';
 import { timePattern } from '../../shared/api-types/described-text.js';
 import { importAnswerSchema } from '../../shared/api-types/entries.js';
 import { freeText } from '../../shared/api-types/free-text.js';
-import type { Assignment } from '../../shared/weld/assignment.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
 import type { IngestPort } from '../ingest-port.js';
 import { checkedAssignment } from './checked-assignment.js';

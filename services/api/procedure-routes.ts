@@ -7,7 +7,7 @@ import type { Procedure, ProcedureBody } from '../../shared/api-types/procedure.
 import { writeCursor } from '../../shared/records/page.js';
 import { countRuns, findProcedure, listProcedures, type StoredProcedure } from '../../shared/records/procedures.js';
 import type { Database } from '../../shared/records/tables.js';
-import { isoTime } from '../../shared/weld/run-figures.js';
+import { isoTime } from '../../shared/weld/run/run-figures.js';
 import type { IngestPort } from '../ingest-port.js';
 import { portProblem } from './errors.js';
 import { problemError } from './problem-error.js';

@@ -1,8 +1,8 @@
 import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
 import type { StoredRun } from '../../shared/records/runs.js';
-import type { Profile } from '../../shared/weld/profile.js';
+import type { Profile } from '../../shared/weld/along/profile.js';
 import { judgedArcNames, judgedRunNames, quantities, spreadNames, type QuantityName } from '../../shared/weld/quantities.js';
-import type { Trace } from '../../shared/weld/thin-trace.js';
+import type { Trace } from '../../shared/weld/along/thin-trace.js';
 import { csvAnswer, timesIn, type Cell } from './csv-text.js';
 import type { Answer } from './route.js';
 

@@ -6,8 +6,8 @@ import { runSchema } from '../../shared/api-types/run.js';
 import { findProcedure } from '../../shared/records/procedures.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
-import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
-import { noProcedure, runParameters, type RunParameters } from '../../shared/weld/zone.js';
+import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
+import { noProcedure, runParameters, type RunParameters } from '../../shared/weld/procedure/zone.js';
 
 /** What is needed to place a run's rows on its seam, and to compute heat input from energy. */
 export interface RunGeometry {

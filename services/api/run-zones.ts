@@ -1,8 +1,8 @@
 import type { ZoneStretch } from '../../shared/api-types/trace.js';
 import type { TraceReader } from '../../shared/traces/trace-store.js';
-import { rowLength } from '../../shared/weld/row.js';
-import { valueAt } from '../../shared/weld/row-stretch.js';
-import { isoTime, tidy } from '../../shared/weld/run-figures.js';
+import { rowLength } from '../../shared/weld/rows/row.js';
+import { valueAt } from '../../shared/weld/rows/row-stretch.js';
+import { isoTime, tidy } from '../../shared/weld/run/run-figures.js';
 import type { RunGeometry } from './run-geometry.js';
 
 /** The zones of a run in order, with the places at which the carriage stood when each began and ended. */

@@ -1,6 +1,6 @@
 import { readFile } from 'node:fs/promises';
 import type { Command } from 'commander';
-import type { Assignment } from '../../shared/weld/assignment.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { checkAssignment } from '../../shared/weld/decode/decode-assignment.js';
 import { exitCodes, wrongUsage } from './usage.js';
 

@@ -1,5 +1,5 @@
 import { pino } from 'pino';
-import { assignmentPayload } from '../../shared/weld/assignment-payload.js';
+import { assignmentPayload } from '../../shared/weld/procedure/assignment-payload.js';
 import type { ImportAnswer, ImportRequest, PortFailure } from '../ingest-port.js';
 import { DataDirInUse } from '../data-lock.js';
 import { startService } from '../main.js';

@@ -1,5 +1,5 @@
 import { quantities, requiredNames, sentNames, type SentName } from '../../shared/weld/quantities.js';
-import { recordOf } from '../../shared/weld/record-of.js';
+import { recordOf } from '../../shared/weld/rows/record-of.js';
 
 /** The columns that a log may have. */
 export const logColumns = ['time', ...sentNames, 'arc'] as const;

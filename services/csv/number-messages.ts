@@ -1,4 +1,4 @@
-import type { Item } from '../../shared/weld/item.js';
+import type { Item } from '../../shared/weld/items/item.js';
 import type { PackedItem } from './pack-lines.js';
 
 /**

@@ -1,6 +1,6 @@
-import type { Item, Values } from '../../shared/weld/item.js';
+import type { Item, Values } from '../../shared/weld/items/item.js';
 import { optionalNames, requiredNames, type OptionalName } from '../../shared/weld/quantities.js';
-import { recordOf } from '../../shared/weld/record-of.js';
+import { recordOf } from '../../shared/weld/rows/record-of.js';
 import type { LogLine } from './log-line.js';
 
 /** An item of a log before its message is numbered. */

@@ -5,7 +5,7 @@ import { numberMessages } from './number-messages.js';
 import { outlineLog } from './outline-log.js';
 import { spooledText, type SpooledLog } from './spool-log.js';
 import { toPayload } from './to-payload.js';
-import type { Item } from '../../shared/weld/item.js';
+import type { Item } from '../../shared/weld/items/item.js';
 
 /** A log that is read in a thread of its own, a slice at a time, so that a large one holds up neither pages nor ingest. */
 export interface LogInSlices {

@@ -1,6 +1,6 @@
-import type { Item } from '../../shared/weld/item.js';
+import type { Item } from '../../shared/weld/items/item.js';
 import { sentNames } from '../../shared/weld/quantities.js';
-import { recordOf } from '../../shared/weld/record-of.js';
+import { recordOf } from '../../shared/weld/rows/record-of.js';
 
 const encoder = new TextEncoder();
 

@@ -7,7 +7,7 @@ import { isAsWritten, readRecord } from '../records/record-sum.js';
 import { findRun, type FoundRun, type StoredRun } from '../records/runs.js';
 import { sharedPasses } from '../records/shared-passes.js';
 import type { Database } from '../records/tables.js';
-import { absenceText, type Absence } from '../weld/absence.js';
+import { absenceText, type Absence } from '../weld/run/absence.js';
 import { damageError, isDamageError } from '../sqlite/damage.js';
 import { sqliteCode } from '../sqlite/sqlite-error.js';
 import type { TraceReader } from '../traces/trace-store.js';

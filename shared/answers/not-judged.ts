@@ -1,6 +1,6 @@
 import type { Run } from '../api-types/run.js';
-import type { Assignment } from '../weld/assignment.js';
-import type { RunWindows, Window } from '../weld/run-windows.js';
+import type { Assignment } from '../weld/procedure/assignment.js';
+import type { RunWindows, Window } from '../weld/procedure/run-windows.js';
 
 /** Why no limits apply to a run, or null if some do. `revision` is that of the procedure it names, null if there is none of that name. */
 export function notJudged(assignment: Assignment | null, revision: number | null, windows: RunWindows | null): Run['notJudged'] {

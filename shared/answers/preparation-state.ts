@@ -1,7 +1,7 @@
-import type { Assignment, ConfirmedEntry } from '../weld/assignment.js';
-import { askedPreparation, confirmedEntries, missingOf, type MissingEntry, type PreparationGroup } from '../weld/preparation.js';
-import { runGroupOf, type RunGroupOutline } from '../weld/procedure-parameters.js';
-import { isoTime } from '../weld/run-figures.js';
+import type { Assignment, ConfirmedEntry } from '../weld/procedure/assignment.js';
+import { askedPreparation, confirmedEntries, missingOf, type MissingEntry, type PreparationGroup } from '../weld/preparation/preparation.js';
+import { runGroupOf, type RunGroupOutline } from '../weld/procedure/procedure-parameters.js';
+import { isoTime } from '../weld/run/run-figures.js';
 
 export interface PreparationAnswer {
   readonly missing: readonly MissingEntry[];

@@ -1,8 +1,8 @@
 import { assignmentAnswer } from '../api-types/assignment.js';
 import type { Run } from '../api-types/run.js';
-import { toldAbsences, type Absences } from '../weld/absence.js';
-import type { Assignment } from '../weld/assignment.js';
-import { isoTime, type RunFigures } from '../weld/run-figures.js';
+import { toldAbsences, type Absences } from '../weld/run/absence.js';
+import type { Assignment } from '../weld/procedure/assignment.js';
+import { isoTime, type RunFigures } from '../weld/run/run-figures.js';
 import type { PreparationAnswer } from './preparation-state.js';
 
 export interface RunRecordInput {

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { withdrawnCodes } from '../weld/alarm-life.js';
+import { withdrawnCodes } from '../weld/judging/alarm-life.js';
 import { actionTextsSchema, figureSchema, nameSchema, timeSchema } from './common.js';
 import { timePattern } from './described-text.js';
 import { freeText } from './free-text.js';

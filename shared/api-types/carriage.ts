@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { judgedArcNames, judgedRunNames, spreadNames } from '../weld/quantities.js';
-import { recordOf } from '../weld/record-of.js';
+import { recordOf } from '../weld/rows/record-of.js';
 import { alarmSchema } from './alarm.js';
 import { assignmentSchema } from './assignment.js';
 import { arcNumberSchema, figureSchema, nameSchema, timeSchema } from './common.js';

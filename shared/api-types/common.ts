@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { plainCodes, type Absence } from '../weld/absence.js';
+import { plainCodes, type Absence } from '../weld/run/absence.js';
 import { spreadNames } from '../weld/quantities.js';
 import { freeText } from './free-text.js';
 

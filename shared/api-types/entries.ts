@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { optionalNames, requiredNames } from '../weld/quantities.js';
-import { recordOf } from '../weld/record-of.js';
+import { recordOf } from '../weld/rows/record-of.js';
 import { assignmentSchema } from './assignment.js';
 import { arcNumberSchema, timeSchema } from './common.js';
 

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { actionTextsSchema, arcNumberSchema, timeSchema } from './common.js';
 import { alarmedNames, arcLimitNames, quantities, runLimitNames, type ArcLimitName, type RunLimitName } from '../weld/quantities.js';
-import { recordOf } from '../weld/record-of.js';
+import { recordOf } from '../weld/rows/record-of.js';
 import { freeText } from './free-text.js';
 
 const text = freeText(200);

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { spreadNames } from '../weld/quantities.js';
-import { recordOf } from '../weld/record-of.js';
+import { recordOf } from '../weld/rows/record-of.js';
 import { assignmentSchema } from './assignment.js';
 import { absentSchema, arcNumberSchema, figureSchema, nameSchema, reasonsSchema, timeSchema } from './common.js';
 import { preparationSchema } from './preparation.js';

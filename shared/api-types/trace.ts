@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { judgedArcNames, judgedRunNames, spreadNames } from '../weld/quantities.js';
-import { recordOf } from '../weld/record-of.js';
+import { recordOf } from '../weld/rows/record-of.js';
 import { arcNumberSchema, figureSchema, timeSchema } from './common.js';
 
 const columnSchema = z.array(figureSchema);

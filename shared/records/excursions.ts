@@ -1,5 +1,5 @@
 import type { Kysely } from 'kysely';
-import type { RunExcursion } from '../weld/run-excursions.js';
+import type { RunExcursion } from '../weld/run/run-excursions.js';
 import { readStored } from './damage.js';
 import { excursionSum, rowAsWritten } from './row-sum.js';
 import type { StoredRun } from './runs.js';

@@ -57,7 +57,7 @@ export interface KeptTable {
   arrived: number;
   /** `readings` or `senml`, or `pack`. */
   kind: string;
-  /** The message as it came; a pack as `services/ingest/kept-pack.ts` describes it. */
+  /** The message as it came; a pack as `services/ingest/message-log-format.ts` describes it. */
   payload: Uint8Array;
   /** Positions within the message of the items that counted, JSON; null where all of them did. */
   taken: string | null;

@@ -1,4 +1,4 @@
-import { arcRowFlags, rowLength } from '../weld/row.js';
+import { arcRowFlags, rowLength } from '../weld/rows/row.js';
 import { differences, evenSquares, greater, less, lesser, orElse, product, quotient, shifted, whereKnown, withoutSign } from './column-arithmetic.js';
 import { heldParts } from './column-port.js';
 import type { ColumnPort } from './column-port.js';

@@ -1,5 +1,5 @@
-import { firstIndex } from '../weld/first-index.js';
-import type { RowStretch } from '../weld/row-stretch.js';
+import { firstIndex } from '../weld/items/first-index.js';
+import type { RowStretch } from '../weld/rows/row-stretch.js';
 import { at } from './row-columns.js';
 
 /** Rows of a stretch in columns that the next one overwrites (column-room.ts). */

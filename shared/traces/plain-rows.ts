@@ -1,6 +1,6 @@
 import { endianness } from 'node:os';
-import type { ArcColumn, RunColumn } from '../weld/row.js';
-import { arcColumns, runColumns } from '../weld/row.js';
+import type { ArcColumn, RunColumn } from '../weld/rows/row.js';
+import { arcColumns, runColumns } from '../weld/rows/row.js';
 import { bareColumn } from './column-room.js';
 import type { ArcColumns, Columns, RunColumns } from './row-columns.js';
 

@@ -1,4 +1,4 @@
-import { rowLength } from '../weld/row.js';
+import { rowLength } from '../weld/rows/row.js';
 import { evenSquares, greater, less, lesser, perSecond, product, quotient, shifted } from './column-arithmetic.js';
 import { heldParts } from './column-port.js';
 import type { ColumnPort } from './column-port.js';

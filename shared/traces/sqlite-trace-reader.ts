@@ -1,6 +1,6 @@
 import { damageError, fileOf } from '../sqlite/damage.js';
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
-import type { RowStretch } from '../weld/row-stretch.js';
+import type { RowStretch } from '../weld/rows/row-stretch.js';
 import { keptColumns } from './kept-columns.js';
 import { arcRowCodec, codecOf, plainIndex, rowsBefore, runArc, runRowCodec } from './row-codec.js';
 import type { RowCodec } from './row-codec.js';

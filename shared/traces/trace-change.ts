@@ -1,4 +1,4 @@
-import { arcColumns, columnOf, runColumns } from '../weld/row.js';
+import { arcColumns, columnOf, runColumns } from '../weld/rows/row.js';
 import { plainBytes } from './plain-rows.js';
 import { runArc } from './row-codec.js';
 import type { TraceStore } from './trace-store.js';

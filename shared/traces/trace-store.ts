@@ -1,5 +1,5 @@
-import type { ArcColumn, RunColumn } from '../weld/row.js';
-import type { RowStretch } from '../weld/row-stretch.js';
+import type { ArcColumn, RunColumn } from '../weld/rows/row.js';
+import type { RowStretch } from '../weld/rows/row-stretch.js';
 
 /** Rows of one arc of one run, or (arc 0) of the run itself, in order of their index. Rows that are handed in lie one behind the other, and change no more. */
 export interface TraceStore {

@@ -1,5 +1,5 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
-import { enterPreparation } from '../../shared/weld/enter-preparation.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
+import { enterPreparation } from '../../shared/weld/preparation/enter-preparation.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { addRevision } from '../records/add-revision.js';
 import type { AlarmSelection, CommitFacts, EnteredMaterial, EnteredPreparation, ImportAnswer, ImportRequest, IngestPort, ItemCounters, LiveEvent, PortFailure, Signed, StorageHealth } from '../../services/ingest-port.js';

@@ -1,9 +1,9 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
 import { assignmentAnswer, assignmentRequestSchema, assignmentSchema, preparationRequestSchema } from '../../shared/api-types/assignment.js';
-import type { Assignment } from '../../shared/weld/assignment.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { checkAssignment } from '../../shared/weld/decode/decode-assignment.js';
-import { procedureParameters, runGroupOf } from '../../shared/weld/procedure-parameters.js';
+import { procedureParameters, runGroupOf } from '../../shared/weld/procedure/procedure-parameters.js';
 
 const limits: readonly (readonly [string, number, number])[] = [
   ['seamLength', 0, 1e7], ['thickness', 0, 1000], ['side', 1, 9], ['startOffset', -1e7, 1e7], ['runOn', 0, 1e5], ['runOff', 0, 1e5], ['diameter', 0, 1e6], ['preheat', -100, 1500], ['run', 1, 9999],

@@ -1,8 +1,8 @@
 import { setImmediate as nextTurn } from 'node:timers/promises';
 import type { IncomingMessage } from '../../services/ingest/mqtt/message-source.js';
 import type * as clockModule from '../../services/ingest/clock.js';
-import type * as countersModule from '../../services/ingest/counters.js';
-import type * as recorderModule from '../../services/ingest/recorder.js';
+import type * as countersModule from '../../services/ingest/writer/counters.js';
+import type * as recorderModule from '../../services/ingest/writer/recorder.js';
 import type * as storeModule from '../../services/ingest/store/open-store.js';
 import type * as writerModule from '../../services/ingest/store/threaded-writer.js';
 import type * as migrateModule from '../../shared/records/migrate.js';
@@ -33,9 +33,9 @@ export interface CpuFigures {
 
 /** The ingest core in this process, without a broker and without sockets: decode, order, fold, judge, store, commit. */
 async function measure({ file, kind, carriages, count, batch }: CpuPlan): Promise<CpuFigures> {
-  const { writeCounters, countersMemory, readCounters } = (await import(builtFile('services/ingest/counters.js'))) as typeof countersModule;
+  const { writeCounters, countersMemory, readCounters } = (await import(builtFile('services/ingest/writer/counters.js'))) as typeof countersModule;
   const { systemClock } = (await import(builtFile('services/ingest/clock.js'))) as typeof clockModule;
-  const { createRecorder } = (await import(builtFile('services/ingest/recorder.js'))) as typeof recorderModule;
+  const { createRecorder } = (await import(builtFile('services/ingest/writer/recorder.js'))) as typeof recorderModule;
   const { openStore } = (await import(builtFile('services/ingest/store/open-store.js'))) as typeof storeModule;
   const { threadedWriter } = (await import(builtFile('services/ingest/store/threaded-writer.js'))) as typeof writerModule;
   const { migrate } = (await import(builtFile('shared/records/migrate.js'))) as typeof migrateModule;

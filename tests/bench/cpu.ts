@@ -1,5 +1,5 @@
 import { join } from 'node:path';
-import { heapGrowthPercent, youngGenerationMb } from '../../services/ingest/heap-bounds.js';
+import { heapGrowthPercent, youngGenerationMb } from '../../services/ingest/thread/heap-bounds.js';
 import { scratchDir } from '../faults/service-process.js';
 import { startChild } from './bench-child.js';
 import { blockSamples, type MessageKind } from './bench-messages.js';

@@ -1,9 +1,9 @@
 import { cpus } from 'node:os';
-import { findDrifts } from '../../shared/weld/drift/find-drifts.js';
-import type { Drift } from '../../shared/weld/drift/find-drifts.js';
+import { findDrifts } from '../../shared/weld/ahead/find-drifts.js';
+import type { Drift } from '../../shared/weld/ahead/find-drifts.js';
 import type { DriftingName } from '../../shared/weld/quantities.js';
-import type { RunWindows, Window } from '../../shared/weld/run-windows.js';
-import { noProcedure, runParameters } from '../../shared/weld/zone.js';
+import type { RunWindows, Window } from '../../shared/weld/procedure/run-windows.js';
+import { noProcedure, runParameters } from '../../shared/weld/procedure/zone.js';
 import { leavingTime } from './leaving-time.js';
 import { noiseLevels, setPoints, simulatedWeld } from './simulated-weld.js';
 import type { Noise, SetQuantity } from './simulated-weld.js';

@@ -1,4 +1,4 @@
-import type { Window } from '../../shared/weld/run-windows.js';
+import type { Window } from '../../shared/weld/procedure/run-windows.js';
 import type { DriftingName } from '../../shared/weld/quantities.js';
 import type { RunRowGroup } from '../named-rows.js';
 

@@ -1,6 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import { join } from 'node:path';
-import { summedRows } from '../../services/ingest/summed-rows.js';
+import { summedRows } from '../../services/ingest/store/summed-rows.js';
 import { migrate } from '../../shared/records/migrate.js';
 import { openWriter, type SqliteFile } from '../../shared/records/open-database.js';
 import { sqliteTracesSchema, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';

@@ -1,7 +1,7 @@
 import type * as databaseModule from '../../shared/records/open-database.js';
 import type * as tracesModule from '../../shared/traces/sqlite-traces.js';
-import type * as bucketModule from '../../shared/weld/trace-bucket.js';
-import type * as thinModule from '../../shared/weld/thin-trace.js';
+import type * as bucketModule from '../../shared/weld/along/trace-bucket.js';
+import type * as thinModule from '../../shared/weld/along/thin-trace.js';
 import { childOptions, onParent, tellParent } from './bench-child.js';
 import { builtFile } from './built-service.js';
 import { runRows } from './made-store.js';
@@ -14,8 +14,8 @@ export interface TraceOrder {
 
 const { openReader } = (await import(builtFile('shared/records/open-database.js'))) as typeof databaseModule;
 const { sqliteTraceReader } = (await import(builtFile('shared/traces/sqlite-traces.js'))) as typeof tracesModule;
-const { speedColumns, thinTrace } = (await import(builtFile('shared/weld/thin-trace.js'))) as typeof thinModule;
-const { bucketColumns } = (await import(builtFile('shared/weld/trace-bucket.js'))) as typeof bucketModule;
+const { speedColumns, thinTrace } = (await import(builtFile('shared/weld/along/thin-trace.js'))) as typeof thinModule;
+const { bucketColumns } = (await import(builtFile('shared/weld/along/trace-bucket.js'))) as typeof bucketModule;
 
 const { file, start, points } = childOptions() as { file: string; start: number; points: number };
 let db = openReader(file);

@@ -8,7 +8,7 @@ import type { Alarm } from '../../shared/api-types/alarm.js';
 import { carriageSchema } from '../../shared/api-types/carriage.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
-import { enterPreparation } from '../../shared/weld/enter-preparation.js';
+import { enterPreparation } from '../../shared/weld/preparation/enter-preparation.js';
 import { traceSchema } from '../../shared/api-types/trace.js';
 import type { Trace } from '../../shared/api-types/trace.js';
 import type { Refused } from '../../shared/api-types/entries.js';

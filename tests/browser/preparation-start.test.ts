@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
-import { askedPreparation } from '../../shared/weld/preparation.js';
-import type { AskedEntry, PreparationEntry } from '../../shared/weld/preparation.js';
+import { askedPreparation } from '../../shared/weld/preparation/preparation.js';
+import type { AskedEntry, PreparationEntry } from '../../shared/weld/preparation/preparation.js';
 import { chooseUnits } from '../../dashboards/shared/choices.js';
 import { stepped } from '../../dashboards/station/entry-steps.js';
 import { withMaterialsOf, diametersFor, lotsFor, startOf } from '../../dashboards/station/preparation-start.js';

@@ -1,7 +1,7 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import type { ProcedureBody } from '../../shared/api-types/procedure.js';
-import { missingPreparation } from '../../shared/weld/preparation.js';
-import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
+import { missingPreparation } from '../../shared/weld/preparation/preparation.js';
+import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
 import { checkBody } from '../../dashboards/procedures/check-body.js';
 import { differences } from '../../dashboards/procedures/differences.js';
 import { bodyOf } from '../../dashboards/procedures/draft-body.js';

@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { parseLog } from './parse-log.js';
 import type { ParsedLog } from './parse-log.js';
-import { valueAt } from '../../shared/weld/item.js';
+import { valueAt } from '../../shared/weld/items/item.js';
 
 const start = Date.UTC(2026, 10, 25, 6);
 

@@ -3,7 +3,7 @@ import type { LogOutline, LogSource } from '../../services/csv/csv-log.js';
 import { logItems } from '../../services/csv/log-items.js';
 import { numberMessages } from '../../services/csv/number-messages.js';
 import { outlineLog } from '../../services/csv/outline-log.js';
-import type { Item } from '../../shared/weld/item.js';
+import type { Item } from '../../shared/weld/items/item.js';
 
 export interface ParsedLog extends Omit<LogOutline, 'items'> {
   readonly messages: readonly (readonly Item[])[];

@@ -3,7 +3,7 @@ import { expect, test } from 'vitest';
 import { parseLog } from './parse-log.js';
 import { toPayload } from '../../services/csv/to-payload.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
-import type { Item } from '../../shared/weld/item.js';
+import type { Item } from '../../shared/weld/items/item.js';
 import { unsentValues } from '../unsent.js';
 
 function roundTrip(message: readonly Item[]): Item[] {

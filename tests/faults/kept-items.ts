@@ -69,7 +69,7 @@ function messagesOf({ kind, payload, taken }: KeptRow): readonly KeptMessage[] {
   return kind === 'pack' ? messagesIn(payload) : [{ kind, payload, taken: taken === null ? null : (JSON.parse(taken) as number[]) }];
 }
 
-/** A pack, by the table of its bytes in `services/ingest/kept-pack.ts`; DataView throws where it ends too soon. */
+/** A pack, by the table of its bytes in `services/ingest/message-log-format.ts`; DataView throws where it ends too soon. */
 function messagesIn(pack: Uint8Array): KeptMessage[] {
   const view = new DataView(pack.buffer, pack.byteOffset, pack.byteLength);
   const messages: KeptMessage[] = [];

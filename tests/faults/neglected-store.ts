@@ -1,10 +1,10 @@
 import { join } from 'node:path';
-import { savedAlarm } from '../../services/ingest/keep-alarms.js';
-import { summedRows } from '../../services/ingest/summed-rows.js';
+import { savedAlarm } from '../../services/ingest/alarms/save-alarm.js';
+import { summedRows } from '../../services/ingest/store/summed-rows.js';
 import { migrate } from '../../shared/records/migrate.js';
 import { openWriter } from '../../shared/records/open-database.js';
 import { sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
-import { untouched } from '../../shared/weld/alarm-life.js';
+import { untouched } from '../../shared/weld/judging/alarm-life.js';
 
 /** Leaves alarms in a data directory as they are after weeks in which nobody acknowledged any: all of them over, a minute apart. */
 export function neglectAlarms(dataDir: string, site: string, carriages: readonly string[], alarmsEach: number): void {

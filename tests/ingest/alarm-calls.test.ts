@@ -1,9 +1,9 @@
 import { afterAll, expect, test } from 'vitest';
-import { alarmCalls } from '../../services/ingest/alarm-calls.js';
-import type { Recorder } from '../../services/ingest/recorder-options.js';
-import { serviceAlarms } from '../../services/ingest/service-alarms.js';
-import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
-import { untouched } from '../../shared/weld/alarm-life.js';
+import { alarmCalls } from '../../services/ingest/thread/alarm-calls.js';
+import type { Recorder } from '../../services/ingest/writer/recorder-options.js';
+import { serviceAlarms } from '../../services/ingest/alarms/service-alarms.js';
+import type { AlarmFacts } from '../../shared/weld/judging/alarm-life.js';
+import { untouched } from '../../shared/weld/judging/alarm-life.js';
 import { openStreams } from './open-streams.js';
 
 const own = openStreams();

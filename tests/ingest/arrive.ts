@@ -1,7 +1,7 @@
-import { runDueWork } from '../../services/ingest/advance-streams.js';
-import { dropOld } from '../../services/ingest/fold-stream.js';
-import { refoldInTurn } from '../../services/ingest/refold-turns.js';
-import type { Carriage } from '../../services/ingest/carriage.js';
+import { runDueWork } from '../../services/ingest/writer/run-due-work.js';
+import { dropOld } from '../../services/ingest/fold/fold-stream.js';
+import { refoldInTurn } from '../../services/ingest/writer/refold-turns.js';
+import type { Carriage } from '../../services/ingest/fold/carriage.js';
 import type { OpenStreams } from './open-streams.js';
 
 /** What a carriage of these tests sends: all of it lies on `weld/hall/CARRIAGE/…`. */

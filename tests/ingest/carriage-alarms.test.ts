@@ -1,10 +1,10 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { carriageAlarms } from '../../services/ingest/carriage-alarms.js';
-import { forgetOver, saveAlarm } from '../../services/ingest/keep-alarms.js';
-import type { Carriage } from '../../services/ingest/carriage.js';
+import { carriageAlarms } from '../../services/ingest/alarms/carriage-alarms.js';
+import { forgetOver, saveAlarm } from '../../services/ingest/alarms/save-alarm.js';
+import type { Carriage } from '../../services/ingest/fold/carriage.js';
 import { alarmSchema } from '../../shared/api-types/alarm.js';
-import { shelveAlarm, untouched } from '../../shared/weld/alarm-life.js';
-import type { AlarmFacts } from '../../shared/weld/alarm-life.js';
+import { shelveAlarm, untouched } from '../../shared/weld/judging/alarm-life.js';
+import type { AlarmFacts } from '../../shared/weld/judging/alarm-life.js';
 import { openStreams } from './open-streams.js';
 import type { OpenStreams } from './open-streams.js';
 

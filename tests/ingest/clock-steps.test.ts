@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
 import type { Clock } from '../../services/ingest/clock.js';
-import { clockSteps, stepInWords } from '../../services/ingest/clock-steps.js';
+import { clockSteps, stepInWords } from '../../services/ingest/writer/clock-steps.js';
 
 test('a wall clock that is set is seen, forward and back, and one that runs on is not', () => {
   let wall = Date.UTC(2026, 10, 25) * 1e3;

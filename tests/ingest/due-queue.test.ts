@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import type { Carriage } from '../../services/ingest/carriage.js';
-import { gatherNewestAlarms } from '../../services/ingest/store/gather-alarms.js';
+import type { Carriage } from '../../services/ingest/fold/carriage.js';
+import { gatherNewestAlarms } from '../../services/ingest/writer/gather-alarms.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { commit, hall } from './arrive.js';
 import { openStreams } from './open-streams.js';

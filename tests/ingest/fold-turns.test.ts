@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { runDueWork } from '../../services/ingest/advance-streams.js';
-import { foldInTurn } from '../../services/ingest/fold-turns.js';
+import { runDueWork } from '../../services/ingest/writer/run-due-work.js';
+import { foldInTurn } from '../../services/ingest/writer/fold-turns.js';
 import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
 import { openStreams } from './open-streams.js';
 import type { OpenStreams } from './open-streams.js';

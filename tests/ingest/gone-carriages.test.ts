@@ -1,11 +1,11 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { runDueWork } from '../../services/ingest/advance-streams.js';
-import { isQuiet, unloadQuiet } from '../../services/ingest/quiet-streams.js';
-import { forgetUnused, retireCarriage, type GoneCarriage } from '../../services/ingest/retire-carriage.js';
-import { gatherLeaving, gatherUnused } from '../../services/ingest/store/gather-carriage.js';
-import type { StreamAccess } from '../../services/ingest/stream-access.js';
+import { runDueWork } from '../../services/ingest/writer/run-due-work.js';
+import { isQuiet, unloadQuiet } from '../../services/ingest/writer/quiet-streams.js';
+import { forgetUnused, retireCarriage, type GoneCarriage } from '../../services/ingest/writer/retire-carriage.js';
+import { gatherLeaving, gatherUnused } from '../../services/ingest/writer/gather-carriage.js';
+import type { StreamAccess } from '../../services/ingest/writer/stream-access.js';
 import { openStore } from '../../services/ingest/store/open-store.js';
-import { streamAccess } from '../../services/ingest/stream-access.js';
+import { streamAccess } from '../../services/ingest/writer/stream-access.js';
 import { openStreams } from './open-streams.js';
 import type { OpenStreams } from './open-streams.js';
 

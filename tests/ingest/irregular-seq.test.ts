@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { runDueWork } from '../../services/ingest/advance-streams.js';
+import { runDueWork } from '../../services/ingest/writer/run-due-work.js';
 import { expectAccounted } from './accounted.js';
 import { killed } from './arrive.js';
 import { openStreams } from './open-streams.js';

@@ -1,7 +1,7 @@
 import { expect, test } from 'vitest';
-import { commitBudget, costOf } from '../../services/ingest/commit-budget.js';
-import { messageQueue } from '../../services/ingest/message-queue.js';
-import type { MessageQueue, Waiting } from '../../services/ingest/message-queue.js';
+import { commitBudget, costOf } from '../../services/ingest/writer/commit-budget.js';
+import { messageQueue } from '../../services/ingest/writer/message-queue.js';
+import type { MessageQueue, Waiting } from '../../services/ingest/writer/message-queue.js';
 
 const waiting = (carriage: string, number: number, kind = 'readings'): Waiting => ({ message: { topic: `weld/hall/${carriage}/${kind}`, payload: Buffer.from(String(number)), retained: false, acknowledge: () => undefined }, at: number });
 const told = ({ message, at }: Waiting): string => `${message.topic.split('/').slice(2).join(' ')} ${at}`;

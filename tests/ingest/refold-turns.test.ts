@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { mayRefold } from '../../services/ingest/refold-pace.js';
-import { foldWaiting, refoldInTurn } from '../../services/ingest/refold-turns.js';
-import type { Carriage } from '../../services/ingest/carriage.js';
+import { mayRefold } from '../../services/ingest/writer/refold-pace.js';
+import { foldWaiting, refoldInTurn } from '../../services/ingest/writer/refold-turns.js';
+import type { Carriage } from '../../services/ingest/fold/carriage.js';
 import { commit, finishAll, hall, killed, storedRuns } from './arrive.js';
 import { openStreams } from './open-streams.js';
 import type { OpenStreams } from './open-streams.js';

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, expect, test } from 'vitest';
-import { foldFresh } from '../../services/ingest/fold-stream.js';
-import { raiseSilenceAlarm } from '../../services/ingest/follow-silence.js';
+import { foldFresh } from '../../services/ingest/fold/fold-stream.js';
+import { raiseSilenceAlarm } from '../../services/ingest/alarms/raise-silence-alarm.js';
 import { openStreams, type OpenStreams } from './open-streams.js';
 
 let own: OpenStreams;

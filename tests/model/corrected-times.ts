@@ -1,4 +1,4 @@
-import type { ReceivedItem } from '../../shared/weld/item.js';
+import type { ReceivedItem } from '../../shared/weld/items/item.js';
 import type { TimedItem } from './plain-types.js';
 
 /** Interval used for a clock that does not advance where no earlier interval is known (rules, section 2). */

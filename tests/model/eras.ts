@@ -1,4 +1,4 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { PlacedAssignment } from './plain-types.js';
 
 /** A stretch of the canonical order under one assignment (or none). */

@@ -1,4 +1,4 @@
-import { valueAt } from '../../shared/weld/item.js';
+import { valueAt } from '../../shared/weld/items/item.js';
 import type { Segment, TimedItem } from './plain-types.js';
 
 const rowLength = 100_000;

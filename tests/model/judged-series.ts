@@ -1,6 +1,6 @@
 import type { SpreadColumn } from '../../shared/weld/quantities.js';
 import { quantities, spreadNames } from '../../shared/weld/quantities.js';
-import { arcRowFlags } from '../../shared/weld/row.js';
+import { arcRowFlags } from '../../shared/weld/rows/row.js';
 import type { ArcWindowName, Judged, ZonedRow } from './window-types.js';
 import { sum, weigh, type Weighted } from './weighted.js';
 import type { ArcRow } from '../named-rows.js';

@@ -1,4 +1,4 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { placeAt, whenTravelled, type Move } from './motion.js';
 import type { Burn, PlainProcedure, Span } from './plain-types.js';
 import type { RunParts } from './split-runs.js';

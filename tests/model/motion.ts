@@ -1,4 +1,4 @@
-import { valueAt } from '../../shared/weld/item.js';
+import { valueAt } from '../../shared/weld/items/item.js';
 import type { PlacedItem } from './held-values.js';
 import type { Span } from './plain-types.js';
 

@@ -1,4 +1,4 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 
 interface Limits {
   readonly min?: number | undefined;

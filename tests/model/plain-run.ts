@@ -1,4 +1,4 @@
-import type { ReceivedItem } from '../../shared/weld/item.js';
+import type { ReceivedItem } from '../../shared/weld/items/item.js';
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import { judgeArc } from './arc-state.js';
 import { baseOf, correctTimes } from './corrected-times.js';

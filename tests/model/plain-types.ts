@@ -1,5 +1,5 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
-import type { ReceivedItem } from '../../shared/weld/item.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
+import type { ReceivedItem } from '../../shared/weld/items/item.js';
 
 /** From which place in the canonical order an assignment holds. */
 export interface PlacedAssignment {

@@ -1,4 +1,4 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { Random } from './seeded-random.js';
 
 /** An assignment (or the end of one) that comes before the message with this number. */

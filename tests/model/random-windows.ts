@@ -1,5 +1,5 @@
-import type { ReceivedItem } from '../../shared/weld/item.js';
-import { valueAt } from '../../shared/weld/item.js';
+import type { ReceivedItem } from '../../shared/weld/items/item.js';
+import { valueAt } from '../../shared/weld/items/item.js';
 import type { Random } from './seeded-random.js';
 import type { ArcWindowName, PlainWindow, WindowProcedure } from './window-types.js';
 

@@ -1,4 +1,4 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import type { ArcState } from './arc-state.js';
 import { eraAt, type Era } from './eras.js';

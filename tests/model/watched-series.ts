@@ -1,4 +1,4 @@
-import { arcRowFlags } from '../../shared/weld/row.js';
+import { arcRowFlags } from '../../shared/weld/rows/row.js';
 import type { AlarmProcedure } from './alarm-types.js';
 import type { Delays } from './find-excursions.js';
 import { arcsOf, heatSeries } from './heat-series.js';

@@ -1,5 +1,5 @@
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
-import type { ReceivedItem } from '../../shared/weld/item.js';
+import type { ReceivedItem } from '../../shared/weld/items/item.js';
 import { judgeArc } from './arc-state.js';
 import { baseOf, correctTimes } from './corrected-times.js';
 import { eraAt, makeEras } from './eras.js';

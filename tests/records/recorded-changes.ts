@@ -1,9 +1,9 @@
-import { assignFinishedRun } from '../../services/ingest/assign-stream.js';
-import { keepJobChange } from '../../services/ingest/job-changes.js';
-import { acknowledgeAlarm } from '../../shared/weld/alarm-life.js';
-import { saveAlarm } from '../../services/ingest/keep-alarms.js';
-import { ensureProcedure } from '../../services/ingest/store/gather-names.js';
-import { gatherRun } from '../../services/ingest/store/gather-run.js';
+import { assignFinishedRun } from '../../services/ingest/writer/assign-stream.js';
+import { keepJobChange } from '../../services/ingest/writer/job-changes.js';
+import { acknowledgeAlarm } from '../../shared/weld/judging/alarm-life.js';
+import { saveAlarm } from '../../services/ingest/alarms/save-alarm.js';
+import { ensureProcedure } from '../../services/ingest/writer/gather-names.js';
+import { gatherRun } from '../../services/ingest/writer/gather-run.js';
 import type { ChangeSet } from '../../shared/records/change-set.js';
 import { commit, dropAll, finishAll, hall, killed, storedRuns } from '../ingest/arrive.js';
 import { openStreams, type OpenStreams } from '../ingest/open-streams.js';

@@ -1,6 +1,6 @@
 import { join } from 'node:path';
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import { foldShape } from '../../services/ingest/fold-shape.js';
+import { foldShape } from '../../services/ingest/fold/fold-shape.js';
 import { alarmSchema } from '../../shared/api-types/alarm.js';
 import { excursionSchema } from '../../shared/api-types/excursion.js';
 import { runSchema } from '../../shared/api-types/run.js';

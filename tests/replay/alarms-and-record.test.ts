@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import type { AlarmCondition } from '../../shared/weld/alarm-conditions.js';
-import { alarmConditions, conditionsRevision } from '../../shared/weld/alarm-conditions.js';
-import { foldItem, startFold } from '../../shared/weld/carriage-fold.js';
-import { judgedExcursions } from '../../shared/weld/run-excursions.js';
-import { judgedSums, runMarks } from '../../shared/weld/run-figures.js';
-import type { RunState } from '../../shared/weld/run-state.js';
+import type { AlarmCondition } from '../../shared/weld/run/alarm-conditions.js';
+import { alarmConditions, conditionsRevision } from '../../shared/weld/run/alarm-conditions.js';
+import { foldItem, startFold } from '../../shared/weld/run/carriage-fold.js';
+import { judgedExcursions } from '../../shared/weld/run/run-excursions.js';
+import { judgedSums, runMarks } from '../../shared/weld/run/run-figures.js';
+import type { RunState } from '../../shared/weld/run/run-state.js';
 import { countFrom } from '../counts.js';
 import { firstSeed, seedsFrom } from '../seeds.js';
 import { randomAlarms } from '../model/random-alarms.js';
 import { alarmItems } from './compare-alarms.js';
-import { startRoom } from '../../shared/weld/row-group.js';
+import { startRoom } from '../../shared/weld/rows/row-group.js';
 
 const room = startRoom();
 

@@ -1,10 +1,10 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
-import type { ReceivedItem, Values } from '../../shared/weld/item.js';
-import type { CarriageEvent } from '../../shared/weld/replay.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
+import type { ReceivedItem, Values } from '../../shared/weld/items/item.js';
+import type { CarriageEvent } from '../../shared/weld/run/replay.js';
 import type { PlacedAssignment } from '../model/plain-types.js';
 import type { CaseMessage, Payload } from './expand-case.js';
 import { optionalNames } from '../../shared/weld/quantities.js';
-import { recordOf } from '../../shared/weld/record-of.js';
+import { recordOf } from '../../shared/weld/rows/record-of.js';
 
 const numberOrNull = (value: unknown): number | null => (typeof value === 'number' ? value : null);
 const valuesOrNull = (value: unknown): Values | null => {

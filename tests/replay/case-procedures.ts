@@ -1,6 +1,6 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
-import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
-import type { ProcedureParameters } from '../../shared/weld/zone.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
+import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
+import type { ProcedureParameters } from '../../shared/weld/procedure/zone.js';
 import { groupFor, zoneProcedure } from '../model/plain-windows.js';
 import type { PlainProcedure } from '../model/plain-types.js';
 import type { WindowProcedure } from '../model/window-types.js';

@@ -1,6 +1,6 @@
-import type { Assignment } from '../../shared/weld/assignment.js';
-import { missingPreparation, type PreparationGroup } from '../../shared/weld/preparation.js';
-import { replay } from '../../shared/weld/replay.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
+import { missingPreparation, type PreparationGroup } from '../../shared/weld/preparation/preparation.js';
+import { replay } from '../../shared/weld/run/replay.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { placeAt } from '../model/motion.js';
 import { plainMissing } from '../model/plain-preparation.js';

@@ -1,8 +1,8 @@
-import { replay } from '../../shared/weld/replay.js';
-import { procedureParameters } from '../../shared/weld/procedure-parameters.js';
+import { replay } from '../../shared/weld/run/replay.js';
+import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
-import type { CarriageEvent } from '../../shared/weld/replay.js';
-import { rowLength } from '../../shared/weld/row.js';
+import type { CarriageEvent } from '../../shared/weld/run/replay.js';
+import { rowLength } from '../../shared/weld/rows/row.js';
 import { plainWindows } from '../model/plain-windows.js';
 import type { PlainExcursion, WindowProcedure } from '../model/window-types.js';
 import { plainStream } from '../model/zoned-rows.js';

@@ -1,5 +1,5 @@
 import { seededRandom } from '../model/seeded-random.js';
-import type { CarriageEvent } from '../../shared/weld/replay.js';
+import type { CarriageEvent } from '../../shared/weld/run/replay.js';
 
 /** Assignments before all items: those of these streams carry a time, so their place is free. */
 export function assignmentsFirst(events: readonly CarriageEvent[]): CarriageEvent[] {

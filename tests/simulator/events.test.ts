@@ -3,7 +3,7 @@ import { planCarriage } from '../../services/simulator/carriage-plan.js';
 import { scriptRun } from '../../services/simulator/run-script.js';
 import type { RunEvent } from '../../services/simulator/run-script.js';
 import { simulatedProcedures } from '../../services/simulator/simulated-procedures.js';
-import type { Item } from '../../shared/weld/item.js';
+import type { Item } from '../../shared/weld/items/item.js';
 import { blocks, mean, playEvent, playRun, reading, readings } from './played-run.js';
 
 function eventOf<K extends RunEvent['kind']>(event: RunEvent, kind: K): Extract<RunEvent, { kind: K }> {

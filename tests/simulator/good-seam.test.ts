@@ -2,8 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { planCarriage } from '../../services/simulator/carriage-plan.js';
 import { meltedFeedSpeed } from '../../services/simulator/melting.js';
 import { simulatedProcedures } from '../../services/simulator/simulated-procedures.js';
-import { valueAt } from '../../shared/weld/item.js';
-import type { Item } from '../../shared/weld/item.js';
+import { valueAt } from '../../shared/weld/items/item.js';
+import type { Item } from '../../shared/weld/items/item.js';
 import { blocks, mean, playEvent, playRun, reading, readings } from './played-run.js';
 
 /** Readings of one arc from 3 s after it was lit to 1 s before it went out. */

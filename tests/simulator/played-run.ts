@@ -1,6 +1,6 @@
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
-import { valueAt } from '../../shared/weld/item.js';
-import type { Item } from '../../shared/weld/item.js';
+import { valueAt } from '../../shared/weld/items/item.js';
+import type { Item } from '../../shared/weld/items/item.js';
 import { carriageMessages } from '../../services/simulator/simulated-carriage.js';
 import type { Sending, SimulatedMessage } from '../../services/simulator/simulated-carriage.js';
 import { planCarriage } from '../../services/simulator/carriage-plan.js';

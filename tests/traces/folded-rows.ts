@@ -1,12 +1,12 @@
-import { foldItem, settleFold, startFold } from '../../shared/weld/carriage-fold.js';
-import type { FoldContext } from '../../shared/weld/carriage-fold.js';
-import type { Item } from '../../shared/weld/item.js';
-import { orderItem } from '../../shared/weld/order.js';
+import { foldItem, settleFold, startFold } from '../../shared/weld/run/carriage-fold.js';
+import type { FoldContext } from '../../shared/weld/run/carriage-fold.js';
+import type { Item } from '../../shared/weld/items/item.js';
+import { orderItem } from '../../shared/weld/items/order.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
-import { noProcedure, runParameters } from '../../shared/weld/zone.js';
+import { noProcedure, runParameters } from '../../shared/weld/procedure/zone.js';
 import type { Stand } from './made-rows.js';
 import { unsentValues } from '../unsent.js';
-import { startRoom } from '../../shared/weld/row-group.js';
+import { startRoom } from '../../shared/weld/rows/row-group.js';
 import { namedGroup } from '../named-rows.js';
 import type { ArcRow, RunRow } from '../named-rows.js';
 

@@ -1,4 +1,4 @@
-import { arcRowFlags, rowLength } from '../../shared/weld/row.js';
+import { arcRowFlags, rowLength } from '../../shared/weld/rows/row.js';
 import { unsentColumns } from '../unsent.js';
 import type { ArcRow, RunRow } from '../named-rows.js';
 

@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { unpackArcColumns, unpackRunColumns } from '../../shared/traces/pack-columns.js';
-import { arcColumns, runColumns } from '../../shared/weld/row.js';
+import { arcColumns, runColumns } from '../../shared/weld/rows/row.js';
 import { asBlocks, asReadings, asReadingsWithTravel, foldedRows } from './folded-rows.js';
 import { madeStands } from './made-rows.js';
 import { packArcRows, packRunRows, unpackArcRows, unpackRunRows } from './packed-rows.js';

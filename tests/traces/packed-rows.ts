@@ -1,5 +1,5 @@
 import { packPlainArcRows, packPlainRunRows, unpackArcColumns, unpackRunColumns } from '../../shared/traces/pack-columns.js';
-import { arcColumns, runColumns } from '../../shared/weld/row.js';
+import { arcColumns, runColumns } from '../../shared/weld/rows/row.js';
 import type { ArcRow, RunRow } from '../named-rows.js';
 import { namedRows, plainArcRows, plainRunRows } from '../named-rows.js';
 

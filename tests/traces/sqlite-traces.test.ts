@@ -7,7 +7,7 @@ import { firstSeed } from '../seeds.js';
 import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
 import { sqliteTraceReader, sqliteTraceStore, sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
-import { arcColumns } from '../../shared/weld/row.js';
+import { arcColumns } from '../../shared/weld/rows/row.js';
 import { asReadings, foldedRows } from './folded-rows.js';
 import { madeRows, madeStands } from './made-rows.js';
 import { openTraceDatabase, tracePages } from './trace-database.js';

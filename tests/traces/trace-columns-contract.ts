@@ -1,5 +1,5 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
-import type { RowStretch } from '../../shared/weld/row-stretch.js';
+import type { RowStretch } from '../../shared/weld/rows/row-stretch.js';
 import { madeRows, madeStands } from './made-rows.js';
 import type { TraceEngine } from './trace-engine.js';
 import { arcNumbers, runNumbers } from '../named-rows.js';

@@ -1,6 +1,6 @@
 import { afterEach, beforeEach, describe, expect, it } from 'vitest';
 import fc from 'fast-check';
-import { arcColumns, runColumns } from '../../shared/weld/row.js';
+import { arcColumns, runColumns } from '../../shared/weld/rows/row.js';
 import { madeRows, madeStands } from './made-rows.js';
 import { traceColumnsContract } from './trace-columns-contract.js';
 import type { TraceEngine } from './trace-engine.js';

@@ -1,6 +1,6 @@
-import { arcRowFlags } from '../../shared/weld/row.js';
+import { arcRowFlags } from '../../shared/weld/rows/row.js';
 import { unsentColumns } from '../unsent.js';
-import type { RowGroup } from '../../shared/weld/row-group.js';
+import type { RowGroup } from '../../shared/weld/rows/row-group.js';
 import { groupOf } from '../named-rows.js';
 import type { ArcRow, RunRow, RunRowGroup } from '../named-rows.js';
 

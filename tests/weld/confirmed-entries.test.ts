@@ -1,15 +1,15 @@
 import { expect, test } from 'vitest';
-import { startArcSums } from '../../shared/weld/arc-sums.js';
-import type { Assignment } from '../../shared/weld/assignment.js';
-import { assignmentPayload } from '../../shared/weld/assignment-payload.js';
-import { receiveAssignment } from '../../shared/weld/assignment-timeline.js';
-import type { Timeline } from '../../shared/weld/assignment-timeline.js';
+import { startArcSums } from '../../shared/weld/run/arc-sums.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
+import { assignmentPayload } from '../../shared/weld/procedure/assignment-payload.js';
+import { receiveAssignment } from '../../shared/weld/run/assignment-timeline.js';
+import type { Timeline } from '../../shared/weld/run/assignment-timeline.js';
 import { checkAssignment, sameAssignment } from '../../shared/weld/decode/decode-assignment.js';
-import { enterPreparation } from '../../shared/weld/enter-preparation.js';
-import { outlook } from '../../shared/weld/outlook.js';
-import { askedPreparation, confirmedEntries } from '../../shared/weld/preparation.js';
-import { addValue, noSpreads, spreadOf } from '../../shared/weld/spread-sum.js';
-import { wireMass } from '../../shared/weld/wire-mass.js';
+import { enterPreparation } from '../../shared/weld/preparation/enter-preparation.js';
+import { outlook } from '../../shared/weld/ahead/outlook.js';
+import { askedPreparation, confirmedEntries } from '../../shared/weld/preparation/preparation.js';
+import { addValue, noSpreads, spreadOf } from '../../shared/weld/rows/spread-sum.js';
+import { wireMass } from '../../shared/weld/run/wire-mass.js';
 
 const planned: Assignment = { seam: 'S-1', run: 1, fluxLot: 'F-1', arcs: [{ arc: 1, wireLot: 'W-1', electrodeExtension: 32 }] };
 const at = (second: number): number => 1_795_590_000_000_000 + second * 1_000_000;

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { missingPreparation } from '../../shared/weld/preparation.js';
+import { missingPreparation } from '../../shared/weld/preparation/preparation.js';
 import { plainMissing } from '../model/plain-preparation.js';
 
 const optional = <T>(value: fc.Arbitrary<T>): fc.Arbitrary<T | undefined> => fc.option(value, { nil: undefined });

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
-import type { Assignment } from '../../shared/weld/assignment.js';
-import { receiveAssignment } from '../../shared/weld/assignment-timeline.js';
-import type { Timeline } from '../../shared/weld/assignment-timeline.js';
-import { enterPreparation } from '../../shared/weld/enter-preparation.js';
-import { missingPreparation } from '../../shared/weld/preparation.js';
-import type { MissingEntry, PreparationGroup } from '../../shared/weld/preparation.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
+import { receiveAssignment } from '../../shared/weld/run/assignment-timeline.js';
+import type { Timeline } from '../../shared/weld/run/assignment-timeline.js';
+import { enterPreparation } from '../../shared/weld/preparation/enter-preparation.js';
+import { missingPreparation } from '../../shared/weld/preparation/preparation.js';
+import type { MissingEntry, PreparationGroup } from '../../shared/weld/preparation/preparation.js';
 
 const least: Assignment = { seam: 'S', run: 1 };
 const done = { surfaceCleaned: true, flux: { dried: true, temperature: 300, hours: 2 }, polarityChecked: true, trackParallel: true };

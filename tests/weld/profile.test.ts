@@ -1,10 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import type { Item } from '../../shared/weld/item.js';
-import { profile } from '../../shared/weld/profile.js';
-import type { ProfileInput } from '../../shared/weld/profile.js';
-import { binColumns, profileBins, wayColumns } from '../../shared/weld/profile-bins.js';
-import type { ArcColumn, RunColumn } from '../../shared/weld/row.js';
+import type { Item } from '../../shared/weld/items/item.js';
+import { profile } from '../../shared/weld/along/profile.js';
+import type { ProfileInput } from '../../shared/weld/along/profile.js';
+import { binColumns, profileBins, wayColumns } from '../../shared/weld/along/profile-bins.js';
+import type { ArcColumn, RunColumn } from '../../shared/weld/rows/row.js';
 import { stretchOf } from '../named-rows.js';
 import { foldedRows } from '../traces/folded-rows.js';
 import type { FoldedRows } from '../traces/folded-rows.js';

@@ -1,8 +1,8 @@
 import fc from 'fast-check';
 import { expect, test } from 'vitest';
-import { addSeq, countSeq, emptySeqSet, isGivenUp, mostStretches, storedMark } from '../../shared/weld/seq-marks.js';
-import type { SeqSet } from '../../shared/weld/seq-marks.js';
-import { readMarks, writeMarks, type BootMarks, type MarkPiece } from '../../shared/weld/seq-marks-text.js';
+import { addSeq, countSeq, emptySeqSet, isGivenUp, mostStretches, storedMark } from '../../shared/weld/items/seq-marks.js';
+import type { SeqSet } from '../../shared/weld/items/seq-marks.js';
+import { readMarks, writeMarks, type BootMarks, type MarkPiece } from '../../shared/weld/items/seq-marks-text.js';
 
 function setOf(seqs: Iterable<number>): SeqSet {
   const set = emptySeqSet();

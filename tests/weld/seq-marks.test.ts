@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { isFull } from '../counts.js';
-import { addSeq, emptySeqSet, hasSeq, lastSeq, ranges, storedMark, type SeqSet } from '../../shared/weld/seq-marks.js';
+import { addSeq, emptySeqSet, hasSeq, lastSeq, ranges, storedMark, type SeqSet } from '../../shared/weld/items/seq-marks.js';
 
 /** The maximal ranges of a plain set: what `ranges` must give. */
 function plainRanges(seqs: ReadonlySet<number>): [number, number][] {

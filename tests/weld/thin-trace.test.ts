@@ -1,15 +1,15 @@
 import { describe, expect, it } from 'vitest';
-import { arcRowFlags } from '../../shared/weld/row.js';
-import type { RowStretch } from '../../shared/weld/row-stretch.js';
-import { speedColumns, thinTrace } from '../../shared/weld/thin-trace.js';
-import type { TraceInput } from '../../shared/weld/thin-trace.js';
-import { bucketColumns } from '../../shared/weld/trace-bucket.js';
+import { arcRowFlags } from '../../shared/weld/rows/row.js';
+import type { RowStretch } from '../../shared/weld/rows/row-stretch.js';
+import { speedColumns, thinTrace } from '../../shared/weld/along/thin-trace.js';
+import type { TraceInput } from '../../shared/weld/along/thin-trace.js';
+import { bucketColumns } from '../../shared/weld/along/trace-bucket.js';
 import { asReadings, foldedRows } from '../traces/folded-rows.js';
 import type { FoldedRows } from '../traces/folded-rows.js';
 import { madeStands } from '../traces/made-rows.js';
 import { stretchOf } from '../named-rows.js';
 import type { ArcRow } from '../named-rows.js';
-import type { ArcColumn, RunColumn } from '../../shared/weld/row.js';
+import type { ArcColumn, RunColumn } from '../../shared/weld/rows/row.js';
 
 const start = 1_700_000_000_000_000;
 

@@ -1,9 +1,9 @@
 import { describe, expect, it } from 'vitest';
-import { judgedZones } from '../../shared/weld/judged-zones.js';
-import { replay } from '../../shared/weld/replay.js';
-import { addRow, passAllRows, startRunSums } from '../../shared/weld/run-sums.js';
+import { judgedZones } from '../../shared/weld/run/judged-zones.js';
+import { replay } from '../../shared/weld/run/replay.js';
+import { addRow, passAllRows, startRunSums } from '../../shared/weld/run/run-sums.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
-import { runParameters } from '../../shared/weld/zone.js';
+import { runParameters } from '../../shared/weld/procedure/zone.js';
 import { carriageEvents } from '../replay/carriage-events.js';
 import { judgedCase, programProcedures } from '../replay/case-procedures.js';
 import { caseStart } from '../replay/expand-case.js';

@@ -1,4 +1,4 @@
-import type { Absence } from '../../../shared/weld/absence.js';
+import type { Absence } from '../../../shared/weld/run/absence.js';
 import { quantityWord } from '../../shared/alarm-sentence.js';
 import { shown } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';

@@ -1,6 +1,6 @@
 import type { Run } from '../../../shared/api-types/run.js';
 import type { ZoneStretch } from '../../../shared/api-types/trace.js';
-import { noProcedure } from '../../../shared/weld/zone.js';
+import { noProcedure } from '../../../shared/weld/procedure/zone.js';
 import { shown } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
 import { judgedAs } from '../panels/judged-as.js';

@@ -1,4 +1,4 @@
-import { judgingDefaults } from '../../../shared/weld/run-windows.js';
+import { judgingDefaults } from '../../../shared/weld/procedure/run-windows.js';
 import { shown } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
 import type { WindowsNow } from '../windows/use-windows.js';

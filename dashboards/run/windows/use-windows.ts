@@ -1,7 +1,7 @@
 import { useMemo } from 'preact/hooks';
 import type { Procedure } from '../../../shared/api-types/procedure.js';
 import type { Run } from '../../../shared/api-types/run.js';
-import { runGroupOf } from '../../../shared/weld/procedure-parameters.js';
+import { runGroupOf } from '../../../shared/weld/procedure/procedure-parameters.js';
 import { fetchProcedureRevision } from '../../shared/api.js';
 import { useAnswer } from '../../shared/use-answer.js';
 

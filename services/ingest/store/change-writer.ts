@@ -1,7 +1,7 @@
 import type { ChangeSet, CheckpointChange, Drop, ImportChange, RunChange } from '../../../shared/records/change-set.js';
 import type { SqliteFile } from '../../../shared/sqlite/sqlite-file.js';
 import { sqliteTraceWriter } from '../../../shared/traces/sqlite-traces.js';
-import { summedRows } from '../summed-rows.js';
+import { summedRows } from './summed-rows.js';
 import { keptDropper } from './drop-kept.js';
 
 export interface ChangeWriter {

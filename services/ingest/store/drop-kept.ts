@@ -1,6 +1,6 @@
 import type { SqliteFile } from '../../../shared/sqlite/sqlite-file.js';
-import { packKind, packMessages } from '../kept-pack.js';
-import type { KeptRow } from '../statements.js';
+import { packKind, packMessages } from '../fold/message-log-format.js';
+import type { KeptRow } from './statements.js';
 import { messagesOf } from './kept-rows.js';
 
 /** Lets go of a stream's messages before a number, of so many rows at a time. */

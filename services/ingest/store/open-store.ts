@@ -4,10 +4,10 @@ import { watchedFile } from '../../../shared/sqlite/watched-file.js';
 import { sqliteTraceSeals } from '../../../shared/traces/sqlite-trace-seals.js';
 import { sqliteTraceReader } from '../../../shared/traces/sqlite-traces.js';
 import type { TraceReader } from '../../../shared/traces/trace-store.js';
-import type { AlarmFacts } from '../../../shared/weld/alarm-life.js';
+import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import type { StoreNumbers } from '../../../shared/records/change-set.js';
-import { prepareStatements } from '../statements.js';
-import type { Statements } from '../statements.js';
+import { prepareStatements } from './statements.js';
+import type { Statements } from './statements.js';
 import { inlineWriter } from './store-writer.js';
 import type { StoreWriter } from './store-writer.js';
 

@@ -1,4 +1,4 @@
-import type { AssignedArc, Assignment, FluxDrying, Preparation, Purpose } from '../assignment.js';
+import type { AssignedArc, Assignment, FluxDrying, Preparation, Purpose } from '../procedure/assignment.js';
 import { checkConfirmed, checkMaterials } from './check-entries.js';
 import { missingValue, wrongValue } from './decoded.js';
 import { above, between, failure, isGiven, isRaw, oneOf, readFields, text, time, whole } from './field-rules.js';

@@ -1,6 +1,6 @@
-import type { ConfirmedEntry, MaterialChange } from '../assignment.js';
-import { materialKinds } from '../assignment.js';
-import { preparationEntries } from '../preparation-entries.js';
+import type { ConfirmedEntry, MaterialChange } from '../procedure/assignment.js';
+import { materialKinds } from '../procedure/assignment.js';
+import { preparationEntries } from '../procedure/preparation-entries.js';
 import { wrongValue } from './decoded.js';
 import { above, between, failure, isRaw, oneOf, readFields, text, time, whole } from './field-rules.js';
 import type { Kept, Rule } from './field-rules.js';

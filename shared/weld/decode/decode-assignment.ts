@@ -1,4 +1,4 @@
-import type { Assignment } from '../assignment.js';
+import type { Assignment } from '../procedure/assignment.js';
 import { checkAssignment } from './check-assignment.js';
 import { wrongValue } from './decoded.js';
 import { readDeviceTime, timeTaken } from './device-time.js';

@@ -1,7 +1,7 @@
-import type { Item } from '../item.js';
+import type { Item } from '../items/item.js';
 import type { OptionalName, SentName } from '../quantities.js';
 import { optionalNames, quantities, sentNames } from '../quantities.js';
-import { recordOf } from '../record-of.js';
+import { recordOf } from '../rows/record-of.js';
 import { refusedMessage, type DecodedItem, type DecodedMessage } from './decoded.js';
 import { isTakenTime, timeTaken } from './device-time.js';
 import { mostItems } from './item-limits.js';

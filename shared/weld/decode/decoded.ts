@@ -1,4 +1,4 @@
-import type { Item } from '../item.js';
+import type { Item } from '../items/item.js';
 import { headOfValue } from './printable.js';
 
 /** One item of a message: usable, or refused with the reason and as much of its identity as could be read. */

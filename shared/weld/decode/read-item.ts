@@ -1,5 +1,5 @@
-import type { Item, SentValues, Values } from '../item.js';
-import { shapedItem } from '../item.js';
+import type { Item, SentValues, Values } from '../items/item.js';
+import { shapedItem } from '../items/item.js';
 import type { SentName } from '../quantities.js';
 import { sentNames } from '../quantities.js';
 import { missingValue, wrongValue } from './decoded.js';

@@ -1,4 +1,4 @@
-import type { AssignedArc, Assignment, ConfirmedEntry, FluxDrying, MaterialChange, Preparation } from '../assignment.js';
+import type { AssignedArc, Assignment, ConfirmedEntry, FluxDrying, MaterialChange, Preparation } from '../procedure/assignment.js';
 
 /**
  * Whether a later assignment says the same as the one in force. A field left out equals its default (direction 1,

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { checkAssignment, decodeAssignment, sameAssignment } from '../../../shared/weld/decode/decode-assignment.js';
-import type { Assignment } from '../../../shared/weld/assignment.js';
+import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { payloadOf } from './payload.js';
 
 const whole = {

@@ -1,5 +1,5 @@
 import type { DecodedItem, DecodedMessage } from '../../../shared/weld/decode/decoded.js';
-import type { Item } from '../../../shared/weld/item.js';
+import type { Item } from '../../../shared/weld/items/item.js';
 
 /** The bytes of a text, or of the JSON of anything else. */
 export function payloadOf(value: unknown): Uint8Array {

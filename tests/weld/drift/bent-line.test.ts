@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { bentLine } from '../../../shared/weld/drift/bent-line.js';
+import { bentLine } from '../../../shared/weld/ahead/bent-line.js';
 import { seededRandom } from '../../model/seeded-random.js';
 
 const means = (values: readonly number[], every = 1) => values.map((value, n) => ({ at: n * every + 0.5, value }));

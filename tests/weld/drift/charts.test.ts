@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
-import { addToCusum, startCusum } from '../../../shared/weld/drift/cusum.js';
-import { ewmaLimits, nextEwma } from '../../../shared/weld/drift/ewma.js';
-import { individualsChart } from '../../../shared/weld/drift/individuals-chart.js';
+import { addToCusum, startCusum } from '../../../shared/weld/ahead/cusum.js';
+import { ewmaLimits, nextEwma } from '../../../shared/weld/ahead/ewma.js';
+import { individualsChart } from '../../../shared/weld/ahead/individuals-chart.js';
 
 describe('EWMA as printed in NIST/SEMATECH e-Handbook 6.3.2.4', () => {
   const values = [52, 47, 53, 49.3, 50.1, 47, 51, 50.1, 51.2, 50.5, 49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1];

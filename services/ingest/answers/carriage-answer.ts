@@ -1,0 +1,116 @@
+import { swings } from '../../../shared/weld/rows/alternating.js';
+import { assignmentAnswer } from '../../../shared/api-types/assignment.js';
+import type { Drift } from '../../../shared/weld/ahead/find-drifts.js';
+import type { Outlook } from '../../../shared/weld/ahead/outlook.js';
+import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
+import { valueAt } from '../../../shared/weld/items/item.js';
+import type { Values } from '../../../shared/weld/items/item.js';
+import type { OrderedItem } from '../../../shared/weld/items/order.js';
+import { comparePositions } from '../../../shared/weld/items/order.js';
+import { spreadNames } from '../../../shared/weld/quantities.js';
+import { recordOf } from '../../../shared/weld/rows/record-of.js';
+import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
+import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
+import type { RunningFigures } from '../../../shared/weld/run/run-figures.js';
+import { isoTime } from '../../../shared/weld/run/run-figures.js';
+import { seamPosition } from '../../../shared/weld/procedure/seam-position.js';
+import type { LiveMeans, Variations } from '../fold/live-means.js';
+import type { PreparationAnswer } from '../../../shared/answers/preparation-state.js';
+import type { RunMoments } from '../fold/run-moments.js';
+import type { RunWindows } from '../../../shared/weld/procedure/run-windows.js';
+import type { Carriage } from '../fold/carriage.js';
+import type { Intake } from '../fold/intake.js';
+import type { CarriageAlarms } from '../fold/alarm-book.js';
+
+export interface CarriageView {
+  readonly welding: boolean;
+  readonly runId: string | null;
+  readonly assignment: Assignment | null;
+  /** Of the run so far; null without one. */
+  readonly figures: RunningFigures | null;
+  readonly burning: ReadonlySet<number>;
+  /** The newest row of the run, and what is taken over its last seconds; null without a run. */
+  readonly newest: RowGroup | null;
+  readonly means: LiveMeans | null;
+  /** By which the run is judged, or by which one of the assignment in force would be. */
+  readonly windows: RunWindows | null;
+  readonly alarms: CarriageAlarms;
+  /** Of the assignment in force; null without one. */
+  readonly preparation: PreparationAnswer | null;
+  /** Of the run that is being welded; null and none without one. */
+  readonly outlook: Outlook | null;
+  readonly drift: readonly Drift[];
+  readonly moments: RunMoments;
+}
+
+const noVariations: Variations = { currentVariation: null, voltageVariation: null };
+
+/** One item of `GET /api/carriages`: the newest values, and the figures of the run so far. */
+export function carriageAnswer({ site, carriage, intake }: Carriage, view: CarriageView): Record<string, unknown> {
+  const { assignment, figures } = view;
+  const arcs = [...intake.newestOfArc.values()].sort((a, b) => a.arc - b.arc);
+  const travelled = figures?.travelled ?? null;
+  return {
+    site,
+    carriage,
+    online: intake.online,
+    welding: view.welding,
+    lastSeen: intake.lastSeen === null ? null : isoTime(intake.lastSeen),
+    clockOffset: intake.clockOffset,
+    assignment: assignment === null ? null : assignmentAnswer(assignment),
+    run: view.runId,
+    ...view.moments,
+    arcs: arcs.map((item) => ({
+      arc: item.arc,
+      on: view.burning.has(item.arc),
+      current: shown(item, item.current),
+      voltage: shown(item, item.voltage),
+      ...recordOf(spreadNames, (name) => newestOf(item, item[name])),
+      ...(view.means?.variations.get(item.arc) ?? noVariations),
+    })),
+    travelSpeed: newestSpeed(intake, view.newest),
+    travelled,
+    seamPosition: travelled === null ? null : seamPosition(assignment, travelled),
+    arcEnergy: figures?.arcEnergy ?? null,
+    heatInput: figures?.heatInput ?? null,
+    localHeatInput: view.means?.localHeatInput ?? null,
+    windows: windowsAnswer(view.windows),
+    alarms: view.alarms.items,
+    alarmCounts: view.alarms.counts,
+    preparation: view.preparation,
+    outlook: view.outlook,
+    drift: view.drift,
+  };
+}
+
+function newestOf(item: OrderedItem, values: Values | null): number | null {
+  return values === null ? null : lastValue(item, values);
+}
+
+function lastValue(item: OrderedItem, values: Values): number {
+  return valueAt(values, item.count - 1);
+}
+
+/** A block of an alternating arc is shown by its RMS, any other item by its newest value. */
+function shown(item: OrderedItem, values: Values): number {
+  if (typeof values === 'number') return values;
+  if (typeof item.current === 'number' || !swings(Math.min(...item.current), Math.max(...item.current))) return lastValue(item, values);
+  return Math.sqrt(values.reduce((sum, value) => sum + value * value, 0) / values.length);
+}
+
+function newestSpeed({ newestOfArc }: Intake, row: RowGroup | null): number | null {
+  let newest: OrderedItem | null = null;
+  for (const item of newestOfArc.values()) {
+    if (item.travelSpeed !== null && (newest === null || comparePositions(item, newest) > 0)) newest = item;
+  }
+  if (newest?.travelSpeed !== null && newest !== null) return lastValue(newest, newest.travelSpeed);
+  const speed = row === null ? Number.NaN : columnOf(row.rows, row.at, runColumn.travelSpeed);
+  return Number.isNaN(speed) ? null : speed;
+}
+
+/** The ranges that the procedure permits, in the form of the API; null without a run group that fits. */
+function windowsAnswer(windows: RunWindows | null): Record<string, unknown> | null {
+  if (windows === null) return null;
+  const arcs = Object.entries(windows.arcs).map(([arc, own]) => ({ arc: Number(arc), ...own }));
+  return { arcs, ...windows.run };
+}

@@ -1,0 +1,72 @@
+import type { RunState } from '../../../shared/weld/run/run-state.js';
+import { presentOutlook } from '../../../shared/weld/ahead/outlook.js';
+import { runningFigures } from '../../../shared/weld/run/run-figures.js';
+import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
+import { carriageAlarms } from '../alarms/carriage-alarms.js';
+import { carriageAnswer } from './carriage-answer.js';
+import type { FoldDeps } from '../fold/fold-deps.js';
+import { revisionOf } from '../fold/fold-deps.js';
+import { liveMeans } from '../fold/live-means.js';
+import { newestRow } from '../fold/newest-rows.js';
+import { runMoments } from '../fold/run-moments.js';
+import type { Carriage } from '../fold/carriage.js';
+import { noteTold } from '../fold/outbox.js';
+import { entryOf } from '../fold/run-book.js';
+import type { RunEntry } from '../fold/run-book.js';
+import { assignmentInForce, assignmentOf } from '../fold/intake.js';
+
+/** The run that goes on, and its entry; null without one. */
+export function openRun({ fold, runs }: Carriage): { readonly run: RunState; readonly entry: RunEntry } | null {
+  const { run } = fold.live.head.merge;
+  const entry = entryOf(runs, run);
+  return run !== null && entry?.finished === null ? { run, entry } : null;
+}
+
+/** The id of the run that goes on; null without one. */
+export function runBeingWelded(carriage: Carriage): string | null {
+  return openRun(carriage)?.entry.id ?? null;
+}
+
+/** Whether an arc burns in a run that goes on. */
+export function isWelding(carriage: Carriage): boolean {
+  return openRun(carriage) !== null && carriage.fold.live.head.arcs.some(({ on }) => on);
+}
+
+/**
+ * Tells what the carriage does now, between two writings of the records too: nobody waits for these. `anew`: with what is
+ * taken over the last seconds as it is now.
+ */
+export function publishLiveState(carriage: Carriage, deps: FoldDeps, anew = false): void {
+  const { kind, intake, fold, runs, outbox } = carriage;
+  if (kind === 'log' || intake.retired) {
+    noteTold(outbox, null, deps.steady());
+    return;
+  }
+  const open = openRun(carriage);
+  const run = open?.run ?? null;
+  const runId = open?.entry.id ?? null;
+  const burning = new Set(run === null ? [] : fold.live.head.arcs.flatMap(({ arc, on }) => (on ? [arc] : [])));
+  const means = run === null ? null : liveMeans(fold, run, anew);
+  const newest = run === null ? null : newestRow(fold, run.ordinal);
+  const assignment = assignmentInForce(intake);
+  const revision = revisionOf(runs, intake.timeline, intake.timeline.length - 1, deps);
+  const snapshot = JSON.stringify(
+    carriageAnswer(carriage, {
+      welding: burning.size > 0,
+      runId,
+      assignment,
+      figures: run === null ? null : runningFigures(run),
+      burning,
+      newest,
+      means,
+      windows: run === null ? deps.procedures.parameters(assignment, revision).windows : run.sums.parameters.windows,
+      alarms: carriageAlarms(carriage, runId, deps),
+      preparation: assignment === null ? null : deps.procedures.preparation(assignment, revision, [...intake.newestOfArc.keys()]),
+      outlook: means === null || run === null ? null : presentOutlook({ ...run, assignment: assignmentOf(intake, run.epoch), newest, rates: means.rates }),
+      drift: means === null || newest === null || columnOf(newest.rows, newest.at, runColumn.on) === 0 ? [] : means.drifts,
+      moments: runMoments(runs, run, burning.size > 0),
+    }),
+  );
+  noteTold(outbox, snapshot, deps.steady());
+  deps.emit('carriage', snapshot);
+}

@@ -1,0 +1,138 @@
+import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
+import type { OrderedItem, Position } from '../../../shared/weld/items/order.js';
+import { comparePositions } from '../../../shared/weld/items/order.js';
+import type { CheckpointPlace } from './fold-checkpoint.js';
+import { checkpointSum, writeFold } from './fold-checkpoint.js';
+import type { FoldDeps } from './fold-deps.js';
+import { foldShape } from './fold-shape.js';
+import { arrivalsPerMessage } from './message-log.js';
+import type { Carriage } from './carriage.js';
+import type { CarriageFold, PlacedCheckpoint } from './fold-state.js';
+import { forgetUnrecorded, noteCheckpoint } from './outbox.js';
+
+/** A checkpoint is written when the stream has gone on by this much, µs. */
+const defaultEvery = 60_000_000;
+
+type Changing = Pick<FoldDeps, 'changes'>;
+
+/** Writes a checkpoint where one is due; `unfolded` is the lowest number of arrival that waits to be folded. */
+export function keepCheckpoint(carriage: Carriage, state: FoldState, unfolded: number, deps: FoldDeps): void {
+  const { fold, outbox } = carriage;
+  const { newest, position } = state;
+  if (newest === null || position === null) return;
+  if (fold.checkpointAt !== null && newest - fold.checkpointAt < (deps.checkpointEvery ?? defaultEvery)) return;
+  fold.checkpointAt = newest;
+  fold.checkpoint = position;
+  noteCheckpoint(outbox, position);
+  let needed = unfolded;
+  for (const stretch of fold.live.stretches) {
+    for (const item of stretch.items) needed = Math.min(needed, item.arrival);
+  }
+  addCheckpoint(carriage, state, position, needed === Infinity ? deps.numbers.message + 1 : Math.floor(needed / arrivalsPerMessage), deps);
+  if (state.merge.run !== null) thinCheckpoints(fold, state.merge.ordinal, deps);
+}
+
+/** Has the state behind the item at `position` written. `keptFrom` is the number of the first message that is needed behind it. */
+export function addCheckpoint({ id, fold }: Pick<Carriage, 'id' | 'fold'>, state: FoldState, position: Position, keptFrom: number, { changes, numbers, now }: Pick<FoldDeps, 'changes' | 'numbers' | 'now'>, floor?: true): void {
+  const saved = writeFold(state);
+  const { merge, held } = state;
+  const run = merge.run ?? merge.resumable;
+  const place: CheckpointPlace = {
+    ...position, ordinal: merge.ordinal, shape: foldShape(), held, sum: checkpointSum(saved, keptFrom),
+    ...(run === null ? {} : { reaches: { run: run.ordinal, next: merge.next } }), ...(floor === undefined ? {} : { floor }),
+  };
+  const own = { number: (numbers.checkpoint += 1), place, keptFrom, created: now() };
+  fold.checkpoints.push(own);
+  changes.checkpoints.push({ stream: id, number: own.number, position: JSON.stringify(place), keptFrom, created: own.created, state: saved });
+}
+
+/** The newest ones within an open run that are all kept; common practice, no source. */
+const keptDense = 10;
+
+/**
+ * A run may go on for days, and each checkpoint within it holds all of it: of the older ones so many stay that folding again from the one
+ * before any place takes at most about twice as long as from there. None of them can be a floor while the run is open.
+ */
+function thinCheckpoints(fold: CarriageFold, ordinal: number, deps: Changing): void {
+  const inRun = fold.checkpoints.filter(({ place }) => place.ordinal === ordinal && place.floor !== true);
+  const newest = inRun.at(-1)?.number ?? 0;
+  let before = inRun[0]?.number ?? 0;
+  for (let at = 1; at < inRun.length - keptDense; at += 1) {
+    const own = inRun[at]?.number ?? 0;
+    const behind = inRun[at + 1]?.number ?? 0;
+    // Checkpoints are made at even distances, so that their numbers stand for the way between them.
+    if (newest - before <= 2 * (newest - behind)) dropCheckpoints(fold, ({ number }) => number === own, deps);
+    else before = own;
+  }
+}
+
+export function dropCheckpoints(fold: CarriageFold, which: (checkpoint: PlacedCheckpoint) => boolean, { changes }: Changing): void {
+  fold.checkpoints = fold.checkpoints.filter((own) => {
+    if (!which(own)) return true;
+    changes.checkpoints.push({ drop: own.number });
+    return false;
+  });
+}
+
+/** Lets go of the checkpoints that lack any of these items, which are about to be stored. */
+export function dropWhatLacks(fold: CarriageFold, items: readonly OrderedItem[], deps: Changing): void {
+  let first: Position | null = null;
+  for (const item of items) {
+    if (fold.checkpoint === null || comparePositions(item, fold.checkpoint) > 0) continue;
+    if (first === null || comparePositions(item, first) < 0) first = item;
+  }
+  if (first !== null) dropFrom(fold, first, deps);
+}
+
+/** What was folded has other assignments now: all of it that is still kept is folded again. */
+export function foldFromStart({ fold, outbox }: Carriage, deps: Changing): void {
+  dropFrom(fold, null, deps);
+  forgetUnrecorded(outbox);
+  fold.dirtyFrom = 'start';
+}
+
+/** What was folded is folded again from the newest checkpoint that is left. A run that has ended and is not recorded yet has to end again. */
+export function foldFromLatest({ fold, runs, outbox }: Carriage, deps: Changing): void {
+  const first = Math.min(...runs.finished.keys());
+  if (first < Infinity) dropUntil(fold, ({ place }) => place.ordinal <= first, deps);
+  if (outbox.unrecorded !== null) dropFrom(fold, outbox.unrecorded, deps);
+  forgetUnrecorded(outbox);
+  fold.dirtyFrom = 'latest';
+}
+
+/**
+ * Rows of a run from the index `end` on were cut and are wanted after all: folded again is what lies behind the newest checkpoint at which
+ * the run had not come so far. It may have been welded for days before.
+ */
+export function foldFromRow(carriage: Carriage, { ordinal }: { readonly ordinal: number }, end: number, deps: Changing): void {
+  dropUntil(carriage.fold, ({ place }) => place.ordinal <= ordinal || (place.reaches?.run === ordinal && (place.reaches.next ?? -Infinity) <= end), deps);
+  foldFromLatest(carriage, deps);
+}
+
+/** Lets go of the newest checkpoints until one `fits`. */
+function dropUntil(fold: CarriageFold, fits: (checkpoint: PlacedCheckpoint) => boolean, deps: Changing): void {
+  const last = fold.checkpoints.findLast((own) => own.place.floor === true || fits(own));
+  dropCheckpoints(fold, ({ number }) => last === undefined || number > last.number, deps);
+  fold.checkpoint = last?.place ?? null;
+}
+
+function dropFrom(fold: CarriageFold, first: Position | null, deps: Changing): void {
+  dropCheckpoints(fold, ({ place }) => place.floor !== true && (first === null || comparePositions(place, first) >= 0), deps);
+  fold.checkpoint = fold.checkpoints.at(-1)?.place ?? null;
+}
+
+/** Makes the newest checkpoint that `fits` the floor; what is older goes, and so may the messages before the number it returns. */
+export function raiseFloor(fold: CarriageFold, fits: (checkpoint: PlacedCheckpoint) => boolean, deps: Changing): number | null {
+  const floor = fold.checkpoints.findLast(fits);
+  if (floor === undefined) return null;
+  if (floor.place.floor !== true) replacePlace(fold, floor, { ...floor.place, floor: true }, null, deps);
+  fold.floor = floor.place;
+  dropCheckpoints(fold, ({ number }) => number < floor.number, deps);
+  return floor.keptFrom;
+}
+
+/** Has another place stored for a checkpoint, and another state where one is given. */
+export function replacePlace(fold: CarriageFold, { number }: PlacedCheckpoint, place: CheckpointPlace, state: Uint8Array | null, { changes }: Changing): void {
+  fold.checkpoints = fold.checkpoints.map((own) => (own.number === number ? { ...own, place } : own));
+  changes.checkpoints.push({ number, position: JSON.stringify(place), state });
+}

@@ -1,0 +1,103 @@
+import type { Drift } from '../../../shared/weld/ahead/find-drifts.js';
+import { findDrifts } from '../../../shared/weld/ahead/find-drifts.js';
+import type { SecondMemory } from '../../../shared/weld/ahead/second-sums.js';
+import { startSecondMemory } from '../../../shared/weld/ahead/second-sums.js';
+import type { ArcEnergy } from '../../../shared/weld/rows/heat-input.js';
+import { heatInput } from '../../../shared/weld/rows/heat-input.js';
+import type { PresentRates } from '../../../shared/weld/ahead/present-rates.js';
+import { presentRates } from '../../../shared/weld/ahead/present-rates.js';
+import { arcColumn, columnOf, rowLength } from '../../../shared/weld/rows/row.js';
+import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
+import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from '../../../shared/weld/rows/row-group.js';
+import { tidy } from '../../../shared/weld/run/run-figures.js';
+import type { RunState } from '../../../shared/weld/run/run-state.js';
+import { addVariation, startVariation, variationOf, variationRows } from '../../../shared/weld/judging/running-variation.js';
+import { newestRows } from './newest-rows.js';
+import type { RecentRows } from './newest-rows.js';
+
+/** Length over which the local heat input is taken, mm; common practice, no source. */
+const localLength = 50;
+
+const rowsPerSecond = 1e6 / rowLength;
+
+export interface Variations {
+  readonly currentVariation: number | null;
+  readonly voltageVariation: number | null;
+}
+
+/** What is taken over the last seconds of a run that is being welded. */
+export interface LiveMeans {
+  readonly variations: ReadonlyMap<number, Variations>;
+  readonly localHeatInput: number | null;
+  readonly rates: PresentRates;
+  readonly drifts: readonly Drift[];
+}
+
+/** The means of a run as they were taken last. */
+export interface HeldMeans {
+  readonly ordinal: number;
+  /** They were taken over a second at least. */
+  readonly settled: boolean;
+  readonly means: LiveMeans;
+  readonly memory: SecondMemory;
+}
+
+/**
+ * The means of a run as they were taken last, or anew where that is asked for. They go over hundreds of rows, so that they are taken once
+ * a second, with the writing of the records, and told as they are until the next. They come from the rows at hand each time and are not kept
+ * along with the fold: a late item then needs nothing folded again, and no checkpoint grows.
+ */
+export function liveMeans(of: RecentRows & { means: HeldMeans | null }, run: RunState, anew: boolean): LiveMeans {
+  const before = of.means;
+  const sameRun = before?.ordinal === run.ordinal;
+  if (sameRun && before.settled && !anew) return before.means;
+  const memory = sameRun ? before.memory : startSecondMemory();
+  const groups = newestRows(of, run.ordinal);
+  const recent = groups.slice(-variationRows);
+  const arcs = new Set<number>();
+  for (const { rows, at } of recent) {
+    const end = arcsEnd(rows, at);
+    for (let own = firstArc(at); own < end; own += arcStride) if (columnOf(rows, own, arcColumn.on) > 0) arcs.add(arcNumber(rows, own));
+  }
+  const means = {
+    variations: new Map([...arcs].map((arc) => [arc, variations(arc, recent)])),
+    localHeatInput: localHeatInput(arcs, groups, run.sums.parameters.thermalEfficiency),
+    rates: presentRates(groups, Object.keys(run.sums.arcs).map(Number)),
+    drifts: tidy(findDrifts(groups, run.sums, memory)),
+  };
+  of.means = { ordinal: run.ordinal, settled: groups.length >= rowsPerSecond, means, memory };
+  return means;
+}
+
+function variations(arc: number, groups: readonly RowGroup[]): Variations {
+  const running = startVariation(arc);
+  for (const { rows, at } of groups) {
+    const own = arcRow(rows, at, arc);
+    if (own !== null) addVariation(running, rows, own);
+  }
+  return { currentVariation: variationOf(running, 'currentVariation'), voltageVariation: variationOf(running, 'voltageVariation') };
+}
+
+/** Energy over length of the newest 50 mm of each arc, added over the arcs, kJ/mm; null while the run is shorter. */
+function localHeatInput(arcs: ReadonlySet<number>, groups: readonly RowGroup[], thermalEfficiency: number): number | null {
+  const newest: ArcEnergy[] = [];
+  for (const arc of arcs) {
+    let energy = 0;
+    let length = 0;
+    for (let k = groups.length - 1; k >= 0 && length < localLength; k -= 1) {
+      const group = groups[k];
+      if (group === undefined) break;
+      const { rows, at } = group;
+      const own = arcRow(rows, at, arc);
+      if (own === null || columnOf(rows, own, arcColumn.on) === 0) continue;
+      const rest = localLength - length;
+      const passed = columnOf(rows, own, arcColumn.length);
+      const share = passed > rest ? rest / passed : 1;
+      energy += columnOf(rows, own, arcColumn.energy) * share;
+      length += passed * share;
+    }
+    if (length < localLength * 0.999) return null;
+    newest.push({ energy, length });
+  }
+  return newest.length === 0 ? null : heatInput(newest, thermalEfficiency);
+}

@@ -1,0 +1,30 @@
+import type { ChangeSet } from '../../../shared/records/change-set.js';
+import type { KeptMessage } from './message-log-format.js';
+import { packKind, packMessages } from './message-log-format.js';
+import type { Carriage } from './carriage.js';
+
+/** Positions within one kept message: its items' numbers of arrival are its own times this, plus the position. */
+export const arrivalsPerMessage = 1024;
+
+/** Bytes of payload from which what was gathered is written: one blob stays about as small as the largest message may be. */
+const packAtBytes = 1024 * 1024;
+
+type Kept = Pick<Carriage, 'id' | 'intake'>;
+
+/** Keeps a message: it is gathered and written with the others of its stream at the end of the commit. */
+export function logMessage({ id, intake }: Kept, message: KeptMessage, changes: ChangeSet): void {
+  if (intake.gatheredBytes + message.payload.length > packAtBytes) writeMessageLog({ id, intake }, changes);
+  intake.gathered.push(message);
+  intake.gatheredBytes += message.payload.length;
+}
+
+/** Has what was gathered written: a row for all, with its sum, for one alone too. Earlier versions wrote a message alone as it came. */
+export function writeMessageLog({ id, intake }: Kept, changes: ChangeSet): void {
+  const { gathered } = intake;
+  const first = gathered[0];
+  const last = gathered.at(-1);
+  if (first === undefined || last === undefined) return;
+  intake.gathered = [];
+  intake.gatheredBytes = 0;
+  changes.kept.push({ stream: id, number: last.number, first: first.number, arrived: first.arrived, kind: packKind, payload: packMessages(gathered) });
+}

@@ -1,0 +1,36 @@
+import { arcColumns, columnOf, runColumns } from '../../../shared/weld/rows/row.js';
+import { arcNumber, arcsEnd, arcStride, firstArc } from '../../../shared/weld/rows/row-group.js';
+import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
+
+/** Rows of one run on their way into the trace store: its own, and those of each arc, one behind the other. */
+export interface RowBatch {
+  readonly runRows: Float64Array;
+  readonly arcs: readonly { readonly arc: number; readonly rows: Float64Array }[];
+}
+
+export const noRows = new Float64Array(0);
+
+export function batchOf(groups: readonly RowGroup[]): RowBatch {
+  const places = new Map<number, RowGroup[]>();
+  for (const { rows, at } of groups) {
+    const end = arcsEnd(rows, at);
+    for (let own = firstArc(at); own < end; own += arcStride) {
+      const arc = arcNumber(rows, own);
+      const known = places.get(arc);
+      if (known === undefined) places.set(arc, [{ rows, at: own }]);
+      else known.push({ rows, at: own });
+    }
+  }
+  return { runRows: joined(groups, runColumns.length), arcs: [...places].map(([arc, own]) => ({ arc, rows: joined(own, arcColumns.length) })) };
+}
+
+/** So many columns from each place on, one after the other. */
+function joined(places: readonly RowGroup[], width: number): Float64Array {
+  const numbers = new Float64Array(places.length * width);
+  let next = 0;
+  for (const { rows, at } of places) {
+    for (let k = 0; k < width; k += 1) numbers[next + k] = columnOf(rows, at, k);
+    next += width;
+  }
+  return numbers;
+}

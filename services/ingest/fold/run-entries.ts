@@ -1,0 +1,72 @@
+import { randomBytes } from 'node:crypto';
+import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
+import { rowLength } from '../../../shared/weld/rows/row.js';
+import type { FoldDeps } from './fold-deps.js';
+import { isLocked, pinRevision } from './fold-deps.js';
+import type { Carriage } from './carriage.js';
+import { restartUnder } from './sums-under.js';
+import type { RunBook, RunEntry } from './run-book.js';
+
+/** Index of the first row behind everything that an arc burnt in. */
+export function rowsEnd(lastOn: number): number {
+  return Math.ceil(lastOn / rowLength);
+}
+
+/**
+ * The entry of a run of the fold: the one it has, the one that the same run had in an earlier fold (so that its id
+ * stays), or a new one.
+ */
+export function ensureEntry({ intake, runs }: Carriage, ordinal: number, epoch: number, start: number, deps: FoldDeps): RunEntry {
+  const known = runs.entries.get(ordinal);
+  if (known !== undefined) return known;
+  const again = takeOrphan(runs, intake.timeline[epoch]?.body != null, epoch, start);
+  if (again !== null && !isLocked(again, deps)) {
+    deps.traces.remove(again.id);
+    runs.tails.delete(again.id);
+    runs.cut.delete(again.id);
+    again.under = restartUnder(again, deps);
+  }
+  const entry: RunEntry = again ?? {
+    id: randomBytes(9).toString('base64url'),
+    ordinal, epoch, start, attempt: 1, version: 1, revisedAt: null, finished: null,
+    revision: pinRevision(runs, intake.timeline, epoch, deps), override: null, first: null, to: null, revise: false, lastOn: start, recorded: false, listed: null, excursions: null, pass: null, under: null,
+  };
+  entry.ordinal = ordinal;
+  entry.epoch = epoch;
+  entry.start = start;
+  runs.entries.set(ordinal, entry);
+  return entry;
+}
+
+/** The run of an earlier fold that this one is: under the same assignment, or at the same time. */
+function takeOrphan({ orphans }: RunBook, assigned: boolean, epoch: number, start: number): RunEntry | null {
+  let best: RunEntry | null = null;
+  let bestDistance = Infinity;
+  for (const orphan of orphans) {
+    const distance = start >= orphan.start && start <= orphan.lastOn ? 0 : Math.abs(orphan.start - start);
+    // One assignment may have had several attempts: of its runs the nearest, before all others.
+    const same = assigned && orphan.epoch === epoch;
+    const rank = same ? distance - Number.MAX_SAFE_INTEGER : distance;
+    if (rank < bestDistance && (same || distance <= 60_000_000)) {
+      best = orphan;
+      bestDistance = rank;
+    }
+  }
+  if (best !== null) orphans.splice(orphans.indexOf(best), 1);
+  return best;
+}
+
+/** One more than the runs of this carriage that passed along the same seam under the same number before. */
+export function attemptOf({ id }: Pick<Carriage, 'id'>, entry: RunEntry, assignment: Assignment | null, deps: FoldDeps): number {
+  if (assignment === null) return 1;
+  return 1 + deps.passes.countBefore(assignment, entry.id, { stream: id, started: entry.start });
+}
+
+/** Forgets a run that a later item has shown to be none. */
+export function dropEntry({ id, runs }: Carriage, entry: RunEntry, deps: FoldDeps): void {
+  if (runs.entries.get(entry.ordinal) === entry) runs.entries.delete(entry.ordinal);
+  deps.changes.runs.push({ drop: entry.id });
+  deps.passes.note(entry.id, { stream: id, started: entry.start }, entry.pass, null);
+  deps.traces.remove(entry.id);
+  runs.tails.delete(entry.id);
+}

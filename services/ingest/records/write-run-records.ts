@@ -1,0 +1,220 @@
+import { notJudged } from '../../../shared/answers/not-judged.js';
+import { runRecord } from '../../../shared/answers/run-record.js';
+import { textWithSharedSeam } from '../../../shared/answers/shared-seam.js';
+import type { SavedRun } from '../../../shared/records/change-set.js';
+import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
+import { isAfter, sameSeamAndRun } from '../../../shared/weld/run/assignment-timeline.js';
+import type { FoldOutput } from '../../../shared/weld/run/live-fold.js';
+import { lookAtPresent } from '../../../shared/weld/run/live-fold.js';
+import { columnOf, rowLength, runColumn } from '../../../shared/weld/rows/row.js';
+import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
+import { judgedExcursions } from '../../../shared/weld/run/run-excursions.js';
+import type { RunMarks } from '../../../shared/weld/run/run-figures.js';
+import { judgedFigures, judgedSums, runMarks } from '../../../shared/weld/run/run-figures.js';
+import type { RunState } from '../../../shared/weld/run/run-state.js';
+import type { RunSums } from '../../../shared/weld/run/run-sums.js';
+import { judgedZones } from '../../../shared/weld/run/judged-zones.js';
+import { foldFromRow } from '../fold/checkpoints.js';
+import type { FoldDeps } from '../fold/fold-deps.js';
+import { isLocked } from '../fold/fold-deps.js';
+import { keepExcursions } from './keep-excursions.js';
+import { attemptOf, dropEntry, ensureEntry, rowsEnd } from '../fold/run-entries.js';
+import { batchOf, noRows } from '../fold/row-batch.js';
+import { hasEnded } from '../fold/run-end.js';
+import { originOf } from '../fold/run-origin.js';
+import { streamChange } from '../fold/carriage.js';
+import type { Carriage } from '../fold/carriage.js';
+import { presentUnder } from '../fold/sums-under.js';
+import { publishLiveState } from '../answers/publish-live-state.js';
+import { noteFlushed } from '../fold/outbox.js';
+import { entryOf, savedSpan } from '../fold/run-book.js';
+import type { RunBook, RunEntry } from '../fold/run-book.js';
+import { assignmentOf } from '../fold/intake.js';
+import type { Intake } from '../fold/intake.js';
+
+/** Writes the records of the stream's runs and its live figures as they are now. */
+export function writeRunRecords(carriage: Carriage, deps: FoldDeps): void {
+  const { kind, fold, runs: book, outbox } = carriage;
+  const look = lookAtPresent(fold.live, fold.context);
+  const runs = new Map<number, RunState>(book.finished);
+  const seen = new Set<number>(book.finished.keys());
+  for (const own of look.output) {
+    if (own.type === 'began') ensureEntry(carriage, own.ordinal, own.epoch, own.start, deps);
+    if (own.type === 'finished') runs.set(own.run.ordinal, own.run);
+    seen.add(own.type === 'finished' ? own.run.ordinal : own.ordinal);
+  }
+  const open = look.state.merge.run;
+  if (open !== null) runs.set(open.ordinal, open);
+  dropVanished(carriage, seen, runs, deps);
+  book.open = open === null ? null : { ordinal: open.ordinal, epoch: open.epoch, lastOn: open.lastOn, newest: look.state.newest ?? open.lastOn };
+  const inOrder = [...runs.values()].sort((a, b) => a.ordinal - b.ordinal);
+  const noted = inOrder.flatMap((run, at) => noteRun(carriage, run, inOrder[at + 1] ?? null, deps));
+  const tails = saveTails(book, look.output, runs, deps);
+  for (const { entry, finished } of noted) if (finished) deps.traces.seal(entry.id);
+  for (const own of noted) saveRun(carriage, own, tails.get(own.entry.id) ?? [], deps);
+  publishLiveState(carriage, deps, true);
+  // It is in memory, so that it is not settled.
+  if (kind === 'live') deps.changes.streams.push(streamChange(carriage, false));
+  for (const orphan of book.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(carriage, orphan, deps);
+  book.finished.clear();
+  noteFlushed(outbox, deps.steady());
+}
+
+/** Runs that were seen in the provisional stretch and are no longer there. */
+function dropVanished(carriage: Carriage, seen: ReadonlySet<number>, runs: ReadonlyMap<number, RunState>, deps: FoldDeps): void {
+  const settled = carriage.fold.live.stretches[0]?.before.merge.ordinal ?? 0;
+  for (const entry of [...carriage.runs.entries.values()]) {
+    if (entry.ordinal >= settled && !seen.has(entry.ordinal) && !runs.has(entry.ordinal)) dropEntry(carriage, entry, deps);
+  }
+}
+
+interface NotedRun {
+  readonly entry: RunEntry;
+  readonly run: RunState;
+  readonly finished: boolean;
+}
+
+/** Brings a run's entry and the end of its trace to the present; `next` is the run that follows. Nothing of a run that is locked changes. */
+function noteRun(carriage: Carriage, run: RunState, next: RunState | null, deps: FoldDeps): NotedRun[] {
+  const { intake, fold, runs } = carriage;
+  const entry = entryOf(runs, run);
+  if (entry === undefined) return [];
+  const finished = run.finished || hasEnded(carriage, { epoch: run.epoch, lastOn: run.lastOn, newest: fold.live.head.newest ?? run.lastOn }, deps);
+  if (finished && isLocked(entry, deps)) return [];
+  const wasFinished = entry.finished !== null;
+  if (finished && !wasFinished) entry.finished = deps.now();
+  if (!finished) entry.finished = null;
+  // Rows that were written for good and cut behind an end that was none are wanted after all.
+  const settled = fold.live.stretches[0]?.before.merge.next ?? 0;
+  const goesOn = wasFinished && (!finished || run.lastOn > entry.lastOn) && settled > rowsEnd(entry.lastOn);
+  if (goesOn && runs.cut.delete(entry.id)) foldFromRow(carriage, entry, rowsEnd(entry.lastOn), deps);
+  entry.epoch = run.epoch;
+  entry.start = run.start;
+  entry.lastOn = run.lastOn;
+  const first = run.boots[0];
+  entry.first = first === undefined ? null : { rank: first.rank, key: first.firstKey };
+  entry.to = finished ? endPlace(intake, run, next) : null;
+  if (entry.revise && wasFinished && finished) {
+    entry.version += 1;
+    entry.revisedAt = deps.now();
+  }
+  entry.revise = false;
+  if (finished) {
+    // Each time: while the fold holds the run open it goes on making rows in the dark behind its end.
+    deps.traces.cut(entry.id, rowsEnd(run.lastOn));
+    runs.cut.add(entry.id);
+  }
+  return [{ entry, run, finished }];
+}
+
+/** `tail`: its rows that may still change. */
+function saveRun(carriage: Carriage, { entry, run, finished }: NotedRun, tail: readonly RowGroup[], deps: FoldDeps): void {
+  const own = assignmentOf(carriage.intake, run.epoch);
+  const assignment = entry.override === null ? own : (JSON.parse(entry.override) as Assignment);
+  entry.attempt = attemptOf(carriage, entry, assignment, deps);
+  const marks = { ...runMarks(run), finished };
+  const sums = entry.under === null ? run.sums : presentUnder(entry.under, tail, finished ? rowsEnd(run.lastOn) : Infinity, finished ? run.lastOn : null);
+  saveRecord(carriage, entry, { assignment, finished, sums, marks, travelJump: run.travelJump }, deps);
+}
+
+/** Where the run's items end: at the next assignment, or else, and where another run begins before that, with its last item. */
+function endPlace({ timeline }: Intake, run: RunState, following: RunState | null): RunEntry['to'] {
+  const begun = following?.boots[0];
+  for (let next = run.epoch + 1; next < timeline.length; next += 1) {
+    const anchor = timeline[next]?.anchor;
+    if (anchor === undefined || !('after' in anchor) || anchor.after === null) continue;
+    const { rank, key } = anchor.after;
+    if (begun !== undefined && !isAfter({ rank: begun.rank, key: begun.firstKey }, { rank, key })) break;
+    return { rank, key };
+  }
+  const last = run.boots.at(-1);
+  return last === undefined ? null : { rank: last.rank, key: last.lastKey };
+}
+
+export interface RecordParts {
+  readonly assignment: Assignment | null;
+  readonly finished: boolean;
+  readonly sums: RunSums;
+  readonly marks: RunMarks;
+  readonly travelJump: boolean;
+}
+
+export function saveRecord(carriage: Carriage, entry: RunEntry, parts: RecordParts, deps: FoldDeps): void {
+  const { assignment, finished, marks: known } = parts;
+  const welded = assignmentOf(carriage.intake, entry.epoch);
+  // Whoever gave it another run has answered the question.
+  const litElsewhere = known.litElsewhere && (welded === null || (assignment !== null && sameSeamAndRun(welded, assignment)));
+  // The last rows wait to become a crater; what is stored is what they are by now, zones and excursions as the figures.
+  const sums = judgedSums(known, parts.sums);
+  const figures = judgedFigures({ ...known, litElsewhere }, sums);
+  const excursions = judgedExcursions(known, sums);
+  const preparation = assignment === null ? null : deps.procedures.preparation(assignment, entry.revision, figures.arcs.map(({ arc }) => arc));
+  const why = notJudged(assignment, entry.revision, sums.parameters.windows);
+  const record = JSON.stringify(
+    runRecord({ stream: carriage, entry, assignment, figures, finished, travelJump: parts.travelJump, excursions: excursions.length, notJudged: why, origin: originOf(carriage), preparation }),
+  );
+  // Earlier versions had the excursions among them.
+  const marks = JSON.stringify({ ...known, zones: judgedZones(sums), travelJump: parts.travelJump, excursions: undefined });
+  const listed = {
+    seam: assignment?.seam ?? null, run: assignment?.run ?? null, attempt: entry.attempt,
+    assigned: assignment === null ? 0 : 1, state: finished ? 'finished' : 'welding', simulated: assignment?.simulated === true ? 1 : 0,
+    started: entry.start, ended: finished ? entry.lastOn : null, version: entry.version, finished: entry.finished, override: entry.override,
+    procedure: assignment?.procedure ?? null, operator: assignment?.operator ?? null, lots: lotsText(assignment),
+    excursions: excursions.length, complete: figures.complete ? 1 : 0, judged: why === null ? 1 : 0, length: finished ? figures.length : null,
+  };
+  writeRun(carriage, entry, listed, { record, marks, span: savedSpan(entry) }, deps);
+  keepExcursions(entry, { excursions, parameters: sums.parameters, assignment }, deps.changes);
+  deps.emit('run', textWithSharedSeam(record, assignment !== null && deps.passes.isShared(assignment, carriage.id)));
+}
+
+type Listed = Omit<SavedRun, 'id' | 'stream_id' | 'site' | 'carriage' | 'span' | 'marks' | 'record'>;
+
+function writeRun({ id, site, carriage }: Carriage, entry: RunEntry, columns: Listed, texts: Pick<SavedRun, 'record' | 'marks' | 'span'>, { changes, passes }: FoldDeps): void {
+  const listed = JSON.stringify(columns);
+  const row = { id: entry.id, stream_id: id, site, carriage, ...columns, ...texts };
+  // Second by second nothing changes that any of the indexes holds: writing these again costs more than all the rest.
+  changes.runs.push(listed === entry.listed ? { rewrite: row } : { whole: row });
+  entry.listed = listed;
+  entry.recorded = true;
+  const pass = columns.seam === null || columns.run === null ? null : { seam: columns.seam, run: columns.run };
+  passes.note(entry.id, { stream: id, started: entry.start }, entry.pass, pass);
+  entry.pass = pass;
+}
+
+/** Every lot that was declared, as it is searched for: in a line of its own. */
+function lotsText(assignment: Assignment | null): string | null {
+  const lots = [assignment?.fluxLot, ...(assignment?.arcs ?? []).map(({ wireLot }) => wireLot)].filter((lot) => lot !== undefined);
+  return lots.length === 0 ? null : `\n${[...new Set(lots)].join('\n')}\n`;
+}
+
+/** The rows that may still change stand behind the others, and are replaced each time. Returns them by the ids of their runs. */
+function saveTails(book: RunBook, output: readonly FoldOutput[], runs: ReadonlyMap<number, RunState>, deps: FoldDeps): ReadonlyMap<string, readonly RowGroup[]> {
+  const tails = new Map<string, RowGroup[]>();
+  for (const own of output) {
+    if (own.type !== 'row') continue;
+    const entry = entryOf(book, own);
+    if (entry === undefined || isLocked(entry, deps)) continue;
+    const run = runs.get(own.ordinal);
+    if (entry.finished !== null && run !== undefined && columnOf(own.rows, own.at, runColumn.index) * rowLength >= run.lastOn) continue;
+    const tail = tails.get(entry.id);
+    if (tail === undefined) tails.set(entry.id, [own]);
+    else tail.push(own);
+  }
+  const left = [...book.tails].filter((id) => !tails.has(id));
+  if (left.length > 0) {
+    const entries = new Map([...book.entries.values()].map((entry) => [entry.id, entry]));
+    for (const id of left) {
+      // The last rows of a run that was decided before anything came behind them stay its own; what is not among the runs was decided long ago.
+      const entry = entries.get(id);
+      if (entry === undefined || isLocked(entry, deps)) continue;
+      deps.traces.setTail(id, [], noRows);
+      if (entry.finished !== null) deps.traces.seal(id);
+    }
+  }
+  book.tails = new Set(tails.keys());
+  for (const [id, tail] of tails) {
+    const { arcs, runRows } = batchOf(tail);
+    deps.traces.setTail(id, arcs, runRows);
+  }
+  return tails;
+}

@@ -1,0 +1,29 @@
+import { parentPort, workerData } from 'node:worker_threads';
+import { damageMessage } from '../../../shared/records/damage.js';
+import { openReader } from '../../../shared/records/open-database.js';
+import { systemClock } from '../clock.js';
+import type { DamageFound, DamageLook } from './look-for-damage.js';
+
+/** Lines of SQLite's about what is damaged, at most. */
+const mostLines = 5;
+
+/** The thread that has SQLite look through the whole file, which is one call that nothing can break off. */
+function look({ databaseFile }: DamageLook): DamageFound {
+  const begun = systemClock.steady();
+  const seconds = (): number => (systemClock.steady() - begun) / 1e6;
+  try {
+    const db = openReader(databaseFile);
+    try {
+      const lines = db.prepare<[], { quick_check: string }>(`pragma quick_check(${mostLines})`).all().map((row) => row.quick_check);
+      // A header comes with the first, on a line of its own.
+      const told = lines.flatMap((line) => line.split('\n')).filter((line) => !line.startsWith('***'));
+      return { lines: lines[0] === 'ok' ? [] : told, seconds: seconds() };
+    } finally {
+      db.close();
+    }
+  } catch (thrown) {
+    return { lines: [damageMessage(thrown) ?? (thrown instanceof Error ? thrown.message : String(thrown))], seconds: seconds() };
+  }
+}
+
+parentPort?.postMessage(look(workerData as DamageLook));

@@ -1,0 +1,186 @@
+import { startFold } from '../../../shared/weld/run/carriage-fold.js';
+import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
+import { foldItem } from '../../../shared/weld/run/carriage-fold.js';
+import { decodeReadings } from '../../../shared/weld/decode/decode-readings.js';
+import type { FoldOutput } from '../../../shared/weld/run/live-fold.js';
+import { collect, startLiveFold } from '../../../shared/weld/run/live-fold.js';
+import { orderItem } from '../../../shared/weld/items/order.js';
+import { addSeq, emptySeqSet } from '../../../shared/weld/items/seq-marks.js';
+import type { PortFailure } from '../../ingest-port.js';
+import type { Timers } from '../clock.js';
+import { assignStream } from '../writer/assign-stream.js';
+import { addCheckpoint } from '../fold/checkpoints.js';
+import { writeRunRecords } from '../records/write-run-records.js';
+import type { FoldDeps } from '../fold/fold-deps.js';
+import { keepOutput } from '../fold/fold-stream.js';
+import { forgetImport } from '../writer/forget-import.js';
+import { heldLog } from './held-log.js';
+import type { NamedLog } from './held-log.js';
+import { importStatements } from '../store/import-statements.js';
+import type { Recorder } from '../writer/recorder-options.js';
+import type { Statements } from '../store/statements.js';
+import { keepMarks } from '../fold/keep-marks.js';
+import { ensureNamed, loadStream } from '../writer/stream-load.js';
+import { streamChange } from '../fold/carriage.js';
+import type { Carriage } from '../fold/carriage.js';
+import type { BootState } from '../fold/intake.js';
+import { bootOf } from '../fold/intake.js';
+
+/** A commit is made for so many rows of a log: fewer and the disk has more to sync, more and a carriage waits longer for its turn. */
+const writeAtRows = 600;
+
+/** After so long a try to remove what was cut off is made again, where storage took no writes, ms. */
+const clearAgainMs = 10_000;
+
+/** A log that is about to be taken. */
+export interface BegunLog extends NamedLog {
+  readonly file: string | null;
+  readonly by: string | null;
+  readonly relativeTime: boolean;
+}
+
+/** A run that a reader of the answer should know of. */
+export interface KnownRun {
+  readonly reason: 'sameTime' | 'sameLog';
+  readonly run: string;
+  readonly site: string;
+  readonly carriage: string;
+  readonly seam: string | null;
+  readonly runNumber: number | null;
+}
+
+/** What the main thread asks of the writer for one log; one at a time. */
+export interface ImportCalls {
+  find(log: NamedLog): PortFailure | { readonly runs: readonly string[] } | null;
+  begin(log: BegunLog): Promise<{ readonly ok: true }>;
+  take(slice: Uint8Array): { readonly stored: number };
+  end(span: { readonly from: number; readonly to: number } | null): { readonly runs: readonly string[]; readonly also: readonly KnownRun[] };
+  /** Forgets what was stored of a log that does not come to its end. */
+  giveUp(): Promise<{ readonly ok: true }>;
+}
+
+interface Session {
+  readonly carriage: Carriage;
+  readonly deps: FoldDeps;
+  /** Rows and ends of runs that are folded and not written yet. */
+  output: FoldOutput[];
+  readonly boot: BootState;
+  readonly fold: FoldState;
+  arrivals: number;
+  noted: string;
+}
+
+/**
+ * Takes logs into the store. A log is complete in itself and its items come in order, so they are folded straight on and none of its messages is kept:
+ * the rows are what stays. Its runs are listed by the very commit that marks it as finished, so that one that is cut off has left nothing to see.
+ */
+export function importCalls(recorder: Recorder, statements: Statements, timers: Timers): ImportCalls {
+  const imports = importStatements(statements.db);
+  let session: Session | null = null;
+  let clearing: Promise<{ readonly ok: true }> = Promise.resolve({ ok: true });
+
+  function current(): Session {
+    if (session === null) throw new Error('no log is being imported');
+    return session;
+  }
+
+  /** One after the other: what one removes, none may remove again. */
+  function giveUp(): Promise<{ readonly ok: true }> {
+    session = null;
+    clearing = clearing.then(clear, clear);
+    return clearing;
+  }
+
+  async function clear(): Promise<{ readonly ok: true }> {
+    try {
+      for (const row of imports.unfinished.all()) await forgetImport(row, recorder, timers);
+    } catch (error) {
+      timers.after(clearAgainMs, () => {
+        if (session === null) giveUp().catch(() => undefined);
+      });
+      throw error;
+    }
+    return { ok: true };
+  }
+
+  return {
+    find: (log) => heldLog(log, statements, imports),
+    giveUp,
+    begin: async (log) => {
+      await giveUp();
+      session = recorder.change(
+        ({ fold }) => {
+          ensureNamed(log.assignment, statements, fold);
+          return loadStream(statements, log.site, log.carriage, log.boot, fold);
+        },
+        (carriage, { fold }) => {
+          if (carriage.outbox.settled === null) fold.changes.streams.push(streamChange(carriage, false));
+          if (log.assignment !== null) assignStream(carriage, log.assignment, null, fold);
+          carriage.intake.origin ??= { at: fold.now(), file: log.file, by: log.by };
+          fold.changes.imports.push({ stream: carriage.id, ...carriage.intake.origin, zero: log.relativeTime ? (log.start ?? 0) : null });
+          return { carriage, deps: fold, output: [], boot: bootOf(carriage.intake, log.boot), fold: startFold(), arrivals: 0, noted: '[]' };
+        },
+      );
+      return { ok: true };
+    },
+    take: (slice) => {
+      const own = current();
+      const { items } = decodeReadings(slice);
+      const sink = collect(own.output);
+      const { context } = own.carriage.fold;
+      const arrived = own.deps.now();
+      for (const entry of items) {
+        if (entry.kind === 'refused') throw new Error(`an item of the log: ${entry.reason}`);
+        const { item } = entry;
+        if (item.seq !== null) {
+          addSeq((own.boot.marks.arcs[item.arc] ??= emptySeqSet()), item.seq);
+          addSeq(own.boot.marks.any, item.seq);
+        }
+        foldItem(own.fold, orderItem(item, own.boot.rank, arrived, own.arrivals), context, sink);
+        own.arrivals += 1;
+      }
+      own.carriage.intake.lastSeen = arrived;
+      if (own.output.length >= writeAtRows) recorder.change(() => own, write);
+      return { stored: items.length };
+    },
+    end: (span) => {
+      const own = current();
+      const { carriage } = own;
+      const runs = recorder.change(() => own, (_, { fold }) => {
+        write(own);
+        carriage.fold.live = startLiveFold(own.fold);
+        writeRunRecords(carriage, fold);
+        keepMarks(carriage.id, { ...own.boot, taken: own.fold.held }, fold);
+        // The state behind the last item stands for all of them: none of their messages is kept.
+        if (own.fold.position !== null) addCheckpoint(carriage, own.fold, own.fold.position, fold.numbers.message + 1, fold, true);
+        const ids = idsOf(carriage);
+        fold.changes.imports.push({ stream: carriage.id, runs: JSON.stringify(ids), finished: fold.now() });
+        return ids;
+      });
+      session = null;
+      return { runs, also: knownRuns(carriage, span) };
+    },
+  };
+
+  /** Writes the rows, and under which ids they stand, should there be no end. */
+  function write(own: Session): void {
+    keepOutput(own.carriage, own.output, own.deps);
+    own.output = [];
+    const runs = JSON.stringify(idsOf(own.carriage));
+    if (runs === own.noted) return;
+    own.noted = runs;
+    own.deps.changes.imports.push({ stream: own.carriage.id, runs, finished: null });
+  }
+
+  function knownRuns({ id, site, carriage, stream }: Carriage, span: { readonly from: number; readonly to: number } | null): KnownRun[] {
+    const sameLog = imports.sameLog.all(stream, id).map((run) => ({ reason: 'sameLog' as const, run }));
+    const overlapping = span === null ? [] : imports.sameTime.all(site, carriage, id, span.to, span.from);
+    return [...sameLog, ...overlapping.map((run) => ({ reason: 'sameTime' as const, run }))].map(({ reason, run }) => ({
+      reason, run: run.id, site: run.site, carriage: run.carriage, seam: run.seam, runNumber: run.run,
+    }));
+  }
+}
+
+function idsOf(carriage: Carriage): string[] {
+  return [...carriage.runs.entries.values()].sort((a, b) => a.ordinal - b.ordinal).map((entry) => entry.id);
+}

@@ -1,0 +1,209 @@
+import { isDamageError } from '../../../shared/sqlite/damage.js';
+import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
+import { assignmentPayload } from '../../../shared/weld/procedure/assignment-payload.js';
+import type { EnteredMaterial, EnteredPreparation, PortFailure, Signed } from '../../ingest-port.js';
+import { alarmCalls } from './alarm-calls.js';
+import { assignFinishedRun, assignStream } from '../writer/assign-stream.js';
+import type { Timers } from '../clock.js';
+import { importCalls } from './import-calls.js';
+import type { MessageSource } from '../mqtt/message-source.js';
+import { changeMaterial, keepJobChange } from '../writer/job-changes.js';
+import { prepareStream } from '../writer/prepare-stream.js';
+import { runBeingWelded } from '../answers/publish-live-state.js';
+import type { Recorder } from '../writer/recorder-options.js';
+import { retireCarriage } from '../writer/retire-carriage.js';
+import type { GoneCarriage } from '../writer/retire-carriage.js';
+import { StorageUnavailable } from '../storage-error.js';
+import { gatherLeaving, inForceOn } from '../writer/gather-carriage.js';
+import { ensureProcedure } from '../writer/gather-names.js';
+import { gatherRun } from '../writer/gather-run.js';
+import type { Statements } from '../store/statements.js';
+import { ensureNamed, readAssignment, streamRow } from '../writer/stream-load.js';
+import { reading } from '../store/summed-rows.js';
+import type { CallMessage, CallName, WorkerCalls } from './worker-protocol.js';
+import { noteNewsAtOnce } from '../fold/outbox.js';
+import { assignmentInForce } from '../fold/intake.js';
+
+export interface AnsweredCalls {
+  /** Removes what is stored of a log that an earlier process did not import to its end. */
+  forgetCutLogs(): void;
+  answer(call: CallMessage): Promise<WorkerCalls[CallName]['answer']>;
+  carriages(): string[];
+  assignmentsInForce(): { readonly topic: string; readonly payload: string }[];
+}
+
+/** What the API asks of the writer, carried out in the writer's own thread. */
+export function answerCalls(recorder: Recorder, source: MessageSource, statements: Statements, timers: Timers): AnsweredCalls {
+  const alarms = alarmCalls(recorder);
+  const logs = importCalls(recorder, statements, timers);
+
+  function assign(site: string, carriage: string, assignment: Assignment | null, signed: Signed): { readonly ok: true } {
+    const taken = recorder.change(
+      (streams) => {
+        ensureNamed(assignment, statements, streams.fold);
+        return streams.stream(site, carriage, '');
+      },
+      (stream, streams) => {
+        streams.hear(stream);
+        const before = assignmentInForce(stream.intake);
+        assignStream(stream, assignment, assignment?.time ?? null, streams.fold);
+        const after = assignmentInForce(stream.intake);
+        keepJobChange({ site, carriage, run: runBeingWelded(stream) }, before, after, signed, streams.fold);
+        return after;
+      },
+    );
+    publishAssignment(source, site, carriage, taken);
+    return { ok: true };
+  }
+
+  function enter(site: string, carriage: string, entered: EnteredPreparation): PortFailure | { readonly assignment: Assignment } {
+    const done = recorder.change(
+      (streams) => inForceOn(streams, site, carriage, entered),
+      (found, streams) => ('failed' in found ? found : prepareStream(found, entered, streams)),
+    );
+    if ('assignment' in done) publishAssignment(source, site, carriage, done.assignment);
+    return done;
+  }
+
+  function change(site: string, carriage: string, entered: EnteredMaterial): PortFailure | { readonly assignment: Assignment } {
+    const done = recorder.change(
+      (streams) => inForceOn(streams, site, carriage, entered),
+      (found, streams) => ('failed' in found ? found : changeMaterial(found, entered, streams)),
+    );
+    if ('assignment' in done) publishAssignment(source, site, carriage, done.assignment);
+    return done;
+  }
+
+  function retire(site: string, carriage: string): PortFailure | { readonly ok: true } {
+    const done = recorder.change((streams) => gatherLeaving(streams, site, carriage), (leaving, streams) => {
+      const gone = 'failed' in leaving ? leaving : retireCarriage(leaving, streams);
+      if (!('failed' in gone)) {
+        streams.fold.emit('carriageGone', JSON.stringify(gone));
+        recorder.alarms.end('carriages');
+      }
+      return gone;
+    });
+    if ('failed' in done) return done;
+    for (const topic of topicsOf(done)) source.publish(topic, '', true);
+    return { ok: true };
+  }
+
+  function assignRun(id: string, assignment: Assignment, signed: Signed): PortFailure | { readonly ok: true } {
+    return recorder.change((streams) => gatherRun(id, assignment, streams), (run, streams) => {
+      if ('failed' in run) return run;
+      const { carriage: stream, entry, before, given } = run;
+      const { site, carriage } = stream;
+      assignFinishedRun(stream, entry, given, streams.fold);
+      keepJobChange({ site, carriage, run: id }, before, given.assignment, signed, streams.fold);
+      // Nothing more comes of a log.
+      if (stream.kind === 'log') streams.forget(stream);
+      return { ok: true };
+    });
+  }
+
+  function addProcedure(id: string, body: string, by: string, first: boolean): PortFailure | { readonly revision: number } {
+    return recorder.change(
+      (streams) => {
+        ensureProcedure(id, statements, streams.fold.procedures);
+        // What a carriage that waits for its next run is told depends on it.
+        for (const { site, carriage } of statements.assignedTo.all(id)) streams.stream(site, carriage, '');
+        return [...streams.all.values()].filter(({ intake }) => assignmentInForce(intake)?.procedure === id);
+      },
+      (assigned, streams) => {
+        const { fold } = streams;
+        const newest = fold.procedures.newest(id);
+        if (first && newest !== null) return { failed: 'conflict', reason: `the procedure ${id} exists; add a revision to it` };
+        if (!first && newest === null) return { failed: 'notFound', reason: `there is no procedure ${id}` };
+        const revision = (newest ?? 0) + 1;
+        fold.procedures.add(id, revision, body);
+        fold.changes.procedures.push({ id, revision, created: fold.now(), by, body });
+        for (const carriage of assigned) {
+          noteNewsAtOnce(carriage.outbox);
+          streams.woken.add(carriage);
+        }
+        return { revision };
+      },
+    );
+  }
+
+  async function perform(call: CallMessage): Promise<WorkerCalls[CallName]['answer']> {
+    switch (call.name) {
+      case 'assign':
+        return assign(...(call.args as WorkerCalls['assign']['args']));
+      case 'retireCarriage':
+        return retire(...(call.args as WorkerCalls['retireCarriage']['args']));
+      case 'enterPreparation':
+        return enter(...(call.args as WorkerCalls['enterPreparation']['args']));
+      case 'changeMaterial':
+        return change(...(call.args as WorkerCalls['changeMaterial']['args']));
+      case 'assignRun':
+        return assignRun(...(call.args as WorkerCalls['assignRun']['args']));
+      case 'findLog':
+        return logs.find(...(call.args as WorkerCalls['findLog']['args']));
+      case 'beginImport':
+        return logs.begin(...(call.args as WorkerCalls['beginImport']['args']));
+      case 'takeSlice':
+        return logs.take(...(call.args as WorkerCalls['takeSlice']['args']));
+      case 'endImport':
+        return logs.end(...(call.args as WorkerCalls['endImport']['args']));
+      case 'giveUpImport':
+        return logs.giveUp();
+      case 'addProcedure':
+        return addProcedure(...(call.args as WorkerCalls['addProcedure']['args']));
+      case 'acknowledgeAlarm':
+        return alarms.acknowledge(...(call.args as WorkerCalls['acknowledgeAlarm']['args']));
+      case 'unshelveAlarm':
+        return alarms.unshelve(...(call.args as WorkerCalls['unshelveAlarm']['args']));
+      case 'acknowledgeAlarms':
+        return alarms.acknowledgeMany(...(call.args as WorkerCalls['acknowledgeAlarms']['args']));
+      case 'shelveAlarm':
+        return alarms.shelve(...(call.args as WorkerCalls['shelveAlarm']['args']));
+    }
+  }
+
+  /** What is told of each carriage; of one that is other than it was written nothing, which is told where it is read to go on. */
+  function soundOnes<Told>(tell: (carriage: { readonly id: number; readonly site: string; readonly carriage: string }) => Told[]): Told[] {
+    return statements.liveStreams.all().flatMap((row) => {
+      try {
+        return reading(`what is known of ${row.site}/${row.carriage}`, () => tell(row));
+      } catch (thrown) {
+        if (!isDamageError(thrown)) throw thrown;
+        return [];
+      }
+    });
+  }
+
+  return {
+    forgetCutLogs: () => {
+      logs.giveUp().catch(() => undefined);
+    },
+    answer: async (call) => {
+      try {
+        return await perform(call);
+      } catch (thrown) {
+        const reason = thrown instanceof Error ? thrown.message : String(thrown);
+        return { failed: thrown instanceof StorageUnavailable || isDamageError(thrown) ? 'storage' : 'invalid', reason };
+      }
+    },
+    carriages: () =>
+      soundOnes(({ id, site, carriage }) => {
+        const { snapshot } = streamRow(statements, id, `${site}/${carriage}`);
+        return snapshot === null ? [] : [snapshot];
+      }),
+    assignmentsInForce: () =>
+      soundOnes(({ id, site, carriage }) => {
+        const last = statements.lastAssignment.get(id);
+        const body = last === undefined ? null : readAssignment(last).body;
+        return body === null ? [] : [{ topic: `weld/${site}/${carriage}/assignment`, payload: JSON.stringify(assignmentPayload(body)) }];
+      }),
+  };
+}
+
+/** What may be retained of a carriage. */
+export function topicsOf({ site, carriage }: GoneCarriage): string[] {
+  return ['assignment', 'status', 'alarms', 'stored'].map((kind) => `weld/${site}/${carriage}/${kind}`);
+}
+
+function publishAssignment(source: MessageSource, site: string, carriage: string, assignment: Assignment | null): void {
+  source.publish(`weld/${site}/${carriage}/assignment`, assignment === null ? '' : JSON.stringify(assignmentPayload(assignment)), true);
+}

@@ -1,0 +1,104 @@
+import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
+import { isAfter, receiveAssignment } from '../../../shared/weld/run/assignment-timeline.js';
+import type { Anchor, Place, TimelineEntry } from '../../../shared/weld/run/assignment-timeline.js';
+import { sameAssignment } from '../../../shared/weld/decode/same-assignment.js';
+import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
+import type { RunMarks } from '../../../shared/weld/run/run-figures.js';
+import { foldFromStart } from '../fold/checkpoints.js';
+import type { FoldDeps } from '../fold/fold-deps.js';
+import { pinRevision } from '../fold/fold-deps.js';
+import { attemptOf } from '../fold/run-entries.js';
+import { saveRecord } from '../records/write-run-records.js';
+import type { Carriage } from '../fold/carriage.js';
+import { presentUnder } from '../fold/sums-under.js';
+import { noteNewsAtOnce } from '../fold/outbox.js';
+import type { RunBook, RunEntry, SumsUnder } from '../fold/run-book.js';
+import { assignmentInForce } from '../fold/intake.js';
+
+/** Takes an assignment (null ends the one in force) that was received for a carriage. One whose figures stand still keeps it for the next start. */
+export function assignStream(carriage: Carriage, body: Assignment | null, time: number | null, deps: FoldDeps): void {
+  const { intake, fold, runs, outbox } = carriage;
+  if (fold.fault !== null) {
+    keepForLater(carriage, body, time, deps);
+    return;
+  }
+  const before = assignmentInForce(intake);
+  const effect = receiveAssignment(intake.timeline, body, time, placeOf(intake.newest), finishedTo(runs));
+  const last = intake.timeline.length - 1;
+  const entry = intake.timeline[last];
+  if (effect === 'same' || entry === undefined) return;
+  // Who assigned wants to see it at once.
+  noteNewsAtOnce(outbox);
+  if (effect === 'corrected') {
+    storeEntry(carriage, entry, intake.assignmentPlaces[last] ?? intake.assignments, deps);
+    // Only another procedure is another revision: what is entered while a run goes on leaves it with its own.
+    const other = before?.procedure !== entry.body?.procedure;
+    if (other) runs.pinned.delete(last);
+    const run = [...runs.entries.values()].find((own) => fold.context.sameRun(own.epoch, last));
+    if (run !== undefined) {
+      if (other) run.revision = pinRevision(runs, intake.timeline, last, deps);
+      foldFromStart(carriage, deps);
+    }
+    return;
+  }
+  addEntry(carriage, entry, deps);
+  // One that begins in the past changes what was already folded.
+  if (time !== null && intake.newest !== null && time <= (fold.live.head.newest ?? -Infinity)) foldFromStart(carriage, deps);
+}
+
+/** Adds what was assigned while nothing is computed: what is stored may be wrong, and none of it is changed. */
+function keepForLater(carriage: Carriage, body: Assignment | null, time: number | null, deps: FoldDeps): void {
+  const { intake } = carriage;
+  const last = assignmentInForce(intake);
+  if (body === null || last === null ? body === last : sameAssignment(last, body)) return;
+  // Where the newest item is not known, what comes from now on is behind it.
+  const anchor: Anchor = time === null && intake.newest !== null ? { after: placeOf(intake.newest) } : { time: time ?? deps.now(), notBefore: null };
+  intake.timeline.push({ body, anchor });
+  addEntry(carriage, { body, anchor }, deps);
+}
+
+function addEntry(carriage: Carriage, entry: TimelineEntry, deps: FoldDeps): void {
+  const { intake } = carriage;
+  intake.assignmentPlaces.push(intake.assignments);
+  storeEntry(carriage, entry, intake.assignments, deps);
+  intake.assignments += 1;
+}
+
+function storeEntry({ id }: Carriage, { body, anchor }: TimelineEntry, position: number, { changes, now }: FoldDeps): void {
+  changes.assignments.push({ stream: id, position, received: now(), anchor: JSON.stringify(anchor), body: body === null ? null : JSON.stringify(body) });
+}
+
+function placeOf(place: Place | null): Place | null {
+  return place === null ? null : { rank: place.rank, key: place.key };
+}
+
+/** The last place that belongs to a finished run. */
+function finishedTo({ entries }: RunBook): Place | null {
+  let last: Place | null = null;
+  for (const run of entries.values()) {
+    if (run.finished !== null && run.to !== null && (last === null || isAfter(run.to, last))) last = run.to;
+  }
+  return last;
+}
+
+/** A finished run with what is to be given to it: `under` is made of its final rows, `tail` of those that may still change. */
+export interface GivenAssignment {
+  readonly assignment: Assignment;
+  /** That of the procedure that the assignment names, by now; null where there is none. */
+  readonly revision: number | null;
+  readonly under: SumsUnder;
+  readonly tail: readonly RowGroup[];
+  readonly marks: RunMarks & { readonly travelJump: boolean };
+}
+
+/** Gives a finished run another assignment and computes its figures anew from its rows. */
+export function assignFinishedRun(carriage: Carriage, entry: RunEntry, { assignment, revision, under, tail, marks }: GivenAssignment, deps: FoldDeps): void {
+  entry.override = JSON.stringify(assignment);
+  entry.version += 1;
+  entry.revisedAt = deps.now();
+  entry.attempt = attemptOf(carriage, entry, assignment, deps);
+  entry.revision = revision;
+  entry.under = under;
+  const sums = presentUnder(under, tail, Infinity, marks.lastOn);
+  saveRecord(carriage, entry, { assignment, finished: true, sums, marks, travelJump: marks.travelJump }, deps);
+}

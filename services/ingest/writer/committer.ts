@@ -1,0 +1,130 @@
+import { emptyChangeSet } from '../../../shared/records/change-set.js';
+import { runDueWork } from './run-due-work.js';
+import type { PublishRetained } from './run-due-work.js';
+import { foldFor } from './commit-budget.js';
+import { commitPipeline } from './commit-pipeline.js';
+import type { ClockFollower } from './follow-clock.js';
+import type { RecorderOptions } from './recorder-options.js';
+import { refoldInTurn } from './refold-turns.js';
+import type { ServiceAlarms } from '../alarms/service-alarms.js';
+import { gatherNewestAlarms } from './gather-alarms.js';
+import type { StreamAccess } from './stream-access.js';
+
+export type Outcome<Result> = { readonly result: Result } | { readonly error: Error };
+
+/** Computes commits and has them written, one after the other. */
+export interface Committer {
+  /** One commit, which is stored when this returns. */
+  now<Result>(work: () => Result, refolds?: typeof refoldInTurn): Outcome<Result>;
+  /**
+   * One commit that is computed while the one before is still being written. `over` is called once, maybe later: with null as soon as it is
+   * stored, else with why it is not. Where the one before fails this one fails with it, and is told so first.
+   */
+  ahead(work: () => void, over: (failure: Error | null) => void): void;
+  /** Waits for what is being written. */
+  finish(): void;
+  /** Has something told once the commit that is being computed is stored. */
+  tell(event: () => void): void;
+  publishLater: PublishRetained;
+}
+
+export interface CommitterParts {
+  readonly streams: StreamAccess;
+  readonly traces: { forgetAll(): void };
+  readonly alarms: ServiceAlarms;
+  readonly follower: ClockFollower;
+  /** The service has listened for less time than it was there: the clock was set. */
+  readonly shiftListening: (by: number) => void;
+}
+
+export function committer(options: RecorderOptions, parts: () => CommitterParts): Committer {
+  const { store, counters, clock } = options;
+  const pipeline = commitPipeline(store.writer, options.stillStored ?? (() => undefined));
+  /** What is told once the commit that is being computed is stored. */
+  let events: (() => void)[] = [];
+  const steady = (): number => clock.steady() / 1e3;
+
+  /** What is to be folded again is, from the store as the last commit left it; then `work` is done, and whatever is due. */
+  function compute<Result>(work: () => Result, refolds: typeof refoldInTurn): Outcome<Result> {
+    const { streams, alarms, follower, shiftListening } = parts();
+    const { fold } = streams;
+    events = [];
+    fold.changes = emptyChangeSet();
+    try {
+      shiftListening(follower.follow());
+      gatherNewestAlarms(streams);
+      const foldedAgain = refolds(streams, steady());
+      const result = work();
+      runDueWork(streams, publishLater, foldFor, foldedAgain);
+      if (alarms.isDue()) events.push(alarms.save(fold.changes));
+      return { result };
+    } catch (thrown) {
+      return { error: thrown instanceof Error ? thrown : new Error(String(thrown)) };
+    }
+  }
+
+  /** What fails leaves nothing behind: memory is built again from what is stored. */
+  function forgetMemory(): void {
+    const { streams, traces } = parts();
+    streams.forgetAll();
+    traces.forgetAll();
+  }
+
+  function write(begun: number, over: (failure: Error | null) => void): void {
+    const told = events;
+    pipeline.begin(parts().streams.fold.changes, (failure) => {
+      if (failure === null) {
+        counters.add('commits', 1);
+        counters.add('commitMicroseconds', Math.round((steady() - begun) * 1e3));
+        for (const event of told) event();
+      } else forgetMemory();
+      over(failure);
+    });
+  }
+
+  function tell(event: () => void): void {
+    events.push(event);
+  }
+
+  function publishLater(topic: string, payload: string): void {
+    tell(() => {
+      options.publish(topic, payload, true);
+    });
+  }
+
+  return {
+    now(work, refolds = refoldInTurn) {
+      const before = pipeline.finish();
+      if (before !== null) return { error: before };
+      const begun = steady();
+      let outcome = compute(work, refolds);
+      if ('error' in outcome) {
+        forgetMemory();
+        return outcome;
+      }
+      write(begun, (failure) => {
+        if (failure !== null) outcome = { error: failure };
+      });
+      pipeline.finish();
+      return outcome;
+    },
+    ahead(work, over) {
+      const begun = steady();
+      const outcome = compute(work, refoldInTurn);
+      const before = pipeline.failure();
+      if (before === null && 'result' in outcome) {
+        write(begun, over);
+        return;
+      }
+      // What it was computed from is not stored, or it cannot be computed.
+      if (before !== null) over(before);
+      pipeline.finish();
+      if (before !== null || !('error' in outcome)) return;
+      forgetMemory();
+      over(outcome.error);
+    },
+    finish: () => void pipeline.finish(),
+    tell,
+    publishLater,
+  };
+}

@@ -1,0 +1,55 @@
+import type { ItemTally } from '../../../shared/weld/items/item-tally.js';
+import { emptyTally, tallyItem } from '../../../shared/weld/items/item-tally.js';
+import type { OrderedItem, Position } from '../../../shared/weld/items/order.js';
+import { comparePositions } from '../../../shared/weld/items/order.js';
+import type { SeqSet } from '../../../shared/weld/items/seq-marks.js';
+import { ranges } from '../../../shared/weld/items/seq-marks.js';
+import { decodeKept } from '../fold/decode-kept.js';
+import type { CheckpointPlace } from '../fold/fold-checkpoint.js';
+import type { Statements } from '../store/statements.js';
+import type { Carriage } from '../fold/carriage.js';
+import { keptFrom } from '../store/kept-rows.js';
+
+/** What a store of an earlier version, which kept no account of its items, turns out to hold. */
+export interface StoredCount {
+  /** Number of the checkpoint up to which items were let go of; null where all are kept. */
+  readonly floor: number | null;
+  /** Of the kept items those up to it. */
+  readonly held: ItemTally;
+}
+
+/** Begins the account of a stream with what is at hand; null where it has one. */
+export function countWhatIsStored(carriage: Carriage, checkpoints: readonly { readonly number: number; readonly place: CheckpointPlace }[], statements: Statements): StoredCount | null {
+  const { id, intake } = carriage;
+  if ([...intake.boots.values()].every(({ taken }) => taken !== null)) return null;
+  const items = keptFrom(carriage, 0, statements).flatMap((message) => decodeKept(intake, message));
+  const late = statements.lateOf.all(id).map(({ item }) => JSON.parse(item) as OrderedItem);
+  for (const boot of intake.boots.values()) {
+    boot.taken = emptyTally();
+    boot.ahead = 'byMore';
+    for (const item of items) if (item.rank === boot.rank) tallyItem(boot.taken, item);
+    for (const item of late) if (item.rank === boot.rank) tallyItem(boot.taken, item);
+  }
+  const oldest = checkpoints[0];
+  const wasLetGo = oldest !== undefined && (stored(carriage, statements) > items.length + late.length || !items.some(({ arrival }) => arrival === oldest.place.arrival));
+  const held = emptyTally();
+  if (wasLetGo) for (const item of items) if (isUpTo(item, oldest.place)) tallyItem(held, item);
+  return { floor: wasLetGo ? oldest.number : null, held };
+}
+
+/** How many items the marks know of. */
+function stored({ id, intake }: Carriage, statements: Statements): number {
+  let count = statements.timeCount.get(id)?.count ?? 0;
+  for (const { marks } of intake.boots.values()) for (const set of Object.values(marks.arcs)) count += sizeOf(set);
+  return count;
+}
+
+function sizeOf(set: SeqSet): number {
+  let size = 0;
+  for (const [from, to] of ranges(set)) size += to - from + 1;
+  return size;
+}
+
+function isUpTo(item: OrderedItem, place: Position): boolean {
+  return comparePositions(item, place) <= 0;
+}

@@ -1,0 +1,46 @@
+import { clockSteps, stepInWords } from './clock-steps.js';
+import type { ServiceAlarms } from '../alarms/service-alarms.js';
+import { shiftMarks } from '../fold/shift-marks.js';
+import type { StreamMemory } from './stream-memory.js';
+
+/** How long it is told that the clock was set, µs. */
+const toldFor = 60_000_000;
+
+export interface ClockFollower {
+  /** Within a transaction: brings everything in line with a clock that was set; by how much, µs. */
+  follow(): number;
+  /** Within a transaction: ends the alarm when it has been told for long enough. */
+  end(): void;
+  endIsDue(): boolean;
+}
+
+/** What was so long ago stays so, though the clock that it was noted by says something else now. */
+export function clockFollower(streams: StreamMemory, alarms: ServiceAlarms): ClockFollower {
+  const { fold } = streams;
+  const steps = clockSteps(fold);
+  let toldAt: number | null = null;
+  const endIsDue = (): boolean => toldAt !== null && fold.steady() - toldAt >= toldFor;
+  return {
+    follow() {
+      const step = steps();
+      if (step === 0) return 0;
+      for (const carriage of streams.all.values()) {
+        shiftMarks(carriage, step, fold);
+        if (carriage.outbox.flushAt < Infinity) streams.woken.add(carriage);
+      }
+      fold.changes.clockSteps.push(step);
+      const words = `the clock of this machine was set ${stepInWords(step)}, or the machine slept: times before and after that do not fit together`;
+      streams.log('warn', words);
+      alarms.end('serviceClock');
+      alarms.raise('serviceClock', words);
+      toldAt = fold.steady();
+      return step;
+    },
+    end() {
+      if (!endIsDue()) return;
+      toldAt = null;
+      alarms.end('serviceClock');
+    },
+    endIsDue,
+  };
+}

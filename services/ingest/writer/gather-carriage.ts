@@ -1,0 +1,36 @@
+import type { PortFailure } from '../../ingest-port.js';
+import type { InForce } from './job-changes.js';
+import type { LeavingCarriage, UnusedCarriage } from './retire-carriage.js';
+import { unusedFor } from './retire-carriage.js';
+import type { StreamAccess } from './stream-access.js';
+import { assignmentInForce } from '../fold/intake.js';
+
+/** The stream of a carriage and the assignment that it has in force, or why an entry cannot be made there. */
+export function inForceOn(streams: StreamAccess, site: string, carriage: string, meant: { readonly seam: string | null; readonly run: number | null }): PortFailure | InForce {
+  const none: PortFailure = { failed: 'conflict', reason: `no assignment is in force on ${site}/${carriage}` };
+  // Asking for a carriage makes it, and an entry alone makes none.
+  if (streams.statements.findStream.get(site, carriage, '') === undefined) return none;
+  const stream = streams.stream(site, carriage, '');
+  const inForce = assignmentInForce(stream.intake);
+  if (inForce === null) return none;
+  const { seam, run } = meant;
+  if ((seam !== null && seam !== inForce.seam) || (run !== null && run !== inForce.run)) {
+    return { failed: 'conflict', reason: `the assignment in force on ${site}/${carriage} is another one: seam ${inForce.seam}, run ${inForce.run}` };
+  }
+  return { carriage: stream, inForce };
+}
+
+/** A carriage that is to be taken away. */
+export function gatherLeaving(streams: StreamAccess, site: string, carriage: string): PortFailure | LeavingCarriage {
+  const { statements } = streams;
+  const row = statements.streamByName.get(site, carriage, '');
+  // Asking for a carriage makes it.
+  if (row === undefined || row.retired === 1) return { failed: 'notFound', reason: `there is no carriage ${site}/${carriage}` };
+  const stream = streams.stream(site, carriage, '');
+  return { carriage: stream, hasHistory: statements.hasHistory.get(stream.id, stream.id, carriage, site) !== undefined };
+}
+
+/** Those that are forgotten by themselves. */
+export function gatherUnused({ statements, fold }: StreamAccess): UnusedCarriage[] {
+  return statements.unusedCarriages.all(fold.now() - unusedFor);
+}

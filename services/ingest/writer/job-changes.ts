@@ -1,0 +1,42 @@
+import type { Assignment, MaterialChange } from '../../../shared/weld/procedure/assignment.js';
+import { mostMaterials } from '../../../shared/weld/decode/check-entries.js';
+import { mergedGaps } from '../../../shared/weld/run/run-state.js';
+import { meltedLength } from '../../../shared/weld/run/wire-mass.js';
+import type { EnteredMaterial, PortFailure, Signed } from '../../ingest-port.js';
+import { assignStream } from './assign-stream.js';
+import type { FoldDeps } from '../fold/fold-deps.js';
+import type { StreamMemory } from './stream-memory.js';
+import type { Carriage } from '../fold/carriage.js';
+import { openRun } from '../answers/publish-live-state.js';
+
+/** A carriage and the assignment that it has in force. */
+export interface InForce {
+  readonly carriage: Carriage;
+  readonly inForce: Assignment;
+}
+
+/** Adds a change of wire or flux to the assignment that a carriage has in force, with where the carriage is and what the run has melted by then. */
+export function changeMaterial({ carriage, inForce }: InForce, entered: EnteredMaterial, { fold }: StreamMemory): PortFailure | { readonly assignment: Assignment } {
+  const before = inForce.materials ?? [];
+  if (before.length >= mostMaterials) return { failed: 'conflict', reason: `the assignment holds ${mostMaterials} changes of material already` };
+  const { kind, lot, mass, by } = entered;
+  const arc = kind === 'fluxRefilled' ? null : (entered.arc ?? 1);
+  const run = openRun(carriage)?.run ?? null;
+  const change: MaterialChange = {
+    kind, arc, lot, mass, by,
+    travelled: entered.travelled ?? run?.travelled ?? null,
+    melted: run === null || arc === null ? null : meltedLength(run.sums.arcs[arc], mergedGaps(run.gaps)),
+    // Times of the outside are whole milliseconds.
+    at: Math.floor(fold.now() / 1e3) * 1e3,
+  };
+  const assignment = { ...inForce, materials: [...before, change] };
+  assignStream(carriage, assignment, assignment.time ?? null, fold);
+  return { assignment };
+}
+
+/** Keeps who gave, corrected or ended a job, when and why. */
+export function keepJobChange(place: { readonly site: string; readonly carriage: string; readonly run: string | null }, before: Assignment | null, after: Assignment | null, signed: Signed, { changes, now }: Pick<FoldDeps, 'changes' | 'now'>): void {
+  const text = (own: Assignment | null): string | null => (own === null ? null : JSON.stringify(own));
+  if (text(before) === text(after)) return;
+  changes.jobChanges.push({ site: place.site, carriage: place.carriage, run: place.run, at: now(), by: signed.by, reason: signed.reason, before: text(before), after: text(after) });
+}

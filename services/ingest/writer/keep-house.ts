@@ -1,0 +1,82 @@
+import { guardStream, tellFault } from './guard-stream.js';
+import { publishSettled } from './run-due-work.js';
+import type { PublishRetained } from './run-due-work.js';
+import { dropOldOfSome, unloadQuiet } from './quiet-streams.js';
+import { forgetUnused } from './retire-carriage.js';
+import type { GoneCarriage } from './retire-carriage.js';
+import type { StreamAccess } from './stream-access.js';
+import { gatherUnused } from './gather-carriage.js';
+import { loadStream } from './stream-load.js';
+import { keyOf } from './stream-memory.js';
+import { streamChange } from '../fold/carriage.js';
+
+/** How often old items are let go of and quiet streams leave memory, refusals are trimmed, and carriages that were never used are looked for, µs. */
+const tidyEvery = 1_000_000;
+const trimEvery = 15_000_000;
+const unusedEvery = 3_600_000_000;
+/** How long reading the carriages may hold up the start, and each of the ticks after it, µs. */
+const loadAtStart = 2_000_000;
+const loadInTick = 20_000;
+/** Refused entries kept: the newest. */
+const refusedKept = 100_000;
+
+/** What has to be done now and then, whatever comes. All of it within a commit. */
+export interface Housekeeping {
+  /** Reads the carriages that something may be under way for; the rest of many follows tick by tick. */
+  readonly reload: () => void;
+  isDue(): boolean;
+  /** A bit of what is due. Returns the carriages that were forgotten. */
+  work(): GoneCarriage[];
+}
+
+export function keepHouse(streams: StreamAccess, publish: PublishRetained): Housekeeping {
+  const { fold } = streams;
+  let tidiedAt = fold.steady();
+  let trimmedAt = tidiedAt;
+  let unusedAt = tidiedAt;
+  let loading = false;
+  /** Carriages that were settled at the start: a broker of our own knows nothing of them. */
+  let toTell: { readonly site: string; readonly carriage: string }[] | null = null;
+
+  function tellSettled(settled: { readonly site: string; readonly carriage: string }[]): void {
+    const until = fold.steady() + loadInTick;
+    while (settled.length > 0 && fold.steady() < until) {
+      const next = settled.pop();
+      if (next === undefined || streams.all.has(keyOf(next.site, next.carriage, ''))) continue;
+      const { site, carriage } = next;
+      const stream = loadStream(streams.statements, site, carriage, '', fold, (what) => {
+        tellFault(site, carriage, what, streams);
+      });
+      // One that has a fault is read at each start, and told.
+      if (stream.fold.fault !== null && stream.outbox.settled === true) fold.changes.streams.push(streamChange(stream, false));
+      guardStream(stream, streams, () => {
+        publishSettled(stream, streams, publish);
+      });
+    }
+  }
+
+  return {
+    reload: () => {
+      toTell ??= streams.statements.liveStreams.all().filter(({ settled }) => settled === 1).reverse();
+      streams.loadLive();
+      loading = streams.loadMore(fold.steady() + loadAtStart);
+    },
+    isDue: () => loading || (toTell?.length ?? 0) > 0 || fold.steady() - tidiedAt >= tidyEvery,
+    work() {
+      if (loading) loading = streams.loadMore(fold.steady() + loadInTick);
+      else if (toTell !== null) tellSettled(toTell);
+      const now = fold.steady();
+      if (now - tidiedAt < tidyEvery) return [];
+      tidiedAt = now;
+      dropOldOfSome(streams);
+      unloadQuiet(streams);
+      if (now - trimmedAt >= trimEvery) {
+        trimmedAt = now;
+        fold.changes.drops.push({ refused: refusedKept });
+      }
+      if (now - unusedAt < unusedEvery) return [];
+      unusedAt = now;
+      return forgetUnused(gatherUnused(streams), streams);
+    },
+  };
+}

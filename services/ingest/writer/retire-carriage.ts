@@ -1,0 +1,67 @@
+import type { PortFailure } from '../../ingest-port.js';
+import { assignStream } from './assign-stream.js';
+import { saveAlarm } from '../alarms/save-alarm.js';
+import type { StreamMemory } from './stream-memory.js';
+import { keyOf } from './stream-memory.js';
+import type { Carriage } from '../fold/carriage.js';
+import { noteNewsAtOnce } from '../fold/outbox.js';
+import { isWelding } from '../answers/publish-live-state.js';
+import { assignmentInForce } from '../fold/intake.js';
+
+export interface GoneCarriage {
+  readonly site: string;
+  readonly carriage: string;
+}
+
+/** µs without a message after which a carriage that never welded and has no job is forgotten; common practice, no source. */
+export const unusedFor = 30 * 86_400e6;
+
+/** A carriage that is to be taken away, and whether it has runs or alarms. */
+export interface LeavingCarriage {
+  readonly carriage: Carriage;
+  readonly hasHistory: boolean;
+}
+
+/**
+ * Takes a carriage away: one without runs is forgotten, one with runs is retired, so that its runs stay and it is shown nowhere
+ * until it sends again. None that welds is taken away.
+ */
+export function retireCarriage({ carriage: stream, hasHistory }: LeavingCarriage, streams: StreamMemory): PortFailure | GoneCarriage {
+  const { site, carriage } = stream;
+  if (isWelding(stream)) return { failed: 'conflict', reason: `${site}/${carriage} is welding; it can be removed when its arc is out` };
+  if (hasHistory) retire(streams, stream);
+  else forgetCarriage(streams, stream);
+  return { site, carriage };
+}
+
+function retire(streams: StreamMemory, carriage: Carriage): void {
+  const { fold } = streams;
+  if (assignmentInForce(carriage.intake) !== null) assignStream(carriage, null, null, fold);
+  // Nobody will come back to end them.
+  for (const alarm of carriage.alarms.atHand.filter(({ quantity, returnedAt }) => (quantity === 'noData' || quantity === 'sequence') && returnedAt === null)) {
+    saveAlarm(carriage, { ...alarm, returnedAt: Math.max(fold.now(), alarm.raisedAt) }, fold);
+  }
+  carriage.intake.retired = true;
+  noteNewsAtOnce(carriage.outbox);
+  streams.carriages = null;
+}
+
+function forgetCarriage(streams: StreamMemory, carriage: Carriage): void {
+  streams.forget(carriage);
+  streams.fold.changes.drops.push({ stream: carriage.id });
+  streams.carriages = null;
+}
+
+/** One that never welded, has no job, and was not heard for a month: a wrong name, a trial. */
+export interface UnusedCarriage extends GoneCarriage {
+  readonly id: number;
+}
+
+export function forgetUnused(unused: readonly UnusedCarriage[], streams: StreamMemory): GoneCarriage[] {
+  return unused.map(({ id, site, carriage }) => {
+    const stream = streams.all.get(keyOf(site, carriage, ''));
+    if (stream !== undefined) forgetCarriage(streams, stream);
+    else streams.fold.changes.drops.push({ stream: id });
+    return { site, carriage };
+  });
+}

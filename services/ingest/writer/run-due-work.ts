@@ -1,0 +1,120 @@
+import { storedMark } from '../../../shared/weld/items/seq-marks.js';
+import { carriageAlarms } from '../alarms/carriage-alarms.js';
+import { writeRunRecords } from '../records/write-run-records.js';
+import type { FoldDeps } from '../fold/fold-deps.js';
+import { raiseRunAlarms } from '../alarms/raise-run-alarms.js';
+import { followSequence } from './follow-sequence.js';
+import { raiseSilenceAlarm, silenceDueAt } from '../alarms/raise-silence-alarm.js';
+import { foldInTurn } from './fold-turns.js';
+import { guardStream } from './guard-stream.js';
+import { saveMarks } from '../fold/keep-marks.js';
+import { writeMessageLog } from '../fold/message-log.js';
+import { endShelving } from '../alarms/save-alarm.js';
+import { openRunEndsAt } from '../fold/run-end.js';
+import type { StreamMemory } from './stream-memory.js';
+import { topicOf } from '../fold/carriage.js';
+import type { Carriage } from '../fold/carriage.js';
+import { runBeingWelded, publishLiveState } from '../answers/publish-live-state.js';
+import { isFolded, needsRefold } from '../fold/fold-state.js';
+import type { Intake } from '../fold/intake.js';
+import { markDueAt, noteAlarmsPublished, noteMarked, noteNews } from '../fold/outbox.js';
+import { lacksNewest } from '../fold/stored-alarms.js';
+
+/** Boots named in the `stored` topic. */
+const storedBoots = 4;
+
+export type PublishRetained = (topic: string, payload: string) => void;
+
+/**
+ * Everything that is due for the carriages that something has come for, or whose time it is; what those have taken that flood is folded for
+ * `foldFor` ms, and `again` are those that were folded again. No other carriage is looked at.
+ */
+export function runDueWork(streams: StreamMemory, publish: PublishRetained, foldFor = Infinity, again: Iterable<Carriage> = []): void {
+  const { fold: deps, woken, due, toRefold, lackingAlarms } = streams;
+  const now = deps.steady();
+  const touched = foldInTurn(streams, foldFor);
+  for (const carriage of again) touched.add(carriage);
+  const atHand = new Set([...woken, ...touched, ...due.take(now)]);
+  woken.clear();
+  for (const carriage of atHand) {
+    const { intake, fold, alarms } = carriage;
+    writeMessageLog(carriage, deps.changes);
+    intake.knownTimes.clear();
+    guardStream(carriage, streams, () => {
+      advanceStream(carriage, deps, now, touched.has(carriage));
+    });
+    saveMarks(carriage, deps);
+    publishAlarms(carriage, deps, publish);
+    publishStored(carriage, now, publish);
+    due.put(carriage, nextDue(carriage, deps));
+    if (needsRefold(fold)) toRefold.add(carriage);
+    if (fold.fault === null && lacksNewest(alarms.stored)) lackingAlarms.add(carriage);
+  }
+}
+
+function advanceStream(carriage: Carriage, deps: FoldDeps, now: number, touched: boolean): void {
+  const { fold, outbox } = carriage;
+  if (!isFolded(fold)) return;
+  const hasOpenEnded = openRunEndsAt(carriage, deps) <= deps.now();
+  if (hasOpenEnded) noteNews(outbox);
+  const isDue = outbox.flushAt <= now;
+  if (touched || isDue) raiseRunAlarms(carriage, isDue, deps);
+  raiseSilenceAlarm(carriage, deps);
+  endShelving(carriage, deps);
+  if (outbox.flushAt === Infinity) return;
+  if (isDue) followSequence(carriage, deps);
+  if (outbox.flushAt <= now || mustRecord(carriage, hasOpenEnded)) writeRunRecords(carriage, deps);
+  else if (outbox.tellAt <= now) publishLiveState(carriage, deps);
+}
+
+/** Runs that begin or end are told at once. Those that a checkpoint holds would never begin again: they are recorded with it. */
+function mustRecord({ intake, fold, runs, outbox }: Carriage, hasOpenEnded: boolean): boolean {
+  if (outbox.unrecorded !== null) return true;
+  const { run } = fold.live.head.merge;
+  if (runs.finished.size > 0 || run?.ordinal !== runs.open?.ordinal) return true;
+  return run !== null && run.epoch < intake.timeline.length - 1 && hasOpenEnded;
+}
+
+/** When anything is due for a carriage that nothing comes from, µs by the steady clock. What is to be folded again waits for its turn instead (refold-turns.ts). */
+function nextDue(carriage: Carriage, deps: FoldDeps): number {
+  const { kind, fold, alarms, outbox } = carriage;
+  const mark = kind === 'live' ? markDueAt(outbox) : Infinity;
+  if (fold.fault !== null) return mark;
+  if (!isFolded(fold)) return Infinity;
+  // The mark goes out behind the records.
+  if (outbox.flushAt < Infinity) return Math.min(outbox.flushAt, outbox.tellAt);
+  const byArrival = Math.min(silenceDueAt(carriage, deps), openRunEndsAt(carriage, deps), ...alarms.atHand.map(({ shelvedUntil }) => shelvedUntil ?? Infinity));
+  return Math.min(mark, deps.steady() + byArrival - deps.now());
+}
+
+/** For a lamp or a controller; it finds the newest at the broker whenever it comes. */
+function publishAlarms(carriage: Carriage, deps: FoldDeps, publish: PublishRetained): void {
+  const { kind, intake, outbox } = carriage;
+  if (!outbox.alarmsChanged || kind === 'log') return;
+  noteAlarmsPublished(outbox);
+  if (!intake.retired) publish(`${topicOf(carriage)}/alarms`, JSON.stringify(carriageAlarms(carriage, runBeingWelded(carriage), deps)));
+}
+
+/** The mark goes out after the commit, and only once the figures hold what it says. */
+function publishStored(carriage: Carriage, now: number, publish: PublishRetained): void {
+  const { kind, intake, fold, outbox } = carriage;
+  if (kind === 'log' || markDueAt(outbox) > now) return;
+  if (fold.fault === null && (!isFolded(fold) || outbox.flushAt < Infinity)) return;
+  noteMarked(outbox, now);
+  if (!intake.retired) publish(`${topicOf(carriage)}/stored`, storedText(intake));
+}
+
+function storedText({ boots, bootOrder }: Intake): string {
+  const told = bootOrder.slice(-storedBoots).flatMap((name) => {
+    const boot = boots.get(name);
+    const mark = boot === undefined ? null : storedMark(boot.marks.any);
+    return mark === null ? [] : [{ boot: name, ...mark }];
+  });
+  return JSON.stringify({ boots: told });
+}
+
+/** What is retained of a carriage that nothing is under way for: at the start the broker may know nothing of it. */
+export function publishSettled(carriage: Carriage, { fold: deps }: StreamMemory, publish: PublishRetained): void {
+  publish(`${topicOf(carriage)}/alarms`, JSON.stringify(carriageAlarms(carriage, null, deps)));
+  if (carriage.intake.bootOrder.length > 0) publish(`${topicOf(carriage)}/stored`, storedText(carriage.intake));
+}

@@ -1,0 +1,134 @@
+import { parseTopic } from '../../../shared/weld/decode/decode-topic.js';
+import { sizeProblem } from '../../../shared/weld/decode/parse-json.js';
+import type { TraceReader } from '../../../shared/traces/trace-store.js';
+import type { FoldDeps } from '../fold/fold-deps.js';
+import { guardStream, tellFault } from './guard-stream.js';
+import type { Statements } from '../store/statements.js';
+import { isAnyKept } from '../store/kept-rows.js';
+import { foldAgain } from './fold-again.js';
+import type { Store } from '../store/open-store.js';
+import { openCheckpoints } from './read-checkpoints.js';
+import { loadStream } from './stream-load.js';
+import { keyOf, streamMemory, takesBack } from './stream-memory.js';
+import type { Addressed, StreamMemory } from './stream-memory.js';
+import { streamChange } from '../fold/carriage.js';
+import type { Carriage } from '../fold/carriage.js';
+import { noteNews } from '../fold/outbox.js';
+
+/** Carriages that may be known at a time: whoever reaches the broker can make them, and each costs memory for as long as it is known. */
+export const mostCarriages = 10_000;
+
+/** The carriages and logs, in memory or read from the store. */
+export interface StreamAccess extends StreamMemory {
+  readonly statements: Statements;
+  readonly traces: TraceReader;
+  /** Throws an error of damage where the trace of a run was finished and is made of other parts than were written. */
+  readonly checkTrace: (run: string) => void;
+  /** The stream of that name, read from the store where it is not in memory yet, and made where it is new. Throws where there are too many carriages. */
+  stream(site: string, carriage: string, stream: string): Carriage;
+  /** The kind and the carriage's stream of a topic, or in words why it is none; no words where there is nothing to refuse. An empty message makes no carriage. */
+  ofTopic(topic: string, empty?: boolean): Addressed | { readonly reason: string };
+  /** Notes which carriages have to be read after a start. */
+  loadLive(): void;
+  /** Reads of those until `end`, µs by the steady clock; whether there are more. */
+  loadMore(end: number): boolean;
+}
+
+export interface AccessOptions {
+  readonly fold: FoldDeps;
+  readonly store: Pick<Store, 'statements' | 'traces' | 'checkTrace'>;
+  readonly log: StreamMemory['log'];
+  readonly onLimit?: () => void;
+  readonly mostCarriages?: number | undefined;
+}
+
+export function streamAccess({ fold, store, log, onLimit = () => undefined, mostCarriages: most = mostCarriages }: AccessOptions): StreamAccess {
+  const { statements, traces } = store;
+  const memory = streamMemory(fold, log);
+  let toLoad: { readonly site: string; readonly carriage: string }[] = [];
+
+  /** Whether one more may be made. */
+  function isRoom(): boolean {
+    memory.carriages ??= statements.countCarriages.get()?.count ?? 0;
+    if (memory.carriages < most) return true;
+    onLimit();
+    return false;
+  }
+
+  function load(site: string, carriage: string, stream: string): Carriage {
+    const found = statements.findStream.get(site, carriage, stream);
+    if (stream === '' && found === undefined) {
+      if (!isRoom()) throw new Error(limitReason(most));
+      memory.carriages = (memory.carriages ?? 0) + 1;
+    }
+    const own = loadStream(statements, site, carriage, stream, fold, (what) => {
+      tellFault(site, carriage, what, access);
+    });
+    const { intake, outbox } = own;
+    // One that is new is stored, and one that is in memory not settled.
+    if (outbox.settled !== false) fold.changes.streams.push(streamChange(own, false));
+    guardStream(own, access, () => {
+      openCheckpoints(own, statements, fold);
+    });
+    // Of an imported log nothing is kept that could be folded again: its rows are what there is.
+    if ((own.kind === 'live' && own.runs.entries.size > 0) || isAnyKept(own.id, statements)) own.fold.dirtyFrom = 'latest';
+    else own.fold.refoldedAt = fold.steady() / 1e3;
+    // Known, but not told by a program of today.
+    if (outbox.snapshot === null && (intake.lastSeen !== null || intake.online !== null || intake.timeline.length > 0)) noteNews(outbox);
+    memory.all.set(keyOf(site, carriage, stream), own);
+    return own;
+  }
+
+  function touch(carriage: Carriage): Carriage {
+    carriage.intake.touchedAt = fold.steady();
+    memory.woken.add(carriage);
+    return carriage;
+  }
+
+  const access: StreamAccess = Object.assign(memory, {
+    statements,
+    traces,
+    checkTrace: store.checkTrace,
+    stream: (site: string, carriage: string, stream: string): Carriage => {
+      const known = memory.all.get(keyOf(site, carriage, stream));
+      if (known !== undefined) return touch(known);
+      const own = touch(load(site, carriage, stream));
+      // What comes now must not be taken for something that lies before all that is kept.
+      foldAgain(own, access);
+      return own;
+    },
+    ofTopic: (topic: string, empty = false): Addressed | { readonly reason: string } => {
+      const known = memory.topics.get(topic);
+      if (known !== undefined) {
+        touch(known.carriage);
+        return known;
+      }
+      const parsed = parseTopic(topic);
+      if ('reason' in parsed) return parsed;
+      const { site, carriage } = parsed;
+      const isKnown = memory.all.has(keyOf(site, carriage, '')) || statements.findStream.get(site, carriage, '') !== undefined;
+      if (!isKnown && empty) return { reason: takesBack(parsed.kind) ? '' : emptyReason };
+      if (!isKnown && !isRoom()) return { reason: limitReason(most) };
+      const addressed = { kind: parsed.kind, carriage: access.stream(site, carriage, '') };
+      memory.topics.set(topic, addressed);
+      return addressed;
+    },
+    loadLive: () => {
+      toLoad = statements.unsettledStreams.all().reverse();
+    },
+    loadMore: (end: number): boolean => {
+      while (toLoad.length > 0 && fold.steady() < end) {
+        const next = toLoad.pop();
+        if (next !== undefined && !memory.all.has(keyOf(next.site, next.carriage, ''))) touch(load(next.site, next.carriage, ''));
+      }
+      return toLoad.length > 0;
+    },
+  });
+  return access;
+}
+
+const emptyReason = sizeProblem(new Uint8Array()) ?? '';
+
+function limitReason(most: number): string {
+  return `there are ${most} carriages already, and no more are accepted; remove those that are no longer in use: DELETE /api/carriages/SITE/CARRIAGE`;
+}

@@ -1,0 +1,48 @@
+import { windowOnHeat, windowsOnRows } from '../procedure/judged-window.js';
+import type { JudgedWindow } from '../procedure/judged-window.js';
+import { endJudge, settleJudge } from '../judging/run-judge.js';
+import { addRow, passAllRows, startRunSums } from '../run/run-sums.js';
+import type { RowGroup } from '../rows/row-group.js';
+import type { RunParameters } from '../procedure/zone.js';
+
+/** The judged values of one quantity in order, in columns: when the row of each begins (µs), where (mm travelled), and the value. */
+export interface JudgedSeries extends Pick<JudgedWindow, 'arc' | 'quantity'> {
+  readonly times: number[];
+  readonly travelled: number[];
+  readonly values: number[];
+}
+
+/**
+ * What the judge sees of a run: its rows go through the same judge as for its excursions, so that their ends and worst values are among
+ * these. One series for each window; nothing stands where a quantity is not judged. `finished` as the run is.
+ */
+export function judgedSeries(groups: Iterable<RowGroup>, parameters: RunParameters, finished: boolean): JudgedSeries[] {
+  const sums = startRunSums(parameters);
+  const judge = sums.settled;
+  if (judge === null) return [];
+  const heat = windowOnHeat(judge.windows);
+  const followed = [...windowsOnRows(judge.windows), ...(heat === null ? [] : [heat])];
+  const all = followed.map(({ arc, quantity }): JudgedSeries => ({ arc, quantity, times: [], travelled: [], values: [] }));
+  const places = new Map<unknown, JudgedSeries>();
+  for (const [at, ends] of [...judge.ends, ...(judge.heatInput === null ? [] : [judge.heatInput])].entries()) {
+    const own = all[at];
+    if (own !== undefined) places.set(ends, own);
+  }
+  judge.listener = {
+    value: (ends, value, from) => {
+      const own = places.get(ends);
+      own?.times.push(from.time);
+      own?.travelled.push(from.travelled);
+      own?.values.push(value);
+    },
+    takeBackHeat: () => {
+      const own = places.get(judge.heatInput);
+      if (own !== undefined) own.times.length = own.travelled.length = own.values.length = 0;
+    },
+  };
+  for (const { rows, at } of groups) addRow(sums, rows, at);
+  passAllRows(sums);
+  if (finished) endJudge(judge);
+  else settleJudge(judge);
+  return all;
+}

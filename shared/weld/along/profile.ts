@@ -1,0 +1,58 @@
+import { heatInput } from '../rows/heat-input.js';
+import { measure, union } from '../rows/intervals.js';
+import { profileBins } from './profile-bins.js';
+import type { BinsInput, ProfileBin } from './profile-bins.js';
+import type { Zone } from '../procedure/zone.js';
+
+export interface ProfileInput extends BinsInput {
+  readonly startOffset: number;
+  readonly direction: 1 | -1;
+  readonly thermalEfficiency: number;
+  /** What the stretches of the run are, `[from, to)` in µs of corrected time; the first that fits counts. */
+  readonly zones: readonly { readonly zone: Zone; readonly from: number; readonly to: number }[];
+}
+
+type Column = (number | null)[];
+
+/** Columns along the seam; null where a figure cannot be given. Units: mm, kJ/mm, A, V, mm/min. */
+export interface Profile {
+  /** Start of the bin, as an arc's place: mm travelled by arc 1, by others less their offset. */
+  readonly travelled: readonly number[];
+  /** The same from the seam's datum. */
+  readonly seamPosition: readonly number[];
+  /** Σ over the arcs that burnt there of their energy over their length there, times the thermal efficiency (EN 1011-1). */
+  readonly heatInput: Column;
+  /** Means over time of arc 1, or of the lowest arc that burnt there. */
+  readonly current: Column;
+  readonly voltage: Column;
+  /** Length over time of the same arc. */
+  readonly travelSpeed: Column;
+  /** Share of the bin, 0 to 1, that an arc passed with values. */
+  readonly covered: readonly number[];
+  /** What the run was when the bin was first reached; null where no zone is given for that instant. */
+  readonly zone: (Zone | null)[];
+}
+
+/** The run along its seam, bin by bin, in the order in which they were first reached; see `profileBins`. */
+export function profile(input: ProfileInput): Profile {
+  const bins = profileBins(input);
+  const lead = bins.map((bin) => bin.arcs.reduce<ProfileBin['arcs'][number] | null>((a, b) => (a === null || b.arc < a.arc ? b : a), null));
+  const ofLead = (figure: (content: ProfileBin['arcs'][number]) => number): Column =>
+    lead.map((content) => (content !== null && content.on > 0 ? figure(content) : null));
+  return {
+    travelled: bins.map((bin) => bin.number * input.bin),
+    seamPosition: bins.map((bin) => input.startOffset + input.direction * (bin.number * input.bin)),
+    heatInput: bins.map((bin) => heatOf(bin, input.thermalEfficiency)),
+    current: ofLead((content) => content.current / content.on),
+    voltage: ofLead((content) => content.voltage / content.on),
+    travelSpeed: ofLead((content) => (content.length / content.on) * 60),
+    covered: bins.map((bin) => Math.min(1, measure(union(bin.arcs.flatMap((content) => content.covered))) / input.bin)),
+    zone: bins.map((bin) => input.zones.find(({ from, to }) => bin.reached >= from && bin.reached < to)?.zone ?? null),
+  };
+}
+
+/** kJ/mm, or null where nothing was covered or an arc burnt without moving. */
+function heatOf(bin: ProfileBin, thermalEfficiency: number): number | null {
+  if (bin.arcs.length === 0 || bin.arcs.some((content) => !(content.length > 0))) return null;
+  return heatInput(bin.arcs, thermalEfficiency);
+}

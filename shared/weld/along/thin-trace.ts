@@ -1,0 +1,218 @@
+import { bucketPlan } from './bucket-plan.js';
+import type { BucketPlan, IndexRange } from './bucket-plan.js';
+import { heatInput } from '../rows/heat-input.js';
+import type { SpreadName } from '../quantities.js';
+import { spreadNames } from '../quantities.js';
+import { recordOf } from '../rows/record-of.js';
+import type { RunColumn } from '../rows/row.js';
+import { rowLength } from '../rows/row.js';
+import { pickRows, valueAt } from '../rows/row-stretch.js';
+import type { RowStretch } from '../rows/row-stretch.js';
+import { addToBucket, emptyBuckets } from './trace-bucket.js';
+import type { ArcStretch, TraceBuckets } from './trace-bucket.js';
+
+/** What is taken of a run's row. */
+export const speedColumns = ['index', 'travelled', 'travelSpeed'] as const satisfies readonly RunColumn[];
+export type SpeedStretch = RowStretch<(typeof speedColumns)[number]>;
+
+export type TraceAxis = 'time' | 'travelled' | 'seamPosition';
+
+export interface TraceInput {
+  readonly axis: TraceAxis;
+  /** The asked part: s from the run's start, mm travelled, or mm from the seam's datum. Open where absent. */
+  readonly from?: number | undefined;
+  readonly to?: number | undefined;
+  /** Greatest number of buckets of an arc. */
+  readonly points: number;
+  /** Corrected time of the run's start, µs. */
+  readonly start: number;
+  readonly startOffset: number;
+  readonly direction: 1 | -1;
+  /** mm that an arc runs behind arc 1; 0 where not named. */
+  readonly offsets: Readonly<Record<number, number>>;
+  readonly thermalEfficiency: number;
+  /** Rows in order, in stretches of any length. */
+  readonly arcs: readonly { readonly arc: number; readonly stretches: Iterable<ArcStretch> }[];
+  readonly runRows: Iterable<SpeedStretch>;
+  /** Least and greatest index of all rows, where known: long runs are then thinned without holding all their rows at once. */
+  readonly extent?: IndexRange | null | undefined;
+}
+
+type Column = (number | null)[];
+
+/** Columns of one arc, in the units of the outside; null where there is no data. */
+export interface TraceColumns extends Readonly<Record<SpreadName, Column>> {
+  readonly arc: number;
+  /** Start of the bucket: s from the run's start, or the arc's place in mm. */
+  readonly at: Column;
+  readonly current: Column;
+  readonly currentMin: Column;
+  readonly currentMax: Column;
+  readonly voltage: Column;
+  readonly voltageMin: Column;
+  readonly voltageMax: Column;
+  readonly travelSpeed: Column;
+  readonly heatInput: Column;
+  readonly plateTemperature: Column;
+}
+
+export interface Trace {
+  readonly axis: TraceAxis;
+  readonly unit: 's' | 'mm';
+  readonly arcs: readonly TraceColumns[];
+  /** Number of stored arc rows in the asked part. */
+  readonly rows: number;
+}
+
+interface ArcPart {
+  readonly arc: number;
+  readonly plan: BucketPlan;
+  readonly buckets: TraceBuckets;
+  readonly rows: number;
+}
+
+/**
+ * Thins a run's rows to at most `points` buckets for each arc. Buckets are equally wide in time, whatever the axis, so a carriage
+ * that stands or goes back shows; means are weighted by time, least and greatest values are kept as they are. Where there are no more rows
+ * than points every row is a bucket of its own.
+ */
+export function thinTrace(input: TraceInput): Trace {
+  if (!Number.isInteger(input.points) || input.points < 1) throw new Error(`points must be a whole number from 1, not ${input.points}`);
+  const parts = input.axis === 'time' ? byTime(input) : byPlace(input);
+  for (const stretch of input.runRows) {
+    for (const part of parts) addSpeeds(part, stretch);
+  }
+  return {
+    axis: input.axis,
+    unit: input.axis === 'time' ? 's' : 'mm',
+    arcs: parts.map((part) => columnsOf(part, input)),
+    rows: parts.reduce((sum, part) => sum + part.rows, 0),
+  };
+}
+
+/** All arcs share their buckets, so that a cursor meets the same instant in each. */
+function byTime(input: TraceInput): ArcPart[] {
+  const from = input.from === undefined ? -Infinity : Math.floor((input.start + input.from * 1e6) / rowLength);
+  // A row belongs to the asked part as far as it reaches into it.
+  const to = input.to === undefined ? Infinity : Math.ceil((input.start + input.to * 1e6) / rowLength) - 1;
+  const arcs = input.extent == null ? input.arcs.map(({ arc, stretches }) => ({ arc, stretches: [...stretches] })) : input.arcs;
+  const known = input.extent ?? rangeOf(arcs.flatMap(({ stretches }) => ends(stretches)));
+  if (known === null) return arcs.map(({ arc }) => thinArc(arc, [], { first: 0, last: -1 }, input.points));
+  const range = { first: Math.max(known.first, from), last: Math.min(known.last, to) };
+  return arcs.map(({ arc, stretches }) => thinArc(arc, within(stretches, range), range, input.points));
+}
+
+function byPlace(input: TraceInput): ArcPart[] {
+  return input.arcs.map(({ arc, stretches }) => {
+    const asked = input.from !== undefined || input.to !== undefined;
+    if (!asked && input.extent != null) return thinArc(arc, stretches, input.extent, input.points);
+    const kept: ArcStretch[] = [];
+    for (const own of stretches) kept.push(asked ? pickRows(own, (row) => touches(valueAt(own.columns.travelled, row), arc, input)) : own);
+    return thinArc(arc, kept, rangeOf(ends(kept)) ?? { first: 0, last: -1 }, input.points);
+  });
+}
+
+/** Place of `travelled` mm on the asked axis. */
+export function placeOf(travelled: number, arc: number, input: Pick<TraceInput, 'axis' | 'startOffset' | 'direction' | 'offsets'>): number {
+  if (input.axis === 'travelled') return travelled;
+  return input.startOffset + input.direction * (travelled - (input.offsets[arc] ?? 0));
+}
+
+/** Whether a row begins between `from` and `to`, in whatever order they are given (a seam position may count down). */
+export function touches(travelled: number, arc: number, input: Pick<TraceInput, 'axis' | 'startOffset' | 'direction' | 'offsets' | 'from' | 'to'>): boolean {
+  const place = placeOf(travelled, arc, input);
+  const bounds = [input.from ?? -Infinity, input.to ?? Infinity] as const;
+  return place >= Math.min(...bounds) && place <= Math.max(...bounds);
+}
+
+function* within(stretches: Iterable<ArcStretch>, range: IndexRange): Generator<ArcStretch> {
+  for (const own of stretches) {
+    const { index } = own.columns;
+    // Mostly all of them are.
+    if (valueAt(index, 0) >= range.first && valueAt(index, own.count - 1) <= range.last) yield own;
+    else yield pickRows(own, (row) => valueAt(index, row) >= range.first && valueAt(index, row) <= range.last);
+  }
+}
+
+function ends(stretches: Iterable<ArcStretch>): number[] {
+  const found: number[] = [];
+  for (const { count, columns } of stretches) if (count > 0) found.push(valueAt(columns.index, 0), valueAt(columns.index, count - 1));
+  return found;
+}
+
+function rangeOf(indexes: readonly number[]): IndexRange | null {
+  return indexes.length === 0 ? null : { first: Math.min(...indexes), last: Math.max(...indexes) };
+}
+
+function thinArc(arc: number, stretches: Iterable<ArcStretch>, range: IndexRange, points: number): ArcPart {
+  // Held are little more than `points` rows: only up to there each can be a bucket of its own.
+  const held: ArcStretch[] = [];
+  let count = 0;
+  let part: ArcPart | null = null;
+  for (const own of stretches) {
+    count += own.count;
+    if (part !== null) addArcRows(part, own);
+    else if (held.push(own) > 0 && count > points) part = startPart(arc, bucketPlan(range, points, null), held);
+  }
+  part ??= startPart(arc, bucketPlan(range, points, held.flatMap(({ columns }) => [...columns.index])), held);
+  return { ...part, rows: count };
+}
+
+function startPart(arc: number, plan: BucketPlan, held: readonly ArcStretch[]): ArcPart {
+  const part = { arc, plan, buckets: emptyBuckets(plan.starts.length), rows: 0 };
+  for (const own of held) addArcRows(part, own);
+  return part;
+}
+
+function addArcRows({ plan, buckets }: ArcPart, stretch: ArcStretch): void {
+  for (let row = 0; row < stretch.count; row += 1) {
+    const bucket = plan.bucketOf(valueAt(stretch.columns.index, row));
+    if (bucket !== undefined) addToBucket(buckets, bucket, stretch, row);
+  }
+}
+
+function addSpeeds({ plan, buckets: b }: ArcPart, { count, columns }: SpeedStretch): void {
+  for (let row = 0; row < count; row += 1) {
+    const bucket = plan.bucketOf(valueAt(columns.index, row));
+    if (bucket === undefined) continue;
+    if (b.filled[bucket] === 0 && Number.isNaN(valueAt(b.travelled, bucket))) b.travelled[bucket] = valueAt(columns.travelled, row);
+    const speed = valueAt(columns.travelSpeed, row);
+    if (Number.isNaN(speed)) continue;
+    b.speed[bucket] = valueAt(b.speed, bucket) + speed;
+    b.speeds[bucket] = valueAt(b.speeds, bucket) + 1;
+  }
+}
+
+function columnsOf({ arc, plan, buckets: b }: ArcPart, input: TraceInput): TraceColumns {
+  const column = (value: (bucket: number) => number): Column => plan.starts.map((_, bucket) => (b.filled[bucket] === 1 ? finite(value(bucket)) : null));
+  const of = (values: Float64Array): Column => column((bucket) => valueAt(values, bucket));
+  const ratio = (above: Float64Array, below: Float64Array): Column => column((bucket) => valueAt(above, bucket) / valueAt(below, bucket));
+  // A reading that stands for no time has no mean; its least and greatest values are one and the same.
+  const mean = (sum: Float64Array, least: Float64Array, greatest: Float64Array): Column =>
+    column((bucket) => {
+      const time = valueAt(b.time, bucket);
+      return time > 0 ? valueAt(sum, bucket) / time : (valueAt(least, bucket) + valueAt(greatest, bucket)) / 2;
+    });
+  return {
+    arc,
+    at: plan.starts.map((first, bucket) =>
+      input.axis === 'time' ? Math.max(0, (first * rowLength - input.start) / 1e6) : finite(placeOf(valueAt(b.travelled, bucket), arc, input))),
+    current: mean(b.current, b.minCurrent, b.maxCurrent),
+    currentMin: of(b.minCurrent),
+    currentMax: of(b.maxCurrent),
+    voltage: mean(b.voltage, b.minVoltage, b.maxVoltage),
+    voltageMin: of(b.minVoltage),
+    voltageMax: of(b.maxVoltage),
+    travelSpeed: ratio(b.speed, b.speeds),
+    ...recordOf(spreadNames, (name) => ratio(b.spreads[name].sum, b.spreads[name].time)),
+    heatInput: column((bucket) => {
+      const length = valueAt(b.length, bucket);
+      return length > 0 ? heatInput([{ energy: valueAt(b.energy, bucket), length }], input.thermalEfficiency) : Number.NaN;
+    }),
+    plateTemperature: of(b.temperature),
+  };
+}
+
+function finite(value: number): number | null {
+  return Number.isFinite(value) ? value : null;
+}

@@ -1,0 +1,266 @@
+import type { BlockPart, EventWatch } from './block-part.js';
+import { clonePart, spreadBlock } from './block-part.js';
+import type { ItemFacts, PlacedItem } from '../items/device-clock.js';
+import type { SentValues, Values } from '../items/item.js';
+import { valueAt } from '../items/item.js';
+import type { WeldSettings } from '../weld-settings.js';
+
+/** A stretch of one arc's time, judged: off, on, in a data gap; or the instant at which it went out. */
+export interface Piece {
+  kind: 'off' | 'on' | 'gap' | 'out';
+  readonly epoch: number;
+  readonly from: number;
+  readonly to: number;
+  /** The arc was lit at `from`. */
+  lit: boolean;
+  /** Values of a reading; a block's are in `part`. NaN where not sent. */
+  readonly current: number;
+  readonly voltage: number;
+  readonly plateTemperature: number;
+  /** The reading; null where it is none. */
+  readonly item: SentValues | null;
+  readonly part: BlockPart | null;
+  readonly facts: ItemFacts | null;
+  /** The item that ended a reading's standing, where one did: the interval up to it is still the run's. */
+  readonly closing: ItemFacts | null;
+}
+
+/** What is known of one arc: whether it burns, and what cannot be judged before more has come. */
+export interface ArcState {
+  readonly arc: number;
+  on: boolean;
+  /** The newest item: it stands until the next one comes. */
+  pending: { readonly placed: PlacedItem; readonly epoch: number } | null;
+  /** Values reach to here. */
+  coveredTo: number | null;
+  part: BlockPart | null;
+  watch: EventWatch;
+  /** Pieces that show the other state, but not yet for long enough, and for how long they have (µs). */
+  undecided: Piece[];
+  held: number;
+  since: number;
+  /** Judged pieces, in order, that are not in rows yet. */
+  decided: Piece[];
+  /** How far the first of them is in rows already. */
+  usedTo: number;
+  /** Under which assignment the arc burnt last. */
+  onEpoch: number;
+}
+
+export function startArc(arc: number): ArcState {
+  return {
+    arc, on: false, pending: null, coveredTo: null, part: null,
+    watch: { lowCurrentSince: null, lowVoltageSince: null },
+    undecided: [], held: 0, since: 0, decided: [], usedTo: Number.NEGATIVE_INFINITY, onEpoch: 0,
+  };
+}
+
+export function cloneArc(state: ArcState): ArcState {
+  return {
+    ...state,
+    part: state.part === null ? null : clonePart(state.part),
+    watch: { ...state.watch },
+    undecided: state.undecided.map((piece) => ({ ...piece })),
+    decided: state.decided.slice(),
+  };
+}
+
+/** Takes the arc's next item: what came before it stands until now. */
+export function feedArc(state: ArcState, placed: PlacedItem, epoch: number, settings: WeldSettings): void {
+  const before = state.pending;
+  if (before !== null) {
+    standUntil(state, before, placed.start, settings, placed.facts);
+    const covered = state.coveredTo ?? placed.start;
+    if (placed.start > covered) hole(state, covered, placed.start, epoch, endsArc(before.epoch, epoch, covered, placed, settings), settings);
+  }
+  state.pending = { placed, epoch };
+}
+
+function endsArc(before: number, epoch: number, covered: number, placed: PlacedItem, settings: WeldSettings): boolean {
+  return before !== epoch || placed.broken || placed.start - covered > settings.runEndAfter;
+}
+
+/** Makes pieces of the pending item, which stands until `until` at the latest. */
+function standUntil(state: ArcState, pending: NonNullable<ArcState['pending']>, until: number, settings: WeldSettings, next: ItemFacts | null): void {
+  const { placed, epoch } = pending;
+  const { item } = placed;
+  if (item.interval !== null) {
+    state.part = spreadBlock(placed, until, epoch, state.part, state.watch, settings, (part) => {
+      judgePart(state, part, settings);
+    });
+    state.coveredTo = Math.min(placed.end, until);
+    return;
+  }
+  closePart(state, settings);
+  const to = Math.min(placed.end, until);
+  judge(state, {
+    kind: 'off', epoch, from: placed.start, to, lit: false,
+    current: valueAt(item.current, 0),
+    voltage: valueAt(item.voltage, 0),
+    plateTemperature: readingOf(item.plateTemperature),
+    item,
+    part: null, facts: placed.facts, closing: to === until ? next : null,
+  }, judgedReading(item), settings);
+  state.coveredTo = to;
+}
+
+function readingOf(values: Values | null): number {
+  return values === null ? Number.NaN : valueAt(values, 0);
+}
+
+function piecesOf(part: BlockPart): Piece {
+  return {
+    kind: 'off', epoch: part.epoch, from: part.from, to: part.to, lit: false,
+    current: Number.NaN, voltage: Number.NaN, plateTemperature: Number.NaN, item: null,
+    part, facts: part.facts, closing: null,
+  };
+}
+
+/** The open part of a row is judged by what it holds: a hole, a reading or the end follows. */
+function closePart(state: ArcState, settings: WeldSettings): void {
+  state.watch.lowCurrentSince = null;
+  state.watch.lowVoltageSince = null;
+  const part = state.part;
+  if (part === null) return;
+  state.part = null;
+  judgePart(state, part, settings);
+}
+
+interface Judged {
+  readonly current: number;
+  readonly voltage: number;
+}
+
+function judgedReading(item: PlacedItem['item']): Judged {
+  return { current: Math.abs(valueAt(item.current, 0)), voltage: Math.abs(valueAt(item.voltage, 0)) };
+}
+
+/** A row of a block is judged by its RMS, as a whole also where a new assignment begins within it. */
+function judgePart(state: ArcState, last: BlockPart, settings: WeldSettings): void {
+  const parts: BlockPart[] = [];
+  for (let part: BlockPart | null = last; part !== null; part = part.before) parts.unshift(part);
+  let time = 0;
+  let currentSquared = 0;
+  let voltageSquared = 0;
+  for (const part of parts) {
+    time += part.time;
+    currentSquared += part.currentSquared;
+    voltageSquared += part.voltageSquared;
+  }
+  // What the last bits of a square root take from a constant value must not put the arc out.
+  const rms = (squared: number): number => (time === 0 ? 0 : Math.sqrt(squared / time) * (1 + 1e-12));
+  const judged = { current: rms(currentSquared), voltage: rms(voltageSquared) };
+  for (const part of parts) judge(state, piecesOf({ ...part, before: null }), judged, settings);
+}
+
+function judge(state: ArcState, piece: Piece, { current, voltage }: Judged, settings: WeldSettings): void {
+  const against = state.on
+    ? current < settings.arcOffCurrent
+    : current >= settings.arcOnCurrent && voltage >= settings.arcOnVoltage;
+  if (!against) {
+    release(state, state.on);
+    decide(state, piece, state.on ? 'on' : 'off');
+    return;
+  }
+  if (state.undecided.length === 0) {
+    state.since = piece.from;
+    state.held = 0;
+  }
+  state.undecided.push(piece);
+  state.held += piece.to - piece.from;
+  // Half a microsecond of grace for the ends of blocks, which are rounded to whole ones.
+  if (state.held < (state.on ? settings.arcOffFor : settings.arcOnFor) - 0.5) return;
+  if (state.on) {
+    goOut(state, state.since);
+  } else {
+    state.on = true;
+    const first = state.undecided[0];
+    if (first !== undefined) first.lit = true;
+    release(state, true);
+  }
+}
+
+/** Settles what was undecided: it belongs to the state that goes on, and a hole in it is a data gap. */
+function release(state: ArcState, on: boolean): void {
+  for (const piece of state.undecided) {
+    if (piece.kind !== 'gap') decide(state, piece, on ? 'on' : 'off');
+    else if (on) state.decided.push(piece);
+  }
+  state.undecided = [];
+  state.held = 0;
+}
+
+function decide(state: ArcState, piece: Piece, kind: 'on' | 'off'): void {
+  piece.kind = kind;
+  if (kind === 'on') state.onEpoch = piece.epoch;
+  state.decided.push(piece);
+}
+
+function goOut(state: ArcState, at: number): void {
+  state.on = false;
+  state.decided.push(marker(at, state.onEpoch));
+  release(state, false);
+}
+
+function marker(at: number, epoch: number): Piece {
+  return { kind: 'out', epoch, from: at, to: at, lit: false, current: Number.NaN, voltage: Number.NaN, plateTemperature: Number.NaN, item: null, part: null, facts: null, closing: null };
+}
+
+/** Nothing covers `[from, to)`: a data gap if the arc turns out to have burnt on, the arc's end where it cannot have. */
+function hole(state: ArcState, from: number, to: number, epoch: number, ends: boolean, settings: WeldSettings): void {
+  closePart(state, settings);
+  if (!state.on) {
+    release(state, false);
+    return;
+  }
+  if (ends) {
+    endArc(state, from, settings);
+    return;
+  }
+  if (state.undecided.length === 0) {
+    state.since = from;
+    state.held = 0;
+  }
+  state.undecided.push({ ...marker(from, epoch), kind: 'gap', to });
+}
+
+/** The arc went out at `at`, when its values ended. */
+export function endArc(state: ArcState, at: number, settings: WeldSettings): void {
+  closePart(state, settings);
+  if (!state.on) {
+    release(state, false);
+    return;
+  }
+  release(state, true);
+  goOut(state, at);
+}
+
+/**
+ * The carriage has moved on to where this silent arc's next item can no longer continue it (a new assignment, a clock
+ * that did not continue, a hole longer than a run may have): its last item stands as long as it may, and it is out.
+ */
+export function endSilentArc(state: ArcState, now: number, settings: WeldSettings): void {
+  const pending = state.pending;
+  if (pending === null) return;
+  standUntil(state, pending, now, settings, null);
+  endArc(state, state.coveredTo ?? now, settings);
+  state.pending = null;
+}
+
+/** For a look at the present: the newest item has nothing after it, and what is undecided stays as it was. */
+export function settleArc(state: ArcState, settings: WeldSettings): void {
+  const pending = state.pending;
+  if (pending !== null) {
+    standUntil(state, pending, pending.placed.item.interval === null ? pending.placed.start : pending.placed.end, settings, null);
+    state.pending = null;
+  }
+  closePart(state, settings);
+  // A hole with nothing on its far side is none yet.
+  while (state.undecided.at(-1)?.kind === 'gap') state.undecided.pop();
+  release(state, state.on);
+}
+
+/** Nothing that comes for this arc can lie before this time, µs. */
+export function arcKnownTo(state: ArcState): number {
+  return state.undecided[0]?.from ?? state.part?.from ?? state.pending?.placed.start ?? Number.POSITIVE_INFINITY;
+}

@@ -1,0 +1,239 @@
+import type { ElectricSums } from '../rows/electric-sums.js';
+import { addSample } from '../rows/electric-sums.js';
+import { valueAt } from '../items/item.js';
+import type { Values } from '../items/item.js';
+import type { ItemFacts, PlacedItem } from '../items/device-clock.js';
+import { microseconds } from '../items/device-clock.js';
+import { spreadNames } from '../quantities.js';
+import { rowLength } from '../rows/row.js';
+import type { SpreadSum } from '../rows/spread-sum.js';
+import { addItemValues, addValue, cloneSpreads, noSpreads } from '../rows/spread-sum.js';
+import type { WeldSettings } from '../weld-settings.js';
+
+/** A loss of current shorter than this is none (a zero crossing, a pulse's low level), µs. */
+const extinctionAtLeast = 10_000;
+const shortCircuitAtLeast = 2_000;
+/** Slower samples cannot show the event, ms. */
+const extinctionInterval = 5;
+const shortCircuitInterval = 1;
+/** The method counts as instantaneous up to this sample interval, ms. */
+const instantaneousInterval = 1;
+
+/** Samples of blocks within one row, summed. Integrals over time as in `arcColumns`. */
+export interface BlockPart extends ElectricSums {
+  readonly index: number;
+  readonly epoch: number;
+  readonly from: number;
+  to: number;
+  /** s covered. */
+  time: number;
+  samples: number;
+  spreads: SpreadSum[];
+  temperature: number;
+  /** Samples further apart than the instantaneous method allows. */
+  slow: boolean;
+  showsExtinctions: boolean;
+  showsShortCircuits: boolean;
+  /** Events that ended here: when each began, µs. */
+  extinctions: number[];
+  shortCircuits: number[];
+  facts: ItemFacts;
+  /** The part of the same row that belongs to the assignment before. */
+  readonly before: BlockPart | null;
+}
+
+export function clonePart(part: BlockPart): BlockPart {
+  return { ...part, spreads: cloneSpreads(part.spreads), extinctions: part.extinctions.slice(), shortCircuits: part.shortCircuits.slice() };
+}
+
+/** Losses of current and short circuits that are under way: since when, µs, or null. */
+export interface EventWatch {
+  lowCurrentSince: number | null;
+  lowVoltageSince: number | null;
+}
+
+/**
+ * Spreads the samples of a block over row parts. `part` is the arc's open part, which goes on where the block joins
+ * it; parts that are complete are handed to `close`. Samples that begin at or after `until` are cut off.
+ * Returns the part that is still open.
+ */
+export function spreadBlock(
+  placed: PlacedItem,
+  until: number,
+  epoch: number,
+  part: BlockPart | null,
+  watch: EventWatch,
+  settings: WeldSettings,
+  close: (part: BlockPart) => void,
+): BlockPart | null {
+  const { item, start } = placed;
+  const intervalMs = item.interval ?? 0;
+  const interval = microseconds(intervalMs);
+  const end = Math.min(placed.end, until);
+  let open = part;
+  for (let k = 0; k < item.count; k += 1) {
+    if (open !== null && open.epoch === epoch) k = sumStretch(open, placed, k, interval, end, watch, settings);
+    const from = start + k * interval;
+    if (from >= end || k >= item.count) break;
+    const to = k === item.count - 1 ? end : Math.min(start + (k + 1) * interval, end);
+    const current = valueAt(item.current, k);
+    const voltage = valueAt(item.voltage, k);
+    const ended = watchEvents(watch, current, voltage, from, settings);
+    let begin = from;
+    let first = true;
+    while (begin < to || first) {
+      const index = Math.floor(begin / rowLength);
+      if (open !== null && open.index !== index) {
+        close(open);
+        open = null;
+      }
+      if (open === null || open.epoch !== epoch) open = startPart(index, epoch, begin, placed.facts, open);
+      const stop = Math.min(to, (index + 1) * rowLength);
+      // A whole sample weighs exactly its interval, whatever the clock's last digits make of its ends.
+      const dt = (first && stop === to && to - from > interval - 1 ? interval : stop - begin) / 1e6;
+      addItemSample(open, item, k, current, voltage, dt);
+      open.to = stop;
+      if (first) {
+        open.samples += 1;
+        notice(open, placed, intervalMs);
+        noteEvents(open, ended);
+        first = false;
+      }
+      begin = stop;
+    }
+  }
+  return open;
+}
+
+/**
+ * Adds the samples from the `k`-th on that lie whole in the open part's row, one after the other and with the same sums as any
+ * other: most of a fast block is this. Returns the number of the first sample that does not.
+ */
+function sumStretch(part: BlockPart, placed: PlacedItem, k: number, interval: number, end: number, watch: EventWatch, settings: WeldSettings): number {
+  const { item, start } = placed;
+  const rowEnd = (part.index + 1) * rowLength;
+  const currents = typeof item.current === 'number' ? null : item.current;
+  const voltages = typeof item.voltage === 'number' ? null : item.voltage;
+  const { arcOffCurrent, shortCircuitVoltage } = settings;
+  let current = valueAt(item.current, k);
+  let voltage = valueAt(item.voltage, k);
+  let at = k;
+  // In variables of this function and not in the part: for a thousand samples a second that is what takes the time.
+  const sent = sentSpreads(part, item);
+  let { time, to, current: charge, voltage: tension, energy, currentSquared, voltageSquared, minCurrent, maxCurrent, minVoltage, maxVoltage } = part;
+  for (; at < item.count; at += 1) {
+    const from = start + at * interval;
+    const stop = at === item.count - 1 ? end : Math.min(start + (at + 1) * interval, end);
+    if (from >= end || stop > rowEnd || stop <= from) break;
+    if (currents !== null) current = currents[at] ?? Number.NaN;
+    if (voltages !== null) voltage = voltages[at] ?? Number.NaN;
+    if (watch.lowCurrentSince !== null || watch.lowVoltageSince !== null || Math.abs(current) < arcOffCurrent || Math.abs(voltage) < shortCircuitVoltage) {
+      noteEvents(part, watchEvents(watch, current, voltage, from, settings));
+    }
+    const dt = (stop - from > interval - 1 ? interval : stop - from) / 1e6;
+    time += dt;
+    charge += current * dt;
+    tension += voltage * dt;
+    energy += voltage * current * dt;
+    currentSquared += current * current * dt;
+    voltageSquared += voltage * voltage * dt;
+    if (current < minCurrent) minCurrent = current;
+    if (current > maxCurrent) maxCurrent = current;
+    if (voltage < minVoltage) minVoltage = voltage;
+    if (voltage > maxVoltage) maxVoltage = voltage;
+    for (const { spread, values } of sent) addValue(spread, sample(values, at), dt);
+    to = stop;
+  }
+  if (at === k) return k;
+  Object.assign(part, { time, to, current: charge, voltage: tension, energy, currentSquared, voltageSquared, minCurrent, maxCurrent, minVoltage, maxVoltage });
+  part.samples += at - k;
+  if (item.plateTemperature !== null) part.temperature = sample(item.plateTemperature, at - 1);
+  notice(part, placed, item.interval ?? 0);
+  return at;
+}
+
+function startPart(index: number, epoch: number, from: number, facts: ItemFacts, before: BlockPart | null): BlockPart {
+  return {
+    current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
+    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
+    index, epoch, from, to: from, time: 0, samples: 0,
+    spreads: noSpreads(), temperature: Number.NaN,
+    slow: false, showsExtinctions: true, showsShortCircuits: true, extinctions: [], shortCircuits: [], facts, before,
+  };
+}
+
+function addItemSample(part: BlockPart, item: PlacedItem['item'], k: number, current: number, voltage: number, dt: number): void {
+  part.time += dt;
+  addSample(part, current, voltage, dt);
+  addItemValues(part.spreads, item, k, dt);
+  if (item.plateTemperature !== null) part.temperature = sample(item.plateTemperature, k);
+}
+
+/** What an item sends of the quantities that are summed, each with its sum. */
+function sentSpreads({ spreads }: BlockPart, item: PlacedItem['item']): readonly { readonly spread: SpreadSum; readonly values: Values }[] {
+  const sent: { readonly spread: SpreadSum; readonly values: Values }[] = [];
+  for (let k = 0; k < spreadNames.length; k += 1) {
+    const name = spreadNames[k];
+    const spread = spreads[k];
+    const values = name === undefined ? null : item[name];
+    if (values !== null && spread !== undefined) sent.push({ spread, values });
+  }
+  return sent;
+}
+
+function sample(values: Values, k: number): number {
+  return typeof values === 'number' ? values : valueAt(values, k);
+}
+
+function notice(part: BlockPart, placed: PlacedItem, intervalMs: number): void {
+  if (intervalMs > instantaneousInterval) part.slow = true;
+  if (intervalMs > extinctionInterval) part.showsExtinctions = false;
+  if (intervalMs > shortCircuitInterval) part.showsShortCircuits = false;
+  if (part.facts !== placed.facts) part.facts = joinFacts(part.facts, placed.facts);
+}
+
+/** The newer item's place with the flags of both. */
+export function joinFacts(older: ItemFacts, newer: ItemFacts): ItemFacts {
+  if (older.steppedAt === null && !older.byArrival && older.identity === newer.identity) return newer;
+  const rank = { full: 0, time: 1, none: 2 };
+  return {
+    ...newer,
+    steppedAt: newer.steppedAt ?? older.steppedAt,
+    byArrival: older.byArrival || newer.byArrival,
+    identity: rank[older.identity] > rank[newer.identity] ? older.identity : newer.identity,
+  };
+}
+
+function watchEvents(
+  watch: EventWatch,
+  current: number,
+  voltage: number,
+  at: number,
+  settings: WeldSettings,
+): EndedEvents {
+  let extinction: number | null = null;
+  let shortCircuit: number | null = null;
+  if (Math.abs(current) < settings.arcOffCurrent) watch.lowCurrentSince ??= at;
+  else if (watch.lowCurrentSince !== null) {
+    if (at - watch.lowCurrentSince >= extinctionAtLeast - 0.5) extinction = watch.lowCurrentSince;
+    watch.lowCurrentSince = null;
+  }
+  if (Math.abs(voltage) < settings.shortCircuitVoltage) watch.lowVoltageSince ??= at;
+  else if (watch.lowVoltageSince !== null) {
+    if (at - watch.lowVoltageSince >= shortCircuitAtLeast - 0.5) shortCircuit = watch.lowVoltageSince;
+    watch.lowVoltageSince = null;
+  }
+  return extinction === null && shortCircuit === null ? noEvents : { extinction, shortCircuit };
+}
+
+interface EndedEvents {
+  readonly extinction: number | null;
+  readonly shortCircuit: number | null;
+}
+
+function noteEvents(part: BlockPart, { extinction, shortCircuit }: EndedEvents): void {
+  if (extinction !== null) part.extinctions.push(extinction);
+  if (shortCircuit !== null) part.shortCircuits.push(shortCircuit);
+}
+
+const noEvents = { extinction: null, shortCircuit: null } as const;

@@ -1,0 +1,58 @@
+import type { Intervals } from '../rows/intervals.js';
+import { measure, without } from '../rows/intervals.js';
+import type { Motion, Travel } from './motion.js';
+import { addTravel, noTravel } from './motion.js';
+import { rowLength, runColumn, runRowFlags } from '../rows/row.js';
+
+/** What a row of a run begins with: its number, the first instant of the run in it (µs), and the place there (mm travelled). */
+export interface RowStart {
+  readonly index: number;
+  readonly start: number;
+  readonly travelled: number;
+}
+
+/** Writes the carriage's part of a row at its place: its motion over all of it, `whole`, and while arcs burnt and sent, or were in a data gap. */
+export function makeRunRow(rows: Float64Array, at: number, { index, start, travelled }: RowStart, motion: Motion, whole: Travel, burning: Intervals, gaps: Intervals): void {
+  const proven = gaps.length === 0 ? burning : without(burning, gaps);
+  let travel = whole;
+  const simple = proven.length === 1 && gaps.length === 0 && proven[0]?.[0] === start && proven[0][1] === (index + 1) * rowLength;
+  if (!simple) {
+    travel = noTravel();
+    for (const [from, to] of proven) addTravel(travel, motion, from, to, false);
+  }
+  let gapLength = 0;
+  if (gaps.length > 0) {
+    const gap = noTravel();
+    for (const [from, to] of gaps) addTravel(gap, motion, from, to, true);
+    gapLength = gap.absolute;
+  }
+  // The speed is that of the time in which any arc burns and sends, also where another one is in a data gap.
+  let timed = travel;
+  if (gaps.length > 0 && burning.length > 0) {
+    timed = noTravel();
+    for (const [from, to] of burning) addTravel(timed, motion, from, to, false);
+  }
+  const known = timed.time > 0;
+  rows[at + runColumn.index] = index;
+  rows[at + runColumn.from] = start - index * rowLength;
+  rows[at + runColumn.on] = measure(burning) / 1e6;
+  rows[at + runColumn.gap] = measure(gaps) / 1e6;
+  rows[at + runColumn.length] = travel.absolute;
+  rows[at + runColumn.gapLength] = gapLength;
+  rows[at + runColumn.travelled] = travelled;
+  rows[at + runColumn.advance] = whole.signed;
+  rows[at + runColumn.speedTime] = timed.time;
+  rows[at + runColumn.speed] = timed.speed;
+  rows[at + runColumn.speedSquared] = timed.speedSquared;
+  rows[at + runColumn.minSpeed] = known ? timed.min : Number.NaN;
+  rows[at + runColumn.maxSpeed] = known ? timed.max : Number.NaN;
+  rows[at + runColumn.travelSpeed] = whole.time > 0 ? whole.speed / whole.time : Number.NaN;
+  rows[at + runColumn.flags] = (whole.estimated ? runRowFlags.estimated : 0) | (whole.jump ? runRowFlags.travelJump : 0);
+}
+
+/** mm of absolute motion over some stretches of time. */
+export function absoluteTravel(motion: Motion, parts: Intervals): number {
+  const travel = noTravel();
+  for (const [from, to] of parts) addTravel(travel, motion, from, to, false);
+  return travel.absolute;
+}

@@ -1,9 +1,0 @@
-import { meanOrRms } from './alternating.js';
-import { arcColumn, columnOf } from './row.js';
-
-/** ∫ over an arc's row of what is judged: an alternating arc by the RMS of the row, any other by its mean. */
-export function judgedIntegral(rows: Float64Array, own: number, quantity: 'current' | 'voltage'): number {
-  const integral = columnOf(rows, own, quantity === 'current' ? arcColumn.current : arcColumn.voltage);
-  const squared = columnOf(rows, own, quantity === 'current' ? arcColumn.currentSquared : arcColumn.voltageSquared);
-  return meanOrRms(columnOf(rows, own, arcColumn.flags), integral, squared, columnOf(rows, own, arcColumn.on));
-}

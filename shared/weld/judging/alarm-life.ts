@@ -1,0 +1,81 @@
+import type { ActionTexts } from '../procedure/run-windows.js';
+
+export type AlarmPriority = 'high' | 'medium' | 'low';
+/**
+ * Why an alarm was withdrawn: what was outside lay in the crater; an arc was lit later that had not passed there, so that heat input is not
+ * judged there; what came in late shows that it was none.
+ */
+export const withdrawnCodes = ['crater', 'unpassed', 'revised'] as const;
+export type WithdrawnCode = (typeof withdrawnCodes)[number];
+export type AlarmState = 'unacknowledged' | 'acknowledged' | 'returned' | 'shelved' | 'suppressed' | 'normal';
+
+/** One alarm as it is kept. Times µs: those of the run by its corrected time, those of people by the clock. Places mm. */
+export interface AlarmFacts {
+  readonly id: string;
+  readonly run: string | null;
+  /** Seam and run number as assigned when it was raised. */
+  readonly seam: string | null;
+  readonly runNumber: number | null;
+  readonly arc: number | null;
+  readonly quantity: string;
+  readonly limit: number | null;
+  readonly worst: number | null;
+  readonly priority: AlarmPriority;
+  readonly response: string | null;
+  /** The response in further languages; absent where the procedure gives none. */
+  readonly responses?: ActionTexts | undefined;
+  readonly since: number;
+  readonly raisedAt: number;
+  /** By the service's clock: when it was raised, and when it was known to be over. Null for alarms from before these were kept. */
+  readonly recordedAt: number | null;
+  readonly clearedRecordedAt: number | null;
+  readonly travelled: number | null;
+  readonly seamPosition: number | null;
+  readonly returnedAt: number | null;
+  readonly suppressed: boolean;
+  /** Why it was withdrawn, in words, and by a code; none of alarms from before there were codes. */
+  readonly withdrawn: string | null;
+  readonly withdrawnCode?: WithdrawnCode | null | undefined;
+  readonly acknowledgedAt: number | null;
+  readonly acknowledgedBy: string | null;
+  readonly note: string | null;
+  readonly shelvedUntil: number | null;
+  readonly shelvedBy: string | null;
+  readonly shelvedReason: string | null;
+}
+
+/** What an alarm is when it is raised: it lasts, and nobody has done anything about it. */
+export const untouched = {
+  clearedRecordedAt: null, returnedAt: null, suppressed: false, withdrawn: null, withdrawnCode: null,
+  acknowledgedAt: null, acknowledgedBy: null, note: null,
+  shelvedUntil: null, shelvedBy: null, shelvedReason: null,
+} as const;
+
+/** Whether what raised it has ended, or never was. */
+export function isOver(alarm: AlarmFacts): boolean {
+  return alarm.returnedAt !== null || alarm.withdrawn !== null;
+}
+
+/** The state at a time of the clock, µs (terms of IEC 62682). */
+export function alarmState(alarm: AlarmFacts, now: number): AlarmState {
+  if (alarm.shelvedUntil !== null && now < alarm.shelvedUntil) return 'shelved';
+  if (alarm.withdrawn !== null) return 'normal';
+  if (alarm.suppressed) return alarm.returnedAt === null ? 'suppressed' : 'normal';
+  if (alarm.returnedAt === null) return alarm.acknowledgedAt === null ? 'unacknowledged' : 'acknowledged';
+  return alarm.acknowledgedAt === null ? 'returned' : 'normal';
+}
+
+/** The first acknowledgement stands; a note can follow it. */
+export function acknowledgeAlarm(alarm: AlarmFacts, by: string, note: string | null, now: number): AlarmFacts {
+  const noted = note === null ? alarm : { ...alarm, note };
+  return alarm.acknowledgedAt === null ? { ...noted, acknowledgedAt: now, acknowledgedBy: by } : noted;
+}
+
+export function shelveAlarm(alarm: AlarmFacts, by: string, reason: string, until: number): AlarmFacts {
+  return { ...alarm, shelvedUntil: until, shelvedBy: by, shelvedReason: reason };
+}
+
+/** Ends a shelving before its time; who had shelved it, and why, stays. */
+export function unshelveAlarm(alarm: AlarmFacts): AlarmFacts {
+  return { ...alarm, shelvedUntil: null };
+}

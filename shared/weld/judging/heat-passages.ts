@@ -1,0 +1,122 @@
+import type { TrackedExcursion } from './excursion-track.js';
+import type { SeamHeat } from './heat-along-seam.js';
+import { passing } from './heat-along-seam.js';
+import { joinArcs } from './join-arcs.js';
+import { arcColumn, arcRowFlags, columnOf, hasFlag, rowLength } from '../rows/row.js';
+import { arcNumber, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
+import type { Zone } from '../procedure/zone.js';
+
+interface Stretch {
+  readonly from: number;
+  to: number;
+}
+
+/** A stretch whose heat input is not judged: not every arc of the run passed there in one passage. */
+export interface UnjudgedStretch extends Stretch {
+  zone: Zone;
+  /** Arcs of the run that did not pass there. */
+  missing: readonly number[];
+  /** Arcs that had gone out before it: lit again, what lies between is a restart. */
+  readonly out: readonly number[];
+}
+
+/** Which arcs a run has had so far, and what of its length could be judged by the heat input of them all. */
+export interface HeatPassages {
+  /** Those that burnt so far, and those of them that did before the passage at hand. */
+  arcs: number[];
+  before: readonly number[];
+  /** What was judged with these, µs; and of its length, mm, what was outside and what was not sent. */
+  judged: Stretch[];
+  length: number;
+  outside: number;
+  notProven: number;
+  /** What was not, and its length, mm. */
+  unjudged: UnjudgedStretch[];
+  excluded: number;
+  /** Excursions of heat input that were found before an arc began that had not passed there. */
+  takenBack: TrackedExcursion[];
+}
+
+export function startHeatPassages(): HeatPassages {
+  return { arcs: [], before: [], judged: [], length: 0, outside: 0, notProven: 0, unjudged: [], excluded: 0, takenBack: [] };
+}
+
+export function cloneHeatPassages(own: HeatPassages): HeatPassages {
+  return {
+    ...own,
+    arcs: own.arcs.slice(),
+    judged: own.judged.map((stretch) => ({ ...stretch })),
+    unjudged: own.unjudged.map((stretch) => ({ ...stretch })),
+    takenBack: own.takenBack.slice(),
+  };
+}
+
+/** Adds the arcs that burn in a row, and gives those of them that never did before: nothing so far was passed by them all. */
+export function addArcs(passages: HeatPassages, rows: Float64Array, at: number): readonly number[] {
+  const added: number[] = [];
+  const { arcs } = passages;
+  const end = arcsEnd(rows, at);
+  for (let own = firstArc(at); own < end; own += arcStride) {
+    const arc = arcNumber(rows, own);
+    if (!(columnOf(rows, own, arcColumn.on) > 0) || arcs.includes(arc)) continue;
+    if (arcs.length > 0) added.push(arc);
+    arcs.push(arc);
+  }
+  return added;
+}
+
+/** Where an arc is lit again in a row, what it did not pass since it went out lies before a restart. */
+export function markRestarts(passages: HeatPassages, rows: Float64Array, at: number): void {
+  const end = arcsEnd(rows, at);
+  for (let own = firstArc(at); own < end; own += arcStride) {
+    if (!(columnOf(rows, own, arcColumn.on) > 0) || !hasFlag(rows, own, arcRowFlags.lit)) continue;
+    for (const stretch of passages.unjudged) if (stretch.out.includes(arcNumber(rows, own))) stretch.zone = 'restart';
+  }
+}
+
+/** What was judged so far is judged no longer: arcs begin that did not pass there. */
+export function takeBackJudged(own: HeatPassages, added: readonly number[]): void {
+  for (const stretch of own.unjudged) stretch.missing = joinArcs(stretch.missing, added);
+  for (const stretch of own.judged) addUnjudged(own, stretch, { zone: 'ignition', missing: added, out: [] });
+  own.excluded += own.length;
+  own.judged = [];
+  own.length = own.outside = own.notProven = 0;
+}
+
+/** What makes a stretch unjudged. */
+export type Unpassed = Pick<UnjudgedStretch, 'zone' | 'missing' | 'out'>;
+
+/**
+ * Why heat input is not judged at a place, where it is not: `restart` where an arc that is missing there had burnt before in the run and burns
+ * again, else `ignition` where it had not begun, or `crater` where it was out for good as far as is known.
+ */
+export function unpassed(own: HeatPassages, heat: SeamHeat, place: number): Unpassed | null {
+  if (own.arcs.length < 2) return null;
+  const missing = own.arcs.map((arc) => ({ arc, how: passing(heat, arc, place) })).filter(({ how }) => how !== 'passed');
+  if (missing.length === 0) return null;
+  const again = missing.some(({ arc, how }) => how === 'litAgainLater' || (how === 'beginsLater' && own.before.includes(arc)));
+  const begins = missing.some(({ how }) => how === 'beginsLater');
+  const out = missing.filter(({ how }) => how === 'out' || how === 'none').map(({ arc }) => arc);
+  return { zone: again ? 'restart' : begins ? 'ignition' : 'crater', missing: missing.map(({ arc }) => arc), out };
+}
+
+/** The arcs begin to pass anew: after a turn, or after all of them were out. */
+export function beginPassage(own: HeatPassages): void {
+  own.before = own.arcs.slice();
+}
+
+/** Takes note of a row that was judged. */
+export function noteJudged(own: HeatPassages, from: number, to: number): void {
+  addTo(own.judged, { from, to }, () => true);
+}
+
+export function addUnjudged(own: HeatPassages, { from, to }: Stretch, why: Unpassed): void {
+  addTo(own.unjudged, { from, to, ...why }, (last) => last.zone === why.zone && String(last.missing) === String(why.missing) && String(last.out) === String(why.out));
+}
+
+/** Rows that follow one another are one stretch. */
+function addTo<T extends Stretch>(list: T[], next: T, same: (last: T) => boolean): void {
+  const last = list.at(-1);
+  if (last !== undefined && next.from >= last.from && next.from - last.to < rowLength && same(last)) last.to = Math.max(last.to, next.to);
+  else list.push(next);
+}

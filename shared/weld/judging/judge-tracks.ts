@@ -1,0 +1,76 @@
+import type { ExcursionTrack, Moment } from './excursion-track.js';
+import type { JudgedWindow } from '../procedure/judged-window.js';
+import { windowOnHeat, windowsOnRows } from '../procedure/judged-window.js';
+import type { SeamHeat } from './heat-along-seam.js';
+import { cloneSeamHeat, startSeamHeat } from './heat-along-seam.js';
+import type { HeatPassages } from './heat-passages.js';
+import { cloneHeatPassages, startHeatPassages } from './heat-passages.js';
+import type { Ends, LimitTracks, Verdict } from './limit-tracks.js';
+import { cloneLimitTracks, followValue, startEnds } from './limit-tracks.js';
+import type { RunWindows } from '../procedure/run-windows.js';
+import { deadbandOf } from '../procedure/run-windows.js';
+import type { RunParameters } from '../procedure/zone.js';
+
+/** A row of the weld zone whose heat input can not be judged before the arcs have gone on. */
+export interface HeatRow {
+  readonly place: number;
+  readonly from: Moment;
+  readonly to: Moment;
+  /** mm of it that are weld. */
+  readonly length: number;
+  /** Enough of it is weld to be judged. */
+  readonly mostlyWeld: boolean;
+  readonly outside: boolean;
+  readonly missing: boolean;
+}
+
+/** Is told every value that is judged, in order of its quantity's rows; those of heat input may be taken back. */
+export interface JudgedListener {
+  value(own: Ends, value: number, from: Moment): void;
+  takeBackHeat(): void;
+}
+
+/** A run against the windows of its procedure, as far as its rows are settled. */
+export interface RunJudge extends LimitTracks {
+  readonly windows: RunWindows;
+  readonly parameters: RunParameters;
+  readonly heatInput: Ends | null;
+  /** mm that the last of the arcs runs behind arc 1. */
+  readonly behind: number;
+  heat: SeamHeat;
+  heatRows: HeatRow[];
+  passages: HeatPassages;
+  outside: number;
+  notProven: number;
+  /** Never there where the state is kept: a function can not be stored. */
+  listener?: JudgedListener;
+}
+
+export function startRunJudge(windows: RunWindows, parameters: RunParameters): RunJudge {
+  const tracks: ExcursionTrack[] = [];
+  const endsOf = (own: JudgedWindow): Ends => startEnds(tracks, own, deadbandOf(own.window, windows.deadband), windows);
+  // In the order of `windowsOnRows`.
+  const ends = windowsOnRows(windows).map(endsOf);
+  const heat = windowOnHeat(windows);
+  const behind = Math.max(0, ...Object.values(parameters.offsets));
+  return {
+    windows, parameters, ends, heatInput: heat === null ? null : endsOf(heat), behind, tracks, excursions: [], revision: 0,
+    heat: startSeamHeat(), heatRows: [], passages: startHeatPassages(), outside: 0, notProven: 0,
+  };
+}
+
+export function cloneRunJudge(judge: RunJudge): RunJudge {
+  return {
+    ...cloneLimitTracks(judge),
+    heat: cloneSeamHeat(judge.heat),
+    heatRows: judge.heatRows.slice(),
+    passages: cloneHeatPassages(judge.passages),
+  };
+}
+
+/** Judges one value of the record, which may not have been sent. */
+export function judgeValue(judge: RunJudge, own: Ends, value: number | null, { from, to }: { readonly from: Moment; readonly to: Moment }): Verdict {
+  if (value === null) return 'missing';
+  judge.listener?.value(own, value, from);
+  return followValue(judge, own, value, from, to);
+}

@@ -1,0 +1,36 @@
+import type { Moment } from './excursion-track.js';
+import { columnOf, rowLength, runColumn } from '../rows/row.js';
+import type { RowGroup } from '../rows/row-group.js';
+import { copyGroups } from '../rows/row-group.js';
+import type { ZoneSpan } from '../rows/zone-spans.js';
+
+/** A row of a run that waits to be judged: what of it each of its burning arcs spent in which zone, and what is known of its values. */
+export interface PendingRow extends RowGroup {
+  readonly spans: ZoneSpan[];
+  /** Its beginning and its end. */
+  readonly from: Moment;
+  readonly to: Moment;
+  /** Its number among the run's rows that are judged. */
+  readonly number: number;
+  /** Judged values in the order of `followedRows`: null where nothing was sent, undefined where the value is not worked out yet. */
+  readonly judged: (number | null | undefined)[];
+}
+
+export function pendingRow(rows: Float64Array, at: number, spans: ZoneSpan[], number: number, judged: PendingRow['judged']): PendingRow {
+  const index = columnOf(rows, at, runColumn.index);
+  const travelled = columnOf(rows, at, runColumn.travelled);
+  return {
+    rows, at, spans,
+    from: { time: index * rowLength + columnOf(rows, at, runColumn.from), travelled },
+    to: { time: (index + 1) * rowLength, travelled: travelled + columnOf(rows, at, runColumn.advance) },
+    number, judged,
+  };
+}
+
+/**
+ * Copies that go their own way: their spans may change by themselves, and values that look ahead are worked out from the rows that follow
+ * there, which late items may make others. They hold no other rows along with their own, so that a checkpoint has none of those.
+ */
+export function clonePendingRows(zoned: readonly PendingRow[]): PendingRow[] {
+  return copyGroups(zoned).map((row) => ({ ...row, spans: row.spans.map((span) => ({ ...span })), judged: row.judged.slice() }));
+}

@@ -1,0 +1,60 @@
+import type { RowVerdict } from './heat-judge.js';
+import { endPassage, judgeHeat, settleHeat } from './heat-judge.js';
+import type { SmoothingWindow } from './smoothing-window.js';
+import { smoothedValue } from './smoothing-window.js';
+import type { RunJudge } from './judge-tracks.js';
+import { judgeValue } from './judge-tracks.js';
+import type { Verdict } from './limit-tracks.js';
+import { endTracks, endWithArcs } from './limit-tracks.js';
+import type { WeldShares } from './weld-shares.js';
+import { allOut } from '../rows/zone-spans.js';
+import type { PendingRow } from './pending-row.js';
+
+/** A row is judged where at least half of its burning is weld; the last bits of a division do not count. */
+const mostlyWeld = 0.5 - 1e-9;
+
+/**
+ * Judges a row by its smoothed values among `rows`, with its zones as they are known. `complete`: all rows are there that these
+ * look ahead at, so that whoever judges the row again finds the same values.
+ */
+export function judgeRow(judge: RunJudge, rows: SmoothingWindow, zoned: PendingRow, { share, arcShares }: WeldShares, complete: boolean): void {
+  const { rows: numbers, at } = zoned;
+  const found: RowVerdict = { outside: false, missing: false };
+  for (let k = 0; k < judge.ends.length; k += 1) {
+    const own = judge.ends[k];
+    if (own === undefined || ((own.arc === null ? share : arcShares[own.arc]) ?? 0) < mostlyWeld) continue;
+    note(found, judgeValue(judge, own, judgedValue(rows, zoned, k, complete), zoned));
+  }
+  judgeHeat(judge, zoned, share, share >= mostlyWeld, found);
+  if (allOut(numbers, at)) endPassage(judge);
+  endWithArcs(judge, numbers, at);
+}
+
+function judgedValue(rows: SmoothingWindow, { judged, number }: PendingRow, k: number, complete: boolean): number | null {
+  const known = judged[k];
+  if (known !== undefined) return known;
+  const value = smoothedValue(rows, k, number);
+  if (complete) judged[k] = value;
+  return value;
+}
+
+function note(found: RowVerdict, verdict: Verdict): void {
+  if (verdict === 'outside') found.outside = true;
+  if (verdict === 'missing') found.missing = true;
+}
+
+/** The run is over: what is open ends with its last judged value. */
+export function endJudge(judge: RunJudge): void {
+  endPassage(judge);
+  endTracks(judge);
+}
+
+/** For a look at the present: what waits for places to come is judged by what there is. */
+export function settleJudge(judge: RunJudge): void {
+  settleHeat(judge, null);
+}
+
+/** mm of the weld zone by what was judged of them: outside, not sent, and not judged for their heat input. */
+export function judgedLengths({ outside, notProven, passages }: RunJudge): { readonly outside: number; readonly notSent: number; readonly unjudged: number } {
+  return { outside: outside + passages.outside, notSent: notProven + passages.notProven, unjudged: passages.excluded };
+}

@@ -1,0 +1,82 @@
+import type { AssignedArc, ConfirmedEntry, FluxDrying, Preparation } from '../procedure/assignment.js';
+import type { PreparationEntry } from '../procedure/preparation-entries.js';
+
+type Entered<T> = { readonly [Key in keyof T]?: T[Key] | null | undefined };
+
+/** What is entered: a field left out stays as it is, null takes it back. Units as in the assignment. */
+export interface PreparationChange extends Entered<Omit<Preparation, 'flux' | 'by' | 'at' | 'confirmed'>> {
+  readonly flux?: Entered<FluxDrying> | null | undefined;
+  readonly fluxLot?: string | null | undefined;
+  readonly arcs?: readonly (Entered<Omit<AssignedArc, 'arc'>> & Pick<AssignedArc, 'arc'>)[] | null | undefined;
+}
+
+/** As much of an assignment as entries change; `at` is whatever the assignment at hand gives times as. */
+interface Enterable<At> {
+  readonly fluxLot?: string | undefined;
+  readonly arcs?: readonly AssignedArc[] | undefined;
+  readonly preparation?: (Omit<Preparation, 'at' | 'confirmed'> & { readonly at?: At | undefined; readonly confirmed?: readonly ConfirmedEntry<At>[] | undefined }) | undefined;
+}
+
+/** The assignment with the entries in it, and who made them when. */
+export function enterPreparation<At, T extends Enterable<At>>(assignment: T, change: PreparationChange, by: string, at: At): T {
+  const { fluxLot, arcs, flux, ...entries } = change;
+  const before = assignment.preparation ?? {};
+  const confirmed = confirmedAfter(before.confirmed ?? [], saidEntries(change), by, at);
+  const preparation = { ...merged({ ...before }, entries), ...fluxAfter(before.flux, flux), by, at, confirmed };
+  return {
+    ...merged({ ...assignment }, { fluxLot }),
+    ...(arcs === undefined || arcs === null ? {} : { arcs: arcsAfter(assignment.arcs ?? [], arcs) }),
+    preparation,
+  };
+}
+
+function fluxAfter(before: FluxDrying | undefined, change: PreparationChange['flux']): { flux?: FluxDrying | undefined } {
+  if (change === undefined) return before === undefined ? {} : { flux: before };
+  return { flux: change === null ? undefined : merged({ ...before }, change) };
+}
+
+function arcsAfter(before: readonly AssignedArc[], change: NonNullable<PreparationChange['arcs']>): AssignedArc[] {
+  const arcs = before.map((own) => {
+    const entered = change.find((other) => other.arc === own.arc);
+    return entered === undefined ? own : merged({ ...own }, entered);
+  });
+  const added = change.filter(({ arc }) => !before.some((own) => own.arc === arc)).map((entered) => merged<AssignedArc>({ arc: entered.arc }, entered));
+  return [...arcs, ...added].sort((a, b) => a.arc - b.arc);
+}
+
+/** In place: undefined leaves a field, null removes it. */
+function merged<T extends object>(fields: T, change: object): T {
+  for (const [name, value] of Object.entries(change)) {
+    if (value === null) Reflect.deleteProperty(fields, name);
+    else if (value !== undefined) Reflect.set(fields, name, value);
+  }
+  return fields;
+}
+
+interface Said {
+  readonly entry: PreparationEntry;
+  readonly arc: number | null;
+  /** null where it is taken back. */
+  readonly value: boolean | number | string | null;
+}
+
+/** What a change says of each entry. */
+function saidEntries({ flux, fluxLot, arcs, surfaceCleaned, polarityChecked, trackParallel, preheatMeasured }: PreparationChange): Said[] {
+  const said = (entry: PreparationEntry, value: Said['value'] | undefined, arc: number | null = null): Said[] => (value === undefined ? [] : [{ entry, arc, value }]);
+  return [
+    ...said('surfaceCleaned', surfaceCleaned),
+    ...said('fluxDried', flux === null ? null : flux?.dried),
+    ...said('fluxTemperature', flux === null ? null : flux?.temperature),
+    ...said('fluxHours', flux === null ? null : flux?.hours),
+    ...said('fluxLot', fluxLot),
+    ...said('polarityChecked', polarityChecked),
+    ...said('trackParallel', trackParallel),
+    ...said('preheatMeasured', preheatMeasured),
+    ...(arcs ?? []).flatMap((own) => [...said('wireLot', own.wireLot, own.arc), ...said('electrodeExtension', own.electrodeExtension, own.arc), ...said('wireDiameter', own.wireDiameter, own.arc)]),
+  ];
+}
+
+function confirmedAfter<At>(before: readonly ConfirmedEntry<At>[], said: readonly Said[], by: string, at: At): ConfirmedEntry<At>[] {
+  const others = before.filter((own) => !said.some(({ entry, arc }) => entry === own.entry && arc === own.arc));
+  return [...others, ...said.flatMap(({ entry, arc, value }) => (value === null ? [] : [{ entry, arc, value, by, at }]))];
+}

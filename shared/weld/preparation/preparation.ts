@@ -1,0 +1,144 @@
+import type { AssignedArc, ConfirmedEntry, Preparation } from '../procedure/assignment.js';
+import type { PreparationEntry } from '../procedure/preparation-entries.js';
+import type { Window } from '../procedure/run-windows.js';
+
+export type { PreparationEntry } from '../procedure/preparation-entries.js';
+
+/** As much of an assignment as its preparation depends on. */
+export interface PreparedAssignment {
+  readonly arcs?: readonly AssignedArc[] | undefined;
+  readonly fluxLot?: string | undefined;
+  readonly preparation?: Omit<Preparation, 'at' | 'confirmed'> | undefined;
+}
+
+/** As much of a run group of a procedure as the preparation depends on; lengths mm, temperatures °C. */
+export interface PreparationGroup {
+  readonly arcs?: readonly PreparationArc[] | undefined;
+  readonly preheat?: Window | undefined;
+}
+
+export interface PreparationArc {
+  readonly arc: number;
+  readonly currentType?: string | undefined;
+  readonly polarity?: string | undefined;
+  readonly wireDiameter?: number | undefined;
+  readonly electrodeExtension?: Window | undefined;
+}
+
+/** What a number is held against: the procedure's window, or what the trade keeps to. */
+export interface EntryLimit extends Window {
+  readonly against: 'procedure' | 'trade';
+}
+
+/** One thing that is asked for: mm, °C, h; `value` is null where it was not entered. */
+export interface AskedEntry {
+  readonly entry: PreparationEntry;
+  /** null where it is asked of the carriage as a whole. */
+  readonly arc: number | null;
+  readonly value: boolean | number | string | null;
+  readonly limits: readonly EntryLimit[];
+}
+
+/** One thing that is missing, was said not to be done, or lies outside; it stops nobody. */
+export interface MissingEntry {
+  readonly entry: PreparationEntry;
+  readonly arc: number | null;
+  readonly reason: 'notEntered' | 'notDone' | 'outside';
+  /** The rest is null but where a number lies outside. */
+  readonly value: number | null;
+  readonly against: EntryLimit['against'] | null;
+  readonly min: number | null;
+  readonly max: number | null;
+}
+
+/** Electrode extension over wire diameter; common practice, no source. */
+export const extensionRatio = { min: 6, start: 8, max: 10 } as const;
+
+/** °C at which flux is dried again: fused at least, bonded from and to (ESAB filler metal handbook). A hint, and judged by nobody. */
+export const fluxDryingHint = { fusedFrom: 149, bondedFrom: 260, bondedTo: 538 } as const;
+
+/** How far a wire may be from the nominal diameter that the procedure names, mm: 5/32 in passes for 4 mm; common practice, no source. */
+const diameterTolerance = 0.05;
+
+/**
+ * Everything that is asked for before an assignment is welded, in the order of the work. Without a run group that is what the
+ * trade asks for alone. `burning` names arcs that are known to be there besides those of the assignment and the run group.
+ */
+export function askedPreparation(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[] = []): AskedEntry[] {
+  const { preparation: own = {}, fluxLot } = assignment;
+  const arcs = arcsOf(assignment, group, burning).map((arc): AskedArc => ({
+    arc,
+    given: assignment.arcs?.find((other) => other.arc === arc),
+    named: group?.arcs?.find((other) => other.arc === arc),
+  }));
+  const once = (entry: PreparationEntry, value: AskedEntry['value'] | undefined, limits: readonly EntryLimit[] = []): AskedEntry => ({ entry, arc: null, value: value ?? null, limits });
+  const flux = own.flux ?? {};
+  return [
+    once('surfaceCleaned', own.surfaceCleaned),
+    once('fluxDried', flux.dried),
+    ...(flux.dried === false ? [] : [once('fluxTemperature', flux.temperature), once('fluxHours', flux.hours)]),
+    once('fluxLot', fluxLot),
+    ...arcs.map(({ arc, given }) => ({ entry: 'wireLot' as const, arc, value: given?.wireLot ?? null, limits: [] })),
+    // An alternating arc has no polarity to get wrong.
+    ...(arcs.every(({ named }) => named?.currentType === 'AC') ? [] : [once('polarityChecked', own.polarityChecked)]),
+    ...arcs.map(({ arc, given, named }) => ({ entry: 'electrodeExtension' as const, arc, value: given?.electrodeExtension ?? null, limits: extensionLimits(given, named) })),
+    ...arcs.flatMap(({ arc, given, named }) =>
+      named?.wireDiameter === undefined ? [] : [{ entry: 'wireDiameter' as const, arc, value: given?.wireDiameter ?? null, limits: [diameterLimit(named.wireDiameter)] }],
+    ),
+    once('trackParallel', own.trackParallel),
+    ...(group?.preheat === undefined ? [] : [once('preheatMeasured', own.preheatMeasured, [{ against: 'procedure', ...group.preheat }])]),
+  ];
+}
+
+/** What of it was not entered, was said not to be done, or lies outside, in the same order; once for each limit that is not kept. */
+export function missingPreparation(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[] = []): MissingEntry[] {
+  return askedPreparation(assignment, group, burning).flatMap(missingOf);
+}
+
+export function missingOf({ entry, arc, value, limits }: AskedEntry): MissingEntry[] {
+  const bare = { entry, arc, value: null, against: null, min: null, max: null };
+  if (value === null) return [{ ...bare, reason: 'notEntered' }];
+  if (value === false) return [{ ...bare, reason: 'notDone' }];
+  if (typeof value !== 'number') return [];
+  return limits
+    .filter(({ min = -Infinity, max = Infinity }) => value < min || value > max)
+    .map(({ against, min = null, max = null }) => ({ entry, arc, reason: 'outside', value, against, min, max }));
+}
+
+interface AskedArc {
+  readonly arc: number;
+  readonly given: AssignedArc | undefined;
+  readonly named: PreparationArc | undefined;
+}
+
+function arcsOf(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[]): number[] {
+  const named = [...(group?.arcs ?? []), ...(assignment.arcs ?? [])].map(({ arc }) => arc);
+  const all = [...new Set([...named, ...burning])].sort((a, b) => a - b);
+  // A carriage has one arc at least.
+  return all.length === 0 ? [1] : all;
+}
+
+function extensionLimits(given: AssignedArc | undefined, named: PreparationArc | undefined): EntryLimit[] {
+  const limits: EntryLimit[] = [];
+  if (named?.electrodeExtension !== undefined) limits.push({ against: 'procedure', ...named.electrodeExtension });
+  const diameter = given?.wireDiameter ?? named?.wireDiameter;
+  if (diameter !== undefined) limits.push({ against: 'trade', min: clean(extensionRatio.min * diameter), max: clean(extensionRatio.max * diameter) });
+  return limits;
+}
+
+function diameterLimit(diameter: number): EntryLimit {
+  return { against: 'procedure', min: clean(diameter - diameterTolerance), max: clean(diameter + diameterTolerance) };
+}
+
+/** Without what a product leaves in its last bits: 6 · 3.2 is 19.2, and 19.2 keeps to it. */
+function clean(value: number): number {
+  return Number(value.toPrecision(12));
+}
+
+/** Those of the asked entries that somebody at the carriage confirmed as they are now, with who and when. */
+export function confirmedEntries<At>(asked: readonly AskedEntry[], confirmed: readonly ConfirmedEntry<At>[] | undefined): ConfirmedEntry<At>[] {
+  return asked.flatMap((own) => {
+    const said = confirmed?.find(({ entry, arc }) => entry === own.entry && arc === own.arc);
+    return said?.value === own.value ? [said] : [];
+  });
+}

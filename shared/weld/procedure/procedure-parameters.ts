@@ -1,0 +1,106 @@
+import type { Assignment } from './assignment.js';
+import type { JudgedArcName, JudgedRunName } from '../quantities.js';
+import { judgedArcNames, judgedRunNames } from '../quantities.js';
+import type { RunWindows, Window, WindowAlarm } from './run-windows.js';
+import { judgingDefaults } from './run-windows.js';
+import { noProcedure } from './zone.js';
+import type { ProcedureParameters } from './zone.js';
+
+/** As much of a procedure as zones, places and the heat input of a run depend on. */
+export interface ProcedureOutline {
+  readonly thermalEfficiency?: number | undefined;
+  readonly runGroups?: readonly RunGroupOutline[] | undefined;
+  readonly alarm?:
+    | {
+        readonly smoothing?: number | undefined;
+        readonly onDelay?: number | undefined;
+        readonly offDelay?: number | undefined;
+        readonly deadband?: number | undefined;
+        readonly heatInputLength?: number | undefined;
+        readonly ignitionTime?: number | undefined;
+        readonly ignitionLength?: number | undefined;
+        readonly craterTime?: number | undefined;
+        readonly windows?: Readonly<Record<string, WindowAlarm | undefined>> | undefined;
+      }
+    | undefined;
+}
+
+export interface RunGroupOutline extends Windows<JudgedRunName> {
+  readonly side?: number | undefined;
+  /** First and last run number. */
+  readonly runs: readonly number[];
+  readonly arcs?: readonly ArcOutline[] | undefined;
+}
+
+type Windows<Name extends string> = { readonly [Quantity in Name]?: Window | undefined };
+
+export interface ArcOutline extends Windows<JudgedArcName> {
+  readonly arc: number;
+  readonly offset?: number | undefined;
+  readonly currentType?: string | undefined;
+  readonly polarity?: string | undefined;
+  readonly wireDiameter?: number | undefined;
+  readonly wires?: number | undefined;
+}
+
+/** The first run group whose runs (and side, where both name one) fit. */
+export function runGroupOf<T extends RunGroupOutline>(groups: readonly T[] | undefined, assignment: Pick<Assignment, 'run' | 'side'> | null): T | undefined {
+  if (assignment === null) return undefined;
+  const { run, side } = assignment;
+  return groups?.find((group) => {
+    const [first = Infinity, last = -Infinity] = group.runs;
+    return run >= first && run <= last && (group.side === undefined || side === undefined || group.side === side);
+  });
+}
+
+/** What a procedure means for one run of a seam; what it does not say is as without a procedure. */
+export function procedureParameters(procedure: ProcedureOutline, assignment: Pick<Assignment, 'run' | 'side'> | null): ProcedureParameters {
+  const group = runGroupOf(procedure.runGroups, assignment);
+  const arcs = group?.arcs ?? [];
+  return {
+    thermalEfficiency: procedure.thermalEfficiency ?? noProcedure.thermalEfficiency,
+    ignitionTime: procedure.alarm?.ignitionTime ?? noProcedure.ignitionTime,
+    ignitionLength: procedure.alarm?.ignitionLength ?? noProcedure.ignitionLength,
+    craterTime: procedure.alarm?.craterTime ?? noProcedure.craterTime,
+    offsets: Object.fromEntries(arcs.map((own) => [own.arc, own.offset ?? 0])),
+    wires: Object.fromEntries(arcs.map((own) => [own.arc, { diameter: own.wireDiameter ?? null, count: own.wires ?? 1 }])),
+    alternating: arcs.flatMap((own) => (own.currentType === 'AC' ? [own.arc] : [])),
+    windows: group === undefined ? null : windowsOf(group, procedure.alarm ?? {}),
+  };
+}
+
+function windowsOf(group: RunGroupOutline, alarm: NonNullable<ProcedureOutline['alarm']>): RunWindows {
+  const arcs: Record<number, Partial<Record<JudgedArcName, Window>>> = {};
+  for (const own of group.arcs ?? []) arcs[own.arc] = givenOf(own, judgedArcNames);
+  const { windows: alarms = {}, ...times } = alarm;
+  const judging = { ...judgingDefaults, ...defined(times) };
+  const polarity: Record<number, 1 | -1> = {};
+  for (const own of group.arcs ?? []) {
+    if (own.currentType === 'DC' && (own.polarity === 'EP' || own.polarity === 'EN')) polarity[own.arc] = own.polarity === 'EP' ? 1 : -1;
+  }
+  return {
+    arcs,
+    run: givenOf(group, judgedRunNames),
+    smoothing: judging.smoothing * 1e6,
+    onDelay: judging.onDelay * 1e6,
+    offDelay: judging.offDelay * 1e6,
+    deadband: judging.deadband,
+    heatInputLength: judging.heatInputLength,
+    polarity,
+    alarms,
+  };
+}
+
+/** The windows that are given. */
+function givenOf<Name extends string>(own: Windows<Name>, names: readonly Name[]): Partial<Record<Name, Window>> {
+  const given: Partial<Record<Name, Window>> = {};
+  for (const name of names) {
+    const window = own[name];
+    if (window !== undefined) given[name] = window;
+  }
+  return given;
+}
+
+function defined<T extends object>(values: T): Partial<{ [Key in keyof T]: NonNullable<T[Key]> }> {
+  return Object.fromEntries(Object.entries(values).filter(([, value]) => value !== undefined)) as Partial<{ [Key in keyof T]: NonNullable<T[Key]> }>;
+}

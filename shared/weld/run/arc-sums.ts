@@ -1,0 +1,71 @@
+import { alternatesIn } from '../rows/alternating.js';
+import type { ElectricSums } from '../rows/electric-sums.js';
+import { noElectricSums, widen } from '../rows/electric-sums.js';
+import { arcColumn, arcRowFlags, columnOf, hasFlag } from '../rows/row.js';
+import type { SpreadSum } from '../rows/spread-sum.js';
+import { addColumns, cloneSpreads, noSpreads } from '../rows/spread-sum.js';
+
+/** What the rows of one arc of a run add up to, arc on. Integrals as in `arcColumns`. */
+export interface ArcSums extends ElectricSums {
+  on: number;
+  length: number;
+  samples: number;
+  /** Time and row RMS values of rows in which the current alternates: for AC these are the judged values. */
+  alternating: number;
+  rms: { current: number; currentMin: number; currentMax: number; voltage: number; voltageMin: number; voltageMax: number };
+  /** In the order of `spreadNames`. */
+  spreads: SpreadSum[];
+  /** NaN where part of the data cannot show them. */
+  extinctions: number;
+  shortCircuits: number;
+  /** Some sample was a reading or of a block slower than 1 ms; some came from a block. */
+  slow: boolean;
+  block: boolean;
+}
+
+export function startArcSums(): ArcSums {
+  return {
+    on: 0, length: 0, samples: 0, ...noElectricSums(),
+    alternating: 0,
+    rms: { current: 0, currentMin: Infinity, currentMax: -Infinity, voltage: 0, voltageMin: Infinity, voltageMax: -Infinity },
+    spreads: noSpreads(), extinctions: 0, shortCircuits: 0, slow: false, block: false,
+  };
+}
+
+export function cloneArcSums(sums: ArcSums): ArcSums {
+  return { ...sums, rms: { ...sums.rms }, spreads: cloneSpreads(sums.spreads) };
+}
+
+/** Adds a row in which the arc was on. */
+export function addArcRow(sums: ArcSums, rows: Float64Array, own: number): void {
+  sums.on += columnOf(rows, own, arcColumn.on);
+  sums.length += columnOf(rows, own, arcColumn.length);
+  sums.samples += columnOf(rows, own, arcColumn.samples);
+  sums.current += columnOf(rows, own, arcColumn.current);
+  sums.voltage += columnOf(rows, own, arcColumn.voltage);
+  sums.energy += columnOf(rows, own, arcColumn.energy);
+  sums.currentSquared += columnOf(rows, own, arcColumn.currentSquared);
+  sums.voltageSquared += columnOf(rows, own, arcColumn.voltageSquared);
+  widen(sums, columnOf(rows, own, arcColumn.minCurrent), columnOf(rows, own, arcColumn.maxCurrent), columnOf(rows, own, arcColumn.minVoltage), columnOf(rows, own, arcColumn.maxVoltage));
+  addRms(sums, rows, own);
+  addColumns(sums.spreads, rows, own);
+  sums.extinctions += columnOf(rows, own, arcColumn.extinctions);
+  sums.shortCircuits += columnOf(rows, own, arcColumn.shortCircuits);
+  if (hasFlag(rows, own, arcRowFlags.slow)) sums.slow = true;
+  if (hasFlag(rows, own, arcRowFlags.block)) sums.block = true;
+}
+
+function addRms(sums: ArcSums, rows: Float64Array, own: number): void {
+  const on = columnOf(rows, own, arcColumn.on);
+  if (!(on > 0)) return;
+  if (alternatesIn(columnOf(rows, own, arcColumn.flags))) sums.alternating += on;
+  const { rms } = sums;
+  const current = Math.sqrt(columnOf(rows, own, arcColumn.currentSquared) / on);
+  const voltage = Math.sqrt(columnOf(rows, own, arcColumn.voltageSquared) / on);
+  rms.current += current * on;
+  rms.voltage += voltage * on;
+  if (current < rms.currentMin) rms.currentMin = current;
+  if (current > rms.currentMax) rms.currentMax = current;
+  if (voltage < rms.voltageMin) rms.voltageMin = voltage;
+  if (voltage > rms.voltageMax) rms.voltageMax = voltage;
+}

@@ -1,0 +1,113 @@
+import type { Assignment } from '../procedure/assignment.js';
+import { sameAssignment } from '../decode/same-assignment.js';
+import type { PlacedItem } from '../items/device-clock.js';
+import type { RunContext } from './merge-rows.js';
+import type { FoldContext } from './carriage-fold.js';
+import type { WeldSettings } from '../weld-settings.js';
+import type { ProcedureParameters } from '../procedure/zone.js';
+import { runParameters } from '../procedure/zone.js';
+
+export interface Place {
+  readonly rank: number;
+  readonly key: number;
+}
+
+/** Where an assignment begins: at a device time, but never before `notBefore`; or just after a place in the order. */
+export type Anchor =
+  | { readonly time: number; readonly notBefore: Place | null }
+  | { readonly after: Place | null };
+
+/** One assignment of a carriage, or (null) the end of the one before. */
+export interface TimelineEntry {
+  body: Assignment | null;
+  readonly anchor: Anchor;
+}
+
+export type Timeline = TimelineEntry[];
+
+/** What became of an assignment that was received. */
+export type AssignmentEffect = 'same' | 'corrected' | 'added';
+
+/**
+ * Takes a received assignment into the timeline (in place). `newest` is the place of the newest item received so far,
+ * `finishedTo` that of the last item of a finished run, which no assignment moves.
+ */
+export function receiveAssignment(
+  timeline: Timeline,
+  body: Assignment | null,
+  time: number | null,
+  newest: Place | null,
+  finishedTo: Place | null,
+): AssignmentEffect {
+  const last = timeline.at(-1);
+  const before = last?.body ?? null;
+  if (body === null && before === null) return 'same';
+  if (last !== undefined && body !== null && before !== null && sameSeamAndRun(before, body)) {
+    const corrected = withEntries(body, before);
+    if (sameAssignment(before, corrected)) return 'same';
+    last.body = corrected;
+    return 'corrected';
+  }
+  timeline.push({ body, anchor: time === null ? { after: newest } : { time, notBefore: finishedTo } });
+  return 'added';
+}
+
+/** Who plans says nothing of what was done at the carriage, or only what was known when it was read: what was entered later stays. */
+export function withEntries(body: Assignment, before: Assignment): Assignment {
+  const given = body.preparation;
+  const { preparation: entered, materials = [] } = before;
+  const stays = entered !== undefined && (given === undefined || (given.at !== undefined && entered.at !== undefined && given.at < entered.at));
+  const kept = stays ? { ...body, preparation: entered } : body;
+  // Changes of material are only ever added.
+  return materials.length > (body.materials?.length ?? 0) ? { ...kept, materials } : kept;
+}
+
+export function sameSeamAndRun(a: Assignment, b: Assignment): boolean {
+  return a.seam === b.seam && a.run === b.run;
+}
+
+/** What an anchor is held against: an item's place, and when its values begin, µs. */
+type AnchoredItem = Pick<PlacedItem, 'start'> & { readonly item: Place };
+
+/** The newest entry that has begun at an item; never one older than `current`. */
+export function epochAt(timeline: Timeline, placed: AnchoredItem, current: number): number {
+  for (let index = timeline.length - 1; index > current; index -= 1) {
+    const entry = timeline[index];
+    if (entry !== undefined && hasBegun(entry.anchor, placed)) return index;
+  }
+  return current;
+}
+
+function hasBegun(anchor: Anchor, placed: AnchoredItem): boolean {
+  if ('after' in anchor) return anchor.after === null || isAfter(placed.item, anchor.after);
+  return placed.start >= anchor.time && (anchor.notBefore === null || isAfter(placed.item, anchor.notBefore));
+}
+
+export function isAfter(place: Place, before: Place): boolean {
+  return place.rank > before.rank || (place.rank === before.rank && place.key > before.key);
+}
+
+/** The fold's view of a timeline. `procedure` gives what a named procedure adds, in the revision in force. */
+export function timelineContext(
+  timeline: Timeline,
+  settings: WeldSettings,
+  procedure: (assignment: Assignment | null) => ProcedureParameters,
+): FoldContext {
+  const body = (epoch: number): Assignment | null => timeline[epoch]?.body ?? null;
+  const context: RunContext = {
+    settings,
+    assigned: (epoch) => body(epoch) !== null,
+    sameRun: (before, epoch) => {
+      const first = body(before);
+      const second = body(epoch);
+      if (first === null || second === null || !sameSeamAndRun(first, second)) return false;
+      for (let index = before + 1; index < epoch; index += 1) {
+        const between = body(index);
+        if (between !== null && !sameSeamAndRun(first, between)) return false;
+      }
+      return true;
+    },
+    parameters: (epoch) => runParameters(body(epoch), procedure(body(epoch))),
+  };
+  return { ...context, epochOf: (placed, current) => epochAt(timeline, placed, current) };
+}

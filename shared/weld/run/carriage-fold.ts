@@ -1,0 +1,102 @@
+import type { ArcState } from '../arcs/arc-state.js';
+import { arcKnownTo, cloneArc, endSilentArc, feedArc, settleArc, startArc } from '../arcs/arc-state.js';
+import type { DeviceClock, PlacedItem } from '../items/device-clock.js';
+import { cloneDeviceClock, placeItem, startDeviceClock } from '../items/device-clock.js';
+import type { ItemTally } from '../items/item-tally.js';
+import { emptyTally, tallyItem } from '../items/item-tally.js';
+import type { MergeState, RunContext, RunSink } from './merge-rows.js';
+import { cloneMerge, mergeRows, startMerge } from './merge-rows.js';
+import type { Motion } from '../arcs/motion.js';
+import { advanceMotion, cloneMotion, extendMotion, feedMotion, startMotion } from '../arcs/motion.js';
+import type { OrderedItem, Position } from '../items/order.js';
+
+/** An arc that is out and has been silent for this long no longer holds up the others' rows, µs. */
+const silentAfter = 3_000_000;
+
+/**
+ * Everything that is known of one carriage after a number of items in order. Plain data: a copy is a checkpoint, and
+ * the same items folded on from it give the same results to the last bit.
+ */
+export interface FoldState {
+  clock: DeviceClock;
+  motion: Motion;
+  /** In order of their number. */
+  arcs: ArcState[];
+  merge: MergeState;
+  /** Index of the assignment in force. */
+  epoch: number;
+  /** Newest place of an item in corrected time, µs. */
+  newest: number | null;
+  position: Position | null;
+  /** All items that were folded: what was stored has to be found again in it. */
+  held: ItemTally;
+}
+
+export interface FoldContext extends RunContext {
+  /** Index of the assignment that is in force for an item, given the one in force before it. */
+  epochOf(placed: PlacedItem, current: number): number;
+}
+
+export function startFold(): FoldState {
+  return { clock: startDeviceClock(), motion: startMotion(), arcs: [], merge: startMerge(), epoch: -1, newest: null, position: null, held: emptyTally() };
+}
+
+export function cloneFold(state: FoldState): FoldState {
+  return { ...state, clock: cloneDeviceClock(state.clock), motion: cloneMotion(state.motion), arcs: state.arcs.map(cloneArc), merge: cloneMerge(state.merge), held: { ...state.held } };
+}
+
+function arcOf(state: FoldState, number: number): ArcState {
+  for (const own of state.arcs) if (own.arc === number) return own;
+  const begun = startArc(number);
+  state.arcs.push(begun);
+  state.arcs.sort((a, b) => a.arc - b.arc);
+  return begun;
+}
+
+/** Folds one item, the next in order, into the state (in place); rows and runs that it completes go to `sink`. */
+export function foldItem(state: FoldState, item: OrderedItem, context: FoldContext, sink: RunSink): void {
+  const { settings } = context;
+  const placed = placeItem(state.clock, item, settings.maxHold);
+  state.epoch = context.epochOf(placed, state.epoch);
+  const newest = Math.max(state.newest ?? placed.start, placed.start);
+  state.newest = newest;
+  state.position = { rank: item.rank, key: item.key, arc: item.arc, arrival: item.arrival };
+  tallyItem(state.held, item);
+  const arc = arcOf(state, item.arc);
+  feedMotion(state.motion, placed);
+  feedArc(arc, placed, state.epoch, settings);
+  let limit = newest;
+  for (const own of state.arcs) {
+    if (own !== arc) endIfOvertaken(own, state, newest, context);
+    if (own.on || own.undecided.length > 0 || newest - (own.pending?.placed.start ?? newest) <= silentAfter) {
+      limit = Math.min(limit, arcKnownTo(own));
+    }
+  }
+  advanceMotion(state.motion, limit, settings.maxHold);
+  mergeRows(state.merge, state.arcs, state.motion, Math.min(limit, state.motion.knownTo ?? limit), context, sink);
+}
+
+/** A burning arc that is silent while the others went on into what it can no longer continue. */
+function endIfOvertaken(own: ArcState, state: FoldState, newest: number, context: FoldContext): void {
+  const { pending } = own;
+  if (pending === null || !own.on) return;
+  const silent = newest - pending.placed.end;
+  // Within this its next item may still be on the way, in the same message or the next.
+  if (silent <= context.settings.maxHold) return;
+  if (pending.epoch !== state.epoch || silent > context.settings.runEndAfter) endSilentArc(own, newest, context.settings);
+}
+
+/**
+ * Brings a copy of the state to the present: as if nothing came any more. The newest item of each arc stands for no
+ * time, what is undecided stays as it was, and every row is made.
+ */
+export function settleFold(state: FoldState, context: FoldContext, sink: RunSink): void {
+  let end = state.newest ?? 0;
+  for (const own of state.arcs) {
+    settleArc(own, context.settings);
+    end = Math.max(end, own.coveredTo ?? 0);
+  }
+  advanceMotion(state.motion, Infinity, context.settings.maxHold);
+  extendMotion(state.motion, end);
+  mergeRows(state.merge, state.arcs, state.motion, Infinity, context, sink);
+}

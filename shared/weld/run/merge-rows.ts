@@ -1,0 +1,286 @@
+import type { ArcState, Piece } from '../arcs/arc-state.js';
+import { dropFirst } from '../items/drop-first.js';
+import { union } from '../rows/intervals.js';
+import type { Intervals } from '../rows/intervals.js';
+import { absoluteTravel, makeRunRow } from '../arcs/make-run-row.js';
+import type { Motion } from '../arcs/motion.js';
+import { addTravel, dropMotionBefore, noTravel, signedTravel } from '../arcs/motion.js';
+import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
+import type { RowBuilder } from '../arcs/row-builder.js';
+import { addPiece, finishRow, isBegun, startRow } from '../arcs/row-builder.js';
+import { beginArcRow, beginGroup, endGroup } from '../rows/row-group.js';
+import type { RowRoom } from '../rows/row-group.js';
+import type { TakenPiece } from './run-events.js';
+import { noteJump, notePieces } from './run-events.js';
+import type { RunState } from './run-state.js';
+import { cloneRun, isElsewhere, noteClosing, noteFacts, startRun } from './run-state.js';
+import { addRow } from './run-sums.js';
+import type { WeldSettings } from '../weld-settings.js';
+import type { RunParameters } from '../procedure/zone.js';
+
+/** What the merging of arcs into rows and runs asks about assignments. */
+export interface RunContext {
+  readonly settings: WeldSettings;
+  /** Whether an assignment (by its index) is in force at all there; -1 and ended ones are not. */
+  assigned(epoch: number): boolean;
+  /** Whether both indexes stand for the same seam and run with no other assignment between. */
+  sameRun(before: number, epoch: number): boolean;
+  parameters(epoch: number): RunParameters;
+}
+
+/** What comes out, in order. */
+export interface RunSink {
+  /** Where the rows are made. */
+  readonly room: RowRoom;
+  row(run: RunState, rows: Float64Array, at: number): void;
+  began(run: RunState): void;
+  finished(run: RunState): void;
+}
+
+export interface MergeState {
+  /** Index of the next row. */
+  next: number | null;
+  epoch: number;
+  ordinal: number;
+  /** The run that is open, in the dark too. */
+  run: RunState | null;
+  /** The last assigned run, which the same seam and run would light again. */
+  resumable: RunState | null;
+}
+
+export function startMerge(): MergeState {
+  return { next: null, epoch: -1, ordinal: 0, run: null, resumable: null };
+}
+
+export function cloneMerge(state: MergeState): MergeState {
+  return {
+    ...state,
+    run: state.run === null ? null : cloneRun(state.run),
+    resumable: state.resumable === null ? null : cloneRun(state.resumable),
+  };
+}
+
+/** Makes every row that ends by `limit` (µs of corrected time); all that is left where `limit` is Infinity. */
+export function mergeRows(state: MergeState, arcs: readonly ArcState[], motion: Motion, limit: number, context: RunContext, sink: RunSink): void {
+  for (;;) {
+    let first = Infinity;
+    for (const own of arcs) {
+      const head = own.decided[0];
+      if (head !== undefined) first = Math.min(first, Math.max(head.from, own.usedTo));
+    }
+    if (first === Infinity) break;
+    const index = Math.max(Math.floor(first / rowLength), state.next ?? Number.NEGATIVE_INFINITY);
+    const end = (index + 1) * rowLength;
+    if (end > limit) break;
+    passDark(state, index * rowLength, motion, context, sink);
+    for (let epoch = lowestEpoch(arcs, end, state.epoch); epoch !== null; epoch = lowestEpoch(arcs, end, state.epoch)) {
+      mergeRow(state, arcs, motion, index, epoch, context, sink);
+    }
+    state.next = index + 1;
+    dropMotionBefore(motion, end);
+    for (const own of arcs) {
+      if (own.decided.length === 0) own.usedTo = Number.NEGATIVE_INFINITY;
+    }
+  }
+}
+
+/** What an arc that lags behind still sends for an assignment that the carriage has left counts for the one it is in. */
+function lowestEpoch(arcs: readonly ArcState[], end: number, current: number): number | null {
+  let lowest: number | null = null;
+  const straddling = straddlingEpoch(arcs, end, current);
+  for (const own of arcs) {
+    const head = own.decided[0];
+    if (head === undefined || Math.max(head.from, own.usedTo) >= end) continue;
+    const epoch = epochOf(head, current, straddling);
+    if (lowest === null || epoch < lowest) lowest = epoch;
+  }
+  return lowest;
+}
+
+/** The lowest assignment under which an arc burns on past the row with values that began under it: that interval is still its run's. Infinity without one. */
+function straddlingEpoch(arcs: readonly ArcState[], end: number, current: number): number {
+  let lowest = Infinity;
+  for (const { decided } of arcs) {
+    for (const piece of decided) {
+      if (piece.from >= end) break;
+      if (piece.to > end && (piece.kind === 'on' || piece.kind === 'gap')) lowest = Math.min(lowest, Math.max(piece.epoch, current));
+    }
+  }
+  return lowest;
+}
+
+/** What an arc that is off sends for the next assignment does not end the run while another arc's interval straddles the change. */
+function epochOf({ kind, epoch }: Piece, current: number, straddling: number): number {
+  const own = Math.max(epoch, current);
+  return kind === 'off' ? Math.min(own, straddling) : own;
+}
+
+/** Rows in which nothing was sent: the carriage may still have moved, and a run may have ended. */
+function passDark(state: MergeState, until: number, motion: Motion, context: RunContext, sink: RunSink): void {
+  const run = state.run ?? state.resumable;
+  if (run === null || state.next === null) return;
+  const from = state.next * rowLength;
+  if (until <= from) return;
+  run.travelled += signedTravel(motion, from, until, false);
+  endIfDark(state, until, context, sink);
+}
+
+function endIfDark(state: MergeState, now: number, context: RunContext, sink: RunSink): void {
+  const run = state.run;
+  if (run === null) return;
+  const assigned = context.assigned(run.epoch);
+  const { runEndAfter, unassignedRunEndAfter } = context.settings;
+  if (now - run.lastOn >= (assigned ? runEndAfter : unassignedRunEndAfter)) finish(state, context, sink);
+}
+
+function finish(state: MergeState, context: RunContext, sink: RunSink): void {
+  const run = state.run;
+  if (run === null) return;
+  run.finished = true;
+  sink.finished(run);
+  if (context.assigned(run.epoch)) state.resumable = run;
+  state.run = null;
+}
+
+function enterEpoch(state: MergeState, epoch: number, context: RunContext, sink: RunSink): void {
+  if (epoch === state.epoch) return;
+  const run = state.run;
+  if (run !== null && !(context.assigned(epoch) && context.sameRun(run.epoch, epoch))) finish(state, context, sink);
+  else if (run !== null) run.epoch = epoch;
+  state.epoch = epoch;
+}
+
+/** The run that burns there: the open one, one that is lit again, or a new one that begins at `start`. */
+function ensureRun(state: MergeState, epoch: number, start: number, motion: Motion, context: RunContext, sink: RunSink): RunState {
+  const before = state.run ?? resumed(state, epoch, context);
+  const again = before !== null && start !== Infinity && isElsewhere(before, motion, start);
+  if (again && state.run !== null) finish(state, context, sink);
+  if (state.run !== null) return state.run;
+  if (before !== null && !again) {
+    before.finished = false;
+    before.epoch = epoch;
+    state.run = before;
+  } else {
+    state.run = startRun(state.ordinal, epoch, start, context.parameters(epoch), again);
+    state.ordinal += 1;
+  }
+  // An unassigned run in between does not take an assigned one's place.
+  if (context.assigned(epoch)) state.resumable = null;
+  sink.began(state.run);
+  return state.run;
+}
+
+/** The finished run that an assignment lights again. */
+function resumed({ resumable }: MergeState, epoch: number, context: RunContext): RunState | null {
+  return resumable !== null && context.assigned(epoch) && context.sameRun(resumable.epoch, epoch) ? resumable : null;
+}
+
+/** What one arc brings to the row at hand. */
+interface ArcPart {
+  readonly arc: number;
+  readonly pieces: readonly TakenPiece[];
+}
+
+/** Takes the pieces of one assignment out of the arcs, as far as the row reaches. */
+function takeParts(arcs: readonly ArcState[], current: number, epoch: number, end: number): ArcPart[] {
+  const parts: ArcPart[] = [];
+  const straddling = straddlingEpoch(arcs, end, current);
+  for (const own of arcs) {
+    const pieces: TakenPiece[] = [];
+    let taken = 0;
+    for (const piece of own.decided) {
+      const from = Math.max(piece.from, own.usedTo);
+      if (epochOf(piece, current, straddling) !== epoch || from >= end) break;
+      const to = Math.min(piece.to, end);
+      pieces.push({ piece, from, to, begins: from === piece.from });
+      own.usedTo = to;
+      if (piece.to > end) break;
+      taken += 1;
+    }
+    dropFirst(own.decided, taken);
+    if (pieces.length > 0) parts.push({ arc: own.arc, pieces });
+  }
+  return parts;
+}
+
+/** When the first arc burns in the row; Infinity in the dark. */
+function firstLit(parts: readonly ArcPart[]): number {
+  let lit = Infinity;
+  for (const { pieces } of parts) {
+    for (const { piece, from } of pieces) {
+      if (piece.kind === 'on' || piece.kind === 'gap') lit = Math.min(lit, from);
+    }
+  }
+  return lit;
+}
+
+function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, index: number, epoch: number, context: RunContext, sink: RunSink): void {
+  const rowStart = index * rowLength;
+  const end = rowStart + rowLength;
+  const parts = takeParts(arcs, state.epoch, epoch, end);
+  const lit = firstLit(parts);
+  enterEpoch(state, epoch, context, sink);
+  if (lit === Infinity) endIfDark(state, rowStart, context, sink);
+  if (lit === Infinity && state.run === null) {
+    if (state.resumable !== null) state.resumable.travelled += signedTravel(motion, rowStart, end, false);
+    return;
+  }
+  const ordinal = state.ordinal;
+  const run = ensureRun(state, epoch, lit, motion, context, sink);
+  const start = state.ordinal > ordinal ? Math.max(rowStart, Math.min(lit, end)) : rowStart;
+
+  let burning: Intervals = [];
+  let gaps: Intervals = [];
+  const { room } = sink;
+  const at = beginGroup(room, parts.length);
+  const { rows } = room;
+  const made: RowBuilder[] = [];
+  for (const { arc, pieces } of parts) {
+    const row = startRow(rows, beginArcRow(rows, at, made.length, arc));
+    addPieces(run, run.arcs[arc]?.outAt ?? Number.NEGATIVE_INFINITY, pieces, row);
+    // A row in which the arc sent nothing is no row: the gap stands in the run's own.
+    if (isBegun(row)) made.push(row);
+    burning = burning.length === 0 ? union(row.burning) : union([...burning, ...row.burning]);
+    if (row.gaps.length > 0) gaps = union([...gaps, ...row.gaps]);
+  }
+  const reach = Math.min(end, Math.max(motion.knownTo ?? end, start));
+  const estimated = gaps.length > 0;
+  const whole = noTravel();
+  addTravel(whole, motion, start, reach, estimated);
+  endGroup(room, at, made.length);
+  makeRunRow(rows, at, { index, start, travelled: run.travelled }, motion, whole, burning, gaps);
+  for (const { arc, pieces } of parts) notePieces(run, arc, pieces, { motion, start, estimated, travelled: run.travelled });
+  for (const row of made) {
+    const begun = columnOf(rows, row.own, arcColumn.from);
+    const first = Number.isNaN(begun) ? start : Math.max(begun, rowStart);
+    const only = gaps.length === 0 && sameIntervals(burning, row.burning);
+    const length = row.burning.length === 0 ? 0 : only ? columnOf(rows, at, runColumn.length) : absoluteTravel(motion, union(row.burning));
+    const travelled = first <= start ? run.travelled : run.travelled + signedTravel(motion, start, first, estimated);
+    finishRow(row, index, length, travelled);
+  }
+  run.travelled += whole.signed;
+  const lastOn = Math.max(burning.at(-1)?.[1] ?? 0, gaps.at(-1)?.[1] ?? 0);
+  if (lastOn > run.lastOn) run.lastOn = lastOn;
+  noteJump(run, whole.jump, burning.length > 0);
+  addRow(run.sums, rows, at);
+  sink.row(run, rows, at);
+}
+
+/** Adds an arc's pieces to its row, and what is known of their items to the run. */
+function addPieces(run: RunState, outAt: number, pieces: readonly TakenPiece[], row: RowBuilder): void {
+  let litAt = outAt;
+  for (const { piece, from, to, begins } of pieces) {
+    const { facts } = piece;
+    if (piece.lit && begins) litAt = piece.from;
+    addPiece(row, piece, from, to, begins, litAt);
+    if (piece.kind === 'off' && facts !== null && facts.steppedAt !== null && facts.steppedAt > run.start) run.steppedInDark = true;
+    if (piece.kind !== 'on') continue;
+    if (facts !== null) noteFacts(run, facts);
+    if (piece.closing !== null) noteClosing(run, piece.closing);
+  }
+}
+
+function sameIntervals(a: Intervals, b: Intervals): boolean {
+  if (a.length !== 1) return false;
+  return union(b).length === 1 && a[0]?.[0] === b[0]?.[0] && a[0]?.[1] === b.at(-1)?.[1];
+}

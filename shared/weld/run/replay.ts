@@ -1,0 +1,92 @@
+import type { Assignment } from '../procedure/assignment.js';
+import type { Timeline } from './assignment-timeline.js';
+import { receiveAssignment, timelineContext } from './assignment-timeline.js';
+import { foldItem, settleFold, startFold } from './carriage-fold.js';
+import type { ReceivedItem } from '../items/item.js';
+import type { FoldOutput } from './live-fold.js';
+import { collect } from './live-fold.js';
+import type { OrderedItem } from '../items/order.js';
+import { bootName, comparePositions, orderItem } from '../items/order.js';
+import type { RowGroup } from '../rows/row-group.js';
+import type { RunExcursion } from './run-excursions.js';
+import { runExcursions } from './run-excursions.js';
+import type { RunFigures } from './run-figures.js';
+import { runFigures, runMarks } from './run-figures.js';
+import type { RunState } from './run-state.js';
+import type { WeldSettings } from '../weld-settings.js';
+import type { ProcedureParameters } from '../procedure/zone.js';
+import { noProcedure } from '../procedure/zone.js';
+
+/** What a carriage sent, in order of arrival. Times µs. */
+export type CarriageEvent =
+  | { readonly type: 'item'; readonly item: ReceivedItem }
+  | { readonly type: 'assignment'; readonly assignment: Assignment | null; readonly time: number | null };
+
+export interface ReplayOptions {
+  readonly settings: WeldSettings;
+  readonly procedures?: ReadonlyMap<string, ProcedureParameters>;
+}
+
+export interface ReplayedRun {
+  readonly assignment: Assignment | null;
+  readonly figures: RunFigures;
+  readonly excursions: readonly RunExcursion[];
+  readonly rows: readonly RowGroup[];
+}
+
+/** The runs of one carriage out of everything it sent: the plain definition that every faster way must agree with. */
+export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions): ReplayedRun[] {
+  const { items, timeline } = arrange(events);
+  const procedures = options.procedures;
+  const context = timelineContext(timeline, options.settings, (body) => procedures?.get(body?.procedure ?? '') ?? noProcedure);
+  const output: FoldOutput[] = [];
+  const sink = collect(output);
+  const state = startFold();
+  for (const item of items) foldItem(state, item, context, sink);
+  settleFold(state, context, sink);
+  const runs = new Map<number, RunState>();
+  for (const own of output) if (own.type === 'finished') runs.set(own.run.ordinal, own.run);
+  const open = state.merge.run;
+  if (open !== null) {
+    const last = timeline.length - 1;
+    const ended = open.epoch < last;
+    runs.set(open.ordinal, ended ? { ...open, finished: true } : open);
+  }
+  return [...runs.values()].sort((a, b) => a.ordinal - b.ordinal).map((run) => ({
+    assignment: timeline[run.epoch]?.body ?? null,
+    figures: runFigures(runMarks(run), run.sums),
+    excursions: runExcursions(runMarks(run), run.sums, timeline[run.epoch]?.body ?? null),
+    rows: output.flatMap((own) => (own.type === 'row' && own.ordinal === run.ordinal ? [own] : [])),
+  }));
+}
+
+/** Leaves out duplicates and puts the items in order; anchors assignments to what had been received before them. */
+export function arrange(events: Iterable<CarriageEvent>): { items: OrderedItem[]; timeline: Timeline } {
+  const ranks = new Map<string, number>();
+  const seen = new Set<string>();
+  const items: OrderedItem[] = [];
+  const timeline: Timeline = [];
+  let newest: OrderedItem | null = null;
+  for (const event of events) {
+    if (event.type === 'assignment') {
+      receiveAssignment(timeline, event.assignment, event.time, newest, null);
+      continue;
+    }
+    const { item } = event;
+    const boot = bootName(item);
+    let rank = ranks.get(boot);
+    if (rank === undefined) {
+      rank = ranks.size;
+      ranks.set(boot, rank);
+    }
+    const ordered = orderItem(item, rank, item.arrived, item.arrival);
+    if (item.time !== null || boot !== '') {
+      const identity = `${rank} ${ordered.key} ${item.arc}`;
+      if (seen.has(identity)) continue;
+      seen.add(identity);
+    }
+    items.push(ordered);
+    if (newest === null || comparePositions(ordered, newest) > 0) newest = ordered;
+  }
+  return { items: items.sort(comparePositions), timeline };
+}

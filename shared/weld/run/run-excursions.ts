@@ -1,0 +1,66 @@
+import type { Assignment } from '../procedure/assignment.js';
+import type { Excursion, Moment } from '../judging/excursion-track.js';
+import { isoTime, judgedFigures, judgedSums, tidy } from './run-figures.js';
+import type { RunMarks } from './run-figures.js';
+import { foundExcursions } from '../judging/limit-tracks.js';
+import type { RunSums } from './run-sums.js';
+import { seamPosition } from '../procedure/seam-position.js';
+import { crossedLimit } from '../procedure/run-windows.js';
+import type { RunParameters } from '../procedure/zone.js';
+
+/** One excursion as the API answers it, but for its id. `quantity` is named as the window is. */
+export interface RunExcursion {
+  readonly arc: number | null;
+  readonly quantity: string;
+  readonly limit: number;
+  readonly worst: number;
+  readonly fromTime: string;
+  readonly toTime: string | null;
+  readonly fromTravelled: number;
+  readonly toTravelled: number | null;
+  readonly fromSeamPosition: number;
+  readonly toSeamPosition: number | null;
+}
+
+/** The excursions of a run in order of where they begin; the mean heat input of the weld zone is judged when it ends. */
+export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Datum | null): RunExcursion[] {
+  return rows.settled === null ? [] : judgedExcursions(marks, judgedSums(marks, rows)).map((own) => excursionAnswer(own, rows.parameters, assignment));
+}
+
+/** The same out of `judgedSums`, as they were found. */
+export function judgedExcursions(marks: RunMarks, sums: RunSums): Excursion[] {
+  if (sums.settled === null) return [];
+  const found = foundExcursions(sums.settled);
+  const mean = marks.finished ? meanHeatInputExcursion(marks, sums) : null;
+  return mean === null ? found : [...found, mean];
+}
+
+type Datum = Pick<Assignment, 'startOffset' | 'direction'>;
+
+/** What is told of an excursion; its places on the seam lie as far behind the carriage's as its arc. */
+export function excursionAnswer(own: Excursion, { offsets }: Pick<RunParameters, 'offsets'>, assignment: Datum | null): RunExcursion {
+  const place = (moment: Moment): number => seamPosition(assignment, moment.travelled, offsets[own.arc ?? 1]);
+  return tidy({
+    arc: own.arc,
+    quantity: own.quantity,
+    limit: own.limit,
+    worst: own.worst,
+    fromTime: isoTime(own.from.time),
+    toTime: own.to === null ? null : isoTime(own.to.time),
+    fromTravelled: own.from.travelled,
+    toTravelled: own.to === null ? null : own.to.travelled,
+    fromSeamPosition: place(own.from),
+    toSeamPosition: own.to === null ? null : place(own.to),
+  });
+}
+
+function meanHeatInputExcursion(marks: RunMarks, sums: RunSums): Excursion | null {
+  const window = sums.parameters.windows?.run.heatInput;
+  if (window === undefined) return null;
+  const value = judgedFigures(marks, sums).weldZone.heatInput;
+  if (value === null) return null;
+  const limit = crossedLimit(window, value);
+  const first = sums.weldSpan;
+  if (limit === null || first === null) return null;
+  return { arc: null, quantity: 'meanHeatInput', limit, worst: value, from: first.from, to: first.to };
+}

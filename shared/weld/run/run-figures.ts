@@ -1,0 +1,294 @@
+import type { Absence, Absences, ToldAbsences } from './absence.js';
+import { toldAbsences } from './absence.js';
+import { alternates } from '../rows/alternating.js';
+import type { ArcSums } from './arc-sums.js';
+import type { FigureFlag } from './figure-flags.js';
+import { figureFlags } from './figure-flags.js';
+import type { ArcEnergy } from '../rows/heat-input.js';
+import { heatInput } from '../rows/heat-input.js';
+import { endJudge, settleJudge } from '../judging/run-judge.js';
+import type { RunLengths } from './run-lengths.js';
+import { runLengths } from './run-lengths.js';
+import type { RunState } from './run-state.js';
+import { mergedGaps, missingSeqs } from './run-state.js';
+import { cloneRunSums, passAllRows } from './run-sums.js';
+import type { SpreadName } from '../quantities.js';
+import { spreadNames } from '../quantities.js';
+import { recordOf } from '../rows/record-of.js';
+import { spreadOf } from '../rows/spread-sum.js';
+import { standardDeviation } from '../rows/standard-deviation.js';
+import type { RunSums } from './run-sums.js';
+
+/** Arc energy is not given while the run is shorter than this, mm. */
+const shortestLength = 20;
+
+export interface Spread {
+  readonly mean: number;
+  readonly min: number;
+  readonly max: number;
+  /** Of the population, weighted by time. */
+  readonly standardDeviation: number;
+}
+
+/** Figures of one arc: energy kJ, times s, lengths mm, quantities that are sent in their unit of the outside. */
+export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>>, ToldAbsences {
+  readonly arc: number;
+  readonly current: (Spread & { readonly rms: number }) | null;
+  readonly voltage: (Spread & { readonly rms: number }) | null;
+  readonly energy: number;
+  readonly arcTime: number;
+  readonly length: number | null;
+  readonly samples: number;
+  readonly currentVariation: number | null;
+  readonly voltageVariation: number | null;
+  readonly extinctions: number | null;
+  readonly shortCircuits: number | null;
+}
+
+/** A run's figures, named and measured as the API answers them. */
+export interface RunFigures extends ToldAbsences {
+  readonly startedAt: string;
+  readonly endedAt: string | null;
+  readonly duration: number;
+  readonly arcTime: number;
+  readonly length: number | null;
+  readonly lengths: RunLengths | null;
+  readonly energy: number;
+  readonly arcEnergy: number | null;
+  readonly thermalEfficiency: number;
+  readonly heatInput: number | null;
+  readonly method: 'instantaneous' | 'average';
+  readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
+  readonly travelSpeed: Spread | null;
+  readonly travelled: number | null;
+  readonly arcs: readonly ArcFigures[];
+  readonly restarts: readonly {
+    readonly arc: number;
+    readonly stoppedAt: string;
+    readonly stoppedTravelled: number | null;
+    readonly restartedAt: string;
+    readonly restartedTravelled: number | null;
+    readonly overlap: number | null;
+    readonly positionConfirmed: boolean;
+  }[];
+  readonly dataGaps: readonly { readonly fromTime: string; readonly toTime: string; readonly fromTravelled: number | null; readonly toTravelled: number | null }[];
+  readonly clock: 'steady' | 'stepped' | 'arrival';
+  readonly identity: 'full' | 'time' | 'none';
+  readonly complete: boolean;
+  /** An attempt that began because the arc was lit far from where it had gone out. */
+  readonly litElsewhere: boolean;
+  /** What else is to be known of the figures. */
+  readonly flags: readonly FigureFlag[];
+}
+
+/** What the fold knows of a run besides the sums of its rows. */
+export type RunMarks = Pick<RunState, 'start' | 'lastOn' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'litElsewhere' | 'finished'> & {
+  readonly missing: number;
+};
+
+export function runMarks(run: RunState): RunMarks {
+  const { start, lastOn, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished } = run;
+  return { start, lastOn, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished, missing: missingSeqs(run) };
+}
+
+/**
+ * The figures of a run out of the sums of its rows and its marks (rules of computation: energy per arc over the length
+ * of that arc, added over the arcs; heat input = arc energy × thermal efficiency, EN 1011-1).
+ */
+export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
+  return judgedFigures(marks, judgedSums(marks, rows));
+}
+
+/** The same out of `judgedSums`, for whoever needs these for more than the figures. */
+export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
+  const reasons: Absences = {};
+  const moving = sums.speedTime > 0;
+  if (!moving) for (const name of ['length', 'lengths', 'travelSpeed', 'travelled']) reasons[name] = { code: 'noTravel' };
+  const arcs = Object.keys(sums.arcs).map(Number).sort((a, b) => a - b);
+  const length = sums.length + sums.gapLength;
+  let energy = 0;
+  const moved: ArcSums[] = [];
+  const welded: ArcEnergy[] = [];
+  let slow = false;
+  let alternating = false;
+  let standing: number | null = null;
+  for (const arc of arcs) {
+    const own = sums.arcs[arc];
+    if (own === undefined) continue;
+    energy += own.energy;
+    if (own.length > 0) moved.push(own);
+    else if (own.energy > 0) standing = arc;
+    slow ||= own.slow;
+    alternating ||= alternates(own) || sums.parameters.alternating.includes(arc);
+    const weld = sums.weld[arc];
+    if (weld !== undefined && (weld.length > 0 || weld.energy > 0)) welded.push(weld);
+  }
+  const { thermalEfficiency } = sums.parameters;
+  const arcEnergy = heatInput(moved, 1);
+  const weldHeat = heatInput(welded, thermalEfficiency);
+  const long = moving && length >= shortestLength && arcEnergy > 0 && standing === null;
+  if (!long) {
+    const why: Absence = !moving ? { code: 'noTravel' } : length < shortestLength || standing === null ? { code: 'shorter', length: shortestLength } : { code: 'arcStanding', arc: standing };
+    reasons['arcEnergy'] = why;
+    reasons['heatInput'] = why;
+  }
+  const gaps = mergedGaps(marks.gaps);
+  const place = (value: number): number | null => (moving ? value : null);
+  const weldKnown = moving && length >= shortestLength && sums.inside > 0 && weldHeat > 0 && weldHeat < Infinity;
+  if (!weldKnown) reasons['weldZone.heatInput'] = (length >= shortestLength && moving ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
+  if (!moving) for (const name of ['weldZone.length', 'restarts', 'dataGaps']) reasons[name] = { code: 'placesUnknown' };
+  return tidy({
+    startedAt: isoTime(marks.start),
+    endedAt: marks.finished ? isoTime(marks.lastOn) : null,
+    duration: (marks.lastOn - marks.start) / 1e6,
+    arcTime: sums.on,
+    length: moving ? length : null,
+    lengths: moving ? runLengths(sums) : null,
+    energy: energy / 1e3,
+    arcEnergy: long ? arcEnergy : null,
+    thermalEfficiency,
+    heatInput: long ? heatInput(moved, thermalEfficiency) : null,
+    method: slow ? 'average' : 'instantaneous',
+    weldZone: {
+      length: place(sums.inside),
+      arcTime: sums.weldTime,
+      energy: welded.reduce((sum, own) => sum + own.energy, 0) / 1e3,
+      heatInput: weldKnown ? weldHeat : null,
+    },
+    travelSpeed: moving ? spread(sums.speedTime, sums.speed, sums.speedSquared, sums.minSpeed, sums.maxSpeed) : null,
+    travelled: moving ? sums.travelled : null,
+    arcs: arcs.flatMap((arc) => {
+      const own = sums.arcs[arc];
+      return own === undefined ? [] : [arcFigures(arc, own, moving)];
+    }),
+    restarts: marks.restarts.map((restart) => ({
+      arc: restart.arc,
+      stoppedAt: isoTime(restart.stoppedAt),
+      stoppedTravelled: place(restart.stoppedTravelled),
+      restartedAt: isoTime(restart.restartedAt),
+      restartedTravelled: place(restart.restartedTravelled),
+      overlap: place(restart.stoppedTravelled - restart.restartedTravelled),
+      positionConfirmed: restart.positionConfirmed,
+    })),
+    dataGaps: gaps.map((gap) => ({
+      fromTime: isoTime(gap.from),
+      toTime: isoTime(gap.to),
+      fromTravelled: place(gap.fromTravelled),
+      toTravelled: place(gap.toTravelled),
+    })),
+    clock: marks.byArrival ? 'arrival' : marks.stepped ? 'stepped' : 'steady',
+    identity: marks.identity,
+    complete: gaps.length === 0 && !marks.byArrival && marks.missing === 0,
+    litElsewhere: marks.litElsewhere,
+    flags: figureFlags(marks.litElsewhere, slow && alternating),
+    ...toldAbsences(reasons),
+  });
+}
+
+/** What is shown of a run while it is welded: mm from its start, kJ/mm. */
+export interface RunningFigures {
+  readonly travelled: number | null;
+  readonly arcEnergy: number | null;
+  readonly heatInput: number | null;
+}
+
+export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'travelled'>): RunningFigures {
+  const moving = sums.speedTime > 0;
+  const soFar = heatInput(Object.values(sums.arcs), 1);
+  const known = moving && sums.length + sums.gapLength >= shortestLength && Number.isFinite(soFar);
+  const arcEnergy = known ? tidy(soFar) : null;
+  return {
+    travelled: moving ? tidy(travelled) : null,
+    arcEnergy,
+    heatInput: arcEnergy === null ? null : tidy(arcEnergy * sums.parameters.thermalEfficiency),
+  };
+}
+
+/** The sums with every row settled: nothing that is not a crater by now is one. */
+export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
+  // Alarms are not the figures' business.
+  const sums = cloneRunSums({ ...rows, present: null });
+  passAllRows(sums);
+  if (sums.settled !== null) {
+    if (marks.finished) endJudge(sums.settled);
+    else settleJudge(sums.settled);
+  }
+  return sums;
+}
+
+function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
+  const reasons: Absences = {};
+  const timed = sums.on > 0;
+  const alternating = alternates(sums);
+  let current: ArcFigures['current'] = null;
+  let voltage: ArcFigures['voltage'] = null;
+  if (timed) {
+    const currentRms = Math.sqrt(sums.currentSquared / sums.on);
+    const voltageRms = Math.sqrt(sums.voltageSquared / sums.on);
+    const { rms } = sums;
+    current = alternating
+      ? { ...spread(sums.on, rms.current, sums.currentSquared, rms.currentMin, rms.currentMax), rms: currentRms }
+      : { ...spread(sums.on, sums.current, sums.currentSquared, sums.minCurrent, sums.maxCurrent), rms: currentRms };
+    voltage = alternating
+      ? { ...spread(sums.on, rms.voltage, sums.voltageSquared, rms.voltageMin, rms.voltageMax), rms: voltageRms }
+      : { ...spread(sums.on, sums.voltage, sums.voltageSquared, sums.minVoltage, sums.maxVoltage), rms: voltageRms };
+  } else {
+    reasons['current'] = reasons['voltage'] = { code: 'instant' };
+  }
+  const spreads = recordOf(spreadNames, (name) => {
+    const { time, sum, squared, min, max } = spreadOf(sums.spreads, name);
+    if (time > 0) return spread(time, sum, squared, min, max);
+    reasons[name] = { code: 'notSent', quantity: name };
+    return null;
+  });
+  if (!moving) reasons['length'] = { code: 'noTravel' };
+  const interval = timed && sums.samples > 0 ? Number(((sums.on / sums.samples) * 1e3).toPrecision(3)) : 0;
+  const source = sums.block ? (sums.slow ? 'both' : 'blocks') : 'readings';
+  if (Number.isNaN(sums.extinctions)) reasons['extinctions'] = { code: 'tooSlow', source, interval };
+  if (Number.isNaN(sums.shortCircuits)) reasons['shortCircuits'] = { code: 'tooSlow', source, interval };
+  const currentVariation = current === null ? null : ratio(current.standardDeviation, current.mean);
+  const voltageVariation = voltage === null ? null : ratio(voltage.standardDeviation, voltage.mean);
+  if (currentVariation === null) reasons['currentVariation'] = { code: 'noMean' };
+  if (voltageVariation === null) reasons['voltageVariation'] = { code: 'noMean' };
+  return {
+    arc,
+    current,
+    voltage,
+    ...spreads,
+    energy: sums.energy / 1e3,
+    arcTime: sums.on,
+    length: moving ? sums.length : null,
+    samples: sums.samples,
+    currentVariation,
+    voltageVariation,
+    extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions,
+    shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits,
+    ...toldAbsences(reasons),
+  };
+}
+
+/** Mean and standard deviation of the population out of integrals over `time`. */
+function spread(time: number, sum: number, squared: number, min: number, max: number): Spread {
+  return { mean: sum / time, min, max, standardDeviation: standardDeviation(time, sum, squared) };
+}
+
+function ratio(deviation: number, mean: number): number | null {
+  return mean === 0 ? null : deviation / Math.abs(mean);
+}
+
+/** Twelve significant digits: what a sum of many parts leaves in its last bits is no figure. */
+export function tidy<T>(value: T): T;
+export function tidy(value: unknown): unknown {
+  // A whole number below 10¹² has no more than twelve digits. Adding 0 makes -0 the 0 that it is printed as.
+  if (typeof value === 'number') return Number.isInteger(value) && Math.abs(value) < 1e12 ? value + 0 : Number(value.toPrecision(12));
+  if (Array.isArray(value)) return value.map((own: unknown) => tidy(own));
+  if (typeof value !== 'object' || value === null) return value;
+  const tidied: Record<string, unknown> = {};
+  for (const [key, own] of Object.entries(value) as [string, unknown][]) tidied[key] = tidy(own);
+  return tidied;
+}
+
+/** RFC 3339 in UTC with milliseconds. */
+export function isoTime(microseconds: number): string {
+  return new Date(Math.round(microseconds / 1e3)).toISOString();
+}

@@ -1,0 +1,160 @@
+import type { ItemFacts } from '../items/device-clock.js';
+import type { Motion } from '../arcs/motion.js';
+import { sentTravelAt } from '../arcs/motion.js';
+import type { RunParameters } from '../procedure/zone.js';
+import type { RunSums } from './run-sums.js';
+import { cloneRunSums, startRunSums } from './run-sums.js';
+
+/** An arc that went out and was lit again inside one run. Times µs of corrected time, places mm travelled. */
+export interface Restart {
+  readonly arc: number;
+  readonly stoppedAt: number;
+  readonly stoppedTravelled: number;
+  readonly restartedAt: number;
+  readonly restartedTravelled: number;
+  readonly positionConfirmed: boolean;
+}
+
+export interface DataGap {
+  readonly from: number;
+  readonly to: number;
+  readonly fromTravelled: number;
+  readonly toTravelled: number;
+}
+
+/** First and last place in the order of items, and the seqs between them, of one boot within a run. */
+export interface BootSpan {
+  readonly rank: number;
+  readonly firstKey: number;
+  lastKey: number;
+  readonly firstSeq: number | null;
+  lastSeq: number | null;
+  readonly firstCount: number;
+  lastCount: number;
+}
+
+/** A run as far as the rows have got. */
+export interface RunState {
+  /** Running number within the fold; the same again when the same items are folded again. */
+  readonly ordinal: number;
+  /** Index of its assignment among those of the carriage; -1 without one. */
+  epoch: number;
+  readonly start: number;
+  /** Until where an arc burnt. */
+  lastOn: number;
+  /** Place at the beginning of the row to come, mm travelled. */
+  travelled: number;
+  /** `outTravel` is `travel` as it was sent there, mm, or NaN. */
+  arcs: Record<number, { outAt: number | null; outTravelled: number; outConfirmed: boolean; outTravel: number }>;
+  restarts: Restart[];
+  gaps: DataGap[];
+  boots: BootSpan[];
+  stepped: boolean;
+  /** The clock stepped in the dark: the run's business only if an arc is lit again. */
+  steppedInDark: boolean;
+  byArrival: boolean;
+  identity: 'full' | 'time' | 'none';
+  /** `travel` jumped while the run was welded, and in the dark since an arc burnt last. */
+  travelJump: boolean;
+  jumpInDark: boolean;
+  /** It was lit far from where the attempt before it had ended. */
+  readonly litElsewhere: boolean;
+  finished: boolean;
+  sums: RunSums;
+}
+
+export function startRun(ordinal: number, epoch: number, start: number, parameters: RunParameters, litElsewhere = false): RunState {
+  return {
+    ordinal, epoch, start, lastOn: start, travelled: 0, arcs: {}, restarts: [], gaps: [], boots: [],
+    stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, litElsewhere, finished: false,
+    sums: startRunSums(parameters, true),
+  };
+}
+
+export function cloneRun(run: RunState): RunState {
+  const arcs: RunState['arcs'] = {};
+  for (const [arc, own] of Object.entries(run.arcs)) arcs[Number(arc)] = { ...own };
+  return {
+    ...run, arcs,
+    restarts: run.restarts.slice(),
+    gaps: run.gaps.slice(),
+    boots: run.boots.map((boot) => ({ ...boot })),
+    sums: cloneRunSums(run.sums),
+  };
+}
+
+/** mm of sent `travel` from where the last arc went out, beyond which an arc that is lit is no restart; common practice, no source. */
+const elsewhere = 300;
+/** What computed places leave in their last bits. */
+const samePlace = 1e-6;
+
+/** The arc that went out last, where none burns; null while one does. */
+export function darkSince({ arcs }: Pick<RunState, 'arcs'>): { readonly outAt: number; readonly outTravel: number } | null {
+  let last: { readonly outAt: number; readonly outTravel: number } | null = null;
+  for (const { outAt, outTravel } of Object.values(arcs)) {
+    if (outAt === null) return null;
+    if (last === null || outAt > last.outAt) last = { outAt, outTravel };
+  }
+  return last;
+}
+
+/** Whether a run in the dark that is lit at `lit` (µs) goes on somewhere else: by the `travel` that was sent alone, whatever jumped. */
+export function isElsewhere(run: Pick<RunState, 'arcs'>, motion: Motion, lit: number): boolean {
+  const dark = darkSince(run);
+  return dark !== null && Math.abs(sentTravelAt(motion, lit) - dark.outTravel) > elsewhere + samePlace;
+}
+
+/** Notes that an item's values are part of the run. */
+export function noteFacts(run: RunState, facts: ItemFacts): void {
+  if ((facts.steppedAt !== null && facts.steppedAt > run.start) || run.steppedInDark) run.stepped = true;
+  run.steppedInDark = false;
+  if (facts.byArrival) run.byArrival = true;
+  if (facts.identity === 'none' || (facts.identity === 'time' && run.identity === 'full')) run.identity = facts.identity;
+  const boot = run.boots.at(-1);
+  if (boot?.rank !== facts.rank) {
+    const known = run.boots.find((own) => own.rank === facts.rank);
+    if (known === undefined) {
+      run.boots.push({
+        rank: facts.rank, firstKey: facts.key, lastKey: facts.key,
+        firstSeq: facts.seq, lastSeq: facts.seq, firstCount: facts.seqCount, lastCount: facts.seqCount,
+      });
+    }
+    return;
+  }
+  if (facts.key > boot.lastKey) {
+    boot.lastKey = facts.key;
+    boot.lastSeq = facts.seq;
+    boot.lastCount = facts.seqCount;
+  }
+}
+
+/** Notes the item up to which the run's last interval goes: a step or a loss just before it is the run's. */
+export function noteClosing(run: RunState, facts: ItemFacts): void {
+  if (facts.steppedAt !== null) run.stepped = true;
+  const boot = run.boots.at(-1);
+  if (boot?.rank !== facts.rank || facts.seq === null || boot.lastSeq === null || facts.seq <= boot.lastSeq) return;
+  boot.lastKey = facts.key;
+  boot.lastSeq = facts.seq;
+  boot.lastCount = facts.seqCount;
+}
+
+/** Seqs between the first and the last item of the run that were never received. */
+export function missingSeqs(run: RunState): number {
+  let missing = 0;
+  for (const boot of run.boots) {
+    if (boot.firstSeq === null || boot.lastSeq === null) continue;
+    missing += boot.lastSeq - boot.firstSeq - (boot.lastCount - boot.firstCount);
+  }
+  return missing;
+}
+
+/** Overlapping gaps of several arcs are one. */
+export function mergedGaps(gaps: readonly DataGap[]): DataGap[] {
+  const merged: DataGap[] = [];
+  for (const gap of [...gaps].sort((a, b) => a.from - b.from)) {
+    const last = merged.at(-1);
+    if (last === undefined || gap.from >= last.to) merged.push(gap);
+    else if (gap.to > last.to) merged[merged.length - 1] = { ...last, to: gap.to, toTravelled: gap.toTravelled };
+  }
+  return merged;
+}
