@@ -54,6 +54,15 @@ describe('the program against the model', () => {
     expect(compareRuns(plainRuns(items, assignments, defaultWeldSettings), replay(events, { settings: defaultWeldSettings }))).toEqual([]);
   });
 
+  it('moves a run on that is lit again, also while one without an assignment burns in between', () => {
+    // Rules, section 4: the same seam and run on the same carriage lights it again; the encoder says that it is 233 mm on by then.
+    const { events } = randomRun(700000117);
+    const { items, assignments } = canonicalOrder(events);
+    const model = plainRuns(items, assignments, defaultWeldSettings);
+    expect(model[0]?.restarts).toMatchObject([{ overlap: expect.closeTo(-232.9, 1) as number }]);
+    expect(compareRuns(model, replay(events, { settings: defaultWeldSettings }))).toEqual([]);
+  });
+
   it(`gives the figures of the plain model for ${seeds} random runs from seed ${first} on, which hold what must hold and meet all that they are meant to`, { timeout: 3_600_000 }, () => {
     const wrong: string[] = [];
     for (const seed of seedsFrom(first, seeds, lacking)) {

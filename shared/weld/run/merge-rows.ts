@@ -73,9 +73,14 @@ export function mergeRows(state: MergeState, arcs: readonly ArcState[], motion: 
     const end = (index + 1) * rowLength;
     if (end > limit) break;
     passDark(state, index * rowLength, motion, context, sink);
+    const moved: RunState[] = [];
     for (let epoch = lowestEpoch(arcs, end, state.epoch); epoch !== null; epoch = lowestEpoch(arcs, end, state.epoch)) {
-      mergeRow(state, arcs, motion, index, epoch, context, sink);
+      const run = mergeRow(state, arcs, motion, index, epoch, context, sink);
+      if (run !== null) moved.push(run);
     }
+    // A run that may be lit again is travelled away from, also while another one burns.
+    const { resumable } = state;
+    if (resumable !== null && !moved.includes(resumable)) resumable.travelled += signedTravel(motion, index * rowLength, end, false);
     state.next = index + 1;
     dropMotionBefore(motion, end);
     for (const own of arcs) {
@@ -117,11 +122,10 @@ function epochOf({ kind, epoch }: Piece, current: number, straddling: number): n
 
 /** Rows in which nothing was sent: the carriage may still have moved, and a run may have ended. */
 function passDark(state: MergeState, until: number, motion: Motion, context: RunContext, sink: RunSink): void {
-  const run = state.run ?? state.resumable;
-  if (run === null || state.next === null) return;
+  if (state.next === null) return;
   const from = state.next * rowLength;
   if (until <= from) return;
-  run.travelled += signedTravel(motion, from, until, false);
+  for (const run of [state.run, state.resumable]) if (run !== null) run.travelled += signedTravel(motion, from, until, false);
   endIfDark(state, until, context, sink);
 }
 
@@ -214,17 +218,15 @@ function firstLit(parts: readonly ArcPart[]): number {
   return lit;
 }
 
-function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, index: number, epoch: number, context: RunContext, sink: RunSink): void {
+/** Makes the row of one assignment. Returns the run that it belongs to, or null where the arcs are out and no run is open. */
+function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, index: number, epoch: number, context: RunContext, sink: RunSink): RunState | null {
   const rowStart = index * rowLength;
   const end = rowStart + rowLength;
   const parts = takeParts(arcs, state.epoch, epoch, end);
   const lit = firstLit(parts);
   enterEpoch(state, epoch, context, sink);
   if (lit === Infinity) endIfDark(state, rowStart, context, sink);
-  if (lit === Infinity && state.run === null) {
-    if (state.resumable !== null) state.resumable.travelled += signedTravel(motion, rowStart, end, false);
-    return;
-  }
+  if (lit === Infinity && state.run === null) return null;
   const ordinal = state.ordinal;
   const run = ensureRun(state, epoch, lit, motion, context, sink);
   const start = state.ordinal > ordinal ? Math.max(rowStart, Math.min(lit, end)) : rowStart;
@@ -264,6 +266,7 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
   noteJump(run, whole.jump, burning.length > 0);
   addRow(run.sums, rows, at);
   sink.row(run, rows, at);
+  return run;
 }
 
 /** Adds an arc's pieces to its row, and what is known of their items to the run. */
