@@ -1,13 +1,9 @@
 import { arcRowFlags, rowLength } from '../weld/rows/row.js';
 import { differences, evenSquares, greater, less, lesser, orElse, product, quotient, shifted, whereKnown, withoutSign } from './column-arithmetic.js';
-import { heldParts } from './column-port.js';
-import type { ColumnPort } from './column-port.js';
-import { always, exactly, onward, reconstructedOr, reconstructedOrOnward } from './expectation.js';
-import type { Expectation } from './expectation.js';
-import { at, withLater } from './row-columns.js';
-import type { ArcColumns } from './row-columns.js';
-import { partLengths, partProducts, partSums, partTimes } from './row-parts.js';
-import type { Parts } from './row-parts.js';
+import { heldParts, type ColumnPort } from './column-port.js';
+import { always, exactly, onward, reconstructedOr, reconstructedOrOnward, type Expectation } from './expectation.js';
+import { at, withLater, type ArcColumns } from './row-columns.js';
+import { partLengths, partProducts, partSums, partTimes, type Parts } from './row-parts.js';
 import { copied, newColumn } from './column-room.js';
 
 /** What an arc's rows are made from, as far as it could be told; see row-parts.ts. */

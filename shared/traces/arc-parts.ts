@@ -1,6 +1,5 @@
 import type { ArcParts } from './arc-model.js';
-import { at } from './row-columns.js';
-import type { ArcColumns } from './row-columns.js';
+import { at, type ArcColumns } from './row-columns.js';
 import { borderFor, bordersNear, partLength, partMean, summed } from './row-parts.js';
 import { same } from './same-number.js';
 import { valuesBehind } from './values-behind.js';

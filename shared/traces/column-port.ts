@@ -1,8 +1,7 @@
 import type { ByteSink, ByteSource } from './byte-sink.js';
 import { passColumn, readColumn } from './column-reader.js';
 import { writeColumn } from './column-writer.js';
-import { exactly, onward } from './expectation.js';
-import type { Expectation } from './expectation.js';
+import { exactly, onward, type Expectation } from './expectation.js';
 import { copied } from './column-room.js';
 
 /**

@@ -2,8 +2,7 @@ import { passPlanes, readPlane, readPlanes, unfolded } from './byte-planes.js';
 import type { ByteSource } from './byte-sink.js';
 import { asPredicted, fewFlag, scales, surelyRegained, units, writtenCode } from './column-format.js';
 import { bareColumn, copied } from './column-room.js';
-import { expected } from './expectation.js';
-import type { Expectation } from './expectation.js';
+import { expected, type Expectation } from './expectation.js';
 import { stepped } from './float-steps.js';
 
 /** What is written of the values that are not as expected; no whole numbers or bytes where all of them are 0. */

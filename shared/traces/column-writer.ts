@@ -2,8 +2,7 @@ import { folded, writePlane, writePlanes } from './byte-planes.js';
 import type { ByteSink } from './byte-sink.js';
 import { asPredicted, fewFlag, mostFew, mostSteps, scales, units, writtenCode } from './column-format.js';
 import { newColumn } from './column-room.js';
-import { predictedColumn } from './expectation.js';
-import type { Expectation } from './expectation.js';
+import { predictedColumn, type Expectation } from './expectation.js';
 import { stepped, stepsBetween } from './float-steps.js';
 import { same } from './same-number.js';
 

@@ -1,5 +1,4 @@
-import type { SpreadColumn } from '../weld/quantities.js';
-import { quantities, spreadNames } from '../weld/quantities.js';
+import { quantities, spreadNames, type SpreadColumn } from '../weld/quantities.js';
 
 /*
  * Columns of the quantities that came after the first formats: five for each, in the order in which the table has them, so that a further one stands

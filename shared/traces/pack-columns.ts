@@ -1,10 +1,8 @@
 import { brotliCompressSync, brotliDecompressSync, constants, crc32 } from 'node:zlib';
 import { arcModel } from './arc-model.js';
 import { arcParts } from './arc-parts.js';
-import { byteSink, byteSource } from './byte-sink.js';
-import type { ByteSource } from './byte-sink.js';
-import { readingPort, writingPort } from './column-port.js';
-import type { ColumnPort } from './column-port.js';
+import { byteSink, byteSource, type ByteSource } from './byte-sink.js';
+import { readingPort, writingPort, type ColumnPort } from './column-port.js';
 import { startColumns } from './column-room.js';
 import { columnsOfSpread, laterColumns, laterSpreads } from './later-columns.js';
 import { plainArcColumns, plainRunColumns } from './plain-rows.js';

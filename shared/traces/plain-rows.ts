@@ -1,6 +1,5 @@
 import { endianness } from 'node:os';
-import type { ArcColumn, RunColumn } from '../weld/rows/row.js';
-import { arcColumns, runColumns } from '../weld/rows/row.js';
+import { arcColumns, runColumns, type ArcColumn, type RunColumn } from '../weld/rows/row.js';
 import { bareColumn } from './column-room.js';
 import type { ArcColumns, Columns, RunColumns } from './row-columns.js';
 

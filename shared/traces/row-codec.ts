@@ -1,6 +1,5 @@
 import { firstIndex } from '../weld/items/first-index.js';
-import type { ArcColumn, RunColumn } from '../weld/rows/row.js';
-import { arcColumns, runColumns } from '../weld/rows/row.js';
+import { arcColumns, runColumns, type ArcColumn, type RunColumn } from '../weld/rows/row.js';
 import { startColumns } from './column-room.js';
 import type { BorrowedColumns } from './kept-columns.js';
 import { packPlainArcRows, packPlainRunRows, unpackArcColumns, unpackRunColumns } from './pack-columns.js';

@@ -1,6 +1,5 @@
 import type { SpreadColumn, quantities } from '../weld/quantities.js';
-import type { ArcColumn, RunColumn } from '../weld/rows/row.js';
-import { arcColumns } from '../weld/rows/row.js';
+import { arcColumns, type ArcColumn, type RunColumn } from '../weld/rows/row.js';
 import { laterColumns, laterSpreads } from './later-columns.js';
 
 /** The columns of an arc's row that the first format has. */

@@ -1,6 +1,5 @@
 import { arcColumns, runColumns } from '../weld/rows/row.js';
-import { beginArcRow, beginGroup, startRoom } from '../weld/rows/row-group.js';
-import type { RowGroup } from '../weld/rows/row-group.js';
+import { beginArcRow, beginGroup, startRoom, type RowGroup } from '../weld/rows/row-group.js';
 import type { RowStretch } from '../weld/rows/row-stretch.js';
 import { at as valueAt } from './row-columns.js';
 import type { TraceReader } from './trace-store.js';

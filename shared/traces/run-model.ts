@@ -1,11 +1,9 @@
 import { rowLength } from '../weld/rows/row.js';
 import { evenSquares, greater, less, lesser, perSecond, product, quotient, shifted } from './column-arithmetic.js';
-import { heldParts } from './column-port.js';
-import type { ColumnPort } from './column-port.js';
+import { heldParts, type ColumnPort } from './column-port.js';
 import { always, exactly, onward, reconstructedOr, reconstructedOrOnward } from './expectation.js';
 import type { RunColumns } from './row-columns.js';
-import { partLengths, partProducts, partSums, partTimes } from './row-parts.js';
-import type { Parts } from './row-parts.js';
+import { partLengths, partProducts, partSums, partTimes, type Parts } from './row-parts.js';
 import { copied, newColumn } from './column-room.js';
 
 /** What a run's rows are made from, as far as it could be told; see row-parts.ts. */

@@ -1,7 +1,5 @@
-import { at } from './row-columns.js';
-import type { RunColumns } from './row-columns.js';
-import { borderFor, bordersNear, orders, summed } from './row-parts.js';
-import type { Pair } from './row-parts.js';
+import { at, type RunColumns } from './row-columns.js';
+import { borderFor, bordersNear, orders, summed, type Pair } from './row-parts.js';
 import type { RunParts } from './run-model.js';
 import { newColumn } from './column-room.js';
 

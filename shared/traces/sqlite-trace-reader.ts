@@ -2,10 +2,8 @@ import { damageError, fileOf } from '../sqlite/damage.js';
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import type { RowStretch } from '../weld/rows/row-stretch.js';
 import { keptColumns } from './kept-columns.js';
-import { arcRowCodec, codecOf, plainIndex, rowsBefore, runArc, runRowCodec } from './row-codec.js';
-import type { RowCodec } from './row-codec.js';
-import { sealedEntries } from './sealed-entries.js';
-import type { TraceEntry } from './sealed-entries.js';
+import { arcRowCodec, codecOf, plainIndex, rowsBefore, runArc, runRowCodec, type RowCodec } from './row-codec.js';
+import { sealedEntries, type TraceEntry } from './sealed-entries.js';
 import { sqliteTraceSeals } from './sqlite-trace-seals.js';
 import type { TraceReader } from './trace-store.js';
 

@@ -3,8 +3,7 @@ import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import { codecOf, plainIndex, rowsBefore } from './row-codec.js';
 import { sqliteTraceSeals } from './sqlite-trace-seals.js';
 import { sqliteTraceTail } from './sqlite-trace-tail.js';
-import { outOfOrder, traceChanges } from './trace-change.js';
-import type { PlainRows, TraceChange } from './trace-change.js';
+import { outOfOrder, traceChanges, type PlainRows, type TraceChange } from './trace-change.js';
 import type { TraceStore } from './trace-store.js';
 
 export { sqliteTraceReader } from './sqlite-trace-reader.js';

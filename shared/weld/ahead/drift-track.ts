@@ -1,8 +1,6 @@
-import type { Cusum } from './cusum.js';
-import { addToCusum, startCusum } from './cusum.js';
+import { addToCusum, startCusum, type Cusum } from './cusum.js';
 import { nextEwma } from './ewma.js';
-import type { Noise } from './noise.js';
-import { noiseOf, noteBends, startNoise } from './noise.js';
+import { noiseOf, noteBends, startNoise, type Noise } from './noise.js';
 
 /** A mean over one second, dated at its middle, s. */
 export interface SecondMean {

@@ -2,10 +2,8 @@ import type { DriftingName } from '../quantities.js';
 import type { RowGroup } from '../rows/row-group.js';
 import type { Window } from '../procedure/run-windows.js';
 import type { RunParameters } from '../procedure/zone.js';
-import type { DriftTrack } from './drift-track.js';
-import { addToDrift } from './drift-track.js';
-import type { SecondMemory } from './second-sums.js';
-import { secondSums } from './second-sums.js';
+import { addToDrift, type DriftTrack } from './drift-track.js';
+import { secondSums, type SecondMemory } from './second-sums.js';
 
 export interface DriftingSeries {
   readonly arc: number | null;

@@ -1,17 +1,13 @@
-import type { DriftingName } from '../quantities.js';
-import { driftingArcNames, driftingRunNames } from '../quantities.js';
+import { driftingArcNames, driftingRunNames, type DriftingName } from '../quantities.js';
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
-import type { RowGroup } from '../rows/row-group.js';
-import { arcNumber, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
+import { arcNumber, arcsEnd, arcStride, firstArc, type RowGroup } from '../rows/row-group.js';
 import { presentSpeed } from './present-rates.js';
 import type { RunSums } from '../run/run-sums.js';
 import type { Window } from '../procedure/run-windows.js';
 import { startDriftTrack } from './drift-track.js';
-import type { DriftingSeries } from './feed-drift.js';
-import { feedDrift } from './feed-drift.js';
+import { feedDrift, type DriftingSeries } from './feed-drift.js';
 import { forecastDrift } from './forecast-drift.js';
-import type { SecondMemory } from './second-sums.js';
-import { ofRun, startSecondMemory } from './second-sums.js';
+import { ofRun, startSecondMemory, type SecondMemory } from './second-sums.js';
 import { weldSince } from './weld-since.js';
 
 /** A quantity on its way out of its window: `limit` is the end that it will pass, in `leavesIn` s and `leavesAfter` mm of travel. */

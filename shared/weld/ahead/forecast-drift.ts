@@ -1,8 +1,6 @@
-import type { Window } from '../procedure/run-windows.js';
-import { crossedLimit } from '../procedure/run-windows.js';
+import { crossedLimit, type Window } from '../procedure/run-windows.js';
 import { bentLine, newestValues } from './bent-line.js';
-import type { DriftTrack } from './drift-track.js';
-import { driftDirection } from './drift-track.js';
+import { driftDirection, type DriftTrack } from './drift-track.js';
 import { noiseOf } from './noise.js';
 
 export interface DriftForecast {

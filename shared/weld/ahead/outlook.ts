@@ -1,14 +1,11 @@
-import type { Absence, Absences, ToldAbsences } from '../run/absence.js';
-import { toldAbsences } from '../run/absence.js';
+import { toldAbsences, type Absence, type Absences, type ToldAbsences } from '../run/absence.js';
 import type { AssignedArc, Assignment } from '../procedure/assignment.js';
-import type { DataGap } from '../run/run-state.js';
-import { mergedGaps } from '../run/run-state.js';
+import { mergedGaps, type DataGap } from '../run/run-state.js';
 import type { RunSums } from '../run/run-sums.js';
 import { columnOf, rowLength, runColumn } from '../rows/row.js';
 import type { RowGroup } from '../rows/row-group.js';
 import { isoTime, tidy } from '../run/run-figures.js';
-import type { PresentRates } from './present-rates.js';
-import { presentRates } from './present-rates.js';
+import { presentRates, type PresentRates } from './present-rates.js';
 import { meltedLength, wireMass } from '../run/wire-mass.js';
 
 /** Wire that one arc needs to the end: m of each of its wires, kg of all of them, and mm of seam that are left when it ends too soon. */

@@ -1,6 +1,5 @@
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
-import type { RowGroup } from '../rows/row-group.js';
-import { arcRow } from '../rows/row-group.js';
+import { arcRow, type RowGroup } from '../rows/row-group.js';
 import { spreadColumn } from '../rows/spread-sum.js';
 
 /** Present means are taken over this many rows (10 s); common practice, no source. */

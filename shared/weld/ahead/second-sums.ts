@@ -1,11 +1,9 @@
 import { heatInput } from '../rows/heat-input.js';
 import { judgedIntegral } from '../judging/judged-integral.js';
-import type { DriftingName } from '../quantities.js';
-import { driftingArcNames } from '../quantities.js';
+import { driftingArcNames, type DriftingName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
-import type { RowGroup } from '../rows/row-group.js';
-import { arcRow, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
+import { arcRow, arcsEnd, arcStride, firstArc, type RowGroup } from '../rows/row-group.js';
 import { spreadColumn } from '../rows/spread-sum.js';
 import type { RunParameters } from '../procedure/zone.js';
 

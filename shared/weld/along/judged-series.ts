@@ -1,5 +1,4 @@
-import { windowOnHeat, windowsOnRows } from '../procedure/judged-window.js';
-import type { JudgedWindow } from '../procedure/judged-window.js';
+import { windowOnHeat, windowsOnRows, type JudgedWindow } from '../procedure/judged-window.js';
 import { endJudge, settleJudge } from '../judging/run-judge.js';
 import { addRow, passAllRows, startRunSums } from '../run/run-sums.js';
 import type { RowGroup } from '../rows/row-group.js';

@@ -1,8 +1,7 @@
 import { bucketPlan } from './bucket-plan.js';
 import type { JudgedSeries } from './judged-series.js';
 import { rowLength } from '../rows/row.js';
-import { placeOf, touches } from './thin-trace.js';
-import type { TraceInput } from './thin-trace.js';
+import { placeOf, touches, type TraceInput } from './thin-trace.js';
 
 type Column = (number | null)[];
 

@@ -1,8 +1,6 @@
 import { firstPassage, pass } from './passage.js';
-import type { ArcColumn, RunColumn } from '../rows/row.js';
-import { rowLength } from '../rows/row.js';
-import { valueAt } from '../rows/row-stretch.js';
-import type { RowStretch } from '../rows/row-stretch.js';
+import { rowLength, type ArcColumn, type RunColumn } from '../rows/row.js';
+import { valueAt, type RowStretch } from '../rows/row-stretch.js';
 import { meanOrRms } from '../rows/alternating.js';
 import { timeOf } from './trace-bucket.js';
 

@@ -1,7 +1,6 @@
 import { heatInput } from '../rows/heat-input.js';
 import { measure, union } from '../rows/intervals.js';
-import { profileBins } from './profile-bins.js';
-import type { BinsInput, ProfileBin } from './profile-bins.js';
+import { profileBins, type BinsInput, type ProfileBin } from './profile-bins.js';
 import type { Zone } from '../procedure/zone.js';
 
 export interface ProfileInput extends BinsInput {

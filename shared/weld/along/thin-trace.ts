@@ -1,15 +1,10 @@
-import { bucketPlan } from './bucket-plan.js';
-import type { BucketPlan, IndexRange } from './bucket-plan.js';
+import { bucketPlan, type BucketPlan, type IndexRange } from './bucket-plan.js';
 import { heatInput } from '../rows/heat-input.js';
-import type { SpreadName } from '../quantities.js';
-import { spreadNames } from '../quantities.js';
+import { spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
-import type { RunColumn } from '../rows/row.js';
-import { rowLength } from '../rows/row.js';
-import { pickRows, valueAt } from '../rows/row-stretch.js';
-import type { RowStretch } from '../rows/row-stretch.js';
-import { addToBucket, emptyBuckets } from './trace-bucket.js';
-import type { ArcStretch, TraceBuckets } from './trace-bucket.js';
+import { rowLength, type RunColumn } from '../rows/row.js';
+import { pickRows, valueAt, type RowStretch } from '../rows/row-stretch.js';
+import { addToBucket, emptyBuckets, type ArcStretch, type TraceBuckets } from './trace-bucket.js';
 
 /** What is taken of a run's row. */
 export const speedColumns = ['index', 'travelled', 'travelSpeed'] as const satisfies readonly RunColumn[];

@@ -1,10 +1,8 @@
 import { meanOrRms } from '../rows/alternating.js';
-import type { SpreadName } from '../quantities.js';
-import { quantities, spreadNames } from '../quantities.js';
+import { quantities, spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import type { ArcColumn } from '../rows/row.js';
-import type { RowStretch } from '../rows/row-stretch.js';
-import { valueAt } from '../rows/row-stretch.js';
+import { valueAt, type RowStretch } from '../rows/row-stretch.js';
 
 /** What a bucket takes of an arc's row. */
 export const bucketColumns = [

@@ -1,8 +1,6 @@
-import type { BlockPart, EventWatch } from './block-part.js';
-import { clonePart, spreadBlock } from './block-part.js';
+import { clonePart, spreadBlock, type BlockPart, type EventWatch } from './block-part.js';
 import type { ItemFacts, PlacedItem } from '../items/device-clock.js';
-import type { SentValues, Values } from '../items/item.js';
-import { valueAt } from '../items/item.js';
+import { valueAt, type SentValues, type Values } from '../items/item.js';
 import type { WeldSettings } from '../weld-settings.js';
 
 /** A stretch of one arc's time, judged: off, on, in a data gap; or the instant at which it went out. */

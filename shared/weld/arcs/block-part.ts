@@ -1,13 +1,9 @@
-import type { ElectricSums } from '../rows/electric-sums.js';
-import { addSample } from '../rows/electric-sums.js';
-import { valueAt } from '../items/item.js';
-import type { Values } from '../items/item.js';
-import type { ItemFacts, PlacedItem } from '../items/device-clock.js';
-import { microseconds } from '../items/device-clock.js';
+import { addSample, type ElectricSums } from '../rows/electric-sums.js';
+import { valueAt, type Values } from '../items/item.js';
+import { microseconds, type ItemFacts, type PlacedItem } from '../items/device-clock.js';
 import { spreadNames } from '../quantities.js';
 import { rowLength } from '../rows/row.js';
-import type { SpreadSum } from '../rows/spread-sum.js';
-import { addItemValues, addValue, cloneSpreads, noSpreads } from '../rows/spread-sum.js';
+import { addItemValues, addValue, cloneSpreads, noSpreads, type SpreadSum } from '../rows/spread-sum.js';
 import type { WeldSettings } from '../weld-settings.js';
 
 /** A loss of current shorter than this is none (a zero crossing, a pulse's low level), µs. */

@@ -1,7 +1,5 @@
-import type { Intervals } from '../rows/intervals.js';
-import { measure, without } from '../rows/intervals.js';
-import type { Motion, Travel } from './motion.js';
-import { addTravel, noTravel } from './motion.js';
+import { measure, without, type Intervals } from '../rows/intervals.js';
+import { addTravel, noTravel, type Motion, type Travel } from './motion.js';
 import { rowLength, runColumn, runRowFlags } from '../rows/row.js';
 
 /** What a row of a run begins with: its number, the first instant of the run in it (µs), and the place there (mm travelled). */

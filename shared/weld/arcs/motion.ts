@@ -1,8 +1,6 @@
 import { dropFirst } from '../items/drop-first.js';
-import { valueAt } from '../items/item.js';
-import type { Values } from '../items/item.js';
-import type { PlacedItem } from '../items/device-clock.js';
-import { microseconds } from '../items/device-clock.js';
+import { valueAt, type Values } from '../items/item.js';
+import { microseconds, type PlacedItem } from '../items/device-clock.js';
 
 /** `travel` that goes back and forth by less than this does not move the carriage, mm. */
 const jitter = 1;

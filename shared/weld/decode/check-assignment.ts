@@ -1,8 +1,7 @@
 import type { AssignedArc, Assignment, FluxDrying, Preparation, Purpose } from '../procedure/assignment.js';
 import { checkConfirmed, checkMaterials } from './check-entries.js';
 import { missingValue, wrongValue } from './decoded.js';
-import { above, between, failure, isGiven, isRaw, oneOf, readFields, text, time, whole } from './field-rules.js';
-import type { FieldFailure, Kept, Rule } from './field-rules.js';
+import { above, between, failure, isGiven, isRaw, oneOf, readFields, text, time, whole, type FieldFailure, type Kept, type Rule } from './field-rules.js';
 import { mostArcs } from './item-limits.js';
 
 export type CheckedAssignment = { readonly ok: true; readonly assignment: Assignment } | FieldFailure;

@@ -1,9 +1,7 @@
-import type { ConfirmedEntry, MaterialChange } from '../procedure/assignment.js';
-import { materialKinds } from '../procedure/assignment.js';
+import { materialKinds, type ConfirmedEntry, type MaterialChange } from '../procedure/assignment.js';
 import { preparationEntries } from '../procedure/preparation-entries.js';
 import { wrongValue } from './decoded.js';
-import { above, between, failure, isRaw, oneOf, readFields, text, time, whole } from './field-rules.js';
-import type { Kept, Rule } from './field-rules.js';
+import { above, between, failure, isRaw, oneOf, readFields, text, time, whole, type Kept, type Rule } from './field-rules.js';
 import { mostArcs } from './item-limits.js';
 
 /** Every entry of every arc, with room to spare; common practice, no source. */

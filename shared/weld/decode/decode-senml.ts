@@ -1,6 +1,5 @@
 import type { Item } from '../items/item.js';
-import type { OptionalName, SentName } from '../quantities.js';
-import { optionalNames, quantities, sentNames } from '../quantities.js';
+import { optionalNames, quantities, sentNames, type OptionalName, type SentName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { refusedMessage, type DecodedItem, type DecodedMessage } from './decoded.js';
 import { isTakenTime, timeTaken } from './device-time.js';

@@ -1,5 +1,4 @@
-import type { SentName } from '../quantities.js';
-import { quantities, sentNames } from '../quantities.js';
+import { quantities, sentNames, type SentName } from '../quantities.js';
 
 /** What is taken of one quantity, in the units of the outside. */
 export interface QuantityLimit {

@@ -1,7 +1,5 @@
-import type { Item, SentValues, Values } from '../items/item.js';
-import { shapedItem } from '../items/item.js';
-import type { SentName } from '../quantities.js';
-import { sentNames } from '../quantities.js';
+import { shapedItem, type Item, type SentValues, type Values } from '../items/item.js';
+import { sentNames, type SentName } from '../quantities.js';
 import { missingValue, wrongValue } from './decoded.js';
 import { readDeviceTime, timeTaken } from './device-time.js';
 import { intervalLimit, longestBoot, mostArcs, mostSamples, quantityLimits, type QuantityLimit } from './item-limits.js';

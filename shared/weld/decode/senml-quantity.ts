@@ -1,6 +1,5 @@
 import { wrongValue } from './decoded.js';
-import type { SentName } from '../quantities.js';
-import { quantities, sentNames } from '../quantities.js';
+import { quantities, sentNames, type SentName } from '../quantities.js';
 import { mostArcs } from './item-limits.js';
 import type { SenmlRecord } from './senml-resolve.js';
 

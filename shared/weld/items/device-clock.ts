@@ -1,5 +1,4 @@
-import type { OrderedItem } from './order.js';
-import { hasSequence } from './order.js';
+import { hasSequence, type OrderedItem } from './order.js';
 
 /** Used where no earlier interval tells how far apart two items are, µs. */
 const usualInterval = 100_000;

@@ -1,5 +1,4 @@
-import { takeChange } from './seq-marks.js';
-import type { SeqSet } from './seq-marks.js';
+import { takeChange, type SeqSet } from './seq-marks.js';
 
 /** What was seen of one boot: per arc, and of any. */
 export interface BootMarks {

@@ -1,5 +1,4 @@
-import type { ArcEnergy } from '../rows/heat-input.js';
-import { heatInput } from '../rows/heat-input.js';
+import { heatInput, type ArcEnergy } from '../rows/heat-input.js';
 import { arcColumn, columnOf, runColumn } from '../rows/row.js';
 import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
 import { wentOut } from '../rows/zone-spans.js';

@@ -1,8 +1,7 @@
 import { endTrack } from './excursion-track.js';
 import { addDeposits, forgetBehind, heatAt, startSeamHeat, turnsBack } from './heat-along-seam.js';
 import { addArcs, addUnjudged, beginPassage, markRestarts, noteJudged, takeBackJudged, unpassed } from './heat-passages.js';
-import type { HeatRow, RunJudge } from './judge-tracks.js';
-import { judgeValue } from './judge-tracks.js';
+import { judgeValue, type HeatRow, type RunJudge } from './judge-tracks.js';
 import { columnOf, runColumn } from '../rows/row.js';
 import type { PendingRow } from './pending-row.js';
 

@@ -1,6 +1,5 @@
 import type { TrackedExcursion } from './excursion-track.js';
-import type { SeamHeat } from './heat-along-seam.js';
-import { passing } from './heat-along-seam.js';
+import { passing, type SeamHeat } from './heat-along-seam.js';
 import { joinArcs } from './join-arcs.js';
 import { arcColumn, arcRowFlags, columnOf, hasFlag, rowLength } from '../rows/row.js';
 import { arcNumber, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';

@@ -1,14 +1,9 @@
 import type { ExcursionTrack, Moment } from './excursion-track.js';
-import type { JudgedWindow } from '../procedure/judged-window.js';
-import { windowOnHeat, windowsOnRows } from '../procedure/judged-window.js';
-import type { SeamHeat } from './heat-along-seam.js';
-import { cloneSeamHeat, startSeamHeat } from './heat-along-seam.js';
-import type { HeatPassages } from './heat-passages.js';
-import { cloneHeatPassages, startHeatPassages } from './heat-passages.js';
-import type { Ends, LimitTracks, Verdict } from './limit-tracks.js';
-import { cloneLimitTracks, followValue, startEnds } from './limit-tracks.js';
-import type { RunWindows } from '../procedure/run-windows.js';
-import { deadbandOf } from '../procedure/run-windows.js';
+import { windowOnHeat, windowsOnRows, type JudgedWindow } from '../procedure/judged-window.js';
+import { cloneSeamHeat, startSeamHeat, type SeamHeat } from './heat-along-seam.js';
+import { cloneHeatPassages, startHeatPassages, type HeatPassages } from './heat-passages.js';
+import { cloneLimitTracks, followValue, startEnds, type Ends, type LimitTracks, type Verdict } from './limit-tracks.js';
+import { deadbandOf, type RunWindows } from '../procedure/run-windows.js';
 import type { RunParameters } from '../procedure/zone.js';
 
 /** A row of the weld zone whose heat input can not be judged before the arcs have gone on. */

@@ -1,5 +1,4 @@
-import type { Delays, TrackedExcursion, ExcursionTrack, Moment } from './excursion-track.js';
-import { endTrack, startTrack, trackValue } from './excursion-track.js';
+import { endTrack, startTrack, trackValue, type Delays, type TrackedExcursion, type ExcursionTrack, type Moment } from './excursion-track.js';
 import type { JudgedWindow } from '../procedure/judged-window.js';
 import { arcNumber, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
 import { allOut, wentOut } from '../rows/zone-spans.js';

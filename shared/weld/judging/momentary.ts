@@ -1,9 +1,7 @@
 import { alternatesIn } from '../rows/alternating.js';
 import type { JudgedWindow } from '../procedure/judged-window.js';
-import type { LimitTracks } from './limit-tracks.js';
-import { endWithArcs, followValue, startEnds } from './limit-tracks.js';
-import type { MomentaryName } from '../quantities.js';
-import { quantities } from '../quantities.js';
+import { endWithArcs, followValue, startEnds, type LimitTracks } from './limit-tracks.js';
+import { quantities, type MomentaryName } from '../quantities.js';
 import { arcColumn, columnOf, runColumn } from '../rows/row.js';
 import { arcRow } from '../rows/row-group.js';
 import { judgingDefaults } from '../procedure/run-windows.js';

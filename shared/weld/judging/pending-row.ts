@@ -1,7 +1,6 @@
 import type { Moment } from './excursion-track.js';
 import { columnOf, rowLength, runColumn } from '../rows/row.js';
-import type { RowGroup } from '../rows/row-group.js';
-import { copyGroups } from '../rows/row-group.js';
+import { copyGroups, type RowGroup } from '../rows/row-group.js';
 import type { ZoneSpan } from '../rows/zone-spans.js';
 
 /** A row of a run that waits to be judged: what of it each of its burning arcs spent in which zone, and what is known of its values. */

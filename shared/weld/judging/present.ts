@@ -1,12 +1,9 @@
 import type { WithdrawnCode } from './alarm-life.js';
-import type { TrackedExcursion } from './excursion-track.js';
-import { excursionKey } from './excursion-track.js';
+import { excursionKey, type TrackedExcursion } from './excursion-track.js';
 import { meetArcs } from './heat-judge.js';
 import type { SmoothingWindow } from './smoothing-window.js';
-import type { RunJudge } from './judge-tracks.js';
-import { cloneRunJudge, startRunJudge } from './judge-tracks.js';
-import type { LimitTracks } from './limit-tracks.js';
-import { cloneLimitTracks, endTracks, foundExcursions } from './limit-tracks.js';
+import { cloneRunJudge, startRunJudge, type RunJudge } from './judge-tracks.js';
+import { cloneLimitTracks, endTracks, foundExcursions, type LimitTracks } from './limit-tracks.js';
 import { judgeMoment, startMomentary } from './momentary.js';
 import type { MomentaryName } from '../quantities.js';
 import { columnOf, rowLength, runColumn } from '../rows/row.js';

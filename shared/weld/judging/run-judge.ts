@@ -1,11 +1,7 @@
-import type { RowVerdict } from './heat-judge.js';
-import { endPassage, judgeHeat, settleHeat } from './heat-judge.js';
-import type { SmoothingWindow } from './smoothing-window.js';
-import { smoothedValue } from './smoothing-window.js';
-import type { RunJudge } from './judge-tracks.js';
-import { judgeValue } from './judge-tracks.js';
-import type { Verdict } from './limit-tracks.js';
-import { endTracks, endWithArcs } from './limit-tracks.js';
+import { endPassage, judgeHeat, settleHeat, type RowVerdict } from './heat-judge.js';
+import { smoothedValue, type SmoothingWindow } from './smoothing-window.js';
+import { judgeValue, type RunJudge } from './judge-tracks.js';
+import { endTracks, endWithArcs, type Verdict } from './limit-tracks.js';
 import type { WeldShares } from './weld-shares.js';
 import { allOut } from '../rows/zone-spans.js';
 import type { PendingRow } from './pending-row.js';

@@ -1,11 +1,9 @@
-import type { JudgedWindow } from '../procedure/judged-window.js';
-import { windowsOnRows } from '../procedure/judged-window.js';
+import { windowsOnRows, type JudgedWindow } from '../procedure/judged-window.js';
 import { judgedIntegral } from './judged-integral.js';
 import { quantities } from '../quantities.js';
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
 import { arcRow } from '../rows/row-group.js';
-import type { RunningVariation } from './running-variation.js';
-import { addVariation, cloneVariation, startVariation, variationOf } from './running-variation.js';
+import { addVariation, cloneVariation, startVariation, variationOf, type RunningVariation } from './running-variation.js';
 import type { RunWindows } from '../procedure/run-windows.js';
 import { allOut } from '../rows/zone-spans.js';
 import { spreadColumn } from '../rows/spread-sum.js';

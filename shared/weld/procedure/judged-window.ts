@@ -1,5 +1,4 @@
-import type { JudgedArcName, JudgedRunName } from '../quantities.js';
-import { judgedArcNames, judgedRunNames, quantities } from '../quantities.js';
+import { judgedArcNames, judgedRunNames, quantities, type JudgedArcName, type JudgedRunName } from '../quantities.js';
 import type { RunWindows, Window } from './run-windows.js';
 
 /** One window of a run, and what it is on. */

@@ -1,10 +1,7 @@
 import type { Assignment } from './assignment.js';
-import type { JudgedArcName, JudgedRunName } from '../quantities.js';
-import { judgedArcNames, judgedRunNames } from '../quantities.js';
-import type { RunWindows, Window, WindowAlarm } from './run-windows.js';
-import { judgingDefaults } from './run-windows.js';
-import { noProcedure } from './zone.js';
-import type { ProcedureParameters } from './zone.js';
+import { judgedArcNames, judgedRunNames, type JudgedArcName, type JudgedRunName } from '../quantities.js';
+import { judgingDefaults, type RunWindows, type Window, type WindowAlarm } from './run-windows.js';
+import { noProcedure, type ProcedureParameters } from './zone.js';
 
 /** As much of a procedure as zones, places and the heat input of a run depend on. */
 export interface ProcedureOutline {

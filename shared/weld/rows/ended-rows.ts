@@ -1,6 +1,5 @@
 import { arcColumn, arcRowFlags, columnOf, rowLength, runColumn } from './row.js';
-import { arcNumber, arcsEnd, arcStride, beginArcRow, beginGroup, firstArc, startRoom } from './row-group.js';
-import type { RowGroup } from './row-group.js';
+import { arcNumber, arcsEnd, arcStride, beginArcRow, beginGroup, firstArc, startRoom, type RowGroup } from './row-group.js';
 import { finishSpreads } from './spread-sum.js';
 import { burntTo, wentOut } from './zone-spans.js';
 

@@ -1,7 +1,5 @@
-import type { SentValues } from '../items/item.js';
-import { valueAt } from '../items/item.js';
-import type { SpreadName } from '../quantities.js';
-import { quantities, spreadNames } from '../quantities.js';
+import { valueAt, type SentValues } from '../items/item.js';
+import { quantities, spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from './record-of.js';
 import { arcColumn, columnOf } from './row.js';
 

@@ -1,9 +1,7 @@
-import type { TrackedExcursion, Moment } from '../judging/excursion-track.js';
-import { excursionKey } from '../judging/excursion-track.js';
+import { excursionKey, type TrackedExcursion, type Moment } from '../judging/excursion-track.js';
 import { heatSuppression } from '../judging/heat-suppression.js';
 import { foundExcursions } from '../judging/limit-tracks.js';
-import type { LostTo } from '../judging/present.js';
-import { endedPresent, presentRevision } from '../judging/present.js';
+import { endedPresent, presentRevision, type LostTo } from '../judging/present.js';
 import type { RunState } from './run-state.js';
 
 /** What raises an alarm in a run, and what has become of it. */

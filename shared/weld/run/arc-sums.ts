@@ -1,9 +1,7 @@
 import { alternatesIn } from '../rows/alternating.js';
-import type { ElectricSums } from '../rows/electric-sums.js';
-import { noElectricSums, widen } from '../rows/electric-sums.js';
+import { noElectricSums, widen, type ElectricSums } from '../rows/electric-sums.js';
 import { arcColumn, arcRowFlags, columnOf, hasFlag } from '../rows/row.js';
-import type { SpreadSum } from '../rows/spread-sum.js';
-import { addColumns, cloneSpreads, noSpreads } from '../rows/spread-sum.js';
+import { addColumns, cloneSpreads, noSpreads, type SpreadSum } from '../rows/spread-sum.js';
 
 /** What the rows of one arc of a run add up to, arc on. Integrals as in `arcColumns`. */
 export interface ArcSums extends ElectricSums {

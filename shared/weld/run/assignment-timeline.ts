@@ -4,8 +4,7 @@ import type { PlacedItem } from '../items/device-clock.js';
 import type { RunContext } from './merge-rows.js';
 import type { FoldContext } from './carriage-fold.js';
 import type { WeldSettings } from '../weld-settings.js';
-import type { ProcedureParameters } from '../procedure/zone.js';
-import { runParameters } from '../procedure/zone.js';
+import { runParameters, type ProcedureParameters } from '../procedure/zone.js';
 
 export interface Place {
   readonly rank: number;

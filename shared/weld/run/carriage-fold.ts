@@ -1,13 +1,8 @@
-import type { ArcState } from '../arcs/arc-state.js';
-import { arcKnownTo, cloneArc, endSilentArc, feedArc, settleArc, startArc } from '../arcs/arc-state.js';
-import type { DeviceClock, PlacedItem } from '../items/device-clock.js';
-import { cloneDeviceClock, placeItem, startDeviceClock } from '../items/device-clock.js';
-import type { ItemTally } from '../items/item-tally.js';
-import { emptyTally, tallyItem } from '../items/item-tally.js';
-import type { MergeState, RunContext, RunSink } from './merge-rows.js';
-import { cloneMerge, mergeRows, startMerge } from './merge-rows.js';
-import type { Motion } from '../arcs/motion.js';
-import { advanceMotion, cloneMotion, extendMotion, feedMotion, startMotion } from '../arcs/motion.js';
+import { arcKnownTo, cloneArc, endSilentArc, feedArc, settleArc, startArc, type ArcState } from '../arcs/arc-state.js';
+import { cloneDeviceClock, placeItem, startDeviceClock, type DeviceClock, type PlacedItem } from '../items/device-clock.js';
+import { emptyTally, tallyItem, type ItemTally } from '../items/item-tally.js';
+import { cloneMerge, mergeRows, startMerge, type MergeState, type RunContext, type RunSink } from './merge-rows.js';
+import { advanceMotion, cloneMotion, extendMotion, feedMotion, startMotion, type Motion } from '../arcs/motion.js';
 import type { OrderedItem, Position } from '../items/order.js';
 
 /** An arc that is out and has been silent for this long no longer holds up the others' rows, µs. */

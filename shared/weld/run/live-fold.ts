@@ -1,12 +1,8 @@
-import type { FoldContext, FoldState } from './carriage-fold.js';
-import { cloneFold, foldItem, settleFold } from './carriage-fold.js';
+import { cloneFold, foldItem, settleFold, type FoldContext, type FoldState } from './carriage-fold.js';
 import type { RunSink } from './merge-rows.js';
-import type { OrderedItem, Position } from '../items/order.js';
-import { comparePositions } from '../items/order.js';
-import type { RowGroup, RowRoom } from '../rows/row-group.js';
-import { startRoom } from '../rows/row-group.js';
-import type { RunState } from './run-state.js';
-import { cloneRun } from './run-state.js';
+import { comparePositions, type OrderedItem, type Position } from '../items/order.js';
+import { startRoom, type RowGroup, type RowRoom } from '../rows/row-group.js';
+import { cloneRun, type RunState } from './run-state.js';
 
 /** What is within this of the newest item may still be folded again, µs. */
 const provisionalFor = 3_000_000;

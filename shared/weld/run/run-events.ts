@@ -1,6 +1,5 @@
 import type { Piece } from '../arcs/arc-state.js';
-import type { Motion } from '../arcs/motion.js';
-import { sentTravelAt, signedTravel } from '../arcs/motion.js';
+import { sentTravelAt, signedTravel, type Motion } from '../arcs/motion.js';
 import type { RunState } from './run-state.js';
 
 /** The part of a piece that lies in the row at hand; `begins` where the piece begins in it. */

@@ -1,7 +1,6 @@
 import type { Assignment } from '../procedure/assignment.js';
 import type { Excursion, Moment } from '../judging/excursion-track.js';
-import { isoTime, judgedFigures, judgedSums, tidy } from './run-figures.js';
-import type { RunMarks } from './run-figures.js';
+import { isoTime, judgedFigures, judgedSums, tidy, type RunMarks } from './run-figures.js';
 import { foundExcursions } from '../judging/limit-tracks.js';
 import type { RunSums } from './run-sums.js';
 import { seamPosition } from '../procedure/seam-position.js';

@@ -1,23 +1,16 @@
-import type { Absence, Absences, ToldAbsences } from './absence.js';
-import { toldAbsences } from './absence.js';
+import { toldAbsences, type Absence, type Absences, type ToldAbsences } from './absence.js';
 import { alternates } from '../rows/alternating.js';
 import type { ArcSums } from './arc-sums.js';
-import type { FigureFlag } from './figure-flags.js';
-import { figureFlags } from './figure-flags.js';
-import type { ArcEnergy } from '../rows/heat-input.js';
-import { heatInput } from '../rows/heat-input.js';
+import { figureFlags, type FigureFlag } from './figure-flags.js';
+import { heatInput, type ArcEnergy } from '../rows/heat-input.js';
 import { endJudge, settleJudge } from '../judging/run-judge.js';
-import type { RunLengths } from './run-lengths.js';
-import { runLengths } from './run-lengths.js';
-import type { RunState } from './run-state.js';
-import { mergedGaps, missingSeqs } from './run-state.js';
-import { cloneRunSums, passAllRows } from './run-sums.js';
-import type { SpreadName } from '../quantities.js';
-import { spreadNames } from '../quantities.js';
+import { runLengths, type RunLengths } from './run-lengths.js';
+import { mergedGaps, missingSeqs, type RunState } from './run-state.js';
+import { cloneRunSums, passAllRows, type RunSums } from './run-sums.js';
+import { spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { spreadOf } from '../rows/spread-sum.js';
 import { standardDeviation } from '../rows/standard-deviation.js';
-import type { RunSums } from './run-sums.js';
 
 /** Arc energy is not given while the run is shorter than this, mm. */
 const shortestLength = 20;

@@ -1,9 +1,7 @@
 import type { ItemFacts } from '../items/device-clock.js';
-import type { Motion } from '../arcs/motion.js';
-import { sentTravelAt } from '../arcs/motion.js';
+import { sentTravelAt, type Motion } from '../arcs/motion.js';
 import type { RunParameters } from '../procedure/zone.js';
-import type { RunSums } from './run-sums.js';
-import { cloneRunSums, startRunSums } from './run-sums.js';
+import { cloneRunSums, startRunSums, type RunSums } from './run-sums.js';
 
 /** An arc that went out and was lit again inside one run. Times µs of corrected time, places mm travelled. */
 export interface Restart {

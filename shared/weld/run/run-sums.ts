@@ -1,23 +1,16 @@
-import type { ArcSums } from './arc-sums.js';
-import { addArcRow, cloneArcSums, startArcSums } from './arc-sums.js';
+import { addArcRow, cloneArcSums, startArcSums, type ArcSums } from './arc-sums.js';
 import type { Moment } from '../judging/excursion-track.js';
-import type { SmoothingWindow } from '../judging/smoothing-window.js';
-import { cloneSmoothing, enterRow, forgetRows, startSmoothing } from '../judging/smoothing-window.js';
-import type { RunJudge } from '../judging/judge-tracks.js';
-import { cloneRunJudge, startRunJudge } from '../judging/judge-tracks.js';
-import type { Present } from '../judging/present.js';
-import { clonePresent, judgePresent, startPresent } from '../judging/present.js';
+import { cloneSmoothing, enterRow, forgetRows, startSmoothing, type SmoothingWindow } from '../judging/smoothing-window.js';
+import { cloneRunJudge, startRunJudge, type RunJudge } from '../judging/judge-tracks.js';
+import { clonePresent, judgePresent, startPresent, type Present } from '../judging/present.js';
 import { arcColumn, arcRowFlags, columnOf, hasFlag, rowLength, runColumn } from '../rows/row.js';
 import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
 import { judgeRow } from '../judging/run-judge.js';
-import type { WeldShares } from '../judging/weld-shares.js';
-import { weldShares } from '../judging/weld-shares.js';
-import type { Ignition, ZoneSpan } from '../rows/zone-spans.js';
+import { weldShares, type WeldShares } from '../judging/weld-shares.js';
+import { anyOut, burntTo, clipCrater, startIgnition, wentOut, zoneSpan, type Ignition, type ZoneSpan } from '../rows/zone-spans.js';
 import { joinArcs } from '../judging/join-arcs.js';
-import { anyOut, burntTo, clipCrater, startIgnition, wentOut, zoneSpan } from '../rows/zone-spans.js';
 import type { RunParameters, Zone } from '../procedure/zone.js';
-import type { PendingRow } from '../judging/pending-row.js';
-import { clonePendingRows, pendingRow } from '../judging/pending-row.js';
+import { clonePendingRows, pendingRow, type PendingRow } from '../judging/pending-row.js';
 
 /** A stretch of a run in one zone, µs of corrected time. */
 export interface ZoneStretch {
