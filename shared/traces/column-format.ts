@@ -12,24 +12,24 @@ import { folded } from './byte-planes.js';
  * that says how many, their rows, and then only what belongs to them.
  */
 
-/** In the place of neighbours: the value is written out. */
+/** Stands in place of the number of neighbours: the value is written out. */
 const written = -127;
 export const writtenCode = folded(written);
 export const mostSteps = 126;
 const largestUnit = 2 ** 51;
-/** Up to there a division and a product, 2⁻⁵³ of the result wrong each, leave a whole number nearest to what it was. */
+/** Up to this size a division and a product, each with a relative error of 2⁻⁵³, leave the original whole number as the nearest one. */
 export const surelyRegained = 2 ** 49;
-/** 0: no whole numbers, only neighbours of the prediction. Multiples of 1/60 come from mm/min × s. */
+/** 0 means no whole numbers, only neighbours of the prediction. Multiples of 1/60 come from mm/min × s. */
 export const scales = [0, 1, 10, 100, 1e3, 1e4, 1e5, 1e6, 1e7, 1e8, 1e9, 1e10, 1e11, 6, 60, 600, 6e3, 6e4, 6e5, 6e6, 6e7, 6e8, 6e9, 6e10];
-/** In the place of the number of a scale: every value is as predicted, nothing follows. */
+/** Stands in place of the scale number: every value is as predicted, and nothing follows. */
 export const asPredicted = 254;
-/** Added to the number of a scale: only few values are not as predicted. */
+/** Added to the scale number: only a few values are not as predicted. */
 export const fewFlag = 128;
 export const mostFew = 16;
 
-/** The multiple of 1/scale that is nearest to a value; 0 where it is too large to be exact. */
+/** The number of the nearest multiple of 1/scale to a value; 0 where the value is too large for that to be exact. */
 export function units(value: number, scale: number): number {
-  // Adding 0 makes −0 to 0: the reader gets the unit as a sum, which is never −0.
+  // Adding 0 turns −0 into 0: the reader gets the unit as a sum, which is never −0.
   const unit = Math.round(value * scale) + 0;
   return Math.abs(unit) <= largestUnit ? unit : 0;
 }
