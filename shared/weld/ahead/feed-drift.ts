@@ -12,7 +12,7 @@ export interface DriftingSeries {
   readonly track: DriftTrack;
 }
 
-/** Leads rows from index `since` on through the tracks of one arc, or (`ofRun`) of the run. */
+/** Feeds rows from index `since` on to the tracks of one arc, or (`ofRun`) of the run. */
 export function feedDrift(followed: readonly DriftingSeries[], rows: readonly RowGroup[], of: number, since: number, parameters: RunParameters, memory: SecondMemory): void {
   if (followed.length === 0) return;
   for (const { second, sums } of secondSums(rows, of, since, parameters, memory)) {

@@ -1,4 +1,4 @@
-/** Mean moving range over standard deviation for ranges of two normal values, 2/√π; the handbooks print d2 = 1.128. */
+/** Mean moving range over standard deviation, for ranges of two normal values, 2/√π; the handbooks print d2 = 1.128. */
 export const rangeOverDeviation = 1.128;
 
 export interface IndividualsChart {
