@@ -11,7 +11,7 @@ import type { RunState } from './run-state.js';
 import type { WeldSettings } from '../weld-settings.js';
 import { noProcedure, type ProcedureParameters } from '../procedure/zone.js';
 
-/** What a carriage sent, in order of arrival. Times µs. */
+/** The messages of a carriage, in order of arrival. Times µs. */
 export type CarriageEvent =
   | { readonly type: 'item'; readonly item: ReceivedItem }
   | { readonly type: 'assignment'; readonly assignment: Assignment | null; readonly time: number | null };
@@ -28,7 +28,7 @@ export interface ReplayedRun {
   readonly rows: readonly RowGroup[];
 }
 
-/** The runs of one carriage out of everything it sent: the plain definition that every faster way must agree with. */
+/** The runs of one carriage from everything it sent: the plain definition that every faster way must agree with. */
 export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions): ReplayedRun[] {
   const { items, timeline } = arrange(events);
   const procedures = options.procedures;
