@@ -1,15 +1,15 @@
 import { folded } from './byte-planes.js';
 
 /*
- * One column against what is expected of it. A value that is not as expected is written as
- *   - a whole number: how far its nearest multiple of 1/scale lies from that of the prediction, and
- *   - a byte: how many Float64 neighbours it lies beside that multiple (beside the prediction itself where they are equal).
- * Sums of decimal readings are decimal but for a few neighbours, so this is short even where nothing could be
- * predicted exactly. What does not fit is written out. Each value is rebuilt and compared when it is written.
+ * The difference between a column and what is expected of it. A value that is not as expected is written as
+ *   - a whole number: the distance of its nearest multiple of 1/scale from that of the prediction, and
+ *   - a byte: the number of Float64 neighbours from that multiple to the value (from the prediction itself if the multiples are equal).
+ * Sums of decimal readings are decimal to within a few neighbours, so this is short even where nothing could be predicted exactly. A value that does
+ * not fit is written out. Each value is rebuilt and compared when it is written.
  *
- * A column begins with the number of its scale. Then come the whole numbers in byte planes, one for each row (0 where the value is as expected), the
- * bytes likewise, and what is written out. Where few values are not as expected (`fewFlag` added to the number) there is one byte
- * that says how many, their rows, and then only what belongs to them.
+ * A column begins with its scale number. Then come the whole numbers in byte planes, one for each row (0 where the value is as expected), the bytes
+ * likewise, and the values that are written out. If only a few values are not as expected (`fewFlag` added to the number), one byte gives their
+ * number; then come their rows and only their own entries.
  */
 
 /** Stands in place of the number of neighbours: the value is written out. */

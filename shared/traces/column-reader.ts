@@ -93,10 +93,7 @@ function changed(values: Float64Array, { scale, away, beside, adjust }: Misses):
   return values;
 }
 
-/**
- * Reads a column in which each value holds until it changes. The whole number is carried from row to row, which saves rounding the value to get it
- * back.
- */
+/** Reads a column in which each value holds until it changes. Its whole number is carried from row to row, which saves rounding it again. */
 function standingColumn(count: number, begin: number, { scale, away, beside, adjust }: Misses): Float64Array {
   const values = bareColumn(count);
   let value = begin;

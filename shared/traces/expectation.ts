@@ -4,8 +4,7 @@ import { same } from './same-number.js';
 
 /**
  * What a column is expected to hold: `begin` in the first row, then either the value before plus that of `base` (`goesOn` true), or the value of
- * `base`. Without a base, each later row adds 0 or is `begin` again. It describes whole columns, since a call per value would take most of the
- * reading time.
+ * `base`. Without a base, each later row adds 0 or is `begin` again. It covers whole columns, since a call per value would take most of the time.
  */
 export interface Expectation {
   readonly begin: number;

@@ -6,10 +6,7 @@ const low = words[0] === 0 ? 0 : 1;
 const high = 1 - low;
 const wordSize = 2 ** 32;
 
-/**
- * How many Float64 values `to` lies above `from` in magnitude (neighbours are 1 apart). The result is not finite if either value is not finite or
- * their signs differ.
- */
+/** How many Float64 values `to` lies above `from` in magnitude (neighbours are 1 apart); not finite if one of them is not or their signs differ. */
 export function stepsBetween(from: number, to: number): number {
   if (!Number.isFinite(from) || !Number.isFinite(to)) return Infinity;
   float[0] = from;

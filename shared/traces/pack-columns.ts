@@ -14,8 +14,8 @@ import { runParts } from './run-parts.js';
  * The first byte of every packed blob. A new way of packing gets a new number, and blobs of the earlier ways stay readable. Format 1 did not have
  * columns with few changes (column-format.ts); what it wrote is read as format 2 is. Since format 4 the CRC-32 of what is packed (ISO 3309, as in
  * zlib, 4 bytes, little-endian) follows the number; no single flipped bit turns a 4 into a format without a checksum. Each later quantity of an arc
- * (later-columns.ts) follows the first columns and adds 8 to the number: where a flipped bit makes it that of another format, bytes are left over or
- * lacking.
+ * (later-columns.ts) follows the first columns and adds 8 to the number: if a flipped bit makes it that of another format, bytes are left over or
+ * missing.
  */
 const firstFormat = 4;
 const perQuantity = 8;

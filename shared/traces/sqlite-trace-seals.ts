@@ -2,10 +2,7 @@ import { crc32 } from 'node:zlib';
 import { damageError, fileOf } from '../sqlite/damage.js';
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
 
-/**
- * Seals record what a finished trace is made of. Each body contains its own checksum; only the seal shows that no body is missing and none belongs to
- * another trace.
- */
+/** Seals record the parts of a finished trace. Bodies have checksums of their own; only the seal shows that none is missing or misplaced. */
 export interface TraceSeals {
   /** Throws, as `check` does, if the trace is sealed already and has changed since. */
   readonly seal: (run: string) => void;

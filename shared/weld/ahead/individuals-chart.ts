@@ -8,10 +8,7 @@ export interface IndividualsChart {
   readonly lower: number;
 }
 
-/**
- * Individuals chart: limits at the mean ± 3·(mean moving range)/d2 (NIST/SEMATECH e-Handbook 6.3.2.2). Null for fewer
- * than two values.
- */
+/** Individuals chart: limits at the mean ± 3·(mean moving range)/d2 (NIST/SEMATECH e-Handbook 6.3.2.2). Null for fewer than two values. */
 export function individualsChart(values: readonly number[]): IndividualsChart | null {
   if (values.length < 2) return null;
   let sum = 0;

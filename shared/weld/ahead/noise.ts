@@ -39,10 +39,7 @@ function bend(means: readonly { readonly value: number }[], reach: number): numb
   return late === undefined || middle === undefined || early === undefined ? null : Math.abs(middle.value - (early.value + late.value) / 2);
 }
 
-/**
- * Standard deviation of the means about their drift, and the one with which their sums grow: noise that persists from one second to the next averages
- * out more slowly.
- */
+/** Standard deviation of the means about their drift, and that with which their sums grow: noise that persists for seconds averages out slowly. */
 export function noiseOf({ near, far }: Noise, level: number): { readonly deviation: number; readonly longRun: number } {
   // x − (a + b)/2 has 1.5 times the variance of independent values, and E|x| = σ·√(2/π) for normal ones.
   const deviation = Math.max(Math.abs(level) * leastNoise, far * Math.sqrt(Math.PI / 2 / 1.5), Number.MIN_VALUE);

@@ -72,10 +72,7 @@ function indexOf(group: RowGroup | undefined): number {
   return group === undefined ? 0 : columnOf(group.rows, group.at, runColumn.index);
 }
 
-/**
- * Position after the last row before index `end`. Indexes only increase, so the row that lies where it would without a hole proves that there is
- * none.
- */
+/** Position after the last row before index `end`. Indexes only increase: a row that lies where it would without a hole proves there is none. */
 function endOfSecond(groups: readonly RowGroup[], from: number, end: number): number {
   const whole = from + end - indexOf(groups[from]);
   if (whole <= groups.length && indexOf(groups[whole - 1]) === end - 1) return whole;

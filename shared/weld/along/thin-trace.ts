@@ -68,8 +68,7 @@ interface ArcPart {
 
 /**
  * Thins a run's rows to at most `points` buckets for each arc. Buckets have equal width in time, whatever the axis, so that a carriage that stops or
- * goes back shows; means are weighted by time, and least and greatest values are kept as they are. Where there are no more rows than points, every
- * row is its own bucket.
+ * goes back shows; means are weighted by time, and least and greatest values are kept. If there are no more rows than points, every row is a bucket.
  */
 export function thinTrace(input: TraceInput): Trace {
   if (!Number.isInteger(input.points) || input.points < 1) throw new Error(`points must be a whole number from 1, not ${input.points}`);

@@ -213,10 +213,7 @@ export interface Travel {
   /** Signed and absolute travel, mm. */
   signed: number;
   absolute: number;
-  /**
-   * Time with a known speed, s, and the integrals of the speed and its square over that time, mm/min·s and (mm/min)²·s; then the least and greatest
-   * speed.
-   */
+  /** Time with a known speed, s; integrals of the speed and its square over it, mm/min·s and (mm/min)²·s; least and greatest speed. */
   time: number;
   speed: number;
   speedSquared: number;

@@ -31,10 +31,7 @@ function clear(rows: Float64Array, own: number): void {
   clearSpreads(rows, own);
 }
 
-/**
- * Adds the part `[from, to)` of a piece; `begins` says whether the piece begins in it. `litAt` is when the arc was last lit: an event that began
- * before is not counted.
- */
+/** Adds the part `[from, to)` of a piece; `begins`: the piece begins in it. `litAt`: the arc was last lit then; an earlier event does not count. */
 export function addPiece({ rows, own, burning, gaps }: RowBuilder, piece: Piece, from: number, to: number, begins: boolean, litAt: number): void {
   const dt = piece.part === null ? (to - from) / 1e6 : piece.part.time;
   if (piece.kind === 'gap') {

@@ -25,8 +25,7 @@ export function decodeParsed(payload: Uint8Array): DecodedMessage {
   return readMessage(parsed.value, payload);
 }
 
-// Null means that the payload must be decoded with JSON.parse alone: scanning gains nothing, the payload is too large, or something in it is refused
-// and needs its own reason.
+// Null means that JSON.parse alone must decode it: scanning gains nothing, it is too large, or something in it is refused and needs its reason.
 function decodeBlocks(payload: Uint8Array): DecodedMessage | null {
   if (payload.length > largestPayload) return null;
   const scanned = scanLists(payload);

@@ -27,10 +27,7 @@ export function bootName(item: { readonly boot: string | null; readonly seq: num
   return item.boot !== null && item.seq !== null ? item.boot : '';
 }
 
-/**
- * Gives an item its place, once the rank of its boot is known. `arrived` is µs since 1970. Fields are written out for the same reason as in
- * `shapedItem`.
- */
+/** Gives an item its place, once the rank of its boot is known. `arrived` is µs since 1970. Fields are written out as in `shapedItem`. */
 export function orderItem(item: Item, rank: number, arrived: number, arrival: number): OrderedItem {
   const { boot, seq, time, arc, interval, count, current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature } = item;
   const key = boot !== null && seq !== null ? seq : (time ?? arrived);

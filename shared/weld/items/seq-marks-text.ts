@@ -6,10 +6,7 @@ export interface BootMarks {
   readonly any: SeqSet;
 }
 
-/**
- * Number of stretches in a piece, a divisor of the number that are given up at once. A set has pieces only once it fills two and has more stretches
- * after them.
- */
+/** Stretches in a piece, a divisor of the number given up at once. A set has pieces only once it fills two and has more stretches after them. */
 export const stretchesInPiece = 512;
 
 /** The arc whose set the piece belongs to, 0 for the set of any arc. */

@@ -8,10 +8,7 @@ import { judgingDefaults } from '../procedure/run-windows.js';
 import type { RunParameters } from '../procedure/zone.js';
 import type { PendingRow } from './pending-row.js';
 
-/**
- * Share of the lower limit of travel speed below which a carriage counts as standing still, and the speed in mm/min where there is no such limit;
- * common practice, no source.
- */
+/** Below this share of the lower limit, or without one below this speed in mm/min, a carriage stands still; common practice, no source. */
 const standingShare = 0.2;
 const standingSpeed = 30;
 

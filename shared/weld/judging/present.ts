@@ -53,10 +53,7 @@ export interface Settled {
   readonly judged: SmoothingWindow | null;
 }
 
-/**
- * Advances by the newest row; `zoned` is that row if it waits to be settled. `craterFound`: an arc went out in it and changed the zones of earlier
- * rows.
- */
+/** Advances by the newest row; `zoned` is that row if it waits. `craterFound`: an arc went out in it and changed the zones of earlier rows. */
 export function judgePresent(present: Present, rows: Float64Array, at: number, zoned: PendingRow | null, craterFound: boolean, own: Settled): void {
   if (zoned !== null) judgeMoment(present.momentary, zoned);
   if (present.judge === null) return;

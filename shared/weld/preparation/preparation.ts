@@ -54,10 +54,7 @@ export interface MissingEntry {
 /** Electrode extension over wire diameter; common practice, no source. */
 export const extensionRatio = { min: 6, start: 8, max: 10 } as const;
 
-/**
- * °C at which flux is dried again: the least for fused flux, the range for bonded flux (ESAB filler metal handbook). This is a hint; no entry is
- * judged by it.
- */
+/** °C at which flux is dried again: the least for fused, the range for bonded flux (ESAB filler metal handbook). A hint: no entry is judged by it. */
 export const fluxDryingHint = { fusedFrom: 149, bondedFrom: 260, bondedTo: 538 } as const;
 
 /**

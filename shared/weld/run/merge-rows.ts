@@ -92,8 +92,8 @@ function lowestEpoch(arcs: readonly ArcState[], end: number, current: number): n
 }
 
 /**
- * The lowest assignment under which an arc burns on past the row with values that began under it, since that interval still belongs to its run; else
- * Infinity.
+ * The lowest assignment under which an arc burns on past the row with values that began under it; Infinity without one. Until these end, the interval
+ * belongs to its run.
  */
 function straddlingEpoch(arcs: readonly ArcState[], end: number, current: number): number {
   let lowest = Infinity;
@@ -107,8 +107,7 @@ function straddlingEpoch(arcs: readonly ArcState[], end: number, current: number
 }
 
 /**
- * The assignment of a piece. Values of an arc that is off, sent for the next assignment, do not end the run while another arc's interval straddles
- * the change.
+ * The assignment of a piece. An arc that is off and sends for the next one does not end the run while another arc's interval straddles the change.
  */
 function epochOf({ kind, epoch }: Piece, current: number, straddling: number): number {
   const own = Math.max(epoch, current);
