@@ -56,7 +56,6 @@ export function codecOf(arc: number): RowBytes {
   return arc === runArc ? runRowCodec : arcRowCodec;
 }
 
-/** Index of a plain row. */
 export function plainIndex(body: Uint8Array, row: number, { width }: RowBytes): number {
   return new DataView(body.buffer, body.byteOffset).getFloat64(row * width, true);
 }

@@ -16,8 +16,8 @@ const places = ['packed', 'recent', 'tail'] as const;
 export type ReadEntries = (parts: readonly TracePart[], range: { readonly from: number; readonly to: number }, gone: (part: TracePart) => Error) => TraceEntry[];
 
 /**
- * Reads the entries of a sealed trace, each by the row number that its seal vouches for: in a damaged index, a search for the rows of a run may go
- * astray at an entry of another run and skip some of them.
+ * Reads the entries of a sealed trace, each by the number that its seal vouches for: in a damaged index, a search for the rows of a run may go astray
+ * at an entry of another run and skip some of them.
  */
 export function sealedEntries(db: SqliteFile): ReadEntries {
   const bodyOf = (place: TracePart['place']): ReturnType<typeof db.prepare<[number], { body: Uint8Array }>> => db.prepare(`SELECT body FROM trace_${place} WHERE id = ?`);

@@ -48,7 +48,7 @@ interface Judged {
   readonly drifts: boolean;
 }
 
-/** Columns of an arc's row: mean, s, square over s, least and greatest. */
+/** Columns of an arc's row: mean, time in s, integral of the square, least and greatest. */
 type SpreadColumns = readonly [mean: string, time: string, squared: string, min: string, max: string];
 
 interface Quantity {

@@ -74,7 +74,7 @@ function clippedLine(values: readonly SecondMean[], { onset, slope, regressorMea
     sizes[n] = Math.abs(distance);
   });
   sizes.sort();
-  // The median of the distances is 1/1.4826 of a normal spread's deviation.
+  // The median distance is 1/1.4826 of the standard deviation of a normal distribution.
   const most = clippedAt * 1.4826 * (sizes[count >> 1] ?? 0);
   let offset = 0;
   let tilt = 0;

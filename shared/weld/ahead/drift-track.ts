@@ -8,7 +8,7 @@ export interface SecondMean {
   readonly value: number;
 }
 
-/** Tuned on simulated drifts (tests/bench/README.md), no source: λ of the EWMA; slack, decision and end of the CUSUM in deviations. */
+/** These are tuned on simulated drifts (tests/bench/README.md), no source: λ of the EWMA; slack, decision and cap of the CUSUM in deviations. */
 const settings = { weight: 0.1, slack: 0.25, decision: 4, most: 12 } as const;
 /** The number of means that are kept, and the number needed before anything is tested. */
 const mostMeans = 60;
@@ -31,7 +31,7 @@ export function startDriftTrack(): DriftTrack {
   return { second: null, sum: 0, weight: 0, means: [], level: Number.NaN, noise: startNoise(), cusum: startCusum() };
 }
 
-/** Adds a row's value in the whole `second` that it lies in, in order of time; `sum` is the value times its weight. */
+/** Adds a row's value to the whole `second` that contains it, in order of time; `sum` is the value times its weight. */
 export function addToDrift(track: DriftTrack, second: number, sum: number, weight: number): void {
   if (track.second !== second) {
     if (track.second !== null) closeSecond(track, track.second);

@@ -6,13 +6,13 @@ import { noiseOf } from './noise.js';
 export interface DriftForecast {
   /** The end of the window that will be passed. */
   readonly limit: number;
-  /** s from now. */
+  /** Time from now, s. */
   readonly leavesIn: number;
   /** The present value of the quantity, without its noise. */
   readonly level: number;
 }
 
-/** All tuned on simulated drifts (tests/bench/README.md); no source. */
+/** All of these are tuned on simulated drifts (tests/bench/README.md); no source. */
 const settings = {
   /** Shortest time that a drift must have lasted, s. */
   fewestSeconds: 15,
@@ -23,7 +23,7 @@ const settings = {
   /** Nothing is forecast further ahead than this, s, nor further than this multiple of the time that the drift has lasted. */
   furthest: 60,
   perEvidence: 1.25,
-  /** The quantity counts as outside when noise has left it inside with this probability. */
+  /** The quantity counts as outside once noise has left it inside with only this probability. */
   stillInside: 0.2,
 } as const;
 

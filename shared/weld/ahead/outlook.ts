@@ -26,7 +26,6 @@ export interface Outlook extends ToldAbsences {
 }
 
 export interface PresentInput {
-  /** The assignment that the run belongs to. */
   readonly assignment: Assignment | null;
   readonly sums: RunSums;
   /** Place of the carriage, mm from the run's start. */

@@ -2,7 +2,7 @@ import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
 import { arcRow, type RowGroup } from '../rows/row-group.js';
 import { spreadColumn } from '../rows/spread-sum.js';
 
-/** Present means are taken over this many rows (10 s); common practice, no source. */
+/** Present means cover this many rows (10 s); common practice, no source. */
 const presentRows = 100;
 /** Below this speed a carriage counts as standing still, mm/min, as for the alarm `travelStopped`; common practice, no source. */
 export const standingBelow = 30;

@@ -151,7 +151,7 @@ function addArc(bins: Map<string, ProfileBin>, arc: number, stretches: Iterable<
 
 interface SplitPiece {
   readonly number: number;
-  /** mm along the seam, `from` below `to`. */
+  /** Ends of the stretch, mm along the seam, `from` below `to`. */
   readonly from: number;
   readonly to: number;
   /** The share of the stretch that comes before this part, and the share that this part is. */

@@ -50,7 +50,6 @@ export function timeOf(on: number, covered: number): number {
   return on > 0 ? on : covered;
 }
 
-/** Adds one row of a stretch to a bucket. */
 export function addToBucket(b: TraceBuckets, bucket: number, { columns: c }: ArcStretch, row: number): void {
   if (b.filled[bucket] === 0 && Number.isNaN(valueAt(b.travelled, bucket))) b.travelled[bucket] = valueAt(c.travelled, row);
   const on = valueAt(c.on, row);

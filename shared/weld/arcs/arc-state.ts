@@ -9,7 +9,7 @@ export interface Piece {
   readonly epoch: number;
   readonly from: number;
   readonly to: number;
-  /** The arc was lit at `from`. */
+  /** Whether the arc was lit at `from`. */
   lit: boolean;
   /** Values of a reading; those of a block are in `part`. NaN where not sent. */
   readonly current: number;
@@ -37,7 +37,7 @@ export interface ArcState {
   undecided: Piece[];
   held: number;
   since: number;
-  /** Judged pieces, in order, that are not in rows yet. */
+  /** The judged pieces, in order, that are not in rows yet. */
   decided: Piece[];
   /** The time up to which the first of them is in rows already. */
   usedTo: number;

@@ -9,7 +9,7 @@ import type { WeldSettings } from '../weld-settings.js';
 /** A shorter loss of current does not count (a zero crossing, or a pulse's low level), µs. */
 const extinctionAtLeast = 10_000;
 const shortCircuitAtLeast = 2_000;
-/** Slower samples cannot show the event, ms. */
+/** The longest sample interval that can show the event, ms. */
 const extinctionInterval = 5;
 const shortCircuitInterval = 1;
 /** The longest sample interval for which the method counts as instantaneous, ms. */
@@ -21,7 +21,7 @@ export interface BlockPart extends ElectricSums {
   readonly epoch: number;
   readonly from: number;
   to: number;
-  /** s covered. */
+  /** Time covered, s. */
   time: number;
   samples: number;
   spreads: SpreadSum[];

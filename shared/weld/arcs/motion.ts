@@ -11,7 +11,7 @@ const jumpBeyond = 50;
 export interface MotionSegment {
   readonly from: number;
   readonly to: number;
-  /** mm/s, signed; 0 where no speed is known. */
+  /** Signed velocity, mm/s; 0 where no speed is known. */
   readonly velocity: number;
   /** Speed as sent, or derived from `travel`, mm/min; NaN where no speed is known. */
   readonly speed: number;

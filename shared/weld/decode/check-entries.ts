@@ -37,7 +37,6 @@ export function checkConfirmed(value: unknown): Kept<ConfirmedEntry[]> {
   return checkList<ConfirmedEntry>(value, 'preparation.confirmed', mostConfirmed, confirmedRules, ['entry', 'value', 'by', 'at'], { arc: null });
 }
 
-/** Checks changes of wire and flux. */
 export function checkMaterials(value: unknown): Kept<MaterialChange[]> {
   return checkList<MaterialChange>(value, 'materials', mostMaterials, materialRules, ['kind', 'by', 'at'], { arc: null, lot: null, mass: null, travelled: null, melted: null });
 }

@@ -62,7 +62,7 @@ function groupRecords(records: readonly SenmlRecord[], arrived: number): { insta
       continue;
     }
     const time = Math.round(record.time * 1e6) + (record.relative ? arrived : 0);
-    // Arc 0 stands for the carriage until the values are handed to its arcs.
+    // Arc 0 means the carriage until its values are given to its arcs.
     const arc = found.arc ?? (carriageQuantities.has(found.quantity) && typeof found.value === 'number' ? 0 : 1);
     const key = `${arc} ${time}`;
     const group: Instant = groups.get(key) ?? { arc, time, relative: record.relative, values: new Map(), records: [], problem: null };

@@ -9,7 +9,7 @@ export function sameAssignment(inForce: Assignment, later: Assignment): boolean 
   return comparable(inForce) === comparable(later);
 }
 
-// Named one by one, so that a field added to the type is either compared or fails to compile.
+// The fields are named one by one, so that a field added to the type is either compared or fails to compile.
 function comparable(assignment: Assignment): string {
   const fields: Record<Exclude<keyof Assignment, 'time'>, unknown> = {
     seam: assignment.seam,

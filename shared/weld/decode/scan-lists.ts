@@ -3,7 +3,7 @@ export const scanFrom = 400;
 
 /** A payload without its lists of numbers: list `k` is `[k]` in the text that remains. */
 export interface ScannedPayload {
-  /** Valid until the next scan. */
+  /** The remaining text, valid until the next scan. */
   readonly rest: Uint8Array;
   readonly lists: readonly (readonly number[])[];
 }

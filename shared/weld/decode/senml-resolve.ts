@@ -7,7 +7,7 @@ export type SenmlValue = number | string | boolean | { readonly data: string } |
 export interface SenmlRecord {
   readonly name: string;
   readonly unit: string | null;
-  /** s since 1970, or, where `relative`, s from now. */
+  /** Time in s since 1970, or, where `relative`, in s from now. */
   readonly time: number;
   readonly relative: boolean;
   readonly value: SenmlValue;

@@ -21,7 +21,7 @@ interface ArcClock {
 /** How device time becomes corrected time, and the state that is needed to continue. */
 export interface DeviceClock {
   rank: number | null;
-  /** Added to the device times of the boot. */
+  /** The shift added to the device times of the boot, µs. */
   shift: number;
   lastRaw: number | null;
   /** The latest time until which values hold; a clock that does not continue is also placed here. */

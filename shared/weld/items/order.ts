@@ -7,7 +7,7 @@ export interface Position {
   /** The seq within the boot; without one, the time (of arrival, if need be) in µs. */
   readonly key: number;
   readonly arc: number;
-  /** Running number of arrival; decides only where nothing else does. */
+  /** Running number of arrival; decides only if nothing else does. */
   readonly arrival: number;
 }
 

@@ -47,7 +47,7 @@ export function hasSeq(set: SeqSet, seq: number): boolean {
 
 /** What has changed in a set since this was last read; it is not part of the set. */
 export interface SetChange {
-  /** The first stretch that was changed elsewhere than at the end of all; Infinity where none was. */
+  /** The first stretch that changed other than by numbers added at the very end; Infinity if none did. */
   readonly from: number;
   /** The number of stretches given up at the beginning; `from` does not count them. */
   readonly gone: number;

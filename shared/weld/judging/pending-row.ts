@@ -6,7 +6,6 @@ import type { ZoneSpan } from '../rows/zone-spans.js';
 /** A row of a run that waits to be judged: how long each of its burning arcs spent in which zone, and what is known of its values. */
 export interface PendingRow extends RowGroup {
   readonly spans: ZoneSpan[];
-  /** Its beginning and its end. */
   readonly from: Moment;
   readonly to: Moment;
   /** Its number among the judged rows of the run. */

@@ -7,7 +7,7 @@ import { cloneRun, type RunState } from './run-state.js';
 /** Items within this time of the newest may still be folded again, µs. */
 const provisionalFor = 3_000_000;
 
-/** A row of the run with that ordinal. */
+/** A row of the run with this ordinal. */
 export interface FoldedRow extends RowGroup {
   readonly type: 'row';
   readonly ordinal: number;

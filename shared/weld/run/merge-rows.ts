@@ -91,10 +91,7 @@ function lowestEpoch(arcs: readonly ArcState[], end: number, current: number): n
   return lowest;
 }
 
-/**
- * The lowest assignment under which an arc burns on past the row with values that began under it; Infinity without one. Until these end, the interval
- * belongs to its run.
- */
+/** The lowest assignment with an arc that burns on past the row with values begun under it, since that interval is still its run's; else Infinity. */
 function straddlingEpoch(arcs: readonly ArcState[], end: number, current: number): number {
   let lowest = Infinity;
   for (const { decided } of arcs) {

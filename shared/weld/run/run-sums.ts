@@ -113,7 +113,7 @@ export function addRow(sums: RunSums, rows: Float64Array, at: number): void {
     craterFound = true;
   }
   if (sums.present !== null) judgePresent(sums.present, rows, at, zoned, craterFound, sums);
-  // A judged value also needs half its smoothing time ahead of it.
+  // A judged value also depends on the rows of half the smoothing time after it.
   const { craterTime, windows } = sums.parameters;
   passRows(sums, (columnOf(rows, at, runColumn.index) + 1) * rowLength - Math.max(craterTime, (windows?.smoothing ?? 0) / 2 + rowLength));
 }
