@@ -1,10 +1,10 @@
-/** How a quantity is sent by carriages, in the units of the outside. */
+/** How a quantity is sent by carriages, in the units of the API. */
 interface Sent {
   readonly low: number;
   readonly high: number;
   /** Every reading must contain it. */
   readonly required: boolean;
-  /** Its unit in SenML (RFC 8428, section 12.1), and the factor from that unit to the unit of the outside. */
+  /** Its unit in SenML (RFC 8428, section 12.1), and the factor from that unit to the unit of the API. */
   readonly senml: { readonly unit: string; readonly factor: number };
   /** Other ways in which the header of a log may write the unit. */
   readonly alsoWritten?: readonly string[];
@@ -53,7 +53,7 @@ type SpreadColumns = readonly [mean: string, time: string, squared: string, min:
 
 interface Quantity {
   readonly of: 'arc' | 'carriage';
-  /** Its unit of the outside, and the number of decimals shown in that unit. */
+  /** Its unit in the API, and the number of decimals shown in that unit. */
   readonly unit: string;
   readonly decimals: number;
   readonly sent?: Sent;

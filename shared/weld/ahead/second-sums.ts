@@ -25,8 +25,8 @@ export interface SecondSums {
 }
 
 /**
- * Seconds that were summed before, by arc, with 0 for the run. A row never changes; a late item makes a new row. Equal first and last rows mean an
- * equal second.
+ * Seconds that were summed before, by arc, with 0 for the run. A row never changes; a late item makes a new row. So equal first and last rows mean
+ * that the second is the same.
  */
 export interface SecondMemory {
   parameters: RunParameters | null;

@@ -35,7 +35,7 @@ export interface TraceInput {
 
 type Column = (number | null)[];
 
-/** Columns of one arc, in the units of the outside; null where there are no data. */
+/** Columns of one arc, in the units of the API; null where there are no data. */
 export interface TraceColumns extends Readonly<Record<SpreadName, Column>> {
   readonly arc: number;
   /** Start of the bucket: s from the run's start, or the arc's place in mm. */

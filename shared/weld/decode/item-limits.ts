@@ -1,6 +1,6 @@
 import { quantities, sentNames, type SentName } from '../quantities.js';
 
-/** The accepted values of one quantity, in the units of the outside. */
+/** The accepted values of one quantity, in the units of the API. */
 export interface QuantityLimit {
   readonly name: SentName;
   readonly low: number;

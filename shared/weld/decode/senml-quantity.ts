@@ -3,7 +3,7 @@ import { quantities, sentNames, type SentName } from '../quantities.js';
 import { mostArcs } from './item-limits.js';
 import type { SenmlRecord } from './senml-resolve.js';
 
-/** One record that Seamwarden knows, in the units of the outside. */
+/** One record that Seamwarden knows, in the units of the API. */
 export interface SenmlQuantity {
   readonly quantity: SentName;
   /** The arc that its name gives, or null where it gives none. */

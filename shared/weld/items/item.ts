@@ -3,7 +3,7 @@ import type { OptionalName, RequiredName } from '../quantities.js';
 /** One value for the whole item, or one per sample of a block. */
 export type Values = number | readonly number[];
 
-/** The value of each sent quantity in an item, in the units of the outside (`quantities`); null where it was not sent. */
+/** The value of each sent quantity in an item, in the units of the API (`quantities`); null where it was not sent. */
 export type SentValues = Readonly<Record<RequiredName, Values> & Record<OptionalName, Values | null>>;
 
 /** One reading or one block, decoded and checked. */

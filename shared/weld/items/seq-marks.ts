@@ -100,10 +100,7 @@ function giveUp(set: SeqSet): void {
   set.step.splice(0, gone);
 }
 
-/**
- * Adds an integer from 0 to 2^53 - 1, in place; false if it was there already, or may have been because it was given up. The next number in order
- * costs no search and no memory.
- */
+/** Adds an integer from 0 to 2^53 - 1, in place; false if it was there or may have been (given up). The next in order costs no search or memory. */
 export function addSeq(set: SeqSet, seq: number): boolean {
   if (isGivenUp(set, seq)) return false;
   const added = addKnown(set, seq);

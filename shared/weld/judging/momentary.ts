@@ -12,9 +12,7 @@ import type { PendingRow } from './pending-row.js';
 const standingShare = 0.2;
 const standingSpeed = 30;
 
-/**
- * Starts the tracks that warn the operator and are no part of the record: rows are judged as they come, without smoothing and whatever their zone.
- */
+/** Starts the tracks that only warn and are no part of the record: rows are judged as they come, without smoothing and whatever their zone. */
 export function startMomentary({ windows }: RunParameters): LimitTracks<MomentaryName> {
   const lowest = windows?.run.travelSpeed?.min;
   const polarities = Object.entries(windows?.polarity ?? {});

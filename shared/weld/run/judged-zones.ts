@@ -16,7 +16,7 @@ function withUnjudged({ zone, from, to, arcs }: ZoneStretch, unjudged: readonly 
     if (end <= begin) continue;
     if (begin > at) cut.push({ zone, from: at, to: begin, arcs });
     const last = cut.at(-1);
-    // The knowledge about an arc that was out may have changed in between; the stretches with the same outcome become one.
+    // What was known about an arc while it was out may have changed in between; stretches with the same outcome become one.
     if (begin === at && last?.zone === own.zone && String(last.arcs) === String(own.missing)) last.to = end;
     else cut.push({ zone: own.zone, from: begin, to: end, arcs: own.missing, unpassed: true });
     at = end;

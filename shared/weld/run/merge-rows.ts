@@ -103,9 +103,7 @@ function straddlingEpoch(arcs: readonly ArcState[], end: number, current: number
   return lowest;
 }
 
-/**
- * The assignment of a piece. An arc that is off and sends for the next one does not end the run while another arc's interval straddles the change.
- */
+/** The assignment of a piece. An arc that is off and sends for the next one does not end the run while another's interval straddles the change. */
 function epochOf({ kind, epoch }: Piece, current: number, straddling: number): number {
   const own = Math.max(epoch, current);
   return kind === 'off' ? Math.min(own, straddling) : own;

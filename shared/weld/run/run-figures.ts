@@ -23,7 +23,7 @@ export interface Spread {
   readonly standardDeviation: number;
 }
 
-/** Figures of one arc: energy kJ, times s, lengths mm, and sent quantities in their unit of the outside. */
+/** Figures of one arc: energy kJ, times s, lengths mm, and sent quantities in their unit of the API. */
 export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>>, ToldAbsences {
   readonly arc: number;
   readonly current: (Spread & { readonly rms: number }) | null;
