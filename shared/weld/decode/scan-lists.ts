@@ -8,9 +8,7 @@ export interface ScannedPayload {
   readonly lists: readonly (readonly number[])[];
 }
 
-/**
- * Memory in which the rest is put together: allocating an array for each payload would cost a tenth of decoding the block. Most of a block is lists.
- */
+/** Memory for the rest: allocating an array for each payload would cost a tenth of decoding the block. Most of a block is lists. */
 const scratch = new Uint8Array(64 * 1024);
 
 /** Powers of ten for up to the most digits; a double represents them exactly (it does so up to 22). */

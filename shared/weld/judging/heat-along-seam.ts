@@ -46,9 +46,7 @@ export function turnsBack(heat: SeamHeat, rows: Float64Array, at: number): boole
   return direction !== 0 && heat.direction !== 0 && direction !== heat.direction;
 }
 
-/**
- * What an arc did at a place in the current passage: it passed the place, began after it, was out there after it had burnt before it, or never burnt.
- */
+/** What an arc did at a place in the current passage: passed it, began after it, was out there after burning before it, or never burnt. */
 export type ArcPassing = 'passed' | 'beginsLater' | 'out' | 'litAgainLater' | 'none';
 
 /** What an arc did at a place; before the carriage has moved nobody can say, and the arc counts as having passed it. */

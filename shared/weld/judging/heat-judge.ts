@@ -11,9 +11,7 @@ export interface RowVerdict {
   missing: boolean;
 }
 
-/**
- * Enters a row for heat input, which is judged along the seam: the row waits until every arc has gone past its surroundings. `share` of it is weld.
- */
+/** Enters a row for heat input, judged along the seam: it waits until every arc has gone past its surroundings. `share` of it is weld. */
 export function judgeHeat(judge: RunJudge, { rows, at, from, to }: PendingRow, share: number, mostlyWeld: boolean, { outside, missing }: RowVerdict): void {
   const { windows, passages } = judge;
   const length = columnOf(rows, at, runColumn.length) * share;

@@ -9,9 +9,7 @@ import { allOut } from '../rows/zone-spans.js';
 import { spreadColumn } from '../rows/spread-sum.js';
 import type { PendingRow } from './pending-row.js';
 
-/**
- * The contributions of a run's rows to its judged values. Smoothing looks at a dozen of them for each value, so they are in plain lists of numbers.
- */
+/** The contributions of a run's rows to its judged values, in plain lists of numbers, since smoothing reads a dozen of them for each value. */
 export interface SmoothingWindow {
   readonly followed: readonly JudgedWindow[];
   /** The time to both sides over which a judged value is the mean, µs. */

@@ -57,9 +57,7 @@ export const extensionRatio = { min: 6, start: 8, max: 10 } as const;
 /** °C at which flux is dried again: the least for fused, the range for bonded flux (ESAB filler metal handbook). A hint: no entry is judged by it. */
 export const fluxDryingHint = { fusedFrom: 149, bondedFrom: 260, bondedTo: 538 } as const;
 
-/**
- * The largest difference between a wire and the nominal diameter that the procedure names, mm: 5/32 in passes for 4 mm; common practice, no source.
- */
+/** The largest difference between a wire and the procedure's nominal diameter, mm: 5/32 in passes for 4 mm; common practice, no source. */
 const diameterTolerance = 0.05;
 
 /**
