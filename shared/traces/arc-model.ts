@@ -1,16 +1,12 @@
 import { arcRowFlags, rowLength } from '../weld/rows/row.js';
 import { differences, evenSquares, greater, less, lesser, orElse, product, quotient, shifted, whereKnown, withoutSign } from './column-arithmetic.js';
-import { heldParts } from './column-port.js';
-import type { ColumnPort } from './column-port.js';
-import { always, exactly, onward, reconstructedOr, reconstructedOrOnward } from './expectation.js';
-import type { Expectation } from './expectation.js';
-import { at, withLater } from './row-columns.js';
-import type { ArcColumns } from './row-columns.js';
-import { partLengths, partProducts, partSums, partTimes } from './row-parts.js';
-import type { Parts } from './row-parts.js';
+import { heldParts, type ColumnPort } from './column-port.js';
+import { always, exactly, onward, reconstructedOr, reconstructedOrOnward, type Expectation } from './expectation.js';
+import { at, withLater, type ArcColumns } from './row-columns.js';
+import { partLengths, partProducts, partSums, partTimes, type Parts } from './row-parts.js';
 import { copied, newColumn } from './column-room.js';
 
-/** What an arc's rows are made from, as far as it could be told; see row-parts.ts. */
+/** The parts that an arc's rows are made from, as far as they could be reconstructed; see row-parts.ts. */
 export interface ArcParts extends Parts {
   readonly firstCurrent: Float64Array;
   readonly secondCurrent: Float64Array;
@@ -25,8 +21,8 @@ export interface ArcParts extends Parts {
 }
 
 /**
- * Foretells every column of an arc's rows from what stands before it. The order is the format: what a line uses must have gone
- * through above it. `later` of the later columns are there.
+ * Predicts every column of an arc's rows from the columns before it. The order is the format: a column may use only columns that went through above
+ * it. `later` is the number of later columns in the format.
  */
 export function arcModel(port: ColumnPort, later: number, known?: ArcColumns & ArcParts): ArcColumns {
   const { count } = port;
@@ -41,7 +37,7 @@ export function arcModel(port: ColumnPort, later: number, known?: ArcColumns & A
   const times = partTimes({ parts, span, border });
 
   const covered = port.column(known?.covered, reconstructedOrOnward(parts, copied(times.whole)));
-  // Goes with the covered time where the arc is on, and stays 0 where it is off.
+  // The arc-on time follows the covered time where the arc is on, and stays 0 where it is off.
   const on = port.column(known?.on, onward(at(covered, 0), differences(covered)));
   const time = orElse(on, covered);
   const samples = port.apart('samples', known?.samples, () => reconstructedOrOnward(parts, less(0, less(1, parts))));
@@ -58,7 +54,7 @@ export function arcModel(port: ColumnPort, later: number, known?: ArcColumns & A
   const even = (): Float64Array => quotient(product(current, voltage), time);
   const energy = port.column(known?.energy, exactly(reconstructedOr(parts, withoutSign(power, minCurrent, maxCurrent, minVoltage, maxVoltage), even)));
   const squares = (sums: Float64Array, first: Float64Array, second: Float64Array): Expectation =>
-    // Mean square is square of the mean and variance; the variance is about that of the row before.
+    // The mean square is the square of the mean plus the variance, and the variance is close to that of the row before.
     reconstructedOrOnward(parts, partProducts(times, first, first, second, second), () => differences(evenSquares(sums, time)));
   const currentSquared = port.apart('currentSquared', known?.currentSquared, () => squares(current, firstI, secondI));
   const voltageSquared = port.apart('voltageSquared', known?.voltageSquared, () => squares(voltage, firstU, secondU));

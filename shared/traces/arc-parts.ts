@@ -1,12 +1,11 @@
 import type { ArcParts } from './arc-model.js';
-import { at } from './row-columns.js';
-import type { ArcColumns } from './row-columns.js';
+import { at, type ArcColumns } from './row-columns.js';
 import { borderFor, bordersNear, partLength, partMean, summed } from './row-parts.js';
 import { same } from './same-number.js';
 import { valuesBehind } from './values-behind.js';
 import { newColumn } from './column-room.js';
 
-/** A row taken apart: how many parts (0: it could not be), the border between two, the readings' values. */
+/** A row split into parts: their number (0: it could not be split), the border between two parts, and the values of the readings. */
 interface Found {
   parts: 0 | 1 | 2;
   border: number;
@@ -18,7 +17,7 @@ interface Found {
   secondF: number;
 }
 
-/** Whether a row's five sums are those of these parts, to the last bit. */
+/** Whether these parts give a row's five sums to the last bit. */
 function fits(c: ArcColumns, row: number, span: number, parts: 1 | 2, border: number, f: Found): boolean {
   const { firstI: i, secondI: j, firstU: u, secondU: v } = f;
   return (
@@ -30,12 +29,12 @@ function fits(c: ArcColumns, row: number, span: number, parts: 1 | 2, border: nu
   );
 }
 
-/** Brings `f` from the row before to this one, which takes the border and the last values as a beginning. */
+/** Moves `f` on from the row before to this one; the border and the last values of that row are the starting point. */
 function takeApart(c: ArcColumns, row: number, span: number, f: Found): void {
   const [leastI, mostI, leastU, mostU] = [at(c.minCurrent, row), at(c.maxCurrent, row), at(c.minVoltage, row), at(c.maxVoltage, row)];
   const [evenI, evenU] = [same(leastI, mostI), same(leastU, mostU)];
   const { border: lastBorder, secondI: lastI, secondU: lastU } = f;
-  // Both orders of each pair, the one first that goes on from the row before.
+  // Try both orders of each pair, first the one that continues the row before.
   for (let turnI = evenI ? 1 : 0; turnI < 2; turnI += 1) {
     const fallsI = (mostI === lastI) === (turnI === 0);
     f.firstI = fallsI ? mostI : leastI;
@@ -56,7 +55,7 @@ function takeApart(c: ArcColumns, row: number, span: number, f: Found): void {
   goOn(f, lastI, lastU);
 }
 
-/** What can't be told goes on with the last values. */
+/** Where a row cannot be split, the last values continue. */
 function goOn(f: Found, lastI: number, lastU: number): void {
   f.parts = 0;
   f.firstI = f.secondI = lastI;
@@ -70,7 +69,7 @@ function splits(c: ArcColumns, row: number, span: number, border: number, f: Fou
   return true;
 }
 
-/** The wire feed speeds of a row's parts; the last one goes on where they can't be told. */
+/** Finds the wire feed speeds of a row's parts; where they cannot be found, the last one continues. */
 function takeFeeds(c: ArcColumns, row: number, span: number, f: Found): void {
   const [least, most, last] = [at(c.minFeed, row), at(c.maxFeed, row), f.secondF];
   const mean = at(c.wireFeedSpeed, row);
@@ -83,7 +82,7 @@ function takeFeeds(c: ArcColumns, row: number, span: number, f: Found): void {
   f.firstF = f.secondF = last;
 }
 
-/** Takes the rows of an arc apart into readings, as far as that gives back the very same rows. */
+/** Splits the rows of an arc into readings, as far as those give back exactly the same rows. */
 export function arcParts(c: ArcColumns): ArcParts {
   const count = c.index.length;
   const column = (): Float64Array => newColumn(count);

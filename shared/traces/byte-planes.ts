@@ -2,21 +2,21 @@ import type { ByteSink, ByteSource } from './byte-sink.js';
 import { bareColumn } from './column-room.js';
 
 /*
- * Integers as byte planes: first the lowest byte of all, then the next, as many planes as the largest one needs. Like
- * bytes next to each other compress better than the integers one by one, and no plane is written for bytes that are all 0.
- * The sign goes into the lowest bit (0, −1, 1, −2, 2 … as 0, 1, 2, 3, 4 …), so that small numbers of either sign need few bytes.
+ * Integers are written as byte planes: first the lowest byte of every number, then the next, with as many planes as the largest number needs. Similar
+ * bytes side by side compress better than whole integers, and no plane is written for bytes that are all 0. The sign goes into the lowest bit (0, −1,
+ * 1, −2, 2 … become 0, 1, 2, 3, 4 …), so that small numbers of either sign need few bytes.
  */
 
 export function folded(value: number): number {
   return value < 0 ? -2 * value - 1 : 2 * value;
 }
 
-/** Of small numbers only. */
+/** For small numbers only. */
 export function unfolded(code: number): number {
   return (code >>> 1) ^ -(code & 1);
 }
 
-/** Writes whole numbers of up to 2⁵² either way. */
+/** Writes whole numbers between −2⁵² and 2⁵². */
 export function writePlanes(sink: ByteSink, values: Float64Array): void {
   const codes = bareColumn(values.length);
   let largest = 0;
@@ -35,14 +35,14 @@ export function writePlanes(sink: ByteSink, values: Float64Array): void {
   }
 }
 
-/** Writes codes (see `folded`) of one byte each, and none where all of them are 0. */
+/** Writes codes (see `folded`) of one byte each, and no plane if all of them are 0. */
 export function writePlane(sink: ByteSink, codes: Uint8Array): void {
   const some = codes.some((code) => code !== 0);
   sink.byte(Number(some));
   if (some) sink.room(codes.length).set(codes);
 }
 
-/** The numbers, or null where all of them are 0. */
+/** Reads the numbers; null if all of them are 0. */
 export function readPlanes(source: ByteSource, count: number): Float64Array | null {
   const planes = source.byte();
   if (planes === 0) return null;
@@ -75,12 +75,12 @@ export function readPlanes(source: ByteSource, count: number): Float64Array | nu
   return values;
 }
 
-/** Goes past what `readPlanes` would read. */
+/** Skips what `readPlanes` would read. */
 export function passPlanes(source: ByteSource, count: number): void {
   source.take(source.byte() * count);
 }
 
-/** The codes (see `unfolded`) of numbers that need one byte at most, or null where all of them are 0. */
+/** Reads the codes (see `unfolded`) of numbers that fit in one byte each; null if all of them are 0. */
 export function readPlane(source: ByteSource, count: number): Uint8Array | null {
   const planes = source.byte();
   if (planes > 1) throw new Error(`packed rows are damaged: ${planes} planes where there can be one`);

@@ -1,7 +1,7 @@
-/** Bytes that grow as they are written. */
+/** A byte buffer that grows as it is written. */
 export interface ByteSink {
   byte(value: number): void;
-  /** Room for `length` bytes, zeroed, to be filled by the caller before the next call. */
+  /** Reserves `length` zeroed bytes, which the caller must fill before the next call. */
   room(length: number): Uint8Array;
   bytes(): Uint8Array;
 }
@@ -30,7 +30,7 @@ export function byteSink(size = 16_384): ByteSink {
   };
 }
 
-/** Bytes read from front to back; reading past the end is an error that says so. */
+/** Reads bytes from front to back; reading past the end throws an error that says so. */
 export interface ByteSource {
   byte(): number;
   take(length: number): Uint8Array;

@@ -1,18 +1,17 @@
 import type { ByteSink, ByteSource } from './byte-sink.js';
 import { passColumn, readColumn } from './column-reader.js';
 import { writeColumn } from './column-writer.js';
-import { exactly, onward } from './expectation.js';
-import type { Expectation } from './expectation.js';
+import { exactly, onward, type Expectation } from './expectation.js';
 import { copied } from './column-room.js';
 
 /**
- * One column goes through: written where it is known, read where it is not. A model of the rows is then one function for both
- * directions, and the order of columns cannot differ between them.
+ * Passes one column at a time: a known column is written, an unknown one is read. One function can then model the rows in both directions, and the
+ * order of the columns cannot differ between them.
  */
 export interface ColumnPort {
   readonly count: number;
   column(known: Float64Array | undefined, expectation: Expectation): Float64Array;
-  /** A column that no other one is foretold from. Where its reader does not want it it is passed over, and empty. */
+  /** A column that no other column is predicted from. If the reader does not want it, it is skipped and returned empty. */
   apart(name: string, known: Float64Array | undefined, expectation: () => Expectation): Float64Array;
 }
 
@@ -27,7 +26,7 @@ export function writingPort(sink: ByteSink, count: number): ColumnPort {
   return { count, column, apart: (_name, known, expectation) => column(known, expectation()) };
 }
 
-/** Reads the columns that are wanted, all where none are named, and those that they are foretold from. */
+/** Reads the wanted columns (all if none are named) and the columns that they are predicted from. */
 export function readingPort(source: ByteSource, count: number, wanted?: readonly string[]): ColumnPort {
   return {
     count,
@@ -41,8 +40,8 @@ export function readingPort(source: ByteSource, count: number, wanted?: readonly
 }
 
 /**
- * The values that the parts of a row have. The first part of two is the reading that ended the row before, so the second values go
- * through first; the first ones are then known but where a reading begins together with the row.
+ * The values of each row's parts. The first of two parts is the reading that ended the row before, so the second values go through first; the first
+ * values are then known, except where a reading begins together with the row.
  */
 export function heldParts(
   port: ColumnPort,

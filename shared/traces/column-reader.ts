@@ -2,17 +2,16 @@ import { passPlanes, readPlane, readPlanes, unfolded } from './byte-planes.js';
 import type { ByteSource } from './byte-sink.js';
 import { asPredicted, fewFlag, scales, surelyRegained, units, writtenCode } from './column-format.js';
 import { bareColumn, copied } from './column-room.js';
-import { expected } from './expectation.js';
-import type { Expectation } from './expectation.js';
+import { expected, type Expectation } from './expectation.js';
 import { stepped } from './float-steps.js';
 
-/** What is written of the values that are not as expected; no whole numbers or bytes where all of them are 0. */
+/** What is stored for the values that are not as expected; the whole numbers or bytes are absent where all of them are 0. */
 interface Misses {
   readonly scale: number;
-  /** One for each row, or for each of the few that are not as expected. */
+  /** One number for each row, or for each of the few values that are not as expected. */
   readonly away: Float64Array | null;
   readonly beside: Uint8Array | null;
-  /** A value that lies beside what its whole number gives. To be asked in order. */
+  /** Gives the value for a code: a neighbour of `near`, or the next value that is written out. Calls must follow the order of the values. */
   readonly adjust: (near: number, code: number) => number;
 }
 
@@ -32,7 +31,7 @@ export function readColumn(source: ByteSource, count: number, expectation: Expec
   return fewChanged(count, expectation, few, rows, readMisses(source, scale, few));
 }
 
-/** Goes past a column that nobody wants, without working out what was expected of it. */
+/** Skips a column that nobody wants, without computing what was expected of it. */
 export function passColumn(source: ByteSource, count: number): void {
   const number = source.byte();
   if (number === asPredicted) return;
@@ -77,7 +76,7 @@ function outrightReader(source: ByteSource, count: number): () => number {
   };
 }
 
-/** A column whose values are expected without those before them: they are taken over, and changed where they are others. */
+/** Reads a column whose expected values do not depend on earlier ones: it copies them and changes those that differ. */
 function changed(values: Float64Array, { scale, away, beside, adjust }: Misses): Float64Array {
   if (away !== null) {
     for (let row = 0; row < values.length; row += 1) {
@@ -94,10 +93,7 @@ function changed(values: Float64Array, { scale, away, beside, adjust }: Misses):
   return values;
 }
 
-/**
- * A column in which a value stands until another one comes. Its whole number is gone on with from row to row, which saves
- * rounding it out of the value again.
- */
+/** Reads a column in which each value holds until it changes. Its whole number is carried from row to row, which saves rounding it again. */
 function standingColumn(count: number, begin: number, { scale, away, beside, adjust }: Misses): Float64Array {
   const values = bareColumn(count);
   let value = begin;
@@ -119,7 +115,7 @@ function standingColumn(count: number, begin: number, { scale, away, beside, adj
   return values;
 }
 
-/** A column whose values are expected from those before them, all or some. */
+/** Reads a column whose expected values depend, in all rows or in some, on earlier values. */
 function onwardColumn(count: number, expectation: Expectation, { scale, away, beside, adjust }: Misses): Float64Array {
   const { begin, base, goesOn } = expectation;
   const values = bareColumn(count);
@@ -130,7 +126,7 @@ function onwardColumn(count: number, expectation: Expectation, { scale, away, be
     let reconstructed = before;
     if (goesOn !== true) reconstructed = expected(expectation, row, values);
     else if (row > 0) reconstructed += base?.[row] ?? 0;
-    // Written out here: as a call of its own it takes most of the time.
+    // This is written out, since a function call here would take most of the time.
     if (distance !== 0) reconstructed = (units(reconstructed, scale) + distance) / scale;
     before = code === 0 ? reconstructed : adjust(reconstructed, code);
     values[row] = before;
@@ -138,7 +134,7 @@ function onwardColumn(count: number, expectation: Expectation, { scale, away, be
   return values;
 }
 
-/** A column of which few values are not as expected: those in `rows`, in the first one alone where that is null. */
+/** Reads a column with only a few values that are not as expected: those in `rows`, or the first one alone where `rows` is null. */
 function fewChanged(count: number, expectation: Expectation, few: number, rows: Float64Array | null, { scale, away, beside, adjust }: Misses): Float64Array {
   const { base, goesOn } = expectation;
   const values = goesOn === false && base !== null ? copied(base) : bareColumn(count);
@@ -158,7 +154,7 @@ function fewChanged(count: number, expectation: Expectation, few: number, rows: 
   return values;
 }
 
-/** Values from row `from` up to row `to` as they are expected. */
+/** Fills rows `from` to `to` with the expected values. */
 function goOn(values: Float64Array, from: number, to: number, expectation: Expectation): void {
   const { begin, base, goesOn } = expectation;
   if (goesOn === false) {
@@ -180,7 +176,7 @@ function goOn(values: Float64Array, from: number, to: number, expectation: Expec
   }
 }
 
-/** A column in which every value is as expected. */
+/** Makes a column in which every value is as expected. */
 function foreseen(count: number, expectation: Expectation): Float64Array {
   if (expectation.goesOn === false && expectation.base !== null) return expectation.base;
   const values = bareColumn(count);

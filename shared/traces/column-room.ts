@@ -1,20 +1,20 @@
 /*
- * Room for the columns of one stretch of rows. Packing and unpacking take about a hundred columns of a few KB, and an array of its own for
- * each costs more than what is computed in it. They are views of one array here, which the next stretch uses again: a column is good until
- * then, so none may leave the function that packs or unpacks.
+ * Memory for the columns of one stretch of rows. Packing and unpacking use about a hundred columns of a few KB, and allocating an array for each
+ * costs more than the computation. Here they are views of one array, which the next stretch reuses: a column is valid only until then, so no column
+ * may leave the function that packs or unpacks.
  */
 
 let room = new Float64Array(0);
 let used = 0;
 
-/** Begins a stretch: every column taken so far may be overwritten. */
+/** Begins a stretch: every column handed out so far may be overwritten. */
 export function startColumns(): void {
   used = 0;
 }
 
-/** A column that still holds what was in its place before: for one whose every value is set. */
+/** A column with whatever was in its memory before, for callers that set every value. */
 export function bareColumn(count: number): Float64Array {
-  // Columns taken before keep the array they lie in.
+  // Columns that were handed out before keep the old array.
   if (used + count > room.length) {
     room = new Float64Array(Math.max(80_000, 2 * room.length, count));
     used = 0;

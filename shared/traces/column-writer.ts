@@ -2,16 +2,15 @@ import { folded, writePlane, writePlanes } from './byte-planes.js';
 import type { ByteSink } from './byte-sink.js';
 import { asPredicted, fewFlag, mostFew, mostSteps, scales, units, writtenCode } from './column-format.js';
 import { newColumn } from './column-room.js';
-import { predictedColumn } from './expectation.js';
-import type { Expectation } from './expectation.js';
+import { predictedColumn, type Expectation } from './expectation.js';
 import { stepped, stepsBetween } from './float-steps.js';
 import { same } from './same-number.js';
 
 const sampled = 24;
-/** Steps that cost as much as a value written out. */
+/** The number of steps that costs as much as a value written out. */
 const farAway = 2 ** 72;
 
-/** Bits that a value would take, roughly. */
+/** A rough number of bits that a value would take. */
 function cost(value: number, predicted: number, scale: number): number {
   const unit = units(value, scale);
   const away = unit - units(predicted, scale);
@@ -19,7 +18,7 @@ function cost(value: number, predicted: number, scale: number): number {
   return Math.log2((1 + Math.abs(away)) * (steps > mostSteps ? farAway : 1 + steps));
 }
 
-/** Rows whose value is not as predicted, in order: the first `missedCount` of these. */
+/** The rows whose value is not as predicted, in order: the first `missedCount` entries are valid. */
 let missed = new Int32Array(0);
 let missedCount = 0;
 
@@ -34,7 +33,7 @@ function findMissed(values: Float64Array, predicted: Float64Array): void {
 }
 
 function cheapestScale(values: Float64Array, predicted: Float64Array): number {
-  // The first row is written out where it is missed, whatever the scale.
+  // If the first row is not as predicted, it is written out, whatever the scale.
   const begin = missed[0] === 0 ? 1 : 0;
   if (missedCount === 0) return asPredicted;
   if (missedCount === begin) return 0;
@@ -76,7 +75,7 @@ export function writeColumn(sink: ByteSink, values: Float64Array, expectation: E
     const distance = unit - units(expectedValue, scale);
     const base = distance === 0 ? expectedValue : unit / scale;
     const steps = stepsBetween(base, value);
-    // The first one is often far from what is expected and would need planes of its own for all.
+    // The first value is often far from the expected one, and all values would then need more planes.
     if (row > 0 && Math.abs(steps) <= mostSteps && same(stepped(base, steps), value)) {
       away[place] = distance;
       beside[place] = folded(steps);
@@ -95,7 +94,7 @@ export function writeColumn(sink: ByteSink, values: Float64Array, expectation: E
   writeOutright(sink, outright);
 }
 
-/** The eight bytes of each value, like bytes side by side. How many there are shows in the column itself. */
+/** Writes the eight bytes of each value, with corresponding bytes side by side. The column itself shows how many values there are. */
 function writeOutright(sink: ByteSink, values: readonly number[]): void {
   const bytes = new DataView(new ArrayBuffer(8));
   const room = sink.room(8 * values.length);

@@ -3,13 +3,13 @@ import { at } from './row-columns.js';
 import { same } from './same-number.js';
 
 /**
- * What a column is expected to hold: `begin` in the first row, then either the value before and what `base` has (`goesOn` true), or what
- * `base` has; no base stands for 0 more, or `begin` again. Whole columns at once: a call per value takes most of the time of reading.
+ * What a column is expected to hold: `begin` in the first row, then either the value before plus that of `base` (`goesOn` true), or the value of
+ * `base`. Without a base, each later row adds 0 or is `begin` again. It covers whole columns, since a call per value would take most of the time.
  */
 export interface Expectation {
   readonly begin: number;
   readonly base: Float64Array | null;
-  /** For all rows, or row by row where it is 1. */
+  /** One answer for all rows, or row by row (1 is true). */
   readonly goesOn: boolean | Uint8Array;
 }
 
@@ -20,7 +20,7 @@ export function expected(e: Expectation, row: number, own: Float64Array): number
   return goesOn ? (own[row - 1] ?? 0) + (e.base[row] ?? 0) : (e.base[row] ?? 0);
 }
 
-/** What each of `own` is expected to be after those before it. */
+/** The value that each row of `own` is expected to have, given those before it. */
 export function predictedColumn(e: Expectation, own: Float64Array): Float64Array {
   const { begin, base, goesOn } = e;
   if (goesOn === false && base !== null && same(begin, at(base, 0))) return base;
@@ -34,17 +34,17 @@ export function predictedColumn(e: Expectation, own: Float64Array): Float64Array
   return values;
 }
 
-/** These very values. */
+/** Expects exactly these values. */
 export function exactly(base: Float64Array): Expectation {
   return { begin: at(base, 0), base, goesOn: false };
 }
 
-/** The same value throughout. */
+/** Expects the same value throughout. */
 export function always(value: number): Expectation {
   return { begin: value, base: null, goesOn: false };
 }
 
-/** The value before, more by `steps`; `begin` in the first row. */
+/** Expects `begin` in the first row, then the value before plus `steps`. */
 export function onward(begin: number, steps: Float64Array | null = null): Expectation {
   return { begin, base: steps, goesOn: true };
 }
@@ -54,7 +54,7 @@ function allReconstructed(parts: Float64Array): boolean {
   return true;
 }
 
-/** The values of `reconstructed` in rows whose parts are known; in the others the value before, more by `steps`. */
+/** Expects the values of `reconstructed` in rows with known parts, and in the other rows the value before plus `steps`. */
 export function reconstructedOrOnward(parts: Float64Array, reconstructed: Float64Array, steps?: () => Float64Array): Expectation {
   if (allReconstructed(parts)) return exactly(reconstructed);
   const more = steps?.();
@@ -67,7 +67,7 @@ export function reconstructedOrOnward(parts: Float64Array, reconstructed: Float6
   return { begin: at(reconstructed, 0), base: reconstructed, goesOn };
 }
 
-/** The values of `reconstructed` in rows whose parts are known, those of `other` elsewhere. */
+/** Expects the values of `reconstructed` in rows with known parts, and those of `other` elsewhere. */
 export function reconstructedOr(parts: Float64Array, reconstructed: Float64Array, other: () => Float64Array): Float64Array {
   if (allReconstructed(parts)) return reconstructed;
   const instead = other();

@@ -1,15 +1,12 @@
 const float = new Float64Array(1);
 const words = new Uint32Array(float.buffer);
 float[0] = 1;
-// 1.0 is 3FF00000 00000000: whichever word is 0 is the low one on this machine.
+// 1.0 is 3FF00000 00000000, so the word that is 0 is the low one on this machine.
 const low = words[0] === 0 ? 0 : 1;
 const high = 1 - low;
 const wordSize = 2 ** 32;
 
-/**
- * How many Float64 values `to` lies above `from` in magnitude (neighbours are 1 apart). Not finite where one of them is not, or
- * where their signs differ.
- */
+/** How many Float64 values `to` lies above `from` in magnitude (neighbours are 1 apart); not finite if one of them is not or their signs differ. */
 export function stepsBetween(from: number, to: number): number {
   if (!Number.isFinite(from) || !Number.isFinite(to)) return Infinity;
   float[0] = from;
@@ -21,7 +18,7 @@ export function stepsBetween(from: number, to: number): number {
   return (toHigh - fromHigh) * wordSize + ((words[low] ?? 0) - fromLow);
 }
 
-/** The Float64 value that lies `steps` (small) above `from` in magnitude. */
+/** The Float64 value `steps` (a small number) above `from` in magnitude. */
 export function stepped(from: number, steps: number): number {
   if (steps === 0) return from;
   float[0] = from;

@@ -2,18 +2,18 @@ import { firstIndex } from '../weld/items/first-index.js';
 import type { RowStretch } from '../weld/rows/row-stretch.js';
 import { at } from './row-columns.js';
 
-/** Rows of a stretch in columns that the next one overwrites (column-room.ts). */
+/** The rows of a stretch in columns that the next stretch overwrites (column-room.ts). */
 export interface BorrowedColumns<Name extends string> {
   readonly count: number;
   readonly columns: Readonly<Record<Name, Float64Array>>;
 }
 
-/** Number of the first row whose index is `index` or more. */
+/** Number of the first row with an index of at least `index`. */
 function firstFrom(column: Float64Array, index: number): number {
   return firstIndex(column.length, (row) => at(column, row) >= index);
 }
 
-/** The named columns of the rows with `from <= index < to`, in an array of their own. */
+/** Copies the named columns of the rows with `from <= index < to`. */
 export function keptColumns<Name extends string>(borrowed: BorrowedColumns<Name | 'index'>, names: readonly Name[], from: number, to: number): RowStretch<Name> {
   const { index } = borrowed.columns;
   const begin = firstFrom(index, from);

@@ -1,10 +1,8 @@
 import { brotliCompressSync, brotliDecompressSync, constants, crc32 } from 'node:zlib';
 import { arcModel } from './arc-model.js';
 import { arcParts } from './arc-parts.js';
-import { byteSink, byteSource } from './byte-sink.js';
-import type { ByteSource } from './byte-sink.js';
-import { readingPort, writingPort } from './column-port.js';
-import type { ColumnPort } from './column-port.js';
+import { byteSink, byteSource, type ByteSource } from './byte-sink.js';
+import { readingPort, writingPort, type ColumnPort } from './column-port.js';
 import { startColumns } from './column-room.js';
 import { columnsOfSpread, laterColumns, laterSpreads } from './later-columns.js';
 import { plainArcColumns, plainRunColumns } from './plain-rows.js';
@@ -13,10 +11,11 @@ import { runModel } from './run-model.js';
 import { runParts } from './run-parts.js';
 
 /**
- * Stands first in every packed blob; another way of packing takes another number, and those before stay readable. Format 1 did not
- * know columns with few changes (column-format.ts); what it wrote is read as 2 is. Since format 4 the CRC-32 of what is packed (ISO 3309, as zlib
- * has it, 4 bytes, little-endian) stands between; no single bit makes a 4 one of those without a sum. Each later quantity of an arc (later-columns.ts)
- * stands behind the first columns and makes the number 8 more: where a flipped bit makes it that of another format, bytes are left over or lacking.
+ * The first byte of every packed blob. A new way of packing gets a new number, and blobs of the earlier ways stay readable. Format 1 did not have
+ * columns with few changes (column-format.ts); what it wrote is read as format 2 is. Since format 4 the CRC-32 of what is packed (ISO 3309, as in
+ * zlib, 4 bytes, little-endian) follows the number; no single flipped bit turns a 4 into a format without a checksum. Each later quantity of an arc
+ * (later-columns.ts) follows the first columns and adds 8 to the number: if a flipped bit makes it that of another format, bytes are left over or
+ * missing.
  */
 const firstFormat = 4;
 const perQuantity = 8;
@@ -37,7 +36,7 @@ function pack(count: number, format: number, write: (port: ColumnPort) => unknow
   return Buffer.concat([before, packed]);
 }
 
-/** What is packed in a blob, as it was written; `newest` is the last format that is known. */
+/** The decompressed contents of a blob, checked against its checksum; `newest` is the newest known format. */
 function checked(blob: Uint8Array, newest: number): Uint8Array {
   const [format = 0] = blob;
   if (withoutSum.includes(format)) return blob.subarray(1);
@@ -60,7 +59,7 @@ function unpack<C>(blob: Uint8Array, newest: number, wanted: readonly (keyof C &
   return { count, columns };
 }
 
-/** Plain rows of one arc (plain-rows.ts) as one compressed blob, exact to the last bit. */
+/** Packs plain rows of one arc (plain-rows.ts) into one compressed blob, exact to the last bit. */
 export function packPlainArcRows(body: Uint8Array): Buffer {
   startColumns();
   const { count, columns } = plainArcColumns(body);
@@ -73,7 +72,7 @@ export function packPlainRunRows(body: Uint8Array): Buffer {
   return pack(count, firstFormat, (port) => runModel(port, { ...columns, ...runParts(columns) }));
 }
 
-/** The rows of a packed blob in columns, those of the wanted names at least; see column-room.ts for how long they are good. */
+/** The rows of a packed blob in columns, including at least the wanted ones; see column-room.ts for how long they are valid. */
 export function unpackArcColumns(blob: Uint8Array, wanted?: readonly (keyof ArcColumns)[]): { count: number; columns: ArcColumns } {
   const later = (Math.max(0, (blob[0] ?? 0) - firstFormat) / perQuantity) * columnsOfSpread;
   return unpack(blob, arcFormat, wanted, (port) => arcModel(port, later));

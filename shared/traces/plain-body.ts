@@ -2,15 +2,15 @@ import { crc32 } from 'node:zlib';
 import type { PlainFormat } from './row-columns.js';
 
 /*
- * How plain rows (plain-rows.ts) stand in the store: first the number of their format, 1 byte; then the rows; then the CRC-32 of both (ISO 3309,
- * as zlib has it), 4 bytes. A row is of whole numbers of 8 bytes, so the length tells what earlier versions wrote, all of it in format 1: rows
- * with the sum of them behind, and rows alone. Later formats keep head and sum, so that whoever does not know one can name it.
+ * How plain rows (plain-rows.ts) are stored: the number of their format, 1 byte; then the rows; then the CRC-32 of both (ISO 3309, as in zlib), 4
+ * bytes. A row consists of 8-byte numbers, so the length identifies what earlier versions wrote, all of it in format 1: rows followed by their
+ * checksum alone, or rows alone. Later formats keep the first byte and the checksum, so that a program that does not know a format can name it.
  */
 
 const headSize = 1;
 const sumSize = 4;
 
-/** Rows of the last of the formats as they are stored. */
+/** Rows of the newest format as they are stored. */
 export function plainBody(rows: Uint8Array, formats: readonly unknown[]): Buffer {
   const body = Buffer.allocUnsafe(headSize + rows.length + sumSize);
   body.writeUInt8(formats.length);
@@ -19,7 +19,7 @@ export function plainBody(rows: Uint8Array, formats: readonly unknown[]): Buffer
   return body;
 }
 
-/** The rows of a stored body with all of the columns, whatever its format. Throws where they are others than their sum says, or of a format that is not known. */
+/** The rows of a stored body with all columns, whatever its format. Throws if the checksum does not match or the format is not known. */
 export function rowsInBody<Name extends string>(body: Uint8Array, columns: readonly Name[], formats: readonly PlainFormat<Name>[]): Uint8Array {
   const { format, rows } = opened(body);
   const known = formats[format - 1];
@@ -49,7 +49,7 @@ function withoutSum(body: Uint8Array): Uint8Array {
   return summed;
 }
 
-/** Rows of an earlier format, each with what it gives for the columns that it lacks behind it. */
+/** Rows of an earlier format, each extended by the values for the columns that it lacks. */
 function widened<Name extends string>(rows: Uint8Array, width: number, columns: readonly Name[], formats: readonly PlainFormat<Name>[]): Uint8Array {
   const lacking = Buffer.alloc(8 * (columns.length - width));
   for (const [at, name] of columns.slice(width).entries()) {

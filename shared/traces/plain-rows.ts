@@ -1,18 +1,17 @@
 import { endianness } from 'node:os';
-import type { ArcColumn, RunColumn } from '../weld/rows/row.js';
-import { arcColumns, runColumns } from '../weld/rows/row.js';
+import { arcColumns, runColumns, type ArcColumn, type RunColumn } from '../weld/rows/row.js';
 import { bareColumn } from './column-room.js';
 import type { ArcColumns, Columns, RunColumns } from './row-columns.js';
 
 /*
- * Rows as they are: one Float64 (little-endian) after the other, row by row. For rows that will soon be written
- * again (the provisional tail, what waits for its minute to fill up): packing those costs more than it saves. These are rows with the
- * columns of today; plain-body.ts says how they are stored, and makes them of rows that were stored with fewer.
+ * Rows as they are: one Float64 (little-endian) after the other, row by row. This is for rows that will soon be written again (the provisional tail,
+ * and rows that wait for their minute to fill up): packing those costs more than it saves. These rows have today's columns; plain-body.ts says how
+ * they are stored, and extends rows that were stored with fewer columns.
  */
 
 const swapped = endianness() === 'BE';
 
-/** Rows of numbers as plain ones, which mostly are the same memory: nothing of it may change any more. */
+/** Numeric rows as plain bytes. They usually share memory with `rows`, which must not change any more. */
 export function plainBytes(rows: Float64Array): Buffer {
   const bytes = Buffer.from(rows.buffer, rows.byteOffset, rows.byteLength);
   return swapped ? Buffer.from(bytes).swap64() : bytes;
@@ -22,7 +21,7 @@ function columnsIn<Name extends string>(body: Uint8Array, names: readonly Name[]
   const width = names.length;
   const count = body.length / (8 * width);
   if (!Number.isInteger(count)) throw new Error(`stored rows are damaged: ${body.length} bytes are no whole number of rows of ${8 * width} bytes`);
-  // A copy: bytes out of the database need not lie where numbers may.
+  // The bytes are copied, since bytes from the database may not be aligned for numbers.
   const bytes = Buffer.from(new ArrayBuffer(body.length));
   bytes.set(body);
   if (swapped) bytes.swap64();
@@ -36,7 +35,7 @@ function columnsIn<Name extends string>(body: Uint8Array, names: readonly Name[]
   return { count, columns: columns as Columns<Name> };
 }
 
-/** The columns row by row. */
+/** Writes columns as plain rows. */
 export function plainOf<Name extends string>(count: number, columns: Columns<Name>, names: readonly Name[]): Buffer {
   const width = names.length;
   const rows = new Float64Array(count * width);
@@ -47,7 +46,7 @@ export function plainOf<Name extends string>(count: number, columns: Columns<Nam
   return plainBytes(rows);
 }
 
-/** Plain rows in columns; see column-room.ts for how long they are good. */
+/** Plain rows in columns; see column-room.ts for how long they are valid. */
 export function plainArcColumns(body: Uint8Array): { count: number; columns: ArcColumns } {
   return columnsIn<ArcColumn>(body, arcColumns);
 }

@@ -1,6 +1,5 @@
 import { firstIndex } from '../weld/items/first-index.js';
-import type { ArcColumn, RunColumn } from '../weld/rows/row.js';
-import { arcColumns, runColumns } from '../weld/rows/row.js';
+import { arcColumns, runColumns, type ArcColumn, type RunColumn } from '../weld/rows/row.js';
 import { startColumns } from './column-room.js';
 import type { BorrowedColumns } from './kept-columns.js';
 import { packPlainArcRows, packPlainRunRows, unpackArcColumns, unpackRunColumns } from './pack-columns.js';
@@ -10,18 +9,18 @@ import { arcFormats, runFormats } from './row-columns.js';
 
 /** How rows of one kind are stored, exact to the last bit. */
 export interface RowBytes {
-  /** Bytes of one plain row; its index comes first in it. */
+  /** Bytes of one plain row, which begins with its index. */
   readonly width: number;
-  /** The stored body of plain rows (plain-body.ts), and the plain rows of one of any format. */
+  /** `body` makes the stored body of plain rows (plain-body.ts); the next one gets the plain rows out of a body of any format. */
   body(plain: Uint8Array): Buffer;
   opened(body: Uint8Array): Uint8Array;
-  /** Packs rows that are plain, and gives them back. */
+  /** Packs plain rows, and unpacks them again. */
   pack(plain: Uint8Array): Buffer;
   unpack(body: Uint8Array): Uint8Array;
 }
 
 export interface RowCodec<Name extends string> extends RowBytes {
-  /** Both as columns that the next call overwrites; of packed ones those of the wanted names at least. */
+  /** Both give columns that the next call overwrites; from packed rows, they include at least the wanted ones. */
   plainColumns(body: Uint8Array): BorrowedColumns<Name | 'index'>;
   unpackColumns(body: Uint8Array, wanted: readonly Name[]): BorrowedColumns<Name | 'index'>;
 }
@@ -52,17 +51,16 @@ function borrowed<C>(read: (body: Uint8Array) => C): (body: Uint8Array) => C {
   };
 }
 
-/** That of the rows of an arc, or of the run itself. */
+/** The codec for the rows of an arc, or of the run itself. */
 export function codecOf(arc: number): RowBytes {
   return arc === runArc ? runRowCodec : arcRowCodec;
 }
 
-/** Index of a plain row. */
 export function plainIndex(body: Uint8Array, row: number, { width }: RowBytes): number {
   return new DataView(body.buffer, body.byteOffset).getFloat64(row * width, true);
 }
 
-/** How many of the plain rows lie before an index. */
+/** How many of the plain rows come before an index. */
 export function rowsBefore(body: Uint8Array, index: number, codec: RowBytes): number {
   return firstIndex(body.length / codec.width, (row) => plainIndex(body, row, codec) >= index);
 }

@@ -1,6 +1,5 @@
 import type { SpreadColumn, quantities } from '../weld/quantities.js';
-import type { ArcColumn, RunColumn } from '../weld/rows/row.js';
-import { arcColumns } from '../weld/rows/row.js';
+import { arcColumns, type ArcColumn, type RunColumn } from '../weld/rows/row.js';
 import { laterColumns, laterSpreads } from './later-columns.js';
 
 /** The columns of an arc's row that the first format has. */
@@ -9,13 +8,13 @@ const firstWidth = arcColumns.length - laterColumns.length;
 
 /** A format of plain rows (plain-rows.ts). Each addition to the columns comes with one. */
 export interface PlainFormat<Name extends string> {
-  /** It has so many of the columns, the first ones. */
+  /** The number of columns that it has, counted from the first. */
   readonly width: number;
-  /** What the row of an earlier format gives for each column that came with this one: as where the quantity is not sent. */
+  /** The value that a row of an earlier format gives for each column added with this format, as if the quantity had not been sent. */
   readonly before: Readonly<Partial<Record<Name, number>>>;
 }
 
-/** From format 1 on, of which rows are that name none; the last one is written. */
+/** The formats from number 1 on; rows are written in the last one. */
 export const arcFormats: readonly PlainFormat<ArcColumn>[] = [
   { width: firstWidth, before: {} },
   ...laterSpreads.map((added, at) => ({ width: firstWidth + added.length * (at + 1), before: Object.fromEntries(added) })),
@@ -27,8 +26,8 @@ export type ArcColumns = Columns<ArcColumn>;
 export type RunColumns = Columns<RunColumn>;
 
 /**
- * A column's value; NaN behind its end. That is asked for first, since one look outside an array makes the engine box every number that is
- * read in this place from then on, which is ten times slower.
+ * A column's value, or NaN past its end. The bounds are checked first, since one read outside an array makes the engine box every number that is read
+ * at this place from then on, which is ten times slower.
  */
 export function at(column: Float64Array, row: number): number {
   if (row >= column.length) return Number.NaN;

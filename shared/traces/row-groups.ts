@@ -1,6 +1,5 @@
 import { arcColumns, runColumns } from '../weld/rows/row.js';
-import { beginArcRow, beginGroup, startRoom } from '../weld/rows/row-group.js';
-import type { RowGroup } from '../weld/rows/row-group.js';
+import { beginArcRow, beginGroup, startRoom, type RowGroup } from '../weld/rows/row-group.js';
 import type { RowStretch } from '../weld/rows/row-stretch.js';
 import { at as valueAt } from './row-columns.js';
 import type { TraceReader } from './trace-store.js';
@@ -8,10 +7,10 @@ import type { TraceReader } from './trace-store.js';
 /** A place among the rows of a trace. */
 interface Cursor {
   readonly stretches: Iterator<readonly Float64Array[]>;
-  /** Those of the stretch at hand in their order, and the row in it. */
+  /** The columns of the current stretch in their order; `row` is the row in it. */
   columns: readonly Float64Array[];
   row: number;
-  /** Infinity behind the last row. */
+  /** Infinity after the last row. */
   index: number;
 }
 

@@ -1,19 +1,19 @@
 import { bareColumn } from './column-room.js';
 
 /*
- * A reading stands from its time to the next one, so a row mostly holds the end of one reading and the beginning of the
- * next: two parts. Where a row's sums can be taken apart into the values of these readings, which are short decimals, the values are
- * stored and the sums come from putting them together again, in the same order and with the same rounding.
+ * A reading holds from its time until the next one, so a row mostly contains the end of one reading and the beginning of the next: two parts. Where a
+ * row's sums can be split into the values of these readings, which are short decimals, the values are stored, and the sums are computed from them
+ * again, in the same order and with the same rounding.
  */
 
 const microsecond = 1e6;
 
-/** What a row is made of: 0 parts (could not be told), 1 or 2. */
+/** How many parts a row is made of: 1, 2, or 0 where it could not be split. */
 export interface Parts {
   readonly parts: Float64Array;
-  /** µs of all parts together. */
+  /** Duration of all parts together, µs. */
   readonly span: Float64Array;
-  /** µs of the first of two parts. */
+  /** Duration of the first of two parts, µs. */
   readonly border: Float64Array;
 }
 
@@ -22,7 +22,7 @@ export function summed(span: number, border: number, parts: number, first: numbe
   return parts === 2 ? 0 + first * (border / microsecond) + second * ((span - border) / microsecond) : 0 + first * (span / microsecond);
 }
 
-/** Durations of the parts of each row in s; the second is 0 where there is none. */
+/** Durations of each row's parts, s; the second is 0 where there is only one part. */
 export interface PartTimes {
   readonly first: Float64Array;
   readonly second: Float64Array;
@@ -89,20 +89,20 @@ export function borderFor(sum: number, span: number, first: number, second: numb
   return Math.round((microsecond * (sum - second * (span / microsecond))) / (first - second));
 }
 
-/** Borders worth a try where first and second are equal: the last one, and what a few ms of jitter make of it. */
+/** Borders to try where the first and second values are equal: the last border, and borders a few ms of jitter away from it. */
 export function bordersNear(last: number): number[] {
   const tries = [last];
   for (let ms = 1; ms <= 3; ms += 1) tries.push(last + 1000 * ms, last - 1000 * ms);
   return tries;
 }
 
-/** The values of a row's two parts (the same twice where it has one). */
+/** The values of a row's two parts (equal where it has only one). */
 export interface Pair {
   readonly first: number;
   readonly second: number;
 }
 
-/** Both orders of a row's least and greatest value, the one that goes on from `last` first. */
+/** Both orders of a row's least and greatest value, first the one that continues from `last`. */
 export function orders(least: number, greatest: number, last: number): readonly Pair[] {
   const rising = { first: least, second: greatest };
   if (Object.is(least, greatest)) return [rising];

@@ -1,14 +1,12 @@
 import { rowLength } from '../weld/rows/row.js';
 import { evenSquares, greater, less, lesser, perSecond, product, quotient, shifted } from './column-arithmetic.js';
-import { heldParts } from './column-port.js';
-import type { ColumnPort } from './column-port.js';
+import { heldParts, type ColumnPort } from './column-port.js';
 import { always, exactly, onward, reconstructedOr, reconstructedOrOnward } from './expectation.js';
 import type { RunColumns } from './row-columns.js';
-import { partLengths, partProducts, partSums, partTimes } from './row-parts.js';
-import type { Parts } from './row-parts.js';
+import { partLengths, partProducts, partSums, partTimes, type Parts } from './row-parts.js';
 import { copied, newColumn } from './column-room.js';
 
-/** What a run's rows are made from, as far as it could be told; see row-parts.ts. */
+/** The parts that a run's rows are made from, as far as they could be reconstructed; see row-parts.ts. */
 export interface RunParts extends Parts {
   readonly firstSpeed: Float64Array;
   readonly secondSpeed: Float64Array;
@@ -16,7 +14,7 @@ export interface RunParts extends Parts {
   readonly direction: Float64Array;
 }
 
-/** Foretells every column of a run's rows, as `arcModel` does for an arc. */
+/** Predicts every column of a run's rows, as `arcModel` does for an arc. */
 export function runModel(port: ColumnPort, known?: RunColumns & RunParts): RunColumns {
   const { count } = port;
   const index = port.column(known?.index, onward(0, newColumn(count).fill(1)));

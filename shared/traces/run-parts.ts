@@ -1,7 +1,5 @@
-import { at } from './row-columns.js';
-import type { RunColumns } from './row-columns.js';
-import { borderFor, bordersNear, orders, summed } from './row-parts.js';
-import type { Pair } from './row-parts.js';
+import { at, type RunColumns } from './row-columns.js';
+import { borderFor, bordersNear, orders, summed, type Pair } from './row-parts.js';
 import type { RunParts } from './run-model.js';
 import { newColumn } from './column-room.js';
 
@@ -11,7 +9,7 @@ interface Found {
   readonly speed: Pair;
 }
 
-/** Whether a row's sums over the speed are those of these parts, to the last bit. */
+/** Whether these parts give a row's sums over the speed to the last bit. */
 function fits(c: RunColumns, row: number, span: number, found: Found): boolean {
   const { parts, border, speed } = found;
   const gives = (column: Float64Array, first: number, second: number): boolean => Object.is(summed(span, border, parts, first, second), at(column, row));
@@ -23,12 +21,12 @@ function fits(c: RunColumns, row: number, span: number, found: Found): boolean {
   );
 }
 
-/** The parts of a row that follows one which ended with `last` and was split at `lastBorder`. */
+/** The parts of a row, given that the row before ended with the value `last` and was split at `lastBorder`. */
 function takeApart(c: RunColumns, row: number, span: number, last: number, lastBorder: number, lastParts: number): Found | null {
   const speeds = orders(at(c.minSpeed, row), at(c.maxSpeed, row), last);
   for (const speed of speeds) {
     const whole: Found = { parts: 1, border: lastBorder, speed };
-    // Where one part and two fit, going on as before takes less room.
+    // Where both one part and two parts fit, continuing as before takes less space.
     if (speeds.length === 1 && lastParts !== 2 && fits(c, row, span, whole)) return whole;
     const tries = speeds.length === 1 ? bordersNear(lastBorder) : [borderFor(at(c.speed, row), span, speed.first, speed.second)];
     for (const border of tries) {
@@ -40,7 +38,7 @@ function takeApart(c: RunColumns, row: number, span: number, last: number, lastB
   return null;
 }
 
-/** Takes the rows of a run apart into the speeds sent, as far as that gives back the very same rows. */
+/** Splits the rows of a run into the speeds that were sent, as far as those give back exactly the same rows. */
 export function runParts(c: RunColumns): RunParts {
   const count = c.index.length;
   const column = (): Float64Array => newColumn(count);

@@ -9,15 +9,15 @@ export interface TraceEntry {
   readonly appended: number | null;
 }
 
-/** In the order in which their rows follow one another. */
+/** The tables, in the order in which their rows follow one another. */
 const places = ['packed', 'recent', 'tail'] as const;
 
-/** Reads the bodies of the parts of one arc that reach into `from <= index < to`; `gone` is thrown for one that is not there. */
+/** Reads the bodies of those parts of one arc that overlap `from <= index < to`; throws `gone` if one is missing. */
 export type ReadEntries = (parts: readonly TracePart[], range: { readonly from: number; readonly to: number }, gone: (part: TracePart) => Error) => TraceEntry[];
 
 /**
- * The entries of a sealed trace, each by the number that its seal vouches for: a search for its rows may go astray at an entry of another run in a
- * damaged index, and pass over some of them.
+ * Reads the entries of a sealed trace, each by the number that its seal vouches for: in a damaged index, a search for the rows of a run may go astray
+ * at an entry of another run and skip some of them.
  */
 export function sealedEntries(db: SqliteFile): ReadEntries {
   const bodyOf = (place: TracePart['place']): ReturnType<typeof db.prepare<[number], { body: Uint8Array }>> => db.prepare(`SELECT body FROM trace_${place} WHERE id = ?`);

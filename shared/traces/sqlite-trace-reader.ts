@@ -2,14 +2,12 @@ import { damageError, fileOf } from '../sqlite/damage.js';
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import type { RowStretch } from '../weld/rows/row-stretch.js';
 import { keptColumns } from './kept-columns.js';
-import { arcRowCodec, codecOf, plainIndex, rowsBefore, runArc, runRowCodec } from './row-codec.js';
-import type { RowCodec } from './row-codec.js';
-import { sealedEntries } from './sealed-entries.js';
-import type { TraceEntry } from './sealed-entries.js';
+import { arcRowCodec, codecOf, plainIndex, rowsBefore, runArc, runRowCodec, type RowCodec } from './row-codec.js';
+import { sealedEntries, type TraceEntry } from './sealed-entries.js';
 import { sqliteTraceSeals } from './sqlite-trace-seals.js';
 import type { TraceReader } from './trace-store.js';
 
-/** A stored stretch and what of it is asked for: `from <= index < to`. */
+/** A stored stretch and the range requested from it: `from <= index < to`. */
 interface Found {
   readonly plain: boolean;
   readonly body: Uint8Array;
@@ -24,7 +22,7 @@ interface TailEntry {
   readonly first_index: number;
   readonly last_index: number;
   readonly body: Uint8Array;
-  /** Greatest appended index, or null: provisional rows up to there have become final since. */
+  /** Greatest appended index, or null: provisional rows up to that index have become final since. */
   readonly appended: number | null;
 }
 
@@ -38,7 +36,7 @@ interface Extent {
 const lowest = Number.MIN_SAFE_INTEGER;
 const highest = Number.MAX_SAFE_INTEGER;
 
-/** Greatest appended index of the run and arc of a tail entry; packed rows lie before plain ones. */
+/** Greatest appended index for the run and arc of a tail entry; packed rows come before plain ones. */
 const appended = `coalesce(
   (SELECT r.last_index FROM trace_recent r WHERE r.run = t.run AND r.arc = t.arc ORDER BY r.first_index DESC LIMIT 1),
   (SELECT p.last_index FROM trace_packed p WHERE p.run = t.run AND p.arc = t.arc ORDER BY p.first_index DESC LIMIT 1))`;
@@ -46,8 +44,8 @@ const appended = `coalesce(
 const tailSql = `SELECT t.arc, t.row_count, t.first_index, t.last_index, t.body, ${appended} AS appended FROM trace_tail t WHERE t.run = ?`;
 
 /**
- * The reading side, for the writer's connection or a read-only one of its own. What a call answers is of one moment: the entries
- * are fetched when it is called (they are small) and unpacked as the rows are asked for.
+ * The reading side, for the writer's connection or a separate read-only one. The answer to a call is a snapshot: the entries are fetched when it is
+ * made (they are small) and unpacked as the rows are read.
  */
 export function sqliteTraceReader(db: SqliteFile): TraceReader {
   const within = 'run = @run AND arc = @arc AND first_index < @to AND last_index >= @from';
@@ -69,7 +67,7 @@ export function sqliteTraceReader(db: SqliteFile): TraceReader {
 
   const failure = (run: string, arc: number, first: number, cause: unknown): Error => damageError(fileOf(db), `the trace of run ${run}, arc ${arc}, from row ${first} on`, cause);
 
-  /** All that is stored of an arc within a range, of one moment. */
+  /** All stored entries of an arc within a range, as one snapshot. */
   const entriesOf = db.transaction((run: string, arc: number, range: { readonly from: number; readonly to: number }): TraceEntry[] => {
     const parts = seals.partsOf(run);
     if (parts === null) return entries.all({ run, arc, ...range });
@@ -99,7 +97,7 @@ export function sqliteTraceReader(db: SqliteFile): TraceReader {
     };
   }
 
-  /** What the run has by arc; of the tails only what is not appended. One moment for both statements. */
+  /** The extent of each arc of the run; of the tails only the rows that were not appended. Both statements see one snapshot. */
   const extents = db.transaction((run: string): Extent[] => {
     const all: Extent[] = counted.all(run, run);
     for (const tail of tails.all(run)) {

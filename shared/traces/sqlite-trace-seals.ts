@@ -2,17 +2,17 @@ import { crc32 } from 'node:zlib';
 import { damageError, fileOf } from '../sqlite/damage.js';
 import type { SqliteFile } from '../sqlite/sqlite-file.js';
 
-/** What a finished trace is made of. Each body has a checksum in it; that none is missing, and none belongs elsewhere, only this tells. */
+/** Seals record the parts of a finished trace. Bodies have checksums of their own; only the seal shows that none is missing or misplaced. */
 export interface TraceSeals {
-  /** Throws, as `check` does, where it is sealed: nothing of it can have been changed since. */
+  /** Throws, as `check` does, if the trace is sealed already and has changed since. */
   readonly seal: (run: string) => void;
-  /** Before anything of it is changed. Throws as `check` does: sealed anew, what is missing would not be missed. */
+  /** To be called before any change of the trace. Throws as `check` does: otherwise a new seal would hide that something was missing. */
   readonly unseal: (run: string) => void;
-  /** Throws an error of damage where the trace is sealed and made of other parts. */
+  /** Throws a damage error if the trace is sealed and its parts are not the sealed ones. */
   readonly check: (run: string) => void;
-  /** What a sealed trace is made of; null where it has no seal. Throws as `check` does. A caller reads the bodies in the same transaction. */
+  /** The parts of a sealed trace; null if it has no seal. Throws as `check` does. The caller reads the bodies in the same transaction. */
   readonly partsOf: (run: string) => readonly TracePart[] | null;
-  /** Of a trace that is removed. */
+  /** Forgets the seal of a trace that is removed. */
   readonly forget: (run: string) => void;
 }
 
@@ -20,7 +20,7 @@ export interface TraceSeals {
 export interface TracePart {
   readonly place: 'packed' | 'recent' | 'tail';
   readonly id: number;
-  /** As it stands there: a search by the run alone may pass over an entry of another name. */
+  /** The run as the entry names it: a search by the run alone may skip an entry of another name. */
   readonly run: string;
   readonly arc: number;
   readonly first_index: number;
@@ -30,11 +30,11 @@ export interface TracePart {
 
 const columns = 'id, run, arc, first_index, last_index, row_count';
 
-/** Runs that were found whole and are not looked at again while their seal is the same. */
+/** The number of runs that are remembered as complete; they are not checked again while their seal is the same. */
 const mostRemembered = 1_000;
 
 export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
-  // All of it stands in the indexes, by which the bodies are found.
+  // All of these columns are in the indexes, by which the bodies are found.
   const parts = db.prepare<[{ run: string }], TracePart>(
     `SELECT 'packed' AS place, ${columns} FROM trace_packed WHERE run = @run
      UNION ALL SELECT 'recent', ${columns} FROM trace_recent WHERE run = @run
@@ -44,9 +44,10 @@ export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
   const put = db.prepare<[string, number]>('INSERT INTO trace_seals (run, sum) VALUES (?, ?)');
   const drop = db.prepare<[string]>('DELETE FROM trace_seals WHERE run = ?');
   const found = new Map<string, number>();
-  // Of one run many ranges are asked for, and one that was welded for a week has thousands of parts.
+  // Many ranges of one run are requested, and a run that was welded for a week has thousands of parts.
   let last: { readonly run: string; readonly sum: number; readonly parts: readonly TracePart[] } = { run: '', sum: 0, parts: [] };
-  // Of a run that goes on rows are added many times a second: that it has no seal is looked up once. One whose seal was dropped is looked up each time, since that may be rolled back.
+  // An open run gets rows many times a second, so it is looked up only once that it has no seal. A run whose seal was dropped is looked up each time,
+  // since the drop may be rolled back.
   const never = new Set<string>();
   const dropped = new Set<string>();
 
@@ -62,7 +63,7 @@ export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
     return own;
   }
 
-  // Seal and parts of one moment.
+  // Reads seal and parts as one snapshot.
   const look = db.transaction(partsOf);
 
   function check(run: string): boolean {
@@ -90,7 +91,7 @@ export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
     forget: (run) => {
       drop.run(run);
       never.delete(run);
-      // Until it is sealed again it may be rolled back as well.
+      // Dropping the seal may be rolled back too, until the trace is sealed again.
       dropped.add(run);
     },
   };

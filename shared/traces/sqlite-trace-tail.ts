@@ -2,7 +2,7 @@ import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import { codecOf, plainIndex, rowsBefore } from './row-codec.js';
 import type { PlainRows } from './trace-change.js';
 
-/** The provisional rows of a run: one entry for each arc, rewritten in its place. */
+/** The provisional rows of a run: one entry for each arc, overwritten in place. */
 export interface TraceTail {
   isThere(run: string): boolean;
   set(run: string, parts: readonly PlainRows[]): void;
@@ -27,7 +27,7 @@ export function sqliteTraceTail(db: SqliteFile): TraceTail {
   function write({ run, arc, first, last, count, rows }: PlainRows): void {
     put.run(run, arc, first, last, count, codecOf(arc).body(rows));
   }
-  /** Leaves the rows before `index`, of which there are some. */
+  /** Keeps only the rows before `index`; there is at least one. */
   function shorten(run: string, arc: number, first: number, body: Uint8Array, index: number): void {
     const codec = codecOf(arc);
     const rows = codec.opened(body);

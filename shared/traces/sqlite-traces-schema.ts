@@ -1,12 +1,12 @@
 /**
- * Tables of the trace store, as one text of SQL; safe to run again. Blobs lie in tables with an integer rowid, since in WITHOUT ROWID
- * tables they spill to overflow pages. The indexes hold all that finding and counting rows needs. Arc 0 is the run itself.
+ * Tables of the trace store, as one SQL text that is safe to run again. Blobs are in tables with an integer rowid, since in WITHOUT ROWID tables
+ * they spill to overflow pages. The indexes contain everything needed to find and count rows. Arc 0 is the run itself.
  *
- * `trace_packed`: closed stretches, packed (`shared/traces/pack-columns.ts`), in general 600 rows each.
- * `trace_recent`: what was appended since, plain, one entry for each append; `pending` counts the rows up to and with it.
- * `trace_tail`: the provisional rows behind them, plain, replaced as a whole.
- * `trace_seals`: a checksum of what a finished trace is made of (sqlite-trace-seals.ts); none while it changes.
- * Every body names its format and has a checksum in it (pack-columns.ts, plain-body.ts), but for plain ones of earlier versions.
+ * `trace_packed`: closed stretches, packed (`shared/traces/pack-columns.ts`), usually 600 rows each.
+ * `trace_recent`: plain rows appended since then, one entry for each append; `pending` counts the rows up to the end of the entry.
+ * `trace_tail`: the provisional rows after them, plain, replaced as a whole.
+ * `trace_seals`: a checksum over the parts of a finished trace (sqlite-trace-seals.ts); absent while the trace changes.
+ * Every body names its format and contains a checksum (pack-columns.ts, plain-body.ts), except plain ones of earlier versions.
  */
 export const sqliteTracesSchema = `
 CREATE TABLE IF NOT EXISTS trace_packed (

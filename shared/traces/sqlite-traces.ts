@@ -3,14 +3,13 @@ import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import { codecOf, plainIndex, rowsBefore } from './row-codec.js';
 import { sqliteTraceSeals } from './sqlite-trace-seals.js';
 import { sqliteTraceTail } from './sqlite-trace-tail.js';
-import { outOfOrder, traceChanges } from './trace-change.js';
-import type { PlainRows, TraceChange } from './trace-change.js';
+import { outOfOrder, traceChanges, type PlainRows, type TraceChange } from './trace-change.js';
 import type { TraceStore } from './trace-store.js';
 
 export { sqliteTraceReader } from './sqlite-trace-reader.js';
 export { sqliteTracesSchema } from './sqlite-traces-schema.js';
 
-/** Rows of one packed stretch: a minute. */
+/** Number of rows in one packed stretch: one minute. */
 const packedRows = 600;
 
 interface Entry {
@@ -25,14 +24,14 @@ export interface TraceWriter {
   readonly apply: (change: TraceChange) => void;
 }
 
-/** The writing side of the traces in SQLite, each call carried out at once. */
+/** The writing side of the traces in SQLite; each call takes effect at once. */
 export function sqliteTraceStore(db: SqliteFile): TraceStore {
   return traceChanges(sqliteTraceWriter(db).apply);
 }
 
 /**
- * Carries out changes of traces in SQLite. The tables (`sqliteTracesSchema`) must exist. Nothing is remembered between
- * calls, so that a transaction the caller rolls back leaves nothing behind here either.
+ * Applies changes of traces to SQLite. The tables (`sqliteTracesSchema`) must exist. Nothing is remembered between calls, so a transaction that the
+ * caller rolls back leaves nothing behind here either.
  */
 export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
   const tail = sqliteTraceTail(db);
@@ -74,7 +73,7 @@ export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
     }
   }
 
-  /** Packs the arc's plain rows and those of `more` behind them, whole minutes of them or all. */
+  /** Packs the arc's plain rows and then those of `more`, either whole minutes only or all of them. */
   function pack(run: string, arc: number, more: Uint8Array | null): void {
     const codec = codecOf(arc);
     const bodies = recent.all(run, arc).map((entry) => rowsIn(run, arc, entry.body));
@@ -101,7 +100,7 @@ export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
     else pack(run, arc, rows);
   }
 
-  /** Leaves only what of an entry lies before `index`. */
+  /** Keeps only the rows of an entry before `index`. */
   function shorten(place: 'recent' | 'packed', entry: Entry, index: number): void {
     const codec = codecOf(entry.arc);
     const rows = place === 'recent' ? codec.opened(entry.body) : codec.unpack(entry.body);

@@ -3,7 +3,7 @@ import { plainBytes } from './plain-rows.js';
 import { runArc } from './row-codec.js';
 import type { TraceStore } from './trace-store.js';
 
-/** Rows as they are (plain-rows.ts), without a sum; arc 0 is the run itself. */
+/** Plain rows (plain-rows.ts) without a checksum; arc 0 is the run itself. */
 export interface PlainRows {
   readonly run: string;
   readonly arc: number;
@@ -22,7 +22,7 @@ export type TraceChange =
   | { readonly seal: string }
   | { readonly remove: string };
 
-/** A store that hands on what it is asked to do. Rows that are out of order among themselves it refuses. */
+/** A store that passes every call on as data. It refuses rows that are not in order among themselves. */
 export function traceChanges(note: (change: TraceChange) => void): TraceStore {
   function append(run: string, arc: number, rows: Float64Array): void {
     const own = plainRows(run, arc, rows);
@@ -62,7 +62,7 @@ export function traceChanges(note: (change: TraceChange) => void): TraceStore {
   };
 }
 
-/** Null where there are none. Its index comes first in a row. */
+/** The rows as plain bytes, or null if there are none. The index is the first column of a row. */
 function plainRows(run: string, arc: number, rows: Float64Array): PlainRows | null {
   if (rows.length === 0) return null;
   const width = widthOf(arc);
@@ -77,7 +77,7 @@ export function outOfOrder(run: string, arc: number, index: number, previous: nu
   return new Error(`rows of run ${run}, arc ${arc} must come in order of whole index numbers: ${index} came after ${previous}`);
 }
 
-/** Runs of which the last rows are remembered. */
+/** The number of runs whose last rows are remembered. */
 const mostRuns = 10_000;
 
 export interface OrderedTraces {
@@ -85,7 +85,7 @@ export interface OrderedTraces {
   forgetAll(): void;
 }
 
-/** Refuses rows that are not behind the last ones, as far as it has seen these, before a store that would fail as a whole hears of them. */
+/** Refuses rows that do not come after the last ones it has seen, before they reach a store that would fail as a whole. */
 export function orderedTraces(note: (change: TraceChange) => void): OrderedTraces {
   const lastRows = new Map<string, Map<number, number>>();
   return {

@@ -2,20 +2,20 @@ import { at } from './row-columns.js';
 import type { Parts } from './row-parts.js';
 import { newColumn } from './column-room.js';
 
-/** A sum or mean of one row out of the values of its parts. */
+/** Computes a sum or mean of one row from the values of its parts. */
 export type Evaluate = (span: number, border: number, parts: number, first: number, second: number) => number;
 
 const resolutions = [1, 10, 100, 1000];
 const searchedResolutions = [1, 10, 100];
-/** How many steps of the resolution the beginning of a chain is looked for around the row's mean. */
+/** How many steps of the resolution are searched around the row's mean for the start of a chain. */
 const searchWidth = 40;
-/** A column whose values are not to be had this way costs no more than so many searches. */
+/** The most searches spent on a column whose values cannot be found in this way. */
 const mostSearches = 6;
 
 /**
- * The values (first and second of each row) that make `evaluate` give `column`, to the last bit. A row's second value goes on as the next
- * row's first, so each row gives one new value; where the beginning of such a chain is not known it is looked for around
- * the row's mean. `means` is the column turned into mean values. Where nothing is found the last value goes on.
+ * The values (first and second of each row) for which `evaluate` gives `column`, to the last bit. A row's second value is the next row's first, so
+ * each row adds one value; where the start of such a chain is not known, it is searched for around the row's mean. `means` is `column` converted to
+ * mean values. Where nothing is found, the last value continues.
  */
 export function valuesBehind(column: Float64Array, p: Parts, evaluate: Evaluate, means: Float64Array): { first: Float64Array; second: Float64Array } {
   const first = newColumn(column.length);
@@ -23,7 +23,7 @@ export function valuesBehind(column: Float64Array, p: Parts, evaluate: Evaluate,
   let searches = 0;
   let known = 0;
 
-  /** The second value after `begin` (the only one where a row has one part), or NaN. */
+  /** The second value, given `begin` as the first (the only value where a row has one part), or NaN. */
   const solve = (row: number, begin: number): number => {
     const span = at(p.span, row);
     const border = at(p.border, row);
@@ -35,7 +35,7 @@ export function valuesBehind(column: Float64Array, p: Parts, evaluate: Evaluate,
     }
     return Number.NaN;
   };
-  /** A value to begin a chain with, one that also gives the next row; or NaN. */
+  /** A value that starts a chain and also fits the next row, or NaN. */
   const search = (row: number): number => {
     searches += 1;
     const mean = at(means, row);

@@ -1,10 +1,10 @@
-/** What is taken of a quantity that carriages send, in the units of the outside. */
+/** How a quantity is sent by carriages, in the units of the API. */
 interface Sent {
   readonly low: number;
   readonly high: number;
-  /** No reading is taken without it. */
+  /** Every reading must contain it. */
   readonly required: boolean;
-  /** Its unit in SenML (RFC 8428, section 12.1), and what turns a value in that into one in the unit of the outside. */
+  /** Its unit in SenML (RFC 8428, section 12.1), and the factor from that unit to the unit of the API. */
   readonly senml: { readonly unit: string; readonly factor: number };
   /** Other ways in which the header of a log may write the unit. */
   readonly alsoWritten?: readonly string[];
@@ -12,65 +12,65 @@ interface Sent {
 
 /** Limits that a procedure may give. */
 interface Limited {
-  /** An arc has limits of its own, or the whole run has them. */
+  /** Whether each arc has limits, or the whole run. */
   readonly of: 'arc' | 'run';
-  /** How they are used: along the run, before the arc start, at the end of the run, or not yet at all. */
+  /** Where they are used: along the run, before the arc start, at the end of the run, or not yet at all. */
   readonly used: 'along' | 'beforeArc' | 'atEnd' | 'notYet';
   /** Least and greatest number that a limit may be. */
   readonly least: number;
   readonly greatest?: number;
 }
 
-/** How the value that is judged comes out of the rows of a run. */
+/** How the judged value is computed from the rows of a run. */
 type JudgedBy =
-  /** Mean of the row, of an alternating arc its RMS, over the smoothing time. */
+  /** Mean of the row (RMS for an alternating arc), over the smoothing time. */
   | 'electric'
-  /** Mean of what was sent, over the smoothing time. */
+  /** Mean of the values that were sent, over the smoothing time. */
   | 'spread'
-  /** Speed at which the carriage came on, over the smoothing time. */
+  /** Speed at which the carriage advanced, over the smoothing time. */
   | 'speed'
-  /** Standard deviation over mean of the last 10 s. */
+  /** Standard deviation over mean, for the last 10 s. */
   | 'variation'
   /** Energy over length along the seam. */
   | 'alongSeam'
-  /** Speed of the row, whatever its direction. */
+  /** Speed of the row in either direction. */
   | 'rowSpeed'
-  /** Mean current of the row with its sign; an alternating one has none. */
+  /** Mean current of the row with its sign; none for an alternating row. */
   | 'rowSign';
 
 interface Judged {
   readonly by: JudgedBy;
-  /** Rows of the weld zone alone, as part of the record; or all rows, as a warning and no more. */
+  /** Rows of the weld zone alone, as part of the record; or all rows, as no more than a warning. */
   readonly rows: 'weld' | 'all';
-  /** How long it must be outside, s, where that is not for the procedure to say. */
+  /** How long it must be outside, s, where the procedure does not decide that. */
   readonly onDelay?: number;
-  /** Whether it is predicted that it leaves its limits. */
+  /** Whether the service predicts that it will leave its limits. */
   readonly drifts: boolean;
 }
 
-/** Columns of an arc's row: mean, s, square over s, least and greatest. */
+/** Columns of an arc's row: mean, time in s, integral of the square, least and greatest. */
 type SpreadColumns = readonly [mean: string, time: string, squared: string, min: string, max: string];
 
 interface Quantity {
   readonly of: 'arc' | 'carriage';
-  /** Unit of the outside, and decimals with which it is shown in that unit. */
+  /** Its unit in the API, and the number of decimals shown in that unit. */
   readonly unit: string;
   readonly decimals: number;
   readonly sent?: Sent;
-  /** Summed over time for each arc, with its mean, least, greatest and standard deviation among the figures of a run. */
+  /** Its columns, if it is summed over time for each arc; mean, least, greatest and standard deviation are then figures of a run. */
   readonly spread?: SpreadColumns;
   readonly limits?: Limited;
-  /** Only of what is judged along the run. */
+  /** Only for quantities that are judged along the run. */
   readonly judged?: Judged;
-  /** Of its alarm, unless the procedure says otherwise. */
+  /** Priority of its alarm, unless the procedure says otherwise. */
   readonly priority?: 'high' | 'medium' | 'low';
 }
 
 const alongWeld = { rows: 'weld', drifts: true } as const;
 
 /**
- * Every quantity that is sent, limited or judged. Decoding, logs, schemas, rows, judging, drift, alarms, traces, answers and pages read this
- * table; they keep its order. Ranges of what is sent are wide enough for any machine; common practice, no source.
+ * Every quantity that is sent, limited or judged. Decoding, logs, schemas, rows, judging, drift, alarms, traces, answers and pages read this table
+ * and keep its order. The ranges of sent values are wide enough for any machine; common practice, no source.
  */
 export const quantities = {
   current: {
@@ -110,7 +110,7 @@ export const quantities = {
   t85: { of: 'carriage', unit: 's', decimals: 1, limits: { of: 'run', used: 'notYet', least: 0 }, priority: 'medium' },
   preheat: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'beforeArc', least: -273.15, greatest: 2000 }, priority: 'medium' },
   interpassTemperature: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'notYet', least: -273.15, greatest: 2000 }, priority: 'medium' },
-  // A carriage that stands while its arc burns, and a current of the wrong sign; both delays are common practice, no source.
+  // A carriage that stands still while its arc burns, and a current with the wrong sign; both delays are common practice, no source.
   travelStopped: { of: 'carriage', unit: 'mm/min', decimals: 0, judged: { by: 'rowSpeed', rows: 'all', onDelay: 2, drifts: false }, priority: 'high' },
   polarity: { of: 'arc', unit: 'A', decimals: 0, judged: { by: 'rowSign', rows: 'all', onDelay: 1, drifts: false }, priority: 'high' },
 } as const satisfies Readonly<Record<string, Quantity>>;
@@ -118,11 +118,11 @@ export const quantities = {
 type Table = typeof quantities;
 export type QuantityName = keyof Table;
 
-/** The quantities of which the table says `Said`. */
+/** The quantities whose row in the table matches `Said`. */
 type NameWhere<Said> = { [Name in QuantityName]: Table[Name] extends Said ? Name : never }[QuantityName];
 
 export type SentName = NameWhere<{ readonly sent: object }>;
-/** Sent with every reading, and sent by some carriages only. */
+/** The quantities that are sent with every reading, and those that only some carriages send. */
 export type RequiredName = NameWhere<{ readonly sent: { readonly required: true } }>;
 export type OptionalName = Exclude<SentName, RequiredName>;
 export type SpreadName = NameWhere<{ readonly spread: SpreadColumns }>;
@@ -143,7 +143,7 @@ const rowOf = (name: QuantityName): Quantity => quantities[name];
 const isDrifting = (name: QuantityName): name is DriftingName => rowOf(name).judged?.drifts === true;
 const isJudgedWeld = (name: QuantityName): boolean => rowOf(name).judged?.rows === 'weld';
 
-// Each in the order of the table.
+// Each list is in the order of the table.
 export const sentNames = allNames.filter((name): name is SentName => rowOf(name).sent !== undefined);
 export const requiredNames = sentNames.filter((name): name is RequiredName => rowOf(name).sent?.required === true);
 export const optionalNames = sentNames.filter((name): name is OptionalName => rowOf(name).sent?.required === false);
@@ -155,10 +155,10 @@ export const judgedRunNames = runLimitNames.filter((name): name is JudgedRunName
 export const driftingArcNames = judgedArcNames.filter((name): name is DriftingArcName => isDrifting(name));
 export const driftingRunNames = judgedRunNames.filter((name): name is DriftingRunName => isDrifting(name));
 
-/** What a procedure can give a priority and an action for, that of arcs first. */
+/** The quantities to which a procedure can give a priority and an action, those of arcs first. */
 export const alarmedNames: readonly AlarmedName[] = [...arcLimitNames, ...allNames.filter((name): name is RunLimitName | 'meanHeatInput' => rowOf(name).limits?.of === 'run' || name === 'meanHeatInput')];
 
-/** Of the alarm of a quantity, or of a condition that is none, where the procedure says nothing. */
+/** Priority of the alarm of a quantity, or of a condition that is not a quantity, where the procedure says nothing. */
 export function priorityOf(name: string): 'high' | 'medium' | 'low' {
   const known: Readonly<Record<string, Quantity | undefined>> = quantities;
   return known[name]?.priority ?? 'high';

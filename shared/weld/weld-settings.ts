@@ -1,6 +1,6 @@
-/** What the computation takes as given; times in whole microseconds, currents in A, voltages in V. */
+/** The settings of the computation; times in whole microseconds, currents in A, voltages in V. */
 export interface WeldSettings {
-  /** How long a reading stands at most. */
+  /** The longest time for which a reading holds. */
   readonly maxHold: number;
   readonly arcOnCurrent: number;
   readonly arcOnVoltage: number;
@@ -9,11 +9,11 @@ export interface WeldSettings {
   readonly arcOnFor: number;
   /** How long the current must stay below `arcOffCurrent` before the arc counts as out. */
   readonly arcOffFor: number;
-  /** Time without arc after which an assigned run is finished. */
+  /** Time without an arc after which an assigned run is finished. */
   readonly runEndAfter: number;
   /** The same for a run without assignment. */
   readonly unassignedRunEndAfter: number;
-  /** Below this absolute voltage a short circuit is seen; common practice, no source. */
+  /** An absolute voltage below this counts as a short circuit; common practice, no source. */
   readonly shortCircuitVoltage: number;
 }
 

@@ -1,17 +1,17 @@
 import type { SecondMean } from './drift-track.js';
 
-/** Level up to `since` (s), from there on a drift of `slope` per s; `level` is where it stands at the last value. */
+/** A line that is level up to `since` (s) and then drifts by `slope` per s; `level` is its height at the last value. */
 export interface BentLine {
   readonly since: number;
   readonly slope: number;
   readonly level: number;
-  /** Σ of the squared distances of the regressor from its mean: the slope's standard error is the values' over its root. */
+  /** Σ of the squared distances of the regressor from its mean: the slope's standard error is that of the values over its root. */
   readonly squares: number;
   /** Mean distance of the newest values from the line. */
   readonly newest: number;
 }
 
-/** Values at the end whose mean distance tells whether the drift goes on. */
+/** The number of values at the end whose mean distance shows whether the drift continues. */
 export const newestValues = 8;
 /** Distances count up to this many robust deviations (P. J. Huber's ψ); common practice, no source. */
 const clippedAt = 2.5;
@@ -25,8 +25,8 @@ interface Bend {
 }
 
 /**
- * The level with a drift from some value on that fits best by least squares, then once more with the distances of outliers
- * clipped. Null where no drift of `fewestSeconds` fits, and where a step fits better: somebody set another value.
+ * The best fit of a level followed by a drift, by least squares, then once more with the distances of outliers clipped. Null where no drift of
+ * `fewestSeconds` fits, and where a step fits better: then somebody changed a setting.
  */
 export function bentLine(values: readonly SecondMean[], fewestSeconds: number): BentLine | null {
   const count = values.length;
@@ -41,7 +41,7 @@ export function bentLine(values: readonly SecondMean[], fewestSeconds: number): 
   let regressors = 0;
   let regressorSquares = 0;
   let products = 0;
-  // From the newest value back: moving the onset to an earlier one adds the time between them to every regressor behind it.
+  // Go from the newest value back: moving the onset one value earlier adds the time between them to every regressor after it.
   for (let onset = count - 2; onset >= 0; onset -= 1) {
     const next = values[onset + 1];
     const own = values[onset];
@@ -74,7 +74,7 @@ function clippedLine(values: readonly SecondMean[], { onset, slope, regressorMea
     sizes[n] = Math.abs(distance);
   });
   sizes.sort();
-  // The median of the distances is 1/1.4826 of a normal spread's deviation.
+  // The median distance is 1/1.4826 of the standard deviation of a normal distribution.
   const most = clippedAt * 1.4826 * (sizes[count >> 1] ?? 0);
   let offset = 0;
   let tilt = 0;

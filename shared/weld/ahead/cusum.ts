@@ -2,7 +2,7 @@
 export interface Cusum {
   upper: number;
   lower: number;
-  /** Values since each of the two was 0 last: where a shift began, as the book counts it. */
+  /** The number of values since each sum was last 0: where a shift began, as the book counts it. */
   upperCount: number;
   lowerCount: number;
 }
@@ -12,9 +12,9 @@ export function startCusum(): Cusum {
 }
 
 /**
- * Takes the next value: upper = max(0, x − (target + slack) + upper before), lower = max(0, (target − slack) − x + lower
- * before) (Montgomery and Runger, Applied Statistics and Probability for Engineers, 3e, 16-10; slack is their K). Both stop at `most`, so that
- * what has been signalled for long is forgotten in bounded time.
+ * Adds the next value: upper = max(0, x − (target + slack) + upper before), lower = max(0, (target − slack) − x + lower before) (Montgomery and
+ * Runger, Applied Statistics and Probability for Engineers, 3e, 16-10; slack is their K). Both are capped at `most`, so that a long signal is
+ * forgotten soon after it ends.
  */
 export function addToCusum(cusum: Cusum, value: number, target: number, slack: number, most = Infinity): void {
   cusum.upper = Math.min(most, Math.max(0, value - (target + slack) + cusum.upper));

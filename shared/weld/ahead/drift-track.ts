@@ -1,8 +1,6 @@
-import type { Cusum } from './cusum.js';
-import { addToCusum, startCusum } from './cusum.js';
+import { addToCusum, startCusum, type Cusum } from './cusum.js';
 import { nextEwma } from './ewma.js';
-import type { Noise } from './noise.js';
-import { noiseOf, noteBends, startNoise } from './noise.js';
+import { noiseOf, noteBends, startNoise, type Noise } from './noise.js';
 
 /** A mean over one second, dated at its middle, s. */
 export interface SecondMean {
@@ -10,15 +8,15 @@ export interface SecondMean {
   readonly value: number;
 }
 
-/** Tuned on simulated drifts (tests/bench/README.md), no source: λ of the EWMA; slack, decision and end of the CUSUM in deviations. */
+/** These are tuned on simulated drifts (tests/bench/README.md), no source: λ of the EWMA; slack, decision and cap of the CUSUM in deviations. */
 const settings = { weight: 0.1, slack: 0.25, decision: 4, most: 12 } as const;
-/** Means that are looked back on, and those that are needed before anything is tested. */
+/** The number of means that are kept, and the number needed before anything is tested. */
 const mostMeans = 60;
 const fewestMeans = 12;
 
-/** One quantity followed through one burning, second by second. Plain data of bounded size: a copy is a checkpoint. */
+/** One quantity, tracked second by second from one arc start to the next. Plain data of bounded size: a copy is a checkpoint. */
 export interface DriftTrack {
-  /** The second at hand: ∫ of the value and of its weight. */
+  /** The current second: ∫ of the value and of its weight. */
   second: number | null;
   sum: number;
   weight: number;
@@ -33,7 +31,7 @@ export function startDriftTrack(): DriftTrack {
   return { second: null, sum: 0, weight: 0, means: [], level: Number.NaN, noise: startNoise(), cusum: startCusum() };
 }
 
-/** Adds a row's value in the whole `second` that it lies in, in order of time; `sum` is the value times its weight. */
+/** Adds a row's value to the whole `second` that contains it, in order of time; `sum` is the value times its weight. */
 export function addToDrift(track: DriftTrack, second: number, sum: number, weight: number): void {
   if (track.second !== second) {
     if (track.second !== null) closeSecond(track, track.second);
@@ -53,13 +51,13 @@ function closeSecond(track: DriftTrack, second: number): void {
   if (means.length > mostMeans) means.shift();
   noteBends(track.noise, means);
   if (means.length > fewestMeans) {
-    // Under a drift the newest value is ahead of its average by slope/λ, and the CUSUM of that distance grows for as long as it lasts.
+    // Under a drift the newest value is ahead of its average by slope/λ, and the CUSUM of that distance grows for as long as the drift lasts.
     addToCusum(track.cusum, (value - track.level) / noiseOf(track.noise, track.level).longRun, 0, settings.slack, settings.most);
   }
   track.level = Number.isNaN(track.level) ? value : nextEwma(track.level, value, Math.max(settings.weight, 1 / means.length));
 }
 
-/** The way the values are drifting: 1 up, -1 down, 0 where noise explains them. */
+/** The direction in which the values drift: 1 up, -1 down, 0 where noise explains them. */
 export function driftDirection({ cusum }: DriftTrack): 1 | 0 | -1 {
   const rising = cusum.upper >= settings.decision;
   const falling = cusum.lower >= settings.decision;

@@ -1,6 +1,6 @@
 /**
- * The next value of an exponentially weighted moving average: z = λ·x + (1 − λ)·z of the one before (NIST/SEMATECH
- * e-Handbook 6.3.2.4). `weight` is λ, above 0 and up to 1.
+ * The next value of an exponentially weighted moving average, z = λ·x + (1 − λ)·(the z before), with λ = `weight`, above 0 and up to 1. Source:
+ * NIST/SEMATECH e-Handbook 6.3.2.4.
  */
 export function nextEwma(before: number, value: number, weight: number): number {
   return before + weight * (value - before);
@@ -12,8 +12,8 @@ export interface EwmaLimits {
 }
 
 /**
- * Control limits of an EWMA chart once it has run for long: target ± k·s·√(λ/(2 − λ)), with `deviation` s that of the
- * single values (NIST/SEMATECH e-Handbook 6.3.2.4, which takes k = 3).
+ * Control limits of an EWMA chart that has run for long: target ± k·s·√(λ/(2 − λ)), where `deviation` is s, that of the single values (NIST/SEMATECH
+ * e-Handbook 6.3.2.4, which uses k = 3).
  */
 export function ewmaLimits(target: number, deviation: number, weight: number, k = 3): EwmaLimits {
   const reach = k * deviation * Math.sqrt(weight / (2 - weight));

@@ -2,10 +2,8 @@ import type { DriftingName } from '../quantities.js';
 import type { RowGroup } from '../rows/row-group.js';
 import type { Window } from '../procedure/run-windows.js';
 import type { RunParameters } from '../procedure/zone.js';
-import type { DriftTrack } from './drift-track.js';
-import { addToDrift } from './drift-track.js';
-import type { SecondMemory } from './second-sums.js';
-import { secondSums } from './second-sums.js';
+import { addToDrift, type DriftTrack } from './drift-track.js';
+import { secondSums, type SecondMemory } from './second-sums.js';
 
 export interface DriftingSeries {
   readonly arc: number | null;
@@ -14,7 +12,7 @@ export interface DriftingSeries {
   readonly track: DriftTrack;
 }
 
-/** Leads rows from index `since` on through the tracks of one arc, or (`ofRun`) of the run. */
+/** Feeds rows from index `since` on to the tracks of one arc, or (`ofRun`) of the run. */
 export function feedDrift(followed: readonly DriftingSeries[], rows: readonly RowGroup[], of: number, since: number, parameters: RunParameters, memory: SecondMemory): void {
   if (followed.length === 0) return;
   for (const { second, sums } of secondSums(rows, of, since, parameters, memory)) {

@@ -1,20 +1,16 @@
-import type { DriftingName } from '../quantities.js';
-import { driftingArcNames, driftingRunNames } from '../quantities.js';
+import { driftingArcNames, driftingRunNames, type DriftingName } from '../quantities.js';
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
-import type { RowGroup } from '../rows/row-group.js';
-import { arcNumber, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
+import { arcNumber, arcsEnd, arcStride, firstArc, type RowGroup } from '../rows/row-group.js';
 import { presentSpeed } from './present-rates.js';
 import type { RunSums } from '../run/run-sums.js';
 import type { Window } from '../procedure/run-windows.js';
 import { startDriftTrack } from './drift-track.js';
-import type { DriftingSeries } from './feed-drift.js';
-import { feedDrift } from './feed-drift.js';
+import { feedDrift, type DriftingSeries } from './feed-drift.js';
 import { forecastDrift } from './forecast-drift.js';
-import type { SecondMemory } from './second-sums.js';
-import { ofRun, startSecondMemory } from './second-sums.js';
+import { ofRun, startSecondMemory, type SecondMemory } from './second-sums.js';
 import { weldSince } from './weld-since.js';
 
-/** A quantity on its way out of its window: `limit` is the end that it will pass, in `leavesIn` s and `leavesAfter` mm of travel. */
+/** A quantity that is drifting out of its window: `limit` is the end that it will pass, in `leavesIn` s and `leavesAfter` mm of travel. */
 export interface Drift {
   readonly arc: number | null;
   readonly quantity: DriftingName;
@@ -24,9 +20,9 @@ export interface Drift {
 }
 
 /**
- * Every drift of a run that is being welded, the soonest first. `groups` are its newest rows in order, those of the last minute; only what is
- * judged counts: past the ignition, between the tabs. What would happen behind the end of the weld is not told. Whoever asks again as a run
- * goes on hands in the same `memory`: it makes no difference but to the time that it takes.
+ * Every drift of a run that is being welded, the soonest first. `groups` are the rows of its last minute in order. Only what is judged counts: rows
+ * past the ignition and between the tabs. A limit that would be passed only after the end of the weld is not reported. A caller that asks repeatedly
+ * passes the same `memory`: that saves time and changes no result.
  */
 export function findDrifts(groups: readonly RowGroup[], sums: Pick<RunSums, 'parameters' | 'ignitions'>, memory: SecondMemory = startSecondMemory()): Drift[] {
   const { windows, weldTo, turn } = sums.parameters;

@@ -1,37 +1,35 @@
-import type { Window } from '../procedure/run-windows.js';
-import { crossedLimit } from '../procedure/run-windows.js';
+import { crossedLimit, type Window } from '../procedure/run-windows.js';
 import { bentLine, newestValues } from './bent-line.js';
-import type { DriftTrack } from './drift-track.js';
-import { driftDirection } from './drift-track.js';
+import { driftDirection, type DriftTrack } from './drift-track.js';
 import { noiseOf } from './noise.js';
 
 export interface DriftForecast {
   /** The end of the window that will be passed. */
   readonly limit: number;
-  /** s from now. */
+  /** Time from now, s. */
   readonly leavesIn: number;
-  /** Where the quantity is now, without its noise. */
+  /** The present value of the quantity, without its noise. */
   readonly level: number;
 }
 
-/** All tuned on simulated drifts (tests/bench/README.md); no source. */
+/** All of these are tuned on simulated drifts (tests/bench/README.md); no source. */
 const settings = {
-  /** s that a drift must have lasted. */
+  /** Shortest time that a drift must have lasted, s. */
   fewestSeconds: 15,
-  /** Standard errors by which the slope must differ from 0: its own share of the forecast's error is then at most a sixth. */
+  /** Standard errors by which the slope must differ from 0: its share of the forecast's error is then at most a sixth. */
   certainty: 6,
-  /** Standard errors that the newest values may stay behind the line before the drift counts as over. */
+  /** Standard errors by which the newest values may lag behind the line before the drift counts as over. */
   behind: 1.5,
-  /** Nothing is told further ahead, s, nor further than this many times what the drift has lasted. */
+  /** Nothing is forecast further ahead than this, s, nor further than this multiple of the time that the drift has lasted. */
   furthest: 60,
   perEvidence: 1.25,
-  /** The quantity counts as outside when noise has left it inside with this probability. */
+  /** The quantity counts as outside once noise has left it inside with only this probability. */
   stillInside: 0.2,
 } as const;
 
 /**
- * When a quantity leaves its window, seen from `now` (s). Null where no drift is established, where it leads to no limit within
- * what can be told, and where the quantity is outside already.
+ * When a quantity leaves its window, counted from `now` (s). Null where no drift is established, where it reaches no limit within the longest
+ * forecast, and where the quantity is outside already.
  */
 export function forecastDrift(track: DriftTrack, window: Window, now: number): DriftForecast | null {
   const direction = driftDirection(track);
@@ -51,8 +49,8 @@ export function forecastDrift(track: DriftTrack, window: Window, now: number): D
 }
 
 /**
- * Seconds until a one-second mean has probably been outside: near a limit noise takes it there before the line is. `distance` to the limit
- * and `pace` towards it per s, in deviations of the means.
+ * Seconds until a one-second mean has probably been outside: near a limit noise takes a mean outside before the line gets there. `distance` to the
+ * limit and `pace` towards it per s are in deviations of the means.
  */
 function firstOutside(distance: number, pace: number): number {
   const straight = distance / pace;
@@ -65,7 +63,7 @@ function firstOutside(distance: number, pace: number): number {
   return straight;
 }
 
-/** Share of a normal spread above so many deviations, to 1.4e-4 (S. R. Bowling et al., J. Industrial Engineering and Management 2(1), 2009). */
+/** Share of a normal distribution above so many deviations, to 1.4e-4 (S. R. Bowling et al., J. Industrial Engineering and Management 2(1), 2009). */
 function upperTail(deviations: number): number {
   return 1 / (1 + Math.exp(0.07056 * deviations ** 3 + 1.5976 * deviations));
 }

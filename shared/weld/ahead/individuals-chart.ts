@@ -1,4 +1,4 @@
-/** Mean moving range over standard deviation for ranges of two normal values, 2/√π; the handbooks print d2 = 1.128. */
+/** Mean moving range over standard deviation, for ranges of two normal values, 2/√π; the handbooks print d2 = 1.128. */
 export const rangeOverDeviation = 1.128;
 
 export interface IndividualsChart {
@@ -8,10 +8,7 @@ export interface IndividualsChart {
   readonly lower: number;
 }
 
-/**
- * Individuals chart: limits at the mean ± 3·(mean moving range)/d2 (NIST/SEMATECH e-Handbook 6.3.2.2). Null for fewer
- * than two values.
- */
+/** Individuals chart: limits at the mean ± 3·(mean moving range)/d2 (NIST/SEMATECH e-Handbook 6.3.2.2). Null for fewer than two values. */
 export function individualsChart(values: readonly number[]): IndividualsChart | null {
   if (values.length < 2) return null;
   let sum = 0;

@@ -1,17 +1,14 @@
-import type { Absence, Absences, ToldAbsences } from '../run/absence.js';
-import { toldAbsences } from '../run/absence.js';
+import { toldAbsences, type Absence, type Absences, type ToldAbsences } from '../run/absence.js';
 import type { AssignedArc, Assignment } from '../procedure/assignment.js';
-import type { DataGap } from '../run/run-state.js';
-import { mergedGaps } from '../run/run-state.js';
+import { mergedGaps, type DataGap } from '../run/run-state.js';
 import type { RunSums } from '../run/run-sums.js';
 import { columnOf, rowLength, runColumn } from '../rows/row.js';
 import type { RowGroup } from '../rows/row-group.js';
 import { isoTime, tidy } from '../run/run-figures.js';
-import type { PresentRates } from './present-rates.js';
-import { presentRates } from './present-rates.js';
+import { presentRates, type PresentRates } from './present-rates.js';
 import { meltedLength, wireMass } from '../run/wire-mass.js';
 
-/** Wire that one arc needs to the end: m of each of its wires, kg of all of them, and mm of seam that are left when it ends too soon. */
+/** The wire that one arc needs to the end: m of each of its wires, kg of all of them, and the mm of seam that remain when it runs out too soon. */
 export interface WireOutlook {
   readonly arc: number;
   readonly lengthNeeded: number | null;
@@ -21,7 +18,7 @@ export interface WireOutlook {
   readonly endsShortBy: number | null;
 }
 
-/** What is still to come of a run that is being welded: mm, the time at which it ends, and the wire for it. */
+/** What is still to come in a run that is being welded: the mm to go, the time at which it ends, and the wire for it. */
 export interface Outlook extends ToldAbsences {
   readonly lengthToGo: number | null;
   readonly endsAt: string | null;
@@ -29,7 +26,6 @@ export interface Outlook extends ToldAbsences {
 }
 
 export interface PresentInput {
-  /** The assignment that the run belongs to. */
   readonly assignment: Assignment | null;
   readonly sums: RunSums;
   /** Place of the carriage, mm from the run's start. */
@@ -45,8 +41,8 @@ export interface OutlookInput extends Omit<PresentInput, 'newest' | 'rates'> {
 }
 
 /**
- * The way from start to end of a run, mm: the seam with both tabs, as the arc has to pass them; of a closed seam whose length is not
- * named one full turn. Null where it is not known.
+ * The length of a run from start to end, mm: the seam with both tabs, as the arc has to pass them; one full turn for a closed seam whose length is
+ * not given. Null where it is not known.
  */
 export function runLength(assignment: Assignment | null): number | null {
   const { seamLength, runOn = 0, runOff = 0, motion, diameter } = assignment ?? {};
@@ -55,14 +51,14 @@ export function runLength(assignment: Assignment | null): number | null {
 }
 
 /**
- * Outlook of a run by what it does at present: speed and feed of the last 10 s (common practice, no source). To go is what arc 1 has
- * before it to the end of the run-off tab; which way the carriage counts does not matter.
+ * The outlook of a run from what it does at present: speed and feed of the last 10 s (common practice, no source). The way to go is what lies between
+ * arc 1 and the end of the run-off tab, whichever way the carriage counts.
  */
 export function outlook({ rows, ...input }: OutlookInput): Outlook {
   return presentOutlook({ ...input, newest: rows.at(-1) ?? null, rates: presentRates(rows, Object.keys(input.sums.arcs).map(Number)) });
 }
 
-/** The same with the rates as they were taken a moment ago. */
+/** The same with rates that were computed a moment ago. */
 export function presentOutlook(input: PresentInput): Outlook {
   const { assignment, sums, travelled, newest } = input;
   const reasons: Absences = {};
@@ -81,7 +77,7 @@ export function presentOutlook(input: PresentInput): Outlook {
   return tidy({ lengthToGo, endsAt, wire, ...toldAbsences(reasons) });
 }
 
-/** mm/min towards the end, or why there is none. */
+/** Speed towards the end, mm/min, or why there is none. */
 function speedAhead({ newest, rates, travelled }: PresentInput): number | Absence {
   if (newest === null || (columnOf(newest.rows, newest.at, runColumn.on) === 0 && columnOf(newest.rows, newest.at, runColumn.gap) === 0)) return { code: 'arcOff' };
   const { speed } = rates;
@@ -97,7 +93,7 @@ function wireOutlook({ assignment, sums, gaps, rates }: PresentInput, arc: numbe
   const diameter = assigned.wireDiameter ?? wires[arc]?.diameter ?? null;
   const massPerMetre = diameter === null ? null : wireMass(diameter, wires[arc]?.count ?? 1);
   const feed = rates.feed.get(arc) ?? null;
-  // The arc's own place is behind that of the carriage by its offset, and it has to come to the same end.
+  // The arc is behind the carriage by its offset, and has to come to the same end.
   const toGo = lengthToGo === null ? null : lengthToGo + (lengthToGo > 0 ? (offsets[arc] ?? 0) : 0);
   const unknownLength = toGo === null ? (reasons['lengthToGo'] ?? null) : typeof speed === 'number' ? noFeedOf(feed) : speed;
   const lengthNeeded = unknownLength !== null || toGo === null || feed === null || typeof speed !== 'number' ? null : (feed * toGo) / speed;
@@ -129,11 +125,11 @@ function restUnknown(spool: Spool, massPerMetre: number | null): Absence {
 interface Spool {
   readonly mass: number | null;
   readonly melted: number;
-  /** Why its mass is not known, where it is not. */
+  /** Why its mass is not known, if it is not. */
   readonly reason: Absence;
 }
 
-/** kg on the spool that is on now when it was put on, and m of wire that the run had melted by then. */
+/** The kg on the present spool when it was put on, and the m of wire that the run had melted by then. */
 function spoolNow(assignment: Assignment | null, arc: number, spoolMass: number | null): Spool {
   const changed = assignment?.materials?.findLast((own) => own.kind === 'spoolChanged' && own.arc === arc);
   if (changed === undefined) return { mass: spoolMass, melted: 0, reason: { code: 'noSpoolMass' } };

@@ -1,20 +1,19 @@
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
-import type { RowGroup } from '../rows/row-group.js';
-import { arcRow } from '../rows/row-group.js';
+import { arcRow, type RowGroup } from '../rows/row-group.js';
 import { spreadColumn } from '../rows/spread-sum.js';
 
-/** Present means are taken over this many rows (10 s); common practice, no source. */
+/** Present means cover this many rows (10 s); common practice, no source. */
 const presentRows = 100;
-/** Under this a carriage counts as standing, mm/min: as for the alarm `travelStopped`; common practice, no source. */
+/** Below this speed a carriage counts as standing still, mm/min, as for the alarm `travelStopped`; common practice, no source. */
 export const standingBelow = 30;
-/** Over the newest second the carriage must have moved, too. */
+/** The carriage must also have moved within the newest second. */
 const newestRows = 10;
 
 /** What a run does at present. */
 export interface PresentRates {
   readonly speed: number | null;
   readonly standing: boolean;
-  /** Of each arc. */
+  /** By arc. */
   readonly feed: ReadonlyMap<number, number | null>;
 }
 
@@ -23,8 +22,8 @@ export function presentRates(rows: readonly RowGroup[], arcs: readonly number[])
 }
 
 /**
- * Mean speed at which the carriage came on in the last 10 s in which an arc burnt, signed, mm/min: travel over time, so that an encoder
- * counts before a set point. Null where no travel is known. The rows are in order.
+ * Mean signed speed of the carriage over the last 10 s in which an arc burnt, mm/min: travel over time, so that an encoder takes precedence over a
+ * set point. Null where no travel is known. The rows are in order.
  */
 export function presentSpeed(groups: readonly RowGroup[], over = presentRows): number | null {
   let time = 0;
@@ -37,7 +36,7 @@ export function presentSpeed(groups: readonly RowGroup[], over = presentRows): n
   return time > 0 ? (travel / time) * 60 : null;
 }
 
-/** Whether it does not move: over the last 10 s, or since a second. */
+/** Whether the carriage stands still, over the last 10 s or over the last second. */
 function isStanding(rows: readonly RowGroup[]): boolean {
   return [presentRows, newestRows].some((over) => Math.abs(presentSpeed(rows, over) ?? Infinity) < standingBelow);
 }
@@ -56,7 +55,7 @@ function presentFeed(groups: readonly RowGroup[], arc: number): number | null {
   return time > 0 ? sum / time : null;
 }
 
-/** The rows of the last so many, from the newest back. */
+/** The newest `over` rows, from the newest back. */
 function* newestOf(groups: readonly RowGroup[], over: number): Generator<RowGroup> {
   const newest = groups.at(-1);
   const oldest = newest === undefined ? 0 : columnOf(newest.rows, newest.at, runColumn.index) - over;

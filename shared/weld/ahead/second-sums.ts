@@ -1,22 +1,20 @@
 import { heatInput } from '../rows/heat-input.js';
 import { judgedIntegral } from '../judging/judged-integral.js';
-import type { DriftingName } from '../quantities.js';
-import { driftingArcNames } from '../quantities.js';
+import { driftingArcNames, type DriftingName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
-import type { RowGroup } from '../rows/row-group.js';
-import { arcRow, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
+import { arcRow, arcsEnd, arcStride, firstArc, type RowGroup } from '../rows/row-group.js';
 import { spreadColumn } from '../rows/spread-sum.js';
 import type { RunParameters } from '../procedure/zone.js';
 
-/** A value times its weight, and the weight, over the rows of one second; `rows` counts those that had it. */
+/** A value times its weight, and the weight, summed over the rows of one second; `rows` counts the rows that had the value. */
 interface Sum {
   value: number;
   weight: number;
   rows: number;
 }
 
-/** One second of rows, summed for everything that is followed of an arc or of the run. */
+/** One second of rows, summed for every quantity that is tracked for an arc or the run. */
 export interface SecondSums {
   readonly second: number;
   readonly first: RowGroup;
@@ -27,8 +25,8 @@ export interface SecondSums {
 }
 
 /**
- * Seconds that were summed before, of each arc and (0) of the run. A row never changes, one that a late item makes anew is another:
- * with the same first and last row a second is the same.
+ * Seconds that were summed before, by arc, with 0 for the run. A row never changes; a late item makes a new row. So equal first and last rows mean
+ * that the second is the same.
  */
 export interface SecondMemory {
   parameters: RunParameters | null;
@@ -37,14 +35,14 @@ export interface SecondMemory {
 
 export const ofRun = 0;
 const rowsPerSecond = 1e6 / rowLength;
-/** A minute and the two seconds that it begins and ends in, twice: forgetting is not done with every second. */
+/** A minute and the two partial seconds at its ends, twice, so that old seconds are not removed with every new one. */
 const mostSeconds = 124;
 
 export function startSecondMemory(): SecondMemory {
   return { parameters: null, of: new Map() };
 }
 
-/** The seconds of rows in order, each summed from index `since` on: of arc `of`, or of the run. */
+/** The seconds of the rows, which are in order, each summed from index `since` on: of arc `of`, or of the run. */
 export function* secondSums(groups: readonly RowGroup[], of: number, since: number, parameters: RunParameters, memory: SecondMemory): Generator<SecondSums> {
   if (memory.parameters !== parameters) memory.of.clear();
   memory.parameters = parameters;
@@ -69,12 +67,12 @@ export function* secondSums(groups: readonly RowGroup[], of: number, since: numb
   if (known.size > mostSeconds) forgetBefore(known, Math.floor(indexOf(groups[0]) / rowsPerSecond));
 }
 
-/** That of its row; 0 of none. */
+/** The index of a group's row; 0 if there is no group. */
 function indexOf(group: RowGroup | undefined): number {
   return group === undefined ? 0 : columnOf(group.rows, group.at, runColumn.index);
 }
 
-/** Position behind the last row before index `end`. Indexes only rise: where the row is where it would be without a hole, there is none. */
+/** Position after the last row before index `end`. Indexes only increase: a row that lies where it would without a hole proves there is none. */
 function endOfSecond(groups: readonly RowGroup[], from: number, end: number): number {
   const whole = from + end - indexOf(groups[from]);
   if (whole <= groups.length && indexOf(groups[whole - 1]) === end - 1) return whole;
@@ -97,7 +95,7 @@ function add(sum: Sum, value: number, weight: number): void {
   sum.rows += 1;
 }
 
-/** As an arc is judged: current and voltage of an alternating one by the RMS. */
+/** Sums as an arc is judged: by RMS for current and voltage of an alternating arc. */
 function arcSums(groups: readonly RowGroup[], arc: number, parameters: RunParameters): SecondSums['sums'] {
   const sums = recordOf(driftingArcNames, startSum);
   const offset = parameters.offsets[arc] ?? 0;
@@ -119,7 +117,7 @@ function arcSums(groups: readonly RowGroup[], arc: number, parameters: RunParame
   return sums;
 }
 
-/** Travel speed, and heat input: what all arcs put in over what the carriage came on, kJ/mm. */
+/** Travel speed, and heat input, kJ/mm: the energy of all arcs over the distance that the carriage advanced. */
 function runSums(groups: readonly RowGroup[], parameters: RunParameters): SecondSums['sums'] {
   const sums = { travelSpeed: startSum(), heatInput: startSum() };
   for (const { rows, at } of groups) {
@@ -130,7 +128,7 @@ function runSums(groups: readonly RowGroup[], parameters: RunParameters): Second
     let energy = 0;
     const end = arcsEnd(rows, at);
     for (let own = firstArc(at); own < end; own += arcStride) if (columnOf(rows, own, arcColumn.on) > 0) energy += columnOf(rows, own, arcColumn.energy);
-    // What it puts in for each mm, times the mm that it counts for: here no length divides it yet.
+    // The energy for each mm, times the mm that it counts for: it is not divided by a length here.
     add(sums.heatInput, heatInput([{ energy, length: 1 }], parameters.thermalEfficiency), columnOf(rows, at, runColumn.length));
   }
   return sums;

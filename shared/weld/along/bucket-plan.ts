@@ -12,9 +12,9 @@ export interface BucketPlan {
 }
 
 /**
- * At most `points` buckets over a range of row indexes. `indexes` are those of all rows where they are no more than `points`: each
- * is then a bucket of its own, with one empty bucket for each hole between them. If the holes make that more than `points`, or
- * with too many rows (null), buckets are equally wide.
+ * At most `points` buckets over a range of row indexes. `indexes` lists the rows if there are at most `points` of them: each row is then its own
+ * bucket, with one empty bucket for each hole between rows. If the holes make that more than `points`, or if there are too many rows (null), all
+ * buckets have the same width.
  */
 export function bucketPlan(range: IndexRange, points: number, indexes: readonly number[] | null): BucketPlan {
   const span = Math.max(0, range.last - range.first + 1);

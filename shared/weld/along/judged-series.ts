@@ -1,11 +1,10 @@
-import { windowOnHeat, windowsOnRows } from '../procedure/judged-window.js';
-import type { JudgedWindow } from '../procedure/judged-window.js';
+import { windowOnHeat, windowsOnRows, type JudgedWindow } from '../procedure/judged-window.js';
 import { endJudge, settleJudge } from '../judging/run-judge.js';
 import { addRow, passAllRows, startRunSums } from '../run/run-sums.js';
 import type { RowGroup } from '../rows/row-group.js';
 import type { RunParameters } from '../procedure/zone.js';
 
-/** The judged values of one quantity in order, in columns: when the row of each begins (µs), where (mm travelled), and the value. */
+/** The judged values of one quantity in order, in columns: the beginning of each row (µs), its place (mm travelled), and the value. */
 export interface JudgedSeries extends Pick<JudgedWindow, 'arc' | 'quantity'> {
   readonly times: number[];
   readonly travelled: number[];
@@ -13,8 +12,8 @@ export interface JudgedSeries extends Pick<JudgedWindow, 'arc' | 'quantity'> {
 }
 
 /**
- * What the judge sees of a run: its rows go through the same judge as for its excursions, so that their ends and worst values are among
- * these. One series for each window; nothing stands where a quantity is not judged. `finished` as the run is.
+ * The values that the judge sees in a run: its rows go through the same judge that finds its excursions, so the ends and worst values of those are
+ * among these. One series for each window; a row in which the quantity is not judged adds nothing. `finished` says whether the run is over.
  */
 export function judgedSeries(groups: Iterable<RowGroup>, parameters: RunParameters, finished: boolean): JudgedSeries[] {
   const sums = startRunSums(parameters);

@@ -1,8 +1,7 @@
 import { bucketPlan } from './bucket-plan.js';
 import type { JudgedSeries } from './judged-series.js';
 import { rowLength } from '../rows/row.js';
-import { placeOf, touches } from './thin-trace.js';
-import type { TraceInput } from './thin-trace.js';
+import { placeOf, touches, type TraceInput } from './thin-trace.js';
 
 type Column = (number | null)[];
 
@@ -17,7 +16,7 @@ export interface JudgedColumns extends Pick<JudgedSeries, 'arc' | 'quantity'> {
 
 type Thinning = Pick<TraceInput, 'axis' | 'from' | 'to' | 'points' | 'start' | 'startOffset' | 'direction' | 'offsets'>;
 
-/** The asked part of the judged values, with at most `points` buckets for each quantity; places of the run are those of arc 1. */
+/** The requested part of the judged values, with at most `points` buckets for each quantity; places of the run are those of arc 1. */
 export function judgedTrace(series: readonly JudgedSeries[], input: Thinning): JudgedColumns[] {
   return series.map((own) => thinned(own, input));
 }
@@ -56,7 +55,7 @@ function thinned({ arc, quantity, times, travelled, values }: JudgedSeries, inpu
   };
 }
 
-/** Whether a row belongs to the asked part: on the time axis as far as it reaches into it. */
+/** Whether a row belongs to the requested part: on the time axis, any row that overlaps it. */
 function askedBy(input: Thinning, arc: number): (index: number, travelled: number) => boolean {
   if (input.axis !== 'time') return (_, travelled) => touches(travelled, arc, input);
   const first = input.from === undefined ? -Infinity : Math.floor((input.start + input.from * 1e6) / rowLength);

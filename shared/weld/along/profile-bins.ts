@@ -1,12 +1,10 @@
 import { firstPassage, pass } from './passage.js';
-import type { ArcColumn, RunColumn } from '../rows/row.js';
-import { rowLength } from '../rows/row.js';
-import { valueAt } from '../rows/row-stretch.js';
-import type { RowStretch } from '../rows/row-stretch.js';
+import { rowLength, type ArcColumn, type RunColumn } from '../rows/row.js';
+import { valueAt, type RowStretch } from '../rows/row-stretch.js';
 import { meanOrRms } from '../rows/alternating.js';
 import { timeOf } from './trace-bucket.js';
 
-/** What bins take of an arc's row, and of a run's. */
+/** The columns that bins use from an arc's row, and from a run's. */
 export const binColumns = [
   'index', 'from', 'covered', 'on', 'current', 'voltage', 'energy', 'currentSquared', 'voltageSquared', 'length', 'travelled', 'flags',
 ] as const satisfies readonly ArcColumn[];
@@ -14,32 +12,32 @@ export const wayColumns = ['index', 'travelled', 'advance', 'gapLength'] as cons
 type BinRows = RowStretch<(typeof binColumns)[number]>;
 type WayRows = RowStretch<(typeof wayColumns)[number]>;
 
-/** What one arc left in one bin in one passage. */
+/** What one arc put into one bin in one passage. */
 export interface BinContent {
   readonly arc: number;
-  /** J, s with the arc on, mm, A·s, V·s (of an alternating arc those of its RMS). */
+  /** J, s with the arc on, mm, A·s, V·s (by RMS for an alternating arc). */
   energy: number;
   on: number;
   length: number;
   current: number;
   voltage: number;
-  /** Stretches of the bin that it passed with values, mm along the seam, in the order in which they were passed. */
+  /** The stretches of the bin that it passed with values, mm along the seam, in the order in which it passed them. */
   readonly covered: [from: number, to: number][];
 }
 
-/** One bin as it was passed once. */
+/** One bin in one passage. */
 export interface ProfileBin {
-  /** It begins at `number` × its width, mm of an arc's place (travelled − offset). */
+  /** The bin begins at `number` × its width, in mm of an arc's place (travelled − offset). */
   readonly number: number;
-  /** How many-th visit of an arc to this bin it is, from 0. */
+  /** Number of this visit of an arc to the bin, from 0. */
   readonly visit: number;
-  /** When it was first reached, µs of corrected time. */
+  /** When the bin was first reached, µs of corrected time. */
   reached: number;
   readonly arcs: BinContent[];
 }
 
 export interface BinsInput {
-  /** mm. */
+  /** Width of a bin, mm. */
   readonly bin: number;
   readonly offsets: Readonly<Record<number, number>>;
   /** Rows in order, in stretches of any length. */
@@ -47,7 +45,7 @@ export interface BinsInput {
   readonly runRows: Iterable<WayRows>;
 }
 
-/** What a bin takes of one row; integrals as they are shown. */
+/** What one row adds to a bin; current and voltage are integrals as they are shown. */
 type Content = Pick<BinContent, 'energy' | 'on' | 'length' | 'current' | 'voltage'>;
 
 /** Travel through a data gap in one row. */
@@ -57,7 +55,7 @@ interface Gap {
   readonly length: number;
 }
 
-/** A stretch that an arc passed: with the values of a row, or in a data gap (null). */
+/** A stretch that an arc passed, with the values of a row or (null) in a data gap. */
 interface Stretch {
   readonly time: number;
   readonly duration: number;
@@ -67,9 +65,9 @@ interface Stretch {
 }
 
 /**
- * Bins along the seam in the order in which they were first reached. The content of a row is split at the borders of bins by length; a row
- * in which the carriage stood falls into the bin it stood in. A bin that an arc passes again, after going back by more than 1 mm, is another
- * entry. Travel through a data gap makes bins with no content; it is put where the lowest arc was.
+ * Bins along the seam in the order in which they were first reached. The content of a row is split at the borders of bins by length; a row in which
+ * the carriage stood still falls into the bin where it stood. When an arc passes a bin again, after going back by more than 1 mm, that is another
+ * entry. Travel through a data gap makes bins without content, at the place of the lowest arc.
  */
 export function profileBins(input: BinsInput): ProfileBin[] {
   if (!(input.bin > 0) || !Number.isFinite(input.bin)) throw new Error(`bin must be a length in mm above 0, not ${input.bin}`);
@@ -91,12 +89,12 @@ export function profileBins(input: BinsInput): ProfileBin[] {
   return [...bins.values()].sort((a, b) => a.reached - b.reached || a.number - b.number || a.visit - b.visit);
 }
 
-/** To the nanometre: what rounding leaves over at the border of a bin is no visit to the next one. */
+/** Rounds a place to the nanometre, so that a rounding error at the border of a bin does not count as a visit to the next one. */
 function snapped(place: number): number {
   return Math.round(place * 1e6) / 1e6;
 }
 
-/** Where an arc burnt and where it went through a gap, in order of time. */
+/** Where an arc burnt and where it went through a data gap, in order of time. */
 function* passed(stretches: Iterable<BinRows>, offset: number, back: ReadonlySet<number>, gaps: readonly Gap[]): Generator<Stretch> {
   let next = 0;
   const gapStretch = (gap: Gap, from: number): Stretch => {
@@ -115,7 +113,7 @@ function* passed(stretches: Iterable<BinRows>, offset: number, back: ReadonlySet
       const gap = gaps[next];
       if (gap?.index !== index) continue;
       next += 1;
-      // Values up to some instant and then none, or none and then values: the row's start shows which.
+      // Either values come first and then none, or none and then values: the row's start shows which.
       yield gapStretch(gap, begun === 0 && on > 0 ? to : gap.travelled - offset);
     }
   }
@@ -153,10 +151,10 @@ function addArc(bins: Map<string, ProfileBin>, arc: number, stretches: Iterable<
 
 interface SplitPiece {
   readonly number: number;
-  /** mm along the seam, `from` below `to`. */
+  /** Ends of the stretch, mm along the seam, `from` below `to`. */
   readonly from: number;
   readonly to: number;
-  /** Share of the stretch before it, and share that it is. */
+  /** The share of the stretch that comes before this part, and the share that this part is. */
   readonly begins: number;
   readonly share: number;
 }

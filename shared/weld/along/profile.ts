@@ -1,14 +1,13 @@
 import { heatInput } from '../rows/heat-input.js';
 import { measure, union } from '../rows/intervals.js';
-import { profileBins } from './profile-bins.js';
-import type { BinsInput, ProfileBin } from './profile-bins.js';
+import { profileBins, type BinsInput, type ProfileBin } from './profile-bins.js';
 import type { Zone } from '../procedure/zone.js';
 
 export interface ProfileInput extends BinsInput {
   readonly startOffset: number;
   readonly direction: 1 | -1;
   readonly thermalEfficiency: number;
-  /** What the stretches of the run are, `[from, to)` in µs of corrected time; the first that fits counts. */
+  /** The zones of the run's stretches, `[from, to)` in µs of corrected time; the first that fits counts. */
   readonly zones: readonly { readonly zone: Zone; readonly from: number; readonly to: number }[];
 }
 
@@ -16,24 +15,24 @@ type Column = (number | null)[];
 
 /** Columns along the seam; null where a figure cannot be given. Units: mm, kJ/mm, A, V, mm/min. */
 export interface Profile {
-  /** Start of the bin, as an arc's place: mm travelled by arc 1, by others less their offset. */
+  /** Start of the bin, as an arc's place: mm travelled for arc 1, less the offset for other arcs. */
   readonly travelled: readonly number[];
-  /** The same from the seam's datum. */
+  /** Start of the bin from the seam's datum. */
   readonly seamPosition: readonly number[];
   /** Σ over the arcs that burnt there of their energy over their length there, times the thermal efficiency (EN 1011-1). */
   readonly heatInput: Column;
-  /** Means over time of arc 1, or of the lowest arc that burnt there. */
+  /** Means over time for arc 1, or for the lowest arc that burnt there. */
   readonly current: Column;
   readonly voltage: Column;
-  /** Length over time of the same arc. */
+  /** Length over time for the same arc. */
   readonly travelSpeed: Column;
   /** Share of the bin, 0 to 1, that an arc passed with values. */
   readonly covered: readonly number[];
-  /** What the run was when the bin was first reached; null where no zone is given for that instant. */
+  /** The zone of the run when the bin was first reached; null where no zone is given for that instant. */
   readonly zone: (Zone | null)[];
 }
 
-/** The run along its seam, bin by bin, in the order in which they were first reached; see `profileBins`. */
+/** The run along its seam, bin by bin, in the order in which the bins were first reached; see `profileBins`. */
 export function profile(input: ProfileInput): Profile {
   const bins = profileBins(input);
   const lead = bins.map((bin) => bin.arcs.reduce<ProfileBin['arcs'][number] | null>((a, b) => (a === null || b.arc < a.arc ? b : a), null));
@@ -51,7 +50,7 @@ export function profile(input: ProfileInput): Profile {
   };
 }
 
-/** kJ/mm, or null where nothing was covered or an arc burnt without moving. */
+/** Heat input in kJ/mm, or null where nothing was covered or an arc burnt without moving. */
 function heatOf(bin: ProfileBin, thermalEfficiency: number): number | null {
   if (bin.arcs.length === 0 || bin.arcs.some((content) => !(content.length > 0))) return null;
   return heatInput(bin.arcs, thermalEfficiency);

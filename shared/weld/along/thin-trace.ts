@@ -1,17 +1,12 @@
-import { bucketPlan } from './bucket-plan.js';
-import type { BucketPlan, IndexRange } from './bucket-plan.js';
+import { bucketPlan, type BucketPlan, type IndexRange } from './bucket-plan.js';
 import { heatInput } from '../rows/heat-input.js';
-import type { SpreadName } from '../quantities.js';
-import { spreadNames } from '../quantities.js';
+import { spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
-import type { RunColumn } from '../rows/row.js';
-import { rowLength } from '../rows/row.js';
-import { pickRows, valueAt } from '../rows/row-stretch.js';
-import type { RowStretch } from '../rows/row-stretch.js';
-import { addToBucket, emptyBuckets } from './trace-bucket.js';
-import type { ArcStretch, TraceBuckets } from './trace-bucket.js';
+import { rowLength, type RunColumn } from '../rows/row.js';
+import { pickRows, valueAt, type RowStretch } from '../rows/row-stretch.js';
+import { addToBucket, emptyBuckets, type ArcStretch, type TraceBuckets } from './trace-bucket.js';
 
-/** What is taken of a run's row. */
+/** The columns that are used from a run's row. */
 export const speedColumns = ['index', 'travelled', 'travelSpeed'] as const satisfies readonly RunColumn[];
 export type SpeedStretch = RowStretch<(typeof speedColumns)[number]>;
 
@@ -19,28 +14,28 @@ export type TraceAxis = 'time' | 'travelled' | 'seamPosition';
 
 export interface TraceInput {
   readonly axis: TraceAxis;
-  /** The asked part: s from the run's start, mm travelled, or mm from the seam's datum. Open where absent. */
+  /** The requested part: s from the run's start, mm travelled, or mm from the seam's datum. Open where absent. */
   readonly from?: number | undefined;
   readonly to?: number | undefined;
-  /** Greatest number of buckets of an arc. */
+  /** Greatest number of buckets for one arc. */
   readonly points: number;
   /** Corrected time of the run's start, µs. */
   readonly start: number;
   readonly startOffset: number;
   readonly direction: 1 | -1;
-  /** mm that an arc runs behind arc 1; 0 where not named. */
+  /** The mm by which an arc runs behind arc 1; 0 where not named. */
   readonly offsets: Readonly<Record<number, number>>;
   readonly thermalEfficiency: number;
   /** Rows in order, in stretches of any length. */
   readonly arcs: readonly { readonly arc: number; readonly stretches: Iterable<ArcStretch> }[];
   readonly runRows: Iterable<SpeedStretch>;
-  /** Least and greatest index of all rows, where known: long runs are then thinned without holding all their rows at once. */
+  /** Least and greatest index of all rows, where known: a long run is then thinned without keeping all its rows in memory. */
   readonly extent?: IndexRange | null | undefined;
 }
 
 type Column = (number | null)[];
 
-/** Columns of one arc, in the units of the outside; null where there is no data. */
+/** Columns of one arc, in the units of the API; null where there are no data. */
 export interface TraceColumns extends Readonly<Record<SpreadName, Column>> {
   readonly arc: number;
   /** Start of the bucket: s from the run's start, or the arc's place in mm. */
@@ -60,7 +55,7 @@ export interface Trace {
   readonly axis: TraceAxis;
   readonly unit: 's' | 'mm';
   readonly arcs: readonly TraceColumns[];
-  /** Number of stored arc rows in the asked part. */
+  /** Number of stored arc rows in the requested part. */
   readonly rows: number;
 }
 
@@ -72,9 +67,8 @@ interface ArcPart {
 }
 
 /**
- * Thins a run's rows to at most `points` buckets for each arc. Buckets are equally wide in time, whatever the axis, so a carriage
- * that stands or goes back shows; means are weighted by time, least and greatest values are kept as they are. Where there are no more rows
- * than points every row is a bucket of its own.
+ * Thins a run's rows to at most `points` buckets for each arc. Buckets have equal width in time, whatever the axis, so that a carriage that stops or
+ * goes back shows; means are weighted by time, and least and greatest values are kept. If there are no more rows than points, every row is a bucket.
  */
 export function thinTrace(input: TraceInput): Trace {
   if (!Number.isInteger(input.points) || input.points < 1) throw new Error(`points must be a whole number from 1, not ${input.points}`);
@@ -90,10 +84,10 @@ export function thinTrace(input: TraceInput): Trace {
   };
 }
 
-/** All arcs share their buckets, so that a cursor meets the same instant in each. */
+/** All arcs share the same buckets, so that a cursor meets the same instant in each. */
 function byTime(input: TraceInput): ArcPart[] {
   const from = input.from === undefined ? -Infinity : Math.floor((input.start + input.from * 1e6) / rowLength);
-  // A row belongs to the asked part as far as it reaches into it.
+  // A row belongs to the requested part if it overlaps it.
   const to = input.to === undefined ? Infinity : Math.ceil((input.start + input.to * 1e6) / rowLength) - 1;
   const arcs = input.extent == null ? input.arcs.map(({ arc, stretches }) => ({ arc, stretches: [...stretches] })) : input.arcs;
   const known = input.extent ?? rangeOf(arcs.flatMap(({ stretches }) => ends(stretches)));
@@ -112,13 +106,13 @@ function byPlace(input: TraceInput): ArcPart[] {
   });
 }
 
-/** Place of `travelled` mm on the asked axis. */
+/** The place of `travelled` mm on the requested axis. */
 export function placeOf(travelled: number, arc: number, input: Pick<TraceInput, 'axis' | 'startOffset' | 'direction' | 'offsets'>): number {
   if (input.axis === 'travelled') return travelled;
   return input.startOffset + input.direction * (travelled - (input.offsets[arc] ?? 0));
 }
 
-/** Whether a row begins between `from` and `to`, in whatever order they are given (a seam position may count down). */
+/** Whether a row begins between `from` and `to`, in either order (a seam position may count down). */
 export function touches(travelled: number, arc: number, input: Pick<TraceInput, 'axis' | 'startOffset' | 'direction' | 'offsets' | 'from' | 'to'>): boolean {
   const place = placeOf(travelled, arc, input);
   const bounds = [input.from ?? -Infinity, input.to ?? Infinity] as const;
@@ -128,7 +122,7 @@ export function touches(travelled: number, arc: number, input: Pick<TraceInput, 
 function* within(stretches: Iterable<ArcStretch>, range: IndexRange): Generator<ArcStretch> {
   for (const own of stretches) {
     const { index } = own.columns;
-    // Mostly all of them are.
+    // Usually all of them are.
     if (valueAt(index, 0) >= range.first && valueAt(index, own.count - 1) <= range.last) yield own;
     else yield pickRows(own, (row) => valueAt(index, row) >= range.first && valueAt(index, row) <= range.last);
   }
@@ -145,7 +139,7 @@ function rangeOf(indexes: readonly number[]): IndexRange | null {
 }
 
 function thinArc(arc: number, stretches: Iterable<ArcStretch>, range: IndexRange, points: number): ArcPart {
-  // Held are little more than `points` rows: only up to there each can be a bucket of its own.
+  // Little more than `points` rows are kept: with more rows than that, no row can be its own bucket.
   const held: ArcStretch[] = [];
   let count = 0;
   let part: ArcPart | null = null;
@@ -187,7 +181,7 @@ function columnsOf({ arc, plan, buckets: b }: ArcPart, input: TraceInput): Trace
   const column = (value: (bucket: number) => number): Column => plan.starts.map((_, bucket) => (b.filled[bucket] === 1 ? finite(value(bucket)) : null));
   const of = (values: Float64Array): Column => column((bucket) => valueAt(values, bucket));
   const ratio = (above: Float64Array, below: Float64Array): Column => column((bucket) => valueAt(above, bucket) / valueAt(below, bucket));
-  // A reading that stands for no time has no mean; its least and greatest values are one and the same.
+  // A reading that holds for no time has no mean; its least and greatest values are equal.
   const mean = (sum: Float64Array, least: Float64Array, greatest: Float64Array): Column =>
     column((bucket) => {
       const time = valueAt(b.time, bucket);

@@ -1,12 +1,10 @@
 import { meanOrRms } from '../rows/alternating.js';
-import type { SpreadName } from '../quantities.js';
-import { quantities, spreadNames } from '../quantities.js';
+import { quantities, spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import type { ArcColumn } from '../rows/row.js';
-import type { RowStretch } from '../rows/row-stretch.js';
-import { valueAt } from '../rows/row-stretch.js';
+import { valueAt, type RowStretch } from '../rows/row-stretch.js';
 
-/** What a bucket takes of an arc's row. */
+/** The columns that a bucket uses from an arc's row. */
 export const bucketColumns = [
   'index', 'covered', 'on', 'current', 'voltage', 'energy', 'currentSquared', 'voltageSquared', 'minCurrent', 'maxCurrent',
   'minVoltage', 'maxVoltage', 'length', 'travelled', 'plateTemperature', 'flags',
@@ -16,9 +14,9 @@ export type ArcStretch = RowStretch<(typeof bucketColumns)[number]>;
 
 /** Sums over the rows of one arc that fall into each bucket of a thinned trace; one number for each bucket. */
 export interface TraceBuckets {
-  /** 1 where a value stood in it. */
+  /** 1 where the bucket has a value. */
   readonly filled: Uint8Array;
-  /** mm travelled at its start, NaN where not known. */
+  /** mm travelled at its start; NaN where not known. */
   readonly travelled: Float64Array;
   readonly time: Float64Array;
   readonly current: Float64Array;
@@ -30,7 +28,7 @@ export interface TraceBuckets {
   /** J and mm with the arc on. */
   readonly energy: Float64Array;
   readonly length: Float64Array;
-  /** Of each quantity that is summed: s in which it is known, and its sum over them. */
+  /** For each quantity that is summed: the time in which it is known, s, and its sum over that time. */
   readonly spreads: Readonly<Record<SpreadName, { readonly time: Float64Array; readonly sum: Float64Array }>>;
   readonly temperature: Float64Array;
   /** Sum and number of the run's travel speeds. */
@@ -47,18 +45,17 @@ export function emptyBuckets(count: number): TraceBuckets {
   };
 }
 
-/** Time that a row's sums are over, s: arc-on time, or covered time where the arc was off. */
+/** The time that a row's sums cover, s: arc-on time, or covered time where the arc was off. */
 export function timeOf(on: number, covered: number): number {
   return on > 0 ? on : covered;
 }
 
-/** Adds one row of a stretch to a bucket. */
 export function addToBucket(b: TraceBuckets, bucket: number, { columns: c }: ArcStretch, row: number): void {
   if (b.filled[bucket] === 0 && Number.isNaN(valueAt(b.travelled, bucket))) b.travelled[bucket] = valueAt(c.travelled, row);
   const on = valueAt(c.on, row);
   const time = timeOf(on, valueAt(c.covered, row));
   const minCurrent = valueAt(c.minCurrent, row);
-  // The last reading of all stands for no time: where its values are not in the row it is no data.
+  // The very last reading holds for no time: where its values are not in the row, there are no data.
   if (time === 0 && !Number.isFinite(minCurrent)) return;
   const flags = valueAt(c.flags, row);
   b.filled[bucket] = 1;

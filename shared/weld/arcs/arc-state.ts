@@ -1,49 +1,47 @@
-import type { BlockPart, EventWatch } from './block-part.js';
-import { clonePart, spreadBlock } from './block-part.js';
+import { clonePart, spreadBlock, type BlockPart, type EventWatch } from './block-part.js';
 import type { ItemFacts, PlacedItem } from '../items/device-clock.js';
-import type { SentValues, Values } from '../items/item.js';
-import { valueAt } from '../items/item.js';
+import { valueAt, type SentValues, type Values } from '../items/item.js';
 import type { WeldSettings } from '../weld-settings.js';
 
-/** A stretch of one arc's time, judged: off, on, in a data gap; or the instant at which it went out. */
+/** A stretch of one arc's time, judged as off, on or in a data gap, or the instant at which the arc went out. */
 export interface Piece {
   kind: 'off' | 'on' | 'gap' | 'out';
   readonly epoch: number;
   readonly from: number;
   readonly to: number;
-  /** The arc was lit at `from`. */
+  /** Whether the arc was lit at `from`. */
   lit: boolean;
-  /** Values of a reading; a block's are in `part`. NaN where not sent. */
+  /** Values of a reading; those of a block are in `part`. NaN where not sent. */
   readonly current: number;
   readonly voltage: number;
   readonly plateTemperature: number;
-  /** The reading; null where it is none. */
+  /** The reading; null where the piece has none. */
   readonly item: SentValues | null;
   readonly part: BlockPart | null;
   readonly facts: ItemFacts | null;
-  /** The item that ended a reading's standing, where one did: the interval up to it is still the run's. */
+  /** The item that ended the time for which a reading held, if one did: the interval up to it still belongs to the run. */
   readonly closing: ItemFacts | null;
 }
 
-/** What is known of one arc: whether it burns, and what cannot be judged before more has come. */
+/** What is known of one arc: whether it burns, and what cannot be judged before more items arrive. */
 export interface ArcState {
   readonly arc: number;
   on: boolean;
-  /** The newest item: it stands until the next one comes. */
+  /** The newest item: it holds until the next one comes. */
   pending: { readonly placed: PlacedItem; readonly epoch: number } | null;
-  /** Values reach to here. */
+  /** The time up to which there are values, µs. */
   coveredTo: number | null;
   part: BlockPart | null;
   watch: EventWatch;
-  /** Pieces that show the other state, but not yet for long enough, and for how long they have (µs). */
+  /** Pieces that show the other state, but not for long enough yet, and the time for which they have (µs). */
   undecided: Piece[];
   held: number;
   since: number;
-  /** Judged pieces, in order, that are not in rows yet. */
+  /** The judged pieces, in order, that are not in rows yet. */
   decided: Piece[];
-  /** How far the first of them is in rows already. */
+  /** The time up to which the first of them is in rows already. */
   usedTo: number;
-  /** Under which assignment the arc burnt last. */
+  /** The assignment under which the arc last burnt. */
   onEpoch: number;
 }
 
@@ -65,7 +63,7 @@ export function cloneArc(state: ArcState): ArcState {
   };
 }
 
-/** Takes the arc's next item: what came before it stands until now. */
+/** Adds the arc's next item, which ends the time for which the one before it holds. */
 export function feedArc(state: ArcState, placed: PlacedItem, epoch: number, settings: WeldSettings): void {
   const before = state.pending;
   if (before !== null) {
@@ -80,7 +78,7 @@ function endsArc(before: number, epoch: number, covered: number, placed: PlacedI
   return before !== epoch || placed.broken || placed.start - covered > settings.runEndAfter;
 }
 
-/** Makes pieces of the pending item, which stands until `until` at the latest. */
+/** Turns the pending item into pieces; it holds until `until` at the latest. */
 function standUntil(state: ArcState, pending: NonNullable<ArcState['pending']>, until: number, settings: WeldSettings, next: ItemFacts | null): void {
   const { placed, epoch } = pending;
   const { item } = placed;
@@ -116,7 +114,7 @@ function piecesOf(part: BlockPart): Piece {
   };
 }
 
-/** The open part of a row is judged by what it holds: a hole, a reading or the end follows. */
+/** Judges the open part of a row by what it contains, since a hole, a reading or the end follows. */
 function closePart(state: ArcState, settings: WeldSettings): void {
   state.watch.lowCurrentSince = null;
   state.watch.lowVoltageSince = null;
@@ -135,7 +133,7 @@ function judgedReading(item: PlacedItem['item']): Judged {
   return { current: Math.abs(valueAt(item.current, 0)), voltage: Math.abs(valueAt(item.voltage, 0)) };
 }
 
-/** A row of a block is judged by its RMS, as a whole also where a new assignment begins within it. */
+/** Judges the row of a block as a whole by its RMS, even where a new assignment begins within it. */
 function judgePart(state: ArcState, last: BlockPart, settings: WeldSettings): void {
   const parts: BlockPart[] = [];
   for (let part: BlockPart | null = last; part !== null; part = part.before) parts.unshift(part);
@@ -147,7 +145,7 @@ function judgePart(state: ArcState, last: BlockPart, settings: WeldSettings): vo
     currentSquared += part.currentSquared;
     voltageSquared += part.voltageSquared;
   }
-  // What the last bits of a square root take from a constant value must not put the arc out.
+  // A rounding error in the square root of a constant value must not put the arc out.
   const rms = (squared: number): number => (time === 0 ? 0 : Math.sqrt(squared / time) * (1 + 1e-12));
   const judged = { current: rms(currentSquared), voltage: rms(voltageSquared) };
   for (const part of parts) judge(state, piecesOf({ ...part, before: null }), judged, settings);
@@ -168,7 +166,7 @@ function judge(state: ArcState, piece: Piece, { current, voltage }: Judged, sett
   }
   state.undecided.push(piece);
   state.held += piece.to - piece.from;
-  // Half a microsecond of grace for the ends of blocks, which are rounded to whole ones.
+  // Half a microsecond of tolerance for the ends of blocks, which are rounded to whole microseconds.
   if (state.held < (state.on ? settings.arcOffFor : settings.arcOnFor) - 0.5) return;
   if (state.on) {
     goOut(state, state.since);
@@ -180,7 +178,7 @@ function judge(state: ArcState, piece: Piece, { current, voltage }: Judged, sett
   }
 }
 
-/** Settles what was undecided: it belongs to the state that goes on, and a hole in it is a data gap. */
+/** Decides the undecided pieces: they belong to the state that continues, and a hole in them is a data gap. */
 function release(state: ArcState, on: boolean): void {
   for (const piece of state.undecided) {
     if (piece.kind !== 'gap') decide(state, piece, on ? 'on' : 'off');
@@ -206,7 +204,7 @@ function marker(at: number, epoch: number): Piece {
   return { kind: 'out', epoch, from: at, to: at, lit: false, current: Number.NaN, voltage: Number.NaN, plateTemperature: Number.NaN, item: null, part: null, facts: null, closing: null };
 }
 
-/** Nothing covers `[from, to)`: a data gap if the arc turns out to have burnt on, the arc's end where it cannot have. */
+/** Nothing covers `[from, to)`: it is a data gap if the arc turns out to have burnt on, or the arc's end if it cannot have. */
 function hole(state: ArcState, from: number, to: number, epoch: number, ends: boolean, settings: WeldSettings): void {
   closePart(state, settings);
   if (!state.on) {
@@ -224,7 +222,7 @@ function hole(state: ArcState, from: number, to: number, epoch: number, ends: bo
   state.undecided.push({ ...marker(from, epoch), kind: 'gap', to });
 }
 
-/** The arc went out at `at`, when its values ended. */
+/** Ends the arc at `at`, when its values ended. */
 export function endArc(state: ArcState, at: number, settings: WeldSettings): void {
   closePart(state, settings);
   if (!state.on) {
@@ -236,8 +234,8 @@ export function endArc(state: ArcState, at: number, settings: WeldSettings): voi
 }
 
 /**
- * The carriage has moved on to where this silent arc's next item can no longer continue it (a new assignment, a clock
- * that did not continue, a hole longer than a run may have): its last item stands as long as it may, and it is out.
+ * Ends a silent arc when the carriage is past the point where the arc's next item could continue it (a new assignment, a clock that did not continue,
+ * a hole longer than a run may have): its last item holds as long as it may, and then the arc is out.
  */
 export function endSilentArc(state: ArcState, now: number, settings: WeldSettings): void {
   const pending = state.pending;
@@ -247,7 +245,7 @@ export function endSilentArc(state: ArcState, now: number, settings: WeldSetting
   state.pending = null;
 }
 
-/** For a look at the present: the newest item has nothing after it, and what is undecided stays as it was. */
+/** Brings the arc to the present: nothing follows the newest item, and undecided pieces keep the state before them. */
 export function settleArc(state: ArcState, settings: WeldSettings): void {
   const pending = state.pending;
   if (pending !== null) {
@@ -255,12 +253,12 @@ export function settleArc(state: ArcState, settings: WeldSettings): void {
     state.pending = null;
   }
   closePart(state, settings);
-  // A hole with nothing on its far side is none yet.
+  // A hole with nothing after it is not a gap yet.
   while (state.undecided.at(-1)?.kind === 'gap') state.undecided.pop();
   release(state, state.on);
 }
 
-/** Nothing that comes for this arc can lie before this time, µs. */
+/** No later item of this arc can lie before this time, µs. */
 export function arcKnownTo(state: ArcState): number {
   return state.undecided[0]?.from ?? state.part?.from ?? state.pending?.placed.start ?? Number.POSITIVE_INFINITY;
 }

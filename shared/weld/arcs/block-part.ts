@@ -1,40 +1,36 @@
-import type { ElectricSums } from '../rows/electric-sums.js';
-import { addSample } from '../rows/electric-sums.js';
-import { valueAt } from '../items/item.js';
-import type { Values } from '../items/item.js';
-import type { ItemFacts, PlacedItem } from '../items/device-clock.js';
-import { microseconds } from '../items/device-clock.js';
+import { addSample, type ElectricSums } from '../rows/electric-sums.js';
+import { valueAt, type Values } from '../items/item.js';
+import { microseconds, type ItemFacts, type PlacedItem } from '../items/device-clock.js';
 import { spreadNames } from '../quantities.js';
 import { rowLength } from '../rows/row.js';
-import type { SpreadSum } from '../rows/spread-sum.js';
-import { addItemValues, addValue, cloneSpreads, noSpreads } from '../rows/spread-sum.js';
+import { addItemValues, addValue, cloneSpreads, noSpreads, type SpreadSum } from '../rows/spread-sum.js';
 import type { WeldSettings } from '../weld-settings.js';
 
-/** A loss of current shorter than this is none (a zero crossing, a pulse's low level), µs. */
+/** A shorter loss of current does not count (a zero crossing, or a pulse's low level), µs. */
 const extinctionAtLeast = 10_000;
 const shortCircuitAtLeast = 2_000;
-/** Slower samples cannot show the event, ms. */
+/** The longest sample interval that can show the event, ms. */
 const extinctionInterval = 5;
 const shortCircuitInterval = 1;
-/** The method counts as instantaneous up to this sample interval, ms. */
+/** The longest sample interval for which the method counts as instantaneous, ms. */
 const instantaneousInterval = 1;
 
-/** Samples of blocks within one row, summed. Integrals over time as in `arcColumns`. */
+/** The samples of blocks within one row, summed. Integrals over time as in `arcColumns`. */
 export interface BlockPart extends ElectricSums {
   readonly index: number;
   readonly epoch: number;
   readonly from: number;
   to: number;
-  /** s covered. */
+  /** Time covered, s. */
   time: number;
   samples: number;
   spreads: SpreadSum[];
   temperature: number;
-  /** Samples further apart than the instantaneous method allows. */
+  /** Whether samples are further apart than the instantaneous method allows. */
   slow: boolean;
   showsExtinctions: boolean;
   showsShortCircuits: boolean;
-  /** Events that ended here: when each began, µs. */
+  /** The events that ended here: when each began, µs. */
   extinctions: number[];
   shortCircuits: number[];
   facts: ItemFacts;
@@ -46,16 +42,15 @@ export function clonePart(part: BlockPart): BlockPart {
   return { ...part, spreads: cloneSpreads(part.spreads), extinctions: part.extinctions.slice(), shortCircuits: part.shortCircuits.slice() };
 }
 
-/** Losses of current and short circuits that are under way: since when, µs, or null. */
+/** Losses of current and short circuits that have begun and not ended: when each began, µs, or null. */
 export interface EventWatch {
   lowCurrentSince: number | null;
   lowVoltageSince: number | null;
 }
 
 /**
- * Spreads the samples of a block over row parts. `part` is the arc's open part, which goes on where the block joins
- * it; parts that are complete are handed to `close`. Samples that begin at or after `until` are cut off.
- * Returns the part that is still open.
+ * Spreads the samples of a block over row parts. `part` is the arc's open part, which continues if the block joins it; complete parts are passed to
+ * `close`. Samples that begin at or after `until` are cut off. Returns the part that is still open.
  */
 export function spreadBlock(
   placed: PlacedItem,
@@ -89,7 +84,7 @@ export function spreadBlock(
       }
       if (open === null || open.epoch !== epoch) open = startPart(index, epoch, begin, placed.facts, open);
       const stop = Math.min(to, (index + 1) * rowLength);
-      // A whole sample weighs exactly its interval, whatever the clock's last digits make of its ends.
+      // A whole sample weighs exactly its interval, whatever rounding does to the times of its ends.
       const dt = (first && stop === to && to - from > interval - 1 ? interval : stop - begin) / 1e6;
       addItemSample(open, item, k, current, voltage, dt);
       open.to = stop;
@@ -106,8 +101,8 @@ export function spreadBlock(
 }
 
 /**
- * Adds the samples from the `k`-th on that lie whole in the open part's row, one after the other and with the same sums as any
- * other: most of a fast block is this. Returns the number of the first sample that does not.
+ * Adds the samples from the `k`-th on that lie entirely in the open part's row, one after the other and in the same order of addition as any other:
+ * most samples of a fast block are added here. Returns the number of the first sample that does not fit.
  */
 function sumStretch(part: BlockPart, placed: PlacedItem, k: number, interval: number, end: number, watch: EventWatch, settings: WeldSettings): number {
   const { item, start } = placed;
@@ -118,7 +113,7 @@ function sumStretch(part: BlockPart, placed: PlacedItem, k: number, interval: nu
   let current = valueAt(item.current, k);
   let voltage = valueAt(item.voltage, k);
   let at = k;
-  // In variables of this function and not in the part: for a thousand samples a second that is what takes the time.
+  // The sums are local variables rather than fields of the part: at a thousand samples a second, field access would take most of the time.
   const sent = sentSpreads(part, item);
   let { time, to, current: charge, voltage: tension, energy, currentSquared, voltageSquared, minCurrent, maxCurrent, minVoltage, maxVoltage } = part;
   for (; at < item.count; at += 1) {
@@ -169,7 +164,7 @@ function addItemSample(part: BlockPart, item: PlacedItem['item'], k: number, cur
   if (item.plateTemperature !== null) part.temperature = sample(item.plateTemperature, k);
 }
 
-/** What an item sends of the quantities that are summed, each with its sum. */
+/** The values that an item sends of the quantities that are summed, each with its sum. */
 function sentSpreads({ spreads }: BlockPart, item: PlacedItem['item']): readonly { readonly spread: SpreadSum; readonly values: Values }[] {
   const sent: { readonly spread: SpreadSum; readonly values: Values }[] = [];
   for (let k = 0; k < spreadNames.length; k += 1) {
@@ -192,7 +187,7 @@ function notice(part: BlockPart, placed: PlacedItem, intervalMs: number): void {
   if (part.facts !== placed.facts) part.facts = joinFacts(part.facts, placed.facts);
 }
 
-/** The newer item's place with the flags of both. */
+/** The newer item's place, with the flags of both. */
 export function joinFacts(older: ItemFacts, newer: ItemFacts): ItemFacts {
   if (older.steppedAt === null && !older.byArrival && older.identity === newer.identity) return newer;
   const rank = { full: 0, time: 1, none: 2 };

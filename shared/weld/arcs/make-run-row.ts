@@ -1,17 +1,15 @@
-import type { Intervals } from '../rows/intervals.js';
-import { measure, without } from '../rows/intervals.js';
-import type { Motion, Travel } from './motion.js';
-import { addTravel, noTravel } from './motion.js';
+import { measure, without, type Intervals } from '../rows/intervals.js';
+import { addTravel, noTravel, type Motion, type Travel } from './motion.js';
 import { rowLength, runColumn, runRowFlags } from '../rows/row.js';
 
-/** What a row of a run begins with: its number, the first instant of the run in it (µs), and the place there (mm travelled). */
+/** The start of a row of a run: its number, the first instant of the run in it (µs), and the place at that instant (mm travelled). */
 export interface RowStart {
   readonly index: number;
   readonly start: number;
   readonly travelled: number;
 }
 
-/** Writes the carriage's part of a row at its place: its motion over all of it, `whole`, and while arcs burnt and sent, or were in a data gap. */
+/** Writes the carriage's part of a row: its motion over all of it (`whole`), while arcs burnt and sent values, and while they were in a data gap. */
 export function makeRunRow(rows: Float64Array, at: number, { index, start, travelled }: RowStart, motion: Motion, whole: Travel, burning: Intervals, gaps: Intervals): void {
   const proven = gaps.length === 0 ? burning : without(burning, gaps);
   let travel = whole;
@@ -26,7 +24,7 @@ export function makeRunRow(rows: Float64Array, at: number, { index, start, trave
     for (const [from, to] of gaps) addTravel(gap, motion, from, to, true);
     gapLength = gap.absolute;
   }
-  // The speed is that of the time in which any arc burns and sends, also where another one is in a data gap.
+  // The speed covers the time in which any arc burns and sends values, even while another arc is in a data gap.
   let timed = travel;
   if (gaps.length > 0 && burning.length > 0) {
     timed = noTravel();
@@ -50,7 +48,7 @@ export function makeRunRow(rows: Float64Array, at: number, { index, start, trave
   rows[at + runColumn.flags] = (whole.estimated ? runRowFlags.estimated : 0) | (whole.jump ? runRowFlags.travelJump : 0);
 }
 
-/** mm of absolute motion over some stretches of time. */
+/** Absolute motion over some stretches of time, mm. */
 export function absoluteTravel(motion: Motion, parts: Intervals): number {
   const travel = noTravel();
   for (const [from, to] of parts) addTravel(travel, motion, from, to, false);

@@ -1,10 +1,8 @@
 import { dropFirst } from '../items/drop-first.js';
-import { valueAt } from '../items/item.js';
-import type { Values } from '../items/item.js';
-import type { PlacedItem } from '../items/device-clock.js';
-import { microseconds } from '../items/device-clock.js';
+import { valueAt, type Values } from '../items/item.js';
+import { microseconds, type PlacedItem } from '../items/device-clock.js';
 
-/** `travel` that goes back and forth by less than this does not move the carriage, mm. */
+/** Changes of `travel` back and forth by less than this do not move the carriage, mm. */
 const jitter = 1;
 /** A difference of `travel` this far beyond speed × time is a jump to a new zero, mm. */
 const jumpBeyond = 50;
@@ -13,14 +11,14 @@ const jumpBeyond = 50;
 export interface MotionSegment {
   readonly from: number;
   readonly to: number;
-  /** mm/s, signed; 0 where no speed is known. */
+  /** Signed velocity, mm/s; 0 where no speed is known. */
   readonly velocity: number;
-  /** mm/min as sent, or derived from `travel`; NaN where no speed is known. */
+  /** Speed as sent, or derived from `travel`, mm/min; NaN where no speed is known. */
   readonly speed: number;
-  /** No value stood here: the last known speed was carried on. Counts only through a data gap. */
+  /** No value held here, so the last known speed was carried on. This counts only through a data gap. */
   readonly estimated: boolean;
   readonly jump: boolean;
-  /** `travel` as it was sent, at its beginning and its end, mm; NaN where none was. Before a jump it stands still. */
+  /** `travel` as it was sent, at the beginning and the end of the segment, mm; NaN where none was sent. Before a jump it does not change. */
   readonly sentFrom: number;
   readonly sentTo: number;
 }
@@ -31,28 +29,28 @@ interface Knot {
   readonly arc: number;
   readonly speed: number | null;
   readonly travel: number | null;
-  /** Until when values of its item stand. */
+  /** The time until which the values of its item hold. */
   readonly end: number;
 }
 
 /** Motion belongs to the carriage: the newest speed or travel that any of its arcs sent. */
 export interface Motion {
-  /** What was sent and is not in the segments yet, in order of time. */
+  /** Values that were sent and are not in the segments yet, in order of time. */
   knots: Knot[];
   segments: MotionSegment[];
-  /** The segments reach to here; null before the first item. */
+  /** The segments reach to this time; null before the first item. */
   knownTo: number | null;
-  /** The newest value stands until here. */
+  /** The newest value holds until this time. */
   cover: number;
   /** Newest `travelSpeed`, mm/min. */
   speed: number | null;
   /** The newest `travel`, as it was `sent`; `position` is the furthest place reached in `direction`. */
   travel: { readonly time: number; readonly sent: number; readonly position: number; readonly direction: number } | null;
-  /** Time since the newest `travel` in which nothing at all was sent, µs. */
+  /** Time since the newest `travel` in which nothing was sent, µs. */
   silent: number;
-  /** The place comes from `travel`, not from speed. */
+  /** Whether the place comes from `travel` rather than from speed. */
   confirmed: boolean;
-  /** Velocity of the newest stretch taken from `travel`, mm/s. */
+  /** Velocity of the newest stretch derived from `travel`, mm/s. */
   derived: number;
 }
 
@@ -64,11 +62,11 @@ export function cloneMotion(motion: Motion): Motion {
   return { ...motion, knots: motion.knots.slice(), segments: motion.segments.slice() };
 }
 
-/** Takes note of what an item says of the motion; it counts once `advanceMotion` has come to its time. */
+/** Records what an item says about the motion; it counts once `advanceMotion` has reached its time. */
 export function feedMotion(motion: Motion, placed: PlacedItem): void {
   const { item, start, end } = placed;
   const { arc } = item;
-  // What the arc sent before for later times was cut off by this item.
+  // This item cuts off what the arc sent before for later times.
   for (const knot of motion.knots) {
     if (knot.arc !== arc || knot.at < start) continue;
     motion.knots = motion.knots.filter((own) => own.arc !== arc || own.at < start);
@@ -91,12 +89,12 @@ function addKnot(motion: Motion, knot: Knot): void {
   else motion.knots.splice(place, 0, knot);
 }
 
-/** Makes motion of everything that was sent for times up to `limit`, before which nothing can come any more. */
+/** Turns everything that was sent for times up to `limit` into motion; nothing can arrive any more for times before that. */
 export function advanceMotion(motion: Motion, limit: number, maxHold: number): void {
   let used = 0;
   for (const knot of motion.knots) {
     if (knot.at > limit) break;
-    // Arcs of one message: whether `travel` has ended is not for one that never sends it to say.
+    // Several arcs may share a message, so an arc that never sends `travel` cannot show that it has ended.
     step(motion, knot, knot.travel === null && travelSentAt(motion, knot.at), maxHold);
     used += 1;
   }
@@ -132,7 +130,7 @@ function step(motion: Motion, { at, speed, travel, end }: Knot, travelFollows: b
   motion.cover = Math.max(motion.cover, end);
 }
 
-/** Carries the newest speed on to `to`; what lies beyond the standing of the newest value is estimated. `sent` is the `travel` that it begins with. */
+/** Carries the newest speed on to `to`; motion after the newest value ceases to hold is estimated. `sent` is the `travel` at the beginning. */
 function bySpeed(motion: Motion, to: number, sent = Number.NaN): void {
   const from = motion.knownTo ?? to;
   if (to <= from) return;
@@ -181,7 +179,7 @@ function byTravel(motion: Motion, at: number, value: number): void {
   motion.travel = { time: at, sent: value, position, direction };
 }
 
-/** For a look at the present: carries the motion on to `to`. */
+/** Carries the motion on to `to`, for a look at the present. */
 export function extendMotion(motion: Motion, to: number): void {
   const sent = motion.travel?.sent;
   if (motion.travel !== null) {
@@ -191,7 +189,7 @@ export function extendMotion(motion: Motion, to: number): void {
   bySpeed(motion, to, sent);
 }
 
-/** `travel` as it was sent at a time that the motion reaches, mm, between two values evenly; NaN where none was sent. */
+/** `travel` as it was sent, at a time that the motion reaches, mm, interpolated between two values; NaN where none was sent. */
 export function sentTravelAt({ segments, travel, knownTo }: Motion, time: number): number {
   for (const { from, to, sentFrom, sentTo } of segments) {
     if (time >= from && time < to) return sentFrom + (sentTo - sentFrom) * ((time - from) / (to - from));
@@ -200,7 +198,7 @@ export function sentTravelAt({ segments, travel, knownTo }: Motion, time: number
   return travel?.sent ?? segments.at(-1)?.sentTo ?? Number.NaN;
 }
 
-/** Forgets what lies before `time`. */
+/** Removes the segments before `time`. */
 export function dropMotionBefore(motion: Motion, time: number): void {
   let count = 0;
   for (const segment of motion.segments) {
@@ -212,10 +210,10 @@ export function dropMotionBefore(motion: Motion, time: number): void {
 
 /** Motion summed over a stretch. */
 export interface Travel {
-  /** mm, signed and absolute. */
+  /** Signed and absolute travel, mm. */
   signed: number;
   absolute: number;
-  /** Time with a known speed, s, and the speed over it: mm/min·s, (mm/min)²·s, least and greatest. */
+  /** Time with a known speed, s; integrals of the speed and its square over it, mm/min·s and (mm/min)²·s; least and greatest speed. */
   time: number;
   speed: number;
   speedSquared: number;
@@ -229,7 +227,7 @@ export function noTravel(): Travel {
   return { signed: 0, absolute: 0, time: 0, speed: 0, speedSquared: 0, min: Infinity, max: -Infinity, estimated: false, jump: false };
 }
 
-/** Adds the motion of `[from, to)` to `sum`; estimated stretches only where asked for. */
+/** Adds the motion of `[from, to)` to `sum`, with estimated stretches only if requested. */
 export function addTravel(sum: Travel, motion: Motion, from: number, to: number, withEstimated: boolean): void {
   for (const segment of motion.segments) {
     if (segment.from >= to) break;

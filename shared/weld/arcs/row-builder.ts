@@ -4,13 +4,13 @@ import { arcColumn, arcColumns, arcRowFlags, columnOf, hasFlag, rowLength } from
 import { addItemColumns, clearSpreads, finishSpreads, joinSpreads } from '../rows/spread-sum.js';
 
 /**
- * The row of an arc while its pieces are added, in order: where it lies, `own`. Until it is finished its `from` is the instant itself, µs, and
- * the mean of a quantity that is summed its integral.
+ * The row of an arc while its pieces are added, in order; `own` is its place in `rows`. Until the row is finished its `from` is the instant itself,
+ * µs, and the mean of a quantity that is summed is its integral.
  */
 export interface RowBuilder {
   readonly rows: Float64Array;
   readonly own: number;
-  /** Stretches in which the arc was on, and in which it was in a data gap, µs; what follows on joins the one before. */
+  /** Stretches in which the arc was on, and in which it was in a data gap, µs; a stretch that continues the one before is joined to it. */
   readonly burning: [number, number][];
   readonly gaps: [number, number][];
 }
@@ -31,10 +31,7 @@ function clear(rows: Float64Array, own: number): void {
   clearSpreads(rows, own);
 }
 
-/**
- * Adds the part `[from, to)` of a piece; `begins` where the piece begins in it. `litAt` is when the arc was lit last:
- * what began before is no event of this burning.
- */
+/** Adds the part `[from, to)` of a piece; `begins`: the piece begins in it. `litAt`: the arc was last lit then; an earlier event does not count. */
 export function addPiece({ rows, own, burning, gaps }: RowBuilder, piece: Piece, from: number, to: number, begins: boolean, litAt: number): void {
   const dt = piece.part === null ? (to - from) / 1e6 : piece.part.time;
   if (piece.kind === 'gap') {
@@ -63,7 +60,7 @@ export function addPiece({ rows, own, burning, gaps }: RowBuilder, piece: Piece,
   else addPart(rows, own, piece.part, litAt);
 }
 
-/** Whether the arc sent anything in it: otherwise there is no row. */
+/** Whether the arc sent anything in the row; if not, there is no row. */
 export function isBegun({ rows, own }: RowBuilder): boolean {
   return columnOf(rows, own, arcColumn.covered) !== 0 || columnOf(rows, own, arcColumn.flags) !== 0;
 }
@@ -82,7 +79,7 @@ function addStretch(stretches: [number, number][], from: number, to: number): vo
   else stretches.push([from, to]);
 }
 
-/** The row's sums are those of the arc-on part alone, once there is one. */
+/** Clears the sums of the time before the arc was on: once there is an arc-on part, the sums cover that alone. */
 function forgetOff(rows: Float64Array, own: number): void {
   const covered = columnOf(rows, own, arcColumn.covered);
   const gap = columnOf(rows, own, arcColumn.gap);
@@ -97,7 +94,7 @@ function addReading(rows: Float64Array, own: number, { current, voltage, item, p
   if (begins) add(rows, own + arcColumn.samples, 1);
   // Power is multiplied sample by sample.
   addElectric(rows, own, current * dt, voltage * dt, voltage * current * dt, current * current * dt, voltage * voltage * dt);
-  // What stood for no time (a last reading) is counted, but is no extreme.
+  // A value that held for no time (a last reading) is counted, but does not affect the extremes.
   if (dt > 0) widen(rows, own, current, current, voltage, voltage);
   if (dt > 0 && item !== null) addItemColumns(rows, own, item, dt);
   if (!Number.isNaN(plateTemperature)) rows[own + arcColumn.plateTemperature] = plateTemperature;
@@ -143,7 +140,7 @@ export function finishRow({ rows, own }: RowBuilder, index: number, length: numb
   const oneSigned = (minCurrent >= 0 || maxCurrent <= 0) && (columnOf(rows, own, arcColumn.minVoltage) >= 0 || columnOf(rows, own, arcColumn.maxVoltage) <= 0);
   rows[own + arcColumn.index] = index;
   rows[own + arcColumn.from] = Number.isNaN(from) ? 0 : from - index * rowLength;
-  // An arc takes energy in, whatever sign an electrode-negative current is sent with.
+  // An arc consumes energy, whatever the sign with which an electrode-negative current is sent.
   if (oneSigned) rows[own + arcColumn.energy] = Math.abs(columnOf(rows, own, arcColumn.energy));
   rows[own + arcColumn.length] = length;
   rows[own + arcColumn.travelled] = travelled;

@@ -1,8 +1,7 @@
 import type { AssignedArc, Assignment, FluxDrying, Preparation, Purpose } from '../procedure/assignment.js';
 import { checkConfirmed, checkMaterials } from './check-entries.js';
 import { missingValue, wrongValue } from './decoded.js';
-import { above, between, failure, isGiven, isRaw, oneOf, readFields, text, time, whole } from './field-rules.js';
-import type { FieldFailure, Kept, Rule } from './field-rules.js';
+import { above, between, failure, isGiven, isRaw, oneOf, readFields, text, time, whole, type FieldFailure, type Kept, type Rule } from './field-rules.js';
 import { mostArcs } from './item-limits.js';
 
 export type CheckedAssignment = { readonly ok: true; readonly assignment: Assignment } | FieldFailure;
@@ -11,7 +10,7 @@ type Writable<T> = { -readonly [K in keyof T]: T[K] };
 
 const purposes: readonly Purpose[] = ['production', 'testPiece', 'repair', 'tack'];
 
-// The limits of lengths, thickness and diameters are wide enough for any seam; common practice, no source.
+// The limits on lengths, thickness and diameters are wide enough for any seam; common practice, no source.
 const rules: Readonly<Record<Exclude<keyof Assignment, 'arcs' | 'preparation' | 'materials'>, Rule>> = {
   seam: text(),
   run: whole(1, 9999),
@@ -43,7 +42,7 @@ const arcRules: Readonly<Record<keyof AssignedArc, Rule>> = {
   spoolMass: above(0, 5000, 'kg'),
 };
 
-// Widest that any flux is dried at or plate preheated to, and a week in the oven; common practice, no source.
+// The widest range in which any flux is dried or plate preheated, and a week in the oven; common practice, no source.
 const preparationRules: Readonly<Record<Exclude<keyof Preparation, 'flux' | 'confirmed'>, Rule>> = {
   surfaceCleaned: oneOf([true, false]),
   polarityChecked: oneOf([true, false]),
@@ -60,8 +59,8 @@ const fluxRules: Readonly<Record<keyof FluxDrying, Rule>> = {
 };
 
 /**
- * Checks an assignment as it comes over MQTT and HTTP. Optional fields that are null or empty text count as absent,
- * unknown ones are ignored; times become whole µs since 1970. The reason names the field, what it got and what is taken.
+ * Checks an assignment that arrives over MQTT or HTTP. Optional fields that are null or empty text count as absent, and unknown ones are ignored;
+ * times become whole µs since 1970. The reason for a refusal names the field, what it got and what is accepted.
  */
 export function checkAssignment(value: unknown): CheckedAssignment {
   if (!isRaw(value)) return { ok: false, field: '', reason: wrongValue('the assignment', value, 'a JSON object with seam and run') };

@@ -1,14 +1,12 @@
-import type { ConfirmedEntry, MaterialChange } from '../procedure/assignment.js';
-import { materialKinds } from '../procedure/assignment.js';
+import { materialKinds, type ConfirmedEntry, type MaterialChange } from '../procedure/assignment.js';
 import { preparationEntries } from '../procedure/preparation-entries.js';
 import { wrongValue } from './decoded.js';
-import { above, between, failure, isRaw, oneOf, readFields, text, time, whole } from './field-rules.js';
-import type { Kept, Rule } from './field-rules.js';
+import { above, between, failure, isRaw, oneOf, readFields, text, time, whole, type Kept, type Rule } from './field-rules.js';
 import { mostArcs } from './item-limits.js';
 
-/** Every entry of every arc, with room to spare; common practice, no source. */
+/** More than all entries of all arcs together; common practice, no source. */
 const mostConfirmed = 64;
-/** Changes of wire and flux in one run; common practice, no source. */
+/** The most changes of wire and flux in one run; common practice, no source. */
 export const mostMaterials = 200;
 
 const confirmedRules: Readonly<Record<keyof ConfirmedEntry, Rule>> = {
@@ -22,7 +20,7 @@ const confirmedRules: Readonly<Record<keyof ConfirmedEntry, Rule>> = {
   at: time(),
 };
 
-// Masses as of spools; travel as a carriage counts it; a drum of thin wire holds less than 100 km.
+// Masses are limited as those of spools, and travel as a carriage counts it; a drum of thin wire holds less than 100 km.
 const materialRules: Readonly<Record<keyof MaterialChange, Rule>> = {
   kind: oneOf(materialKinds),
   arc: whole(1, mostArcs),
@@ -34,12 +32,11 @@ const materialRules: Readonly<Record<keyof MaterialChange, Rule>> = {
   at: time(),
 };
 
-/** What somebody at the carriage confirmed of the preparation. */
+/** Checks the preparation entries that somebody at the carriage confirmed. */
 export function checkConfirmed(value: unknown): Kept<ConfirmedEntry[]> {
   return checkList<ConfirmedEntry>(value, 'preparation.confirmed', mostConfirmed, confirmedRules, ['entry', 'value', 'by', 'at'], { arc: null });
 }
 
-/** Changes of wire and flux. */
 export function checkMaterials(value: unknown): Kept<MaterialChange[]> {
   return checkList<MaterialChange>(value, 'materials', mostMaterials, materialRules, ['kind', 'by', 'at'], { arc: null, lot: null, mass: null, travelled: null, melted: null });
 }

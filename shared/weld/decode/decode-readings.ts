@@ -11,21 +11,21 @@ const taken = 'a reading or a block (a JSON object), or a list of 1 to 1000 of t
 const knownFields: ReadonlySet<string> = new Set(['boot', 'seq', 'time', 'arc', 'interval', ...sentNames]);
 
 /**
- * Decodes a message of the kind `readings`: one reading, one block, or a list of either. A message that cannot be
- * read is one refused item; in a list a bad item is refused alone and the others stand. Never throws.
+ * Decodes a message of the kind `readings`: one reading, one block, or a list of either. A message that cannot be read is one refused item; in a
+ * list, a bad item is refused alone and the others are kept. Never throws.
  */
 export function decodeReadings(payload: Uint8Array): DecodedMessage {
   return (payload.length >= scanFrom ? decodeBlocks(payload) : null) ?? decodeParsed(payload);
 }
 
-/** The same by JSON.parse alone: slower on blocks, the measure of what the other way must give. */
+/** Decodes with JSON.parse alone: this is slower on blocks, and defines the result that the faster way must give. */
 export function decodeParsed(payload: Uint8Array): DecodedMessage {
   const parsed = parsePayload(payload);
   if (!parsed.ok) return refusedMessage(parsed.reason, parsed.head);
   return readMessage(parsed.value, payload);
 }
 
-// Null sends the payload the plain way: nothing to gain, too large, or something in it is refused and wants its own words.
+// Null means that JSON.parse alone must decode it: scanning gains nothing, it is too large, or something in it is refused and needs its reason.
 function decodeBlocks(payload: Uint8Array): DecodedMessage | null {
   if (payload.length > largestPayload) return null;
   const scanned = scanLists(payload);
@@ -70,7 +70,7 @@ function decodeOne(entry: unknown, unknownFields: number): DecodedItem {
   if (!isObject(entry)) {
     return refusedItem(wrongValue('the item', entry, 'a reading or a block (a JSON object)'), {}, entry);
   }
-  // Only a field that is not known can nest at all: the known ones hold numbers, text and lists of numbers.
+  // Only an unknown field can nest at all: the known ones contain numbers, text and lists of numbers.
   if (unknownFields > 0 && nestsTooDeep(entry)) {
     return refusedItem(`the item nests deeper than ${deepestNesting}; expected: a reading or a block (a JSON object)`, entry, entry);
   }

@@ -1,6 +1,5 @@
 import type { Item } from '../items/item.js';
-import type { OptionalName, SentName } from '../quantities.js';
-import { optionalNames, quantities, sentNames } from '../quantities.js';
+import { optionalNames, quantities, sentNames, type OptionalName, type SentName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { refusedMessage, type DecodedItem, type DecodedMessage } from './decoded.js';
 import { isTakenTime, timeTaken } from './device-time.js';
@@ -10,10 +9,10 @@ import { headOfPayload, headOfValue } from './printable.js';
 import { readQuantity } from './senml-quantity.js';
 import { resolveSenml, type SenmlRecord } from './senml-resolve.js';
 
-/** Most records of one pack: ten for each reading that a message may hold. */
+/** The most records in one pack: ten for each reading that a message may contain. */
 const mostRecords = 10_000;
 
-/** What a pack says of one arc at one time (whole µs since 1970). */
+/** What a pack says about one arc at one time (whole µs since 1970). */
 interface Instant {
   readonly arc: number;
   readonly time: number;
@@ -24,14 +23,14 @@ interface Instant {
 }
 
 /**
- * Decodes a message of the kind `senml` (RFC 8428, JSON). Records of one arc and one time make one reading; a name
- * without `:arcN:` belongs to arc 1. Speeds, travel and temperature stand from their time on for the later readings of
- * the pack; travel speed, travel and plate temperature without an arc in their name belong to the carriage, so for all
- * its arcs. They make no reading by themselves. A bad record refuses the reading of its arc and time.
+ * Decodes a message of the kind `senml` (RFC 8428, JSON). Records of one arc and one time make one reading; a name without `:arcN:` belongs to arc 1.
+ * Speeds, travel and temperature also hold for the later readings of the pack; travel speed, travel and plate temperature without an arc in their
+ * name belong to the carriage, and so to all its arcs. They make no reading by themselves. A bad record causes the reading of its arc and time to be
+ * refused.
  *
- * Times relative to now: where all readings of the pack are of one instant, they have none (`time: null`; they count
- * as of their arrival), for nothing would recognise a repetition. Where they are of several, their spacing is kept
- * and `arrived` (whole µs since 1970) is taken for now; repetitions are then counted again too. Never throws.
+ * Times relative to now: if all readings of the pack are of one instant, they get no time (`time: null`, so the arrival counts), since nothing would
+ * identify a repetition. If they are of several instants, their spacing is kept and `arrived` (whole µs since 1970) counts as now; repetitions are
+ * then counted again too. Never throws.
  */
 export function decodeSenml(payload: Uint8Array, arrived: number): DecodedMessage {
   const parsed = parsePayload(payload);
@@ -63,7 +62,7 @@ function groupRecords(records: readonly SenmlRecord[], arrived: number): { insta
       continue;
     }
     const time = Math.round(record.time * 1e6) + (record.relative ? arrived : 0);
-    // Arc 0 stands for the carriage until the values are handed to its arcs.
+    // Arc 0 means the carriage until its values are given to its arcs.
     const arc = found.arc ?? (carriageQuantities.has(found.quantity) && typeof found.value === 'number' ? 0 : 1);
     const key = `${arc} ${time}`;
     const group: Instant = groups.get(key) ?? { arc, time, relative: record.relative, values: new Map(), records: [], problem: null };
@@ -83,7 +82,7 @@ const carriageQuantities: ReadonlySet<SentName> = new Set(sentNames.filter((name
 function readItems(instants: readonly Instant[]): DecodedItem[] {
   const wholeReadings = instants.filter(({ values, problem }) => problem === null && values.has('current') && values.has('voltage'));
   const oneInstant = new Set(wholeReadings.map(({ time }) => time)).size === 1;
-  // The newest value of each quantity by arc, the carriage's under 0; instants come in order, the carriage's first.
+  // The newest value of each quantity by arc, those of the carriage under 0; instants are in order, and at one instant the carriage comes first.
   const standing = new Map<string, number>();
   const items: DecodedItem[] = [];
   for (const instant of instants) {

@@ -1,6 +1,6 @@
 import { headOfValue } from './printable.js';
 
-/** Kinds of message that carriages send. */
+/** The kinds of message that carriages send. */
 export type TopicKind = 'readings' | 'senml' | 'assignment' | 'status';
 
 export interface ParsedTopic {
@@ -13,7 +13,7 @@ export const topicKinds: readonly TopicKind[] = ['readings', 'senml', 'assignmen
 const kinds: ReadonlySet<string> = new Set(topicKinds);
 const levelName = /^[A-Za-z0-9_-]{1,64}$/;
 
-/** Reads `weld/{site}/{carriage}/{kind}`, or says in words why a topic is none. */
+/** Reads `weld/{site}/{carriage}/{kind}`, or gives the reason why a topic does not have this form. */
 export function parseTopic(topic: string): ParsedTopic | { readonly reason: string } {
   const levels = topic.split('/', 6);
   const [root, site = '', carriage = '', kind = ''] = levels;

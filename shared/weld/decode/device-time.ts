@@ -1,13 +1,13 @@
-/** First instant that is no longer taken: 2107-01-01T00:00:00Z, whole microseconds since 1970. */
+/** The first instant that is too late to be accepted: 2107-01-01T00:00:00Z, whole microseconds since 1970. */
 const timeLimit = Date.UTC(2107, 0, 1) * 1000;
 
-/** What `readDeviceTime` takes, in words. */
+/** What `readDeviceTime` accepts, in words. */
 export const timeTaken = 'Unix milliseconds or RFC 3339 text, from 1970-01-01T00:00:00Z to the end of 2106';
 
 /**
- * Device time as whole microseconds since 1970: from Unix milliseconds (fractions allowed) or RFC 3339 text with any
- * offset and any number of fraction digits, rounded to the nearest. Error at most 0.5 µs, and for numbers also the
- * 0.12 µs to which a double can hold milliseconds of today. NaN for what is not taken.
+ * Device time as whole microseconds since 1970: from Unix milliseconds (fractions allowed) or RFC 3339 text with any offset and any number of
+ * fraction digits, rounded to the nearest. The error is at most 0.5 µs, and for numbers also the 0.12 µs to which a double can represent milliseconds
+ * of today. NaN for what is not accepted.
  */
 export function readDeviceTime(value: unknown): number {
   let time = Number.NaN;
@@ -17,14 +17,14 @@ export function readDeviceTime(value: unknown): number {
   return isTakenTime(time) ? time : Number.NaN;
 }
 
-/** Whether a time in whole microseconds since 1970 lies in the range that is taken. */
+/** Whether a time in whole microseconds since 1970 lies in the accepted range. */
 export function isTakenTime(time: number): boolean {
   return time >= 0 && time < timeLimit;
 }
 
-// RFC 3339, section 5.6: the letters may be small, a space may stand for the T. Years that no offset can bring into the
-// range are left out before `Date.UTC`, which would take the years 0 to 99 as 1900 to 1999. Read digit by digit, as it
-// comes with every reading: a pattern takes several times as long.
+// RFC 3339, section 5.6: the letters may be lower case, and a space may replace the T. Years that no offset can bring into the range are excluded
+// before `Date.UTC`, which would read the years 0 to 99 as 1900 to 1999. The text is read digit by digit, since it comes with every reading: a
+// pattern takes several times as long.
 function readRfc3339(text: string): number {
   const year = readDigits(text, 0, 4);
   const month = readDigits(text, 5, 2);
@@ -40,7 +40,7 @@ function readRfc3339(text: string): number {
     if (zoneAt === 20) return Number.NaN;
   }
   const offset = readOffset(text, zoneAt);
-  // What is no number is neither below nor above anything, so every part is asked whether it lies within.
+  // NaN is neither below nor above anything, so every part is tested for lying within its range.
   if (!(year >= 1969 && month >= 1 && month <= 12 && day >= 1 && day <= daysIn(year, month))) return Number.NaN;
   if (!(hour <= 23 && minute <= 59 && second <= 60) || Number.isNaN(offset)) return Number.NaN;
   const whole = Date.UTC(year, month - 1, day, hour, minute, second) - offset;
@@ -48,7 +48,7 @@ function readRfc3339(text: string): number {
   return whole * 1000 + readFraction(text, 20, zoneAt);
 }
 
-/** Offset from UTC at the end of a text, ms. */
+/** The offset from UTC at the end of a text, ms. */
 function readOffset(text: string, at: number): number {
   const sign = text[at];
   if (isOneOf(sign, 'Zz')) return text.length === at + 1 ? 0 : Number.NaN;
@@ -66,7 +66,7 @@ function isDigit(unit: number): boolean {
   return unit >= 0x30 && unit <= 0x39;
 }
 
-/** That many digits as a number; NaN where one is none. */
+/** Reads `count` digits as a number; NaN where one of them is not a digit. */
 function readDigits(text: string, at: number, count: number): number {
   let value = 0;
   for (let index = at; index < at + count; index += 1) {
@@ -77,13 +77,13 @@ function readDigits(text: string, at: number, count: number): number {
   return value;
 }
 
-// RFC 3339, section 5.7: 60 only at the end of a month in UTC. POSIX time has no place for it: it is the second after.
+// RFC 3339, section 5.7: second 60 occurs only at the end of a month in UTC. POSIX time has no place for it, so it is read as the second after it.
 function followsLeapSecond(next: number): boolean {
   const date = new Date(next);
   return date.getUTCDate() === 1 && next % 86_400_000 === 0;
 }
 
-/** The digits between two places as a fraction of a second, µs, rounded to the nearest. */
+/** Reads the digits between two places as a fraction of a second, µs, rounded to the nearest. */
 function readFraction(text: string, from: number, to: number): number {
   const count = Math.min(to - from, 6);
   if (count <= 0) return 0;

@@ -3,7 +3,7 @@ import { readDeviceTime, timeTaken } from './device-time.js';
 import { isPrintable } from './printable.js';
 
 export type Raw = Readonly<Record<string, unknown>>;
-/** Gives the value to keep, or undefined for what is not taken. */
+/** Gives the value to keep, or undefined for one that is not accepted. */
 export interface Rule {
   readonly taken: string;
   readonly read: (value: unknown) => unknown;
@@ -39,7 +39,7 @@ export function whole(low: number, high: number): Rule {
   };
 }
 
-/** A time as carriages and people give it; kept as whole µs since 1970. */
+/** A time as carriages and people write it; kept as whole µs since 1970. */
 export function time(): Rule {
   return {
     taken: timeTaken,
@@ -65,7 +65,7 @@ export interface FieldFailure {
 
 export type Kept<T> = { readonly ok: true; readonly kept: T } | FieldFailure;
 
-/** The given fields as their rules read them. Null, and empty text where it is not required, count as absent; unknown fields are ignored. */
+/** Reads the given fields by their rules. Null, and empty text where it is not required, count as absent; unknown fields are ignored. */
 export function readFields<T extends object>(raw: Raw, fields: Readonly<Record<string, Rule>>, required: readonly string[], where: string): Kept<T> {
   const kept: Record<string, unknown> = {};
   for (const [name, rule] of Object.entries(fields)) {

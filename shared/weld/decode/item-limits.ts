@@ -1,7 +1,6 @@
-import type { SentName } from '../quantities.js';
-import { quantities, sentNames } from '../quantities.js';
+import { quantities, sentNames, type SentName } from '../quantities.js';
 
-/** What is taken of one quantity, in the units of the outside. */
+/** The accepted values of one quantity, in the units of the API. */
 export interface QuantityLimit {
   readonly name: SentName;
   readonly low: number;
@@ -16,13 +15,13 @@ function limitOf(name: SentName): QuantityLimit {
   return { name, low, high, required, taken: `a number from ${low} to ${high} (${unit})` };
 }
 
-/** In the order of the table. */
+/** The limits in the order of the table. */
 export const quantityLimits: readonly QuantityLimit[] = sentNames.map(limitOf);
 
 /** Shortest and longest sample interval of a block, ms. */
 export const intervalLimit = { low: 0.02, high: 1000, taken: 'a number from 0.02 to 1000 (ms)' } as const;
 export const mostSamples = 10_000;
 export const mostArcs = 6;
-/** Most items in one message. */
+/** The most items in one message. */
 export const mostItems = 1000;
 export const longestBoot = 64;

@@ -1,8 +1,8 @@
 import { headOfPayload, makePrintable } from './printable.js';
 
-/** Largest payload taken, bytes. */
+/** Largest payload that is accepted, bytes. */
 export const largestPayload = 1024 * 1024;
-/** Deepest nesting taken; nothing that Seamwarden takes nests deeper than 3. */
+/** Deepest nesting that is accepted; nothing that Seamwarden reads nests deeper than 3. */
 export const deepestNesting = 32;
 
 export type ParsedPayload =
@@ -29,7 +29,7 @@ export function parsePayload(payload: Uint8Array): ParsedPayload {
   }
 }
 
-/** Why a payload cannot be taken by its size alone, or null. */
+/** Why a payload is refused for its size alone, or null. */
 export function sizeProblem(payload: Uint8Array): string | null {
   if (payload.length === 0) return 'the payload is empty; expected: JSON in UTF-8';
   if (payload.length <= largestPayload) return null;

@@ -1,6 +1,6 @@
 /**
- * Not printable: control and format characters (among them those that reverse the direction of text and could make
- * a log line read as another), lone surrogates, line and paragraph separators. Unicode general categories.
+ * Characters that are not printable: control and format characters (among them those that reverse the direction of text and could make a log line
+ * look like another), lone surrogates, and line and paragraph separators. Unicode general categories.
  */
 const unprintable = /[\p{Cc}\p{Cf}\p{Cs}\p{Zl}\p{Zp}]/u;
 const everyUnprintable = new RegExp(unprintable.source, 'gu');
@@ -26,12 +26,12 @@ export function isPrintable(text: string, most: number): boolean {
 
 /** The first 256 characters of a payload, whatever its bytes are. */
 export function headOfPayload(payload: Uint8Array): string {
-  // A character takes at most four bytes; one cut in half at the end lies beyond the 256th.
+  // A character takes at most four bytes; one that is cut in two at the end comes after the 256th.
   const text = new TextDecoder('utf-8').decode(payload.subarray(0, 4 * headLength));
   return makePrintable(text.slice(0, headLength));
 }
 
-/** The first `most` characters of a value's JSON. Stops writing there, so that neither size nor depth can hurt. */
+/** The first `most` characters of a value's JSON. Writing stops there, so that neither size nor depth can do harm. */
 export function headOfValue(value: unknown, most = headLength): string {
   const text = write(value, most);
   return makePrintable(text.length > most ? text.slice(0, most) : text);

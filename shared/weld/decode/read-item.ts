@@ -1,28 +1,26 @@
-import type { Item, SentValues, Values } from '../items/item.js';
-import { shapedItem } from '../items/item.js';
-import type { SentName } from '../quantities.js';
-import { sentNames } from '../quantities.js';
+import { shapedItem, type Item, type SentValues, type Values } from '../items/item.js';
+import { sentNames, type SentName } from '../quantities.js';
 import { missingValue, wrongValue } from './decoded.js';
 import { readDeviceTime, timeTaken } from './device-time.js';
 import { intervalLimit, longestBoot, mostArcs, mostSamples, quantityLimits, type QuantityLimit } from './item-limits.js';
 import { isPrintable } from './printable.js';
 
-/** A reading or block as it came: any JSON values under any names. */
+/** A reading or block as it arrived: any JSON values under any names. */
 export type RawItem = Readonly<Record<string, unknown>>;
 
-/** The boot of a raw item where it is usable: 1 to 64 printable characters. */
+/** The boot of a raw item if it is usable: 1 to 64 printable characters. */
 export function usableBoot(value: unknown): string | null {
   return typeof value === 'string' && isPrintable(value, longestBoot) ? value : null;
 }
 
-/** The seq of a raw item where it is usable: an integer from 0 to 2^53 - 1. */
+/** The seq of a raw item if it is usable: an integer from 0 to 2^53 - 1. */
 export function usableSeq(value: unknown): number | null {
   return typeof value === 'number' && Number.isSafeInteger(value) && value >= 0 ? value + 0 : null;
 }
 
 /**
- * Checks one reading or block against every limit; gives the item, or the reason for which it is refused.
- * A field that is null counts as absent. Written by hand: a schema library costs ten times as much on a block.
+ * Checks one reading or block against every limit; gives the item, or the reason why it is refused. A field that is null counts as absent. This is
+ * written by hand, since a schema library costs ten times as much on a block.
  */
 export function readItem(raw: RawItem): Item | string {
   const boot = usableBoot(raw.boot);
@@ -49,7 +47,7 @@ export function readItem(raw: RawItem): Item | string {
   return shapedItem({ boot, seq, time, arc, interval, count }, values);
 }
 
-/** What is taken of every quantity, or why something is not. */
+/** Reads every quantity, or gives the reason why one is refused. */
 function readAll(raw: RawItem, block: boolean): SentValues | string {
   const read: Partial<Record<SentName, Values | null>> = {};
   for (const limit of quantityLimits) {
@@ -86,7 +84,7 @@ function readSamples(limit: QuantityLimit, samples: readonly unknown[]): readonl
   return samples as readonly number[];
 }
 
-/** Samples of a block: the common length of its lists, 1 where it has none, 0 where they differ. */
+/** Number of samples of a block: the common length of its lists, 1 where it has none, 0 where they differ. */
 function countSamples(values: SentValues): number {
   let count = 0;
   for (const name of sentNames) {

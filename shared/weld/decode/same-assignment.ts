@@ -1,16 +1,15 @@
 import type { AssignedArc, Assignment, ConfirmedEntry, FluxDrying, MaterialChange, Preparation } from '../procedure/assignment.js';
 
 /**
- * Whether a later assignment says the same as the one in force. A field left out equals its default (direction 1,
- * startOffset 0, motion of the carriage, not simulated); the order of the arcs does not matter; `time` counts only
- * where the later one gives it.
+ * Whether a later assignment says the same as the one in force. A field left out equals its default (direction 1, startOffset 0, motion of the
+ * carriage, not simulated); the order of the arcs does not matter; `time` counts only if the later one gives it.
  */
 export function sameAssignment(inForce: Assignment, later: Assignment): boolean {
   if (later.time !== undefined && later.time !== inForce.time) return false;
   return comparable(inForce) === comparable(later);
 }
 
-// Named one by one, so that a field added to the type is either compared or fails to compile.
+// The fields are named one by one, so that a field added to the type is either compared or fails to compile.
 function comparable(assignment: Assignment): string {
   const fields: Record<Exclude<keyof Assignment, 'time'>, unknown> = {
     seam: assignment.seam,

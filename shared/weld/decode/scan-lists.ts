@@ -1,26 +1,25 @@
-/** Below this size, bytes, JSON.parse alone is the faster one: a single reading, or one for each of two arcs. */
+/** Below this size, bytes, JSON.parse alone is faster: a single reading, or one for each of two arcs. */
 export const scanFrom = 400;
 
-/** A payload whose lists of numbers were taken out: list `k` is `[k]` in the text that remains. */
+/** A payload without its lists of numbers: list `k` is `[k]` in the text that remains. */
 export interface ScannedPayload {
-  /** Valid until the next scan. */
+  /** The remaining text, valid until the next scan. */
   readonly rest: Uint8Array;
   readonly lists: readonly (readonly number[])[];
 }
 
-/** Where the rest is put together: a new array for each payload would cost a tenth of the block. Most of a block is lists. */
+/** Memory for the rest: allocating an array for each payload would cost a tenth of decoding the block. Most of a block is lists. */
 const scratch = new Uint8Array(64 * 1024);
 
-/** Powers of ten up to the most digits; a double holds them exactly (it does so up to 22). */
+/** Powers of ten for up to the most digits; a double represents them exactly (it does so up to 22). */
 const powers = Array.from({ length: 16 }, (_, exponent) => 10 ** exponent);
-/** A whole number of this many digits is below 2^53, so exact. */
+/** A whole number with this many digits is below 2^53, so it is exact. */
 const mostDigits = 15;
 
 /**
- * Takes the lists of numbers that stand as a field's value out of a JSON payload, because JSON.parse spends nine tenths
- * of a block's cost on them and this scan a third of that. Gives what JSON.parse gives, doubles to the last bit, and
- * leaves all else to it. Null where the first object has no such list, or where there is one that is not plain: empty, with anything but numbers,
- * with exponents or with numbers of more than 15 digits.
+ * Removes the lists of numbers that are values of fields from a JSON payload, because JSON.parse spends nine tenths of a block's cost on them and
+ * this scan a third of that. It gives what JSON.parse gives, doubles to the last bit, and leaves everything else to JSON.parse. Null where the first
+ * object has no such list, or where a list is not plain: empty, with anything but numbers, with exponents or with numbers of more than 15 digits.
  */
 export function scanLists(payload: Uint8Array): ScannedPayload | null {
   const rest = scratch;
@@ -30,7 +29,7 @@ export function scanLists(payload: Uint8Array): ScannedPayload | null {
   let inText = false;
   for (let index = 0; index < payload.length; index += 1) {
     const byte = payload[index] ?? 0;
-    // Room for this byte, the one after a backslash, or a list's number and its bracket.
+    // There must be room for this byte, the one after a backslash, or a list's number and its bracket.
     if (length + 8 > rest.length) return null;
     rest[length++] = byte;
     if (inText) {
@@ -58,9 +57,9 @@ function isSpace(byte: number): boolean {
 }
 
 /**
- * Reads a list of numbers of the JSON grammar (RFC 8259, section 6) from its opening bracket on; gives where its closing
- * one stands, or -1. The digits of a number and its power of ten are both exact, so their one division rounds as
- * IEEE 754 asks: to the nearest double, which is what JSON.parse gives.
+ * Reads a list of numbers in JSON grammar (RFC 8259, section 6) from its opening bracket on; gives the place of its closing bracket, or -1. The
+ * digits of a number and its power of ten are both exact, so their one division rounds as IEEE 754 requires: to the nearest double, which is what
+ * JSON.parse gives.
  */
 function scanList(payload: Uint8Array, opening: number, numbers: number[]): number {
   let index = opening;

@@ -1,23 +1,22 @@
 import { wrongValue } from './decoded.js';
-import type { SentName } from '../quantities.js';
-import { quantities, sentNames } from '../quantities.js';
+import { quantities, sentNames, type SentName } from '../quantities.js';
 import { mostArcs } from './item-limits.js';
 import type { SenmlRecord } from './senml-resolve.js';
 
-/** One record that Seamwarden knows, in the units of the outside. */
+/** One record that Seamwarden knows, in the units of the API. */
 export interface SenmlQuantity {
   readonly quantity: SentName;
-  /** The arc its name gives, or null where it gives none. */
+  /** The arc that its name gives, or null where it gives none. */
   readonly arc: number | null;
   /** The value, or why it is refused. */
   readonly value: number | string;
 }
 
-// No letter may stand right before the quantity: `overcurrent` is something else.
+// No letter may come right before the quantity: `overcurrent` is something else.
 const quantityName = new RegExp(`(?:^|[^A-Za-z])(${sentNames.join('|')})$`);
 const arcName = /(?:^|:)arc(\d{1,4}):$/;
 
-/** Reads name, unit and value of a resolved record; null where the name is none of the quantities. */
+/** Reads name, unit and value of a resolved record; null where the name is not one of the quantities. */
 export function readQuantity(record: SenmlRecord): SenmlQuantity | null {
   const found = quantityName.exec(record.name)?.[1] as SentName | undefined;
   if (found === undefined) return null;

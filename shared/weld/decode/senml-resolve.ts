@@ -1,13 +1,13 @@
 import { wrongValue } from './decoded.js';
 
-/** What a SenML record says of its name at its time; null where it has only a sum. */
+/** The value of a SenML record for its name at its time; null where it has only a sum. */
 export type SenmlValue = number | string | boolean | { readonly data: string } | null;
 
 /** A record of RFC 8428 with the base fields applied to it. */
 export interface SenmlRecord {
   readonly name: string;
   readonly unit: string | null;
-  /** s since 1970, or, where `relative`, s from now. */
+  /** Time in s since 1970, or, where `relative`, in s from now. */
   readonly time: number;
   readonly relative: boolean;
   readonly value: SenmlValue;
@@ -27,13 +27,13 @@ const fieldKinds: ReadonlyMap<string, Kind> = new Map<string, Kind>([
   ['s', 'number'], ['t', 'number'], ['ut', 'number'],
 ]);
 
-/** RFC 8428, section 4.4: version of that document, and the one meant where none is given. */
+/** RFC 8428, section 4.4: the version of that document, which applies where none is given. */
 const version = 10;
 /** Section 4.5.3: below this, seconds, a time is relative to now. */
 const firstAbsoluteTime = 2 ** 28;
 /** Section 4.5.1. */
 const nameCharacters = /^[A-Za-z0-9][-A-Za-z0-9:./_]*$/;
-/** Section 4.3: base64 with the URL-safe alphabet (padding omitted; taken where it is not). */
+/** Section 4.3: base64 with the URL-safe alphabet (padding should be omitted; it is accepted where it is not). */
 const base64url = /^[-A-Za-z0-9_]*={0,2}$/;
 
 type Fields = Readonly<Record<string, unknown>>;
@@ -47,8 +47,8 @@ interface Bases {
 }
 
 /**
- * Applies the base fields of a SenML pack to its records (RFC 8428, sections 4.1 to 4.6). A pack that breaks a MUST
- * of the RFC is rejected whole, for then nothing says what its other records mean. Times stay in s as they were sent.
+ * Applies the base fields of a SenML pack to its records (RFC 8428, sections 4.1 to 4.6). A pack that breaks a MUST of the RFC is rejected as a
+ * whole, since nothing then says what its other records mean. Times stay in s as they were sent.
  */
 export function resolveSenml(pack: unknown): ResolvedPack {
   if (!Array.isArray(pack)) return { ok: false, reason: wrongValue('the pack', pack, 'a list of SenML records') };
@@ -97,7 +97,7 @@ function takeBases(bases: Bases, fields: Fields, where: string, first: boolean):
   if (given !== null && (!Number.isInteger(given) || given < 1 || given > version)) {
     return wrongValue(`${where}: bver`, given, `a version from 1 to ${version}`);
   }
-  // All records of a pack have one version (section 4.4); it is given in the first one or is the default.
+  // All records of a pack have one version (section 4.4), either given in the first record or the default.
   if (first) bases.version = given ?? version;
   else if (given !== null && given !== bases.version) {
     return wrongValue(`${where}: bver`, given, `${bases.version ?? version}, the version of the pack's first record`);
@@ -105,13 +105,13 @@ function takeBases(bases: Bases, fields: Fields, where: string, first: boolean):
   return null;
 }
 
-// Null for a record of base fields alone, as in the example of section 5.1.7.
+// Null for a record with base fields alone, as in the example of section 5.1.7.
 function resolveRecord(bases: Bases, fields: Fields, where: string): SenmlRecord | null | string {
   const values = ['v', 'vs', 'vb', 'vd'].filter((label) => label in fields);
   if (values.length > 1) return `${where}: got ${values.join(' and ')}; expected: one of v, vs, vb, vd`;
   if (values.length === 0 && !['n', 'u', 's', 't', 'ut'].some((label) => label in fields)) return null;
   const hasSum = 's' in fields || bases.sum !== null;
-  // Section 4.5.4: of base value and value the missing one counts as zero.
+  // Section 4.5.4: if either the base value or the value is missing, it counts as zero.
   if (values.length === 0 && !hasSum && bases.value === null) return `${where}: has no value; expected: one of v, vs, vb, vd, or a sum s`;
   const name = bases.name + text(fields.n);
   if (!nameCharacters.test(name)) {

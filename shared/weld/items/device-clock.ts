@@ -1,31 +1,30 @@
-import type { OrderedItem } from './order.js';
-import { hasSequence } from './order.js';
+import { hasSequence, type OrderedItem } from './order.js';
 
-/** Used where no earlier interval tells how far apart two items are, µs. */
+/** The interval that is used where no earlier one shows how far apart two items are, µs. */
 const usualInterval = 100_000;
-/** Blocks that miss the end of the one before by no more than this are joined, µs. */
+/** A block that begins within this of the end of the one before is joined to it, µs. */
 const joinTolerance = 2_000;
 
 interface ArcClock {
   /** Corrected device time of the arc's newest item. */
   device: number;
-  /** Last interval between two items that was positive and no longer than a reading may stand. */
+  /** The last interval between two items that was positive and no longer than a reading may hold. */
   interval: number;
-  /** Placed end of the newest item, where it was a block. */
+  /** Placed end of the newest item, if that was a block. */
   blockEnd: number | null;
   rank: number;
   seq: number | null;
-  /** Number of clock breaks the arc has been through. */
+  /** Number of clock breaks that the arc has been through. */
   breaks: number;
 }
 
-/** How device time becomes corrected time, and what is needed to go on with it. */
+/** How device time becomes corrected time, and the state that is needed to continue. */
 export interface DeviceClock {
   rank: number | null;
-  /** Added to the device times of the boot. */
+  /** The shift added to the device times of the boot, µs. */
   shift: number;
   lastRaw: number | null;
-  /** Values stand until here at the latest; also the place where a clock that does not continue is taken up. */
+  /** The latest time until which values hold; a clock that does not continue is also placed here. */
   coverEnd: number;
   /** How often a boot's time did not continue that of the one before. */
   breaks: number;
@@ -41,7 +40,7 @@ export interface ItemFacts {
   readonly key: number;
   readonly seq: number | null;
   readonly seqCount: number;
-  /** Where it was put instead of where the clock had stepped back to, µs of corrected time; null without a step. */
+  /** Where the item was placed instead of where the clock had stepped back to, µs of corrected time; null without a step. */
   readonly steppedAt: number | null;
   readonly byArrival: boolean;
   readonly identity: 'full' | 'time' | 'none';
@@ -51,9 +50,9 @@ export interface ItemFacts {
 export interface PlacedItem {
   readonly item: OrderedItem;
   readonly start: number;
-  /** Where its values end by themselves: the block's end, or the longest a reading may stand. */
+  /** Where its values end by themselves: the end of a block, or the longest time for which a reading may hold. */
   readonly end: number;
-  /** The arc's values before this one can not reach it: the clock did not continue. */
+  /** Whether the arc's earlier values cannot extend to this one, because the clock did not continue. */
   readonly broken: boolean;
   readonly facts: ItemFacts;
 }
@@ -68,7 +67,7 @@ export function cloneDeviceClock(clock: DeviceClock): DeviceClock {
   return { ...clock, arcs };
 }
 
-/** Takes up a new boot; tells whether its first item had to be put behind everything before it. */
+/** Starts a new boot; says whether its first item had to be placed after everything before it. */
 function enterBoot(clock: DeviceClock, item: OrderedItem): boolean {
   const first = clock.rank === null;
   clock.rank = item.rank;
@@ -81,8 +80,8 @@ function enterBoot(clock: DeviceClock, item: OrderedItem): boolean {
 }
 
 /**
- * Places one item, in order, in corrected time. Steps back are taken out: the last interval that was positive and
- * short enough stands in for the one that was not, and all later times of the boot are shifted with it.
+ * Places one item, the next in order, in corrected time. Steps back are removed: the last interval that was positive and short enough replaces the
+ * one that was not, and all later times of the boot are shifted with it.
  */
 export function placeItem(clock: DeviceClock, item: OrderedItem, maxHold: number): PlacedItem {
   let stepped = item.rank !== clock.rank && enterBoot(clock, item);
@@ -148,7 +147,7 @@ function follows(before: number | null, seq: number | null): boolean {
   return before === null || seq === null || seq === before + 1;
 }
 
-/** ms to µs, free of the noise that a decimal fraction leaves in the last bits. */
+/** Converts ms to µs, without the rounding error that a decimal fraction leaves in the last bits. */
 export function microseconds(interval: number): number {
   return Math.round(interval * 1e6) / 1e3;
 }

@@ -1,4 +1,4 @@
-/** The first index from 0 at which something `holds` that then holds at all later ones as well; `count` where it holds at none below that. */
+/** The first index from 0 at which `holds` is true, given that it is then true for all later ones too; `count` if it is true for none. */
 export function firstIndex(count: number, holds: (at: number) => boolean): number {
   let low = 0;
   let high = count;

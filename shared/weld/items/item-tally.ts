@@ -1,8 +1,8 @@
 import type { Position } from './order.js';
 
 /**
- * Tells which items were counted, whatever their order: how many they are and two sums, modulo 2^32, of a mix of each one's
- * place. Two different sets of items have equal tallies once in about 2^32. Plain data that JSON can hold.
+ * Identifies a set of counted items, whatever their order: their number and two sums, modulo 2^32, of a hash of each one's place. Two different sets
+ * of items have equal tallies once in about 2^32. Plain data that fits in JSON.
  */
 export interface ItemTally {
   items: number;
@@ -14,7 +14,7 @@ export function emptyTally(): ItemTally {
   return { items: 0, first: 0, second: 0 };
 }
 
-/** Counts one item, in place. Its number of arrival is no part of it: the same item kept elsewhere counts the same. */
+/** Counts one item, in place. Its arrival number is not included, so the same item stored elsewhere counts the same. */
 export function tallyItem(tally: ItemTally, { rank, key, arc }: Pick<Position, 'rank' | 'key' | 'arc'>): void {
   const above = Math.floor(key / 0x1_0000_0000);
   const mixed = mix((key >>> 0) + Math.imul(above, 0x9e3779b1) + Math.imul(rank, 0x85ebca6b) + Math.imul(arc, 0xc2b2ae35));

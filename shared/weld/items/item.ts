@@ -3,7 +3,7 @@ import type { OptionalName, RequiredName } from '../quantities.js';
 /** One value for the whole item, or one per sample of a block. */
 export type Values = number | readonly number[];
 
-/** What an item says of each quantity that is sent, in the units of the outside (`quantities`); null where it was not. */
+/** The value of each sent quantity in an item, in the units of the API (`quantities`); null where it was not sent. */
 export type SentValues = Readonly<Record<RequiredName, Values> & Record<OptionalName, Values | null>>;
 
 /** One reading or one block, decoded and checked. */
@@ -24,16 +24,16 @@ export interface Item extends SentValues {
 
 type Header = Pick<Item, 'boot' | 'seq' | 'time' | 'arc' | 'interval' | 'count'>;
 
-/** Every field written out, so that all items have one shape: whatever reads them then takes a fraction of the time. */
+/** Writes out every field, so that all items have one shape: code that reads them then takes a fraction of the time. */
 export function shapedItem({ boot, seq, time, arc, interval, count }: Header, { current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature }: SentValues): Item {
   return { boot, seq, time, arc, interval, count, current, voltage, travelSpeed, wireFeedSpeed, travel, plateTemperature };
 }
 
-/** An item together with when and in which order it arrived. */
+/** An item together with its time and order of arrival. */
 export interface ReceivedItem extends Item {
   /** Arrival time, whole microseconds since 1970. */
   readonly arrived: number;
-  /** Running number of arrival within the carriage; breaks ties where nothing else orders two items. */
+  /** Running number of arrival within the carriage; decides where nothing else orders two items. */
   readonly arrival: number;
 }
 

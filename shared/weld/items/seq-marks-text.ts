@@ -1,16 +1,15 @@
-import { takeChange } from './seq-marks.js';
-import type { SeqSet } from './seq-marks.js';
+import { takeChange, type SeqSet } from './seq-marks.js';
 
-/** What was seen of one boot: per arc, and of any. */
+/** The numbers seen of one boot: per arc, and of any arc. */
 export interface BootMarks {
   readonly arcs: Record<number, SeqSet>;
   readonly any: SeqSet;
 }
 
-/** Stretches of a piece, a divisor of those that are given up at once. A set has pieces once it has two of them and more behind. */
+/** Stretches in a piece, a divisor of the number given up at once. A set has pieces only once it fills two and has more stretches after them. */
 export const stretchesInPiece = 512;
 
-/** Of which set a piece is: the number of its arc, 0 for that of any. */
+/** The arc whose set the piece belongs to, 0 for the set of any arc. */
 export interface MarkPiece {
   readonly arc: number;
   readonly piece: number;
@@ -19,13 +18,13 @@ export interface MarkPiece {
 
 export interface WrittenMarks {
   readonly text: string;
-  /** Those that have to be stored anew with the text. */
+  /** The pieces that have to be stored again with the text. */
   readonly pieces: readonly MarkPiece[];
-  /** Of a set the pieces before this are needed no longer. */
+  /** For each set, the number below which its pieces are no longer needed. */
   readonly dropped: readonly { readonly arc: number; readonly before: number }[];
 }
 
-/** Pieces of a set that are stored: `count` from `base` on. */
+/** The stored pieces of a set: `count` of them from `base` on. */
 interface Stored {
   readonly base: number;
   readonly count: number;
@@ -34,11 +33,11 @@ const none: Stored = { base: 0, count: 0 };
 const stored = new WeakMap<SeqSet, Stored>();
 
 /**
- * Marks as text: JSON of one text for each set, `below<first@base+count:step*count,step,…`, in base 36. Stretches are told by their steps, for their
- * ends are long numbers. What was seen of any arc is left out where it is that of the only one.
+ * Marks as text: JSON with one text for each set, `below<first@base+count:step*count,step,…`, in base 36. Stretches are written as their steps, since
+ * their ends are long numbers. The numbers of any arc are left out where they equal those of the only arc.
  *
- * Numbers that skip most of what there is make tens of thousands of stretches, of which an item changes the last: `count` pieces from `base` on hold
- * the first ones, and only those that changed since the marks were written last are given again.
+ * Seqs that skip most numbers make tens of thousands of stretches, and an item changes only the last of them: `count` pieces from `base` on contain
+ * the first stretches, and only pieces that have changed since the marks were last written are returned again.
  */
 export function writeMarks({ arcs, any }: BootMarks): WrittenMarks {
   const pieces: MarkPiece[] = [];
@@ -57,7 +56,7 @@ function isSame(a: SeqSet, b: SeqSet): boolean {
   return true;
 }
 
-/** Reads such text, or the plain JSON of the sets that was written before; `pieces` are those of this boot, in order. */
+/** Reads such text, or the plain JSON of sets that earlier versions wrote; `pieces` are those of this boot, in order. */
 export function readMarks(text: string, pieces: readonly MarkPiece[] = []): BootMarks {
   const { arcs, any } = JSON.parse(text) as { arcs: Record<string, string | SeqSet>; any?: string | SeqSet };
   const read: Record<number, SeqSet> = {};
@@ -73,9 +72,9 @@ function writeSet(set: SeqSet, arc: number, pieces: MarkPiece[], dropped: { arc:
   const gone = change.gone / stretchesInPiece;
   const base = before.base + gone;
   if (gone > 0) dropped.push({ arc, before: base });
-  // A change may lie in what is behind all pieces; one that is cut in two by it goes with what follows.
+  // The change may lie after all pieces; a piece that contains it is written again, and so are those after it.
   const usable = Math.min(Math.max(0, before.count - gone), Math.floor(Math.min(change.from, to.length) / stretchesInPiece));
-  // One piece and a bit stay behind, so that what comes a little late changes no piece.
+  // More than one piece stays out of the stored ones, so that an item that is a little late changes no piece.
   const count = Math.max(0, Math.floor(to.length / stretchesInPiece) - 1);
   for (let piece = usable; piece < count; piece += 1) pieces.push({ arc, piece: base + piece, steps: stepsText(set, piece * stretchesInPiece, (piece + 1) * stretchesInPiece) });
   stored.set(set, { base, count });
@@ -95,7 +94,7 @@ function stretchText({ first, to, step }: SeqSet, at: number): string {
   return count === 1 ? width.toString(36) : `${width.toString(36)}*${count.toString(36)}`;
 }
 
-/** `own`: the pieces are the set's, rather than those of another that it equals. */
+/** `own` says whether the pieces belong to this set rather than to another that it equals. */
 function readSet(set: string | SeqSet, arc: number, pieces: readonly MarkPiece[], own: boolean): SeqSet {
   if (typeof set !== 'string') return set;
   const [head = '', rest = ''] = set.split(':');
@@ -122,7 +121,7 @@ function readSteps(read: SeqSet, steps: string): void {
   }
 }
 
-/** Up to 2^53 - 1, which `parseInt` reads exactly. */
+/** Reads a number up to 2^53 - 1, which `parseInt` reads exactly. */
 function whole(text: string): number {
   return Number.parseInt(text, 36);
 }

@@ -1,32 +1,31 @@
 import { firstIndex } from './first-index.js';
 
 /**
- * A set of sequence numbers, kept as its steps: from `first` on, stretches of one step each, stretch `i` ending at
- * `to[i]` and beginning where the one before it ends. Two neighbours never have the same step, so equal sets look equal
- * whatever the order of arrival, and every k-th number without an exception is one stretch however long.
- * Plain data that JSON can hold. Empty: `first` is -1.
+ * A set of sequence numbers, stored as its steps: from `first` on, stretches of one step each, where stretch `i` ends at `to[i]` and begins where the
+ * one before it ends. Two neighbours never have the same step, so equal sets look equal whatever the order of arrival, and every k-th number without
+ * an exception is one stretch however long. Plain data that fits in JSON. In an empty set `first` is -1.
  */
 export interface SeqSet {
-  /** The highest number given up: of those up to it nobody knows whether they were seen. Only where there were too many stretches. */
+  /** The highest number given up: nobody knows whether the numbers up to it were seen. It is set only after there were too many stretches. */
   below?: number;
   first: number;
   readonly to: number[];
   readonly step: number[];
 }
 
-/** What the `stored` topic says of a boot: all from `first` to `seq` was received; `missing` are holes above `seq`. */
+/** What the `stored` topic says about a boot: everything from `first` to `seq` was received; `missing` are the holes above `seq`. */
 export interface StoredMark {
   readonly first: number;
   readonly seq: number;
   readonly missing: readonly (readonly [from: number, to: number])[];
 }
 
-/** Most holes that a mark names. */
+/** The most holes that a mark names. */
 const mostMissing = 32;
 
 /**
- * Stretches that are remembered. A counter needs two for each hole, one that is no counter one for each number. Numbers in no order need one for
- * every two at worst, midway: so 130,000 may come shuffled, hours at 10 Hz, before any is given up.
+ * The number of stretches that are remembered. A counter needs two for each hole; a seq that is not a counter needs one for each number. Numbers in
+ * random order need at worst, midway, one for every two: so 130,000 may arrive shuffled, hours at 10 Hz, before any is given up.
  */
 export const mostStretches = 65_536;
 
@@ -46,11 +45,11 @@ export function hasSeq(set: SeqSet, seq: number): boolean {
   return ((set.to[index] ?? 0) - seq) % (set.step[index] ?? 1) === 0;
 }
 
-/** What of a set is no longer as it was since it was asked last; no part of what it is. */
+/** What has changed in a set since this was last read; it is not part of the set. */
 export interface SetChange {
-  /** The first stretch that was changed elsewhere than at the end of all; Infinity where none was. */
+  /** The first stretch that changed other than by numbers added at the very end; Infinity if none did. */
   readonly from: number;
-  /** Stretches that were given up at the beginning; `from` counts without them. */
+  /** The number of stretches given up at the beginning; `from` does not count them. */
   readonly gone: number;
 }
 
@@ -91,7 +90,7 @@ export function countSeq({ first, to, step }: SeqSet): number {
   return count;
 }
 
-/** Gives up the oldest quarter of the stretches where there are too many; the lowest number that is left is that of the next. */
+/** Gives up the oldest quarter of the stretches if there are too many; the lowest remaining number is the first of the next stretch. */
 function giveUp(set: SeqSet): void {
   const gone = mostStretches / 4;
   noteGone(set, gone);
@@ -101,7 +100,7 @@ function giveUp(set: SeqSet): void {
   set.step.splice(0, gone);
 }
 
-/** Adds an integer from 0 to 2^53 - 1, in place; false where it was there already, or may have been: where it was given up. The next in order costs no search and no memory. */
+/** Adds an integer from 0 to 2^53 - 1, in place; false if it was there or may have been (given up). The next in order costs no search or memory. */
 export function addSeq(set: SeqSet, seq: number): boolean {
   if (isGivenUp(set, seq)) return false;
   const added = addKnown(set, seq);
@@ -131,7 +130,7 @@ function addKnown(set: SeqSet, seq: number): boolean {
   return true;
 }
 
-/** Its maximal ranges of consecutive numbers, from the lowest up. */
+/** The maximal ranges of consecutive numbers in a set, from the lowest up. */
 export function* ranges(set: SeqSet): Generator<readonly [from: number, to: number]> {
   if (set.first < 0) return;
   let from = set.first;
@@ -151,7 +150,7 @@ export function* ranges(set: SeqSet): Generator<readonly [from: number, to: numb
   yield [from, end];
 }
 
-/** The mark of the numbers seen of one boot, over all its arcs; null where none was seen. */
+/** The mark for the numbers of one boot, over all its arcs; null if none was seen. */
 export function storedMark(set: SeqSet): StoredMark | null {
   if (set.first < 0) return null;
   const missing: [number, number][] = [];
@@ -166,12 +165,12 @@ export function storedMark(set: SeqSet): StoredMark | null {
   return { first: set.first, seq, missing };
 }
 
-/** The first stretch that ends at `seq` or above it; the last one where none does. */
+/** The first stretch that ends at or above `seq`, or else the last one. */
 function stretchOf({ to }: SeqSet, seq: number): number {
   return firstIndex(to.length - 1, (at) => (to[at] ?? 0) >= seq);
 }
 
-/** Puts a number between the first and the last; one step becomes two, and what then has equal steps is joined. */
+/** Inserts a number between the first and the last; one step becomes two, and neighbours that then have equal steps are joined. */
 function fillStep(set: SeqSet, seq: number): boolean {
   const { first, to, step } = set;
   const index = stretchOf(set, seq);

@@ -20,20 +20,20 @@ export interface Excursion {
   readonly to: Moment | null;
 }
 
-/** One whose on-delay is over. */
+/** An excursion whose on-delay is over. */
 export interface TrackedExcursion extends Excursion {
-  /** The end of the row with which it was. */
+  /** The end of the row with which the on-delay was over. */
   readonly established: Moment;
-  /** Where it had come inside, when its arc went out before the off-delay was over. */
+  /** Where the value had come back inside, if its arc went out before the off-delay was over. */
   readonly insideFrom?: Moment;
 }
 
-/** What an excursion is: the same quantity, arc and limit, from the same moment on. However it goes on, it stays the same one. */
+/** The identity of an excursion: its quantity, arc, limit and beginning. However it continues, it stays the same one. */
 export function excursionKey({ quantity, arc, limit, from }: Pick<Excursion, 'quantity' | 'arc' | 'limit' | 'from'>): string {
   return `${quantity} ${String(arc)} ${limit} ${from.time}`;
 }
 
-/** One quantity against one limit of its window, judged value by judged value. */
+/** One quantity against one limit of its window, judged value by value. */
 export interface ExcursionTrack {
   readonly arc: number | null;
   readonly quantity: string;
@@ -41,10 +41,10 @@ export interface ExcursionTrack {
   /** 1 for an upper limit, -1 for a lower one. */
   readonly side: 1 | -1;
   readonly deadband: number;
-  /** Outside, but not yet for long enough. */
+  /** An excursion that has not lasted for its on-delay yet. */
   candidate: Excursion | null;
   open: TrackedExcursion | null;
-  /** Inside the deadband, but not yet for long enough. */
+  /** Where the value came inside the deadband, while the off-delay is not over yet. */
   insideSince: Moment | null;
   /** Where the newest judged value ends. */
   last: Moment | null;
@@ -54,7 +54,7 @@ export function startTrack(arc: number | null, quantity: string, limit: number, 
   return { arc, quantity, limit, side, deadband, candidate: null, open: null, insideSince: null, last: null };
 }
 
-/** Takes the next judged value, which stands from `from` to `to`. Returns the excursion that it ends, if any. */
+/** Adds the next judged value, which holds from `from` to `to`. Returns the excursion that it ends, if any. */
 export function trackValue(track: ExcursionTrack, value: number, from: Moment, to: Moment, delays: Delays): TrackedExcursion | null {
   track.last = to;
   // How far the value lies outside; negative inside.

@@ -1,36 +1,35 @@
-import type { ArcEnergy } from '../rows/heat-input.js';
-import { heatInput } from '../rows/heat-input.js';
+import { heatInput, type ArcEnergy } from '../rows/heat-input.js';
 import { arcColumn, columnOf, runColumn } from '../rows/row.js';
 import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
 import { wentOut } from '../rows/zone-spans.js';
 
-/** What one arc left on the passage at hand, in the order of places. */
+/** The deposits of one arc in the current passage, in the order of places. */
 interface ArcDeposits {
   readonly arc: number;
-  /** Of each deposit three numbers: from and to, mm, and the energy left between them, J; NaN where a data gap hides it. */
+  /** Three numbers for each deposit: from and to, mm, and the energy left between them, J; NaN where a data gap hides it. */
   list: number[];
-  /** Where in the list the first one is that is still needed. */
+  /** Position in the list of the first deposit that is still needed. */
   first: number;
-  /** Place of the very first one of the passage, mm. */
+  /** Place of the very first deposit of the passage, mm. */
   readonly begun: number;
-  /** It went out since. */
+  /** Whether the arc has gone out since. */
   out: boolean;
 }
 
-/** What the arcs have left on the passage at hand, as far as it is needed to judge the places that wait. */
+/** The deposits of the arcs in the current passage, as far as they are needed to judge the places that wait. */
 export interface SeamHeat {
   arcs: ArcDeposits[];
   /** 1 forwards, -1 backwards; 0 before the carriage has moved. */
   direction: number;
 }
 
-/** Numbers of a deposit. */
+/** How many numbers describe a deposit. */
 const deposit = 3;
-/** Places less than this apart are the same, mm: what computed places leave in their last bits. */
+/** Places closer together than this are the same, mm: a rounding error. */
 const samePlace = 1e-6;
-/** mm beyond the reach from which on nothing is looked at: more than a place can jitter. */
+/** Nothing further than this beyond the reach is looked at, mm: more than a place can jitter. */
 const margin = 1;
-/** Deposits that are no longer needed go when there are so many of them. */
+/** Deposits that are no longer needed are removed once they fill this much of the list. */
 const mostUnneeded = 64 * deposit;
 
 export function startSeamHeat(): SeamHeat {
@@ -41,16 +40,16 @@ export function cloneSeamHeat(heat: SeamHeat): SeamHeat {
   return { arcs: heat.arcs.map((own) => ({ ...own, list: own.list.slice(own.first), first: 0 })), direction: heat.direction };
 }
 
-/** Whether the row goes the other way than those before it: a passage of its own. */
+/** Whether the row goes the other way than the rows before it, which makes it a new passage. */
 export function turnsBack(heat: SeamHeat, rows: Float64Array, at: number): boolean {
   const direction = Math.sign(columnOf(rows, at, runColumn.advance));
   return direction !== 0 && heat.direction !== 0 && direction !== heat.direction;
 }
 
-/** What an arc did at a place in the passage at hand: it passed it, began behind it, was out there after it had burnt before it, or never burnt. */
+/** What an arc did at a place in the current passage: passed it, began after it, was out there after burning before it, or never burnt. */
 export type ArcPassing = 'passed' | 'beginsLater' | 'out' | 'litAgainLater' | 'none';
 
-/** Whether an arc passed a place; before the carriage has moved nobody can say, and it counts as passed. */
+/** What an arc did at a place; before the carriage has moved nobody can say, and the arc counts as having passed it. */
 export function passing(heat: SeamHeat, arc: number, place: number): ArcPassing {
   if (heat.direction === 0) return 'passed';
   const own = heat.arcs.find((other) => other.arc === arc);
@@ -89,12 +88,12 @@ function depositsOf(heat: SeamHeat, arc: number, begun: number): ArcDeposits {
   for (const own of heat.arcs) if (own.arc === arc) return own;
   const added: ArcDeposits = { arc, list: [], first: 0, begun, out: false };
   heat.arcs.push(added);
-  // In order of their number: a sum of floating-point numbers depends on it.
+  // The arcs are in order of their number, since a sum of floating-point numbers depends on the order.
   heat.arcs.sort((a, b) => a.arc - b.arc);
   return added;
 }
 
-/** The arcs that sent nothing in a row with a data gap went on, and nobody knows with what. */
+/** Marks a data gap: the arcs that sent nothing in the row continued, and nobody knows with which values. */
 function hideGap(heat: SeamHeat, rows: Float64Array, at: number): void {
   const advance = columnOf(rows, at, runColumn.advance);
   for (const { arc, list, out } of heat.arcs) {
@@ -107,8 +106,8 @@ function hideGap(heat: SeamHeat, rows: Float64Array, at: number): void {
 }
 
 /**
- * Heat input at a place, kJ/mm: of each arc the energy over the length within `reach` to both sides, added over the
- * arcs. Null where no arc left anything, and where a data gap hides what one left.
+ * Heat input at a place, kJ/mm: the energy of each arc over its length within `reach` to both sides, added over the arcs. Null where no arc left
+ * anything, and where a data gap hides what one left.
  */
 export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEfficiency: number): number | null {
   const passed: ArcEnergy[] = [];
@@ -118,14 +117,14 @@ export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEffi
     for (let at = first; at < list.length; at += deposit) {
       const from = list[at] ?? 0;
       const to = list[at + 1] ?? 0;
-      // The arc goes one way in a passage: what follows lies further ahead still.
+      // An arc goes one way in a passage, so whatever follows lies further ahead still.
       if ((from - place) * heat.direction > reach + margin) break;
       const left = list[at + 2] ?? 0;
       const low = Math.min(from, to);
       const high = Math.max(from, to);
       const within = Math.min(high, place + reach) - Math.max(low, place - reach);
       if (within < 0) continue;
-      // Where the carriage stands, all of it falls on the one place.
+      // Where the carriage stands still, all the energy falls on the one place.
       energy += high === low ? left : left * (within / (high - low));
       length += within;
     }
@@ -135,13 +134,13 @@ export function heatAt(heat: SeamHeat, place: number, reach: number, thermalEffi
   return passed.length === 0 || Number.isNaN(input) ? null : input;
 }
 
-/** Forgets what lies further than `reach` behind the oldest place that still waits. */
+/** Removes the deposits further than `reach` behind the oldest place that still waits. */
 export function forgetBehind(heat: SeamHeat, place: number, reach: number): void {
   for (const own of heat.arcs) {
     const { list } = own;
     let { first } = own;
     while (first < list.length && !((place - (list[first + 1] ?? 0)) * heat.direction <= reach)) first += deposit;
-    // Where all lies behind, it stays, as does the last one before a gap.
+    // If all deposits lie behind, they stay, and so does the last one before a gap.
     if (first === list.length) continue;
     own.first = first;
     if (first < mostUnneeded) continue;

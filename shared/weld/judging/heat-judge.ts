@@ -1,18 +1,17 @@
 import { endTrack } from './excursion-track.js';
 import { addDeposits, forgetBehind, heatAt, startSeamHeat, turnsBack } from './heat-along-seam.js';
 import { addArcs, addUnjudged, beginPassage, markRestarts, noteJudged, takeBackJudged, unpassed } from './heat-passages.js';
-import type { HeatRow, RunJudge } from './judge-tracks.js';
-import { judgeValue } from './judge-tracks.js';
+import { judgeValue, type HeatRow, type RunJudge } from './judge-tracks.js';
 import { columnOf, runColumn } from '../rows/row.js';
 import type { PendingRow } from './pending-row.js';
 
-/** What the other quantities of a row say of its length. */
+/** The verdict of the other quantities of a row on its length. */
 export interface RowVerdict {
   outside: boolean;
   missing: boolean;
 }
 
-/** Heat input is judged along the seam: the row waits until every arc has gone past its surroundings. `share` of it is weld. */
+/** Enters a row for heat input, judged along the seam: it waits until every arc has gone past its surroundings. `share` of it is weld. */
 export function judgeHeat(judge: RunJudge, { rows, at, from, to }: PendingRow, share: number, mostlyWeld: boolean, { outside, missing }: RowVerdict): void {
   const { windows, passages } = judge;
   const length = columnOf(rows, at, runColumn.length) * share;
@@ -30,14 +29,14 @@ export function judgeHeat(judge: RunJudge, { rows, at, from, to }: PendingRow, s
   settleHeat(judge, to.travelled, judge.behind + windows.heatInputLength / 2);
 }
 
-/** Judges what waits: nothing that is passed from now on is of the same passage. */
+/** Judges the waiting rows: nothing that is passed from now on belongs to the same passage. */
 export function endPassage(judge: RunJudge): void {
   settleHeat(judge, null);
   judge.heat = { ...startSeamHeat(), direction: judge.heat.direction };
   beginPassage(judge.passages);
 }
 
-/** Judges the waiting rows that the carriage, now at `reached`, has left at least `ahead` mm behind; all where it is null. */
+/** Judges the waiting rows that the carriage, now at `reached`, has left at least `ahead` mm behind; all of them if `reached` is null. */
 export function settleHeat(judge: RunJudge, reached: number | null, ahead = 0): void {
   if (judge.heatInput === null) return;
   const reach = judge.windows.heatInputLength / 2;
@@ -49,7 +48,7 @@ export function settleHeat(judge: RunJudge, reached: number | null, ahead = 0): 
     settled = true;
     settleRow(judge, row, reach);
   }
-  // Where none waits, the next one to come lies ahead.
+  // If no row waits, the next one lies ahead.
   const oldest = heatRows[0]?.place ?? reached;
   if (oldest !== null && (settled || heatRows.length === 0)) forgetBehind(judge.heat, oldest, reach);
 }
@@ -70,7 +69,7 @@ function settleRow(judge: RunJudge, { place, from, to, length, mostlyWeld, outsi
   else if (missing || verdict === 'missing') passages.notProven += length;
 }
 
-/** Where arcs burn in a row that never did in the run, what was found of heat input before is found no longer. */
+/** If arcs burn in a row that never burnt in the run before, what was found about heat input so far is taken back. */
 export function meetArcs(judge: RunJudge, rows: Float64Array, at: number): void {
   if (judge.heatInput === null) return;
   const added = addArcs(judge.passages, rows, at);

@@ -1,6 +1,5 @@
 import type { TrackedExcursion } from './excursion-track.js';
-import type { SeamHeat } from './heat-along-seam.js';
-import { passing } from './heat-along-seam.js';
+import { passing, type SeamHeat } from './heat-along-seam.js';
 import { joinArcs } from './join-arcs.js';
 import { arcColumn, arcRowFlags, columnOf, hasFlag, rowLength } from '../rows/row.js';
 import { arcNumber, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
@@ -16,21 +15,21 @@ export interface UnjudgedStretch extends Stretch {
   zone: Zone;
   /** Arcs of the run that did not pass there. */
   missing: readonly number[];
-  /** Arcs that had gone out before it: lit again, what lies between is a restart. */
+  /** Arcs that had gone out before it: if one is lit again, the stretch in between is a restart. */
   readonly out: readonly number[];
 }
 
-/** Which arcs a run has had so far, and what of its length could be judged by the heat input of them all. */
+/** The arcs that a run has had so far, and the length that could be judged by the heat input of them all. */
 export interface HeatPassages {
-  /** Those that burnt so far, and those of them that did before the passage at hand. */
+  /** The arcs that have burnt so far, and those of them that burnt before the current passage. */
   arcs: number[];
   before: readonly number[];
-  /** What was judged with these, µs; and of its length, mm, what was outside and what was not sent. */
+  /** The stretches that were judged with these arcs, µs; and their length, mm, with the parts that were outside and not sent. */
   judged: Stretch[];
   length: number;
   outside: number;
   notProven: number;
-  /** What was not, and its length, mm. */
+  /** The stretches that were not judged, and their length, mm. */
   unjudged: UnjudgedStretch[];
   excluded: number;
   /** Excursions of heat input that were found before an arc began that had not passed there. */
@@ -51,7 +50,7 @@ export function cloneHeatPassages(own: HeatPassages): HeatPassages {
   };
 }
 
-/** Adds the arcs that burn in a row, and gives those of them that never did before: nothing so far was passed by them all. */
+/** Adds the arcs that burn in a row, and returns those that never burnt before: with a new arc, nothing so far was passed by all arcs. */
 export function addArcs(passages: HeatPassages, rows: Float64Array, at: number): readonly number[] {
   const added: number[] = [];
   const { arcs } = passages;
@@ -65,7 +64,7 @@ export function addArcs(passages: HeatPassages, rows: Float64Array, at: number):
   return added;
 }
 
-/** Where an arc is lit again in a row, what it did not pass since it went out lies before a restart. */
+/** Where an arc is lit again in a row, the stretch that it did not pass since it went out becomes a restart. */
 export function markRestarts(passages: HeatPassages, rows: Float64Array, at: number): void {
   const end = arcsEnd(rows, at);
   for (let own = firstArc(at); own < end; own += arcStride) {
@@ -74,7 +73,7 @@ export function markRestarts(passages: HeatPassages, rows: Float64Array, at: num
   }
 }
 
-/** What was judged so far is judged no longer: arcs begin that did not pass there. */
+/** Takes back all that was judged so far: arcs begin that did not pass there. */
 export function takeBackJudged(own: HeatPassages, added: readonly number[]): void {
   for (const stretch of own.unjudged) stretch.missing = joinArcs(stretch.missing, added);
   for (const stretch of own.judged) addUnjudged(own, stretch, { zone: 'ignition', missing: added, out: [] });
@@ -83,12 +82,12 @@ export function takeBackJudged(own: HeatPassages, added: readonly number[]): voi
   own.length = own.outside = own.notProven = 0;
 }
 
-/** What makes a stretch unjudged. */
+/** The reason why a stretch is not judged. */
 export type Unpassed = Pick<UnjudgedStretch, 'zone' | 'missing' | 'out'>;
 
 /**
- * Why heat input is not judged at a place, where it is not: `restart` where an arc that is missing there had burnt before in the run and burns
- * again, else `ignition` where it had not begun, or `crater` where it was out for good as far as is known.
+ * Why heat input is not judged at a place, or null if it is: `restart` if an arc that is missing there had burnt before in the run and burns again,
+ * else `ignition` if it had not begun, or `crater` if it was out for good as far as is known.
  */
 export function unpassed(own: HeatPassages, heat: SeamHeat, place: number): Unpassed | null {
   if (own.arcs.length < 2) return null;
@@ -100,12 +99,12 @@ export function unpassed(own: HeatPassages, heat: SeamHeat, place: number): Unpa
   return { zone: again ? 'restart' : begins ? 'ignition' : 'crater', missing: missing.map(({ arc }) => arc), out };
 }
 
-/** The arcs begin to pass anew: after a turn, or after all of them were out. */
+/** Begins a new passage, after a turn or after all arcs were out. */
 export function beginPassage(own: HeatPassages): void {
   own.before = own.arcs.slice();
 }
 
-/** Takes note of a row that was judged. */
+/** Records a row that was judged. */
 export function noteJudged(own: HeatPassages, from: number, to: number): void {
   addTo(own.judged, { from, to }, () => true);
 }
@@ -114,7 +113,7 @@ export function addUnjudged(own: HeatPassages, { from, to }: Stretch, why: Unpas
   addTo(own.unjudged, { from, to, ...why }, (last) => last.zone === why.zone && String(last.missing) === String(why.missing) && String(last.out) === String(why.out));
 }
 
-/** Rows that follow one another are one stretch. */
+/** Adds a stretch; rows that follow one another form one stretch. */
 function addTo<T extends Stretch>(list: T[], next: T, same: (last: T) => boolean): void {
   const last = list.at(-1);
   if (last !== undefined && next.from >= last.from && next.from - last.to < rowLength && same(last)) last.to = Math.max(last.to, next.to);

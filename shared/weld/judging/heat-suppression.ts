@@ -4,27 +4,28 @@ import type { RunJudge } from './judge-tracks.js';
 
 const causes = new Set(['current', 'voltage', 'travelSpeed']);
 
-/** Where the causes lie along the way, in order of where they begin: mm, counted in the direction of travel. */
+/** The places of the causes along the way, in order of where they begin: mm, counted in the direction of travel. */
 interface CausePlaces {
   readonly begins: readonly number[];
-  /** The furthest end of any that begins no later. */
+  /** The furthest end of any cause that begins no later. */
   readonly furthest: readonly number[];
 }
 
 /**
- * Whether an excursion of heat input is explained. It follows from current, voltage and speed: what is judged at a place reaches half the
- * moving length around it, and so far an excursion of these explains it. `found` are all of the run, `offsets` mm by which arcs run behind.
+ * Says whether an excursion of heat input is explained. Heat input follows from current, voltage and speed: the judged value at a place reaches half
+ * the moving length around it, so an excursion of one of these within that distance explains it. `found` are all excursions of the run, `offsets` the
+ * mm by which arcs run behind.
  */
 export function heatSuppression(judge: RunJudge | null, offsets: Readonly<Record<number, number>>, found: readonly TrackedExcursion[]): (excursion: TrackedExcursion) => boolean {
   if (judge === null) return () => false;
   const reach = judge.windows.heatInputLength / 2;
-  // A run may have thousands of both: they are brought into order once for each direction.
+  // A run may have thousands of excursions and causes, so they are sorted once for each direction.
   const places: { forwards?: CausePlaces; backwards?: CausePlaces } = {};
   return (heat) => {
     if (heat.quantity !== 'heatInput') return false;
     const track = judge.tracks.find((own) => own.open === heat);
     const reached = (heat.insideFrom ?? heat.to ?? track?.insideSince ?? track?.last ?? heat.from).travelled;
-    // The carriage may have turned since.
+    // The carriage may have turned in the meantime.
     const direction = (Math.sign(reached - heat.from.travelled) || judge.heat.direction) < 0 ? -1 : 1;
     const place = reached * direction;
     const { begins, furthest } = (places[direction < 0 ? 'backwards' : 'forwards'] ??= causePlaces(found, offsets, direction));

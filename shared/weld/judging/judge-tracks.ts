@@ -1,30 +1,25 @@
 import type { ExcursionTrack, Moment } from './excursion-track.js';
-import type { JudgedWindow } from '../procedure/judged-window.js';
-import { windowOnHeat, windowsOnRows } from '../procedure/judged-window.js';
-import type { SeamHeat } from './heat-along-seam.js';
-import { cloneSeamHeat, startSeamHeat } from './heat-along-seam.js';
-import type { HeatPassages } from './heat-passages.js';
-import { cloneHeatPassages, startHeatPassages } from './heat-passages.js';
-import type { Ends, LimitTracks, Verdict } from './limit-tracks.js';
-import { cloneLimitTracks, followValue, startEnds } from './limit-tracks.js';
-import type { RunWindows } from '../procedure/run-windows.js';
-import { deadbandOf } from '../procedure/run-windows.js';
+import { windowOnHeat, windowsOnRows, type JudgedWindow } from '../procedure/judged-window.js';
+import { cloneSeamHeat, startSeamHeat, type SeamHeat } from './heat-along-seam.js';
+import { cloneHeatPassages, startHeatPassages, type HeatPassages } from './heat-passages.js';
+import { cloneLimitTracks, followValue, startEnds, type Ends, type LimitTracks, type Verdict } from './limit-tracks.js';
+import { deadbandOf, type RunWindows } from '../procedure/run-windows.js';
 import type { RunParameters } from '../procedure/zone.js';
 
-/** A row of the weld zone whose heat input can not be judged before the arcs have gone on. */
+/** A row of the weld zone whose heat input cannot be judged before the arcs have moved on. */
 export interface HeatRow {
   readonly place: number;
   readonly from: Moment;
   readonly to: Moment;
-  /** mm of it that are weld. */
+  /** The length of it that is weld, mm. */
   readonly length: number;
-  /** Enough of it is weld to be judged. */
+  /** Whether enough of it is weld for it to be judged. */
   readonly mostlyWeld: boolean;
   readonly outside: boolean;
   readonly missing: boolean;
 }
 
-/** Is told every value that is judged, in order of its quantity's rows; those of heat input may be taken back. */
+/** Receives every judged value, in order of the rows of its quantity; those of heat input may be taken back. */
 export interface JudgedListener {
   value(own: Ends, value: number, from: Moment): void;
   takeBackHeat(): void;
@@ -35,21 +30,21 @@ export interface RunJudge extends LimitTracks {
   readonly windows: RunWindows;
   readonly parameters: RunParameters;
   readonly heatInput: Ends | null;
-  /** mm that the last of the arcs runs behind arc 1. */
+  /** The mm by which the last of the arcs runs behind arc 1. */
   readonly behind: number;
   heat: SeamHeat;
   heatRows: HeatRow[];
   passages: HeatPassages;
   outside: number;
   notProven: number;
-  /** Never there where the state is kept: a function can not be stored. */
+  /** Absent where the state is stored, since a function cannot be. */
   listener?: JudgedListener;
 }
 
 export function startRunJudge(windows: RunWindows, parameters: RunParameters): RunJudge {
   const tracks: ExcursionTrack[] = [];
   const endsOf = (own: JudgedWindow): Ends => startEnds(tracks, own, deadbandOf(own.window, windows.deadband), windows);
-  // In the order of `windowsOnRows`.
+  // The ends are in the order of `windowsOnRows`.
   const ends = windowsOnRows(windows).map(endsOf);
   const heat = windowOnHeat(windows);
   const behind = Math.max(0, ...Object.values(parameters.offsets));
@@ -68,7 +63,7 @@ export function cloneRunJudge(judge: RunJudge): RunJudge {
   };
 }
 
-/** Judges one value of the record, which may not have been sent. */
+/** Judges one value of the record; null if it was not sent. */
 export function judgeValue(judge: RunJudge, own: Ends, value: number | null, { from, to }: { readonly from: Moment; readonly to: Moment }): Verdict {
   if (value === null) return 'missing';
   judge.listener?.value(own, value, from);

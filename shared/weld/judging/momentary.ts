@@ -1,20 +1,18 @@
 import { alternatesIn } from '../rows/alternating.js';
 import type { JudgedWindow } from '../procedure/judged-window.js';
-import type { LimitTracks } from './limit-tracks.js';
-import { endWithArcs, followValue, startEnds } from './limit-tracks.js';
-import type { MomentaryName } from '../quantities.js';
-import { quantities } from '../quantities.js';
+import { endWithArcs, followValue, startEnds, type LimitTracks } from './limit-tracks.js';
+import { quantities, type MomentaryName } from '../quantities.js';
 import { arcColumn, columnOf, runColumn } from '../rows/row.js';
 import { arcRow } from '../rows/row-group.js';
 import { judgingDefaults } from '../procedure/run-windows.js';
 import type { RunParameters } from '../procedure/zone.js';
 import type { PendingRow } from './pending-row.js';
 
-/** Share of the lower limit of travel speed under which a carriage counts as standing, and the speed in mm/min where there is no such limit; common practice, no source. */
+/** Below this share of the lower limit, or without one below this speed in mm/min, a carriage stands still; common practice, no source. */
 const standingShare = 0.2;
 const standingSpeed = 30;
 
-/** What warns the operator and is no part of the record: judged row by row as rows come, without smoothing and whatever their zone. */
+/** Starts the tracks that only warn and are no part of the record: rows are judged as they come, without smoothing and whatever their zone. */
 export function startMomentary({ windows }: RunParameters): LimitTracks<MomentaryName> {
   const lowest = windows?.run.travelSpeed?.min;
   const polarities = Object.entries(windows?.polarity ?? {});
@@ -36,13 +34,13 @@ export function judgeMoment(judge: LimitTracks<MomentaryName>, { rows, at, from,
   endWithArcs(judge, rows, at);
 }
 
-/** mm/min in either direction. */
+/** Speed in either direction, mm/min. */
 function speedOf(rows: Float64Array, at: number): number | null {
   const time = columnOf(rows, at, runColumn.speedTime);
   return columnOf(rows, at, runColumn.on) > 0 && time > 0 ? Math.abs(columnOf(rows, at, runColumn.speed) / time) : null;
 }
 
-/** A; none of an alternating arc. */
+/** Mean current with its sign, A; null for an alternating arc. */
 function signedCurrentOf(rows: Float64Array, at: number, arc: number): number | null {
   const own = arcRow(rows, at, arc);
   const on = own === null ? 0 : columnOf(rows, own, arcColumn.on);

@@ -1,18 +1,16 @@
 import type { Moment } from './excursion-track.js';
 import { columnOf, rowLength, runColumn } from '../rows/row.js';
-import type { RowGroup } from '../rows/row-group.js';
-import { copyGroups } from '../rows/row-group.js';
+import { copyGroups, type RowGroup } from '../rows/row-group.js';
 import type { ZoneSpan } from '../rows/zone-spans.js';
 
-/** A row of a run that waits to be judged: what of it each of its burning arcs spent in which zone, and what is known of its values. */
+/** A row of a run that waits to be judged: how long each of its burning arcs spent in which zone, and what is known of its values. */
 export interface PendingRow extends RowGroup {
   readonly spans: ZoneSpan[];
-  /** Its beginning and its end. */
   readonly from: Moment;
   readonly to: Moment;
-  /** Its number among the run's rows that are judged. */
+  /** Its number among the judged rows of the run. */
   readonly number: number;
-  /** Judged values in the order of `followedRows`: null where nothing was sent, undefined where the value is not worked out yet. */
+  /** Judged values in the order of `followedRows`: null where nothing was sent, undefined where the value is not computed yet. */
   readonly judged: (number | null | undefined)[];
 }
 
@@ -28,8 +26,8 @@ export function pendingRow(rows: Float64Array, at: number, spans: ZoneSpan[], nu
 }
 
 /**
- * Copies that go their own way: their spans may change by themselves, and values that look ahead are worked out from the rows that follow
- * there, which late items may make others. They hold no other rows along with their own, so that a checkpoint has none of those.
+ * Independent copies: their spans may change, and values that look ahead are computed from the rows that follow there, which late items may replace.
+ * They keep no other rows in memory with them, so a checkpoint contains none of those.
  */
 export function clonePendingRows(zoned: readonly PendingRow[]): PendingRow[] {
   return copyGroups(zoned).map((row) => ({ ...row, spans: row.spans.map((span) => ({ ...span })), judged: row.judged.slice() }));

@@ -1,12 +1,9 @@
 import type { WithdrawnCode } from './alarm-life.js';
-import type { TrackedExcursion } from './excursion-track.js';
-import { excursionKey } from './excursion-track.js';
+import { excursionKey, type TrackedExcursion } from './excursion-track.js';
 import { meetArcs } from './heat-judge.js';
 import type { SmoothingWindow } from './smoothing-window.js';
-import type { RunJudge } from './judge-tracks.js';
-import { cloneRunJudge, startRunJudge } from './judge-tracks.js';
-import type { LimitTracks } from './limit-tracks.js';
-import { cloneLimitTracks, endTracks, foundExcursions } from './limit-tracks.js';
+import { cloneRunJudge, startRunJudge, type RunJudge } from './judge-tracks.js';
+import { cloneLimitTracks, endTracks, foundExcursions, type LimitTracks } from './limit-tracks.js';
 import { judgeMoment, startMomentary } from './momentary.js';
 import type { MomentaryName } from '../quantities.js';
 import { columnOf, rowLength, runColumn } from '../rows/row.js';
@@ -16,7 +13,7 @@ import { allOut } from '../rows/zone-spans.js';
 import type { RunParameters } from '../procedure/zone.js';
 import type { PendingRow } from './pending-row.js';
 
-/** Why an excursion is one no longer: only the crater made it, or an arc that was lit later had not passed there. */
+/** Why an excursion no longer exists: only the crater caused it, or an arc that was lit later had not passed there. */
 export type LostTo = Exclude<WithdrawnCode, 'revised'>;
 
 export interface LostExcursion {
@@ -25,8 +22,8 @@ export interface LostExcursion {
 }
 
 /**
- * A run against its windows as it stands now, for alarms: the judge of the record gone on over the rows that wait for it, with their zones
- * as they are known now. An arc that goes out changes zones, so that it is made again then. At the end nothing waits, and it is the record.
+ * The present state of a run against its windows, for alarms: the judge of the record, continued over the rows that wait for it, with their zones as
+ * they are known now. An arc that goes out changes zones, so the state is then rebuilt. At the end no row waits, and the state equals the record.
  */
 export interface Present {
   /** Null without windows. */
@@ -34,7 +31,7 @@ export interface Present {
   /** How many of the waiting rows it has judged. */
   judged: number;
   momentary: LimitTracks<MomentaryName>;
-  /** What was an excursion once and is none any more, each as it was when it was lost first. It may come back. */
+  /** Former excursions, each as it was when it was first lost. One may come back. */
   lost: LostExcursion[];
 }
 
@@ -48,26 +45,26 @@ export function clonePresent(present: Present): Present {
   return { ...present, judge: judge === null ? null : cloneRunJudge(judge), momentary: cloneLimitTracks(momentary), lost: lost.slice() };
 }
 
-/** What the present goes on from. */
+/** The state from which the present continues. */
 export interface Settled {
-  /** The run as far as no crater can change it any more, and the rows since then. */
+  /** The judged run up to where no crater can change it any more, and the rows since then. */
   readonly settled: RunJudge | null;
   readonly waiting: readonly PendingRow[];
   readonly judged: SmoothingWindow | null;
 }
 
-/** Goes on by the newest row; `zoned` where it waits to be settled. `craterFound`: an arc went out in it, and changed the zones of rows before. */
+/** Advances by the newest row; `zoned` is that row if it waits. `craterFound`: an arc went out in it and changed the zones of earlier rows. */
 export function judgePresent(present: Present, rows: Float64Array, at: number, zoned: PendingRow | null, craterFound: boolean, own: Settled): void {
   if (zoned !== null) judgeMoment(present.momentary, zoned);
   if (present.judge === null) return;
-  // Nothing that comes later can belong to what burnt before all arcs were out.
+  // No later row can belong to the time before all arcs were out.
   const dark = columnOf(rows, at, runColumn.on) === 0 && columnOf(rows, at, runColumn.gap) === 0;
   const upTo = dark || allOut(rows, at) ? Infinity : columnOf(rows, at, runColumn.index) - rowsAhead(present.judge.windows.smoothing);
   if (craterFound) makeAgain(present, own, upTo);
   else goOn(present, own, rows, at, upTo);
 }
 
-/** A new arc is known with its row, before that is judged: what lies behind it was not passed by them all. */
+/** A new arc is known with its first row, before that row is judged: nothing behind it was passed by all arcs. */
 function goOn(present: Present, own: Settled, rows: Float64Array, at: number, upTo: number): void {
   if (present.judge === null) return;
   meetArcs(present.judge, rows, at);
@@ -75,7 +72,7 @@ function goOn(present: Present, own: Settled, rows: Float64Array, at: number, up
   judgeUpTo(present, own, upTo);
 }
 
-/** The present of a run that is over: whatever waits is judged, and nothing lasts. */
+/** The present of a run that is over: all waiting rows are judged, and no excursion lasts. */
 export function endedPresent(present: Present, own: Settled): Present {
   const ended = clonePresent(present);
   judgeUpTo(ended, own, Infinity);
@@ -84,12 +81,12 @@ export function endedPresent(present: Present, own: Settled): Present {
   return ended;
 }
 
-/** Counts up whenever the list of excursions changes, their worst values aside. */
+/** Increases whenever the list of excursions changes, apart from their worst values. */
 export function presentRevision({ judge, momentary }: Present): number {
   return (judge?.revision ?? 0) + momentary.revision;
 }
 
-/** How many rows after one its judged value reaches. */
+/** The number of rows after a row that its judged value depends on. */
 function rowsAhead(smoothing: number): number {
   return Math.ceil(smoothing / 2 / rowLength + 0.5) - 1;
 }

@@ -1,21 +1,17 @@
-import type { RowVerdict } from './heat-judge.js';
-import { endPassage, judgeHeat, settleHeat } from './heat-judge.js';
-import type { SmoothingWindow } from './smoothing-window.js';
-import { smoothedValue } from './smoothing-window.js';
-import type { RunJudge } from './judge-tracks.js';
-import { judgeValue } from './judge-tracks.js';
-import type { Verdict } from './limit-tracks.js';
-import { endTracks, endWithArcs } from './limit-tracks.js';
+import { endPassage, judgeHeat, settleHeat, type RowVerdict } from './heat-judge.js';
+import { smoothedValue, type SmoothingWindow } from './smoothing-window.js';
+import { judgeValue, type RunJudge } from './judge-tracks.js';
+import { endTracks, endWithArcs, type Verdict } from './limit-tracks.js';
 import type { WeldShares } from './weld-shares.js';
 import { allOut } from '../rows/zone-spans.js';
 import type { PendingRow } from './pending-row.js';
 
-/** A row is judged where at least half of its burning is weld; the last bits of a division do not count. */
+/** A row is judged if at least half of the time for which it burns is weld; a rounding error in the division does not count. */
 const mostlyWeld = 0.5 - 1e-9;
 
 /**
- * Judges a row by its smoothed values among `rows`, with its zones as they are known. `complete`: all rows are there that these
- * look ahead at, so that whoever judges the row again finds the same values.
+ * Judges a row by its smoothed values among `rows`, with its zones as they are known. `complete` says that all rows which these values look ahead to
+ * are there, so that judging the row again gives the same values.
  */
 export function judgeRow(judge: RunJudge, rows: SmoothingWindow, zoned: PendingRow, { share, arcShares }: WeldShares, complete: boolean): void {
   const { rows: numbers, at } = zoned;
@@ -43,18 +39,18 @@ function note(found: RowVerdict, verdict: Verdict): void {
   if (verdict === 'missing') found.missing = true;
 }
 
-/** The run is over: what is open ends with its last judged value. */
+/** Ends the judgement of a run: open excursions end with their last judged values. */
 export function endJudge(judge: RunJudge): void {
   endPassage(judge);
   endTracks(judge);
 }
 
-/** For a look at the present: what waits for places to come is judged by what there is. */
+/** For a look at the present: judges the waiting places by the rows that are there. */
 export function settleJudge(judge: RunJudge): void {
   settleHeat(judge, null);
 }
 
-/** mm of the weld zone by what was judged of them: outside, not sent, and not judged for their heat input. */
+/** The mm of the weld zone by verdict: outside, not sent, and not judged for heat input. */
 export function judgedLengths({ outside, notProven, passages }: RunJudge): { readonly outside: number; readonly notSent: number; readonly unjudged: number } {
   return { outside: outside + passages.outside, notSent: notProven + passages.notProven, unjudged: passages.excluded };
 }

@@ -2,7 +2,7 @@ import { judgedIntegral } from './judged-integral.js';
 import { arcColumn, columnOf } from '../rows/row.js';
 import { standardDeviation } from '../rows/standard-deviation.js';
 
-/** Rows over which variation is taken while welding: 10 s; common practice, no source. */
+/** Number of rows over which variation is computed while welding: 10 s; common practice, no source. */
 export const variationRows = 100;
 
 interface VariedRow {
@@ -14,13 +14,13 @@ interface VariedRow {
   readonly voltageSquared: number;
 }
 
-/** The last 10 s of one arc and what they add up to. */
+/** The last 10 s of one arc and their sums. */
 export interface RunningVariation {
   readonly arc: number;
-  /** From `first` on; those before have been taken off the sums. */
+  /** The rows count from `first` on; earlier ones have been subtracted from the sums. */
   rows: VariedRow[];
   first: number;
-  /** Rows added since the sums were made anew. */
+  /** Rows added since the sums were last recomputed. */
   added: number;
   on: number;
   current: number;
@@ -37,7 +37,7 @@ export function cloneVariation(variation: RunningVariation): RunningVariation {
   return { ...variation, rows: variation.rows.slice(variation.first), first: 0 };
 }
 
-/** Takes the arc's next row; rows in which it was off count for nothing. */
+/** Adds the arc's next row; rows in which it was off do not count. */
 export function addVariation(variation: RunningVariation, numbers: Float64Array, at: number): void {
   const on = columnOf(numbers, at, arcColumn.on);
   if (on === 0) return;
@@ -74,7 +74,7 @@ function add(variation: RunningVariation, row: VariedRow, sign: 1 | -1): void {
   variation.voltageSquared += sign * row.voltageSquared;
 }
 
-/** What was added and taken away leaves its last bits behind: now and then the sums are made from the rows alone. */
+/** Adding and subtracting accumulates rounding errors, so the sums are recomputed from the rows now and then. */
 function addAnew(variation: RunningVariation): void {
   const rows = variation.rows.slice(variation.first);
   Object.assign(variation, startVariation(variation.arc), { rows });

@@ -1,29 +1,27 @@
-import type { JudgedWindow } from '../procedure/judged-window.js';
-import { windowsOnRows } from '../procedure/judged-window.js';
+import { windowsOnRows, type JudgedWindow } from '../procedure/judged-window.js';
 import { judgedIntegral } from './judged-integral.js';
 import { quantities } from '../quantities.js';
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
 import { arcRow } from '../rows/row-group.js';
-import type { RunningVariation } from './running-variation.js';
-import { addVariation, cloneVariation, startVariation, variationOf } from './running-variation.js';
+import { addVariation, cloneVariation, startVariation, variationOf, type RunningVariation } from './running-variation.js';
 import type { RunWindows } from '../procedure/run-windows.js';
 import { allOut } from '../rows/zone-spans.js';
 import { spreadColumn } from '../rows/spread-sum.js';
 import type { PendingRow } from './pending-row.js';
 
-/** What the rows of one run bring to its judged values. Smoothing looks at a dozen of them for each value, so they lie in plain lists of numbers. */
+/** The contributions of a run's rows to its judged values, in plain lists of numbers, since smoothing reads a dozen of them for each value. */
 export interface SmoothingWindow {
   readonly followed: readonly JudgedWindow[];
-  /** µs to both sides over which a judged value is the mean. */
+  /** The time to both sides over which a judged value is the mean, µs. */
   readonly reach: number;
   /** Number of the first row in the lists. */
   first: number;
-  /** Index of each row, and the how-manieth burning of the run it belongs to: one ends when all arcs are out. */
+  /** The index of each row, and the number of the burning period that it belongs to; a period ends when all arcs are out. */
   indexes: number[];
   burnings: number[];
-  /** Burning to which the next row belongs. */
+  /** The burning period of the next row. */
   burning: number;
-  /** Of each followed quantity and row: its integral over the time in which it was sent, and that time, s; 0 and 0 where it was not. */
+  /** For each followed quantity and row: its integral over the time in which it was sent, and that time, s; 0 and 0 where it was not sent. */
   values: number[][];
   times: number[][];
   variations: RunningVariation[];
@@ -49,7 +47,7 @@ export function cloneSmoothing(rows: SmoothingWindow): SmoothingWindow {
   };
 }
 
-/** Takes the next row that will be judged; variation, which looks back alone, is known at once. */
+/** Adds the next row that will be judged; variation looks back only, so it is known at once. */
 export function enterRow(entered: SmoothingWindow, rows: Float64Array, at: number): { readonly number: number; readonly judged: PendingRow['judged'] } {
   for (const variation of entered.variations) {
     const own = arcRow(rows, at, variation.arc);
@@ -66,7 +64,7 @@ export function enterRow(entered: SmoothingWindow, rows: Float64Array, at: numbe
   return { number: entered.first + entered.indexes.length - 1, judged };
 }
 
-/** Takes what a row brings to one quantity; gives its judged value where that is known already. */
+/** Adds the contribution of a row to one quantity; returns its judged value if that is known already. */
 function enterValue(entered: SmoothingWindow, k: number, { arc, quantity }: JudgedWindow, rows: Float64Array, at: number): number | null | undefined {
   const own = arc === null ? null : arcRow(rows, at, arc);
   const on = own === null ? 0 : columnOf(rows, own, arcColumn.on);
@@ -100,8 +98,8 @@ function enterSum({ values, times }: SmoothingWindow, k: number, value: number, 
 }
 
 /**
- * Mean of a followed quantity over the smoothing time centred on a row's middle (0: the row itself), weighted by time, as far as its
- * neighbours are known. What burnt before all arcs were out, or after, is no neighbour. Null where it was not sent.
+ * Mean of a followed quantity over the smoothing time centred on the middle of a row (0: the row itself), weighted by time, as far as the neighbours
+ * are known. Rows on the far side of a moment at which all arcs were out are no neighbours. Null where it was not sent.
  */
 export function smoothedValue({ indexes, burnings, values, times, reach, first }: SmoothingWindow, k: number, number: number): number | null {
   const of = values[k] ?? [];
@@ -131,7 +129,7 @@ function weightAt(distance: number, reach: number): number {
   return Math.min(1, (reach + rowLength / 2 - distance * rowLength) / rowLength);
 }
 
-/** Forgets what no row from `number` on looks back at, now and then. */
+/** Now and then removes what no row from `number` on looks back at. */
 export function forgetRows(rows: SmoothingWindow, number: number): void {
   const needed = number - rows.first - Math.ceil(rows.reach / rowLength) - 1;
   if (needed < 64) return;

@@ -4,14 +4,14 @@ import type { ZoneSpan } from '../rows/zone-spans.js';
 import type { PendingRow } from './pending-row.js';
 
 export interface WeldShares {
-  /** Share of the burning in the row that is weld, of the run; 0 where nothing burnt. */
+  /** Share of the time for which the run burns in the row that is weld; 0 where nothing burnt. */
   readonly share: number;
-  /** The same of each arc, at its number; nothing stands for 0. */
+  /** The same share for each arc, at its number; no entry means 0. */
   readonly arcShares: readonly (number | undefined)[];
 }
 
 const nothing: WeldShares = { share: 0, arcShares: [] };
-/** One arc alone that is weld throughout, which is what most rows are, at its number. */
+/** A single arc that is weld throughout, which is most rows, by the arc's number. */
 const wholeOf: (WeldShares | undefined)[] = [];
 
 /** A row is weld where every burning arc is in `weld`. */
@@ -39,7 +39,7 @@ function isWhole(span: ZoneSpan): boolean {
   return span.weldFrom === span.from && span.weldTo === span.to;
 }
 
-/** The same for one arc alone, without making lists. */
+/** The same for a single arc, without allocating lists. */
 function partOf({ arc, from, to, weldFrom, weldTo }: ZoneSpan): WeldShares {
   const begin = Math.max(from, Math.min(weldFrom, to));
   const end = Math.min(Math.max(weldTo, from), to);

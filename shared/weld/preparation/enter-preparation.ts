@@ -3,21 +3,21 @@ import type { PreparationEntry } from '../procedure/preparation-entries.js';
 
 type Entered<T> = { readonly [Key in keyof T]?: T[Key] | null | undefined };
 
-/** What is entered: a field left out stays as it is, null takes it back. Units as in the assignment. */
+/** The entries of one person: a field left out stays as it is, null removes it. Units as in the assignment. */
 export interface PreparationChange extends Entered<Omit<Preparation, 'flux' | 'by' | 'at' | 'confirmed'>> {
   readonly flux?: Entered<FluxDrying> | null | undefined;
   readonly fluxLot?: string | null | undefined;
   readonly arcs?: readonly (Entered<Omit<AssignedArc, 'arc'>> & Pick<AssignedArc, 'arc'>)[] | null | undefined;
 }
 
-/** As much of an assignment as entries change; `at` is whatever the assignment at hand gives times as. */
+/** The part of an assignment that entries change; `at` is in whatever form the given assignment has times. */
 interface Enterable<At> {
   readonly fluxLot?: string | undefined;
   readonly arcs?: readonly AssignedArc[] | undefined;
   readonly preparation?: (Omit<Preparation, 'at' | 'confirmed'> & { readonly at?: At | undefined; readonly confirmed?: readonly ConfirmedEntry<At>[] | undefined }) | undefined;
 }
 
-/** The assignment with the entries in it, and who made them when. */
+/** The assignment with the entries in it, and with who made them and when. */
 export function enterPreparation<At, T extends Enterable<At>>(assignment: T, change: PreparationChange, by: string, at: At): T {
   const { fluxLot, arcs, flux, ...entries } = change;
   const before = assignment.preparation ?? {};
@@ -44,7 +44,7 @@ function arcsAfter(before: readonly AssignedArc[], change: NonNullable<Preparati
   return [...arcs, ...added].sort((a, b) => a.arc - b.arc);
 }
 
-/** In place: undefined leaves a field, null removes it. */
+/** Merges a change, in place: undefined leaves a field, null removes it. */
 function merged<T extends object>(fields: T, change: object): T {
   for (const [name, value] of Object.entries(change)) {
     if (value === null) Reflect.deleteProperty(fields, name);
@@ -56,11 +56,11 @@ function merged<T extends object>(fields: T, change: object): T {
 interface Said {
   readonly entry: PreparationEntry;
   readonly arc: number | null;
-  /** null where it is taken back. */
+  /** Null where it is removed. */
   readonly value: boolean | number | string | null;
 }
 
-/** What a change says of each entry. */
+/** The entries of a change, one by one. */
 function saidEntries({ flux, fluxLot, arcs, surfaceCleaned, polarityChecked, trackParallel, preheatMeasured }: PreparationChange): Said[] {
   const said = (entry: PreparationEntry, value: Said['value'] | undefined, arc: number | null = null): Said[] => (value === undefined ? [] : [{ entry, arc, value }]);
   return [

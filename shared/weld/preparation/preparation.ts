@@ -4,14 +4,14 @@ import type { Window } from '../procedure/run-windows.js';
 
 export type { PreparationEntry } from '../procedure/preparation-entries.js';
 
-/** As much of an assignment as its preparation depends on. */
+/** The part of an assignment that its preparation depends on. */
 export interface PreparedAssignment {
   readonly arcs?: readonly AssignedArc[] | undefined;
   readonly fluxLot?: string | undefined;
   readonly preparation?: Omit<Preparation, 'at' | 'confirmed'> | undefined;
 }
 
-/** As much of a run group of a procedure as the preparation depends on; lengths mm, temperatures °C. */
+/** The part of a procedure's run group that the preparation depends on; lengths mm, temperatures °C. */
 export interface PreparationGroup {
   readonly arcs?: readonly PreparationArc[] | undefined;
   readonly preheat?: Window | undefined;
@@ -25,26 +25,26 @@ export interface PreparationArc {
   readonly electrodeExtension?: Window | undefined;
 }
 
-/** What a number is held against: the procedure's window, or what the trade keeps to. */
+/** The limits that a number is compared with: the procedure's window, or those of common practice. */
 export interface EntryLimit extends Window {
   readonly against: 'procedure' | 'trade';
 }
 
-/** One thing that is asked for: mm, °C, h; `value` is null where it was not entered. */
+/** One requested entry: mm, °C, h; `value` is null where it was not entered. */
 export interface AskedEntry {
   readonly entry: PreparationEntry;
-  /** null where it is asked of the carriage as a whole. */
+  /** Null where the entry concerns the carriage as a whole. */
   readonly arc: number | null;
   readonly value: boolean | number | string | null;
   readonly limits: readonly EntryLimit[];
 }
 
-/** One thing that is missing, was said not to be done, or lies outside; it stops nobody. */
+/** One entry that is missing, was reported as not done, or lies outside its limits; it stops nobody. */
 export interface MissingEntry {
   readonly entry: PreparationEntry;
   readonly arc: number | null;
   readonly reason: 'notEntered' | 'notDone' | 'outside';
-  /** The rest is null but where a number lies outside. */
+  /** The following fields are null unless a number lies outside. */
   readonly value: number | null;
   readonly against: EntryLimit['against'] | null;
   readonly min: number | null;
@@ -54,15 +54,15 @@ export interface MissingEntry {
 /** Electrode extension over wire diameter; common practice, no source. */
 export const extensionRatio = { min: 6, start: 8, max: 10 } as const;
 
-/** °C at which flux is dried again: fused at least, bonded from and to (ESAB filler metal handbook). A hint, and judged by nobody. */
+/** °C at which flux is dried again: the least for fused, the range for bonded flux (ESAB filler metal handbook). A hint: no entry is judged by it. */
 export const fluxDryingHint = { fusedFrom: 149, bondedFrom: 260, bondedTo: 538 } as const;
 
-/** How far a wire may be from the nominal diameter that the procedure names, mm: 5/32 in passes for 4 mm; common practice, no source. */
+/** The largest difference between a wire and the procedure's nominal diameter, mm: 5/32 in passes for 4 mm; common practice, no source. */
 const diameterTolerance = 0.05;
 
 /**
- * Everything that is asked for before an assignment is welded, in the order of the work. Without a run group that is what the
- * trade asks for alone. `burning` names arcs that are known to be there besides those of the assignment and the run group.
+ * Everything that is requested before an assignment is welded, in the order of the work. Without a run group only common practice counts. `burning`
+ * lists arcs that are known to exist besides those of the assignment and the run group.
  */
 export function askedPreparation(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[] = []): AskedEntry[] {
   const { preparation: own = {}, fluxLot } = assignment;
@@ -79,7 +79,7 @@ export function askedPreparation(assignment: PreparedAssignment, group: Preparat
     ...(flux.dried === false ? [] : [once('fluxTemperature', flux.temperature), once('fluxHours', flux.hours)]),
     once('fluxLot', fluxLot),
     ...arcs.map(({ arc, given }) => ({ entry: 'wireLot' as const, arc, value: given?.wireLot ?? null, limits: [] })),
-    // An alternating arc has no polarity to get wrong.
+    // An alternating arc has no polarity that could be wrong.
     ...(arcs.every(({ named }) => named?.currentType === 'AC') ? [] : [once('polarityChecked', own.polarityChecked)]),
     ...arcs.map(({ arc, given, named }) => ({ entry: 'electrodeExtension' as const, arc, value: given?.electrodeExtension ?? null, limits: extensionLimits(given, named) })),
     ...arcs.flatMap(({ arc, given, named }) =>
@@ -90,7 +90,7 @@ export function askedPreparation(assignment: PreparedAssignment, group: Preparat
   ];
 }
 
-/** What of it was not entered, was said not to be done, or lies outside, in the same order; once for each limit that is not kept. */
+/** The entries that were not made, were reported as not done, or lie outside, in the same order; one for each limit that is not kept. */
 export function missingPreparation(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[] = []): MissingEntry[] {
   return askedPreparation(assignment, group, burning).flatMap(missingOf);
 }
@@ -114,7 +114,7 @@ interface AskedArc {
 function arcsOf(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[]): number[] {
   const named = [...(group?.arcs ?? []), ...(assignment.arcs ?? [])].map(({ arc }) => arc);
   const all = [...new Set([...named, ...burning])].sort((a, b) => a - b);
-  // A carriage has one arc at least.
+  // A carriage has at least one arc.
   return all.length === 0 ? [1] : all;
 }
 
@@ -130,12 +130,12 @@ function diameterLimit(diameter: number): EntryLimit {
   return { against: 'procedure', min: clean(diameter - diameterTolerance), max: clean(diameter + diameterTolerance) };
 }
 
-/** Without what a product leaves in its last bits: 6 · 3.2 is 19.2, and 19.2 keeps to it. */
+/** Removes the rounding error of a product: 6 · 3.2 is then 19.2, and 19.2 lies within the limit. */
 function clean(value: number): number {
   return Number(value.toPrecision(12));
 }
 
-/** Those of the asked entries that somebody at the carriage confirmed as they are now, with who and when. */
+/** The requested entries that somebody at the carriage confirmed with their present values, with who did so and when. */
 export function confirmedEntries<At>(asked: readonly AskedEntry[], confirmed: readonly ConfirmedEntry<At>[] | undefined): ConfirmedEntry<At>[] {
   return asked.flatMap((own) => {
     const said = confirmed?.find(({ entry, arc }) => entry === own.entry && arc === own.arc);

@@ -2,13 +2,13 @@ import type { PreparationEntry } from './preparation-entries.js';
 
 export type Purpose = 'production' | 'testPiece' | 'repair' | 'tack';
 
-/** What one arc of an assignment declares. */
+/** The declared values of one arc of an assignment. */
 export interface AssignedArc {
   readonly arc: number;
   readonly wireDiameter?: number | undefined;
   readonly electrodeExtension?: number | undefined;
   readonly wireLot?: string | undefined;
-  /** kg of wire on the arc's spools (of all its wires together) when the run begins. */
+  /** The kg of wire on the arc's spools (all its wires together) when the run begins. */
   readonly spoolMass?: number | undefined;
 }
 
@@ -20,28 +20,28 @@ export interface FluxDrying {
 }
 
 /**
- * What somebody at the carriage says was done before the arc is lit; a field left out was not entered. Lots, electrode
- * extension and wire diameter are fields of the assignment itself, and `preheat` there is declared, not measured.
+ * The work that somebody at the carriage reports as done before the arc is lit; a field left out was not entered. Lots, electrode extension and wire
+ * diameter are fields of the assignment itself, and `preheat` there is declared, not measured.
  */
 export interface Preparation {
   readonly surfaceCleaned?: boolean | undefined;
   readonly flux?: FluxDrying | undefined;
   readonly polarityChecked?: boolean | undefined;
-  /** The carriage's track lies parallel to the seam. */
+  /** Whether the carriage's track lies parallel to the seam. */
   readonly trackParallel?: boolean | undefined;
-  /** °C, measured immediately before the run. */
+  /** Measured immediately before the run, °C. */
   readonly preheatMeasured?: number | undefined;
-  /** Who entered last, and when: whole µs since 1970. */
+  /** Who made the last entry, and when: whole µs since 1970. */
   readonly by?: string | undefined;
   readonly at?: number | undefined;
-  /** What somebody at the carriage entered or confirmed, each once; what is not in it came with the assignment. */
+  /** The entries that somebody at the carriage made or confirmed, each once; any other value came with the assignment. */
   readonly confirmed?: readonly ConfirmedEntry[] | undefined;
 }
 
-/** One entry as somebody at the carriage confirmed it; one whose value has changed since is confirmed no longer. `at`: whole µs since 1970. */
+/** One entry as somebody at the carriage confirmed it; once its value has changed, it is no longer confirmed. `at`: whole µs since 1970. */
 export interface ConfirmedEntry<At = number> {
   readonly entry: PreparationEntry;
-  /** null where it is asked of the carriage as a whole. */
+  /** Null where the entry concerns the carriage as a whole. */
   readonly arc: number | null;
   readonly value: boolean | number | string;
   readonly by: string;
@@ -53,20 +53,20 @@ export const materialKinds = ['spoolChanged', 'fluxRefilled'] as const;
 /** Wire or flux that was changed while the assignment was being welded. `at`: whole µs since 1970. */
 export interface MaterialChange {
   readonly kind: (typeof materialKinds)[number];
-  /** Of a spool; null for flux. */
+  /** The arc of a spool; null for flux. */
   readonly arc: number | null;
   readonly lot: string | null;
-  /** kg on the new spool, or of flux filled in. */
+  /** The kg on the new spool, or of the flux filled in. */
   readonly mass: number | null;
-  /** Where on the run it was changed, mm travelled. */
+  /** Place in the run at which it was changed, mm travelled. */
   readonly travelled: number | null;
-  /** m of each wire of the arc that the run had melted by then; null where no feed was sent. */
+  /** The m of each of the arc's wires that the run had melted by then; null where no feed was sent. */
   readonly melted: number | null;
   readonly by: string;
   readonly at: number;
 }
 
-/** What a carriage is welding from now on. Lengths mm, temperatures °C, time whole microseconds since 1970. */
+/** The work of a carriage from now on. Lengths mm, temperatures °C, time whole microseconds since 1970. */
 export interface Assignment {
   readonly seam: string;
   readonly run: number;

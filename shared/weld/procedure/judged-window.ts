@@ -1,8 +1,7 @@
-import type { JudgedArcName, JudgedRunName } from '../quantities.js';
-import { judgedArcNames, judgedRunNames, quantities } from '../quantities.js';
+import { judgedArcNames, judgedRunNames, quantities, type JudgedArcName, type JudgedRunName } from '../quantities.js';
 import type { RunWindows, Window } from './run-windows.js';
 
-/** One window of a run, and what it is on. */
+/** One window of a run, and the quantity that it limits. */
 export interface JudgedWindow<Quantity extends string = JudgedArcName | JudgedRunName> {
   /** Null where the quantity is the carriage's. */
   readonly arc: number | null;

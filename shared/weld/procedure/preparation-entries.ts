@@ -1,4 +1,4 @@
-/** What can be asked for before the arc start, in the order of the work. */
+/** The entries that can be requested before the arc start, in the order of the work. */
 export const preparationEntries = [
   'surfaceCleaned', 'fluxDried', 'fluxTemperature', 'fluxHours', 'fluxLot', 'wireLot', 'polarityChecked', 'electrodeExtension', 'wireDiameter', 'trackParallel', 'preheatMeasured',
 ] as const;

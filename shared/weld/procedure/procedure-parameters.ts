@@ -1,12 +1,9 @@
 import type { Assignment } from './assignment.js';
-import type { JudgedArcName, JudgedRunName } from '../quantities.js';
-import { judgedArcNames, judgedRunNames } from '../quantities.js';
-import type { RunWindows, Window, WindowAlarm } from './run-windows.js';
-import { judgingDefaults } from './run-windows.js';
-import { noProcedure } from './zone.js';
-import type { ProcedureParameters } from './zone.js';
+import { judgedArcNames, judgedRunNames, type JudgedArcName, type JudgedRunName } from '../quantities.js';
+import { judgingDefaults, type RunWindows, type Window, type WindowAlarm } from './run-windows.js';
+import { noProcedure, type ProcedureParameters } from './zone.js';
 
-/** As much of a procedure as zones, places and the heat input of a run depend on. */
+/** The part of a procedure that the zones, places and heat input of a run depend on. */
 export interface ProcedureOutline {
   readonly thermalEfficiency?: number | undefined;
   readonly runGroups?: readonly RunGroupOutline[] | undefined;
@@ -53,7 +50,7 @@ export function runGroupOf<T extends RunGroupOutline>(groups: readonly T[] | und
   });
 }
 
-/** What a procedure means for one run of a seam; what it does not say is as without a procedure. */
+/** The parameters of one run of a seam by its procedure; whatever the procedure leaves out is as without a procedure. */
 export function procedureParameters(procedure: ProcedureOutline, assignment: Pick<Assignment, 'run' | 'side'> | null): ProcedureParameters {
   const group = runGroupOf(procedure.runGroups, assignment);
   const arcs = group?.arcs ?? [];
@@ -91,7 +88,7 @@ function windowsOf(group: RunGroupOutline, alarm: NonNullable<ProcedureOutline['
   };
 }
 
-/** The windows that are given. */
+/** Those of the named windows that are given. */
 function givenOf<Name extends string>(own: Windows<Name>, names: readonly Name[]): Partial<Record<Name, Window>> {
   const given: Partial<Record<Name, Window>> = {};
   for (const name of names) {

@@ -1,38 +1,38 @@
 import type { Assignment } from './assignment.js';
 import type { RunWindows } from './run-windows.js';
 
-/** What a stretch of a run is. Only `weld` is judged. */
+/** The zone of a stretch of a run. Only `weld` is judged. */
 export type Zone = 'runOn' | 'ignition' | 'weld' | 'restart' | 'crater' | 'runOff' | 'overlap';
 
-/** What a procedure says of an arc's wire: diameter in mm, and how many are fed side by side. */
+/** An arc's wire by its procedure: diameter in mm, and the number of wires that are fed side by side. */
 export interface ArcWire {
   readonly diameter: number | null;
   readonly count: number;
 }
 
-/** What of a procedure and an assignment the zones and the heat input of a run depend on. */
+/** The parameters from procedure and assignment that the zones and the heat input of a run depend on. */
 export interface RunParameters {
-  /** µs and mm that the ignition zone lasts at least (both). */
+  /** The µs and mm that the ignition zone lasts at least; both must be over. */
   readonly ignitionTime: number;
   readonly ignitionLength: number;
-  /** µs before the arc goes out. */
+  /** Length of the crater zone before the arc goes out, µs. */
   readonly craterTime: number;
-  /** Places (mm behind which the weld begins, and at which it ends) between the tabs; Infinity where open. */
+  /** The places between the tabs, mm: the weld begins after the first and ends at the second; Infinity where open. */
   readonly weldFrom: number;
   readonly weldTo: number;
-  /** Circumference in mm, beyond which the seam overlaps itself; Infinity for a seam that is not closed. */
+  /** Circumference, mm, beyond which the seam overlaps itself; Infinity for a seam that is not closed. */
   readonly turn: number;
   readonly thermalEfficiency: number;
-  /** mm that each arc runs behind arc 1; 0 where not named. */
+  /** The mm by which each arc runs behind arc 1; 0 where not named. */
   readonly offsets: Readonly<Record<number, number>>;
   readonly wires: Readonly<Record<number, ArcWire>>;
   /** Arcs on alternating current by the procedure. */
   readonly alternating: readonly number[];
-  /** What the run is judged by; null without a procedure. */
+  /** The windows by which the run is judged; null without a procedure. */
   readonly windows: RunWindows | null;
 }
 
-/** What the procedure adds to an assignment, as far as figures need it. Times s, lengths mm. */
+/** The values that the procedure adds to an assignment, as far as figures need them. Times s, lengths mm. */
 export interface ProcedureParameters {
   readonly thermalEfficiency: number;
   readonly ignitionTime: number;
@@ -66,7 +66,7 @@ export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength
     ignitionLength: procedure.ignitionLength,
     craterTime: procedure.craterTime * 1e6,
     weldFrom: runOn > 0 ? runOn : -Infinity,
-    // Where the seam's length is not known nobody can say where the run-off tab begins.
+    // Where the seam's length is not known, nobody can say where the run-off tab begins.
     weldTo: seamLength === undefined ? Infinity : runOn + seamLength,
     turn,
     thermalEfficiency: procedure.thermalEfficiency,

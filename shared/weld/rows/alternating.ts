@@ -1,9 +1,9 @@
 import { arcRowFlags } from './row.js';
 
-/** Current that swings past this on both sides of zero alternates, A; less is a sensor's noise. Common practice, no source. */
+/** Current that passes this value on both sides of zero alternates, A; less is sensor noise. Common practice, no source. */
 const alternatingFrom = 20;
 
-/** Whether current between these extremes, A, alternates: of a row, or of a block. */
+/** Whether current between these extremes, A, alternates, in a row or in a block. */
 export function swings(min: number, max: number): boolean {
   return min <= -alternatingFrom && max >= alternatingFrom;
 }
@@ -13,12 +13,12 @@ export function alternatesIn(flags: number): boolean {
   return (flags & arcRowFlags.alternating) !== 0;
 }
 
-/** Whether an arc alternated over most of its time in a run, both in s. */
+/** Whether an arc alternated for most of its time in a run, both in s. */
 export function alternates({ alternating, on }: { readonly alternating: number; readonly on: number }): boolean {
   return alternating > on / 2;
 }
 
-/** ∫ over `time`, s, of what is judged and shown of a row's current or voltage: of an alternating arc the RMS of the row, of any other its mean. */
+/** ∫ over `time`, s, of the judged and shown value of a row's current or voltage: the RMS of the row for an alternating arc, else its mean. */
 export function meanOrRms(flags: number, integral: number, squared: number, time: number): number {
   return alternatesIn(flags) ? Math.sqrt(squared * time) : integral;
 }

@@ -18,14 +18,14 @@ export function noElectricSums(): ElectricSums {
   };
 }
 
-/** Adds values that stood for `dt` s. Power is multiplied sample by sample. */
+/** Adds values that held for `dt` s. Power is multiplied sample by sample. */
 export function addSample(sums: ElectricSums, current: number, voltage: number, dt: number): void {
   sums.current += current * dt;
   sums.voltage += voltage * dt;
   sums.energy += voltage * current * dt;
   sums.currentSquared += current * current * dt;
   sums.voltageSquared += voltage * voltage * dt;
-  // What stood for no time (a last reading) is counted, but is no extreme.
+  // A value that held for no time (a last reading) is counted, but does not affect the extremes.
   if (dt > 0) widen(sums, current, current, voltage, voltage);
 }
 

@@ -1,12 +1,11 @@
 import { arcColumn, arcRowFlags, columnOf, rowLength, runColumn } from './row.js';
-import { arcNumber, arcsEnd, arcStride, beginArcRow, beginGroup, firstArc, startRoom } from './row-group.js';
-import type { RowGroup } from './row-group.js';
+import { arcNumber, arcsEnd, arcStride, beginArcRow, beginGroup, firstArc, startRoom, type RowGroup } from './row-group.js';
 import { finishSpreads } from './spread-sum.js';
 import { burntTo, wentOut } from './zone-spans.js';
 
 /**
- * The stored rows of a run, and behind them the one that was cut off where it had ended (µs of corrected time; null while it goes on) just as a row did:
- * that its arcs went out stands in the next row, in which nothing burnt.
+ * The stored rows of a run, followed, if a row ended exactly where the run did (`ended`, µs of corrected time; null while it continues), by the row
+ * that was cut off there: a row in which nothing burnt, which shows that the arcs went out.
  */
 export function* endedRows(groups: Iterable<RowGroup>, ended: number | null): Generator<RowGroup> {
   let last: RowGroup | null = null;
@@ -18,7 +17,7 @@ export function* endedRows(groups: Iterable<RowGroup>, ended: number | null): Ge
   if (cutOff !== null) yield cutOff;
 }
 
-/** The row that was cut off behind the last one of a run, where one was. */
+/** The row that was cut off after the last row of a run, if there was one. */
 export function cutOffRow({ rows, at }: RowGroup, ended: number | null): RowGroup | null {
   if (ended !== (columnOf(rows, at, runColumn.index) + 1) * rowLength) return null;
   const out: number[] = [];
@@ -29,7 +28,7 @@ export function cutOffRow({ rows, at }: RowGroup, ended: number | null): RowGrou
   return out.length === 0 ? null : darkRow(rows, at, out);
 }
 
-/** Nothing burnt in it: what is not named here is 0. */
+/** Makes a row in which nothing burnt: columns that are not named here are 0. */
 function darkRow(rows: Float64Array, at: number, out: readonly number[]): RowGroup {
   const room = startRoom();
   const dark = beginGroup(room, out.length);

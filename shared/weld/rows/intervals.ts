@@ -14,7 +14,7 @@ export function union(parts: Intervals): Intervals {
   return merged;
 }
 
-/** What of `from` lies in none of `taken` (both as `union` makes them). */
+/** The parts of `from` outside `taken` (both as `union` makes them). */
 export function without(from: Intervals, taken: Intervals): Intervals {
   let rest: Intervals = from;
   for (const [start, end] of taken) {

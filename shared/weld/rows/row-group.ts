@@ -1,12 +1,12 @@
 import { arcColumns, columnOf, runColumns } from './row.js';
 
 /*
- * Everything of one row of a run: the carriage's columns, the number of arcs that follow, and for each of them, in order, its number and its
- * columns. A group is given by the array that it lies in, often with others, and the place of its beginning; the row of an arc by that of its
- * first column. A group that was made never changes.
+ * All of one row of a run: the carriage's columns, the number of arcs that follow, and for each of them, in order, its number and its columns. A
+ * group is identified by its array, often shared with others, and its starting position there; the row of an arc by the position of its first column.
+ * A finished group never changes.
  */
 
-/** A group that is held. */
+/** A finished group. */
 export interface RowGroup {
   readonly rows: Float64Array;
   readonly at: number;
@@ -14,7 +14,7 @@ export interface RowGroup {
 
 const countAt = runColumns.length;
 const head = countAt + 2;
-/** From the row of one arc to that of the next. */
+/** Distance from the row of one arc to that of the next. */
 export const arcStride = arcColumns.length + 1;
 
 export function firstArc(at: number): number {
@@ -26,7 +26,7 @@ export function arcsEnd(rows: Float64Array, at: number): number {
   return at + head + columnOf(rows, at, countAt) * arcStride;
 }
 
-/** Number of the arc whose row it is. */
+/** The number of the arc whose row begins at `own`. */
 export function arcNumber(rows: Float64Array, own: number): number {
   return columnOf(rows, own, -1);
 }
@@ -38,13 +38,13 @@ export function arcRow(rows: Float64Array, at: number, arc: number): number | nu
   return null;
 }
 
-/** Room in which groups are made, one behind the other: an array for each would cost more than what is computed for it. */
+/** Memory in which groups are made, one after the other: allocating an array for each would cost more than what is computed for it. */
 export interface RowRoom {
   rows: Float64Array;
   used: number;
 }
 
-/** Numbers of an array, some 20 groups of one arc: whoever holds one of them holds all. */
+/** Size of an array, some 20 groups of one arc: a reference to one of them keeps all of them in memory. */
 const roomSize = 1024;
 
 export function startRoom(): RowRoom {
@@ -55,7 +55,7 @@ function sizeOf(arcs: number): number {
   return head - 1 + arcs * arcStride;
 }
 
-/** Begins a group of at most so many arcs, in `room.rows`: its columns are still to be set. */
+/** Begins a group of at most `arcs` arcs in `room.rows`; its columns are still to be set. */
 export function beginGroup(room: RowRoom, arcs: number): number {
   const size = sizeOf(arcs);
   if (room.used + size > room.rows.length) {
@@ -67,7 +67,7 @@ export function beginGroup(room: RowRoom, arcs: number): number {
   return at;
 }
 
-/** Says how many arcs the group has that was begun last. */
+/** Sets the number of arcs of the group that was begun last. */
 export function endGroup(room: RowRoom, at: number, arcs: number): void {
   room.rows[at + countAt] = arcs;
   room.used = at + sizeOf(arcs);
@@ -80,7 +80,7 @@ export function beginArcRow(rows: Float64Array, at: number, k: number, arc: numb
   return own;
 }
 
-/** Copies of groups in one array of their own, each with what else its holder holds. */
+/** Copies groups into one array, each with the other fields of its object. */
 export function copyGroups<Held extends RowGroup>(groups: readonly Held[]): Held[] {
   let size = 0;
   for (const { rows, at } of groups) size += sizeOf(columnOf(rows, at, countAt));

@@ -1,10 +1,10 @@
-/** Rows that follow one another, in columns: what is read of many rows and only some of their values. It is the reader's to keep. */
+/** Consecutive rows in columns, for reading many rows and only some of their values. The reader may keep them. */
 export interface RowStretch<Name extends string> {
   readonly count: number;
   readonly columns: Readonly<Record<Name, Float64Array>>;
 }
 
-/** Those rows of a stretch that `keep` takes, given their number in it. */
+/** The rows of a stretch for which `keep`, given their number in it, is true. */
 export function pickRows<Name extends string>(stretch: RowStretch<Name>, keep: (row: number) => boolean): RowStretch<Name> {
   const kept: number[] = [];
   for (let row = 0; row < stretch.count; row += 1) if (keep(row)) kept.push(row);
@@ -17,7 +17,7 @@ export function pickRows<Name extends string>(stretch: RowStretch<Name>, keep: (
   return { count: kept.length, columns: columns as Record<Name, Float64Array> };
 }
 
-/** A column's value; NaN behind its end. */
+/** A column's value; NaN past its end. */
 export function valueAt(column: Float64Array, row: number): number {
   return column[row] ?? Number.NaN;
 }

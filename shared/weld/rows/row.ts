@@ -1,17 +1,15 @@
 import { quantities, spreadNames } from '../quantities.js';
 
-/** Length of a row in whole microseconds: rows lie on its multiples of the corrected time. */
+/** Length of a row in whole microseconds: rows begin at multiples of it in corrected time. */
 export const rowLength = 100_000;
 
-/*
- * Rows are columns of numbers, in the order in which they are stored: append only. `NaN` stands for "not known".
- */
+/* Rows are columns of numbers, in the order in which they are stored; new columns are only ever appended. `NaN` means "not known". */
 
-/** What the carriage did in one row: motion, and the union of its arcs. Stored as the trace of arc 0. */
+/** The carriage in one row: its motion, and the union of its arcs. Stored as the trace of arc 0. */
 export const runColumns = [
   // Row number: corrected time in µs divided by `rowLength`.
   'index',
-  // Microseconds from the row's start to where the run has its first part in it (0 but for a run's first row).
+  // Microseconds from the row's start to the first part of the run in it (0 except for a run's first row).
   'from',
   // s with any arc on and covered.
   'on',
@@ -23,7 +21,7 @@ export const runColumns = [
   'travelled',
   // Signed travel in mm over the row, dark stretches included.
   'advance',
-  // Weighted by time while any arc was on and covered: s, mm/min·s, (mm/min)²·s; 0 where the speed is not known.
+  // The speed over the time in which any arc was on and covered: s, mm/min·s, (mm/min)²·s, and extremes; 0 where the speed is not known.
   'speedTime', 'speed', 'speedSquared', 'minSpeed', 'maxSpeed',
   // The speed as shown in a trace (also in the dark), mm/min, or NaN.
   'travelSpeed',
@@ -33,15 +31,15 @@ export const runColumns = [
 export type RunColumn = (typeof runColumns)[number];
 
 /**
- * What one arc did in one row (100 ms). The sums are over arc-on time where the arc was on in the row, and over covered time where it was
- * off. The columns of a quantity that is summed (`spread` in the table of quantities) are its mean, s in which it is known, its square over
- * them, least and greatest; NaN where those s are 0, but for the sums. Quantities that came after the first one stand last.
+ * One arc in one row (100 ms). The sums are over arc-on time if the arc was on in the row, else over covered time. The columns of a quantity that is
+ * summed (`spread` in the table of quantities) are its mean, the time in which it is known in s, the integral of its square over that time, least and
+ * greatest; NaN where that time is 0, except for the sums. Quantities that were added after the first one come last.
  */
 export const arcColumns = [
   'index',
   // Microseconds from the row's start to the first arc-on instant (to the first covered one where the arc was off).
   'from',
-  // s covered by values; with the arc on; and of data gap: the arc was on and nothing was sent.
+  // s covered by values; s with the arc on; and s of data gap, in which the arc was on and nothing was sent.
   'covered', 'on', 'gap',
   // Samples that begin in the row (with the arc on, where it was on).
   'samples',
@@ -63,12 +61,12 @@ export const arcColumns = [
 ] as const;
 export type ArcColumn = (typeof arcColumns)[number];
 
-/** How far behind the beginning of its row each column stands. */
+/** Distance of each column from the beginning of its row. */
 export const runColumn = placesOf(runColumns);
 export const arcColumn = placesOf(arcColumns);
 
 function placesOf<Name extends string>(names: readonly Name[]): Readonly<Record<Name, number>> {
-  // An object that is built key by key is read ten times slower.
+  // An object that is built key by key is ten times slower to read.
   return Object.fromEntries(names.map((name, place) => [name, place])) as Record<Name, number>;
 }
 
@@ -77,20 +75,20 @@ export const arcRowFlags = {
   block: 1,
   /** At least one sample came from a reading or from a block slower than 1 ms. */
   slow: 2,
-  /** The current changed its sign within the row: an alternating arc, sent with its sign. */
+  /** The current changed its sign within the row: an alternating arc whose current is sent with its sign. */
   alternating: 4,
   /** The arc was lit (dated back) in this row. */
   lit: 8,
   /** The arc went out (dated back) in this row. */
   out: 16,
-  /** The arc burnt in this row, even if only for an instant (a last reading, which has no time). */
+  /** The arc burnt in this row, even if only for an instant (a last reading, which has no duration). */
   burning: 32,
 } as const;
 
 export const runRowFlags = {
-  /** Part of the travel was taken from the last known speed. */
+  /** Part of the travel was derived from the last known speed. */
   estimated: 1,
-  /** `travel` jumped and was taken up again from its new zero. */
+  /** `travel` jumped and continued from its new zero. */
   travelJump: 2,
 } as const;
 

@@ -1,11 +1,9 @@
-import type { SentValues } from '../items/item.js';
-import { valueAt } from '../items/item.js';
-import type { SpreadName } from '../quantities.js';
-import { quantities, spreadNames } from '../quantities.js';
+import { valueAt, type SentValues } from '../items/item.js';
+import { quantities, spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from './record-of.js';
 import { arcColumn, columnOf } from './row.js';
 
-/** A quantity that was sent, over time: s, its integral and that of its square, least and greatest. */
+/** A quantity that was sent, summed over time: the time in s, the integrals of the value and of its square, least and greatest value. */
 export interface SpreadSum {
   time: number;
   sum: number;
@@ -18,7 +16,7 @@ export function noSpread(): SpreadSum {
   return { time: 0, sum: 0, squared: 0, min: Infinity, max: -Infinity };
 }
 
-/** One of each quantity that is summed so, in the order of `spreadNames`. */
+/** An empty sum for each quantity, in the order of `spreadNames`. */
 export function noSpreads(): SpreadSum[] {
   const spreads: SpreadSum[] = [];
   for (let k = 0; k < spreadNames.length; k += 1) spreads.push(noSpread());
@@ -33,7 +31,7 @@ export function cloneSpreads(spreads: readonly SpreadSum[]): SpreadSum[] {
   return spreads.map((own) => ({ ...own }));
 }
 
-/** Adds a value that stood for `dt` s. */
+/** Adds a value that held for `dt` s. */
 export function addValue(spread: SpreadSum, value: number, dt: number): void {
   spread.time += dt;
   spread.sum += value * dt;
@@ -42,7 +40,7 @@ export function addValue(spread: SpreadSum, value: number, dt: number): void {
   if (value > spread.max) spread.max = value;
 }
 
-/** Adds what an item sends with its `k`-th sample, which stood for `dt` s. */
+/** Adds the values of an item's `k`-th sample, which held for `dt` s. */
 export function addItemValues(spreads: readonly SpreadSum[], item: SentValues, k: number, dt: number): void {
   for (let of = 0; of < spreadNames.length; of += 1) {
     const name = spreadNames[of];
@@ -69,7 +67,7 @@ export const spreadColumn: Readonly<Record<SpreadName, SpreadPlaces>> = recordOf
 });
 const inOrder = spreadNames.map((name) => spreadColumn[name]);
 
-/** Begins the columns of a row that is being made, which is all 0: until it is finished the mean is the integral. */
+/** Sets up the columns of a row that is being made and is all 0: until the row is finished, the mean is the integral. */
 export function clearSpreads(rows: Float64Array, own: number): void {
   for (const { min, max } of inOrder) {
     rows[own + min] = Infinity;
@@ -77,7 +75,7 @@ export function clearSpreads(rows: Float64Array, own: number): void {
   }
 }
 
-/** Adds to the columns what a reading sends, which stood for `dt` s. */
+/** Adds the values of a reading, which held for `dt` s, to the columns. */
 export function addItemColumns(rows: Float64Array, own: number, item: SentValues, dt: number): void {
   for (let k = 0; k < inOrder.length; k += 1) {
     const name = spreadNames[k];
@@ -115,7 +113,7 @@ export function finishSpreads(rows: Float64Array, own: number): void {
   }
 }
 
-/** Adds what the columns of an arc's row hold. */
+/** Adds the columns of an arc's row to the sums. */
 export function addColumns(spreads: readonly SpreadSum[], rows: Float64Array, own: number): void {
   for (let k = 0; k < inOrder.length; k += 1) {
     const places = inOrder[k];

@@ -1,4 +1,4 @@
-/** Standard deviation of the population out of the integrals of a value and of its square over `time`. What the last bits leave of a constant value is no spread. */
+/** Standard deviation of the population from the integrals of a value and of its square over `time`. A rounding error of a constant gives 0. */
 export function standardDeviation(time: number, integral: number, squared: number): number {
   const mean = integral / time;
   const variance = squared / time - mean * mean;

@@ -2,36 +2,36 @@ import { arcColumn, arcRowFlags, columnOf, hasFlag, rowLength, runColumn } from 
 import { arcNumber, arcsEnd, arcStride, firstArc } from './row-group.js';
 import type { RunParameters, Zone } from '../procedure/zone.js';
 
-/** How far an arc's ignition has come. */
+/** The progress of an arc's ignition zone. */
 export interface Ignition {
   /** µs at which the arc was lit. */
   readonly litAt: number;
   readonly zone: 'ignition' | 'restart';
-  /** mm travelled since. */
+  /** Distance travelled since then, mm. */
   length: number;
   done: boolean;
 }
 
-/** One arc's burning in one row, µs from the row's start, and the part of it that is `weld`. */
+/** The time for which one arc burns in one row, µs from the row's start, and the part of it that is `weld`. */
 export interface ZoneSpan {
   readonly arc: number;
   readonly from: number;
   readonly to: number;
   weldFrom: number;
   weldTo: number;
-  /** What the stretch before `weldFrom` and the one from `weldTo` on are. */
+  /** The zones of the stretch before `weldFrom` and of the one from `weldTo` on. */
   before: Zone;
   after: Zone;
 }
 
-/** Beginning of the arc's burning in the row, µs from the row's start; where it burnt before, a data gap may come ahead of its values. */
+/** When the arc begins to burn in the row, µs from the row's start; if it burnt before, a data gap may precede its values. */
 function burntFrom(rows: Float64Array, own: number): number {
   const from = columnOf(rows, own, arcColumn.from);
   const gap = columnOf(rows, own, arcColumn.gap);
   return gap === 0 || hasFlag(rows, own, arcRowFlags.lit) ? from : Math.max(0, from - Math.round(gap * 1e6));
 }
 
-/** End of the arc's burning in the row, µs from the row's start. */
+/** When the arc stops burning in the row, µs from the row's start. */
 export function burntTo(rows: Float64Array, own: number): number {
   return Math.min(rowLength, burntFrom(rows, own) + Math.round((columnOf(rows, own, arcColumn.on) + columnOf(rows, own, arcColumn.gap)) * 1e6));
 }
@@ -40,7 +40,7 @@ export function startIgnition(rows: Float64Array, own: number, again: boolean): 
   return { litAt: columnOf(rows, own, arcColumn.index) * rowLength + columnOf(rows, own, arcColumn.from), zone: again ? 'restart' : 'ignition', length: 0, done: false };
 }
 
-/** The span of an arc's row with ignition and tabs taken out; the crater is known only later. */
+/** The span of an arc's row without ignition and tabs; the crater is known only later. */
 export function zoneSpan(rows: Float64Array, at: number, own: number, ignition: Ignition | null, parameters: RunParameters): ZoneSpan {
   const to = burntTo(rows, own);
   const from = burntFrom(rows, own);
@@ -50,7 +50,7 @@ export function zoneSpan(rows: Float64Array, at: number, own: number, ignition: 
   return span;
 }
 
-/** mm that the carriage moved while the arc burnt, data gaps included. */
+/** Distance that the carriage moved while the arc burnt, data gaps included, mm. */
 function movedIn(rows: Float64Array, at: number, own: number): number {
   return columnOf(rows, own, arcColumn.length) + (columnOf(rows, own, arcColumn.gap) > 0 ? columnOf(rows, at, runColumn.gapLength) : 0);
 }
@@ -59,7 +59,7 @@ function clipIgnition(span: ZoneSpan, rows: Float64Array, at: number, own: numbe
   const moved = movedIn(rows, at, own);
   const byTime = ignition.litAt + parameters.ignitionTime - columnOf(rows, own, arcColumn.index) * rowLength;
   const missing = parameters.ignitionLength - ignition.length;
-  // Where no speed is known the length says nothing and the time alone decides.
+  // Where no speed is known, the length says nothing, and the time alone decides.
   const noSpeed = columnOf(rows, at, runColumn.speedTime) === 0 && columnOf(rows, at, runColumn.gap) === 0;
   let byLength = span.from;
   if (missing > 0 && !noSpeed) byLength = moved >= missing ? span.from + (missing / moved) * (span.to - span.from) : Infinity;
@@ -96,7 +96,7 @@ function clipPlaces(span: ZoneSpan, rows: Float64Array, at: number, own: number,
   }
 }
 
-/** The arc went out at `out` (µs from the row's start): its last seconds are the crater. */
+/** The arc went out at `out` (µs from the row's start), so its last seconds are the crater. */
 export function clipCrater(span: ZoneSpan, out: number, craterTime: number): void {
   const begin = out - craterTime;
   if (begin < span.weldTo) {
@@ -118,7 +118,7 @@ export function anyOut(rows: Float64Array, at: number): boolean {
 
 /** Whether an arc went out in the row and none burns on. */
 export function allOut(rows: Float64Array, at: number): boolean {
-  // An arc that sent nothing in all of the row burns on, and has no row of its own.
+  // An arc that sent nothing throughout the row burns on, and has no row of its own.
   if (Math.round(columnOf(rows, at, runColumn.gap) * 1e6) >= rowLength - columnOf(rows, at, runColumn.from)) return false;
   let out = false;
   const end = arcsEnd(rows, at);

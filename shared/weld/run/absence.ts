@@ -9,7 +9,7 @@ export type Absence =
   | { readonly code: 'tooSlow'; readonly source: 'readings' | 'blocks' | 'both'; readonly interval: number }
   | { readonly code: 'procedureUnknown'; readonly procedure: string };
 
-/** By the figure's name. */
+/** Absences by the name of the figure. */
 export type Absences = Record<string, Absence>;
 
 const plain = {
@@ -37,7 +37,7 @@ const plain = {
 /** The codes that need no values. */
 export const plainCodes = Object.keys(plain) as (keyof typeof plain)[];
 
-/** The reason in plain English, for whoever reads an answer of the API; pages word the code in the reader's language. */
+/** The reason in plain English, for readers of the API; pages word the code in the reader's language. */
 export function absenceText(why: Absence): string {
   switch (why.code) {
     case 'shorter':
@@ -57,7 +57,7 @@ export function absenceText(why: Absence): string {
   }
 }
 
-/** Both ways in which an answer tells why figures are missing. */
+/** Both forms in which an answer says why figures are missing. */
 export interface ToldAbsences {
   readonly absent: Readonly<Record<string, string>>;
   readonly reasons: Readonly<Absences>;

@@ -1,12 +1,10 @@
-import type { TrackedExcursion, Moment } from '../judging/excursion-track.js';
-import { excursionKey } from '../judging/excursion-track.js';
+import { excursionKey, type TrackedExcursion, type Moment } from '../judging/excursion-track.js';
 import { heatSuppression } from '../judging/heat-suppression.js';
 import { foundExcursions } from '../judging/limit-tracks.js';
-import type { LostTo } from '../judging/present.js';
-import { endedPresent, presentRevision } from '../judging/present.js';
+import { endedPresent, presentRevision, type LostTo } from '../judging/present.js';
 import type { RunState } from './run-state.js';
 
-/** What raises an alarm in a run, and what has become of it. */
+/** A condition that raises an alarm in a run, and its present state. */
 export interface AlarmCondition {
   readonly arc: number | null;
   readonly quantity: string;
@@ -16,16 +14,16 @@ export interface AlarmCondition {
   /** When its on-delay was over for the first time. */
   readonly raised: Moment;
   readonly to: Moment | null;
-  /** Why it is none any more; null while it is one. */
+  /** Why the condition no longer exists; null while it does. */
   readonly lostTo: LostTo | null;
-  /** Its cause is alarmed already (while it lasts), or was to its end. */
+  /** Whether its cause has an alarm already (while it lasts), or had one to its end. */
   readonly suppressed: boolean;
 }
 
-/** mm of overlap below which length was left unwelded: what computed places leave in their last bits is none. */
+/** Overlap below which length was left unwelded, mm: less is a rounding error. */
 const unwelded = -0.05;
 
-/** Every condition of the run so far, in the order in which they were raised. `finished`: nothing of it lasts any more. */
+/** Every condition of the run so far, in the order in which they were raised. `finished`: none of them lasts any more. */
 export function alarmConditions(run: RunState, finished: boolean): AlarmCondition[] {
   const { sums } = run;
   if (sums.present === null) return [];
@@ -43,12 +41,12 @@ export function alarmConditions(run: RunState, finished: boolean): AlarmConditio
   return [...conditions, ...overlapConditions(run, finished)].sort((a, b) => a.raised.time - b.raised.time);
 }
 
-/** Counts up whenever the list of conditions changes, their worst values and suppression aside. */
+/** Increases whenever the list of conditions changes, apart from their worst values and suppression. */
 export function conditionsRevision({ restarts, sums: { present } }: RunState): number {
   return present === null ? 0 : presentRevision(present) + restarts.length;
 }
 
-/** What was made of an excursion last: a run may have thousands, and as long as nothing is new of one its condition is the same. */
+/** The condition last made from each excursion: a run may have thousands, and while an excursion is unchanged its condition is too. */
 const known = new WeakMap<TrackedExcursion, AlarmCondition>();
 
 function condition(excursion: TrackedExcursion, raised: Moment, lostTo: LostTo | null, suppressed: boolean): AlarmCondition {
@@ -60,7 +58,7 @@ function condition(excursion: TrackedExcursion, raised: Moment, lostTo: LostTo |
   return made;
 }
 
-/** Length that was left unwelded at a restart: so it stays for the run. */
+/** The conditions for length left unwelded at restarts, which last until the run is over. */
 function overlapConditions(run: RunState, finished: boolean): AlarmCondition[] {
   return run.restarts.flatMap((restart) => {
     const worst = restart.stoppedTravelled - restart.restartedTravelled;

@@ -1,24 +1,22 @@
 import { alternatesIn } from '../rows/alternating.js';
-import type { ElectricSums } from '../rows/electric-sums.js';
-import { noElectricSums, widen } from '../rows/electric-sums.js';
+import { noElectricSums, widen, type ElectricSums } from '../rows/electric-sums.js';
 import { arcColumn, arcRowFlags, columnOf, hasFlag } from '../rows/row.js';
-import type { SpreadSum } from '../rows/spread-sum.js';
-import { addColumns, cloneSpreads, noSpreads } from '../rows/spread-sum.js';
+import { addColumns, cloneSpreads, noSpreads, type SpreadSum } from '../rows/spread-sum.js';
 
-/** What the rows of one arc of a run add up to, arc on. Integrals as in `arcColumns`. */
+/** The sums of one arc's rows in a run, while the arc was on. Integrals as in `arcColumns`. */
 export interface ArcSums extends ElectricSums {
   on: number;
   length: number;
   samples: number;
-  /** Time and row RMS values of rows in which the current alternates: for AC these are the judged values. */
+  /** Time and row RMS values of the rows in which the current alternates: for AC these are the judged values. */
   alternating: number;
   rms: { current: number; currentMin: number; currentMax: number; voltage: number; voltageMin: number; voltageMax: number };
-  /** In the order of `spreadNames`. */
+  /** The sums are in the order of `spreadNames`. */
   spreads: SpreadSum[];
   /** NaN where part of the data cannot show them. */
   extinctions: number;
   shortCircuits: number;
-  /** Some sample was a reading or of a block slower than 1 ms; some came from a block. */
+  /** Whether some sample was a reading or came from a block slower than 1 ms, and whether some sample came from a block. */
   slow: boolean;
   block: boolean;
 }

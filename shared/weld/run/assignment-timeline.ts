@@ -4,15 +4,14 @@ import type { PlacedItem } from '../items/device-clock.js';
 import type { RunContext } from './merge-rows.js';
 import type { FoldContext } from './carriage-fold.js';
 import type { WeldSettings } from '../weld-settings.js';
-import type { ProcedureParameters } from '../procedure/zone.js';
-import { runParameters } from '../procedure/zone.js';
+import { runParameters, type ProcedureParameters } from '../procedure/zone.js';
 
 export interface Place {
   readonly rank: number;
   readonly key: number;
 }
 
-/** Where an assignment begins: at a device time, but never before `notBefore`; or just after a place in the order. */
+/** Where an assignment begins: at a device time, but never before `notBefore`, or just after a place in the order. */
 export type Anchor =
   | { readonly time: number; readonly notBefore: Place | null }
   | { readonly after: Place | null };
@@ -25,12 +24,12 @@ export interface TimelineEntry {
 
 export type Timeline = TimelineEntry[];
 
-/** What became of an assignment that was received. */
+/** The effect of an assignment that was received. */
 export type AssignmentEffect = 'same' | 'corrected' | 'added';
 
 /**
- * Takes a received assignment into the timeline (in place). `newest` is the place of the newest item received so far,
- * `finishedTo` that of the last item of a finished run, which no assignment moves.
+ * Enters a received assignment into the timeline (in place). `newest` is the place of the newest item received so far, `finishedTo` that of the last
+ * item of a finished run; no assignment moves the items up to there.
  */
 export function receiveAssignment(
   timeline: Timeline,
@@ -52,7 +51,7 @@ export function receiveAssignment(
   return 'added';
 }
 
-/** Who plans says nothing of what was done at the carriage, or only what was known when it was read: what was entered later stays. */
+/** Keeps entries that were made at the carriage: a planner's assignment contains none of them, or only those known when it was read. */
 export function withEntries(body: Assignment, before: Assignment): Assignment {
   const given = body.preparation;
   const { preparation: entered, materials = [] } = before;
@@ -66,10 +65,10 @@ export function sameSeamAndRun(a: Assignment, b: Assignment): boolean {
   return a.seam === b.seam && a.run === b.run;
 }
 
-/** What an anchor is held against: an item's place, and when its values begin, µs. */
+/** What an anchor is compared with: an item's place, and when its values begin, µs. */
 type AnchoredItem = Pick<PlacedItem, 'start'> & { readonly item: Place };
 
-/** The newest entry that has begun at an item; never one older than `current`. */
+/** The newest entry that has begun at an item, and none older than `current`. */
 export function epochAt(timeline: Timeline, placed: AnchoredItem, current: number): number {
   for (let index = timeline.length - 1; index > current; index -= 1) {
     const entry = timeline[index];
@@ -87,7 +86,7 @@ export function isAfter(place: Place, before: Place): boolean {
   return place.rank > before.rank || (place.rank === before.rank && place.key > before.key);
 }
 
-/** The fold's view of a timeline. `procedure` gives what a named procedure adds, in the revision in force. */
+/** The fold's view of a timeline. `procedure` gives the parameters of a named procedure, in the revision in force. */
 export function timelineContext(
   timeline: Timeline,
   settings: WeldSettings,

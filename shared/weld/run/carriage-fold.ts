@@ -1,34 +1,29 @@
-import type { ArcState } from '../arcs/arc-state.js';
-import { arcKnownTo, cloneArc, endSilentArc, feedArc, settleArc, startArc } from '../arcs/arc-state.js';
-import type { DeviceClock, PlacedItem } from '../items/device-clock.js';
-import { cloneDeviceClock, placeItem, startDeviceClock } from '../items/device-clock.js';
-import type { ItemTally } from '../items/item-tally.js';
-import { emptyTally, tallyItem } from '../items/item-tally.js';
-import type { MergeState, RunContext, RunSink } from './merge-rows.js';
-import { cloneMerge, mergeRows, startMerge } from './merge-rows.js';
-import type { Motion } from '../arcs/motion.js';
-import { advanceMotion, cloneMotion, extendMotion, feedMotion, startMotion } from '../arcs/motion.js';
+import { arcKnownTo, cloneArc, endSilentArc, feedArc, settleArc, startArc, type ArcState } from '../arcs/arc-state.js';
+import { cloneDeviceClock, placeItem, startDeviceClock, type DeviceClock, type PlacedItem } from '../items/device-clock.js';
+import { emptyTally, tallyItem, type ItemTally } from '../items/item-tally.js';
+import { cloneMerge, mergeRows, startMerge, type MergeState, type RunContext, type RunSink } from './merge-rows.js';
+import { advanceMotion, cloneMotion, extendMotion, feedMotion, startMotion, type Motion } from '../arcs/motion.js';
 import type { OrderedItem, Position } from '../items/order.js';
 
-/** An arc that is out and has been silent for this long no longer holds up the others' rows, µs. */
+/** An arc that is out and has been silent for this long no longer delays the rows of the others, µs. */
 const silentAfter = 3_000_000;
 
 /**
- * Everything that is known of one carriage after a number of items in order. Plain data: a copy is a checkpoint, and
- * the same items folded on from it give the same results to the last bit.
+ * Everything that is known of one carriage after a number of items in order. Plain data: a copy is a checkpoint, and folding the same items from it
+ * gives the same results to the last bit.
  */
 export interface FoldState {
   clock: DeviceClock;
   motion: Motion;
-  /** In order of their number. */
+  /** The arcs are in order of their number. */
   arcs: ArcState[];
   merge: MergeState;
   /** Index of the assignment in force. */
   epoch: number;
-  /** Newest place of an item in corrected time, µs. */
+  /** Latest time of an item, µs of corrected time. */
   newest: number | null;
   position: Position | null;
-  /** All items that were folded: what was stored has to be found again in it. */
+  /** The tally of all folded items, by which the stored items can be checked against the state. */
   held: ItemTally;
 }
 
@@ -76,19 +71,19 @@ export function foldItem(state: FoldState, item: OrderedItem, context: FoldConte
   mergeRows(state.merge, state.arcs, state.motion, Math.min(limit, state.motion.knownTo ?? limit), context, sink);
 }
 
-/** A burning arc that is silent while the others went on into what it can no longer continue. */
+/** Ends a burning arc that is silent after the others have reached a point where it can no longer continue. */
 function endIfOvertaken(own: ArcState, state: FoldState, newest: number, context: FoldContext): void {
   const { pending } = own;
   if (pending === null || !own.on) return;
   const silent = newest - pending.placed.end;
-  // Within this its next item may still be on the way, in the same message or the next.
+  // Within this time its next item may still be on the way, in the same message or the next.
   if (silent <= context.settings.maxHold) return;
   if (pending.epoch !== state.epoch || silent > context.settings.runEndAfter) endSilentArc(own, newest, context.settings);
 }
 
 /**
- * Brings a copy of the state to the present: as if nothing came any more. The newest item of each arc stands for no
- * time, what is undecided stays as it was, and every row is made.
+ * Brings a copy of the state to the present, as if no further item came. The newest item of each arc holds for no time, undecided pieces keep the
+ * state before them, and every row is made.
  */
 export function settleFold(state: FoldState, context: FoldContext, sink: RunSink): void {
   let end = state.newest ?? 0;

@@ -1,4 +1,4 @@
-/** `averageOfAlternating`: an arc alternates, and its power was not taken moment by moment. */
+/** `averageOfAlternating`: an arc alternates, and its power was not measured instant by instant. */
 export type FigureFlag = 'litElsewhere' | 'averageOfAlternating';
 
 export function figureFlags(litElsewhere: boolean, averageOfAlternating: boolean): FigureFlag[] {

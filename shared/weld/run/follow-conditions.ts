@@ -7,13 +7,13 @@ const withdrawnReasons: Readonly<Record<WithdrawnCode, string>> = {
   revised: 'what came in late for the run shows that it was none',
 };
 
-/** What an alarm adds to its condition when it is raised. */
+/** Makes the new alarm of a condition. */
 export type NewAlarm = (condition: AlarmCondition) => AlarmFacts;
 
 /**
- * Brings the alarms of one run in line with its conditions. The alarm of a condition follows it, one whose condition is there no longer is
- * withdrawn, and a condition without an alarm raises one, where `raise` is given. Returns the alarms that changed or are new.
- * `before` are the conditions that the alarms were brought in line with last: what is the same in both is not looked at.
+ * Updates the alarms of one run from its conditions. The alarm of a condition follows it, an alarm whose condition no longer exists is withdrawn, and
+ * a condition without an alarm raises one if `raise` is given. Returns the alarms that changed or are new. `before` are the conditions of the last
+ * update: whatever is the same in both is not looked at.
  */
 export function followConditions(alarms: readonly AlarmFacts[], conditions: readonly AlarmCondition[], raise: NewAlarm | null, before: readonly AlarmCondition[] | null): AlarmFacts[] {
   const { news, isSettled } = changesSince(before, conditions);
@@ -32,12 +32,12 @@ export function followConditions(alarms: readonly AlarmFacts[], conditions: read
   return changed;
 }
 
-/** The alarm that an excursion raised begins where it does; a run has no other of its kind there. */
+/** Whether an alarm is that of a condition: it begins where the condition does, and a run has no other of its kind there. */
 function isOf(alarm: AlarmFacts, { arc, quantity, limit, from }: AlarmCondition): boolean {
   return alarm.since === from.time && alarm.arc === arc && alarm.quantity === quantity && alarm.limit === limit;
 }
 
-/** The conditions that are new or have changed, and of which alarms it is known that their conditions have not. */
+/** The conditions that are new or have changed, and a test for alarms whose conditions are known not to have changed. */
 function changesSince(before: readonly AlarmCondition[] | null, conditions: readonly AlarmCondition[]): { readonly news: readonly AlarmCondition[]; readonly isSettled: (alarm: AlarmFacts) => boolean } {
   if (before === null) return { news: conditions, isSettled: () => false };
   let same = 0;
@@ -56,7 +56,7 @@ function bySince(conditions: readonly AlarmCondition[]): Map<number, AlarmCondit
   return found;
 }
 
-/** The alarm as its condition has it; the very same where that says nothing new. */
+/** The alarm updated from its condition; the same object if that says nothing new. */
 function followed(alarm: AlarmFacts, condition: AlarmCondition | undefined): AlarmFacts {
   if (condition === undefined) return alarm.withdrawn === null ? { ...alarm, withdrawn: withdrawnReasons.revised, withdrawnCode: 'revised' } : alarm;
   const { worst, suppressed, to, lostTo } = condition;

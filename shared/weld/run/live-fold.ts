@@ -1,23 +1,19 @@
-import type { FoldContext, FoldState } from './carriage-fold.js';
-import { cloneFold, foldItem, settleFold } from './carriage-fold.js';
+import { cloneFold, foldItem, settleFold, type FoldContext, type FoldState } from './carriage-fold.js';
 import type { RunSink } from './merge-rows.js';
-import type { OrderedItem, Position } from '../items/order.js';
-import { comparePositions } from '../items/order.js';
-import type { RowGroup, RowRoom } from '../rows/row-group.js';
-import { startRoom } from '../rows/row-group.js';
-import type { RunState } from './run-state.js';
-import { cloneRun } from './run-state.js';
+import { comparePositions, type OrderedItem, type Position } from '../items/order.js';
+import { startRoom, type RowGroup, type RowRoom } from '../rows/row-group.js';
+import { cloneRun, type RunState } from './run-state.js';
 
-/** What is within this of the newest item may still be folded again, µs. */
+/** Items within this time of the newest may still be folded again, µs. */
 const provisionalFor = 3_000_000;
 
-/** A row of the run with that ordinal. */
+/** A row of the run with this ordinal. */
 export interface FoldedRow extends RowGroup {
   readonly type: 'row';
   readonly ordinal: number;
 }
 
-/** What came out of the fold, in order. */
+/** The output of the fold, in order. */
 export type FoldOutput =
   | FoldedRow
   | { readonly type: 'began'; readonly ordinal: number; readonly epoch: number; readonly start: number }
@@ -28,20 +24,20 @@ interface Stretch {
   readonly before: FoldState;
   readonly items: OrderedItem[];
   readonly output: FoldOutput[];
-  /** Newest place of an item, µs, when its first item had been folded. */
+  /** Latest time of an item, µs, after its first item had been folded. */
   began: number | null;
 }
 
 /**
- * A fold that takes items as they come: in order it goes straight on, and what comes late by a few seconds is folded
- * again from the last state before it. The result is always that of the items in order.
+ * A fold that accepts items as they arrive: items in order are folded at once, and items that are late by a few seconds are folded again from the
+ * last state before them. The result is always that of the items in order.
  */
 export interface LiveFold {
   stretches: Stretch[];
   head: FoldState;
-  /** Where its rows are made, however few come at a time. */
+  /** The memory for its rows, however few are made at a time. */
   readonly room: RowRoom;
-  /** How often the head was folded again; what counts up within it may have counted otherwise then. */
+  /** How often the head was folded again; counters within it may then have counted differently. */
   refolds: number;
 }
 
@@ -58,10 +54,7 @@ export function collect(output: FoldOutput[], room = startRoom()): RunSink {
   };
 }
 
-/**
- * Takes items (any order among themselves). Returns those that lie before everything that can be folded again here;
- * they are not in the fold.
- */
+/** Adds items (in any order among themselves). Returns those that lie before everything that can be folded again here; they are not in the fold. */
 export function addItems(live: LiveFold, items: readonly OrderedItem[], context: FoldContext): OrderedItem[] {
   const sorted = [...items].sort(comparePositions);
   const first = sorted[0];
@@ -109,7 +102,7 @@ function foldOn(live: LiveFold, sorted: readonly OrderedItem[], context: FoldCon
   }
 }
 
-/** Hands over the output that is no longer provisional, and forgets the items behind it. */
+/** Returns the output that is no longer provisional, and forgets the items behind it. */
 export function takeFinal(live: LiveFold): { readonly output: FoldOutput[]; readonly state: FoldState } | null {
   const output: FoldOutput[] = [];
   let taken = 0;
@@ -122,7 +115,7 @@ export function takeFinal(live: LiveFold): { readonly output: FoldOutput[]; read
   return taken === 0 || state === undefined ? null : { output, state };
 }
 
-/** Everything that is provisional, brought to the present; the fold itself is left as it is. */
+/** All provisional output, brought to the present; the fold itself is left as it is. */
 export function lookAtPresent(live: LiveFold, context: FoldContext): { readonly output: FoldOutput[]; readonly state: FoldState } {
   const output = live.stretches.flatMap((stretch) => stretch.output);
   const state = cloneFold(live.head);

@@ -1,36 +1,30 @@
 import type { ArcState, Piece } from '../arcs/arc-state.js';
 import { dropFirst } from '../items/drop-first.js';
-import { union } from '../rows/intervals.js';
-import type { Intervals } from '../rows/intervals.js';
+import { union, type Intervals } from '../rows/intervals.js';
 import { absoluteTravel, makeRunRow } from '../arcs/make-run-row.js';
-import type { Motion } from '../arcs/motion.js';
-import { addTravel, dropMotionBefore, noTravel, signedTravel } from '../arcs/motion.js';
+import { addTravel, dropMotionBefore, noTravel, signedTravel, type Motion } from '../arcs/motion.js';
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
-import type { RowBuilder } from '../arcs/row-builder.js';
-import { addPiece, finishRow, isBegun, startRow } from '../arcs/row-builder.js';
-import { beginArcRow, beginGroup, endGroup } from '../rows/row-group.js';
-import type { RowRoom } from '../rows/row-group.js';
-import type { TakenPiece } from './run-events.js';
-import { noteJump, notePieces } from './run-events.js';
-import type { RunState } from './run-state.js';
-import { cloneRun, isElsewhere, noteClosing, noteFacts, startRun } from './run-state.js';
+import { addPiece, finishRow, isBegun, startRow, type RowBuilder } from '../arcs/row-builder.js';
+import { beginArcRow, beginGroup, endGroup, type RowRoom } from '../rows/row-group.js';
+import { noteJump, notePieces, type TakenPiece } from './run-events.js';
+import { cloneRun, isElsewhere, noteClosing, noteFacts, startRun, type RunState } from './run-state.js';
 import { addRow } from './run-sums.js';
 import type { WeldSettings } from '../weld-settings.js';
 import type { RunParameters } from '../procedure/zone.js';
 
-/** What the merging of arcs into rows and runs asks about assignments. */
+/** The questions about assignments that arise when arcs are merged into rows and runs. */
 export interface RunContext {
   readonly settings: WeldSettings;
-  /** Whether an assignment (by its index) is in force at all there; -1 and ended ones are not. */
+  /** Whether the entry with this index is an assignment in force; -1 and ended ones are not. */
   assigned(epoch: number): boolean;
-  /** Whether both indexes stand for the same seam and run with no other assignment between. */
+  /** Whether both indexes mean the same seam and run, with no other assignment in between. */
   sameRun(before: number, epoch: number): boolean;
   parameters(epoch: number): RunParameters;
 }
 
-/** What comes out, in order. */
+/** Receives the output, in order. */
 export interface RunSink {
-  /** Where the rows are made. */
+  /** The memory for the rows. */
   readonly room: RowRoom;
   row(run: RunState, rows: Float64Array, at: number): void;
   began(run: RunState): void;
@@ -42,9 +36,9 @@ export interface MergeState {
   next: number | null;
   epoch: number;
   ordinal: number;
-  /** The run that is open, in the dark too. */
+  /** The run that is open, including while no arc burns. */
   run: RunState | null;
-  /** The last assigned run, which the same seam and run would light again. */
+  /** The last assigned run, which is continued when an arc is lit for the same seam and run. */
   resumable: RunState | null;
 }
 
@@ -60,7 +54,7 @@ export function cloneMerge(state: MergeState): MergeState {
   };
 }
 
-/** Makes every row that ends by `limit` (µs of corrected time); all that is left where `limit` is Infinity. */
+/** Makes every row that ends by `limit` (µs of corrected time), or all remaining rows if `limit` is Infinity. */
 export function mergeRows(state: MergeState, arcs: readonly ArcState[], motion: Motion, limit: number, context: RunContext, sink: RunSink): void {
   for (;;) {
     let first = Infinity;
@@ -89,7 +83,7 @@ export function mergeRows(state: MergeState, arcs: readonly ArcState[], motion: 
   }
 }
 
-/** What an arc that lags behind still sends for an assignment that the carriage has left counts for the one it is in. */
+/** The lowest assignment in the row. Values that a lagging arc still sends for an assignment that the carriage has left count for the current one. */
 function lowestEpoch(arcs: readonly ArcState[], end: number, current: number): number | null {
   let lowest: number | null = null;
   const straddling = straddlingEpoch(arcs, end, current);
@@ -102,7 +96,7 @@ function lowestEpoch(arcs: readonly ArcState[], end: number, current: number): n
   return lowest;
 }
 
-/** The lowest assignment under which an arc burns on past the row with values that began under it: that interval is still its run's. Infinity without one. */
+/** The lowest assignment with an arc that burns on past the row with values begun under it, since that interval is still its run's; else Infinity. */
 function straddlingEpoch(arcs: readonly ArcState[], end: number, current: number): number {
   let lowest = Infinity;
   for (const { decided } of arcs) {
@@ -114,13 +108,13 @@ function straddlingEpoch(arcs: readonly ArcState[], end: number, current: number
   return lowest;
 }
 
-/** What an arc that is off sends for the next assignment does not end the run while another arc's interval straddles the change. */
+/** The assignment of a piece. An arc that is off and sends for the next one does not end the run while another's interval straddles the change. */
 function epochOf({ kind, epoch }: Piece, current: number, straddling: number): number {
   const own = Math.max(epoch, current);
   return kind === 'off' ? Math.min(own, straddling) : own;
 }
 
-/** Rows in which nothing was sent: the carriage may still have moved, and a run may have ended. */
+/** Passes rows in which nothing was sent: the carriage may still have moved, and a run may have ended. */
 function passDark(state: MergeState, until: number, motion: Motion, context: RunContext, sink: RunSink): void {
   if (state.next === null) return;
   const from = state.next * rowLength;
@@ -154,7 +148,7 @@ function enterEpoch(state: MergeState, epoch: number, context: RunContext, sink:
   state.epoch = epoch;
 }
 
-/** The run that burns there: the open one, one that is lit again, or a new one that begins at `start`. */
+/** The run that burns there: the open one, one that is continued, or a new one that begins at `start`. */
 function ensureRun(state: MergeState, epoch: number, start: number, motion: Motion, context: RunContext, sink: RunSink): RunState {
   const before = state.run ?? resumed(state, epoch, context);
   const again = before !== null && start !== Infinity && isElsewhere(before, motion, start);
@@ -168,24 +162,24 @@ function ensureRun(state: MergeState, epoch: number, start: number, motion: Moti
     state.run = startRun(state.ordinal, epoch, start, context.parameters(epoch), again);
     state.ordinal += 1;
   }
-  // An unassigned run in between does not take an assigned one's place.
+  // An unassigned run in between does not replace an assigned one.
   if (context.assigned(epoch)) state.resumable = null;
   sink.began(state.run);
   return state.run;
 }
 
-/** The finished run that an assignment lights again. */
+/** The earlier run that an assignment continues. */
 function resumed({ resumable }: MergeState, epoch: number, context: RunContext): RunState | null {
   return resumable !== null && context.assigned(epoch) && context.sameRun(resumable.epoch, epoch) ? resumable : null;
 }
 
-/** What one arc brings to the row at hand. */
+/** The contribution of one arc to the current row. */
 interface ArcPart {
   readonly arc: number;
   readonly pieces: readonly TakenPiece[];
 }
 
-/** Takes the pieces of one assignment out of the arcs, as far as the row reaches. */
+/** Removes the pieces of one assignment from the arcs, up to the end of the row. */
 function takeParts(arcs: readonly ArcState[], current: number, epoch: number, end: number): ArcPart[] {
   const parts: ArcPart[] = [];
   const straddling = straddlingEpoch(arcs, end, current);
@@ -207,7 +201,7 @@ function takeParts(arcs: readonly ArcState[], current: number, epoch: number, en
   return parts;
 }
 
-/** When the first arc burns in the row; Infinity in the dark. */
+/** When the first arc begins to burn in the row; Infinity if none does. */
 function firstLit(parts: readonly ArcPart[]): number {
   let lit = Infinity;
   for (const { pieces } of parts) {
@@ -240,7 +234,7 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
   for (const { arc, pieces } of parts) {
     const row = startRow(rows, beginArcRow(rows, at, made.length, arc));
     addPieces(run, run.arcs[arc]?.outAt ?? Number.NEGATIVE_INFINITY, pieces, row);
-    // A row in which the arc sent nothing is no row: the gap stands in the run's own.
+    // A row in which the arc sent nothing is left out: the run's row contains the gap.
     if (isBegun(row)) made.push(row);
     burning = burning.length === 0 ? union(row.burning) : union([...burning, ...row.burning]);
     if (row.gaps.length > 0) gaps = union([...gaps, ...row.gaps]);
@@ -269,7 +263,7 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
   return run;
 }
 
-/** Adds an arc's pieces to its row, and what is known of their items to the run. */
+/** Adds an arc's pieces to its row, and the facts about their items to the run. */
 function addPieces(run: RunState, outAt: number, pieces: readonly TakenPiece[], row: RowBuilder): void {
   let litAt = outAt;
   for (const { piece, from, to, begins } of pieces) {

@@ -1,23 +1,17 @@
 import type { Assignment } from '../procedure/assignment.js';
-import type { Timeline } from './assignment-timeline.js';
-import { receiveAssignment, timelineContext } from './assignment-timeline.js';
+import { receiveAssignment, timelineContext, type Timeline } from './assignment-timeline.js';
 import { foldItem, settleFold, startFold } from './carriage-fold.js';
 import type { ReceivedItem } from '../items/item.js';
-import type { FoldOutput } from './live-fold.js';
-import { collect } from './live-fold.js';
-import type { OrderedItem } from '../items/order.js';
-import { bootName, comparePositions, orderItem } from '../items/order.js';
+import { collect, type FoldOutput } from './live-fold.js';
+import { bootName, comparePositions, orderItem, type OrderedItem } from '../items/order.js';
 import type { RowGroup } from '../rows/row-group.js';
-import type { RunExcursion } from './run-excursions.js';
-import { runExcursions } from './run-excursions.js';
-import type { RunFigures } from './run-figures.js';
-import { runFigures, runMarks } from './run-figures.js';
+import { runExcursions, type RunExcursion } from './run-excursions.js';
+import { runFigures, runMarks, type RunFigures } from './run-figures.js';
 import type { RunState } from './run-state.js';
 import type { WeldSettings } from '../weld-settings.js';
-import type { ProcedureParameters } from '../procedure/zone.js';
-import { noProcedure } from '../procedure/zone.js';
+import { noProcedure, type ProcedureParameters } from '../procedure/zone.js';
 
-/** What a carriage sent, in order of arrival. Times µs. */
+/** The messages of a carriage, in order of arrival. Times µs. */
 export type CarriageEvent =
   | { readonly type: 'item'; readonly item: ReceivedItem }
   | { readonly type: 'assignment'; readonly assignment: Assignment | null; readonly time: number | null };
@@ -34,7 +28,7 @@ export interface ReplayedRun {
   readonly rows: readonly RowGroup[];
 }
 
-/** The runs of one carriage out of everything it sent: the plain definition that every faster way must agree with. */
+/** The runs of one carriage from everything it sent: the plain definition that every faster way must agree with. */
 export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions): ReplayedRun[] {
   const { items, timeline } = arrange(events);
   const procedures = options.procedures;

@@ -1,9 +1,8 @@
 import type { Piece } from '../arcs/arc-state.js';
-import type { Motion } from '../arcs/motion.js';
-import { sentTravelAt, signedTravel } from '../arcs/motion.js';
+import { sentTravelAt, signedTravel, type Motion } from '../arcs/motion.js';
 import type { RunState } from './run-state.js';
 
-/** The part of a piece that lies in the row at hand; `begins` where the piece begins in it. */
+/** The part of a piece that lies in the current row; `begins` says whether the piece begins in it. */
 export interface TakenPiece {
   readonly piece: Piece;
   readonly from: number;
@@ -11,7 +10,7 @@ export interface TakenPiece {
   readonly begins: boolean;
 }
 
-/** A jump in the dark is the run's business only if an arc is lit again. */
+/** A jump while no arc burns concerns the run only if an arc is lit again. */
 export function noteJump(run: RunState, jump: boolean, burning: boolean): void {
   if (burning) {
     if (jump || run.jumpInDark) run.travelJump = true;
@@ -21,7 +20,7 @@ export function noteJump(run: RunState, jump: boolean, burning: boolean): void {
   }
 }
 
-/** Where places within a row are counted from: mm travelled at `start`, and whether estimated motion counts. */
+/** The start from which places within a row are counted: mm travelled at `start`, and whether estimated motion counts. */
 export interface RowMotion {
   readonly motion: Motion;
   readonly start: number;
@@ -33,7 +32,7 @@ function placeAt({ motion, start, travelled, estimated }: RowMotion, time: numbe
   return travelled + signedTravel(motion, start, time, estimated);
 }
 
-/** Restarts, gaps and ends of one arc. */
+/** Records the restarts, gaps and ends of one arc. */
 export function notePieces(run: RunState, arc: number, pieces: readonly TakenPiece[], at: RowMotion): void {
   const { confirmed } = at.motion;
   for (const { piece, from, to, begins } of pieces) {
@@ -56,7 +55,7 @@ export function notePieces(run: RunState, arc: number, pieces: readonly TakenPie
   }
 }
 
-/** A gap that goes through many rows is one. */
+/** Records a gap; one that spans many rows is a single gap. */
 function noteGap(run: RunState, piece: Piece, begins: boolean, from: number, to: number, at: RowMotion): void {
   const place = begins ? -1 : run.gaps.findLastIndex((gap) => gap.from === piece.from && gap.to === from);
   const open = run.gaps[place];

@@ -1,14 +1,13 @@
 import type { Assignment } from '../procedure/assignment.js';
 import type { Excursion, Moment } from '../judging/excursion-track.js';
-import { isoTime, judgedFigures, judgedSums, tidy } from './run-figures.js';
-import type { RunMarks } from './run-figures.js';
+import { isoTime, judgedFigures, judgedSums, tidy, type RunMarks } from './run-figures.js';
 import { foundExcursions } from '../judging/limit-tracks.js';
 import type { RunSums } from './run-sums.js';
 import { seamPosition } from '../procedure/seam-position.js';
 import { crossedLimit } from '../procedure/run-windows.js';
 import type { RunParameters } from '../procedure/zone.js';
 
-/** One excursion as the API answers it, but for its id. `quantity` is named as the window is. */
+/** One excursion as the API returns it, but without its id. `quantity` has the name of the window. */
 export interface RunExcursion {
   readonly arc: number | null;
   readonly quantity: string;
@@ -27,7 +26,7 @@ export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Datum 
   return rows.settled === null ? [] : judgedExcursions(marks, judgedSums(marks, rows)).map((own) => excursionAnswer(own, rows.parameters, assignment));
 }
 
-/** The same out of `judgedSums`, as they were found. */
+/** The excursions from `judgedSums`, in the form in which they were found. */
 export function judgedExcursions(marks: RunMarks, sums: RunSums): Excursion[] {
   if (sums.settled === null) return [];
   const found = foundExcursions(sums.settled);
@@ -37,7 +36,7 @@ export function judgedExcursions(marks: RunMarks, sums: RunSums): Excursion[] {
 
 type Datum = Pick<Assignment, 'startOffset' | 'direction'>;
 
-/** What is told of an excursion; its places on the seam lie as far behind the carriage's as its arc. */
+/** The answer for an excursion; its places on the seam lie behind those of the carriage by the offset of its arc. */
 export function excursionAnswer(own: Excursion, { offsets }: Pick<RunParameters, 'offsets'>, assignment: Datum | null): RunExcursion {
   const place = (moment: Moment): number => seamPosition(assignment, moment.travelled, offsets[own.arc ?? 1]);
   return tidy({

@@ -1,23 +1,16 @@
-import type { Absence, Absences, ToldAbsences } from './absence.js';
-import { toldAbsences } from './absence.js';
+import { toldAbsences, type Absence, type Absences, type ToldAbsences } from './absence.js';
 import { alternates } from '../rows/alternating.js';
 import type { ArcSums } from './arc-sums.js';
-import type { FigureFlag } from './figure-flags.js';
-import { figureFlags } from './figure-flags.js';
-import type { ArcEnergy } from '../rows/heat-input.js';
-import { heatInput } from '../rows/heat-input.js';
+import { figureFlags, type FigureFlag } from './figure-flags.js';
+import { heatInput, type ArcEnergy } from '../rows/heat-input.js';
 import { endJudge, settleJudge } from '../judging/run-judge.js';
-import type { RunLengths } from './run-lengths.js';
-import { runLengths } from './run-lengths.js';
-import type { RunState } from './run-state.js';
-import { mergedGaps, missingSeqs } from './run-state.js';
-import { cloneRunSums, passAllRows } from './run-sums.js';
-import type { SpreadName } from '../quantities.js';
-import { spreadNames } from '../quantities.js';
+import { runLengths, type RunLengths } from './run-lengths.js';
+import { mergedGaps, missingSeqs, type RunState } from './run-state.js';
+import { cloneRunSums, passAllRows, type RunSums } from './run-sums.js';
+import { spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { spreadOf } from '../rows/spread-sum.js';
 import { standardDeviation } from '../rows/standard-deviation.js';
-import type { RunSums } from './run-sums.js';
 
 /** Arc energy is not given while the run is shorter than this, mm. */
 const shortestLength = 20;
@@ -26,11 +19,11 @@ export interface Spread {
   readonly mean: number;
   readonly min: number;
   readonly max: number;
-  /** Of the population, weighted by time. */
+  /** Standard deviation of the population, weighted by time. */
   readonly standardDeviation: number;
 }
 
-/** Figures of one arc: energy kJ, times s, lengths mm, quantities that are sent in their unit of the outside. */
+/** Figures of one arc: energy kJ, times s, lengths mm, and sent quantities in their unit of the API. */
 export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>>, ToldAbsences {
   readonly arc: number;
   readonly current: (Spread & { readonly rms: number }) | null;
@@ -45,7 +38,7 @@ export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>>,
   readonly shortCircuits: number | null;
 }
 
-/** A run's figures, named and measured as the API answers them. */
+/** A run's figures, with the names and units of the API. */
 export interface RunFigures extends ToldAbsences {
   readonly startedAt: string;
   readonly endedAt: string | null;
@@ -75,13 +68,13 @@ export interface RunFigures extends ToldAbsences {
   readonly clock: 'steady' | 'stepped' | 'arrival';
   readonly identity: 'full' | 'time' | 'none';
   readonly complete: boolean;
-  /** An attempt that began because the arc was lit far from where it had gone out. */
+  /** Whether the attempt began because the arc was lit far from where it had gone out. */
   readonly litElsewhere: boolean;
-  /** What else is to be known of the figures. */
+  /** Further facts about the figures. */
   readonly flags: readonly FigureFlag[];
 }
 
-/** What the fold knows of a run besides the sums of its rows. */
+/** What the fold knows about a run besides the sums of its rows. */
 export type RunMarks = Pick<RunState, 'start' | 'lastOn' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'litElsewhere' | 'finished'> & {
   readonly missing: number;
 };
@@ -92,14 +85,14 @@ export function runMarks(run: RunState): RunMarks {
 }
 
 /**
- * The figures of a run out of the sums of its rows and its marks (rules of computation: energy per arc over the length
- * of that arc, added over the arcs; heat input = arc energy × thermal efficiency, EN 1011-1).
+ * The figures of a run from the sums of its rows and its marks (rules of computation: each arc's energy over its length, added over the arcs; heat
+ * input = arc energy × thermal efficiency, EN 1011-1).
  */
 export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
   return judgedFigures(marks, judgedSums(marks, rows));
 }
 
-/** The same out of `judgedSums`, for whoever needs these for more than the figures. */
+/** The figures from `judgedSums`, for callers that need these sums for more than the figures. */
 export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   const reasons: Absences = {};
   const moving = sums.speedTime > 0;
@@ -185,7 +178,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   });
 }
 
-/** What is shown of a run while it is welded: mm from its start, kJ/mm. */
+/** The figures that are shown while a run is welded: mm from its start, kJ/mm. */
 export interface RunningFigures {
   readonly travelled: number | null;
   readonly arcEnergy: number | null;
@@ -204,9 +197,9 @@ export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'tra
   };
 }
 
-/** The sums with every row settled: nothing that is not a crater by now is one. */
+/** The sums with every row settled: whatever is not a crater by now will not become one. */
 export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
-  // Alarms are not the figures' business.
+  // Figures do not depend on alarms.
   const sums = cloneRunSums({ ...rows, present: null });
   passAllRows(sums);
   if (sums.settled !== null) {
@@ -267,7 +260,7 @@ function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
   };
 }
 
-/** Mean and standard deviation of the population out of integrals over `time`. */
+/** Mean and standard deviation of the population from integrals over `time`. */
 function spread(time: number, sum: number, squared: number, min: number, max: number): Spread {
   return { mean: sum / time, min, max, standardDeviation: standardDeviation(time, sum, squared) };
 }
@@ -276,10 +269,10 @@ function ratio(deviation: number, mean: number): number | null {
   return mean === 0 ? null : deviation / Math.abs(mean);
 }
 
-/** Twelve significant digits: what a sum of many parts leaves in its last bits is no figure. */
+/** Rounds to twelve significant digits: the rounding error of a long sum is not part of a figure. */
 export function tidy<T>(value: T): T;
 export function tidy(value: unknown): unknown {
-  // A whole number below 10¹² has no more than twelve digits. Adding 0 makes -0 the 0 that it is printed as.
+  // A whole number below 10¹² has no more than twelve digits. Adding 0 turns -0 into 0, as it is printed.
   if (typeof value === 'number') return Number.isInteger(value) && Math.abs(value) < 1e12 ? value + 0 : Number(value.toPrecision(12));
   if (Array.isArray(value)) return value.map((own: unknown) => tidy(own));
   if (typeof value !== 'object' || value === null) return value;
@@ -288,7 +281,7 @@ export function tidy(value: unknown): unknown {
   return tidied;
 }
 
-/** RFC 3339 in UTC with milliseconds. */
+/** A time as RFC 3339 text in UTC with milliseconds. */
 export function isoTime(microseconds: number): string {
   return new Date(Math.round(microseconds / 1e3)).toISOString();
 }

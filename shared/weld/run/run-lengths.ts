@@ -3,7 +3,7 @@ import type { RunSums } from './run-sums.js';
 
 const nothingJudged = { outside: 0, notSent: 0, unjudged: 0 };
 
-/** mm. */
+/** All lengths are in mm. */
 export interface RunLengths {
   readonly inside: number;
   readonly outside: number;

@@ -1,11 +1,9 @@
 import type { ItemFacts } from '../items/device-clock.js';
-import type { Motion } from '../arcs/motion.js';
-import { sentTravelAt } from '../arcs/motion.js';
+import { sentTravelAt, type Motion } from '../arcs/motion.js';
 import type { RunParameters } from '../procedure/zone.js';
-import type { RunSums } from './run-sums.js';
-import { cloneRunSums, startRunSums } from './run-sums.js';
+import { cloneRunSums, startRunSums, type RunSums } from './run-sums.js';
 
-/** An arc that went out and was lit again inside one run. Times µs of corrected time, places mm travelled. */
+/** An arc that went out and was lit again within one run. Times µs of corrected time, places mm travelled. */
 export interface Restart {
   readonly arc: number;
   readonly stoppedAt: number;
@@ -22,7 +20,7 @@ export interface DataGap {
   readonly toTravelled: number;
 }
 
-/** First and last place in the order of items, and the seqs between them, of one boot within a run. */
+/** The first and last place in the order of items, and the seqs between them, of one boot within a run. */
 export interface BootSpan {
   readonly rank: number;
   readonly firstKey: number;
@@ -33,16 +31,16 @@ export interface BootSpan {
   lastCount: number;
 }
 
-/** A run as far as the rows have got. */
+/** A run up to the rows made so far. */
 export interface RunState {
-  /** Running number within the fold; the same again when the same items are folded again. */
+  /** Running number within the fold; it is the same again when the same items are folded again. */
   readonly ordinal: number;
   /** Index of its assignment among those of the carriage; -1 without one. */
   epoch: number;
   readonly start: number;
-  /** Until where an arc burnt. */
+  /** The time until which an arc burnt. */
   lastOn: number;
-  /** Place at the beginning of the row to come, mm travelled. */
+  /** Place at the beginning of the next row, mm travelled. */
   travelled: number;
   /** `outTravel` is `travel` as it was sent there, mm, or NaN. */
   arcs: Record<number, { outAt: number | null; outTravelled: number; outConfirmed: boolean; outTravel: number }>;
@@ -50,14 +48,14 @@ export interface RunState {
   gaps: DataGap[];
   boots: BootSpan[];
   stepped: boolean;
-  /** The clock stepped in the dark: the run's business only if an arc is lit again. */
+  /** The clock stepped while no arc burnt, which concerns the run only if an arc is lit again. */
   steppedInDark: boolean;
   byArrival: boolean;
   identity: 'full' | 'time' | 'none';
-  /** `travel` jumped while the run was welded, and in the dark since an arc burnt last. */
+  /** Whether `travel` jumped while the run was welded, and whether it did since an arc last burnt. */
   travelJump: boolean;
   jumpInDark: boolean;
-  /** It was lit far from where the attempt before it had ended. */
+  /** Whether it was lit far from where the attempt before it had ended. */
   readonly litElsewhere: boolean;
   finished: boolean;
   sums: RunSums;
@@ -83,12 +81,12 @@ export function cloneRun(run: RunState): RunState {
   };
 }
 
-/** mm of sent `travel` from where the last arc went out, beyond which an arc that is lit is no restart; common practice, no source. */
+/** The distance in sent `travel` from where the last arc went out beyond which lighting an arc is not a restart, mm; common practice, no source. */
 const elsewhere = 300;
-/** What computed places leave in their last bits. */
+/** A rounding error in computed places, mm. */
 const samePlace = 1e-6;
 
-/** The arc that went out last, where none burns; null while one does. */
+/** The arc that went out last, if none burns; null while one does. */
 export function darkSince({ arcs }: Pick<RunState, 'arcs'>): { readonly outAt: number; readonly outTravel: number } | null {
   let last: { readonly outAt: number; readonly outTravel: number } | null = null;
   for (const { outAt, outTravel } of Object.values(arcs)) {
@@ -98,13 +96,13 @@ export function darkSince({ arcs }: Pick<RunState, 'arcs'>): { readonly outAt: n
   return last;
 }
 
-/** Whether a run in the dark that is lit at `lit` (µs) goes on somewhere else: by the `travel` that was sent alone, whatever jumped. */
+/** Whether a run with its arcs out that is lit at `lit` (µs) continues somewhere else: only the `travel` that was sent counts, whatever jumped. */
 export function isElsewhere(run: Pick<RunState, 'arcs'>, motion: Motion, lit: number): boolean {
   const dark = darkSince(run);
   return dark !== null && Math.abs(sentTravelAt(motion, lit) - dark.outTravel) > elsewhere + samePlace;
 }
 
-/** Notes that an item's values are part of the run. */
+/** Records that an item's values are part of the run. */
 export function noteFacts(run: RunState, facts: ItemFacts): void {
   if ((facts.steppedAt !== null && facts.steppedAt > run.start) || run.steppedInDark) run.stepped = true;
   run.steppedInDark = false;
@@ -128,7 +126,7 @@ export function noteFacts(run: RunState, facts: ItemFacts): void {
   }
 }
 
-/** Notes the item up to which the run's last interval goes: a step or a loss just before it is the run's. */
+/** Records the item up to which the run's last interval extends: a step or a loss just before it belongs to the run. */
 export function noteClosing(run: RunState, facts: ItemFacts): void {
   if (facts.steppedAt !== null) run.stepped = true;
   const boot = run.boots.at(-1);
@@ -138,7 +136,7 @@ export function noteClosing(run: RunState, facts: ItemFacts): void {
   boot.lastCount = facts.seqCount;
 }
 
-/** Seqs between the first and the last item of the run that were never received. */
+/** The number of seqs between the first and the last item of the run that were never received. */
 export function missingSeqs(run: RunState): number {
   let missing = 0;
   for (const boot of run.boots) {
@@ -148,7 +146,7 @@ export function missingSeqs(run: RunState): number {
   return missing;
 }
 
-/** Overlapping gaps of several arcs are one. */
+/** Merges overlapping gaps of several arcs into one. */
 export function mergedGaps(gaps: readonly DataGap[]): DataGap[] {
   const merged: DataGap[] = [];
   for (const gap of [...gaps].sort((a, b) => a.from - b.from)) {

@@ -1,35 +1,28 @@
-import type { ArcSums } from './arc-sums.js';
-import { addArcRow, cloneArcSums, startArcSums } from './arc-sums.js';
+import { addArcRow, cloneArcSums, startArcSums, type ArcSums } from './arc-sums.js';
 import type { Moment } from '../judging/excursion-track.js';
-import type { SmoothingWindow } from '../judging/smoothing-window.js';
-import { cloneSmoothing, enterRow, forgetRows, startSmoothing } from '../judging/smoothing-window.js';
-import type { RunJudge } from '../judging/judge-tracks.js';
-import { cloneRunJudge, startRunJudge } from '../judging/judge-tracks.js';
-import type { Present } from '../judging/present.js';
-import { clonePresent, judgePresent, startPresent } from '../judging/present.js';
+import { cloneSmoothing, enterRow, forgetRows, startSmoothing, type SmoothingWindow } from '../judging/smoothing-window.js';
+import { cloneRunJudge, startRunJudge, type RunJudge } from '../judging/judge-tracks.js';
+import { clonePresent, judgePresent, startPresent, type Present } from '../judging/present.js';
 import { arcColumn, arcRowFlags, columnOf, hasFlag, rowLength, runColumn } from '../rows/row.js';
 import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
 import { judgeRow } from '../judging/run-judge.js';
-import type { WeldShares } from '../judging/weld-shares.js';
-import { weldShares } from '../judging/weld-shares.js';
-import type { Ignition, ZoneSpan } from '../rows/zone-spans.js';
+import { weldShares, type WeldShares } from '../judging/weld-shares.js';
+import { anyOut, burntTo, clipCrater, startIgnition, wentOut, zoneSpan, type Ignition, type ZoneSpan } from '../rows/zone-spans.js';
 import { joinArcs } from '../judging/join-arcs.js';
-import { anyOut, burntTo, clipCrater, startIgnition, wentOut, zoneSpan } from '../rows/zone-spans.js';
 import type { RunParameters, Zone } from '../procedure/zone.js';
-import type { PendingRow } from '../judging/pending-row.js';
-import { clonePendingRows, pendingRow } from '../judging/pending-row.js';
+import { clonePendingRows, pendingRow, type PendingRow } from '../judging/pending-row.js';
 
 /** A stretch of a run in one zone, µs of corrected time. */
 export interface ZoneStretch {
   readonly zone: Zone;
   readonly from: number;
   to: number;
-  /** Arcs that were in this zone, none where it is weld; or that did not pass there, where that is why heat input is not judged. */
+  /** The arcs that were in this zone (none where it is weld), or that did not pass there if that is why heat input is not judged. */
   readonly arcs: readonly number[];
   readonly unpassed?: true;
 }
 
-/** What the rows of a run add up to so far. Its figures are made from this and nothing else. */
+/** The sums of a run's rows so far. Its figures are computed from these and nothing else. */
 export interface RunSums {
   readonly parameters: RunParameters;
   arcs: Record<number, ArcSums>;
@@ -44,20 +37,20 @@ export interface RunSums {
   speedSquared: number;
   minSpeed: number;
   maxSpeed: number;
-  /** mm from the run's start to where an arc burnt last. */
+  /** Distance from the run's start to where an arc last burnt, mm. */
   travelled: number;
   weldTime: number;
   weld: Record<number, { energy: number; length: number }>;
   /** First and last moment of the weld zone. */
   weldSpan: { readonly from: Moment; readonly to: Moment } | null;
   zones: ZoneStretch[];
-  /** Rows that may turn out to be the crater. */
+  /** The rows that may turn out to be the crater. */
   waiting: PendingRow[];
-  /** What rows bring to the values that are judged; null without windows. */
+  /** The contributions of rows to the judged values; null without windows. */
   judged: SmoothingWindow | null;
-  /** The run against its windows, over the rows that no crater can reach any more; null without any. */
+  /** The run against its windows, over the rows that no crater can reach any more; null without windows. */
   settled: RunJudge | null;
-  /** The same with the rows that wait, for alarms; null where nobody watches. */
+  /** The same, including the rows that wait, for alarms; null where alarms are not needed. */
   present: Present | null;
 }
 
@@ -89,7 +82,7 @@ export function cloneRunSums(sums: RunSums): RunSums {
   };
 }
 
-/** Of a run without windows. */
+/** The entry of a row in a run without windows. */
 const unjudged = { number: 0, judged: [] };
 
 /** Adds the next group of rows, in order of its index. */
@@ -120,12 +113,12 @@ export function addRow(sums: RunSums, rows: Float64Array, at: number): void {
     craterFound = true;
   }
   if (sums.present !== null) judgePresent(sums.present, rows, at, zoned, craterFound, sums);
-  // A judged value needs half its smoothing ahead of it as well.
+  // A judged value also depends on the rows of half the smoothing time after it.
   const { craterTime, windows } = sums.parameters;
   passRows(sums, (columnOf(rows, at, runColumn.index) + 1) * rowLength - Math.max(craterTime, (windows?.smoothing ?? 0) / 2 + rowLength));
 }
 
-/** What the carriage did in the row. */
+/** Adds the carriage's part of the row. */
 function addRun(sums: RunSums, rows: Float64Array, at: number, burns: boolean): void {
   sums.on += columnOf(rows, at, runColumn.on);
   sums.length += columnOf(rows, at, runColumn.length);
@@ -142,7 +135,7 @@ function addRun(sums: RunSums, rows: Float64Array, at: number, burns: boolean): 
   if (maxSpeed > sums.maxSpeed) sums.maxSpeed = maxSpeed;
 }
 
-/** An arc that is lit and sends nothing travels on all the same. */
+/** Advances the ignition zones; an arc that is lit and sends nothing still travels. */
 function passIgnitions(sums: RunSums, rows: Float64Array, at: number): void {
   for (const [arc, ignition] of Object.entries(sums.ignitions)) {
     if (!ignition.done && arcRow(rows, at, Number(arc)) === null) ignition.length += columnOf(rows, at, runColumn.gapLength);
@@ -157,7 +150,7 @@ function markCrater(sums: RunSums, arc: number, out: number): void {
   }
 }
 
-/** No arc can make a crater of what lies before `time` any more. */
+/** Settles the rows before `time`, since no arc can turn them into a crater any more. */
 function passRows(sums: RunSums, time: number): void {
   const { waiting } = sums;
   for (let next = waiting[0]; next !== undefined && next.to.time <= time; next = waiting[0]) {
@@ -170,7 +163,7 @@ function passRows(sums: RunSums, time: number): void {
   }
 }
 
-/** The run ends, or is looked at, while arcs burn: nothing that is not a crater yet is one. */
+/** Settles all rows, since the run ends or is looked at while arcs burn: whatever is not a crater yet will not become one. */
 export function passAllRows(sums: RunSums): void {
   passRows(sums, Infinity);
 }
@@ -199,7 +192,7 @@ function passRow(sums: RunSums, row: PendingRow): WeldShares {
   return shares;
 }
 
-/** Keeps the zones as a list of stretches, by the first arc that is not in `weld`. */
+/** Extends the list of zone stretches; the first arc that is not in `weld` decides. */
 function noteZones(sums: RunSums, start: number, spans: readonly ZoneSpan[]): void {
   let span = spans[0];
   for (const own of spans) {
