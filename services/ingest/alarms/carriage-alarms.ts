@@ -1,5 +1,4 @@
-import { alarmState, isOver } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import { alarmState, isOver, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import type { CarriageAlarms } from '../fold/alarm-book.js';

@@ -1,7 +1,5 @@
-import { alarmConditions, conditionsRevision } from '../../../shared/weld/run/alarm-conditions.js';
-import type { AlarmCondition } from '../../../shared/weld/run/alarm-conditions.js';
-import { untouched } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import { alarmConditions, conditionsRevision, type AlarmCondition } from '../../../shared/weld/run/alarm-conditions.js';
+import { untouched, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import { followConditions } from '../../../shared/weld/run/follow-conditions.js';
 import { priorityOf } from '../../../shared/weld/quantities.js';
 import type { RunState } from '../../../shared/weld/run/run-state.js';
@@ -11,10 +9,8 @@ import { saveAlarm, newAlarmId } from './save-alarm.js';
 import { hasEnded } from '../fold/run-end.js';
 import { ensureEntry } from '../fold/run-entries.js';
 import type { Carriage } from '../fold/carriage.js';
-import { entryOf } from '../fold/run-book.js';
-import type { RunEntry } from '../fold/run-book.js';
-import { recallAlarms } from '../fold/alarm-book.js';
-import type { AlarmBook, FollowedRun } from '../fold/alarm-book.js';
+import { entryOf, type RunEntry } from '../fold/run-book.js';
+import { recallAlarms, type AlarmBook, type FollowedRun } from '../fold/alarm-book.js';
 import { assignmentOf } from '../fold/intake.js';
 
 /**

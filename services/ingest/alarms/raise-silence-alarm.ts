@@ -1,12 +1,10 @@
-import { untouched } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import { untouched, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import { seamPosition } from '../../../shared/weld/procedure/seam-position.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import { saveAlarm, newAlarmId } from './save-alarm.js';
 import type { Carriage } from '../fold/carriage.js';
 import type { AlarmBook } from '../fold/alarm-book.js';
-import { assignmentOf } from '../fold/intake.js';
-import type { Intake } from '../fold/intake.js';
+import { assignmentOf, type Intake } from '../fold/intake.js';
 import { entryOf } from '../fold/run-book.js';
 
 /** µs of arrival time without an item, while an arc was on, after which that is an alarm; common practice, no source. */

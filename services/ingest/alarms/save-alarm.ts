@@ -1,9 +1,7 @@
 import { randomBytes } from 'node:crypto';
-import { alarmState, isOver } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import { alarmState, isOver, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
-import type { FoldDeps } from '../fold/fold-deps.js';
-import { isLocked } from '../fold/fold-deps.js';
+import { isLocked, type FoldDeps } from '../fold/fold-deps.js';
 import type { SavedAlarm } from '../../../shared/records/change-set.js';
 import { recordSum } from '../../../shared/records/record-sum.js';
 import { putAlarm } from '../fold/alarm-book.js';

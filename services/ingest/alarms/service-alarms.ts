@@ -1,6 +1,13 @@
 import type { ChangeSet } from '../../../shared/records/change-set.js';
-import { acknowledgeAlarm, alarmState, isOver, shelveAlarm, unshelveAlarm, untouched } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import {
+  acknowledgeAlarm,
+  alarmState,
+  isOver,
+  shelveAlarm,
+  unshelveAlarm,
+  untouched,
+  type AlarmFacts,
+} from '../../../shared/weld/judging/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import { newAlarmId, savedAlarm, shelvingEnds } from './save-alarm.js';
 

@@ -4,15 +4,13 @@ import { runningFigures } from '../../../shared/weld/run/run-figures.js';
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import { carriageAlarms } from '../alarms/carriage-alarms.js';
 import { carriageAnswer } from './carriage-answer.js';
-import type { FoldDeps } from '../fold/fold-deps.js';
-import { revisionOf } from '../fold/fold-deps.js';
+import { revisionOf, type FoldDeps } from '../fold/fold-deps.js';
 import { liveMeans } from '../fold/live-means.js';
 import { newestRow } from '../fold/newest-rows.js';
 import { runMoments } from '../fold/run-moments.js';
 import type { Carriage } from '../fold/carriage.js';
 import { noteTold } from '../fold/outbox.js';
-import { entryOf } from '../fold/run-book.js';
-import type { RunEntry } from '../fold/run-book.js';
+import { entryOf, type RunEntry } from '../fold/run-book.js';
 import { assignmentInForce, assignmentOf } from '../fold/intake.js';
 
 /** The run that goes on, and its entry; null without one. */

@@ -1,7 +1,6 @@
 import type { AlarmCondition } from '../../../shared/weld/run/alarm-conditions.js';
 import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
-import type { StoredAlarms } from './stored-alarms.js';
-import { noteStored, startStoredAlarms } from './stored-alarms.js';
+import { noteStored, startStoredAlarms, type StoredAlarms } from './stored-alarms.js';
 
 export interface AlarmCounts {
   /** Not over, not shelved and not suppressed; `unacknowledged` are those of them that nobody has acknowledged. */

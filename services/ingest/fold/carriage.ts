@@ -2,8 +2,7 @@ import type { StreamChange } from '../../../shared/records/change-set.js';
 import type { AlarmBook } from './alarm-book.js';
 import type { CarriageFold } from './fold-state.js';
 import type { Intake } from './intake.js';
-import { noteSettled } from './outbox.js';
-import type { Outbox } from './outbox.js';
+import { noteSettled, type Outbox } from './outbox.js';
 import type { RunBook } from './run-book.js';
 
 /** Everything that ingest holds of one carriage (or one imported log), in five parts; each is changed by the functions beside it. */

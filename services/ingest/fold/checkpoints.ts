@@ -1,8 +1,6 @@
 import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
-import type { OrderedItem, Position } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
-import type { CheckpointPlace } from './fold-checkpoint.js';
-import { checkpointSum, writeFold } from './fold-checkpoint.js';
+import { comparePositions, type OrderedItem, type Position } from '../../../shared/weld/items/order.js';
+import { checkpointSum, writeFold, type CheckpointPlace } from './fold-checkpoint.js';
 import type { FoldDeps } from './fold-deps.js';
 import { foldShape } from './fold-shape.js';
 import { arrivalsPerMessage } from './message-log.js';

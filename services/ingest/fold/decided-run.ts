@@ -1,6 +1,5 @@
 import { epochAt, isAfter } from '../../../shared/weld/run/assignment-timeline.js';
-import type { OrderedItem, Position } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
+import { comparePositions, type OrderedItem, type Position } from '../../../shared/weld/items/order.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
 import type { RunEntry } from './run-book.js';

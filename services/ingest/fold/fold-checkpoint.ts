@@ -1,11 +1,8 @@
 import { deserialize, serialize } from 'node:v8';
 import { crc32 } from 'node:zlib';
-import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
-import { startFold } from '../../../shared/weld/run/carriage-fold.js';
-import type { ItemTally } from '../../../shared/weld/items/item-tally.js';
-import { sameTally } from '../../../shared/weld/items/item-tally.js';
-import type { Position } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
+import { startFold, type FoldState } from '../../../shared/weld/run/carriage-fold.js';
+import { sameTally, type ItemTally } from '../../../shared/weld/items/item-tally.js';
+import { comparePositions, type Position } from '../../../shared/weld/items/order.js';
 
 /** Where a checkpoint stands, and the ordinal of the next run at it. */
 export interface CheckpointPlace extends Position {

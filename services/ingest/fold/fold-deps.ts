@@ -1,7 +1,6 @@
 import type { ChangeSet, StoreNumbers } from '../../../shared/records/change-set.js';
 import type { TraceStore } from '../../../shared/traces/trace-store.js';
-import type { Timeline } from '../../../shared/weld/run/assignment-timeline.js';
-import { timelineContext } from '../../../shared/weld/run/assignment-timeline.js';
+import { timelineContext, type Timeline } from '../../../shared/weld/run/assignment-timeline.js';
 import type { FoldContext } from '../../../shared/weld/run/carriage-fold.js';
 import type { WeldSettings } from '../../../shared/weld/weld-settings.js';
 import type { LiveEvent } from '../../ingest-port.js';

@@ -1,8 +1,7 @@
 import { createHash } from 'node:crypto';
 import { arcColumns, runColumns } from '../../../shared/weld/rows/row.js';
 import { sampleFold } from './sample-fold.js';
-import { noteShape, shapeLines } from './state-shape.js';
-import type { StateShape } from './state-shape.js';
+import { noteShape, shapeLines, type StateShape } from './state-shape.js';
 
 /** Raised where a part of the fold's state keeps its keys and kinds and means something else, such as another unit. */
 const meaning = 1;

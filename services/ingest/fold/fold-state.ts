@@ -1,5 +1,4 @@
-import { startFold } from '../../../shared/weld/run/carriage-fold.js';
-import type { FoldContext, FoldState } from '../../../shared/weld/run/carriage-fold.js';
+import { startFold, type FoldContext, type FoldState } from '../../../shared/weld/run/carriage-fold.js';
 import { startLiveFold } from '../../../shared/weld/run/live-fold.js';
 import type { OrderedItem, Position } from '../../../shared/weld/items/order.js';
 import type { CheckpointPlace } from './fold-checkpoint.js';

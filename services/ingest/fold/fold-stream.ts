@@ -1,23 +1,18 @@
 import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
-import type { FoldedRow, FoldOutput } from '../../../shared/weld/run/live-fold.js';
-import { addItems, takeFinal } from '../../../shared/weld/run/live-fold.js';
-import type { OrderedItem } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
+import { addItems, takeFinal, type FoldedRow, type FoldOutput } from '../../../shared/weld/run/live-fold.js';
+import { comparePositions, type OrderedItem } from '../../../shared/weld/items/order.js';
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import { dropCheckpoints, foldFromLatest, foldFromRow, keepCheckpoint, raiseFloor } from './checkpoints.js';
-import type { FoldDeps } from './fold-deps.js';
-import { isLocked } from './fold-deps.js';
+import { isLocked, type FoldDeps } from './fold-deps.js';
 import { ensureEntry, rowsEnd } from './run-entries.js';
 import { batchOf, noRows } from './row-batch.js';
 import { addRecentRow } from './newest-rows.js';
 import type { Carriage } from './carriage.js';
 import { addUnder } from './sums-under.js';
-import { restartFold } from './fold-state.js';
-import type { CarriageFold, PlacedCheckpoint } from './fold-state.js';
+import { restartFold, type CarriageFold, type PlacedCheckpoint } from './fold-state.js';
 import { noteNewest } from './intake.js';
 import { noteNews } from './outbox.js';
-import { entryOf, forgetEntry, hasRunBefore, orphanFrom } from './run-book.js';
-import type { SumsUnder } from './run-book.js';
+import { entryOf, forgetEntry, hasRunBefore, orphanFrom, type SumsUnder } from './run-book.js';
 
 const refoldChunk = 2_000;
 

@@ -1,9 +1,7 @@
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import { emptyTally } from '../../../shared/weld/items/item-tally.js';
-import type { ItemTally } from '../../../shared/weld/items/item-tally.js';
+import { emptyTally, type ItemTally } from '../../../shared/weld/items/item-tally.js';
 import type { Timeline } from '../../../shared/weld/run/assignment-timeline.js';
-import type { OrderedItem } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
+import { comparePositions, type OrderedItem } from '../../../shared/weld/items/order.js';
 import { emptySeqSet } from '../../../shared/weld/items/seq-marks.js';
 import type { BootMarks } from '../../../shared/weld/items/seq-marks-text.js';
 import type { KeptMessage } from './message-log-format.js';

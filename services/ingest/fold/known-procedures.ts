@@ -1,10 +1,7 @@
-import type { PreparationAnswer } from '../../../shared/answers/preparation-state.js';
-import { preparationState } from '../../../shared/answers/preparation-state.js';
+import { preparationState, type PreparationAnswer } from '../../../shared/answers/preparation-state.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import type { ProcedureOutline } from '../../../shared/weld/procedure/procedure-parameters.js';
-import { procedureParameters } from '../../../shared/weld/procedure/procedure-parameters.js';
-import type { ProcedureParameters } from '../../../shared/weld/procedure/zone.js';
-import { noProcedure } from '../../../shared/weld/procedure/zone.js';
+import { procedureParameters, type ProcedureOutline } from '../../../shared/weld/procedure/procedure-parameters.js';
+import { noProcedure, type ProcedureParameters } from '../../../shared/weld/procedure/zone.js';
 
 /** A revision as it was read; its body throws an error of damage where that is other than it was written. */
 export interface KnownRevision {

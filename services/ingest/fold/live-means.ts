@@ -1,19 +1,13 @@
-import type { Drift } from '../../../shared/weld/ahead/find-drifts.js';
-import { findDrifts } from '../../../shared/weld/ahead/find-drifts.js';
-import type { SecondMemory } from '../../../shared/weld/ahead/second-sums.js';
-import { startSecondMemory } from '../../../shared/weld/ahead/second-sums.js';
-import type { ArcEnergy } from '../../../shared/weld/rows/heat-input.js';
-import { heatInput } from '../../../shared/weld/rows/heat-input.js';
-import type { PresentRates } from '../../../shared/weld/ahead/present-rates.js';
-import { presentRates } from '../../../shared/weld/ahead/present-rates.js';
+import { findDrifts, type Drift } from '../../../shared/weld/ahead/find-drifts.js';
+import { startSecondMemory, type SecondMemory } from '../../../shared/weld/ahead/second-sums.js';
+import { heatInput, type ArcEnergy } from '../../../shared/weld/rows/heat-input.js';
+import { presentRates, type PresentRates } from '../../../shared/weld/ahead/present-rates.js';
 import { arcColumn, columnOf, rowLength } from '../../../shared/weld/rows/row.js';
-import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
-import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from '../../../shared/weld/rows/row-group.js';
+import { arcNumber, arcRow, arcsEnd, arcStride, firstArc, type RowGroup } from '../../../shared/weld/rows/row-group.js';
 import { tidy } from '../../../shared/weld/run/run-figures.js';
 import type { RunState } from '../../../shared/weld/run/run-state.js';
 import { addVariation, startVariation, variationOf, variationRows } from '../../../shared/weld/judging/running-variation.js';
-import { newestRows } from './newest-rows.js';
-import type { RecentRows } from './newest-rows.js';
+import { newestRows, type RecentRows } from './newest-rows.js';
 
 /** Length over which the local heat input is taken, mm; common practice, no source. */
 const localLength = 50;

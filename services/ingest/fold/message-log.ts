@@ -1,6 +1,5 @@
 import type { ChangeSet } from '../../../shared/records/change-set.js';
-import type { KeptMessage } from './message-log-format.js';
-import { packKind, packMessages } from './message-log-format.js';
+import { packKind, packMessages, type KeptMessage } from './message-log-format.js';
 import type { Carriage } from './carriage.js';
 
 /** Positions within one kept message: its items' numbers of arrival are its own times this, plus the position. */

@@ -1,6 +1,5 @@
 import { arcColumns, columnOf, runColumns } from '../../../shared/weld/rows/row.js';
-import { arcNumber, arcsEnd, arcStride, firstArc } from '../../../shared/weld/rows/row-group.js';
-import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
+import { arcNumber, arcsEnd, arcStride, firstArc, type RowGroup } from '../../../shared/weld/rows/row-group.js';
 
 /** Rows of one run on their way into the trace store: its own, and those of each arc, one behind the other. */
 export interface RowBatch {

@@ -1,7 +1,6 @@
 import type { FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
-import { entryOf } from './run-book.js';
-import type { OpenRun } from './run-book.js';
+import { entryOf, type OpenRun } from './run-book.js';
 
 /** When a run that the fold still holds open ends, if nothing comes, µs of arrival: by its assignment, or because nothing has come for long. */
 function runEndsAt({ kind, intake, fold }: Carriage, { epoch, lastOn, newest }: OpenRun, deps: FoldDeps): number {

@@ -1,8 +1,7 @@
 import { randomBytes } from 'node:crypto';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { rowLength } from '../../../shared/weld/rows/row.js';
-import type { FoldDeps } from './fold-deps.js';
-import { isLocked, pinRevision } from './fold-deps.js';
+import { isLocked, pinRevision, type FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
 import { restartUnder } from './sums-under.js';
 import type { RunBook, RunEntry } from './run-book.js';

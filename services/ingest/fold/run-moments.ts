@@ -1,6 +1,5 @@
 import { isoTime } from '../../../shared/weld/run/run-figures.js';
-import { darkSince } from '../../../shared/weld/run/run-state.js';
-import type { RunState } from '../../../shared/weld/run/run-state.js';
+import { darkSince, type RunState } from '../../../shared/weld/run/run-state.js';
 import type { RunBook, RunEntry } from './run-book.js';
 
 /** When what is asked at the carriage happened, by its clock; of the run that is being welded, but for the newest one's id. */

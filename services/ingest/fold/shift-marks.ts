@@ -1,7 +1,6 @@
 import { shiftSilences } from './alarm-book.js';
 import type { Carriage } from './carriage.js';
-import type { FoldDeps } from './fold-deps.js';
-import { isLocked } from './fold-deps.js';
+import { isLocked, type FoldDeps } from './fold-deps.js';
 import { shiftCheckpoints } from './fold-state.js';
 import { shiftIntake } from './intake.js';
 import { noteNews } from './outbox.js';

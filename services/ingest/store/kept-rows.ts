@@ -1,6 +1,5 @@
 import { damageError, fileOf } from '../../../shared/sqlite/damage.js';
-import type { KeptMessage } from '../fold/message-log-format.js';
-import { unpackMessages } from '../fold/message-log-format.js';
+import { unpackMessages, type KeptMessage } from '../fold/message-log-format.js';
 import type { KeptRow, Statements } from './statements.js';
 
 /** A stream as its kept messages are found and named. */

@@ -6,10 +6,8 @@ import { sqliteTraceReader } from '../../../shared/traces/sqlite-traces.js';
 import type { TraceReader } from '../../../shared/traces/trace-store.js';
 import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import type { StoreNumbers } from '../../../shared/records/change-set.js';
-import { prepareStatements } from './statements.js';
-import type { Statements } from './statements.js';
-import { inlineWriter } from './store-writer.js';
-import type { StoreWriter } from './store-writer.js';
+import { prepareStatements, type Statements } from './statements.js';
+import { inlineWriter, type StoreWriter } from './store-writer.js';
 
 /** The store as the writing thread sees it: what it reads by, and what carries out its changes. */
 export interface Store {

@@ -2,8 +2,7 @@ import { once } from 'node:events';
 import { MessageChannel, receiveMessageOnPort, Worker } from 'node:worker_threads';
 import type { ChangeSet } from '../../../shared/records/change-set.js';
 import type { StoreWriter, Writing } from './store-writer.js';
-import { decidedAt, endedAt } from './writer-protocol.js';
-import type { FromWriter, ToWriter, WriterStart } from './writer-protocol.js';
+import { decidedAt, endedAt, type FromWriter, type ToWriter, type WriterStart } from './writer-protocol.js';
 
 /** ms after which a thread that waits for the other one looks whether it is still there. */
 const lookEveryMs = 1_000;

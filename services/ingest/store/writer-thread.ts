@@ -3,8 +3,7 @@ import { openWriter } from '../../../shared/records/open-database.js';
 import { isDamageError } from '../../../shared/sqlite/damage.js';
 import { changeWriter } from './change-writer.js';
 import { failureOf } from './store-writer.js';
-import { decidedAt, endedAt } from './writer-protocol.js';
-import type { FromWriter, ToWriter, WriterStart } from './writer-protocol.js';
+import { decidedAt, endedAt, type FromWriter, type ToWriter, type WriterStart } from './writer-protocol.js';
 
 /** The thread that carries change sets out, while the next one is computed. */
 const { databaseFile, port, state } = workerData as WriterStart;

@@ -1,5 +1,4 @@
-import { acknowledgeAlarm, alarmState, shelveAlarm, unshelveAlarm } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import { acknowledgeAlarm, alarmState, shelveAlarm, unshelveAlarm, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import type { AlarmSelection, PortFailure } from '../../ingest-port.js';
 import { alarmAnswer } from '../alarms/alarm-answer.js';
 import { saveAlarm } from '../alarms/save-alarm.js';

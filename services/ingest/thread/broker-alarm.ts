@@ -1,5 +1,4 @@
-import { systemClock } from '../clock.js';
-import type { CallOff, Timers } from '../clock.js';
+import { systemClock, type CallOff, type Timers } from '../clock.js';
 import type { ServiceAlarms } from '../alarms/service-alarms.js';
 
 /** ms without a connection after which that is an alarm; a broker that is started again is back sooner. Common practice, no source. */

@@ -1,5 +1,4 @@
-import { parentPort, workerData } from 'node:worker_threads';
-import type { MessagePort } from 'node:worker_threads';
+import { parentPort, workerData, type MessagePort } from 'node:worker_threads';
 import { systemClock } from '../clock.js';
 import { openingError } from '../../../shared/records/damage.js';
 import { openReader } from '../../../shared/records/open-database.js';
@@ -13,8 +12,7 @@ import { batchCommitStats } from './batch-commit-stats.js';
 import { createRecorder } from '../writer/recorder.js';
 import { storeWatch } from './store-watch.js';
 import { foldShape } from '../fold/fold-shape.js';
-import { openStore } from '../store/open-store.js';
-import type { Store } from '../store/open-store.js';
+import { openStore, type Store } from '../store/open-store.js';
 import { threadedWriter } from '../store/threaded-writer.js';
 import { answerCalls, topicsOf } from './worker-calls.js';
 import type { FromWorker, ToWorker, WorkerStart } from './worker-protocol.js';

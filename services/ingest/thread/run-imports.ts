@@ -1,7 +1,6 @@
 import { rm } from 'node:fs/promises';
 import { setTimeout as wait } from 'node:timers/promises';
-import { spoolLog } from '../../csv/spool-log.js';
-import type { SpooledLog } from '../../csv/spool-log.js';
+import { spoolLog, type SpooledLog } from '../../csv/spool-log.js';
 import { readLog } from '../../csv/read-log-worker.js';
 import type { ImportAnswer, ImportRequest, PortFailure } from '../../ingest-port.js';
 import type { CallName, WorkerCalls } from './worker-protocol.js';

@@ -1,12 +1,10 @@
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import { isAfter, receiveAssignment } from '../../../shared/weld/run/assignment-timeline.js';
-import type { Anchor, Place, TimelineEntry } from '../../../shared/weld/run/assignment-timeline.js';
+import { isAfter, receiveAssignment, type Anchor, type Place, type TimelineEntry } from '../../../shared/weld/run/assignment-timeline.js';
 import { sameAssignment } from '../../../shared/weld/decode/same-assignment.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import type { RunMarks } from '../../../shared/weld/run/run-figures.js';
 import { foldFromStart } from '../fold/checkpoints.js';
-import type { FoldDeps } from '../fold/fold-deps.js';
-import { pinRevision } from '../fold/fold-deps.js';
+import { pinRevision, type FoldDeps } from '../fold/fold-deps.js';
 import { attemptOf } from '../fold/run-entries.js';
 import { saveRecord } from '../records/write-run-records.js';
 import type { Carriage } from '../fold/carriage.js';

@@ -1,6 +1,5 @@
 import { damageError, fileOf } from '../../../shared/sqlite/damage.js';
-import { addTallies, emptyTally, sameTally, tallyOf } from '../../../shared/weld/items/item-tally.js';
-import type { ItemTally } from '../../../shared/weld/items/item-tally.js';
+import { addTallies, emptyTally, sameTally, tallyOf, type ItemTally } from '../../../shared/weld/items/item-tally.js';
 import type { OrderedItem } from '../../../shared/weld/items/order.js';
 import type { Statements } from '../store/statements.js';
 import type { Carriage } from '../fold/carriage.js';

@@ -1,7 +1,5 @@
-import type { ChangeSet } from '../../../shared/records/change-set.js';
-import { isEmptyChangeSet } from '../../../shared/records/change-set.js';
-import { failureOf } from '../store/store-writer.js';
-import type { StoreWriter, Writing } from '../store/store-writer.js';
+import { isEmptyChangeSet, type ChangeSet } from '../../../shared/records/change-set.js';
+import { failureOf, type StoreWriter, type Writing } from '../store/store-writer.js';
 
 /** Commits on their way to the disk: one is written while the next one is computed, and never more. */
 export interface CommitPipeline {

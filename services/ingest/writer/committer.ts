@@ -1,6 +1,5 @@
 import { emptyChangeSet } from '../../../shared/records/change-set.js';
-import { runDueWork } from './run-due-work.js';
-import type { PublishRetained } from './run-due-work.js';
+import { runDueWork, type PublishRetained } from './run-due-work.js';
 import { foldFor } from './commit-budget.js';
 import { commitPipeline } from './commit-pipeline.js';
 import type { ClockFollower } from './follow-clock.js';

@@ -1,9 +1,6 @@
-import type { ItemTally } from '../../../shared/weld/items/item-tally.js';
-import { emptyTally, tallyItem } from '../../../shared/weld/items/item-tally.js';
-import type { OrderedItem, Position } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
-import type { SeqSet } from '../../../shared/weld/items/seq-marks.js';
-import { ranges } from '../../../shared/weld/items/seq-marks.js';
+import { emptyTally, tallyItem, type ItemTally } from '../../../shared/weld/items/item-tally.js';
+import { comparePositions, type OrderedItem, type Position } from '../../../shared/weld/items/order.js';
+import { ranges, type SeqSet } from '../../../shared/weld/items/seq-marks.js';
 import { decodeKept } from '../fold/decode-kept.js';
 import type { CheckpointPlace } from '../fold/fold-checkpoint.js';
 import type { Statements } from '../store/statements.js';

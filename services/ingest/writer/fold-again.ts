@@ -1,21 +1,18 @@
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
-import { startFold } from '../../../shared/weld/run/carriage-fold.js';
-import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
+import { startFold, type FoldState } from '../../../shared/weld/run/carriage-fold.js';
 import { readRowGroups } from '../../../shared/traces/row-groups.js';
 import { checkAccount } from './check-account.js';
 import { decodeKept } from '../fold/decode-kept.js';
 import { isLocked } from '../fold/fold-deps.js';
-import { itemsBehind, refold } from '../fold/fold-stream.js';
-import type { FoldBeginning } from '../fold/fold-stream.js';
+import { itemsBehind, refold, type FoldBeginning } from '../fold/fold-stream.js';
 import { guardStream } from './guard-stream.js';
 import type { StreamAccess } from './stream-access.js';
 import type { Carriage } from '../fold/carriage.js';
 import { addUnder, restartUnder } from '../fold/sums-under.js';
 import { keptFrom } from '../store/kept-rows.js';
 import { findBeginning } from './read-checkpoints.js';
-import { entryOf } from '../fold/run-book.js';
-import type { RunBook, SumsUnder } from '../fold/run-book.js';
+import { entryOf, type RunBook, type SumsUnder } from '../fold/run-book.js';
 
 /** Folds a stream again that has to be, from what is stored of it: nothing of what the commit at hand changes may be its own. */
 export function foldAgain(carriage: Carriage, streams: StreamAccess): void {

@@ -1,5 +1,4 @@
-import { topicOf } from '../fold/carriage.js';
-import type { Carriage } from '../fold/carriage.js';
+import { topicOf, type Carriage } from '../fold/carriage.js';
 import { foldFresh, isShort } from '../fold/fold-stream.js';
 import { guardStream } from './guard-stream.js';
 import type { StreamMemory } from './stream-memory.js';

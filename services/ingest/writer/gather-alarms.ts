@@ -1,7 +1,6 @@
 import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import type { Statements } from '../store/statements.js';
-import { newestRead, noteStored } from '../fold/stored-alarms.js';
-import type { StoredAlarms } from '../fold/stored-alarms.js';
+import { newestRead, noteStored, type StoredAlarms } from '../fold/stored-alarms.js';
 import { noteAlarms } from '../fold/outbox.js';
 import type { StreamAccess } from './stream-access.js';
 

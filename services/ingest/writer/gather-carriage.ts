@@ -1,7 +1,6 @@
 import type { PortFailure } from '../../ingest-port.js';
 import type { InForce } from './job-changes.js';
-import type { LeavingCarriage, UnusedCarriage } from './retire-carriage.js';
-import { unusedFor } from './retire-carriage.js';
+import { unusedFor, type LeavingCarriage, type UnusedCarriage } from './retire-carriage.js';
 import type { StreamAccess } from './stream-access.js';
 import { assignmentInForce } from '../fold/intake.js';
 

@@ -3,11 +3,9 @@ import { assignStream } from './assign-stream.js';
 import { foldFresh } from '../fold/fold-stream.js';
 import { guardStream } from './guard-stream.js';
 import type { IncomingMessage } from '../mqtt/message-source.js';
-import { takesBack } from './stream-memory.js';
-import type { StreamMemory } from './stream-memory.js';
+import { takesBack, type StreamMemory } from './stream-memory.js';
 import type { Carriage } from '../fold/carriage.js';
-import { storeReadings } from './store-readings.js';
-import type { TakenCounts } from './store-readings.js';
+import { storeReadings, type TakenCounts } from './store-readings.js';
 import { noteNews } from '../fold/outbox.js';
 
 export interface IncomingCounts extends TakenCounts {

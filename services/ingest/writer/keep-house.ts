@@ -1,9 +1,7 @@
 import { guardStream, tellFault } from './guard-stream.js';
-import { publishSettled } from './run-due-work.js';
-import type { PublishRetained } from './run-due-work.js';
+import { publishSettled, type PublishRetained } from './run-due-work.js';
 import { dropOldOfSome, unloadQuiet } from './quiet-streams.js';
-import { forgetUnused } from './retire-carriage.js';
-import type { GoneCarriage } from './retire-carriage.js';
+import { forgetUnused, type GoneCarriage } from './retire-carriage.js';
 import type { StreamAccess } from './stream-access.js';
 import { gatherUnused } from './gather-carriage.js';
 import { loadStream } from './stream-load.js';

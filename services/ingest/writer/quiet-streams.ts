@@ -2,8 +2,7 @@ import { dropOld } from '../fold/fold-stream.js';
 import { guardStream } from './guard-stream.js';
 import { forgetOver } from '../alarms/save-alarm.js';
 import type { StreamMemory } from './stream-memory.js';
-import { streamChange } from '../fold/carriage.js';
-import type { Carriage } from '../fold/carriage.js';
+import { streamChange, type Carriage } from '../fold/carriage.js';
 
 /** As many streams may stay in memory until no run of theirs can change any more; beyond that they leave it sooner. */
 const comfortable = 500;

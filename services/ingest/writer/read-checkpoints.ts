@@ -1,8 +1,7 @@
 import { damageError, fileOf } from '../../../shared/sqlite/damage.js';
 import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
 import { dropCheckpoints, replacePlace } from '../fold/checkpoints.js';
-import type { CheckpointPlace } from '../fold/fold-checkpoint.js';
-import { checkedFold, checkpointSum, foldFromFloor, writeFold } from '../fold/fold-checkpoint.js';
+import { checkedFold, checkpointSum, foldFromFloor, writeFold, type CheckpointPlace } from '../fold/fold-checkpoint.js';
 import { foldShape } from '../fold/fold-shape.js';
 import { countWhatIsStored } from './count-stored.js';
 import type { FoldDeps } from '../fold/fold-deps.js';

@@ -18,8 +18,7 @@ import { serviceAlarms } from '../alarms/service-alarms.js';
 import { isStorageError, StorageUnavailable } from '../storage-error.js';
 import { storageHealth } from './storage-health.js';
 import { streamAccess } from './stream-access.js';
-import { commitAtMessages, startBatch, takeBatch } from './take-batch.js';
-import type { Batch } from './take-batch.js';
+import { commitAtMessages, startBatch, takeBatch, type Batch } from './take-batch.js';
 import { noteNewsAtOnce } from '../fold/outbox.js';
 
 /** A commit is made this long after the first message that waits for one, or when as many wait as fit. */

@@ -1,8 +1,7 @@
 import type { PortFailure } from '../../ingest-port.js';
 import { assignStream } from './assign-stream.js';
 import { saveAlarm } from '../alarms/save-alarm.js';
-import type { StreamMemory } from './stream-memory.js';
-import { keyOf } from './stream-memory.js';
+import { keyOf, type StreamMemory } from './stream-memory.js';
 import type { Carriage } from '../fold/carriage.js';
 import { noteNewsAtOnce } from '../fold/outbox.js';
 import { isWelding } from '../answers/publish-live-state.js';

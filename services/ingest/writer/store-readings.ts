@@ -1,22 +1,19 @@
 import type { ChangeSet } from '../../../shared/records/change-set.js';
 import type { DecodedItem, DecodedMessage } from '../../../shared/weld/decode/decoded.js';
 import type { Item } from '../../../shared/weld/items/item.js';
-import type { OrderedItem, Position } from '../../../shared/weld/items/order.js';
-import { bootName, orderItem } from '../../../shared/weld/items/order.js';
+import { bootName, orderItem, type OrderedItem, type Position } from '../../../shared/weld/items/order.js';
 import { tallyItem } from '../../../shared/weld/items/item-tally.js';
 import { sentNames } from '../../../shared/weld/quantities.js';
 import { addSeq, emptySeqSet, isGivenUp } from '../../../shared/weld/items/seq-marks.js';
 import { dropWhatLacks } from '../fold/checkpoints.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import { arrivalsPerMessage, logMessage } from '../fold/message-log.js';
-import { belongsTo, decidedRunOf } from '../fold/decided-run.js';
-import type { ListedWith } from '../fold/decided-run.js';
+import { belongsTo, decidedRunOf, type ListedWith } from '../fold/decided-run.js';
 import type { Carriage } from '../fold/carriage.js';
-import type { BootState } from '../fold/intake.js';
 import { noteMark } from '../fold/outbox.js';
 import type { CarriageFold } from '../fold/fold-state.js';
 import type { RunBook } from '../fold/run-book.js';
-import { bootOf, noteItem } from '../fold/intake.js';
+import { bootOf, noteItem, type BootState } from '../fold/intake.js';
 
 /** How many times of items without sequence are remembered, per arc, and how often older ones are let go of. */
 const timesKept = 100_000;

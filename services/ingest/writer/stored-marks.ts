@@ -1,15 +1,12 @@
 import { markPieceSum, rowAsWritten } from '../../../shared/records/row-sum.js';
-import type { BootMarks, MarkPiece } from '../../../shared/weld/items/seq-marks-text.js';
-import { readMarks } from '../../../shared/weld/items/seq-marks-text.js';
+import { readMarks, type BootMarks, type MarkPiece } from '../../../shared/weld/items/seq-marks-text.js';
 import { tallyItem } from '../../../shared/weld/items/item-tally.js';
 import { bootName } from '../../../shared/weld/items/order.js';
 import { addSeq, emptySeqSet } from '../../../shared/weld/items/seq-marks.js';
 import { decodeKept } from '../fold/decode-kept.js';
 import type { Statements } from '../store/statements.js';
-import { keptFrom } from '../store/kept-rows.js';
-import type { KeptOf } from '../store/kept-rows.js';
-import { bootOf } from '../fold/intake.js';
-import type { Intake } from '../fold/intake.js';
+import { keptFrom, type KeptOf } from '../store/kept-rows.js';
+import { bootOf, type Intake } from '../fold/intake.js';
 
 /** What reads the marks of each boot of a stream. Throws an error of damage where a piece of them is other than it was written. */
 export function storedMarks(stream: number, statements: Statements): (boot: number, text: string) => BootMarks {

@@ -9,10 +9,8 @@ import { foldAgain } from './fold-again.js';
 import type { Store } from '../store/open-store.js';
 import { openCheckpoints } from './read-checkpoints.js';
 import { loadStream } from './stream-load.js';
-import { keyOf, streamMemory, takesBack } from './stream-memory.js';
-import type { Addressed, StreamMemory } from './stream-memory.js';
-import { streamChange } from '../fold/carriage.js';
-import type { Carriage } from '../fold/carriage.js';
+import { keyOf, streamMemory, takesBack, type Addressed, type StreamMemory } from './stream-memory.js';
+import { streamChange, type Carriage } from '../fold/carriage.js';
 import { noteNews } from '../fold/outbox.js';
 
 /** Carriages that may be known at a time: whoever reaches the broker can make them, and each costs memory for as long as it is known. */

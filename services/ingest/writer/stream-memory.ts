@@ -1,13 +1,10 @@
-import type { TopicKind } from '../../../shared/weld/decode/decode-topic.js';
-import { topicKinds } from '../../../shared/weld/decode/decode-topic.js';
+import { topicKinds, type TopicKind } from '../../../shared/weld/decode/decode-topic.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import { saveMarks } from '../fold/keep-marks.js';
 import { writeMessageLog } from '../fold/message-log.js';
 import type { RefoldPace } from './refold-pace.js';
-import { topicOf } from '../fold/carriage.js';
-import type { Carriage } from '../fold/carriage.js';
-import { dueQueue } from './due-queue.js';
-import type { DueQueue } from './due-queue.js';
+import { topicOf, type Carriage } from '../fold/carriage.js';
+import { dueQueue, type DueQueue } from './due-queue.js';
 import { noteNewsAtOnce } from '../fold/outbox.js';
 
 /** What a topic that carriages send on is for. */

@@ -1,11 +1,9 @@
-import type { CommitBudget } from './commit-budget.js';
-import { costOf } from './commit-budget.js';
+import { costOf, type CommitBudget } from './commit-budget.js';
 import type { GatheredMessage } from './gathered-message.js';
 import type { MessageQueue, Waiting } from './message-queue.js';
 import { gatherMessage } from './gather-message.js';
 import type { StreamAccess } from './stream-access.js';
-import { handleMessage } from './handle-message.js';
-import type { IncomingCounts } from './handle-message.js';
+import { handleMessage, type IncomingCounts } from './handle-message.js';
 
 /** A commit holds so many messages at most. */
 export const commitAtMessages = 2_000;
