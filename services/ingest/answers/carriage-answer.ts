@@ -23,18 +23,18 @@ export interface CarriageView {
   readonly welding: boolean;
   readonly runId: string | null;
   readonly assignment: Assignment | null;
-  /** Of the run so far; null without one. */
+  /** The figures of the run so far; null without a run. */
   readonly figures: RunningFigures | null;
   readonly burning: ReadonlySet<number>;
-  /** The newest row of the run, and what is taken over its last seconds; null without a run. */
+  /** The newest row of the run, and the means over its last seconds; null without a run. */
   readonly newest: RowGroup | null;
   readonly means: LiveMeans | null;
-  /** By which the run is judged, or by which one of the assignment in force would be. */
+  /** The windows by which the run is judged, or would be judged if one began under the assignment in force. */
   readonly windows: RunWindows | null;
   readonly alarms: CarriageAlarms;
-  /** Of the assignment in force; null without one. */
+  /** The preparation of the assignment in force; null without an assignment. */
   readonly preparation: PreparationAnswer | null;
-  /** Of the run that is being welded; null and none without one. */
+  /** The outlook of the run that is being welded; null without a run, and `drift` is empty then. */
   readonly outlook: Outlook | null;
   readonly drift: readonly Drift[];
   readonly moments: RunMoments;

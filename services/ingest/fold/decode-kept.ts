@@ -5,7 +5,7 @@ import { arrivalsPerMessage } from './message-log.js';
 import type { KeptMessage } from './message-log-format.js';
 import { bootOf, type Intake } from './intake.js';
 
-/** The items of a kept message that counted, in the order given to them when they came. */
+/** The items of a kept message that counted, with the arrival numbers given to them when they came. */
 export function decodeKept(intake: Intake, message: KeptMessage): OrderedItem[] {
   const { number, arrived, kind, payload } = message;
   const decoded = kind === 'senml' ? decodeSenml(payload, arrived) : decodeReadings(payload);
