@@ -14,7 +14,7 @@ import { keptFrom } from '../store/kept-rows.js';
 import { findBeginning } from './read-checkpoints.js';
 import { entryOf, type RunBook, type SumsUnder } from '../fold/run-book.js';
 
-/** Folds a stream again that has to be, from what is stored of it: nothing of what the commit at hand changes may be its own. */
+/** Folds a stream again from what is stored of it: the current commit must not have changes of this stream yet. */
 export function foldAgain(carriage: Carriage, streams: StreamAccess): void {
   const { fold } = carriage;
   if (fold.dirtyFrom === null) return;
@@ -32,12 +32,12 @@ function readBeginning(carriage: Carriage, streams: StreamAccess): FoldBeginning
   const found = findBeginning(carriage, statements, fold);
   const items = keptFrom(carriage, found.keptFrom, statements).flatMap((message) => decodeKept(carriage.intake, message));
   const state = found.state ?? startFold();
-  // Afterwards memory stands beside the store, and what is lost there is no longer folded from.
+  // Only on the first time: later, memory exists beside the store, and what is lost there is no longer used for folding.
   if (carriage.fold.refoldedAt === null) checkAccount(carriage, state.held, itemsBehind({ state, items }), statements);
   return { ...found, state, items, under: readOpenRun(carriage.runs, state, streams) };
 }
 
-/** Of the run that goes on from before the rows that stay: whether they can be read, and their sums where a person gave it another assignment. */
+/** Checks that the rows of a run that continues across the beginning can be read, and returns their sums if a person gave it another assignment. */
 function readOpenRun(runs: RunBook, { merge }: FoldState, { fold, checkTrace, traces }: StreamAccess): SumsUnder | null {
   const entry = entryOf(runs, merge.run ?? merge.resumable);
   if (entry === undefined || isLocked(entry, fold)) return null;

@@ -12,7 +12,7 @@ export function readNewest(stored: StoredAlarms, stream: number, statements: Sta
   stored.hasOlder = rows.length === newestRead;
 }
 
-/** Reads them again of the carriages of which many have become normal. */
+/** Reads them again for the carriages of which many alarms are back to normal. */
 export function gatherNewestAlarms({ lackingAlarms, woken, statements }: StreamAccess): void {
   for (const carriage of lackingAlarms) {
     readNewest(carriage.alarms.stored, carriage.id, statements);
