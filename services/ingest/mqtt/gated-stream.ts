@@ -9,7 +9,7 @@ import { turnWriter } from './turn-writer.js';
 export interface GatedStream {
   readonly stream: Duplex;
   readonly gate: PubackGate;
-  /** Says goodbye after what was written, and destroys after `grace` ms at the latest. Further bytes are ignored. */
+  /** Ends the connection after what was written, and destroys it after `grace` ms at the latest. Further bytes are ignored. */
   leave(grace: number): Promise<void>;
 }
 

@@ -1,4 +1,4 @@
-/** Places that are done with go when there are so many of them. */
+/** Finished places are removed when there are this many of them. */
 const MOST_GONE = 1_024;
 
 /**

@@ -2,13 +2,13 @@ import { packetFrames, PUBACK, type Piece } from './packet-frames.js';
 
 export interface PubackGate {
   /**
-   * Announces that a QoS 1 message with this packet id was handed on, before its PUBACK is written. Returns what lets that
-   * PUBACK through, whether it has been written by then or not.
+   * Announces that a QoS 1 message with this packet id was handed on, before its PUBACK is written. Returns the function that releases that PUBACK,
+   * whether or not it has been written by then.
    */
   expect(messageId: number): () => void;
   /** Bytes on their way to the broker. Throws on a PUBACK that nothing announced. */
   write(chunk: Buffer): void;
-  /** PUBACKs announced that have not gone out. */
+  /** How many announced PUBACKs have not gone out. */
   held(): number;
 }
 
@@ -18,7 +18,7 @@ interface Awaited {
   covered: boolean;
 }
 
-/** Entries that are done with go when there are so many of them. */
+/** Finished entries are removed when there are this many of them. */
 const MOST_DONE = 1_024;
 
 /**
@@ -39,7 +39,7 @@ export function pubackGate(send: (bytes: Buffer) => void): PubackGate {
   function arrived(packet: Buffer, header: number): void {
     const messageId = packet.readUInt16BE(header);
     const awaited = row[written];
-    // One that nobody handed on must not go out: its message would be lost without having been seen.
+    // A PUBACK for a message that was not handed on must not go out: the message would be lost without having been seen.
     if (awaited?.messageId !== messageId) throw new Error(`a PUBACK for packet ${messageId}, which nothing announced`);
     written += 1;
     awaited.packet = packet;

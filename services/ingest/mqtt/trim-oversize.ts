@@ -1,9 +1,9 @@
 import { fixedHeader, PUBLISH, type Piece } from './packet-frames.js';
 
-/** Longest packet that is taken whole, bytes of remaining length: eight times the longest message of the interface. */
+/** Longest packet that is passed on whole, bytes of remaining length: eight times the longest message of the interface. */
 export const LONGEST_PACKET = 8 * 1024 * 1024;
 
-/** What is kept of a longer one: more than a message may have, so that it is refused for its size, with its head. */
+/** How much of a longer packet is kept: more than a message may have, so that it is refused for its size and its beginning is stored. */
 export const KEPT_OF_OVERSIZE = 1024 * 1024 + 128 * 1024;
 
 /**

@@ -4,7 +4,7 @@ import type { Clock } from '../clock.js';
 /** µs. */
 const tellEvery = 1_000_000;
 
-/** Gathers commits and tells them together: one by one they would cost more than they say. */
+/** Gathers commits and reports them together: reporting each by itself would cost more than it is worth. */
 export function batchCommitStats(tell: (commits: readonly CommitFacts[]) => void, { steady }: Pick<Clock, 'steady'>): (commit: CommitFacts) => void {
   let waiting: CommitFacts[] = [];
   let toldAt = steady();

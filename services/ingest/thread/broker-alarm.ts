@@ -1,12 +1,12 @@
 import { systemClock, type CallOff, type Timers } from '../clock.js';
 import type { ServiceAlarms } from '../alarms/service-alarms.js';
 
-/** ms without a connection after which that is an alarm; a broker that is started again is back sooner. Common practice, no source. */
+/** How long the connection may be down before an alarm is raised, ms; a restarted broker is back sooner. Common practice, no source. */
 const awayForMs = 5_000;
 
 /**
- * Follows the connection to an outside broker. `expected` says that it is our own doing: where storage is away the
- * connection is given up until it is back.
+ * Raises an alarm while the connection to an outside broker is down. `expected` says that we closed it ourselves: while storage is unavailable there
+ * is no connection.
  */
 export function brokerAlarm(alarms: ServiceAlarms, expected: () => boolean, timers: Timers = systemClock): (up: boolean, reason: string | null) => void {
   let callOff: CallOff = () => undefined;

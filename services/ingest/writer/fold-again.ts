@@ -32,7 +32,7 @@ function readBeginning(carriage: Carriage, streams: StreamAccess): FoldBeginning
   const found = findBeginning(carriage, statements, fold);
   const items = keptFrom(carriage, found.keptFrom, statements).flatMap((message) => decodeKept(carriage.intake, message));
   const state = found.state ?? startFold();
-  // Only on the first time: later, memory exists beside the store, and what is lost there is no longer used for folding.
+  // Checked only after reading the stream: later, memory exists beside the store, and what is lost there is no longer used for folding.
   if (carriage.fold.refoldedAt === null) checkAccount(carriage, state.held, itemsBehind({ state, items }), statements);
   return { ...found, state, items, under: readOpenRun(carriage.runs, state, streams) };
 }
