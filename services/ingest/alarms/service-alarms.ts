@@ -16,10 +16,7 @@ export type ServiceQuantity = 'storage' | 'broker' | 'serviceClock' | 'carriages
 /** These alarms do not mean that the service is failing: people should know of them but need not act at once. */
 const ofMediumPriority: ReadonlySet<ServiceQuantity> = new Set(['serviceClock', 'carriages']);
 
-/**
- * Alarms of the service itself. While storage is unavailable they cannot be stored: they are published at once, and written with the first commit
- * that succeeds.
- */
+/** Alarms of the service itself. While storage is unavailable they are published at once, and written with the first commit that succeeds. */
 export interface ServiceAlarms {
   raise(quantity: ServiceQuantity, reason: string): void;
   end(quantity: ServiceQuantity): void;

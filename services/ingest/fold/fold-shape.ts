@@ -18,10 +18,7 @@ export function sampledShape(): StateShape {
   return shape;
 }
 
-/**
- * Identifies the fold states from which this program can continue: it changes when a field, or a column of rows, is added, removed, renamed or
- * changes its kind.
- */
+/** Identifies the fold states from which this program can continue. It changes when a field or a column of rows is added, removed or changed. */
 export function foldShape(): string {
   return (hash ??= hashOf(sampledShape()));
 }

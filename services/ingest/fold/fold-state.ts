@@ -35,10 +35,7 @@ export interface CarriageFold extends RecentRows {
   floor: (Position & { readonly ordinal: number }) | null;
   /** When old items were last dropped, µs of the steady clock. */
   droppedAt: number;
-  /**
-   * How long the last folding again took, ms, and when it ended, ms of the steady clock; null if the carriage was read from the store and not folded
-   * since.
-   */
+  /** How long the last folding again took, ms, and when it ended, ms of the steady clock; null if not folded since it was read from the store. */
   refoldCost: number;
   refoldedAt: number | null;
   /** The means of the open run as they were last computed. */

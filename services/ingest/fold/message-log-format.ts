@@ -34,7 +34,7 @@ const headSize = 19;
  * | 2 each | those positions, unsigned |
  * | length | the payload as it came |
  *
- * Behind the last one stands the CRC-32 of all before it (ISO 3309, as zlib has it), 4 bytes; packs of the kind `pack` were written before that was so.
+ * After the last message comes the CRC-32 of everything before it (ISO 3309, as in zlib), 4 bytes; packs of the kind `pack` have none.
  */
 export function packMessages(messages: readonly KeptMessage[]): Uint8Array {
   let size = sumSize;
@@ -56,10 +56,7 @@ export function packMessages(messages: readonly KeptMessage[]): Uint8Array {
   return pack;
 }
 
-/**
- * Unpacks what `packMessages` packed; `first` is the number of the first message. Throws RangeError if the sum differs, or if a pack without a sum
- * ends within a message.
- */
+/** Unpacks what `packMessages` packed, from the message number `first` on. Throws RangeError if the sum differs or, without one, a message is cut. */
 export function unpackMessages(blob: Uint8Array, first: number, summed = true): KeptMessage[] {
   const whole = Buffer.from(blob.buffer, blob.byteOffset, blob.length);
   const pack = summed ? whole.subarray(0, -sumSize) : whole;

@@ -17,10 +17,7 @@ export function logMessage({ id, intake }: Kept, message: KeptMessage, changes: 
   intake.gatheredBytes += message.payload.length;
 }
 
-/**
- * Queues the gathered messages to be written: one row for all, with a sum, even for a single message. Earlier versions wrote a single message as it
- * came.
- */
+/** Queues the gathered messages to be written: one row with a sum, even for one message. Earlier versions wrote a single message as it came. */
 export function writeMessageLog({ id, intake }: Kept, changes: ChangeSet): void {
   const { gathered } = intake;
   const first = gathered[0];

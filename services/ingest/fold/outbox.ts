@@ -16,10 +16,7 @@ export interface Outbox {
   dueAt: number;
   /** The state of the carriage as it was last published. */
   snapshot: string | null;
-  /**
-   * Place of the first checkpoint written since the records were. Either the records of its runs go into the same transaction, or the checkpoint is
-   * dropped.
-   */
+  /** Place of the first checkpoint since the records were written. The records of its runs go into the same transaction, or it is dropped. */
   unrecorded: Position | null;
   /** The records or a checkpoint are written in the current commit: the marks of the boots go with them. */
   marksDue: boolean;

@@ -2,10 +2,7 @@ import { isoTime } from '../../../shared/weld/run/run-figures.js';
 import { darkSince, type RunState } from '../../../shared/weld/run/run-state.js';
 import type { RunBook, RunEntry } from './run-book.js';
 
-/**
- * The moments that operators at the carriage are asked about, by the carriage's clock. All but the newest run's id concern the run that is being
- * welded.
- */
+/** The moments that operators are asked about, by the carriage's clock. All but the newest run's id concern the run that is being welded. */
 export interface RunMoments {
   /** The run began because the arc was lit far from where it had gone out: somebody should say whether it is the next run. */
   readonly litElsewhere: boolean;

@@ -16,7 +16,7 @@ export interface GatedStream {
 /**
  * A socket to a broker whose outgoing PUBACKs wait at a gate and whose incoming messages are cut where they are too long.
  *
- * @param onTrimmed told of the length in bytes of a packet that was cut.
+ * @param onTrimmed called with the length in bytes of a packet that was cut.
  */
 export function gatedStream(socket: Socket, onTrimmed: (length: number) => void): GatedStream {
   let leaving = false;

@@ -1,4 +1,4 @@
-/** Where a source reports what went wrong or changed; `services/main.ts` decides where it goes. */
+/** Where a source reports what went wrong or changed; the code that composes the service decides where it goes. */
 export type SourceLog = (level: 'info' | 'warn' | 'error', text: string) => void;
 
 export interface IncomingMessage {
@@ -9,10 +9,7 @@ export interface IncomingMessage {
    * subscribing; MQTT 3.1.1 (3.3.1.3) clears the flag on messages that are passed on live.
    */
   readonly retained: boolean;
-  /**
-   * For a message at QoS 1 from an outside broker: its packet id, whether the broker says that it sends it again (MQTT 3.1.1, 3.3.1.1), and whether
-   * it had kept our session.
-   */
+  /** At QoS 1 from an outside broker: packet id, whether it says that it sends again (MQTT 3.1.1, 3.3.1.1), whether it had kept our session. */
   readonly delivery?: { readonly packetId: number; readonly again: boolean; readonly resumed: boolean };
   /** Releases the acknowledgement; called once, after the synced commit. Further calls do nothing. */
   acknowledge(): void;

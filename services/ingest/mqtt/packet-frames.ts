@@ -52,11 +52,11 @@ function remainingLength(bytes: Buffer, at: number, size: number): number {
 export type Passes = (type: number, length: number) => boolean;
 
 /**
- * Finds the borders of control packets in a stream of bytes, without keeping the packets: only a fixed header that is cut
- * by the end of a chunk waits for the next one.
+ * Finds the borders of control packets in a stream of bytes, without keeping the packets: only a fixed header that the end of a chunk cuts in two
+ * waits for the next chunk.
  *
- * @param passes where given, the pieces of packets of which it says so are joined with their neighbours and go to `onPassed`.
- * @returns takes the next chunk; throws where the bytes can't be MQTT.
+ * @param passes if given, the packets that it selects are joined with their neighbours and go to `onPassed`.
+ * @returns a function that takes the next chunk; it throws if the bytes cannot be MQTT.
  */
 export function packetFrames(onPiece: (piece: Piece) => void, passes: Passes = () => false, onPassed: (bytes: Buffer) => void = () => undefined): (chunk: Buffer) => void {
   let cut = NOTHING;

@@ -24,10 +24,7 @@ export interface PacketPatience {
   stop(): void;
 }
 
-/**
- * Calls `late` if a packet that has begun is not complete in time, at least `shortest` ms. It cannot be late while nothing is read from the socket
- * (`paused`).
- */
+/** Calls `late` if a packet that has begun is not complete in time, at least `shortest` ms; never while the socket is not read (`paused`). */
 export function packetPatience(paused: () => boolean, late: (reason: string) => void, shortest: number): PacketPatience {
   let timer: NodeJS.Timeout | null = null;
   const stop = (): void => {

@@ -22,12 +22,11 @@ interface Awaited {
 const MOST_DONE = 1_024;
 
 /**
- * Stands between an MQTT client and its socket: holds back each PUBACK until the commit that covers it, and lets all else
- * pass. The client library may so believe a message acknowledged at once and take the next one, while the broker keeps it.
- * Packets that are written in pieces are put together again. One gate belongs to one connection, for packet ids are used
- * anew on the next.
+ * Sits between an MQTT client and its socket: holds back each PUBACK until the commit that covers it, and lets everything else pass. So the client
+ * library can consider a message acknowledged at once and deliver the next one, while the broker keeps the message. Packets that are written in pieces
+ * are put together again. Each gate belongs to one connection, because packet ids are reused on the next.
  *
- * @param send puts bytes, always whole packets or stretches of one in turn, on the wire.
+ * @param send writes bytes to the wire: always whole packets, or consecutive parts of one.
  */
 export function pubackGate(send: (bytes: Buffer) => void): PubackGate {
   // In the order of the messages: PUBACKs are written in it, and must leave in it, whatever the order of commits ([MQTT-4.6.0-2]).

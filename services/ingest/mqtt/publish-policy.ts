@@ -33,16 +33,13 @@ export function publishPolicy(topic: string): PublishPolicy | null {
   return { handOn: true, distribute: !isOwnTopic(topic), retain: named && KEPT_KINDS.has(kind) };
 }
 
-/**
- * Memory of a retained message besides its topic and payload, bytes: 740 were measured for a message of one byte, with its entries in the broker's
- * store.
- */
+/** Memory of a retained message besides its topic and payload, bytes: 740 were measured for a message of one byte, with all of its entries. */
 const costOfOne = 1_024;
 
 /**
- * Bounds what strangers may have the embedded broker keep in memory.
+ * Bounds the memory that clients can fill in the embedded broker with retained messages.
  *
- * @returns whether a retained message of `size` bytes on `topic` still fits; an empty one frees its place and always fits.
+ * @returns a function that says whether a retained message of `size` bytes on `topic` still fits; an empty one frees its place and always fits.
  */
 export function retainedBudget(mostBytes: number): (topic: string, size: number) => boolean {
   const kept = new Map<string, number>();

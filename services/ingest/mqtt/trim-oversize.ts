@@ -7,12 +7,12 @@ export const LONGEST_PACKET = 8 * 1024 * 1024;
 export const KEPT_OF_OVERSIZE = 1024 * 1024 + 128 * 1024;
 
 /**
- * Cuts a PUBLISH that is too long down to its beginning, so that it can be refused, kept with its head and acknowledged like
- * any bad message, and never fills the memory. Closing the connection instead would only bring it again.
+ * Cuts a PUBLISH that is too long down to its beginning, so that it can be refused, stored with its beginning and acknowledged like any bad message,
+ * and never fills the memory. Closing the connection instead would only make the client send it again.
  *
- * @param onTrimmed told of the remaining length in bytes as it was sent.
- * @returns gives the piece as it is to be passed on, or null where it is left out. Throws on another kind of packet that is
- *   too long, for nothing can stand in for that.
+ * @param onTrimmed called with the remaining length in bytes as it was sent.
+ * @returns a function that returns the piece to be passed on, or null if it is left out. It throws on any other packet that is too long, since nothing
+ *   can replace that.
  */
 export function trimOversize(onTrimmed: (length: number) => void): (piece: Piece) => Piece | null {
   let left = 0;

@@ -33,7 +33,7 @@ export function alarmCalls(recorder: Recorder): AlarmCalls {
     const facts = JSON.parse(row.facts) as AlarmFacts;
     const name = row.stream_id === null ? undefined : streams.statements.streamById.get(row.stream_id);
     if (row.stream_id === null) alarms.recall(facts);
-    // This is an alarm of the service that is back to normal and acknowledged.
+    // Alarms of the service that are not in memory are back to normal.
     if (name === undefined) return { failed: 'conflict', reason: 'the alarm is back to normal: there is nothing to do about it' };
     const carriage = streams.stream(name.site, name.carriage, name.stream);
     noteStored(carriage.alarms.stored, facts, row.state, row.number);

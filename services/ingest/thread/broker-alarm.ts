@@ -4,10 +4,7 @@ import type { ServiceAlarms } from '../alarms/service-alarms.js';
 /** How long the connection may be down before an alarm is raised, ms; a restarted broker is back sooner. Common practice, no source. */
 const awayForMs = 5_000;
 
-/**
- * Raises an alarm while the connection to an outside broker is down. `expected` says that we closed it ourselves: while storage is unavailable there
- * is no connection.
- */
+/** Raises an alarm while an outside broker is not connected. `expected` says that we closed the connection, as we do while storage is unavailable. */
 export function brokerAlarm(alarms: ServiceAlarms, expected: () => boolean, timers: Timers = systemClock): (up: boolean, reason: string | null) => void {
   let callOff: CallOff = () => undefined;
   return (up, reason) => {

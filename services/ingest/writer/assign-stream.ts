@@ -13,10 +13,7 @@ import { noteNewsAtOnce } from '../fold/outbox.js';
 import type { RunBook, RunEntry, SumsUnder } from '../fold/run-book.js';
 import { assignmentInForce } from '../fold/intake.js';
 
-/**
- * Adds an assignment (null ends the one in force) that was received for a carriage. If the carriage has a fault, the assignment is kept for the next
- * start.
- */
+/** Adds an assignment received for a carriage (null ends the one in force). If the carriage has a fault, it is kept for the next start. */
 export function assignStream(carriage: Carriage, body: Assignment | null, time: number | null, deps: FoldDeps): void {
   const { intake, fold, runs, outbox } = carriage;
   if (fold.fault !== null) {

@@ -7,10 +7,7 @@ export interface CommitPipeline {
   failure(): Error | null;
   /** The same, and calls its `over`. */
   finish(): Error | null;
-  /**
-   * Begins to write a commit; the one before must not have failed. `over` is called once it is stored (with null) or has failed, in the order of the
-   * commits.
-   */
+  /** Begins to write a commit; the one before must not have failed. `over` is called once this one is stored (null) or has failed, in order. */
   begin(changes: ChangeSet, over: (failure: Error | null) => void): void;
 }
 

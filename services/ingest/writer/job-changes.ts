@@ -15,10 +15,7 @@ export interface InForce {
   readonly inForce: Assignment;
 }
 
-/**
- * Adds a change of wire or flux to the carriage's assignment in force, with the position of the carriage and the amount that the run has melted so
- * far.
- */
+/** Adds a change of wire or flux to the carriage's assignment in force, with the carriage's position and what the run has melted so far. */
 export function changeMaterial({ carriage, inForce }: InForce, entered: EnteredMaterial, { fold }: StreamMemory): PortFailure | { readonly assignment: Assignment } {
   const before = inForce.materials ?? [];
   if (before.length >= mostMaterials) return { failed: 'conflict', reason: `the assignment holds ${mostMaterials} changes of material already` };

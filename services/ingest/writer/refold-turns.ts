@@ -4,10 +4,7 @@ import { foldAgain } from './fold-again.js';
 import type { StreamAccess } from './stream-access.js';
 import type { Carriage } from '../fold/carriage.js';
 
-/**
- * The largest share of the time that folding again may take, over all carriages: less while messages wait, so that it does not keep the service from
- * keeping up.
- */
+/** The largest share of the time for folding again, over all carriages: less while messages wait, so that the service can keep up with them. */
 const refoldShare = { pressed: 1 / 5, free: 1 / 2 };
 
 /**

@@ -66,10 +66,7 @@ function advanceStream(carriage: Carriage, deps: FoldDeps, now: number, touched:
   else if (outbox.tellAt <= now) publishLiveState(carriage, deps);
 }
 
-/**
- * Whether the records must be written now. Runs that begin or end are published at once, and those in a checkpoint are recorded with it, as they
- * would never begin again.
- */
+/** Whether the records must be written now: when runs begin or end, and with a checkpoint, since the runs in it would never begin again. */
 function mustRecord({ intake, fold, runs, outbox }: Carriage, hasOpenEnded: boolean): boolean {
   if (outbox.unrecorded !== null) return true;
   const { run } = fold.live.head.merge;

@@ -39,8 +39,7 @@ export interface MessageOrigin {
 export type TakeOptions = Pick<FoldDeps, 'changes' | 'numbers' | 'lateFor'>;
 
 /**
- * Stores the contents of a message: each item once, as it came, and each refusal with its reason. `listed`: the runs with which items from before the
- * floor are listed.
+ * Stores the items of a message, each once and as it came, and its refusals. `listed`: the runs with which items from before the floor are listed.
  */
 export function storeReadings(carriage: Carriage, origin: MessageOrigin, decoded: DecodedMessage, listed: ReadonlyMap<Item, ListedWith>, options: TakeOptions): TakenCounts {
   const { changes, numbers } = options;

@@ -22,15 +22,9 @@ export interface StreamAccess extends StreamMemory {
   readonly traces: TraceReader;
   /** Throws an error of damage if the trace of a run was finished and no longer consists of the parts that were written. */
   readonly checkTrace: (run: string) => void;
-  /**
-   * Returns the stream of that name, reads it from the store if it is not in memory, and creates it if it is new. Throws if there are too many
-   * carriages.
-   */
+  /** Returns the stream of that name, reads it if it is not in memory, and creates it if it is new. Throws if there are too many carriages. */
   stream(site: string, carriage: string, stream: string): Carriage;
-  /**
-   * The kind and the stream of a topic, or the reason why it is refused; the reason is empty if the message is to be ignored. An empty message
-   * creates no carriage.
-   */
+  /** The kind and the stream of a topic, or why it is refused, empty if it is to be ignored. An empty message creates no carriage. */
   ofTopic(topic: string, empty?: boolean): Addressed | { readonly reason: string };
   /** Notes which carriages have to be read after a start. */
   loadLive(): void;
