@@ -42,7 +42,7 @@ export function writeFold(state: FoldState): Uint8Array {
 }
 
 /** Reads a state of the present `foldShape`. */
-export function readFold(saved: Uint8Array): FoldState {
+function readFold(saved: Uint8Array): FoldState {
   return deserialize(saved) as FoldState;
 }
 

@@ -4,8 +4,8 @@ import { CONNECT, PUBLISH, type Piece } from './packet-frames.js';
  * Longest packet other than a PUBLISH, bytes of remaining length. A CONNECT may contain five strings or payloads of up to 65,535 bytes (client id,
  * topic and payload of the will, name, password), MQTT 3.1.1, 3.1.3; nothing else that a carriage sends comes near it.
  */
-export const LONGEST_CONNECT = 330 * 1024;
-export const LONGEST_OTHER = 256 * 1024;
+const LONGEST_CONNECT = 330 * 1024;
+const LONGEST_OTHER = 256 * 1024;
 
 /** Time in which a packet has to be complete, ms; a long one gets a second more for each `SLOWEST` bytes. A slow radio link is faster. */
 export const PACKET_WITHIN = 30_000;
