@@ -39,7 +39,7 @@ test('a time as seq raises an alarm, its cost does not grow with every item, and
   expect(own.counts).toMatchObject({ stored: 100_000, duplicate: 0, refused: 0 });
   expect(standing()).toEqual(['sequence']);
   const { size, held } = own.db.prepare<[], { size: number; held: number }>('select max(length(marks)) as size, (select sum(length(steps)) from mark_pieces) as held from boots').get() ?? { size: -1, held: -1 };
-  // Each commit writes at most 1,023 steps of two or three characters; the 65,536 of all together are written once.
+  // Each commit writes at most 1,023 stretches of two or three characters; the 65,536 of all together are written once.
   expect(size).toBeLessThan(4_500);
   expect(held).toBeGreaterThan(90_000);
   expect(held).toBeLessThan(270_000);
