@@ -1,13 +1,5 @@
 import type { ChangeSet } from '../../../shared/records/change-set.js';
-import {
-  acknowledgeAlarm,
-  alarmState,
-  isOver,
-  shelveAlarm,
-  unshelveAlarm,
-  untouched,
-  type AlarmFacts,
-} from '../../../shared/weld/judging/alarm-life.js';
+import { acknowledgeAlarm, alarmState, isOver, shelveAlarm, unshelveAlarm, untouched, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import { newAlarmId, savedAlarm, shelvingEnds } from './save-alarm.js';
 
@@ -35,7 +27,7 @@ export interface ServiceAlarms {
 
 /** `stored` are the alarms that last or are shelved. */
 export function serviceAlarms(stored: readonly AlarmFacts[], now: () => number, emit: (data: string) => void): ServiceAlarms {
-  /** The alarms that still last, that are not yet written, or that somebody is acting on: nobody may ever acknowledge the others. */
+  /** The alarms that last, are not yet written, or still need something done. No others are kept, since nobody may ever acknowledge them. */
   let alarms = [...stored];
   const unsaved = new Set<string>();
 

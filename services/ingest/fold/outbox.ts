@@ -58,7 +58,7 @@ export function noteMark(outbox: Outbox): void {
   outbox.markChanged = true;
 }
 
-/** Notes that the current commit writes a checkpoint. The runs in it are recorded with it, since what is kept before it may be dropped one day. */
+/** Notes that the current commit writes a checkpoint. The runs in it are recorded with it, since the items before it may be dropped one day. */
 export function noteCheckpoint(outbox: Outbox, place: Position): void {
   outbox.unrecorded ??= place;
   outbox.marksDue = true;

@@ -78,7 +78,7 @@ function noteRun(carriage: Carriage, run: RunState, next: RunState | null, deps:
   const wasFinished = entry.finished !== null;
   if (finished && !wasFinished) entry.finished = deps.now();
   if (!finished) entry.finished = null;
-  // The run had seemed to end, its rows behind that end were written and cut, and now they are needed after all.
+  // The run had seemed to end, the rows after that end were written and cut, and now they are needed after all.
   const settled = fold.live.stretches[0]?.before.merge.next ?? 0;
   const goesOn = wasFinished && (!finished || run.lastOn > entry.lastOn) && settled > rowsEnd(entry.lastOn);
   if (goesOn && runs.cut.delete(entry.id)) foldFromRow(carriage, entry, rowsEnd(entry.lastOn), deps);

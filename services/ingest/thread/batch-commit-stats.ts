@@ -1,7 +1,7 @@
 import type { CommitFacts } from '../../ingest-port.js';
 import type { Clock } from '../clock.js';
 
-/** µs. */
+/** Interval between reports, µs. */
 const tellEvery = 1_000_000;
 
 /** Gathers commits and reports them together: reporting each by itself would cost more than it is worth. */

@@ -12,7 +12,7 @@ export interface DamageFound {
   readonly seconds: number;
 }
 
-/** The largest store that is checked at the start, bytes: SQLite reads all of it, and cannot truncate its log meanwhile. */
+/** The largest store that is checked at the start, bytes: SQLite reads all of it, and its log cannot be checkpointed meanwhile. */
 const mostBytes = 4 * 1024 ** 3;
 
 /**

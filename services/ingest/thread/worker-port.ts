@@ -8,7 +8,7 @@ import { boundHeaps, youngGenerationMb } from './heap-bounds.js';
 import { runImports } from './run-imports.js';
 import type { CallName, FromWorker, ToWorker, WorkerCalls, WorkerStart } from './worker-protocol.js';
 
-/** How many alarms of the service itself are kept in memory while they are not in the store. */
+/** How many alarms of the service itself this thread keeps, in case the store does not have them. */
 const serviceAlarmsKept = 20;
 
 export interface StartedIngest {
