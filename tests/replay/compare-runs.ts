@@ -15,10 +15,9 @@ const isEmpty = (value: unknown): boolean => value === null || value === undefin
 type Slack = (path: string, parent: Readonly<Record<string, unknown>>) => number;
 
 /**
- * Two things keep fewer digits in the program than in the model. A spread taken from sums of squares keeps half of the digits of
- * the mean (a variance of 0 comes out as about 1e-16 mean², its root as 1e-8 mean). And zones are cut out of rows of 100 ms:
- * where a border lies within a row, the row's sums are shared by time or length, which is exact while nothing changes
- * in the row and off by at most a quarter of the row's content otherwise.
+ * Two things keep fewer digits in the program than in the model. A spread taken from sums of squares keeps half of the digits of the mean (a variance
+ * of 0 comes out as about 1e-16 mean², its root as 1e-8 mean). And zones are cut out of rows of 100 ms: where a border lies within a row, the row's
+ * sums are shared by time or length, which is exact while nothing changes in the row and off by at most a quarter of the row's content otherwise.
  */
 function slackOf(run: PlainRun): Slack {
   const borders = 2 * run.restarts.length + 8 * run.arcs.length;

@@ -23,8 +23,8 @@ const MOST_DONE = 1_024;
 
 /**
  * Sits between an MQTT client and its socket: holds back each PUBACK until the commit that covers it, and lets everything else pass. So the client
- * library can consider a message acknowledged at once and deliver the next one, while the broker keeps the message. Packets that are written in pieces
- * are put together again. Each gate belongs to one connection, because packet ids are reused on the next.
+ * library can consider a message acknowledged at once and deliver the next one, while the broker keeps the message. Packets written in pieces are put
+ * together again. Each gate belongs to one connection, because packet ids are reused on the next.
  *
  * @param send writes bytes to the wire: always whole packets, or consecutive parts of one.
  */

@@ -11,8 +11,7 @@ export const KEPT_OF_OVERSIZE = 1024 * 1024 + 128 * 1024;
  * and never fills the memory. Closing the connection instead would only make the client send it again.
  *
  * @param onTrimmed called with the remaining length in bytes as it was sent.
- * @returns a function that returns the piece to be passed on, or null if it is left out. It throws on any other packet that is too long, since nothing
- *   can replace that.
+ * @returns a function that returns the piece to be passed on, or null if it is left out. It throws on any other packet that is too long.
  */
 export function trimOversize(onTrimmed: (length: number) => void): (piece: Piece) => Piece | null {
   let left = 0;
