@@ -46,7 +46,7 @@ export function noteNewsAtOnce(outbox: Outbox): void {
   outbox.flushAt = outbox.tellAt = 0;
 }
 
-/** Schedules the alarms to be published at once: they must not wait for the figures. */
+/** Notes that the alarms have changed, and schedules the state to be published at once: an alarm must be seen without delay. */
 export function noteAlarms(outbox: Outbox): void {
   outbox.alarmsChanged = true;
   noteNews(outbox);
