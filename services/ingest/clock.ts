@@ -1,23 +1,23 @@
-/** The two clocks of the machine, µs. What lasts is measured by the steady one; the other may be set by anybody. */
+/** The two clocks of the machine, µs. Durations are measured by the steady one; the wall clock may be set by anybody. */
 export interface Clock {
-  /** Since 1970, as the machine has it. */
+  /** Since 1970, by the machine's wall clock. */
   readonly now: () => number;
-  /** From a time long before the process began, never back and never by leaps. */
+  /** Since a time long before the process began; it never goes back and never jumps. */
   readonly steady: () => number;
 }
 
 export interface Timers {
-  /** Calls `work` once in so many ms, in the next turn of the loop for 0. What it returns calls that off. */
+  /** Calls `work` once after `ms`, or in the next turn of the loop for 0. The function it returns cancels the call. */
   readonly after: (ms: number, work: () => void) => CallOff;
   readonly every: (ms: number, work: () => void) => CallOff;
 }
 
 export type CallOff = () => void;
 
-/** So that 0 lies far enough back to mean "long ago", µs. */
+/** Puts 0 far enough in the past to mean "long ago", µs. */
 const beforeStart = 1e12;
 
-/** Nothing of ingest but its sockets knows the time otherwise. */
+/** Except for its sockets, ingest learns the time only from here. */
 export const systemClock: Clock & Timers = {
   now: () => Date.now() * 1e3,
   steady: () => beforeStart + performance.now() * 1e3,

@@ -1,9 +1,9 @@
 import { sqliteCode, sqliteCodes } from '../../shared/sqlite/sqlite-error.js';
 
-/** The store can not take writes at present. */
+/** The store cannot take writes at present. */
 export class StorageUnavailable extends Error {}
 
-/** Codes that speak of a statement of ours rather than of the file or the disk. */
+/** Codes that blame one of our statements rather than the file or the disk. */
 const ofStatements: readonly number[] = [sqliteCodes.error, sqliteCodes.constraint, sqliteCodes.mismatch];
 
 export function isStorageError(thrown: unknown): boolean {

@@ -5,7 +5,7 @@ import { openReader } from '../../shared/records/open-database.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 
-/** What is wrong with the accounting of a data folder's items, a line each; runs that ended `lateFor` µs ago and less are computed again. */
+/** The errors in the accounting of a data folder's items, a line each; runs that ended at most `lateFor` µs ago are computed again. */
 export function accountProblems(folder: string, { now = Date.now() * 1e3, lateFor = 900e6, settings = defaultWeldSettings }: { now?: number; lateFor?: number; settings?: WeldSettings } = {}): string[] {
   const db = openReader(join(folder, 'seamwarden.db'));
   try {

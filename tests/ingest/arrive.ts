@@ -4,10 +4,10 @@ import { refoldInTurn } from '../../services/ingest/writer/refold-turns.js';
 import type { Carriage } from '../../services/ingest/fold/carriage.js';
 import type { OpenStreams } from './open-streams.js';
 
-/** What a carriage of these tests sends: all of it lies on `weld/hall/CARRIAGE/…`. */
+/** The site of these tests: every carriage sends on `weld/hall/CARRIAGE/…`. */
 export const hall = 'hall';
 
-/** One commit, and the next one in which late items are folded again: messages are stored, and everything due is done. */
+/** Makes one commit, and the next one in which late items are folded again: messages are stored, and everything due is done. */
 export function commit(own: OpenStreams, work: () => void): void {
   own.db.exec('begin immediate');
   work();
@@ -28,12 +28,12 @@ export function finishAll(own: OpenStreams): void {
   });
 }
 
-/** Lets go of everything that no run can be revised from any more; within a commit. */
+/** Drops everything from which no run can be revised any more; call it within a commit. */
 export function dropAll(own: OpenStreams): void {
   for (const carriage of own.streams().all.values()) dropOld(carriage, own.streams().fold, 2_000);
 }
 
-/** The process is killed: only what was committed is left, and it is read again. */
+/** Acts as if the process was killed: only what was committed is left, and it is read again. */
 export function killed(own: OpenStreams): void {
   own.restart();
   commit(own, () => { own.streams().loadLive(); own.streams().loadMore(Infinity); });
@@ -52,7 +52,7 @@ export interface StoredRun {
   readonly [figure: string]: unknown;
 }
 
-/** The records of a carriage's runs as they are stored, in the order in which they began. */
+/** The stored records of a carriage's runs, in the order in which they began. */
 export function storedRuns(own: OpenStreams, carriage: string): StoredRun[] {
   return own.db.prepare<[string, string], { record: string }>('select record from runs where site = ? and carriage = ? order by started, id').all(hall, carriage)
     .map(({ record }) => JSON.parse(record) as StoredRun);

@@ -23,7 +23,7 @@ const keep = (alarm: AlarmFacts): void => { saveAlarm(stream(), alarm, opened.st
 const told = (run: string | null = null) => carriageAlarms(stream(), run, opened.streams().fold);
 const idsOf = (run: string | null = null) => told(run).items.map((item) => alarmSchema.parse(item).id);
 
-/** Each a second after the one before, by the clock of the service. The clock of the carriage runs an hour behind. */
+/** Makes an alarm, each a second after the one before by the clock of the service. The clock of the carriage is an hour behind. */
 function madeAlarm(id: string, change: Partial<AlarmFacts> = {}): AlarmFacts {
   opened.now += 1e6;
   const at = opened.now - 3600e6;
@@ -51,7 +51,7 @@ test('of many unacknowledged alarms ten are listed, the most urgent first, and a
   expect(told('run-1').counts).toEqual(counts);
   expect(idsOf('run-1')).toEqual(ids);
   forgetOver(stream(), opened.streams().fold);
-  // Neither run is being welded, so what is over in them has left memory.
+  // Neither run is being welded, so their alarms that are over have left memory.
   expect(stream().alarms.atHand.map(({ id }) => id)).toEqual(['low', 'high-1', 'medium', 'high-2', 'heat', 'shelved']);
   expect(idsOf()).toEqual(ids);
   opened.restart();
@@ -81,7 +81,7 @@ test('when an alarm was recorded and known to be over is by the clock of the ser
   opened.now += 60e6;
   keep({ ...(stream().alarms.atHand[0] ?? alarm), note: 'contact tube' });
   expect(shown().clearedRecordedAt).toBe('2026-11-25T00:00:09.000Z');
-  // A late item shows that it goes on after all.
+  // A late item shows that the run continues after all.
   keep({ ...(stream().alarms.atHand[0] ?? alarm), returnedAt: null });
   expect(shown().clearedRecordedAt).toBe(null);
 });

@@ -5,7 +5,7 @@ import type { OpenStreams } from './open-streams.js';
 import { useOpenStreams } from './use-open-streams.js';
 
 const start = Date.UTC(2026, 10, 2, 6);
-/** 4 s of arc at 10 Hz without an assignment, then the dark once a second, until such a run has just ended; invented values. */
+/** 4 s of arc at 10 Hz without an assignment, then readings in the dark once a second until the run has just ended; invented values. */
 const reading = (seq: number): string => {
   const on = seq < 40;
   return JSON.stringify({ boot: 'b1', seq, time: start + (seq < 80 ? seq * 100 : 8_000 + (seq - 80) * 1_000), current: on ? 600 : 0, voltage: on ? 30 : 0, travelSpeed: on ? 550 : 0 });
@@ -19,7 +19,7 @@ function send(...list: number[]): void {
   commit(own, () => { for (const seq of list) own.take('weld/hall/c1/readings', reading(seq)); });
 }
 
-// All of it within one second, in which records are otherwise not written again.
+// Everything happens within one second, during which records are not otherwise written again.
 it.each([
   ['the newest item came first', () => { send(138); send(...seqs(0, 138)); }],
   ['the carriage is new', () => { send(...seqs(0, 139)); }],

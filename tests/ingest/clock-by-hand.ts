@@ -1,7 +1,7 @@
 import type { Clock, Timers } from '../../services/ingest/clock.js';
 
 export interface ClockByHand extends Clock, Timers {
-  /** Lets that many ms pass, doing what is due on the way at its time. */
+  /** Lets `ms` pass, and does what becomes due on the way at its time. */
   pass(ms: number): void;
 }
 

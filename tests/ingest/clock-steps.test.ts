@@ -13,7 +13,7 @@ test('a wall clock that is set is seen, forward and back, and one that runs on i
   const step = clockSteps(clock);
   go(600e6 + 0.25);
   expect(step()).toBe(0);
-  // Less than a second is left alone, but not for ever.
+  // A step of less than a second is ignored, but small steps add up.
   go(1e6, -600_000);
   expect(step()).toBe(0);
   go(1e6, -600_000);

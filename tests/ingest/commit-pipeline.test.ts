@@ -10,12 +10,12 @@ const start = Date.UTC(2026, 10, 2, 12);
 
 /** What happened, in order. */
 let log: string[] = [];
-/** Whether what is begun stays on its way until somebody waits for it, and whether it fails then. */
+/** Whether a write stays unfinished until somebody waits for it, and whether it fails then. */
 let slow = false;
 let fails = false;
 let own: RecorderByHand;
 
-/** Writes when it is waited for, as a disk does that takes its time. */
+/** A writer that writes when somebody waits for it, like a slow disk. */
 function slowWriter(db: SqliteFile): StoreWriter {
   const writer = inlineWriter(db);
   let begun = 0;
@@ -42,7 +42,7 @@ function slowWriter(db: SqliteFile): StoreWriter {
   };
 }
 
-/** A message that tells when it is read, which is when its commit is computed, and when it is acknowledged. */
+/** Sends a message that logs when it is read, which is when its commit is computed, and when it is acknowledged. */
 function take(seq: number): void {
   const payload = Buffer.from(JSON.stringify({ boot: 'b1', seq, time: start + seq * 100, current: 600, voltage: 30, travelSpeed: 550 }));
   let isRead = false;
@@ -81,7 +81,7 @@ it('computes a commit while the one before is being written, and acknowledges in
   take(3);
   own.clock.pass(5);
   expect(log).toEqual(['read 2', 'begin 1', 'read 3', 'written 1', 'begin 2', 'acknowledged 2']);
-  // Whatever is due next waits for what is on its way.
+  // The next commit waits for the one being written.
   own.clock.pass(1_000);
   expect(log.filter((line) => !line.startsWith('begin')).slice(0, 6)).toEqual(['read 2', 'read 3', 'written 1', 'acknowledged 2', 'written 2', 'acknowledged 3']);
   expect(storedItems()).toBe(3);

@@ -6,7 +6,7 @@ import { readArc } from '../named-rows.js';
 
 const start = Date.UTC(2026, 10, 2, 12);
 
-/** Five minutes of welding at 1 Hz, one reading a message and a commit, so that messages are not packed and checkpoints lie between. */
+/** Five minutes of welding at 1 Hz, with one reading per message and commit, so that messages are not packed and checkpoints lie between them. */
 function weld(own: OpenStreams, carriage: string): void {
   commit(own, () => { own.take(`weld/${hall}/${carriage}/assignment`, JSON.stringify({ seam: `S-${carriage}`, run: 1 })); });
   for (let seq = 0; seq < 300; seq += 1) {
@@ -50,7 +50,7 @@ it('computes nothing from a single message with a flipped bit, and names its car
   const own = openStreams();
   try {
     weld(own, 'c1');
-    // So that all is folded again from what is kept.
+    // Makes everything be folded again from the kept items.
     own.db.exec('delete from checkpoints');
     flipLast(own, 'kept', 'payload', 'id = 40');
     killed(own);
@@ -86,7 +86,7 @@ it.each([
   const own = openStreams();
   try {
     weld(own, 'c1');
-    // Over, and then decided, so that what comes now is listed with it and kept nowhere else.
+    // The run ends and is decided, so that later items are listed with it and kept nowhere else.
     own.now += 1_000e6;
     finishAll(own);
     own.now += 1_000e6;
@@ -113,7 +113,7 @@ it('does not answer with the trace of a finished run of which a minute is missin
     if (run === undefined) throw new Error('no run');
     const sealed = (): unknown => own.db.prepare<[string]>('select count(*) as count from trace_seals where run = ?').get(run.id);
     expect([run.state, sealed()]).toEqual(['finished', { count: 1 }]);
-    // Before it is decided: it is folded again, and its rows are others.
+    // The run is not decided yet: it is folded again, and its rows change.
     commit(own, () => { own.take(`weld/${hall}/c1/readings`, JSON.stringify({ boot: 'b1', seq: 150, arc: 2, time: start + 150_000, current: 600, voltage: 30, travelSpeed: 550 })); });
     finishAll(own);
     expect([storedRuns(own, 'c1')[0]?.version, sealed()]).toEqual([2, { count: 1 }]);

@@ -27,7 +27,7 @@ const rowsOf = (id: string): number => readRun(own.streams().fold.traces, id).le
 
 const lateOf = (id: string): number => own.db.prepare<[string], { count: number }>('select count(*) as count from late where run_id = ?').get(id)?.count ?? 0;
 
-/** Lets the time pass after which every run is decided and everything that can be deleted is. */
+/** Lets enough time pass that every run is decided and everything deletable is deleted. */
 function decide(): void {
   finishAll(own);
   own.now += 1_000e6;
@@ -73,7 +73,7 @@ it('items that arrive after their surroundings were deleted are on a list of lat
   const figures = (): unknown => storedRuns(own, 'c1').map(({ arcTime, energy, version }) => [arcTime, energy, version]);
   const before = figures();
   expect(own.streams().stream('hall', 'c1', '').fold.floor).not.toBe(null);
-  // Before the first run, between the two, and the beginning of the second under its assignment.
+  // These items come before the first run, between the two, and at the beginning of the second under its assignment.
   send(0, 100, true);
   send(700, 760, true);
   finishAll(own);
@@ -91,11 +91,11 @@ it('a carriage without a decided run loses nothing: items from before a long idl
   send(1_400, 1_800, false);
   decide();
   killed(own);
-  // 40 s of welding that comes after everything that followed it.
+  // 40 s of welding that arrive after everything that followed them.
   send(500, 900, true);
   finishAll(own);
   expectAccounted(own.folder, { now: own.now });
-  // 400 readings of 0.1 s; the last one holds for as long as a reading may, the gap behind it counts no further
+  // 400 readings of 0.1 s; the last one applies for as long as a reading may, and the gap after it does not count
   const [run, ...more] = storedRuns(own, 'c1');
   expect(more).toEqual([]);
   expect(run).toMatchObject({ seam: 'S1', run: 1 });

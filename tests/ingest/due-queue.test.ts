@@ -16,7 +16,7 @@ test('whatever is put in, put elsewhere and taken out, what is due is that whose
   const { due } = own.streams();
   const names = Array.from({ length: 40 }, (_, at) => `c${at}`);
   const carriages = new Map(names.map((name) => [name, carriage(name)]));
-  /** What is in the queue, without any order: the plain account of it. */
+  /** The plain model of the queue, without any order. */
   const times = new Map<string, number>();
   const random = seededRandom(17);
   for (let now = 0; now < 2_000; now += 1) {
@@ -40,11 +40,11 @@ test('a commit touches the carriages that are in it and those that are due, and 
     commit(own, () => { own.take(`weld/${hall}/${name}/readings`, JSON.stringify([{ boot: 'b', seq, time: own.now / 1e3, current: 0, voltage: 0 }])); });
   };
   for (let seq = 0; seq < 20; seq += 1) for (const name of ['other', 'busy']) send(name, seq);
-  // Its records and its mark are out by then.
+  // By then its records are written and its mark is published.
   for (let seq = 20; seq < 60; seq += 1) send('busy', seq);
   const other = own.streams().all.get(`${hall}/other/`);
   let touched = 0;
-  // The tests' own store looks at the intake of each.
+  // The test store reads the intake of each carriage.
   for (const part of ['fold', 'runs', 'alarms', 'outbox'] as const) {
     const held = other?.[part];
     Object.defineProperty(other, part, { get: () => { touched += 1; return held; } });

@@ -29,7 +29,7 @@ useOpenStreams((opened) => { own = opened; });
 
 const ignored = { room: startRoom(), row: () => undefined, began: () => undefined, finished: () => undefined };
 
-/** Folds events and records the state after every so many of them. */
+/** Folds events and notes the state after every `every` of them. */
 function walk(shape: StateShape, events: Iterable<CarriageEvent>, every: number, procedure: (body: Assignment | null) => ProcedureParameters): void {
   const { items, timeline } = arrange(events);
   const context = timelineContext(timeline, defaultWeldSettings, procedure);
@@ -55,7 +55,7 @@ it('the invented weld meets every part of a state that the golden cases and rand
   }
   expect(met.size).toBeGreaterThan(50);
   const sampled = sampledShape();
-  // What is null there and never anything else has nothing in it to be known.
+  // A key that is always null there has no contents to be known.
   const unknown = [...met].flatMap(([place, keys]) =>
     [...keys].flatMap(([key, kinds]) => [...kinds].filter((kind) => kind !== 'null' && sampled.get(place)?.get(key)?.has(kind) !== true).map((kind) => `${place}.${key}: ${kind}`)),
   );

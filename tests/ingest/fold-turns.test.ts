@@ -13,7 +13,7 @@ const reading = (seq: number): object => ({ boot: 'b', seq, time: Date.UTC(2026,
 const message = (from: number, count: number): string => JSON.stringify(Array.from({ length: count }, (_, at) => reading(from + at)));
 const waiting = (carriage: string): number => own.streams().stream(hall, carriage, '').fold.fresh.length;
 
-/** One commit that has no time for more than the least. */
+/** Makes one commit that only has time for the minimum. */
 function hurried(work: () => void = () => undefined): void {
   own.db.exec('begin immediate');
   work();
@@ -31,7 +31,7 @@ test('carriages that flood are folded in turn, and those that send little are fo
     hurried(() => { own.take(`weld/${hall}/small/readings`, message(3 + turn, 1)); });
     left.push(['f1', 'f2', 'f3', 'small'].map(waiting));
   }
-  // Worked by hand: a part is 50 readings, and each commit does one part of one of them.
+  // Worked by hand: a part is 50 readings, and each commit folds one part of one carriage.
   expect(left).toEqual([[150, 200, 200, 0], [150, 150, 200, 0], [150, 150, 150, 0], [100, 150, 150, 0]]);
   expect([...own.streams().behind.keys()].sort()).toEqual(['f1', 'f2', 'f3'].map((name) => `weld/${hall}/${name}`));
   foldInTurn(own.streams(), Infinity);
@@ -51,7 +51,7 @@ test('no mark and no record goes out before the accepted items are folded', () =
 });
 
 test('figures are the same to the last bit, in parts, out of order and over a kill between the parts', () => {
-  // Three minutes of weld, so that checkpoints are written on the way; the last message lies 4 s before what came before it.
+  // Three minutes of weld, so that checkpoints are written on the way; the last message lies 4 s before the one sent before it.
   const parts = [message(0, 800), message(900, 900), message(860, 40), message(800, 60)];
   const arrive = (carriage: string, how: (work: () => void) => void): void => {
     for (const part of parts) how(() => { own.take(`weld/${hall}/${carriage}/readings`, part); });

@@ -23,7 +23,7 @@ afterEach(() => {
 let seq = 0;
 const day = 86_400e6;
 
-/** Readings at 10 Hz; with an arc they make a run, which is over 61 s later. */
+/** Sends readings at 10 Hz; with an arc they make a run, which is over 61 s later. */
 function send(carriage: string, current: number): void {
   for (let k = 0; k < 30; k += 1) {
     own.now += 100_000;
@@ -31,7 +31,7 @@ function send(carriage: string, current: number): void {
   }
 }
 
-/** As ticks do, each a second after the one before. */
+/** Ticks once a second. */
 function wait(seconds: number): void {
   for (let k = 0; k < seconds; k += 1) {
     own.now += 1e6;
@@ -69,7 +69,7 @@ test('a welding carriage is not removed; one with runs is hidden until it sends 
   wait(3);
   expect([listed(), count('runs')]).toEqual([[], 1]);
   expect(retire('c1')).toMatchObject({ failed: 'notFound' });
-  // A client that is refused at its topics may be ourselves.
+  // The empty message may be our own.
   own.take('weld/hall/c1/assignment', '');
   own.take('weld/hall/c1/status', '');
   wait(3);
@@ -131,7 +131,7 @@ test('a carriage that is quiet leaves the commits, and memory when no run of it 
   unloadQuiet(own.streams());
   expect([own.streams().all.size, own.streams().fold.statements.unsettledStreams.all()]).toEqual([0, []]);
   const before = own.db.prepare<[], { record: string }>('select record from runs').all();
-  // The same items again are the same items.
+  // Sending the same items again changes nothing.
   seq -= 30;
   own.counts.duplicate = 0;
   send('c1', 600);

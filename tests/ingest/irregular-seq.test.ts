@@ -18,7 +18,7 @@ afterEach(() => {
 
 let device = 0;
 
-/** Readings at 10 Hz in arrays of 1,000, each array a commit. */
+/** Sends readings at 10 Hz in arrays of 1,000, each array in one commit. */
 function send(boot: string, seqs: readonly number[]): void {
   for (let at = 0; at < seqs.length; at += 1_000) {
     const items = seqs.slice(at, at + 1_000).map((seq) => ({ boot, seq, time: own.now / 1e3 + (device += 1), current: 0, voltage: 0 }));
@@ -39,7 +39,7 @@ test('a time as seq raises an alarm, its cost does not grow with every item, and
   expect(own.counts).toMatchObject({ stored: 100_000, duplicate: 0, refused: 0 });
   expect(standing()).toEqual(['sequence']);
   const { size, held } = own.db.prepare<[], { size: number; held: number }>('select max(length(marks)) as size, (select sum(length(steps)) from mark_pieces) as held from boots').get() ?? { size: -1, held: -1 };
-  // At most 1,023 stretches of two or three characters that each commit writes; of all together 65,536, once.
+  // Each commit writes at most 1,023 stretches of two or three characters; the 65,536 of all together are written once.
   expect(size).toBeLessThan(4_500);
   expect(held).toBeGreaterThan(90_000);
   expect(held).toBeLessThan(270_000);
@@ -57,7 +57,7 @@ test('a time as seq raises an alarm, its cost does not grow with every item, and
   expect(standing()).toEqual([]);
 });
 
-/** The marks as an earlier version wrote them: all in one text. */
+/** Stores the marks as an earlier version wrote them: all in one text. */
 function writeAsBefore(): void {
   const { id, marks } = own.db.prepare<[], { id: number; marks: string }>("select id, marks from boots where boot = 'b1'").get() ?? { id: 0, marks: '' };
   const pieces = own.db.prepare<[number], { steps: string }>('select steps from mark_pieces where boot_id = ? order by piece').all(id).map(({ steps }) => steps);
@@ -73,7 +73,7 @@ test('over kills, and from marks of an earlier version, every number is known on
   let duplicate = 0;
   const expectCounts = (): void => { expect(own.counts).toMatchObject({ stored, duplicate, refused: 0 }); };
   for (let at = 0; at < times.length; at += 250) {
-    // Each time some of before again, and of what comes every tenth is left out and comes later.
+    // Each time, some earlier items come again, and a tenth of the new ones are left out and come later.
     const again = times.slice(Math.max(0, at - 700), at).filter((_, k) => (k + at / 250) % 10 === 3);
     send('b1', again);
     const news = times.slice(at, at + 250);

@@ -42,7 +42,7 @@ const rows = (): Row[] => own.db.prepare<[], Row>('select id, first, kind, lengt
 const carriage = (name = 'c1'): Carriage => own.streams().stream('hall', name, '');
 const statements = (): Statements => own.streams().fold.statements;
 
-/** What the recorder does about one commit, without the fold. */
+/** Does what the recorder does for one commit, without the fold. */
 function commit(work: () => void): void {
   own.db.exec('begin immediate');
   work();
@@ -64,7 +64,7 @@ test('a pack has the bytes that its description says', () => {
   sum.writeUInt32LE(crc32(body));
   expect(Buffer.from(pack).toString('hex')).toBe(Buffer.concat([body, sum]).toString('hex'));
   expect(unpackMessages(pack, 7)).toEqual(messages);
-  // Packs of before have no sum.
+  // Packs of earlier versions have no sum.
   expect(unpackMessages(body, 7, false)).toEqual(messages);
   for (let length = 1; length < pack.length; length += 1) {
     expect(() => unpackMessages(pack.subarray(0, length), 7), `${length} bytes`).toThrow(RangeError);
@@ -201,7 +201,7 @@ test('a store of the previous version is opened, and its messages are read', () 
     old.take(topic, reading(4));
     const read = keptFrom(carriage, 0, old.streams().statements).flatMap((message) => decodeKept(carriage.intake, message));
     old.db.exec('commit');
-    // 40 × 1024 = 40960 and 41 × 1024 = 41984: numbers of arrival that checkpoints of that version may hold.
+    // 40 × 1024 = 40960 and 41 × 1024 = 41984: arrival numbers that checkpoints of that version may contain.
     expect(read.slice(0, 3).map((item) => [item.seq, item.arrival])).toEqual([[0, 40_960], [1, 41_985], [2, 41_986]]);
     expect(read.slice(3).map((item) => item.seq)).toEqual([3, 4]);
     expect(read[3]?.arrival).toBeGreaterThan(41_986);

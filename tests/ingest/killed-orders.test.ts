@@ -13,7 +13,7 @@ import { namedGroup } from '../named-rows.js';
 
 const orders = countFrom('KILLED_ORDERS', { soon: 12, full: 600 });
 
-/** How often the process is killed, and whether time goes by between commits: within a second records are written only where they must be. */
+/** How often the process is killed, and whether time passes between commits: within a second, records are written only where they must be. */
 interface Disturbance {
   readonly kills: number;
   readonly pause: number;
@@ -29,12 +29,12 @@ function sendAll(own: OpenStreams, assignments: readonly string[], payloads: rea
     if (random.between(0, 1) < 0.3) commit(own, () => undefined);
     if (random.between(0, 1) < kills) killed(own);
   }
-  // Whatever was last is gone from memory, so that the store alone tells of it.
+  // Memory is emptied, so that only the store is compared.
   if (kills > 0) killed(own);
   finishAll(own);
 }
 
-/** The records of the runs but for what they say of themselves, and the rows of their traces. */
+/** The records of the runs without their ids and versions, and the rows of their traces. */
 function facesOf(own: OpenStreams): unknown[] {
   const faces = storedRuns(own, 'c1').map((run) => ({
     figures: ofTheWelding(run),

@@ -11,7 +11,7 @@ const reading = (seq: number, on: boolean): object => ({ boot: 'b', seq, time: D
 const take = (from: number, to: number, on: boolean): void => {
   own.take(`weld/${hall}/c1/readings`, JSON.stringify(Array.from({ length: to - from }, (_, at) => reading(from + at, on))));
 };
-/** Rows that are stored as provisional of runs that are. */
+/** How many rows are stored as provisional. */
 const provisional = (): number => own.db.prepare<[], { count: number }>('select coalesce(sum(row_count), 0) as count from trace_tail').get()?.count ?? 0;
 
 test('provisional rows found at a start are deleted when their run is found to be finished for good', () => {
@@ -19,7 +19,7 @@ test('provisional rows found at a start are deleted when their run is found to b
   finishAll(own);
   expect(provisional()).toBeGreaterThan(0);
   killed(own);
-  // 900 s without an arc end the run (rules of a run that is not assigned: 60 s), and a run behind it leaves nothing of it to change.
+  // After 900 s without an arc the run is over (rule for a run without an assignment: 60 s), and after a further run it cannot change any more.
   commit(own, () => { take(10_000, 10_300, true); take(10_300, 10_320, false); });
   finishAll(own);
   expect(storedRuns(own, 'c1')).toHaveLength(2);

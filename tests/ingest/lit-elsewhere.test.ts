@@ -89,7 +89,7 @@ describe('an arc that is lit far from where it went out', () => {
     send(range(0, 820).filter((seq) => seq !== 300 && seq !== 605));
     commit(own, () => { own.take('weld/hall/c1/assignment', ''); });
     finishAll(own);
-    // In time: everything is folded again, with the end of the assignment known.
+    // The items come in time: everything is folded again, with the end of the assignment known.
     send([300]);
     finishAll(own);
     own.now += 901e6;

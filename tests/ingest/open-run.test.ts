@@ -10,7 +10,7 @@ import type { OpenStreams } from './open-streams.js';
 import { useOpenStreams } from './use-open-streams.js';
 import { readRun } from '../named-rows.js';
 
-// Invented: 600 A and 600 mm/min, one reading a second; 34 V for two of every five seconds, from the tenth on. Judged as they are, without delays.
+// Invented: 600 A and 600 mm/min, one reading a second; 34 V for two of every five seconds, from the tenth on. Judged without delays.
 const start = Date.UTC(2026, 10, 2, 6);
 const seconds = 810;
 const first = 10;
@@ -68,14 +68,14 @@ it('stores of a long list of excursions what has changed, and gives all of them 
   expect(new Set(all.map(({ id }) => id)).size).toBe(begins.length);
   expect(all.every(({ worst, quantity }) => worst === 34 && quantity === 'voltage')).toBe(true);
   for (const limit of [1, 7, 64, 100, 1_000]) expect(await inPages(run, limit)).toEqual(all);
-  // 160 excursions lie in three pieces, of which each writing of the records changes one, or two where one is full.
+  // 160 excursions are stored in three pieces. Each time the records are written, one piece changes, or two if one is full.
   const updates = own.db.prepare<[], { count: number }>('select count(*) as count from writes').get()?.count ?? 0;
   expect(updates).toBeLessThanOrEqual(written + 3);
   killed(own);
   finishAll(own);
   expect(await allExcursions(records(), await onlyRun())).toEqual(all);
 
-  // As an earlier version left it: among the marks.
+  // An earlier version stored the excursions among the marks.
   own.db.prepare("update runs set marks = json_set(marks, '$.excursions', json(?)), row_sum = null where id = ?").run(JSON.stringify(all), run.id);
   own.db.exec('delete from excursion_pieces');
   const before = await onlyRun();
@@ -99,7 +99,7 @@ it('folds a run again from near its end if its arc is lit again after the run ha
   for (const [at, from] of [0, 500, 1_000].entries()) {
     send(from, from + 200);
     dark(from + 200, from + 240);
-    // Nothing comes for longer than a run waits for its arc.
+    // Nothing comes for longer than a run may wait for its arc.
     own.now += 1_000e6;
     finishAll(own);
     states.push(storedRuns(own, 'c1')[0]?.state ?? '');
@@ -112,7 +112,7 @@ it('folds a run again from near its end if its arc is lit again after the run ha
   expect(states).toEqual(['finished', 'finished', 'finished']);
   const [run] = storedRuns(own, 'c1');
   const rows = rowsOf(run?.id ?? '');
-  // Out of nothing but the items, in order.
+  // The figures are computed from the items alone, in order.
   own.db.prepare('delete from checkpoints where stream_id = ?').run(id);
   killed(own);
   finishAll(own);
@@ -128,7 +128,7 @@ it('keeps few checkpoints of a run that goes on, and folds it again from any of 
   const run = storedRuns(own, 'c1');
   const { id } = own.streams().stream(hall, 'c1', '');
   const ids = own.db.prepare<[number], { id: number }>('select id from checkpoints where stream_id = ? order by id').all(id).map((row) => row.id);
-  // One each 10 s makes 80; the newest eleven stay, and of the others one for each doubling of the way, at most two.
+  // One every 10 s makes 80; the newest eleven stay, and of the others at most two for each doubling of the distance.
   expect(ids.length).toBeGreaterThan(11);
   expect(ids.length).toBeLessThanOrEqual(11 + 2 * Math.ceil(Math.log2(80)));
   for (const dropped of ids.toReversed()) {

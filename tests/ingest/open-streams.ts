@@ -27,7 +27,7 @@ import { orderedTraces, traceChanges } from '../../shared/traces/trace-change.js
 import type { TraceReader, TraceStore } from '../../shared/traces/trace-store.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 
-/** The streams, with what tests read the store by. */
+/** The streams, with the statements by which tests read the store. */
 export interface OpenAccess extends StreamAccess {
   readonly fold: FoldDeps & { readonly statements: Statements; readonly traces: TraceStore & TraceReader };
   readonly writer: ChangeWriter;
@@ -41,7 +41,7 @@ export interface OpenStreams {
   readonly db: SqliteFile;
   readonly counts: IncomingCounts;
   readonly problems: string[];
-  /** What was stored, in order. */
+  /** The stored change sets, in order. */
   readonly applied: readonly ChangeSet[];
   streams(): OpenAccess;
   /** µs since 1970, set by the test. */
@@ -51,7 +51,10 @@ export interface OpenStreams {
   close(): void;
 }
 
-/** A store in a folder of its own, a copy of `stored` if that is given, and what stores messages in it; the test begins and commits. `other` replaces parts of what the fold is given. */
+/**
+ * Opens a store in a separate folder, a copy of `stored` if that is given, and what stores messages in it; the test begins and commits transactions.
+ * `other` replaces parts of what the fold is given.
+ */
 export function openStreams(prepare: (db: SqliteFile) => void = () => undefined, other: Partial<Omit<FoldDeps, 'traces'>> = {}, stored?: Uint8Array): OpenStreams {
   const folder = mkdtempSync(join(tmpdir(), 'seamwarden-kept-'));
   if (stored !== undefined) writeFileSync(join(folder, 'seamwarden.db'), stored);
@@ -73,7 +76,7 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined,
     const access = streamAccess({ fold, store, log: (level, text) => { if (level !== 'info') problems.push(text); } });
     const finish = (carriage: Carriage): void => {
       foldFresh(carriage, fold);
-      // It may show a run that goes on behind rows that were cut.
+      // Folding may show that a run continues after rows that were cut.
       for (let again = 0; again === 0 || (again < 4 && carriage.fold.dirtyFrom !== null); again += 1) {
         save();
         foldAgain(carriage, access);
@@ -82,7 +85,7 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined,
     };
     return Object.assign(access, { fold, finish, writer: changeWriter(db) });
   };
-  /** Stores what was changed, within the transaction that the test has begun or in one of its own. */
+  /** Stores what was changed, within the test's transaction or in a separate one. */
   const save = (packs = true): void => {
     if (streams === null) return;
     const { all, fold, writer } = streams;
@@ -110,7 +113,7 @@ export function openStreams(prepare: (db: SqliteFile) => void = () => undefined,
     take: (topic, payload) => {
       own.now += 1;
       const access = (streams ??= open());
-      // One that is not in memory is read from the store.
+      // A stream that is not in memory is read from the store.
       if (!access.all.has(topic.split('/').slice(1, 3).concat('').join('/'))) save(false);
       const message = { topic, payload: typeof payload === 'string' ? Buffer.from(payload) : payload, retained: false, acknowledge: () => undefined };
       handleMessage(gatherMessage(message, access), access, counts);

@@ -25,16 +25,19 @@ export interface RecorderByHand {
   readonly events: LiveEvent[];
   readonly problems: string[];
   health: StorageHealth | null;
-  /** Messages that were acknowledged. */
+  /** How many messages were acknowledged. */
   acknowledged: number;
   take(topic: string, payload: unknown): void;
   counted(): ReturnType<typeof readCounters>;
-  /** The process is stopped, or killed, and started again. */
+  /** Stops or kills the process, and starts it again. */
   restart(how: 'stopped' | 'killed'): void;
   close(): void;
 }
 
-/** The recorder over a store of its own, with a clock that is moved by hand. `watched` is what it reads and writes the store by, `writerOf` what writes it. */
+/**
+ * The recorder over a separate store, with a clock that is moved by hand. `watched` wraps the file by which it reads and writes, and `writerOf` makes
+ * its writer.
+ */
 export function recorderByHand(watched: (db: SqliteFile) => SqliteFile = (db) => db, writerOf: (db: SqliteFile) => StoreWriter = inlineWriter): RecorderByHand {
   const folder = mkdtempSync(join(tmpdir(), 'seamwarden-recorder-'));
   const db = openWriter(join(folder, 'seamwarden.db'));

@@ -8,11 +8,11 @@ const start = Date.UTC(2026, 10, 2, 12);
 const topic = 'weld/hall/c1/readings';
 
 let own: RecorderByHand;
-/** So many writes succeed from now on, and how many failed since. */
+/** How many more writes succeed, and how many have failed since. */
 let failAfter = Infinity;
 let failed = 0;
 
-/** A write of the store fails as on a full disk: SQLITE_FULL, 13 (sqlite.org/rescode.html). */
+/** Makes writes fail as on a full disk: SQLITE_FULL, 13 (sqlite.org/rescode.html). */
 function failing(db: SqliteFile): SqliteFile {
   const watch = <Parameters extends unknown[], Row>(statement: SqliteStatement<Parameters, Row>): SqliteStatement<Parameters, Row> => ({
     ...statement,
@@ -37,7 +37,7 @@ afterEach(() => {
   own.close();
 });
 
-/** Readings at 10 Hz from one number to before another, as time goes by. */
+/** Sends readings at 10 Hz, from `from` up to `to` (excluded), as time passes. */
 function send(from: number, to: number, current = 600): void {
   for (let seq = from; seq < to; seq += 1) {
     own.take(topic, { boot: 'b1', seq, time: start + seq * 100, current, voltage: current === 0 ? 0 : 30, travelSpeed: 550 });
@@ -73,7 +73,7 @@ it('ends shelving at its time, by itself', async () => {
 it('ends a run when nothing has arrived for as long as the run waits for its arc', () => {
   send(0, 30);
   send(30, 35, 0);
-  // A run that is not assigned waits 60 s (shared/weld/weld-settings.ts).
+  // A run without an assignment waits 60 s (shared/weld/weld-settings.ts).
   own.clock.pass(58_000);
   expect(runs()).toMatchObject([{ state: 'welding' }]);
   own.clock.pass(3_000);
@@ -94,7 +94,7 @@ it.each(['stopped', 'killed'] as const)('goes on with a run where it was %s, and
 });
 
 it('acknowledges nothing of a commit in which any write fails, rebuilds memory and stores each item once', () => {
-  // A second and a bit each time, in which records are written as well.
+  // Slightly more than a second each time, so that records are written too.
   const each = 12;
   const writes = 40;
   for (let at = 0; at < writes; at += 1) {

@@ -19,7 +19,7 @@ const take = (carriage: string, from: number, to: number): void => {
   own.take(`weld/${hall}/${carriage}/readings`, JSON.stringify(readings));
 };
 
-/** All three have readings that lie 30 s back to fold, and the share of the time is used up. */
+/** All three carriages have readings 30 s back to fold, and the share of the time is used up. */
 function late(): void {
   commit(own, () => { for (const name of names) take(name, 0, 300); });
   commit(own, () => { for (const name of names) take(name, 340, 640); });

@@ -12,7 +12,7 @@ afterEach(() => { own.close(); });
 
 let time = Date.UTC(2026, 10, 2, 12);
 
-/** One run of a few seconds. */
+/** Welds one run of a few seconds. */
 function weld(carriage: string, seam: string, run: number): void {
   own.take(`weld/hall/${carriage}/assignment`, { seam, run });
   own.clock.pass(10);
@@ -39,7 +39,7 @@ it('flags the runs of two carriages along one seam under one number, both of the
   expect(await flagged()).toEqual([]);
   weld('c2', 'S-1', 1);
   weld('c2', 'S-2', 2);
-  // The first of the two was over before anybody could know.
+  // The first of the two was over before anybody could know about the second.
   expect(await flagged()).toEqual(['c1 S-1 1', 'c2 S-1 1']);
   expect(own.events.filter(({ event, data }) => event === 'run' && data.includes('sharedSeam')).map(({ data }) => atPath(JSON.parse(data), 'carriage'))).toContain('c2');
 });

@@ -1,7 +1,7 @@
 import { afterEach, beforeEach, expect } from 'vitest';
 import { openStreams, type OpenStreams } from './open-streams.js';
 
-/** Each test of the file gets a store of its own by `put`, with checkpoints every 5 s; none may have logged a problem by its end. */
+/** Gives each test of the file a new store by `put`, with checkpoints every 5 s; no problem may have been logged by its end. */
 export function useOpenStreams(put: (own: OpenStreams) => void): void {
   let own: OpenStreams;
   beforeEach(() => {

@@ -2,12 +2,12 @@ import type { AlarmProcedure } from './alarm-types.js';
 import type { Random } from './seeded-random.js';
 import type { PlainWindow } from './window-types.js';
 
-/** The weld that the procedures are made for: 600 A, 30 V, 550 mm/min; heat input of one arc 600 · 30 · 60 / (550 · 1000) kJ/mm. */
+/** The nominal weld of the procedures: 600 A, 30 V, 550 mm/min; heat input of one arc 600 · 30 · 60 / (550 · 1000) kJ/mm. */
 export const nominal = { current: 600, voltage: 30, travelSpeed: 550, heatInput: 1.9636 } as const;
 
 type Signal = (time: number, random: Random) => number;
 
-/** What the carriage truly does over a stretch; times µs from the stream's start, speed mm/min. */
+/** What the carriage really does over a stretch; times in µs from the stream's start, speed in mm/min. */
 export interface AlarmStretch {
   readonly name: string;
   readonly from: number;
@@ -22,7 +22,7 @@ const noisy = (value: number, noise: number): Signal => (_, random) => value + r
 /** A square wave between two values. */
 const flapping = (a: number, b: number, period: number, noise: number): Signal => (time, random) => (time % period < period / 2 ? a : b) + random.between(-noise, noise);
 
-/** One end of a window and the step (towards the outside) that lies on its deadband. */
+/** One end of a window, and the step (outwards) to the edge of its deadband. */
 function endOf(random: Random, window: PlainWindow | undefined, deadband: number, otherwise: number, room: number): { limit: number; out: number; inset: number } {
   const { min = Number.NEGATIVE_INFINITY, max = Number.POSITIVE_INFINITY } = window ?? { min: otherwise - room, max: otherwise + room };
   const upper = Number.isFinite(max) && (!Number.isFinite(min) || random.chance(0.5));
@@ -31,7 +31,7 @@ function endOf(random: Random, window: PlainWindow | undefined, deadband: number
   return { limit, out: upper ? 1 : -1, inset };
 }
 
-/** A signal that keeps near a limit in one of the ways that alarms must bear. `room` is half a window's usual width. */
+/** A signal that stays near a limit in one of the ways that alarms must withstand. `room` is half the usual width of a window. */
 function troubled(random: Random, window: PlainWindow | undefined, deadband: number, value: number, room: number): { name: string; signal: Signal } {
   const { limit, out, inset } = endOf(random, window, deadband, value, room);
   const noise = room * random.pick([0.01, 0.05, 0.2]);
@@ -49,11 +49,11 @@ function troubled(random: Random, window: PlainWindow | undefined, deadband: num
   ]);
 }
 
-/** What a carriage does besides. */
+/** What else a carriage does. */
 export interface StretchOptions {
-  /** The carriage is driven far with its arc off: lighting it there is not a restart. */
+  /** The carriage is driven far with its arc off, so that lighting it there is not a restart. */
   readonly driven: boolean;
-  /** The arcs behind arc 1 begin long after it, when its heat input was judged alone. */
+  /** The arcs behind arc 1 begin long after it, when its heat input has been judged alone. */
   readonly lateTrail: boolean;
 }
 
@@ -62,7 +62,7 @@ export function alarmStretches(random: Random, procedure: AlarmProcedure, second
   const group = procedure.runGroups[0];
   const own = group?.arcs ?? [];
   const { deadband = 0.05, craterTime = 2 } = procedure.alarm ?? {};
-  // A row between 0 and 60 mm/min would stand at the limit of 30 itself, but for its last bits.
+  // The mean of a row between 0 and 60 mm/min would equal the limit of 30, except for its last bits.
   const fastest = driven || lateTrail ? 64 : 60;
   const signs = own.map(({ polarity }) => (polarity === 'EN' ? random.pick([-1, -1, 1]) : 1));
   const steady = (): { current: Signal; voltage: Signal }[] =>
@@ -103,7 +103,7 @@ export function alarmStretches(random: Random, procedure: AlarmProcedure, second
     add('polarity', random.between(0.4, 6), arcs);
   };
   const goOut = (): void => {
-    // What the crater alone makes: less than its time, or a little more.
+    // Trouble only in the crater: for less than the crater time, or a little more.
     if (random.chance(0.6)) trouble(Math.min(3, craterTime * random.between(0.4, 1.15)), 'crater-');
     if (own.length > 1 && random.chance(0.4)) {
       const arcs = steady();

@@ -2,7 +2,7 @@ import type { ArcWindowName, PlainWindow, WindowProcedure } from './window-types
 
 type RunGroup = WindowProcedure['runGroups'][number];
 
-/** A procedure as it is posted, with what alarms need beyond windows. */
+/** A procedure as it is posted, with everything that alarms need besides windows. */
 export interface AlarmProcedure extends Omit<WindowProcedure, 'runGroups'> {
   readonly runGroups: readonly (Omit<RunGroup, 'arcs'> & {
     readonly arcs?: readonly ({
@@ -14,25 +14,25 @@ export interface AlarmProcedure extends Omit<WindowProcedure, 'runGroups'> {
   })[];
 }
 
-/** A moment of a run: µs since 1970 and mm travelled. */
+/** A moment of a run: µs since 1970 and travel in mm. */
 export interface PlainMoment {
   readonly time: number;
   readonly travelled: number;
 }
 
-/** One alarm of a run at some moment, as far as the welding decides it: people's part and silence come on top. */
+/** One alarm of a run at some moment, as far as the weld determines it, without the actions of people and silence. */
 export interface PlainAlarm {
   readonly arc: number | null;
   readonly quantity: string;
   readonly limit: number;
   readonly worst: number;
   readonly since: PlainMoment;
-  /** End of the row with which the on-delay was over. */
+  /** End of the row at which the on-delay was over. */
   readonly raisedAt: number;
   /** Null while it lasts. */
   readonly returnedAt: number | null;
-  /** Its excursion is not there: the rest is what it said last. */
+  /** Its excursion does not exist; the other fields keep their last values. */
   readonly withdrawn: boolean;
-  /** Heat input alone: its cause is alarmed already. */
+  /** Only for heat input: its cause has an alarm already. */
   readonly suppressed: boolean;
 }

@@ -6,7 +6,10 @@ const windowed: readonly string[] = [...arcWindowNames, 'travelSpeed', 'heatInpu
 type Stretch = Pick<PlainExcursion, 'arc' | 'quantity' | 'limit' | 'worst' | 'from' | 'to'>;
 const show = ({ arc, quantity, limit, worst, from, to }: Stretch): string => `${String(arc)} ${quantity} ${limit} from ${from} to ${String(to)} worst ${worst.toPrecision(10)}`;
 
-/** How the alarms of a run that is over differ from its excursions: those of windowed quantities that were not withdrawn are the same (rules, section 6). */
+/**
+ * The differences between the alarms of a finished run and its excursions: those of windowed quantities that were not withdrawn are the same (rules,
+ * section 6).
+ */
 export function differencesFromRecord(alarms: readonly PlainAlarm[], excursions: readonly PlainExcursion[]): string[] {
   const raised = alarms.filter(({ quantity, withdrawn }) => windowed.includes(quantity) && !withdrawn).map((alarm) => show({ ...alarm, from: alarm.since.time, to: alarm.returnedAt }));
   const recorded = excursions.filter(({ quantity }) => quantity !== 'meanHeatInput').map(show);

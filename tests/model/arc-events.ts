@@ -3,9 +3,9 @@ import type { Lighting } from './arc-state.js';
 import type { Segment } from './plain-types.js';
 
 interface EventRule {
-  /** Samples slower than this (µs) cannot show the event. */
+  /** Samples with a longer interval than this (µs) cannot show the event. */
   readonly slowest: number;
-  /** µs the condition must last. */
+  /** How long the condition must last, µs. */
   readonly least: number;
   readonly holds: (segment: Segment) => boolean;
 }
@@ -18,7 +18,7 @@ export function shortCircuitRule(settings: WeldSettings): EventRule {
   return { slowest: 1_000, least: 2_000, holds: (s) => Math.abs(s.voltage) < settings.shortCircuitVoltage };
 }
 
-/** Events that ended, by the value that ended them, within `own`; null where a sample is too slow to show them. */
+/** Counts the events that ended, by the value that ended them, within `own`; null if a sample is too slow to show them. */
 export function countEvents(lightings: readonly Lighting[], own: ReadonlySet<Segment>, rule: EventRule): number | null {
   for (const segment of own) if (segment.interval === null || segment.interval > rule.slowest) return null;
   let events = 0;
@@ -29,7 +29,7 @@ export function countEvents(lightings: readonly Lighting[], own: ReadonlySet<Seg
       if (segment.start > until) lasted = null;
       until = segment.end;
       if (rule.holds(segment)) {
-        // a state that was there when the arc was lit is not an event: the arc had not burned yet
+        // a state that existed when the arc was lit is not an event: the arc had not burned yet
         if (lasted === null && i === 0) lasted = Number.NEGATIVE_INFINITY;
         lasted = (lasted ?? 0) + segment.end - segment.start;
         return;

@@ -7,7 +7,7 @@ import { rootMeanSquare, sum, weigh, type Weighted } from './weighted.js';
 
 const secondsOf = (span: { readonly start: number; readonly end: number }): number => (span.end - span.start) / 1_000_000;
 
-/** Rows of block samples in which the current has both signs: their power is signed. */
+/** Rows of block samples in which the current has both signs: their power has a sign. */
 function signedRows(segments: readonly Segment[]): Set<number> {
   const signs = new Map<number, Set<number>>();
   for (const segment of segments) {
@@ -18,7 +18,7 @@ function signedRows(segments: readonly Segment[]): Set<number> {
   return new Set([...signs].filter(([, seen]) => seen.size === 2).map(([row]) => row));
 }
 
-/** A row alternates where its current reaches this on both sides of zero, A; common practice, no source. */
+/** A row alternates if its current reaches this on both sides of zero, A; common practice, no source. */
 const swing = 20;
 
 function alternatingRows(segments: readonly Segment[]): Set<number> {
@@ -29,7 +29,7 @@ function alternatingRows(segments: readonly Segment[]): Set<number> {
 
 const isIn = (segment: Segment, rows: ReadonlySet<number>): boolean => segment.interval !== null && rows.has(segment.row);
 
-/** Energy in kJ of segments, clipped to `within` where given. */
+/** Energy of segments, kJ, clipped to `within` if given. */
 export function energyOf(segments: readonly Segment[], within: readonly Span[] | null): number {
   const rows = signedRows(segments);
   let first = 0;
@@ -52,7 +52,7 @@ export function energyOf(segments: readonly Segment[], within: readonly Span[] |
   return energy;
 }
 
-/** Values weighted by time; of an arc on alternating current each row of its blocks is one value, its RMS. */
+/** Values weighted by time; for an arc on alternating current, each row of its blocks is one value, its RMS. */
 function judgedValues(segments: readonly Segment[], alternating: boolean, of: 'current' | 'voltage'): Weighted[] {
   const byRow = new Map<number, Weighted[]>();
   const values: Weighted[] = [];
@@ -70,7 +70,7 @@ function judgedValues(segments: readonly Segment[], alternating: boolean, of: 'c
   return values;
 }
 
-/** Over most of its time the current of the arc swung to both sides of zero. */
+/** Whether the current of the arc swung to both sides of zero for most of its time. */
 export function isMostlyAlternating(segments: readonly Segment[]): boolean {
   const rows = alternatingRows(segments);
   return 2 * sum(segments.filter((segment) => isIn(segment, rows)).map(secondsOf)) > sum(segments.map(secondsOf));

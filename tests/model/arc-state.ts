@@ -1,7 +1,7 @@
 import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import type { Gap, Segment } from './plain-types.js';
 
-/** One lighting of an arc; `out` is null where it still burns at the end of the data. */
+/** One lighting of an arc; `out` is null if the arc still burns at the end of the data. */
 export interface Lighting {
   readonly lit: number;
   readonly out: number | null;
@@ -18,7 +18,7 @@ interface Judged {
   readonly voltage: number;
 }
 
-/** Readings are judged by themselves, block samples by the RMS of their row. */
+/** Readings are judged one by one, block samples by the RMS of their row. */
 function judge(segments: readonly Segment[]): Judged[] {
   const rows = new Map<number, { time: number; current: number; voltage: number }>();
   for (const segment of segments) {
@@ -38,8 +38,8 @@ function judge(segments: readonly Segment[]): Judged[] {
 }
 
 /**
- * When one arc was lit and when it went out, and where it burned without data. `endsArc` says of a hole between two
- * segments that it is too long, spans a change of assignment or a boot that does not continue.
+ * When one arc was lit and when it went out, and where it burned without data. `endsArc` says whether a gap between two segments is too long, spans a
+ * change of assignment, or spans a boot that does not continue.
  */
 export function judgeArc(
   segments: readonly Segment[],
@@ -69,7 +69,7 @@ export function judgeArc(
         if (open !== null) goOut(open.lit, before.end);
         onSince = null;
       } else if (segment.start > before.end) {
-        // a lighting not yet established is not known to hold through a hole
+        // a lighting not yet established does not continue through a gap
         onSince = null;
         hole = { arc: segment.arc, from: before.end, to: segment.start, index: before.index };
       }
@@ -80,7 +80,7 @@ export function judgeArc(
       if (hole !== null) gaps.push(hole);
       if (current < settings.arcOffCurrent) {
         if (offSince === null) {
-          // the first item after a hole that shows the arc off dates it back to the end of what stood before
+          // if the first item after a gap shows the arc off, the arc went out at the end of what came before the gap
           offSince = hole === null ? segment.start : hole.from;
           offFor = 0;
         }

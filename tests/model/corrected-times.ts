@@ -1,7 +1,7 @@
 import type { ReceivedItem } from '../../shared/weld/items/item.js';
 import type { TimedItem } from './plain-types.js';
 
-/** Interval used for a clock that does not advance where no earlier interval is known (rules, section 2). */
+/** Interval used if a clock does not advance and no earlier interval is known (rules, section 2), µs. */
 const usualInterval = 100_000;
 
 interface ArcClock {
@@ -60,7 +60,7 @@ export function correctTimes(items: readonly ReceivedItem[], base: number, maxHo
   return timed;
 }
 
-/** Where a block without a time begins when the block before it is its direct predecessor; else null. */
+/** Where a block without a time begins if the block before it is its direct predecessor; otherwise null. */
 function chainedStart(item: ReceivedItem, before: ArcClock): number | null {
   const previous = before.item;
   if (item.interval === null || previous.interval === null || item.boot !== previous.boot) return null;

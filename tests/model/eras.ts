@@ -1,7 +1,7 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { PlacedAssignment } from './plain-types.js';
 
-/** A stretch of the canonical order under one assignment (or none). */
+/** A part of the canonical order under one assignment (or none). */
 export interface Era {
   /** Index of its first item. */
   readonly from: number;
@@ -13,7 +13,7 @@ export function assignmentKey(assignment: Assignment | null): string | null {
   return assignment === null ? null : JSON.stringify([assignment.seam, assignment.run]);
 }
 
-/** Same seam and run one after the other are one era, with the fields sent last; places that hold no item vanish. */
+/** Consecutive assignments to the same seam and run form one era, with the fields sent last; eras without an item are left out. */
 export function makeEras(assignments: readonly PlacedAssignment[]): Era[] {
   const placed = assignments.map((entry, order) => ({ ...entry, order }));
   placed.sort((a, b) => a.after - b.after || a.order - b.order);

@@ -6,23 +6,23 @@ export interface Delays {
   /** s */
   readonly onDelay: number;
   readonly offDelay: number;
-  /** Share of the window's width; 'none' for conditions that are back at their limit. */
+  /** Share of the window's width; 'none' for conditions that end at their limit. */
   readonly deadband: number | 'none';
 }
 
-/** An excursion with the judged values that it is made of. */
+/** An excursion with the judged values of which it consists. */
 export interface FoundExcursion extends Omit<PlainExcursion, 'arc' | 'quantity'> {
   readonly first: Judged;
-  /** With which it came back inside: for good where it ended so, else waiting for its off-delay. */
+  /** The value with which it came back inside: for good if the excursion ended so, otherwise waiting for its off-delay. */
   readonly back: Judged | null;
-  /** The last one of its burning so far. */
+  /** The last value of its burning so far. */
   readonly last: Judged;
 }
 
 /** A run's first row may begin before the run does. */
 export const beginOf = (value: Judged | undefined): number => (value === undefined ? Number.NaN : value.row.start + value.row.group.run.from);
 
-/** Each end of a window by itself: `beyond` is positive outside, and at most `-inset` inside the deadband. */
+/** The ends of a window: `beyond` is positive outside, and at most `-inset` inside the deadband. */
 function endsOf(window: PlainWindow, deadband: Delays['deadband']): { limit: number; inset: number; sign: 1 | -1 }[] {
   const { min, max } = window;
   const inset = (limit: number): number => (deadband === 'none' ? 0 : min !== undefined && max !== undefined ? deadband * (max - min) : 0.01 * Math.abs(limit));
@@ -42,7 +42,7 @@ function whileHolds(values: readonly Judged[], first: number, holds: (value: num
 const lasts = (values: readonly Judged[], first: number, next: number): number =>
   (values[next - 1]?.row.start ?? 0) + rowTime - beginOf(values[first]);
 
-/** Excursions of the judged values of one burning; the last one ends at the latest where they do. */
+/** The excursions in the judged values of one burning; the last one ends at the latest where the values do. */
 function inBurning(values: readonly Judged[], window: PlainWindow, delays: Delays, burnsOn: boolean): FoundExcursion[] {
   const found: FoundExcursion[] = [];
   const last = values.at(-1);
@@ -83,8 +83,8 @@ function inBurning(values: readonly Judged[], window: PlainWindow, delays: Delay
 }
 
 /**
- * The excursions of one quantity; `burnOf` tells which burning a judged value belongs to, `burning` the one that the end
- * of the data has not seen out (-1: none).
+ * The excursions of one quantity; `burnOf` gives the burning to which a judged value belongs, `burning` the one that still burns at the end of the
+ * data (-1: none).
  */
 export function findExcursions(
   values: readonly Judged[],

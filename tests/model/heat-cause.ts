@@ -1,11 +1,11 @@
 import type { Condition } from './run-conditions.js';
 
-/** What heat input follows from. */
+/** The quantities that determine heat input. */
 const causes = ['current', 'voltage', 'travelSpeed'];
 
 /**
- * Whether heat input is outside for a cause that is alarmed already: the place that it has reached lies in the stretch of one, or within half of
- * `length` of it, which is how far the heat input at a place feels what happens elsewhere. An arc is its offset behind what the carriage has travelled.
+ * Whether heat input is outside because of a cause that has an alarm already: the place that it has reached lies in the stretch of that cause, or
+ * within half of `length` of it, which is as far as other places affect the heat input at one. An arc is its offset behind the carriage's travel.
  */
 export function hasCause(heat: Condition, conditions: readonly Condition[], length: number, offsets: ReadonlyMap<number, number>): boolean {
   const along = (place: number): number => place * heat.heading;

@@ -3,7 +3,7 @@ import type { Judged, ZonedRow } from './window-types.js';
 /** Going back by more than this begins another passage, mm. */
 const turnsAfter = 1;
 
-/** Which passage each row belongs to: a place passed again, or welded on after a restart, is never added to the first passage. */
+/** The passage to which each row belongs: a place passed again, or welded on after a restart, is never added to the first passage. */
 export function passagesOf(rows: readonly ZonedRow[]): number[] {
   const passages: number[] = [];
   let passage = 0;
@@ -27,7 +27,7 @@ export function passagesOf(rows: readonly ZonedRow[]): number[] {
       farthest = place;
       farthestRow = i + 1;
     } else if (Math.abs(place - farthest) > turnsAfter) {
-      // all since the turning point
+      // this applies to all rows since the turning point
       passage += 1;
       passages.fill(passage, farthestRow);
       heading = -heading;
@@ -48,7 +48,7 @@ interface Stretch {
 
 const spread = (from: number, to: number): { low: number; high: number } => ({ low: Math.min(from, to), high: Math.max(from, to) });
 
-/** Part of a stretch that lies in `[from, to)`; one without length, where the carriage stood, lies in it or not. */
+/** The share of a stretch that lies in `[from, to)`; a stretch without length, where the carriage stopped, lies in it or not. */
 function shareIn(stretch: { readonly low: number; readonly high: number }, from: number, to: number): number {
   const extent = stretch.high - stretch.low;
   if (extent === 0) return stretch.low >= from && stretch.low < to ? 1 : 0;
@@ -69,7 +69,7 @@ function stretchesOf(rows: readonly ZonedRow[], passages: readonly number[], off
   return stretches;
 }
 
-/** Where data is missing: at the end of a row that a gap begins in, else from the row's start. */
+/** The places where data is missing: at the end of a row in which a gap begins, otherwise from the row's start. */
 function holesOf(rows: readonly ZonedRow[], passages: readonly number[]): (Pick<Stretch, 'low' | 'high' | 'passage'>)[] {
   return rows.flatMap(({ group: { run } }, i) => {
     if (run.gapLength === 0) return [];
@@ -83,12 +83,12 @@ function holesOf(rows: readonly ZonedRow[], passages: readonly number[]): (Pick<
 /** The arcs that burnt in any of the rows. */
 export const arcsOf = (rows: readonly ZonedRow[]): ReadonlySet<number> => new Set(rows.flatMap(({ group }) => group.arcs.filter(({ row }) => row.on > 0).map(({ arc }) => arc)));
 
-/** Places that are computed are the same to a nanometre. */
+/** Computed places count as equal within a nanometre, mm. */
 const samePlace = 1e-6;
 
 /**
- * Of each row the arcs among `arcs` that did not pass its middle in the passage that it belongs to. An arc in a data gap went on; where the
- * carriage never moves nobody can say.
+ * For each row, the arcs among `arcs` that did not pass its middle in the row's passage. An arc in a data gap is assumed to continue; if the carriage
+ * never moves, nobody can say.
  */
 export function missingArcs(rows: readonly ZonedRow[], offsets: ReadonlyMap<number, number>, arcs: ReadonlySet<number>): number[][] {
   const passages = passagesOf(rows);
@@ -108,9 +108,9 @@ export function missingArcs(rows: readonly ZonedRow[], offsets: ReadonlyMap<numb
 }
 
 /**
- * Heat input along the seam in kJ/mm: at the place of a row's middle, over `length` mm around it, energy over length of
- * each arc, added. An arc's place is travelled less its offset behind arc 1. Where data is missing within that length there is none, nor where one of
- * `arcs` did not pass in the same passage.
+ * Heat input along the seam in kJ/mm: at the middle of a row, over `length` mm around it, the sum over the arcs of energy over length. An arc's place
+ * is the travel less its offset behind arc 1. There is no value if data is missing within that length, or if one of `arcs` did not pass in the same
+ * passage.
  */
 export function heatSeries(rows: readonly ZonedRow[], offsets: ReadonlyMap<number, number>, length: number, efficiency: number, arcs: ReadonlySet<number>): Judged[] {
   const passages = passagesOf(rows);

@@ -2,17 +2,17 @@ import { valueAt } from '../../shared/weld/items/item.js';
 import type { Segment, TimedItem } from './plain-types.js';
 
 const rowLength = 100_000;
-/** Blocks that begin nearer than this (or one interval) to the end of the block before are joined to it. */
+/** Blocks that begin within this (or one interval) of the end of the block before are joined to it, µs. */
 const joinWithin = 2_000;
 
 export interface PlacedItem extends TimedItem {
-  /** From where its first value applies, after blocks are joined. */
+  /** The time from which its first value applies, after blocks are joined. */
   readonly placed: number;
 }
 
 const spanOf = (item: TimedItem['item']): number => item.count * (item.interval ?? 0) * 1000;
 
-/** Joins each block to the block before it where the rules say so. All items are of one arc, in order. */
+/** Joins each block to the block before it if the rules say so. All items are of one arc, in order. */
 export function placeItems(timed: readonly TimedItem[]): PlacedItem[] {
   const placed: PlacedItem[] = [];
   for (const entry of timed) {
@@ -28,7 +28,7 @@ export function placeItems(timed: readonly TimedItem[]): PlacedItem[] {
   return placed;
 }
 
-/** How long each value of one arc applies; parts of block samples end at row borders. */
+/** How long each value of one arc applies; block samples are divided at the borders of rows. */
 export function holdValues(placed: readonly PlacedItem[], maxHold: number): Segment[] {
   const segments: Segment[] = [];
   placed.forEach((entry, i) => {

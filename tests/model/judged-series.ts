@@ -9,7 +9,7 @@ const rowTime = 100_000;
 /** Running variation is computed over the last 10 s (rules, section 5). */
 const variationTime = 10_000_000;
 
-/** The columns of mean and time of a quantity that is summed as it was sent. */
+/** The mean and time columns of a quantity that is summed as it was sent. */
 function spreadColumnsOf(quantity: ArcWindowName): readonly [SpreadColumn, SpreadColumn] | null {
   const name = spreadNames.find((own) => own === quantity);
   return name === undefined ? null : [quantities[name].spread[0], quantities[name].spread[1]];
@@ -21,7 +21,7 @@ interface RowValue extends Weighted {
   readonly weld: boolean;
 }
 
-/** What a row gives for a quantity, and the time it does so; AC arcs by the RMS of the row. */
+/** The value of a quantity in a row and its time; AC arcs by the RMS of the row. */
 function valueOf(quantity: ArcWindowName, row: ArcRow): Weighted {
   const columns = spreadColumnsOf(quantity);
   if (columns !== null) return { value: row[columns[0]], weight: row[columns[1]] };
@@ -30,11 +30,11 @@ function valueOf(quantity: ArcWindowName, row: ArcRow): Weighted {
   const squared = current ? row.currentSquared : row.voltageSquared;
   const plain = current ? row.current : row.voltage;
   const mean = alternating ? Math.sqrt(squared / row.on) : plain / row.on;
-  // Windows know no sign: that of an electrode-negative current is left out, row by row.
+  // Windows have no sign, so the sign of an electrode-negative current is dropped, row by row.
   return { value: quantity.endsWith('Variation') ? mean : Math.abs(mean), weight: row.on };
 }
 
-/** Every row in which the arc burnt and sent; one without the quantity has no weight of its own. */
+/** Every row in which the arc burnt and sent; a row without the quantity has no weight. */
 function arcValues(rows: readonly ZonedRow[], arc: number, quantity: ArcWindowName): RowValue[] {
   return rows.flatMap((row) => {
     const own = row.group.arcs.find((entry) => entry.arc === arc)?.row;
@@ -44,7 +44,7 @@ function arcValues(rows: readonly ZonedRow[], arc: number, quantity: ArcWindowNa
   });
 }
 
-/** Mean over `smoothing` s centred on the row's middle; rows half inside count half, those of another burning of the run not at all. */
+/** Mean over `smoothing` s centred on the row's middle; rows half inside count half, rows of another burning of the run not at all. */
 function smoothed(values: readonly RowValue[], smoothing: number): Judged[] {
   return values.flatMap((at) => {
     if (!at.weld) return [];
@@ -64,7 +64,7 @@ function varying(values: readonly RowValue[], rows: readonly ZonedRow[], arc: nu
   const moments = values.map((at) => {
     const own = rows.find((row) => row === at.row)?.group.arcs.find((entry) => entry.arc === arc)?.row;
     const alternating = own === undefined || (own.flags & arcRowFlags.alternating) !== 0;
-    // within a row that is not alternating every sample counts, not the row's mean alone
+    // within a row that is not alternating, every sample counts, not only the row's mean
     const square = alternating ? at.value ** 2 * at.weight : quantity === 'currentVariation' ? own.currentSquared : own.voltageSquared;
     return { at, square };
   });

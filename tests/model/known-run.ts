@@ -5,7 +5,7 @@ import type { RunRowGroup } from '../named-rows.js';
 
 export const rowTime = 100_000;
 
-/** A run as it is known at one of its rows, without anything that comes later. Rows are identified by their numbers, of 100 ms since 1970. */
+/** A run as it is known at one of its rows, without anything later. Rows are identified by their numbers, of 100 ms since 1970. */
 export interface KnownRun {
   readonly stream: PlainStream;
   readonly run: RunParts;
@@ -18,7 +18,7 @@ export interface KnownRun {
 /** The row in which something happened; `time` in µs from the stream's base. */
 export const rowOf = (stream: PlainStream, time: number): number => Math.floor((time + stream.base) / rowTime);
 
-/** A run up to the row `newest`: an arc that goes out later burns on, and nobody knows of its crater. */
+/** A run up to the row `newest`: an arc that goes out later still burns, and its crater is not known. */
 export function knownRun({ stream, run, groups }: Omit<KnownRun, 'newest'>, newest: number): KnownRun {
   if (newest === Number.POSITIVE_INFINITY) return { stream, run, groups, newest };
   const end = (newest + 1) * rowTime - stream.base;
@@ -27,17 +27,17 @@ export function knownRun({ stream, run, groups }: Omit<KnownRun, 'newest'>, newe
   return { stream, run: { ...run, burns, gaps }, groups: groups.filter((group) => group.run.index <= newest), newest };
 }
 
-/** Of each burning, in order, the row in which it was over; Infinity where it goes on. */
+/** For each burning, in order, the row in which it ended; Infinity if it continues. */
 function outRows(stream: PlainStream, burns: readonly (Span & { readonly out: boolean })[]): number[] {
   return burns.map(({ to, out }) => (out ? rowOf(stream, to) : Number.POSITIVE_INFINITY));
 }
 
-/** Of each burning of an arc the row in which it went out, as far as it is known. */
+/** For each burning of an arc, the row in which it went out, as far as that is known. */
 export function arcOuts({ stream, run }: KnownRun, arc: number): number[] {
   return outRows(stream, run.burns.filter((burn) => burn.arc === arc));
 }
 
-/** Of each stretch in which any arc burns the row with which all were out, as far as it is known. */
+/** For each stretch in which any arc burns, the row in which all were out, as far as that is known. */
 export function allOuts({ stream, run }: KnownRun): number[] {
   const burnings: { from: number; to: number; out: boolean }[] = [];
   for (const { from, to, out } of [...run.burns].sort((a, b) => a.from - b.from)) {

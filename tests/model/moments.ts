@@ -14,7 +14,7 @@ export interface Moment extends Span {
   readonly known: boolean;
 }
 
-/** Where ignition of a burn is over and where its crater begins. */
+/** Where the ignition of a burn ends and where its crater begins. */
 function zoneBorders(burn: Burn, moves: readonly Move[], procedure: PlainProcedure): { ignitionEnd: number; craterStart: number } {
   let ignitionEnd = burn.from;
   if (burn.lit) {
@@ -26,7 +26,7 @@ function zoneBorders(burn: Burn, moves: readonly Move[], procedure: PlainProcedu
   return { ignitionEnd, craterStart: burn.out ? burn.to - procedure.craterTime * 1_000_000 : burn.to };
 }
 
-/** The run-relative travel at which an arc leaves the run-on tab, and where it comes onto the run-off tab or its own start. */
+/** The run-relative travel at which an arc leaves the run-on tab, and at which it reaches the run-off tab or its own start. */
 function tabBorders(assignment: Assignment | null, offset: number): { weldFrom: number; weldTo: number } {
   const runOn = assignment?.runOn ?? 0;
   const weldFrom = assignment?.runOn === undefined || runOn === 0 ? Number.NEGATIVE_INFINITY : runOn + offset;

@@ -2,7 +2,7 @@ import { valueAt } from '../../shared/weld/items/item.js';
 import type { PlacedItem } from './held-values.js';
 import type { Span } from './plain-types.js';
 
-/** One stretch in which the carriage moves evenly; rate in mm/µs, speed as sent in mm/min (NaN if unknown). */
+/** A stretch in which the carriage moves evenly; rate in mm/µs, speed as sent in mm/min (NaN if unknown). */
 export interface Move extends Span {
   readonly rate: number;
   readonly speed: number;
@@ -69,7 +69,7 @@ function encoderMoves(travel: readonly (Sent & { fresh: boolean })[], speeds: re
   return moves;
 }
 
-/** The encoder value at a moment as it was sent, interpolated between two of them; null if none was. */
+/** The encoder value at a moment as it was sent, interpolated between two values; null if none was sent. */
 export function sentTravel(items: readonly PlacedItem[]): (time: number) => number | null {
   const sent = sentValues(items, 'travel');
   const moves = encoderMoves(sent, sentValues(items, 'travelSpeed'));
@@ -81,8 +81,8 @@ export function sentTravel(items: readonly PlacedItem[]): (time: number) => numb
 }
 
 /**
- * Where the carriage is at every moment. `alive` are the spans in which any arc sends or is in a data gap: elsewhere no
- * travel is made up from the last speed.
+ * Where the carriage is at every moment. `alive` are the spans in which any arc sends or is in a data gap: elsewhere the last speed is not used to
+ * make up travel.
  */
 export function traceMotion(items: readonly PlacedItem[], alive: readonly Span[]): Move[] {
   const speeds = sentValues(items, 'travelSpeed');

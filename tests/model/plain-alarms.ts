@@ -11,19 +11,20 @@ import type { RunRowGroup } from '../named-rows.js';
 
 /** The alarms of one run of the model. */
 export interface RunAlarms {
-  /** As far as its rows have come: `newest` is the number (of 100 ms since 1970) of the newest row, Infinity once the run is over. */
+  /** The alarms at the row `newest` (number of 100 ms since 1970); Infinity once the run is over. */
   readonly at: (newest: number) => PlainAlarm[];
-  /** The border of a zone cuts a row that is not travelled evenly, so a computation from rows alone may be a row off. */
+  /** The border of a zone cuts a row with uneven travel, so a computation from rows alone may be a row off. */
   readonly uneven: boolean;
 }
 
-/** What makes an excursion the same one in the conditions of another row. */
+/** The identity of an excursion across the conditions of different rows. */
 const identity = ({ arc, quantity, limit, from }: Condition): string => [arc, quantity, limit, from.time].join(' ');
 
 /**
- * The rows after which an excursion can be there no longer, each the last one before something else happens than one row more: an arc goes out and
- * its crater is known, an arc burns that had not burnt in the run before, the carriage turns, the run is over. Between them conditions only grow: the zones and the arcs of
- * the rows before stay what they were, and a value that was judged looks ahead to nothing that is still to come. What one row raised is therefore in the conditions of the last of them too.
+ * The rows after which an excursion may cease to exist. Each is the last one before something happens besides one row more: an arc goes out and its
+ * crater is known, an arc burns that had not burnt in the run before, the carriage turns, or the run is over. In between, conditions only grow: the
+ * zones and arcs of the earlier rows stay as they were, and a judged value looks ahead to nothing that is still to come. So whatever one row raised
+ * is also in the conditions of the last row before the next event.
  */
 function lastRows(stream: PlainStream, run: RunParts, rows: readonly RunRowGroup[]): number[] {
   const outs = run.burns.filter(({ out }) => out).map(({ to }) => rowOf(stream, to));
@@ -42,10 +43,10 @@ function lastRows(stream: PlainStream, run: RunParts, rows: readonly RunRowGroup
 }
 
 /**
- * The alarms of a run as a function of how far its rows have come. The conditions of a run at a row are the excursions of its rows up to it, judged with the zones as
- * they are known with it. An excursion raises its alarm with the first row in whose conditions it is; at every later one the alarm says what the
- * excursion does, and is withdrawn while it is not there.
- * `everyRow` works the conditions of every row out, far more slowly, to show that it changes nothing.
+ * The alarms of a run as a function of its newest row. The conditions of a run at a row are the excursions of its rows up to there, judged with the
+ * zones known there. An excursion raises its alarm with the first row whose conditions contain it; at every later row the alarm follows the
+ * excursion, and is withdrawn while that does not exist. `everyRow` computes the conditions at every row, far more slowly, to show that this changes
+ * nothing.
  */
 export function plainAlarms(stream: PlainStream, run: RunParts, procedure: AlarmProcedure, groups: readonly RunRowGroup[], { everyRow = false } = {}): RunAlarms {
   const rows = [...groups].sort((a, b) => a.run.index - b.run.index);

@@ -26,7 +26,7 @@ export interface PlainMissing {
   readonly max: number | null;
 }
 
-/** What was missing before the arc was lit, entry by entry from the rules alone. `burnt` are the arcs of the run. */
+/** The entries that were missing before the arc was lit, from the rules alone. `burnt` are the arcs of the run. */
 export function plainMissing(assignment: Assignment, group: PlainPreparationGroup | undefined, burnt: readonly number[]): PlainMissing[] {
   const found: PlainMissing[] = [];
   const put = (entry: string, arc: number | null, reason: string): void => {

@@ -29,9 +29,8 @@ function mergeSpans(spans: readonly Span[]): Span[] {
 }
 
 /**
- * The figures of every run of one carriage, worked out from the whole list of items at once: slow, and written from the
- * rules alone, to find errors in the program that works them out item by item.
- * `items` are in canonical order and free of duplicates.
+ * The figures of every run of one carriage, computed from the whole list of items at once: slow, and written from the rules alone, to find errors in
+ * the program that computes them item by item. `items` are in canonical order and free of duplicates.
  */
 export function plainRuns(
   items: readonly ReceivedItem[],

@@ -1,9 +1,9 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { ReceivedItem } from '../../shared/weld/items/item.js';
 
-/** From which place in the canonical order an assignment holds. */
+/** An assignment with the place in the canonical order from which it applies. */
 export interface PlacedAssignment {
-  /** It holds from the item after this index; -1 is from the very first item. */
+  /** It applies from the item after this index; -1 means from the very first item. */
   readonly after: number;
   readonly assignment: Assignment | null;
 }
@@ -16,20 +16,20 @@ export interface PlainProcedure {
   readonly craterTime: number;
   /** Distance behind arc 1, by arc number. */
   readonly offsets: ReadonlyMap<number, number>;
-  /** Arcs on alternating current by the procedure. */
+  /** Arcs on alternating current according to the procedure. */
   readonly alternating: ReadonlySet<number>;
 }
 
-/** An item with its place on the corrected time. All times of the model are µs from `base`, a multiple of 100 ms. */
+/** An item with its corrected time. All times of the model are µs from `base`, a multiple of 100 ms. */
 export interface TimedItem {
   readonly item: ReceivedItem;
   /** Place in the canonical order. */
   readonly index: number;
   readonly start: number;
-  /** The device clock did not advance here, and the usual interval was put in its place. */
+  /** The device clock did not advance here, and the usual interval was used instead. */
   readonly stepped: boolean;
   readonly byArrival: boolean;
-  /** First item of its arc in a boot whose time does not continue. */
+  /** The first item of its arc in a boot whose time does not continue. */
   readonly broken: boolean;
 }
 
@@ -45,7 +45,7 @@ export interface Segment {
   readonly interval: number | null;
   /** 100 ms row of the corrected time. */
   readonly row: number;
-  /** The sample begins here; false for the rest of one that reaches into the next row. */
+  /** Whether the sample begins here; false for the rest of a sample that reaches into the next row. */
   readonly begins: boolean;
   readonly broken: boolean;
 }
@@ -61,7 +61,7 @@ export interface Gap extends Span {
   readonly index: number;
 }
 
-/** One stretch of an arc in one run: from being lit (or taken over) until out (or handed on). */
+/** A stretch of an arc in one run: from being lit (or taken over) until out (or handed on). */
 export interface Burn extends Span {
   readonly arc: number;
   readonly era: number;
@@ -100,7 +100,7 @@ export interface PlainRestart {
   readonly positionConfirmed: boolean;
 }
 
-/** The figures of one run under the names of the API; instants in µs since 1970, the rest in the units of the outside. */
+/** The figures of one run under the names of the API; instants in µs since 1970, everything else in the units of the interface. */
 export interface PlainRun {
   readonly seam: string | null;
   readonly run: number | null;

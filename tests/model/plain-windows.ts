@@ -10,14 +10,14 @@ import type { RunRowGroup } from '../named-rows.js';
 
 type RunGroup = WindowProcedure['runGroups'][number];
 
-/** The first run group that covers the run, and its side where both name one. */
+/** The first run group that covers the run, and its side if both name one. */
 export function groupFor<Group extends Pick<RunGroup, 'runs' | 'side'>>(procedure: { readonly runGroups: readonly Group[] }, run: number, side?: number): Group | undefined {
   return procedure.runGroups.find(
     (group) => group.runs[0] <= run && run <= group.runs[1] && (group.side === undefined || side === undefined || group.side === side),
   );
 }
 
-/** What the rest of the model needs of a procedure. */
+/** The part of a procedure that the rest of the model needs. */
 export function zoneProcedure(procedure: WindowProcedure, group: RunGroup | undefined): PlainProcedure {
   return {
     thermalEfficiency: procedure.thermalEfficiency ?? 1,
@@ -71,7 +71,7 @@ function meanHeat(rows: readonly ZonedRow[], heat: number | null, window: PlainW
   return [{ arc: null, quantity: 'meanHeatInput', limit: limit ?? Number.NaN, worst: heat, from: first.start + first.group.run.from, to: last.start + 100_000 }];
 }
 
-/** Excursions and lengths of a run, worked out value by value from its rows and the rules (section 6). */
+/** Excursions and lengths of a run, computed value by value from its rows and the rules (section 6). */
 export function plainWindows(
   stream: PlainStream,
   run: RunParts,
@@ -92,7 +92,7 @@ export function plainWindows(
   const missing = group?.heatInput === undefined ? [] : missingArcs(zoned, zoneProcedure(procedure, group).offsets, arcsOf(zoned));
   const lengths = { inside: 0, outside: 0, notProven: 0, excluded: 0 };
   for (const [i, row] of zoned.entries()) {
-    // With several arcs, where one of them did not pass nothing of the row counts as weld.
+    // With several arcs, a row that one of them did not pass does not count as weld.
     const unpassed = (missing[i] ?? []).length > 0;
     const outside = series.some(({ values, window }) => values.some((value) => value.row === row && isOutside(value.value, window)));
     const unsent = series.some(({ values, due }) => due(row) && !values.some((value) => value.row === row));

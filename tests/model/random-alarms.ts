@@ -15,7 +15,7 @@ export interface AlarmScenario {
   readonly procedure: AlarmProcedure;
 }
 
-/** µs from message to message, and the samples of a block (0: readings). */
+/** Interval between messages, µs, and the samples of a block (0: readings). */
 const cadences = [
   { name: '10 Hz', every: 100_000, block: 0 },
   { name: '10 Hz', every: 100_000, block: 0 },
@@ -33,7 +33,7 @@ function optional<T>(random: Random, share: number, make: () => T): T | undefine
   return random.chance(share) ? make() : undefined;
 }
 
-/** A window about the nominal value that leaves `room` to both sides, or is open at one end. */
+/** A window around the nominal value that leaves `room` on both sides, or is open at one end. */
 function windowAbout(random: Random, value: number, room: number): PlainWindow {
   const min = Math.round((value - room) * 1000) / 1000;
   const max = Math.round((value + room) * 1000) / 1000;
@@ -74,7 +74,7 @@ function procedureFor(random: Random, arcs: number): AlarmProcedure {
   };
 }
 
-/** Before which message each assignment comes: one that is ended or not, or another run taken up on the way. */
+/** The message before which each assignment comes: one that is or is not ended, or another run begun on the way. */
 function assignmentsFor(random: Random, messages: number): { before: number; assignment: Assignment | null }[] {
   const make = (run: number): Assignment => ({
     seam: 'S-1',
@@ -107,10 +107,10 @@ function placeAt(stretches: readonly AlarmStretch[], time: number): number {
 }
 
 /**
- * A stream of one carriage that keeps near the limits of its procedure and crosses them in the ways that alarms must
- * bear: noise and flaps at a limit and at the deadband, steps, silence, arcs that go out and are lit again further back or
- * further on, craters, a carriage that stands or slips, the wrong polarity. Everything arrives 50 ms after it was made.
- * `moved`: the carriage tells its `travel` and is driven far in the dark, its trailing arc begins late, its encoder begins anew at a second boot.
+ * A stream of one carriage that stays near the limits of its procedure and crosses them in the ways that alarms must withstand: noise and flapping at
+ * a limit and at the deadband, steps, silence, arcs that go out and are lit again further back or further on, craters, a carriage that stops or
+ * slips, the wrong polarity. Everything arrives 50 ms after it was made. `moved`: the carriage sends its `travel` and is driven far in the dark, its
+ * trailing arc begins late, and its encoder restarts at a second boot.
  */
 export function randomAlarms(seed: number, { moved = false }: { readonly moved?: boolean } = {}): AlarmScenario {
   const random = seededRandom(seed);

@@ -29,7 +29,7 @@ export function randomAssignments(random: Random, messages: number, burningAt: (
     if (current !== null && random.chance(0.25)) next = null;
     else if (current !== null && random.chance(0.15)) next = { ...current, operator: 'op-08' };
     else next = makeAssignment(random, random.pick(['S-1', 'S-2']), random.whole(1, 2));
-    // a run that continues under an arc that burned on through a time without assignment is left out
+    // left out: a run that continues under an arc that burned on through a time without an assignment
     if (current === null && next?.seam === ended?.seam && next?.run === ended?.run && burningAt(before)) continue;
     if (next === null) ended = current;
     current = next;

@@ -1,6 +1,6 @@
 import type { Random } from './seeded-random.js';
 
-/** What the carriage truly does over a stretch; the messages are made from these. */
+/** What the carriage really does over a stretch; the messages are made from these. */
 export interface Phase {
   /** µs from the stream's start. */
   readonly from: number;
@@ -15,7 +15,7 @@ export interface PhaseArc {
   readonly on: boolean;
   readonly current: number;
   readonly voltage: number;
-  /** Stretches in which the current, or the voltage, falls away. */
+  /** Stretches in which the current or the voltage drops out. */
   readonly losses: readonly { readonly from: number; readonly to: number }[];
   readonly contacts: readonly { readonly from: number; readonly to: number }[];
 }
@@ -24,7 +24,7 @@ export interface PhaseOptions {
   readonly arcs: number;
   readonly blocks: boolean;
   readonly longHoles: boolean;
-  /** Also what the rules leave open: a carriage that moves on while all arcs are dark and nothing is sent. */
+  /** Also cases that the rules leave open: a carriage that moves on while all arcs are dark and nothing is sent. */
   readonly open: boolean;
   /** In the dark the carriage may be driven far. */
   readonly driven: boolean;
@@ -80,7 +80,7 @@ export function randomPhases(random: Random, options: PhaseOptions): Phase[] {
   let burning = levels();
   plan.forEach(({ kind, seconds }, i) => {
     const to = from + Math.round(seconds * 1_000_000);
-    // a silence that ends or begins with the arc off would leave the travel in it open: the carriage stands still
+    // a silence that ends or begins with the arc off would leave its travel open, so the carriage stands still
     const next = plan[i + 1];
     const after = plan[i + 2];
     const silentDark = next?.kind === 'silent' && (kind === 'dark' || after === undefined || after.kind === 'dark' || next.seconds > 59);
@@ -93,7 +93,7 @@ export function randomPhases(random: Random, options: PhaseOptions): Phase[] {
       return { ...level, losses: dips(random, from, to, 2_000, 40_000), contacts: dips(random, from, to, 1_000, 6_000) };
     });
     const standing = silentDark && !options.open;
-    // in the dark a carriage is driven back, or on to somewhere else, as fast as it goes
+    // in the dark a carriage is driven back, or on to another place, at full speed
     const driven = options.driven && kind === 'dark' && random.chance(0.3) ? random.pick([-3_000, 3_000]) : speed;
     phases.push({ from, to, silent: kind === 'silent', speed: standing || (kind === 'dark' && random.chance(0.5)) ? 0 : driven, arcs });
     from = to;

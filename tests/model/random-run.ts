@@ -9,7 +9,7 @@ import { unsentValues } from '../unsent.js';
 export interface RandomRunOptions {
   /** Assignments carry a time, so that nothing depends on the order of arrival. */
   readonly timedAssignments?: boolean;
-  /** Also what the rules leave open (see README.md in this folder). */
+  /** Also cases that the rules leave open (see README.md in this folder). */
   readonly open?: boolean;
 }
 
@@ -17,7 +17,7 @@ type Motion = 'every' | 'first' | 'sometimes' | 'none' | 'encoder' | 'encoderAlo
 
 interface Cadence {
   readonly name: string;
-  /** µs from message to message, samples in a block (0: readings), µs between samples. */
+  /** Interval between messages, µs; samples in a block (0: readings); interval between samples, µs. */
   readonly every: number;
   readonly block: number;
   readonly interval: number;
@@ -71,7 +71,7 @@ function positionAt(phases: readonly Phase[], time: number): number {
   return phases.reduce((sum, phase) => sum + (phase.speed / 60_000_000) * Math.max(0, Math.min(time, phase.to) - phase.from), 0);
 }
 
-/** A plausible stream of one carriage, in order of arrival, with faults of its time, its messages and its motion. */
+/** A plausible stream of one carriage, in order of arrival, with faults in its time, its messages and its motion. */
 export function randomRun(seed: number, options: RandomRunOptions = {}): { description: string; events: CarriageEvent[] } {
   const random = seededRandom(seed);
   const cadence = random.pick(cadences);
@@ -101,7 +101,7 @@ export function randomRun(seed: number, options: RandomRunOptions = {}): { descr
   const jumpAt = motion.startsWith('encoder') && random.chance(0.4) ? random.whole(1, times.length) : Number.POSITIVE_INFINITY;
   const lossShare = random.pick([0, 0, 0.01]);
   const events: CarriageEvent[] = [];
-  // An encoder that begins at zero again with its device; drawn by itself, so that every other seed stays what it was.
+  // An encoder that restarts at zero with its device; it has a separate generator, so that every other seed stays as it was.
   const newZero = fault === 'reboot' && motion.startsWith('encoder') && seededRandom(seed + 7_000_000).chance(0.5);
   let zero = -100;
   let arrival = 0;

@@ -3,7 +3,7 @@ import { valueAt } from '../../shared/weld/items/item.js';
 import type { Random } from './seeded-random.js';
 import type { ArcWindowName, PlainWindow, WindowProcedure } from './window-types.js';
 
-/** A window with one or both ends among the values that occur, so that some lie outside and some flap about a limit. */
+/** A window with one or both ends among the values that occur, so that some lie outside and some flap around a limit. */
 function windowAmong(random: Random, values: readonly number[]): PlainWindow {
   const pick = (): number => Math.round((random.pick(values) + random.between(-0.02, 0.02) * Math.abs(random.pick(values))) * 1000) / 1000;
   const [a, b] = [pick(), pick()].sort((x, y) => x - y) as [number, number];
@@ -13,7 +13,7 @@ function windowAmong(random: Random, values: readonly number[]): PlainWindow {
   return a === b ? { max: a } : { min: a, max: b };
 }
 
-/** A procedure whose windows lie about what the items of a stream hold; times in s, lengths in mm. */
+/** A procedure whose windows lie around the values in the items of a stream; times in s, lengths in mm. */
 export function randomWindows(random: Random, items: readonly ReceivedItem[], id: string): WindowProcedure {
   const numbers = [...new Set(items.map((item) => item.arc))].sort((a, b) => a - b);
   const arcs = numbers.map((arc) => {

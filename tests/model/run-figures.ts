@@ -22,7 +22,7 @@ export interface Stream {
 const secondsOf = (spans: readonly Span[]): number => sum(spans.map((span) => span.to - span.from)) / 1_000_000;
 const lengthOf = (moments: readonly Moment[]): number => sum(moments.map((moment) => moment.distance));
 
-/** Σ energy over length of each arc, kJ/mm; null where the run is too short or an arc stood still. */
+/** Σ energy over length of each arc, kJ/mm; null if the run is too short or an arc stood still. */
 function energyPerLength(runLength: number | null, arcs: readonly { readonly energy: number; readonly length: number | null }[]): number | null {
   if (runLength === null || runLength < leastLength) return null;
   if (arcs.some((arc) => arc.energy > 0 && (arc.length === null || arc.length <= 0))) return null;
@@ -51,7 +51,7 @@ function mergedGaps(run: RunParts): Span[] {
   return merged;
 }
 
-/** Items from start to end, both included: a value that reaches the run's end is closed by the item there. */
+/** Flags of the items from start to end, both included: a value that reaches the run's end is ended by the item there. */
 function flagsOf(stream: Stream, start: number, end: number): Pick<PlainRun, 'clock' | 'identity'> & { seqMissing: boolean } {
   const within = stream.items.filter((item) => item.placed >= start && item.placed <= end);
   const byArrival = within.some((entry) => entry.byArrival);

@@ -7,7 +7,7 @@ export interface Random {
   pick: <T>(values: readonly T[]) => T;
 }
 
-/** A small generator of 32 bits (Weyl sequence and a mixing step); the same seed gives the same run everywhere. */
+/** A small 32-bit generator (Weyl sequence and a mixing step); a seed gives the same run everywhere. */
 export function seededRandom(seed: number): Random {
   let state = seed >>> 0;
   const next = (): number => {

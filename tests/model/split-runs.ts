@@ -7,14 +7,14 @@ import type { Burn, Gap, Segment } from './plain-types.js';
 export interface RunParts {
   readonly key: string | null;
   readonly attempt: number;
-  /** Lit too far from where the attempt before had ended. */
+  /** Whether it was lit too far from where the attempt before had ended. */
   readonly litElsewhere: boolean;
   assignment: Assignment | null;
   readonly burns: Burn[];
   readonly gaps: Gap[];
 }
 
-/** Cuts the lightings of one arc where another assignment begins to hold. */
+/** Cuts the lightings of one arc where another assignment begins to apply. */
 function burnsOf(arc: number, state: ArcState, eras: readonly Era[]): Burn[] {
   const burns: Burn[] = [];
   for (const { lit, out, segments } of state.lightings) {
@@ -36,10 +36,10 @@ function burnsOf(arc: number, state: ArcState, eras: readonly Era[]): Burn[] {
   return burns;
 }
 
-/** mm of the encoder beyond which lighting an arc is not a restart (rules, section 4). */
+/** Encoder distance beyond which lighting an arc is not a restart (rules, section 4), mm. */
 const elsewhere = 300;
 
-/** Whether a burn begins in the dark of a run, by the encoder further from where its last arc went out than a restart may. */
+/** Whether a burn begins in the dark of a run and, by the encoder, further from where its last arc went out than a restart may. */
 function isElsewhere(run: RunParts, burn: Burn, travelAt: (time: number) => number | null): boolean {
   const until = Math.max(...run.burns.map(({ to }) => to));
   if (!burn.lit || burn.from <= until) return false;
@@ -48,7 +48,7 @@ function isElsewhere(run: RunParts, burn: Burn, travelAt: (time: number) => numb
   return stopped !== null && lit !== null && Math.abs(lit - stopped) > elsewhere + 1e-6;
 }
 
-/** The runs of a carriage in the order in which they begin. `travelAt` is what its encoder told. */
+/** The runs of a carriage in the order in which they begin. `travelAt` gives the encoder's value. */
 export function splitRuns(arcs: ReadonlyMap<number, ArcState>, eras: readonly Era[], settings: WeldSettings, travelAt: (time: number) => number | null): RunParts[] {
   const burns = [...arcs].flatMap(([arc, state]) => burnsOf(arc, state, eras));
   burns.sort((a, b) => a.from - b.from || a.arc - b.arc);
@@ -58,7 +58,7 @@ export function splitRuns(arcs: ReadonlyMap<number, ArcState>, eras: readonly Er
   let lastKey: string | null = null;
   eras.forEach((era, number) => {
     if (era.key !== null && era.key !== lastKey) {
-      // another assignment in between: what comes under an earlier seam and run is a new attempt
+      // there was another assignment in between: a return to an earlier seam and run is a new attempt
       lastKey = era.key;
       lastAssigned = null;
     }

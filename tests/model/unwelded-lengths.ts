@@ -3,10 +3,10 @@ import { placeAt } from './motion.js';
 import type { RunParts } from './split-runs.js';
 import type { PlainStream } from './zoned-rows.js';
 
-/** A shorter length does not count as unwelded: computed places are no more accurate, mm. */
+/** A shorter length does not count as unwelded, mm: computed places are no more accurate. */
 const leastUnwelded = 0.05;
 
-/** What each restart left unwelded, from the restart on until the run is over: the place is where the arc had stopped. */
+/** The length that each restart left unwelded, from the restart until the run is over; its place is where the arc had stopped. */
 export function unweldedLengths(stream: PlainStream, run: RunParts, isOver: boolean): PlainAlarm[] {
   const origin = placeAt(stream.moves, Math.min(...run.burns.map(({ from }) => from))).position;
   const ended = Math.max(...run.burns.map(({ to }) => to)) + stream.base;

@@ -9,14 +9,14 @@ import { groupFor, zoneProcedure } from './plain-windows.js';
 import { arcWindowNames, type Judged, type PlainWindow, type ZonedRow } from './window-types.js';
 import { zonedRows } from './zoned-rows.js';
 
-/** What is known so far of one thing that a run is watched for. */
+/** The values known so far of one quantity for which a run is watched. */
 export interface WatchedSeries {
   readonly arc: number | null;
   readonly quantity: string;
   readonly window: PlainWindow;
   readonly delays: Delays;
   readonly values: readonly Judged[];
-  /** The row that was judged last. */
+  /** The last judged row. */
   readonly upTo: number;
 }
 
@@ -26,7 +26,7 @@ export function alarmSettings(procedure: AlarmProcedure, applies: boolean): { sm
   return { smoothing, heatInputLength, delays: { onDelay, offDelay, deadband } };
 }
 
-/** How fast the carriage goes, row by row; rows that send no speed say nothing. */
+/** The speed of the carriage, row by row; rows without a speed are left out. */
 function speeds(rows: readonly ZonedRow[]): Judged[] {
   return rows.flatMap((row) => {
     const { on, speed, speedTime } = row.group.run;
@@ -34,7 +34,7 @@ function speeds(rows: readonly ZonedRow[]): Judged[] {
   });
 }
 
-/** Mean current with its sign, row by row; an alternating one has none. */
+/** Mean current with its sign, row by row; an alternating current has none. */
 function signedCurrents(rows: readonly ZonedRow[], arc: number): Judged[] {
   return rows.flatMap((row) => {
     const own = row.group.arcs.find((entry) => entry.arc === arc)?.row;
@@ -43,7 +43,7 @@ function signedCurrents(rows: readonly ZonedRow[], arc: number): Judged[] {
   });
 }
 
-/** The judged values of everything that a run is watched for, as they are known with its newest row. */
+/** The judged values of everything for which a run is watched, as they are known at its newest row. */
 export function watchedSeries(known: KnownRun, procedure: AlarmProcedure): WatchedSeries[] {
   const { stream, run, groups, newest } = known;
   const group = run.assignment === null ? undefined : groupFor(procedure, run.assignment.run, run.assignment.side);

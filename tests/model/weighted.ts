@@ -9,7 +9,7 @@ export function sum(values: readonly number[]): number {
   return values.reduce((total, value) => total + value, 0);
 }
 
-/** Population figures weighted by time, in two passes; null where nothing has any weight. */
+/** Population figures weighted by time, in two passes; null if nothing has any weight. */
 export function weigh(values: readonly Weighted[]): Statistics | null {
   const counted = values.filter((entry) => entry.weight > 0);
   const weight = sum(counted.map((entry) => entry.weight));

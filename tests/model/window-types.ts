@@ -7,11 +7,11 @@ export interface PlainWindow {
   readonly max?: number;
 }
 
-/** What an arc of a procedure is judged by, under the names of the procedure. */
+/** The quantities by which an arc of a procedure is judged, under the names of the procedure. */
 export const arcWindowNames = ['current', 'voltage', ...spreadNames, 'currentVariation', 'voltageVariation'] as const;
 export type ArcWindowName = (typeof arcWindowNames)[number];
 
-/** A procedure as it is posted, as far as windows go; times in s, lengths in mm. */
+/** The windows of a procedure as it is posted; times in s, lengths in mm. */
 export interface WindowProcedure {
   readonly id: string;
   readonly thermalEfficiency?: number;
@@ -36,11 +36,11 @@ export interface WindowProcedure {
 
 /** What happened in one row to an arc, or to the run (arc null). */
 export interface Share {
-  /** Which burning the row belongs to, counted from 0; -1 where nothing burnt. */
+  /** The burning to which the row belongs, counted from 0; -1 if nothing burnt. */
   readonly burn: number;
-  /** At least half of the burning was weld. */
+  /** Whether at least half of the burning was weld. */
   readonly weld: boolean;
-  /** Some of it was. */
+  /** Whether some of the burning was weld. */
   readonly someWeld: boolean;
 }
 
@@ -50,11 +50,11 @@ export interface ZonedRow {
   readonly start: number;
   readonly run: Share;
   readonly arcs: ReadonlyMap<number, Share>;
-  /** mm of the run's travel with an arc on: in a gap, outside of `weld`, in `weld`. */
+  /** The run's travel with an arc on, mm: in a gap, outside of `weld`, in `weld`. */
   readonly gapLength: number;
   readonly excludedLength: number;
   readonly weldLength: number;
-  /** mm by which the split would differ if the row were travelled evenly. */
+  /** How much the split would differ if the travel in the row were even, mm. */
   readonly uneven: number;
 }
 

@@ -54,7 +54,7 @@ export function plainStream(items: readonly ReceivedItem[], assignments: readonl
   return { base, runs: runs.sort((a, b) => startOf(a) - startOf(b)), moves };
 }
 
-/** How much of what burnt in `[from, from + 100 ms)` was weld, and in which burning most of it lay. */
+/** How much of what burnt in `[from, from + 100 ms)` was weld, and the burning in which most of it lay. */
 function shareOf(moments: readonly Moment[], burns: readonly Span[], from: number): Share {
   const overlap = (span: Span): number => Math.max(0, Math.min(span.to, from + rowTime) - Math.max(span.from, from));
   let burning = 0;
@@ -84,12 +84,12 @@ function lengthsOf(moments: readonly Moment[], from: number): Pick<ZonedRow, 'ga
   }
   const evenly = time === 0 ? 0 : ((lengths.weldLength + lengths.excludedLength) * weldTime) / time;
   const { gapLength, weldLength, excludedLength } = lengths;
-  // beside a gap not even the part without it is known to be even
+  // next to a gap, not even the part without it is known to be even
   const cut = gapLength > 0 && weldLength > 0 && excludedLength > 0;
   return { ...lengths, uneven: cut ? Math.min(weldLength, excludedLength) : Math.abs(evenly - weldLength) };
 }
 
-/** The rows of a run with the zone of each arc in them, and of the run: weld where every burning arc is in weld. */
+/** The rows of a run with the zones of its arcs and of the run, which is weld if every burning arc is in weld. */
 export function zonedRows(stream: PlainStream, run: RunParts, procedure: PlainProcedure, rows: readonly RunRowGroup[]): ZonedRow[] {
   const start = startOf(run);
   const moments = runMoments(run, stream.moves, start, procedure);

@@ -14,9 +14,9 @@ const seeds = countFrom('MODEL_SEEDS', { soon: 25, full: 200 });
 const first = firstOfKnown('MODEL_FIRST_SEED', 200, seeds);
 const open = process.env['MODEL_OPEN'] === '1';
 
-/** How often the random runs hold what they are meant to meet. */
+/** How often the random runs contain what they are meant to. */
 const met = { restarts: 0, gaps: 0, runs: 0, unassigned: 0, attempts: 0, litElsewhere: 0, stepped: 0, extinctions: 0, shortCircuits: 0, excluded: 0, unknownLength: 0, newZero: 0 };
-/** Few seeds need not meet all of it. */
+/** Few seeds need not contain all of it. */
 const manySeeds = seeds >= 200;
 const lacking = (): boolean => manySeeds && Object.values(met).includes(0);
 
@@ -48,7 +48,8 @@ function holds(run: PlainRun, description: string): void {
 
 describe('the program against the model', () => {
   it('ends a run with the interval that straddles the change, also where an arc that is off is heard first under the next assignment', () => {
-    // Arc 1 burns and loses the first message after the assignment ended; arc 2, off, is heard in it. Arc 1's reading stands on to its next one, and that is the first run's.
+    // Arc 1 burns, and its first message after the end of the assignment is lost; in that time a message of arc 2, which is off, arrives. Arc 1's
+    // reading applies until its next one, and that belongs to the first run.
     const { events } = randomRun(214);
     const { items, assignments } = canonicalOrder(events);
     expect(compareRuns(plainRuns(items, assignments, defaultWeldSettings), replay(events, { settings: defaultWeldSettings }))).toEqual([]);

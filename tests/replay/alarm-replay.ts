@@ -14,11 +14,11 @@ import type { Random } from '../model/seeded-random.js';
 import { namedGroup } from '../named-rows.js';
 import type { RunRowGroup } from '../named-rows.js';
 
-/** What the program says at one moment. */
+/** The program's alarms at one moment. */
 export interface AlarmLook {
   /** µs of the clock. */
   readonly now: number;
-  /** Number of the newest row of each run, by its ordinal; Infinity where the run is finished. */
+  /** Number of the newest row of each run, by its ordinal; Infinity if the run is finished. */
   readonly newest: ReadonlyMap<number, number>;
   readonly alarms: readonly { readonly facts: AlarmFacts; readonly state: AlarmState }[];
 }
@@ -28,13 +28,13 @@ export interface AlarmPlay {
   readonly actions: ReadonlyMap<string, readonly HumanAction[]>;
   readonly rows: ReadonlyMap<number, readonly RunRowGroup[]>;
   readonly epochs: ReadonlyMap<number, number>;
-  /** Broken promises that need no model to see. */
+  /** Broken promises that can be seen without a model. */
   readonly problems: readonly string[];
   readonly kills: number;
 }
 
 export interface PlayOptions {
-  /** Share of batches after which the process dies and starts again. */
+  /** The share of batches after which the process dies and starts again. */
   readonly killing: number;
   readonly mostInBatch: number;
 }
@@ -42,7 +42,7 @@ export interface PlayOptions {
 interface Kept {
   facts: AlarmFacts[];
   fold: FoldState;
-  /** Items in the fold. */
+  /** How many items are in the fold. */
   count: number;
 }
 
@@ -58,7 +58,7 @@ export function playAlarms(items: readonly OrderedItem[], context: FoldContext, 
   const finished = new Set<number>();
   let kept: Kept = { facts: [], fold: startFold(), count: 0 };
   let checkpoint = { fold: cloneFold(kept.fold), count: 0 };
-  /** What the alarms of each run were brought in line with last; a process that dies forgets it. */
+  /** The conditions to which the alarms of each run were last updated; a process that dies forgets them. */
   const followed = new Map<number, readonly AlarmCondition[]>();
   let raised = 0;
   let kills = 0;
@@ -139,7 +139,7 @@ export function playAlarms(items: readonly OrderedItem[], context: FoldContext, 
   return { looks, actions, rows, epochs, problems, kills };
 }
 
-/** An alarm as it is raised, of medium priority. */
+/** A newly raised alarm of medium priority. */
 export function newAlarmFacts(id: string, ordinal: number, { arc, quantity, limit, worst, from, raised, to, suppressed }: AlarmCondition): AlarmFacts {
   return {
     id, run: String(ordinal), seam: null, runNumber: null, arc, quantity, limit, worst, priority: 'medium', response: null,

@@ -9,7 +9,7 @@ const seeds = countFrom('ALARM_SEEDS', { soon: 60, full: 1_000 });
 const first = firstSeed('ALARM_FIRST_SEED');
 /** Late items, and carriages that are moved, are tried on one scenario in four. */
 const fewer = Math.ceil(seeds / 4);
-/** Few seeds need not meet everything. */
+/** Few seeds need not contain everything. */
 const manySeeds = seeds >= 200;
 const demanded = [
   'unacknowledged', 'acknowledged', 'returned', 'shelved', 'suppressed', 'normal', // states

@@ -21,7 +21,7 @@ const momentary = new Set(['travelStopped', 'polarity', 'overlap']);
 type Told = Pick<AlarmCondition, 'arc' | 'quantity' | 'limit' | 'worst' | 'from' | 'to'>;
 const line = ({ arc, quantity, limit, worst, from, to }: Told): string => JSON.stringify([quantity, arc, limit, from, to, worst]);
 
-/** The alarms and excursions that only the alarms or only the record would have if the run were over now. */
+/** The alarms without an excursion, and the excursions without an alarm, if the run ended now. */
 function differences(run: RunState): string[] {
   const marks = { ...runMarks(run), finished: true };
   const alarms = alarmConditions(run, true).filter(({ lostTo, quantity }) => lostTo === null && !momentary.has(quantity)).map(line);
@@ -29,7 +29,7 @@ function differences(run: RunState): string[] {
   return [...alarms.filter((own) => !record.includes(own)).map((own) => `only alarm ${own}`), ...record.filter((own) => !alarms.includes(own)).map((own) => `only record ${own}`)];
 }
 
-/** All that the revision has to count: which conditions there are, and whether they last. */
+/** Everything on which the revision depends: which conditions there are, and whether they last. */
 const listed = (run: RunState): string => JSON.stringify(alarmConditions(run, false).map(({ arc, quantity, limit, from, raised, to, lostTo }) => [quantity, arc, limit, from.time, raised.time, to?.time, lostTo]));
 
 // Source: the rules, section 6: when a run is finished, its alarms of windowed quantities that were not withdrawn are its excursions.

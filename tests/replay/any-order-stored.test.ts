@@ -15,7 +15,7 @@ const first = firstSeed('STORED_ORDER_SEED');
 const bootOf = ({ items }: Sending): string => items[0]?.boot ?? '';
 const ofTheRecord = new Set(['id', 'revisedAt', 'version', 'carriage']);
 
-/** A run of an earlier boot, long over, so that the carriage's items have been deleted when the rest arrives. */
+/** Sends a run of an earlier boot that is long over, so that the carriage's items have been deleted when the rest arrives. */
 function sendBefore(own: OpenStreams, carriage: string, end: number): void {
   commit(own, () => { own.take(`weld/${hall}/${carriage}/assignment`, JSON.stringify({ seam: `before-${carriage}`, run: 1, time: end - 4_000_000 })); });
   for (let from = 0; from < 400; from += 50) {
@@ -30,7 +30,7 @@ function sendBefore(own: OpenStreams, carriage: string, end: number): void {
   finishAll(own);
 }
 
-/** Sends what is left to send in that order: over commits, minutes and kills. */
+/** Sends the remaining messages in that order, spread over commits, minutes and kills. */
 function arrive(own: OpenStreams, carriage: string, sendings: readonly Sending[], random: Random, disturbed: boolean): void {
   const together = random.pick([Math.ceil(sendings.length / 200), 20, 60, 400]);
   const commits = Math.ceil(sendings.length / together);
@@ -49,7 +49,7 @@ function tracesOf(own: OpenStreams, id: string): unknown {
   return JSON.stringify({ run: readRun(traces, id), arcs: traces.arcs(id).map((arc) => readArc(traces, id, arc)) });
 }
 
-/** What differs between a carriage whose items came in order and one whose items came in any order. */
+/** The differences between a carriage whose items came in order and one whose items came in any order. */
 function compare(seed: number): string[] {
   const random = seededRandom(seed);
   const own = openStreams(undefined, { checkpointEvery: random.pick([500_000, 2_000_000, 10_000_000, 60_000_000]) });
@@ -72,7 +72,7 @@ function compare(seed: number): string[] {
     }
     finishAll(own);
     const problems = accountProblems(own.folder, { now: own.now });
-    // Everything is folded; now the carriages have been dark for as long as ends any run.
+    // Everything is folded; now the carriages have been dark for long enough to end any run.
     own.now += 1_000e6;
     finishAll(own);
     const [inOrder, mixed] = [storedRuns(own, 'o'), storedRuns(own, 'm')];

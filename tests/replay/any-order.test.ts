@@ -14,7 +14,7 @@ const settings = defaultWeldSettings;
 const seeds = [fc.integer({ min: 1, max: 2 ** 31 - 1 }), fc.integer({ min: 1, max: 2 ** 31 - 1 })] as const;
 
 describe('any order of arrival', () => {
-  // Of the model alone.
+  // This concerns only the model.
   it.runIf(isFull)('leaves the canonical order and the places of assignments as they are', { timeout: 600_000 }, () => {
     fc.assert(
       fc.property(...seeds, (seed, shuffle) => {

@@ -1,6 +1,6 @@
 import type { Random } from '../model/seeded-random.js';
 
-/** Ways in which a list can arrive that no shuffle of neighbours makes. */
+/** Orders of arrival that no shuffle of neighbours produces. */
 const orders = ['newest first', 'halves swapped', 'blocks swapped', 'block by block backwards', 'any first', 'last first', 'odd, then even', 'shuffled', 'in order'] as const;
 
 export type ArrivalOrder = (typeof orders)[number];
@@ -9,7 +9,7 @@ export function anyOrder(random: Random): ArrivalOrder {
   return random.pick(orders);
 }
 
-/** The list as it arrives in that order; where the order leaves a choice, `random` takes it. */
+/** The list in that order; `random` decides wherever the order leaves a choice. */
 export function arrangeAs<T>(order: ArrivalOrder, list: readonly T[], random: Random): T[] {
   const cut = random.whole(1, Math.max(1, list.length - 1));
   const size = random.whole(2, Math.max(2, Math.floor(list.length / 3)));
@@ -42,8 +42,8 @@ function shuffle<T>(list: readonly T[], random: Random): T[] {
 }
 
 /**
- * Boots follow one another as they were first seen, so for the same order of boots some item of each, whichever came first, has to come
- * before those of the next boot.
+ * Boots are ordered as they were first seen. To keep that order, one item of each boot, whichever comes first, has to arrive before those of the next
+ * boot.
  */
 export function bootsAsSeen<T>(arriving: readonly T[], boots: readonly string[], bootOf: (own: T) => string): T[] {
   let rest = [...arriving];

@@ -12,7 +12,7 @@ const valuesOrNull = (value: unknown): Values | null => {
   return Array.isArray(value) ? value.map(Number) : null;
 };
 
-/** Unix ms or RFC 3339 text as µs. */
+/** Converts Unix ms or RFC 3339 text to µs. */
 const instant = (value: unknown): number | null => {
   const time = typeof value === 'string' ? Date.parse(value) : numberOrNull(value);
   return time === null ? null : Math.round(time * 1000);
@@ -37,7 +37,7 @@ function itemOf(payload: Payload, arrived: number, arrival: number): ReceivedIte
   };
 }
 
-/** The events of a case: everything arrives 50 ms after it was sent. `start` is ms since 1970. */
+/** The events of a case; everything arrives 50 ms after it was sent. `start` is ms since 1970. */
 export function carriageEvents(messages: readonly CaseMessage[], start: number): CarriageEvent[] {
   const events: CarriageEvent[] = [];
   let arrival = 0;
@@ -67,7 +67,7 @@ const identity = (item: ReceivedItem): string =>
     ? JSON.stringify([item.arc, item.time ?? `none ${item.arrival}`])
     : JSON.stringify([item.boot, item.seq, item.arc]);
 
-/** Items in canonical order, each once, and the places where assignments begin to apply (rules, sections 1 and 2). */
+/** The items in canonical order, each once, and the places from which assignments apply (rules, sections 1 and 2). */
 export function canonicalOrder(events: readonly CarriageEvent[]): { items: ReceivedItem[]; assignments: PlacedAssignment[] } {
   const first = new Map<string, ReceivedItem>();
   const boots = new Map<string | null, number>();

@@ -1,7 +1,7 @@
 import type { SpreadName } from '../../shared/weld/quantities.js';
 import type { WindowProcedure } from '../model/window-types.js';
 
-/** How a value goes over time; see README.md in this folder. */
+/** How a value changes over time; see README.md in this folder. */
 export type Wave =
   | number
   | { readonly cycle: readonly number[] }
@@ -16,12 +16,12 @@ export interface CaseArc extends Readonly<Partial<Record<SpreadName, Wave>>> {
 }
 
 export interface Stretch {
-  /** s after the case's start of the first and the last message. */
+  /** Times of the first and the last message, s after the start of the case. */
   readonly from: number;
   readonly to: number;
-  /** ms from message to message. */
+  /** Interval between messages, ms. */
   readonly every: number;
-  /** Samples in a block and their interval in ms; readings where absent. */
+  /** Samples in a block and their interval in ms; absent for readings. */
   readonly block?: number;
   readonly interval?: number;
   /** ms added to the device time of the messages, in turn. */
@@ -35,11 +35,11 @@ export interface CaseFile {
   readonly title: string;
   readonly source: string;
   readonly start?: string;
-  /** null: neither boot nor seq is sent. */
+  /** If null, neither boot nor seq is sent. */
   readonly boot?: string | null;
   readonly boots?: readonly { readonly from: number; readonly boot: string }[];
   readonly clock?: readonly { readonly from: number; readonly shift: number }[];
-  /** Messages that never arrive, though their seq is used up. */
+  /** Messages that never arrive, although their seq is used up. */
   readonly lost?: readonly { readonly from: number; readonly to: number }[];
   readonly stretches: readonly Stretch[];
   readonly assignments?: readonly { readonly after: number | 'start' | 'end'; readonly assignment: Readonly<Record<string, unknown>> | null }[];
@@ -60,19 +60,19 @@ export type Expected =
   | { readonly value: number; readonly digits: number }
   | { readonly at: number };
 
-/** From the path of a figure to what is expected of it. */
+/** The expected value of each figure, by its path. */
 export type ExpectedFigures = Readonly<Record<string, Expected>>;
 
 export interface ExpectedRun {
   readonly figures: ExpectedFigures;
-  /** All of the run's excursions, in the order of `inOrder`; null where the case does not say. */
+  /** All of the run's excursions, in the order of `inOrder`; null if the case does not list them. */
   readonly excursions: readonly ExpectedFigures[] | null;
 }
 
 export interface ExpectedFile {
   readonly runs: readonly ExpectedRun[];
-  /** All alarms of the carriage, in the order in which they are raised; null where the case does not say. */
+  /** All alarms of the carriage, in the order in which they are raised; null if the case does not list them. */
   readonly alarms: readonly ExpectedFigures[] | null;
-  /** Columns of `/api/runs/{id}/profile` of the first run: where a place of travel lies on the seam. */
+  /** Columns of `/api/runs/{id}/profile` of the first run: the position on the seam for a given travel. */
   readonly profile?: readonly { readonly travelled: number; readonly seamPosition: number }[];
 }

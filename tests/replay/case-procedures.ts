@@ -7,7 +7,7 @@ import type { WindowProcedure } from '../model/window-types.js';
 import type { CaseFile } from './case-format.js';
 import { expandCase, type CaseMessage, type Payload } from './expand-case.js';
 
-/** A procedure as one assignment is welded by it. */
+/** The procedure, in the revision that applies to one assignment. */
 export interface AppliedProcedure {
   readonly procedure: WindowProcedure;
   readonly run: number;
@@ -24,7 +24,7 @@ const arcOnCurrent = 40;
 
 const isLit = (payload: Payload): boolean => [payload['current']].flat().some((current) => Math.abs(Number(current)) >= arcOnCurrent);
 
-/** When the arc burns for the first time under an assignment, s; infinity where it never does. */
+/** When the arc first burns under an assignment, s; infinity if it never does. */
 function litAfter(messages: readonly CaseMessage[], index: number): number {
   const rest = messages.slice(index + 1);
   const next = rest.findIndex((message) => message.kind === 'assignment');
@@ -34,8 +34,8 @@ function litAfter(messages: readonly CaseMessage[], index: number): number {
 }
 
 /**
- * What judges without a service has no store of procedures: each assignment is given the revision that was in force when
- * the arc was lit, under a name of its own. A procedure that does not exist keeps its name.
+ * Replays without a service have no store of procedures: each assignment gets the revision that was in force when the arc was lit, under a separate
+ * name. A procedure that does not exist keeps its name.
  */
 export function judgedCase(file: CaseFile): JudgedCase {
   const messages = expandCase(file);
@@ -54,18 +54,18 @@ export function judgedCase(file: CaseFile): JudgedCase {
   return { messages: renamed, applied };
 }
 
-/** The assignment under the name that its procedure has in the case. */
+/** The assignment with the procedure name that the case uses. */
 export function asWritten(assignment: Assignment | null, applied: ReadonlyMap<string, AppliedProcedure>): Assignment | null {
   const known = applied.get(assignment?.procedure ?? '');
   return assignment === null || known === undefined ? assignment : { ...assignment, procedure: known.procedure.id };
 }
 
-/** What the program is given. */
+/** The procedures in the form that the program takes. */
 export function programProcedures(applied: JudgedCase['applied']): Map<string, ProcedureParameters> {
   return new Map([...applied].map(([key, { procedure, run, side }]) => [key, procedureParameters(procedure, { run, side })]));
 }
 
-/** What the model is given. */
+/** The procedures in the form that the model takes. */
 export function modelProcedures(applied: JudgedCase['applied']): Map<string, PlainProcedure> {
   return new Map([...applied].map(([key, { procedure, run, side }]) => [key, zoneProcedure(procedure, groupFor(procedure, run, side))]));
 }

@@ -46,7 +46,7 @@ function plainPreparation(assignment: Assignment | null, arcs: readonly BurntArc
   return assignment === null ? null : { missing: plainMissing(assignment, preparationGroup(assignment, applied), arcs.map(({ arc }) => arc)) };
 }
 
-/** The runs of a case as the program's pure replay has them. */
+/** The runs of a case according to the program's pure replay. */
 export function programRuns(file: CaseFile): CaseRun[] {
   const { applied, runs } = replayed(file);
   return runs.map(({ assignment, figures, excursions }) => ({
@@ -55,7 +55,7 @@ export function programRuns(file: CaseFile): CaseRun[] {
   }));
 }
 
-/** Where an excursion of the model lies, by the model's own motion; times in µs since 1970. */
+/** An excursion of the model with its places, by the model's motion; times in µs since 1970. */
 function placed(own: PlainExcursion, stream: PlainStream, run: RunParts, applied: AppliedProcedure): object {
   const { arc, quantity, limit, worst, from, to } = own;
   const start = Math.min(...run.burns.map((burn) => burn.from));
@@ -78,8 +78,8 @@ function placed(own: PlainExcursion, stream: PlainStream, run: RunParts, applied
 }
 
 /**
- * The runs of a case as the plain model has them. It judges rows of 100 ms; those are taken from the program, which the
- * model's figures (worked out without rows) hold to account.
+ * The runs of a case according to the plain model. It judges rows of 100 ms that come from the program, and the model's figures (computed without
+ * rows) check these.
  */
 export function modelRuns(file: CaseFile): CaseRun[] {
   const { applied, events, runs: told } = replayed(file);

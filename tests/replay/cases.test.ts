@@ -9,9 +9,9 @@ import { readCases, type GoldenCase } from './read-cases.js';
 
 const cases = readCases();
 
-/** Which attempt and version a run is, and by which revision it is judged, belong to the record and are checked through the service. */
+/** The attempt and version of a run, and the revision by which it is judged, belong to the record and are checked through the service. */
 const ofRecord = /^(attempt|version|procedure(\..*)?)$/;
-/** The model numbers the attempts too; of what is summed as it was sent it judges alone. */
+/** The model numbers the attempts too; of the quantities summed as they were sent it only judges the windows. */
 const notOfModel = new RegExp(`^(version|procedure(\\..*)?|arcs\\[\\d+\\]\\.(${spreadNames.join('|')})(\\..*)?)$`);
 
 function check(runs: readonly CaseRun[], { file, expected }: GoldenCase, left: RegExp): void {
@@ -25,7 +25,7 @@ function check(runs: readonly CaseRun[], { file, expected }: GoldenCase, left: R
   expect(found, file.source).toEqual([]);
 }
 
-// Of the model alone; nothing of it says anything of the program.
+// This concerns only the model; it says nothing about the program.
 describe.runIf(isFull)('golden cases: the plain model agrees with what was worked out by hand', () => {
   it.each(cases)('$name: $file.title', (golden) => {
     check(modelRuns(golden.file), golden, notOfModel);

@@ -1,6 +1,6 @@
 import type { Expected } from './case-format.js';
 
-/** Follows a path such as `arcs[0].current.mean`; undefined where it leads nowhere. */
+/** Follows a path such as `arcs[0].current.mean`; undefined if it leads nowhere. */
 export function atPath(figures: unknown, path: string): unknown {
   return path.split(/[.[\]]+/).filter((part) => part !== '').reduce<unknown>((value, part) => {
     if (typeof value !== 'object' || value === null) return undefined;
@@ -26,7 +26,7 @@ function fits(actual: unknown, expected: Expected, start: number): boolean {
   return Math.abs(actual - expected.value) <= 0.5 * 10 ** -expected.digits * (1 + 1e-9);
 }
 
-/** What differs between figures and what a case expects of them, a line each. `start` is ms since 1970. */
+/** The differences between figures and the values that a case expects, a line each. `start` is ms since 1970. */
 export function differences(figures: unknown, expected: Readonly<Record<string, Expected>>, start: number): string[] {
   return Object.entries(expected).flatMap(([path, value]) => {
     const actual = atPath(figures, path);

@@ -5,7 +5,7 @@ const name = (entry: unknown, path: string): string => JSON.stringify(atPath(ent
 const at = (entry: unknown, path: string): number => instant(atPath(entry, path))?.micros ?? 0;
 const figure = (entry: unknown, path: string): number => Number(atPath(entry, path) ?? 0);
 
-/** Excursions by where they begin (`time` is `fromTime`), alarms by when they were raised; at one time by quantity, arc and limit. */
+/** Sorts excursions by where they begin (`time` is `fromTime`) and alarms by when they were raised; at the same time, by quantity, arc and limit. */
 export function inOrder(entries: readonly unknown[], time: 'fromTime' | 'raisedAt'): unknown[] {
   return [...entries].sort(
     (a, b) =>
@@ -16,7 +16,7 @@ export function inOrder(entries: readonly unknown[], time: 'fromTime' | 'raisedA
   );
 }
 
-/** What differs between a list in order and what a case expects of it, a line each. */
+/** The differences between a sorted list and the one that a case expects, a line each. */
 export function listDifferences(what: string, entries: readonly unknown[], expected: readonly ExpectedFigures[], start: number): string[] {
   const listed = (entry: unknown): string => JSON.stringify(entry);
   if (entries.length !== expected.length) return [`expected ${expected.length} ${what}s, got ${entries.length}: ${entries.map(listed).join(', ')}`];

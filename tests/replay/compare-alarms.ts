@@ -19,11 +19,11 @@ import { heatIsOpen } from './compare-windows.js';
 
 export interface AlarmComparison {
   readonly found: readonly string[];
-  /** What the model says at the end, to see that the random runs meet what they should. */
+  /** The model's alarms at the end, to check that the random runs contain what they should. */
   readonly alarms: readonly PlainAlarm[];
   readonly states: ReadonlySet<string>;
   readonly kills: number;
-  /** Runs of it that were lit far from where the one before had ended. */
+  /** How many of the model's runs were lit far from where the one before had ended. */
   readonly litElsewhere: number;
 }
 
@@ -38,7 +38,7 @@ export function alarmItems({ events, procedure }: AlarmScenario): { items: Order
   return { items, context };
 }
 
-/** What differs between the alarms that the program keeps of a scenario and those of the model, at sampled moments and at the end. */
+/** The differences between the program's alarms for a scenario and the model's, at sampled moments and at the end. */
 export function compareAlarms(scenario: AlarmScenario, seed: number, options: PlayOptions): AlarmComparison {
   const { items, context } = alarmItems(scenario);
   const play = playAlarms(items, context, seededRandom(seed + 2_000_000), options);
@@ -93,7 +93,8 @@ function differences(expected: readonly PlainAlarm[], told: AlarmLook['alarms'],
     }
     left.splice(at, 1);
     const { facts, state } = match;
-    // An alarm that was withdrawn stands for no excursion, so the rules give it neither an end nor a worst value; in the crater its worst is what was seen.
+    // A withdrawn alarm has no excursion, so the rules give it neither an end nor a worst value; if it was withdrawn in the crater, its worst value
+    // is the one that was seen.
     const unjudged = own.withdrawn && own.quantity === 'heatInput';
     const same =
       sameTime(facts.raisedAt, own.raisedAt, tolerance) &&

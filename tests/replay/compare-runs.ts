@@ -3,7 +3,7 @@ import type { PlainRun } from '../model/plain-types.js';
 import { atPath, instant } from './check-figures.js';
 
 const instants = new Set(['startedAt', 'endedAt', 'stoppedAt', 'restartedAt', 'fromTime', 'toTime']);
-/** Named by the assignment, which is compared by itself, or part of the record and not of the figures. */
+/** Fields that repeat the assignment, which is compared separately, or that belong to the record and not to the figures. */
 const left = new Set(['seam', 'run', 'assignment', 'assigned', 'attempt']);
 
 const isObject = (value: unknown): value is Readonly<Record<string, unknown>> => typeof value === 'object' && value !== null;
@@ -11,14 +11,13 @@ const isObject = (value: unknown): value is Readonly<Record<string, unknown>> =>
 /** True for null and for objects that hold nothing else. */
 const isEmpty = (value: unknown): boolean => value === null || value === undefined || (isObject(value) && Object.values(value).every(isEmpty));
 
-/** How far off, beyond 1e-9, a figure may be, by its path. */
+/** How far a figure may be off, beyond 1e-9, by its path. */
 type Slack = (path: string, parent: Readonly<Record<string, unknown>>) => number;
 
 /**
- * Two things keep fewer digits in the program than in the model. A spread taken from sums of squares keeps half of the digits of
- * the mean (a variance of 0 comes out as about 1e-16 mean², its root as 1e-8 mean). And zones are cut out of rows of 100 ms:
- * where a border lies within a row, the row's sums are shared by time or length, which is exact while nothing changes
- * in the row and off by at most a quarter of the row's content otherwise.
+ * Two things keep fewer digits in the program than in the model. A spread taken from sums of squares keeps half of the digits of the mean (a variance
+ * of 0 comes out as about 1e-16 mean², its root as 1e-8 mean). And zones are cut out of rows of 100 ms: where a border lies within a row, the row's
+ * sums are shared by time or length, which is exact while nothing changes in the row and off by at most a quarter of the row's content otherwise.
  */
 function slackOf(run: PlainRun): Slack {
   const borders = 2 * run.restarts.length + 8 * run.arcs.length;
@@ -41,7 +40,7 @@ function highest(statistics: { readonly min: number; readonly max: number } | nu
   return statistics === null ? 0 : Math.max(Math.abs(statistics.min), Math.abs(statistics.max));
 }
 
-/** Restarts of several arcs may be listed by arc or by time: both are put in order of time. */
+/** Sorts restarts by time, since those of several arcs may be listed by arc or by time. */
 function byRestart(restarts: readonly unknown[]): unknown[] {
   const at = (restart: unknown): number => instant(atPath(restart, 'restartedAt'))?.micros ?? 0;
   return [...restarts].sort((a, b) => at(a) - at(b));
@@ -52,7 +51,7 @@ function compare(path: string, model: unknown, actual: unknown, parent: Readonly
   const name = path.slice(path.lastIndexOf('.') + 1);
   if (model === null) return isEmpty(actual) ? [] : differ;
   if (instants.has(name)) {
-    // a run that may still go on has no end yet
+    // a run that may still continue has no end yet
     if (name === 'endedAt' && actual === null) return [];
     const found = instant(actual);
     return found !== null && typeof model === 'number' && Math.abs(found.micros - model) <= found.within ? [] : differ;
@@ -73,7 +72,7 @@ function compare(path: string, model: unknown, actual: unknown, parent: Readonly
   return model === actual ? [] : differ;
 }
 
-/** What differs between the model's runs and those of the program, a line each. */
+/** The differences between the model's runs and the program's, a line each. */
 export function compareRuns(model: readonly PlainRun[], replayed: readonly Pick<ReplayedRun, 'assignment' | 'figures'>[]): string[] {
   const name = (assignment: { seam: string; run: number } | null): string => (assignment === null ? 'unassigned' : `${assignment.seam}/${assignment.run}`);
   const named = model.map((run) => name(run.assignment)).join(', ');

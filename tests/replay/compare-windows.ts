@@ -19,12 +19,12 @@ const inOrder = <T extends Told>(all: readonly T[]): T[] => [...all].sort((a, b)
 const show = (one: Told | undefined, start: number): string =>
   one === undefined ? 'none' : `${nameOf(one)} ${seconds(one.from, start)} to ${seconds(one.to, start)} worst ${one.worst}`;
 
-/** Answers hold whole ms. */
+/** Answers give whole ms. */
 const sameTime = (a: number | null, b: number | null, tolerance: number): boolean => (a === null || b === null ? a === b : Math.abs(a - b) < tolerance);
 
 /**
- * Uneven are rows that the border of a zone cuts while the speed changes within them, or that a data gap cuts: there the program,
- * which knows rows only, may be one row (of 100 ms) off, and its worst value is that of a row more or less.
+ * A row is uneven if the border of a zone cuts it while the speed changes within it, or if a data gap cuts it. There the program, which knows only
+ * rows, may be one row (of 100 ms) off, and its worst value is that of one row more or less.
  */
 const same = (a: Told, b: Told, uneven: boolean): boolean => {
   const tolerance = uneven ? rowLength + 1000 : 1000;
@@ -32,8 +32,9 @@ const same = (a: Told, b: Told, uneven: boolean): boolean => {
 };
 
 /**
- * Whether the rules leave open what the heat input along this run is: where the carriage stands under a burning arc its
- * energy falls on a place without length, and next to a data gap or a turn part of the surroundings is not known. The hand-worked cases hold what was chosen there; here only the other quantities are compared.
+ * Whether the rules leave the heat input along this run open: if the carriage stops under a burning arc, its energy falls on a place without length,
+ * and next to a data gap or a turn part of the surroundings is unknown. The cases worked by hand fix what was chosen there; here only the other
+ * quantities are compared.
  */
 export function heatIsOpen(rows: readonly RunRowGroup[]): boolean {
   const moves = rows.map(({ run }) => Math.sign(run.advance)).filter((sign) => sign !== 0);
@@ -42,12 +43,12 @@ export function heatIsOpen(rows: readonly RunRowGroup[]): boolean {
 
 export interface WindowComparison {
   readonly found: readonly string[];
-  /** What the model found, to see that the random runs meet what they should. */
+  /** The model's excursions, to check that the random runs contain what they should. */
   readonly excursions: readonly PlainExcursion[];
   readonly outside: number;
 }
 
-/** What differs between program and model in the excursions and lengths of the runs that one procedure applies to. */
+/** The differences between program and model in the excursions and lengths of the runs to which one procedure applies. */
 export function compareWindows(events: readonly CarriageEvent[], procedure: WindowProcedure): WindowComparison {
   const { items, assignments } = canonicalOrder(events);
   const stream = plainStream(items, assignments, defaultWeldSettings);

@@ -6,7 +6,7 @@ export type Payload = Readonly<Record<string, unknown>>;
 export type CaseMessage =
   | {
       readonly kind: 'readings';
-      /** s after the case's start at which it is sent. */
+      /** When it is sent, s after the start of the case. */
       readonly at: number;
       readonly boot: string | null;
       readonly seq: number | null;
@@ -54,7 +54,7 @@ function arcPayloads(tick: Tick, header: Payload): Payload[] {
     const block = stretch.block === undefined ? {} : { interval: stretch.interval ?? stretch.every / stretch.block };
     const fill = (wave: Wave): number | number[] => {
       const value = values(wave, tick);
-      // current and voltage of a block are always arrays: one of them gives the number of samples
+      // current and voltage of a block are always arrays, because one of them gives the number of samples
       return stretch.block !== undefined && typeof value === 'number' ? Array.from({ length: stretch.block }, () => value) : value;
     };
     return {
@@ -75,7 +75,7 @@ interface Sent {
   readonly delayed: boolean;
 }
 
-/** The readings of a case in the order in which they are made. */
+/** The readings of a case, in the order in which they are made. */
 function readingsOf(file: CaseFile): Sent[] {
   const start = caseStart(file);
   const ticks = file.stretches.flatMap(ticksOf).sort((a, b) => a.at - b.at);
@@ -99,7 +99,7 @@ function readingsOf(file: CaseFile): Sent[] {
   });
 }
 
-/** The messages of a case in the order in which they are sent, assignments and revisions at their places. */
+/** The messages of a case in the order in which they are sent, with assignments and revisions at their places. */
 export function expandCase(file: CaseFile): CaseMessage[] {
   const readings = readingsOf(file).sort((a, b) => a.message.at - b.message.at || Number(a.delayed) - Number(b.delayed));
   const pending = [

@@ -28,7 +28,7 @@ const seriesOf = ({ assignment, rows, figures }: ReplayedRun, procedures: Readon
 const ms = (time: number): number => Math.round(time / 1000);
 const sameFigure = (a: number, b: number): boolean => Math.abs(a - b) <= 1e-11 * Math.max(1, Math.abs(a), Math.abs(b));
 
-/** What of a run's excursions does not lie on its judged values, a line each. */
+/** The excursions of a run that do not agree with its judged values, a line each. */
 function offTheLine(run: ReplayedRun, series: readonly JudgedSeries[]): string[] {
   return run.excursions.flatMap(({ quantity, arc, limit, worst, fromTime, toTime }) => {
     if (quantity === 'meanHeatInput') return [];
@@ -50,7 +50,7 @@ function offTheLine(run: ReplayedRun, series: readonly JudgedSeries[]): string[]
     if (goesOn && outside(before) && !endsThere) found.push(`${name}: was outside before`);
     const most = upper ? Math.max(...values) : Math.min(...values);
     if (!sameFigure(most, worst)) found.push(`${name}: worst ${worst}, the values have ${most}`);
-    // If it ends with its arc, nothing is judged there.
+    // If the excursion ends with its arc, nothing is judged after it.
     const next = end === -1 || toTime === null || ms(own.times[end] ?? 0) !== Date.parse(toTime) ? undefined : own.values[end];
     if (next !== undefined && outside(next)) found.push(`${name}: ends with ${next}, outside`);
     return found;

@@ -12,10 +12,10 @@ import { seededRandom, type Random } from '../model/seeded-random.js';
 import { newAlarmFacts } from './alarm-replay.js';
 import { alarmItems, alarmName } from './compare-alarms.js';
 
-/** Most that an item comes late, µs: well within what is provisional. */
+/** The longest delay of an item, µs: well within the provisional stretch. */
 const mostLate = 2_000_000;
 
-/** Puts some messages behind others of up to 2 s later; arcs of a message travel together. The number is an item's place in the order. */
+/** Moves some messages behind others that are up to 2 s later; the arcs of a message stay together. The number is an item's place in the order. */
 function shuffleLate(items: readonly OrderedItem[], random: Random): { item: OrderedItem; number: number }[] {
   const late = new Map<number, number>();
   const at = (item: OrderedItem): number => {
@@ -27,11 +27,11 @@ function shuffleLate(items: readonly OrderedItem[], random: Random): { item: Ord
   return items.map((item, number) => ({ item, number, at: at(item) })).sort((a, b) => a.at - b.at);
 }
 
-/** What makes an excursion, and so its alarm, the same one. */
+/** The identity of an excursion, and so of its alarm. */
 const identity = (ordinal: number, of: Pick<AlarmFacts, 'arc' | 'quantity' | 'limit'>, from: number): string => `run ${ordinal} ${alarmName(of)} from ${from}`;
 const identityOf = (alarm: AlarmFacts): string => identity(Number(alarm.run), alarm, alarm.since);
 
-/** Takes items as they come and keeps the alarms of each run, by its ordinal, in line with its conditions. */
+/** Folds items as they come and updates the alarms of each run, by its ordinal, to its conditions. */
 function livePlay(context: FoldContext) {
   const live = startLiveFold(startFold());
   const conditions = new Map<number, readonly AlarmCondition[]>();
@@ -50,12 +50,12 @@ function livePlay(context: FoldContext) {
     const ids = new Set(changed.map(({ id }) => id));
     facts = [...facts.filter(({ id }) => !ids.has(id)), ...changed];
   };
-  /** The number of items that came too late. */
+  /** Adds items, and returns how many came too late. */
   const add = (items: readonly OrderedItem[]): number => {
     const late = addItems(live, items, context).length;
     const finished = live.stretches.flatMap(({ output }) => output.flatMap((own) => (own.type === 'finished' ? [own.run] : [])));
     const open = live.head.merge.run;
-    // What is both was lit again.
+    // A run that is finished and open was lit again.
     for (const run of [...written.values(), ...finished]) if (run.ordinal !== open?.ordinal) follow(run);
     written.clear();
     if (open !== null) follow(open);
@@ -70,7 +70,7 @@ function livePlay(context: FoldContext) {
 const standing = (facts: readonly AlarmFacts[]): string[] =>
   facts.filter(({ withdrawn }) => withdrawn === null).map((alarm) => `${identityOf(alarm)} to ${String(alarm.returnedAt)} worst ${String(alarm.worst)}`);
 
-/** Two alarms for one excursion, and alarms whose excursion is there though they were withdrawn, or is not though they were not. */
+/** Reports two alarms for one excursion, withdrawn alarms whose excursion exists, and alarms without an excursion that were not withdrawn. */
 function unfaithful(facts: readonly AlarmFacts[], there: ReadonlySet<string>): string[] {
   const names = facts.map(identityOf);
   return facts.flatMap((alarm, i) => {
@@ -84,9 +84,9 @@ function unfaithful(facts: readonly AlarmFacts[], there: ReadonlySet<string>): s
 }
 
 /**
- * What alarms do wrong where items come late by up to 2 s. Late items change rows; afterwards the conditions are those of the items in order (rules, sections 2 and 7).
- * So an alarm is withdrawn while its excursion is not there, no two of a run stand for one excursion, and whenever no item is missing, as at the end, the alarms that were not
- * withdrawn are to the last bit those of the same items in order.
+ * The errors of alarms when items come up to 2 s late. Late items change rows; afterwards the conditions are those of the items in order (rules,
+ * sections 2 and 7). So an alarm is withdrawn while its excursion does not exist, no two alarms of a run belong to one excursion, and whenever no
+ * item is missing, as at the end, the alarms that were not withdrawn equal those of the same items in order to the last bit.
  */
 export function lateAlarms(scenario: AlarmScenario, seed: number): string[] {
   const { items, context } = alarmItems(scenario);

@@ -18,14 +18,14 @@ import { noProcedure } from '../../shared/weld/procedure/zone.js';
 import { randomRun } from '../model/random-run.js';
 import { rowsByName } from '../named-rows.js';
 
-/** What identifies a run, however its state stores that. */
+/** The identity of a run, however its state stores that. */
 function faceOf(run: RunState | null): unknown {
   if (run === null) return null;
   const marks = runMarks(run);
   return { ...run, sums: null, figures: runFigures(marks, run.sums), excursions: runExcursions(marks, run.sums, null), alarms: alarmConditions(run, run.finished) };
 }
 
-/** Everything that came out, as text: rows, beginnings and ends. */
+/** The whole output as text: rows, beginnings and ends. */
 function told(output: readonly FoldOutput[], context: FoldContext, state: ReturnType<typeof startFold>): string {
   const faces = output.map((own) => (own.type === 'finished' ? { ...own, run: faceOf(own.run) } : own));
   return JSON.stringify({ output: faces, open: faceOf(state.merge.run), assigned: context.assigned(state.epoch) }, rowsByName);
@@ -74,7 +74,7 @@ describe('the live fold', () => {
             have.push(...some);
             const late = addItems(live, some, context);
             if (late.length > 0) {
-              // Too far back for the live fold: it is started again from what is stored, as ingest does.
+              // This item is too far back for the live fold, which is started again from the stored items, as ingest does.
               live = startLiveFold(startFold());
               kept = [];
               addItems(live, [...have].sort(comparePositions), context);

@@ -15,11 +15,11 @@ import { namedGroup } from '../named-rows.js';
 
 const seeds = countFrom('ALARM_MODEL_SEEDS', 200);
 const first = firstSeed('ALARM_MODEL_FIRST_SEED');
-/** Working out every row is slow: it is done for one seed in so many, and looked at once in so many rows. */
+/** Computing every row is slow: it is done for one seed in this many, and one row in this many is checked. */
 const everyRowOf = 19;
 const lookEvery = 5;
 
-/** The runs of a scenario in the model, with the rows that they have in the program. */
+/** The model's runs of a scenario, with the program's rows. */
 function modelledRuns(seed: number) {
   const { events, procedure } = randomAlarms(seed, { moved: seed % 4 === 0 });
   const { items, assignments } = canonicalOrder(events);
@@ -34,7 +34,7 @@ function modelledRuns(seed: number) {
 
 const inOrder = (alarms: readonly PlainAlarm[]): string[] => alarms.map((alarm) => JSON.stringify(alarm)).sort();
 
-// The model against itself: nothing of it says anything of the program.
+// This compares the model with itself; it says nothing about the program.
 describe.runIf(isFull)('alarms of the plain model', () => {
   it(`are the excursions of the record once a run is over, in ${seeds} random scenarios from seed ${first} on`, { timeout: 600_000 }, () => {
     let compared = 0;

@@ -8,8 +8,8 @@ import type { ServiceAddress } from './publish-case.js';
 export const outlookStart = Date.UTC(2026, 10, 2, 6);
 
 /**
- * A weld that is still going on, through a running service: 600 A, 600 mm/min, 1.25 m/min of wire at 10 Hz for 70 s, 31 V and from 40.5 s on 0.05 V/s more. The
- * carriage as it is answered once all of it has been folded.
+ * A weld in progress, through a running service: 600 A, 600 mm/min, 1.25 m/min of wire at 10 Hz for 70 s; 31 V, from 40.5 s on rising by 0.05 V/s.
+ * Returns the carriage's answer once all of it has been folded.
  */
 export async function outlookThroughService(address: ServiceAddress): Promise<Carriage> {
   const carriage = `outlook-${Date.now().toString(36)}`;

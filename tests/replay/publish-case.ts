@@ -55,7 +55,7 @@ export async function makeProcedures(address: ServiceAddress, golden: GoldenCase
   for (const procedure of golden.file.procedures ?? []) await postProcedure(address, '/api/procedures', procedure);
 }
 
-/** Sends the messages of a case in order, and waits until the service has taken them all. Gives the number of their items. */
+/** Sends the messages of a case in order, and waits until the service has received them all. Returns the number of their items. */
 export async function publishCase(address: ServiceAddress, golden: GoldenCase, carriage: string, messages: readonly CaseMessage[]): Promise<number> {
   const client = await mqtt.connectAsync(address.mqtt);
   try {
@@ -68,7 +68,7 @@ export async function publishCase(address: ServiceAddress, golden: GoldenCase, c
     let pending: Promise<unknown>[] = [];
     for (const message of messages) {
       if (message.kind !== 'readings') {
-        // it holds from just after what was received before it, so that must have been acknowledged
+        // an assignment applies to what comes after it, so everything before it must have been acknowledged
         await Promise.all(pending);
         pending = [];
       }
@@ -85,7 +85,7 @@ export async function publishCase(address: ServiceAddress, golden: GoldenCase, c
       pending.push(client.publishAsync(topic, JSON.stringify(message.payload), { qos: 1 }));
     }
     await Promise.all(pending);
-    // a lost seq stays a hole above the mark, and without seq there is no mark: then the PUBACKs alone tell
+    // a lost seq leaves a gap above the mark, and without seq there is no mark: then only the PUBACKs can tell
     if (golden.file.boot !== null && golden.file.lost === undefined) await until('the stored mark', () => covers(mark, messages));
     return items;
   } finally {

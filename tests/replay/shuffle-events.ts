@@ -1,14 +1,14 @@
 import { seededRandom } from '../model/seeded-random.js';
 import type { CarriageEvent } from '../../shared/weld/run/replay.js';
 
-/** Assignments before all items: those of these streams carry a time, so their place is free. */
+/** Puts assignments before all items: the assignments of these streams carry a time, so their place is free. */
 export function assignmentsFirst(events: readonly CarriageEvent[]): CarriageEvent[] {
   return [...events.filter((event) => event.type === 'assignment'), ...events.filter((event) => event.type === 'item')];
 }
 
 /**
- * The same items in any order, each two to five times, up to a quarter of an hour late. The first item of each boot keeps its
- * place before the next boot's, since boots follow one another in the order in which they were first seen.
+ * The same items in any order, each two to five times, up to a quarter of an hour late. The first item of each boot stays before that of the next
+ * boot, since boots are ordered as they were first seen.
  */
 export function shuffleEvents(events: readonly CarriageEvent[], seed: number): CarriageEvent[] {
   const random = seededRandom(seed);

@@ -9,11 +9,11 @@ import type { ServiceAddress } from './publish-case.js';
 const program = fileURLToPath(new URL('../../dist/services/cli/seamwarden.js', import.meta.url));
 
 export interface RunningService extends ServiceAddress {
-  /** Stops it, and says what is wrong with the accounting of the items in its store, a line each. */
+  /** Stops the service, and returns the errors in the accounting of its stored items, a line each. */
   readonly stop: () => Promise<string[]>;
 }
 
-/** Starts the built service on free ports and a data directory of its own, and waits until it says that it listens. */
+/** Starts the built service on free ports with a new data directory, and waits until it says that it listens. */
 export async function startService(): Promise<RunningService> {
   const directory = mkdtempSync(join(tmpdir(), 'seamwarden-replay-'));
   const child = spawn(process.execPath, [program, 'start'], {
@@ -55,7 +55,7 @@ export async function startService(): Promise<RunningService> {
     await stop();
     throw new Error(`the service did not say that it listens; run "npm run build" first. It said:\n${said}`);
   }
-  // nothing said later may fill the memory, and a full pipe must not hold the service up
+  // later output must not fill the memory, and a full pipe must not block the service
   child.stdout.removeAllListeners('data').resume();
   child.stderr.removeAllListeners('data').resume();
   return { ...address, stop };

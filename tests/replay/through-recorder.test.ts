@@ -17,7 +17,10 @@ async function addProcedure(procedure: CaseProcedure, first: boolean): Promise<v
   expect(answer).toMatchObject({ revision: expect.any(Number) as number });
 }
 
-/** Sends the messages of a case in order, each assignment by itself: what came before it is acknowledged by then, and it is before more comes. */
+/**
+ * Sends the messages of a case in order, each assignment by itself: everything before it is acknowledged first, and it is acknowledged before more is
+ * sent.
+ */
 async function send({ file, name }: GoldenCase): Promise<void> {
   for (const procedure of file.procedures ?? []) await addProcedure(procedure, true);
   let sent = 0;
@@ -45,7 +48,7 @@ function differencesOf({ file, expected }: GoldenCase): string[] {
     ...differences(runs[at], run.figures, start),
     ...(run.excursions === null ? [] : listDifferences('excursion', inOrder(excursionsOf(runs[at]), 'fromTime'), run.excursions, start)),
   ].map((line) => `run ${at}: ${line}`));
-  // What a case says of `withdrawn` is whether there is a reason, not its words.
+  // For `withdrawn`, a case only says whether there is a reason.
   const alarms = inOrder(recordsOf('alarms', 'number'), 'raisedAt').map((alarm) => ({ ...(alarm as object), withdrawn: atPath(alarm, 'withdrawn') !== null }));
   return [...inRuns, ...(expected.alarms === null ? [] : listDifferences('alarm', alarms, expected.alarms, start))];
 }

@@ -20,7 +20,7 @@ describe('golden cases through the running service: MQTT in, API out', () => {
     expect(await service?.stop()).toEqual([]);
   });
 
-  // Each of them is computed by cases.test.ts; here it is about the way there and back. Each is welded by a carriage of its own, so several are under way at once.
+  // cases.test.ts computes each of them; this tests the way through the service. Each case has its own carriage, so several run at once.
   it.concurrent.each(readCases().filter((_, at) => isFull || at % 4 === part))('$name: $file.title', async (golden) => {
     if (service === null) throw new Error('the service is not running');
     const { items, differ } = await throughService(service, golden);
@@ -31,7 +31,7 @@ describe('golden cases through the running service: MQTT in, API out', () => {
   it('counts every item of them', async () => {
     if (service === null) throw new Error('the service is not running');
     expect(sent).toBeGreaterThan(0);
-    // A reading of several arcs is an item of each.
+    // A reading of several arcs counts as an item for each.
     expect(await itemsSettled(service)).toBeGreaterThanOrEqual(sent);
   });
 

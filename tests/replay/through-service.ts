@@ -12,7 +12,7 @@ async function getJson(address: ServiceAddress, path: string): Promise<unknown> 
   return response.json();
 }
 
-/** All entries of a list; no case makes more than a page of them. */
+/** All entries of a list; no case has more than a page of them. */
 async function listed(address: ServiceAddress, path: string): Promise<readonly unknown[]> {
   const page = await getJson(address, path);
   const items = atPath(page, 'items');
@@ -50,7 +50,7 @@ async function runDifferences(address: ServiceAddress, run: unknown, expected: E
   ];
 }
 
-/** What a case says of `withdrawn` is whether there is a reason, not its words. Silence goes by the clock on the wall: a busy machine may send nothing for 5 s. */
+/** For `withdrawn`, a case only says whether there is a reason. Silence depends on the wall clock: on a busy machine nothing may be sent for 5 s. */
 async function alarmDifferences(address: ServiceAddress, golden: GoldenCase, carriage: string): Promise<string[]> {
   if (golden.expected.alarms === null) return [];
   const alarms = (await listed(address, `/api/alarms?site=${caseSite}&carriage=${carriage}&limit=1000`)).filter((alarm) => atPath(alarm, 'quantity') !== 'noData');
@@ -58,7 +58,10 @@ async function alarmDifferences(address: ServiceAddress, golden: GoldenCase, car
   return listDifferences('alarm', told, golden.expected.alarms, caseStart(golden.file));
 }
 
-/** Sends a case through a running service: how many items that were, and what its runs and alarms then differ in from what the case expects, a line each. */
+/**
+ * Sends a case through a running service. Returns the number of its items, and the differences between its runs and alarms and those that the case
+ * expects, a line each.
+ */
 export async function throughService(address: ServiceAddress, golden: GoldenCase): Promise<{ readonly items: number; readonly differ: readonly string[] }> {
   const messages = expandCase(golden.file);
   const carriage = `${golden.name.slice(0, 50)}-${Date.now().toString(36)}`;
@@ -73,7 +76,7 @@ export async function throughService(address: ServiceAddress, golden: GoldenCase
     );
     return [...inRuns.flat(), ...(await profileDifferences(address, golden, runs[0])), ...(await alarmDifferences(address, golden, carriage))];
   };
-  // what is stored need not be shown in the same instant
+  // stored data need not be visible at once
   const deadline = Date.now() + 10_000;
   let differ = await found();
   while (differ.length > 0 && Date.now() < deadline) {

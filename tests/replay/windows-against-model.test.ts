@@ -10,7 +10,7 @@ import { compareWindows } from './compare-windows.js';
 const seeds = countFrom('WINDOW_SEEDS', { soon: 25, full: 300 });
 // As in against-model.test.ts, whose streams these are.
 const first = firstOfKnown('WINDOW_FIRST_SEED', 300, seeds);
-/** Few seeds need not meet every quantity. */
+/** Few seeds need not contain every quantity. */
 const manySeeds = seeds >= 200;
 const id = 'P-1';
 

@@ -1,5 +1,4 @@
-import { alarmState } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import { alarmState, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import { isoTime, tidy } from '../../../shared/weld/run/run-figures.js';
 
 /** An alarm as the API answers it; `now` is µs of the clock. */

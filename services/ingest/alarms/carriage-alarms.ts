@@ -1,17 +1,16 @@
-import { alarmState, isOver } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import { alarmState, isOver, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import type { CarriageAlarms } from '../fold/alarm-book.js';
 import type { Carriage } from '../fold/carriage.js';
 import type { StoredAlarms } from '../fold/stored-alarms.js';
 
-/** Alarms that go out with a carriage's state; the rest is counted, and asked for where somebody wants it. */
+/** The most alarms that are sent with a carriage's state; the others are only counted, and can be requested. */
 const mostShown = 10;
 
 const priorities = ['high', 'medium', 'low'] as const;
 
-/** The alarms of a carriage that are not back to normal: the most urgent ones, and how many there are. `run` is the one being welded. */
+/** The most urgent alarms of a carriage that are not back to normal, and how many there are. `run` is the run being welded. */
 export function carriageAlarms(carriage: Carriage, run: string | null, deps: FoldDeps): CarriageAlarms {
   const now = deps.now();
   const { alarms } = carriage;
@@ -35,7 +34,7 @@ export function carriageAlarms(carriage: Carriage, run: string | null, deps: Fol
   return told;
 }
 
-/** What is over, shelved or suppressed, the newest first. */
+/** Alarms that are over, shelved or suppressed, the newest first. */
 function others(stored: StoredAlarms, active: readonly AlarmFacts[]): AlarmFacts[] {
   if (active.length >= mostShown) return [];
   const shown = new Set(active.map((alarm) => alarm.id));

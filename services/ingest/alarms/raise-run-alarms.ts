@@ -1,7 +1,5 @@
-import { alarmConditions, conditionsRevision } from '../../../shared/weld/run/alarm-conditions.js';
-import type { AlarmCondition } from '../../../shared/weld/run/alarm-conditions.js';
-import { untouched } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import { alarmConditions, conditionsRevision, type AlarmCondition } from '../../../shared/weld/run/alarm-conditions.js';
+import { untouched, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import { followConditions } from '../../../shared/weld/run/follow-conditions.js';
 import { priorityOf } from '../../../shared/weld/quantities.js';
 import type { RunState } from '../../../shared/weld/run/run-state.js';
@@ -11,23 +9,21 @@ import { saveAlarm, newAlarmId } from './save-alarm.js';
 import { hasEnded } from '../fold/run-end.js';
 import { ensureEntry } from '../fold/run-entries.js';
 import type { Carriage } from '../fold/carriage.js';
-import { entryOf } from '../fold/run-book.js';
-import type { RunEntry } from '../fold/run-book.js';
-import { recallAlarms } from '../fold/alarm-book.js';
-import type { AlarmBook, FollowedRun } from '../fold/alarm-book.js';
+import { entryOf, type RunEntry } from '../fold/run-book.js';
+import { recallAlarms, type AlarmBook, type FollowedRun } from '../fold/alarm-book.js';
 import { assignmentOf } from '../fold/intake.js';
 
 /**
- * Raises, follows and returns the alarms of the runs that the last items touched, in the same transaction. `all`: also
- * what changes without an excursion beginning or ending, its worst value above all.
+ * Raises, updates and clears the alarms of the runs that the last items touched, in the same transaction. `all`: also updates what changes without an
+ * excursion beginning or ending, above all the worst value.
  */
 export function raiseRunAlarms(carriage: Carriage, all: boolean, deps: FoldDeps): void {
-  // An imported log is of the past.
+  // An imported log is in the past.
   if (carriage.kind === 'log') return;
   for (const run of touchedRuns(carriage)) followRun(carriage, run, all, deps);
 }
 
-/** The runs that ended in what is still provisional or not yet written, and the open one. */
+/** The open run, and the runs that ended in rows that are still provisional or not yet written. */
 function touchedRuns({ fold, runs: { finished } }: Carriage): RunState[] {
   const { live } = fold;
   const open = live.head.merge.run;
@@ -35,7 +31,7 @@ function touchedRuns({ fold, runs: { finished } }: Carriage): RunState[] {
   for (const { output } of live.stretches) {
     for (const own of output) if (own.type === 'finished') (runs ??= new Map<number, RunState>()).set(own.run.ordinal, own.run);
   }
-  // Asked with every commit, and mostly there is the open one alone.
+  // This runs in every commit, and usually there is only the open run.
   if (runs === null) return open === null ? [] : [open];
   if (open !== null) runs.set(open.ordinal, open);
   return [...runs.values()].sort((a, b) => a.ordinal - b.ordinal);
@@ -45,7 +41,7 @@ function followRun(carriage: Carriage, run: RunState, all: boolean, deps: FoldDe
   const { fold, runs, alarms } = carriage;
   const known = entryOf(runs, run);
   const burning = fold.live.head.arcs.some((arc) => arc.on);
-  // A run whose data stopped under a burning arc counts as over for the record, and nobody knows whether it is.
+  // A run whose data stopped under a burning arc counts as over for the record, although nobody knows whether it is.
   const newest = fold.live.head.newest ?? run.lastOn;
   const over = run.finished || (!burning && known !== undefined && (known.finished !== null || hasEnded(carriage, { epoch: run.epoch, lastOn: run.lastOn, newest }, deps)));
   const now = { refolds: fold.live.refolds, revision: conditionsRevision(run), over, open: known === undefined || known.finished === null };
@@ -56,7 +52,7 @@ function followRun(carriage: Carriage, run: RunState, all: boolean, deps: FoldDe
   const before = alarms.followed.get(entry.id);
   if (before === undefined) recallAlarms(alarms, entry.id);
   alarms.followed.set(entry.id, { ...now, conditions });
-  // What is over in a finished run stays as it was known, whatever late items say.
+  // An alarm that is over in a finished run stays as it was, whatever late items say.
   const ofRun = alarms.atHand.filter((alarm) => alarm.run === entry.id && alarm.quantity !== 'noData' && (now.open || isLasting(alarm)));
   const raise = now.open ? (condition: AlarmCondition) => newAlarm(carriage, entry, run, condition, deps) : null;
   for (const alarm of followConditions(ofRun, conditions, raise, before?.open === true ? before.conditions : null)) saveAlarm(carriage, alarm, deps);

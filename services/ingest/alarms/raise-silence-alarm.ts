@@ -1,25 +1,23 @@
-import { untouched } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import { untouched, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import { seamPosition } from '../../../shared/weld/procedure/seam-position.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import { saveAlarm, newAlarmId } from './save-alarm.js';
 import type { Carriage } from '../fold/carriage.js';
 import type { AlarmBook } from '../fold/alarm-book.js';
-import { assignmentOf } from '../fold/intake.js';
-import type { Intake } from '../fold/intake.js';
+import { assignmentOf, type Intake } from '../fold/intake.js';
 import { entryOf } from '../fold/run-book.js';
 
-/** µs of arrival time without an item, while an arc was on, after which that is an alarm; common practice, no source. */
+/** How long an arc that was on may send nothing before an alarm is raised, µs of arrival time; common practice, no source. */
 const silentFor = 5_000_000;
 
 interface Silence {
-  /** Null where nothing comes from the carriage at all. */
+  /** Null if the whole carriage is silent. */
   readonly arc: number | null;
   /** Arrival of the last item, µs. */
   readonly since: number;
 }
 
-/** Raises `noData` where items have stopped under a burning arc, and returns it with the next item. */
+/** Raises `noData` when items stop under a burning arc, and clears it with the next item. */
 export function raiseSilenceAlarm(carriage: Carriage, deps: FoldDeps): void {
   const silent = silences(carriage, deps);
   const { alarms } = carriage;
@@ -39,12 +37,12 @@ export function raiseSilenceAlarm(carriage: Carriage, deps: FoldDeps): void {
   }
 }
 
-/** When a silence is to be told, if nothing comes, µs of arrival; `Infinity` where none is. */
+/** When the next silence is to be raised if nothing comes, µs of arrival; `Infinity` if there is none. */
 export function silenceDueAt(carriage: Carriage, deps: FoldDeps): number {
   return Math.min(Infinity, ...mayBeSilent(carriage, deps).flatMap((own) => (isTold(carriage.alarms, own) ? [] : [silentAt(own, deps)])));
 }
 
-/** When something came again, by arrival, µs; null while nothing has. One from before the start has ended when anything came since. */
+/** When items came again, µs of arrival; null while none have. A silence from before the start of the service ended if any item came since. */
 function heardAgain({ intake, alarms }: Carriage, alarm: AlarmFacts): number | null {
   const ofAny = intake.heard.size > 0 ? intake.lastSeen : null;
   const heard = alarm.arc === null ? ofAny : (intake.heard.get(alarm.arc) ?? null);
@@ -60,18 +58,18 @@ function isTold(alarms: AlarmBook, { arc }: Silence): boolean {
   return standing(alarms).some((alarm) => alarm.arc === arc || alarm.arc === null);
 }
 
-/** What is silent for long by now: the carriage, or else some of its arcs. */
+/** What has been silent for too long: the whole carriage, or else some of its arcs. */
 function silences(carriage: Carriage, deps: FoldDeps): Silence[] {
   const silent = mayBeSilent(carriage, deps).filter((own) => deps.now() >= silentAt(own, deps));
   return silent[0]?.arc === null ? silent.slice(0, 1) : silent;
 }
 
-/** While nothing could be taken here, the silence was not the carriage's. */
+/** When a silence becomes an alarm, µs of arrival. It counts only from when the service itself could receive. */
 function silentAt({ since }: Silence, deps: FoldDeps): number {
   return Math.max(since, deps.listeningSince()) + silentFor;
 }
 
-/** The carriage and its arcs that burn, and since when nothing has come of each. */
+/** The carriage and its burning arcs, each with the time since which nothing has come from it. */
 function mayBeSilent({ kind, intake, fold }: Carriage, deps: FoldDeps): Silence[] {
   const { merge, arcs } = fold.live.head;
   const { lastSeen } = intake;
@@ -80,7 +78,7 @@ function mayBeSilent({ kind, intake, fold }: Carriage, deps: FoldDeps): Silence[
   return on.length === 0 ? [] : [{ arc: null, since: lastSeen }, ...on];
 }
 
-/** Arrival of the newest item of an arc, µs. What was read from the store may have come by a clock that ran ahead. */
+/** Arrival of the newest item of an arc, µs. A time read from the store may come from a clock that ran ahead. */
 function lastHeard(intake: Intake, arc: number, deps: FoldDeps): number {
   const heard = intake.heard.get(arc) ?? intake.newestOfArc.get(arc)?.arrived ?? Infinity;
   return heard === Infinity || heard <= deps.now() ? heard : deps.listeningSince();

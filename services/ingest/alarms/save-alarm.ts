@@ -1,9 +1,7 @@
 import { randomBytes } from 'node:crypto';
-import { alarmState, isOver } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import { alarmState, isOver, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
-import type { FoldDeps } from '../fold/fold-deps.js';
-import { isLocked } from '../fold/fold-deps.js';
+import { isLocked, type FoldDeps } from '../fold/fold-deps.js';
 import type { SavedAlarm } from '../../../shared/records/change-set.js';
 import { recordSum } from '../../../shared/records/record-sum.js';
 import { putAlarm } from '../fold/alarm-book.js';
@@ -16,7 +14,7 @@ export function newAlarmId(): string {
   return randomBytes(9).toString('base64url');
 }
 
-/** An alarm as the store has it; `of` is null for one of the service itself. */
+/** An alarm in the form in which it is stored; `of` is null for an alarm of the service itself. */
 export function savedAlarm(alarm: AlarmFacts, of: Pick<Carriage, 'id' | 'site' | 'carriage'> | null, now: number): SavedAlarm {
   const record = JSON.stringify(alarmAnswer(alarm, of, now));
   return {
@@ -26,7 +24,7 @@ export function savedAlarm(alarm: AlarmFacts, of: Pick<Carriage, 'id' | 'site' |
   };
 }
 
-/** Has an alarm stored that is new or has changed, and tells it. */
+/** Queues a new or changed alarm to be stored, and publishes it. */
 export function saveAlarm(carriage: Carriage, given: AlarmFacts, deps: FoldDeps): void {
   const { alarms, outbox } = carriage;
   const now = deps.now();
@@ -39,14 +37,14 @@ export function saveAlarm(carriage: Carriage, given: AlarmFacts, deps: FoldDeps)
   deps.emit('alarm', saved.record);
 }
 
-/** When it was known to be over, by the service's clock; alarms of before have no such time. */
+/** When the alarm was known to be over, by the service's clock; alarms of earlier versions have no such time. */
 function clearedAt(before: AlarmFacts | undefined, alarm: AlarmFacts, now: number): number | null {
   if (!isOver(alarm)) return null;
   const ends = before === undefined ? alarm.recordedAt !== null : !isOver(before);
   return alarm.clearedRecordedAt ?? (ends ? now : null);
 }
 
-/** Shelving ends by itself. */
+/** Ends the shelving of alarms whose time is up. */
 export function endShelving(carriage: Carriage, deps: FoldDeps): void {
   const now = deps.now();
   for (const alarm of carriage.alarms.atHand) {
@@ -58,7 +56,7 @@ export function shelvingEnds(alarm: AlarmFacts, now: number): boolean {
   return alarm.shelvedUntil !== null && now >= alarm.shelvedUntil;
 }
 
-/** What is over stays at hand only as long as its run may go on, or as it is shelved: nobody may ever acknowledge it. */
+/** Drops alarms that are over from memory once their run cannot continue and they are not shelved: perhaps nobody will ever acknowledge them. */
 export function forgetOver({ fold, runs, alarms }: Carriage, deps: FoldDeps): void {
   const { run, resumable } = fold.live.head.merge;
   const open = new Set([run, resumable].flatMap((own) => entryOf(runs, own)?.id ?? []));

@@ -6,11 +6,11 @@ import type { AlarmRow, Statements } from '../store/statements.js';
 interface Selected {
   readonly id: string;
   readonly facts: AlarmFacts;
-  /** As it is stored; null for one of the service that is at hand. */
+  /** The stored row; null for an alarm of the service that is in memory. */
   readonly row: AlarmRow | null;
 }
 
-/** The alarms of a selection that are not back to normal, in the order in which they were raised. Not found where an id names none. */
+/** The selected alarms that are not back to normal, in the order in which they were raised. Not found if an id names none. */
 export function selectedAlarms({ alarm, openOfRun, openOfCarriage }: Statements, ofService: Pick<ServiceAlarms, 'find'>, { ids, run, carriage }: AlarmSelection): PortFailure | { readonly alarms: readonly Selected[] } {
   if (ids !== undefined) {
     const alarms: Selected[] = [];

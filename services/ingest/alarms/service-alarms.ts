@@ -1,37 +1,33 @@
 import type { ChangeSet } from '../../../shared/records/change-set.js';
-import { acknowledgeAlarm, alarmState, isOver, shelveAlarm, unshelveAlarm, untouched } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import { acknowledgeAlarm, alarmState, isOver, shelveAlarm, unshelveAlarm, untouched, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import { alarmAnswer } from './alarm-answer.js';
 import { newAlarmId, savedAlarm, shelvingEnds } from './save-alarm.js';
 
 export type ServiceQuantity = 'storage' | 'broker' | 'serviceClock' | 'carriages';
 
-/** The service can do nothing wrong about these: they want to be known, not to be met at once. */
+/** These alarms do not mean that the service is failing: people should know of them but need not act at once. */
 const ofMediumPriority: ReadonlySet<ServiceQuantity> = new Set(['serviceClock', 'carriages']);
 
-/**
- * Alarms of the service itself. While storage is away they can not be stored: they are told at once, and written with
- * the first commit that succeeds.
- */
+/** Alarms of the service itself. While storage is unavailable they are published at once, and written with the first commit that succeeds. */
 export interface ServiceAlarms {
   raise(quantity: ServiceQuantity, reason: string): void;
   end(quantity: ServiceQuantity): void;
-  /** Has what is not written yet written. What it returns is called once that is committed. */
+  /** Queues every alarm that is not yet written. Call the returned function once that is committed. */
   save(changes: ChangeSet): () => void;
   /** Whether `save` has anything to do. */
   isDue(): boolean;
   acknowledge(id: string, by: string, note: string | null): AlarmFacts | null;
   shelve(id: string, by: string, reason: string, until: number): AlarmFacts | null;
   unshelve(id: string): AlarmFacts | null;
-  /** One that was read from the store: unless it is back to normal, something may be done about it. */
+  /** Takes back an alarm that was read from the store: unless it is back to normal, something may be done about it. */
   recall(alarm: AlarmFacts): void;
-  /** As it is now; null where it is none of the service's that stand. */
+  /** The alarm as it is now; null if the service has no such alarm that is still open. */
   find(id: string): AlarmFacts | null;
 }
 
-/** `stored` are those that last or are shelved. */
+/** `stored` are the alarms that last or are shelved. */
 export function serviceAlarms(stored: readonly AlarmFacts[], now: () => number, emit: (data: string) => void): ServiceAlarms {
-  /** These, those not written yet, and those that something is to be done about: nobody may ever acknowledge the others. */
+  /** The alarms that last, are not yet written, or still need something done. No others are kept, since nobody may ever acknowledge them. */
   let alarms = [...stored];
   const unsaved = new Set<string>();
 
@@ -67,7 +63,7 @@ export function serviceAlarms(stored: readonly AlarmFacts[], now: () => number, 
       const saved = alarms.filter(({ id }) => unsaved.has(id));
       for (const alarm of saved) changes.alarms.push(savedAlarm(alarm, null, now()));
       return () => {
-        // One that has changed since is still to be written as it is now.
+        // An alarm that has changed since must still be written as it is now.
         for (const alarm of saved) if (alarms.includes(alarm)) unsaved.delete(alarm.id);
         alarms = alarms.filter((alarm) => unsaved.has(alarm.id) || !isOver(alarm) || alarmState(alarm, now()) === 'shelved');
       };

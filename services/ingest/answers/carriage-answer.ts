@@ -3,16 +3,13 @@ import { assignmentAnswer } from '../../../shared/api-types/assignment.js';
 import type { Drift } from '../../../shared/weld/ahead/find-drifts.js';
 import type { Outlook } from '../../../shared/weld/ahead/outlook.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import { valueAt } from '../../../shared/weld/items/item.js';
-import type { Values } from '../../../shared/weld/items/item.js';
-import type { OrderedItem } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
+import { valueAt, type Values } from '../../../shared/weld/items/item.js';
+import { comparePositions, type OrderedItem } from '../../../shared/weld/items/order.js';
 import { spreadNames } from '../../../shared/weld/quantities.js';
 import { recordOf } from '../../../shared/weld/rows/record-of.js';
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
-import type { RunningFigures } from '../../../shared/weld/run/run-figures.js';
-import { isoTime } from '../../../shared/weld/run/run-figures.js';
+import { isoTime, type RunningFigures } from '../../../shared/weld/run/run-figures.js';
 import { seamPosition } from '../../../shared/weld/procedure/seam-position.js';
 import type { LiveMeans, Variations } from '../fold/live-means.js';
 import type { PreparationAnswer } from '../../../shared/answers/preparation-state.js';
@@ -26,18 +23,18 @@ export interface CarriageView {
   readonly welding: boolean;
   readonly runId: string | null;
   readonly assignment: Assignment | null;
-  /** Of the run so far; null without one. */
+  /** The figures of the run so far; null without a run. */
   readonly figures: RunningFigures | null;
   readonly burning: ReadonlySet<number>;
-  /** The newest row of the run, and what is taken over its last seconds; null without a run. */
+  /** The newest row of the run, and the means over its last seconds; null without a run. */
   readonly newest: RowGroup | null;
   readonly means: LiveMeans | null;
-  /** By which the run is judged, or by which one of the assignment in force would be. */
+  /** The windows by which the run is judged, or would be judged if one began under the assignment in force. */
   readonly windows: RunWindows | null;
   readonly alarms: CarriageAlarms;
-  /** Of the assignment in force; null without one. */
+  /** The preparation of the assignment in force; null without an assignment. */
   readonly preparation: PreparationAnswer | null;
-  /** Of the run that is being welded; null and none without one. */
+  /** The outlook of the run that is being welded; null without a run, and `drift` is empty then. */
   readonly outlook: Outlook | null;
   readonly drift: readonly Drift[];
   readonly moments: RunMoments;

@@ -4,37 +4,35 @@ import { runningFigures } from '../../../shared/weld/run/run-figures.js';
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import { carriageAlarms } from '../alarms/carriage-alarms.js';
 import { carriageAnswer } from './carriage-answer.js';
-import type { FoldDeps } from '../fold/fold-deps.js';
-import { revisionOf } from '../fold/fold-deps.js';
+import { revisionOf, type FoldDeps } from '../fold/fold-deps.js';
 import { liveMeans } from '../fold/live-means.js';
 import { newestRow } from '../fold/newest-rows.js';
 import { runMoments } from '../fold/run-moments.js';
 import type { Carriage } from '../fold/carriage.js';
 import { noteTold } from '../fold/outbox.js';
-import { entryOf } from '../fold/run-book.js';
-import type { RunEntry } from '../fold/run-book.js';
+import { entryOf, type RunEntry } from '../fold/run-book.js';
 import { assignmentInForce, assignmentOf } from '../fold/intake.js';
 
-/** The run that goes on, and its entry; null without one. */
+/** The run that is being welded, and its entry; null without one. */
 export function openRun({ fold, runs }: Carriage): { readonly run: RunState; readonly entry: RunEntry } | null {
   const { run } = fold.live.head.merge;
   const entry = entryOf(runs, run);
   return run !== null && entry?.finished === null ? { run, entry } : null;
 }
 
-/** The id of the run that goes on; null without one. */
+/** The id of the run that is being welded; null without one. */
 export function runBeingWelded(carriage: Carriage): string | null {
   return openRun(carriage)?.entry.id ?? null;
 }
 
-/** Whether an arc burns in a run that goes on. */
+/** Whether an arc burns in the run that is being welded. */
 export function isWelding(carriage: Carriage): boolean {
   return openRun(carriage) !== null && carriage.fold.live.head.arcs.some(({ on }) => on);
 }
 
 /**
- * Tells what the carriage does now, between two writings of the records too: nobody waits for these. `anew`: with what is
- * taken over the last seconds as it is now.
+ * Publishes what the carriage is doing now, even between two writes of the records: nothing has to wait for these. `anew`: the means over the last
+ * seconds are computed again.
  */
 export function publishLiveState(carriage: Carriage, deps: FoldDeps, anew = false): void {
   const { kind, intake, fold, runs, outbox } = carriage;

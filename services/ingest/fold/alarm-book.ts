@@ -1,13 +1,12 @@
 import type { AlarmCondition } from '../../../shared/weld/run/alarm-conditions.js';
 import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
-import type { StoredAlarms } from './stored-alarms.js';
-import { noteStored, startStoredAlarms } from './stored-alarms.js';
+import { noteStored, startStoredAlarms, type StoredAlarms } from './stored-alarms.js';
 
 export interface AlarmCounts {
-  /** Not over, not shelved and not suppressed; `unacknowledged` are those of them that nobody has acknowledged. */
+  /** Alarms that are not over, shelved or suppressed; `unacknowledged` counts those of them that nobody has acknowledged. */
   readonly active: number;
   readonly unacknowledged: number;
-  /** Over, and not acknowledged yet; `clearedOfRun` are those of the run that is being welded. */
+  /** Alarms that are over and not yet acknowledged; `clearedOfRun` counts those of the run that is being welded. */
   readonly cleared: number;
   readonly clearedOfRun: number;
   readonly shelved: number;
@@ -19,30 +18,30 @@ export interface CarriageAlarms {
   readonly counts: AlarmCounts;
 }
 
-/** What the alarms of a run were brought in line with last; they are again where any of it is another. */
+/** The state to which the alarms of a run were last brought up to date; they are updated again when any part of it differs. */
 export interface FollowedRun {
-  /** How often the newest items were folded again by then, and the revision of the run's conditions. */
+  /** How often the newest items had been folded again by then, and the revision of the run's conditions. */
   readonly refolds: number;
   readonly revision: number;
   readonly over: boolean;
-  /** It was not finished. */
+  /** The run was not finished. */
   readonly open: boolean;
   readonly conditions: readonly AlarmCondition[];
 }
 
 /** The alarms of a carriage. */
 export interface AlarmBook {
-  /** Those that are not over or shelved, and those of the runs at hand. Of all others only their number is held. */
+  /** The alarms in memory: those that are not over or are shelved, and those of runs that may still change. Of all others only the number is kept. */
   atHand: AlarmFacts[];
-  /** What else is known of alarms as they are stored. */
+  /** What else is known of stored alarms. */
   readonly stored: StoredAlarms;
-  /** How many are over and not acknowledged. */
+  /** How many alarms are over and not acknowledged. */
   cleared: number;
-  /** What is told of them; null where they have changed since. */
+  /** The alarms as they were last published; null if they have changed since. */
   shown: { readonly run: string | null; readonly alarms: CarriageAlarms } | null;
-  /** Runs whose alarms are among these; none where nothing was raised for them. */
+  /** By the id of a run, the state to which its alarms were last brought up to date. */
   readonly followed: Map<string, FollowedRun>;
-  /** Of each `noData` alarm raised since the carriage is in memory the arrival of the last item before it, µs. */
+  /** For each `noData` alarm raised since the carriage was loaded, the arrival of the last item before it, µs. */
   readonly silences: Map<string, number>;
 }
 
@@ -50,7 +49,7 @@ export function startAlarmBook(): AlarmBook {
   return { atHand: [], stored: startStoredAlarms(), cleared: 0, shown: null, followed: new Map(), silences: new Map() };
 }
 
-/** Puts an alarm, which is stored in that state, among those at hand, in place of what it was before. */
+/** Puts an alarm, stored in that state, among those in memory, in place of its earlier version. */
 export function putAlarm(alarms: AlarmBook, alarm: AlarmFacts, state: string): void {
   const at = alarms.atHand.findIndex((own) => own.id === alarm.id);
   if (at === -1) alarms.atHand.push(alarm);
@@ -60,14 +59,14 @@ export function putAlarm(alarms: AlarmBook, alarm: AlarmFacts, state: string): v
   alarms.shown = null;
 }
 
-/** Has those of a run at hand that goes on after it had ended, or after a restart of the service. */
+/** Brings the alarms of a run back into memory when it continues after it had ended, or after a restart of the service. */
 export function recallAlarms({ atHand, stored }: AlarmBook, run: string): void {
   const known = new Set(atHand.map((alarm) => alarm.id));
   for (const alarm of stored.ofRuns.get(run) ?? []) if (!known.has(alarm.id)) atHand.push(alarm);
   stored.ofRuns.delete(run);
 }
 
-/** Silences that are told go on from the time of arrival that they began at, which moves when the wall clock is set by `step` µs. */
+/** Moves the arrival times at which raised silences began, after the wall clock was set by `step` µs. */
 export function shiftSilences({ atHand, silences }: AlarmBook, step: number): void {
   for (const alarm of atHand) {
     if (alarm.quantity === 'noData' && alarm.returnedAt === null) silences.set(alarm.id, silences.get(alarm.id) ?? alarm.since);

@@ -1,8 +1,6 @@
 import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
-import type { OrderedItem, Position } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
-import type { CheckpointPlace } from './fold-checkpoint.js';
-import { checkpointSum, writeFold } from './fold-checkpoint.js';
+import { comparePositions, type OrderedItem, type Position } from '../../../shared/weld/items/order.js';
+import { checkpointSum, writeFold, type CheckpointPlace } from './fold-checkpoint.js';
 import type { FoldDeps } from './fold-deps.js';
 import { foldShape } from './fold-shape.js';
 import { arrivalsPerMessage } from './message-log.js';
@@ -10,12 +8,12 @@ import type { Carriage } from './carriage.js';
 import type { CarriageFold, PlacedCheckpoint } from './fold-state.js';
 import { forgetUnrecorded, noteCheckpoint } from './outbox.js';
 
-/** A checkpoint is written when the stream has gone on by this much, µs. */
+/** A checkpoint is written each time the stream has advanced by this much, µs. */
 const defaultEvery = 60_000_000;
 
 type Changing = Pick<FoldDeps, 'changes'>;
 
-/** Writes a checkpoint where one is due; `unfolded` is the lowest number of arrival that waits to be folded. */
+/** Writes a checkpoint if one is due; `unfolded` is the lowest arrival number that waits to be folded. */
 export function keepCheckpoint(carriage: Carriage, state: FoldState, unfolded: number, deps: FoldDeps): void {
   const { fold, outbox } = carriage;
   const { newest, position } = state;
@@ -32,7 +30,7 @@ export function keepCheckpoint(carriage: Carriage, state: FoldState, unfolded: n
   if (state.merge.run !== null) thinCheckpoints(fold, state.merge.ordinal, deps);
 }
 
-/** Has the state behind the item at `position` written. `keptFrom` is the number of the first message that is needed behind it. */
+/** Queues the state after the item at `position` to be written. `keptFrom` is the number of the first message that is needed after it. */
 export function addCheckpoint({ id, fold }: Pick<Carriage, 'id' | 'fold'>, state: FoldState, position: Position, keptFrom: number, { changes, numbers, now }: Pick<FoldDeps, 'changes' | 'numbers' | 'now'>, floor?: true): void {
   const saved = writeFold(state);
   const { merge, held } = state;
@@ -46,12 +44,12 @@ export function addCheckpoint({ id, fold }: Pick<Carriage, 'id' | 'fold'>, state
   changes.checkpoints.push({ stream: id, number: own.number, position: JSON.stringify(place), keptFrom, created: own.created, state: saved });
 }
 
-/** The newest ones within an open run that are all kept; common practice, no source. */
+/** How many of the newest checkpoints within an open run are all kept; common practice, no source. */
 const keptDense = 10;
 
 /**
- * A run may go on for days, and each checkpoint within it holds all of it: of the older ones so many stay that folding again from the one
- * before any place takes at most about twice as long as from there. None of them can be a floor while the run is open.
+ * Thins out the checkpoints of a run, which may last for days and is contained whole in each of them. Enough of the older ones stay that folding
+ * again from the one before any place takes at most about twice as long as from that place. None of them can be a floor while the run is open.
  */
 function thinCheckpoints(fold: CarriageFold, ordinal: number, deps: Changing): void {
   const inRun = fold.checkpoints.filter(({ place }) => place.ordinal === ordinal && place.floor !== true);
@@ -60,7 +58,7 @@ function thinCheckpoints(fold: CarriageFold, ordinal: number, deps: Changing): v
   for (let at = 1; at < inRun.length - keptDense; at += 1) {
     const own = inRun[at]?.number ?? 0;
     const behind = inRun[at + 1]?.number ?? 0;
-    // Checkpoints are made at even distances, so that their numbers stand for the way between them.
+    // Checkpoints are evenly spaced, so the difference of their numbers measures the distance between them.
     if (newest - before <= 2 * (newest - behind)) dropCheckpoints(fold, ({ number }) => number === own, deps);
     else before = own;
   }
@@ -74,7 +72,7 @@ export function dropCheckpoints(fold: CarriageFold, which: (checkpoint: PlacedCh
   });
 }
 
-/** Lets go of the checkpoints that lack any of these items, which are about to be stored. */
+/** Drops the checkpoints that lack any of these items, which are about to be stored. */
 export function dropWhatLacks(fold: CarriageFold, items: readonly OrderedItem[], deps: Changing): void {
   let first: Position | null = null;
   for (const item of items) {
@@ -84,14 +82,14 @@ export function dropWhatLacks(fold: CarriageFold, items: readonly OrderedItem[],
   if (first !== null) dropFrom(fold, first, deps);
 }
 
-/** What was folded has other assignments now: all of it that is still kept is folded again. */
+/** Marks everything that is still kept to be folded again, because its assignments have changed. */
 export function foldFromStart({ fold, outbox }: Carriage, deps: Changing): void {
   dropFrom(fold, null, deps);
   forgetUnrecorded(outbox);
   fold.dirtyFrom = 'start';
 }
 
-/** What was folded is folded again from the newest checkpoint that is left. A run that has ended and is not recorded yet has to end again. */
+/** Marks the items to be folded again from the newest checkpoint that is left. A run that has ended and is not recorded yet has to end again. */
 export function foldFromLatest({ fold, runs, outbox }: Carriage, deps: Changing): void {
   const first = Math.min(...runs.finished.keys());
   if (first < Infinity) dropUntil(fold, ({ place }) => place.ordinal <= first, deps);
@@ -101,15 +99,15 @@ export function foldFromLatest({ fold, runs, outbox }: Carriage, deps: Changing)
 }
 
 /**
- * Rows of a run from the index `end` on were cut and are wanted after all: folded again is what lies behind the newest checkpoint at which
- * the run had not come so far. It may have been welded for days before.
+ * Marks a run to be folded again whose rows from the index `end` on were cut and are needed after all: from the newest checkpoint at which the run
+ * had not yet come that far. The run may have been welded for days before.
  */
 export function foldFromRow(carriage: Carriage, { ordinal }: { readonly ordinal: number }, end: number, deps: Changing): void {
   dropUntil(carriage.fold, ({ place }) => place.ordinal <= ordinal || (place.reaches?.run === ordinal && (place.reaches.next ?? -Infinity) <= end), deps);
   foldFromLatest(carriage, deps);
 }
 
-/** Lets go of the newest checkpoints until one `fits`. */
+/** Drops the newest checkpoints until one `fits`. */
 function dropUntil(fold: CarriageFold, fits: (checkpoint: PlacedCheckpoint) => boolean, deps: Changing): void {
   const last = fold.checkpoints.findLast((own) => own.place.floor === true || fits(own));
   dropCheckpoints(fold, ({ number }) => last === undefined || number > last.number, deps);
@@ -121,7 +119,7 @@ function dropFrom(fold: CarriageFold, first: Position | null, deps: Changing): v
   fold.checkpoint = fold.checkpoints.at(-1)?.place ?? null;
 }
 
-/** Makes the newest checkpoint that `fits` the floor; what is older goes, and so may the messages before the number it returns. */
+/** Makes the newest checkpoint that `fits` the floor and drops older ones; the messages before the returned number may be dropped too. */
 export function raiseFloor(fold: CarriageFold, fits: (checkpoint: PlacedCheckpoint) => boolean, deps: Changing): number | null {
   const floor = fold.checkpoints.findLast(fits);
   if (floor === undefined) return null;
@@ -131,7 +129,7 @@ export function raiseFloor(fold: CarriageFold, fits: (checkpoint: PlacedCheckpoi
   return floor.keptFrom;
 }
 
-/** Has another place stored for a checkpoint, and another state where one is given. */
+/** Queues another place to be stored for a checkpoint, and another state if one is given. */
 export function replacePlace(fold: CarriageFold, { number }: PlacedCheckpoint, place: CheckpointPlace, state: Uint8Array | null, { changes }: Changing): void {
   fold.checkpoints = fold.checkpoints.map((own) => (own.number === number ? { ...own, place } : own));
   changes.checkpoints.push({ number, position: JSON.stringify(place), state });

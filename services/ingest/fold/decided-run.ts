@@ -1,27 +1,26 @@
 import { epochAt, isAfter } from '../../../shared/weld/run/assignment-timeline.js';
-import type { OrderedItem, Position } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
+import { comparePositions, type OrderedItem, type Position } from '../../../shared/weld/items/order.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
 import type { RunEntry } from './run-book.js';
 
-/** Whether a place lies from the first item of a run to where its items end. */
+/** Whether a place lies between the first item of a run and the end of its items. */
 export function belongsTo(run: Pick<RunEntry, 'first' | 'to'>, place: Position): boolean {
   if (run.first === null || run.to === null) return false;
   return !isAfter(run.first, place) && !isAfter(place, run.to);
 }
 
-/** The run with which an item is listed that belongs before what was let go of; `none` where there is no run. */
+/** The run with which an item from before the floor is listed; `none` if there is no run. */
 export type ListedWith = { readonly id: string } | 'none';
 
 /**
- * The decided run on whose list of late items an item has to go: the one it belongs to, the one whose beginning under the same
- * assignment it would be, and where what lies around it was let go of, the one `behindFloor`. Null where it is folded like any other.
+ * The decided run on whose list of late items an item has to go: the run to which it belongs, the run under the same assignment that it would begin
+ * earlier, or `behindFloor` if the item lies before the floor. Null if it is folded like any other.
  */
 export function decidedRunOf({ intake, fold, runs }: Carriage, item: OrderedItem, behindFloor: ListedWith | undefined, { lateFor }: Pick<FoldDeps, 'lateFor'>): ListedWith | null {
   const { newest, timeline } = intake;
   const { dirtyFrom, floor } = fold;
-  // No run ends behind the newest item, and once all is folded the newest is known.
+  // No run ends after the newest item, and once everything is folded the newest is known.
   if (dirtyFrom === null && newest !== null && isAfter(item, newest)) return null;
   const decidedBefore = item.arrived - lateFor;
   const decided = [...runs.entries.values()].filter(({ finished }) => finished !== null && finished < decidedBefore);

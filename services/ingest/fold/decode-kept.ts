@@ -1,13 +1,11 @@
 import { decodeReadings } from '../../../shared/weld/decode/decode-readings.js';
 import { decodeSenml } from '../../../shared/weld/decode/decode-senml.js';
-import type { OrderedItem } from '../../../shared/weld/items/order.js';
-import { bootName, orderItem } from '../../../shared/weld/items/order.js';
+import { bootName, orderItem, type OrderedItem } from '../../../shared/weld/items/order.js';
 import { arrivalsPerMessage } from './message-log.js';
 import type { KeptMessage } from './message-log-format.js';
-import { bootOf } from './intake.js';
-import type { Intake } from './intake.js';
+import { bootOf, type Intake } from './intake.js';
 
-/** The items of a kept message that counted, in the order given to them when they came. */
+/** The items of a kept message that counted, with the arrival numbers given to them when they came. */
 export function decodeKept(intake: Intake, message: KeptMessage): OrderedItem[] {
   const { number, arrived, kind, payload } = message;
   const decoded = kind === 'senml' ? decodeSenml(payload, arrived) : decodeReadings(payload);

@@ -1,36 +1,33 @@
 import { deserialize, serialize } from 'node:v8';
 import { crc32 } from 'node:zlib';
-import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
-import { startFold } from '../../../shared/weld/run/carriage-fold.js';
-import type { ItemTally } from '../../../shared/weld/items/item-tally.js';
-import { sameTally } from '../../../shared/weld/items/item-tally.js';
-import type { Position } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
+import { startFold, type FoldState } from '../../../shared/weld/run/carriage-fold.js';
+import { sameTally, type ItemTally } from '../../../shared/weld/items/item-tally.js';
+import { comparePositions, type Position } from '../../../shared/weld/items/order.js';
 
-/** Where a checkpoint stands, and the ordinal of the next run at it. */
+/** The position of a checkpoint, and the ordinal of the next run there. */
 export interface CheckpointPlace extends Position {
   readonly ordinal: number;
   /**
-   * The shape of its state (`foldShape`); none where a number stood in its place. One of another shape is left unused, and the kept items give
-   * the state again. Only a floor's state can not be given again.
+   * The shape of its state (`foldShape`); absent where earlier versions wrote a number instead. A checkpoint of another shape is left unused, and its
+   * state is computed again from the kept items. Only the state of a floor cannot be computed again.
    */
   readonly shape?: string;
-  /** The items up to there, all of which its state holds. */
+  /** The items up to this position, all of which are in its state. */
   readonly held: ItemTally;
-  /** The run that its state holds and the index of its next row, null before the first; none where an earlier version wrote it. */
+  /** The run in its state and the index of that run's next row, null before the first; absent if an earlier version wrote the checkpoint. */
   readonly reaches?: { readonly run: number; readonly next: number | null };
-  /** The kept items up to there were let go of: nothing but its state knows of them. */
+  /** The kept items up to this position were dropped: they survive only in its state. */
   readonly floor?: true;
-  /** Checksum of its state (see `checkpointSum`); none where an earlier version wrote it. */
+  /** Checksum of its state (see `checkpointSum`); absent if an earlier version wrote the checkpoint. */
   readonly sum?: number;
 }
 
-/** CRC-32 (ISO 3309, as zlib has it) of a checkpoint's state and of the number of the first message that is needed behind it. */
+/** CRC-32 (ISO 3309, as in zlib) of a checkpoint's state and of the number of the first message that is needed after it. */
 export function checkpointSum(state: Uint8Array, keptFrom: number): number {
   return crc32(state, crc32(String(keptFrom)));
 }
 
-/** The state of a stored checkpoint; null where it is other than it was written, or does not stand where it is said to. */
+/** The state of a stored checkpoint; null if it differs from what was written, or is not at the position that its row gives. */
 export function checkedFold(saved: Uint8Array, place: CheckpointPlace, keptFrom: number): FoldState | null {
   if (place.sum !== undefined && place.sum !== checkpointSum(saved, keptFrom)) return null;
   const state = readFold(saved);
@@ -45,13 +42,13 @@ export function writeFold(state: FoldState): Uint8Array {
 }
 
 /** Reads a state of the present `foldShape`. */
-export function readFold(saved: Uint8Array): FoldState {
+function readFold(saved: Uint8Array): FoldState {
   return deserialize(saved) as FoldState;
 }
 
 /**
- * The fold's beginning at a floor of another shape, whose state can not be read: every run that can still change began
- * behind it, so that what it no longer knows is where the carriage stood, and a decided run that its seam would light again.
+ * The beginning of the fold at a floor of another shape, whose state cannot be read. Every run that can still change began after it, so all that is
+ * lost is where the carriage was, and a decided run that would be continued by lighting its seam again.
  */
 export function foldFromFloor(place: CheckpointPlace, held: ItemTally): FoldState {
   const state = startFold();

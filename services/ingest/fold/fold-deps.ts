@@ -1,7 +1,6 @@
 import type { ChangeSet, StoreNumbers } from '../../../shared/records/change-set.js';
 import type { TraceStore } from '../../../shared/traces/trace-store.js';
-import type { Timeline } from '../../../shared/weld/run/assignment-timeline.js';
-import { timelineContext } from '../../../shared/weld/run/assignment-timeline.js';
+import { timelineContext, type Timeline } from '../../../shared/weld/run/assignment-timeline.js';
 import type { FoldContext } from '../../../shared/weld/run/carriage-fold.js';
 import type { WeldSettings } from '../../../shared/weld/weld-settings.js';
 import type { LiveEvent } from '../../ingest-port.js';
@@ -9,9 +8,9 @@ import type { KnownPasses } from './known-passes.js';
 import type { KnownProcedures } from './known-procedures.js';
 import type { RunBook, RunEntry } from './run-book.js';
 
-/** What folding a stream and writing its records needs from outside. It reads no store: what it needs of that was gathered before. */
+/** What folding a stream and writing its records needs from outside. It reads no store: what it needs from there was gathered before. */
 export interface FoldDeps {
-  /** What the commit at hand changes; each commit has a new one. */
+  /** The changes of the current commit; each commit has a new set. */
   changes: ChangeSet;
   readonly numbers: StoreNumbers;
   readonly traces: TraceStore;
@@ -20,15 +19,15 @@ export interface FoldDeps {
   readonly settings: WeldSettings;
   /** µs of arrival time after a run's end in which late items still revise it. */
   readonly lateFor: number;
-  /** µs of device time between two checkpoints of a carriage; a minute where it is left out. */
+  /** µs of device time between two checkpoints of a carriage; a minute if absent. */
   readonly checkpointEvery?: number;
-  /** µs since 1970, as the machine has it; `steady` counts µs whatever that is set to. */
+  /** µs since 1970, by the wall clock; `steady` counts µs however that is set. */
   readonly now: () => number;
   readonly steady: () => number;
-  /** Since when messages could be taken without a break, µs since 1970. */
+  /** Since when messages could be received without interruption, µs since 1970. */
   readonly listeningSince: () => number;
   readonly emit: (event: LiveEvent['event'], data: string) => void;
-  /** Something in the store is other than it was written; work goes on without it. */
+  /** Reports that something in the store differs from what was written; work continues without it. */
   readonly tellDamage?: (what: string) => void;
 }
 
@@ -36,7 +35,7 @@ export function isLocked(entry: RunEntry, deps: FoldDeps): boolean {
   return entry.finished !== null && deps.now() - entry.finished > deps.lateFor;
 }
 
-/** The fold's view of a carriage's assignments, each with the procedure's revision it was begun with. It reads the timeline as it is at the time. */
+/** The fold's view of a carriage's assignments, each with the revision of its procedure when it began. It reads the timeline as it is at the time. */
 export function foldContext(timeline: Timeline, runs: RunBook, deps: Pick<FoldDeps, 'settings' | 'procedures'>): FoldContext {
   return timelineContext(timeline, deps.settings, (body) => {
     const epoch = timeline.findLastIndex((entry) => entry.body === body);
@@ -44,7 +43,7 @@ export function foldContext(timeline: Timeline, runs: RunBook, deps: Pick<FoldDe
   });
 }
 
-/** The revision that an assignment is welded by, or would be if its arc were lit now. */
+/** The revision by which an assignment is welded, or would be if its arc were lit now. */
 export function revisionOf(runs: RunBook, timeline: Timeline, epoch: number, { procedures }: Pick<FoldDeps, 'procedures'>): number | null {
   const pinned = runs.pinned.get(epoch);
   if (pinned !== undefined) return pinned;
@@ -52,7 +51,7 @@ export function revisionOf(runs: RunBook, timeline: Timeline, epoch: number, { p
   return name === undefined ? null : procedures.newest(name);
 }
 
-/** The revision in force when the assignment was first welded by; it stays that one. */
+/** Fixes, and returns, the revision that was in force when welding under the assignment began. */
 export function pinRevision(runs: RunBook, timeline: Timeline, epoch: number, deps: Pick<FoldDeps, 'procedures'>): number | null {
   const revision = revisionOf(runs, timeline, epoch, deps);
   runs.pinned.set(epoch, revision);

@@ -1,16 +1,15 @@
 import { createHash } from 'node:crypto';
 import { arcColumns, runColumns } from '../../../shared/weld/rows/row.js';
 import { sampleFold } from './sample-fold.js';
-import { noteShape, shapeLines } from './state-shape.js';
-import type { StateShape } from './state-shape.js';
+import { noteShape, shapeLines, type StateShape } from './state-shape.js';
 
-/** Raised where a part of the fold's state keeps its keys and kinds and means something else, such as another unit. */
+/** Raised when a part of the fold's state keeps its keys and kinds but changes its meaning, for instance its unit. */
 const meaning = 1;
 
 let shape: StateShape | null = null;
 let hash: string | null = null;
 
-/** What the fold's state looks like, by an invented weld that brings every part of it to light. Worked out once, which takes some 0.3 s. */
+/** The shape of the fold's state, sampled from an invented weld in which every part of it occurs. It is computed once, which takes some 0.3 s. */
 export function sampledShape(): StateShape {
   if (shape === null) {
     shape = new Map();
@@ -19,7 +18,7 @@ export function sampledShape(): StateShape {
   return shape;
 }
 
-/** Tells the states of the fold that this program can go on from: another where a field, or a column of rows, was added, removed, renamed or is of another kind. */
+/** Identifies the fold states from which this program can continue. It changes when a field or a column of rows is added, removed or changed. */
 export function foldShape(): string {
   return (hash ??= hashOf(sampledShape()));
 }

@@ -1,5 +1,4 @@
-import { startFold } from '../../../shared/weld/run/carriage-fold.js';
-import type { FoldContext, FoldState } from '../../../shared/weld/run/carriage-fold.js';
+import { startFold, type FoldContext, type FoldState } from '../../../shared/weld/run/carriage-fold.js';
 import { startLiveFold } from '../../../shared/weld/run/live-fold.js';
 import type { OrderedItem, Position } from '../../../shared/weld/items/order.js';
 import type { CheckpointPlace } from './fold-checkpoint.js';
@@ -7,9 +6,8 @@ import type { HeldMeans } from './live-means.js';
 import type { RecentRows } from './newest-rows.js';
 
 /**
- * Checkpoints are shortcuts. Every one that is stored holds all stored items up to its place, at every commit: where an item comes
- * that one lacks, it goes in the same transaction. Only the floor stays, since the items up to it were let go of; nothing that
- * comes later and belongs before it enters this fold.
+ * Checkpoints are shortcuts. At every commit, each stored checkpoint contains all stored items up to its place; one that lacks a new item is removed
+ * in the same transaction. Only the floor stays, since the items up to it were dropped; later arrivals from before it do not enter this fold.
  */
 export interface PlacedCheckpoint {
   /** Rises with every checkpoint, over all carriages. */
@@ -22,27 +20,27 @@ export interface PlacedCheckpoint {
 
 /** How far the items of a carriage are folded, and from where they can be folded again. */
 export interface CarriageFold extends RecentRows {
-  /** The fold's view of the assignments; it reads them as they are at the time. */
+  /** The fold's view of the assignments, which it reads as they are at the time. */
   readonly context: FoldContext;
-  /** Items taken since the last fold. */
+  /** Items that came since the last fold. */
   fresh: OrderedItem[];
   /** Everything must be folded again from the newest checkpoint that is left, or from the start. */
   dirtyFrom: 'start' | 'latest' | null;
-  /** The stored checkpoints in order of their numbers, and the place of the newest one that is folded from. */
+  /** The stored checkpoints in order of their numbers, and the place of the newest one used for folding. */
   checkpoints: PlacedCheckpoint[];
   checkpoint: Position | null;
-  /** Device time at which the newest one was made, µs. */
+  /** Device time of the newest checkpoint, µs. */
   checkpointAt: number | null;
-  /** Up to here the items were let go of for good: only the checkpoint that stands here knows of them. */
+  /** The place up to which items were dropped for good: they survive only in the checkpoint there. */
   floor: (Position & { readonly ordinal: number }) | null;
-  /** When old items were let go of last, µs of the steady clock. */
+  /** When old items were last dropped, µs of the steady clock. */
   droppedAt: number;
-  /** How long folding again took last, ms, and when it ended, ms by the steady clock; null where it was read from the store and not folded since. */
+  /** How long the last folding again took, ms, and when it ended, ms of the steady clock; null if not folded since it was read from the store. */
   refoldCost: number;
   refoldedAt: number | null;
-  /** The means of the open run as they were taken last. */
+  /** The means of the open run as they were last computed. */
   means: HeldMeans | null;
-  /** Set when folding failed: items are still kept, figures stand still. */
+  /** Set when folding failed: items are still kept, but the figures no longer change. */
   fault: string | null;
 }
 
@@ -53,7 +51,7 @@ export function startCarriageFold(context: FoldContext): CarriageFold {
   };
 }
 
-/** Everything is folded again from a state on, behind a checkpoint or from the very start. */
+/** Restarts the fold from a state, after a checkpoint or at the very start. */
 export function restartFold(fold: CarriageFold, state: FoldState, checkpoint: PlacedCheckpoint | null): void {
   fold.live = startLiveFold(state);
   fold.fresh = [];
@@ -63,12 +61,14 @@ export function restartFold(fold: CarriageFold, state: FoldState, checkpoint: Pl
   fold.checkpointAt = state.newest;
 }
 
-/** Whether all that was taken is folded. Nothing is told, raised or recorded of half of it: a kill could then leave one without the other. */
+/**
+ * Whether everything that came is folded. Until then nothing is published, raised or recorded: a kill could otherwise leave one without the other.
+ */
 export function isFolded({ dirtyFrom, fresh }: CarriageFold): boolean {
   return dirtyFrom === null && fresh.length === 0;
 }
 
-/** Whether it has to be folded again, and can be. */
+/** Whether the carriage has to be folded again, and can be. */
 export function needsRefold({ dirtyFrom, fault }: CarriageFold): boolean {
   return dirtyFrom !== null && fault === null;
 }

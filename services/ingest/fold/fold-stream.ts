@@ -1,36 +1,31 @@
 import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
-import type { FoldedRow, FoldOutput } from '../../../shared/weld/run/live-fold.js';
-import { addItems, takeFinal } from '../../../shared/weld/run/live-fold.js';
-import type { OrderedItem } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
+import { addItems, takeFinal, type FoldedRow, type FoldOutput } from '../../../shared/weld/run/live-fold.js';
+import { comparePositions, type OrderedItem } from '../../../shared/weld/items/order.js';
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import { dropCheckpoints, foldFromLatest, foldFromRow, keepCheckpoint, raiseFloor } from './checkpoints.js';
-import type { FoldDeps } from './fold-deps.js';
-import { isLocked } from './fold-deps.js';
+import { isLocked, type FoldDeps } from './fold-deps.js';
 import { ensureEntry, rowsEnd } from './run-entries.js';
 import { batchOf, noRows } from './row-batch.js';
 import { addRecentRow } from './newest-rows.js';
 import type { Carriage } from './carriage.js';
 import { addUnder } from './sums-under.js';
-import { restartFold } from './fold-state.js';
-import type { CarriageFold, PlacedCheckpoint } from './fold-state.js';
+import { restartFold, type CarriageFold, type PlacedCheckpoint } from './fold-state.js';
 import { noteNewest } from './intake.js';
 import { noteNews } from './outbox.js';
-import { entryOf, forgetEntry, hasRunBefore, orphanFrom } from './run-book.js';
-import type { SumsUnder } from './run-book.js';
+import { entryOf, forgetEntry, hasRunBefore, orphanFrom, type SumsUnder } from './run-book.js';
 
 const refoldChunk = 2_000;
 
-/** Work that is done before the time is looked at again: so many readings, each of which costs about as much as so many samples of a block. */
+/** Work that is done before the time is checked again: this many readings, each of which costs about as much as this many samples of a block. */
 const partOfWork = 50;
 const samplesOfReading = 100;
 
-/** Whether all that waits to be folded is so little that nobody has to wait for it. */
+/** Whether what waits to be folded is so little that nobody has to wait for it. */
 export function isShort({ fresh }: CarriageFold): boolean {
   return fresh.length <= partOfWork && partEnd(fresh, 0) === fresh.length;
 }
 
-/** Where a part of the work ends that begins at `from`: it holds one item at least. */
+/** Where the part of the work that begins at `from` ends: it has at least one item. */
 function partEnd(items: readonly OrderedItem[], from: number): number {
   let at = from;
   for (let work = 0; at < items.length && work < partOfWork; at += 1) work += Math.max(1, (items[at]?.count ?? 1) / samplesOfReading);
@@ -38,15 +33,15 @@ function partEnd(items: readonly OrderedItem[], from: number): number {
 }
 
 /**
- * Folds what was taken since the last time; what lies too far back marks the stream for folding again. After `until`, ms of
- * the steady clock, the rest is left for the next time, though something is always done.
+ * Folds what came since the last time; an item too far back marks the stream to be folded again. After `until`, ms of the steady clock, the rest is
+ * left for the next time, though at least one part is always folded.
  */
 export function foldFresh(carriage: Carriage, deps: FoldDeps, until = Infinity): void {
   const { fold, outbox } = carriage;
   if (fold.fresh.length === 0) return;
   noteNews(outbox);
   const waiting = fold.dirtyFrom === null ? fold.fresh.sort(comparePositions) : [];
-  // Where all of it has to be folded again, it is among what is kept.
+  // If everything has to be folded again, these items are read with what is kept.
   fold.fresh = [];
   let at = 0;
   while (at < waiting.length && (at === 0 || deps.steady() / 1e3 < until)) {
@@ -59,17 +54,17 @@ export function foldFresh(carriage: Carriage, deps: FoldDeps, until = Infinity):
   }
   if (fold.dirtyFrom !== null) return;
   fold.fresh = waiting.slice(at);
-  // A checkpoint may lack nothing that lies before it, and a run that began has to be recorded with it.
+  // A checkpoint must not lack anything before it, and a run that began has to be recorded with it.
   if (fold.fresh.length === 0) keepFinal(carriage, deps);
 }
 
-/** Writes the rows that no item within a few seconds can change any more; `unfolded` is the lowest number of arrival that waits to be folded. */
+/** Writes the rows that no item within a few seconds can change any more; `unfolded` is the lowest arrival number that waits to be folded. */
 function keepFinal(carriage: Carriage, deps: FoldDeps, unfolded = Infinity): void {
   const { fold } = carriage;
   const final = takeFinal(fold.live);
   if (final === null) return;
   keepOutput(carriage, final.output, deps);
-  // One behind what has to be folded again would be taken for its beginning.
+  // A checkpoint after what has to be folded again would be used as its beginning.
   if (fold.dirtyFrom === null) keepCheckpoint(carriage, final.state, unfolded, deps);
 }
 
@@ -97,7 +92,7 @@ export function keepOutput(carriage: Carriage, output: readonly FoldOutput[], de
       if (entry !== undefined && !isLocked(entry, deps)) {
         deps.traces.cut(entry.id, rowsEnd(own.run.lastOn));
         deps.traces.close(entry.id);
-        // All of its rows are final now; provisional ones of before would be read beside them.
+        // All of its rows are final now; earlier provisional ones would be read beside them.
         deps.traces.setTail(entry.id, [], noRows);
         runs.tails.delete(entry.id);
       }
@@ -112,7 +107,7 @@ function keepRows(carriage: Carriage, ordinal: number, batch: readonly FoldedRow
   if (entry === undefined || batch.length === 0 || isLocked(entry, deps)) return;
   const end = rowsEnd(entry.lastOn);
   if (runs.cut.has(entry.id) && batch.some(({ rows, at }) => columnOf(rows, at, runColumn.on) > 0 && columnOf(rows, at, runColumn.index) >= end)) {
-    // It was over for as long as anybody knew, and goes on: the rows in the dark between are made again.
+    // The run seemed to be over and continues: the rows in the dark in between are made again.
     runs.cut.delete(entry.id);
     foldFromRow(carriage, entry, end, deps);
   }
@@ -121,25 +116,25 @@ function keepRows(carriage: Carriage, ordinal: number, batch: readonly FoldedRow
   for (const { arc, rows } of arcs) deps.traces.appendArc(entry.id, arc, rows);
 }
 
-/** What is read of a stream that is folded again. */
+/** What is read to fold a stream again. */
 export interface FoldBeginning {
-  /** Where it begins: behind a checkpoint, or at the very start. */
+  /** The state at which folding begins: after a checkpoint, or at the very start. */
   readonly state: FoldState;
   readonly checkpoint: PlacedCheckpoint | null;
-  /** Numbers of checkpoints that can not be folded from. */
+  /** Numbers of checkpoints that cannot be used for folding. */
   readonly unusable: ReadonlySet<number>;
-  /** Everything that is kept from there on and before, in order of arrival. */
+  /** Everything that is kept, before and after that place, in order of arrival. */
   readonly items: readonly OrderedItem[];
-  /** Of the run that the state holds, where a person gave it another assignment. */
+  /** The sums of the run in the state, if a person gave it another assignment. */
   readonly under: SumsUnder | null;
 }
 
-/** Those of the items that lie behind the place where folding begins, in order. */
+/** The items after the place where folding begins, in order. */
 export function itemsBehind({ state: { position }, items }: Pick<FoldBeginning, 'state' | 'items'>): OrderedItem[] {
   return items.filter((item) => position === null || comparePositions(item, position) > 0).sort(comparePositions);
 }
 
-/** Folds again from where that begins: rows, figures and runs are replaced. */
+/** Folds again from the beginning given: rows, figures and runs are replaced. */
 export function refold(carriage: Carriage, beginning: FoldBeginning, deps: FoldDeps): void {
   const { state, checkpoint, unusable, items, under } = beginning;
   const usable = itemsBehind(beginning);
@@ -150,7 +145,7 @@ export function refold(carriage: Carriage, beginning: FoldBeginning, deps: FoldD
   if (entry !== undefined && !isLocked(entry, deps)) {
     entry.under = under;
     deps.traces.cut(entry.id, state.merge.next ?? 0);
-    // Whatever is cut behind its end is made again.
+    // Whatever was cut after its end is made again.
     if ((state.merge.next ?? 0) <= rowsEnd(entry.lastOn)) runs.cut.delete(entry.id);
   }
   restartFold(fold, state, checkpoint);
@@ -163,23 +158,23 @@ export function refold(carriage: Carriage, beginning: FoldBeginning, deps: FoldD
   noteNews(carriage.outbox);
 }
 
-/** For each item the lowest number of arrival from it on: what is later in order may have come first. */
+/** For each item, the lowest arrival number from it on: what is later in order may have come first. */
 function lowestArrivals(items: readonly OrderedItem[]): number[] {
   const lowest = items.map((item) => item.arrival);
   for (let at = lowest.length - 2; at >= 0; at -= 1) lowest[at] = Math.min(lowest[at] ?? Infinity, lowest[at + 1] ?? Infinity);
   return lowest;
 }
 
-/** Finished runs that are remembered for telling which of them a late item belongs to. */
+/** Finished runs that are remembered to find out to which of them a late item belongs. */
 const rememberedRuns = 200;
 
 /**
- * What comes and belongs before what was let go of goes on the list of a decided run. A carriage that has none yet keeps everything for this
- * long, µs: at 10 Hz about 20 MB. Common practice, no source: half a shift.
+ * A late item from before the floor goes on the list of a decided run. A carriage that has no decided run yet keeps everything for this long, µs:
+ * about 20 MB at 10 Hz. Common practice, no source: half a shift.
  */
 const keptWithoutRuns = 4 * 3_600_000_000;
 
-/** Lets go of kept items and checkpoints that no run can be revised from any more. */
+/** Drops kept items and checkpoints from which no run can be revised any more. */
 export function dropOld({ id, fold, runs }: Carriage, deps: FoldDeps, most: number): void {
   let lowest = Infinity;
   for (const entry of runs.entries.values()) if (!isLocked(entry, deps)) lowest = Math.min(lowest, entry.ordinal);

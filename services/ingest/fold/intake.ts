@@ -1,9 +1,7 @@
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import { emptyTally } from '../../../shared/weld/items/item-tally.js';
-import type { ItemTally } from '../../../shared/weld/items/item-tally.js';
+import { emptyTally, type ItemTally } from '../../../shared/weld/items/item-tally.js';
 import type { Timeline } from '../../../shared/weld/run/assignment-timeline.js';
-import type { OrderedItem } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
+import { comparePositions, type OrderedItem } from '../../../shared/weld/items/order.js';
 import { emptySeqSet } from '../../../shared/weld/items/seq-marks.js';
 import type { BootMarks } from '../../../shared/weld/items/seq-marks-text.js';
 import type { KeptMessage } from './message-log-format.js';
@@ -15,31 +13,31 @@ export interface LogOrigin {
   readonly by: string | null;
 }
 
-/** One boot of the device: what was seen of it, per arc and (for the `stored` topic) of any. */
+/** One boot of the device: the sequence numbers seen, per arc and (for the `stored` topic) over all arcs. */
 export interface BootState {
   readonly boot: string;
   readonly rank: number;
   readonly marks: BootMarks;
-  /** Its items that counted; null in a store of an earlier version until the stream is read. */
+  /** The items of the boot that counted; null in a store of an earlier version until the stream is read. */
   taken: ItemTally | null;
-  /** What is in memory of it is ahead of what is stored: by messages that are kept, or by more than these tell. */
+  /** Whether memory is ahead of the store: not at all, by messages that are kept, or by more than the kept messages show. */
   ahead: 'no' | 'byKept' | 'byMore';
-  /** What is stored of it is other than it was written: it is not written over. */
+  /** The stored marks differ from what was written: they are not overwritten. */
   readonly lost?: true;
 }
 
-/** What a carriage has sent and been told, as far as it was taken and kept. */
+/** What a carriage has sent and been assigned, as far as it was received and kept. */
 export interface Intake {
-  /** Of an imported log; null where that is not known. */
+  /** The origin of an imported log; null if it is not known. */
   origin: LogOrigin | null;
   online: boolean | null;
-  /** Arrival time of the newest item, µs, and that of each arc since it is in memory. */
+  /** Arrival time of the newest item, µs, and that of each arc since the carriage was loaded. */
   lastSeen: number | null;
   readonly heard: Map<number, number>;
-  /** Arrival time of the newest message of any kind, µs, and when the carriage was looked at last, µs of the steady clock. */
+  /** Arrival time of the newest message of any kind, µs, and when the carriage was last accessed, µs of the steady clock. */
   messageAt: number | null;
   touchedAt: number;
-  /** Shown nowhere until it is heard again. */
+  /** The carriage is shown nowhere until it sends again. */
   retired: boolean;
   clockOffset: number | null;
   readonly boots: Map<string, BootState>;
@@ -48,20 +46,20 @@ export interface Intake {
   /** Newest time of items without sequence, per arc: anything later cannot be a duplicate. */
   readonly newestTimes: Map<number, number>;
   timeLines: number;
-  /** Of the times of items without sequence at hand those that are stored, as `arc time`. */
+  /** The stored times among those of the items without sequence in memory or just received, as `arc time`. */
   readonly knownTimes: Set<string>;
-  /** Each entry's place among the stored assignments, and how many of these there are: some may not be readable. */
+  /** The assignments, each one's place among the stored ones, and how many are stored: some may not be readable. */
   readonly timeline: Timeline;
   readonly assignmentPlaces: number[];
   assignments: number;
   newest: OrderedItem | null;
   readonly newestOfArc: Map<number, OrderedItem>;
-  /** Messages of the transaction at hand that are to be kept and not written yet, and the bytes of their payloads. */
+  /** Messages of the current transaction that are to be kept and are not yet written, and the bytes of their payloads. */
   gathered: KeptMessage[];
   gatheredBytes: number;
 }
 
-/** Of a carriage that was never heard of, but for what is `known`. */
+/** The intake of a carriage that has never sent anything, except for what is `known`. */
 export function startIntake(known: Partial<Intake> = {}): Intake {
   return {
     origin: null, online: null, lastSeen: null, heard: new Map(), messageAt: null, touchedAt: 0, retired: false, clockOffset: null,
@@ -70,12 +68,11 @@ export function startIntake(known: Partial<Intake> = {}): Intake {
   };
 }
 
-/** The assignment of an epoch; null where there is none, or none was given. */
+/** The assignment of an epoch; null if the epoch has none. */
 export function assignmentOf({ timeline }: Intake, epoch: number): Assignment | null {
   return timeline[epoch]?.body ?? null;
 }
 
-/** The assignment that is in force by now. */
 export function assignmentInForce({ timeline }: Intake): Assignment | null {
   return timeline.at(-1)?.body ?? null;
 }
@@ -84,26 +81,26 @@ export function noMarks(): BootMarks {
   return { arcs: {}, any: emptySeqSet() };
 }
 
-/** The boot's state, new with the next rank where it was never seen. */
+/** The boot's state; a boot never seen before gets the next rank. */
 export function bootOf(intake: Intake, boot: string): BootState {
   return intake.boots.get(boot) ?? addBoot(intake, { boot, rank: intake.boots.size, marks: noMarks(), taken: emptyTally(), ahead: 'byMore' });
 }
 
-/** Boots are added in the order of their ranks. */
+/** Adds a boot; boots must be added in the order of their ranks. */
 export function addBoot({ boots, bootOrder }: Intake, own: BootState): BootState {
   boots.set(own.boot, own);
   if (own.boot !== '') bootOrder.push(own.boot);
   return own;
 }
 
-/** The newest item in order, of the carriage and of each arc. */
+/** Notes an item that is the newest in order, of the carriage or of its arc. */
 export function noteNewest(intake: Intake, item: OrderedItem): void {
   if (intake.newest === null || comparePositions(item, intake.newest) > 0) intake.newest = item;
   const ofArc = intake.newestOfArc.get(item.arc);
   if (ofArc === undefined || comparePositions(item, ofArc) > 0) intake.newestOfArc.set(item.arc, item);
 }
 
-/** An item has come. Whether it is the newest in order. */
+/** Notes that an item has come. Returns whether it is the newest in order. */
 export function noteItem(intake: Intake, item: OrderedItem): boolean {
   noteNewest(intake, item);
   const isNewest = item === intake.newest;
@@ -113,7 +110,7 @@ export function noteItem(intake: Intake, item: OrderedItem): boolean {
   return isNewest;
 }
 
-/** Times of arrival that the carriage goes on from, after the wall clock was set by `step` µs. */
+/** Moves the arrival times from which the carriage continues, after the wall clock was set by `step` µs. */
 export function shiftIntake(intake: Intake, step: number): void {
   if (intake.messageAt !== null) intake.messageAt += step;
   for (const [arc, heard] of intake.heard) intake.heard.set(arc, heard + step);

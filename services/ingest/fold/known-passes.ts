@@ -1,4 +1,4 @@
-/** A seam and the number under which it is passed along. */
+/** A seam and the run number of a pass along it. */
 export interface Pass {
   readonly seam: string;
   readonly run: number;
@@ -9,15 +9,15 @@ interface PassedBy {
   readonly started: number;
 }
 
-/** The stored runs along every seam under every number that anything at hand names. They were read before. */
+/** The stored runs of every seam and run number that anything in memory names. They must have been read before. */
 export interface KnownPasses {
   has(pass: Pass): boolean;
   put(pass: Pass, runs: readonly (PassedBy & { readonly id: string })[]): void;
-  /** A run is stored under a pass, and no longer under the one of before. */
+  /** Notes that a run is stored under the pass `now`, and no longer under `before`. */
   note(id: string, by: PassedBy, before: Pass | null, now: Pass | null): void;
-  /** How many other runs of the stream began before one. */
+  /** How many other runs of the stream on this pass began before the given one. */
   countBefore(pass: Pass, id: string, by: PassedBy): number;
-  /** Whether anybody else has passed there. */
+  /** Whether another stream has a run on this pass. */
   isShared(pass: Pass, stream: number): boolean;
   forgetAll(): void;
 }

@@ -1,34 +1,31 @@
-import type { PreparationAnswer } from '../../../shared/answers/preparation-state.js';
-import { preparationState } from '../../../shared/answers/preparation-state.js';
+import { preparationState, type PreparationAnswer } from '../../../shared/answers/preparation-state.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import type { ProcedureOutline } from '../../../shared/weld/procedure/procedure-parameters.js';
-import { procedureParameters } from '../../../shared/weld/procedure/procedure-parameters.js';
-import type { ProcedureParameters } from '../../../shared/weld/procedure/zone.js';
-import { noProcedure } from '../../../shared/weld/procedure/zone.js';
+import { procedureParameters, type ProcedureOutline } from '../../../shared/weld/procedure/procedure-parameters.js';
+import { noProcedure, type ProcedureParameters } from '../../../shared/weld/procedure/zone.js';
 
-/** A revision as it was read; its body throws an error of damage where that is other than it was written. */
+/** A revision as it was read; its body throws an error of damage if it differs from what was written. */
 export interface KnownRevision {
   readonly revision: number;
   readonly body: () => string;
 }
 
-/** The procedures that anything at hand names, as they are stored. They were read before: what is not at hand does not exist. */
+/** The stored procedures that anything in memory names. They must have been read before: a procedure that is not here does not exist. */
 export interface KnownProcedures {
   has(name: string): boolean;
-  /** All revisions of a procedure in order, none where there is none of that name. */
+  /** Adds all revisions of a procedure in order; an empty list if there is no procedure of that name. */
   put(name: string, revisions: readonly KnownRevision[]): void;
   add(name: string, revision: number, body: string): void;
   newest(name: string): number | null;
-  /** What a revision of its procedure means for an assignment. */
+  /** The parameters that a revision of its procedure gives an assignment. */
   parameters(assignment: Assignment | null, revision: number | null): ProcedureParameters;
-  /** What an assignment lacks by a revision of its procedure, and with the arcs that were seen. */
+  /** What an assignment lacks according to a revision of its procedure, given the arcs that were seen. */
   preparation(assignment: Assignment, revision: number | null, arcs: readonly number[]): PreparationAnswer;
   forgetAll(): void;
 }
 
 export function knownProcedures(): KnownProcedures {
   const known = new Map<string, readonly KnownRevision[]>();
-  /** A revision never changes, nor does an assignment that was taken: what they mean together is worked out once. */
+  /** Neither a revision nor a received assignment ever changes: the parameters that they give together are computed once. */
   const parameters = new WeakMap<Assignment, { readonly revision: number; readonly parameters: ProcedureParameters }>();
   const preparations = new WeakMap<Assignment, { readonly revision: number | null; readonly seen: string; readonly answer: PreparationAnswer }>();
 

@@ -1,21 +1,15 @@
-import type { Drift } from '../../../shared/weld/ahead/find-drifts.js';
-import { findDrifts } from '../../../shared/weld/ahead/find-drifts.js';
-import type { SecondMemory } from '../../../shared/weld/ahead/second-sums.js';
-import { startSecondMemory } from '../../../shared/weld/ahead/second-sums.js';
-import type { ArcEnergy } from '../../../shared/weld/rows/heat-input.js';
-import { heatInput } from '../../../shared/weld/rows/heat-input.js';
-import type { PresentRates } from '../../../shared/weld/ahead/present-rates.js';
-import { presentRates } from '../../../shared/weld/ahead/present-rates.js';
+import { findDrifts, type Drift } from '../../../shared/weld/ahead/find-drifts.js';
+import { startSecondMemory, type SecondMemory } from '../../../shared/weld/ahead/second-sums.js';
+import { heatInput, type ArcEnergy } from '../../../shared/weld/rows/heat-input.js';
+import { presentRates, type PresentRates } from '../../../shared/weld/ahead/present-rates.js';
 import { arcColumn, columnOf, rowLength } from '../../../shared/weld/rows/row.js';
-import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
-import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from '../../../shared/weld/rows/row-group.js';
+import { arcNumber, arcRow, arcsEnd, arcStride, firstArc, type RowGroup } from '../../../shared/weld/rows/row-group.js';
 import { tidy } from '../../../shared/weld/run/run-figures.js';
 import type { RunState } from '../../../shared/weld/run/run-state.js';
 import { addVariation, startVariation, variationOf, variationRows } from '../../../shared/weld/judging/running-variation.js';
-import { newestRows } from './newest-rows.js';
-import type { RecentRows } from './newest-rows.js';
+import { newestRows, type RecentRows } from './newest-rows.js';
 
-/** Length over which the local heat input is taken, mm; common practice, no source. */
+/** Length over which the local heat input is averaged, mm; common practice, no source. */
 const localLength = 50;
 
 const rowsPerSecond = 1e6 / rowLength;
@@ -25,7 +19,7 @@ export interface Variations {
   readonly voltageVariation: number | null;
 }
 
-/** What is taken over the last seconds of a run that is being welded. */
+/** Values computed over the last seconds of a run that is being welded. */
 export interface LiveMeans {
   readonly variations: ReadonlyMap<number, Variations>;
   readonly localHeatInput: number | null;
@@ -33,19 +27,19 @@ export interface LiveMeans {
   readonly drifts: readonly Drift[];
 }
 
-/** The means of a run as they were taken last. */
+/** The means of a run as they were last computed. */
 export interface HeldMeans {
   readonly ordinal: number;
-  /** They were taken over a second at least. */
+  /** They cover at least a second. */
   readonly settled: boolean;
   readonly means: LiveMeans;
   readonly memory: SecondMemory;
 }
 
 /**
- * The means of a run as they were taken last, or anew where that is asked for. They go over hundreds of rows, so that they are taken once
- * a second, with the writing of the records, and told as they are until the next. They come from the rows at hand each time and are not kept
- * along with the fold: a late item then needs nothing folded again, and no checkpoint grows.
+ * The means of a run as they were last computed, or computed again if `anew`. They cover hundreds of rows, so they are computed once a second, when
+ * the records are written, and published unchanged in between. They come from the rows in memory each time and are not part of the fold: so a late
+ * item does not have to fold them again, and no checkpoint grows.
  */
 export function liveMeans(of: RecentRows & { means: HeldMeans | null }, run: RunState, anew: boolean): LiveMeans {
   const before = of.means;

@@ -1,24 +1,24 @@
 import { crc32 } from 'node:zlib';
 
-/** A message that is kept: as it came, with what is needed to take it again as it was taken. */
+/** A kept message: the payload as it came, with what is needed to process it again in the same way. */
 export interface KeptMessage {
-  /** Rises with every message kept, over all carriages; the items' numbers of arrival are made of it. */
+  /** Rises with every kept message, over all carriages; the arrival numbers of its items are derived from it. */
   readonly number: number;
   /** µs since 1970. */
   readonly arrived: number;
   readonly kind: 'readings' | 'senml';
   readonly payload: Uint8Array;
-  /** Positions within the message of the items that counted, rising; null where all of them did. */
+  /** Positions within the message of the items that counted, in ascending order; null if all of them did. */
   readonly taken: readonly number[] | null;
 }
 
 const kinds = ['readings', 'senml'] as const;
-/** Stands for the count of positions where all counted; a message holds 1000 items at most. */
+/** Written in place of the number of positions if all items counted; a message holds 1000 items at most. */
 const allTaken = 0xffff;
-/** Kind of the rows that hold a pack with its sum. */
+/** The kind of a row that holds a pack with its sum. */
 export const packKind = 'pack-crc32';
 const sumSize = 4;
-/** Bytes before the positions of a message. */
+/** Bytes of a message before its positions. */
 const headSize = 19;
 
 /**
@@ -34,7 +34,7 @@ const headSize = 19;
  * | 2 each | those positions, unsigned |
  * | length | the payload as it came |
  *
- * Behind the last one stands the CRC-32 of all before it (ISO 3309, as zlib has it), 4 bytes; packs of the kind `pack` were written before that was so.
+ * After the last message comes the CRC-32 of everything before it (ISO 3309, as in zlib), 4 bytes; packs of the kind `pack` have none.
  */
 export function packMessages(messages: readonly KeptMessage[]): Uint8Array {
   let size = sumSize;
@@ -56,7 +56,7 @@ export function packMessages(messages: readonly KeptMessage[]): Uint8Array {
   return pack;
 }
 
-/** What `packMessages` packed, the first of them having the number `first`. Throws RangeError where its sum is another, or a pack without one ends within a message. */
+/** Unpacks what `packMessages` packed, from the message number `first` on. Throws RangeError if the sum differs or, without one, a message is cut. */
 export function unpackMessages(blob: Uint8Array, first: number, summed = true): KeptMessage[] {
   const whole = Buffer.from(blob.buffer, blob.byteOffset, blob.length);
   const pack = summed ? whole.subarray(0, -sumSize) : whole;

@@ -1,12 +1,11 @@
 import type { ChangeSet } from '../../../shared/records/change-set.js';
-import type { KeptMessage } from './message-log-format.js';
-import { packKind, packMessages } from './message-log-format.js';
+import { packKind, packMessages, type KeptMessage } from './message-log-format.js';
 import type { Carriage } from './carriage.js';
 
-/** Positions within one kept message: its items' numbers of arrival are its own times this, plus the position. */
+/** Arrival numbers per kept message: an item's arrival number is the message's number times this, plus the item's position. */
 export const arrivalsPerMessage = 1024;
 
-/** Bytes of payload from which what was gathered is written: one blob stays about as small as the largest message may be. */
+/** Bytes of payload at which the gathered messages are written: a blob stays about as small as the largest message may be. */
 const packAtBytes = 1024 * 1024;
 
 type Kept = Pick<Carriage, 'id' | 'intake'>;
@@ -18,7 +17,7 @@ export function logMessage({ id, intake }: Kept, message: KeptMessage, changes: 
   intake.gatheredBytes += message.payload.length;
 }
 
-/** Has what was gathered written: a row for all, with its sum, for one alone too. Earlier versions wrote a message alone as it came. */
+/** Queues the gathered messages to be written: one row with a sum, even for one message. Earlier versions wrote a single message as it came. */
 export function writeMessageLog({ id, intake }: Kept, changes: ChangeSet): void {
   const { gathered } = intake;
   const first = gathered[0];

@@ -1,6 +1,6 @@
 import type { FoldedRow, LiveFold } from '../../../shared/weld/run/live-fold.js';
 
-/** Rows that live figures look back on: the last minute. */
+/** How many rows the live figures look back on: the last minute. */
 const recentRows = 600;
 
 /** The rows of a carriage that may still change, in `live`, and those of the last minute before them. */

@@ -1,31 +1,31 @@
 import type { Position } from '../../../shared/weld/items/order.js';
 
-/** How often live figures are told, records written and the `stored` mark published while a carriage sends, µs. */
+/** How often live figures are published, records written and the `stored` mark published while a carriage sends, µs. */
 const tellEvery = 200_000;
 const flushEvery = 1_000_000;
 const storedEvery = 1_000_000;
 
-/** What has to be told or written of a carriage and by when, in µs of the steady clock: `Infinity` where there is nothing new. */
+/** What has to be published or written for a carriage and by when, in µs of the steady clock: `Infinity` if there is nothing new. */
 export interface Outbox {
-  /** When records are written and figures told the next time, and when they were last. */
+  /** When records are next written and figures next published, and when they last were. */
   flushAt: number;
   flushedAt: number;
   tellAt: number;
   toldAt: number;
-  /** When anything is due if nothing comes; the queue of what is due is in its order. */
+  /** When anything is due if nothing comes; the due queue is sorted by it. */
   dueAt: number;
-  /** The state of the carriage as it was told last. */
+  /** The state of the carriage as it was last published. */
   snapshot: string | null;
-  /** Place of the first checkpoint that was written since the records were: the records of its runs go into the same transaction, or it goes. */
+  /** Place of the first checkpoint since the records were written. The records of its runs go into the same transaction, or it is dropped. */
   unrecorded: Position | null;
-  /** The records or a checkpoint are written in the commit at hand: the marks of its boots go with them. */
+  /** The records or a checkpoint are written in the current commit: the marks of the boots go with them. */
   marksDue: boolean;
-  /** The `stored` mark has changed since it was published last, and when that was. */
+  /** Whether the `stored` mark has changed since it was last published, and when that was. */
   markChanged: boolean;
   markedAt: number;
-  /** The alarms have changed since they were published last; true at the start. */
+  /** The alarms have changed since they were last published; true at the start. */
   alarmsChanged: boolean;
-  /** Whether the carriage need not be read at a start, as its row says; null where it has none yet. */
+  /** Whether its row says that the carriage need not be read at a start; null if it has no row yet. */
   settled: boolean | null;
 }
 
@@ -36,7 +36,7 @@ export function startOutbox({ settled, snapshot }: Pick<Outbox, 'settled' | 'sna
   };
 }
 
-/** Something is to be told and written: in its time, or at once where somebody waits for it. */
+/** Schedules the figures to be published and the records to be written when they are next due. */
 export function noteNews(outbox: Outbox): void {
   outbox.flushAt = Math.min(outbox.flushAt, outbox.flushedAt + flushEvery);
   outbox.tellAt = Math.min(outbox.tellAt, outbox.toldAt + tellEvery);
@@ -46,30 +46,30 @@ export function noteNewsAtOnce(outbox: Outbox): void {
   outbox.flushAt = outbox.tellAt = 0;
 }
 
-/** Whoever looks at the carriage wants to see an alarm at once. */
+/** Notes that the alarms have changed, and schedules the state to be published at once: an alarm must be seen without delay. */
 export function noteAlarms(outbox: Outbox): void {
   outbox.alarmsChanged = true;
   noteNews(outbox);
   outbox.tellAt = 0;
 }
 
-/** Something new is kept, for the `stored` mark. */
+/** Notes that something new is kept, for the `stored` mark. */
 export function noteMark(outbox: Outbox): void {
   outbox.markChanged = true;
 }
 
-/** A checkpoint is written in the commit at hand: the runs that it holds are recorded with it, and what is kept before it may be let go of one day. */
+/** Notes that the current commit writes a checkpoint. The runs in it are recorded with it, since the items before it may be dropped one day. */
 export function noteCheckpoint(outbox: Outbox, place: Position): void {
   outbox.unrecorded ??= place;
   outbox.marksDue = true;
 }
 
-/** What waited to be recorded is folded again. */
+/** Notes that what waited to be recorded is folded again. */
 export function forgetUnrecorded(outbox: Outbox): void {
   outbox.unrecorded = null;
 }
 
-/** Its state was told; null where there is nobody to tell it of. */
+/** Notes that the state was published; null if there is nobody to publish it to. */
 export function noteTold(outbox: Outbox, snapshot: string | null, now: number): void {
   outbox.snapshot = snapshot;
   outbox.toldAt = now;
@@ -87,12 +87,12 @@ export function noteSettled(outbox: Outbox, settled: boolean): void {
   outbox.settled = settled;
 }
 
-/** For the queue of what is due alone, which goes by it. */
+/** Only the due queue may call this: its order depends on it. */
 export function setDueAt(outbox: Outbox, dueAt: number): void {
   outbox.dueAt = dueAt;
 }
 
-/** When the mark may be published, `Infinity` where it says nothing new. */
+/** When the mark may be published, µs of the steady clock; `Infinity` if it has not changed. */
 export function markDueAt({ markChanged, markedAt }: Outbox): number {
   return markChanged ? markedAt + storedEvery : Infinity;
 }
@@ -106,7 +106,7 @@ export function noteAlarmsPublished(outbox: Outbox): void {
   outbox.alarmsChanged = false;
 }
 
-/** Whether the marks of the boots go into the commit at hand; asked once in each. */
+/** Whether the marks of the boots go into the current commit; call it once in each. */
 export function takeMarksDue(outbox: Outbox): boolean {
   const { marksDue } = outbox;
   outbox.marksDue = false;

@@ -1,8 +1,7 @@
 import { arcColumns, columnOf, runColumns } from '../../../shared/weld/rows/row.js';
-import { arcNumber, arcsEnd, arcStride, firstArc } from '../../../shared/weld/rows/row-group.js';
-import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
+import { arcNumber, arcsEnd, arcStride, firstArc, type RowGroup } from '../../../shared/weld/rows/row-group.js';
 
-/** Rows of one run on their way into the trace store: its own, and those of each arc, one behind the other. */
+/** Rows of one run on their way into the trace store: the rows of the run, and those of each arc, concatenated. */
 export interface RowBatch {
   readonly runRows: Float64Array;
   readonly arcs: readonly { readonly arc: number; readonly rows: Float64Array }[];
@@ -24,7 +23,7 @@ export function batchOf(groups: readonly RowGroup[]): RowBatch {
   return { runRows: joined(groups, runColumns.length), arcs: [...places].map(([arc, own]) => ({ arc, rows: joined(own, arcColumns.length) })) };
 }
 
-/** So many columns from each place on, one after the other. */
+/** `width` columns from each place, concatenated. */
 function joined(places: readonly RowGroup[], width: number): Float64Array {
   const numbers = new Float64Array(places.length * width);
   let next = 0;

@@ -1,9 +1,8 @@
 import type { FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
-import { entryOf } from './run-book.js';
-import type { OpenRun } from './run-book.js';
+import { entryOf, type OpenRun } from './run-book.js';
 
-/** When a run that the fold still holds open ends, if nothing comes, µs of arrival: by its assignment, or because nothing has come for long. */
+/** When a run that the fold still keeps open ends if nothing comes, µs of arrival: by its assignment, or because nothing has come for long. */
 function runEndsAt({ kind, intake, fold }: Carriage, { epoch, lastOn, newest }: OpenRun, deps: FoldDeps): number {
   if (kind === 'log') return -Infinity;
   const { context } = fold;
@@ -21,11 +20,11 @@ function runEndsAt({ kind, intake, fold }: Carriage, { epoch, lastOn, newest }: 
 }
 
 export function hasEnded(carriage: Carriage, run: OpenRun, deps: FoldDeps): boolean {
-  // A clock that was set back has nothing end that had not ended when the newest item came.
+  // If the clock was set back, runs end that had already ended when the newest item came, and no others.
   return Math.max(deps.now(), carriage.intake.lastSeen ?? deps.now()) >= runEndsAt(carriage, run, deps);
 }
 
-/** The same of the run that is recorded as being welded; `Infinity` without one. */
+/** When the run recorded as being welded ends, µs of arrival; `Infinity` without one. */
 export function openRunEndsAt(carriage: Carriage, deps: FoldDeps): number {
   const { open } = carriage.runs;
   return open !== null && entryOf(carriage.runs, open)?.finished === null ? runEndsAt(carriage, open, deps) : Infinity;

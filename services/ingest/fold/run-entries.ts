@@ -1,21 +1,17 @@
 import { randomBytes } from 'node:crypto';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { rowLength } from '../../../shared/weld/rows/row.js';
-import type { FoldDeps } from './fold-deps.js';
-import { isLocked, pinRevision } from './fold-deps.js';
+import { isLocked, pinRevision, type FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
 import { restartUnder } from './sums-under.js';
 import type { RunBook, RunEntry } from './run-book.js';
 
-/** Index of the first row behind everything that an arc burnt in. */
+/** Index of the first row after everything in which an arc burnt. */
 export function rowsEnd(lastOn: number): number {
   return Math.ceil(lastOn / rowLength);
 }
 
-/**
- * The entry of a run of the fold: the one it has, the one that the same run had in an earlier fold (so that its id
- * stays), or a new one.
- */
+/** The entry of a run of the fold: its existing one, or the one that the same run had in an earlier fold (so that its id stays), or a new one. */
 export function ensureEntry({ intake, runs }: Carriage, ordinal: number, epoch: number, start: number, deps: FoldDeps): RunEntry {
   const known = runs.entries.get(ordinal);
   if (known !== undefined) return known;
@@ -38,13 +34,13 @@ export function ensureEntry({ intake, runs }: Carriage, ordinal: number, epoch: 
   return entry;
 }
 
-/** The run of an earlier fold that this one is: under the same assignment, or at the same time. */
+/** Finds the same run in an earlier fold: by its assignment, or by its time. */
 function takeOrphan({ orphans }: RunBook, assigned: boolean, epoch: number, start: number): RunEntry | null {
   let best: RunEntry | null = null;
   let bestDistance = Infinity;
   for (const orphan of orphans) {
     const distance = start >= orphan.start && start <= orphan.lastOn ? 0 : Math.abs(orphan.start - start);
-    // One assignment may have had several attempts: of its runs the nearest, before all others.
+    // One assignment may have had several attempts: the nearest of its runs comes before all others.
     const same = assigned && orphan.epoch === epoch;
     const rank = same ? distance - Number.MAX_SAFE_INTEGER : distance;
     if (rank < bestDistance && (same || distance <= 60_000_000)) {
@@ -56,13 +52,13 @@ function takeOrphan({ orphans }: RunBook, assigned: boolean, epoch: number, star
   return best;
 }
 
-/** One more than the runs of this carriage that passed along the same seam under the same number before. */
+/** One more than the number of earlier runs of this carriage along the same seam under the same run number. */
 export function attemptOf({ id }: Pick<Carriage, 'id'>, entry: RunEntry, assignment: Assignment | null, deps: FoldDeps): number {
   if (assignment === null) return 1;
   return 1 + deps.passes.countBefore(assignment, entry.id, { stream: id, started: entry.start });
 }
 
-/** Forgets a run that a later item has shown to be none. */
+/** Drops a run that a later item has disproved. */
 export function dropEntry({ id, runs }: Carriage, entry: RunEntry, deps: FoldDeps): void {
   if (runs.entries.get(entry.ordinal) === entry) runs.entries.delete(entry.ordinal);
   deps.changes.runs.push({ drop: entry.id });

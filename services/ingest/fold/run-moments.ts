@@ -1,20 +1,19 @@
 import { isoTime } from '../../../shared/weld/run/run-figures.js';
-import { darkSince } from '../../../shared/weld/run/run-state.js';
-import type { RunState } from '../../../shared/weld/run/run-state.js';
+import { darkSince, type RunState } from '../../../shared/weld/run/run-state.js';
 import type { RunBook, RunEntry } from './run-book.js';
 
-/** When what is asked at the carriage happened, by its clock; of the run that is being welded, but for the newest one's id. */
+/** The moments that operators are asked about, by the carriage's clock. All but the newest run's id concern the run that is being welded. */
 export interface RunMoments {
-  /** It began because the arc was lit far from where it had gone out: somebody should say whether it is the next run. */
+  /** The run began because the arc was lit far from where it had gone out: somebody should say whether it is the next run. */
   readonly litElsewhere: boolean;
-  /** Never later than its first item, so that an assignment from then on takes the whole of it. */
+  /** Never later than the run's first item, so that an assignment from then on covers the whole run. */
   readonly runStartedAt: string | null;
-  /** Since when no arc of it burns; null while one does. */
+  /** Since when none of its arcs has burnt; null while one does. */
   readonly arcOutSince: string | null;
   readonly lastRun: string | null;
 }
 
-/** `run` is the one that is being welded, `burning` whether an arc of it burns. */
+/** `run` is the run being welded; `burning` says whether one of its arcs burns. */
 export function runMoments({ entries }: RunBook, run: RunState | null, burning: boolean): RunMoments {
   const dark = run === null || burning ? null : darkSince(run);
   let last: RunEntry | null = null;

@@ -1,23 +1,18 @@
-import { timelineContext } from '../../../shared/weld/run/assignment-timeline.js';
-import type { Timeline } from '../../../shared/weld/run/assignment-timeline.js';
-import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
-import { foldItem, startFold } from '../../../shared/weld/run/carriage-fold.js';
+import { timelineContext, type Timeline } from '../../../shared/weld/run/assignment-timeline.js';
+import { foldItem, startFold, type FoldState } from '../../../shared/weld/run/carriage-fold.js';
 import type { Item, Values } from '../../../shared/weld/items/item.js';
-import { orderItem } from '../../../shared/weld/items/order.js';
-import type { OrderedItem } from '../../../shared/weld/items/order.js';
-import { procedureParameters } from '../../../shared/weld/procedure/procedure-parameters.js';
-import type { ProcedureOutline } from '../../../shared/weld/procedure/procedure-parameters.js';
-import type { SpreadName } from '../../../shared/weld/quantities.js';
-import { alarmedNames, optionalNames, spreadNames } from '../../../shared/weld/quantities.js';
+import { orderItem, type OrderedItem } from '../../../shared/weld/items/order.js';
+import { procedureParameters, type ProcedureOutline } from '../../../shared/weld/procedure/procedure-parameters.js';
+import { alarmedNames, optionalNames, spreadNames, type SpreadName } from '../../../shared/weld/quantities.js';
 import { recordOf } from '../../../shared/weld/rows/record-of.js';
 import { startRoom } from '../../../shared/weld/rows/row-group.js';
 import { defaultWeldSettings } from '../../../shared/weld/weld-settings.js';
 import { noProcedure } from '../../../shared/weld/procedure/zone.js';
 
 /*
- * An invented carriage that does, within half a minute, whatever brings another part of the fold's state to light: windows on every quantity that are left
- * either way, arcs that go out and are lit again in place, with an overlap and elsewhere, readings, blocks and holes, clocks that step, and no clock at all.
- * tests/ingest/fold-shape.test.ts tells what of a state is not met here.
+ * An invented carriage that, within half a minute, does everything that adds a part to the fold's state: windows on every quantity that are left in
+ * both directions, arcs that go out and are lit again in place, with an overlap and elsewhere, readings, blocks and gaps, clocks that step, and no
+ * clock at all. tests/ingest/fold-shape.test.ts lists the parts of a state that do not occur here.
  */
 
 const wide = { min: 1, max: 2 };
@@ -41,14 +36,14 @@ function procedure(polarity: string, currentType: string): ProcedureOutline {
 const seam = { seam: 'S', run: 1, startOffset: 0, direction: 1, runOn: 2, runOff: 5, seamLength: 200, procedure: 'P' } as const;
 
 interface Step {
-  /** How often the arcs send something, and how far apart, µs; 0.1 s where that is left out. */
+  /** How often the arcs send something, and at what interval, µs; 0.1 s if it is absent. */
   readonly ticks: number;
   readonly every?: number;
-  /** How many times 0.1 s nothing is sent before. */
+  /** Silence before the first of them, in steps of 0.1 s. */
   readonly hole?: number;
   readonly arcs: readonly (1 | 2)[];
   readonly more?: Partial<Item>;
-  /** Added to the clock for good, µs. */
+  /** Added permanently to the clock, µs. */
   readonly clock?: number;
   readonly boot?: string | null;
   /** Index of the assignment from here on. */
@@ -67,7 +62,7 @@ const short = { ...block, interval: 0.5 };
 const encoder = { travelSpeed: null };
 
 const steps: readonly Step[] = [
-  // Nobody has said what is welded, and there is neither boot nor seq nor, at first, a clock.
+  // There is no assignment, neither boot nor seq and, at first, no clock.
   { ticks: 2, arcs: [1], boot: null, more: { ...dark, time: null } },
   { ticks: 5, arcs: [1], boot: null, more: welding },
   { ticks: 5, arcs: [1], more: dark },
@@ -77,7 +72,7 @@ const steps: readonly Step[] = [
   { ticks: 8, arcs: [1, 2], more: { ...welding, current: 300, voltage: 20, travelSpeed: 1200, ...spreads(0.5) } },
   { ticks: 8, arcs: [1, 2], more: outside },
   { ticks: 8, arcs: [1, 2], more: welding },
-  // Nobody hears of the second arc for a while, and then of neither.
+  // The second arc sends nothing for a while, and then neither does.
   { ticks: 8, arcs: [1], more: welding },
   { ticks: 7, every: 200_000, arcs: [1, 2], more: { ...welding, current: -600, travelSpeed: 0 } },
   { ticks: 5, every: 200_000, arcs: [1, 2], more: { ...welding, travelSpeed: 0 } },
@@ -91,7 +86,7 @@ const steps: readonly Step[] = [
   { ticks: 6, arcs: [1, 2], more: block, boot: 'c' },
   { ticks: 12, every: 200_000, arcs: [1, 2], more: { ...welding, travelSpeed: 0 } },
   { ticks: 5, arcs: [1, 2], more: outside },
-  // Back inside, but not for long enough before the crater.
+  // The value is back inside, but not for long enough before the crater.
   { ticks: 5, arcs: [1, 2], more: welding },
   { ticks: 5, arcs: [1, 2], more: { ...dark, ...encoder, travel: 100 } },
   { ticks: 6, arcs: [1, 2], more: { ...welding, ...encoder, travel: 90 } },
@@ -102,18 +97,18 @@ const steps: readonly Step[] = [
   { ticks: 2, arcs: [1, 2], more: welding },
   { ticks: 5, arcs: [1, 2], more: dark },
   { ticks: 6, arcs: [1, 2], more: welding },
-  // The first arc goes on alone.
+  // The first arc stops and the second sends alone.
   { ticks: 4, every: 50_000, arcs: [2], more: dark },
   { ticks: 30, arcs: [1], more: welding },
   { ticks: 5, arcs: [1, 2], more: dark },
-  // The run could be gone on with, though another has begun without an assignment.
+  // The run could be continued, though another has begun without an assignment.
   { ticks: 2, arcs: [1, 2], epoch: 1, more: dark },
   { ticks: 6, every: 50_000, arcs: [1, 2], more: short },
   { ticks: 6, every: 50_000, arcs: [1, 2], epoch: 2, more: short },
   { ticks: 4, arcs: [1, 2], epoch: 3, more: welding },
 ];
 
-/** The state of the fold along an invented weld, after every other item; each goes on from the one before, in place. */
+/** The states of the fold along an invented weld, after every other item; each continues from the one before, in place. */
 export function* sampleFold(): Generator<FoldState> {
   const outlines: Readonly<Record<string, ProcedureOutline>> = { P: procedure('EP', 'DC'), Q: procedure('EN', 'AC') };
   const timeline: Timeline = [seam, null, { ...seam, run: 2, procedure: 'Q', motion: 'work', diameter: 100 } as const, { seam: 'S', run: 99 }].map((body) => ({ body, anchor: { after: null } }));

@@ -1,15 +1,16 @@
 /**
- * What plain data looks like: for every place the keys that are met there and the kinds of their values. A place is named by the two keys that lead to
- * it, so that the same part has one shape wherever it hangs; elements of lists, and what stands under numbers (arcs), are of the place of their list.
+ * The shape of plain data: for every place, the keys that occur there and the kinds of their values. A place is named by the two keys that lead to
+ * it, so that the same part has one shape wherever it hangs; the elements of lists, and values under numeric keys (arcs), belong to the place of
+ * their list.
  */
 export type StateShape = Map<string, Map<string, Set<string>>>;
 
-/** In place of the numbers of elements and arcs. */
+/** Replaces the numbers of elements and arcs. */
 const element = '*';
 
-/** Adds a value and all that lies in it to a shape (in place). */
+/** Adds a value and everything in it to a shape (in place). */
 export function noteShape(shape: StateShape, value: object, parent = '', own = 'state'): void {
-  // What its numbers are is for whoever made them to say.
+  // What the numbers in it mean is known only where they are made.
   if (ArrayBuffer.isView(value)) return;
   const name = `${parent}.${own}`;
   const keys = shape.get(name) ?? new Map<string, Set<string>>();
@@ -18,7 +19,7 @@ export function noteShape(shape: StateShape, value: object, parent = '', own = '
     let last = '';
     for (const one of value as unknown[]) {
       const kind = typeof one;
-      // Long lists are of numbers.
+      // The long lists contain numbers.
       if (kind === last && kind !== 'object') continue;
       last = kind;
       noteKind(keys, element, one);
@@ -26,7 +27,7 @@ export function noteShape(shape: StateShape, value: object, parent = '', own = '
     }
     return;
   }
-  // A start waits for this, and a list of entries for each part would take most of its time.
+  // A start waits for this, and making a list of entries for each part would take most of its time.
   const parts = value as Readonly<Record<string, unknown>>;
   for (const key in parts) {
     const held = parts[key];
@@ -44,7 +45,7 @@ function noteKind(keys: Map<string, Set<string>>, key: string, value: unknown): 
   else kinds.add(kindOf(value));
 }
 
-/** Keys are texts; the first sign tells the numbers of arcs. */
+/** Keys are texts; their first character shows whether they are arc numbers. */
 function isNumber(key: string): boolean {
   const first = key.charCodeAt(0);
   return first >= 48 && first <= 57;
@@ -55,7 +56,7 @@ function kindOf(value: unknown): string {
   return typeof value === 'object' ? value.constructor.name : typeof value;
 }
 
-/** A shape in words, a line for each key of each place, in an order that depends on nothing else. */
+/** A shape as text, a line for each key of each place, in an order that depends on nothing else. */
 export function shapeLines(shape: StateShape): string[] {
   const lines: string[] = [];
   for (const [place, keys] of shape) for (const [key, kinds] of keys) lines.push(`${place}.${key}: ${[...kinds].sort().join(' ')}`);

@@ -1,28 +1,28 @@
 import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 
-/** An alarm as it was stored last; those stored first have the least `order`. */
+/** An alarm as it was last stored; the alarms stored first have the lowest `order`. */
 export interface StoredAlarm {
   readonly order: number;
   readonly state: string;
   readonly facts: AlarmFacts;
 }
 
-/** Alarms that are looked for among the newest ones that are over, shelved or suppressed: what is shown with a carriage, and as many again to take their place. */
+/** How many of the newest alarms that are over, shelved or suppressed are read: those shown with a carriage, and as many again to replace them. */
 export const newestRead = 40;
 const newestNeeded = 20;
 const newestHeld = 200;
 
-/** Orders given here lie behind all numbers of a store. */
+/** Orders given here come after all row numbers of a store. */
 const firstOrder = 2 ** 52;
 
-/** What memory knows of the alarms of a stream as they are stored, beside those that it follows. */
+/** What memory knows of the stored alarms of a stream, besides those that it follows. */
 export interface StoredAlarms {
-  /** Those that are followed, and the newest ones. */
+  /** The alarms that are followed, and the newest ones. */
   readonly known: Map<string, StoredAlarm>;
-  /** Ids of those that are over, shelved or suppressed and not normal, the newest last; whether the store has older ones. */
+  /** Ids of the alarms that are over, shelved or suppressed and not back to normal, the newest last; whether the store has older ones. */
   newest: string[];
   hasOlder: boolean;
-  /** Of runs that may go on: alarms that are not followed at present. */
+  /** By run that may continue, its alarms that are not followed at present. */
   readonly ofRuns: Map<string, AlarmFacts[]>;
   nextOrder: number;
 }
@@ -31,14 +31,14 @@ export function startStoredAlarms(): StoredAlarms {
   return { known: new Map(), newest: [], hasOlder: false, ofRuns: new Map(), nextOrder: firstOrder };
 }
 
-/** Whether the newest ones have to be read again: many of them have become normal. */
+/** Whether the newest alarms have to be read again because many of them are back to normal. */
 export function lacksNewest({ newest, hasOlder }: StoredAlarms): boolean {
   return hasOlder && newest.length < newestNeeded;
 }
 
 const isShown = (state: string): boolean => state === 'returned' || state === 'shelved' || state === 'suppressed';
 
-/** Takes note of an alarm as it is stored; `order` is the number of its row where it was read. Returns its state before, as far as that is known. */
+/** Notes an alarm as it is stored; `order` is its row number if it was read. Returns its earlier state, as far as that is known. */
 export function noteStored(stored: StoredAlarms, facts: AlarmFacts, state: string, order?: number): string | undefined {
   const { known } = stored;
   const before = known.get(facts.id);
@@ -50,13 +50,13 @@ export function noteStored(stored: StoredAlarms, facts: AlarmFacts, state: strin
   } else if (isShown(state)) {
     let at = stored.newest.length;
     while (at > 0 && (known.get(stored.newest[at - 1] ?? '')?.order ?? 0) > own.order) at -= 1;
-    // Between it and these there may be others.
+    // There may be others between it and the ones known here.
     if (at > 0 || !stored.hasOlder) stored.newest.splice(at, 0, facts.id);
   }
   return before?.state;
 }
 
-/** Lets go of what is neither followed, nor of a run that may go on, nor among the newest. */
+/** Drops alarms that are not followed, not of a run that may continue, and not among the newest. */
 export function forgetStored(stored: StoredAlarms, followed: readonly AlarmFacts[]): void {
   if (stored.newest.length > newestHeld) {
     stored.newest = stored.newest.slice(-newestRead);

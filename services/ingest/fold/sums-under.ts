@@ -2,8 +2,7 @@ import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import { cutOffRow } from '../../../shared/weld/rows/ended-rows.js';
-import { addRow, cloneRunSums, startRunSums } from '../../../shared/weld/run/run-sums.js';
-import type { RunSums } from '../../../shared/weld/run/run-sums.js';
+import { addRow, cloneRunSums, startRunSums, type RunSums } from '../../../shared/weld/run/run-sums.js';
 import { runParameters } from '../../../shared/weld/procedure/zone.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { RunEntry, SumsUnder } from './run-book.js';
@@ -13,12 +12,12 @@ export function startUnder(assignment: Assignment, revision: number | null, { pr
   return { sums: startRunSums(runParameters(assignment, procedures.parameters(assignment, revision))), last: null, dark: [] };
 }
 
-/** The same for a run whose rows are gone through again from the first; null where no person gave it any. */
+/** Begins again for a run whose rows are read again from the first; null if no person gave it an assignment. */
 export function restartUnder({ override, revision }: RunEntry, deps: Pick<FoldDeps, 'procedures'>): SumsUnder | null {
   return override === null ? null : startUnder(JSON.parse(override) as Assignment, revision, deps);
 }
 
-/** Adds a row that is final. What is dark counts once an arc burns behind it: where the run ends before, it goes. */
+/** Adds a final row. A dark row counts once an arc burns after it; if the run ends before that, it is dropped. */
 export function addUnder(under: SumsUnder | null, group: RowGroup): void {
   if (under === null) return;
   under.dark.push(group);
@@ -28,7 +27,7 @@ export function addUnder(under: SumsUnder | null, group: RowGroup): void {
   under.dark = [];
 }
 
-/** The sums over all rows before the index `end`, the provisional ones among them; `ended` is when the run did, µs, or null. */
+/** The sums over all rows before the index `end`, including the provisional ones; `ended` is when the run ended, µs, or null. */
 export function presentUnder({ sums, last, dark }: SumsUnder, provisional: readonly RowGroup[], end: number, ended: number | null): RunSums {
   const present = cloneRunSums(sums);
   let newest = last;

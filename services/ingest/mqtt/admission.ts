@@ -1,4 +1,4 @@
-/** How much may be unacknowledged at a time; bytes are the packets' remaining lengths. */
+/** How much may be unacknowledged at a time; bytes are the remaining lengths of the packets. */
 export interface AdmissionLimits {
   readonly messages: number;
   readonly bytes: number;
@@ -7,8 +7,8 @@ export interface AdmissionLimits {
 }
 
 /**
- * A single client may fill an eighth of the bytes: what waits of it is worked on before what it sends next, and samples cost time by their
- * bytes. Whoever has next to nothing unacknowledged is let in even where others have filled all there is.
+ * A single client may fill an eighth of the bytes: its waiting messages are handled before its next ones, and samples cost time in proportion to
+ * their bytes. A client with next to nothing unacknowledged is admitted even if others have filled everything.
  */
 export const ADMISSION_LIMITS: AdmissionLimits = {
   messages: 4_000,
@@ -17,35 +17,35 @@ export const ADMISSION_LIMITS: AdmissionLimits = {
   clientBytes: 2 * 1024 * 1024,
 };
 
-/** Parts of the whole that each client may have unacknowledged whatever the others have: 8 messages and 16 KiB. */
+/** The part of the total that each client may have unacknowledged whatever the others have: 8 messages and 16 KiB. */
 const reservedMessages = 1 / 500;
 const reservedBytes = 1 / 1024;
 
-/** One client's part. A message is admitted, then handed on, then settled. */
+/** One client's share. A message is admitted, then handed on, then settled. */
 export interface Share {
-  /** Whether a message of so many bytes may be read now; where not, `onRoom` is called when it is worth asking again. */
+  /** Whether a message of this many bytes may be read now; if not, `onRoom` is called when it is worth asking again. */
   admit(bytes: number): boolean;
-  /** An admitted message reached the recorder (or one that asked nobody: a will). Returns what settles it. */
+  /** An admitted message reached the recorder (or a will, which is not admitted). Returns the function that settles it. */
   hand(bytes: number): () => void;
-  /** The client is gone. What was admitted and never handed on is given back; what was handed on stays till settled. */
+  /** The client is gone. What was admitted and never handed on is given back; what was handed on stays until it is settled. */
   leave(): void;
 }
 
 export interface Admission {
   join(onRoom: () => void): Share;
-  /** While on, nothing is admitted. */
+  /** While `on`, nothing is admitted. */
   hold(on: boolean): void;
   unsettled(): { readonly messages: number; readonly bytes: number };
 }
 
-/** A count with an upper limit: once it was reached, there is no room until half of it is free again. */
+/** A count with an upper limit: once it is reached, there is no room until half of it is free again. */
 function level(mostMessages: number, mostBytes: number) {
   let messages = 0;
   let bytes = 0;
   let full = false;
   return {
     fits(more: number): boolean {
-      // The first one always fits, however long it is; otherwise it could never be read.
+      // The first message always fits, however long it is; otherwise it could never be read.
       if (!full && messages > 0 && (messages + 1 > mostMessages || bytes + more > mostBytes)) full = true;
       return !full;
     },
@@ -53,7 +53,7 @@ function level(mostMessages: number, mostBytes: number) {
       messages += count;
       bytes += size;
     },
-    /** Gives back; true where there is room again that there was not before. */
+    /** Gives room back; true if there is room again that there was not before. */
     giveBack(count: number, size: number): boolean {
       messages -= count;
       bytes -= size;
@@ -65,7 +65,7 @@ function level(mostMessages: number, mostBytes: number) {
   };
 }
 
-/** Bounds the memory of messages that were read and are not committed, in all and for each client. Pure bookkeeping. */
+/** Bounds the memory of messages that were read and are not committed, in total and for each client. Pure bookkeeping. */
 export function admission(limits: AdmissionLimits): Admission {
   const total = level(limits.messages, limits.bytes);
   let members: (() => void)[] = [];
@@ -73,7 +73,7 @@ export function admission(limits: AdmissionLimits): Admission {
 
   function roomForAll(): void {
     const first = members.shift();
-    // Whoever was first is last the next time: else the last of many that flood would never get a turn.
+    // The first client is last the next time: otherwise the last of many flooding clients would never get a turn.
     if (first !== undefined) members.push(first);
     for (const onRoom of [...members]) onRoom();
   }

@@ -5,15 +5,15 @@ import type { IncomingMessage, SourceLog } from './message-source.js';
 import type { BrokerTarget } from './broker-target.js';
 import { isOwnTopic } from './publish-policy.js';
 
-/** All that carriages say. Our own kinds come along and are left out, for MQTT has no filter that excludes. */
+/** Everything that carriages publish. Our own kinds are included and ignored, for MQTT has no filter that excludes. */
 const TOPICS = 'weld/+/+/+';
-/** How long the broker keeps the session of a service that is away, s: seven days. */
+/** How long the broker keeps the session while the service is away, s: seven days. */
 const SESSION_EXPIRY = 7 * 24 * 3_600;
-/** Bytes of our own that may wait for a slow broker before messages nobody must have are dropped. */
+/** How many bytes of our own may wait for a slow broker before messages that may be lost are dropped. */
 const MOST_UNSENT = 1024 * 1024;
-/** Codes of a CONNACK that say "not now": 3 in MQTT 3.1.1 (table 3.1); unavailable, busy, over quota, over rate in MQTT 5 (3.2.2.2). */
+/** CONNACK codes that mean "not now": 3 in MQTT 3.1.1 (table 3.1); unavailable, busy, over quota, over rate in MQTT 5 (3.2.2.2). */
 const PASSING_REFUSALS: ReadonlySet<number> = new Set([3, 136, 137, 151, 159]);
-/** ms for the last acknowledgements when leaving. */
+/** Time for the last acknowledgements when leaving, ms. */
 const GRACE = 1_000;
 
 export interface UncommittedLimits {
@@ -29,25 +29,25 @@ export interface ConnectionOptions {
   readonly ca: string | undefined;
   readonly protocolVersion: 4 | 5;
   readonly limits: UncommittedLimits;
-  /** Subscribe even where the broker still has the session: at the first connection, so that retained messages come. */
+  /** Subscribe even if the broker still has the session: at the first connection, so that retained messages come. */
   readonly subscribe: boolean;
   readonly onMessage: (message: IncomingMessage) => void;
   /** Connected and subscribed. `resumed` says whether the broker had kept the session. */
   readonly onReady: (resumed: boolean) => void;
-  /** Over, once, for whatever reason; `refusal` is set where the broker said no to the CONNECT. */
+  /** Called once when the connection ends, for whatever reason; `refusal` is set if the broker rejected the CONNECT. */
   readonly onGone: (reason: string, refusal: boolean) => void;
   readonly log: SourceLog;
 }
 
 export interface BrokerConnection {
   publish(topic: string, payload: string, retain: boolean, done: (taken: boolean) => void): void;
-  /** Takes no further message, lets acknowledgements that are due go out, closes. */
+  /** Accepts no further message, sends the acknowledgements that are due, and closes. */
   leave(): Promise<void>;
 }
 
 /**
- * One connection to an outside broker, from CONNECT to its end; the next one is made anew. So an acknowledgement that comes
- * late, when packet ids may have been used again, belongs to a gate that leads nowhere.
+ * One connection to an outside broker, from CONNECT to its end; a new one is made for each attempt. So an acknowledgement that comes late, when
+ * packet ids may have been reused, belongs to a gate that leads nowhere.
  */
 export function brokerConnection(options: ConnectionOptions): BrokerConnection {
   const { target, limits, log } = options;
@@ -94,7 +94,7 @@ export function brokerConnection(options: ConnectionOptions): BrokerConnection {
     go();
   }
 
-  // In the same turn as the constructor, which connects at once: the library's own would acknowledge what nobody has seen.
+  // Set in the same turn as the constructor, which connects at once: the library's handler would acknowledge messages that nobody has seen.
   client.handleMessage = (packet: IPublishPacket, next) => {
     if (over) return;
     const covered = packet.qos === 1 && packet.messageId !== undefined ? gate.expect(packet.messageId) : () => undefined;
@@ -114,14 +114,14 @@ export function brokerConnection(options: ConnectionOptions): BrokerConnection {
       covered();
       settle(size);
     };
-    // An assignment carries no number by which a second copy could be told. Nothing after it is taken before it is acknowledged, so
-    // what a broker sends again never goes back to the assignment before the one in force.
+    // An assignment carries no number by which a second copy could be recognised. No message after it is accepted before it is acknowledged, so what
+    // a broker sends again never goes back to the assignment before the one in force.
     alone = packet.topic.endsWith('/assignment');
     options.onMessage({
       topic: packet.topic, payload, retained: packet.retain, acknowledge,
       ...(packet.messageId === undefined ? {} : { delivery: { packetId: packet.messageId, again: packet.dup, resumed } }),
     });
-    // Last: the library may hand on the next message before this call returns.
+    // This must come last: the library may hand on the next message before this call returns.
     if (alone ? messages > 0 : messages >= limits.messages || bytes >= limits.bytes) {
       waiting = next;
     } else {
@@ -143,12 +143,12 @@ export function brokerConnection(options: ConnectionOptions): BrokerConnection {
 
   client.on('connect', (connack) => {
     resumed = connack.sessionPresent;
-    // A session that was kept has its subscription, and its backlog may come before the answer to another SUBSCRIBE.
+    // A session that was kept includes its subscription, and its backlog may come before the answer to another SUBSCRIBE.
     if (resumed) options.onReady(true);
     if (options.subscribe || !resumed) subscribe(() => { if (!resumed) options.onReady(false); });
   });
   client.on('error', (error) => {
-    // A socket's errors have a text as code.
+    // The errors of a socket have a string as code.
     refusal = 'code' in error && typeof error.code === 'number' && !client.connected && !PASSING_REFUSALS.has(error.code);
     reason = error.message;
   });
@@ -170,7 +170,7 @@ export function brokerConnection(options: ConnectionOptions): BrokerConnection {
     },
     async leave() {
       over = true;
-      // The library writes at the end of its turn: an acknowledgement given just now may not be at the gate yet.
+      // The library writes at the end of its turn: an acknowledgement given just now may not have reached the gate yet.
       await new Promise((resolve) => setImmediate(resolve));
       await gated.leave(GRACE);
       await client.endAsync(true).catch(() => undefined);

@@ -2,17 +2,17 @@ import { connect as connectTcp, type Socket } from 'node:net';
 import { connect as connectTls } from 'node:tls';
 
 export interface BrokerTarget {
-  /** Without user name and password, for logs and answers. */
+  /** The URL without user name and password, for logs and answers. */
   readonly url: string;
   readonly username: string | undefined;
   readonly password: string | undefined;
-  /** Opens a new connection. `ca` is a certificate in PEM that is trusted instead of the usual ones. */
+  /** Opens a new connection. `ca` is a PEM certificate that is trusted instead of the usual ones. */
   connect(ca: string | undefined): Socket;
 }
 
 /**
- * Reads `mqtt://[USER:PASSWORD@]HOST[:PORT]` (port 1883) or `mqtts://…` (8883, the ports registered for MQTT).
- * Throws a sentence that says what was wrong and what is taken.
+ * Reads `mqtt://[USER:PASSWORD@]HOST[:PORT]` (port 1883) or `mqtts://…` (8883, the ports registered for MQTT). Throws a sentence that says what was
+ * wrong and what is accepted.
  */
 export function brokerTarget(text: string): BrokerTarget {
   const accepted = 'mqtt://HOST:PORT or mqtts://HOST:PORT';

@@ -6,13 +6,13 @@ import { checkLength, PACKET_WITHIN, packetPatience } from './packet-patience.js
 import { LONGEST_PACKET, oversizeReason, trimOversize } from './trim-oversize.js';
 import { turnWriter } from './turn-writer.js';
 
-/** Bytes read ahead of what may be admitted: enough to see a ping behind what is held back. */
+/** Bytes read ahead of what may be admitted: enough to see a ping after the messages held back. */
 const READ_AHEAD = 64 * 1024;
-/** A subscriber that leaves more than this unread is let go, bytes; nobody else waits for it. */
+/** A subscriber that leaves more than this many bytes unread is disconnected; no other waits for it. */
 const MOST_UNREAD = 8 * 1024 * 1024;
-/** A CONNECT has to be accepted within this, ms. */
+/** Time in which a CONNECT has to be accepted, ms. */
 const CONNECT_WITHIN = 5_000;
-/** A client that asks for no keepalive is closed after this much silence, s: else one that lost its power might hold its place for good. */
+/** A client without a keepalive is closed after this much silence, s: otherwise a client that lost its power might occupy its place for good. */
 const LONGEST_SILENCE = 3_600;
 const PINGRESP = Buffer.from([0xd0, 0]);
 
@@ -20,29 +20,29 @@ export interface ClientStreamOptions {
   readonly admission: Admission;
   /** What to do with a packet that is too long: close the client, or cut the message to a head that gets refused. */
   readonly oversize: 'close' | 'trim';
-  /** ms in which a short packet has to be complete. */
+  /** Time in which a short packet has to be complete, ms. */
   readonly packetWithin?: number;
-  /** Told why a client was closed, or what was cut. */
+  /** Called with the reason why a client was closed, or with what was cut. */
   readonly onFault: (reason: string) => void;
 }
 
-/** A client's connection as the broker sees it: a socket that gives no more messages than may be unacknowledged. */
+/** A client's connection as the broker sees it: a socket that delivers no more messages than may be unacknowledged. */
 export interface ClientStream {
   readonly stream: Duplex;
   readonly share: Share;
-  /** From here on its messages are let in; the broker takes only a few before its CONNACK. */
+  /** From here on the client's messages are admitted; the broker accepts only a few before its CONNACK. */
   connackSent(): void;
-  /** Closes it after one and a half times `seconds` without a byte (MQTT 3.1.1, 3.1.2.10); 0 after an hour. */
+  /** Closes the connection after one and a half times `seconds` without a byte (MQTT 3.1.1, 3.1.2.10); for 0, after an hour. */
   keepAlive(seconds: number): void;
-  /** Closes it for a reason that is told. */
+  /** Closes the connection and reports the reason. */
   fault(reason: string): void;
-  /** Sends what was written, says goodbye, and is closed after `grace` ms at the latest. */
+  /** Sends what was written, ends the connection, and closes it after `grace` ms at the latest. */
   shut(grace: number): Promise<void>;
 }
 
 /**
- * Puts flow control between a socket and the broker, which has none of its own: a PUBLISH enters only when admitted, and
- * pings are answered even while messages are held back, so a commit that takes long costs no connection.
+ * Puts flow control between a socket and the broker, which has none itself: a PUBLISH enters only when admitted, and pings are answered even while
+ * messages are held back, so a commit that takes long costs no connection.
  */
 export function clientStream(socket: Socket, { admission, oversize, packetWithin = PACKET_WITHIN, onFault }: ClientStreamOptions): ClientStream {
   const queue: Piece[] = [];
@@ -97,7 +97,7 @@ export function clientStream(socket: Socket, { admission, oversize, packetWithin
     if (ended && queue.length === 0) stream.push(null);
   }
 
-  /** What may enter at once, in one buffer; null where nothing may. */
+  /** Everything that may enter now, in one buffer; null if nothing may. */
   function admitted(): Buffer | null {
     let count = 0;
     let size = 0;
@@ -123,12 +123,12 @@ export function clientStream(socket: Socket, { admission, oversize, packetWithin
 
   const stream = new Duplex({
     readableHighWaterMark: READ_AHEAD,
-    // Never full: a slow reader is cut off above, and must not make the broker wait within a publisher's turn.
+    // This is never reached: a slow reader is disconnected above, and must not make the broker wait within a publisher's turn.
     writableHighWaterMark: 4 * MOST_UNREAD,
     read() {
       wanted = true;
-      // Later, not within the read: what is pushed there and read at once leaves the stream believing that its `readable` event
-      // is still to come (Node's emittedReadable), and the broker, which waits for that event, would hear nothing any more.
+      // Not within the read: if data is pushed there and read at once, the stream believes that its `readable` event is still to come (Node's
+      // emittedReadable), and the broker, which waits for that event, would never receive anything again.
       process.nextTick(pump);
     },
     write(chunk: Buffer, _encoding, done) {
@@ -156,13 +156,13 @@ export function clientStream(socket: Socket, { admission, oversize, packetWithin
   });
 
   const greeting = setTimeout(() => {
-    // What has come meanwhile is read first: this thread may have been busy.
+    // What has arrived meanwhile is read first: this thread may have been busy.
     setImmediate(() => setImmediate(() => {
       if (!ready) fault(`no CONNECT within ${CONNECT_WITHIN / 1_000} s`);
     }));
   }, CONNECT_WITHIN);
   socket.setNoDelay(true);
-  // Finds a carriage that lost its power while its socket isn't read, ms.
+  // Detects a carriage that lost its power while its socket is not read, ms.
   socket.setKeepAlive(true, 30_000);
   socket.on('data', (chunk: Buffer) => {
     if (shutting || stream.destroyed) return;
@@ -194,7 +194,7 @@ export function clientStream(socket: Socket, { admission, oversize, packetWithin
     keepAlive(seconds) {
       const [within, named] = seconds > 0 ? [seconds * 1.5, `one and a half times its keepalive of ${seconds} s`] : [LONGEST_SILENCE, `${LONGEST_SILENCE} s, without a keepalive`];
       silence = setTimeout(() => {
-        // Nothing can be heard from a socket that isn't read.
+        // A socket that is not read always seems silent.
         if (socket.isPaused()) silence?.refresh();
         else fault(`silent for more than ${named}`);
       }, within * 1_000);
@@ -211,7 +211,7 @@ export function clientStream(socket: Socket, { admission, oversize, packetWithin
           clearTimeout(late);
           resolve();
         });
-        // Bytes left unread would turn the goodbye into a reset, which can overtake the last acknowledgements.
+        // Unread bytes would turn the end of the connection into a reset, which can overtake the last acknowledgements.
         socket.resume();
         out.flush();
         socket.end();

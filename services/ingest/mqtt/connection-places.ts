@@ -1,31 +1,31 @@
-/** What is known of a connection when places run out. */
+/** What decides which connection gives way when there are no free places. */
 export interface Place {
   readonly address: string;
-  /** Steady clock, ms. */
+  /** When it connected, ms of the steady clock. */
   readonly since: number;
-  /** Its CONNECT was accepted. */
+  /** Whether its CONNECT was accepted. */
   connected(): boolean;
-  /** It has published something, or has subscribed to something. */
+  /** Whether it has published or subscribed to anything. */
   working(): boolean;
   leave(reason: string): void;
 }
 
 export interface ConnectionPlaces {
-  /** Takes a place, or says why there is none. */
+  /** Takes a place; returns null, or the reason why there is none. */
   take(place: Place): string | null;
   free(place: Place): void;
 }
 
-/** One that has only connected is taken for idle after so long, ms. */
+/** A client that has connected and done nothing else counts as idle after this time, ms. */
 const IDLE_AFTER = 10_000;
 
 /**
- * Bounds connections, in all and from one address (not of loopback: gateways and bridges on this machine speak for many). Where all places are taken, the one
- * that has waited longest without a CONNECT gives way, else the one that has connected longest ago and never done anything: carriages
- * that work keep theirs.
+ * Bounds connections, in total and from one address (except loopback: gateways and bridges on this machine serve many carriages). When all places are
+ * taken, the connection that has waited longest without a CONNECT gives way, or else the one that connected longest ago and never did anything:
+ * working carriages keep theirs.
  */
 export function connectionPlaces(most: number, mostOfAddress: number): ConnectionPlaces {
-  // In the order in which they came.
+  // In the order in which they connected.
   const places = new Set<Place>();
   const ofAddress = new Map<string, number>();
 

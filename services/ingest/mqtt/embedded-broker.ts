@@ -10,26 +10,26 @@ import { publishPolicy, retainedBudget } from './publish-policy.js';
 
 export interface EmbeddedBrokerOptions {
   readonly host: string;
-  /** 0 takes a free one. */
+  /** 0 picks a free port. */
   readonly port: number;
   readonly log?: SourceLog;
   readonly limits?: AdmissionLimits;
-  /** What to do with a packet of more than 8 MiB: `close` the client (the default), or `trim` it so that it is refused. */
+  /** What to do with a packet of more than 8 MiB: `close` the client (the default), or `trim` the packet so that it is refused. */
   readonly oversize?: 'close' | 'trim';
-  /** ms in which a short packet has to be complete; 30 s where none is given. */
+  /** Time in which a short packet has to be complete, ms; 30 s if absent. */
   readonly packetWithin?: number;
 }
 
-/** Connections at a time, in all and from one address that is not of loopback; each may hold a packet that is not complete yet. */
+/** Connections at a time, in total and from one address other than loopback; each may have an incomplete packet in memory. */
 const MOST_CLIENTS = 1_000;
 const MOST_OF_ADDRESS = 500;
 /** Subscriptions of one client. */
 const MOST_SUBSCRIPTIONS = 100;
-/** Bytes that clients may have the broker retain. */
+/** The most bytes of retained messages from clients. */
 const MOST_RETAINED = 16 * 1024 * 1024;
-/** Where messages go that are acknowledged and reach nobody. */
+/** The topic for messages that are acknowledged and reach nobody. */
 const NOWHERE = '$seamwarden/nowhere';
-/** ms a client gets to take its last acknowledgements when the broker stops. */
+/** Time for a client to receive its last acknowledgements when the broker stops, ms. */
 const GRACE = 500;
 
 interface Visitor {
@@ -40,9 +40,9 @@ interface Visitor {
 }
 
 /**
- * A broker within the process, whose acknowledgements mean what ours mean: a PUBACK (QoS 1) or PUBREC (QoS 2) leaves when the
- * message has been committed, in the order of the messages, and only then do other subscribers get it. It keeps no sessions:
- * who is away gets nothing later but the retained messages.
+ * A broker within the process, whose acknowledgements mean what ours mean: a PUBACK (QoS 1) or PUBREC (QoS 2) leaves when the message has been
+ * committed, in the order of the messages, and only then do other subscribers get the message. The broker keeps no sessions: a client that was away
+ * gets only the retained messages.
  */
 export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
   const { host, port, oversize = 'close' } = options;
@@ -73,7 +73,7 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
       done(new Error('the broker is stopping'));
       return;
     }
-    // A will has not been read as a message of its own: it came with the CONNECT, so it has no length.
+    // A will was not read as a separate message: it came with the CONNECT, so it has no length.
     const payload = typeof packet.payload === 'string' ? Buffer.from(packet.payload) : packet.payload;
     const settle = visitor.connection.share.hand(packet.length ?? payload.length);
     if (policy === null) {
@@ -86,7 +86,7 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
     const isWill = packet.messageId === undefined;
     const due = visitor.order.enter(() => {
       settle();
-      // Who is gone with a message unacknowledged sends it again; who went after QoS 0, or left a will, does not.
+      // A client that left with a message unacknowledged sends it again; after QoS 0 or with a will it does not.
       if (stopped || (client.closed && packet.qos > 0 && !isWill)) return;
       settleTopic(packet, policy.distribute, policy.retain);
       done(null);
@@ -122,7 +122,7 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
     const { stream } = connection;
     const state = { connected: false, working: false };
     const place: Place = { address: socket.remoteAddress ?? '', since: performance.now(), connected: () => state.connected, working: () => state.working, leave: (reason) => { connection.fault(reason); } };
-    // Its will is published some time after the stream has closed; so a visitor is not forgotten with it.
+    // Its will is published some time after the stream has closed, so the visitor is not removed with the stream.
     visitors.set(stream, { connection, order: inOrder(), state });
     open.add(connection);
     stream.once('close', () => {
@@ -147,12 +147,12 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
         // The stream judges the silence instead, for the broker hears nothing while messages are held back.
         visitors.get(client.conn)?.connection.keepAlive(packet.keepalive ?? 0);
         packet.keepalive = 0;
-        // Kept sessions would queue without bound for subscribers that never come back.
+        // Persistent sessions would queue without bound for subscribers that never come back.
         packet.clean = true;
         done(null, true);
       },
       authorizeSubscribe,
-      // Whoever reads along need not learn who else is connected.
+      // A subscriber need not learn which other clients are connected.
       authorizeForward: (_client, packet) => (packet.topic === NOWHERE || packet.topic.startsWith('$SYS/') ? null : packet),
     });
     made.on('connackSent', (packet, client) => {
@@ -174,9 +174,9 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
     async start(receive) {
       onMessage = receive;
       broker = await createBroker();
-      // A client may say goodbye while its last messages are still to be committed.
+      // A client may disconnect while its last messages are still to be committed.
       const listening = createServer({ allowHalfOpen: true }, welcome);
-      // Above the places: one that is to be had by letting another go is looked for.
+      // More than there are places: a place may become free by disconnecting another client.
       listening.maxConnections = MOST_CLIENTS + 100;
       server = listening;
       try {

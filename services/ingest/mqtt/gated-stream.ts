@@ -9,14 +9,14 @@ import { turnWriter } from './turn-writer.js';
 export interface GatedStream {
   readonly stream: Duplex;
   readonly gate: PubackGate;
-  /** Says goodbye after what was written, and destroys after `grace` ms at the latest. Further bytes are ignored. */
+  /** Ends the connection after what was written, and destroys it after `grace` ms at the latest. Further bytes are ignored. */
   leave(grace: number): Promise<void>;
 }
 
 /**
  * A socket to a broker whose outgoing PUBACKs wait at a gate and whose incoming messages are cut where they are too long.
  *
- * @param onTrimmed told of the length in bytes of a packet that was cut.
+ * @param onTrimmed called with the length in bytes of a packet that was cut.
  */
 export function gatedStream(socket: Socket, onTrimmed: (length: number) => void): GatedStream {
   let leaving = false;

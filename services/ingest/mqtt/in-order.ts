@@ -1,11 +1,11 @@
-/** Places that are done with go when there are so many of them. */
+/** Finished places are removed when there are this many of them. */
 const MOST_GONE = 1_024;
 
 /**
- * Runs things in the order in which they entered, each once it is due, however the due ones come in. MQTT wants
- * acknowledgements in the order of the messages (3.1.1, [MQTT-4.6.0-2]), while commits answer in any.
+ * Runs functions in the order in which they entered, each once it is due, in whatever order they become due. MQTT requires acknowledgements in the
+ * order of the messages (3.1.1, [MQTT-4.6.0-2]), while commits may finish in any.
  *
- * @returns `enter(run)` takes a place in the row and gives the function that says it is due; calling it again does nothing.
+ * @returns `enter(run)` takes a place in the row and returns the function that makes it due; calling that again does nothing.
  */
 export function inOrder(): { enter(run: () => void): () => void } {
   let row: { due: boolean; readonly run: () => void }[] = [];

@@ -12,16 +12,16 @@ export interface OutsideBrokerOptions {
   readonly password?: string;
   /** PEM of the certificate authority to trust instead of the usual ones. */
   readonly ca?: string;
-  /** The session's name at the broker: the same one after every start, and nobody else's. */
+  /** The session's name at the broker: the same after every start, and unique to this service. */
   readonly clientId: string;
   /** 4 is MQTT 3.1.1 (the default), 5 is MQTT 5. */
   readonly protocolVersion?: 4 | 5;
   readonly log?: SourceLog;
-  /** How much may be taken and not be committed. */
+  /** How much may be received and not yet committed. */
   readonly limits?: UncommittedLimits;
-  /** Least and greatest wait before connecting again, ms. */
+  /** The shortest and longest wait before connecting again, ms. */
   readonly reconnect?: { readonly least: number; readonly most: number };
-  /** Told when the connection is lost (with the reason) and when it is there again. */
+  /** Called when the connection is lost (with the reason) and when it is back. */
   readonly onConnection?: (up: boolean, reason: string | null) => void;
 }
 
@@ -29,8 +29,8 @@ const LIMITS: UncommittedLimits = { messages: 4_000, bytes: 16 * 1024 * 1024 };
 const RECONNECT = { least: 1_000, most: 15_000 };
 
 /**
- * Takes messages from a broker of the house, in a session that the broker keeps while we are away. It sees an acknowledgement
- * only for what was committed; what was not, it sends again on the next connection.
+ * Receives messages from an outside broker, in a session that the broker keeps while we are away. The broker receives acknowledgements only for
+ * committed messages, and sends the others again on the next connection.
  */
 export function outsideBroker(options: OutsideBrokerOptions): MessageSource {
   const target = brokerTarget(options.url);
@@ -97,7 +97,7 @@ export function outsideBroker(options: OutsideBrokerOptions): MessageSource {
         log('warn', text);
         became(false, text);
         if (refusal && onFirst !== null) {
-          // A wrong password at the very start is a wrong setting, not a fault that passes.
+          // A wrong password at the very start is a wrong setting, not a passing fault.
           onFirst.reject(new Error(text));
           onFirst = null;
           stopped = true;
@@ -111,7 +111,7 @@ export function outsideBroker(options: OutsideBrokerOptions): MessageSource {
 
   function again(): void {
     if (held || stopped || retry !== null) return;
-    // Many that lost the same broker must not all come back at the same moment.
+    // Many clients that lost the same broker must not all come back at the same moment.
     const spread = Math.min(most - least, least * 2 ** failures);
     failures = Math.min(failures + 1, 16);
     retry = setTimeout(open, least + Math.random() * spread);
@@ -147,7 +147,7 @@ export function outsideBroker(options: OutsideBrokerOptions): MessageSource {
     hold(on) {
       if (on === held || stopped) return;
       held = on;
-      // Disconnected, the broker keeps what comes. A connection left open and unread would run out of its keepalive.
+      // While we are disconnected, the broker keeps what comes. A connection left open and unread would exceed its keepalive.
       if (on) {
         void close();
         became(false, 'the connection to the MQTT broker was given up for the time being: nothing can be stored');

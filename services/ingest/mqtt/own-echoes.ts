@@ -1,18 +1,18 @@
-/** Our own messages on a topic that we listen to as well, between their way out and their coming back. */
+/** Our own messages on a topic to which we also subscribe, from sending them until they come back. */
 export interface OwnEchoes {
   /** Announces that `payload` is on its way to the broker. */
   sent(topic: string, payload: string): void;
   /**
-   * Whether what has come is a message of our own behind which we have sent another: it says what was true once. The newest
-   * of our own counts as anybody's: the broker's order decides between it and what a carriage sent meanwhile.
+   * Whether the message is one of our own after which we have sent another: it says what was true once. Our newest one is treated like anybody's: the
+   * broker's order decides between it and what a carriage sent meanwhile.
    */
   overtaken(topic: string, payload: Uint8Array): boolean;
 }
 
-/** More of one topic that never came back are forgotten, the oldest first. */
+/** If more than this many messages of one topic never came back, the oldest are forgotten. */
 const MOST_AWAITED = 64;
 
-/** MQTT 3.1.1 sends a client what it publishes itself where it subscribed to it; only MQTT 5 can leave that out. */
+/** MQTT 3.1.1 sends a client its own messages if it subscribed to the topic; only MQTT 5 can prevent that. */
 export function ownEchoes(): OwnEchoes {
   const awaited = new Map<string, string[]>();
   return {

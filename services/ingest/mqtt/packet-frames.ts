@@ -4,13 +4,13 @@ export const PUBLISH = 3;
 export const PUBACK = 4;
 export const PINGREQ = 12;
 
-/** A stretch of one control packet, as much of it as one read or write brought. */
+/** A part of one control packet, as much of it as came in one read or write. */
 export interface Piece {
   readonly bytes: Buffer;
   readonly type: number;
-  /** The packet's remaining length: what follows the fixed header, bytes. */
+  /** The packet's remaining length: the bytes after the fixed header. */
   readonly length: number;
-  /** Bytes of fixed header at the start of `bytes`; 0 in all but the first piece. */
+  /** How many bytes at the start of `bytes` are fixed header; 0 in all but the first piece. */
   readonly header: number;
   readonly first: boolean;
   readonly last: boolean;
@@ -20,7 +20,7 @@ export interface Piece {
 const LONGEST_HEADER = 5;
 const NOTHING = Buffer.alloc(0);
 
-/** The fixed header that says `length`, keeping the type and flags of `firstByte`. */
+/** A fixed header with the given `length`, and with the type and flags of `firstByte`. */
 export function fixedHeader(firstByte: number, length: number): Buffer {
   const bytes = [firstByte];
   let rest = length;
@@ -32,7 +32,7 @@ export function fixedHeader(firstByte: number, length: number): Buffer {
   return Buffer.from(bytes);
 }
 
-/** Bytes of the fixed header at `at`; 0 where not all of it is there. */
+/** Size of the fixed header at `at`, bytes; 0 if it is not complete yet. */
 function headerSize(bytes: Buffer, at: number): number {
   for (let i = 1; i < LONGEST_HEADER; i++) {
     const digit = bytes[at + i];
@@ -48,15 +48,15 @@ function remainingLength(bytes: Buffer, at: number, size: number): number {
   return length;
 }
 
-/** Whole packets that nobody needs to look at singly: type, and remaining length in bytes. */
+/** Selects packets that need not be looked at singly, by type and remaining length in bytes. */
 export type Passes = (type: number, length: number) => boolean;
 
 /**
- * Finds the borders of control packets in a stream of bytes, without keeping the packets: only a fixed header that is cut
- * by the end of a chunk waits for the next one.
+ * Finds the borders of control packets in a stream of bytes, without keeping the packets: only a fixed header that the end of a chunk cuts in two
+ * waits for the next chunk.
  *
- * @param passes where given, the pieces of packets of which it says so are joined with their neighbours and go to `onPassed`.
- * @returns takes the next chunk; throws where the bytes can't be MQTT.
+ * @param passes if given, the packets that it selects are joined with their neighbours and go to `onPassed`.
+ * @returns a function that takes the next chunk; it throws if the bytes cannot be MQTT.
  */
 export function packetFrames(onPiece: (piece: Piece) => void, passes: Passes = () => false, onPassed: (bytes: Buffer) => void = () => undefined): (chunk: Buffer) => void {
   let cut = NOTHING;
@@ -67,7 +67,7 @@ export function packetFrames(onPiece: (piece: Piece) => void, passes: Passes = (
 
   return (chunk) => {
     let at = 0;
-    /** Where the bytes begin that pass and have not been handed on. */
+    /** Where the passing bytes begin that have not been handed on. */
     let from = 0;
     const handOn = (): void => {
       if (at > from) onPassed(from === 0 && at === chunk.length ? chunk : chunk.subarray(from, at));

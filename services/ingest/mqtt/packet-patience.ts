@@ -1,17 +1,17 @@
 import { CONNECT, PUBLISH, type Piece } from './packet-frames.js';
 
 /**
- * Longest packet other than a PUBLISH, bytes of remaining length. A CONNECT may hold five strings or payloads of up to 65,535 bytes (client id, topic
- * and payload of the will, name, password), MQTT 3.1.1, 3.1.3; nothing else that a carriage sends comes near it.
+ * Longest packet other than a PUBLISH, bytes of remaining length. A CONNECT may contain five strings or payloads of up to 65,535 bytes (client id,
+ * topic and payload of the will, name, password), MQTT 3.1.1, 3.1.3; nothing else that a carriage sends comes near it.
  */
-export const LONGEST_CONNECT = 330 * 1024;
-export const LONGEST_OTHER = 256 * 1024;
+const LONGEST_CONNECT = 330 * 1024;
+const LONGEST_OTHER = 256 * 1024;
 
-/** ms in which a packet has to be complete, and bytes a second that come to it for a long one: a slow radio link does better. */
+/** Time in which a packet has to be complete, ms; a long one gets a second more for each `SLOWEST` bytes. A slow radio link is faster. */
 export const PACKET_WITHIN = 30_000;
 const SLOWEST = 16 * 1024;
 
-/** Throws where a packet is longer than its kind is taken. What of a PUBLISH may be read is the admission's business. */
+/** Throws if a packet is longer than its kind may be. The admission decides how much of a PUBLISH may be read. */
 export function checkLength({ type, length }: Piece): void {
   if (type === PUBLISH) return;
   const most = type === CONNECT ? LONGEST_CONNECT : LONGEST_OTHER;
@@ -19,12 +19,12 @@ export function checkLength({ type, length }: Piece): void {
 }
 
 export interface PacketPatience {
-  /** Told of each piece as it is read. */
+  /** Called with each piece as it is read. */
   read(piece: Piece): void;
   stop(): void;
 }
 
-/** Calls `late` where a packet that has begun is not complete in time, `shortest` ms at least. While nothing is read from the socket (`paused`) it can't be. */
+/** Calls `late` if a packet that has begun is not complete in time, at least `shortest` ms; never while the socket is not read (`paused`). */
 export function packetPatience(paused: () => boolean, late: (reason: string) => void, shortest: number): PacketPatience {
   let timer: NodeJS.Timeout | null = null;
   const stop = (): void => {

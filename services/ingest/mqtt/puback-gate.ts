@@ -2,13 +2,13 @@ import { packetFrames, PUBACK, type Piece } from './packet-frames.js';
 
 export interface PubackGate {
   /**
-   * Announces that a QoS 1 message with this packet id was handed on, before its PUBACK is written. Returns what lets that
-   * PUBACK through, whether it has been written by then or not.
+   * Announces that a QoS 1 message with this packet id was handed on, before its PUBACK is written. Returns the function that releases that PUBACK,
+   * whether or not it has been written by then.
    */
   expect(messageId: number): () => void;
   /** Bytes on their way to the broker. Throws on a PUBACK that nothing announced. */
   write(chunk: Buffer): void;
-  /** PUBACKs announced that have not gone out. */
+  /** How many announced PUBACKs have not gone out. */
   held(): number;
 }
 
@@ -18,16 +18,15 @@ interface Awaited {
   covered: boolean;
 }
 
-/** Entries that are done with go when there are so many of them. */
+/** Finished entries are removed when there are this many of them. */
 const MOST_DONE = 1_024;
 
 /**
- * Stands between an MQTT client and its socket: holds back each PUBACK until the commit that covers it, and lets all else
- * pass. The client library may so believe a message acknowledged at once and take the next one, while the broker keeps it.
- * Packets that are written in pieces are put together again. One gate belongs to one connection, for packet ids are used
- * anew on the next.
+ * Sits between an MQTT client and its socket: holds back each PUBACK until the commit that covers it, and lets everything else pass. So the client
+ * library can consider a message acknowledged at once and deliver the next one, while the broker keeps the message. Packets written in pieces are put
+ * together again. Each gate belongs to one connection, because packet ids are reused on the next.
  *
- * @param send puts bytes, always whole packets or stretches of one in turn, on the wire.
+ * @param send writes bytes to the wire: always whole packets, or consecutive parts of one.
  */
 export function pubackGate(send: (bytes: Buffer) => void): PubackGate {
   // In the order of the messages: PUBACKs are written in it, and must leave in it, whatever the order of commits ([MQTT-4.6.0-2]).
@@ -39,7 +38,7 @@ export function pubackGate(send: (bytes: Buffer) => void): PubackGate {
   function arrived(packet: Buffer, header: number): void {
     const messageId = packet.readUInt16BE(header);
     const awaited = row[written];
-    // One that nobody handed on must not go out: its message would be lost without having been seen.
+    // A PUBACK for a message that was not handed on must not go out: the message would be lost without having been seen.
     if (awaited?.messageId !== messageId) throw new Error(`a PUBACK for packet ${messageId}, which nothing announced`);
     written += 1;
     awaited.packet = packet;

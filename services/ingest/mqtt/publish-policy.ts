@@ -1,29 +1,29 @@
 const NAME = /^[A-Za-z0-9_-]{1,64}$/;
 
-/** What only the service itself publishes. */
+/** The kinds that only the service itself publishes. */
 const OWN_KINDS: ReadonlySet<string> = new Set(['live', 'alarms', 'stored']);
 
-/** What a broker may keep for later subscribers: the state of a carriage, never a measurement. */
+/** The kinds that a broker may retain: the state of a carriage, never a measurement. */
 const KEPT_KINDS: ReadonlySet<string> = new Set(['assignment', 'status']);
 
-/** Whether a topic is one on which the service itself speaks (`weld/SITE/CARRIAGE/live`, `alarms`, `stored`). */
+/** Whether only the service itself publishes on a topic (`weld/SITE/CARRIAGE/live`, `alarms`, `stored`). */
 export function isOwnTopic(topic: string): boolean {
-  // Asked of every message: most are of another kind, which their end alone shows.
+  // This runs for every message: most are of another kind, which the end of the topic alone shows.
   if (!OWN_KINDS.has(topic.slice(topic.lastIndexOf('/') + 1))) return false;
   const parts = topic.split('/');
   return parts.length === 4 && parts[0] === 'weld';
 }
 
 export interface PublishPolicy {
-  /** Whether ingest gets it; it refuses what it can't use, and so the refusal is kept. */
+  /** Whether ingest gets the message; ingest refuses what it cannot use, and so the refusal is stored. */
   readonly handOn: boolean;
-  /** Whether other subscribers get it. */
+  /** Whether other subscribers get the message. */
   readonly distribute: boolean;
-  /** Whether the broker may keep it, where the sender asks. */
+  /** Whether the broker may retain the message if the sender asks for it. */
   readonly retain: boolean;
 }
 
-/** What the embedded broker does with a message a client publishes; null where the client may not publish there at all. */
+/** What the embedded broker does with a message from a client; null if the client may not publish there at all. */
 export function publishPolicy(topic: string): PublishPolicy | null {
   if (topic.startsWith('$')) return null;
   const parts = topic.split('/');
@@ -33,13 +33,13 @@ export function publishPolicy(topic: string): PublishPolicy | null {
   return { handOn: true, distribute: !isOwnTopic(topic), retain: named && KEPT_KINDS.has(kind) };
 }
 
-/** What a retained message takes in memory beside its topic and payload, bytes: measured 740 of a message of one byte, with its places in the broker's store. */
+/** Memory of a retained message besides its topic and payload, bytes: 740 were measured for a message of one byte, with all of its entries. */
 const costOfOne = 1_024;
 
 /**
- * Bounds what strangers may have the embedded broker keep in memory.
+ * Bounds the memory that clients can fill in the embedded broker with retained messages.
  *
- * @returns whether a retained message of `size` bytes on `topic` still fits; an empty one frees its place and always fits.
+ * @returns a function that says whether a retained message of `size` bytes on `topic` still fits; an empty one frees its place and always fits.
  */
 export function retainedBudget(mostBytes: number): (topic: string, size: number) => boolean {
   const kept = new Map<string, number>();

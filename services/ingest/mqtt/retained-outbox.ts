@@ -1,20 +1,20 @@
 import { isOwnTopic } from './publish-policy.js';
 
 export interface RetainedOutbox {
-  /** The newest payload of a topic; earlier ones that have not gone out are dropped, for they are no longer true. */
+  /** Adds the newest payload of a topic; earlier ones that have not gone out are dropped, for they are no longer true. */
   put(topic: string, payload: string): void;
   /**
-   * A connection is there. What only we publish is sent again: a broker that was killed may have come back with what it knew
-   * before. What others publish too (assignments) is not, once taken: theirs may be newer.
+   * A connection is up. What only we publish is sent again: a broker that was killed may have come back with an older state. What others publish too
+   * (assignments) is not sent again once the broker has it: theirs may be newer.
    */
   connected(send: Send): void;
   disconnected(): void;
 }
 
-/** Sends one message; tells whether the broker has taken it. */
+/** Sends one message; `done` says whether the broker has it. */
 export type Send = (topic: string, payload: string, done: (taken: boolean) => void) => void;
 
-/** Keeps the newest retained message of each topic until the broker has it: one on its way for each topic at most. */
+/** Keeps the newest retained message of each topic until the broker has it; at most one of each topic is being sent. */
 export function retainedOutbox(): RetainedOutbox {
   const topics = new Map<string, { payload: string; taken: boolean; underWay: boolean }>();
   let send: Send | null = null;
@@ -30,7 +30,7 @@ export function retainedOutbox(): RetainedOutbox {
       if (on !== connection) return;
       entry.underWay = false;
       if (taken && entry.payload === payload) entry.taken = true;
-      // What failed waits for the next connection; what has changed meanwhile goes out now.
+      // A message that failed waits for the next connection; one that has changed meanwhile goes out now.
       else if (taken) flush(topic);
     });
   }

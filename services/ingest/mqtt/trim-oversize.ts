@@ -1,18 +1,17 @@
 import { fixedHeader, PUBLISH, type Piece } from './packet-frames.js';
 
-/** Longest packet that is taken whole, bytes of remaining length: eight times the longest message of the interface. */
+/** Longest packet that is passed on whole, bytes of remaining length: eight times the longest message of the interface. */
 export const LONGEST_PACKET = 8 * 1024 * 1024;
 
-/** What is kept of a longer one: more than a message may have, so that it is refused for its size, with its head. */
+/** How much of a longer packet is kept: more than a message may have, so that it is refused for its size and its beginning is stored. */
 export const KEPT_OF_OVERSIZE = 1024 * 1024 + 128 * 1024;
 
 /**
- * Cuts a PUBLISH that is too long down to its beginning, so that it can be refused, kept with its head and acknowledged like
- * any bad message, and never fills the memory. Closing the connection instead would only bring it again.
+ * Cuts a PUBLISH that is too long down to its beginning, so that it can be refused, stored with its beginning and acknowledged like any bad message,
+ * and never fills the memory. Closing the connection instead would only make the client send it again.
  *
- * @param onTrimmed told of the remaining length in bytes as it was sent.
- * @returns gives the piece as it is to be passed on, or null where it is left out. Throws on another kind of packet that is
- *   too long, for nothing can stand in for that.
+ * @param onTrimmed called with the remaining length in bytes as it was sent.
+ * @returns a function that returns the piece to be passed on, or null if it is left out. It throws on any other packet that is too long.
  */
 export function trimOversize(onTrimmed: (length: number) => void): (piece: Piece) => Piece | null {
   let left = 0;

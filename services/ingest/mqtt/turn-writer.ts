@@ -1,9 +1,9 @@
-/** Gathers what goes out within one turn and writes it at its end: a commit answers thousands of messages at once. */
+/** Gathers what is sent within one turn and writes it at its end: a commit acknowledges thousands of messages at once. */
 export interface TurnWriter {
   put(bytes: Buffer): void;
-  /** Writes what was gathered now, before a goodbye for instance. */
+  /** Writes what was gathered at once, for instance before the connection ends. */
   flush(): void;
-  /** Bytes that were gathered and are not written. */
+  /** How many bytes were gathered and not yet written. */
   waiting(): number;
 }
 

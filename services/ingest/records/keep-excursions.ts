@@ -12,7 +12,7 @@ interface FoundExcursions {
   readonly assignment: Assignment | null;
 }
 
-/** Has the excursions of a run that is stored written, and of them only the pieces that changed. */
+/** Queues the excursions of a stored run to be written, and only the pieces that changed. */
 export function keepExcursions(entry: RunEntry, { excursions, parameters, assignment }: FoundExcursions, changes: ChangeSet): void {
   const before = entry.excursions?.assignment === assignment ? entry.excursions.pieces : null;
   const pieces: (readonly Excursion[])[] = [];

@@ -4,35 +4,29 @@ import { textWithSharedSeam } from '../../../shared/answers/shared-seam.js';
 import type { SavedRun } from '../../../shared/records/change-set.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { isAfter, sameSeamAndRun } from '../../../shared/weld/run/assignment-timeline.js';
-import type { FoldOutput } from '../../../shared/weld/run/live-fold.js';
-import { lookAtPresent } from '../../../shared/weld/run/live-fold.js';
+import { lookAtPresent, type FoldOutput } from '../../../shared/weld/run/live-fold.js';
 import { columnOf, rowLength, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import { judgedExcursions } from '../../../shared/weld/run/run-excursions.js';
-import type { RunMarks } from '../../../shared/weld/run/run-figures.js';
-import { judgedFigures, judgedSums, runMarks } from '../../../shared/weld/run/run-figures.js';
+import { judgedFigures, judgedSums, runMarks, type RunMarks } from '../../../shared/weld/run/run-figures.js';
 import type { RunState } from '../../../shared/weld/run/run-state.js';
 import type { RunSums } from '../../../shared/weld/run/run-sums.js';
 import { judgedZones } from '../../../shared/weld/run/judged-zones.js';
 import { foldFromRow } from '../fold/checkpoints.js';
-import type { FoldDeps } from '../fold/fold-deps.js';
-import { isLocked } from '../fold/fold-deps.js';
+import { isLocked, type FoldDeps } from '../fold/fold-deps.js';
 import { keepExcursions } from './keep-excursions.js';
 import { attemptOf, dropEntry, ensureEntry, rowsEnd } from '../fold/run-entries.js';
 import { batchOf, noRows } from '../fold/row-batch.js';
 import { hasEnded } from '../fold/run-end.js';
 import { originOf } from '../fold/run-origin.js';
-import { streamChange } from '../fold/carriage.js';
-import type { Carriage } from '../fold/carriage.js';
+import { streamChange, type Carriage } from '../fold/carriage.js';
 import { presentUnder } from '../fold/sums-under.js';
 import { publishLiveState } from '../answers/publish-live-state.js';
 import { noteFlushed } from '../fold/outbox.js';
-import { entryOf, savedSpan } from '../fold/run-book.js';
-import type { RunBook, RunEntry } from '../fold/run-book.js';
-import { assignmentOf } from '../fold/intake.js';
-import type { Intake } from '../fold/intake.js';
+import { entryOf, savedSpan, type RunBook, type RunEntry } from '../fold/run-book.js';
+import { assignmentOf, type Intake } from '../fold/intake.js';
 
-/** Writes the records of the stream's runs and its live figures as they are now. */
+/** Writes the records and the live figures of the carriage's runs as they are now. */
 export function writeRunRecords(carriage: Carriage, deps: FoldDeps): void {
   const { kind, fold, runs: book, outbox } = carriage;
   const look = lookAtPresent(fold.live, fold.context);
@@ -53,14 +47,14 @@ export function writeRunRecords(carriage: Carriage, deps: FoldDeps): void {
   for (const { entry, finished } of noted) if (finished) deps.traces.seal(entry.id);
   for (const own of noted) saveRun(carriage, own, tails.get(own.entry.id) ?? [], deps);
   publishLiveState(carriage, deps, true);
-  // It is in memory, so that it is not settled.
+  // A carriage in memory is not settled.
   if (kind === 'live') deps.changes.streams.push(streamChange(carriage, false));
   for (const orphan of book.orphans.splice(0)) if (!isLocked(orphan, deps)) dropEntry(carriage, orphan, deps);
   book.finished.clear();
   noteFlushed(outbox, deps.steady());
 }
 
-/** Runs that were seen in the provisional stretch and are no longer there. */
+/** Drops the runs that were seen in the provisional stretch and are no longer there. */
 function dropVanished(carriage: Carriage, seen: ReadonlySet<number>, runs: ReadonlyMap<number, RunState>, deps: FoldDeps): void {
   const settled = carriage.fold.live.stretches[0]?.before.merge.ordinal ?? 0;
   for (const entry of [...carriage.runs.entries.values()]) {
@@ -74,7 +68,7 @@ interface NotedRun {
   readonly finished: boolean;
 }
 
-/** Brings a run's entry and the end of its trace to the present; `next` is the run that follows. Nothing of a run that is locked changes. */
+/** Brings a run's entry and the end of its trace up to date; `next` is the run that follows. Nothing changes for a locked run. */
 function noteRun(carriage: Carriage, run: RunState, next: RunState | null, deps: FoldDeps): NotedRun[] {
   const { intake, fold, runs } = carriage;
   const entry = entryOf(runs, run);
@@ -84,7 +78,7 @@ function noteRun(carriage: Carriage, run: RunState, next: RunState | null, deps:
   const wasFinished = entry.finished !== null;
   if (finished && !wasFinished) entry.finished = deps.now();
   if (!finished) entry.finished = null;
-  // Rows that were written for good and cut behind an end that was none are wanted after all.
+  // The run had seemed to end, the rows after that end were written and cut, and now they are needed after all.
   const settled = fold.live.stretches[0]?.before.merge.next ?? 0;
   const goesOn = wasFinished && (!finished || run.lastOn > entry.lastOn) && settled > rowsEnd(entry.lastOn);
   if (goesOn && runs.cut.delete(entry.id)) foldFromRow(carriage, entry, rowsEnd(entry.lastOn), deps);
@@ -100,14 +94,14 @@ function noteRun(carriage: Carriage, run: RunState, next: RunState | null, deps:
   }
   entry.revise = false;
   if (finished) {
-    // Each time: while the fold holds the run open it goes on making rows in the dark behind its end.
+    // Every time: while the fold keeps the run open, it keeps making rows in the dark after its end.
     deps.traces.cut(entry.id, rowsEnd(run.lastOn));
     runs.cut.add(entry.id);
   }
   return [{ entry, run, finished }];
 }
 
-/** `tail`: its rows that may still change. */
+/** `tail`: the rows of the run that may still change. */
 function saveRun(carriage: Carriage, { entry, run, finished }: NotedRun, tail: readonly RowGroup[], deps: FoldDeps): void {
   const own = assignmentOf(carriage.intake, run.epoch);
   const assignment = entry.override === null ? own : (JSON.parse(entry.override) as Assignment);
@@ -117,7 +111,7 @@ function saveRun(carriage: Carriage, { entry, run, finished }: NotedRun, tail: r
   saveRecord(carriage, entry, { assignment, finished, sums, marks, travelJump: run.travelJump }, deps);
 }
 
-/** Where the run's items end: at the next assignment, or else, and where another run begins before that, with its last item. */
+/** Where the run's items end: at the next assignment, or at its last item if there is none or another run begins before it. */
 function endPlace({ timeline }: Intake, run: RunState, following: RunState | null): RunEntry['to'] {
   const begun = following?.boots[0];
   for (let next = run.epoch + 1; next < timeline.length; next += 1) {
@@ -142,9 +136,9 @@ export interface RecordParts {
 export function saveRecord(carriage: Carriage, entry: RunEntry, parts: RecordParts, deps: FoldDeps): void {
   const { assignment, finished, marks: known } = parts;
   const welded = assignmentOf(carriage.intake, entry.epoch);
-  // Whoever gave it another run has answered the question.
+  // An assignment to another run answers the question whether this is the next run.
   const litElsewhere = known.litElsewhere && (welded === null || (assignment !== null && sameSeamAndRun(welded, assignment)));
-  // The last rows wait to become a crater; what is stored is what they are by now, zones and excursions as the figures.
+  // The last rows may still turn out to be a crater; the record stores their figures, zones and excursions as they are now.
   const sums = judgedSums(known, parts.sums);
   const figures = judgedFigures({ ...known, litElsewhere }, sums);
   const excursions = judgedExcursions(known, sums);
@@ -153,7 +147,7 @@ export function saveRecord(carriage: Carriage, entry: RunEntry, parts: RecordPar
   const record = JSON.stringify(
     runRecord({ stream: carriage, entry, assignment, figures, finished, travelJump: parts.travelJump, excursions: excursions.length, notJudged: why, origin: originOf(carriage), preparation }),
   );
-  // Earlier versions had the excursions among them.
+  // Earlier versions stored the excursions among the marks.
   const marks = JSON.stringify({ ...known, zones: judgedZones(sums), travelJump: parts.travelJump, excursions: undefined });
   const listed = {
     seam: assignment?.seam ?? null, run: assignment?.run ?? null, attempt: entry.attempt,
@@ -172,7 +166,7 @@ type Listed = Omit<SavedRun, 'id' | 'stream_id' | 'site' | 'carriage' | 'span' |
 function writeRun({ id, site, carriage }: Carriage, entry: RunEntry, columns: Listed, texts: Pick<SavedRun, 'record' | 'marks' | 'span'>, { changes, passes }: FoldDeps): void {
   const listed = JSON.stringify(columns);
   const row = { id: entry.id, stream_id: id, site, carriage, ...columns, ...texts };
-  // Second by second nothing changes that any of the indexes holds: writing these again costs more than all the rest.
+  // From one second to the next, no indexed column changes: writing the indexes again would cost more than everything else.
   changes.runs.push(listed === entry.listed ? { rewrite: row } : { whole: row });
   entry.listed = listed;
   entry.recorded = true;
@@ -181,13 +175,13 @@ function writeRun({ id, site, carriage }: Carriage, entry: RunEntry, columns: Li
   entry.pass = pass;
 }
 
-/** Every lot that was declared, as it is searched for: in a line of its own. */
+/** Every declared lot, in the form in which lots are searched for: each on a line of its own. */
 function lotsText(assignment: Assignment | null): string | null {
   const lots = [assignment?.fluxLot, ...(assignment?.arcs ?? []).map(({ wireLot }) => wireLot)].filter((lot) => lot !== undefined);
   return lots.length === 0 ? null : `\n${[...new Set(lots)].join('\n')}\n`;
 }
 
-/** The rows that may still change stand behind the others, and are replaced each time. Returns them by the ids of their runs. */
+/** Stores the rows that may still change behind the others, replacing them each time. Returns them by the ids of their runs. */
 function saveTails(book: RunBook, output: readonly FoldOutput[], runs: ReadonlyMap<number, RunState>, deps: FoldDeps): ReadonlyMap<string, readonly RowGroup[]> {
   const tails = new Map<string, RowGroup[]>();
   for (const own of output) {
@@ -204,7 +198,7 @@ function saveTails(book: RunBook, output: readonly FoldOutput[], runs: ReadonlyM
   if (left.length > 0) {
     const entries = new Map([...book.entries.values()].map((entry) => [entry.id, entry]));
     for (const id of left) {
-      // The last rows of a run that was decided before anything came behind them stay its own; what is not among the runs was decided long ago.
+      // A run decided before anything came after it keeps its last rows; a run without an entry was decided long ago.
       const entry = entries.get(id);
       if (entry === undefined || isLocked(entry, deps)) continue;
       deps.traces.setTail(id, [], noRows);

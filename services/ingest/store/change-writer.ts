@@ -5,18 +5,18 @@ import { summedRows } from './summed-rows.js';
 import { keptDropper } from './drop-kept.js';
 
 export interface ChangeWriter {
-  /** One transaction, which is on the disk when this returns. What fails leaves nothing behind, and throws. */
+  /** Writes the changes in one transaction, which is on the disk when this returns. If it fails, it leaves nothing behind and throws. */
   readonly apply: (changes: ChangeSet) => void;
-  /** The same within a transaction of the caller's. */
+  /** The same within the caller's transaction. */
   readonly write: (changes: ChangeSet) => void;
 }
 
-/** Tables of what is known of a stream, in the order in which they refer to each other. */
+/** Tables that belong to a stream, in the order in which they refer to each other. */
 const ofStream = ['checkpoints', 'kept', 'time_marks', 'boots', 'assignments', 'taken_assignments', 'runs', 'imports'] as const;
-/** Assignments from an outside broker that are remembered of a stream. */
+/** How many assignments from an outside broker are remembered for each stream. */
 const takenKept = 1_000;
 
-/** Carries out what a commit changes, list by list; the only place that writes to the store. */
+/** Applies the changes of a commit, list by list; the only place that writes to the store. */
 export function changeWriter(db: SqliteFile): ChangeWriter {
   const rows = summedRows(db);
   const traces = sqliteTraceWriter(db);
@@ -111,7 +111,7 @@ export function changeWriter(db: SqliteFile): ChangeWriter {
         write(changes);
         commit.run();
       } catch (thrown) {
-        // SQLite rolls back by itself after some errors, but not after all.
+        // SQLite rolls back by itself after some errors, but not all.
         if (db.isTransaction) db.exec('rollback');
         throw thrown;
       }

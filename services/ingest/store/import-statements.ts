@@ -1,6 +1,6 @@
 import type { SqliteFile as Connection, SqliteStatement as Statement } from '../../../shared/sqlite/sqlite-file.js';
 
-/** What is known of an imported log. Times µs since 1970; `zero` ms, null where the log tells its times itself. */
+/** What is known of an imported log. Times in µs since 1970; `zero` in ms, null if the log gives its times itself. */
 export interface ImportRow {
   readonly stream_id: number;
   readonly finished: number | null;
@@ -17,14 +17,14 @@ export interface HeldRun {
   readonly override: string | null;
 }
 
-/** What only an import reads. */
+/** Statements that only an import uses. */
 export interface ImportStatements {
   readonly ofStream: Statement<[number], ImportRow>;
   readonly unfinished: Statement<[], ImportRow>;
   readonly runsOf: Statement<[number], HeldRun>;
-  /** Runs of the same log under other carriages: the stream's name, its number. */
+  /** Runs of the same log under other carriages. Parameters: the stream's name, its number. */
   readonly sameLog: Statement<[string, number], HeldRun>;
-  /** Runs of the carriage that burnt within a time, µs: site, carriage, stream to leave out, end, begin. */
+  /** Runs of the carriage whose arc burnt within a period, µs. Parameters: site, carriage, stream to leave out, end, begin. */
   readonly sameTime: Statement<[string, string, number, number, number], HeldRun>;
 }
 

@@ -1,16 +1,15 @@
 import { damageError, fileOf } from '../../../shared/sqlite/damage.js';
-import type { KeptMessage } from '../fold/message-log-format.js';
-import { unpackMessages } from '../fold/message-log-format.js';
+import { unpackMessages, type KeptMessage } from '../fold/message-log-format.js';
 import type { KeptRow, Statements } from './statements.js';
 
-/** A stream as its kept messages are found and named. */
+/** The id by which the kept messages of a stream are found, and its name for errors. */
 export interface KeptOf {
   readonly id: number;
   readonly site: string;
   readonly carriage: string;
 }
 
-/** The messages of a stream that are kept from that number on, in order. Throws an error of damage where any cannot be read. */
+/** The kept messages of a stream from a number on, in order. Throws an error of damage if any cannot be read. */
 export function keptFrom({ id, site, carriage }: KeptOf, number: number, statements: Statements): KeptMessage[] {
   const messages = statements.keptFrom.all(id, number).flatMap((row) => {
     try {

@@ -6,24 +6,22 @@ import { sqliteTraceReader } from '../../../shared/traces/sqlite-traces.js';
 import type { TraceReader } from '../../../shared/traces/trace-store.js';
 import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import type { StoreNumbers } from '../../../shared/records/change-set.js';
-import { prepareStatements } from './statements.js';
-import type { Statements } from './statements.js';
-import { inlineWriter } from './store-writer.js';
-import type { StoreWriter } from './store-writer.js';
+import { prepareStatements, type Statements } from './statements.js';
+import { inlineWriter, type StoreWriter } from './store-writer.js';
 
-/** The store as the writing thread sees it: what it reads by, and what carries out its changes. */
+/** The store as the ingest thread sees it: its statements for reading, and its writer. */
 export interface Store {
   readonly statements: Statements;
   readonly traces: TraceReader;
   readonly writer: StoreWriter;
-  /** Throws an error of damage where the trace of a run was finished and is made of other parts than were written. */
+  /** Throws an error of damage if the trace of a run was finished and no longer consists of the parts that were written. */
   readonly checkTrace: (run: string) => void;
   numbers(): StoreNumbers;
-  /** Alarms of the service that last or are shelved; none that is other than it was written. */
+  /** Alarms of the service that last or are shelved, except those that differ from what was written. */
   serviceAlarms(): AlarmFacts[];
 }
 
-/** `db` is read by alone. What is read there is what the last change set has left, also where that is still being written. */
+/** Opens the store; `db` is only used for reading. Reads see what the last change set left, even while that is still being written. */
 export function openStore(file: SqliteFile, writer: StoreWriter = inlineWriter(file)): Store {
   const db = readingBehind(file, writer);
   const statements = prepareStatements(db);

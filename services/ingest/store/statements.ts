@@ -4,59 +4,59 @@ import type { StoredProcedure } from '../../../shared/records/procedures.js';
 import type { SqliteFile, SqliteStatement as Statement } from '../../../shared/sqlite/sqlite-file.js';
 import { checkedRows, runColumnNames, streamColumns, type RowReader } from './summed-rows.js';
 
-/** The statements by which the writing thread reads. */
+/** The statements by which the ingest thread reads. */
 export interface Statements {
   readonly db: SqliteFile;
-  /** The row as it is, which may be other than it was written. */
+  /** The row as it is, which may differ from what was written. */
   readonly streamByName: Statement<[string, string, string], StreamRow>;
   readonly findStream: Statement<[string, string, string], { id: number }>;
   readonly stream: Statement<[number], StreamRow>;
-  /** Carriages, those heard last first; retired ones are not among them. */
+  /** Carriages, the most recently heard first, without the retired ones. */
   readonly liveStreams: Statement<[], { id: number; site: string; carriage: string; settled: number }>;
-  /** Those that something may be under way for, retired or not. */
+  /** Carriages that may have something in progress, retired or not. */
   readonly unsettledStreams: Statement<[], { site: string; carriage: string }>;
   readonly countCarriages: Statement<[], { count: number }>;
-  /** Carriages without runs and alarms that nothing was heard from since, µs; `assignedTo` those whose assignment names a procedure. */
+  /** Carriages without runs and alarms from which nothing was heard since a time, µs; `assignedTo`: carriages whose assignment names a procedure. */
   readonly unusedCarriages: Statement<[number], { id: number; site: string; carriage: string }>;
   readonly assignedTo: Statement<[string], { site: string; carriage: string }>;
   readonly hasHistory: Statement<[number, number, string, string], { found: number }>;
   readonly lastAssignment: Statement<[number], AssignmentRow>;
   readonly streamById: Statement<[number], { site: string; carriage: string; stream: string }>;
   readonly boots: Statement<[number], BootRow>;
-  /** Pieces of long marks, of all boots of a stream in order. */
+  /** The pieces of long marks, over all boots of a stream, in order. */
   readonly markPieces: Statement<[number], { boot_id: number; arc: number; piece: number; steps: string; row_sum: number | null }>;
   readonly hasTime: Statement<[number, number, number], { found: number }>;
   readonly keptFrom: Statement<[number, number], KeptRow>;
   readonly firstKept: Statement<[number, number], { id: number; first: number }>;
-  /** The number that a row of a table was given last. */
+  /** The last number given to a row of a table. */
   readonly lastNumber: Statement<[table: string], { seq: number }>;
   readonly assignments: Statement<[number], AssignmentRow>;
   readonly checkpoints: Statement<[number], CheckpointRow>;
   readonly checkpointState: Statement<[number], { state: Uint8Array }>;
   readonly lateOf: Statement<[number], { item: string }>;
   readonly timeCount: Statement<[number], { count: number }>;
-  /** Those begun last, so many of them; the least ordinal of all. */
+  /** The `most` runs of a stream that began last; the lowest ordinal of all of its runs. */
   readonly runsOf: Statement<[stream: number, most: number], RunRow>;
   readonly leastOrdinal: Statement<[number], { ordinal: number | null }>;
-  /** Of the runs that ended before a time, the first whose items end at a place or behind it; and the last one. */
+  /** Of the runs that ended before a time, the first whose items end at or after a place; and the last of them. */
   readonly decidedBehind: Statement<[stream: number, before: number, rank: number, key: number], { id: string }>;
   readonly lastDecided: Statement<[stream: number, before: number], { id: string }>;
   /** The last of the runs before an ordinal. */
   readonly runBefore: Statement<[stream: number, ordinal: number], { id: string }>;
   readonly run: Statement<[string], RunRow>;
-  /** Those of anybody along a seam under a number. */
+  /** The runs of any stream along a seam under a run number. */
   readonly passes: Statement<[seam: string, run: number], { id: string; stream_id: number; started: number }>;
   readonly importOf: Statement<[number], { at: number; file: string | null; by: string | null }>;
   readonly procedures: Statement<[string], StoredProcedure>;
   readonly tookAssignment: Statement<[number, string], { found: number }>;
   readonly alarm: RowReader<[string], AlarmRow>;
-  /** Those of a stream that are not over, or shelved. */
+  /** The alarms of a stream that are not over, or are shelved. */
   readonly lastingAlarms: RowReader<[number, number], AlarmRow>;
-  /** Those of a stream that are over, shelved or suppressed and not normal, the newest first. */
+  /** The alarms of a stream that are over, shelved or suppressed and not back to normal, the newest first. */
   readonly newestAlarms: RowReader<[number, number], AlarmRow>;
   readonly clearedAlarms: Statement<[number], { count: number }>;
   readonly alarmsOfRun: RowReader<[string], AlarmRow>;
-  /** Those of a run, or of a carriage and a site, that are not normal. */
+  /** The alarms of a run, or of a site and carriage, that are not back to normal. */
   readonly openOfRun: RowReader<[string], AlarmRow>;
   readonly openOfCarriage: RowReader<[string, string], AlarmRow>;
   readonly serviceAlarms: Statement<[], AlarmRow>;
@@ -95,13 +95,13 @@ export interface AlarmRow {
 }
 
 export interface KeptRow {
-  /** Number of the message, of a pack that of its last. */
+  /** Number of the message; for a pack, the number of its last message. */
   readonly id: number;
   readonly arrived: number;
   readonly kind: string;
   readonly payload: Uint8Array;
   readonly taken: string | null;
-  /** Number of a pack's first message; null for a message alone. */
+  /** Number of a pack's first message; null for a single message. */
   readonly first: number | null;
 }
 

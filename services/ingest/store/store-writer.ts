@@ -2,23 +2,23 @@ import type { ChangeSet } from '../../../shared/records/change-set.js';
 import type { SqliteFile } from '../../../shared/sqlite/sqlite-file.js';
 import { changeWriter } from './change-writer.js';
 
-/** One change set on its way to the disk. */
+/** A change set that is being written. */
 export interface Writing {
   readonly isOver: () => boolean;
-  /** Why nothing of it is stored; null where all of it is on the disk. Waits until that is decided. */
+  /** Why nothing of it is stored; null if all of it is on the disk. Waits until that is decided. */
   readonly outcome: () => Error | null;
 }
 
-/** Writes change sets, one at a time and each in one transaction. */
+/** Writes change sets one at a time, each in one transaction. */
 export interface StoreWriter {
-  /** What was begun before must be over. `over` is called in a later turn of the loop, unless `outcome` was asked before. */
+  /** Begins to write; the previous change set must be finished. `over` is called in a later turn of the loop, unless `outcome` was called before. */
   begin(changes: ChangeSet, over: () => void): Writing;
-  /** Waits until what was begun is over, whatever comes of it: what is read from then on is as that left it. */
+  /** Waits until the change set being written has succeeded or failed: later reads see the result. */
   settle(): void;
   close(): Promise<void>;
 }
 
-/** Writes at once, by a connection of the caller's. */
+/** Writes at once, on the caller's connection. */
 export function inlineWriter(db: SqliteFile): StoreWriter {
   const writer = changeWriter(db);
   return {
@@ -33,7 +33,7 @@ export function inlineWriter(db: SqliteFile): StoreWriter {
   };
 }
 
-/** What some work throws; null where it does not. */
+/** What the work throws; null if it succeeds. */
 export function failureOf(work: () => void): Error | null {
   try {
     work();

@@ -9,26 +9,29 @@ import type { BootChange, ChangeSet, JobChange, SavedAlarm, SavedRun, StreamChan
 import type { RunRow, StreamRow } from './statements.js';
 import { isStorageError } from '../storage-error.js';
 
-/** A statement whose rows are checked by their sums: it throws an error of damage where one is other than it was written. */
+/** A statement whose rows are checked by their sums: it throws an error of damage if a row differs from what was written. */
 export interface RowReader<Parameters extends unknown[], Row> {
   get(...parameters: Parameters): Row | undefined;
   all(...parameters: Parameters): Row[];
 }
 
-/** The only way in which rows come to be that have a sum (shared/records/row-sum.ts). */
+/** The only code that writes rows with a sum (shared/records/row-sum.ts). */
 export interface SummedRows {
   readonly saveStream: (row: StreamChange) => void;
-  /** After the wall clock was set: so much later. One that is other than it was written stays as it is; so does the next. */
+  /**
+   * Moves the times at which streams were heard by `step`, after the wall clock was set. A row that differs from what was written stays as it is; the
+   * same holds for the next statement.
+   */
   readonly shiftHeard: (step: number) => void;
   readonly finishedAt: (finished: number, run: string) => void;
-  /** With what changed of its long marks. */
+  /** Saves a boot, with the changed pieces of its long marks. */
   readonly saveBoot: (change: BootChange) => void;
-  /** At a place among those of the stream: when it was received stays as it is where one stands there. */
+  /** Saves an assignment at its place among those of the stream; an assignment already there keeps the time at which it was received. */
   readonly saveAssignment: (change: ChangeSet['assignments'][number]) => void;
   readonly saveRun: (row: SavedRun) => void;
-  /** What of a run changes as it is welded; no index holds any of it. */
+  /** Rewrites the columns of a run that change while it is welded; no index contains any of them. */
   readonly rewriteRun: (row: SavedRun) => void;
-  /** Stores one piece of a run's excursions where it differs. */
+  /** Stores one piece of a run's excursions if it differs. */
   readonly saveExcursions: (run: string, piece: number, list: string) => void;
   readonly addLate: (change: ChangeSet['late'][number]) => void;
   readonly saveAlarm: (row: SavedAlarm) => void;
@@ -112,7 +115,7 @@ export function summedRows(db: SqliteFile): SummedRows {
   };
 }
 
-/** The parameters that columns are given by. */
+/** The named parameters of columns. */
 function names(columns: string): string {
   return columns.split(', ').map((name) => `@${name}`).join(', ');
 }
@@ -134,7 +137,7 @@ export function checkedRows<Parameters extends unknown[], Row extends { readonly
   };
 }
 
-/** What `read` gives. A number that no row can hold, or a text that is no JSON, is damage as well; the store being away is not. */
+/** What `read` returns. A number that no row can hold, or a text that is not JSON, counts as damage too; an unavailable store does not. */
 export function reading<Result>(what: string, read: () => Result): Result {
   try {
     return read();

@@ -2,20 +2,18 @@ import { once } from 'node:events';
 import { MessageChannel, receiveMessageOnPort, Worker } from 'node:worker_threads';
 import type { ChangeSet } from '../../../shared/records/change-set.js';
 import type { StoreWriter, Writing } from './store-writer.js';
-import { decidedAt, endedAt } from './writer-protocol.js';
-import type { FromWriter, ToWriter, WriterStart } from './writer-protocol.js';
+import { decidedAt, endedAt, type FromWriter, type ToWriter, type WriterStart } from './writer-protocol.js';
 
-/** ms after which a thread that waits for the other one looks whether it is still there. */
+/** A thread that waits for the other one checks this often whether it still runs, ms. */
 const lookEveryMs = 1_000;
 
 interface Begun {
   readonly number: number;
-  /** Undefined until it is decided. */
   failure: Error | null | undefined;
   readonly over: () => void;
 }
 
-/** Writes in a thread of its own. The file must be a store already. */
+/** Writes in a separate thread. The file must already be a store. */
 export async function threadedWriter(databaseFile: string): Promise<StoreWriter> {
   const { port1: port, port2 } = new MessageChannel();
   const state = new Int32Array(new SharedArrayBuffer(2 * Int32Array.BYTES_PER_ELEMENT));

@@ -3,10 +3,9 @@ import { openWriter } from '../../../shared/records/open-database.js';
 import { isDamageError } from '../../../shared/sqlite/damage.js';
 import { changeWriter } from './change-writer.js';
 import { failureOf } from './store-writer.js';
-import { decidedAt, endedAt } from './writer-protocol.js';
-import type { FromWriter, ToWriter, WriterStart } from './writer-protocol.js';
+import { decidedAt, endedAt, type FromWriter, type ToWriter, type WriterStart } from './writer-protocol.js';
 
-/** The thread that carries change sets out, while the next one is computed. */
+/** The thread that writes change sets, while the next one is computed. */
 const { databaseFile, port, state } = workerData as WriterStart;
 const wake = (at: number): void => {
   Atomics.add(state, at, 1);
@@ -14,7 +13,7 @@ const wake = (at: number): void => {
 };
 process.once('exit', () => {
   Atomics.store(state, endedAt, 1);
-  // Whoever waits looks at both.
+  // A waiting thread checks both.
   Atomics.notify(state, decidedAt);
 });
 

@@ -1,5 +1,4 @@
-import { acknowledgeAlarm, alarmState, shelveAlarm, unshelveAlarm } from '../../../shared/weld/judging/alarm-life.js';
-import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
+import { acknowledgeAlarm, alarmState, shelveAlarm, unshelveAlarm, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import type { AlarmSelection, PortFailure } from '../../ingest-port.js';
 import { alarmAnswer } from '../alarms/alarm-answer.js';
 import { saveAlarm } from '../alarms/save-alarm.js';
@@ -13,7 +12,7 @@ import type { Carriage } from '../fold/carriage.js';
 
 export type AlarmChange = PortFailure | { readonly alarm: string };
 
-/** What people do with alarms, carried out in the writer's thread. */
+/** What people do with alarms, carried out in the ingest thread. */
 export interface AlarmCalls {
   acknowledge(id: string, by: string, note: string | null): AlarmChange;
   shelve(id: string, by: string, reason: string, until: number): AlarmChange;
@@ -21,7 +20,6 @@ export interface AlarmCalls {
   acknowledgeMany(which: AlarmSelection, by: string, note: string | null): PortFailure | { readonly acknowledged: number };
 }
 
-/** An alarm of a carriage, and that carriage. */
 interface KeptAlarm {
   readonly facts: AlarmFacts;
   readonly carriage: Carriage;
@@ -30,12 +28,12 @@ interface KeptAlarm {
 export function alarmCalls(recorder: Recorder): AlarmCalls {
   const { alarms } = recorder;
 
-  /** An alarm of the service that is stored is at hand from then on. */
+  /** Reads what belongs to an alarm. A stored alarm of the service is in memory from then on. */
   function gather(row: AlarmRow, streams: StreamAccess): KeptAlarm | PortFailure {
     const facts = JSON.parse(row.facts) as AlarmFacts;
     const name = row.stream_id === null ? undefined : streams.statements.streamById.get(row.stream_id);
     if (row.stream_id === null) alarms.recall(facts);
-    // One of the service that is over and done with.
+    // Alarms of the service that are not in memory are back to normal.
     if (name === undefined) return { failed: 'conflict', reason: 'the alarm is back to normal: there is nothing to do about it' };
     const carriage = streams.stream(name.site, name.carriage, name.stream);
     noteStored(carriage.alarms.stored, facts, row.state, row.number);

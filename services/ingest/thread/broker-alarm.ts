@@ -1,14 +1,10 @@
-import { systemClock } from '../clock.js';
-import type { CallOff, Timers } from '../clock.js';
+import { systemClock, type CallOff, type Timers } from '../clock.js';
 import type { ServiceAlarms } from '../alarms/service-alarms.js';
 
-/** ms without a connection after which that is an alarm; a broker that is started again is back sooner. Common practice, no source. */
+/** How long the connection may be down before an alarm is raised, ms; a restarted broker is back sooner. Common practice, no source. */
 const awayForMs = 5_000;
 
-/**
- * Follows the connection to an outside broker. `expected` says that it is our own doing: where storage is away the
- * connection is given up until it is back.
- */
+/** Raises an alarm while an outside broker is not connected. `expected` says that we closed the connection, as we do while storage is unavailable. */
 export function brokerAlarm(alarms: ServiceAlarms, expected: () => boolean, timers: Timers = systemClock): (up: boolean, reason: string | null) => void {
   let callOff: CallOff = () => undefined;
   return (up, reason) => {

@@ -4,10 +4,10 @@ import { openReader } from '../../../shared/records/open-database.js';
 import { systemClock } from '../clock.js';
 import type { DamageFound, DamageLook } from './look-for-damage.js';
 
-/** Lines of SQLite's about what is damaged, at most. */
+/** The most lines from SQLite about damage that are reported. */
 const mostLines = 5;
 
-/** The thread that has SQLite look through the whole file, which is one call that nothing can break off. */
+/** The thread in which SQLite checks the whole file: a single call that nothing can interrupt. */
 function look({ databaseFile }: DamageLook): DamageFound {
   const begun = systemClock.steady();
   const seconds = (): number => (systemClock.steady() - begun) / 1e6;
@@ -15,7 +15,7 @@ function look({ databaseFile }: DamageLook): DamageFound {
     const db = openReader(databaseFile);
     try {
       const lines = db.prepare<[], { quick_check: string }>(`pragma quick_check(${mostLines})`).all().map((row) => row.quick_check);
-      // A header comes with the first, on a line of its own.
+      // A header precedes the first line.
       const told = lines.flatMap((line) => line.split('\n')).filter((line) => !line.startsWith('***'));
       return { lines: lines[0] === 'ok' ? [] : told, seconds: seconds() };
     } finally {

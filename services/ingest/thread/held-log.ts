@@ -5,18 +5,18 @@ import type { PortFailure } from '../../ingest-port.js';
 import type { HeldRun, ImportStatements } from '../store/import-statements.js';
 import type { Statements } from '../store/statements.js';
 
-/** A log as it is named, before any of it is taken. */
+/** The identity of a log, before any of it is imported. */
 export interface NamedLog {
   readonly site: string;
   readonly carriage: string;
-  /** Made from its bytes. */
+  /** Derived from the bytes of the log. */
   readonly boot: string;
   readonly assignment: Assignment | null;
-  /** ms since 1970; null where none was given. */
+  /** ms since 1970; null if none was given. */
   readonly start: number | null;
 }
 
-/** Null where the log is not stored; the ids of its runs where it is, under the same assignment; else why it is refused. */
+/** Null if the log is not stored; the ids of its runs if it is stored under the same assignment; otherwise the reason why it is refused. */
 export function heldLog(log: NamedLog, statements: Statements, imports: ImportStatements): PortFailure | { readonly runs: readonly string[] } | null {
   const stream = statements.findStream.get(log.site, log.carriage, log.boot);
   if (stream === undefined) return null;
@@ -36,7 +36,7 @@ export function heldLog(log: NamedLog, statements: Statements, imports: ImportSt
   return { runs: runs.map(({ id }) => id) };
 }
 
-/** As it was imported, or as all of its runs have been corrected since. */
+/** Whether the log was imported under that assignment, or all of its runs have been corrected to it since. */
 function holds(asked: Assignment, given: Assignment | null, runs: readonly HeldRun[]): boolean {
   if (given !== null && sameAssignment(given, asked)) return true;
   return runs.every(({ override }) => override !== null && sameAssignment(JSON.parse(override) as Assignment, asked));

@@ -2,8 +2,7 @@ import { startFold } from '../../../shared/weld/run/carriage-fold.js';
 import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
 import { foldItem } from '../../../shared/weld/run/carriage-fold.js';
 import { decodeReadings } from '../../../shared/weld/decode/decode-readings.js';
-import type { FoldOutput } from '../../../shared/weld/run/live-fold.js';
-import { collect, startLiveFold } from '../../../shared/weld/run/live-fold.js';
+import { collect, startLiveFold, type FoldOutput } from '../../../shared/weld/run/live-fold.js';
 import { orderItem } from '../../../shared/weld/items/order.js';
 import { addSeq, emptySeqSet } from '../../../shared/weld/items/seq-marks.js';
 import type { PortFailure } from '../../ingest-port.js';
@@ -14,32 +13,29 @@ import { writeRunRecords } from '../records/write-run-records.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import { keepOutput } from '../fold/fold-stream.js';
 import { forgetImport } from '../writer/forget-import.js';
-import { heldLog } from './held-log.js';
-import type { NamedLog } from './held-log.js';
+import { heldLog, type NamedLog } from './held-log.js';
 import { importStatements } from '../store/import-statements.js';
 import type { Recorder } from '../writer/recorder-options.js';
 import type { Statements } from '../store/statements.js';
 import { keepMarks } from '../fold/keep-marks.js';
 import { ensureNamed, loadStream } from '../writer/stream-load.js';
-import { streamChange } from '../fold/carriage.js';
-import type { Carriage } from '../fold/carriage.js';
-import type { BootState } from '../fold/intake.js';
-import { bootOf } from '../fold/intake.js';
+import { streamChange, type Carriage } from '../fold/carriage.js';
+import { bootOf, type BootState } from '../fold/intake.js';
 
-/** A commit is made for so many rows of a log: fewer and the disk has more to sync, more and a carriage waits longer for its turn. */
+/** A commit is made for this many rows of a log: with fewer the disk has more to sync, with more a carriage waits longer for its turn. */
 const writeAtRows = 600;
 
-/** After so long a try to remove what was cut off is made again, where storage took no writes, ms. */
+/** How long to wait before trying again to remove an unfinished log, if storage could not be written, ms. */
 const clearAgainMs = 10_000;
 
-/** A log that is about to be taken. */
+/** A log that is about to be imported. */
 export interface BegunLog extends NamedLog {
   readonly file: string | null;
   readonly by: string | null;
   readonly relativeTime: boolean;
 }
 
-/** A run that a reader of the answer should know of. */
+/** A run that the answer mentions. */
 export interface KnownRun {
   readonly reason: 'sameTime' | 'sameLog';
   readonly run: string;
@@ -49,20 +45,20 @@ export interface KnownRun {
   readonly runNumber: number | null;
 }
 
-/** What the main thread asks of the writer for one log; one at a time. */
+/** What the main thread asks of the recorder for one log; one log at a time. */
 export interface ImportCalls {
   find(log: NamedLog): PortFailure | { readonly runs: readonly string[] } | null;
   begin(log: BegunLog): Promise<{ readonly ok: true }>;
   take(slice: Uint8Array): { readonly stored: number };
   end(span: { readonly from: number; readonly to: number } | null): { readonly runs: readonly string[]; readonly also: readonly KnownRun[] };
-  /** Forgets what was stored of a log that does not come to its end. */
+  /** Removes what was stored of a log that is not imported to its end. */
   giveUp(): Promise<{ readonly ok: true }>;
 }
 
 interface Session {
   readonly carriage: Carriage;
   readonly deps: FoldDeps;
-  /** Rows and ends of runs that are folded and not written yet. */
+  /** Rows and ends of runs that are folded and not yet written. */
   output: FoldOutput[];
   readonly boot: BootState;
   readonly fold: FoldState;
@@ -71,8 +67,8 @@ interface Session {
 }
 
 /**
- * Takes logs into the store. A log is complete in itself and its items come in order, so they are folded straight on and none of its messages is kept:
- * the rows are what stays. Its runs are listed by the very commit that marks it as finished, so that one that is cut off has left nothing to see.
+ * Imports logs into the store. A log is complete and its items come in order, so they are folded directly and its messages are not kept: only the
+ * rows remain. Its runs are listed by the commit that marks the log as finished, so an interrupted import leaves nothing visible.
  */
 export function importCalls(recorder: Recorder, statements: Statements, timers: Timers): ImportCalls {
   const imports = importStatements(statements.db);
@@ -84,7 +80,7 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
     return session;
   }
 
-  /** One after the other: what one removes, none may remove again. */
+  /** Removals run one after the other: what one removes, another must not remove again. */
   function giveUp(): Promise<{ readonly ok: true }> {
     session = null;
     clearing = clearing.then(clear, clear);
@@ -151,7 +147,7 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
         carriage.fold.live = startLiveFold(own.fold);
         writeRunRecords(carriage, fold);
         keepMarks(carriage.id, { ...own.boot, taken: own.fold.held }, fold);
-        // The state behind the last item stands for all of them: none of their messages is kept.
+        // The state after the last item represents all of them: none of their messages is kept.
         if (own.fold.position !== null) addCheckpoint(carriage, own.fold, own.fold.position, fold.numbers.message + 1, fold, true);
         const ids = idsOf(carriage);
         fold.changes.imports.push({ stream: carriage.id, runs: JSON.stringify(ids), finished: fold.now() });
@@ -162,7 +158,7 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
     },
   };
 
-  /** Writes the rows, and under which ids they stand, should there be no end. */
+  /** Writes the rows, and the ids under which they are stored, in case the import does not finish. */
   function write(own: Session): void {
     keepOutput(own.carriage, own.output, own.deps);
     own.output = [];

@@ -1,5 +1,4 @@
-import { parentPort, workerData } from 'node:worker_threads';
-import type { MessagePort } from 'node:worker_threads';
+import { parentPort, workerData, type MessagePort } from 'node:worker_threads';
 import { systemClock } from '../clock.js';
 import { openingError } from '../../../shared/records/damage.js';
 import { openReader } from '../../../shared/records/open-database.js';
@@ -13,13 +12,12 @@ import { batchCommitStats } from './batch-commit-stats.js';
 import { createRecorder } from '../writer/recorder.js';
 import { storeWatch } from './store-watch.js';
 import { foldShape } from '../fold/fold-shape.js';
-import { openStore } from '../store/open-store.js';
-import type { Store } from '../store/open-store.js';
+import { openStore, type Store } from '../store/open-store.js';
 import { threadedWriter } from '../store/threaded-writer.js';
 import { answerCalls, topicsOf } from './worker-calls.js';
 import type { FromWorker, ToWorker, WorkerStart } from './worker-protocol.js';
 
-/** The thread that takes messages: MQTT in, commit, acknowledgement out, and nothing else. */
+/** The thread that handles messages: MQTT in, commit, acknowledgement out, and nothing else. */
 async function run(): Promise<void> {
   const port = parentPort;
   if (port === null) throw new Error('the ingest worker runs in a thread of its own');
@@ -33,7 +31,7 @@ async function run(): Promise<void> {
   try {
     await serve(port, openStore(db, writer), close);
   } catch (thrown) {
-    // Whoever ends this thread would end the one that writes in the midst of its work.
+    // Ending this thread would end the writing thread in the middle of its work.
     await close();
     throw thrown;
   }
@@ -48,7 +46,7 @@ async function serve(port: MessagePort, store: Store, close: () => Promise<void>
     post({ type: 'log', level, text });
   };
   const counted = writeCounters(counters);
-  // It takes some tenths of a second once, which nobody should wait for in the midst of a weld.
+  // The first call takes some tenths of a second, for which nothing should wait during a weld.
   foldShape();
   const source: MessageSource =
     settings.mqttUrl === null
@@ -64,7 +62,7 @@ async function serve(port: MessagePort, store: Store, close: () => Promise<void>
         });
   let held = false;
   let stopping = false;
-  // The recorder speaks from its start on, before there is a broker to speak through; what is retained may not get lost.
+  // The recorder publishes from its start, before there is a broker to publish to; retained messages must not get lost.
   let early: (() => void)[] | null = [];
   const recorder = createRecorder({
     store,
@@ -115,7 +113,7 @@ async function serve(port: MessagePort, store: Store, close: () => Promise<void>
     });
   for (const own of early) own();
   early = null;
-  // A broker of our own starts with nothing kept. One of the house has the newest assignments, maybe newer ones than we know of yet.
+  // Our own broker starts with nothing retained. An outside broker has the newest assignments, which may be newer than those we know of.
   if (settings.mqttUrl === null) for (const { topic, payload } of calls.assignmentsInForce()) source.publish(topic, payload, true);
   port.on('message', (message: ToWorker) => {
     if (message.type === 'call') {
@@ -144,7 +142,7 @@ function publishLive(source: MessageSource, data: string): void {
   if (carriage.welding) source.publish(`weld/${carriage.site}/${carriage.carriage}/live`, data, false);
 }
 
-/** Whatever SQLite refuses at the start it refuses over the file, which is named then. */
+/** Whatever SQLite refuses at the start concerns the file, so the file is named. */
 function reasonOf(thrown: unknown): string {
   if (sqliteCode(thrown) !== null) return openingError((workerData as WorkerStart).databaseFile, thrown).message;
   return thrown instanceof Error ? thrown.message : String(thrown);

@@ -7,17 +7,17 @@ export interface DamageLook {
 }
 
 export interface DamageFound {
-  /** SQLite's words, none where it finds nothing. */
+  /** What SQLite reports; empty if it finds nothing. */
   readonly lines: readonly string[];
   readonly seconds: number;
 }
 
-/** Bytes up to which a store is looked through at the start: SQLite reads all of it, and keeps its log from being taken in meanwhile. */
+/** The largest store that is checked at the start, bytes: SQLite reads all of it, and its log cannot be checkpointed meanwhile. */
 const mostBytes = 4 * 1024 ** 3;
 
 /**
- * Has SQLite look through the store (`PRAGMA quick_check`: whether each page and each row can be what it is, not what indexes say) in a
- * thread of its own, so that no carriage waits for it. `damaged` is told what it found, in words. Returns what breaks it off.
+ * Has SQLite check the store (`PRAGMA quick_check`: whether the structure of each page and row is valid, but not the contents of indexes) in a
+ * separate thread, so that no carriage waits for it. `damaged` receives what it found, in words. Returns a function that stops it.
  */
 export function lookForDamage(databaseFile: string, log: (level: 'info' | 'warn' | 'error', text: string) => void, damaged: (what: string) => void): () => Promise<unknown> {
   const { size } = statSync(databaseFile);
@@ -36,7 +36,7 @@ export function lookForDamage(databaseFile: string, log: (level: 'info' | 'warn'
   worker.on('error', (error) => {
     log('warn', `${databaseFile} could not be looked through for damage: ${error.message}`);
   });
-  // The process may end before it does.
+  // The process may end before the check does.
   worker.unref();
   return () => worker.terminate();
 }

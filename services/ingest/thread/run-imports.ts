@@ -1,25 +1,24 @@
 import { rm } from 'node:fs/promises';
 import { setTimeout as wait } from 'node:timers/promises';
-import { spoolLog } from '../../csv/spool-log.js';
-import type { SpooledLog } from '../../csv/spool-log.js';
+import { spoolLog, type SpooledLog } from '../../csv/spool-log.js';
 import { readLog } from '../../csv/read-log-worker.js';
 import type { ImportAnswer, ImportRequest, PortFailure } from '../../ingest-port.js';
 import type { CallName, WorkerCalls } from './worker-protocol.js';
 
 export type Call = <Name extends CallName>(name: Name, ...args: WorkerCalls[Name]['args']) => Promise<WorkerCalls[Name]['answer'] | PortFailure>;
 
-/** How long a log waits for the one before it, ms: small ones follow one another, behind a large one the sender had better come again. */
+/** How long a log waits for the one before it, ms: small ones follow one another; after a large one the sender should try again. */
 const waitAtMost = 5_000;
 
 export interface Imports {
   readonly run: (request: ImportRequest, log: AsyncIterable<Uint8Array>, gone: AbortSignal) => Promise<PortFailure | ImportAnswer>;
-  /** Ends the one that is running; what is stored of it is removed by the next start. */
+  /** Stops the import that is running; the next start removes what is stored of it. */
   stop(): void;
 }
 
 /**
- * Imports logs, one at a time: into a file of our own, read there in a thread of its own, and taken by the writer in slices between the messages of
- * carriages. All of a log is stored or nothing.
+ * Imports logs, one at a time: each goes into a file of our own, is read there in a separate thread, and is stored by the recorder in slices between
+ * the messages of carriages. Either all of a log is stored or nothing.
  */
 export function runImports(folder: string, call: Call): Imports {
   const stopped = new AbortController();

@@ -6,9 +6,9 @@ interface FileIdentity {
 }
 
 /**
- * Tells whether the files that are open are still the ones that their names lead to: on Linux a file that was deleted, moved or replaced
- * goes on taking writes, which nobody will find again. What it returns throws where they are not; asked after each commit, before
- * anything is acknowledged, it costs two calls of stat.
+ * Returns a function that throws unless the open files are still the ones that their names lead to: on Linux a file that was deleted, moved or
+ * replaced still accepts writes, which nobody will find again. It is called after each commit, before anything is acknowledged, and costs two calls
+ * of stat.
  */
 export function storeWatch(databaseFile: string): () => void {
   const opened = new Map<string, FileIdentity>();
@@ -18,7 +18,7 @@ export function storeWatch(databaseFile: string): () => void {
       const found = identityOf(file);
       const before = opened.get(file);
       if (before === undefined) {
-        // The log is made with the first write.
+        // The log is created with the first write.
         if (found !== null) opened.set(file, found);
         continue;
       }

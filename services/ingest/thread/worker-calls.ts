@@ -11,8 +11,7 @@ import { changeMaterial, keepJobChange } from '../writer/job-changes.js';
 import { prepareStream } from '../writer/prepare-stream.js';
 import { runBeingWelded } from '../answers/publish-live-state.js';
 import type { Recorder } from '../writer/recorder-options.js';
-import { retireCarriage } from '../writer/retire-carriage.js';
-import type { GoneCarriage } from '../writer/retire-carriage.js';
+import { retireCarriage, type GoneCarriage } from '../writer/retire-carriage.js';
 import { StorageUnavailable } from '../storage-error.js';
 import { gatherLeaving, inForceOn } from '../writer/gather-carriage.js';
 import { ensureProcedure } from '../writer/gather-names.js';
@@ -25,14 +24,14 @@ import { noteNewsAtOnce } from '../fold/outbox.js';
 import { assignmentInForce } from '../fold/intake.js';
 
 export interface AnsweredCalls {
-  /** Removes what is stored of a log that an earlier process did not import to its end. */
+  /** Removes what is stored of a log whose import an earlier process did not finish. */
   forgetCutLogs(): void;
   answer(call: CallMessage): Promise<WorkerCalls[CallName]['answer']>;
   carriages(): string[];
   assignmentsInForce(): { readonly topic: string; readonly payload: string }[];
 }
 
-/** What the API asks of the writer, carried out in the writer's own thread. */
+/** What the API asks of the recorder, carried out in the ingest thread. */
 export function answerCalls(recorder: Recorder, source: MessageSource, statements: Statements, timers: Timers): AnsweredCalls {
   const alarms = alarmCalls(recorder);
   const logs = importCalls(recorder, statements, timers);
@@ -95,7 +94,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
       const { site, carriage } = stream;
       assignFinishedRun(stream, entry, given, streams.fold);
       keepJobChange({ site, carriage, run: id }, before, given.assignment, signed, streams.fold);
-      // Nothing more comes of a log.
+      // Nothing more comes from a log.
       if (stream.kind === 'log') streams.forget(stream);
       return { ok: true };
     });
@@ -105,7 +104,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     return recorder.change(
       (streams) => {
         ensureProcedure(id, statements, streams.fold.procedures);
-        // What a carriage that waits for its next run is told depends on it.
+        // What is published of a carriage that waits for its next run depends on the procedure.
         for (const { site, carriage } of statements.assignedTo.all(id)) streams.stream(site, carriage, '');
         return [...streams.all.values()].filter(({ intake }) => assignmentInForce(intake)?.procedure === id);
       },
@@ -161,7 +160,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     }
   }
 
-  /** What is told of each carriage; of one that is other than it was written nothing, which is told where it is read to go on. */
+  /** What `tell` returns for each carriage, leaving out those that differ from what was written: these are reported when they are loaded. */
   function soundOnes<Told>(tell: (carriage: { readonly id: number; readonly site: string; readonly carriage: string }) => Told[]): Told[] {
     return statements.liveStreams.all().flatMap((row) => {
       try {
@@ -199,7 +198,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
   };
 }
 
-/** What may be retained of a carriage. */
+/** The topics of a carriage that may have a retained message. */
 export function topicsOf({ site, carriage }: GoneCarriage): string[] {
   return ['assignment', 'status', 'alarms', 'stored'].map((kind) => `weld/${site}/${carriage}/${kind}`);
 }

@@ -8,19 +8,19 @@ import { boundHeaps, youngGenerationMb } from './heap-bounds.js';
 import { runImports } from './run-imports.js';
 import type { CallName, FromWorker, ToWorker, WorkerCalls, WorkerStart } from './worker-protocol.js';
 
-/** Alarms of the service itself that are at hand where storage has them not. */
+/** How many alarms of the service itself this thread keeps, in case the store does not have them. */
 const serviceAlarmsKept = 20;
 
 export interface StartedIngest {
   readonly port: IngestPort;
-  /** Where carriages connect. */
+  /** The address to which carriages connect. */
   readonly mqttUrl: string;
-  /** What was found damaged in the store, in words: an alarm is raised, and health tells it. */
+  /** Reports damage found in the store, in words: an alarm is raised, and health mentions it. */
   tellDamage(what: string): void;
   stop(): Promise<void>;
 }
 
-/** Starts the writing thread, and gives HTTP its side of it. Rejects where the broker or the store can't be had. */
+/** Starts the ingest thread, and returns the port through which HTTP talks to it. Rejects if the broker or the store is not available. */
 export function startIngest(
   settings: Settings,
   databaseFile: string,
@@ -37,7 +37,7 @@ export function startIngest(
   const commitListeners = new Set<(commits: readonly CommitFacts[]) => void>();
   const listeners = new Set<(event: LiveEvent) => void>();
   const waiting = new Map<number, (answer: never) => void>();
-  /** Names of the carriages in order; null where one has come or gone since. */
+  /** Names of the carriages in order; null if one was added or removed since. */
   let inOrder: string[] | null = null;
   let calls = 0;
   let health: StorageHealth = { ok: false, reason: 'the service is starting', writtenAt: null, damage: null };
@@ -62,7 +62,7 @@ export function startIngest(
     const id = calls;
     return new Promise((resolve) => {
       waiting.set(id, resolve);
-      // A slice of a log is handed over: this thread makes so little itself that what it left behind would be cleaned away too seldom.
+      // A slice of a log is transferred rather than copied: this thread allocates so little itself that copies would be collected too seldom.
       worker.postMessage({ type: 'call', id, name, args }, args.flatMap((arg) => (arg instanceof Uint8Array ? [arg.buffer as ArrayBuffer] : [])));
     });
   }
@@ -121,7 +121,7 @@ export function startIngest(
           break;
         case 'failed':
           stopping = true;
-          // Its timers run already, and would keep the process alive.
+          // The timers of the worker already run, and would keep the process alive.
           void worker.terminate();
           reject(new Error(message.reason));
           break;
@@ -157,7 +157,7 @@ export function startIngest(
     });
     worker.on('exit', () => {
       if (stopping) return;
-      // Nothing can be stored any more; a supervisor starts the process again and nothing acknowledged is lost.
+      // Nothing can be stored any more; a supervisor restarts the process and nothing acknowledged is lost.
       log('error', 'the ingest thread has ended');
       process.exit(1);
     });

@@ -11,7 +11,7 @@ export interface WorkerStart {
   readonly counters: SharedArrayBuffer;
 }
 
-/** Calls across the thread border: name, arguments and answer. */
+/** The calls between the threads: name, arguments and answer. */
 export interface WorkerCalls {
   assign: { args: [site: string, carriage: string, assignment: Assignment | null, signed: Signed]; answer: PortFailure | { readonly ok: true } };
   retireCarriage: { args: [site: string, carriage: string]; answer: PortFailure | { readonly ok: true } };

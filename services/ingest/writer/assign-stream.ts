@@ -1,12 +1,10 @@
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import { isAfter, receiveAssignment } from '../../../shared/weld/run/assignment-timeline.js';
-import type { Anchor, Place, TimelineEntry } from '../../../shared/weld/run/assignment-timeline.js';
+import { isAfter, receiveAssignment, type Anchor, type Place, type TimelineEntry } from '../../../shared/weld/run/assignment-timeline.js';
 import { sameAssignment } from '../../../shared/weld/decode/same-assignment.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import type { RunMarks } from '../../../shared/weld/run/run-figures.js';
 import { foldFromStart } from '../fold/checkpoints.js';
-import type { FoldDeps } from '../fold/fold-deps.js';
-import { pinRevision } from '../fold/fold-deps.js';
+import { pinRevision, type FoldDeps } from '../fold/fold-deps.js';
 import { attemptOf } from '../fold/run-entries.js';
 import { saveRecord } from '../records/write-run-records.js';
 import type { Carriage } from '../fold/carriage.js';
@@ -15,7 +13,7 @@ import { noteNewsAtOnce } from '../fold/outbox.js';
 import type { RunBook, RunEntry, SumsUnder } from '../fold/run-book.js';
 import { assignmentInForce } from '../fold/intake.js';
 
-/** Takes an assignment (null ends the one in force) that was received for a carriage. One whose figures stand still keeps it for the next start. */
+/** Adds an assignment received for a carriage (null ends the one in force). If the carriage has a fault, it is kept for the next start. */
 export function assignStream(carriage: Carriage, body: Assignment | null, time: number | null, deps: FoldDeps): void {
   const { intake, fold, runs, outbox } = carriage;
   if (fold.fault !== null) {
@@ -27,11 +25,11 @@ export function assignStream(carriage: Carriage, body: Assignment | null, time: 
   const last = intake.timeline.length - 1;
   const entry = intake.timeline[last];
   if (effect === 'same' || entry === undefined) return;
-  // Who assigned wants to see it at once.
+  // The sender of an assignment wants to see it at once.
   noteNewsAtOnce(outbox);
   if (effect === 'corrected') {
     storeEntry(carriage, entry, intake.assignmentPlaces[last] ?? intake.assignments, deps);
-    // Only another procedure is another revision: what is entered while a run goes on leaves it with its own.
+    // Only a change of procedure changes the revision: entries made while a run is being welded leave it unchanged.
     const other = before?.procedure !== entry.body?.procedure;
     if (other) runs.pinned.delete(last);
     const run = [...runs.entries.values()].find((own) => fold.context.sameRun(own.epoch, last));
@@ -42,16 +40,16 @@ export function assignStream(carriage: Carriage, body: Assignment | null, time: 
     return;
   }
   addEntry(carriage, entry, deps);
-  // One that begins in the past changes what was already folded.
+  // An assignment that begins in the past changes what was already folded.
   if (time !== null && intake.newest !== null && time <= (fold.live.head.newest ?? -Infinity)) foldFromStart(carriage, deps);
 }
 
-/** Adds what was assigned while nothing is computed: what is stored may be wrong, and none of it is changed. */
+/** Adds an assignment while nothing is computed: what is stored may be damaged, and none of it is changed. */
 function keepForLater(carriage: Carriage, body: Assignment | null, time: number | null, deps: FoldDeps): void {
   const { intake } = carriage;
   const last = assignmentInForce(intake);
   if (body === null || last === null ? body === last : sameAssignment(last, body)) return;
-  // Where the newest item is not known, what comes from now on is behind it.
+  // If the newest item is not known, whatever comes from now on lies after the assignment.
   const anchor: Anchor = time === null && intake.newest !== null ? { after: placeOf(intake.newest) } : { time: time ?? deps.now(), notBefore: null };
   intake.timeline.push({ body, anchor });
   addEntry(carriage, { body, anchor }, deps);
@@ -81,17 +79,17 @@ function finishedTo({ entries }: RunBook): Place | null {
   return last;
 }
 
-/** A finished run with what is to be given to it: `under` is made of its final rows, `tail` of those that may still change. */
+/** A finished run with the assignment to be given to it: `under` sums its final rows, `tail` are those that may still change. */
 export interface GivenAssignment {
   readonly assignment: Assignment;
-  /** That of the procedure that the assignment names, by now; null where there is none. */
+  /** The current revision of the procedure that the assignment names; null if there is none. */
   readonly revision: number | null;
   readonly under: SumsUnder;
   readonly tail: readonly RowGroup[];
   readonly marks: RunMarks & { readonly travelJump: boolean };
 }
 
-/** Gives a finished run another assignment and computes its figures anew from its rows. */
+/** Gives a finished run another assignment and computes its figures again from its rows. */
 export function assignFinishedRun(carriage: Carriage, entry: RunEntry, { assignment, revision, under, tail, marks }: GivenAssignment, deps: FoldDeps): void {
   entry.override = JSON.stringify(assignment);
   entry.version += 1;

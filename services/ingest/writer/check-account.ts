@@ -1,13 +1,12 @@
 import { damageError, fileOf } from '../../../shared/sqlite/damage.js';
-import { addTallies, emptyTally, sameTally, tallyOf } from '../../../shared/weld/items/item-tally.js';
-import type { ItemTally } from '../../../shared/weld/items/item-tally.js';
+import { addTallies, emptyTally, sameTally, tallyOf, type ItemTally } from '../../../shared/weld/items/item-tally.js';
 import type { OrderedItem } from '../../../shared/weld/items/order.js';
 import type { Statements } from '../store/statements.js';
 import type { Carriage } from '../fold/carriage.js';
 
 /**
- * Throws an error of damage unless the items that a fold holds, those kept `behind` it and the late ones are together all that counted. A pack or a
- * checkpoint that SQLite no longer finds leaves rows that are each as they were written; folded again from what is left the figures would be others.
+ * Throws an error of damage unless the items in a fold, the kept items `behind` it and the late ones add up to all that counted. If SQLite no longer
+ * finds a pack or a checkpoint, each remaining row is still as it was written, but folding again would give other figures.
  */
 export function checkAccount({ id, site, carriage, intake }: Carriage, held: ItemTally, behind: readonly OrderedItem[], statements: Statements): void {
   let counted = emptyTally();

@@ -1,15 +1,15 @@
 import type { Clock } from '../clock.js';
 
-/** By less than this the wall clock may go wrong without a word, µs. */
+/** Steps of the wall clock smaller than this are ignored, µs. */
 const least = 1_000_000;
-/** Two clocks that were read further apart than this are read again, µs. */
+/** If the two clocks were read further apart than this, they are read again, µs. */
 const readWithin = 50_000;
 
-/** Gives how far the wall clock was set, forward or back, since it was asked last, µs; 0 where it ran on. */
+/** Returns a function that says how far the wall clock was set, forward or back, since its last call, µs; 0 if it was not. */
 export function clockSteps(clock: Clock): () => number {
   let ahead = difference(clock);
   return () => {
-    // Whole, as the times that it is added to.
+    // A whole number, like the times to which it is added.
     const step = Math.round(difference(clock) - ahead);
     if (Math.abs(step) < least) return 0;
     ahead += step;

@@ -1,16 +1,16 @@
-/** In a commit messages are taken, and what was taken is folded, for this long at most, ms: nobody else is acknowledged meanwhile. Common practice, no source. */
+/** The longest time in which a commit handles and folds messages, ms: no other is acknowledged meanwhile. Common practice, no source. */
 const commitFor = 30;
 export const foldFor = 20;
 const leastBytes = 131_072;
 const mostBytes = 4 * 1024 * 1024;
-/** What a message costs however short it is, in bytes of payload. */
+/** The fixed cost of a message, in bytes of payload. */
 const perMessage = 100;
 
-/** How much one commit takes: as much as was done in the time that it may take, by what the last ones cost. */
+/** How many messages one commit handles: as many as fit into its time, judging by the cost of the last commits. */
 export interface CommitBudget {
-  /** Whether a commit that has gone on for `elapsed` ms and taken `bytes` so far takes a further message. */
+  /** Whether a commit that has lasted `elapsed` ms and handled `bytes` so far may handle another message. */
   allows(bytes: number, elapsed: number): boolean;
-  /** Tells what a commit took and how long taking it needed, ms. */
+  /** Reports how many bytes a commit handled and how long that took, ms. */
   spent(bytes: number, elapsed: number): void;
 }
 
@@ -23,7 +23,7 @@ export function commitBudget(): CommitBudget {
   return {
     allows: (bytes, elapsed) => bytes < most && elapsed < commitFor,
     spent(bytes, elapsed) {
-      // What was less than a full commit says nothing of how much a full one might hold, but that it is less.
+      // A commit that was not full says nothing about how much a full one can handle.
       if (elapsed <= commitFor && bytes < most) return;
       const fitting = (bytes * commitFor) / Math.max(elapsed, 1);
       most = Math.min(mostBytes, Math.max(leastBytes, (most + Math.min(fitting, 2 * most)) / 2));

@@ -1,15 +1,13 @@
-import type { ChangeSet } from '../../../shared/records/change-set.js';
-import { isEmptyChangeSet } from '../../../shared/records/change-set.js';
-import { failureOf } from '../store/store-writer.js';
-import type { StoreWriter, Writing } from '../store/store-writer.js';
+import { isEmptyChangeSet, type ChangeSet } from '../../../shared/records/change-set.js';
+import { failureOf, type StoreWriter, type Writing } from '../store/store-writer.js';
 
-/** Commits on their way to the disk: one is written while the next one is computed, and never more. */
+/** Commits on their way to the disk: at most one is written while the next one is computed. */
 export interface CommitPipeline {
-  /** Waits for the commit that is being written. Why it failed; null where it is stored, or none is on its way. Its `over` is not called yet. */
+  /** Waits for the commit that is being written, and returns why it failed; null if it is stored or there is none. Its `over` is not called yet. */
   failure(): Error | null;
-  /** The same, and its `over` is called. */
+  /** The same, and calls its `over`. */
   finish(): Error | null;
-  /** Has a commit written; the one before must not have failed. `over` is called once it is stored, with null, or has failed, and in the order of the commits. */
+  /** Begins to write a commit; the one before must not have failed. `over` is called once this one is stored (null) or has failed, in order. */
   begin(changes: ChangeSet, over: (failure: Error | null) => void): void;
 }
 
@@ -20,7 +18,7 @@ interface Commit {
 
 const nothingToWrite: Writing = { isOver: () => true, outcome: () => null };
 
-/** `stillStored` is asked after each commit: it throws where what was committed cannot be found again. */
+/** `stillStored` is called after each commit: it throws if what was committed cannot be found again. */
 export function commitPipeline(writer: StoreWriter, stillStored: () => void): CommitPipeline {
   let current: Commit | null = null;
 
@@ -42,7 +40,7 @@ export function commitPipeline(writer: StoreWriter, stillStored: () => void): Co
       const before = current;
       const writing = isEmptyChangeSet(changes) ? nothingToWrite : writer.begin(changes, finish);
       current = { writing, over };
-      // Its carriages hear that it is stored while the next one is being written.
+      // Its messages are acknowledged while the next commit is being written.
       before?.over(null);
       if (writing.isOver()) finish();
     },

@@ -1,6 +1,5 @@
 import { emptyChangeSet } from '../../../shared/records/change-set.js';
-import { runDueWork } from './run-due-work.js';
-import type { PublishRetained } from './run-due-work.js';
+import { runDueWork, type PublishRetained } from './run-due-work.js';
 import { foldFor } from './commit-budget.js';
 import { commitPipeline } from './commit-pipeline.js';
 import type { ClockFollower } from './follow-clock.js';
@@ -12,18 +11,18 @@ import type { StreamAccess } from './stream-access.js';
 
 export type Outcome<Result> = { readonly result: Result } | { readonly error: Error };
 
-/** Computes commits and has them written, one after the other. */
+/** Computes commits and passes them to the writer, one after the other. */
 export interface Committer {
-  /** One commit, which is stored when this returns. */
+  /** Makes one commit, which is stored when this returns. */
   now<Result>(work: () => Result, refolds?: typeof refoldInTurn): Outcome<Result>;
   /**
-   * One commit that is computed while the one before is still being written. `over` is called once, maybe later: with null as soon as it is
-   * stored, else with why it is not. Where the one before fails this one fails with it, and is told so first.
+   * Makes one commit, computed while the one before is still being written. `over` is called once, perhaps later: with null as soon as it is stored,
+   * or with the reason why it is not. If the one before fails, this one fails too, and its `over` is called first.
    */
   ahead(work: () => void, over: (failure: Error | null) => void): void;
-  /** Waits for what is being written. */
+  /** Waits for the commit that is being written. */
   finish(): void;
-  /** Has something told once the commit that is being computed is stored. */
+  /** Calls `event` once the commit that is being computed is stored. */
   tell(event: () => void): void;
   publishLater: PublishRetained;
 }
@@ -33,18 +32,18 @@ export interface CommitterParts {
   readonly traces: { forgetAll(): void };
   readonly alarms: ServiceAlarms;
   readonly follower: ClockFollower;
-  /** The service has listened for less time than it was there: the clock was set. */
+  /** The clock was set: moves the time since which the service has been listening. */
   readonly shiftListening: (by: number) => void;
 }
 
 export function committer(options: RecorderOptions, parts: () => CommitterParts): Committer {
   const { store, counters, clock } = options;
   const pipeline = commitPipeline(store.writer, options.stillStored ?? (() => undefined));
-  /** What is told once the commit that is being computed is stored. */
+  /** The events to be sent once the commit that is being computed is stored. */
   let events: (() => void)[] = [];
   const steady = (): number => clock.steady() / 1e3;
 
-  /** What is to be folded again is, from the store as the last commit left it; then `work` is done, and whatever is due. */
+  /** Folds again what has to be, from the store as the last commit left it; then does `work`, and whatever is due. */
   function compute<Result>(work: () => Result, refolds: typeof refoldInTurn): Outcome<Result> {
     const { streams, alarms, follower, shiftListening } = parts();
     const { fold } = streams;
@@ -63,7 +62,7 @@ export function committer(options: RecorderOptions, parts: () => CommitterParts)
     }
   }
 
-  /** What fails leaves nothing behind: memory is built again from what is stored. */
+  /** A failed commit leaves nothing behind: memory is built again from what is stored. */
   function forgetMemory(): void {
     const { streams, traces } = parts();
     streams.forgetAll();
@@ -116,7 +115,7 @@ export function committer(options: RecorderOptions, parts: () => CommitterParts)
         write(begun, over);
         return;
       }
-      // What it was computed from is not stored, or it cannot be computed.
+      // The commit before it is not stored, or this one cannot be computed.
       if (before !== null) over(before);
       pipeline.finish();
       if (before !== null || !('error' in outcome)) return;

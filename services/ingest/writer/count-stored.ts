@@ -1,24 +1,21 @@
-import type { ItemTally } from '../../../shared/weld/items/item-tally.js';
-import { emptyTally, tallyItem } from '../../../shared/weld/items/item-tally.js';
-import type { OrderedItem, Position } from '../../../shared/weld/items/order.js';
-import { comparePositions } from '../../../shared/weld/items/order.js';
-import type { SeqSet } from '../../../shared/weld/items/seq-marks.js';
-import { ranges } from '../../../shared/weld/items/seq-marks.js';
+import { emptyTally, tallyItem, type ItemTally } from '../../../shared/weld/items/item-tally.js';
+import { comparePositions, type OrderedItem, type Position } from '../../../shared/weld/items/order.js';
+import { ranges, type SeqSet } from '../../../shared/weld/items/seq-marks.js';
 import { decodeKept } from '../fold/decode-kept.js';
 import type { CheckpointPlace } from '../fold/fold-checkpoint.js';
 import type { Statements } from '../store/statements.js';
 import type { Carriage } from '../fold/carriage.js';
 import { keptFrom } from '../store/kept-rows.js';
 
-/** What a store of an earlier version, which kept no account of its items, turns out to hold. */
+/** The contents of a store of an earlier version, which kept no account of its items. */
 export interface StoredCount {
-  /** Number of the checkpoint up to which items were let go of; null where all are kept. */
+  /** Number of the checkpoint up to which items were dropped; null if all are kept. */
   readonly floor: number | null;
-  /** Of the kept items those up to it. */
+  /** The kept items up to that checkpoint. */
   readonly held: ItemTally;
 }
 
-/** Begins the account of a stream with what is at hand; null where it has one. */
+/** Begins the account of a stream with what is stored; null if it has one already. */
 export function countWhatIsStored(carriage: Carriage, checkpoints: readonly { readonly number: number; readonly place: CheckpointPlace }[], statements: Statements): StoredCount | null {
   const { id, intake } = carriage;
   if ([...intake.boots.values()].every(({ taken }) => taken !== null)) return null;
@@ -37,7 +34,7 @@ export function countWhatIsStored(carriage: Carriage, checkpoints: readonly { re
   return { floor: wasLetGo ? oldest.number : null, held };
 }
 
-/** How many items the marks know of. */
+/** How many items the marks contain. */
 function stored({ id, intake }: Carriage, statements: Statements): number {
   let count = statements.timeCount.get(id)?.count ?? 0;
   for (const { marks } of intake.boots.values()) for (const set of Object.values(marks.arcs)) count += sizeOf(set);

@@ -2,7 +2,7 @@ import type { ItemCounters } from '../../ingest-port.js';
 
 const names = ['stored', 'duplicate', 'refused', 'conflict', 'unknownFields', 'commits', 'commitMicroseconds', 'brokerConnects', 'queued'] as const;
 
-/** Counters in memory that both threads see: ingest adds, HTTP reads. */
+/** Counters in memory shared by both threads: ingest adds, HTTP reads. */
 export interface Counters {
   add(name: (typeof names)[number], by: number): void;
   set(name: 'queued', to: number): void;

@@ -1,23 +1,23 @@
 import type { Carriage } from '../fold/carriage.js';
 import { setDueAt } from '../fold/outbox.js';
 
-/** The carriages for which something is due by itself, in the order of their `dueAt`: what is not due yet is not looked at. */
+/** The carriages for which something becomes due without a message, in the order of their `dueAt`: those that are not due yet cost nothing. */
 export interface DueQueue {
   size(): number;
-  /** Whether anything is due at `now`, µs by the steady clock. */
+  /** Whether anything is due at `now`, µs of the steady clock. */
   isDue(now: number): boolean;
-  /** Takes out those that are due at `now`; each has to be put back. */
+  /** Removes the carriages that are due at `now`; each has to be put back. */
   take(now: number): Carriage[];
-  /** Puts a carriage where `dueAt` has it, or takes it out where that is `Infinity`. */
+  /** Puts a carriage at the place for `dueAt`, or removes it if that is `Infinity`. */
   put(carriage: Carriage, dueAt: number): void;
   clear(): void;
 }
 
 export function dueQueue(): DueQueue {
-  /** The next one is the last. Some thousand places are moved in a microsecond. */
+  /** The carriage due next comes last. Moving some thousand entries takes a microsecond. */
   const queue: Carriage[] = [];
 
-  /** Place of the first one that is due at that time or sooner. */
+  /** Index of the first carriage that is due at that time or sooner. */
   function placeOf(dueAt: number): number {
     let from = 0;
     for (let to = queue.length; from < to; ) {

@@ -1,23 +1,20 @@
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
-import { startFold } from '../../../shared/weld/run/carriage-fold.js';
-import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
+import { startFold, type FoldState } from '../../../shared/weld/run/carriage-fold.js';
 import { readRowGroups } from '../../../shared/traces/row-groups.js';
 import { checkAccount } from './check-account.js';
 import { decodeKept } from '../fold/decode-kept.js';
 import { isLocked } from '../fold/fold-deps.js';
-import { itemsBehind, refold } from '../fold/fold-stream.js';
-import type { FoldBeginning } from '../fold/fold-stream.js';
+import { itemsBehind, refold, type FoldBeginning } from '../fold/fold-stream.js';
 import { guardStream } from './guard-stream.js';
 import type { StreamAccess } from './stream-access.js';
 import type { Carriage } from '../fold/carriage.js';
 import { addUnder, restartUnder } from '../fold/sums-under.js';
 import { keptFrom } from '../store/kept-rows.js';
 import { findBeginning } from './read-checkpoints.js';
-import { entryOf } from '../fold/run-book.js';
-import type { RunBook, SumsUnder } from '../fold/run-book.js';
+import { entryOf, type RunBook, type SumsUnder } from '../fold/run-book.js';
 
-/** Folds a stream again that has to be, from what is stored of it: nothing of what the commit at hand changes may be its own. */
+/** Folds a stream again from what is stored of it: the current commit must not have changes of this stream yet. */
 export function foldAgain(carriage: Carriage, streams: StreamAccess): void {
   const { fold } = carriage;
   if (fold.dirtyFrom === null) return;
@@ -35,12 +32,12 @@ function readBeginning(carriage: Carriage, streams: StreamAccess): FoldBeginning
   const found = findBeginning(carriage, statements, fold);
   const items = keptFrom(carriage, found.keptFrom, statements).flatMap((message) => decodeKept(carriage.intake, message));
   const state = found.state ?? startFold();
-  // Afterwards memory stands beside the store, and what is lost there is no longer folded from.
+  // Checked only after reading the stream: later, memory exists beside the store, and what is lost there is no longer used for folding.
   if (carriage.fold.refoldedAt === null) checkAccount(carriage, state.held, itemsBehind({ state, items }), statements);
   return { ...found, state, items, under: readOpenRun(carriage.runs, state, streams) };
 }
 
-/** Of the run that goes on from before the rows that stay: whether they can be read, and their sums where a person gave it another assignment. */
+/** Checks that the rows of a run that continues across the beginning can be read, and returns their sums if a person gave it another assignment. */
 function readOpenRun(runs: RunBook, { merge }: FoldState, { fold, checkTrace, traces }: StreamAccess): SumsUnder | null {
   const entry = entryOf(runs, merge.run ?? merge.resumable);
   if (entry === undefined || isLocked(entry, fold)) return null;

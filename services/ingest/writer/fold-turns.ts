@@ -1,14 +1,12 @@
-import { topicOf } from '../fold/carriage.js';
-import type { Carriage } from '../fold/carriage.js';
+import { topicOf, type Carriage } from '../fold/carriage.js';
 import { foldFresh, isShort } from '../fold/fold-stream.js';
 import { guardStream } from './guard-stream.js';
 import type { StreamMemory } from './stream-memory.js';
 
 /**
- * Folds what was taken: the little that most carriages have at once, then in turn as much of what those have that flood as
- * fits into `most` ms, and always something. The rest waits for the next
- * commit; until then its carriages are told of nothing and no more is taken of them.
- * Returns the carriages that were folded.
+ * Folds what came: everything of the carriages with little at once, then, in turn, as much of the flooding ones as fits into `most` ms, and always at
+ * least something. The rest waits for the next commit; until then nothing is published for these carriages and no more messages of theirs are
+ * handled. Returns the folded carriages.
  */
 export function foldInTurn(streams: StreamMemory, most: number): Set<Carriage> {
   const { behind, woken } = streams;
@@ -20,7 +18,7 @@ export function foldInTurn(streams: StreamMemory, most: number): Set<Carriage> {
     guardStream(carriage, streams, () => {
       foldFresh(carriage, streams.fold, until);
     });
-    // It is kept, and folded at the next start.
+    // The items are kept, and folded at the next start.
     if (carriage.fold.fault !== null) carriage.fold.fresh = [];
   };
   for (const carriage of woken) if (carriage.fold.fresh.length > 0) behind.set(topicOf(carriage), carriage);
@@ -35,7 +33,7 @@ export function foldInTurn(streams: StreamMemory, most: number): Set<Carriage> {
     if (!isFirst && steady() / 1e3 >= until) break;
     isFirst = false;
     fold(carriage, until);
-    // The others come before it the next time.
+    // The other carriages come first next time.
     behind.delete(topic);
     if (carriage.fold.fresh.length > 0) behind.set(topic, carriage);
   }

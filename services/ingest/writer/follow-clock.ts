@@ -3,18 +3,18 @@ import type { ServiceAlarms } from '../alarms/service-alarms.js';
 import { shiftMarks } from '../fold/shift-marks.js';
 import type { StreamMemory } from './stream-memory.js';
 
-/** How long it is told that the clock was set, µs. */
+/** How long the alarm lasts that says that the clock was set, µs. */
 const toldFor = 60_000_000;
 
 export interface ClockFollower {
-  /** Within a transaction: brings everything in line with a clock that was set; by how much, µs. */
+  /** Within a transaction: adjusts everything to a clock that was set, and returns by how much, µs. */
   follow(): number;
-  /** Within a transaction: ends the alarm when it has been told for long enough. */
+  /** Within a transaction: ends the alarm when it has lasted long enough. */
   end(): void;
   endIsDue(): boolean;
 }
 
-/** What was so long ago stays so, though the clock that it was noted by says something else now. */
+/** Keeps every age what it was when the wall clock is set. */
 export function clockFollower(streams: StreamMemory, alarms: ServiceAlarms): ClockFollower {
   const { fold } = streams;
   const steps = clockSteps(fold);

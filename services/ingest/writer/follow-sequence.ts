@@ -5,13 +5,15 @@ import { saveAlarm, newAlarmId } from '../alarms/save-alarm.js';
 import type { Carriage } from '../fold/carriage.js';
 import { assignmentInForce } from '../fold/intake.js';
 
-/** Numbers of a boot from which on the share that was seen says something, and the share of them below which `seq` is no counter; common practice, no source. */
+/**
+ * From this many sequence numbers of a boot, the share received means something; below this share `seq` is no counter. Common practice, no source.
+ */
 const enough = 200;
 const leastShare = 0.5;
 
 /**
- * Raises `sequence` while a carriage's newest boot skips most of its numbers: a device that sends times as `seq`, or loses most of what it
- * measures. Ends it when that gets better.
+ * Raises `sequence` while the newest boot of a carriage skips most of its numbers: the device sends times as `seq`, or loses most of its
+ * measurements. Ends the alarm when that improves.
  */
 export function followSequence(carriage: Carriage, deps: FoldDeps): void {
   const { intake, alarms } = carriage;

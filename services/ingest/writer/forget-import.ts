@@ -2,10 +2,10 @@ import type { Timers } from '../clock.js';
 import type { ImportRow } from '../store/import-statements.js';
 import type { Recorder } from './recorder-options.js';
 
-/** Rows of a run that are removed in one commit, as a stretch of 100 ms rows. */
+/** Rows of a run removed in one commit, as a span of 100 ms rows. */
 const rowsAtOnce = 20_000;
 
-/** Removes a log that did not come to its end, its rows a stretch at a time from the end on, so that messages are taken in between. */
+/** Removes a log whose import did not finish, from the end, a span of rows at a time so that messages are handled in between. */
 export async function forgetImport(row: ImportRow, recorder: Recorder, timers: Timers): Promise<void> {
   for (const id of JSON.parse(row.runs) as string[]) {
     for (;;) {

@@ -1,7 +1,6 @@
 import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import type { Statements } from '../store/statements.js';
-import { newestRead, noteStored } from '../fold/stored-alarms.js';
-import type { StoredAlarms } from '../fold/stored-alarms.js';
+import { newestRead, noteStored, type StoredAlarms } from '../fold/stored-alarms.js';
 import { noteAlarms } from '../fold/outbox.js';
 import type { StreamAccess } from './stream-access.js';
 
@@ -13,7 +12,7 @@ export function readNewest(stored: StoredAlarms, stream: number, statements: Sta
   stored.hasOlder = rows.length === newestRead;
 }
 
-/** Reads them again of the carriages of which many have become normal. */
+/** Reads them again for the carriages of which many alarms are back to normal. */
 export function gatherNewestAlarms({ lackingAlarms, woken, statements }: StreamAccess): void {
   for (const carriage of lackingAlarms) {
     readNewest(carriage.alarms.stored, carriage.id, statements);

@@ -1,14 +1,13 @@
 import type { PortFailure } from '../../ingest-port.js';
 import type { InForce } from './job-changes.js';
-import type { LeavingCarriage, UnusedCarriage } from './retire-carriage.js';
-import { unusedFor } from './retire-carriage.js';
+import { unusedFor, type LeavingCarriage, type UnusedCarriage } from './retire-carriage.js';
 import type { StreamAccess } from './stream-access.js';
 import { assignmentInForce } from '../fold/intake.js';
 
-/** The stream of a carriage and the assignment that it has in force, or why an entry cannot be made there. */
+/** The stream of a carriage and its assignment in force, or why an entry cannot be made there. */
 export function inForceOn(streams: StreamAccess, site: string, carriage: string, meant: { readonly seam: string | null; readonly run: number | null }): PortFailure | InForce {
   const none: PortFailure = { failed: 'conflict', reason: `no assignment is in force on ${site}/${carriage}` };
-  // Asking for a carriage makes it, and an entry alone makes none.
+  // `stream` would create the carriage, and an entry must not do that.
   if (streams.statements.findStream.get(site, carriage, '') === undefined) return none;
   const stream = streams.stream(site, carriage, '');
   const inForce = assignmentInForce(stream.intake);
@@ -20,17 +19,17 @@ export function inForceOn(streams: StreamAccess, site: string, carriage: string,
   return { carriage: stream, inForce };
 }
 
-/** A carriage that is to be taken away. */
+/** A carriage that is to be removed. */
 export function gatherLeaving(streams: StreamAccess, site: string, carriage: string): PortFailure | LeavingCarriage {
   const { statements } = streams;
   const row = statements.streamByName.get(site, carriage, '');
-  // Asking for a carriage makes it.
+  // `stream` would create the carriage.
   if (row === undefined || row.retired === 1) return { failed: 'notFound', reason: `there is no carriage ${site}/${carriage}` };
   const stream = streams.stream(site, carriage, '');
   return { carriage: stream, hasHistory: statements.hasHistory.get(stream.id, stream.id, carriage, site) !== undefined };
 }
 
-/** Those that are forgotten by themselves. */
+/** The unused carriages, which are removed without anybody asking. */
 export function gatherUnused({ statements, fold }: StreamAccess): UnusedCarriage[] {
   return statements.unusedCarriages.all(fold.now() - unusedFor);
 }

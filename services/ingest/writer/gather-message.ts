@@ -16,7 +16,7 @@ import { ensureNamed } from './stream-load.js';
 import type { Carriage } from '../fold/carriage.js';
 import type { CarriageFold } from '../fold/fold-state.js';
 
-/** Reads all that taking a message needs: its carriage, and what is stored that depends on what the message says. Throws errors of the storage alone. */
+/** Reads everything needed to handle a message: its carriage, and the stored data that depends on its contents. Throws only errors of the storage. */
 export function gatherMessage(message: IncomingMessage, streams: StreamAccess): GatheredMessage {
   try {
     const addressed = streams.ofTopic(message.topic, message.payload.length === 0);
@@ -43,7 +43,7 @@ function gatherReadings(carriage: Carriage, kind: 'readings' | 'senml', { payloa
 
 const noItems: ReadonlyMap<Item, ListedWith> = new Map();
 
-/** Of items without a sequence the time tells whether they were there before; what is later than all others was not. */
+/** Reads which times of items without a sequence are already stored; a later time than all others cannot be. */
 function gatherTimes({ id, intake }: Carriage, { items }: DecodedMessage, statements: Statements): void {
   for (const entry of items) {
     if (entry.kind === 'refused') continue;
@@ -54,7 +54,7 @@ function gatherTimes({ id, intake }: Carriage, { items }: DecodedMessage, statem
   }
 }
 
-/** What belongs before what was let go of goes with the run that comes next in order, or else with the last. */
+/** Lists an item from before the floor with the run that comes next in order, or else with the last run. */
 function listedItems({ id, intake }: Carriage, floor: NonNullable<CarriageFold['floor']>, { items }: DecodedMessage, arrived: number, number: number, lateFor: number, statements: Statements): ReadonlyMap<Item, ListedWith> {
   const listed = new Map<Item, ListedWith>();
   for (const entry of items) {
@@ -64,7 +64,7 @@ function listedItems({ id, intake }: Carriage, floor: NonNullable<CarriageFold['
     const place = orderItem(entry.item, boot.rank, arrived, (number + 1) * arrivalsPerMessage);
     if (comparePositions(place, floor) > 0) continue;
     const before = arrived - lateFor;
-    // A run before the floor stays what it is, whatever the clock says of its end.
+    // A run before the floor no longer changes, whatever the clock says about its end.
     listed.set(
       entry.item,
       statements.decidedBehind.get(id, before, place.rank, place.key) ?? statements.lastDecided.get(id, before) ?? statements.runBefore.get(id, floor.ordinal) ?? 'none',

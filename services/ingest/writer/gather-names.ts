@@ -5,7 +5,7 @@ import type { KnownProcedures } from '../fold/known-procedures.js';
 import type { Statements } from '../store/statements.js';
 import { reading } from '../store/summed-rows.js';
 
-/** Reads all revisions of a procedure, where that was not done yet. One that is other than it was written is told to whoever asks for it. */
+/** Reads all revisions of a procedure, unless that has been done. The error for a damaged one is thrown when it is used. */
 export function ensureProcedure(name: string, statements: Statements, procedures: KnownProcedures): void {
   if (procedures.has(name)) return;
   try {
@@ -20,7 +20,7 @@ export function ensureProcedure(name: string, statements: Statements, procedures
   }
 }
 
-/** Reads who has passed along a seam under a number, where that was not done yet. */
+/** Reads which runs are stored on a pass, unless that has been done. */
 export function ensurePass({ seam, run }: Pass, statements: Statements, passes: KnownPasses): void {
   if (passes.has({ seam, run })) return;
   passes.put({ seam, run }, statements.passes.all(seam, run).map(({ id, stream_id: stream, started }) => ({ id, stream, started })));

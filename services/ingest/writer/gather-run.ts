@@ -14,7 +14,7 @@ import { addUnder, startUnder } from '../fold/sums-under.js';
 import type { RunEntry } from '../fold/run-book.js';
 import { assignmentOf } from '../fold/intake.js';
 
-/** A finished run that a person assigns, as it was before and with its rows summed under what is given to it. */
+/** A finished run that a person assigns, as it was before, with its rows summed under the new assignment. */
 export interface GatheredRun {
   readonly carriage: Carriage;
   readonly entry: RunEntry;
@@ -35,7 +35,7 @@ export function gatherRun(id: string, assigned: Assignment, streams: StreamAcces
   if (carriage.fold.fault !== null) return { failed: 'conflict', reason: `what is stored of ${name.site}/${name.carriage} cannot be computed, so that nothing of it is changed: ${carriage.fold.fault}` };
   if (entry === undefined) return { failed: 'conflict', reason: 'the run is too old to be assigned' };
   const before = entry.override === null ? assignmentOf(carriage.intake, entry.epoch) : (JSON.parse(entry.override) as Assignment);
-  // What was done and changed at the carriage is a fact of the run, whichever job it turns out to have been.
+  // What was prepared and changed at the carriage is a fact of the run, whichever job it turns out to have been.
   const assignment = before === null ? assigned : withEntries(assigned, before);
   ensureNamed(assignment, statements, fold);
   const revision = assignment.procedure === undefined ? null : fold.procedures.newest(assignment.procedure);
@@ -49,7 +49,7 @@ export function gatherRun(id: string, assigned: Assignment, streams: StreamAcces
   return { carriage, entry, before, given: { assignment, revision, under, tail, marks: storedMarks(row.marks) } };
 }
 
-/** Marks written before runs told whether they were lit elsewhere say nothing of it. */
+/** Marks of earlier versions lack the field that says whether the run was lit elsewhere. */
 function storedMarks(marks: string): GivenAssignment['marks'] {
   const own = JSON.parse(marks) as Omit<RunMarks, 'litElsewhere'> & { readonly travelJump: boolean; readonly litElsewhere?: boolean };
   return { ...own, litElsewhere: own.litElsewhere ?? false };

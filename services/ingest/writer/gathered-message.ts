@@ -5,10 +5,10 @@ import type { ListedWith } from '../fold/decided-run.js';
 import type { IncomingMessage } from '../mqtt/message-source.js';
 import type { Carriage } from '../fold/carriage.js';
 
-/** A message with its carriage, decoded, and with what else has to be read before it can be taken. */
+/** A decoded message with its carriage, and with everything else that had to be read to handle it. */
 export type GatheredMessage = { readonly message: IncomingMessage } & (
   | { readonly kind: 'failed'; readonly error: unknown }
-  /** It is refused, or where there are no words let be, before it is any carriage's. */
+  /** The message is refused before it reaches a carriage, or ignored if the reason is empty. */
   | { readonly kind: 'unaddressed'; readonly reason: string }
   | GatheredReadings
   | GatheredAssignment
@@ -21,7 +21,7 @@ export interface GatheredReadings {
   /** µs since 1970. */
   readonly arrived: number;
   readonly decoded: DecodedMessage;
-  /** With what those of its items are listed that belong before what was let go of. */
+  /** The runs with which its items from before the floor are listed. */
   readonly listed: ReadonlyMap<Item, ListedWith>;
 }
 
@@ -29,6 +29,6 @@ export interface GatheredAssignment {
   readonly kind: 'assignment';
   readonly carriage: Carriage;
   readonly decoded: DecodedAssignment;
-  /** By which it is known again where it comes from a broker that may send it again; whether it was there before. */
+  /** The key that identifies the message if an outside broker may send it again; whether it was handled before. */
   readonly known: { readonly as: string; readonly before: boolean } | null;
 }

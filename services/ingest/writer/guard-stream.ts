@@ -3,7 +3,7 @@ import { isStorageError } from '../storage-error.js';
 import type { StreamMemory } from './stream-memory.js';
 import type { Carriage } from '../fold/carriage.js';
 
-/** An error in one carriage's computation must not keep anything from being stored. */
+/** Does the work so that an error in one carriage's computation keeps nothing from being stored. */
 export function guardStream(carriage: Carriage, streams: Pick<StreamMemory, 'log' | 'fold'>, work: () => void): void {
   const { fold } = carriage;
   if (fold.fault !== null) return;
@@ -20,7 +20,7 @@ export function guardStream(carriage: Carriage, streams: Pick<StreamMemory, 'log
 
 const standingStill = 'items are kept, but no figures are computed until the next start';
 
-/** Tells everybody that what is stored of a carriage is other than it was written. */
+/** Reports that what is stored of a carriage differs from what was written. */
 export function tellFault(site: string, carriage: string, what: string, { log, fold }: Pick<StreamMemory, 'log' | 'fold'>): void {
   const words = `${site}/${carriage}: ${standingStill}: ${what}`;
   if (fold.tellDamage === undefined) log('error', words);

@@ -3,11 +3,9 @@ import { assignStream } from './assign-stream.js';
 import { foldFresh } from '../fold/fold-stream.js';
 import { guardStream } from './guard-stream.js';
 import type { IncomingMessage } from '../mqtt/message-source.js';
-import { takesBack } from './stream-memory.js';
-import type { StreamMemory } from './stream-memory.js';
+import { takesBack, type StreamMemory } from './stream-memory.js';
 import type { Carriage } from '../fold/carriage.js';
-import { storeReadings } from './store-readings.js';
-import type { TakenCounts } from './store-readings.js';
+import { storeReadings, type TakenCounts } from './store-readings.js';
 import { noteNews } from '../fold/outbox.js';
 
 export interface IncomingCounts extends TakenCounts {
@@ -17,7 +15,7 @@ export interface IncomingCounts extends TakenCounts {
 /** First bytes of a message that are kept with its refusal. */
 const keptHead = 256;
 
-/** Takes one message. One that this program can not cope with is refused like any other, and holds up nobody. */
+/** Handles one message. A message that this program cannot process is refused like any other, and delays no other. */
 export function handleMessage(gathered: GatheredMessage, streams: StreamMemory, counts: IncomingCounts): void {
   const { message } = gathered;
   try {
@@ -42,7 +40,7 @@ function takeByKind(gathered: GatheredMessage, streams: StreamMemory, counts: In
     return;
   }
   const { kind, carriage } = gathered;
-  // What is taken back at a topic is no word from a carriage that was retired: it may be ourselves.
+  // An empty message that clears a topic does not bring back a retired carriage: we may have sent it ourselves.
   if (message.payload.length === 0 && takesBack(kind) && carriage.intake.retired) return;
   streams.hear(carriage);
   if (kind === 'readings' || kind === 'senml') takeItems(gathered, message, streams, counts);
@@ -71,7 +69,7 @@ function takeAssignment(gathered: GatheredAssignment, message: IncomingMessage, 
   }
   if (wasTaken(gathered, message, streams)) return;
   const { body, time } = decoded.kind === 'end' ? { body: null, time: decoded.time } : { body: decoded.assignment, time: decoded.assignment.time ?? null };
-  // What came before belongs to the assignment before, so it has to be folded first.
+  // Earlier items belong to the previous assignment, so they have to be folded first.
   guardStream(carriage, streams, () => {
     foldFresh(carriage, streams.fold);
   });
@@ -83,12 +81,12 @@ function takeAssignment(gathered: GatheredAssignment, message: IncomingMessage, 
 }
 
 /**
- * An assignment carries no number by which a second copy could be told. A broker that did not hear our acknowledgement
- * sends it again under the same packet id, maybe after others: it has been in force and is over.
+ * Whether an assignment has been in force before. It carries no number by which a second copy could be recognised, and a broker that did not receive
+ * our acknowledgement sends it again under the same packet id, maybe after others.
  */
 function wasTaken({ carriage, known }: GatheredAssignment, { retained, delivery }: IncomingMessage, { fold: { changes } }: StreamMemory): boolean {
   if (delivery === undefined || known === null) return false;
-  // What was kept at the topic runs ahead of what waits in the session, where it comes again in its place.
+  // A retained assignment arrives before the messages that wait in the session, among which it comes again in its place.
   if (retained && delivery.resumed && carriage.intake.timeline.length > 0) return true;
   if (known.before || (delivery.again && changes.taken.some((own) => own.stream === carriage.id && own.message === known.as))) return true;
   changes.taken.push({ stream: carriage.id, message: known.as });

@@ -9,13 +9,13 @@ import type { StreamMemory } from './stream-memory.js';
 import type { Carriage } from '../fold/carriage.js';
 import { openRun } from '../answers/publish-live-state.js';
 
-/** A carriage and the assignment that it has in force. */
+/** A carriage and its assignment in force. */
 export interface InForce {
   readonly carriage: Carriage;
   readonly inForce: Assignment;
 }
 
-/** Adds a change of wire or flux to the assignment that a carriage has in force, with where the carriage is and what the run has melted by then. */
+/** Adds a change of wire or flux to the carriage's assignment in force, with the carriage's position and what the run has melted so far. */
 export function changeMaterial({ carriage, inForce }: InForce, entered: EnteredMaterial, { fold }: StreamMemory): PortFailure | { readonly assignment: Assignment } {
   const before = inForce.materials ?? [];
   if (before.length >= mostMaterials) return { failed: 'conflict', reason: `the assignment holds ${mostMaterials} changes of material already` };
@@ -26,7 +26,7 @@ export function changeMaterial({ carriage, inForce }: InForce, entered: EnteredM
     kind, arc, lot, mass, by,
     travelled: entered.travelled ?? run?.travelled ?? null,
     melted: run === null || arc === null ? null : meltedLength(run.sums.arcs[arc], mergedGaps(run.gaps)),
-    // Times of the outside are whole milliseconds.
+    // Times in the interface are whole milliseconds.
     at: Math.floor(fold.now() / 1e3) * 1e3,
   };
   const assignment = { ...inForce, materials: [...before, change] };
@@ -34,7 +34,7 @@ export function changeMaterial({ carriage, inForce }: InForce, entered: EnteredM
   return { assignment };
 }
 
-/** Keeps who gave, corrected or ended a job, when and why. */
+/** Records who gave, corrected or ended a job, when and why. */
 export function keepJobChange(place: { readonly site: string; readonly carriage: string; readonly run: string | null }, before: Assignment | null, after: Assignment | null, signed: Signed, { changes, now }: Pick<FoldDeps, 'changes' | 'now'>): void {
   const text = (own: Assignment | null): string | null => (own === null ? null : JSON.stringify(own));
   if (text(before) === text(after)) return;

@@ -1,31 +1,29 @@
 import { guardStream, tellFault } from './guard-stream.js';
-import { publishSettled } from './run-due-work.js';
-import type { PublishRetained } from './run-due-work.js';
+import { publishSettled, type PublishRetained } from './run-due-work.js';
 import { dropOldOfSome, unloadQuiet } from './quiet-streams.js';
-import { forgetUnused } from './retire-carriage.js';
-import type { GoneCarriage } from './retire-carriage.js';
+import { forgetUnused, type GoneCarriage } from './retire-carriage.js';
 import type { StreamAccess } from './stream-access.js';
 import { gatherUnused } from './gather-carriage.js';
 import { loadStream } from './stream-load.js';
 import { keyOf } from './stream-memory.js';
 import { streamChange } from '../fold/carriage.js';
 
-/** How often old items are let go of and quiet streams leave memory, refusals are trimmed, and carriages that were never used are looked for, µs. */
+/** How often old items are dropped, quiet streams unloaded, refusals trimmed and unused carriages looked for, µs. */
 const tidyEvery = 1_000_000;
 const trimEvery = 15_000_000;
 const unusedEvery = 3_600_000_000;
-/** How long reading the carriages may hold up the start, and each of the ticks after it, µs. */
+/** How long reading the carriages may delay the start, and each tick after it, µs. */
 const loadAtStart = 2_000_000;
 const loadInTick = 20_000;
-/** Refused entries kept: the newest. */
+/** How many refused entries are kept: the newest. */
 const refusedKept = 100_000;
 
-/** What has to be done now and then, whatever comes. All of it within a commit. */
+/** Maintenance that has to be done now and then, whether or not messages come. All of it runs within a commit. */
 export interface Housekeeping {
-  /** Reads the carriages that something may be under way for; the rest of many follows tick by tick. */
+  /** Reads the carriages that may have something in progress; if there are many, the rest follow tick by tick. */
   readonly reload: () => void;
   isDue(): boolean;
-  /** A bit of what is due. Returns the carriages that were forgotten. */
+  /** Does a part of what is due. Returns the carriages that were removed. */
   work(): GoneCarriage[];
 }
 
@@ -35,7 +33,7 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
   let trimmedAt = tidiedAt;
   let unusedAt = tidiedAt;
   let loading = false;
-  /** Carriages that were settled at the start: a broker of our own knows nothing of them. */
+  /** Carriages that were settled at the start: our own broker knows nothing of them yet. */
   let toTell: { readonly site: string; readonly carriage: string }[] | null = null;
 
   function tellSettled(settled: { readonly site: string; readonly carriage: string }[]): void {
@@ -47,7 +45,7 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
       const stream = loadStream(streams.statements, site, carriage, '', fold, (what) => {
         tellFault(site, carriage, what, streams);
       });
-      // One that has a fault is read at each start, and told.
+      // A carriage with a fault is read, and reported, at each start.
       if (stream.fold.fault !== null && stream.outbox.settled === true) fold.changes.streams.push(streamChange(stream, false));
       guardStream(stream, streams, () => {
         publishSettled(stream, streams, publish);

@@ -1,27 +1,27 @@
 import type { IncomingMessage } from '../mqtt/message-source.js';
 
-/** A message with when it came, ms of the steady clock. */
+/** A message with its time of arrival, ms of the steady clock. */
 export interface Waiting {
   readonly message: IncomingMessage;
   readonly at: number;
 }
 
-/** Carriages by their topics without the kind. */
+/** Carriages by their topics, without the kind at the end. */
 type Named = Pick<ReadonlySet<string>, 'has'>;
 
-/** Messages that wait for a commit: those of one carriage in their order, and the carriages in turn, so that one that floods delays nobody else. */
+/** Messages that wait for a commit: those of one carriage in their order, and the carriages in turn, so that a flooding one delays no other. */
 export interface MessageQueue {
   put(waiting: Waiting): void;
-  /** The next one of the carriage whose turn it is, those passed over that are named; null where nothing else waits. */
+  /** The next message of the carriage whose turn it is, skipping the carriages named; null if no other message waits. */
   next(passedOver?: Named): Waiting | null;
-  /** Gives back what was taken last and is not committed. */
+  /** Puts back messages that were taken and are not committed. */
   putBack(taken: readonly Waiting[]): void;
   size(): number;
 }
 
 interface Row {
   items: Waiting[];
-  /** How many of them are gone. */
+  /** How many of the messages have been taken. */
   head: number;
 }
 
@@ -72,7 +72,7 @@ export function messageQueue(): MessageQueue {
   };
 }
 
-/** A topic without its kind. */
+/** A topic without the kind at its end. */
 function carriageOf(topic: string): string {
   return topic.slice(0, topic.lastIndexOf('/'));
 }

@@ -5,13 +5,10 @@ import { assignStream } from './assign-stream.js';
 import type { InForce } from './job-changes.js';
 import type { StreamMemory } from './stream-memory.js';
 
-/**
- * Merges entries of the preparation into the assignment that a carriage has in force, in one step: who plans it may change it
- * at the same time.
- */
+/** Merges entries of the preparation into the carriage's assignment in force, in one step: whoever plans the job may change it at the same time. */
 export function prepareStream({ carriage, inForce }: InForce, entered: EnteredPreparation, streams: StreamMemory): { readonly assignment: Assignment } {
   streams.hear(carriage);
-  // Times of the outside are whole milliseconds.
+  // Times in the interface are whole milliseconds.
   const at = Math.floor(streams.fold.now() / 1e3) * 1e3;
   const assignment = enterPreparation(inForce, entered.change, entered.by, at);
   assignStream(carriage, assignment, assignment.time ?? null, streams.fold);

@@ -1,8 +1,7 @@
 import { damageError, fileOf } from '../../../shared/sqlite/damage.js';
 import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
 import { dropCheckpoints, replacePlace } from '../fold/checkpoints.js';
-import type { CheckpointPlace } from '../fold/fold-checkpoint.js';
-import { checkedFold, checkpointSum, foldFromFloor, writeFold } from '../fold/fold-checkpoint.js';
+import { checkedFold, checkpointSum, foldFromFloor, writeFold, type CheckpointPlace } from '../fold/fold-checkpoint.js';
 import { foldShape } from '../fold/fold-shape.js';
 import { countWhatIsStored } from './count-stored.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
@@ -11,13 +10,13 @@ import type { Carriage } from '../fold/carriage.js';
 import type { PlacedCheckpoint } from '../fold/fold-state.js';
 import { entryOf } from '../fold/run-book.js';
 
-/** Reads where a stream's checkpoints stand, and brings what an earlier version left to what this one relies on. */
+/** Reads the places of a stream's checkpoints, and upgrades what an earlier version left. */
 export function openCheckpoints(carriage: Carriage, statements: Statements, deps: FoldDeps): void {
   const { fold } = carriage;
   const unreadable = new Set<number>();
   fold.checkpoints = statements.checkpoints.all(carriage.id).map(({ id, position, kept_from: keptFrom, created }) => {
     const place = readPlace(position);
-    // What was let go of is known by the floor alone: without it the kept items would be taken for all there were.
+    // Only the floor records what was dropped: without it, the kept items would be mistaken for everything.
     if (place === null && position.includes('"floor"')) throw damageError(fileOf(statements.db), `how far the items of ${carriage.site}/${carriage.carriage} were let go of`, new Error('its place is no JSON'));
     if (place === null) unreadable.add(id);
     return { number: id, place: place ?? nowhere, keptFrom, created };
@@ -48,18 +47,18 @@ function readPlace(text: string): CheckpointPlace | null {
   }
 }
 
-/** Where folding again begins, and what was found on the way. */
+/** Where folding again begins, and what was found while looking for it. */
 export interface FoundBeginning {
   readonly state: FoldState | null;
   readonly checkpoint: PlacedCheckpoint | null;
   readonly keptFrom: number;
-  /** Numbers of the checkpoints behind it, none of which can be folded from. */
+  /** Numbers of the checkpoints after it, none of which can be used for folding. */
   readonly unusable: ReadonlySet<number>;
 }
 
 /**
- * Where folding again begins: the newest checkpoint, or the very start. One that the store no longer gives as it was written is let go of, and what
- * it held is folded again; of a floor, whose items were let go of, that is left which stands beside its state.
+ * Finds where folding again begins: at the newest checkpoint, or at the very start. A checkpoint that differs from what was written is dropped, and
+ * its items are folded again. The items of a floor were dropped, so for a damaged floor only what is stored beside its state is used.
  */
 export function findBeginning(carriage: Carriage, statements: Statements, { tellDamage }: Pick<FoldDeps, 'tellDamage'>): FoundBeginning {
   const unusable = new Set<number>();
@@ -67,7 +66,7 @@ export function findBeginning(carriage: Carriage, statements: Statements, { tell
     const { number, place, keptFrom } = checkpoint;
     const saved = statements.checkpointState.get(number);
     const state = saved === undefined ? null : checkedFold(saved.state, place, keptFrom);
-    // Earlier versions wrote one that held a run before the run's record: folded from there, the run would be lost.
+    // Earlier versions wrote a checkpoint with a run in it before the run's record: folding from there would lose the run.
     if (state !== null && (place.floor === true || !lacksRecord(carriage, state))) return { state, checkpoint, keptFrom, unusable };
     if (state === null) {
       tellDamage?.(`a checkpoint of ${carriage.site}/${carriage.carriage} is other than it was written: ${place.floor === true ? 'what is known of the time before it may be wrong' : 'it is dropped, and its items are folded again'}`);
@@ -78,7 +77,7 @@ export function findBeginning(carriage: Carriage, statements: Statements, { tell
   return { state: null, checkpoint: null, keptFrom: 0, unusable };
 }
 
-/** Whether nothing is stored of the run that a checkpoint holds, as far as is known of a stream that was just read from the store. */
+/** Whether the run in a checkpoint has no record, as far as is known of a stream that was just read from the store. */
 function lacksRecord({ fold, runs }: Carriage, { merge }: FoldState): boolean {
   const held = merge.run ?? merge.resumable;
   return fold.refoldedAt === null && held !== null && entryOf(runs, held) === undefined;

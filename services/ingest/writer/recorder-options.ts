@@ -16,34 +16,34 @@ export interface RecorderOptions {
   /** Called after the commit with what it changed. */
   readonly emit: FoldDeps['emit'];
   readonly counters: Counters;
-  /** Told of every commit of messages, after it. */
+  /** Called after every commit of messages. */
   readonly onCommit: (commit: CommitFacts) => void;
-  /** Publishes one of our own messages, retained or not. */
+  /** Publishes a message of our own, retained or not. */
   readonly publish: (topic: string, payload: string, retain: boolean) => void;
   /** Called when storage stops or starts working; no message may be acknowledged in between. */
   readonly onHealth: (health: StorageHealth) => void;
-  /** Told of carriages that were forgotten by themselves. */
+  /** Called with carriages that were removed because they were unused. */
   readonly onGone?: (gone: GoneCarriage) => void;
-  /** Carriages that may be known; more are refused. */
+  /** How many carriages may exist; more are refused. */
   readonly mostCarriages?: number;
   readonly log: StreamMemory['log'];
-  /** Asked after each commit: throws where what was committed can not be found again. */
+  /** Called after each commit: throws if what was committed cannot be found again. */
   readonly stillStored?: () => void;
 }
 
 export interface Recorder {
   take(message: IncomingMessage): void;
-  /** Alarms of the service itself; that storage is away is raised and ended here. */
+  /** Alarms of the service itself; the recorder raises and ends the one for unavailable storage. */
   readonly alarms: ServiceAlarms;
   /**
-   * One commit of its own: `gather` reads what `work` needs, which changes what is in memory and what is to be stored. Throws
-   * `StorageUnavailable` where storage takes no writes.
+   * Makes a separate commit: `gather` reads what `work` needs, and `work` changes what is in memory and what is to be stored. Throws
+   * `StorageUnavailable` if storage cannot be written.
    */
   change<Given, Result>(gather: (streams: StreamAccess) => Given, work: (given: Given, streams: StreamMemory) => Result): Result;
-  /** Loads every carriage that something may be under way for, those heard last first, and brings it to the present. */
+  /** Loads every carriage that may have something in progress, the most recently heard first, and brings it up to date. */
   start(): void;
-  /** Something in the store is other than it was written: an alarm is raised, which lasts until the next start. */
+  /** Reports that something in the store differs from what was written: raises an alarm that lasts until the next start. */
   tellDamage(what: string): void;
-  /** Commits what is there and stops. */
+  /** Commits what waits, and stops. */
   stop(): void;
 }

@@ -18,18 +18,20 @@ import { serviceAlarms } from '../alarms/service-alarms.js';
 import { isStorageError, StorageUnavailable } from '../storage-error.js';
 import { storageHealth } from './storage-health.js';
 import { streamAccess } from './stream-access.js';
-import { commitAtMessages, startBatch, takeBatch } from './take-batch.js';
-import type { Batch } from './take-batch.js';
+import { commitAtMessages, startBatch, takeBatch, type Batch } from './take-batch.js';
 import { noteNewsAtOnce } from '../fold/outbox.js';
 
-/** A commit is made this long after the first message that waits for one, or when as many wait as fit. */
+/** A commit is made this long after the first message that waits for one, or as soon as a commit is full. */
 const commitAfterMs = 5;
 const tickMs = 50;
 const probeEveryMs = 1_000;
-/** A stop folds again what waits for so long at most: what is left comes at the next start. Whoever stops a service waits some 10 s before killing it; common practice, no source. */
+/**
+ * A stop spends at most this long on folding again what waits; the rest is done at the next start. Supervisors wait some 10 s before they kill a
+ * service; common practice, no source.
+ */
 const foldAtStopMs = 5_000;
 
-/** The one writer: takes messages, commits many at once, and only then lets their acknowledgements out. */
+/** The only writer: handles messages, commits many at once, and only then releases their acknowledgements. */
 export function createRecorder(options: RecorderOptions): Recorder {
   const { store, counters, log, clock } = options;
   let listeningSince = clock.now();
@@ -81,10 +83,10 @@ export function createRecorder(options: RecorderOptions): Recorder {
   const budget = commitBudget();
   const queue = messageQueue();
   let commitLater: CallOff | null = null;
-  /** Set while the rest of what waits is to be committed in the next turn. */
+  /** Set while the rest of the waiting messages is to be committed in the next turn. */
   let again: CallOff | null = null;
   let stopTicking: CallOff = () => undefined;
-  /** ms by the steady clock. */
+  /** ms of the steady clock. */
   let probedAt = 0;
 
   function take(message: IncomingMessage): void {
@@ -95,7 +97,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     else commitLater ??= clock.after(commitAfterMs, commit);
   }
 
-  /** Commits what waits, as much of it as fits into the time of a commit. */
+  /** Commits the waiting messages, as many as fit into the time of a commit. */
   function commit(): void {
     commitLater?.();
     commitLater = null;
@@ -115,7 +117,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     if (streams.refolds.pressed || isRefoldDue(streams, steady())) again ??= clock.after(0, commitRest);
   }
 
-  /** Only now may the messages of a batch be acknowledged. */
+  /** Ends a batch: only now may its messages be acknowledged. */
   function committed({ messages, counts }: Batch, begun: number, failure: Error | null): void {
     if (failure !== null) {
       queue.putBack(messages);
@@ -134,7 +136,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     if (messages.length > 0) options.onCommit({ messages: messages.length, seconds: (now - begun) / 1e3, waited: (now - oldest) / 1e3 });
   }
 
-  /** Whether anything waits to be taken or folded. */
+  /** Whether anything waits to be handled or folded. */
   function isMore(): boolean {
     return queue.size() > 0 || streams.behind.size > 0;
   }
@@ -163,8 +165,8 @@ export function createRecorder(options: RecorderOptions): Recorder {
   }
 
   /**
-   * A small write first, which costs little where storage is still away; then what is in memory is read, and folded before anything is
-   * taken; then what failed, as a whole: the small one might find room where the waiting messages do not.
+   * Tries a small write first, which costs little if storage is still unavailable. Then what is in memory is read and folded, before any message is
+   * handled. Last comes everything that failed, as a whole: there might be room for the small write but not for the waiting messages.
    */
   function tryAgain(): void {
     for (const work of [writeFirst, house.reload, () => undefined]) {
@@ -191,7 +193,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     if (house.isDue() || follower.endIsDue() || alarms.isDue() || streams.due.isDue(fold.steady()) || isRefoldDue(streams, now)) settle();
   }
 
-  /** What is due without any message: it says nothing of whether storage takes writes unless it fails. */
+  /** Commits what is due without any message. Its success says nothing of whether storage can be written, but its failure does. */
   function settle(): void {
     const outcome = commits.now(() => {
       follower.end();
@@ -214,7 +216,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     change: (gather, work) => {
       if (health.isOk() && queue.size() > 0) commit();
       health.demand();
-      // What was taken before comes before it, and is stored by the time that what it needs is read.
+      // Earlier messages come before the change, and are stored by the time that what it needs is read.
       const before = streams.behind.size > 0 || isRefoldDue(streams, steady()) ? commits.now(() => foldInTurn(streams, Infinity)) : null;
       const outcome = before !== null && 'error' in before ? before : commits.now(() => work(gather(streams), streams), () => new Set());
       if ('result' in outcome) {
@@ -225,7 +227,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
         health.fail(outcome.error);
         throw new StorageUnavailable(outcome.error.message);
       }
-      // The caller's fault: what was in memory is read again at once.
+      // The caller caused the error: what was in memory is read again at once.
       tryAgain();
       throw outcome.error;
     },
@@ -240,7 +242,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
       again?.();
       if (!health.isOk()) return;
       foldWaiting(streams, steady() + foldAtStopMs, () => 'result' in commits.now(() => undefined));
-      // Records are written whole, so that the next start has nothing to tell anew.
+      // Records are written in full, so that the next start has nothing to publish again.
       for (const carriage of streams.all.values()) {
         if (carriage.outbox.flushAt === Infinity) continue;
         noteNewsAtOnce(carriage.outbox);

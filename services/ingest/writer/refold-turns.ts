@@ -4,13 +4,13 @@ import { foldAgain } from './fold-again.js';
 import type { StreamAccess } from './stream-access.js';
 import type { Carriage } from '../fold/carriage.js';
 
-/** Folding again may take this part of the time at most, of all carriages together: less while messages wait, so that it can not keep pace from being held. */
+/** The largest share of the time for folding again, over all carriages: less while messages wait, so that the service can keep up with them. */
 const refoldShare = { pressed: 1 / 5, free: 1 / 2 };
 
 /**
- * Folds again what late items or assignments ask for, as far as the share of the time allows at `now`, ms by the steady clock.
- * First come those that have waited longest by the measure of what they cost, so that a carriage with one late item goes
- * before one that sends nothing else. It is folded from the store, where all that is kept has to be by then. Returns the carriages that were folded again.
+ * Folds again what late items or assignments require, as far as its share of the time allows at `now`, ms of the steady clock. Carriages that have
+ * waited longest relative to their cost come first, so that a carriage with one late item goes before one that sends only late items. Folds from the
+ * store, which must already contain everything that is kept. Returns the carriages that were folded again.
  */
 export function refoldInTurn(streams: StreamAccess, now: number): Set<Carriage> {
   const { refolds, toRefold } = streams;
@@ -28,13 +28,15 @@ export function refoldInTurn(streams: StreamAccess, now: number): Set<Carriage> 
   return done;
 }
 
-/** Whether anything is to be folded again that may be at `now`, ms by the steady clock. */
+/** Whether anything may be folded again at `now`, ms of the steady clock. */
 export function isRefoldDue(streams: StreamAccess, now: number): boolean {
   for (const { fold } of streams.toRefold) if (mayRefold(fold, streams, now)) return true;
   return false;
 }
 
-/** Folds again all that waits, commit by commit and whatever its share of the time, until `until`, ms by the steady clock, or until a commit fails. */
+/**
+ * Folds again everything that waits, commit by commit and regardless of its share, until `until`, ms of the steady clock, or until a commit fails.
+ */
 export function foldWaiting(streams: StreamAccess, until: number, commit: () => boolean): void {
   while (streams.toRefold.size > 0 && streams.fold.steady() / 1e3 < until) {
     streams.refolds.freeAt = 0;

@@ -1,8 +1,7 @@
 import type { PortFailure } from '../../ingest-port.js';
 import { assignStream } from './assign-stream.js';
 import { saveAlarm } from '../alarms/save-alarm.js';
-import type { StreamMemory } from './stream-memory.js';
-import { keyOf } from './stream-memory.js';
+import { keyOf, type StreamMemory } from './stream-memory.js';
 import type { Carriage } from '../fold/carriage.js';
 import { noteNewsAtOnce } from '../fold/outbox.js';
 import { isWelding } from '../answers/publish-live-state.js';
@@ -13,18 +12,18 @@ export interface GoneCarriage {
   readonly carriage: string;
 }
 
-/** µs without a message after which a carriage that never welded and has no job is forgotten; common practice, no source. */
+/** How long after its last message a carriage that never welded and has no job is removed, µs; common practice, no source. */
 export const unusedFor = 30 * 86_400e6;
 
-/** A carriage that is to be taken away, and whether it has runs or alarms. */
+/** A carriage that is to be removed, and whether it has runs or alarms. */
 export interface LeavingCarriage {
   readonly carriage: Carriage;
   readonly hasHistory: boolean;
 }
 
 /**
- * Takes a carriage away: one without runs is forgotten, one with runs is retired, so that its runs stay and it is shown nowhere
- * until it sends again. None that welds is taken away.
+ * Removes a carriage. A carriage without runs is deleted; one with runs is retired: its runs stay, and it is shown nowhere until it sends again. A
+ * carriage that is welding is not removed.
  */
 export function retireCarriage({ carriage: stream, hasHistory }: LeavingCarriage, streams: StreamMemory): PortFailure | GoneCarriage {
   const { site, carriage } = stream;
@@ -37,7 +36,7 @@ export function retireCarriage({ carriage: stream, hasHistory }: LeavingCarriage
 function retire(streams: StreamMemory, carriage: Carriage): void {
   const { fold } = streams;
   if (assignmentInForce(carriage.intake) !== null) assignStream(carriage, null, null, fold);
-  // Nobody will come back to end them.
+  // Nothing else would end these alarms.
   for (const alarm of carriage.alarms.atHand.filter(({ quantity, returnedAt }) => (quantity === 'noData' || quantity === 'sequence') && returnedAt === null)) {
     saveAlarm(carriage, { ...alarm, returnedAt: Math.max(fold.now(), alarm.raisedAt) }, fold);
   }
@@ -52,7 +51,7 @@ function forgetCarriage(streams: StreamMemory, carriage: Carriage): void {
   streams.carriages = null;
 }
 
-/** One that never welded, has no job, and was not heard for a month: a wrong name, a trial. */
+/** A carriage that never welded, has no job, and has not sent for a month: a wrong name, or a trial. */
 export interface UnusedCarriage extends GoneCarriage {
   readonly id: number;
 }

@@ -12,22 +12,21 @@ import { writeMessageLog } from '../fold/message-log.js';
 import { endShelving } from '../alarms/save-alarm.js';
 import { openRunEndsAt } from '../fold/run-end.js';
 import type { StreamMemory } from './stream-memory.js';
-import { topicOf } from '../fold/carriage.js';
-import type { Carriage } from '../fold/carriage.js';
+import { topicOf, type Carriage } from '../fold/carriage.js';
 import { runBeingWelded, publishLiveState } from '../answers/publish-live-state.js';
 import { isFolded, needsRefold } from '../fold/fold-state.js';
 import type { Intake } from '../fold/intake.js';
 import { markDueAt, noteAlarmsPublished, noteMarked, noteNews } from '../fold/outbox.js';
 import { lacksNewest } from '../fold/stored-alarms.js';
 
-/** Boots named in the `stored` topic. */
+/** How many boots the `stored` topic names. */
 const storedBoots = 4;
 
 export type PublishRetained = (topic: string, payload: string) => void;
 
 /**
- * Everything that is due for the carriages that something has come for, or whose time it is; what those have taken that flood is folded for
- * `foldFor` ms, and `again` are those that were folded again. No other carriage is looked at.
+ * Does everything that is due for the carriages that got a message or whose time has come. Flooding carriages are folded for `foldFor` ms; `again`
+ * are the carriages that were folded again. No other carriage is touched.
  */
 export function runDueWork(streams: StreamMemory, publish: PublishRetained, foldFor = Infinity, again: Iterable<Carriage> = []): void {
   const { fold: deps, woken, due, toRefold, lackingAlarms } = streams;
@@ -67,7 +66,7 @@ function advanceStream(carriage: Carriage, deps: FoldDeps, now: number, touched:
   else if (outbox.tellAt <= now) publishLiveState(carriage, deps);
 }
 
-/** Runs that begin or end are told at once. Those that a checkpoint holds would never begin again: they are recorded with it. */
+/** Whether the records must be written now: when runs begin or end, and with a checkpoint, since the runs in it would never begin again. */
 function mustRecord({ intake, fold, runs, outbox }: Carriage, hasOpenEnded: boolean): boolean {
   if (outbox.unrecorded !== null) return true;
   const { run } = fold.live.head.merge;
@@ -75,19 +74,19 @@ function mustRecord({ intake, fold, runs, outbox }: Carriage, hasOpenEnded: bool
   return run !== null && run.epoch < intake.timeline.length - 1 && hasOpenEnded;
 }
 
-/** When anything is due for a carriage that nothing comes from, µs by the steady clock. What is to be folded again waits for its turn instead (refold-turns.ts). */
+/** When anything is next due for a carriage if nothing comes, µs of the steady clock. Folding again waits for its turn instead (refold-turns.ts). */
 function nextDue(carriage: Carriage, deps: FoldDeps): number {
   const { kind, fold, alarms, outbox } = carriage;
   const mark = kind === 'live' ? markDueAt(outbox) : Infinity;
   if (fold.fault !== null) return mark;
   if (!isFolded(fold)) return Infinity;
-  // The mark goes out behind the records.
+  // The mark is published after the records.
   if (outbox.flushAt < Infinity) return Math.min(outbox.flushAt, outbox.tellAt);
   const byArrival = Math.min(silenceDueAt(carriage, deps), openRunEndsAt(carriage, deps), ...alarms.atHand.map(({ shelvedUntil }) => shelvedUntil ?? Infinity));
   return Math.min(mark, deps.steady() + byArrival - deps.now());
 }
 
-/** For a lamp or a controller; it finds the newest at the broker whenever it comes. */
+/** Publishes the alarms for a lamp or a controller, which finds the newest state at the broker whenever it connects. */
 function publishAlarms(carriage: Carriage, deps: FoldDeps, publish: PublishRetained): void {
   const { kind, intake, outbox } = carriage;
   if (!outbox.alarmsChanged || kind === 'log') return;
@@ -95,7 +94,7 @@ function publishAlarms(carriage: Carriage, deps: FoldDeps, publish: PublishRetai
   if (!intake.retired) publish(`${topicOf(carriage)}/alarms`, JSON.stringify(carriageAlarms(carriage, runBeingWelded(carriage), deps)));
 }
 
-/** The mark goes out after the commit, and only once the figures hold what it says. */
+/** Publishes the `stored` mark after the commit, and only once the figures contain what it says. */
 function publishStored(carriage: Carriage, now: number, publish: PublishRetained): void {
   const { kind, intake, fold, outbox } = carriage;
   if (kind === 'log' || markDueAt(outbox) > now) return;
@@ -113,7 +112,7 @@ function storedText({ boots, bootOrder }: Intake): string {
   return JSON.stringify({ boots: told });
 }
 
-/** What is retained of a carriage that nothing is under way for: at the start the broker may know nothing of it. */
+/** Publishes the retained messages of a carriage with nothing in progress: at the start the broker may know nothing of it. */
 export function publishSettled(carriage: Carriage, { fold: deps }: StreamMemory, publish: PublishRetained): void {
   publish(`${topicOf(carriage)}/alarms`, JSON.stringify(carriageAlarms(carriage, null, deps)));
   if (carriage.intake.bootOrder.length > 0) publish(`${topicOf(carriage)}/stored`, storedText(carriage.intake));

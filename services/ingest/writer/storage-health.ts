@@ -4,18 +4,18 @@ import type { ServiceAlarms } from '../alarms/service-alarms.js';
 import { isStorageError, StorageUnavailable } from '../storage-error.js';
 import type { StreamMemory } from './stream-memory.js';
 
-/** Whether storage takes writes. Whoever asks for health is told, and an alarm lasts as long as it does not. */
+/** Keeps track of whether storage can be written. Health answers report it, and an alarm lasts while it cannot. */
 export interface HealthKeeper {
   isOk(): boolean;
-  /** Throws `StorageUnavailable` where it takes none. */
+  /** Throws `StorageUnavailable` if storage cannot be written. */
   demand(): void;
   /** A commit failed. */
   fail(error: Error): void;
   /** A commit succeeded. */
   succeed(): void;
-  /** Something in the store is other than it was written. */
+  /** Reports that something in the store differs from what was written. */
   tellDamage(what: string): void;
-  /** When a commit succeeded last, ms by the steady clock. */
+  /** When a commit last succeeded, ms of the steady clock. */
   writtenAt(): number;
 }
 
@@ -55,7 +55,7 @@ export function storageHealth(alarms: ServiceAlarms, { now, steady }: Pick<FoldD
     },
     tellDamage: (what) => {
       log('error', what);
-      // What was found first is what people are told; the log has all.
+      // Health shows what was found first; the log has everything.
       if (health.damage === null) set({ ...health, damage: what });
     },
     writtenAt: () => writtenAt,

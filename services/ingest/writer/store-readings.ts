@@ -1,27 +1,24 @@
 import type { ChangeSet } from '../../../shared/records/change-set.js';
 import type { DecodedItem, DecodedMessage } from '../../../shared/weld/decode/decoded.js';
 import type { Item } from '../../../shared/weld/items/item.js';
-import type { OrderedItem, Position } from '../../../shared/weld/items/order.js';
-import { bootName, orderItem } from '../../../shared/weld/items/order.js';
+import { bootName, orderItem, type OrderedItem, type Position } from '../../../shared/weld/items/order.js';
 import { tallyItem } from '../../../shared/weld/items/item-tally.js';
 import { sentNames } from '../../../shared/weld/quantities.js';
 import { addSeq, emptySeqSet, isGivenUp } from '../../../shared/weld/items/seq-marks.js';
 import { dropWhatLacks } from '../fold/checkpoints.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import { arrivalsPerMessage, logMessage } from '../fold/message-log.js';
-import { belongsTo, decidedRunOf } from '../fold/decided-run.js';
-import type { ListedWith } from '../fold/decided-run.js';
+import { belongsTo, decidedRunOf, type ListedWith } from '../fold/decided-run.js';
 import type { Carriage } from '../fold/carriage.js';
-import type { BootState } from '../fold/intake.js';
 import { noteMark } from '../fold/outbox.js';
 import type { CarriageFold } from '../fold/fold-state.js';
 import type { RunBook } from '../fold/run-book.js';
-import { bootOf, noteItem } from '../fold/intake.js';
+import { bootOf, noteItem, type BootState } from '../fold/intake.js';
 
-/** How many times of items without sequence are remembered, per arc, and how often older ones are let go of. */
+/** How many times of items without sequence are remembered per arc, and after how many new ones older ones are dropped. */
 const timesKept = 100_000;
 const trimTimesEvery = 5_000;
-/** First bytes of a message that are kept with its refusal. */
+/** How many of its first bytes are kept with the refusal of a message. */
 const refusedHead = 256;
 
 export interface TakenCounts {
@@ -39,10 +36,11 @@ export interface MessageOrigin {
   readonly arrived: number;
 }
 
-/** What taking needs of the writer. */
 export type TakeOptions = Pick<FoldDeps, 'changes' | 'numbers' | 'lateFor'>;
 
-/** Stores what a message holds: each item once, as it came, and each refusal with its reason. `listed`: with what those are listed that belong before what was let go of. */
+/**
+ * Stores the items of a message, each once and as it came, and its refusals. `listed`: the runs with which items from before the floor are listed.
+ */
 export function storeReadings(carriage: Carriage, origin: MessageOrigin, decoded: DecodedMessage, listed: ReadonlyMap<Item, ListedWith>, options: TakeOptions): TakenCounts {
   const { changes, numbers } = options;
   const { arrived } = origin;
@@ -73,7 +71,7 @@ export function storeReadings(carriage: Carriage, origin: MessageOrigin, decoded
     }
     const own = orderItem(item, boot.rank, arrived, base + position);
     const decided = withoutFault(carriage.fold, () => decidedRunOf(carriage, own, listed.get(item), options));
-    // What goes on no list of kept messages is known by the marks alone.
+    // An item that is not among the kept messages is known only by the marks.
     if (decided !== null) boot.ahead = 'byMore';
     else if (boot.ahead === 'no') boot.ahead = 'byKept';
     if (decided === 'none') {
@@ -101,7 +99,7 @@ export function storeReadings(carriage: Carriage, origin: MessageOrigin, decoded
   return counts;
 }
 
-/** What is done beside keeping an item. Where what is stored of the stream can not be read, which was told, that is left alone and the item kept. */
+/** Does what follows from keeping an item. If the stored data of the stream cannot be read, which was reported, only the item is kept. */
 function withoutFault<Result>({ fault }: CarriageFold, work: () => Result): Result | null {
   if (fault === null) return work();
   try {
@@ -124,13 +122,13 @@ function refuseItem(carriage: Carriage, { arrived, topic, payload }: MessageOrig
   own.ahead = 'byMore';
 }
 
-/** Takes note of a stored item and hands it to the fold. */
+/** Notes a stored item and passes it to the fold. */
 function enter({ intake, fold, runs }: Carriage, item: OrderedItem): void {
   if (!noteItem(intake, item)) markRevision(runs, item);
   fold.fresh.push(item);
 }
 
-/** Whether its number lies among those that were given up: it may have been stored, and must not be counted twice. */
+/** Whether the number of an item lies among those that were given up: it may have been stored, and must not be counted twice. */
 function isForgotten(boot: BootState, { boot: name, seq, arc }: Item): boolean {
   const set = name === null || seq === null ? undefined : boot.marks.arcs[arc];
   return set !== undefined && seq !== null && isGivenUp(set, seq);
@@ -146,7 +144,7 @@ function beforeAllReason({ seq, time }: Item): string {
   return `${told}; it belongs before everything that is kept of the carriage, which had no run by then: it can neither be computed nor be listed with a run`;
 }
 
-/** Notes an item's identity; false where it was there before. What has none is always new. */
+/** Notes an item's identity; false if it was there before. An item without identity always counts as new. */
 function remember({ id, intake, outbox }: Carriage, boot: BootState, item: Item, changes: ChangeSet): boolean {
   if (item.boot !== null && item.seq !== null) {
     if (!addSeq((boot.marks.arcs[item.arc] ??= emptySeqSet()), item.seq)) return false;
@@ -166,7 +164,7 @@ function remember({ id, intake, outbox }: Carriage, boot: BootState, item: Item,
   return true;
 }
 
-/** Whether an item with the same identity, among those still at hand, said something else. */
+/** Whether an item with the same identity, among those still in memory, has other contents. */
 function differs({ fresh, live }: CarriageFold, { rank }: BootState, item: Item): boolean {
   const key = item.boot !== null && item.seq !== null ? item.seq : item.time;
   const same = (own: OrderedItem): boolean => own.key === key && own.rank === rank && own.arc === item.arc;

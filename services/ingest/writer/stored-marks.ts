@@ -1,17 +1,14 @@
 import { markPieceSum, rowAsWritten } from '../../../shared/records/row-sum.js';
-import type { BootMarks, MarkPiece } from '../../../shared/weld/items/seq-marks-text.js';
-import { readMarks } from '../../../shared/weld/items/seq-marks-text.js';
+import { readMarks, type BootMarks, type MarkPiece } from '../../../shared/weld/items/seq-marks-text.js';
 import { tallyItem } from '../../../shared/weld/items/item-tally.js';
 import { bootName } from '../../../shared/weld/items/order.js';
 import { addSeq, emptySeqSet } from '../../../shared/weld/items/seq-marks.js';
 import { decodeKept } from '../fold/decode-kept.js';
 import type { Statements } from '../store/statements.js';
-import { keptFrom } from '../store/kept-rows.js';
-import type { KeptOf } from '../store/kept-rows.js';
-import { bootOf } from '../fold/intake.js';
-import type { Intake } from '../fold/intake.js';
+import { keptFrom, type KeptOf } from '../store/kept-rows.js';
+import { bootOf, type Intake } from '../fold/intake.js';
 
-/** What reads the marks of each boot of a stream. Throws an error of damage where a piece of them is other than it was written. */
+/** Returns a function that reads the marks of a boot. It throws an error of damage if a piece of them differs from what was written. */
 export function storedMarks(stream: number, statements: Statements): (boot: number, text: string) => BootMarks {
   const byBoot = new Map<number, MarkPiece[]>();
   for (const row of statements.markPieces.all(stream)) {
@@ -24,7 +21,7 @@ export function storedMarks(stream: number, statements: Statements): (boot: numb
   return (boot, text) => readMarks(text, byBoot.get(boot));
 }
 
-/** Adds to the marks what counted of the messages that are kept behind the number `through`; null where they hold everything. */
+/** Adds to the marks the items that counted in the kept messages after the number `through`; null if the marks contain all of them. */
 export function bringMarksForward(carriage: KeptOf & { readonly intake: Intake }, through: number | null, statements: Statements): void {
   if (through === null) return;
   for (const message of keptFrom(carriage, through + 1, statements)) {

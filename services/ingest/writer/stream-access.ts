@@ -9,28 +9,26 @@ import { foldAgain } from './fold-again.js';
 import type { Store } from '../store/open-store.js';
 import { openCheckpoints } from './read-checkpoints.js';
 import { loadStream } from './stream-load.js';
-import { keyOf, streamMemory, takesBack } from './stream-memory.js';
-import type { Addressed, StreamMemory } from './stream-memory.js';
-import { streamChange } from '../fold/carriage.js';
-import type { Carriage } from '../fold/carriage.js';
+import { keyOf, streamMemory, takesBack, type Addressed, type StreamMemory } from './stream-memory.js';
+import { streamChange, type Carriage } from '../fold/carriage.js';
 import { noteNews } from '../fold/outbox.js';
 
-/** Carriages that may be known at a time: whoever reaches the broker can make them, and each costs memory for as long as it is known. */
+/** How many carriages may exist at a time: anybody who reaches the broker can create them, and each costs memory while it exists. */
 export const mostCarriages = 10_000;
 
 /** The carriages and logs, in memory or read from the store. */
 export interface StreamAccess extends StreamMemory {
   readonly statements: Statements;
   readonly traces: TraceReader;
-  /** Throws an error of damage where the trace of a run was finished and is made of other parts than were written. */
+  /** Throws an error of damage if the trace of a run was finished and no longer consists of the parts that were written. */
   readonly checkTrace: (run: string) => void;
-  /** The stream of that name, read from the store where it is not in memory yet, and made where it is new. Throws where there are too many carriages. */
+  /** Returns the stream of that name, reads it if it is not in memory, and creates it if it is new. Throws if there are too many carriages. */
   stream(site: string, carriage: string, stream: string): Carriage;
-  /** The kind and the carriage's stream of a topic, or in words why it is none; no words where there is nothing to refuse. An empty message makes no carriage. */
+  /** The kind and the stream of a topic, or why it is refused, empty if it is to be ignored. An empty message creates no carriage. */
   ofTopic(topic: string, empty?: boolean): Addressed | { readonly reason: string };
   /** Notes which carriages have to be read after a start. */
   loadLive(): void;
-  /** Reads of those until `end`, µs by the steady clock; whether there are more. */
+  /** Reads some of those until `end`, µs of the steady clock; returns whether there are more. */
   loadMore(end: number): boolean;
 }
 
@@ -47,7 +45,7 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
   const memory = streamMemory(fold, log);
   let toLoad: { readonly site: string; readonly carriage: string }[] = [];
 
-  /** Whether one more may be made. */
+  /** Whether one more carriage may be created. */
   function isRoom(): boolean {
     memory.carriages ??= statements.countCarriages.get()?.count ?? 0;
     if (memory.carriages < most) return true;
@@ -65,15 +63,15 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
       tellFault(site, carriage, what, access);
     });
     const { intake, outbox } = own;
-    // One that is new is stored, and one that is in memory not settled.
+    // A new stream is stored, and a stream in memory is not settled.
     if (outbox.settled !== false) fold.changes.streams.push(streamChange(own, false));
     guardStream(own, access, () => {
       openCheckpoints(own, statements, fold);
     });
-    // Of an imported log nothing is kept that could be folded again: its rows are what there is.
+    // No messages of an imported log are kept that could be folded again: its rows are all there is.
     if ((own.kind === 'live' && own.runs.entries.size > 0) || isAnyKept(own.id, statements)) own.fold.dirtyFrom = 'latest';
     else own.fold.refoldedAt = fold.steady() / 1e3;
-    // Known, but not told by a program of today.
+    // The carriage is known, but its state was last published by an earlier version.
     if (outbox.snapshot === null && (intake.lastSeen !== null || intake.online !== null || intake.timeline.length > 0)) noteNews(outbox);
     memory.all.set(keyOf(site, carriage, stream), own);
     return own;
@@ -93,7 +91,7 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
       const known = memory.all.get(keyOf(site, carriage, stream));
       if (known !== undefined) return touch(known);
       const own = touch(load(site, carriage, stream));
-      // What comes now must not be taken for something that lies before all that is kept.
+      // New items must not be mistaken for items from before all that is kept.
       foldAgain(own, access);
       return own;
     },

@@ -3,18 +3,14 @@ import { isDamageError } from '../../../shared/sqlite/damage.js';
 import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import type { Anchor, TimelineEntry } from '../../../shared/weld/run/assignment-timeline.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import { emptyTally } from '../../../shared/weld/items/item-tally.js';
-import type { ItemTally } from '../../../shared/weld/items/item-tally.js';
+import { emptyTally, type ItemTally } from '../../../shared/weld/items/item-tally.js';
 import { startAlarmBook } from '../fold/alarm-book.js';
 import type { Carriage } from '../fold/carriage.js';
-import type { FoldDeps } from '../fold/fold-deps.js';
-import { foldContext } from '../fold/fold-deps.js';
+import { foldContext, type FoldDeps } from '../fold/fold-deps.js';
 import { startCarriageFold } from '../fold/fold-state.js';
-import { addBoot, noMarks, startIntake } from '../fold/intake.js';
-import type { Intake } from '../fold/intake.js';
+import { addBoot, noMarks, startIntake, type Intake } from '../fold/intake.js';
 import { noteMark, startOutbox } from '../fold/outbox.js';
-import { startRunBook } from '../fold/run-book.js';
-import type { SavedSpan } from '../fold/run-book.js';
+import { startRunBook, type SavedSpan } from '../fold/run-book.js';
 import type { AlarmRow, AssignmentRow, Statements, StreamRow } from '../store/statements.js';
 import { ensurePass, ensureProcedure } from './gather-names.js';
 import { readNewest } from './gather-alarms.js';
@@ -22,15 +18,15 @@ import { bringMarksForward, storedMarks } from './stored-marks.js';
 import { noteStored } from '../fold/stored-alarms.js';
 import { reading } from '../store/summed-rows.js';
 
-/** What of a stream is other than it was written, in words. */
+/** Reports, in words, which part of a stream differs from what was written. */
 export type TellDamage = (what: string) => void;
 
-/** As many of a stream's runs are read: those begun last. */
+/** How many runs of a stream are read: those that began last. */
 const runsRead = 200;
 
 /**
- * Reads a stream's marks, assignments and runs; its fold stands at the start and has to be brought forward. Where any of it is other than it was
- * written, that is told and the stream has a fault from the beginning: what comes is kept, and what is stored stays as it is.
+ * Reads a stream's marks, assignments and runs; its fold is at the start and has to be brought up to date. If any of it differs from what was
+ * written, that is reported and the stream has a fault from the beginning: what comes is kept, and what is stored stays as it is.
  */
 export function loadStream(statements: Statements, site: string, carriage: string, stream: string, fold: FoldDeps, tell: TellDamage = () => undefined): Carriage {
   const now = fold.now();
@@ -53,7 +49,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
   const intake = startIntake({
     origin: stream === '' ? null : (statements.importOf.get(id) ?? null),
     online: row === null || row.online === null ? null : row.online === 1,
-    // A clock that was set back since would have it lie ahead.
+    // If the clock was set back since, the stored time would lie in the future.
     lastSeen: lastSeen === null ? null : Math.min(lastSeen, now),
     clockOffset: row?.clock_offset ?? null, messageAt: found === undefined ? now : (row?.heard ?? null), retired: row?.retired === 1,
   });
@@ -101,7 +97,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     if (run.finished === null || now - run.finished <= fold.lateFor) {
       own.alarms.stored.ofRuns.set(run.id, sound('the alarms', () => statements.alarmsOfRun.all(run.id).map(noted), []));
     }
-    // A revision that came with a later assignment says nothing of the one that was welded by.
+    // A revision that came with a later assignment does not say by which one the run was welded.
     if (run.override === null) runs.pinned.set(span.epoch, span.revision);
   }
   own.fold.fault = fault;
@@ -115,20 +111,20 @@ export function ensureNamed(assignment: Assignment | null, statements: Statement
   if (assignment.procedure !== undefined) ensureProcedure(assignment.procedure, statements, fold.procedures);
 }
 
-/** The row of a stream. Throws an error of damage where it is other than it was written. */
+/** The row of a stream. Throws an error of damage if it differs from what was written. */
 export function streamRow(statements: Statements, id: number, name: string): StreamRow {
   const row = reading(`what was told last of ${name}`, () => statements.stream.get(id));
   if (row === undefined) throw new Error(`the stream ${name} can not be read back`);
   return rowAsWritten(`what was told last of ${name}`, row, streamSum);
 }
 
-/** Throws an error of damage where it is other than it was written. */
+/** Throws an error of damage if the row differs from what was written. */
 export function readAssignment(row: AssignmentRow): TimelineEntry {
   const { anchor, body } = rowAsWritten('an assignment', row, assignmentSum);
   return { body: body === null ? null : (JSON.parse(body) as Assignment), anchor: JSON.parse(anchor) as Anchor };
 }
 
-/** Reads what was received of each boot; gives the number of the newest message whose items are among that, null where all are. */
+/** Reads what was received of each boot; returns the number of the newest message whose items are included, null if all are. */
 function loadBoots(intake: Intake, stream: number, statements: Statements, sound: <Result>(what: string, read: () => Result, otherwise: Result) => Result): number | null {
   let through: number | null = null;
   const marksOf = sound('the marks', () => storedMarks(stream, statements), null);
@@ -138,7 +134,7 @@ function loadBoots(intake: Intake, stream: number, statements: Statements, sound
       return { marks: marksOf?.(own.id, own.marks), taken: own.taken === null ? null : (JSON.parse(own.taken) as ItemTally) };
     }, null);
     if (own.through !== null) through = Math.max(through ?? 0, own.through);
-    // Of what is lost everything counts as new: an item that is kept twice does less harm than one that is not kept.
+    // If the marks are lost, every item counts as new: an item that is kept twice does less harm than one that is not kept.
     const received = read?.marks === undefined ? { marks: noMarks(), taken: emptyTally(), lost: true as const } : { marks: read.marks, taken: read.taken };
     addBoot(intake, { boot: own.boot, rank: own.rank, ...received, ahead: 'no' });
   }

@@ -1,16 +1,13 @@
-import type { TopicKind } from '../../../shared/weld/decode/decode-topic.js';
-import { topicKinds } from '../../../shared/weld/decode/decode-topic.js';
+import { topicKinds, type TopicKind } from '../../../shared/weld/decode/decode-topic.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import { saveMarks } from '../fold/keep-marks.js';
 import { writeMessageLog } from '../fold/message-log.js';
 import type { RefoldPace } from './refold-pace.js';
-import { topicOf } from '../fold/carriage.js';
-import type { Carriage } from '../fold/carriage.js';
-import { dueQueue } from './due-queue.js';
-import type { DueQueue } from './due-queue.js';
+import { topicOf, type Carriage } from '../fold/carriage.js';
+import { dueQueue, type DueQueue } from './due-queue.js';
 import { noteNewsAtOnce } from '../fold/outbox.js';
 
-/** What a topic that carriages send on is for. */
+/** The stream and the kind to which a topic of a carriage belongs. */
 export interface Addressed {
   readonly kind: TopicKind;
   readonly carriage: Carriage;
@@ -21,23 +18,23 @@ export interface StreamMemory {
   readonly fold: FoldDeps;
   readonly log: (level: 'info' | 'warn' | 'error', text: string) => void;
   readonly all: Map<string, Carriage>;
-  /** Those that the commit at hand is about. It touches these and what is due, and no others. */
+  /** The carriages that the current commit concerns. It touches these and those that are due, and no others. */
   readonly woken: Set<Carriage>;
   readonly due: DueQueue;
-  /** Those that have taken more than was folded, by their topics without the kind, whose turn it is first. */
+  /** Carriages that have received more than was folded, by their topics without the kind, the next in turn first. */
   readonly behind: Map<string, Carriage>;
-  /** Those that have to be folded again, and those of whose alarms the newest are to be read again. */
+  /** Carriages that have to be folded again, and those whose newest alarms have to be read again. */
   readonly toRefold: Set<Carriage>;
   readonly lackingAlarms: Set<Carriage>;
-  /** What topics are for, as far as that was asked: a few for each stream in memory. Topics that were refused are not among them. */
+  /** The known topics: a few for each stream in memory. Refused topics are not among them. */
   readonly topics: Map<string, Addressed>;
   readonly refolds: RefoldPace;
-  /** How many carriages are known, retired ones not counted; null where that has to be counted. */
+  /** How many carriages exist, not counting retired ones; null if they have to be counted. */
   carriages: number | null;
-  /** A message of the carriage's has come, or one is meant for it: if it had been retired, it is there again. */
+  /** Notes a message from or for the carriage: if it was retired, it is back. */
   hear(carriage: Carriage): void;
   forget(carriage: Carriage): void;
-  /** After a failed commit memory may be ahead of the store. */
+  /** Unloads everything: after a failed commit, memory may be ahead of the store. */
   forgetAll(): void;
 }
 
@@ -45,7 +42,7 @@ export function keyOf(site: string, carriage: string, stream: string): string {
   return `${site}/${carriage}/${stream}`;
 }
 
-/** Whether an empty message of that kind takes back what was retained; readings are none of that. */
+/** Whether an empty message of that kind clears what was retained; readings are never retained. */
 export function takesBack(kind: string): boolean {
   return kind === 'assignment' || kind === 'status';
 }

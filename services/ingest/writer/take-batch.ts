@@ -1,16 +1,14 @@
-import type { CommitBudget } from './commit-budget.js';
-import { costOf } from './commit-budget.js';
+import { costOf, type CommitBudget } from './commit-budget.js';
 import type { GatheredMessage } from './gathered-message.js';
 import type { MessageQueue, Waiting } from './message-queue.js';
 import { gatherMessage } from './gather-message.js';
 import type { StreamAccess } from './stream-access.js';
-import { handleMessage } from './handle-message.js';
-import type { IncomingCounts } from './handle-message.js';
+import { handleMessage, type IncomingCounts } from './handle-message.js';
 
-/** A commit holds so many messages at most. */
+/** The most messages that one commit handles. */
 export const commitAtMessages = 2_000;
 
-/** The messages of one commit, and what became of them. */
+/** The messages of one commit, and their counts. */
 export interface Batch {
   readonly messages: Waiting[];
   readonly counts: IncomingCounts;
@@ -21,7 +19,7 @@ export function startBatch(): Batch {
   return { messages: [], counts: { stored: 0, duplicate: 0, refused: 0, conflict: 0, unknownFields: 0 }, bytes: 0 };
 }
 
-/** Gathers what waits, as much of it as fits into a commit that began at `begun`, ms by the steady clock, and then takes it. */
+/** Gathers waiting messages, as many as fit into a commit that began at `begun`, ms of the steady clock, and then handles them. */
 export function takeBatch(batch: Batch, queue: MessageQueue, streams: StreamAccess, budget: CommitBudget, begun: number): void {
   const gathered: GatheredMessage[] = [];
   while (batch.messages.length < commitAtMessages && budget.allows(batch.bytes, streams.fold.steady() / 1e3 - begun)) {

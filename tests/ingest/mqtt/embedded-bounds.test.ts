@@ -64,7 +64,7 @@ describe('bounds of the embedded broker', () => {
     await until(() => held.open() === 10, 'the limit');
     await pause(200);
     expect(held.open()).toBe(10);
-    // 40 MB were written. What neither we nor the kernel has read is still at the sender.
+    // 40 MB were written. Whatever neither we nor the kernel have read is still at the sender.
     expect(sender.socket.writableLength).toBeGreaterThan(20 * MiB);
     const timer = setInterval(() => { held.commit(); }, 1);
     await until(() => sender.acknowledged().length === 400, 'all acknowledgements', 30_000);
@@ -188,7 +188,7 @@ describe('bounds of the embedded broker', () => {
 });
 
 describe('packets that are never finished, and clients that do nothing', () => {
-  /** Fixed header of a packet of that type byte that says it has `length` bytes more, and `given` of them. */
+  /** A packet of that type byte whose header announces `length` bytes, with only `given` of them. */
   const unfinished = (firstByte: number, length: number, given: number): Buffer => Buffer.concat([fixedHeader(firstByte, length), Buffer.alloc(given, 1)]);
 
   it.each([
@@ -214,7 +214,7 @@ describe('packets that are never finished, and clients that do nothing', () => {
   it('closes a client that leaves a packet unfinished for too long, however steadily its bytes come', { timeout: 20_000 }, async () => {
     const { raw, logged, held } = await broker({ packetWithin: 1_000 });
     const [slow, works] = [await raw('slow'), await raw('works')];
-    // 8 KiB at 16 KiB/s are half a second: by hand 1.5 s in all, told as 2.
+    // 8 KiB at 16 KiB/s take half a second: by hand 1.5 s in all, reported as 2.
     slow.socket.write(unfinished(0x32, 8 * 1024, 100));
     const trickle = setInterval(() => slow.socket.write(Buffer.alloc(1, 1)), 100);
     const begun = performance.now();
@@ -229,7 +229,7 @@ describe('packets that are never finished, and clients that do nothing', () => {
     expect(slow.closed()).toBe(true);
     expect(performance.now() - begun).toBeGreaterThan(1_400);
     expect(logged.join()).toMatch(/MQTT client slow at .*: a packet of 8192 bytes was not complete after 2 s/);
-    // One that finishes its packets goes on for as long as it likes.
+    // A client that finishes its packets may continue for as long as it likes.
     await until(() => works.acknowledged().length === sent || (held.commit(), false), 'its acknowledgements');
     expect(works.closed()).toBe(false);
   });

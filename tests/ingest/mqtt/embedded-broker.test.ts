@@ -204,7 +204,7 @@ describe('what the embedded broker passes on', () => {
       clientId: 'c9',
       will: { topic: 'weld/a/c9/status', payload: Buffer.from('offline'), qos: 1, retain: true },
     });
-    // With a subscription of its own, its end takes the broker several turns.
+    // Because of the subscription, its end takes the broker several turns.
     vanishing.send({ cmd: 'subscribe', messageId: 1, subscriptions: [{ topic: 'weld/a/c9/assignment', qos: 1 }] });
     vanishing.send(publishPacket('weld/a/c9/readings', 'last', 1, 7));
     await until(() => held.all.length === 1, 'the reading');

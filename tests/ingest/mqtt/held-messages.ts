@@ -1,16 +1,16 @@
 import type { IncomingMessage } from '../../../services/ingest/mqtt/message-source.js';
 
-/** A recorder that keeps all it was given and acknowledges when a test says so. */
+/** A recorder that keeps all messages and acknowledges them when a test says so. */
 export interface HeldMessages {
   readonly all: IncomingMessage[];
   readonly onMessage: (message: IncomingMessage) => void;
   /** The payloads as text, in the order of arrival. */
   texts(): string[];
-  /** Messages that were given and not acknowledged. */
+  /** How many messages are not acknowledged. */
   open(): number;
-  /** The greatest number that was ever open. */
+  /** The largest number that was ever unacknowledged. */
   mostOpen(): number;
-  /** Acknowledges the first `count` of those that are open, in order. */
+  /** Acknowledges the first `count` of the unacknowledged messages, in order. */
   commit(count?: number): void;
 }
 

@@ -10,7 +10,7 @@ import { pause, until } from './until.js';
 const TOPIC = 'weld/hall-2/c1/readings';
 const numbers = (count: number, from = 0): string[] => Array.from({ length: count }, (_, i) => `${from + i}`);
 
-/** What must have arrived, whatever came twice. */
+/** The messages that arrived, without duplicates. */
 const distinct = (held: HeldMessages): string[] => [...new Set(held.texts())].filter((text) => !text.startsWith('marker')).sort((a, b) => Number(a) - Number(b));
 
 describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', () => {
@@ -56,7 +56,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     await until(() => held.texts().includes(marker), marker, 30_000);
   }
 
-  /** What the broker still has for a session, as the next one with its name sees it; acknowledges that. */
+  /** The messages that the broker still has for a session, as the next client of that name sees them; acknowledges them. */
   async function leftFor(clientId: string): Promise<readonly string[]> {
     const { held, source } = await started({ clientId });
     await caughtUp(held);
@@ -82,7 +82,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     const { source, clientId } = await started();
     await source.stop();
     await publish(numbers(2_000));
-    // Given to a recorder that commits nothing: the next one must get all of it again.
+    // This recorder commits nothing: the next one must get all messages again.
     const blind = await started({ clientId });
     await until(() => blind.held.all.length === 2_000, 'the backlog');
     await blind.source.stop();
@@ -102,7 +102,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     }
     clearInterval(cuts);
     await until(() => distinct(held).length === 4_000, 'every message', 30_000);
-    // What came on the last connection that was cut comes again; until then the broker is owed acknowledgements.
+    // Messages of the last connection that was cut come again; until then the broker waits for acknowledgements.
     await caughtUp(held);
     clearInterval(timer);
     held.commit();
@@ -120,7 +120,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     const before = cutter.connections();
     cutter.cut();
     await until(() => cutter.connections() > before && held.all.length === 200, 'all of them again');
-    // The first hundred came on the connection that is gone; the ids of its packets are in use again.
+    // The first hundred came on the connection that is gone; its packet ids are in use again.
     for (const message of held.all.slice(0, 100)) message.acknowledge();
     await pause(50);
     await source.stop();
@@ -163,7 +163,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     held.commit(1);
     await until(() => held.all.length === 4, 'the second assignment');
     await source.stop();
-    // What was not acknowledged comes again; the first assignment was.
+    // Unacknowledged messages come again; the first assignment was acknowledged.
     const again = heldMessages();
     const timer = setInterval(() => { again.commit(); }, 1);
     await started({ clientId }, again);
@@ -181,7 +181,7 @@ describe.skipIf(!hasMosquitto)('an outside broker (needs /usr/sbin/mosquitto)', 
     source.hold(true);
     await pause(50);
     await publish(numbers(300, 2));
-    // What was given before is not acknowledged by a commit after the connection was given up.
+    // Earlier messages are not acknowledged by a commit after the connection was given up.
     held.commit();
     await pause(100);
     expect(held.all.length).toBe(2);

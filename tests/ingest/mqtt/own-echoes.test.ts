@@ -16,7 +16,7 @@ describe('our own messages that come back', () => {
   it('count if none of our own messages is behind them', () => {
     const echoes = ownEchoes();
     for (const own of ['1', '2', '']) echoes.sent('a', own);
-    // The second never came back; the third did, which says that the second will not.
+    // The second never came back; the third did, which shows that the second will not.
     expect(echoes.overtaken('a', bytes('1'))).toBe(true);
     expect(echoes.overtaken('a', bytes(''))).toBe(false);
     expect(echoes.overtaken('a', bytes('2'))).toBe(false);

@@ -19,7 +19,7 @@ describe('what a client may publish', () => {
   });
 
   it('keeps no more than its bytes, and takes places back', () => {
-    // Each costs 1 KiB beside its bytes.
+    // Each costs 1 KiB besides its bytes.
     const fits = retainedBudget(1_124);
     expect(fits('a', 60)).toBe(true);
     expect(fits('b', 60)).toBe(false);

@@ -3,7 +3,7 @@ import { connect, type Socket } from 'node:net';
 import { generate, parser, type IConnectPacket, type IPublishPacket, type Packet } from 'mqtt-packet';
 import { until } from './until.js';
 
-/** A client that does nothing by itself: for what a well-behaved library would never send, and to see every packet. */
+/** A client that does nothing by itself: it can send what a well-behaved library never would, and shows every packet. */
 export interface RawClient {
   readonly socket: Socket;
   readonly received: readonly Packet[];

@@ -7,20 +7,20 @@ import { join } from 'node:path';
 
 const PROGRAM = '/usr/sbin/mosquitto';
 
-/** Whether Debian's Mosquitto is installed; tests that need it are skipped, and say so, where it is not. */
+/** Whether Debian's Mosquitto is installed; without it, the tests that need it are skipped and say so. */
 export const hasMosquitto = existsSync(PROGRAM);
 if (!hasMosquitto) console.warn(`skipped: tests against a real broker need ${PROGRAM} (Debian package mosquitto)`);
 
 export interface Mosquitto {
   readonly url: string;
   readonly port: number;
-  /** What it has logged so far. */
+  /** What the broker has logged so far. */
   log(): string;
-  /** SIGKILL: it keeps nothing that it had not written. */
+  /** Kills the broker (SIGKILL): it keeps only what it had already written. */
   kill(): Promise<void>;
   /** Starts it again on the same port and directory, after `kill` or `pause`. */
   restart(): Promise<void>;
-  /** Ends it (SIGTERM: it writes its sessions) so that `restart` goes on with them. */
+  /** Ends the broker (SIGTERM: it writes its sessions) so that `restart` continues with them. */
   pause(): Promise<void>;
   /** Ends it and removes its directory. */
   stop(): Promise<void>;
@@ -55,7 +55,7 @@ async function reachable(port: number): Promise<boolean> {
  */
 export async function startMosquitto(extra: readonly string[] = []): Promise<Mosquitto> {
   const directory = mkdtempSync(join(tmpdir(), 'mosquitto-'));
-  // Started as root, it becomes the user mosquitto, which has to write its sessions there.
+  // Mosquitto started as root becomes the user mosquitto, who has to write its sessions there.
   chmodSync(directory, 0o777);
   const port = await freePort();
   const file = join(directory, 'mosquitto.conf');

@@ -5,13 +5,13 @@ export interface TcpCutter {
   readonly url: string;
   /** Breaks every connection with a reset. */
   cut(): void;
-  /** While on, new connections are broken at once. */
+  /** While `on`, new connections are broken at once. */
   refuse(on: boolean): void;
   connections(): number;
   stop(): Promise<void>;
 }
 
-/** Passes connections on to a port of this machine, and breaks them when told to: a network that fails. */
+/** Forwards connections to a port of this machine, and breaks them on request: a network that fails. */
 export async function tcpCutter(port: number): Promise<TcpCutter> {
   const open = new Set<Socket>();
   let refusing = false;
@@ -28,7 +28,7 @@ export async function tcpCutter(port: number): Promise<TcpCutter> {
       from.on('error', () => undefined);
       from.on('close', () => {
         open.delete(from);
-        // An orderly end is passed on by the pipe, after all that was sent before it; only a break breaks the other side.
+        // The pipe passes on an orderly end, after all that was sent before it; only a break breaks the other side.
         if (!from.readableEnded) to.destroy();
       });
       from.pipe(to);

@@ -4,7 +4,7 @@ import { connect, createServer, type AddressInfo, type Socket } from 'node:net';
 /** How a network treats the connections that pass through it. */
 export type Weather =
   | { readonly kind: 'clear' }
-  /** Each connection is reset in the middle of a packet: after as many bytes of both directions together. */
+  /** Each connection is reset in the middle of a packet: after this many bytes of both directions together. */
   | { readonly kind: 'cut'; readonly after: () => number }
   /** Half open: the network acknowledges what is sent but delivers nothing, and reports no end. Such a connection never comes back. */
   | { readonly kind: 'swallow' }
@@ -14,28 +14,28 @@ export type Weather =
 
 export interface TcpProxy {
   readonly url: string;
-  /** From now on, for connections there are and those to come. */
+  /** Sets the weather for present and future connections. */
   set(weather: Weather): void;
   /** Breaks every connection with a reset, now. */
   cut(): void;
-  /** Connections that were made, were cut, and whose bytes were swallowed. */
+  /** How many connections were made, how many were cut, and how many had bytes swallowed. */
   counts(): { readonly made: number; readonly cut: number; readonly swallowed: number };
   stop(): Promise<void>;
 }
 
-/** Parts in which a slow network lets bytes through, 1/s. */
+/** How many parts a slow network lets through per second, 1/s. */
 const parts = 20;
 
 interface Passage {
   readonly near: Socket;
   readonly far: Socket;
-  /** Bytes until it is cut, null while it is not to be. */
+  /** Bytes left until the connection is cut; null if it is not to be. */
   left: number | null;
   dead: boolean;
   deaf: boolean;
 }
 
-/** Passes connections on to a port of this machine through a network whose weather can be set. */
+/** Forwards connections to a port of this machine through a network whose weather can be set. */
 export async function tcpProxy(port: number): Promise<TcpProxy> {
   const open = new Set<Passage>();
   let weather: Weather = { kind: 'clear' };
@@ -73,7 +73,7 @@ export async function tcpProxy(port: number): Promise<TcpProxy> {
       }
       if (weather.kind === 'deaf') passage.deaf = true;
       if (passage.dead || (passage.deaf && from === passage.near)) return;
-      // One chunk at a time, so that nothing heaps up here.
+      // One chunk at a time, so that nothing accumulates here.
       from.pause();
       if (passage.left !== null) {
         if (bytes.length >= passage.left) {
