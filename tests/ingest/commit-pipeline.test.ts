@@ -1,4 +1,5 @@
 import { afterEach, beforeEach, expect, it } from 'vitest';
+import { commitPipeline } from '../../services/ingest/writer/commit-pipeline.js';
 import { openStore } from '../../services/ingest/store/open-store.js';
 import { inlineWriter } from '../../services/ingest/store/store-writer.js';
 import type { StoreWriter } from '../../services/ingest/store/store-writer.js';
@@ -104,6 +105,20 @@ it('throws away what was computed behind a commit that fails, and takes both aga
   expect([storedItems(), own.counted().duplicate]).toEqual([3, 0]);
   const kept = own.db.prepare<[], { first: number; id: number }>('select first, id from kept order by id').all();
   expect(kept.map(({ first, id }) => id - first + 1).reduce((sum, count) => sum + count, 0)).toBe(3);
+});
+
+it('asks once whether a commit is still stored, and stays with the answer', () => {
+  let asked = 0;
+  const pipeline = commitPipeline(slowWriter(own.db), () => {
+    asked += 1;
+    if (asked === 1) throw new Error('the file is gone');
+  });
+  const over: (Error | null)[] = [];
+  pipeline.begin({ ...emptyChangeSet(), probe: 1 }, (failure) => { over.push(failure); });
+  expect(pipeline.failure()).toMatchObject({ message: 'the file is gone' });
+  expect(pipeline.finish()).toMatchObject({ message: 'the file is gone' });
+  expect(over).toMatchObject([{ message: 'the file is gone' }]);
+  expect([asked, pipeline.finish()]).toEqual([1, null]);
 });
 
 it('stores what is on its way when it is stopped', () => {

@@ -39,6 +39,10 @@ export function failureOf(work: () => void): Error | null {
     work();
     return null;
   } catch (thrown) {
-    return thrown instanceof Error ? thrown : new Error(String(thrown));
+    return errorOf(thrown);
   }
+}
+
+export function errorOf(thrown: unknown): Error {
+  return thrown instanceof Error ? thrown : new Error(String(thrown));
 }

@@ -7,10 +7,6 @@ import { decidedAt, endedAt, type FromWriter, type ToWriter, type WriterStart } 
 
 /** The thread that writes change sets, while the next one is computed. */
 const { databaseFile, port, state } = workerData as WriterStart;
-const wake = (at: number): void => {
-  Atomics.add(state, at, 1);
-  Atomics.notify(state, at);
-};
 process.once('exit', () => {
   Atomics.store(state, endedAt, 1);
   // A waiting thread checks both.
@@ -29,7 +25,8 @@ port.on('message', (changes: ToWriter) => {
     writer.apply(changes);
   });
   port.postMessage({ failure: failure === null ? null : told(failure) } satisfies FromWriter);
-  wake(decidedAt);
+  Atomics.add(state, decidedAt, 1);
+  Atomics.notify(state, decidedAt);
 });
 
 function told(error: Error): FromWriter['failure'] {

@@ -14,6 +14,8 @@ export interface CommitPipeline {
 interface Commit {
   readonly writing: Writing;
   readonly over: (failure: Error | null) => void;
+  /** Undefined until it was asked for. What was decided once stays so, also if the store is found again afterwards. */
+  failure: Error | null | undefined;
 }
 
 const nothingToWrite: Writing = { isOver: () => true, outcome: () => null };
@@ -22,24 +24,27 @@ const nothingToWrite: Writing = { isOver: () => true, outcome: () => null };
 export function commitPipeline(writer: StoreWriter, stillStored: () => void): CommitPipeline {
   let current: Commit | null = null;
 
-  const failureOfCommit = ({ writing }: Commit): Error | null => writing.outcome() ?? failureOf(stillStored);
+  function failure(): Error | null {
+    if (current === null) return null;
+    if (current.failure === undefined) current.failure = current.writing.outcome() ?? failureOf(stillStored);
+    return current.failure;
+  }
 
   function finish(): Error | null {
-    if (current === null) return null;
+    const failed = failure();
     const own = current;
-    const failure = failureOfCommit(own);
     current = null;
-    own.over(failure);
-    return failure;
+    own?.over(failed);
+    return failed;
   }
 
   return {
-    failure: () => (current === null ? null : failureOfCommit(current)),
+    failure,
     finish,
     begin: (changes, over) => {
       const before = current;
       const writing = isEmptyChangeSet(changes) ? nothingToWrite : writer.begin(changes, finish);
-      current = { writing, over };
+      current = { writing, over, failure: undefined };
       // Its messages are acknowledged while the next commit is being written.
       before?.over(null);
       if (writing.isOver()) finish();

@@ -7,6 +7,7 @@ import type { RecorderOptions } from './recorder-options.js';
 import { refoldInTurn } from './refold-turns.js';
 import type { ServiceAlarms } from '../alarms/service-alarms.js';
 import { gatherNewestAlarms } from './gather-alarms.js';
+import { errorOf } from '../store/store-writer.js';
 import type { StreamAccess } from './stream-access.js';
 
 export type Outcome<Result> = { readonly result: Result } | { readonly error: Error };
@@ -58,7 +59,7 @@ export function committer(options: RecorderOptions, parts: () => CommitterParts)
       if (alarms.isDue()) events.push(alarms.save(fold.changes));
       return { result };
     } catch (thrown) {
-      return { error: thrown instanceof Error ? thrown : new Error(String(thrown)) };
+      return { error: errorOf(thrown) };
     }
   }
 
