@@ -2,7 +2,8 @@ import { existsSync } from 'node:fs';
 import { chromium } from 'playwright-core';
 import type { Browser, BrowserContext, BrowserContextOptions, Page } from 'playwright-core';
 
-const program = process.env['CHROMIUM'] ?? '/usr/bin/chromium';
+const programs = ['/usr/bin/chromium-headless-shell', '/usr/bin/chromium'];
+const program = process.env['CHROMIUM'] ?? programs.find((path) => existsSync(path)) ?? 'chromium';
 
 /** Whether tests in a browser can run; where not, why is printed once. */
 export const hasBrowser = existsSync(program);
