@@ -16,6 +16,8 @@ export default defineConfig({
     // What a test waits for may take as long as a busy machine needs.
     expect: { poll: { timeout: 10_000 } },
     pool: 'forks',
+    // Files follow each other in the same few processes, which saves a third of their time; a file leaves nothing behind in what it imports.
+    isolate: false,
     projects: [
       {
         extends: true,
