@@ -88,7 +88,7 @@ async function check({ install, full, seed }) {
   const built = await step('build', () => npmRun('build', null));
   // Beside what computes on one core, what mostly waits.
   await Promise.all([
-    sources(),
+    stepBeside('types, lint', (out) => node(['tests/check/check-sources.mjs'], { write: out })),
     built ? stepBeside('API fuzzed', (out) => fuzzApi(root, out, { full, seed })) : null,
     built ? stepBeside('tests: processes', (out) => tests(['processes'], { full, seed }, out)) : null,
   ]);
@@ -96,18 +96,6 @@ async function check({ install, full, seed }) {
   await step('tests: parts, pages', () => tests(['parts', 'pages'], { full, seed }));
   // Delays and memory are measured with nothing beside.
   await step('tests: measured', () => tests(['measured'], { full, seed }));
-}
-
-async function sources() {
-  await stepBeside('lint', (out) => npmRun('lint', out));
-  await stepBeside('types', async (out) => {
-    // The build has checked those of the program.
-    for (const project of ['dashboards', 'tests']) {
-      const reason = await node(['node_modules/typescript/bin/tsc', '-p', `${project}/tsconfig.json`, '--noEmit'], { write: out });
-      if (reason !== null) return `${project}: ${reason}`;
-    }
-    return null;
-  });
 }
 
 function summary() {
