@@ -43,13 +43,15 @@ export interface ArcState {
   usedTo: number;
   /** The assignment under which the arc last burnt. */
   onEpoch: number;
+  /** When it was last lit, as far as it is in rows, µs. */
+  litAt: number;
 }
 
 export function startArc(arc: number): ArcState {
   return {
     arc, on: false, pending: null, coveredTo: null, part: null,
     watch: { lowCurrentSince: null, lowVoltageSince: null },
-    undecided: [], held: 0, since: 0, decided: [], usedTo: Number.NEGATIVE_INFINITY, onEpoch: 0,
+    undecided: [], held: 0, since: 0, decided: [], usedTo: Number.NEGATIVE_INFINITY, onEpoch: 0, litAt: Number.NEGATIVE_INFINITY,
   };
 }
 

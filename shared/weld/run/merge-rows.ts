@@ -175,7 +175,7 @@ function resumed({ resumable }: MergeState, epoch: number, context: RunContext):
 
 /** The contribution of one arc to the current row. */
 interface ArcPart {
-  readonly arc: number;
+  readonly own: ArcState;
   readonly pieces: readonly TakenPiece[];
 }
 
@@ -196,7 +196,7 @@ function takeParts(arcs: readonly ArcState[], current: number, epoch: number, en
       taken += 1;
     }
     dropFirst(own.decided, taken);
-    if (pieces.length > 0) parts.push({ arc: own.arc, pieces });
+    if (pieces.length > 0) parts.push({ own, pieces });
   }
   return parts;
 }
@@ -231,9 +231,9 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
   const at = beginGroup(room, parts.length);
   const { rows } = room;
   const made: RowBuilder[] = [];
-  for (const { arc, pieces } of parts) {
-    const row = startRow(rows, beginArcRow(rows, at, made.length, arc));
-    addPieces(run, run.arcs[arc]?.outAt ?? Number.NEGATIVE_INFINITY, pieces, row);
+  for (const { own, pieces } of parts) {
+    const row = startRow(rows, beginArcRow(rows, at, made.length, own.arc));
+    addPieces(run, own, pieces, row);
     // A row in which the arc sent nothing is left out: the run's row contains the gap.
     if (isBegun(row)) made.push(row);
     burning = burning.length === 0 ? union(row.burning) : union([...burning, ...row.burning]);
@@ -245,7 +245,7 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
   addTravel(whole, motion, start, reach, estimated);
   endGroup(room, at, made.length);
   makeRunRow(rows, at, { index, start, travelled: run.travelled }, motion, whole, burning, gaps);
-  for (const { arc, pieces } of parts) notePieces(run, arc, pieces, { motion, start, estimated, travelled: run.travelled });
+  for (const { own, pieces } of parts) notePieces(run, own.arc, pieces, { motion, start, estimated, travelled: run.travelled });
   for (const row of made) {
     const begun = columnOf(rows, row.own, arcColumn.from);
     const first = Number.isNaN(begun) ? start : Math.max(begun, rowStart);
@@ -264,12 +264,12 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
 }
 
 /** Adds an arc's pieces to its row, and the facts about their items to the run. */
-function addPieces(run: RunState, outAt: number, pieces: readonly TakenPiece[], row: RowBuilder): void {
-  let litAt = outAt;
+function addPieces(run: RunState, own: ArcState, pieces: readonly TakenPiece[], row: RowBuilder): void {
+  const outAt = run.arcs[own.arc]?.outAt ?? Number.NEGATIVE_INFINITY;
   for (const { piece, from, to, begins } of pieces) {
     const { facts } = piece;
-    if (piece.lit && begins) litAt = piece.from;
-    addPiece(row, piece, from, to, begins, litAt);
+    if (piece.lit && begins) own.litAt = piece.from;
+    addPiece(row, piece, from, to, begins, Math.max(own.litAt, outAt));
     if (piece.kind === 'off' && facts !== null && facts.steppedAt !== null && facts.steppedAt > run.start) run.steppedInDark = true;
     if (piece.kind !== 'on') continue;
     if (facts !== null) noteFacts(run, facts);
