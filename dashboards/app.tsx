@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
 import { AlarmsPage } from './alarms/alarms-page.js';
 import { FloorPage } from './floor/floor-page.js';
-import { isKiosk } from './floor/kiosk.js';
+import { isKiosk } from './floor/floor-state.js';
 import { JobPage } from './job/job-page.js';
 import { ProcedurePage } from './procedures/procedure-page.js';
 import { ProceduresPage } from './procedures/procedures-page.js';
@@ -12,7 +12,6 @@ import { RunsPage } from './runs/runs-page.js';
 import { SeamPage } from './runs/seam-page.js';
 import type { Address } from './shared/address.js';
 import { Banners } from './shared/banners.js';
-import { Caution } from './shared/caution.js';
 import { language } from './shared/choices.js';
 import { address } from './shared/current-address.js';
 import { Header } from './shared/header.js';
@@ -88,4 +87,9 @@ function NoSuchPage(): JSX.Element {
       <p><code>{window.location.hash}</code> <a href="#/">{say.seeFloor}</a> · <a href="#/runs">{say.seeRuns()}</a></p>
     </section>
   );
+}
+
+/** Stands at the foot of every page. */
+function Caution(): JSX.Element {
+  return <footer class="caution">{wordsOf(sharedWords).caution}</footer>;
 }

@@ -1,5 +1,5 @@
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
-import { arrivedAt, byArrival } from '../shared/alarm-record.js';
+import { arrivedAt, byArrival } from '../shared/standing-alarms.js';
 import { isLasting } from '../shared/alarm-sentence.js';
 import type { Query } from '../shared/api.js';
 

@@ -1,10 +1,8 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
-import { handleSubmit } from '../shared/handle-submit.js';
-import { personName } from '../shared/person-name.js';
 import { wordsOf } from '../shared/words.js';
 import { alarmsWords } from './alarms-words.js';
-import { fieldAttributes, FormField } from '../shared/form-field.js';
+import { fieldAttributes, FormField, handleSubmit, personName } from '../shared/form-parts.js';
 
 /** Draws fields; if `tried` is true, each says what is wrong with it. */
 type Fields = (tried: boolean) => JSX.Element;

@@ -2,21 +2,21 @@ import type { JSX } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
 import { actionOf } from '../shared/alarm-actions-words.js';
-import { alarmSentence, alarmStateWord, priorityWord, withdrawnText } from '../shared/alarm-sentence.js';
+import { alarmSentence, alarmStateWord, isLasting, priorityWord, withdrawnText } from '../shared/alarm-sentence.js';
 import { acknowledgeAlarm, shelveAlarm, unshelveAlarm, type Answer } from '../shared/api.js';
-import { capital } from '../shared/capital.js';
-import { clockWords } from '../shared/clock-words.js';
-import { alarmPlaceAddress } from '../run/alarm-place.js';
+import { clockWords } from '../shared/carriage-warnings.js';
+import { alarmPlaceAddress } from '../run/run-places.js';
+import { arrivedAt } from '../shared/standing-alarms.js';
 import { storeAlarm } from '../shared/live-feed.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
-import { runNumber } from '../shared/run-word.js';
+import { serverNow } from '../shared/now.js';
+import { runNumber } from '../shared/common-words.js';
 import { sharedWords } from '../shared/shared-words.js';
-import { formatDateTime } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
+import { formatAge, formatDateTime, formatMoment } from '../shared/times.js';
+import { capital, wordsOf } from '../shared/words.js';
 import { AcknowledgeForm } from './acknowledge-form.js';
 import { AlarmForm } from './alarm-form.js';
-import { AlarmLasts, RaisedAt } from './alarm-times.js';
 import { alarmsWords } from './alarms-words.js';
 import { runSeams } from './run-seams.js';
 import { ShelveForm } from './shelve-form.js';
@@ -135,4 +135,19 @@ function Details({ alarm }: { readonly alarm: Alarm }): JSX.Element {
       </p>
     </>
   );
+}
+
+const minute = 60_000;
+
+/** When the service heard of the alarm, by its own clock: that of a carriage may be wrong. */
+function RaisedAt({ alarm }: { readonly alarm: Alarm }): JSX.Element {
+  return <>{formatMoment(arrivedAt(alarm), Math.floor(serverNow.value / minute) * minute)}</>;
+}
+
+/** For how long the alarm is or was active; a component of its own, so that only this is redrawn as time goes on. */
+function AlarmLasts({ alarm }: { readonly alarm: Alarm }): JSX.Element {
+  const say = wordsOf(alarmsWords);
+  if (isLasting(alarm)) return <>{capital(say.activeFor(formatAge(Math.floor((serverNow.value - Date.parse(arrivedAt(alarm))) / 1000) * 1000)))}</>;
+  // Both by the clock of the carriage.
+  return <>{capital(say.wasActiveFor(formatAge(Date.parse(alarm.returnedAt ?? alarm.raisedAt) - Date.parse(alarm.since))))}</>;
 }

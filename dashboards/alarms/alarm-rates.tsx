@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { formatNumber } from '../shared/format.js';
+import { formatNumber } from '../shared/units.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { wordsOf } from '../shared/words.js';

@@ -4,7 +4,7 @@ import { serverNow } from '../shared/now.js';
 import { wordsOf } from '../shared/words.js';
 import { AlarmForm, LongField } from './alarm-form.js';
 import { alarmsWords } from './alarms-words.js';
-import { fieldAttributes, FormField } from '../shared/form-field.js';
+import { fieldAttributes, FormField } from '../shared/form-parts.js';
 import { nextTimeOfDay, shelveChoices, type ShelveChoice } from './shelve-until.js';
 
 interface ShelveFormParts {

@@ -1,5 +1,5 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { arrivedAt, byArrival } from '../shared/alarm-record.js';
+import { arrivedAt, byArrival } from '../shared/standing-alarms.js';
 import { fetchAlarms, type Answer, type Page } from '../shared/api.js';
 import { onAlarm } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';

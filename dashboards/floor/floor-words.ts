@@ -1,5 +1,4 @@
-import { commonWords } from '../shared/common-words.js';
-import { runWord, runsWord } from '../shared/run-word.js';
+import { commonWords, runsWord, runWord } from '../shared/common-words.js';
 
 export const floorWords = {
   en: {

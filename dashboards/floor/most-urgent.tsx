@@ -1,14 +1,13 @@
 import { computed } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { arrivedAt } from '../shared/alarm-record.js';
 import { alarmSentence } from '../shared/alarm-sentence.js';
 import { carriageState } from '../shared/carriage-state.js';
 import { carriageAt } from '../shared/carriages-now.js';
 import { isConnected } from '../shared/is-connected.js';
 import { Mark } from '../shared/mark.js';
 import { serverNow } from '../shared/now.js';
-import { activeAlarms, byUrgency } from '../shared/standing-alarms.js';
+import { activeAlarms, arrivedAt, byUrgency } from '../shared/standing-alarms.js';
 import { formatAge, formatClock } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
 import { floorState } from './floor-state.js';

@@ -1,14 +1,11 @@
 import type { JSX } from 'preact';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { alarmPlace, alarmSentence, quantityWord } from '../shared/alarm-sentence.js';
-import { capital } from '../shared/capital.js';
-import type { CarriageVerdict } from '../shared/carriage-verdict.js';
-import { carriageWarnings } from '../shared/carriage-warnings.js';
-import { clockWords } from '../shared/clock-words.js';
-import { howFarOut } from '../shared/how-far-out.js';
+import { howFarOut, type CarriageVerdict } from '../shared/carriage-verdict.js';
+import { carriageWarnings, clockWords } from '../shared/carriage-warnings.js';
 import { activeCount, clearedElsewhere, clearedOfRun } from '../shared/standing-alarms.js';
 import { formatAge } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
+import { capital, wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
 import { fitLine, fitTwoLines } from './text-width.js';
 

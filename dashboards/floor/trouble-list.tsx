@@ -7,9 +7,8 @@ import { Mark } from '../shared/mark.js';
 import { serverNow } from '../shared/now.js';
 import { useBox } from '../shared/use-box.js';
 import { wordsOf } from '../shared/words.js';
-import { floorState } from './floor-state.js';
+import { floorState, isKiosk } from './floor-state.js';
 import { floorWords } from './floor-words.js';
-import { isKiosk } from './kiosk.js';
 import { shortForm } from './short-form.js';
 import { fitLine, textWidth } from './text-width.js';
 

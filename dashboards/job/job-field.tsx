@@ -1,8 +1,6 @@
 import type { JSX } from 'preact';
-import { fieldAttributes, FormField } from '../shared/form-field.js';
-import { formatNumber } from '../shared/format.js';
-import { Options } from '../shared/select-field.js';
-import { unitOf } from '../shared/units.js';
+import { fieldAttributes, FormField, Options } from '../shared/form-parts.js';
+import { formatNumber, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import type { WrongField } from './job-draft.js';
 import { limitsOf, numberFields, type NumberField } from './job-fields.js';

@@ -3,7 +3,7 @@ import type { JSX } from 'preact';
 import { useId, useLayoutEffect, useRef } from 'preact/hooks';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Run } from '../../shared/api-types/run.js';
-import { handleSubmit } from '../shared/handle-submit.js';
+import { handleSubmit } from '../shared/form-parts.js';
 import { Mark } from '../shared/mark.js';
 import { wordsOf } from '../shared/words.js';
 import type { JobTarget } from './job-api.js';

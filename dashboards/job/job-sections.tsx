@@ -1,10 +1,11 @@
 import type { JSX } from 'preact';
-import { ArcFields } from './arc-fields.js';
+import type { Procedure } from '../../shared/api-types/procedure.js';
+import { runGroupOf } from '../../shared/weld/procedure/procedure-parameters.js';
+import { Mark } from '../shared/mark.js';
 import { ChoiceInput, CountInput, NumberInput, TextInput, wrongText } from './job-field.js';
-import type { TextField } from './job-draft.js';
+import { arcFieldName, type ArcDraft, type TextField } from './job-draft.js';
 import type { NumberField } from './job-fields.js';
 import { jobWords } from './job-words.js';
-import { ProcedureFields } from './procedure-fields.js';
 import { wordsOf } from '../shared/words.js';
 import type { JobFormState } from './use-job-form.js';
 
@@ -117,4 +118,101 @@ function SignFields(props: SectionProps): JSX.Element {
       )}
     </>
   );
+}
+
+const most = 6;
+
+/** What is declared for each arc: wire, lot, extension, and how much is on the spool. */
+function ArcFields({ form, id }: SectionProps): JSX.Element {
+  const say = wordsOf(jobWords);
+  const { arcs } = form.draft;
+  return (
+    <div class="job-arcs">
+      {arcs.map((own) => (
+        <fieldset key={own.arc} class="job-arc">
+          <legend>{say.arcLabel(own.arc)}</legend>
+          <Arc own={own} form={form} id={`${id}-${own.arc}`} />
+          {arcs.length > 1 && (
+            <button type="button" class="push" aria-label={say.removeArc(own.arc)} onClick={() => { form.removeArc(own.arc); }}>
+              {say.removeArc(own.arc)}
+            </button>
+          )}
+        </fieldset>
+      ))}
+      {arcs.length < most && <button type="button" class="push" onClick={form.addArc}>{say.addArc}</button>}
+    </div>
+  );
+}
+
+function Arc({ own: { arc, texts }, form, id }: { readonly own: ArcDraft; readonly form: SectionProps['form']; readonly id: string }): JSX.Element {
+  const say = wordsOf(jobWords);
+  return (
+    <>
+      {(['wireDiameter', 'electrodeExtension', 'spoolMass'] as const).map((name) => (
+        <NumberInput
+          key={name}
+          id={`${id}-${name}`}
+          name={name}
+          label={say[name]}
+          value={texts[name]}
+          wrong={wrongText(form.wrong[arcFieldName(arc, name)], name)}
+          onInput={(text) => { form.setArc(arc, name, text); }}
+        />
+      ))}
+      <TextInput id={`${id}-wireLot`} label={say.wireLot} value={texts.wireLot} wrong={wrongText(form.wrong[arcFieldName(arc, 'wireLot')], null)} onInput={(text) => { form.setArc(arc, 'wireLot', text); }} />
+    </>
+  );
+}
+
+type Group = NonNullable<Procedure['runGroups']>[number];
+
+/** The procedure from a list, and which of its limits the run gets. */
+function ProcedureFields({ form, id }: SectionProps): JSX.Element {
+  const say = wordsOf(jobWords);
+  const { procedures, draft } = form;
+  const chosen = draft.texts.procedure;
+  const known = procedures ?? [];
+  const choices = [
+    ['', say.noProcedure] as const,
+    ...known.map((own) => [own.id, own.title === undefined ? own.id : `${own.id} · ${own.title}`] as const),
+    ...(chosen === '' || known.some((own) => own.id === chosen) ? [] : [[chosen, procedures === null ? chosen : say.unknownProcedure(chosen)] as const]),
+  ];
+  return (
+    <>
+      <div class="job-wide">
+        <ChoiceInput id={`${id}-procedure`} label={say.procedure} value={chosen} wrong={null} onInput={(text) => { form.setText('procedure', text); }} choices={choices} />
+      </div>
+      {procedures === null && <p>{say.loading}</p>}
+      <Groups procedure={known.find((own) => own.id === chosen)} run={draft.numbers.run} side={draft.numbers.side} />
+    </>
+  );
+}
+
+function Groups({ procedure, run, side }: { readonly procedure: Procedure | undefined; readonly run: string; readonly side: string }): JSX.Element | null {
+  const say = wordsOf(jobWords);
+  const groups = procedure?.runGroups ?? [];
+  if (procedure === undefined) return null;
+  const number = Number.parseInt(run, 10);
+  const onSide = Number.parseInt(side, 10);
+  const fits = Number.isNaN(number) ? undefined : runGroupOf(groups, { run: number, ...(Number.isNaN(onSide) ? {} : { side: onSide }) });
+  return (
+    <div class="job-groups">
+      <p>{say.groups()}</p>
+      <ul>
+        {groups.map((own, index) => (
+          <li key={index} class={own === fits ? 'job-group-fits' : undefined}>
+            <Mark name={own === fits ? 'full' : 'empty'} /> {groupText(own)}
+          </li>
+        ))}
+      </ul>
+      {fits !== undefined && <p>{say.groupFits(groupText(fits))}</p>}
+      {fits === undefined && !Number.isNaN(number) && <p><Mark name="warning" /> {say.noGroup(String(number))}</p>}
+    </div>
+  );
+}
+
+function groupText({ name, runs, side }: Group): string {
+  const say = wordsOf(jobWords);
+  const [from = 0, to = 0] = runs;
+  return [name ?? say.unnamedGroup, say.groupRuns(from, to), ...(side === undefined ? [] : [say.groupSide(side)])].join(' · ');
 }

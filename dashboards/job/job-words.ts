@@ -1,6 +1,5 @@
-import { commonWords } from '../shared/common-words.js';
-import { runWord, runsWord } from '../shared/run-word.js';
-import { capital } from '../shared/capital.js';
+import { commonWords, runsWord, runWord } from '../shared/common-words.js';
+import { capital } from '../shared/words.js';
 
 /** Words of the job form, at the desk and at the station. */
 export const jobWords = {

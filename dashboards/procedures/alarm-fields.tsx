@@ -1,15 +1,13 @@
 import type { JSX } from 'preact';
 import { priorityWord, quantityWord } from '../shared/alarm-sentence.js';
-import { capital } from '../shared/capital.js';
 import { language } from '../shared/choices.js';
-import { wordsOf } from '../shared/words.js';
+import { capital, wordsOf } from '../shared/words.js';
 import { alarmedNames } from '../../shared/weld/quantities.js';
 import { alarmDefaults, alarmNames, specOf } from './field-specs.js';
-import { Choice, Field, SentenceInput } from './fields.js';
-import type { Section } from './form-context.js';
+import { Choice, Field, SentenceInput, type Section } from './fields.js';
 import { formWords } from './form-words.js';
 import { NotMonitored } from './not-monitored.js';
-import { partIds } from './page-parts.js';
+import { partIds } from './contents.js';
 import { valueText } from './value-text.js';
 
 /** Delays, lengths, and for each quantity how urgent its alarm is and what the operator is to do. */

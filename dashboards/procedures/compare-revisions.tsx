@@ -6,7 +6,7 @@ import { useAnswer } from '../shared/use-answer.js';
 import { wordsOf } from '../shared/words.js';
 import { DifferenceList } from './difference-list.js';
 import { differences } from './differences.js';
-import { partIds } from './page-parts.js';
+import { partIds } from './contents.js';
 import { procedureAddress } from './procedure-address.js';
 import { fetchRevision } from './procedure-api.js';
 import { procedureWords } from './procedure-words.js';

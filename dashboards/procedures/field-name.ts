@@ -1,7 +1,6 @@
 import { priorityWord, quantityWord } from '../shared/alarm-sentence.js';
-import { capital } from '../shared/capital.js';
-import { noValue } from '../shared/format.js';
-import { wordsOf } from '../shared/words.js';
+import { noValue } from '../shared/units.js';
+import { capital, wordsOf } from '../shared/words.js';
 import { valueAt } from './draft.js';
 import { alarmNames, arcNames, localName, specOf, topNames, topRanges } from './field-specs.js';
 import { formWords } from './form-words.js';

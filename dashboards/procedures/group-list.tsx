@@ -4,7 +4,7 @@ import { wordsOf } from '../shared/words.js';
 import { freshKey, newArc, newGroup, type Draft, type GroupDraft } from './draft.js';
 import { formWords } from './form-words.js';
 import { GroupFields } from './group-fields.js';
-import { partIds } from './page-parts.js';
+import { partIds } from './contents.js';
 import type { Editor } from './use-editor.js';
 
 /** The run groups in their order; a group that was removed can be brought back. */

@@ -1,9 +1,8 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
-import { capital } from '../shared/capital.js';
 import { quantityWord } from '../shared/alarm-sentence.js';
 import { decimalsOf, unitOf, type ShownQuantity } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
+import { capital, wordsOf } from '../shared/words.js';
 import { typedNumber, type Entry } from './entry.js';
 import type { WindowName } from './field-specs.js';
 import { formWords } from './form-words.js';

@@ -1,7 +1,22 @@
 import type { JSX } from 'preact';
+import { useEffect, useRef } from 'preact/hooks';
+import type { Procedure } from '../../shared/api-types/procedure.js';
+import { writeAddress } from '../shared/address.js';
+import type { Answer, Failure } from '../shared/api.js';
+import { goTo } from '../shared/current-address.js';
+import { NotRead } from '../shared/list-parts.js';
+import { PageHeading } from '../shared/page-heading.js';
+import { useAnswer } from '../shared/use-answer.js';
+import { usePageTitle } from '../shared/use-page-title.js';
+import { wordsOf } from '../shared/words.js';
 import './procedures.css';
-import { NewProcedure } from './new-procedure.js';
-import { OneProcedure } from './one-procedure.js';
+import { procedureAddress } from './procedure-address.js';
+import { fetchRevision } from './procedure-api.js';
+import { ProcedureForm } from './procedure-form.js';
+import { procedureWords } from './procedure-words.js';
+import { justSaved, ReadProcedure } from './read-procedure.js';
+import { Restored } from './restored.js';
+import { useEditor } from './use-editor.js';
 
 /**
  * The page of a procedure; with `edit=yes` the form that changes its latest revision. Without an id, or with `new`, it is the form for a new one, which `from` and `revision` make
@@ -17,4 +32,126 @@ export function ProcedurePage({ id, query }: { readonly id?: string | undefined;
 function wholeOf(text: string | null): number | null {
   const value = Number(text ?? Number.NaN);
   return Number.isInteger(value) && value > 0 ? value : null;
+}
+
+/** An empty procedure to be filled in, or the copy of a revision. */
+function NewProcedure({ from, revision }: { readonly from: string | null; readonly revision: number | null }): JSX.Element {
+  const say = wordsOf(procedureWords);
+  // Requested once, because a form begins with it.
+  const read = useAnswer(from === null ? null : async (signal) => await fetchRevision(from, revision, signal), [from, revision], { by: [] });
+  const { value: copied, failure } = read;
+  return (
+    <>
+      <PageHeading title={copied === null ? say.newProcedure : say.copyTitle(copied.id, copied.revision)} tab={say.newProcedure}>
+        <a href="#/procedures">{say.allProcedures}</a>
+      </PageHeading>
+      {from === null && <NewForm copied={null} />}
+      {from !== null && copied === null && failure === null && <p>{say.loading}</p>}
+      {copied !== null && <NewForm copied={copied} />}
+      {failure?.status === 404 ? <p class="empty">{say.notThereMore(from ?? '')}</p> : <NotRead of={read} />}
+    </>
+  );
+}
+
+function NewForm({ copied }: { readonly copied: Procedure | null }): JSX.Element {
+  const editor = useEditor(null, copied, (procedure) => {
+    justSaved.value = procedure;
+    goTo(procedureAddress(procedure.id, { revision: procedure.id === 'new' ? 1 : null }));
+  });
+  return (
+    <>
+      <Restored editor={editor} />
+      <ProcedureForm editor={editor} leave={copied === null ? '#/procedures' : writeAddress(['procedure', copied.id])} />
+    </>
+  );
+}
+
+interface OneProps {
+  readonly id: string;
+  /** Null for the latest. */
+  readonly revision: number | null;
+  readonly against: number | null;
+  readonly editing: boolean;
+}
+
+/** One procedure: a revision to be read, or the next one to be made. */
+function OneProcedure({ id, revision, against, editing }: OneProps): JSX.Element {
+  const say = wordsOf(procedureWords);
+  const read = useProcedure(id, editing ? null : revision, editing);
+  const { newest, failure } = read;
+  const saved = justSaved.value;
+  // An answer from before the save is out of date.
+  const isOld = !editing && saved?.id === id && newest !== null && newest.revision < saved.revision;
+  const shown = isOld ? null : read.shown;
+  usePageTitle(editing ? say.editTitle(id) : id);
+  const heading = useRef<HTMLHeadingElement>(null);
+  const first = useRef(true);
+  useEffect(() => {
+    // Reading and editing are two pages of one address: focus goes to the heading as it does from page to page.
+    if (first.current) first.current = false;
+    else {
+      window.scrollTo(0, 0);
+      heading.current?.focus();
+    }
+  }, [editing, revision]);
+  return (
+    <>
+      <div class="heading">
+        <h1 tabIndex={-1} ref={heading}>{failure?.status === 404 && newest === null ? say.notThere : editing ? say.editTitle(id) : id}</h1>
+        {shown !== null && <p class="aside">{[shown.title, say.revision(shown.revision)].filter((text) => text !== undefined).join(' · ')}</p>}
+        <a href="#/procedures">{say.allProcedures}</a>
+      </div>
+      {failure?.status === 404 && (
+        <p class="empty">
+          {newest === null ? say.notThereMore(id) : say.revisionNotThere(id, revision ?? 0)} {newest !== null && <a href={procedureAddress(id)}>{say.viewLatest}</a>}
+        </p>
+      )}
+      {failure?.status !== 404 && <NotRead of={read} />}
+      {(isOld || newest === null) && failure === null && <p>{say.loading}</p>}
+      {newest !== null && shown !== null && (editing ? <EditNewest key={newest.revision} newest={newest} /> : <ReadProcedure key={shown.revision} newest={newest} shown={shown} against={against} />)}
+    </>
+  );
+}
+
+function EditNewest({ newest }: { readonly newest: Procedure }): JSX.Element {
+  const editor = useEditor(newest, null, (procedure) => {
+    justSaved.value = procedure;
+    goTo(procedureAddress(procedure.id, { revision: procedure.id === 'new' ? procedure.revision : null }));
+  });
+  return (
+    <>
+      <Restored editor={editor} />
+      <ProcedureForm editor={editor} leave={procedureAddress(newest.id, { revision: newest.id === 'new' ? newest.revision : null })} />
+    </>
+  );
+}
+
+interface Read {
+  readonly newest: Procedure;
+  readonly shown: Answer<Procedure>;
+}
+
+interface ProcedureNow {
+  readonly newest: Procedure | null;
+  readonly shown: Procedure | null;
+  readonly failure: Failure | null;
+  readonly asking: boolean;
+  readonly again: () => void;
+}
+
+/**
+ * The latest revision and the one to show, read again whenever `reading` changes; the earlier ones stay until then. They are not read again when the live
+ * feed opens, as a form that somebody fills in begins with them.
+ */
+function useProcedure(id: string, revision: number | null, reading: boolean): ProcedureNow {
+  const { value, failure, asking, again } = useAnswer(async (signal) => await readRevision(id, revision, signal), [id], { by: [revision, reading] });
+  if (failure !== null || value === null) return { newest: null, shown: null, failure, asking, again };
+  const { newest, shown } = value;
+  return { newest, shown: shown.ok ? shown.value : null, failure: shown.ok ? null : shown.failure, asking, again };
+}
+
+async function readRevision(id: string, revision: number | null, signal: AbortSignal): Promise<Answer<Read>> {
+  const newest = await fetchRevision(id, null, signal);
+  if (!newest.ok) return newest;
+  return { ok: true, value: { newest: newest.value, shown: revision === null || revision === newest.value.revision ? newest : await fetchRevision(id, revision, signal) } };
 }

@@ -1,6 +1,5 @@
-import { capital } from '../shared/capital.js';
-import { commonWords } from '../shared/common-words.js';
-import { runWord, runsWord } from '../shared/run-word.js';
+import { capital } from '../shared/words.js';
+import { commonWords, runsWord, runWord } from '../shared/common-words.js';
 
 /** Words around the form: the list, revisions, reading, saving. */
 export const procedureWords = {

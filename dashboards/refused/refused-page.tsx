@@ -1,17 +1,19 @@
 import type { JSX } from 'preact';
 import type { Refused } from '../../shared/api-types/entries.js';
 import { writeAddress } from '../shared/address.js';
+import { fetchRefused } from '../shared/api.js';
 import { goTo } from '../shared/current-address.js';
-import { formatNumber } from '../shared/format.js';
-import { handleSubmit } from '../shared/handle-submit.js';
+import { formatNumber } from '../shared/units.js';
 import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { opened } from '../shared/live-feed.js';
+import { serverNow } from '../shared/now.js';
 import { PageHeading } from '../shared/page-heading.js';
-import { SelectField } from '../shared/select-field.js';
+import { handleSubmit, SelectField } from '../shared/form-parts.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
+import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
 import { wordsOf } from '../shared/words.js';
 import './refused.css';
 import { refusedWords } from './refused-words.js';
-import { useRefused } from './use-refused.js';
 
 const hour = 3_600_000;
 const spans = { hour, day: 24 * hour, week: 168 * hour } as const;
@@ -76,5 +78,23 @@ function RefusedTable({ items }: { readonly items: readonly Refused[] }): JSX.El
         ))}
       </tbody>
     </table>
+  );
+}
+
+const pageSize = 100;
+const every = 10_000;
+
+/** What was refused within so many ms, the latest first, read anew from time to time; null for everything. */
+function useRefused(within: number | null): PagedList<Refused> {
+  return usePagedList(
+    {
+      ask: async (page, signal) => await fetchRefused({ since: within === null ? null : new Date(serverNow.peek() - within).toISOString(), ...page }, signal),
+      pageSize,
+      hear: null,
+      fits: () => true,
+      order: null,
+    },
+    [within],
+    { by: [opened.value], every },
   );
 }

@@ -6,8 +6,7 @@ import { shown } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { markBrief } from './marks/mark-text.js';
 import type { RunMark } from './marks/run-marks.js';
-import { notJudgedText } from './not-judged-text.js';
-import { flagText, whyIncomplete } from './run-title.js';
+import { flagText, notJudgedText, whyIncomplete } from './run-text.js';
 import { runWords } from './run-words.js';
 
 interface FindingsProps {

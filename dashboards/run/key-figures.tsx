@@ -6,7 +6,7 @@ import { digitsOf, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { absentText } from './figures/absent-text.js';
 import { arcFigures } from './figures/arc-figure-list.js';
-import { FigureName } from './figures/figure-name.js';
+import { FigureName } from './figures/figure-table.js';
 import { figureWords } from './figures/figure-words.js';
 import { runFigureGroups } from './figures/run-figure-list.js';
 import { runWords } from './run-words.js';

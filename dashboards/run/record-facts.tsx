@@ -3,7 +3,7 @@ import type { Run } from '../../shared/api-types/run.js';
 import { FactList, type Fact } from '../shared/fact-list.js';
 import { formatDateTime } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
-import { originText } from './origin-text.js';
+import { originText } from './run-text.js';
 import { runWords } from './run-words.js';
 
 /** Where the data behind the figures came from, and how far it can be trusted. */

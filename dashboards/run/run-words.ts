@@ -1,5 +1,4 @@
-import { commonWords } from '../shared/common-words.js';
-import { runWord, runsWord } from '../shared/run-word.js';
+import { commonWords, runsWord, runWord } from '../shared/common-words.js';
 
 /** Words of the page of a run, also used by the list of runs. */
 export const runWords = {

@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
-import { whyIncomplete } from '../run/run-title.js';
+import { whyIncomplete } from '../run/run-text.js';
 import { Mark } from '../shared/mark.js';
 import { Reading } from '../shared/reading.js';
 import { digitsOf, labelled } from '../shared/units.js';

@@ -1,17 +1,25 @@
+import { signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { RunNamesAnswer } from '../../shared/api-types/run.js';
 import { writeAddress } from '../shared/address.js';
 import { goTo } from '../shared/current-address.js';
-import { handleSubmit } from '../shared/handle-submit.js';
 import { periods, shiftPeriods } from '../shared/plant-days.js';
-import { SelectField } from '../shared/select-field.js';
+import { handleSubmit, SelectField } from '../shared/form-parts.js';
 import { plantShifts } from '../shared/service-facts.js';
 import { formatZone } from '../shared/times.js';
 import { wordsOf } from '../shared/words.js';
-import { activeFilters, orderWords } from './active-filters.js';
-import { narrow } from './narrow.js';
 import { isBackwards, isFiltered, moreFilters, orders, readFilter, type RunFilter } from './run-filter.js';
 import { runsWords } from './runs-words.js';
+
+/** The greatest width at which a list is shown as cards; the style sheet of the list has the same width. */
+const narrowQuery = window.matchMedia('(max-width: 48rem)');
+
+/** Whether the screen is narrow, such as that of a telephone. */
+const narrow = signal(narrowQuery.matches);
+
+narrowQuery.addEventListener('change', () => {
+  narrow.value = narrowQuery.matches;
+});
 
 interface RunFiltersProps {
   readonly filter: RunFilter;
@@ -135,4 +143,31 @@ function PickFilter({ name, label, value, names }: PickFilterProps): JSX.Element
       <datalist id={`names-${name}`}>{names.map((own) => <option key={own} value={own} />)}</datalist>
     </label>
   );
+}
+
+const orderWords = { startedAt: 'byStart', seam: 'bySeam', length: 'byLength', excursions: 'byExcursions' } as const;
+
+/** The filters that are set and the order, in words: "today, seam DK-0417/L2, excursions: with". The search is seen where it is typed. */
+function activeFilters(filter: RunFilter): string[] {
+  const say = wordsOf(runsWords);
+  const named = (label: string, value: string): string[] => (value === '' ? [] : [say.filterSet(label, value)]);
+  const oneOf = (label: string, value: '' | 'true' | 'false', yes: string, no: string): string[] => named(label, value === '' ? '' : value === 'true' ? yes : no);
+  return [
+    ...(filter.period === '' ? [] : [say[filter.period]]),
+    ...named(say.from, filter.from),
+    ...named(say.to, filter.to),
+    ...named(say.seam, filter.seam),
+    ...named(say.carriageLabel, filter.carriage),
+    ...(filter.state === '' ? [] : [say[filter.state]]),
+    ...oneOf(say.excursions, filter.excursions, say.withExcursions, say.withoutExcursions),
+    ...named(say.site, filter.site),
+    ...named(say.runNumber(), filter.run),
+    ...named(say.procedure, filter.procedure),
+    ...named(say.operator, filter.operator),
+    ...named(say.lot, filter.lot),
+    ...oneOf(say.data, filter.complete, say.complete, say.incompleteOnly),
+    ...oneOf(say.judgedHead, filter.judged, say.judged, say.notJudged),
+    ...oneOf(say.assigned, filter.assigned, say.yes, say.no),
+    ...(filter.order === '' ? [] : named(say.sortBy, say[orderWords[filter.order]])),
+  ];
 }

@@ -1,6 +1,5 @@
-import { commonWords } from '../shared/common-words.js';
-import { capital } from '../shared/capital.js';
-import { runWord, runsWord } from '../shared/run-word.js';
+import { commonWords, runsWord, runWord } from '../shared/common-words.js';
+import { capital } from '../shared/words.js';
 
 /** Words of the list of runs and of the page of a seam. */
 export const runsWords = {

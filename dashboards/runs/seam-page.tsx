@@ -1,21 +1,21 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
-import { notJudgedText } from '../run/not-judged-text.js';
 import { seamPositionOf } from '../run/run-places.js';
-import { runStateNow } from '../run/run-state.js';
-import { runTitle } from '../run/run-title.js';
+import { notJudgedText, runStateNow, runTitle } from '../run/run-text.js';
 import { viewAddress } from '../run/run-view.js';
 import { writeAddress } from '../shared/address.js';
+import { fetchRuns } from '../shared/api.js';
 import { NotRead } from '../shared/list-parts.js';
+import { onRun } from '../shared/live-feed.js';
 import { Mark } from '../shared/mark.js';
 import { PageHeading } from '../shared/page-heading.js';
 import { formatDateTime, formatZone } from '../shared/times.js';
 import { digitsOf, unitOf } from '../shared/units.js';
+import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
 import { wordsOf } from '../shared/words.js';
 import './runs.css';
 import { DataCell, HeatInputCell } from './run-cells.js';
 import { runsWords } from './runs-words.js';
-import { useSeamRuns } from './use-seam-runs.js';
 
 /** Every run of a seam, both sides, in the order in which they were laid: what an inspector asks of a joint. */
 export function SeamPage({ seam }: { readonly seam: string }): JSX.Element {
@@ -91,5 +91,22 @@ function SideRow({ run, before, comparable }: { readonly run: Run; readonly befo
         </td>
       )}
     </tr>
+  );
+}
+
+/** More than any seam has. */
+const pageSize = 1000;
+
+/** The runs of a seam, one side after the other, in the order in which they were laid; runs without a side are last. */
+function useSeamRuns(seam: string): PagedList<Run> {
+  return usePagedList(
+    {
+      ask: async (page, signal) => await fetchRuns({ seam, ...page }, signal),
+      pageSize,
+      hear: onRun,
+      fits: (run) => run.seam === seam,
+      order: (a, b) => (a.assignment?.side ?? 10) - (b.assignment?.side ?? 10) || (a.run ?? 0) - (b.run ?? 0) || (a.startedAt < b.startedAt ? -1 : a.startedAt > b.startedAt ? 1 : 0),
+    },
+    [seam],
   );
 }

@@ -1,6 +1,6 @@
 import { computed, effect } from '@preact/signals';
 import { carriageAt, carriageKeys } from './carriages-now.js';
-import { countedTitle } from './counted-title.js';
+import { countedTitle } from './use-page-title.js';
 import markAlarm from './mark-alarm.svg';
 import { serviceAlarms } from './service-alarms.js';
 import { activeCount } from './standing-alarms.js';

@@ -1,12 +1,10 @@
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
 import { alarmedNames } from '../../shared/weld/quantities.js';
 import { alarmWords } from './alarm-words.js';
-import { capital } from './capital.js';
-import { formatNumber } from './format.js';
 import { serverNow } from './now.js';
 import { formatAge, formatClock } from './times.js';
-import { decimalsOf, inUnit, isShownQuantity, shown, unitOf, type ShownQuantity } from './units.js';
-import { wordsOf } from './words.js';
+import { decimalsOf, formatNumber, inUnit, isShownQuantity, shown, unitOf, type ShownQuantity } from './units.js';
+import { capital, wordsOf } from './words.js';
 
 /** What an alarm may name that is not a quantity with limits. */
 export const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'] as const;

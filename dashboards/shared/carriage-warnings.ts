@@ -1,11 +1,11 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { Drift, Outlook } from '../../shared/api-types/outlook.js';
 import { quantityWord } from './alarm-sentence.js';
-import { capital } from './capital.js';
+import { sharedWords } from './shared-words.js';
 import { formatAge } from './times.js';
 import { shown } from './units.js';
 import { warningWords } from './warning-words.js';
-import { wordsOf } from './words.js';
+import { capital, wordsOf } from './words.js';
 
 type Warned = Pick<Carriage, 'welding' | 'drift' | 'outlook' | 'arcs'>;
 
@@ -32,4 +32,15 @@ function driftSentence({ arc, quantity, leavesIn, leavesAfter }: Drift, many: bo
 
 function shortWires(outlook: Outlook | null): Outlook['wire'] {
   return outlook?.wire.filter(({ endsShortBy }) => endsShortBy !== null && endsShortBy > 0) ?? [];
+}
+
+/** A smaller difference is not a wrong clock, as messages take a moment and blocks are sent once they are full; s. Common practice, no source. */
+const noticed = 30;
+
+/** "Carriage clock is 20 min ahead", if the carriage's clock differs that much from the service's; otherwise null. */
+export function clockWords({ clockOffset }: Pick<Carriage, 'clockOffset'>): string | null {
+  if (clockOffset === null || Math.abs(clockOffset) < noticed) return null;
+  const age = formatAge(Math.abs(clockOffset) * 1000);
+  // Arrival less device time: below zero the device is ahead.
+  return clockOffset < 0 ? wordsOf(sharedWords).clockAhead(age) : wordsOf(sharedWords).clockBehind(age);
 }

@@ -1,6 +1,8 @@
 import type { JSX } from 'preact';
-import { noValue } from './format.js';
+import type { CarriageState } from './carriage-state.js';
+import { noValue } from './units.js';
 import { sharedWords } from './shared-words.js';
+import { formatAge } from './times.js';
 import { wordsOf } from './words.js';
 
 /** A value as text. A value that is too old is struck through, and read out as old. Its unit is shown beside it. */
@@ -21,4 +23,10 @@ export function Reading({ text, stale }: { readonly text: string; readonly stale
       {text}
     </s>
   );
+}
+
+/** The age of a value that is struck through. */
+export function staleWords({ stale, age }: CarriageState): JSX.Element | null {
+  if (!stale) return null;
+  return <span class="age">{wordsOf(sharedWords).old(age === null ? null : formatAge(age))}</span>;
 }

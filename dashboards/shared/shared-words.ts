@@ -1,5 +1,4 @@
-import { commonWords } from './common-words.js';
-import { runsWord } from './run-word.js';
+import { commonWords, runsWord } from './common-words.js';
 
 /** Words of the parts that every page has. */
 export const sharedWords = {

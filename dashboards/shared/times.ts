@@ -1,4 +1,4 @@
-import { formatNumber, noValue } from './format.js';
+import { formatNumber, noValue } from './units.js';
 import { offsetAt, plantTime } from './plant-time.js';
 import { plantZone } from './service-facts.js';
 import { sharedWords } from './shared-words.js';

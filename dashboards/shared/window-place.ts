@@ -1,4 +1,10 @@
-import type { Window } from './windows-in-force.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
+
+/** Ranges in force, by arc and for the carriage. */
+export type WindowsInForce = NonNullable<Carriage['windows']>;
+
+/** The lowest and highest value that is allowed, in the API's unit; either end may be absent. */
+export type Window = NonNullable<WindowsInForce['travelSpeed']>;
 
 /** Where a value lies: outside, near one end, or inside. `by` is how far beyond its limit it lies, in the value's unit, else 0. */
 export interface WindowPlace {

@@ -12,3 +12,8 @@ export function wordsOf<T extends Catalogue>(words: { readonly en: T; readonly z
 } {
   return language.value === 'zh' ? words.zh : (words.en as { readonly [Key in keyof T]: T[Key] extends string ? string : T[Key] });
 }
+
+/** The text with a capital first letter; Chinese stays as it is. */
+export function capital(text: string): string {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}

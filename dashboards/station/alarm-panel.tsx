@@ -3,14 +3,12 @@ import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { actionOf } from '../shared/alarm-actions-words.js';
 import { alarmSentence, alarmStateWord, priorityWord, quantityWord } from '../shared/alarm-sentence.js';
-import { capital } from '../shared/capital.js';
 import type { CarriageVerdict } from '../shared/carriage-verdict.js';
 import { Mark } from '../shared/mark.js';
-import { byArrival } from '../shared/alarm-record.js';
 import { sharedWords } from '../shared/shared-words.js';
-import { isActive } from '../shared/standing-alarms.js';
+import { byArrival, clearedElsewhere, clearedOfRun, isActive, shelvedAlarms } from '../shared/standing-alarms.js';
 import { formatHour } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
+import { capital, wordsOf } from '../shared/words.js';
 import { stationWords } from './station-words.js';
 
 /** The alarm that counts most, in one place of one height: what is wrong, from where on, and what to do. Nothing in it is of another run. */
@@ -51,4 +49,18 @@ function quietWords(alarm: Alarm, { alarms }: Carriage): string {
   const causes = alarms.filter((own) => ['current', 'voltage', 'travelSpeed'].includes(own.quantity) && own.run === alarm.run).sort(byArrival);
   const cause = causes.find(({ returnedAt }) => returnedAt === null) ?? causes[0];
   return cause === undefined ? say.followsFromOther : say.followsFrom(quantityWord(cause.quantity));
+}
+
+/** "17 cleared alarms from earlier runs · 1 shelved: voltage, until 22:35": one line that nobody mistakes for an alarm. `hidden` is how many shelved alarms are shown above it. */
+export function QuietLine({ carriage, hidden }: { readonly carriage: Carriage; readonly hidden: number }): JSX.Element | null {
+  const say = wordsOf(stationWords);
+  const ofRun = clearedOfRun(carriage).count;
+  const elsewhere = clearedElsewhere(carriage).count;
+  const shelved = shelvedAlarms(carriage);
+  const parts = [
+    ...(ofRun > 0 ? [say.clearedOfRun(ofRun)] : []),
+    ...(elsewhere > 0 ? [say.clearedElsewhere(elsewhere)] : []),
+    ...(shelved.count > hidden ? [say.shelvedCount(shelved.count, shelved.alarms.map((own) => say.shelvedOf(quantityWord(own.quantity), formatHour(own.shelvedUntil))))] : []),
+  ];
+  return parts.length === 0 ? null : <p class="alarm-quiet">{parts.join(' · ')}</p>;
 }

@@ -1,22 +1,22 @@
+import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
+import { useEffect } from 'preact/hooks';
 import { quantityWord } from '../shared/alarm-sentence.js';
-import { capital } from '../shared/capital.js';
-import { isWrong, type CarriageVerdict } from '../shared/carriage-verdict.js';
-import { carriageWarnings } from '../shared/carriage-warnings.js';
-import { clockWords } from '../shared/clock-words.js';
-import { howFarOut } from '../shared/how-far-out.js';
+import { howFarOut, isWrong, verdictText, type CarriageVerdict } from '../shared/carriage-verdict.js';
+import { carriageWarnings, clockWords } from '../shared/carriage-warnings.js';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { Mark } from '../shared/mark.js';
+import { now } from '../shared/now.js';
 import { runEnd } from '../shared/outlook.js';
-import { seamAndRun } from '../shared/run-word.js';
+import { seamAndRun } from '../shared/common-words.js';
 import { formatAge, formatHour } from '../shared/times.js';
 import { digitsOf, shown } from '../shared/units.js';
-import { verdictText } from '../shared/verdict-text.js';
 import { verdictWords } from '../shared/verdict-words.js';
-import { wordsOf } from '../shared/words.js';
+import { placeIn } from '../shared/window-place.js';
+import { capital, wordsOf } from '../shared/words.js';
+import { stationQuantities } from './station-quantities.js';
 import { stationWords } from './station-words.js';
-import { useOutsideNow } from './use-outside-now.js';
 
 /** "In range", below it where the carriage is and when it is done, and what is on its way to trouble. It speaks of the alarm that the panel shows. Three lines, each of which stays where it is. */
 export function Headline({ carriage, verdict, alarm }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly alarm: Alarm | null }): JSX.Element {
@@ -82,4 +82,17 @@ function placeWords({ seamPosition, assignment }: Carriage, toGo: number | null)
   if (direction === -1) return say.towardsDatum(shown('length', seamPosition));
   if (seamLength !== undefined && (toGo === null || Math.abs(seamPosition + toGo - seamLength) <= rounded)) return say.atPlaceOf(digitsOf('length', seamPosition), shown('length', seamLength));
   return say.fromDatum(shown('length', seamPosition));
+}
+
+/** A value must lie outside for this long before the sentence says so, ms: noise at a limit would make it flicker. */
+const steadyFor = 1_000;
+
+/** Whether a value has been outside its window for a second, alarm or not: nothing is judged during arc start, and an excursion has its on-delay. */
+function useOutsideNow(carriage: Carriage): boolean {
+  const since = useSignal<number | null>(null);
+  const outside = carriage.welding && stationQuantities(carriage).some(({ value, window }) => value !== null && window !== null && placeIn(window, value).by > 0);
+  useEffect(() => {
+    since.value = outside ? Date.now() : null;
+  }, [outside, since]);
+  return since.value !== null && now.value - since.value >= steadyFor;
 }

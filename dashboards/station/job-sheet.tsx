@@ -5,7 +5,7 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { JobForm } from '../job/job-form.js';
 import { nextJob, sameRun } from '../job/next-job.js';
 import { useLastJob } from '../job/use-last-job.js';
-import { seamAndRun } from '../shared/run-word.js';
+import { seamAndRun } from '../shared/common-words.js';
 import { wordsOf } from '../shared/words.js';
 import { Sheet } from './sheet.js';
 import { stationWords } from './station-words.js';

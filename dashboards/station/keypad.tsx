@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useSignal } from '@preact/signals';
 import { useLayoutEffect, useRef } from 'preact/hooks';
-import { handleSubmit } from '../shared/handle-submit.js';
+import { handleSubmit } from '../shared/form-parts.js';
 import { wordsOf } from '../shared/words.js';
 import { keypadWords } from './keypad-words.js';
 import './keypad.css';

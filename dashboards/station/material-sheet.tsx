@@ -4,7 +4,7 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { checkNumber, numberFields } from '../job/job-fields.js';
 import { postMaterial } from '../job/job-api.js';
 import { putPreparation } from '../shared/api.js';
-import { handleSubmit } from '../shared/handle-submit.js';
+import { handleSubmit } from '../shared/form-parts.js';
 import { Mark } from '../shared/mark.js';
 import { shown, unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';

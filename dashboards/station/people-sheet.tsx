@@ -1,7 +1,7 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import { handleSubmit } from '../shared/handle-submit.js';
+import { handleSubmit } from '../shared/form-parts.js';
 import { now } from '../shared/now.js';
 import { wordsOf } from '../shared/words.js';
 import { choosePerson, knownPeople, personHere } from './people.js';

@@ -3,14 +3,14 @@ import { useSignal } from '@preact/signals';
 import { useRef } from 'preact/hooks';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { AskedEntry } from '../../shared/weld/preparation/preparation.js';
+import { handleSubmit } from '../shared/form-parts.js';
 import { Mark } from '../shared/mark.js';
 import { entryName, isNumberEntry, limitWords } from '../shared/preparation-sentence.js';
 import { shown } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
-import { Choices } from './entry-choices.js';
 import { entryState } from './entry-state.js';
 import { Stepper } from './entry-stepper.js';
-import { LotEntry } from './lot-entry.js';
+import { Keypad } from './keypad.js';
 import { preparationPageWords } from './preparation-page-words.js';
 import { diametersFor, entryIn, lotsFor, startOf } from './preparation-start.js';
 
@@ -110,6 +110,82 @@ function YesOrNo({ name, value, onEnter }: { readonly name: string; readonly val
         <button key={text} type="button" class="entry-press" aria-pressed={value === own} onClick={({ timeStamp }) => { press(own, timeStamp); }}>
           <Mark name={value === own ? 'full' : 'empty'} />
           <span>{text}</span>
+        </button>
+      ))}
+    </div>
+  );
+}
+
+/** A lot from the few that are known, read by a scanner (it types like a keyboard and ends with Enter), or by large keys once the field is touched. */
+function LotEntry({ name, choices, entered, onEnter }: { readonly name: string; readonly choices: readonly Choice<string>[]; readonly entered: string | null; readonly onEnter: (lot: string) => void }): JSX.Element {
+  const say = wordsOf(preparationPageWords);
+  const typed = useSignal('');
+  const hasKeys = useSignal(false);
+  if (hasKeys.value) {
+    return (
+      <Keypad
+        kind="lot"
+        label={name}
+        start={typed.value}
+        done={(lot) => {
+          hasKeys.value = false;
+          typed.value = '';
+          if (lot !== '') onEnter(lot);
+        }}
+      />
+    );
+  }
+  return (
+    <>
+      <form
+        class="entry-line"
+        onSubmit={handleSubmit(() => {
+          const lot = typed.value.trim();
+          if (lot === '') return;
+          typed.value = '';
+          onEnter(lot);
+        })}
+      >
+        <label>
+          {say.scanLot}
+          <input type="text" autocomplete="off" maxLength={128} value={typed.value} onClick={() => { hasKeys.value = true; }} onInput={(event) => { typed.value = event.currentTarget.value; }} />
+        </label>
+        <button type="submit" class="entry-press">{say.save}</button>
+      </form>
+      {choices.length === 0 ? <p class="entry-hint">{say.noLots}</p> : <Choices name={name} choices={choices} entered={entered} onEnter={onEnter} />}
+    </>
+  );
+}
+
+interface Choice<T> {
+  readonly value: T;
+  readonly text: string;
+  readonly more: string | null;
+}
+
+/** A few values to choose from, each one press. */
+function Choices<T extends string | number>({ name, choices, entered, onEnter }: {
+  readonly name: string;
+  readonly choices: readonly Choice<T>[];
+  readonly entered: boolean | number | string | null;
+  readonly onEnter: (value: T) => void;
+}): JSX.Element {
+  return (
+    <div class="entry-presses" role="group" aria-label={name}>
+      {choices.map(({ value, text, more }) => (
+        <button
+          key={value}
+          type="button"
+          class="entry-press"
+          aria-pressed={value === entered}
+          onClick={() => {
+            // A second press confirms it: somebody has looked.
+            onEnter(value);
+          }}
+        >
+          <Mark name={value === entered ? 'full' : 'empty'} />
+          <span>{text}</span>
+          {more !== null && <small>{more}</small>}
         </button>
       ))}
     </div>

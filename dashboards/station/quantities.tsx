@@ -1,14 +1,15 @@
-import type { JSX } from 'preact';
+import { useSignal } from '@preact/signals';
+import type { JSX, RefObject } from 'preact';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import type { CarriageState } from '../shared/carriage-state.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { seriesName } from '../shared/series-name.js';
+import type { Box } from '../shared/use-box.js';
 import type { History } from './history.js';
-import { layDigits } from './lay-digits.js';
+import { layDigits, useDigitShape } from './lay-digits.js';
 import './quantities.css';
 import { QuantityCell } from './quantity-cell.js';
 import { stationQuantities } from './station-quantities.js';
-import { useDigitShape } from './use-digit-shape.js';
-import { useRoom } from './use-room.js';
 
 /** As in quantities.css. */
 const digitWeight = 600;
@@ -31,4 +32,17 @@ export function Quantities({ carriage, state, history }: { readonly carriage: Ca
       </ul>
     </div>
   );
+}
+
+/** The room that an element has, whether or not its content fits; 0 until it has been measured. It is measured on each drawing, which happens several times a second while values arrive. */
+function useRoom<T extends HTMLElement>(): { readonly room: Box; readonly place: RefObject<T> } {
+  const place = useRef<T>(null);
+  const room = useSignal<Box>({ width: 0, height: 0 });
+  useLayoutEffect(() => {
+    const element = place.current;
+    if (element === null) return;
+    const measured = { width: element.clientWidth, height: element.clientHeight };
+    if (measured.width !== room.peek().width || measured.height !== room.peek().height) room.value = measured;
+  });
+  return { room: room.value, place };
 }

@@ -1,21 +1,18 @@
 import type { JSX } from 'preact';
+import { useRef } from 'preact/hooks';
 import { quantityWord } from '../shared/alarm-sentence.js';
-import { capital } from '../shared/capital.js';
 import type { CarriageState } from '../shared/carriage-state.js';
 import { Mark } from '../shared/mark.js';
-import { Reading } from '../shared/reading.js';
+import { Reading, staleWords } from '../shared/reading.js';
 import { seriesName } from '../shared/series-name.js';
-import { staleWords } from '../shared/stale-words.js';
-import { shown, unitOf } from '../shared/units.js';
-import { placeIn, type WindowPlace } from '../shared/window-place.js';
-import { wordsOf } from '../shared/words.js';
-import type { Point } from './history.js';
-import { liveDigits, liveText } from '../shared/live-text.js';
-import { Sparkline } from './sparkline.js';
+import { shown, unitOf, type ShownQuantity } from '../shared/units.js';
+import { barScale, ownScale, placeIn, shareOf, type Window, type WindowPlace } from '../shared/window-place.js';
+import { capital, wordsOf } from '../shared/words.js';
+import { historySpan, type Point } from './history.js';
+import { limitDigits, liveDigits, liveText } from '../shared/live-text.js';
+import { now } from '../shared/now.js';
 import type { StationQuantity } from './station-quantities.js';
 import { stationWords } from './station-words.js';
-import { useSettledOut } from './use-settled-out.js';
-import { WindowBar } from './window-bar.js';
 
 /** A run shorter than this has no heat input, mm: a rule of computation. */
 const firstHeat = 20;
@@ -58,4 +55,58 @@ function placeWords({ name, value, window, on }: StationQuantity, place: WindowP
     );
   }
   return place.side === 'inside' ? say.isInside : say[place.side];
+}
+
+/** When an arc goes out, its values leave their limits before anybody knows that it is out. This is known 0.3 s after it begins and published at most 0.2 s later, ms. */
+const knownAfter = 600;
+
+/** Whether a value is out and is `known` to be, or has been out for so long that the arc is not just going out. */
+function useSettledOut(isOut: boolean, known: boolean): boolean {
+  const since = useRef<number | null>(null);
+  if (!isOut) since.current = null;
+  else since.current ??= Date.now();
+  // Reads `now`, so that it is redrawn when the time is up.
+  const held = since.current !== null && Math.max(now.value, Date.now()) - since.current >= knownAfter;
+  return isOut && (known || held);
+}
+
+const width = 600;
+const height = 60;
+
+/** The last 60 s, or 300 mm, of a value with its limits, so that drift and hunting are seen before the value leaves them. The newest is on the right; the value itself is shown beside it in digits. */
+function Sparkline({ points, window, along, stale }: { readonly points: readonly Point[]; readonly window: Window | null; readonly along: boolean; readonly stale: boolean }): JSX.Element {
+  const last = points.at(-1)?.at ?? 0;
+  const span = along ? historySpan.length : historySpan.time;
+  const scale = window === null ? ownScale(points.map(({ value }) => value)) : barScale(window);
+  const y = (value: number): number => height * (1 - shareOf(scale, value));
+  const line = points.map(({ at, value }) => `${(width * (1 - (last - at) / span)).toFixed(1)},${y(value).toFixed(1)}`).join(' ');
+  return (
+    <svg class={stale ? 'sparkline sparkline-stale' : 'sparkline'} viewBox={`0 0 ${width} ${height}`} preserveAspectRatio="none" aria-hidden="true" focusable="false">
+      {[window?.min, window?.max].map((limit, index) => (limit === undefined ? null : <line key={index} class="sparkline-limit" x1="0" x2={width} y1={y(limit)} y2={y(limit)} vector-effect="non-scaling-stroke" />))}
+      {points.length > 1 && <polyline class="sparkline-line" points={line} vector-effect="non-scaling-stroke" />}
+    </svg>
+  );
+}
+
+/** The permitted range with its ends in digits, and where the value lies in it. The same is shown in words beside it. */
+function WindowBar({ name, window, value }: { readonly name: ShownQuantity; readonly window: Window; readonly value: number | null }): JSX.Element {
+  const scale = barScale(window);
+  const from = window.min === undefined ? 0 : shareOf(scale, window.min);
+  const to = window.max === undefined ? 1 : shareOf(scale, window.max);
+  return (
+    <div class="window-bar">
+      <span class="unseen">{wordsOf(stationWords).range(window.min === undefined ? null : limitDigits(name, window.min), window.max === undefined ? null : limitDigits(name, window.max), unitOf(name))}</span>
+      <div class="window-track" aria-hidden="true">
+        <div class="window-inside" style={{ insetInlineStart: percent(from), width: percent(to - from) }}>
+          <span>{window.min !== undefined && limitDigits(name, window.min)}</span>
+          <span>{window.max !== undefined && limitDigits(name, window.max)}</span>
+        </div>
+        {value !== null && <div class="window-pointer" style={{ insetInlineStart: percent(shareOf(scale, value)) }} />}
+      </div>
+    </div>
+  );
+}
+
+function percent(share: number): string {
+  return `${(share * 100).toFixed(2)}%`;
 }

@@ -5,7 +5,7 @@ import { PageLinks } from '../shared/header.js';
 import { wordsOf } from '../shared/words.js';
 import { keepOwnCarriage } from './own-carriage.js';
 import { Sheet, type SheetName } from './sheet.js';
-import { SoundSwitch } from './sound-switch.js';
+import { allowSound, muteSound, soundIsOn } from './sound.js';
 import { stationWords } from './station-words.js';
 
 /** Who is here, sound, the other carriages and pages, units and language, as presses of the size of a glove. */
@@ -39,5 +39,15 @@ export function StationMenu({ show, close }: { readonly show: (sheet: SheetName)
         <p>{say.soundFirst}</p>
       </div>
     </Sheet>
+  );
+}
+
+function SoundSwitch(): JSX.Element {
+  const say = wordsOf(stationWords);
+  const on = soundIsOn.value;
+  return (
+    <button type="button" class="push push-sound" onClick={() => { void (on ? muteSound() : allowSound()); }}>
+      {on ? say.soundOn : say.soundOff}
+    </button>
   );
 }

@@ -1,7 +1,7 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { judgedArcNames, judgedRunNames } from '../../shared/weld/quantities.js';
 import { isActive } from '../shared/standing-alarms.js';
-import type { Window } from '../shared/windows-in-force.js';
+import type { Window } from '../shared/window-place.js';
 import type { ShownQuantity } from '../shared/units.js';
 
 export interface StationQuantity {

@@ -1,5 +1,4 @@
-import { commonWords } from '../../shared/common-words.js';
-import { runWord } from '../../shared/run-word.js';
+import { commonWords, runWord } from '../../shared/common-words.js';
 
 /** Words of a run's alarms. */
 export const alarmRowWords = {

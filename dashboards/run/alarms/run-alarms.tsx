@@ -3,9 +3,11 @@ import type { Alarm } from '../../../shared/api-types/alarm.js';
 import type { Run } from '../../../shared/api-types/run.js';
 import { writeAddress } from '../../shared/address.js';
 import { alarmSentence, isLasting, alarmStateWord, priorityWord, withdrawnText } from '../../shared/alarm-sentence.js';
+import { fetchAlarms } from '../../shared/api.js';
+import { onAlarm } from '../../shared/live-feed.js';
 import { Mark } from '../../shared/mark.js';
 import { formatClock } from '../../shared/times.js';
-import type { PagedList } from '../../shared/use-paged-list.js';
+import { usePagedList, type PagedList } from '../../shared/use-paged-list.js';
 import { wordsOf } from '../../shared/words.js';
 import { acknowledgedText, stretchOfAlarm } from '../marks/alarm-marks.js';
 import type { Stretch } from '../run-places.js';
@@ -68,5 +70,22 @@ function AlarmEntry({ alarm, run, onShow }: Pick<RunAlarmRowProps, 'run' | 'onSh
         <button type="button" class="small" aria-label={say.show(text)} onClick={() => { onShow(stretchOfAlarm(run, alarm)); }}>{say.zoomTo}</button>
       </td>
     </tr>
+  );
+}
+
+/** More than any run has. */
+const pageSize = 1000;
+
+/** The alarms of a run, those raised last first. */
+export function useRunAlarms(run: string): PagedList<Alarm> {
+  return usePagedList(
+    {
+      ask: async (page, signal) => await fetchAlarms({ run, ...page }, signal),
+      pageSize,
+      hear: onAlarm,
+      fits: (alarm) => alarm.run === run,
+      order: (a, b) => (a.raisedAt < b.raisedAt ? 1 : a.raisedAt > b.raisedAt ? -1 : 0),
+    },
+    [run],
   );
 }

@@ -1,4 +1,4 @@
-import { runWord } from '../../shared/run-word.js';
+import { runWord } from '../../shared/common-words.js';
 
 /** Why a figure is missing, by the codes of the API. */
 export const absentWords = {

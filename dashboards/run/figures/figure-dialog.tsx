@@ -9,7 +9,7 @@ import { absentText } from './absent-text.js';
 import { arcFigures } from './arc-figure-list.js';
 import type { Figure } from './figure.js';
 import { figureWords } from './figure-words.js';
-import { openFigure } from './open-figure.js';
+import { openFigure } from './figure-table.js';
 import { runFigureGroups } from './run-figure-list.js';
 
 /** The origin of the chosen figure: formula, inputs (each leads to its own origin), method and source. */

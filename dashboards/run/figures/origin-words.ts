@@ -1,4 +1,4 @@
-import { runWord } from '../../shared/run-word.js';
+import { runWord } from '../../shared/common-words.js';
 
 /**
  * Formulas and sources of figures, as shared/weld/README.md has them. E energy, L length, U voltage, I current, v travel speed,

@@ -1,13 +1,11 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Run } from '../../../shared/api-types/run.js';
-import { formatNumber } from '../../shared/format.js';
-import { SelectField } from '../../shared/select-field.js';
+import { SelectField } from '../../shared/form-parts.js';
 import { formatRunTime } from '../../shared/times.js';
-import { inUnit, unitOf } from '../../shared/units.js';
+import { formatNumber, inUnit, unitOf } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
-import type { WindowsNow } from '../windows/use-windows.js';
-import { whyNoWindows } from '../windows/window-text.js';
+import { whyNoWindows, type WindowsNow } from '../windows/use-windows.js';
 import { countText, kindWord, markText } from './mark-text.js';
 import { markWords } from './mark-words.js';
 import { markKinds, type MarkKind, type RunMark } from './run-marks.js';

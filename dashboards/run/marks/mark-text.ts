@@ -1,10 +1,9 @@
 import type { ExcursionAnswer } from '../../../shared/api-types/excursion.js';
 import type { ZoneStretch } from '../../../shared/api-types/trace.js';
 import { limitText, quantityWord, shownAs, distinctText } from '../../shared/alarm-sentence.js';
-import { capital } from '../../shared/capital.js';
 import { formatRunTime } from '../../shared/times.js';
 import { shown } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
+import { capital, wordsOf } from '../../shared/words.js';
 import { markWords } from './mark-words.js';
 import { markKinds, type MarkKind, type RunMark } from './run-marks.js';
 

@@ -1,5 +1,4 @@
-import { commonWords } from '../../shared/common-words.js';
-import { runWord } from '../../shared/run-word.js';
+import { commonWords, runWord } from '../../shared/common-words.js';
 
 /** Words of what happened along a run. Zones, restarts, data gaps and excursions as in the rules of computation. */
 export const markWords = {

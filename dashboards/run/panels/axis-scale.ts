@@ -1,6 +1,5 @@
-import { formatNumber } from '../../shared/format.js';
 import { formatRunTime } from '../../shared/times.js';
-import { fromUnit, inUnit, unitOf } from '../../shared/units.js';
+import { formatNumber, fromUnit, inUnit, unitOf } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
 import type { Axis } from '../run-view.js';
 import { panelWords } from './panel-words.js';

@@ -5,14 +5,14 @@ import { limitText } from '../../shared/alarm-sentence.js';
 import { language, unitSystem } from '../../shared/choices.js';
 import { digitsOf, inUnit, shown, unitOf } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
-import type { PanelWindow } from '../windows/panel-windows.js';
+import type { PanelWindow } from '../windows/use-windows.js';
 import { axisName } from './axis-scale.js';
 import { colourOf, dashOf, lineName } from './line-style.js';
-import { LineSwatch } from './line-swatch.js';
 import { panelData, panelOptions, type PanelInput } from './panel-options.js';
 import { panelWords } from './panel-words.js';
 import { printing } from './printing.js';
 import { readingsAt, type LineReading } from './readings-at.js';
+import type { LineKind } from './trace-lines.js';
 import { judgedRows, valueRange } from './value-range.js';
 
 export interface PanelProps extends Omit<PanelInput, 'range' | 'windows' | 'windowColours'> {
@@ -112,5 +112,14 @@ function LineValues({ measure, reading: { value, min, max }, set }: { readonly m
       {set && <span class="at-cursor">{shown(measure, value)}</span>}
       {min !== null && <span class="extremes"> {say.extremes(digitsOf(measure, min), digitsOf(measure, max))}</span>}
     </>
+  );
+}
+
+/** A piece of a line, as it is drawn. */
+function LineSwatch({ arc, kind }: { readonly arc: number; readonly kind: LineKind }): JSX.Element {
+  return (
+    <svg class={`swatch swatch-${kind === 'other' ? 'other' : arc}`} viewBox="0 0 34 8" aria-hidden="true" focusable="false">
+      <path d="M0 4h34" stroke-width={kind === 'other' ? 1 : 2} stroke-dasharray={dashOf(arc).join(' ')} />
+    </svg>
   );
 }

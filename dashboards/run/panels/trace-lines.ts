@@ -1,6 +1,5 @@
 import type { Trace } from '../../../shared/api-types/trace.js';
 import { judgedArcNames, type JudgedArcName } from '../../../shared/weld/quantities.js';
-import { judgedOf } from './judged-values.js';
 
 type Columns = Trace['arcs'][number];
 export const measures = ['current', 'voltage', 'travelSpeed', 'heatInput'] as const;
@@ -133,4 +132,18 @@ function join(end: Point, point: Point, mean: number, count: number): void {
   end.mean = end.mean === null ? mean : end.mean + (mean - end.mean) / count;
   end.low = Math.min(end.low ?? mean, point.low ?? mean);
   end.high = Math.max(end.high ?? mean, point.high ?? mean);
+}
+
+/** The values of one quantity that are compared with its limits, along the axis of a trace; null where nothing was judged. */
+interface JudgedValues {
+  readonly quantity: string;
+  readonly arc: number | null;
+  readonly at: readonly (number | null)[];
+  readonly value: readonly (number | null)[];
+  readonly min: readonly (number | null)[];
+  readonly max: readonly (number | null)[];
+}
+
+function judgedOf(trace: Trace & { readonly judged?: readonly JudgedValues[] | undefined }): readonly JudgedValues[] {
+  return trace.judged ?? [];
 }

@@ -1,4 +1,4 @@
-import { runWord } from '../../shared/run-word.js';
+import { runWord } from '../../shared/common-words.js';
 
 /** Words of the windows that a run was judged by. */
 export const windowWords = {
