@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { TableHead } from '../shared/list-parts.js';
 import { formatNumber } from '../shared/units.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
@@ -21,15 +22,7 @@ export function AlarmRates(): JSX.Element {
       {rates !== null && rates.length > 0 && (
         <div class="scroll" tabIndex={0} role="region" aria-label={say.rateCaption}>
           <table class="rate-table">
-            <thead>
-              <tr>
-                <th scope="col">{say.carriageLabel}</th>
-                <th scope="col" class="number">{say.lastTen}</th>
-                <th scope="col" class="number">{say.lastDay}</th>
-                <th scope="col" class="number">{say.worstTen}</th>
-                <th scope="col">{say.judgement}</th>
-              </tr>
-            </thead>
+            <TableHead columns={[say.carriageLabel, { name: say.lastTen, number: true }, { name: say.lastDay, number: true }, { name: say.worstTen, number: true }, say.judgement]} />
             <tbody>
               {rates.map((rate) => {
                 const burden = burdenOf(rate);

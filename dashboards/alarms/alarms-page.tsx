@@ -3,7 +3,7 @@ import { useEffect, useMemo } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { fetchAlarms, type Answer, type CountedPage } from '../shared/api.js';
 import { formatNumber } from '../shared/units.js';
-import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { EmptyList, MoreButton, NotRead } from '../shared/list-parts.js';
 import { onAlarm } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
 import { PageHeading } from '../shared/page-heading.js';
@@ -24,9 +24,7 @@ export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.
   const filter = useMemo(() => readFilter(query), [query]);
   const list = useAlarms(filter);
   const { items: alarms, failure, total } = list;
-  useEffect(() => {
-    askSeams((alarms ?? []).flatMap(({ run, seam }) => (run === null || seam !== null ? [] : [run])));
-  }, [alarms]);
+  useEffect(() => { askSeams((alarms ?? []).flatMap(({ run, seam }) => (run === null || seam !== null ? [] : [run]))); }, [alarms]);
   return (
     <>
       <PageHeading
@@ -45,21 +43,8 @@ export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.
 
 function NoAlarms({ filtered }: { readonly filtered: boolean }): JSX.Element {
   const say = wordsOf(alarmsWords);
-  if (filtered) {
-    return (
-      <section class="empty">
-        <h2>{say.noneFits}</h2>
-        <p><a href="#/alarms">{say.showAll}</a></p>
-      </section>
-    );
-  }
-  return (
-    <section class="empty">
-      <h2>{say.none}</h2>
-      <p>{say.noneMore}</p>
-      <p><a href="#/procedures">{say.seeProcedures}</a></p>
-    </section>
-  );
+  if (filtered) return <EmptyList title={say.noneFits}><p><a href="#/alarms">{say.showAll}</a></p></EmptyList>;
+  return <EmptyList title={say.none}><p>{say.noneMore}</p><p><a href="#/procedures">{say.seeProcedures}</a></p></EmptyList>;
 }
 
 const pageSize = 50;

@@ -14,10 +14,7 @@ import { floorState } from './floor-state.js';
 import { floorWords } from './floor-words.js';
 import { textWidth } from './text-width.js';
 
-interface Found {
-  readonly alarm: Alarm;
-  readonly key: string;
-}
+interface Found { readonly alarm: Alarm; readonly key: string }
 
 /** The most urgent of all active alarms, among equals the one that arrived last; alarms with a common cause are shown as that. */
 const mostUrgent = computed<Found | null>(() => {

@@ -9,10 +9,7 @@ export type TextField = (typeof textFields)[number];
 export const arcNumberFields = ['wireDiameter', 'electrodeExtension', 'spoolMass'] as const;
 export type ArcField = (typeof arcNumberFields)[number] | 'wireLot';
 
-export interface ArcDraft {
-  readonly arc: number;
-  readonly texts: Readonly<Record<ArcField, string>>;
-}
+export interface ArcDraft { readonly arc: number; readonly texts: Readonly<Record<ArcField, string>> }
 
 /** The content of the form: every field as text, numbers in the chosen unit. */
 export interface JobDraft {

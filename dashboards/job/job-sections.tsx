@@ -16,10 +16,7 @@ export interface SectionProps {
   readonly inSteps: boolean;
 }
 
-interface JobSection {
-  readonly title: () => string;
-  readonly Fields: (props: SectionProps) => JSX.Element;
-}
+interface JobSection { readonly title: () => string; readonly Fields: (props: SectionProps) => JSX.Element }
 
 /** The parts of the form, in the order of the work; `sectionOf` says which field is where. */
 export const jobSections: readonly JobSection[] = [
@@ -35,9 +32,7 @@ function textProps({ form, id }: SectionProps, name: TextField): { readonly id: 
     id: `${id}-${name}`,
     value: form.draft.texts[name],
     wrong: wrongText(form.wrong[name], null),
-    onInput: (text) => {
-      form.setText(name, text);
-    },
+    onInput: (text) => { form.setText(name, text); },
   };
 }
 
@@ -47,9 +42,7 @@ function numberProps({ form, id }: SectionProps, name: NumberField): { readonly 
     name,
     value: form.draft.numbers[name],
     wrong: wrongText(form.wrong[name], name),
-    onInput: (text) => {
-      form.setNumber(name, text);
-    },
+    onInput: (text) => { form.setNumber(name, text); },
   };
 }
 

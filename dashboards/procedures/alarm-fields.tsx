@@ -3,6 +3,7 @@ import { priorityWord, quantityWord } from '../shared/alarm-sentence.js';
 import { language } from '../shared/choices.js';
 import { capital, wordsOf } from '../shared/words.js';
 import { alarmedNames } from '../../shared/weld/quantities.js';
+import { TableHead } from '../shared/list-parts.js';
 import { alarmDefaults, alarmNames, specOf } from './field-specs.js';
 import { Choice, Field, SentenceInput, type Section } from './fields.js';
 import { formWords } from './form-words.js';
@@ -35,13 +36,7 @@ function ActionTable({ section }: { readonly section: Section }): JSX.Element {
   const columns = [['response', say.response], ['responses.zh', say.responseZh], ...(english ? [['responses.en', say.responseEn] as const] : [])] as const;
   return (
     <table class="windows responses">
-      <thead>
-        <tr>
-          <th scope="col">{say.quantity}</th>
-          <th scope="col">{say.priorityLabel}</th>
-          {columns.map(([part, title]) => <th key={part} scope="col">{title}</th>)}
-        </tr>
-      </thead>
+      <TableHead columns={[say.quantity, say.priorityLabel, ...columns.map(([, title]) => title)]} />
       <tbody>
         {alarmedNames.map((name) => {
           const label = capital(quantityWord(name));

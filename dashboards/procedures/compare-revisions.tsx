@@ -1,5 +1,6 @@
 import type { JSX } from 'preact';
 import type { Procedure } from '../../shared/api-types/procedure.js';
+import { fetchRevision } from '../shared/api.js';
 import { address, goTo } from '../shared/current-address.js';
 import { NotRead } from '../shared/list-parts.js';
 import { useAnswer } from '../shared/use-answer.js';
@@ -8,7 +9,6 @@ import { DifferenceList } from './difference-list.js';
 import { differences } from './differences.js';
 import { partIds } from './contents.js';
 import { procedureAddress } from './procedure-address.js';
-import { fetchRevision } from './procedure-api.js';
 import { procedureWords } from './procedure-words.js';
 
 /** What differs between the revision that is shown and another, by default the previous one. */

@@ -28,17 +28,13 @@ export function reasonText(reason: Reason, path: string): string {
   switch (reason.is) {
     case 'atLeast':
     case 'moreThan':
-    case 'atMost':
-      return say[reason.is](valueText(quantity, reason.limit));
+    case 'atMost': return say[reason.is](valueText(quantity, reason.limit));
     case 'tooLong':
-    case 'tooMany':
-      return say[reason.is](reason.limit);
-    case 'said':
-      return say.serviceSays(reason.text.replace(/\.$/, ''));
+    case 'tooMany': return say[reason.is](reason.limit);
+    case 'said': return say.serviceSays(reason.text.replace(/\.$/, ''));
     case 'needed':
       if (path === 'id') return say.idNeeded;
       return path === 'by' ? say.nameNeeded : say.required;
-    default:
-      return say[reason.is];
+    default: return say[reason.is];
   }
 }

@@ -81,9 +81,7 @@ export function SentenceInput({ section, name, label }: Omit<InputProps, 'hint'>
         autocomplete="off"
         aria-label={label}
         value={text}
-        onKeyDown={(event) => {
-          if (event.key === 'Enter') event.preventDefault();
-        }}
+        onKeyDown={(event) => { if (event.key === 'Enter') event.preventDefault(); }}
         onInput={(event) => { section.set(name, typedText(event.currentTarget.value.replaceAll(/\s*\n\s*/g, ' '))); }}
         {...field.attributes(false)}
       />
@@ -128,9 +126,7 @@ export function Choice({ section, name, label, choices, inTable = false }: Field
 
 /** The problem replaces the hint until it is corrected. */
 function Below({ field, hint }: { readonly field: FieldAccess; readonly hint: string }): JSX.Element | null {
-  if (field.wrong.length > 0) {
-    return <p class="wrong" id={field.ids.wrong}><Mark name="warning" /> {field.wrong.join(' ')}</p>;
-  }
+  if (field.wrong.length > 0) return <p class="wrong" id={field.ids.wrong}><Mark name="warning" /> {field.wrong.join(' ')}</p>;
   if (hint === '') return null;
   return <p class="hint" id={field.ids.hint}>{hint}</p>;
 }

@@ -13,9 +13,7 @@ export function GroupList({ draft, change }: { readonly draft: Draft; readonly c
   const [removed, setRemoved] = useState<{ readonly group: GroupDraft; readonly at: number } | null>(null);
   const add = useRef<HTMLButtonElement>(null);
   const back = useRef<HTMLButtonElement>(null);
-  useLayoutEffect(() => {
-    if (removed !== null) back.current?.focus();
-  }, [removed]);
+  useLayoutEffect(() => { if (removed !== null) back.current?.focus(); }, [removed]);
   const onGroup = (key: number, own: (group: GroupDraft) => GroupDraft, touched: string | null): void => {
     change((all) => ({ ...all, groups: all.groups.map((group) => (group.key === key ? own(group) : group)) }), touched);
   };

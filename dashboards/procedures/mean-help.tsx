@@ -20,9 +20,7 @@ export function MeanHelp({ window, quantity, onFill, onClose }: {
   const [mean, setMean] = useState('');
   const [percent, setPercent] = useState(proposed === undefined ? '' : String(proposed));
   const first = useRef<HTMLInputElement>(null);
-  useLayoutEffect(() => {
-    first.current?.focus();
-  }, []);
+  useLayoutEffect(() => { first.current?.focus(); }, []);
   const made = windowAround(typedNumber(mean, null).value ?? Number.NaN, typedNumber(percent, null).value ?? Number.NaN, decimalsOf(quantity));
   const unit = `\u00a0${unitOf(quantity)}`;
   const fill = (): void => {

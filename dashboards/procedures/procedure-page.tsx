@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import { writeAddress } from '../shared/address.js';
-import type { Answer, Failure } from '../shared/api.js';
+import { fetchRevision, type Answer, type Failure } from '../shared/api.js';
 import { goTo } from '../shared/current-address.js';
 import { NotRead } from '../shared/list-parts.js';
 import { PageHeading } from '../shared/page-heading.js';
@@ -11,7 +11,6 @@ import { usePageTitle } from '../shared/use-page-title.js';
 import { wordsOf } from '../shared/words.js';
 import './procedures.css';
 import { procedureAddress } from './procedure-address.js';
-import { fetchRevision } from './procedure-api.js';
 import { ProcedureForm } from './procedure-form.js';
 import { procedureWords } from './procedure-words.js';
 import { justSaved, ReadProcedure } from './read-procedure.js';
@@ -126,10 +125,7 @@ function EditNewest({ newest }: { readonly newest: Procedure }): JSX.Element {
   );
 }
 
-interface Read {
-  readonly newest: Procedure;
-  readonly shown: Answer<Procedure>;
-}
+interface Read { readonly newest: Procedure; readonly shown: Answer<Procedure> }
 
 interface ProcedureNow {
   readonly newest: Procedure | null;

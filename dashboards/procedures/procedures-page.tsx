@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { EmptyList, MoreButton, NotRead, TableHead } from '../shared/list-parts.js';
 import { PageHeading } from '../shared/page-heading.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
 import { usePagedList } from '../shared/use-paged-list.js';
@@ -28,11 +28,10 @@ export function ProceduresPage(): JSX.Element {
       </PageHeading>
       <NotRead of={list} />
       {procedures?.length === 0 && (
-        <section class="empty">
-          <h2>{say.none}</h2>
+        <EmptyList title={say.none}>
           <p>{say.noneMore()}</p>
           <p><a class="action" href="#/procedure">{say.noneStart}</a></p>
-        </section>
+        </EmptyList>
       )}
       {procedures !== null && procedures.length > 0 && <ProcedureTable procedures={procedures} />}
       <MoreButton list={list}>{say.older}</MoreButton>
@@ -45,15 +44,7 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
   return (
     <div class="scroll" tabIndex={0} role="region" aria-label={say.list}>
       <table class="procedure-list">
-        <thead>
-          <tr>
-            <th scope="col">{say.procedure}</th>
-            <th scope="col">{say.columnRevision}</th>
-            <th scope="col">{say.columnGroups()}</th>
-            <th scope="col">{say.columnBy}</th>
-            <th scope="col">{say.columnWhen} <span class="unit">{formatZone(procedures[0]?.createdAt ?? 0)}</span></th>
-          </tr>
-        </thead>
+        <TableHead columns={[say.procedure, say.columnRevision, say.columnGroups(), say.columnBy, { name: say.columnWhen, unit: formatZone(procedures[0]?.createdAt ?? 0) }]} />
         <tbody>
           {procedures.map((procedure) => (
             <tr key={procedure.id}>

@@ -6,6 +6,7 @@ import { valueAt } from './draft.js';
 import { Facts, type Fact } from './facts.js';
 import { fieldName, groupTitle, limitName, plainText } from './field-name.js';
 import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
+import { TableHead } from '../shared/list-parts.js';
 import { noValue, unitOf } from '../shared/units.js';
 import { entryText, givenNumber } from './entry.js';
 import { arcNames, limitQuantity, specOf, type WindowName } from './field-specs.js';
@@ -59,10 +60,7 @@ function ReadArc({ arc }: { readonly arc: Arc }): JSX.Element {
   );
 }
 
-interface Limits {
-  readonly min?: number | undefined;
-  readonly max?: number | undefined;
-}
+interface Limits { readonly min?: number | undefined; readonly max?: number | undefined }
 
 /** The limits that are given, to be read. */
 function LimitTable({ limits, names, caption }: {
@@ -76,14 +74,7 @@ function LimitTable({ limits, names, caption }: {
   return (
     <table class="limit-table">
       <caption>{caption}</caption>
-      <thead>
-        <tr>
-          <th scope="col">{say.quantity}</th>
-          <th scope="col" class="number">{say.lowest}</th>
-          <th scope="col" class="number">{say.highest}</th>
-          <th scope="col">{say.unit}</th>
-        </tr>
-      </thead>
+      <TableHead columns={[say.quantity, { name: say.lowest, number: true }, { name: say.highest, number: true }, say.unit]} />
       <tbody>
         {given.map((name) => {
           const quantity = limitQuantity(name);

@@ -5,6 +5,7 @@ import type { Procedure } from '../../shared/api-types/procedure.js';
 import { alarmedNames, type AlarmedName } from '../../shared/weld/quantities.js';
 import { writeAddress } from '../shared/address.js';
 import { priorityWord, quantityWord } from '../shared/alarm-sentence.js';
+import { TableHead } from '../shared/list-parts.js';
 import { noValue } from '../shared/units.js';
 import { Mark } from '../shared/mark.js';
 import { formatDateTime } from '../shared/times.js';
@@ -121,13 +122,7 @@ function ReadAlarms({ procedure }: { readonly procedure: Procedure }): JSX.Eleme
       />
       {rows.length > 0 && (
         <table class="limit-table actions">
-          <thead>
-            <tr>
-              <th scope="col">{say.quantity}</th>
-              <th scope="col">{say.priorityLabel}</th>
-              <th scope="col">{say.response}</th>
-            </tr>
-          </thead>
+          <TableHead columns={[say.quantity, say.priorityLabel, say.response]} />
           <tbody>
             {rows.map((name) => {
               const { priority, response, responses } = procedure.alarm?.windows?.[name] ?? {};

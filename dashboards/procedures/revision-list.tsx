@@ -2,13 +2,14 @@ import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { ProcedureUsage } from '../../shared/api-types/procedure-usage.js';
+import { fetchRevision } from '../shared/api.js';
 import { opened } from '../shared/live-feed.js';
 import { formatDateTime } from '../shared/times.js';
 import { useAnswer } from '../shared/use-answer.js';
 import { wordsOf } from '../shared/words.js';
 import { partIds } from './contents.js';
 import { procedureAddress } from './procedure-address.js';
-import { fetchRevision, fetchUsage } from './procedure-api.js';
+import { fetchUsage } from './procedure-api.js';
 import { procedureWords } from './procedure-words.js';
 
 const atOnce = 20;

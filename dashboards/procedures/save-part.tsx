@@ -78,19 +78,12 @@ function NotSaved({ editor }: { readonly editor: Editor }): JSX.Element {
 function outcomeText({ outcome, base, draft, wrong, elsewhere }: Editor): string {
   const say = wordsOf(procedureWords);
   switch (outcome?.is) {
-    case 'wrong':
-      return say.wrongFields(wrong.size + elsewhere.length);
-    case 'exists':
-      return say.exists((draft.fields['id']?.text ?? '').trim());
-    case 'same':
-      return say.nothingToSave(base?.revision ?? 0);
-    case 'meanwhile':
-      return base === null ? '' : say.meanwhile(base.revision, base.by, formatDateTime(base.createdAt), base.revision + 1);
-    case 'refused':
-      return say.refused(outcome.status, outcome.detail);
-    case 'unreached':
-      return say.unreached;
-    default:
-      return '';
+    case 'wrong': return say.wrongFields(wrong.size + elsewhere.length);
+    case 'exists': return say.exists((draft.fields['id']?.text ?? '').trim());
+    case 'same': return say.nothingToSave(base?.revision ?? 0);
+    case 'meanwhile': return base === null ? '' : say.meanwhile(base.revision, base.by, formatDateTime(base.createdAt), base.revision + 1);
+    case 'refused': return say.refused(outcome.status, outcome.detail);
+    case 'unreached': return say.unreached;
+    default: return '';
   }
 }

@@ -1,6 +1,7 @@
 import { Fragment, type JSX } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import { driftingArcNames, driftingRunNames } from '../../shared/weld/quantities.js';
+import { TableHead } from '../shared/list-parts.js';
 import { unitOf } from '../shared/units.js';
 import { wordsOf } from '../shared/words.js';
 import { limitName } from './field-name.js';
@@ -25,15 +26,7 @@ export function WindowTable({ section, names, caption }: { readonly section: Sec
   return (
     <table class="windows" ref={table}>
       <caption>{caption}</caption>
-      <thead>
-        <tr>
-          <th scope="col">{say.quantity}</th>
-          <th scope="col">{say.lowest}</th>
-          <th scope="col">{say.highest}</th>
-          <th scope="col">{say.unit}</th>
-          <th scope="col">{say.help}</th>
-        </tr>
-      </thead>
+      <TableHead columns={[say.quantity, say.lowest, say.highest, say.unit, say.help]} />
       <tbody>
         {names.map((name) => {
           const quantity = limitQuantity(name);

@@ -4,7 +4,7 @@ import { writeAddress } from '../shared/address.js';
 import { fetchRefused } from '../shared/api.js';
 import { goTo } from '../shared/current-address.js';
 import { formatNumber } from '../shared/units.js';
-import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { EmptyList, MoreButton, NotRead, TableHead } from '../shared/list-parts.js';
 import { opened } from '../shared/live-feed.js';
 import { serverNow } from '../shared/now.js';
 import { PageHeading } from '../shared/page-heading.js';
@@ -40,12 +40,7 @@ export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX
         />
       </form>
       <NotRead of={list} />
-      {items?.length === 0 && (
-        <section class="empty">
-          <h2>{say.none}</h2>
-          <p>{say.noneMore}</p>
-        </section>
-      )}
+      {items?.length === 0 && <EmptyList title={say.none}><p>{say.noneMore}</p></EmptyList>}
       {items !== null && items.length > 0 && <RefusedTable items={items} />}
       <MoreButton list={list}>{say.older}</MoreButton>
     </>
@@ -57,15 +52,7 @@ function RefusedTable({ items }: { readonly items: readonly Refused[] }): JSX.El
   return (
     <table class="refused">
       <caption class="unseen">{say.caption}</caption>
-      <thead>
-        <tr>
-          <th scope="col">{say.since} <span class="unit">{formatZone(items[0]?.receivedAt ?? 0)}</span></th>
-          <th scope="col">{say.topic}</th>
-          <th scope="col">{say.reasonLabel}</th>
-          <th scope="col" class="number">{say.size}</th>
-          <th scope="col">{say.head}</th>
-        </tr>
-      </thead>
+      <TableHead columns={[{ name: say.since, unit: formatZone(items[0]?.receivedAt ?? 0) }, say.topic, say.reasonLabel, { name: say.size, number: true }, say.head]} />
       <tbody>
         {items.map(({ id, receivedAt, topic, reason, size, head }) => (
           <tr key={id}>

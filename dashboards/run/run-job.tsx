@@ -10,10 +10,7 @@ import { absentText, whyAbsent } from './figures/absent-text.js';
 import { runWords } from './run-words.js';
 import { windowWords } from './windows/window-words.js';
 
-interface RunJobProps {
-  readonly run: Run;
-  readonly onRun: (run: Run) => void;
-}
+interface RunJobProps { readonly run: Run; readonly onRun: (run: Run) => void }
 
 /** The job of a run. A finished run can be given a job, or another one, by a person who signs and gives a reason. */
 export function RunJob({ run, onRun }: RunJobProps): JSX.Element {

@@ -58,14 +58,10 @@ export function runStateNow(run: Pick<Run, 'id' | 'state' | 'site' | 'carriage'>
 export function notJudgedText({ notJudged, assignment, procedure, lengths }: Pick<Run, 'notJudged' | 'assignment' | 'procedure' | 'lengths'>): string | null {
   const say = wordsOf(runWords);
   switch (notJudged) {
-    case null:
-      return lengths !== null && (lengths.inside ?? 0) + (lengths.outside ?? 0) === 0 ? say.whyNothing : null;
-    case 'unassigned':
-      return say.whyUnassigned;
-    case 'noProcedure':
-      return say.whyNoProcedure;
-    case 'procedureUnknown':
-      return say.whyUnknown(assignment?.procedure ?? '');
+    case null: return lengths !== null && (lengths.inside ?? 0) + (lengths.outside ?? 0) === 0 ? say.whyNothing : null;
+    case 'unassigned': return say.whyUnassigned;
+    case 'noProcedure': return say.whyNoProcedure;
+    case 'procedureUnknown': return say.whyUnknown(assignment?.procedure ?? '');
     case 'noLimits':
       return say.whyNoLimits(procedure === null ? (assignment?.procedure ?? '') : wordsOf(windowWords).revision(procedure.id, procedure.revision));
   }

@@ -17,14 +17,9 @@ const narrowQuery = window.matchMedia('(max-width: 48rem)');
 /** Whether the screen is narrow, such as that of a telephone. */
 const narrow = signal(narrowQuery.matches);
 
-narrowQuery.addEventListener('change', () => {
-  narrow.value = narrowQuery.matches;
-});
+narrowQuery.addEventListener('change', () => { narrow.value = narrowQuery.matches; });
 
-interface RunFiltersProps {
-  readonly filter: RunFilter;
-  readonly names: RunNamesAnswer;
-}
+interface RunFiltersProps { readonly filter: RunFilter; readonly names: RunNamesAnswer }
 
 /** Up to this many names are offered as a list to pick from; more are suggested while one types. */
 const mostPicked = 300;

@@ -14,10 +14,7 @@ import { DataCell, HeatInputCell } from './run-cells.js';
 import type { Order, RunFilter } from './run-filter.js';
 import { runsWords } from './runs-words.js';
 
-interface RunTableProps {
-  readonly runs: readonly Run[];
-  readonly filter: RunFilter;
-}
+interface RunTableProps { readonly runs: readonly Run[]; readonly filter: RunFilter }
 
 export function RunTable({ runs, filter }: RunTableProps): JSX.Element {
   const say = wordsOf(runsWords);

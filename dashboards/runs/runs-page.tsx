@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 import type { Run } from '../../shared/api-types/run.js';
 import { formatNumber } from '../shared/units.js';
-import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { EmptyList, MoreButton, NotRead } from '../shared/list-parts.js';
 import { PageHeading } from '../shared/page-heading.js';
 import { formatClock } from '../shared/times.js';
 import type { PagedList } from '../shared/use-paged-list.js';
@@ -45,9 +45,7 @@ function useListPlace(rows: number | null): void {
       timer = null;
       if (shown.current > 0) keepListPlace({ rows: shown.current, down: window.scrollY });
     };
-    const follow = (): void => {
-      timer ??= setTimeout(keep, 150);
-    };
+    const follow = (): void => { timer ??= setTimeout(keep, 150); };
     window.addEventListener('scroll', follow, { passive: true });
     window.addEventListener('click', keep, { capture: true });
     return () => {
@@ -75,19 +73,11 @@ function listText({ items, hasMore, failure, givenAt }: PagedList<Run>, sorted: 
 /** Why the list is empty, and what to do about it. */
 function NoRuns({ filtered }: { readonly filtered: boolean }): JSX.Element {
   const say = wordsOf(runsWords);
-  if (filtered) {
-    return (
-      <section class="empty">
-        <h2>{say.nothingFound()}</h2>
-        <p>{say.nothingFoundMore} <a href="#/runs">{say.showAll()}</a></p>
-      </section>
-    );
-  }
+  if (filtered) return <EmptyList title={say.nothingFound()}><p>{say.nothingFoundMore} <a href="#/runs">{say.showAll()}</a></p></EmptyList>;
   return (
-    <section class="empty">
-      <h2>{say.none()}</h2>
+    <EmptyList title={say.none()}>
       <p>{say.noneMore()} <code>npx seamwarden import FILE</code></p>
       <p><a href="#/">{say.seeCarriages}</a></p>
-    </section>
+    </EmptyList>
   );
 }

@@ -5,7 +5,7 @@ import { notJudgedText, runStateNow, runTitle } from '../run/run-text.js';
 import { viewAddress } from '../run/run-view.js';
 import { writeAddress } from '../shared/address.js';
 import { fetchRuns } from '../shared/api.js';
-import { NotRead } from '../shared/list-parts.js';
+import { NotRead, TableHead } from '../shared/list-parts.js';
 import { onRun } from '../shared/live-feed.js';
 import { Mark } from '../shared/mark.js';
 import { PageHeading } from '../shared/page-heading.js';
@@ -45,20 +45,17 @@ function SideTable({ runs }: { readonly runs: readonly Run[] }): JSX.Element {
   return (
     <div class="scroll" tabIndex={0} role="region" aria-label={say.runsLabel()}>
       <table class="runs">
-        <thead>
-          <tr>
-            <th scope="col">{say.runLabel()}</th>
-            <th scope="col">{say.state}</th>
-            <th scope="col">{say.begun} <span class="unit">{formatZone(runs[0]?.startedAt ?? 0)}</span></th>
-            <th scope="col">{say.carriageLabel}</th>
-            <th scope="col">{say.procedure}</th>
-            <th scope="col" class="number">{say.onSeam(unitOf('seamPosition'))}</th>
-            <th scope="col" class="number">{say.weldHeatInput} <span class="unit">{unitOf('heatInput')}</span></th>
-            <th scope="col">{say.judgement}</th>
-            <th scope="col">{say.data}</th>
-            {runs.length > 1 && <th scope="col">{say.compare}</th>}
-          </tr>
-        </thead>
+        <TableHead
+          columns={[
+            say.runLabel(), say.state,
+            { name: say.begun, unit: formatZone(runs[0]?.startedAt ?? 0) },
+            say.carriageLabel, say.procedure,
+            { name: say.onSeam(unitOf('seamPosition')), number: true },
+            { name: say.weldHeatInput, number: true, unit: unitOf('heatInput') },
+            say.judgement, say.data,
+            ...(runs.length > 1 ? [say.compare] : []),
+          ]}
+        />
         <tbody>
           {runs.map((run, at) => <SideRow key={run.id} run={run} before={runs[at - 1] ?? null} comparable={runs.length > 1} />)}
         </tbody>

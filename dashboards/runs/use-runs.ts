@@ -25,10 +25,7 @@ export function useRuns(filter: RunFilter): PagedList<Run> {
 }
 
 /** Where a reader of a list was: how many rows were loaded, and how far down. It is kept with the entry of the browser's history, so that Back restores it and a fresh visit does not. */
-interface ListPlace {
-  readonly rows: number;
-  readonly down: number;
-}
+interface ListPlace { readonly rows: number; readonly down: number }
 
 export function readListPlace(): ListPlace | null {
   const state: unknown = window.history.state;

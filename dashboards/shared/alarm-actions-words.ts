@@ -55,12 +55,6 @@ export const alarmActionsWords = {
   },
 } as const;
 
-type OneSided = 'noData' | 'travelStopped' | 'polarity' | 'overlap' | 'sequence' | 'storage' | 'broker' | 'serviceClock' | 'carriages' | 'currentVariation' | 'voltageVariation';
-type TwoSided = 'current' | 'voltage' | 'travelSpeed' | 'wireFeedSpeed' | 'heatInput';
-
-const oneSided: readonly string[] = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages', 'currentVariation', 'voltageVariation'] satisfies OneSided[];
-const twoSided: readonly string[] = ['current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'heatInput'] satisfies TwoSided[];
-
 /**
  * What to do now: the procedure's action, in the chosen language if it gives one, or a built-in action if it names none. Null if the alarm is not active: there is nothing to do
  * about a cleared alarm. The caller has to know whether it belongs to the current run.
@@ -73,16 +67,7 @@ export function actionOf(alarm: Pick<Alarm, 'state' | 'quantity' | 'limit' | 'wo
 
 /** The action that is built in, in the chosen language. */
 export function builtInAction({ quantity, limit, worst }: Pick<Alarm, 'quantity' | 'limit' | 'worst'>): string {
-  const say = wordsOf(alarmActionsWords);
-  if (isOneSided(quantity)) return say[quantity];
-  if (!isTwoSided(quantity) || limit === null || worst === null || worst === limit) return say.other;
-  return say[`${quantity}${worst > limit ? 'High' : 'Low'}`];
-}
-
-function isOneSided(quantity: string): quantity is OneSided {
-  return oneSided.includes(quantity);
-}
-
-function isTwoSided(quantity: string): quantity is TwoSided {
-  return twoSided.includes(quantity);
+  const say: Readonly<Record<string, string | undefined>> & { readonly other: string } = wordsOf(alarmActionsWords);
+  const sided = limit === null || worst === null || worst === limit ? 'other' : `${quantity}${worst > limit ? 'High' : 'Low'}`;
+  return say[quantity] ?? say[sided] ?? say.other;
 }

@@ -27,7 +27,5 @@ export function startAlarmBadge(): void {
     if (icon !== null && icon.getAttribute('href') !== href) icon.setAttribute('href', href);
   };
   new MutationObserver(() => { show(activeAlarmCount.peek()); }).observe(document.head, { subtree: true, childList: true, characterData: true });
-  effect(() => {
-    show(activeAlarmCount.value);
-  });
+  effect(() => { show(activeAlarmCount.value); });
 }

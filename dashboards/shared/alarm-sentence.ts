@@ -58,25 +58,17 @@ function whatIsWrong(alarm: Alarm, silentFor: number | null): string[] {
       const age = stands ? (silentFor ?? silenceOf(alarm)) : null;
       return [withArc(say.silent(age === null ? null : formatAge(age), stands))];
     }
-    case 'travelStopped':
-      return [say.stopped(of('travelSpeed', alarm.worst), stands)];
-    case 'polarity':
-      return [withArc(say.wrongSign(wantedPolarity(alarm), stands))];
+    case 'travelStopped': return [say.stopped(of('travelSpeed', alarm.worst), stands)];
+    case 'polarity': return [withArc(say.wrongSign(wantedPolarity(alarm), stands))];
     case 'overlap':
       // A negative overlap is a length that was not welded.
       return [withArc(say.unwelded(of('fineLength', alarm.worst === null ? null : Math.abs(alarm.worst))))];
-    case 'storage':
-      return [say.storageAway(stands)];
-    case 'broker':
-      return [say.brokerAway(stands)];
-    case 'sequence':
-      return [say.numbersMissing(stands)];
-    case 'serviceClock':
-      return [say.clockSet];
-    case 'carriages':
-      return [say.carriagesFull(stands)];
-    default:
-      return outsideWindow(alarm, stands);
+    case 'storage': return [say.storageAway(stands)];
+    case 'broker': return [say.brokerAway(stands)];
+    case 'sequence': return [say.numbersMissing(stands)];
+    case 'serviceClock': return [say.clockSet];
+    case 'carriages': return [say.carriagesFull(stands)];
+    default: return outsideWindow(alarm, stands);
   }
 }
 

@@ -22,3 +22,28 @@ export function MoreButton<T extends Identified>({ list: { hasMore, readingMore,
   if (!hasMore) return null;
   return <p><button type="button" aria-disabled={readingMore} onClick={more}>{children}</button></p>;
 }
+
+/** Says that a list is empty, and what to do about it. */
+export function EmptyList({ title, children }: { readonly title: string; readonly children: ComponentChildren }): JSX.Element {
+  return <section class="empty"><h2>{title}</h2>{children}</section>;
+}
+
+interface Heading {
+  readonly name: string;
+  readonly number?: boolean;
+  readonly unit?: string;
+}
+
+/** The headings of a table's columns; nothing stands over a column of buttons, whose name is empty. */
+export function TableHead({ columns }: { readonly columns: readonly (string | Heading)[] }): JSX.Element {
+  const headings = columns.map((own): Heading => (typeof own === 'string' ? { name: own } : own));
+  return (
+    <thead>
+      <tr>
+        {headings.map(({ name, number = false, unit }) => (
+          name === '' ? <td key={name} /> : <th key={name} scope="col" class={number ? 'number' : undefined}>{name}{unit !== undefined && <> <span class="unit">{unit}</span></>}</th>
+        ))}
+      </tr>
+    </thead>
+  );
+}

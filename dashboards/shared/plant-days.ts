@@ -17,14 +17,10 @@ export function periodSpan(period: Period, now: number, zone: string, shifts: Sh
   const weekday = (new Date(Date.UTC(year, month - 1, day)).getUTCDay() + 6) % 7;
   const dayAt = (later: number, clock = '00:00'): number => momentOf(year, month, day + later, clock, zone);
   switch (period) {
-    case 'today':
-      return [dayAt(0), dayAt(1)];
-    case 'yesterday':
-      return [dayAt(-1), dayAt(0)];
-    case 'week':
-      return [dayAt(-weekday), dayAt(7 - weekday)];
-    case 'lastWeek':
-      return [dayAt(-weekday - 7), dayAt(-weekday)];
+    case 'today': return [dayAt(0), dayAt(1)];
+    case 'yesterday': return [dayAt(-1), dayAt(0)];
+    case 'week': return [dayAt(-weekday), dayAt(7 - weekday)];
+    case 'lastWeek': return [dayAt(-weekday - 7), dayAt(-weekday)];
     case 'shift':
     case 'lastShift': {
       const begins = [-2, -1, 0, 1].flatMap((later) => clocksOf(shifts).map((clock) => dayAt(later, clock)));

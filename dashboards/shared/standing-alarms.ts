@@ -5,10 +5,7 @@ import { isLasting, conditions } from './alarm-sentence.js';
 const priorities: Readonly<Record<Alarm['priority'], number>> = { high: 0, medium: 1, low: 2 };
 
 /** How many alarms of a kind a carriage has, and those of them that came with it: the most urgent ten of all. */
-export interface CountedAlarms {
-  readonly alarms: readonly Alarm[];
-  readonly count: number;
-}
+export interface CountedAlarms { readonly alarms: readonly Alarm[]; readonly count: number }
 
 type Alarmed = Pick<Carriage, 'alarms' | 'alarmCounts' | 'run'>;
 

@@ -7,10 +7,7 @@ export type WindowsInForce = NonNullable<Carriage['windows']>;
 export type Window = NonNullable<WindowsInForce['travelSpeed']>;
 
 /** Where a value lies: outside, near one end, or inside. `by` is how far beyond its limit it lies, in the value's unit, else 0. */
-export interface WindowPlace {
-  readonly side: 'below' | 'nearLow' | 'inside' | 'nearHigh' | 'above';
-  readonly by: number;
-}
+export interface WindowPlace { readonly side: 'below' | 'nearLow' | 'inside' | 'nearHigh' | 'above'; readonly by: number }
 
 /** Within this share of the window's width an end is near (of the limit itself where the other end is open); common practice, no source. */
 const near = 0.1;
@@ -25,10 +22,7 @@ export function placeIn({ min, max }: Window, value: number): WindowPlace {
 }
 
 /** The range of a bar, with a part on either side of the window for values outside. */
-export interface BarScale {
-  readonly low: number;
-  readonly high: number;
-}
+export interface BarScale { readonly low: number; readonly high: number }
 
 export function barScale({ min, max }: Window): BarScale {
   if (min !== undefined && max !== undefined) {

@@ -68,11 +68,7 @@ function WhatNext({ carriage, signer, show }: BetweenProps): JSX.Element {
   const last = assignment ?? newest?.assignment ?? null;
   const next = last === null ? null : nextJob(last, outlook?.wire);
   const open = run ?? (assignment !== null && newest != null && sameRun(newest.assignment, assignment) ? newest.id : null);
-  const give = (job: AssignmentAnswer): void => {
-    void writes.give(job).then((taken) => {
-      if (taken) show('checks');
-    });
-  };
+  const give = (job: AssignmentAnswer): void => { void writes.give(job).then((taken) => { if (taken) show('checks'); }); };
   const out = arcOutSince == null ? null : formatAge(serverNow.value - Date.parse(arcOutSince));
   const asks = open !== null && goesOn.value !== open;
   return (

@@ -19,9 +19,7 @@ export function ChooseStation({ wanted }: { readonly wanted: string | null }): J
   const keys = carriageKeys.value;
   const own = wanted === null ? ownCarriage() : null;
   const goes = own !== null && keys.includes(own);
-  useEffect(() => {
-    if (goes) window.location.replace(writeAddress(['station', ...own.split('/')]));
-  }, [goes, own]);
+  useEffect(() => { if (goes) window.location.replace(writeAddress(['station', ...own.split('/')])); }, [goes, own]);
   const halls = [...new Set(keys.map((key) => key.slice(0, key.indexOf('/'))))];
   return (
     <div class="station-choice">

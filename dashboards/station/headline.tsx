@@ -91,8 +91,6 @@ const steadyFor = 1_000;
 function useOutsideNow(carriage: Carriage): boolean {
   const since = useSignal<number | null>(null);
   const outside = carriage.welding && stationQuantities(carriage).some(({ value, window }) => value !== null && window !== null && placeIn(window, value).by > 0);
-  useEffect(() => {
-    since.value = outside ? Date.now() : null;
-  }, [outside, since]);
+  useEffect(() => { since.value = outside ? Date.now() : null; }, [outside, since]);
   return since.value !== null && now.value - since.value >= steadyFor;
 }

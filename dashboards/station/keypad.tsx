@@ -20,9 +20,7 @@ export function Keypad({ kind, label, start, done }: { readonly kind: 'lot' | 'n
   const text = useSignal(start);
   const layer = useSignal(0);
   const field = useRef<HTMLInputElement>(null);
-  useLayoutEffect(() => {
-    field.current?.focus();
-  }, []);
+  useLayoutEffect(() => { field.current?.focus(); }, []);
   const layers: readonly string[] = kind === 'lot' ? lotLayers : numberLayers;
   const at = (by: number): number => (layer.value + by + layers.length) % layers.length;
   const key = (shown: string, name: string, press: () => void, look = 'push keypad-key'): JSX.Element => (

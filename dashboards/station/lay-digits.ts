@@ -33,10 +33,7 @@ export function layDigits(count: number, shape: DigitShape, width: number, heigh
 }
 
 /** A digit of the face in use, in units of its type size. */
-interface DigitShape {
-  readonly width: number;
-  readonly height: number;
-}
+interface DigitShape { readonly width: number; readonly height: number }
 
 /** Liberation Sans, in case nothing can be measured. */
 const usual: DigitShape = { width: 0.556, height: 0.688 };

@@ -15,9 +15,7 @@ interface Choice {
 /** Prepared notes for an acknowledged alarm; adding one is optional. */
 export function NoteChoice({ alarm, write, done }: Choice): JSX.Element {
   const say = wordsOf(stationWords);
-  const press = async (note: string): Promise<void> => {
-    if ((await write(alarm, note)) !== null) done();
-  };
+  const press = async (note: string): Promise<void> => { if ((await write(alarm, note)) !== null) done(); };
   return (
     <Sheet title={say.addNote} close={done}>
       <p>{alarmSentence(alarm, alarm.seam)}</p>

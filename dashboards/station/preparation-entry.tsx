@@ -35,39 +35,28 @@ export function Entry({ asked, assignment, arcs, hint, declaredPreheat, earlier,
   const { entry } = asked;
   /** The value before it was cleared. */
   const before = useSignal<EntryValue>(null);
+  const isTakenBack = asked.value === null && before.value !== null;
   const limits = isNumberEntry(entry) && entry !== 'wireDiameter' ? asked.limits.map((limit) => limitWords(entry, limit)).filter((text) => text !== null) : [];
   return (
     <div class={state.is === 'outside' ? 'entry entry-outside' : 'entry'}>
       <p class="entry-state">
         <Mark name={state.mark} /> {state.words}
-        {asked.value === null && before.value !== null && say.takenBack}
+        {isTakenBack && say.takenBack}
       </p>
       <div class="entry-row">
         <Control asked={asked} name={name} declaredPreheat={declaredPreheat} earlier={earlier} onEnter={onEnter} />
-        {asked.value === null && before.value !== null ? (
-          <button
-            type="button"
-            class="entry-press entry-clear"
-            onClick={() => {
-              onEnter(before.value);
-              before.value = null;
-            }}
-          >
-            {say.undo}
-          </button>
-        ) : (
-          <button
-            type="button"
-            class="entry-press entry-clear"
-            disabled={asked.value === null}
-            onClick={() => {
-              before.value = asked.value;
-              onEnter(null);
-            }}
-          >
-            {say.clear}
-          </button>
-        )}
+        <button
+          type="button"
+          class="entry-press entry-clear"
+          disabled={asked.value === null && !isTakenBack}
+          onClick={() => {
+            const next = isTakenBack ? before.value : null;
+            before.value = asked.value;
+            onEnter(next);
+          }}
+        >
+          {isTakenBack ? say.undo : say.clear}
+        </button>
       </div>
       {[...limits, ...(hint === null ? [] : [hint])].map((text) => <p key={text} class="entry-hint">{text}</p>)}
     </div>
@@ -163,7 +152,7 @@ interface Choice<T> {
   readonly more: string | null;
 }
 
-/** A few values to choose from, each one press. */
+/** A few values to choose from, each one press. A second press confirms the value: somebody has looked. */
 function Choices<T extends string | number>({ name, choices, entered, onEnter }: {
   readonly name: string;
   readonly choices: readonly Choice<T>[];
@@ -178,10 +167,7 @@ function Choices<T extends string | number>({ name, choices, entered, onEnter }:
           type="button"
           class="entry-press"
           aria-pressed={value === entered}
-          onClick={() => {
-            // A second press confirms it: somebody has looked.
-            onEnter(value);
-          }}
+          onClick={() => { onEnter(value); }}
         >
           <Mark name={value === entered ? 'full' : 'empty'} />
           <span>{text}</span>

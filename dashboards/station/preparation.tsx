@@ -39,9 +39,7 @@ function PreparationOf({ carriage, inForce, signer, material, close }: Preparati
   const at = useSignal<number | null>(null);
   const { assignment, asked, known, failure, enter } = now;
   const { earlier, procedure } = known;
-  if (procedure === undefined || earlier === undefined) {
-    return <Sheet title={names.preparation} close={close}><p>{say.loading}</p></Sheet>;
-  }
+  if (procedure === undefined || earlier === undefined) return <Sheet title={names.preparation} close={close}><p>{say.loading}</p></Sheet>;
   const wrong = asked.filter((own) => missingOf(own).length > 0).length;
   const arcs = new Set(asked.flatMap(({ arc }) => (arc === null ? [] : [arc]))).size;
   const reason = failure ?? writes.failure;

@@ -1,10 +1,8 @@
-import { useSignal } from '@preact/signals';
-import type { JSX, RefObject } from 'preact';
-import { useLayoutEffect, useRef } from 'preact/hooks';
+import type { JSX } from 'preact';
 import type { CarriageState } from '../shared/carriage-state.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { seriesName } from '../shared/series-name.js';
-import type { Box } from '../shared/use-box.js';
+import { useBox } from '../shared/use-box.js';
 import type { History } from './history.js';
 import { layDigits, useDigitShape } from './lay-digits.js';
 import './quantities.css';
@@ -23,8 +21,8 @@ function typeSize(): number {
 export function Quantities({ carriage, state, history }: { readonly carriage: Carriage; readonly state: CarriageState; readonly history: History }): JSX.Element {
   const shown = stationQuantities(carriage);
   const shape = useDigitShape(digitWeight);
-  const { room, place } = useRoom<HTMLDivElement>();
-  const layout = layDigits(shown.length, shape, room.width, room.height, window.innerWidth, typeSize());
+  const { box, place } = useBox<HTMLDivElement>();
+  const layout = layDigits(shown.length, shape, box.width, box.height, window.innerWidth, typeSize());
   return (
     <div class="quantity-room" ref={place}>
       <ul class="quantities" style={{ '--digits': `${layout.digits}px`, gridTemplateColumns: `repeat(${layout.columns}, minmax(0, 1fr))` }}>
@@ -32,17 +30,4 @@ export function Quantities({ carriage, state, history }: { readonly carriage: Ca
       </ul>
     </div>
   );
-}
-
-/** The room that an element has, whether or not its content fits; 0 until it has been measured. It is measured on each drawing, which happens several times a second while values arrive. */
-function useRoom<T extends HTMLElement>(): { readonly room: Box; readonly place: RefObject<T> } {
-  const place = useRef<T>(null);
-  const room = useSignal<Box>({ width: 0, height: 0 });
-  useLayoutEffect(() => {
-    const element = place.current;
-    if (element === null) return;
-    const measured = { width: element.clientWidth, height: element.clientHeight };
-    if (measured.width !== room.peek().width || measured.height !== room.peek().height) room.value = measured;
-  });
-  return { room: room.value, place };
 }

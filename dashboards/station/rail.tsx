@@ -21,9 +21,7 @@ export function Rail({ carriage, turn, sheet, show, acknowledge }: RailProps): J
   const { alarm, noteOn } = turn;
   const { cleared, shelved } = carriage.alarmCounts;
   const quiet = cleared + shelved;
-  const toggle = (name: SheetName): void => {
-    show(sheet === name ? null : name);
-  };
+  const toggle = (name: SheetName): void => { show(sheet === name ? null : name); };
   const open = (name: SheetName): { readonly 'aria-expanded': boolean; readonly onClick: () => void } => ({ 'aria-expanded': sheet === name, onClick: () => { toggle(name); } });
   return (
     <nav class="rail" aria-label={say.actions}>
@@ -63,8 +61,6 @@ export function Rail({ carriage, turn, sheet, show, acknowledge }: RailProps): J
 function Work({ carriage, open }: { readonly carriage: Carriage; readonly open: (name: SheetName) => { readonly 'aria-expanded': boolean; readonly onClick: () => void } }): JSX.Element {
   const say = wordsOf(stationWords);
   const missing = carriage.preparation?.missing.length ?? 0;
-  if (carriage.assignment === null) {
-    return <button type="button" class="push" {...open('job')}>{say.giveJob}</button>;
-  }
+  if (carriage.assignment === null) return <button type="button" class="push" {...open('job')}>{say.giveJob}</button>;
   return <button type="button" class="push" {...open('checks')}>{missing === 0 ? say.checksAndMaterial : say.checksOpen(missing)}</button>;
 }

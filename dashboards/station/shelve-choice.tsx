@@ -23,9 +23,7 @@ export function ShelveChoice({ alarm, write, done }: Choice): JSX.Element {
   const say = wordsOf(stationWords);
   const length = useSignal<number | null>(null);
   const chosen = length.value;
-  const press = async (until: number, reason: string): Promise<void> => {
-    if ((await write(alarm, until, reason)) !== null) done();
-  };
+  const press = async (until: number, reason: string): Promise<void> => { if ((await write(alarm, until, reason)) !== null) done(); };
   return (
     <Sheet title={chosen === null ? say.shelveFor : say.shelveWhy(formatAge(chosen))} close={done} focus={chosen}>
       <p>{alarmSentence(alarm, alarm.seam)}</p>

@@ -11,9 +11,7 @@ let context: AudioContext | null = null;
 export async function allowSound(): Promise<void> {
   if (context === null) {
     const own = new AudioContext();
-    own.addEventListener('statechange', () => {
-      soundIsOn.value = own.state === 'running';
-    });
+    own.addEventListener('statechange', () => { soundIsOn.value = own.state === 'running'; });
     context = own;
   }
   await context.resume();
@@ -54,9 +52,7 @@ export function playTone({ pitch, pulses }: Tone): void {
     oscillator.connect(gain).connect(context.destination);
     oscillator.start(from);
     oscillator.stop(from + pulse.length);
-    oscillator.addEventListener('ended', () => {
-      gain.disconnect();
-    });
+    oscillator.addEventListener('ended', () => { gain.disconnect(); });
   }
 }
 
@@ -84,11 +80,7 @@ export function useTones(alarms: readonly Alarm[]): void {
     if (!on || priority === null) return undefined;
     const tone = tones[priority];
     playTone(tone);
-    const timer = setInterval(() => {
-      playTone(tone);
-    }, tone.every * 1000);
-    return () => {
-      clearInterval(timer);
-    };
+    const timer = setInterval(() => { playTone(tone); }, tone.every * 1000);
+    return () => { clearInterval(timer); };
   }, [on, priority]);
 }

@@ -43,9 +43,7 @@ export function StationPage({ site, carriage }: { readonly site: string | null; 
   const own = carriageNow(key);
   const known = own !== undefined;
   usePageTitle(carriage === null ? say.choose : say.stationOf(carriage));
-  useEffect(() => {
-    if (known) keepOwnCarriage(key);
-  }, [known, key]);
+  useEffect(() => { if (known) keepOwnCarriage(key); }, [known, key]);
   if (own === undefined) return <ChooseStation wanted={carriage} />;
   return <Station carriage={own} />;
 }
@@ -71,9 +69,7 @@ function Station({ carriage }: { readonly carriage: Carriage }): JSX.Element {
     sheet.value = next;
   };
   const acknowledge = (alarm: Alarm): void => {
-    void writes.acknowledge(alarm).then((taken) => {
-      if (taken !== null) turn.askNote(taken);
-    });
+    void writes.acknowledge(alarm).then((taken) => { if (taken !== null) turn.askNote(taken); });
   };
   const elsewhere = asksElsewhere(carriage, answered.value);
   return (

@@ -4,6 +4,7 @@ import type { Run } from '../../../shared/api-types/run.js';
 import { writeAddress } from '../../shared/address.js';
 import { alarmSentence, isLasting, alarmStateWord, priorityWord, withdrawnText } from '../../shared/alarm-sentence.js';
 import { fetchAlarms } from '../../shared/api.js';
+import { TableHead } from '../../shared/list-parts.js';
 import { onAlarm } from '../../shared/live-feed.js';
 import { Mark } from '../../shared/mark.js';
 import { formatClock } from '../../shared/times.js';
@@ -35,16 +36,7 @@ export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlar
           <summary><Mark name={active > 0 ? 'warning' : 'empty'} /> {say.heading()}: {say.counted(told.length, active, open)}</summary>
           <div class="scroll" tabIndex={0} role="region" aria-label={say.heading()}>
             <table class="mark-table">
-              <thead>
-                <tr>
-                  <th scope="col">{say.when}</th>
-                  <th scope="col">{say.alarmLabel}</th>
-                  <th scope="col">{say.priorityLabel}</th>
-                  <th scope="col">{say.state}</th>
-                  <th scope="col">{say.acknowledgedHead}</th>
-                  <td />
-                </tr>
-              </thead>
+              <TableHead columns={[say.when, say.alarmLabel, say.priorityLabel, say.state, say.acknowledgedHead, '']} />
               <tbody>{items.map((alarm) => <AlarmEntry key={alarm.id} alarm={alarm} run={run} onShow={onShow} />)}</tbody>
             </table>
           </div>

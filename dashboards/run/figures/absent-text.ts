@@ -8,10 +8,7 @@ import { absentWords } from './absent-words.js';
 const intervalDigits = 2;
 
 /** Reasons for missing figures: as codes, or only in English if they were stored before there were codes. */
-interface Told {
-  readonly absent: Readonly<Record<string, string>>;
-  readonly reasons?: Readonly<Record<string, Absence>> | undefined;
-}
+interface Told { readonly absent: Readonly<Record<string, string>>; readonly reasons?: Readonly<Record<string, Absence>> | undefined }
 
 /** The reason for a missing figure, as the service gave it. */
 export type Why = Absence | string;
@@ -25,19 +22,12 @@ export function absentText(why: Why): string {
   if (typeof why === 'string') return why;
   const say = wordsOf(absentWords);
   switch (why.code) {
-    case 'shorter':
-      return say.shorter(shown('fineLength', why.length));
-    case 'arcStanding':
-      return say.arcStanding(why.arc);
-    case 'notSent':
-      return say.notSent(quantityWord(why.quantity));
-    case 'notSentLately':
-      return say.notSentLately(quantityWord(why.quantity));
-    case 'tooSlow':
-      return say.tooSlow(say[why.source], String(Number(why.interval.toPrecision(intervalDigits))));
-    case 'procedureUnknown':
-      return say.procedureUnknown(why.procedure);
-    default:
-      return say[why.code]();
+    case 'shorter': return say.shorter(shown('fineLength', why.length));
+    case 'arcStanding': return say.arcStanding(why.arc);
+    case 'notSent': return say.notSent(quantityWord(why.quantity));
+    case 'notSentLately': return say.notSentLately(quantityWord(why.quantity));
+    case 'tooSlow': return say.tooSlow(say[why.source], String(Number(why.interval.toPrecision(intervalDigits))));
+    case 'procedureUnknown': return say.procedureUnknown(why.procedure);
+    default: return say[why.code]();
   }
 }

@@ -30,7 +30,4 @@ export interface Figure {
   readonly origin: FigureOrigin;
 }
 
-export interface FigureGroup {
-  readonly heading: string;
-  readonly figures: readonly Figure[];
-}
+export interface FigureGroup { readonly heading: string; readonly figures: readonly Figure[] }

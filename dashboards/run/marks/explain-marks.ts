@@ -29,20 +29,13 @@ function whyExcluded(zone: ZoneStretch, run: Pick<Run, 'arcs'>, windows: Windows
   const time = shown('time', alarm?.ignitionTime ?? noProcedure.ignitionTime);
   const length = shown('length', alarm?.ignitionLength ?? noProcedure.ignitionLength);
   switch (zone.zone) {
-    case 'weld':
-      return [];
-    case 'runOn':
-      return [say.whyTab, ...(ofArcs === null ? [] : [say.tabUntil(arcsByDistance(zone, windows).at(-1) ?? 1)])];
-    case 'runOff':
-      return [say.whyTab, ...(ofArcs === null ? [] : [say.tabFrom(arcsByDistance(zone, windows)[0] ?? 1)])];
-    case 'overlap':
-      return [say.whyOverlap, ...(ofArcs === null ? [] : [say.tabFrom(arcsByDistance(zone, windows)[0] ?? 1)])];
-    case 'crater':
-      return [say.whyCrater(shown('time', alarm?.craterTime ?? noProcedure.craterTime), ofArcs)];
-    case 'ignition':
-      return [say.whyStart(time, length, ofArcs)];
-    case 'restart':
-      return [say.whyRestart(time, length, ofArcs)];
+    case 'weld': return [];
+    case 'runOn': return [say.whyTab, ...(ofArcs === null ? [] : [say.tabUntil(arcsByDistance(zone, windows).at(-1) ?? 1)])];
+    case 'runOff': return [say.whyTab, ...(ofArcs === null ? [] : [say.tabFrom(arcsByDistance(zone, windows)[0] ?? 1)])];
+    case 'overlap': return [say.whyOverlap, ...(ofArcs === null ? [] : [say.tabFrom(arcsByDistance(zone, windows)[0] ?? 1)])];
+    case 'crater': return [say.whyCrater(shown('time', alarm?.craterTime ?? noProcedure.craterTime), ofArcs)];
+    case 'ignition': return [say.whyStart(time, length, ofArcs)];
+    case 'restart': return [say.whyRestart(time, length, ofArcs)];
   }
 }
 
@@ -50,12 +43,9 @@ function whyExcluded(zone: ZoneStretch, run: Pick<Run, 'arcs'>, windows: Windows
 function whyUnpassed(zone: ZoneStretch['zone'], arcs: string, several: boolean): string {
   const say = wordsOf(markWords);
   switch (zone) {
-    case 'ignition':
-      return say.notStarted(arcs, several);
-    case 'crater':
-      return say.wentOut(arcs);
-    default:
-      return say.notPassed(arcs, several);
+    case 'ignition': return say.notStarted(arcs, several);
+    case 'crater': return say.wentOut(arcs);
+    default: return say.notPassed(arcs, several);
   }
 }
 

@@ -2,6 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Run } from '../../../shared/api-types/run.js';
 import { SelectField } from '../../shared/form-parts.js';
+import { TableHead } from '../../shared/list-parts.js';
 import { formatRunTime } from '../../shared/times.js';
 import { formatNumber, inUnit, unitOf } from '../../shared/units.js';
 import { wordsOf } from '../../shared/words.js';
@@ -41,17 +42,14 @@ export function MarkList({ run, marks, chosen, excursions, windows, onMark }: Ma
       {listed.length > 0 && (
         <div class="scroll" tabIndex={0} role="region" aria-label={say.events}>
           <table class="mark-table">
-            <thead>
-              <tr>
-                <th scope="col">{say.mark}</th>
-                <th scope="col">{say.what}</th>
-                <th scope="col" class="number">{say.begin} <span class="unit">{say.minutesSeconds}</span></th>
-                <th scope="col" class="number">{say.end} <span class="unit">{say.minutesSeconds}</span></th>
-                <th scope="col" class="number">{say.travelled(unitOf('travelled'))}</th>
-                <th scope="col" class="number">{say.onSeam(unitOf('seamPosition'))}</th>
-                <td />
-              </tr>
-            </thead>
+            <TableHead
+              columns={[
+                say.mark, say.what,
+                ...[say.begin, say.end].map((name) => ({ name, number: true, unit: say.minutesSeconds })),
+                { name: say.travelled(unitOf('travelled')), number: true }, { name: say.onSeam(unitOf('seamPosition')), number: true },
+                '',
+              ]}
+            />
             <tbody>
               {listed.map(({ mark, number }) => <MarkRow key={mark.code} mark={mark} chosen={number === chosen} onMark={() => { onMark(number); }} />)}
             </tbody>

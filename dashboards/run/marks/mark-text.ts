@@ -53,8 +53,7 @@ export function markSentence(mark: RunMark): string {
 function partsOf(mark: RunMark): string[] {
   const say = wordsOf(markWords);
   switch (mark.kind) {
-    case 'zone':
-      return [zoneVerdict(mark), ...mark.why];
+    case 'zone': return [zoneVerdict(mark), ...mark.why];
     case 'restart': {
       const { arc, overlap, positionConfirmed } = mark.restart;
       const how = overlap === null ? say.overlapUnknown : overlap < 0 ? say.unwelded(shown('fineLength', -overlap)) : say.overlaps(shown('fineLength', overlap));
@@ -64,8 +63,7 @@ function partsOf(mark: RunMark): string[] {
       const [from, to] = mark.stretch.time;
       return [say.nothingReceived(shown('time', to - from)), say.notProven];
     }
-    case 'excursion':
-      return [...excursionParts(mark.excursion), ...mark.why];
+    case 'excursion': return [...excursionParts(mark.excursion), ...mark.why];
   }
 }
 

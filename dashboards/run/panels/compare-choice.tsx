@@ -23,7 +23,7 @@ interface CompareChoiceProps {
 /** Chooses the run that is compared with this one. */
 export function CompareChoice({ run, compared, shown, failure, onChoose }: CompareChoiceProps): JSX.Element | null {
   const say = wordsOf(panelWords);
-  const { ofSeam, ofProcedure } = useComparable(run, true);
+  const { ofSeam, ofProcedure } = useComparable(run);
   const listed = [...ofSeam, ...ofProcedure];
   const extra = shown !== null && !listed.some(({ id }) => id === shown.id) ? [shown] : [];
   // One that the address names is chosen before anything is known of it.
@@ -65,10 +65,7 @@ export function useCompared({ compared, axis, from, to }: RunView, points: numbe
   return { run: null, trace: null, ...(failure === null ? value : null), failure: failure?.reason ?? null };
 }
 
-interface Comparable {
-  readonly ofSeam: readonly Run[];
-  readonly ofProcedure: readonly Run[];
-}
+interface Comparable { readonly ofSeam: readonly Run[]; readonly ofProcedure: readonly Run[] }
 
 /** How many runs of one seam, and of one procedure, are offered. */
 const offered = 100;
@@ -76,9 +73,9 @@ const offered = 100;
 const none: Comparable = { ofSeam: [], ofProcedure: [] };
 
 /** Runs that this one can be compared with: those of its seam in the order of their numbers, and the newest others of its procedure. */
-function useComparable({ id, seam, procedure }: Run, wanted: boolean): Comparable {
+function useComparable({ id, seam, procedure }: Run): Comparable {
   const { value } = useAnswer(
-    !wanted ? null : async (signal) => {
+    async (signal) => {
       const list = async (filter: Readonly<Record<string, string>>): Promise<readonly Run[]> => {
         const answer = await fetchRuns({ ...filter, limit: offered }, signal);
         return answer.ok ? answer.value.items.filter((run) => run.id !== id) : [];
@@ -93,7 +90,7 @@ function useComparable({ id, seam, procedure }: Run, wanted: boolean): Comparabl
       };
     },
     [id, seam, procedure?.id],
-    { by: [wanted] },
+    { by: [] },
   );
   return value ?? none;
 }

@@ -75,9 +75,7 @@ export function Panel(props: PanelProps): JSX.Element {
       const left = own.valToPos(x, 'x');
       if (Math.abs((own.cursor.left ?? -10) - left) > 0.5) own.setCursor({ left, top: 0 }, false);
     });
-    return () => {
-      gone = true;
-    };
+    return () => { gone = true; };
   }, [row, ...drawnAnew]);
 
   const readings = useMemo(() => readingsAt(columns, row), [columns, row]);

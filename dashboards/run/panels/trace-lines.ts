@@ -48,7 +48,7 @@ export function traceLines(trace: Trace, measure: Measure): TraceLine[] {
 
 /** The values that are compared with limits. */
 export function judgedLines(trace: Trace, measure: Measure): TraceLine[] {
-  return judgedOf(trace)
+  return (trace.judged ?? [])
     .filter(({ quantity }) => quantity === measure)
     .flatMap(({ arc, at, value, min, max }) => {
       const points: Point[] = [];
@@ -92,9 +92,7 @@ function pointsOf(columns: Columns, measure: Exclude<Measure, 'currentVariation'
 function speedOverTime(trace: Trace): Point[] {
   const speeds = new Map<number, number | null>();
   for (const { at, travelSpeed } of trace.arcs) {
-    at.forEach((time, index) => {
-      if (time !== null) speeds.set(time, speeds.get(time) ?? travelSpeed[index] ?? null);
-    });
+    at.forEach((time, index) => { if (time !== null) speeds.set(time, speeds.get(time) ?? travelSpeed[index] ?? null); });
   }
   return [...speeds].sort(([a], [b]) => a - b).map(([at, mean]) => ({ at, mean, low: mean, high: mean }));
 }
@@ -132,18 +130,4 @@ function join(end: Point, point: Point, mean: number, count: number): void {
   end.mean = end.mean === null ? mean : end.mean + (mean - end.mean) / count;
   end.low = Math.min(end.low ?? mean, point.low ?? mean);
   end.high = Math.max(end.high ?? mean, point.high ?? mean);
-}
-
-/** The values of one quantity that are compared with its limits, along the axis of a trace; null where nothing was judged. */
-interface JudgedValues {
-  readonly quantity: string;
-  readonly arc: number | null;
-  readonly at: readonly (number | null)[];
-  readonly value: readonly (number | null)[];
-  readonly min: readonly (number | null)[];
-  readonly max: readonly (number | null)[];
-}
-
-function judgedOf(trace: Trace & { readonly judged?: readonly JudgedValues[] | undefined }): readonly JudgedValues[] {
-  return trace.judged ?? [];
 }

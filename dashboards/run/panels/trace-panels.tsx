@@ -58,9 +58,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   const points = usePoints(width === 0 ? 0 : Math.min(4000, Math.ceil(width / 250) * 500));
   const { trace, view: drawn, busy, failure } = useTrace(run, view, points);
   const compared = useCompared(view, points);
-  useEffect(() => {
-    if (trace?.zones !== undefined) onZones(trace.zones);
-  }, [trace]);
+  useEffect(() => { if (trace?.zones !== undefined) onZones(trace.zones); }, [trace]);
   const left = marks.flatMap((mark) => (mark.kind === 'excursion' ? [mark.excursion.quantity] : [])).join(' ');
   const measures = useMemo<readonly Measure[]>(() => [...usualMeasures, ...furtherMeasures.filter((own) => left.split(' ').includes(own))], [left]);
   // A trace requested for another axis is not drawn over this one.
@@ -109,9 +107,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
     const found = places[index];
     if (found !== undefined) cursor.value = { axis: drawn.axis, at: found };
   };
-  const within = (step: () => void) => (): void => {
-    if (!whole) step();
-  };
+  const within = (step: () => void) => (): void => { if (!whole) step(); };
   const steps: TraceSteps = {
     zoomIn: () => { show(zoomed(asked, 0.5, 0, at)); },
     zoomOut: within(() => { show(zoomed(asked, 2, 0, at)); }),
@@ -133,9 +129,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
       class="traces"
       aria-label={say.traces}
       tabIndex={-1}
-      onKeyDown={(event) => {
-        if (traceKey(event, steps)) event.preventDefault();
-      }}
+      onKeyDown={(event) => { if (traceKey(event, steps)) event.preventDefault(); }}
     >
       <TraceControls axis={view.axis} whole={whole} marks={marks.length} busy={busy} steps={steps} onAxis={(axis) => { goTo(viewAddress(run.id, { ...view, axis, from: null, to: null })); }}>
         <CompareChoice

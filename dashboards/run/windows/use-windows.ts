@@ -2,7 +2,7 @@ import { useMemo } from 'preact/hooks';
 import type { Procedure } from '../../../shared/api-types/procedure.js';
 import type { Run } from '../../../shared/api-types/run.js';
 import { runGroupOf } from '../../../shared/weld/procedure/procedure-parameters.js';
-import { fetchProcedureRevision } from '../../shared/api.js';
+import { fetchRevision } from '../../shared/api.js';
 import { useAnswer } from '../../shared/use-answer.js';
 import { wordsOf } from '../../shared/words.js';
 import type { Measure } from '../panels/trace-lines.js';
@@ -22,7 +22,7 @@ export type WindowsNow =
 /** The windows of a run, in the revision that was in force when its arc was lit. */
 export function useWindows({ assignment, procedure }: Pick<Run, 'assignment' | 'procedure'>): WindowsNow {
   const { run, side, procedure: named } = assignment ?? {};
-  const { value, failure } = useAnswer(procedure === null ? null : async (signal) => await fetchProcedureRevision(procedure.id, procedure.revision, signal), [procedure?.id, procedure?.revision]);
+  const { value, failure } = useAnswer(procedure === null ? null : async (signal) => await fetchRevision(procedure.id, procedure.revision, signal), [procedure?.id, procedure?.revision]);
   return useMemo(() => {
     if (value !== null) return groupIn(value, assignment);
     if (failure !== null) return { is: 'failed', reason: failure.reason };
@@ -64,18 +64,12 @@ export function whyNoWindows(windows: WindowsNow, run: Pick<Run, 'run'>): string
   const say = wordsOf(windowWords);
   switch (windows.is) {
     case 'known':
-    case 'asking':
-      return null;
-    case 'unassigned':
-      return say.unassigned();
-    case 'notNamed':
-      return say.notNamed;
-    case 'unknown':
-      return say.unknown(windows.id);
-    case 'noGroup':
-      return say.noGroup(say.revision(windows.procedure.id, windows.procedure.revision), String(run.run ?? ''));
-    case 'failed':
-      return say.failed(windows.reason);
+    case 'asking': return null;
+    case 'unassigned': return say.unassigned();
+    case 'notNamed': return say.notNamed;
+    case 'unknown': return say.unknown(windows.id);
+    case 'noGroup': return say.noGroup(say.revision(windows.procedure.id, windows.procedure.revision), String(run.run ?? ''));
+    case 'failed': return say.failed(windows.reason);
   }
 }
 
