@@ -17,7 +17,6 @@ import { address } from './shared/current-address.js';
 import { Header } from './shared/header.js';
 import { sharedWords } from './shared/shared-words.js';
 import { usePageTitle } from './shared/use-page-title.js';
-import { wordsOf } from './shared/words.js';
 import { StationPage } from './station/station-page.js';
 
 /** Header, what is wrong, the page that the address names, and the caution. */
@@ -53,7 +52,7 @@ export function App(): JSX.Element {
           main.current?.focus();
         }}
       >
-        {wordsOf(sharedWords).skip}
+        {sharedWords().skip}
       </a>
       {!atStation && !(isFloor && isKiosk.value) && <Header page={page} />}
       <Banners />
@@ -79,7 +78,7 @@ function pageAt(page: string, here: Address): JSX.Element {
 }
 
 function NoSuchPage(): JSX.Element {
-  const say = wordsOf(sharedWords);
+  const say = sharedWords();
   usePageTitle(say.noSuchPage);
   return (
     <section class="empty">
@@ -91,5 +90,5 @@ function NoSuchPage(): JSX.Element {
 
 /** Stands at the foot of every page. */
 function Caution(): JSX.Element {
-  return <footer class="caution">{wordsOf(sharedWords).caution}</footer>;
+  return <footer class="caution">{sharedWords().caution}</footer>;
 }

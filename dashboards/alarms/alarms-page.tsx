@@ -9,7 +9,6 @@ import { serverNow } from '../shared/now.js';
 import { PageHeading } from '../shared/page-heading.js';
 import { formatClock } from '../shared/times.js';
 import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
-import { wordsOf } from '../shared/words.js';
 import { filterQuery, fits, isFiltered, isNotOver, orderOf, readFilter, states, type AlarmFilter } from './alarm-filter.js';
 import { AlarmFilters } from './alarm-filters.js';
 import { AlarmList } from './alarm-list.js';
@@ -20,7 +19,7 @@ import { askSeams } from './run-seams.js';
 
 /** The alarms; the address says which of them are shown, and in which order. */
 export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
-  const say = wordsOf(alarmsWords);
+  const say = alarmsWords();
   const filter = useMemo(() => readFilter(query), [query]);
   const list = useAlarms(filter);
   const { items: alarms, failure, total } = list;
@@ -42,7 +41,7 @@ export function AlarmsPage({ query }: { readonly query: URLSearchParams }): JSX.
 }
 
 function NoAlarms({ filtered }: { readonly filtered: boolean }): JSX.Element {
-  const say = wordsOf(alarmsWords);
+  const say = alarmsWords();
   if (filtered) return <EmptyList title={say.noneFits}><p><a href="#/alarms">{say.showAll}</a></p></EmptyList>;
   return <EmptyList title={say.none}><p>{say.noneMore}</p><p><a href="#/procedures">{say.seeProcedures}</a></p></EmptyList>;
 }

@@ -1,7 +1,8 @@
 import { commonWords, runWord } from '../shared/common-words.js';
+import { catalogue } from '../shared/words.js';
 
 /** Words of the list of alarms. */
-export const alarmsWords = {
+export const alarmsWords = catalogue({
   en: {
     ...commonWords.en,
     timeNeeded: 'Enter a time, e.g. 14:30',
@@ -124,4 +125,4 @@ export const alarmsWords = {
     ratePartial: '报警数多于已统计的数目。',
     rateSource: '一名操作人员长期能应付的约为每 10 分钟 1 条报警；10 分钟内多于 10 条即为报警泛滥（据 IEC 62682，引自二手资料）。该数字针对一个人，与小车数量无关。被抑制的报警不计。',
   },
-};
+});

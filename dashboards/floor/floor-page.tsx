@@ -1,11 +1,14 @@
+import { computed } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
-import { carriageKeys } from '../shared/carriages-now.js';
+import { carriageAt, carriageKeys } from '../shared/carriages-now.js';
 import { health } from '../shared/health.js';
+import { isConnected } from '../shared/is-connected.js';
 import { carriagesKnown, opened } from '../shared/live-feed.js';
+import { serverNow } from '../shared/now.js';
+import { formatAge } from '../shared/times.js';
 import { usePageTitle } from '../shared/use-page-title.js';
-import { wordsOf } from '../shared/words.js';
-import { FloorSummary } from './floor-summary.js';
+import { floorState } from './floor-state.js';
 import { floorWords } from './floor-words.js';
 import './floor.css';
 import './tile.css';
@@ -16,7 +19,7 @@ import { TileGrid } from './tile-grid.js';
 
 /** Every carriage at once, for a monitor above the shop: each in its own place, with what is wrong first. */
 export function FloorPage(): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   usePageTitle(say.title);
   useNewPages();
   const any = carriageKeys.value.length > 0;
@@ -34,7 +37,7 @@ export function FloorPage(): JSX.Element {
 }
 
 function Nothing(): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   if (carriagesKnown.value) return <NoCarriage />;
   return <p class="empty">{health.value.is === 'unreachable' ? say.nothingYet : say.loading}</p>;
 }
@@ -60,4 +63,41 @@ async function reloadWhereNew(): Promise<void> {
   } catch {
     // The service was not reached; the next connection tries again.
   }
+}
+
+/** Time of the newest item of any carriage, ms; null where there is none. */
+const newestData = computed(() => {
+  let newest = '';
+  for (const key of floorState.value.keys) {
+    const seen = carriageAt(key)?.value.lastSeen ?? '';
+    if (seen > newest) newest = seen;
+  }
+  return newest === '' ? null : Date.parse(newest);
+});
+
+/** How many carriages are simulated: every page must say so, and small tiles have no room for it. */
+const simulatedNow = computed(() => floorState.value.keys.filter((key) => carriageAt(key)?.value.assignment?.simulated === true).length);
+
+/** Data that is younger than this is as good as live, ms. */
+const liveFor = 2_000;
+
+/** How many carriages there are, how many are in alarm, and of how many nothing is known; the last are counted as nothing else. */
+function FloorSummary(): JSX.Element {
+  const say = floorWords();
+  const { keys, welding, wrong, warned, lost, cause } = floorState.value;
+  const age = newestData.value === null ? null : serverNow.value - newestData.value;
+  return (
+    <p class="floor-summary">
+      <span>{say.carriages(keys.length)}</span>
+      {lost > 0 && <strong>{say.lost(lost)}</strong>}
+      {lost < keys.length && <span>{say.welding(welding)}</span>}
+      {wrong > 0 && <strong class="out-text">{say.inAlarm(wrong)}</strong>}
+      {cause !== null && <strong class="out-text">{say.silentTogether(cause.keys.length)}</strong>}
+      {wrong === 0 && cause === null && lost === 0 && <strong>{say.allWell}</strong>}
+      {warned > 0 && <span>{say.toLookAt(warned)}</span>}
+      {simulatedNow.value > 0 && <span class="floor-live">{say.simulated(simulatedNow.value)}</span>}
+      {age !== null && welding > 0 && isConnected.value && <span class="floor-live">{age < liveFor ? say.live : say.dataAge(formatAge(age))}</span>}
+      {age !== null && !isConnected.value && <span class="floor-live">{say.dataAge(formatAge(age))}</span>}
+    </p>
+  );
 }

@@ -2,14 +2,13 @@ import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { useEffect } from 'preact/hooks';
 import { now } from '../shared/now.js';
-import { wordsOf } from '../shared/words.js';
 import type { FloorPages } from './floor-pages.js';
 import { floorWords } from './floor-words.js';
 import { isKiosk } from './floor-state.js';
 
 /** Says that the carriages do not fit on one page, which page is shown, and when the next one comes. */
 export function FloorPager({ paging, shown }: { readonly paging: Paging; readonly shown: FloorPages }): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   return (
     <div class="floor-pager">
       <p><strong>{say.page(shown.page + 1, shown.pages)}</strong> {paging.held ? say.held : say.nextIn(paging.left)} {say.tooMany}</p>

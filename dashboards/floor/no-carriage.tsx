@@ -1,12 +1,11 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { serviceFacts } from '../shared/service-facts.js';
-import { wordsOf } from '../shared/words.js';
-import { noCarriageWords } from './no-carriage-words.js';
+import { floorWords } from './floor-words.js';
 
 /** How to connect a carriage; shown while there is none. */
 export function NoCarriage(): JSX.Element | null {
-  const say = wordsOf(noCarriageWords);
+  const say = floorWords();
   const tried = useSignal<'copied' | 'notAllowed' | null>(null);
   const facts = serviceFacts.value;
   if (facts === null) return null;
@@ -21,7 +20,7 @@ export function NoCarriage(): JSX.Element | null {
   };
   return (
     <section class="empty" aria-labelledby="connect">
-      <h2 id="connect">{say.title}</h2>
+      <h2 id="connect">{say.connect}</h2>
       <p>{say.intro}</p>
       <ol>
         <li>

@@ -12,13 +12,12 @@ import { formatHour } from '../shared/times.js';
 import { formatNumber, shown } from '../shared/units.js';
 import { useAnswer } from '../shared/use-answer.js';
 import { usePagedList } from '../shared/use-paged-list.js';
-import { wordsOf } from '../shared/words.js';
 import { isKiosk, shownSite, sites } from './floor-state.js';
 import { floorWords } from './floor-words.js';
 
 /** What was welded in the current shift, or today if the plant has no shifts; what was refused, and which hall is shown. */
 export function ShiftLine(): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   const site = shownSite.value;
   const shifts = plantShifts.value;
   const shift = shiftAt(serverNow.value, plantZone.value, shifts);

@@ -5,7 +5,7 @@ import type { CarriageVerdict } from '../shared/carriage-verdict.js';
 import { serverNow } from '../shared/now.js';
 import { seriesName } from '../shared/series-name.js';
 import { shown, unitOf } from '../shared/units.js';
-import { capital, wordsOf } from '../shared/words.js';
+import { capital } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
 import { cellType, type CellLayout } from './lay-cells.js';
 import { liveDigits } from '../shared/live-text.js';
@@ -51,7 +51,7 @@ function Value({ reading: { name, arc, value }, many, old }: { readonly reading:
 }
 
 function Trend({ reading: { name, arc, window }, stretches, many }: { readonly reading: TileReading; readonly stretches: readonly (readonly TrendStep[])[]; readonly many: boolean }): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   const what = arc === null || !many ? capital(quantityWord(name)) : say.valueOfArc(capital(quantityWord(name)), arc);
   const all = stretches.flat();
   const limits = [...(window?.min === undefined ? [] : [say.limitMin(shown(name, window.min))]), ...(window?.max === undefined ? [] : [say.limitMax(shown(name, window.max))])];

@@ -7,12 +7,11 @@ import { forgetCarriage } from '../shared/carriages-now.js';
 import { clockWords } from '../shared/carriage-warnings.js';
 import { handleSubmit, personName } from '../shared/form-parts.js';
 import { formatDateTime } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
 
 /** Links from a carriage to its station, its run, its last runs and alarms; and how to remove a carriage that is gone. */
 export function TileMenu({ carriage }: { readonly carriage: Carriage }): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   const dialog = useRef<HTMLDialogElement>(null);
   const [isOpen, setOpen] = useState(false);
   const { site, carriage: name } = carriage;
@@ -38,7 +37,7 @@ export function TileMenu({ carriage }: { readonly carriage: Carriage }): JSX.Ele
 }
 
 function Links({ carriage, onClose }: { readonly carriage: Carriage; readonly onClose: () => void }): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   const [retiring, setRetiring] = useState(false);
   const { site, carriage: name, lastSeen, run } = carriage;
   const clock = clockWords(carriage);
@@ -66,7 +65,7 @@ function Links({ carriage, onClose }: { readonly carriage: Carriage; readonly on
 
 /** Asks for confirmation before a carriage is removed from the floor, and for the name of the person who removes it. */
 function RetireForm({ carriage, onDone }: { readonly carriage: Carriage; readonly onDone: () => void }): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   const field = useRef<HTMLInputElement>(null);
   const [tried, setTried] = useState(0);
   const [failure, setFailure] = useState<string | null>(null);

@@ -14,7 +14,6 @@ import { Simulated } from '../shared/simulated.js';
 import { formatHour } from '../shared/times.js';
 import { digitsOf, shown } from '../shared/units.js';
 import { verdictWords } from '../shared/verdict-words.js';
-import { wordsOf } from '../shared/words.js';
 import { leastNearShare, type TileKind } from './floor-layout.js';
 import { floorState, isKiosk } from './floor-state.js';
 import { floorWords } from './floor-words.js';
@@ -76,7 +75,7 @@ function FullTile({ carriage, verdict, wrong, warned, room, high }: TileParts): 
       <p class="tile-name">
         <Name carriage={carriage} /> <span class="tile-job" style={{ '--fit': fitLine(job(carriage), beside, jobType) }}>{job(carriage)}</span>
       </p>
-      <p class={wrong ? 'tile-state out-text' : 'tile-state'} style={{ fontSize: `${fitLine(state, room - markWidth - (simulated ? textWidth(wordsOf(sharedWords).simulated) * 0.45 + 0.6 : 0), 1, true)}em` }}>
+      <p class={wrong ? 'tile-state out-text' : 'tile-state'} style={{ fontSize: `${fitLine(state, room - markWidth - (simulated ? textWidth(sharedWords().simulated) * 0.45 + 0.6 : 0), 1, true)}em` }}>
         <Mark name={warned ? 'warning' : verdict.mark} /> {state} {simulated && <Simulated />}
       </p>
       <TileNotes carriage={carriage} verdict={verdict} room={room} />
@@ -110,14 +109,14 @@ function ShortTile({ carriage, verdict, wrong, warned, kind, room, high, unit }:
 function Name({ carriage: { site, carriage } }: { readonly carriage: Carriage }): JSX.Element {
   if (isKiosk.value) return <span class="tile-own-name">{carriage}</span>;
   return (
-    <a class="tile-own-name" href={writeAddress(['station', site, carriage])} aria-label={wordsOf(floorWords).carriage(carriage, site)}>
+    <a class="tile-own-name" href={writeAddress(['station', site, carriage])} aria-label={floorWords().carriage(carriage, site)}>
       {carriage}
     </a>
   );
 }
 
 function job({ assignment }: Carriage): string {
-  return assignment === null ? wordsOf(verdictWords).noAssignment : seamAndRun(assignment);
+  return assignment === null ? verdictWords().noAssignment : seamAndRun(assignment);
 }
 
 const endType = 0.667;
@@ -126,8 +125,8 @@ const endType = 0.667;
 function TileEnd({ carriage, verdict, room }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly room: number }): JSX.Element | null {
   if (carriage.run === null) return null;
   const { done, whole, toGo, endsAt } = runEnd(carriage);
-  const say = wordsOf(verdictWords);
-  const own = wordsOf(floorWords);
+  const say = verdictWords();
+  const own = floorWords();
   const isHeard = !verdict.state.stale && verdict.verdict !== 'lost';
   const place = done === null ? null : whole === null ? own.welded(shown('length', done)) : own.weldedOf(digitsOf('length', done), shown('length', whole));
   const ahead = [toGo === null ? place : say.toGo(shown('length', toGo)), endsAt === null ? null : say.ends(formatHour(endsAt))].filter((text) => text !== null);

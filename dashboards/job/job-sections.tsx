@@ -6,7 +6,6 @@ import { ChoiceInput, CountInput, NumberInput, TextInput, wrongText } from './jo
 import { arcFieldName, type ArcDraft, type TextField } from './job-draft.js';
 import type { NumberField } from './job-fields.js';
 import { jobWords } from './job-words.js';
-import { wordsOf } from '../shared/words.js';
 import type { JobFormState } from './use-job-form.js';
 
 export interface SectionProps {
@@ -20,11 +19,11 @@ interface JobSection { readonly title: () => string; readonly Fields: (props: Se
 
 /** The parts of the form, in the order of the work; `sectionOf` says which field is where. */
 export const jobSections: readonly JobSection[] = [
-  { title: () => wordsOf(jobWords).seamSection(), Fields: SeamFields },
-  { title: () => wordsOf(jobWords).procedure, Fields: ProcedureFields },
-  { title: () => wordsOf(jobWords).placeSection, Fields: PlaceFields },
-  { title: () => wordsOf(jobWords).wireSection, Fields: MaterialFields },
-  { title: () => wordsOf(jobWords).signSection, Fields: SignFields },
+  { title: () => jobWords().seamSection(), Fields: SeamFields },
+  { title: () => jobWords().procedure, Fields: ProcedureFields },
+  { title: () => jobWords().placeSection, Fields: PlaceFields },
+  { title: () => jobWords().wireSection, Fields: MaterialFields },
+  { title: () => jobWords().signSection, Fields: SignFields },
 ];
 
 function textProps({ form, id }: SectionProps, name: TextField): { readonly id: string; readonly value: string; readonly wrong: string | null; readonly onInput: (text: string) => void } {
@@ -47,7 +46,7 @@ function numberProps({ form, id }: SectionProps, name: NumberField): { readonly 
 }
 
 function SeamFields(props: SectionProps): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   const Count = props.inSteps ? CountInput : NumberInput;
   return (
     <>
@@ -64,7 +63,7 @@ function SeamFields(props: SectionProps): JSX.Element {
 }
 
 function PlaceFields(props: SectionProps): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   return (
     <>
       <NumberInput label={say.seamLength} {...numberProps(props, 'seamLength')} />
@@ -81,7 +80,7 @@ function PlaceFields(props: SectionProps): JSX.Element {
 }
 
 function MaterialFields(props: SectionProps): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   return (
     <>
       <ArcFields {...props} />
@@ -92,7 +91,7 @@ function MaterialFields(props: SectionProps): JSX.Element {
 }
 
 function SignFields(props: SectionProps): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   const { form, id, asksWhy } = props;
   return (
     <>
@@ -117,7 +116,7 @@ const most = 6;
 
 /** What is declared for each arc: wire, lot, extension, and how much is on the spool. */
 function ArcFields({ form, id }: SectionProps): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   const { arcs } = form.draft;
   return (
     <div class="job-arcs">
@@ -138,7 +137,7 @@ function ArcFields({ form, id }: SectionProps): JSX.Element {
 }
 
 function Arc({ own: { arc, texts }, form, id }: { readonly own: ArcDraft; readonly form: SectionProps['form']; readonly id: string }): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   return (
     <>
       {(['wireDiameter', 'electrodeExtension', 'spoolMass'] as const).map((name) => (
@@ -161,7 +160,7 @@ type Group = NonNullable<Procedure['runGroups']>[number];
 
 /** The procedure from a list, and which of its limits the run gets. */
 function ProcedureFields({ form, id }: SectionProps): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   const { procedures, draft } = form;
   const chosen = draft.texts.procedure;
   const known = procedures ?? [];
@@ -182,7 +181,7 @@ function ProcedureFields({ form, id }: SectionProps): JSX.Element {
 }
 
 function Groups({ procedure, run, side }: { readonly procedure: Procedure | undefined; readonly run: string; readonly side: string }): JSX.Element | null {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   const groups = procedure?.runGroups ?? [];
   if (procedure === undefined) return null;
   const number = Number.parseInt(run, 10);
@@ -205,7 +204,7 @@ function Groups({ procedure, run, side }: { readonly procedure: Procedure | unde
 }
 
 function groupText({ name, runs, side }: Group): string {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   const [from = 0, to = 0] = runs;
   return [name ?? say.unnamedGroup, say.groupRuns(from, to), ...(side === undefined ? [] : [say.groupSide(side)])].join(' · ');
 }

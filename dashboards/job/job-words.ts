@@ -1,8 +1,8 @@
 import { commonWords, runsWord, runWord } from '../shared/common-words.js';
-import { capital } from '../shared/words.js';
+import { capital, catalogue } from '../shared/words.js';
 
 /** Words of the job form, at the desk and at the station. */
-export const jobWords = {
+export const jobWords = catalogue({
   en: {
     ...commonWords.en,
     notANumber: commonWords.en.numberNeeded,
@@ -111,4 +111,4 @@ export const jobWords = {
     empty: '空白表单',
     whileWelding: () => '小车正在焊接。若改为另一焊缝或焊道号，则从现在起开始新的焊道。',
   },
-};
+});

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { priorityWord, quantityWord } from '../shared/alarm-sentence.js';
 import { language } from '../shared/choices.js';
-import { capital, wordsOf } from '../shared/words.js';
+import { capital } from '../shared/words.js';
 import { alarmedNames } from '../../shared/weld/quantities.js';
 import { TableHead } from '../shared/list-parts.js';
 import { alarmDefaults, alarmNames, specOf } from './field-specs.js';
@@ -13,7 +13,7 @@ import { valueText } from './value-text.js';
 
 /** Delays, lengths, and for each quantity how urgent its alarm is and what the operator is to do. */
 export function AlarmFields({ section }: { readonly section: Section }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   return (
     <section class="part">
       <h2 id={partIds.alarms} tabIndex={-1}>{say.alarmPart}</h2>
@@ -30,7 +30,7 @@ export function AlarmFields({ section }: { readonly section: Section }): JSX.Ele
 
 /** The action in the language in which it was written, and in the other languages of the pages. */
 function ActionTable({ section }: { readonly section: Section }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const priorities = [['', say.priorityDefault], ['high', priorityWord('high')], ['medium', priorityWord('medium')], ['low', priorityWord('low')]] as const;
   const english = language.value === 'zh' || alarmedNames.some((name) => (section.fields[`alarm.windows.${name}.responses.en`]?.text ?? '') !== '');
   const columns = [['response', say.response], ['responses.zh', say.responseZh], ...(english ? [['responses.en', say.responseEn] as const] : [])] as const;

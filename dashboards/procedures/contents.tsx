@@ -1,5 +1,4 @@
 import type { JSX } from 'preact';
-import { wordsOf } from '../shared/words.js';
 import { procedureWords } from './procedure-words.js';
 
 export interface Part {
@@ -11,7 +10,7 @@ export interface Part {
 
 /** Leads to the headings of a long page. These are not links, because the part of the address behind # names the page. */
 export function Contents({ parts }: { readonly parts: readonly Part[] }): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   return (
     <nav class="contents" aria-label={say.onThisPage}>
       <h2>{say.onThisPage}</h2>

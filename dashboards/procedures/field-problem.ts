@@ -1,4 +1,3 @@
-import { wordsOf } from '../shared/words.js';
 import { localName, specOf } from './field-specs.js';
 import { procedureWords } from './procedure-words.js';
 import { valueText } from './value-text.js';
@@ -23,7 +22,7 @@ export function inputFor(field: string, inputs: readonly string[]): string | und
 
 /** What is wrong at an input, in the chosen language and unit. */
 export function reasonText(reason: Reason, path: string): string {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   const { quantity } = specOf(localName(path));
   switch (reason.is) {
     case 'atLeast':

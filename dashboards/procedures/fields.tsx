@@ -3,7 +3,6 @@ import { useContext } from 'preact/hooks';
 import { Mark } from '../shared/mark.js';
 import { Options } from '../shared/form-parts.js';
 import { behindLabel, unitOf } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
 import type { Fields } from './draft.js';
 import { entryText, noEntry, typedNumber, typedText, type Entry } from './entry.js';
 import { reasonText, type Reason } from './field-problem.js';
@@ -42,7 +41,7 @@ interface InputProps {
 /** The input alone, for tables; `label` where no label element names it. */
 export function Input({ section, name, label, hint }: InputProps): JSX.Element {
   const field = useField(section, name);
-  const say = wordsOf(formWords);
+  const say = formWords();
   const { is, quantity } = specOf(name);
   const kept = keptText(quantity, field.entry);
   const below = [...(kept === null ? [] : [say.kept(kept)]), ...(hint === undefined ? [] : [hint])].join(' · ');

@@ -1,6 +1,5 @@
 import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
-import { wordsOf } from '../shared/words.js';
 import type { ArcDraft, GroupDraft } from './draft.js';
 import { entryText, noEntry, type Entry } from './entry.js';
 import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
@@ -24,7 +23,7 @@ interface GroupProps {
 
 /** The runs that a group covers, its arcs and its windows. */
 export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRemove }: GroupProps): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const place = useRef<HTMLFieldSetElement>(null);
   const title = say.group(at + 1);
   const section: Section = {
@@ -78,7 +77,7 @@ function withEntry(arc: ArcDraft, name: string, entry: Entry): ArcDraft {
 
 /** One arc of a run group. */
 function ArcFields({ section, onRemove }: { readonly section: Section; readonly onRemove: () => void }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const name = say.arcOf(entryText(section.fields['arc'] ?? noEntry, null));
   return (
     <fieldset class="arc">

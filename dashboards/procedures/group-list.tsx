@@ -1,6 +1,5 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
-import { wordsOf } from '../shared/words.js';
 import { freshKey, newArc, newGroup, type Draft, type GroupDraft } from './draft.js';
 import { formWords } from './form-words.js';
 import { GroupFields } from './group-fields.js';
@@ -9,7 +8,7 @@ import type { Editor } from './use-editor.js';
 
 /** The run groups in their order; a group that was removed can be brought back. */
 export function GroupList({ draft, change }: { readonly draft: Draft; readonly change: Editor['change'] }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const [removed, setRemoved] = useState<{ readonly group: GroupDraft; readonly at: number } | null>(null);
   const add = useRef<HTMLButtonElement>(null);
   const back = useRef<HTMLButtonElement>(null);

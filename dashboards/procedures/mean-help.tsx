@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import { quantityWord } from '../shared/alarm-sentence.js';
 import { decimalsOf, unitOf, type ShownQuantity } from '../shared/units.js';
-import { capital, wordsOf } from '../shared/words.js';
+import { capital } from '../shared/words.js';
 import { typedNumber, type Entry } from './entry.js';
 import type { WindowName } from './field-specs.js';
 import { formWords } from './form-words.js';
@@ -15,7 +15,7 @@ export function MeanHelp({ window, quantity, onFill, onClose }: {
   readonly onFill: (min: Entry, max: Entry) => void;
   readonly onClose: () => void;
 }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const proposed = proposedPercent[window];
   const [mean, setMean] = useState('');
   const [percent, setPercent] = useState(proposed === undefined ? '' : String(proposed));

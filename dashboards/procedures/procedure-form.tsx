@@ -1,7 +1,6 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 import { handleSubmit } from '../shared/form-parts.js';
-import { wordsOf } from '../shared/words.js';
 import { AlarmFields } from './alarm-fields.js';
 import { Contents, groupPart, partIds } from './contents.js';
 import { fieldName, groupTitle } from './field-name.js';
@@ -42,7 +41,7 @@ export function ProcedureForm({ editor, leave }: { readonly editor: Editor; read
             void editor.save([...shown.querySelectorAll<HTMLElement>('[data-field]')].map((input) => input.dataset['field'] ?? ''));
           })}
         >
-          <p class="aside">{wordsOf(procedureWords).requiredMark}</p>
+          <p class="aside">{procedureWords().requiredMark}</p>
           <GeneralFields section={section} isNew={editor.base === null} />
           <GroupList draft={draft} change={change} />
           <AlarmFields section={section} />
@@ -54,8 +53,8 @@ export function ProcedureForm({ editor, leave }: { readonly editor: Editor; read
 }
 
 function FormContents({ editor }: { readonly editor: Editor }): JSX.Element {
-  const say = wordsOf(formWords);
-  const around = wordsOf(procedureWords);
+  const say = formWords();
+  const around = procedureWords();
   return (
     <Contents
       parts={[
@@ -72,7 +71,7 @@ function FormContents({ editor }: { readonly editor: Editor }): JSX.Element {
 
 /** The general fields of a procedure, and its material, joint and flux. */
 function GeneralFields({ section, isNew }: { readonly section: Section; readonly isNew: boolean }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   return (
     <>
       <section class="part">
@@ -103,7 +102,7 @@ function GeneralFields({ section, isNew }: { readonly section: Section; readonly
 }
 
 function RangeFields({ section, name }: { readonly section: Section; readonly name: (typeof topRanges)[number] }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const hint = name === 'outsideDiameter' ? say.outsideDiameterHint : undefined;
   return (
     <>

@@ -8,14 +8,12 @@ import { NotRead } from '../shared/list-parts.js';
 import { PageHeading } from '../shared/page-heading.js';
 import { useAnswer } from '../shared/use-answer.js';
 import { usePageTitle } from '../shared/use-page-title.js';
-import { wordsOf } from '../shared/words.js';
 import './procedures.css';
 import { procedureAddress } from './procedure-address.js';
 import { ProcedureForm } from './procedure-form.js';
 import { procedureWords } from './procedure-words.js';
 import { justSaved, ReadProcedure } from './read-procedure.js';
-import { Restored } from './restored.js';
-import { useEditor } from './use-editor.js';
+import { useEditor, type Editor } from './use-editor.js';
 
 /**
  * The page of a procedure; with `edit=yes` the form that changes its latest revision. Without an id, or with `new`, it is the form for a new one, which `from` and `revision` make
@@ -35,7 +33,7 @@ function wholeOf(text: string | null): number | null {
 
 /** An empty procedure to be filled in, or the copy of a revision. */
 function NewProcedure({ from, revision }: { readonly from: string | null; readonly revision: number | null }): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   // Requested once, because a form begins with it.
   const read = useAnswer(from === null ? null : async (signal) => await fetchRevision(from, revision, signal), [from, revision], { by: [] });
   const { value: copied, failure } = read;
@@ -75,7 +73,7 @@ interface OneProps {
 
 /** One procedure: a revision to be read, or the next one to be made. */
 function OneProcedure({ id, revision, against, editing }: OneProps): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   const read = useProcedure(id, editing ? null : revision, editing);
   const { newest, failure } = read;
   const saved = justSaved.value;
@@ -150,4 +148,27 @@ async function readRevision(id: string, revision: number | null, signal: AbortSi
   const newest = await fetchRevision(id, null, signal);
   if (!newest.ok) return newest;
   return { ok: true, value: { newest: newest.value, shown: revision === null || revision === newest.value.revision ? newest : await fetchRevision(id, revision, signal) } };
+}
+
+/** Says that unsaved entries are back, and lets people discard them; that can be undone. */
+function Restored({ editor }: { readonly editor: Editor }): JSX.Element {
+  const say = procedureWords();
+  const { restored, discarded } = editor;
+  return (
+    <div role="status">
+      {discarded !== null ? (
+        <p class="restored">
+          {say.discarded}{' '}
+          <button type="button" onClick={editor.undoDiscard}>{say.undo}</button>
+        </p>
+      ) : (
+        restored !== undefined && (
+          <p class="restored">
+            {say.restored(restored)}{' '}
+            <button type="button" onClick={editor.discard}>{say.discard}</button>
+          </p>
+        )
+      )}
+    </div>
+  );
 }

@@ -4,7 +4,6 @@ import { EmptyList, MoreButton, NotRead, TableHead } from '../shared/list-parts.
 import { PageHeading } from '../shared/page-heading.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
 import { usePagedList } from '../shared/use-paged-list.js';
-import { wordsOf } from '../shared/words.js';
 import { formWords } from './form-words.js';
 import { fetchProcedures } from './procedure-api.js';
 import { procedureAddress } from './procedure-address.js';
@@ -15,7 +14,7 @@ const pageSize = 100;
 
 /** The newest revision of every procedure, those revised last first. */
 export function ProceduresPage(): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   const list = usePagedList<Procedure>({ ask: fetchProcedures, pageSize, hear: null, fits: () => true, order: null }, []);
   const { items: procedures, hasMore, failure, givenAt } = list;
   return (
@@ -40,7 +39,7 @@ export function ProceduresPage(): JSX.Element {
 }
 
 function ProcedureTable({ procedures }: { readonly procedures: readonly Procedure[] }): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   return (
     <div class="scroll" tabIndex={0} role="region" aria-label={say.list}>
       <table class="procedure-list">
@@ -66,8 +65,8 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
 
 /** The groups and the runs they cover: "first side: run 1", "second side: runs 2 to 3". */
 function GroupNames({ groups }: { readonly groups: NonNullable<Procedure['runGroups']> }): JSX.Element {
-  const say = wordsOf(formWords);
-  if (groups.length === 0) return <span class="none">{wordsOf(procedureWords).noGroups}</span>;
+  const say = formWords();
+  if (groups.length === 0) return <span class="none">{procedureWords().noGroups}</span>;
   return (
     <ul class="group-names">
       {groups.map(({ name, runs: [first = 0, last = 0] }, at) => (

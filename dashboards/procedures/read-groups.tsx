@@ -1,6 +1,5 @@
 import type { JSX } from 'preact';
 import type { ProcedureBody } from '../../shared/api-types/procedure.js';
-import { wordsOf } from '../shared/words.js';
 import { textOrDefault } from './differences.js';
 import { valueAt } from './draft.js';
 import { Facts, type Fact } from './facts.js';
@@ -20,7 +19,7 @@ type Arc = NonNullable<Group['arcs']>[number];
 
 /** The limits of each run group, as tables. */
 export function ReadGroups({ groups }: { readonly groups: readonly Group[] }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   return (
     <section class="part">
       <h2 id={partIds.groups} tabIndex={-1}>{say.runGroups()}</h2>
@@ -31,7 +30,7 @@ export function ReadGroups({ groups }: { readonly groups: readonly Group[] }): J
 }
 
 function ReadGroup({ group, at }: { readonly group: Group; readonly at: number }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const [first = 0, last = 0] = group.runs;
   return (
     <section class="group">
@@ -44,7 +43,7 @@ function ReadGroup({ group, at }: { readonly group: Group; readonly at: number }
 }
 
 function ReadArc({ arc }: { readonly arc: Arc }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const facts: Fact[] = arcNames
     .filter((name) => name !== 'arc' && valueAt(arc, name) !== undefined)
     .map((name) => {
@@ -68,7 +67,7 @@ function LimitTable({ limits, names, caption }: {
   readonly names: readonly WindowName[];
   readonly caption: string;
 }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const given = names.filter((name) => limits[name] !== undefined);
   if (given.length === 0) return <p class="none">{say.noneOf(caption)}</p>;
   return (

@@ -9,7 +9,7 @@ import { TableHead } from '../shared/list-parts.js';
 import { noValue } from '../shared/units.js';
 import { Mark } from '../shared/mark.js';
 import { formatDateTime } from '../shared/times.js';
-import { capital, wordsOf } from '../shared/words.js';
+import { capital } from '../shared/words.js';
 import { CompareRevisions } from './compare-revisions.js';
 import { Contents, groupPart, partIds } from './contents.js';
 import { textOrDefault, windowText } from './differences.js';
@@ -28,8 +28,8 @@ import { metricText, windowMetric } from './value-text.js';
 
 /** One revision as a sheet to be read, with what it changed and every other revision. */
 export function ReadProcedure({ newest, shown, against }: { readonly newest: Procedure; readonly shown: Procedure; readonly against: number | null }): JSX.Element {
-  const say = wordsOf(procedureWords);
-  const words = wordsOf(formWords);
+  const say = procedureWords();
+  const words = formWords();
   const usage = useUsage(shown.id);
   const isNewest = shown.revision === newest.revision;
   const { id } = shown;
@@ -78,17 +78,17 @@ export function ReadProcedure({ newest, shown, against }: { readonly newest: Pro
 }
 
 function UsedBy({ id, runs }: { readonly id: string; readonly runs: number }): JSX.Element {
-  const text = wordsOf(procedureWords).usedByAll(runs);
+  const text = procedureWords().usedByAll(runs);
   return runs === 0 ? <span class="aside">{text}</span> : <a href={writeAddress(['runs'], { procedure: id })}>{text}</a>;
 }
 
 /** The general data, material and joint of a revision. Fields that are left out are not listed, except for those with a default. */
 function ReadGeneral({ procedure }: { readonly procedure: Procedure }): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   const given = (names: readonly string[]): Fact[] => names.filter((name) => valueAt(procedure, name) !== undefined).map((name) => ({ name: fieldName(name), text: plainText(procedure, name) }));
   return (
     <section class="part">
-      <h2 id={partIds.general} tabIndex={-1}>{wordsOf(formWords).general}</h2>
+      <h2 id={partIds.general} tabIndex={-1}>{formWords().general}</h2>
       <Facts
         facts={[
           { name: fieldName('id'), text: procedure.id },
@@ -109,7 +109,7 @@ function ReadGeneral({ procedure }: { readonly procedure: Procedure }): JSX.Elem
 
 /** The settings by which limits are judged, and the priority and action of each alarm that the procedure can raise. */
 function ReadAlarms({ procedure }: { readonly procedure: Procedure }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const rows = alarmedNames.filter((name) => procedure.alarm?.windows?.[name] !== undefined || (monitoringOf(name) === 'along' && hasLimits(procedure, name)));
   return (
     <section class="part">

@@ -6,7 +6,6 @@ import { fetchRevision } from '../shared/api.js';
 import { opened } from '../shared/live-feed.js';
 import { formatDateTime } from '../shared/times.js';
 import { useAnswer } from '../shared/use-answer.js';
-import { wordsOf } from '../shared/words.js';
 import { partIds } from './contents.js';
 import { procedureAddress } from './procedure-address.js';
 import { fetchUsage } from './procedure-api.js';
@@ -16,7 +15,7 @@ const atOnce = 20;
 
 /** Every revision with who made it, when, why, and how many runs use it, the latest first. */
 export function RevisionList({ newest, shown, usage }: { readonly newest: Procedure; readonly shown: number; readonly usage: ProcedureUsage | null }): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   const [count, setCount] = useState(atOnce);
   const listed = Array.from({ length: Math.min(count, newest.revision) }, (_, at) => newest.revision - at);
   const { value: known } = useAnswer<ReadonlyMap<number, Procedure>>(

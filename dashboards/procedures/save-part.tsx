@@ -3,7 +3,6 @@ import type { ProcedureBody } from '../../shared/api-types/procedure.js';
 import { writeAddress } from '../shared/address.js';
 import { Mark } from '../shared/mark.js';
 import { formatDateTime } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
 import { DifferenceList } from './difference-list.js';
 import { differences } from './differences.js';
 import { bodyOf } from './draft-body.js';
@@ -16,7 +15,7 @@ import type { Editor } from './use-editor.js';
 
 /** The revision that saving creates, what it changes, who makes it and why, and why the last attempt stored nothing. */
 export function SavePart({ editor, section, leave }: { readonly editor: Editor; readonly section: Section; readonly leave: string }): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   const { base, draft, busy } = editor;
   const next = (base?.revision ?? 0) + 1;
   return (
@@ -44,7 +43,7 @@ export function SavePart({ editor, section, leave }: { readonly editor: Editor; 
 
 /** Why the last attempt stored nothing, with a link to each field that is wrong. */
 function NotSaved({ editor }: { readonly editor: Editor }): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   const { wrong, elsewhere } = editor;
   const id = (editor.draft.fields['id']?.text ?? '').trim();
   return (
@@ -76,7 +75,7 @@ function NotSaved({ editor }: { readonly editor: Editor }): JSX.Element {
 }
 
 function outcomeText({ outcome, base, draft, wrong, elsewhere }: Editor): string {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   switch (outcome?.is) {
     case 'wrong': return say.wrongFields(wrong.size + elsewhere.length);
     case 'exists': return say.exists((draft.fields['id']?.text ?? '').trim());

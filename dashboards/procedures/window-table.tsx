@@ -3,7 +3,6 @@ import { useRef, useState } from 'preact/hooks';
 import { driftingArcNames, driftingRunNames } from '../../shared/weld/quantities.js';
 import { TableHead } from '../shared/list-parts.js';
 import { unitOf } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
 import { limitName } from './field-name.js';
 import { limitQuantity, type WindowName } from './field-specs.js';
 import { Input, type Section } from './fields.js';
@@ -16,7 +15,7 @@ const aroundMean: readonly WindowName[] = [...driftingArcNames, ...driftingRunNa
 
 /** Min and max of each quantity. */
 export function WindowTable({ section, names, caption }: { readonly section: Section; readonly names: readonly WindowName[]; readonly caption: string }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const [open, setOpen] = useState<WindowName | null>(null);
   const table = useRef<HTMLTableElement>(null);
   const close = (name: WindowName): void => {

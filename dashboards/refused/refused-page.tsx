@@ -11,7 +11,6 @@ import { PageHeading } from '../shared/page-heading.js';
 import { handleSubmit, SelectField } from '../shared/form-parts.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
 import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
-import { wordsOf } from '../shared/words.js';
 import './refused.css';
 import { refusedWords } from './refused-words.js';
 
@@ -21,7 +20,7 @@ type Span = keyof typeof spans;
 
 /** The messages that could not be used, and why; the address says how far back. */
 export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
-  const say = wordsOf(refusedWords);
+  const say = refusedWords();
   const asked = query.get('since');
   const span = asked === 'hour' || asked === 'day' || asked === 'week' ? asked : null;
   const list = useRefused(span === null ? null : spans[span]);
@@ -48,7 +47,7 @@ export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX
 }
 
 function RefusedTable({ items }: { readonly items: readonly Refused[] }): JSX.Element {
-  const say = wordsOf(refusedWords);
+  const say = refusedWords();
   return (
     <table class="refused">
       <caption class="unseen">{say.caption}</caption>

@@ -5,7 +5,6 @@ import { JobForm } from '../job/job-form.js';
 import { writeAddress } from '../shared/address.js';
 import { FactList, type Fact } from '../shared/fact-list.js';
 import { shown, type ShownQuantity } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
 import { absentText, whyAbsent } from './figures/absent-text.js';
 import { runWords } from './run-words.js';
 import { windowWords } from './windows/window-words.js';
@@ -14,7 +13,7 @@ interface RunJobProps { readonly run: Run; readonly onRun: (run: Run) => void }
 
 /** The job of a run. A finished run can be given a job, or another one, by a person who signs and gives a reason. */
 export function RunJob({ run, onRun }: RunJobProps): JSX.Element {
-  const say = wordsOf(runWords);
+  const say = runWords();
   const open = useSignal(false);
   const first = run.assignment === null;
   return (
@@ -49,7 +48,7 @@ type Assignment = NonNullable<Run['assignment']>;
 
 /** The assignment of the run, as it was sent. */
 function AssignmentList({ run }: { readonly run: Run }): JSX.Element {
-  const say = wordsOf(runWords);
+  const say = runWords();
   const own = run.assignment;
   return (
     <>
@@ -63,7 +62,7 @@ function AssignmentList({ run }: { readonly run: Run }): JSX.Element {
 }
 
 function facts(run: Run, own: Assignment): Fact[] {
-  const say = wordsOf(runWords);
+  const say = runWords();
   const size = (value: number | undefined, name: ShownQuantity = 'fineLength'): string | null => (value === undefined ? null : shown(name, value));
   const tabs = own.runOn === undefined && own.runOff === undefined ? null : `${shown('fineLength', own.runOn)} · ${shown('fineLength', own.runOff)}`;
   return [
@@ -89,12 +88,12 @@ function facts(run: Run, own: Assignment): Fact[] {
 
 function procedureText(run: Run, own: Assignment): JSX.Element | string | null {
   const { procedure } = run;
-  if (procedure !== null) return <a href={writeAddress(['procedure', procedure.id], { revision: procedure.revision })}>{wordsOf(windowWords).revision(procedure.id, procedure.revision)}</a>;
+  if (procedure !== null) return <a href={writeAddress(['procedure', procedure.id], { revision: procedure.revision })}>{windowWords().revision(procedure.id, procedure.revision)}</a>;
   return own.procedure === undefined ? null : absentText(whyAbsent(run, 'procedure') ?? own.procedure);
 }
 
 function wireText(arc: { readonly wireDiameter?: number | undefined; readonly electrodeExtension?: number | undefined; readonly wireLot?: string | undefined }): string {
-  const say = wordsOf(runWords);
+  const say = runWords();
   const parts: string[] = [];
   if (arc.wireDiameter !== undefined) parts.push(say.diameterOfWire(shown('wireDiameter', arc.wireDiameter)));
   if (arc.electrodeExtension !== undefined) parts.push(say.extension(shown('electrodeExtension', arc.electrodeExtension)));

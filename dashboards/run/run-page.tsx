@@ -13,7 +13,6 @@ import { Simulated } from '../shared/simulated.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
 import { useAnswer, type AnswerNow } from '../shared/use-answer.js';
 import { usePageTitle } from '../shared/use-page-title.js';
-import { wordsOf } from '../shared/words.js';
 import './details.css';
 import './print.css';
 import './run.css';
@@ -24,7 +23,7 @@ import { runWords } from './run-words.js';
 
 /** One run: what it came to, how it went, and what is not known of it. */
 export function RunPage({ id, query }: { readonly id: string; readonly query: URLSearchParams }): JSX.Element {
-  const say = wordsOf(runWords);
+  const say = runWords();
   const answer = useRun(id);
   const { value: run, givenAt, change } = answer;
   const view = useMemo(() => readView(query), [query]);
@@ -40,7 +39,7 @@ export function RunPage({ id, query }: { readonly id: string; readonly query: UR
 }
 
 function NoRun({ of }: { readonly of: AnswerNow<Run> }): JSX.Element {
-  const say = wordsOf(runWords);
+  const say = runWords();
   const unknown = of.failure?.status === 404;
   return (
     <section class="empty">
@@ -62,7 +61,7 @@ function useRun(id: string): AnswerNow<Run> {
 
 /** What run it is, what it does now, when and from where it came; seam and carriage lead on. */
 function RunHeading({ run, givenAt }: { readonly run: Run; readonly givenAt: number }): JSX.Element {
-  const say = wordsOf(runWords);
+  const say = runWords();
   const silence = runSilence(run);
   const state = runStateNow(run);
   const clock = clockNow(run);
@@ -89,7 +88,7 @@ function clockNow({ id, site, carriage }: Run): string | null {
 }
 
 function spanText(run: Run): string {
-  const say = wordsOf(runWords);
+  const say = runWords();
   const begun = formatDateTime(run.startedAt);
   const zone = formatZone(run.startedAt);
   return run.endedAt === null ? say.untilNow(begun, zone) : say.until(begun, sameDay(begun, run.endedAt), zone);

@@ -4,7 +4,6 @@ import { useMemo } from 'preact/hooks';
 import type { Run } from '../../shared/api-types/run.js';
 import type { ZoneStretch } from '../../shared/api-types/trace.js';
 import { language, unitSystem } from '../shared/choices.js';
-import { wordsOf } from '../shared/words.js';
 import { RunAlarmRow, useRunAlarms } from './alarms/run-alarms.js';
 import { PreparationList } from './preparation-list.js';
 import { FigureDialog } from './figures/figure-dialog.js';
@@ -37,7 +36,7 @@ interface RunReviewProps {
 
 /** All that is known about a run. Stepping through its events moves both the traces and the list. */
 export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Element {
-  const say = wordsOf(figureWords);
+  const say = figureWords();
   const windows = useWindows(run);
   const excursions = useExcursions(run);
   const alarms = useRunAlarms(run.id);
@@ -58,7 +57,7 @@ export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Elem
       <Findings run={run} marks={marks} onMark={goTo} />
       <KeyFigures run={run} stale={stale} />
       <div class="run-line">
-        <p class="aside origin">{wordsOf(runWords).origin}: {originText(run)}</p>
+        <p class="aside origin">{runWords().origin}: {originText(run)}</p>
         <RunAlarmRow run={run} alarms={alarms} onShow={(stretch) => { toTraces(() => { steps.show(stretch); }); }} />
         <RunTools id={run.id} />
       </div>

@@ -1,7 +1,8 @@
 import { commonWords, runsWord, runWord } from '../shared/common-words.js';
+import { catalogue } from '../shared/words.js';
 
 /** Words of the page of a run, also used by the list of runs. */
-export const runWords = {
+export const runWords = catalogue({
   en: {
     ...commonWords.en,
     updated: (time: string) => `Updated ${time}`,
@@ -166,4 +167,4 @@ export const runWords = {
     correct: '更正任务',
     assignHint: () => '随后重新评定本焊道，并保留操作人和原因。',
   },
-};
+});

@@ -7,7 +7,6 @@ import { periods, shiftPeriods } from '../shared/plant-days.js';
 import { handleSubmit, SelectField } from '../shared/form-parts.js';
 import { plantShifts } from '../shared/service-facts.js';
 import { formatZone } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
 import { isBackwards, isFiltered, moreFilters, orders, readFilter, type RunFilter } from './run-filter.js';
 import { runsWords } from './runs-words.js';
 
@@ -26,7 +25,7 @@ const mostPicked = 300;
 
 /** Search and filters. They are written into the address, from which the list reads them, so that Back undoes each. */
 export function RunFilters({ filter, names }: RunFiltersProps): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const applyFilters = (form: HTMLFormElement): void => {
     if (!form.reportValidity()) return;
     const query = new URLSearchParams();
@@ -65,7 +64,7 @@ export function RunFilters({ filter, names }: RunFiltersProps): JSX.Element {
 
 /** All filters but the search, and the order. */
 function FilterFields({ filter, names }: RunFiltersProps): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const more = moreFilters(filter);
   const offered = periods.filter((period) => period === filter.period || plantShifts.value.length > 0 || !shiftPeriods.includes(period));
   return (
@@ -115,7 +114,7 @@ interface YesNoParts {
 }
 
 function YesNo({ yes, no, ...field }: YesNoParts): JSX.Element {
-  return <SelectField {...field} choices={[['', wordsOf(runsWords).any], ['true', yes], ['false', no]]} />;
+  return <SelectField {...field} choices={[['', runsWords().any], ['true', yes], ['false', no]]} />;
 }
 
 interface PickFilterProps {
@@ -129,7 +128,7 @@ interface PickFilterProps {
 function PickFilter({ name, label, value, names }: PickFilterProps): JSX.Element {
   if (names.length <= mostPicked) {
     const offered = value === '' || names.includes(value) ? names : [value, ...names];
-    return <SelectField name={name} label={label} value={value} choices={[['', wordsOf(runsWords).any], ...offered.map((own) => [own, own] as const)]} />;
+    return <SelectField name={name} label={label} value={value} choices={[['', runsWords().any], ...offered.map((own) => [own, own] as const)]} />;
   }
   return (
     <label>
@@ -144,7 +143,7 @@ const orderWords = { startedAt: 'byStart', seam: 'bySeam', length: 'byLength', e
 
 /** The filters that are set and the order, in words: "today, seam DK-0417/L2, excursions: with". The search is seen where it is typed. */
 function activeFilters(filter: RunFilter): string[] {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const named = (label: string, value: string): string[] => (value === '' ? [] : [say.filterSet(label, value)]);
   const oneOf = (label: string, value: '' | 'true' | 'false', yes: string, no: string): string[] => named(label, value === '' ? '' : value === 'true' ? yes : no);
   return [

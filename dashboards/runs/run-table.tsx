@@ -9,7 +9,6 @@ import { runSilence } from '../shared/run-silence.js';
 import { Simulated } from '../shared/simulated.js';
 import { formatDateTime, formatZone } from '../shared/times.js';
 import { digitsOf, formatNumber, labelled, unitOf } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
 import { DataCell, HeatInputCell } from './run-cells.js';
 import type { Order, RunFilter } from './run-filter.js';
 import { runsWords } from './runs-words.js';
@@ -17,7 +16,7 @@ import { runsWords } from './runs-words.js';
 interface RunTableProps { readonly runs: readonly Run[]; readonly filter: RunFilter }
 
 export function RunTable({ runs, filter }: RunTableProps): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const sorted = (order: Order): { readonly order: Order; readonly filter: RunFilter } => ({ order, filter });
   return (
     <div class="scroll" tabIndex={0} role="region" aria-label={say.runsLabel()}>
@@ -68,7 +67,7 @@ function SortHead({ order, filter, number = false, unit, children }: SortHeadPro
 
 /** A run in the list: what it is, and what a reader looks for first. */
 function RunRow({ run }: { readonly run: Run }): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const silence = runSilence(run);
   const stale = silence !== null;
   const state = runStateNow(run);

@@ -6,7 +6,6 @@ import { EmptyList, MoreButton, NotRead } from '../shared/list-parts.js';
 import { PageHeading } from '../shared/page-heading.js';
 import { formatClock } from '../shared/times.js';
 import type { PagedList } from '../shared/use-paged-list.js';
-import { wordsOf } from '../shared/words.js';
 import { isBackwards, isFiltered, readFilter } from './run-filter.js';
 import { RunFilters } from './run-filters.js';
 import { RunTable } from './run-table.js';
@@ -16,7 +15,7 @@ import { keepListPlace, readListPlace, useRunNames, useRuns } from './use-runs.j
 
 /** The runs, newest first or as the reader sorts them; the address says which ones. */
 export function RunsPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const filter = useMemo(() => readFilter(query), [query]);
   const list = useRuns(filter);
   const { items } = list;
@@ -64,7 +63,7 @@ function useListPlace(rows: number | null): void {
 }
 
 function listText({ items, hasMore, failure, givenAt }: PagedList<Run>, sorted: boolean): string {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   if (items === null) return failure === null ? say.loading : '';
   if (items.length === 0) return '';
   return say.listed(items.length, formatNumber(items.length, 0), hasMore, sorted, formatClock(givenAt));
@@ -72,7 +71,7 @@ function listText({ items, hasMore, failure, givenAt }: PagedList<Run>, sorted: 
 
 /** Why the list is empty, and what to do about it. */
 function NoRuns({ filtered }: { readonly filtered: boolean }): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   if (filtered) return <EmptyList title={say.nothingFound()}><p>{say.nothingFoundMore} <a href="#/runs">{say.showAll()}</a></p></EmptyList>;
   return (
     <EmptyList title={say.none()}>

@@ -12,14 +12,13 @@ import { PageHeading } from '../shared/page-heading.js';
 import { formatDateTime, formatZone } from '../shared/times.js';
 import { digitsOf, unitOf } from '../shared/units.js';
 import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
-import { wordsOf } from '../shared/words.js';
 import './runs.css';
 import { DataCell, HeatInputCell } from './run-cells.js';
 import { runsWords } from './runs-words.js';
 
 /** Every run of a seam, both sides, in the order in which they were laid: what an inspector asks of a joint. */
 export function SeamPage({ seam }: { readonly seam: string }): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const list = useSeamRuns(seam);
   const runs = list.items ?? [];
   const sides = [...new Set(runs.map((run) => run.assignment?.side ?? null))];
@@ -41,7 +40,7 @@ export function SeamPage({ seam }: { readonly seam: string }): JSX.Element {
 }
 
 function SideTable({ runs }: { readonly runs: readonly Run[] }): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   return (
     <div class="scroll" tabIndex={0} role="region" aria-label={say.runsLabel()}>
       <table class="runs">
@@ -65,7 +64,7 @@ function SideTable({ runs }: { readonly runs: readonly Run[] }): JSX.Element {
 }
 
 function SideRow({ run, before, comparable }: { readonly run: Run; readonly before: Run | null; readonly comparable: boolean }): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const state = runStateNow(run);
   const why = notJudgedText(run);
   const ends = run.travelled === null ? null : [seamPositionOf(run, 0), seamPositionOf(run, run.travelled)].map((at) => digitsOf('seamPosition', at)).join('\u00a0…\u00a0');

@@ -11,7 +11,6 @@ import type { Trace } from '../../shared/api-types/trace.js';
 import { queryText, type Query } from './address.js';
 import { hearDateHeader } from './now.js';
 import { sharedWords } from './shared-words.js';
-import { wordsOf } from './words.js';
 
 export interface Page<T> { readonly items: readonly T[]; readonly next: string | null }
 
@@ -51,7 +50,7 @@ async function ask(path: string, { query = {}, body, method = body === undefined
     return { ok: false, failure: { status: response.status, reason: (answer as Problem).detail } };
   } catch (error) {
     if (signal?.aborted === true) throw error;
-    const say = wordsOf(sharedWords);
+    const say = sharedWords();
     const late = error instanceof DOMException && error.name === 'TimeoutError';
     return { ok: false, failure: { status: null, reason: late ? say.noAnswerWithin(wait / 1000) : say.notReached } };
   }

@@ -8,7 +8,7 @@ import type { MarkName } from './mark-name.js';
 import { lastingAlarms, isOfLimits } from './standing-alarms.js';
 import { shown } from './units.js';
 import { verdictWords } from './verdict-words.js';
-import { capital, wordsOf } from './words.js';
+import { capital } from './words.js';
 
 /**
  * The first thing to say about a carriage. `outside`: an excursion lasts; `fault`: something else is wrong, such as a carriage that has stopped;
@@ -56,7 +56,7 @@ function judges(windows: WindowsInForce | null): boolean {
 
 /** The word of a verdict; a fault is named by what is wrong. */
 export function verdictText({ verdict, alarm }: CarriageVerdict): string {
-  const say = wordsOf(verdictWords);
+  const say = verdictWords();
   if (verdict !== 'fault') return say[verdict];
   const quantity = alarm?.quantity ?? '';
   if (quantity === 'noData' || quantity === 'travelStopped' || quantity === 'polarity' || quantity === 'overlap') return say[quantity];
@@ -79,7 +79,7 @@ export function howFarOut(carriage: Carriage, alarm: Alarm): string | null {
   const { limit, worst } = alarm;
   const name = shownAs(alarm.quantity);
   if (limit === null || worst === null || name === null) return null;
-  const say = wordsOf(verdictWords);
+  const say = verdictWords();
   const above = worst > limit;
   const value = newestValue(carriage, alarm);
   const isOut = value !== null && (above ? value > limit : value < limit);

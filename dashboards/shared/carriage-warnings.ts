@@ -4,8 +4,8 @@ import { quantityWord } from './alarm-sentence.js';
 import { sharedWords } from './shared-words.js';
 import { formatAge } from './times.js';
 import { shown } from './units.js';
-import { warningWords } from './warning-words.js';
-import { capital, wordsOf } from './words.js';
+import { verdictWords } from './verdict-words.js';
+import { capital } from './words.js';
 
 type Warned = Pick<Carriage, 'welding' | 'drift' | 'outlook' | 'arcs'>;
 
@@ -17,14 +17,14 @@ export function isWarned(carriage: Warned): boolean {
 /** Warnings of what will soon go wrong, each in a sentence; the drift that leaves its limits soonest is first. */
 export function carriageWarnings(carriage: Warned): readonly string[] {
   if (!carriage.welding) return [];
-  const say = wordsOf(warningWords);
+  const say = verdictWords();
   const many = carriage.arcs.length > 1;
   const wires = shortWires(carriage.outlook).map(({ arc, endsShortBy }) => say.wireShort(many ? arc : null, shown('length', endsShortBy)));
   return [...carriage.drift.map((drift) => driftSentence(drift, many)), ...wires];
 }
 
 function driftSentence({ arc, quantity, leavesIn, leavesAfter }: Drift, many: boolean): string {
-  const say = wordsOf(warningWords);
+  const say = verdictWords();
   const what = arc === null || !many ? quantityWord(quantity) : say.ofArc(quantityWord(quantity), arc);
   const time = formatAge(Math.max(1, Math.round(leavesIn)) * 1000);
   return capital(say.leaves(what, time, leavesAfter === null ? null : shown('length', leavesAfter)));
@@ -42,5 +42,5 @@ export function clockWords({ clockOffset }: Pick<Carriage, 'clockOffset'>): stri
   if (clockOffset === null || Math.abs(clockOffset) < noticed) return null;
   const age = formatAge(Math.abs(clockOffset) * 1000);
   // Arrival less device time: below zero the device is ahead.
-  return clockOffset < 0 ? wordsOf(sharedWords).clockAhead(age) : wordsOf(sharedWords).clockBehind(age);
+  return clockOffset < 0 ? sharedWords().clockAhead(age) : sharedWords().clockBehind(age);
 }

@@ -1,8 +1,8 @@
 import { language, unitSystem } from './choices.js';
-import { capital } from './words.js';
+import { capital, catalogue } from './words.js';
 
 /** Words that mean the same on several pages; the catalogues of those pages include them. */
-export const commonWords = {
+export const commonWords = catalogue({
   en: {
     // Waiting, and what comes of it.
     loading: 'Loading …',
@@ -202,7 +202,7 @@ export const commonWords = {
     between: (low: string, high: string) => `${low} 至 ${high}`,
     joined: (parts: readonly string[]) => parts.join('，'),
   },
-};
+});
 
 /** What one passage along a seam is called in English: AWS says pass, so people who use US units read that. */
 export function runWord(): 'run' | 'pass' {

@@ -4,7 +4,6 @@ import { Choices } from './choices-controls.js';
 import { ConnectionState } from './connection-state.js';
 import { serviceFacts } from './service-facts.js';
 import { sharedWords } from './shared-words.js';
-import { wordsOf } from './words.js';
 
 /** The pages that the header leads to, and the pages below each. Refused messages belong to none of them: the shop floor and the menu lead there. */
 export const pageLinks = [
@@ -27,7 +26,7 @@ export function Header({ page }: { readonly page: string }): JSX.Element {
 }
 
 export function PageLinks({ page }: { readonly page: string }): JSX.Element {
-  const say = wordsOf(sharedWords);
+  const say = sharedWords();
   return (
     <nav aria-label={say.pages}>
       {pageLinks.map(({ name, href, below }) => {
@@ -44,7 +43,7 @@ export function PageLinks({ page }: { readonly page: string }): JSX.Element {
 
 /** Settings that are chosen once and then left alone: units, language, light or dark; and facts about the service. */
 function PageMenu(): JSX.Element {
-  const say = wordsOf(sharedWords);
+  const say = sharedWords();
   const [isOpen, setOpen] = useState(false);
   const place = useRef<HTMLDivElement>(null);
   const button = useRef<HTMLButtonElement>(null);

@@ -3,7 +3,6 @@ import type { Identified } from './listed.js';
 import type { AnswerNow } from './use-answer.js';
 import type { PagedList } from './use-paged-list.js';
 import { commonWords } from './common-words.js';
-import { wordsOf } from './words.js';
 
 /** Why something could not be read, with a button to try again; nothing if it could. */
 export function NotRead({ of: { failure, asking, again } }: { readonly of: Pick<AnswerNow<unknown>, 'failure' | 'asking' | 'again'> }): JSX.Element | null {
@@ -12,7 +11,7 @@ export function NotRead({ of: { failure, asking, again } }: { readonly of: Pick<
     <p class="empty">
       {failure.reason}{' '}
       {/* Pressed once more it waits; a button that is switched off would lose the focus. */}
-      <button type="button" aria-disabled={asking} onClick={() => { if (!asking) again(); }}>{wordsOf(commonWords).retry}</button>
+      <button type="button" aria-disabled={asking} onClick={() => { if (!asking) again(); }}>{commonWords().retry}</button>
     </p>
   );
 }

@@ -3,11 +3,10 @@ import type { CarriageState } from './carriage-state.js';
 import { noValue } from './units.js';
 import { sharedWords } from './shared-words.js';
 import { formatAge } from './times.js';
-import { wordsOf } from './words.js';
 
 /** A value as text. A value that is too old is struck through, and read out as old. Its unit is shown beside it. */
 export function Reading({ text, stale }: { readonly text: string; readonly stale: boolean }): JSX.Element {
-  const say = wordsOf(sharedWords);
+  const say = sharedWords();
   if (text === noValue) {
     return (
       <span class="none">
@@ -28,5 +27,5 @@ export function Reading({ text, stale }: { readonly text: string; readonly stale
 /** The age of a value that is struck through. */
 export function staleWords({ stale, age }: CarriageState): JSX.Element | null {
   if (!stale) return null;
-  return <span class="age">{wordsOf(sharedWords).old(age === null ? null : formatAge(age))}</span>;
+  return <span class="age">{sharedWords().old(age === null ? null : formatAge(age))}</span>;
 }

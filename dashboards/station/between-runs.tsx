@@ -14,7 +14,7 @@ import { seamAndRun } from '../shared/common-words.js';
 import { formatAge } from '../shared/times.js';
 import { serverNow } from '../shared/now.js';
 import { shown, unitOf } from '../shared/units.js';
-import { capital, wordsOf } from '../shared/words.js';
+import { capital } from '../shared/words.js';
 import { limitDigits } from '../shared/live-text.js';
 import { useAnswer } from '../shared/use-answer.js';
 import type { SheetName } from './sheet.js';
@@ -30,7 +30,7 @@ interface BetweenProps {
 
 /** While no arc burns: asks what comes next, which one press answers, and shows the job with its limits. */
 export function BetweenRuns({ carriage, signer, show }: BetweenProps): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const { assignment } = carriage;
   const limits = stationLimits(carriage);
   return (
@@ -59,7 +59,7 @@ export function BetweenRuns({ carriage, signer, show }: BetweenProps): JSX.Eleme
 }
 
 function WhatNext({ carriage, signer, show }: BetweenProps): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const { assignment, run, outlook, arcOutSince } = carriage;
   const writes = useJobWrites(carriage, signer);
   const newest = useNewestRun(carriage);
@@ -107,7 +107,7 @@ export function asksElsewhere(carriage: Carriage, answered: string | null): bool
 
 /** The arc was struck far from where it went out. Asks whether that is the next run, which would then begin where the arc was struck. */
 export function ElsewhereQuestion({ carriage, signer, answered }: { readonly carriage: Carriage; readonly signer: string; readonly answered: () => void }): JSX.Element | null {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const writes = useJobWrites(carriage, signer);
   const next = carriage.assignment === null ? null : nextJob(carriage.assignment, carriage.outlook?.wire);
   if (next === null) return null;
@@ -134,7 +134,7 @@ function useNewestRun({ site, carriage, run, welding }: Carriage): Run | null | 
 
 /** An assignment as names and values, for the person who sets up the carriage. */
 function assignmentEntries(assignment: AssignmentAnswer): readonly (readonly [string, string])[] {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const length = (value: number | undefined): string | undefined => (value === undefined ? undefined : shown('length', value));
   const wires = (assignment.arcs ?? []).flatMap(({ arc, wireDiameter, wireLot }) => {
     const words = [wireDiameter === undefined ? null : shown('wireDiameter', wireDiameter), wireLot ?? null].filter((word) => word !== null);

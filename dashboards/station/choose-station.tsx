@@ -9,13 +9,12 @@ import { Mark } from '../shared/mark.js';
 import { serverNow } from '../shared/now.js';
 import { seamAndRun } from '../shared/common-words.js';
 import { verdictWords } from '../shared/verdict-words.js';
-import { wordsOf } from '../shared/words.js';
 import { ownCarriage } from './own-carriage.js';
 import { stationWords } from './station-words.js';
 
 /** The list of known carriages by hall, for an address that names none of them. A tablet goes back to its last carriage by itself. */
 export function ChooseStation({ wanted }: { readonly wanted: string | null }): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const keys = carriageKeys.value;
   const own = wanted === null ? ownCarriage() : null;
   const goes = own !== null && keys.includes(own);
@@ -49,7 +48,7 @@ function StationLink({ carriageKey }: { readonly carriageKey: string }): JSX.Ele
     <a class={isWrong(verdict.verdict) ? 'push push-wrong' : 'push'} href={writeAddress(['station', carriage.site, carriage.carriage])}>
       <strong>{carriage.carriage}</strong>
       <span><Mark name={verdict.mark} /> {verdictText(verdict)}</span>
-      <small>{carriage.assignment === null ? wordsOf(verdictWords).noAssignment : seamAndRun(carriage.assignment)}</small>
+      <small>{carriage.assignment === null ? verdictWords().noAssignment : seamAndRun(carriage.assignment)}</small>
     </a>
   );
 }

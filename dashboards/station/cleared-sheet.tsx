@@ -9,14 +9,13 @@ import { runNumber } from '../shared/common-words.js';
 import { arrivedAt, byArrival, isOfLimits, shelvedAlarms } from '../shared/standing-alarms.js';
 import { formatHour, formatMoment } from '../shared/times.js';
 import { useAnswer } from '../shared/use-answer.js';
-import { wordsOf } from '../shared/words.js';
 import { Sheet } from './sheet.js';
 import { stationWords } from './station-words.js';
 import type { AlarmWrites } from './use-alarm-writes.js';
 
 /** Cleared and shelved alarms: the cleared ones by run, each with seam, run and time. Nothing here tells anybody to set anything. */
 export function ClearedSheet({ carriage, writes, note, close }: { readonly carriage: Carriage; readonly writes: AlarmWrites; readonly note: (alarm: Alarm) => void; readonly close: () => void }): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const cleared = useCleared(carriage);
   const runs = [...new Set(cleared.map((own) => own.run ?? ''))].sort((a, b) => Number(b === carriage.run) - Number(a === carriage.run));
   const groups = runs.map((run) => [run, cleared.filter((own) => (own.run ?? '') === run)] as const);
@@ -37,7 +36,7 @@ export function ClearedSheet({ carriage, writes, note, close }: { readonly carri
 }
 
 function ClearedRun({ run, alarms, own, writes, note }: { readonly run: string | null; readonly alarms: readonly Alarm[]; readonly own: boolean; readonly writes: AlarmWrites; readonly note: (alarm: Alarm) => void }): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const [first] = alarms;
   const name = first?.seam == null ? say.unassignedRun : first.runNumber === null ? first.seam : `${first.seam} · ${runNumber(first.runNumber)}`;
   return (

@@ -14,13 +14,13 @@ import { formatAge, formatHour } from '../shared/times.js';
 import { digitsOf, shown } from '../shared/units.js';
 import { verdictWords } from '../shared/verdict-words.js';
 import { placeIn } from '../shared/window-place.js';
-import { capital, wordsOf } from '../shared/words.js';
+import { capital } from '../shared/words.js';
 import { stationQuantities } from './station-quantities.js';
 import { stationWords } from './station-words.js';
 
 /** "In range", below it where the carriage is and when it is done, and what is on its way to trouble. It speaks of the alarm that the panel shows. Three lines, each of which stays where it is. */
 export function Headline({ carriage, verdict, alarm }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly alarm: Alarm | null }): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const outsideNow = useOutsideNow(carriage);
   const early = verdict.verdict === 'inside' && outsideNow;
   const kind = isWrong(verdict.verdict) || verdict.verdict === 'lost' ? 'headline headline-trouble' : 'headline';
@@ -38,7 +38,7 @@ export function Headline({ carriage, verdict, alarm }: { readonly carriage: Carr
 }
 
 function firstWords(carriage: Carriage, verdict: CarriageVerdict): string {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const { age } = verdict.state;
   const since = age === null ? null : formatAge(age);
   if (verdict.verdict === 'silent') return carriage.online === false ? say.offlineFor(since) : say.noDataFor(since);
@@ -50,14 +50,14 @@ function firstWords(carriage: Carriage, verdict: CarriageVerdict): string {
 }
 
 function outWords({ arcs }: Carriage, { quantity, arc }: Alarm, out: string): string {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   return arc === null || arcs.length < 2 ? say.quantityOut(quantityWord(quantity), out) : say.quantityOfArcOut(quantityWord(quantity), arc, out);
 }
 
 /** Where the carriage is and when it will be done. For a silent carriage only where it was, as nobody knows whether it went on. */
 function moreWords(carriage: Carriage, { verdict, state }: CarriageVerdict): string[] {
-  const say = wordsOf(stationWords);
-  const words = wordsOf(verdictWords);
+  const say = stationWords();
+  const words = verdictWords();
   const { assignment, run, welding } = carriage;
   if (!welding && run === null) return [assignment === null ? words.noAssignment : say.next(seamAndRun(assignment))];
   const { toGo, endsAt } = runEnd(carriage);
@@ -77,7 +77,7 @@ const rounded = 1.5;
 /** "at 1834 of 2400 mm" where place and what is left make up the length; else from where the place is counted, and whether it is approached: the seam may be welded towards its datum, or end with a tab. */
 function placeWords({ seamPosition, assignment }: Carriage, toGo: number | null): string | null {
   if (seamPosition === null) return null;
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const { seamLength, direction } = assignment ?? {};
   if (direction === -1) return say.towardsDatum(shown('length', seamPosition));
   if (seamLength !== undefined && (toGo === null || Math.abs(seamPosition + toGo - seamLength) <= rounded)) return say.atPlaceOf(digitsOf('length', seamPosition), shown('length', seamLength));

@@ -7,7 +7,6 @@ import { handleSubmit } from '../shared/form-parts.js';
 import { Mark } from '../shared/mark.js';
 import { entryName, isNumberEntry, limitWords } from '../shared/preparation-sentence.js';
 import { shown } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
 import { entryState } from './entry-state.js';
 import { Stepper } from './entry-stepper.js';
 import { Keypad } from './keypad.js';
@@ -29,7 +28,7 @@ export interface EntryProps {
 
 /** One entry on a card of its own: its state in a word and a shape, the controls that enter it, and a button that clears it. */
 export function Entry({ asked, assignment, arcs, hint, declaredPreheat, earlier, onEnter }: EntryProps): JSX.Element {
-  const say = wordsOf(preparationPageWords);
+  const say = preparationPageWords();
   const name = entryName(asked, arcs);
   const state = entryState(asked, assignment);
   const { entry } = asked;
@@ -64,7 +63,7 @@ export function Entry({ asked, assignment, arcs, hint, declaredPreheat, earlier,
 }
 
 function Control({ asked, name, declaredPreheat, earlier, onEnter }: Pick<EntryProps, 'asked' | 'declaredPreheat' | 'earlier' | 'onEnter'> & { readonly name: string }): JSX.Element {
-  const say = wordsOf(preparationPageWords);
+  const say = preparationPageWords();
   const { entry, value } = asked;
   const last = earlier.map((own) => entryIn(own, asked)).find((held) => held !== null) ?? null;
   if (entry === 'wireDiameter') {
@@ -86,7 +85,7 @@ const bounce = 500;
 
 /** "Done" and "not done", one press each; pressing the current answer changes nothing. */
 function YesOrNo({ name, value, onEnter }: { readonly name: string; readonly value: EntryValue; readonly onEnter: (value: boolean) => void }): JSX.Element {
-  const say = wordsOf(preparationPageWords);
+  const say = preparationPageWords();
   const pressedAt = useRef(-bounce);
   const press = (own: boolean, timeStamp: number): void => {
     const again = timeStamp - pressedAt.current < bounce;
@@ -107,7 +106,7 @@ function YesOrNo({ name, value, onEnter }: { readonly name: string; readonly val
 
 /** A lot from the few that are known, read by a scanner (it types like a keyboard and ends with Enter), or by large keys once the field is touched. */
 function LotEntry({ name, choices, entered, onEnter }: { readonly name: string; readonly choices: readonly Choice<string>[]; readonly entered: string | null; readonly onEnter: (lot: string) => void }): JSX.Element {
-  const say = wordsOf(preparationPageWords);
+  const say = preparationPageWords();
   const typed = useSignal('');
   const hasKeys = useSignal(false);
   if (hasKeys.value) {

@@ -14,7 +14,6 @@ import { Simulated } from '../shared/simulated.js';
 import { shelvedAlarms } from '../shared/standing-alarms.js';
 import { formatAge } from '../shared/times.js';
 import { usePageTitle } from '../shared/use-page-title.js';
-import { wordsOf } from '../shared/words.js';
 import { AlarmPanel, QuietLine } from './alarm-panel.js';
 import { asksElsewhere, BetweenRuns, ElsewhereQuestion } from './between-runs.js';
 import { ChooseStation } from './choose-station.js';
@@ -38,7 +37,7 @@ import { useWakeLock } from './use-wake-lock.js';
 
 /** What the person at the carriage needs: one sentence, the values in their ranges, and the active alarm. */
 export function StationPage({ site, carriage }: { readonly site: string | null; readonly carriage: string | null }): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const key = `${site ?? ''}/${carriage ?? ''}`;
   const own = carriageNow(key);
   const known = own !== undefined;
@@ -78,7 +77,7 @@ function Station({ carriage }: { readonly carriage: Carriage }): JSX.Element {
         <StationBar carriage={carriage} state={verdict.state} person={personHere(now.value)} />
         <Headline carriage={carriage} verdict={verdict} alarm={turn.alarm} />
         {elsewhere && turn.count === 0 ? (
-          <section class="alarm-panel" aria-label={wordsOf(stationWords).alarms}>
+          <section class="alarm-panel" aria-label={stationWords().alarms}>
             <ElsewhereQuestion carriage={carriage} signer={signer} answered={() => { answered.value = carriage.run; }} />
           </section>
         ) : (
@@ -121,7 +120,7 @@ const live = 1_500;
 
 /** The carriage, its job, the person at it, and the age of the data. */
 function StationBar({ carriage, state, person }: { readonly carriage: Carriage; readonly state: CarriageState; readonly person: string | null }): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const { assignment } = carriage;
   return (
     <div class="station-bar">

@@ -4,15 +4,14 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { ClearedSheet } from './cleared-sheet.js';
 import { JobSheet } from './job-sheet.js';
 import { MaterialSheet } from './material-sheet.js';
-import { NoteChoice } from './note-choice.js';
 import { personHere } from './people.js';
 import { PeopleSheet } from './people-sheet.js';
 import { Preparation } from './preparation.js';
-import { ShelveChoice } from './shelve-choice.js';
 import type { SheetName } from './sheet.js';
 import { StationMenu } from './station-menu.js';
 import type { AlarmWrites } from './use-alarm-writes.js';
 import { now } from '../shared/now.js';
+import { NoteChoice, ShelveChoice } from './alarm-choices.js';
 
 interface SheetProps {
   readonly carriage: Carriage;

@@ -9,7 +9,6 @@ import { onAlarm } from '../../shared/live-feed.js';
 import { Mark } from '../../shared/mark.js';
 import { formatClock } from '../../shared/times.js';
 import { usePagedList, type PagedList } from '../../shared/use-paged-list.js';
-import { wordsOf } from '../../shared/words.js';
 import { acknowledgedText, stretchOfAlarm } from '../marks/alarm-marks.js';
 import type { Stretch } from '../run-places.js';
 import { alarmRowWords } from './alarm-row-words.js';
@@ -22,7 +21,7 @@ interface RunAlarmRowProps {
 
 /** The alarms of a run, folded into a line that counts them so that the traces stay visible; a press shows one in the traces. */
 export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlarmRowProps): JSX.Element {
-  const say = wordsOf(alarmRowWords);
+  const say = alarmRowWords();
   const told = items?.filter(({ withdrawn }) => withdrawn === null) ?? [];
   const active = told.filter(isLasting).length;
   const open = told.filter(({ acknowledgedAt }) => acknowledgedAt === null).length;
@@ -48,7 +47,7 @@ export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlar
 }
 
 function AlarmEntry({ alarm, run, onShow }: Pick<RunAlarmRowProps, 'run' | 'onShow'> & { readonly alarm: Alarm }): JSX.Element {
-  const say = wordsOf(alarmRowWords);
+  const say = alarmRowWords();
   const text = alarmSentence(alarm, null);
   const withdrawn = withdrawnText(alarm);
   return (

@@ -1,7 +1,6 @@
 import type { Absence } from '../../../shared/weld/run/absence.js';
 import { quantityWord } from '../../shared/alarm-sentence.js';
 import { shown } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
 import { absentWords } from './absent-words.js';
 
 /** Digits of the time between readings: it is a mean, and 102 ms are sent as 100 ms. */
@@ -20,7 +19,7 @@ export function whyAbsent({ absent, reasons }: Told, name: string): Why | undefi
 /** The reason in the chosen language and units. */
 export function absentText(why: Why): string {
   if (typeof why === 'string') return why;
-  const say = wordsOf(absentWords);
+  const say = absentWords();
   switch (why.code) {
     case 'shorter': return say.shorter(shown('fineLength', why.length));
     case 'arcStanding': return say.arcStanding(why.arc);

@@ -4,7 +4,6 @@ import type { Run } from '../../../shared/api-types/run.js';
 import { language, unitSystem } from '../../shared/choices.js';
 import { FactList, type Fact } from '../../shared/fact-list.js';
 import { asStored, shown } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
 import { runWords } from '../run-words.js';
 import { absentText } from './absent-text.js';
 import { arcFigures } from './arc-figure-list.js';
@@ -38,7 +37,7 @@ export function FigureDialog({ run }: { readonly run: Run }): JSX.Element {
 }
 
 function Origin({ figure, figures, run }: { readonly figure: Figure; readonly figures: ReadonlyMap<string, Figure>; readonly run: Run }): JSX.Element {
-  const say = wordsOf(figureWords);
+  const say = figureWords();
   const { formula, inputs, source } = figure.origin;
   const heading = useRef<HTMLHeadingElement>(null);
   // Stepping to an input shows another figure: focus goes to its name, so that it is read out.
@@ -54,7 +53,7 @@ function Origin({ figure, figures, run }: { readonly figure: Figure; readonly fi
         ))}
       </ul>
     )],
-    [say.method, wordsOf(runWords)[run.method]],
+    [say.method, runWords()[run.method]],
     [say.source, source],
     ...(figure.value === null ? [] : [[say.stored, asStored(figure.quantity, figure.value)] as const]),
     [say.openTrace, <a href={`api/runs/${encodeURIComponent(run.id)}/trace?points=20000`} target="_blank" rel="noreferrer">{`/api/runs/${run.id}/trace`}</a>],

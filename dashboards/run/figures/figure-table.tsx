@@ -3,7 +3,6 @@ import type { JSX } from 'preact';
 import type { Run } from '../../../shared/api-types/run.js';
 import { Reading } from '../../shared/reading.js';
 import { digitsOf, unitOf } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
 import { absentText } from './absent-text.js';
 import { arcFigures } from './arc-figure-list.js';
 import type { Figure } from './figure.js';
@@ -11,7 +10,7 @@ import { figureWords } from './figure-words.js';
 
 /** Figures one below the other, with their units, and the reason where one is missing. */
 export function FigureTable({ figures }: { readonly figures: readonly Figure[] }): JSX.Element {
-  const say = wordsOf(figureWords);
+  const say = figureWords();
   return (
     <table class="figures">
       <tbody>
@@ -29,7 +28,7 @@ export function FigureTable({ figures }: { readonly figures: readonly Figure[] }
 
 /** The arcs side by side, for comparison. */
 export function ArcTable({ run }: { readonly run: Run }): JSX.Element {
-  const say = wordsOf(figureWords);
+  const say = figureWords();
   const all = run.arcs.map(arcFigures);
   return (
     <section>

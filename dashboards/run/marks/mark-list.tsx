@@ -5,7 +5,6 @@ import { SelectField } from '../../shared/form-parts.js';
 import { TableHead } from '../../shared/list-parts.js';
 import { formatRunTime } from '../../shared/times.js';
 import { formatNumber, inUnit, unitOf } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
 import { whyNoWindows, type WindowsNow } from '../windows/use-windows.js';
 import { countText, kindWord, markText } from './mark-text.js';
 import { markWords } from './mark-words.js';
@@ -23,7 +22,7 @@ interface MarkListProps {
 
 /** Zones, restarts, data gaps and excursions in the order in which they began; if there are none of a kind, why. */
 export function MarkList({ run, marks, chosen, excursions, windows, onMark }: MarkListProps): JSX.Element {
-  const say = wordsOf(markWords);
+  const say = markWords();
   const only = useSignal<MarkKind | ''>('');
   const listed = marks.map((mark, number) => ({ mark, number })).filter(({ mark }) => only.value === '' || mark.kind === only.value);
   return (
@@ -61,7 +60,7 @@ export function MarkList({ run, marks, chosen, excursions, windows, onMark }: Ma
 }
 
 function MarkRow({ mark, chosen, onMark }: { readonly mark: RunMark; readonly chosen: boolean; readonly onMark: () => void }): JSX.Element {
-  const say = wordsOf(markWords);
+  const say = markWords();
   const [from, to] = mark.stretch.time;
   const lasts = mark.kind === 'excursion' && mark.excursion.toTime === null;
   return (
@@ -84,7 +83,7 @@ function placesText([from, to]: readonly [number | null, number | null], lasts: 
 
 /** For each kind of mark of which none is listed, a sentence that says why. */
 function missing(run: Run, excursions: ExcursionsNow, windows: WindowsNow): string[] {
-  const say = wordsOf(markWords);
+  const say = markWords();
   const why = whyNoWindows(windows, run);
   const sentences: string[] = [];
   if (excursions.failure !== null) sentences.push(excursions.failure.reason);

@@ -5,7 +5,6 @@ import { fetchRun, fetchRuns, fetchTrace } from '../../shared/api.js';
 import { opened } from '../../shared/live-feed.js';
 import { formatDateTime } from '../../shared/times.js';
 import { useAnswer } from '../../shared/use-answer.js';
-import { wordsOf } from '../../shared/words.js';
 import { runTitle } from '../run-text.js';
 import type { RunView } from '../run-view.js';
 import { panelWords } from './panel-words.js';
@@ -22,7 +21,7 @@ interface CompareChoiceProps {
 
 /** Chooses the run that is compared with this one. */
 export function CompareChoice({ run, compared, shown, failure, onChoose }: CompareChoiceProps): JSX.Element | null {
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   const { ofSeam, ofProcedure } = useComparable(run);
   const listed = [...ofSeam, ...ofProcedure];
   const extra = shown !== null && !listed.some(({ id }) => id === shown.id) ? [shown] : [];

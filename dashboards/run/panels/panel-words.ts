@@ -1,7 +1,8 @@
 import { commonWords, runWord } from '../../shared/common-words.js';
+import { catalogue } from '../../shared/words.js';
 
 /** Words of the traces. */
-export const panelWords = {
+export const panelWords = catalogue({
   en: {
     ...commonWords.en,
     traces: 'Traces',
@@ -134,4 +135,4 @@ export const panelWords = {
     tablePlace: '位置',
     csv: '本段 CSV',
   },
-};
+});

@@ -4,7 +4,6 @@ import uPlot from 'uplot';
 import { limitText } from '../../shared/alarm-sentence.js';
 import { language, unitSystem } from '../../shared/choices.js';
 import { digitsOf, inUnit, shown, unitOf } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
 import type { PanelWindow } from '../windows/use-windows.js';
 import { axisName } from './axis-scale.js';
 import { colourOf, dashOf, lineName } from './line-style.js';
@@ -31,7 +30,7 @@ export interface PanelProps extends Omit<PanelInput, 'range' | 'windows' | 'wind
 /** One quantity over the axis: its name and unit, what each line is and its value at the cursor, and the drawing. */
 export function Panel(props: PanelProps): JSX.Element {
   const { measure, columns, at, row, width, dark, axis, windows, height, marks, alarms, places, judged, end } = props;
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   const place = useRef<HTMLDivElement>(null);
   const plot = useRef<uPlot | null>(null);
   const { range, above, below } = useMemo(() => {
@@ -104,7 +103,7 @@ export function Panel(props: PanelProps): JSX.Element {
 
 /** At the cursor, once it is set, and the extremes of the part that is shown. */
 function LineValues({ measure, reading: { value, min, max }, set }: { readonly measure: PanelProps['measure']; readonly reading: LineReading; readonly set: boolean }): JSX.Element {
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   return (
     <>
       {set && <span class="at-cursor">{shown(measure, value)}</span>}

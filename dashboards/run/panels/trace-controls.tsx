@@ -1,5 +1,4 @@
 import type { ComponentChildren, JSX } from 'preact';
-import { wordsOf } from '../../shared/words.js';
 import { markWords } from '../marks/mark-words.js';
 import type { Axis } from '../run-view.js';
 import { axisName } from './axis-scale.js';
@@ -19,8 +18,8 @@ const axes: readonly Axis[] = ['time', 'travelled', 'seamPosition'];
 
 /** Which axis, which part of it, and the steps from event to event; every step is an address, so Back undoes it. */
 export function TraceControls({ axis, whole, marks, busy, steps, onAxis, children }: TraceControlsProps): JSX.Element {
-  const say = wordsOf(panelWords);
-  const mark = wordsOf(markWords);
+  const say = panelWords();
+  const mark = markWords();
   return (
     <div class="controls">
       <h2>{say.traces}</h2>

@@ -1,5 +1,4 @@
 import type { JSX } from 'preact';
-import { wordsOf } from '../../shared/words.js';
 import { panelWords } from './panel-words.js';
 import './trace-key.css';
 
@@ -12,7 +11,7 @@ interface TraceKeyProps {
 
 /** What bands, hatches, blocks and ticks mean. */
 export function TraceKey({ limits, judged, severalArcs, compared }: TraceKeyProps): JSX.Element {
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   const entries: readonly (readonly [string, string])[] = [
     ...(limits ? [['band', say.keyBand] as const] : []),
     ...(judged ? [['judged', say.keyJudged] as const, ['raw', say.keyRaw] as const] : []),

@@ -7,7 +7,6 @@ import type { ZoneStretch } from '../../../shared/api-types/trace.js';
 import { goTo } from '../../shared/current-address.js';
 import { dark } from '../../shared/dark.js';
 import type { PagedList } from '../../shared/use-paged-list.js';
-import { wordsOf } from '../../shared/words.js';
 import { alarmMarks, stretchOfAlarm } from '../marks/alarm-marks.js';
 import { marksText } from '../marks/mark-text.js';
 import type { MarkSteps } from '../marks/use-mark-steps.js';
@@ -17,15 +16,13 @@ import { viewAddress, type Axis, type CursorPlace, type RunView } from '../run-v
 import { panelWindows, windowsText, type WindowsNow } from '../windows/use-windows.js';
 import { axisTitle } from './axis-scale.js';
 import { CompareChoice, useCompared } from './compare-choice.js';
-import { CursorSlider } from './cursor-slider.js';
 import { judgedAs } from './judged-as.js';
-import { MarkStrip } from './mark-strip.js';
+import { MarkStrip, stripLayout } from './mark-strip.js';
 import { Panel } from './panel.js';
 import { panelWords } from './panel-words.js';
 import { followPrinting, printing } from './printing.js';
-import { stripLayout } from './strip-layout.js';
 import { TraceControls, traceKey, type TraceSteps } from './trace-controls.js';
-import { TraceData } from './trace-data.js';
+import { CursorSlider, TraceData } from './trace-data.js';
 import { TraceKey } from './trace-key.js';
 import { furtherMeasures, measures as usualMeasures, type Measure } from './trace-lines.js';
 import { judgedStretches, placedAlarms, placedMarks, quantityShownIn, showsIn } from './trace-marks.js';
@@ -51,7 +48,7 @@ followPrinting();
 
 /** Stacked traces over one axis, with one cursor through all of them. */
 export function TracePanels({ run, view, windows, marks, alarms, steps: markSteps, cursor, onZones }: TracePanelsProps): JSX.Element {
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   const { chosen, said } = markSteps;
   const [place, width, top] = useSize();
   // Two points per pixel keep a mean line smooth; widths are rounded so that a scroll bar causes no new request.

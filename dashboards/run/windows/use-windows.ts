@@ -4,7 +4,6 @@ import type { Run } from '../../../shared/api-types/run.js';
 import { runGroupOf } from '../../../shared/weld/procedure/procedure-parameters.js';
 import { fetchRevision } from '../../shared/api.js';
 import { useAnswer } from '../../shared/use-answer.js';
-import { wordsOf } from '../../shared/words.js';
 import type { Measure } from '../panels/trace-lines.js';
 import { windowWords } from './window-words.js';
 
@@ -61,7 +60,7 @@ export function panelWindows(windows: WindowsNow, measure: Measure): PanelWindow
 
 /** Why a run has no windows, as the end of a sentence; null where it has some or they are not known yet. */
 export function whyNoWindows(windows: WindowsNow, run: Pick<Run, 'run'>): string | null {
-  const say = wordsOf(windowWords);
+  const say = windowWords();
   switch (windows.is) {
     case 'known':
     case 'asking': return null;
@@ -75,7 +74,7 @@ export function whyNoWindows(windows: WindowsNow, run: Pick<Run, 'run'>): string
 
 /** Which windows the traces show, or why there are none. */
 export function windowsText(windows: WindowsNow, run: Pick<Run, 'run'>): string {
-  const say = wordsOf(windowWords);
+  const say = windowWords();
   if (windows.is === 'asking') return say.asking;
   if (windows.is === 'known') return say.known(say.revision(windows.procedure.id, windows.procedure.revision), windows.group.name ?? null);
   return say.none(whyNoWindows(windows, run) ?? '');
