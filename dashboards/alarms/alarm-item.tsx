@@ -129,10 +129,7 @@ function Details({ alarm }: { readonly alarm: Alarm }): JSX.Element {
   return (
     <>
       {action !== null && <p>{sharedWords().action(action)}</p>}
-      <p class="aside">
-        <AlarmLasts alarm={alarm} />
-        {facts.map((fact) => <span key={fact}> · {fact}</span>)}
-      </p>
+      <p class="aside"><AlarmLasts alarm={alarm} />{facts.map((fact) => <span key={fact}> · {fact}</span>)}</p>
     </>
   );
 }

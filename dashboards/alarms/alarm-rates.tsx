@@ -52,10 +52,7 @@ export function AlarmRates(): JSX.Element {
         </div>
       )}
       {hasMore && <p>{say.ratePartial}</p>}
-      <details>
-        <summary>{say.rateHelp}</summary>
-        <p class="aside">{say.rateSource}</p>
-      </details>
+      <details><summary>{say.rateHelp}</summary><p class="aside">{say.rateSource}</p></details>
     </section>
   );
 }

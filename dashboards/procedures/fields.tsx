@@ -160,8 +160,4 @@ function useField(section: Section, name: string): FieldAccess {
 export const FormProblems = createContext<ReadonlyMap<string, readonly Reason[]>>(new Map());
 
 /** A part of the form: its entries, and what precedes their names in the API's paths. */
-export interface Section {
-  readonly prefix: string;
-  readonly fields: Fields;
-  readonly set: (name: string, entry: Entry) => void;
-}
+export interface Section { readonly prefix: string; readonly fields: Fields; readonly set: (name: string, entry: Entry) => void }

@@ -1,7 +1,7 @@
 import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
-import type { ArcDraft, GroupDraft } from './draft.js';
-import { entryText, noEntry, type Entry } from './entry.js';
+import type { GroupDraft } from './draft.js';
+import { entryText, noEntry } from './entry.js';
 import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
 import { unitSystem } from '../shared/choices.js';
 import { groupTitle } from './field-name.js';
@@ -57,7 +57,7 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
             section={{
               prefix: `runGroups[${at}].arcs[${arcAt}].`,
               fields: arc.fields,
-              set: (own, entry) => { onChange((all) => ({ ...all, arcs: all.arcs.map((one) => (one.key === arc.key ? withEntry(one, own, entry) : one)) }), `runGroups[${at}].arcs[${arcAt}].${own}`); },
+              set: (own, entry) => { onChange((all) => ({ ...all, arcs: all.arcs.map((one) => (one.key === arc.key ? { ...one, fields: { ...one.fields, [own]: entry } } : one)) }), `runGroups[${at}].arcs[${arcAt}].${own}`); },
             }}
             onRemove={() => {
               onChange((all) => ({ ...all, arcs: all.arcs.filter((one) => one.key !== arc.key) }), null);
@@ -69,10 +69,6 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
       {group.arcs.length < 6 && <p class="tools"><button type="button" data-add-arc onClick={onAddArc}>{say.addArc}</button></p>}
     </fieldset>
   );
-}
-
-function withEntry(arc: ArcDraft, name: string, entry: Entry): ArcDraft {
-  return { ...arc, fields: { ...arc.fields, [name]: entry } };
 }
 
 /** One arc of a run group. */

@@ -2,14 +2,14 @@ import type { JSX } from 'preact';
 import { useEffect, useRef } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import { writeAddress } from '../shared/address.js';
-import { fetchRevision, type Answer, type Failure } from '../shared/api.js';
+import { fetchRevision, type Answer } from '../shared/api.js';
 import { goTo } from '../shared/current-address.js';
 import { NotRead } from '../shared/list-parts.js';
 import { PageHeading } from '../shared/page-heading.js';
-import { useAnswer } from '../shared/use-answer.js';
+import { useAnswer, type AnswerNow } from '../shared/use-answer.js';
 import { usePageTitle } from '../shared/use-page-title.js';
 import './procedures.css';
-import { procedureAddress } from './procedure-address.js';
+import { newestAddress, procedureAddress } from './procedure-address.js';
 import { ProcedureForm } from './procedure-form.js';
 import { procedureWords } from './procedure-words.js';
 import { justSaved, ReadProcedure } from './read-procedure.js';
@@ -42,25 +42,21 @@ function NewProcedure({ from, revision }: { readonly from: string | null; readon
       <PageHeading title={copied === null ? say.newProcedure : say.copyTitle(copied.id, copied.revision)} tab={say.newProcedure}>
         <a href="#/procedures">{say.allProcedures}</a>
       </PageHeading>
-      {from === null && <NewForm copied={null} />}
+      {from === null && <Edit newest={null} copied={null} leave="#/procedures" />}
       {from !== null && copied === null && failure === null && <p>{say.loading}</p>}
-      {copied !== null && <NewForm copied={copied} />}
+      {copied !== null && <Edit newest={null} copied={copied} leave={writeAddress(['procedure', copied.id])} />}
       {failure?.status === 404 ? <p class="empty">{say.notThereMore(from ?? '')}</p> : <NotRead of={read} />}
     </>
   );
 }
 
-function NewForm({ copied }: { readonly copied: Procedure | null }): JSX.Element {
-  const editor = useEditor(null, copied, (procedure) => {
+/** The form that makes the revision after `newest`, or a new procedure, which may begin as a copy. `leave` is where to go without saving. */
+function Edit({ newest, copied, leave }: { readonly newest: Procedure | null; readonly copied: Procedure | null; readonly leave: string }): JSX.Element {
+  const editor = useEditor(newest, copied, (procedure) => {
     justSaved.value = procedure;
-    goTo(procedureAddress(procedure.id, { revision: procedure.id === 'new' ? 1 : null }));
+    goTo(newestAddress(procedure));
   });
-  return (
-    <>
-      <Restored editor={editor} />
-      <ProcedureForm editor={editor} leave={copied === null ? '#/procedures' : writeAddress(['procedure', copied.id])} />
-    </>
-  );
+  return <><Restored editor={editor} /><ProcedureForm editor={editor} leave={leave} /></>;
 }
 
 interface OneProps {
@@ -105,33 +101,14 @@ function OneProcedure({ id, revision, against, editing }: OneProps): JSX.Element
       )}
       {failure?.status !== 404 && <NotRead of={read} />}
       {(isOld || newest === null) && failure === null && <p>{say.loading}</p>}
-      {newest !== null && shown !== null && (editing ? <EditNewest key={newest.revision} newest={newest} /> : <ReadProcedure key={shown.revision} newest={newest} shown={shown} against={against} />)}
-    </>
-  );
-}
-
-function EditNewest({ newest }: { readonly newest: Procedure }): JSX.Element {
-  const editor = useEditor(newest, null, (procedure) => {
-    justSaved.value = procedure;
-    goTo(procedureAddress(procedure.id, { revision: procedure.id === 'new' ? procedure.revision : null }));
-  });
-  return (
-    <>
-      <Restored editor={editor} />
-      <ProcedureForm editor={editor} leave={procedureAddress(newest.id, { revision: newest.id === 'new' ? newest.revision : null })} />
+      {newest !== null && shown !== null && (editing ? <Edit key={newest.revision} newest={newest} copied={null} leave={newestAddress(newest)} /> : <ReadProcedure key={shown.revision} newest={newest} shown={shown} against={against} />)}
     </>
   );
 }
 
 interface Read { readonly newest: Procedure; readonly shown: Answer<Procedure> }
 
-interface ProcedureNow {
-  readonly newest: Procedure | null;
-  readonly shown: Procedure | null;
-  readonly failure: Failure | null;
-  readonly asking: boolean;
-  readonly again: () => void;
-}
+type ProcedureNow = { readonly [name in 'newest' | 'shown']: Procedure | null } & Pick<AnswerNow<unknown>, 'failure' | 'asking' | 'again'>;
 
 /**
  * The latest revision and the one to show, read again whenever `reading` changes; the earlier ones stay until then. They are not read again when the live
@@ -156,19 +133,9 @@ function Restored({ editor }: { readonly editor: Editor }): JSX.Element {
   const { restored, discarded } = editor;
   return (
     <div role="status">
-      {discarded !== null ? (
-        <p class="restored">
-          {say.discarded}{' '}
-          <button type="button" onClick={editor.undoDiscard}>{say.undo}</button>
-        </p>
-      ) : (
-        restored !== undefined && (
-          <p class="restored">
-            {say.restored(restored)}{' '}
-            <button type="button" onClick={editor.discard}>{say.discard}</button>
-          </p>
-        )
-      )}
+      {discarded !== null
+        ? <p class="restored">{say.discarded} <button type="button" onClick={editor.undoDiscard}>{say.undo}</button></p>
+        : restored !== undefined && <p class="restored">{say.restored(restored)} <button type="button" onClick={editor.discard}>{say.discard}</button></p>}
     </div>
   );
 }

@@ -6,7 +6,7 @@ import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
 import { usePagedList } from '../shared/use-paged-list.js';
 import { formWords } from './form-words.js';
 import { fetchProcedures } from './procedure-api.js';
-import { procedureAddress } from './procedure-address.js';
+import { newestAddress } from './procedure-address.js';
 import { procedureWords } from './procedure-words.js';
 import './procedures.css';
 
@@ -27,10 +27,7 @@ export function ProceduresPage(): JSX.Element {
       </PageHeading>
       <NotRead of={list} />
       {procedures?.length === 0 && (
-        <EmptyList title={say.none}>
-          <p>{say.noneMore()}</p>
-          <p><a class="action" href="#/procedure">{say.noneStart}</a></p>
-        </EmptyList>
+        <EmptyList title={say.none}><p>{say.noneMore()}</p><p><a class="action" href="#/procedure">{say.noneStart}</a></p></EmptyList>
       )}
       {procedures !== null && procedures.length > 0 && <ProcedureTable procedures={procedures} />}
       <MoreButton list={list}>{say.older}</MoreButton>
@@ -48,7 +45,7 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
           {procedures.map((procedure) => (
             <tr key={procedure.id}>
               <th scope="row">
-                <a href={procedureAddress(procedure.id, { revision: procedure.id === 'new' ? procedure.revision : null })}>{procedure.id}</a>
+                <a href={newestAddress(procedure)}>{procedure.id}</a>
                 {procedure.title !== undefined && <span class="title">{procedure.title}</span>}
               </th>
               <td data-title={say.columnRevision}>{procedure.revision}</td>
@@ -70,10 +67,7 @@ function GroupNames({ groups }: { readonly groups: NonNullable<Procedure['runGro
   return (
     <ul class="group-names">
       {groups.map(({ name, runs: [first = 0, last = 0] }, at) => (
-        <li key={at}>
-          {name === undefined ? '' : `${name}: `}
-          {say.coveredRuns(first, last)}
-        </li>
+        <li key={at}>{name === undefined ? '' : `${name}: `}{say.coveredRuns(first, last)}</li>
       ))}
     </ul>
   );

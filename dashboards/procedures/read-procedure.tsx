@@ -44,9 +44,7 @@ export function ReadProcedure({ newest, shown, against }: { readonly newest: Pro
   return (
     <>
       <p role="status" class="saved">
-        {justSaved.value?.id === id && justSaved.value.revision === shown.revision && (
-          <><Mark name="full" /> {say.saved(shown.revision)}</>
-        )}
+        {justSaved.value?.id === id && justSaved.value.revision === shown.revision && <><Mark name="full" /> {say.saved(shown.revision)}</>}
       </p>
       {!isNewest && <p class="older">{say.older2(newest.revision)} <a href={procedureAddress(id)}>{say.viewLatest}</a></p>}
       <p class="tools">

@@ -8,11 +8,7 @@ import type { RunMark } from './marks/run-marks.js';
 import { flagText, notJudgedText, whyIncomplete } from './run-text.js';
 import { runWords } from './run-words.js';
 
-interface FindingsProps {
-  readonly run: Run;
-  readonly marks: readonly RunMark[];
-  readonly onMark: (number: number) => void;
-}
+interface FindingsProps { readonly run: Run; readonly marks: readonly RunMark[]; readonly onMark: (number: number) => void }
 
 /** What is wrong with a run and where, before anything else; or that nothing is. */
 export function Findings({ run, marks, onMark }: FindingsProps): JSX.Element {

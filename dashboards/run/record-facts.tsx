@@ -20,10 +20,5 @@ export function RecordFacts({ run }: { readonly run: Run }): JSX.Element {
     [say.id(), run.id],
     [say.asJson, <a href={`api/runs/${encodeURIComponent(run.id)}`}>/api/runs/{run.id}</a>],
   ];
-  return (
-    <section id="record" tabIndex={-1}>
-      <h2>{say.record}</h2>
-      <FactList look="run-facts" facts={facts} />
-    </section>
-  );
+  return <section id="record" tabIndex={-1}><h2>{say.record}</h2><FactList look="run-facts" facts={facts} /></section>;
 }

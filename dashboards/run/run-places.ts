@@ -15,11 +15,7 @@ export function seamPositionOf(run: Pick<Run, 'assignment'>, travelled: number, 
 type Ends = readonly [number | null, number | null];
 
 /** A stretch of a run from its first place to its last: s from the run's start, mm travelled and mm from the datum; null where not known. */
-export interface Stretch {
-  readonly time: readonly [number, number];
-  readonly travelled: Ends;
-  readonly seamPosition: Ends;
-}
+export interface Stretch { readonly time: readonly [number, number]; readonly travelled: Ends; readonly seamPosition: Ends }
 
 /** The stretch between two moments and the places that were reached then. */
 export function stretchOf(run: Pick<Run, 'startedAt' | 'assignment'>, times: readonly [string, string | null], travelled: Ends, offset = 0): Stretch {

@@ -76,21 +76,12 @@ export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Elem
       <div class="details">
         <div class="column">
           {runFigureGroups(run).map(({ heading, figures }) => (
-            <section key={heading}>
-              <h2>{heading}</h2>
-              <FigureTable figures={figures} />
-            </section>
+            <section key={heading}><h2>{heading}</h2><FigureTable figures={figures} /></section>
           ))}
         </div>
-        <div class="column">
-          <ArcTable run={run} />
-          <MissingValues run={run} />
-        </div>
+        <div class="column"><ArcTable run={run} /><MissingValues run={run} /></div>
         <div class="columns">
-          <div class="column">
-            <RunJob run={run} onRun={onRun} />
-            <PreparationList run={run} />
-          </div>
+          <div class="column"><RunJob run={run} onRun={onRun} /><PreparationList run={run} /></div>
           <div class="column"><RecordFacts run={run} /></div>
         </div>
       </div>

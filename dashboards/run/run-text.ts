@@ -38,11 +38,7 @@ export function flagText(flag: string): string {
   return flag === 'travelJump' || flag === 'procedureUnknown' || flag === 'litElsewhere' || flag === 'averageOfAlternating' ? say[flag] : flag;
 }
 
-interface RunStateNow {
-  readonly is: 'welding' | 'notClosed' | 'finished';
-  readonly mark: MarkName;
-  readonly word: string;
-}
+interface RunStateNow { readonly is: 'welding' | 'notClosed' | 'finished'; readonly mark: MarkName; readonly word: string }
 
 /** What a run does now. The service keeps a run open for a while after its arc went out, as it may be lit again; that does not count as welding. Reads signals. */
 export function runStateNow(run: Pick<Run, 'id' | 'state' | 'site' | 'carriage'>): RunStateNow {

@@ -41,10 +41,7 @@ export function RunFilters({ filter, names }: RunFiltersProps): JSX.Element {
       onChange={(event) => { applyFilters(event.currentTarget); }}
       onSubmit={handleSubmit(applyFilters)}
     >
-      <label class="wide">
-        {say.search}
-        <input name="search" type="search" maxLength={128} autocomplete="off" value={filter.search} />
-      </label>
+      <label class="wide">{say.search}<input name="search" type="search" maxLength={128} autocomplete="off" value={filter.search} /></label>
       {/* On a narrow screen the filters would push the runs out of sight, so one line says which are set. */}
       {narrow.value ? (
         <details class="folded-filters">
@@ -86,10 +83,7 @@ function FilterFields({ filter, names }: RunFiltersProps): JSX.Element {
         <summary>{more > 0 ? say.moreSet(more) : say.more}</summary>
         <div class="filters">
           <PickFilter name="site" label={say.site} value={filter.site} names={names.sites} />
-          <label>
-            {say.runNumber()}
-            <input name="run" type="number" min={1} max={9999} step={1} value={filter.run} />
-          </label>
+          <label>{say.runNumber()}<input name="run" type="number" min={1} max={9999} step={1} value={filter.run} /></label>
           <PickFilter name="procedure" label={say.procedure} value={filter.procedure} names={names.procedures} />
           <PickFilter name="operator" label={say.operator} value={filter.operator} names={names.operators} />
           <PickFilter name="lot" label={say.lot} value={filter.lot} names={names.lots} />

@@ -36,10 +36,5 @@ function connectionBanner(): JSX.Element | null {
 }
 
 function Banner({ title, children }: { readonly title: string; readonly children: ComponentChildren }): JSX.Element {
-  return (
-    <p class="banner">
-      <Mark name="warning" />
-      <span><strong>{title}</strong> {children}</span>
-    </p>
-  );
+  return <p class="banner"><Mark name="warning" /><span><strong>{title}</strong> {children}</span></p>;
 }

@@ -27,11 +27,7 @@ export function EmptyList({ title, children }: { readonly title: string; readonl
   return <section class="empty"><h2>{title}</h2>{children}</section>;
 }
 
-interface Heading {
-  readonly name: string;
-  readonly number?: boolean;
-  readonly unit?: string;
-}
+interface Heading { readonly name: string; readonly number?: boolean; readonly unit?: string }
 
 /** The headings of a table's columns; nothing stands over a column of buttons, whose name is empty. */
 export function TableHead({ columns }: { readonly columns: readonly (string | Heading)[] }): JSX.Element {

@@ -9,11 +9,7 @@ import { hearSentAfter } from './now.js';
 import { readServiceAlarms, storeServiceAlarm } from './service-alarms.js';
 import { readServiceFacts } from './service-facts.js';
 
-export type FeedState =
-  | { readonly is: 'connecting' }
-  | { readonly is: 'open' }
-  | { readonly is: 'paused' }
-  | { readonly is: 'lost'; readonly since: number };
+export type FeedState = { readonly is: 'connecting' | 'open' | 'paused' } | { readonly is: 'lost'; readonly since: number };
 
 export const feed = signal<FeedState>({ is: 'connecting' });
 

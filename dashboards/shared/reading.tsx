@@ -8,20 +8,10 @@ import { formatAge } from './times.js';
 export function Reading({ text, stale }: { readonly text: string; readonly stale: boolean }): JSX.Element {
   const say = sharedWords();
   if (text === noValue) {
-    return (
-      <span class="none">
-        <span aria-hidden="true">{noValue}</span>
-        <span class="unseen">{say.notKnown}</span>
-      </span>
-    );
+    return <span class="none"><span aria-hidden="true">{noValue}</span><span class="unseen">{say.notKnown}</span></span>;
   }
   if (!stale) return <span>{text}</span>;
-  return (
-    <s>
-      <span class="unseen">{say.oldReading}</span>
-      {text}
-    </s>
-  );
+  return <s><span class="unseen">{say.oldReading}</span>{text}</s>;
 }
 
 /** The age of a value that is struck through. */

@@ -22,11 +22,7 @@ import { stationLimits } from './station-quantities.js';
 import { stationWords } from './station-words.js';
 import { useJobWrites } from './use-job-writes.js';
 
-interface BetweenProps {
-  readonly carriage: Carriage;
-  readonly signer: string;
-  readonly show: (sheet: SheetName) => void;
-}
+interface BetweenProps { readonly carriage: Carriage; readonly signer: string; readonly show: (sheet: SheetName) => void }
 
 /** While no arc burns: asks what comes next, which one press answers, and shows the job with its limits. */
 export function BetweenRuns({ carriage, signer, show }: BetweenProps): JSX.Element {
@@ -36,12 +32,7 @@ export function BetweenRuns({ carriage, signer, show }: BetweenProps): JSX.Eleme
   return (
     <div class="between">
       <WhatNext carriage={carriage} signer={signer} show={show} />
-      {assignment !== null && (
-        <section>
-          <h2>{say.assignment}</h2>
-          <FactList look="facts" facts={assignmentEntries(assignment)} />
-        </section>
-      )}
+      {assignment !== null && <section><h2>{say.assignment}</h2><FactList look="facts" facts={assignmentEntries(assignment)} /></section>}
       {limits.length > 0 && (
         <section>
           <h2>{say.permitted}</h2>

@@ -145,11 +145,7 @@ function LotEntry({ name, choices, entered, onEnter }: { readonly name: string; 
   );
 }
 
-interface Choice<T> {
-  readonly value: T;
-  readonly text: string;
-  readonly more: string | null;
-}
+interface Choice<T> { readonly value: T; readonly text: string; readonly more: string | null }
 
 /** A few values to choose from, each one press. A second press confirms the value: somebody has looked. */
 function Choices<T extends string | number>({ name, choices, entered, onEnter }: {

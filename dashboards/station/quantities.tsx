@@ -21,17 +21,14 @@ import { stationWords } from './station-words.js';
 /** As in quantities.css. */
 const digitWeight = 600;
 
-/** px of the station's type, as in station.css. */
-function typeSize(): number {
-  return Math.max(16, 0.016 * window.innerWidth);
-}
-
 /** The values with their ranges, in digits as large as the room allows. Their room is what the fixed places leave, whatever is wrong. */
 export function Quantities({ carriage, state, history }: { readonly carriage: Carriage; readonly state: CarriageState; readonly history: History }): JSX.Element {
   const shown = stationQuantities(carriage);
   const shape = useDigitShape(digitWeight);
   const { box, place } = useBox<HTMLDivElement>();
-  const layout = layDigits(shown.length, shape, box.width, box.height, window.innerWidth, typeSize());
+  // As in station.css, px.
+  const type = Math.max(16, 0.016 * window.innerWidth);
+  const layout = layDigits(shown.length, shape, box.width, box.height, window.innerWidth, type);
   return (
     <div class="quantity-room" ref={place}>
       <ul class="quantities" style={{ '--digits': `${layout.digits}px`, gridTemplateColumns: `repeat(${layout.columns}, minmax(0, 1fr))` }}>
@@ -77,9 +74,7 @@ function placeWords({ name, value, window, on }: StationQuantity, place: WindowP
   if (value === null) return name === 'heatInput' ? say.fromOn(shown('length', firstHeat)) : say.noValue;
   if (window === null || place === null) return say.noLimits;
   if (place.side === 'above' || place.side === 'below') {
-    return (
-      <><Mark name="alert" /> {say[place.side](liveText(name, place.by))}</>
-    );
+    return <><Mark name="alert" /> {say[place.side](liveText(name, place.by))}</>;
   }
   return place.side === 'inside' ? say.isInside : say[place.side];
 }

@@ -16,11 +16,7 @@ export interface StationQuantity {
   readonly alarmed: boolean;
 }
 
-export interface StationLimit {
-  readonly name: ShownQuantity;
-  readonly arc: number | null;
-  readonly window: Window;
-}
+export interface StationLimit { readonly name: ShownQuantity; readonly arc: number | null; readonly window: Window }
 
 /** Every limit that applies to the next run or the current one, whether or not anything has been heard of its arc. */
 export function stationLimits({ windows }: Pick<Carriage, 'windows'>): readonly StationLimit[] {

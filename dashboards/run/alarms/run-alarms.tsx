@@ -13,11 +13,7 @@ import { acknowledgedText, stretchOfAlarm } from '../marks/alarm-marks.js';
 import type { Stretch } from '../run-places.js';
 import { alarmRowWords } from './alarm-row-words.js';
 
-interface RunAlarmRowProps {
-  readonly run: Run;
-  readonly alarms: PagedList<Alarm>;
-  readonly onShow: (stretch: Stretch) => void;
-}
+interface RunAlarmRowProps { readonly run: Run; readonly alarms: PagedList<Alarm>; readonly onShow: (stretch: Stretch) => void }
 
 /** The alarms of a run, folded into a line that counts them so that the traces stay visible; a press shows one in the traces. */
 export function RunAlarmRow({ run, alarms: { items, failure }, onShow }: RunAlarmRowProps): JSX.Element {

@@ -13,11 +13,7 @@ export function MissingValues({ run }: { readonly run: Run }): JSX.Element {
   return (
     <section>
       <h2>{say.absent}</h2>
-      {missing.length === 0 ? (
-        <p class="none">{say.nothingAbsent}</p>
-      ) : (
-        <FactList look="run-facts" facts={missing} />
-      )}
+      {missing.length === 0 ? <p class="none">{say.nothingAbsent}</p> : <FactList look="run-facts" facts={missing} />}
     </section>
   );
 }

@@ -12,6 +12,7 @@ export interface AlarmMark {
   readonly place: { readonly travelled: number | null; readonly seamPosition: number | null };
   readonly acknowledged: number | null;
   readonly stands: boolean;
+  /** The alarm in words. */
   readonly text: string;
 }
 

@@ -43,11 +43,7 @@ export function CompareChoice({ run, compared, shown, failure, onChoose }: Compa
   );
 }
 
-interface Compared {
-  readonly run: Run | null;
-  readonly trace: Trace | null;
-  readonly failure: string | null;
-}
+interface Compared { readonly run: Run | null; readonly trace: Trace | null; readonly failure: string | null }
 
 /** The run that is compared with this one, and its traces over the same part of the same axis. */
 export function useCompared({ compared, axis, from, to }: RunView, points: number): Compared {

@@ -27,12 +27,7 @@ export function TraceKey({ limits, judged, severalArcs, compared }: TraceKeyProp
   ];
   return (
     <dl class="trace-key" aria-label={say.legend}>
-      {entries.map(([name, text]) => (
-        <div key={name}>
-          <dt class={`key key-${name}`} aria-hidden="true" />
-          <dd>{text}</dd>
-        </div>
-      ))}
+      {entries.map(([name, text]) => <div key={name}><dt class={`key key-${name}`} aria-hidden="true" /><dd>{text}</dd></div>)}
     </dl>
   );
 }

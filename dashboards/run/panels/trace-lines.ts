@@ -19,11 +19,7 @@ export interface Point {
 }
 
 /** Points of one arc in rising order. A carriage that turns begins another line, as passages are never mixed. */
-export interface TraceLine {
-  readonly arc: number;
-  readonly kind: LineKind;
-  readonly points: readonly Point[];
-}
+export interface TraceLine { readonly arc: number; readonly kind: LineKind; readonly points: readonly Point[] }
 
 /** An encoder's jitter does not count as going back: so many mm are drawn where the carriage already was (the rules of motion ignore 1 mm). */
 const jitter = 1;

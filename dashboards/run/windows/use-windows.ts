@@ -42,11 +42,7 @@ export function arcOffsets(windows: WindowsNow): Readonly<Record<number, number>
 }
 
 /** A window as it is drawn: of one arc, or of the carriage (0); either end may be open. */
-export interface PanelWindow {
-  readonly arc: number;
-  readonly min: number | null;
-  readonly max: number | null;
-}
+export interface PanelWindow { readonly arc: number; readonly min: number | null; readonly max: number | null }
 
 /** The windows of one trace. */
 export function panelWindows(windows: WindowsNow, measure: Measure): PanelWindow[] {
