@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import { AlarmsPage } from './alarms/alarms-page.js';
 import { FloorPage } from './floor/floor-page.js';
 import { isKiosk } from './floor/floor-state.js';
@@ -16,7 +16,7 @@ import { language } from './shared/choices.js';
 import { address } from './shared/current-address.js';
 import { Header } from './shared/header.js';
 import { sharedWords } from './shared/shared-words.js';
-import { usePageTitle } from './shared/use-page-title.js';
+import { useHeadingFocus, usePageTitle } from './shared/use-page-title.js';
 import { StationPage } from './station/station-page.js';
 
 /** Header, what is wrong, the page that the address names, and the caution. */
@@ -24,18 +24,10 @@ export function App(): JSX.Element {
   const here = address.value;
   const [page = ''] = here.path;
   const main = useRef<HTMLElement>(null);
-  const first = useRef(true);
   const where = here.path.join('/');
   // There is no room for the header at a carriage; where a carriage is chosen it is shown as usual.
   const atStation = page === 'station' && here.path.length > 2;
-  useEffect(() => {
-    // Focus goes to the heading of a new page, so that it is read out. The first page leaves focus where the browser put it.
-    if (first.current) first.current = false;
-    else {
-      window.scrollTo(0, 0);
-      main.current?.querySelector('h1')?.focus();
-    }
-  }, [where]);
+  useHeadingFocus(() => main.current?.querySelector('h1'), [where]);
   useLayoutEffect(() => {
     document.documentElement.lang = language.value === 'zh' ? 'zh-CN' : 'en';
     document.documentElement.dataset['page'] = page === '' ? 'floor' : page;

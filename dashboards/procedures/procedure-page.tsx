@@ -1,5 +1,5 @@
 import type { JSX } from 'preact';
-import { useEffect, useRef } from 'preact/hooks';
+import { useRef } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import { writeAddress } from '../shared/address.js';
 import { fetchRevision, type Answer } from '../shared/api.js';
@@ -7,7 +7,7 @@ import { goTo } from '../shared/current-address.js';
 import { NotRead } from '../shared/list-parts.js';
 import { PageHeading } from '../shared/page-heading.js';
 import { useAnswer, type AnswerNow } from '../shared/use-answer.js';
-import { usePageTitle } from '../shared/use-page-title.js';
+import { useHeadingFocus, usePageTitle } from '../shared/use-page-title.js';
 import './procedures.css';
 import { newestAddress, procedureAddress } from './procedure-address.js';
 import { ProcedureForm } from './procedure-form.js';
@@ -78,15 +78,8 @@ function OneProcedure({ id, revision, against, editing }: OneProps): JSX.Element
   const shown = isOld ? null : read.shown;
   usePageTitle(editing ? say.editTitle(id) : id);
   const heading = useRef<HTMLHeadingElement>(null);
-  const first = useRef(true);
-  useEffect(() => {
-    // Reading and editing are two pages of one address: focus goes to the heading as it does from page to page.
-    if (first.current) first.current = false;
-    else {
-      window.scrollTo(0, 0);
-      heading.current?.focus();
-    }
-  }, [editing, revision]);
+  // Reading and editing are two pages of one address.
+  useHeadingFocus(() => heading.current, [editing, revision]);
   return (
     <>
       <div class="heading">

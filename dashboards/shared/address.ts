@@ -14,6 +14,7 @@ export function readAddress(hash: string): Address {
 
 export type Query = Readonly<Record<string, string | number | null | undefined>>;
 
+/** Writes the address as `readAddress` reads it. */
 export function writeAddress(path: readonly string[], query: Query = {}): string {
   return `#/${path.map((part) => encodeURIComponent(part)).join('/')}${queryText(query)}`;
 }
