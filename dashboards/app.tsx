@@ -1,8 +1,8 @@
 import type { JSX } from 'preact';
-import { useEffect, useLayoutEffect, useRef } from 'preact/hooks';
+import { useLayoutEffect, useRef } from 'preact/hooks';
 import { AlarmsPage } from './alarms/alarms-page.js';
 import { FloorPage } from './floor/floor-page.js';
-import { isKiosk } from './floor/kiosk.js';
+import { isKiosk } from './floor/floor-state.js';
 import { JobPage } from './job/job-page.js';
 import { ProcedurePage } from './procedures/procedure-page.js';
 import { ProceduresPage } from './procedures/procedures-page.js';
@@ -12,13 +12,11 @@ import { RunsPage } from './runs/runs-page.js';
 import { SeamPage } from './runs/seam-page.js';
 import type { Address } from './shared/address.js';
 import { Banners } from './shared/banners.js';
-import { Caution } from './shared/caution.js';
 import { language } from './shared/choices.js';
 import { address } from './shared/current-address.js';
 import { Header } from './shared/header.js';
 import { sharedWords } from './shared/shared-words.js';
-import { usePageTitle } from './shared/use-page-title.js';
-import { wordsOf } from './shared/words.js';
+import { useHeadingFocus, usePageTitle } from './shared/use-page-title.js';
 import { StationPage } from './station/station-page.js';
 
 /** Header, what is wrong, the page that the address names, and the caution. */
@@ -26,18 +24,10 @@ export function App(): JSX.Element {
   const here = address.value;
   const [page = ''] = here.path;
   const main = useRef<HTMLElement>(null);
-  const first = useRef(true);
   const where = here.path.join('/');
   // There is no room for the header at a carriage; where a carriage is chosen it is shown as usual.
   const atStation = page === 'station' && here.path.length > 2;
-  useEffect(() => {
-    // Focus goes to the heading of a new page, so that it is read out. The first page leaves focus where the browser put it.
-    if (first.current) first.current = false;
-    else {
-      window.scrollTo(0, 0);
-      main.current?.querySelector('h1')?.focus();
-    }
-  }, [where]);
+  useHeadingFocus(() => main.current?.querySelector('h1'), [where]);
   useLayoutEffect(() => {
     document.documentElement.lang = language.value === 'zh' ? 'zh-CN' : 'en';
     document.documentElement.dataset['page'] = page === '' ? 'floor' : page;
@@ -54,7 +44,7 @@ export function App(): JSX.Element {
           main.current?.focus();
         }}
       >
-        {wordsOf(sharedWords).skip}
+        {sharedWords().skip}
       </a>
       {!atStation && !(isFloor && isKiosk.value) && <Header page={page} />}
       <Banners />
@@ -80,7 +70,7 @@ function pageAt(page: string, here: Address): JSX.Element {
 }
 
 function NoSuchPage(): JSX.Element {
-  const say = wordsOf(sharedWords);
+  const say = sharedWords();
   usePageTitle(say.noSuchPage);
   return (
     <section class="empty">
@@ -88,4 +78,9 @@ function NoSuchPage(): JSX.Element {
       <p><code>{window.location.hash}</code> <a href="#/">{say.seeFloor}</a> · <a href="#/runs">{say.seeRuns()}</a></p>
     </section>
   );
+}
+
+/** Stands at the foot of every page. */
+function Caution(): JSX.Element {
+  return <footer class="caution">{sharedWords().caution}</footer>;
 }

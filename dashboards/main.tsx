@@ -13,12 +13,8 @@ import { startLiveFeed } from './shared/live-feed.js';
 
 const place = document.getElementById('app');
 if (place === null) throw new Error('index.html has no element with the id app');
-effect(() => {
-  document.documentElement.dataset['theme'] = dark.value ? 'dark' : 'light';
-});
-effect(() => {
-  applyChoices(address.value.query);
-});
+effect(() => { document.documentElement.dataset['theme'] = dark.value ? 'dark' : 'light'; });
+effect(() => { applyChoices(address.value.query); });
 startHealthPoll();
 startLiveFeed();
 startAlarmBadge();

@@ -1,6 +1,5 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
-import { wordsOf } from '../shared/words.js';
 import { AlarmForm, LongField } from './alarm-form.js';
 import { alarmsWords } from './alarms-words.js';
 
@@ -16,7 +15,7 @@ interface AcknowledgeFormParts {
 
 /** Acknowledges one alarm or many with a name and a note. */
 export function AcknowledgeForm({ id, label, needsNote, send, onCancel }: AcknowledgeFormParts): JSX.Element {
-  const say = wordsOf(alarmsWords);
+  const say = alarmsWords();
   const [text, setText] = useState('');
   const note = text.trim();
   const missing = needsNote && note === '';

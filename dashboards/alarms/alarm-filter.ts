@@ -1,7 +1,7 @@
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
-import { arrivedAt, byArrival } from '../shared/alarm-record.js';
+import type { Query } from '../shared/address.js';
+import { arrivedAt, byArrival } from '../shared/standing-alarms.js';
 import { isLasting } from '../shared/alarm-sentence.js';
-import type { Query } from '../shared/api.js';
 
 export const states: readonly AlarmState[] = ['unacknowledged', 'acknowledged', 'returned', 'shelved', 'suppressed', 'normal'];
 export const priorities: readonly Alarm['priority'][] = ['high', 'medium', 'low'];

@@ -3,15 +3,13 @@ import { writeAddress } from '../shared/address.js';
 import { alarmStateWord, priorityWord } from '../shared/alarm-sentence.js';
 import { carriageKeys } from '../shared/carriages-now.js';
 import { goTo } from '../shared/current-address.js';
-import { handleSubmit } from '../shared/handle-submit.js';
-import { SelectField, type SelectChoice } from '../shared/select-field.js';
-import { wordsOf } from '../shared/words.js';
+import { handleSubmit, SelectField, type SelectChoice } from '../shared/form-parts.js';
 import { isFiltered, priorities, spanNames, states, type AlarmFilter } from './alarm-filter.js';
 import { alarmsWords } from './alarms-words.js';
 
 /** State, carriage and order. They are written into the address, from which the list reads them. */
 export function AlarmFilters({ filter }: { readonly filter: AlarmFilter }): JSX.Element {
-  const say = wordsOf(alarmsWords);
+  const say = alarmsWords();
   const all: SelectChoice = ['', say.all];
   const set = (change: Readonly<Partial<Record<keyof AlarmFilter, string>>>): void => {
     goTo(writeAddress(['alarms'], { ...filter, ...change }));

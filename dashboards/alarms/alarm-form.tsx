@@ -1,10 +1,7 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
-import { handleSubmit } from '../shared/handle-submit.js';
-import { personName } from '../shared/person-name.js';
-import { wordsOf } from '../shared/words.js';
 import { alarmsWords } from './alarms-words.js';
-import { fieldAttributes, FormField } from '../shared/form-field.js';
+import { fieldAttributes, FormField, handleSubmit, personName } from '../shared/form-parts.js';
 
 /** Draws fields; if `tried` is true, each says what is wrong with it. */
 type Fields = (tried: boolean) => JSX.Element;
@@ -25,7 +22,7 @@ interface AlarmFormParts {
 
 /** Asks for a name, and for what else is needed, before something is done with alarms. */
 export function AlarmForm({ id, label, above, below, hint, complete = true, send, onCancel }: AlarmFormParts): JSX.Element {
-  const say = wordsOf(alarmsWords);
+  const say = alarmsWords();
   const form = useRef<HTMLFormElement>(null);
   const [tried, setTried] = useState(0);
   const [busy, setBusy] = useState(false);

@@ -2,21 +2,21 @@ import type { JSX } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
 import { actionOf } from '../shared/alarm-actions-words.js';
-import { alarmSentence, alarmStateWord, priorityWord, withdrawnText } from '../shared/alarm-sentence.js';
+import { alarmSentence, alarmStateWord, isLasting, priorityWord, withdrawnText } from '../shared/alarm-sentence.js';
 import { acknowledgeAlarm, shelveAlarm, unshelveAlarm, type Answer } from '../shared/api.js';
-import { capital } from '../shared/capital.js';
-import { clockWords } from '../shared/clock-words.js';
-import { alarmPlaceAddress } from '../run/alarm-place.js';
+import { clockWords } from '../shared/carriage-warnings.js';
+import { alarmPlaceAddress } from '../run/run-places.js';
+import { arrivedAt } from '../shared/standing-alarms.js';
 import { storeAlarm } from '../shared/live-feed.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
-import { runNumber } from '../shared/run-word.js';
+import { serverNow } from '../shared/now.js';
+import { runNumber } from '../shared/common-words.js';
 import { sharedWords } from '../shared/shared-words.js';
-import { formatDateTime } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
+import { formatAge, formatDateTime, formatMoment } from '../shared/times.js';
+import { capital } from '../shared/words.js';
 import { AcknowledgeForm } from './acknowledge-form.js';
 import { AlarmForm } from './alarm-form.js';
-import { AlarmLasts, RaisedAt } from './alarm-times.js';
 import { alarmsWords } from './alarms-words.js';
 import { runSeams } from './run-seams.js';
 import { ShelveForm } from './shelve-form.js';
@@ -33,7 +33,7 @@ export function isSelectable({ state, acknowledgedAt }: Pick<Alarm, 'state' | 'a
 
 /** One alarm in a row: its priority, state, time, place, what is wrong, what people did about it, and what can be done. */
 export function AlarmItem({ alarm, selected, onSelect }: { readonly alarm: Alarm; readonly selected: boolean; readonly onSelect: (selected: boolean) => void }): JSX.Element {
-  const say = wordsOf(alarmsWords);
+  const say = alarmsWords();
   const [open, setOpen] = useState<Form | null>(null);
   const [said, setSaid] = useState('');
   const item = useRef<HTMLLIElement>(null);
@@ -109,12 +109,12 @@ function RunLink({ alarm }: { readonly alarm: Alarm }): JSX.Element | null {
   const seam = alarm.seam ?? (alarm.run === null ? null : (runSeams.value.get(alarm.run) ?? null));
   const text = [seam, alarm.runNumber === null ? null : runNumber(alarm.runNumber)].filter((own) => own !== null).join(' · ');
   if (alarm.run === null) return text === '' ? null : <>{text}</>;
-  return <a href={alarmPlaceAddress(alarm.run, alarm)}>{text === '' ? wordsOf(alarmsWords).openRun() : text}</a>;
+  return <a href={alarmPlaceAddress(alarm.run, alarm)}>{text === '' ? alarmsWords().openRun() : text}</a>;
 }
 
 /** What to do while the alarm is active, how long it lasted, and what people did about it. */
 function Details({ alarm }: { readonly alarm: Alarm }): JSX.Element {
-  const say = wordsOf(alarmsWords);
+  const say = alarmsWords();
   const action = actionOf(alarm);
   const withdrawn = withdrawnText(alarm);
   // A person who sees two times side by side must know that one of the clocks is wrong.
@@ -128,11 +128,23 @@ function Details({ alarm }: { readonly alarm: Alarm }): JSX.Element {
   ].filter((fact) => fact !== null);
   return (
     <>
-      {action !== null && <p>{wordsOf(sharedWords).action(action)}</p>}
-      <p class="aside">
-        <AlarmLasts alarm={alarm} />
-        {facts.map((fact) => <span key={fact}> · {fact}</span>)}
-      </p>
+      {action !== null && <p>{sharedWords().action(action)}</p>}
+      <p class="aside"><AlarmLasts alarm={alarm} />{facts.map((fact) => <span key={fact}> · {fact}</span>)}</p>
     </>
   );
+}
+
+const minute = 60_000;
+
+/** When the service heard of the alarm, by its own clock: that of a carriage may be wrong. */
+function RaisedAt({ alarm }: { readonly alarm: Alarm }): JSX.Element {
+  return <>{formatMoment(arrivedAt(alarm), Math.floor(serverNow.value / minute) * minute)}</>;
+}
+
+/** For how long the alarm is or was active; a component of its own, so that only this is redrawn as time goes on. */
+function AlarmLasts({ alarm }: { readonly alarm: Alarm }): JSX.Element {
+  const say = alarmsWords();
+  if (isLasting(alarm)) return <>{capital(say.activeFor(formatAge(Math.floor((serverNow.value - Date.parse(arrivedAt(alarm))) / 1000) * 1000)))}</>;
+  // Both by the clock of the carriage.
+  return <>{capital(say.wasActiveFor(formatAge(Date.parse(alarm.returnedAt ?? alarm.raisedAt) - Date.parse(alarm.since))))}</>;
 }

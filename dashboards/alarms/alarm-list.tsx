@@ -3,7 +3,6 @@ import { useState } from 'preact/hooks';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { acknowledgeAlarms } from '../shared/api.js';
 import { formatZone } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
 import { AcknowledgeForm } from './acknowledge-form.js';
 import { AlarmItem, isSelectable } from './alarm-item.js';
 import { alarmsWords } from './alarms-words.js';
@@ -13,7 +12,7 @@ const atMost = 500;
 
 /** The rows, and the actions for many of them at once. */
 export function AlarmList({ alarms }: { readonly alarms: readonly Alarm[] }): JSX.Element {
-  const say = wordsOf(alarmsWords);
+  const say = alarmsWords();
   const [chosen, setChosen] = useState<ReadonlySet<string>>(new Set());
   const [isAsking, setAsking] = useState(false);
   const [said, setSaid] = useState('');

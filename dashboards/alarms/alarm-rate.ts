@@ -1,5 +1,5 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { arrivedAt } from '../shared/alarm-record.js';
+import { arrivedAt } from '../shared/standing-alarms.js';
 
 export const tenMinutes = 600_000;
 export const oneDay = 86_400_000;

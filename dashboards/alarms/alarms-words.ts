@@ -1,8 +1,8 @@
-import { commonWords } from '../shared/common-words.js';
-import { runWord } from '../shared/run-word.js';
+import { commonWords, runWord } from '../shared/common-words.js';
+import { catalogue } from '../shared/words.js';
 
 /** Words of the list of alarms. */
-export const alarmsWords = {
+export const alarmsWords = catalogue({
   en: {
     ...commonWords.en,
     timeNeeded: 'Enter a time, e.g. 14:30',
@@ -30,7 +30,6 @@ export const alarmsWords = {
     noneMore: 'An alarm is raised when a value is out of the limits of its procedure for longer than the on-delay, when a carriage stops with its arc on, when data stops with the arc on, when a restart leaves a length unwelded, or when data cannot be stored. Limits, delays and actions are set in the procedure.',
     seeProcedures: 'See the procedures',
     noneFits: 'No alarms match these filters',
-    priority: (word: string) => `${word} priority`,
     service: 'Server',
     activeFor: (age: string) => `active for ${age}`,
     wasActiveFor: (age: string) => `was active for ${age}`,
@@ -92,7 +91,6 @@ export const alarmsWords = {
     noneMore: '下列情况会报警：数值超出工艺规程限值的时间长于延时；燃弧时小车停止；燃弧时数据中断；再引弧处留有未焊段；数据无法存储。限值、延时和处理措施在工艺规程中设定。',
     seeProcedures: '查看工艺规程',
     noneFits: '没有符合筛选条件的报警',
-    priority: (word: string) => `优先级${word}`,
     service: '服务器',
     activeFor: (age: string) => `已持续 ${age}`,
     wasActiveFor: (age: string) => `持续了 ${age}`,
@@ -127,4 +125,4 @@ export const alarmsWords = {
     ratePartial: '报警数多于已统计的数目。',
     rateSource: '一名操作人员长期能应付的约为每 10 分钟 1 条报警；10 分钟内多于 10 条即为报警泛滥（据 IEC 62682，引自二手资料）。该数字针对一个人，与小车数量无关。被抑制的报警不计。',
   },
-};
+});

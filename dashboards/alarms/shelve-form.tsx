@@ -1,10 +1,9 @@
 import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import { serverNow } from '../shared/now.js';
-import { wordsOf } from '../shared/words.js';
 import { AlarmForm, LongField } from './alarm-form.js';
 import { alarmsWords } from './alarms-words.js';
-import { fieldAttributes, FormField } from '../shared/form-field.js';
+import { fieldAttributes, FormField } from '../shared/form-parts.js';
 import { nextTimeOfDay, shelveChoices, type ShelveChoice } from './shelve-until.js';
 
 interface ShelveFormParts {
@@ -16,7 +15,7 @@ interface ShelveFormParts {
 
 /** Shelves an alarm for a time, with the reason and the name of the person. */
 export function ShelveForm({ id, send, onCancel }: ShelveFormParts): JSX.Element {
-  const say = wordsOf(alarmsWords);
+  const say = alarmsWords();
   const [choice, setChoice] = useState<ShelveChoice>('10min');
   const [time, setTime] = useState('');
   const [reason, setReason] = useState('');

@@ -62,3 +62,6 @@ const stateText = computed(() => {
 });
 
 export const floorState = computed<FloorState>(() => JSON.parse(stateText.value) as FloorState);
+
+/** A screen that nobody touches: `#/?kiosk=1` leaves out everything that could be pressed. */
+export const isKiosk = computed(() => address.value.query.get('kiosk') === '1');

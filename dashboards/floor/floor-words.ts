@@ -1,7 +1,7 @@
-import { commonWords } from '../shared/common-words.js';
-import { runWord, runsWord } from '../shared/run-word.js';
+import { commonWords, runsWord, runWord } from '../shared/common-words.js';
+import { catalogue } from '../shared/words.js';
 
-export const floorWords = {
+export const floorWords = catalogue({
   en: {
     ...commonWords.en,
     title: 'Shop floor',
@@ -62,6 +62,20 @@ export const floorWords = {
     retireYes: 'Remove',
     retireWelding: 'It is welding: it can be removed once the arc is off.',
     notSaved: (why: string) => `Not removed: ${why} Try again.`,
+    connect: 'No carriage has sent anything yet',
+    intro: 'A carriage appears here with its first message. To connect one:',
+    pointBefore: 'Point it at the MQTT broker: ',
+    stop: '.',
+    publishBefore: 'Have it publish to ',
+    publishAfter: ' with QoS 1 (letters, digits, _ and - allowed in site and carriage names, max 64). To try it from a terminal, paste this line – six seconds of welding:',
+    line: 'A line to paste',
+    copy: 'Copy the line',
+    copied: 'Copied.',
+    notAllowed: 'The browser did not allow it. Select the line and copy it.',
+    unitsBefore: 'Current is in A, voltage in V, travel speed in mm/min. A real carriage also sends ',
+    unitsAfter: ', so that nothing is lost or counted twice.',
+    simulateBefore: 'Without a carriage at hand, ',
+    simulateAfter: ' simulates some; all they send is marked as simulated.',
   },
   zh: {
     ...commonWords.zh,
@@ -123,5 +137,19 @@ export const floorWords = {
     retireYes: '移除',
     retireWelding: '正在焊接：熄弧后才能移除。',
     notSaved: (why: string) => `未移除：${why} 请重试。`,
+    connect: '还没有小车发来数据',
+    intro: '小车发来第一条消息后就会出现在这里。连接方法：',
+    pointBefore: '让它连接 MQTT 代理：',
+    stop: '。',
+    publishBefore: '让它以 QoS 1 发布到 ',
+    publishAfter: '（site 和 carriage 可用字母、数字、_ 和 -，最多 64 个字符）。若要从终端试一试，请粘贴这一行，相当于焊接六秒：',
+    line: '可粘贴的一行',
+    copy: '复制这一行',
+    copied: '已复制。',
+    notAllowed: '浏览器不允许复制，请自行选中并复制。',
+    unitsBefore: '电流单位 A，电压单位 V，焊接速度单位 mm/min。实际的小车还发送 ',
+    unitsAfter: '，以免数据丢失或重复计数。',
+    simulateBefore: '手边没有小车时，',
+    simulateAfter: ' 可以模拟几台；它们发来的数据都标为“模拟”。',
   },
-};
+});

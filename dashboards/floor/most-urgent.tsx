@@ -1,24 +1,19 @@
 import { computed } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Alarm } from '../../shared/api-types/alarm.js';
-import { arrivedAt } from '../shared/alarm-record.js';
 import { alarmSentence } from '../shared/alarm-sentence.js';
 import { carriageState } from '../shared/carriage-state.js';
 import { carriageAt } from '../shared/carriages-now.js';
 import { isConnected } from '../shared/is-connected.js';
 import { Mark } from '../shared/mark.js';
 import { serverNow } from '../shared/now.js';
-import { activeAlarms, byUrgency } from '../shared/standing-alarms.js';
+import { activeAlarms, arrivedAt, byUrgency } from '../shared/standing-alarms.js';
 import { formatAge, formatClock } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
 import { floorState } from './floor-state.js';
 import { floorWords } from './floor-words.js';
 import { textWidth } from './text-width.js';
 
-interface Found {
-  readonly alarm: Alarm;
-  readonly key: string;
-}
+interface Found { readonly alarm: Alarm; readonly key: string }
 
 /** The most urgent of all active alarms, among equals the one that arrived last; alarms with a common cause are shown as that. */
 const mostUrgent = computed<Found | null>(() => {
@@ -38,7 +33,7 @@ const aroundText = 3.6;
 
 /** What needs attention first, in a sentence with its age: a cause that many share, otherwise the most urgent active alarm. Quiet if nothing is active. */
 export function MostUrgent(): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   const { cause, keys } = floorState.value;
   const found = mostUrgent.value;
   const known = isConnected.value;
@@ -65,7 +60,7 @@ export function MostUrgent(): JSX.Element {
 }
 
 function ageOf(alarm: Alarm, known: boolean): string {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   const at = Date.parse(arrivedAt(alarm));
   return known ? say.activeFor(formatAge(Math.floor((serverNow.value - at) / 1000) * 1000)) : say.asKnownThen(formatClock(at));
 }
@@ -73,7 +68,7 @@ function ageOf(alarm: Alarm, known: boolean): string {
 function sentenceOf({ alarm, key }: Found): string {
   const carriage = carriageAt(key)?.value;
   const age = carriage === undefined ? null : carriageState(carriage, serverNow.value).age;
-  return wordsOf(floorWords).atCarriage(alarm.carriage ?? '', alarm.seam, alarmSentence(alarm, null, age === null ? null : inSteps(age)));
+  return floorWords().atCarriage(alarm.carriage ?? '', alarm.seam, alarmSentence(alarm, null, age === null ? null : inSteps(age)));
 }
 
 /** A silence in steps that a screen reader can follow, ms: whole seconds at first, later tens; never 0. */

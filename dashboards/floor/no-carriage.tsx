@@ -1,13 +1,11 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import { serviceFacts } from '../shared/service-facts.js';
-import { wordsOf } from '../shared/words.js';
-import { firstLine, reachableHost } from './first-line.js';
-import { noCarriageWords } from './no-carriage-words.js';
+import { floorWords } from './floor-words.js';
 
 /** How to connect a carriage; shown while there is none. */
 export function NoCarriage(): JSX.Element | null {
-  const say = wordsOf(noCarriageWords);
+  const say = floorWords();
   const tried = useSignal<'copied' | 'notAllowed' | null>(null);
   const facts = serviceFacts.value;
   if (facts === null) return null;
@@ -22,7 +20,7 @@ export function NoCarriage(): JSX.Element | null {
   };
   return (
     <section class="empty" aria-labelledby="connect">
-      <h2 id="connect">{say.title}</h2>
+      <h2 id="connect">{say.connect}</h2>
       <p>{say.intro}</p>
       <ol>
         <li>
@@ -51,4 +49,17 @@ export function NoCarriage(): JSX.Element | null {
       </p>
     </section>
   );
+}
+
+/** Six seconds of welding, enough for a first run; the README shows the same block. */
+const block = '{"interval": 1000, "current": [612, 609, 611, 613, 610, 612], "voltage": 31.2, "travelSpeed": 520}';
+
+/** A line for a terminal that sends a first reading to that broker. */
+function firstLine(host: string, port: number): string {
+  return `mosquitto_pub -h ${host} -p ${port} -q 1 -t weld/hall-a/c1/readings -m '${block}'`;
+}
+
+/** The host of the broker as others reach it; a broker that listens on every address is reached by the name in this page's address. */
+function reachableHost(host: string, pageHost: string): string {
+  return host === '0.0.0.0' || host === '::' || host === '' ? pageHost : host;
 }

@@ -1,5 +1,7 @@
+import { catalogue } from '../shared/words.js';
+
 /** What a tile says that is read from afar: a sign, a number and a unit. Symbols of quantities as in EN 1011-1 and ISO 857-1. */
-export const shortFormWords = {
+export const shortFormWords = catalogue({
   en: {
     current: 'I',
     voltage: 'U',
@@ -46,4 +48,4 @@ export const shortFormWords = {
     soon: (symbol: string, time: string) => `${time} 后 ${symbol}`,
     wire: (length: string) => `焊丝 −${length}`,
   },
-};
+});

@@ -1,18 +1,17 @@
 import type { JSX } from 'preact';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { quantityWord } from '../shared/alarm-sentence.js';
-import { capital } from '../shared/capital.js';
 import type { CarriageVerdict } from '../shared/carriage-verdict.js';
 import { serverNow } from '../shared/now.js';
 import { seriesName } from '../shared/series-name.js';
 import { shown, unitOf } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
+import { capital } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
 import { cellType, type CellLayout } from './lay-cells.js';
 import { liveDigits } from '../shared/live-text.js';
+import { barScale, ownScale, shareOf, type Window } from '../shared/window-place.js';
 import type { TileReading } from './tile-readings.js';
-import { trendStretches, type TrendStep } from './trend.js';
-import { TrendLine } from './trend-line.js';
+import { trendSteps, trendStretches, type TrendStep } from './trend.js';
 import { useTrends } from './use-trends.js';
 
 /** The newest values in large digits, each with its newest minutes below it, as far as there is room. */
@@ -52,10 +51,41 @@ function Value({ reading: { name, arc, value }, many, old }: { readonly reading:
 }
 
 function Trend({ reading: { name, arc, window }, stretches, many }: { readonly reading: TileReading; readonly stretches: readonly (readonly TrendStep[])[]; readonly many: boolean }): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   const what = arc === null || !many ? capital(quantityWord(name)) : say.valueOfArc(capital(quantityWord(name)), arc);
   const all = stretches.flat();
   const limits = [...(window?.min === undefined ? [] : [say.limitMin(shown(name, window.min))]), ...(window?.max === undefined ? [] : [say.limitMax(shown(name, window.max))])];
   const label = all.length === 0 ? say.trendEmpty(what) : say.trend(what, shown(name, Math.min(...all.map(({ least }) => least))), shown(name, Math.max(...all.map(({ greatest }) => greatest))), limits);
   return <div class="trend"><TrendLine stretches={stretches} window={window} label={label} /></div>;
+}
+
+const height = 40;
+
+/** The newest minutes of a value between its limits, the newest on the right; nothing is drawn where nothing was measured. Values beyond a limit lie beyond its line and, where they may have been judged, are drawn thicker. */
+function TrendLine({ stretches, window, label }: { readonly stretches: readonly (readonly TrendStep[])[]; readonly window: Window | null; readonly label: string }): JSX.Element {
+  const scale = window === null || (window.min === undefined && window.max === undefined) ? ownScale(stretches.flat().flatMap(({ least, greatest }) => [least, greatest])) : barScale(window);
+  const y = (value: number): string => (height * (1 - shareOf(scale, value))).toFixed(1);
+  const isOut = ({ least, greatest }: TrendStep): boolean => (window?.min !== undefined && least < window.min) || (window?.max !== undefined && greatest > window.max);
+  const line = stretches.map((stretch) => pathOf(stretch, y)).join('');
+  const out = stretches.flatMap((stretch) => judgedOf(stretch).filter(isOut).map((own) => pathOf([own], y))).join('');
+  return (
+    <svg class="trend-line" viewBox={`0 0 ${trendSteps} ${height}`} preserveAspectRatio="none" role="img" aria-label={label}>
+      {[window?.min, window?.max].map((limit, index) => (limit === undefined ? null : <line key={index} class="trend-limit" x1="0" x2={trendSteps} y1={y(limit)} y2={y(limit)} vector-effect="non-scaling-stroke" />))}
+      <path class="trend-values" d={line} vector-effect="non-scaling-stroke" />
+      {out !== '' && <path class="trend-out" d={out} vector-effect="non-scaling-stroke" />}
+    </svg>
+  );
+}
+
+/** How many steps at the beginning and at the end of a stretch may be arc start or crater: neither is judged, so neither is shown as out. */
+const unjudged = { begin: 2, end: 2 } as const;
+
+function judgedOf(stretch: readonly TrendStep[]): readonly TrendStep[] {
+  const isOver = (stretch.at(-1)?.at ?? 0) < trendSteps - 1;
+  return stretch.slice(unjudged.begin, isOver ? -unjudged.end : undefined);
+}
+
+/** A line from step to step through the least and the greatest value of each. A single step is a dash as wide as the step. */
+function pathOf(stretch: readonly TrendStep[], y: (value: number) => string): string {
+  return stretch.map(({ at, least, greatest }, index) => `${index === 0 ? 'M' : 'L'}${at} ${y(least)}L${at + 1} ${y(greatest)}`).join('');
 }

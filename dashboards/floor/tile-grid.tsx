@@ -1,12 +1,11 @@
 import { Fragment, type JSX } from 'preact';
 import { useBox } from '../shared/use-box.js';
-import { FloorPager } from './floor-pager.js';
+import { FloorPager, usePaging } from './floor-pager.js';
 import { layFloor, layScrolling } from './floor-layout.js';
 import { pageOfFloor } from './floor-pages.js';
 import { floorState } from './floor-state.js';
 import { Tile } from './tile.js';
 import { TroubleList } from './trouble-list.js';
-import { usePaging } from './use-paging.js';
 
 /** Under this the page is on no monitor above a shop: tiles follow one another and the page scrolls, px. */
 const least = { width: 700, height: 360 };

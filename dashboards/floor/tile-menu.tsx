@@ -1,16 +1,17 @@
 import type { JSX } from 'preact';
-import { useRef, useState } from 'preact/hooks';
+import { useLayoutEffect, useRef, useState } from 'preact/hooks';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { writeAddress } from '../shared/address.js';
-import { clockWords } from '../shared/clock-words.js';
+import { retireCarriage } from '../shared/api.js';
+import { forgetCarriage } from '../shared/carriages-now.js';
+import { clockWords } from '../shared/carriage-warnings.js';
+import { handleSubmit, personName } from '../shared/form-parts.js';
 import { formatDateTime } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
-import { RetireForm } from './retire-form.js';
 
 /** Links from a carriage to its station, its run, its last runs and alarms; and how to remove a carriage that is gone. */
 export function TileMenu({ carriage }: { readonly carriage: Carriage }): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   const dialog = useRef<HTMLDialogElement>(null);
   const [isOpen, setOpen] = useState(false);
   const { site, carriage: name } = carriage;
@@ -36,7 +37,7 @@ export function TileMenu({ carriage }: { readonly carriage: Carriage }): JSX.Ele
 }
 
 function Links({ carriage, onClose }: { readonly carriage: Carriage; readonly onClose: () => void }): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   const [retiring, setRetiring] = useState(false);
   const { site, carriage: name, lastSeen, run } = carriage;
   const clock = clockWords(carriage);
@@ -59,5 +60,55 @@ function Links({ carriage, onClose }: { readonly carriage: Carriage; readonly on
         <button type="button" onClick={onClose}>{say.close}</button>
       </p>
     </>
+  );
+}
+
+/** Asks for confirmation before a carriage is removed from the floor, and for the name of the person who removes it. */
+function RetireForm({ carriage, onDone }: { readonly carriage: Carriage; readonly onDone: () => void }): JSX.Element {
+  const say = floorWords();
+  const field = useRef<HTMLInputElement>(null);
+  const [tried, setTried] = useState(0);
+  const [failure, setFailure] = useState<string | null>(null);
+  const { site, carriage: name } = carriage;
+  const by = personName.value.trim();
+  const wrong = tried > 0 && by === '';
+  useLayoutEffect(() => field.current?.focus(), [tried]);
+  const send = async (): Promise<void> => {
+    if (by === '') {
+      setTried(tried + 1);
+      return;
+    }
+    const answer = await retireCarriage(site, name, by);
+    if (answer.ok || answer.failure.status === 404) {
+      forgetCarriage({ site, carriage: name });
+      onDone();
+    } else setFailure(answer.failure.status === 409 ? say.retireWelding : say.notSaved(answer.failure.reason));
+  };
+  return (
+    <form
+      noValidate
+      onSubmit={handleSubmit(() => { void send(); })}
+    >
+      <h2>{say.retireQuestion(name)}</h2>
+      <p>{say.retireMore}</p>
+      <label>
+        {say.yourName}
+        <input
+          ref={field}
+          type="text"
+          maxLength={100}
+          autocomplete="name"
+          value={personName.value}
+          onInput={(event) => { personName.value = event.currentTarget.value; }}
+          aria-invalid={wrong ? 'true' : undefined}
+          aria-describedby={wrong ? 'retire-wrong' : undefined}
+        />
+      </label>
+      <p id="retire-wrong" role="alert" class="wrong">{wrong ? say.nameNeeded : (failure ?? '')}</p>
+      <p class="tile-dialog-buttons">
+        <button type="submit">{say.retireYes}</button>
+        <button type="button" onClick={onDone}>{say.cancel}</button>
+      </p>
+    </form>
   );
 }

@@ -1,14 +1,11 @@
 import type { JSX } from 'preact';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { alarmPlace, alarmSentence, quantityWord } from '../shared/alarm-sentence.js';
-import { capital } from '../shared/capital.js';
-import type { CarriageVerdict } from '../shared/carriage-verdict.js';
-import { carriageWarnings } from '../shared/carriage-warnings.js';
-import { clockWords } from '../shared/clock-words.js';
-import { howFarOut } from '../shared/how-far-out.js';
+import { howFarOut, type CarriageVerdict } from '../shared/carriage-verdict.js';
+import { carriageWarnings, clockWords } from '../shared/carriage-warnings.js';
 import { activeCount, clearedElsewhere, clearedOfRun } from '../shared/standing-alarms.js';
 import { formatAge } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
+import { capital } from '../shared/words.js';
 import { floorWords } from './floor-words.js';
 import { fitLine, fitTwoLines } from './text-width.js';
 
@@ -17,7 +14,7 @@ const types = { out: 0.95, sentence: 0.667 } as const;
 
 /** What is wrong now and by how much, what will soon go wrong, and how many alarms are history: those are only counted, never shown as sentences. */
 export function TileNotes({ carriage, verdict, room }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly room: number }): JSX.Element | null {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   const { alarm, state } = verdict;
   const out = (text: string, look = 'tile-out'): JSX.Element => <p class={look} style={{ '--fit': fitLine(text, room, types.out, true) }}>{text}</p>;
   const sentence = (text: string, look = 'tile-sentence'): JSX.Element => <p class={look} style={{ '--fit': fitTwoLines(text, room, types.sentence) }}>{text}</p>;

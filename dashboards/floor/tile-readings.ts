@@ -1,5 +1,5 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import type { Window } from '../shared/windows-in-force.js';
+import type { Window } from '../shared/window-place.js';
 
 export const readingNames = ['current', 'voltage', 'travelSpeed', 'heatInput'] as const;
 export type ReadingName = (typeof readingNames)[number];

@@ -1,27 +1,26 @@
 import type { JSX } from 'preact';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { writeAddress } from '../shared/address.js';
-import { carriageVerdict, isWrong, type CarriageVerdict } from '../shared/carriage-verdict.js';
+import { carriageVerdict, isWrong, verdictText, type CarriageVerdict } from '../shared/carriage-verdict.js';
 import { carriageAt } from '../shared/carriages-now.js';
 import { isWarned } from '../shared/carriage-warnings.js';
 import { isConnected } from '../shared/is-connected.js';
 import { Mark } from '../shared/mark.js';
 import { serverNow } from '../shared/now.js';
-import { seamAndRun } from '../shared/run-word.js';
+import { runEnd } from '../shared/outlook.js';
+import { seamAndRun } from '../shared/common-words.js';
 import { sharedWords } from '../shared/shared-words.js';
 import { Simulated } from '../shared/simulated.js';
-import { verdictText } from '../shared/verdict-text.js';
+import { formatHour } from '../shared/times.js';
+import { digitsOf, shown } from '../shared/units.js';
 import { verdictWords } from '../shared/verdict-words.js';
-import { wordsOf } from '../shared/words.js';
 import { leastNearShare, type TileKind } from './floor-layout.js';
-import { floorState } from './floor-state.js';
+import { floorState, isKiosk } from './floor-state.js';
 import { floorWords } from './floor-words.js';
-import { isKiosk } from './kiosk.js';
 import { shortForm } from './short-form.js';
 import { fitLine, textWidth } from './text-width.js';
 import { cellType, layCells } from './lay-cells.js';
 import { TileCells } from './tile-cells.js';
-import { TileEnd } from './tile-end.js';
 import { TileMenu } from './tile-menu.js';
 import { TileNotes } from './tile-notes.js';
 import { TileValues, valuesAtEnd } from './tile-values.js';
@@ -76,7 +75,7 @@ function FullTile({ carriage, verdict, wrong, warned, room, high }: TileParts): 
       <p class="tile-name">
         <Name carriage={carriage} /> <span class="tile-job" style={{ '--fit': fitLine(job(carriage), beside, jobType) }}>{job(carriage)}</span>
       </p>
-      <p class={wrong ? 'tile-state out-text' : 'tile-state'} style={{ fontSize: `${fitLine(state, room - markWidth - (simulated ? textWidth(wordsOf(sharedWords).simulated) * 0.45 + 0.6 : 0), 1, true)}em` }}>
+      <p class={wrong ? 'tile-state out-text' : 'tile-state'} style={{ fontSize: `${fitLine(state, room - markWidth - (simulated ? textWidth(sharedWords().simulated) * 0.45 + 0.6 : 0), 1, true)}em` }}>
         <Mark name={warned ? 'warning' : verdict.mark} /> {state} {simulated && <Simulated />}
       </p>
       <TileNotes carriage={carriage} verdict={verdict} room={room} />
@@ -110,12 +109,35 @@ function ShortTile({ carriage, verdict, wrong, warned, kind, room, high, unit }:
 function Name({ carriage: { site, carriage } }: { readonly carriage: Carriage }): JSX.Element {
   if (isKiosk.value) return <span class="tile-own-name">{carriage}</span>;
   return (
-    <a class="tile-own-name" href={writeAddress(['station', site, carriage])} aria-label={wordsOf(floorWords).carriage(carriage, site)}>
+    <a class="tile-own-name" href={writeAddress(['station', site, carriage])} aria-label={floorWords().carriage(carriage, site)}>
       {carriage}
     </a>
   );
 }
 
 function job({ assignment }: Carriage): string {
-  return assignment === null ? wordsOf(verdictWords).noAssignment : seamAndRun(assignment);
+  return assignment === null ? verdictWords().noAssignment : seamAndRun(assignment);
+}
+
+const endType = 0.667;
+
+/** How far the run has come and has to go, and when it will be done. For a silent carriage only how far it had come, as nobody knows whether it went on. */
+function TileEnd({ carriage, verdict, room }: { readonly carriage: Carriage; readonly verdict: CarriageVerdict; readonly room: number }): JSX.Element | null {
+  if (carriage.run === null) return null;
+  const { done, whole, toGo, endsAt } = runEnd(carriage);
+  const say = verdictWords();
+  const own = floorWords();
+  const isHeard = !verdict.state.stale && verdict.verdict !== 'lost';
+  const place = done === null ? null : whole === null ? own.welded(shown('length', done)) : own.weldedOf(digitsOf('length', done), shown('length', whole));
+  const ahead = [toGo === null ? place : say.toGo(shown('length', toGo)), endsAt === null ? null : say.ends(formatHour(endsAt))].filter((text) => text !== null);
+  const text = isHeard ? ahead.join(' · ') : place === null ? '' : say.lastKnown(place);
+  if (text === '') return null;
+  return (
+    <div class="tile-end">
+      {done !== null && whole !== null && (
+        <div class="tile-progress" aria-hidden="true"><div style={{ width: `${(done / whole) * 100}%` }} /></div>
+      )}
+      <p style={{ '--fit': fitLine(text, room, endType) }}>{text}</p>
+    </div>
+  );
 }

@@ -13,11 +13,7 @@ export interface Trend {
 }
 
 /** A step with values: `at` from 0 (the oldest) to `trendSteps` − 1 (now). */
-export interface TrendStep {
-  readonly at: number;
-  readonly least: number;
-  readonly greatest: number;
-}
+export interface TrendStep { readonly at: number; readonly least: number; readonly greatest: number }
 
 export function newTrend(): Trend {
   return { newest: Number.NEGATIVE_INFINITY, least: new Float64Array(trendSteps).fill(Number.NaN), greatest: new Float64Array(trendSteps).fill(Number.NaN) };

@@ -6,10 +6,8 @@ import { isConnected } from '../shared/is-connected.js';
 import { Mark } from '../shared/mark.js';
 import { serverNow } from '../shared/now.js';
 import { useBox } from '../shared/use-box.js';
-import { wordsOf } from '../shared/words.js';
-import { floorState } from './floor-state.js';
+import { floorState, isKiosk } from './floor-state.js';
 import { floorWords } from './floor-words.js';
-import { isKiosk } from './kiosk.js';
 import { shortForm } from './short-form.js';
 import { fitLine, textWidth } from './text-width.js';
 
@@ -23,7 +21,7 @@ const markWidth = 1.05;
 
 /** Those that ask for attention, the most urgent first, beside the floor on which each keeps its place. */
 export function TroubleList(): JSX.Element {
-  const say = wordsOf(floorWords);
+  const say = floorWords();
   const { troubled, lost, cause } = floorState.value;
   const { box, place } = useBox<HTMLDivElement>();
   const unit = parseFloat(place.current === null ? '16' : getComputedStyle(place.current).fontSize);

@@ -1,29 +1,17 @@
 import type { AssignmentAnswer, MaterialEntry } from '../../shared/api-types/assignment.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { Run } from '../../shared/api-types/run.js';
-import { get, send, type Answer, type Page } from '../shared/api.js';
+import { fetchAll, get, send, type Answer, type Page } from '../shared/api.js';
 
 /** Whose job it is: a carriage's from now on, or a run's that is finished. */
 export type JobTarget = { readonly site: string; readonly carriage: string } | { readonly run: string };
 
-export interface Signed {
-  readonly by: string;
-  readonly reason?: string | undefined;
-}
-
-const pageSize = 1000;
+export interface Signed { readonly by: string; readonly reason?: string | undefined }
 
 /** Every procedure there is, by id, in its newest revision. */
 export async function fetchAllProcedures(signal: AbortSignal): Promise<Answer<readonly Procedure[]>> {
-  const all: Procedure[] = [];
-  let cursor: string | null = null;
-  do {
-    const answer = (await get('procedures', { limit: pageSize, cursor }, signal)) as Answer<Page<Procedure>>;
-    if (!answer.ok) return answer;
-    all.push(...answer.value.items);
-    cursor = answer.value.next;
-  } while (cursor !== null);
-  return { ok: true, value: all.sort((a, b) => a.id.localeCompare(b.id, 'en', { numeric: true })) };
+  const answer = await fetchAll(async (page) => (await get('procedures', page, signal)) as Answer<Page<Procedure>>);
+  return answer.ok ? { ok: true, value: answer.value.sort((a, b) => a.id.localeCompare(b.id, 'en', { numeric: true })) } : answer;
 }
 
 /** Gives a carriage its job, or corrects the current one if seam and run are the same. `time` says from when the job applies, RFC 3339; the default is now. */

@@ -9,10 +9,7 @@ export type TextField = (typeof textFields)[number];
 export const arcNumberFields = ['wireDiameter', 'electrodeExtension', 'spoolMass'] as const;
 export type ArcField = (typeof arcNumberFields)[number] | 'wireLot';
 
-export interface ArcDraft {
-  readonly arc: number;
-  readonly texts: Readonly<Record<ArcField, string>>;
-}
+export interface ArcDraft { readonly arc: number; readonly texts: Readonly<Record<ArcField, string>> }
 
 /** The content of the form: every field as text, numbers in the chosen unit. */
 export interface JobDraft {
@@ -56,7 +53,8 @@ export function arcFieldName(arc: number, name: ArcField): string {
  */
 export function jobOf(draft: JobDraft, start: AssignmentAnswer | null): CheckedJob {
   const wrong: Record<string, WrongField> = {};
-  const job: Record<string, unknown> = { ...kept(start) };
+  // What the form has no field for; but the checks before arc start are not part of the plan, and stay as they are without being sent.
+  const job: Record<string, unknown> = start?.simulated === undefined ? {} : { simulated: start.simulated };
   for (const name of textFields) {
     const text = draft.texts[name].trim();
     if (text.length > longestText) wrong[name] = 'tooLong';
@@ -84,9 +82,4 @@ export function jobOf(draft: JobDraft, start: AssignmentAnswer | null): CheckedJ
   if (arcs.length > 0) job['arcs'] = arcs;
   // Every value in it was checked by the rule of its field.
   return Object.keys(wrong).length === 0 ? { ok: true, job: job as unknown as AssignmentAnswer } : { ok: false, wrong };
-}
-
-/** What the form has no field for. The checks before arc start are not part of the plan; they stay as they are without being sent. */
-function kept(start: AssignmentAnswer | null): Partial<AssignmentAnswer> {
-  return start?.simulated === undefined ? {} : { simulated: start.simulated };
 }

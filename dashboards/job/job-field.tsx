@@ -1,9 +1,6 @@
 import type { JSX } from 'preact';
-import { fieldAttributes, FormField } from '../shared/form-field.js';
-import { formatNumber } from '../shared/format.js';
-import { Options } from '../shared/select-field.js';
-import { unitOf } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
+import { fieldAttributes, FormField, Options } from '../shared/form-parts.js';
+import { formatNumber, unitOf } from '../shared/units.js';
 import type { WrongField } from './job-draft.js';
 import { limitsOf, numberFields, type NumberField } from './job-fields.js';
 import { jobWords } from './job-words.js';
@@ -37,7 +34,7 @@ export function NumberInput({ id, name, label, value, wrong, onInput, required =
 
 /** A whole number between a − and a +, for a hand in a glove; it may be typed too. */
 export function CountInput(props: FieldProps & { readonly name: NumberField; readonly required?: boolean }): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   const { name, label, value, onInput } = props;
   const { low, high } = limitsOf(name);
   const step = (by: number): void => {
@@ -66,7 +63,7 @@ export function ChoiceInput({ id, label, value, wrong, onInput, choices }: Field
 
 /** What is wrong with a field in words; `number` names its limits. */
 export function wrongText(wrong: WrongField | undefined, number: NumberField | null): string | null {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   if (wrong === undefined) return null;
   if (wrong !== 'outOfRange') return say[wrong];
   const { low, high } = number === null ? { low: 0, high: 0 } : limitsOf(number);

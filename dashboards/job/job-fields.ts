@@ -29,20 +29,13 @@ const spec = (quantity: ShownQuantity | null, least: number, most: number, more:
   least,
   most,
   above: more.above ?? false,
-  text: (value) => (value === undefined ? '' : more.wire === true ? (inchSize(value) ?? fieldText(quantity, value)) : fieldText(quantity, value)),
+  text: (value) => (value === undefined ? '' : ((more.wire === true && unitSystem.value === 'us' ? inchWire(value) : null) ?? fieldText(quantity, value))),
 });
 
 /** A value as a person would type it in the chosen unit: 236.22 in for 6000 mm. A value that nobody retypes keeps all of its digits (`checkNumber`). */
 function fieldText(quantity: ShownQuantity | null, value: number): string {
   if (quantity === null) return String(value);
-  const own = inUnit(quantity, value);
-  if (own === value) return String(Number(own.toPrecision(digits)));
-  return editableText(quantity, value, keptError);
-}
-
-/** A wire's size where inches are used. */
-function inchSize(diameter: number): string | null {
-  return unitSystem.value === 'us' ? inchWire(diameter) : null;
+  return inUnit(quantity, value) === value ? String(Number(value.toPrecision(digits))) : editableText(quantity, value, keptError);
 }
 
 /** The numbers of a job, with the limits that the API has. */

@@ -3,9 +3,8 @@ import type { JSX } from 'preact';
 import { useId, useLayoutEffect, useRef } from 'preact/hooks';
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { Run } from '../../shared/api-types/run.js';
-import { handleSubmit } from '../shared/handle-submit.js';
+import { handleSubmit } from '../shared/form-parts.js';
 import { Mark } from '../shared/mark.js';
-import { wordsOf } from '../shared/words.js';
 import type { JobTarget } from './job-api.js';
 import { jobSections } from './job-sections.js';
 import { jobWords } from './job-words.js';
@@ -29,7 +28,7 @@ export interface JobFormProps {
 
 /** Gives a carriage its job, corrects it, or assigns a finished run. */
 export function JobForm({ target, start, asksWhy, by, inSteps = false, onSaved, onCancel }: JobFormProps): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   const id = useId();
   const form = useJobForm(target, start, by, asksWhy, onSaved);
   const at = useSignal(0);

@@ -6,9 +6,8 @@ import { writeAddress } from '../shared/address.js';
 import { carriageNow } from '../shared/carriages-now.js';
 import { carriagesKnown } from '../shared/live-feed.js';
 import { PageHeading } from '../shared/page-heading.js';
-import { seamAndRun } from '../shared/run-word.js';
-import { SelectField } from '../shared/select-field.js';
-import { wordsOf } from '../shared/words.js';
+import { seamAndRun } from '../shared/common-words.js';
+import { SelectField } from '../shared/form-parts.js';
 import { JobForm } from './job-form.js';
 import { jobWords } from './job-words.js';
 import { nextJob, sameRun } from './next-job.js';
@@ -16,7 +15,7 @@ import { useLastJob } from './use-last-job.js';
 
 /** The page for a carriage's job at a desk: give it one, correct it, or continue from the last one. */
 export function JobPage({ site, carriage }: { readonly site: string; readonly carriage: string }): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   const key = `${site}/${carriage}`;
   const own = carriageNow(key);
   return (
@@ -30,7 +29,7 @@ export function JobPage({ site, carriage }: { readonly site: string; readonly ca
 type Begin = 'now' | 'next' | 'empty';
 
 function JobOf({ carriage }: { readonly carriage: Carriage }): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   const { assignment } = carriage;
   const last = useLastJob(carriage);
   const chosen = useSignal<Begin | null>(null);

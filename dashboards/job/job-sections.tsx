@@ -1,11 +1,11 @@
 import type { JSX } from 'preact';
-import { ArcFields } from './arc-fields.js';
+import type { Procedure } from '../../shared/api-types/procedure.js';
+import { runGroupOf } from '../../shared/weld/procedure/procedure-parameters.js';
+import { Mark } from '../shared/mark.js';
 import { ChoiceInput, CountInput, NumberInput, TextInput, wrongText } from './job-field.js';
-import type { TextField } from './job-draft.js';
+import { arcFieldName, type ArcDraft, type TextField } from './job-draft.js';
 import type { NumberField } from './job-fields.js';
 import { jobWords } from './job-words.js';
-import { ProcedureFields } from './procedure-fields.js';
-import { wordsOf } from '../shared/words.js';
 import type { JobFormState } from './use-job-form.js';
 
 export interface SectionProps {
@@ -15,18 +15,15 @@ export interface SectionProps {
   readonly inSteps: boolean;
 }
 
-interface JobSection {
-  readonly title: () => string;
-  readonly Fields: (props: SectionProps) => JSX.Element;
-}
+interface JobSection { readonly title: () => string; readonly Fields: (props: SectionProps) => JSX.Element }
 
 /** The parts of the form, in the order of the work; `sectionOf` says which field is where. */
 export const jobSections: readonly JobSection[] = [
-  { title: () => wordsOf(jobWords).seamSection(), Fields: SeamFields },
-  { title: () => wordsOf(jobWords).procedure, Fields: ProcedureFields },
-  { title: () => wordsOf(jobWords).placeSection, Fields: PlaceFields },
-  { title: () => wordsOf(jobWords).wireSection, Fields: MaterialFields },
-  { title: () => wordsOf(jobWords).signSection, Fields: SignFields },
+  { title: () => jobWords().seamSection(), Fields: SeamFields },
+  { title: () => jobWords().procedure, Fields: ProcedureFields },
+  { title: () => jobWords().placeSection, Fields: PlaceFields },
+  { title: () => jobWords().wireSection, Fields: MaterialFields },
+  { title: () => jobWords().signSection, Fields: SignFields },
 ];
 
 function textProps({ form, id }: SectionProps, name: TextField): { readonly id: string; readonly value: string; readonly wrong: string | null; readonly onInput: (text: string) => void } {
@@ -34,9 +31,7 @@ function textProps({ form, id }: SectionProps, name: TextField): { readonly id: 
     id: `${id}-${name}`,
     value: form.draft.texts[name],
     wrong: wrongText(form.wrong[name], null),
-    onInput: (text) => {
-      form.setText(name, text);
-    },
+    onInput: (text) => { form.setText(name, text); },
   };
 }
 
@@ -46,14 +41,12 @@ function numberProps({ form, id }: SectionProps, name: NumberField): { readonly 
     name,
     value: form.draft.numbers[name],
     wrong: wrongText(form.wrong[name], name),
-    onInput: (text) => {
-      form.setNumber(name, text);
-    },
+    onInput: (text) => { form.setNumber(name, text); },
   };
 }
 
 function SeamFields(props: SectionProps): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   const Count = props.inSteps ? CountInput : NumberInput;
   return (
     <>
@@ -70,7 +63,7 @@ function SeamFields(props: SectionProps): JSX.Element {
 }
 
 function PlaceFields(props: SectionProps): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   return (
     <>
       <NumberInput label={say.seamLength} {...numberProps(props, 'seamLength')} />
@@ -87,7 +80,7 @@ function PlaceFields(props: SectionProps): JSX.Element {
 }
 
 function MaterialFields(props: SectionProps): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   return (
     <>
       <ArcFields {...props} />
@@ -98,7 +91,7 @@ function MaterialFields(props: SectionProps): JSX.Element {
 }
 
 function SignFields(props: SectionProps): JSX.Element {
-  const say = wordsOf(jobWords);
+  const say = jobWords();
   const { form, id, asksWhy } = props;
   return (
     <>
@@ -117,4 +110,101 @@ function SignFields(props: SectionProps): JSX.Element {
       )}
     </>
   );
+}
+
+const most = 6;
+
+/** What is declared for each arc: wire, lot, extension, and how much is on the spool. */
+function ArcFields({ form, id }: SectionProps): JSX.Element {
+  const say = jobWords();
+  const { arcs } = form.draft;
+  return (
+    <div class="job-arcs">
+      {arcs.map((own) => (
+        <fieldset key={own.arc} class="job-arc">
+          <legend>{say.arcLabel(own.arc)}</legend>
+          <Arc own={own} form={form} id={`${id}-${own.arc}`} />
+          {arcs.length > 1 && (
+            <button type="button" class="push" aria-label={say.removeArc(own.arc)} onClick={() => { form.removeArc(own.arc); }}>
+              {say.removeArc(own.arc)}
+            </button>
+          )}
+        </fieldset>
+      ))}
+      {arcs.length < most && <button type="button" class="push" onClick={form.addArc}>{say.addArc}</button>}
+    </div>
+  );
+}
+
+function Arc({ own: { arc, texts }, form, id }: { readonly own: ArcDraft; readonly form: SectionProps['form']; readonly id: string }): JSX.Element {
+  const say = jobWords();
+  return (
+    <>
+      {(['wireDiameter', 'electrodeExtension', 'spoolMass'] as const).map((name) => (
+        <NumberInput
+          key={name}
+          id={`${id}-${name}`}
+          name={name}
+          label={say[name]}
+          value={texts[name]}
+          wrong={wrongText(form.wrong[arcFieldName(arc, name)], name)}
+          onInput={(text) => { form.setArc(arc, name, text); }}
+        />
+      ))}
+      <TextInput id={`${id}-wireLot`} label={say.wireLot} value={texts.wireLot} wrong={wrongText(form.wrong[arcFieldName(arc, 'wireLot')], null)} onInput={(text) => { form.setArc(arc, 'wireLot', text); }} />
+    </>
+  );
+}
+
+type Group = NonNullable<Procedure['runGroups']>[number];
+
+/** The procedure from a list, and which of its limits the run gets. */
+function ProcedureFields({ form, id }: SectionProps): JSX.Element {
+  const say = jobWords();
+  const { procedures, draft } = form;
+  const chosen = draft.texts.procedure;
+  const known = procedures ?? [];
+  const choices = [
+    ['', say.noProcedure] as const,
+    ...known.map((own) => [own.id, own.title === undefined ? own.id : `${own.id} · ${own.title}`] as const),
+    ...(chosen === '' || known.some((own) => own.id === chosen) ? [] : [[chosen, procedures === null ? chosen : say.unknownProcedure(chosen)] as const]),
+  ];
+  return (
+    <>
+      <div class="job-wide">
+        <ChoiceInput id={`${id}-procedure`} label={say.procedure} value={chosen} wrong={null} onInput={(text) => { form.setText('procedure', text); }} choices={choices} />
+      </div>
+      {procedures === null && <p>{say.loading}</p>}
+      <Groups procedure={known.find((own) => own.id === chosen)} run={draft.numbers.run} side={draft.numbers.side} />
+    </>
+  );
+}
+
+function Groups({ procedure, run, side }: { readonly procedure: Procedure | undefined; readonly run: string; readonly side: string }): JSX.Element | null {
+  const say = jobWords();
+  const groups = procedure?.runGroups ?? [];
+  if (procedure === undefined) return null;
+  const number = Number.parseInt(run, 10);
+  const onSide = Number.parseInt(side, 10);
+  const fits = Number.isNaN(number) ? undefined : runGroupOf(groups, { run: number, ...(Number.isNaN(onSide) ? {} : { side: onSide }) });
+  return (
+    <div class="job-groups">
+      <p>{say.groups()}</p>
+      <ul>
+        {groups.map((own, index) => (
+          <li key={index} class={own === fits ? 'job-group-fits' : undefined}>
+            <Mark name={own === fits ? 'full' : 'empty'} /> {groupText(own)}
+          </li>
+        ))}
+      </ul>
+      {fits !== undefined && <p>{say.groupFits(groupText(fits))}</p>}
+      {fits === undefined && !Number.isNaN(number) && <p><Mark name="warning" /> {say.noGroup(String(number))}</p>}
+    </div>
+  );
+}
+
+function groupText({ name, runs, side }: Group): string {
+  const say = jobWords();
+  const [from = 0, to = 0] = runs;
+  return [name ?? say.unnamedGroup, say.groupRuns(from, to), ...(side === undefined ? [] : [say.groupSide(side)])].join(' · ');
 }

@@ -1,16 +1,14 @@
-import { commonWords } from '../shared/common-words.js';
-import { runWord, runsWord } from '../shared/run-word.js';
-import { capital } from '../shared/capital.js';
+import { commonWords, runsWord, runWord } from '../shared/common-words.js';
+import { capital, catalogue } from '../shared/words.js';
 
 /** Words of the job form, at the desk and at the station. */
-export const jobWords = {
+export const jobWords = catalogue({
   en: {
     ...commonWords.en,
     notANumber: commonWords.en.numberNeeded,
     notWhole: commonWords.en.wholeNeeded,
     thousands: commonWords.en.ambiguousComma,
     title: (carriage: string) => `Job for ${carriage}`,
-    giveJob: 'Assign a job',
     seamSection: () => `Seam and ${runWord()}`,
     placeSection: 'Position on the seam',
     wireSection: 'Wire and flux',
@@ -65,7 +63,6 @@ export const jobWords = {
     notWhole: commonWords.zh.wholeNeeded,
     thousands: commonWords.zh.ambiguousComma,
     title: (carriage: string) => `${carriage} 的任务`,
-    giveJob: '下达任务',
     seamSection: () => '焊缝和焊道',
     placeSection: '在焊缝上的位置',
     wireSection: '焊丝和焊剂',
@@ -114,4 +111,4 @@ export const jobWords = {
     empty: '空白表单',
     whileWelding: () => '小车正在焊接。若改为另一焊缝或焊道号，则从现在起开始新的焊道。',
   },
-};
+});

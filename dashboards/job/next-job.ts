@@ -1,10 +1,7 @@
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 
 /** kg of wire left on an arc's spools; null if that is not known. */
-export interface WireLeft {
-  readonly arc: number;
-  readonly massLeft: number | null;
-}
+export interface WireLeft { readonly arc: number; readonly massLeft: number | null }
 
 /** The highest run number that the API accepts. */
 const highestRun = 9999;

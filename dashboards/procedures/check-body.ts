@@ -15,15 +15,13 @@ export function checkBody(body: unknown): FieldProblem[] {
 
 function reasonOf(issue: Issue, field: string): Reason {
   switch (issue.code) {
-    case 'too_small':
-      return { is: issue.inclusive === false ? 'moreThan' : 'atLeast', limit: Number(issue.minimum) };
+    case 'too_small': return { is: issue.inclusive === false ? 'moreThan' : 'atLeast', limit: Number(issue.minimum) };
     case 'too_big':
       return { is: issue.origin === 'string' ? 'tooLong' : issue.origin === 'array' ? 'tooMany' : 'atMost', limit: Number(issue.maximum) };
     case 'invalid_type':
       // Text that is not a number never gets here (see draft-body.ts), so an expected number is missing.
       return { is: issue.expected === 'int' ? 'whole' : 'needed' };
-    case 'invalid_format':
-      return { is: 'idShape' };
+    case 'invalid_format': return { is: 'idShape' };
     case 'custom':
       if (field.endsWith('.min')) return { is: 'minOverMax' };
       if (field.endsWith('.runs')) return { is: 'runsOrder' };

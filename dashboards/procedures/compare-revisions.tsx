@@ -1,19 +1,18 @@
 import type { JSX } from 'preact';
 import type { Procedure } from '../../shared/api-types/procedure.js';
+import { fetchRevision } from '../shared/api.js';
 import { address, goTo } from '../shared/current-address.js';
 import { NotRead } from '../shared/list-parts.js';
 import { useAnswer } from '../shared/use-answer.js';
-import { wordsOf } from '../shared/words.js';
 import { DifferenceList } from './difference-list.js';
 import { differences } from './differences.js';
-import { partIds } from './page-parts.js';
+import { partIds } from './contents.js';
 import { procedureAddress } from './procedure-address.js';
-import { fetchRevision } from './procedure-api.js';
 import { procedureWords } from './procedure-words.js';
 
 /** What differs between the revision that is shown and another, by default the previous one. */
 export function CompareRevisions({ newest, shown, against }: { readonly newest: number; readonly shown: Procedure; readonly against: number | null }): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   const other = against ?? (shown.revision === 1 ? null : shown.revision - 1);
   const read = useAnswer(other === null || other === shown.revision ? null : async (signal) => await fetchRevision(shown.id, other, signal), [shown.id, other, shown.revision]);
   const { value: before, failure } = read;

@@ -1,5 +1,4 @@
 import type { JSX } from 'preact';
-import { wordsOf } from '../shared/words.js';
 import { procedureWords } from './procedure-words.js';
 
 export interface Part {
@@ -11,7 +10,7 @@ export interface Part {
 
 /** Leads to the headings of a long page. These are not links, because the part of the address behind # names the page. */
 export function Contents({ parts }: { readonly parts: readonly Part[] }): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   return (
     <nav class="contents" aria-label={say.onThisPage}>
       <h2>{say.onThisPage}</h2>
@@ -30,4 +29,11 @@ function goToPart(id: string): void {
   const heading = document.getElementById(id);
   heading?.scrollIntoView({ block: 'start' });
   heading?.focus({ preventScroll: true });
+}
+
+/** Ids of the headings that the contents list leads to. */
+export const partIds = { general: 'part-general', material: 'part-material', groups: 'part-groups', alarms: 'part-alarms', save: 'part-save', compare: 'part-compare', revisions: 'part-revisions' } as const;
+
+export function groupPart(at: number): string {
+  return `part-group-${at + 1}`;
 }

@@ -1,6 +1,5 @@
 import type { ProcedureBody } from '../../shared/api-types/procedure.js';
 import { priorityWord } from '../shared/alarm-sentence.js';
-import { wordsOf } from '../shared/words.js';
 import { alarmFields, valueAt } from './draft.js';
 import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
 import { alarmDefaults, alarmNames, arcNames, limitQuantity, specOf, topNames, topRanges, type WindowName } from './field-specs.js';
@@ -24,7 +23,7 @@ export function differences(before: ProcedureBody, after: ProcedureBody): string
 }
 
 function groupDifferences(before: readonly Group[], after: readonly Group[]): string[] {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const partners = matched(before, after);
   const gone = before.filter((_, at) => !partners.includes(at)).map((group) => say.gone(groupName(group, before.indexOf(group))));
   const rest = after.flatMap((group, at) => {
@@ -46,7 +45,7 @@ function groupDifferences(before: readonly Group[], after: readonly Group[]): st
 }
 
 function arcDifferences(group: string, before: Group, after: Group): string[] {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const nameOf = (arc: number): string => say.joined([group, say.arcOf(String(arc))]);
   const old = before.arcs ?? [];
   const own = after.arcs ?? [];
@@ -70,13 +69,13 @@ function matched(before: readonly Group[], after: readonly Group[]): (number | n
 }
 
 export function groupName(group: Pick<Group, 'name'>, at: number): string {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const title = say.group(at + 1);
   return group.name === undefined ? title : `${title} ${say.quoted(group.name)}`;
 }
 
 function fieldDifferences(where: string, before: unknown, after: unknown, names: readonly string[]): string[] {
-  const say = wordsOf(formWords);
+  const say = formWords();
   return names.flatMap((name) => {
     if (valueAt(before, name) === valueAt(after, name)) return [];
     return [say.differs(where === '' ? fieldName(name) : say.joined([where, fieldName(name)]), textOrDefault(before, name), textOrDefault(after, name))];
@@ -85,7 +84,7 @@ function fieldDifferences(where: string, before: unknown, after: unknown, names:
 
 /** The value that applies; if the procedure leaves it out, the default, marked as one. */
 export function textOrDefault(part: unknown, name: string): string {
-  const say = wordsOf(formWords);
+  const say = formWords();
   if (valueAt(part, name) !== undefined) return fieldText(part, name);
   const setting = alarmNames.find((own) => name === `alarm.${own}`);
   if (setting !== undefined) return say.orDefault(valueText(specOf(name).quantity, alarmDefaults[setting]));
@@ -95,7 +94,7 @@ export function textOrDefault(part: unknown, name: string): string {
 }
 
 function windowDifferences(where: string, before: Windows, after: Windows, names: readonly WindowName[]): string[] {
-  const say = wordsOf(formWords);
+  const say = formWords();
   return names.flatMap((name) => {
     const [was, is] = [before[name], after[name]];
     if (was?.min === is?.min && was?.max === is?.max) return [];
@@ -105,7 +104,7 @@ function windowDifferences(where: string, before: Windows, after: Windows, names
 
 /** "450 mm/min to 560 mm/min", "max 250 °C", "no limits". */
 export function windowText(name: WindowName, window: Window | undefined): string {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const quantity = limitQuantity(name);
   if (window?.min === undefined) return window?.max === undefined ? say.noLimits : say.upTo(valueText(quantity, window.max));
   return window.max === undefined ? say.from(valueText(quantity, window.min)) : say.between(valueText(quantity, window.min), valueText(quantity, window.max));

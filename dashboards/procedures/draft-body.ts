@@ -3,9 +3,7 @@ import { numberProblem } from './entry.js';
 import { specOf } from './field-specs.js';
 import type { FieldProblem } from './field-problem.js';
 
-export interface Json {
-  [name: string]: string | number | Json | (string | number | Json | undefined)[];
-}
+export interface Json { [name: string]: string | number | Json | (string | number | Json | undefined)[] }
 
 /** The draft as the API expects it, and the fields whose text is not a number. Nothing else is checked here. */
 export function bodyOf(draft: Draft): { readonly body: Json; readonly wrong: FieldProblem[] } {

@@ -6,10 +6,7 @@ import { alarmNames, arcNames, groupNames, specOf, topNames, topRanges } from '.
 /** Entries by their name within their part of the form. */
 export type Fields = Readonly<Record<string, Entry>>;
 
-export interface ArcDraft {
-  readonly key: number;
-  readonly fields: Fields;
-}
+export interface ArcDraft { readonly key: number; readonly fields: Fields }
 
 export interface GroupDraft {
   /** Stays with the group while it is moved. */
@@ -19,10 +16,7 @@ export interface GroupDraft {
 }
 
 /** A procedure as it is being typed. */
-export interface Draft {
-  readonly fields: Fields;
-  readonly groups: readonly GroupDraft[];
-}
+export interface Draft { readonly fields: Fields; readonly groups: readonly GroupDraft[] }
 
 const ends = ['min', 'max'] as const;
 

@@ -7,11 +7,7 @@ import { editableText, fromUnit, inUnit, unitOf, type ShownQuantity } from '../s
  * The content of a field. `value` is in the API's unit: null if nothing is entered, NaN if the text is not a number. `text` is the text as
  * typed, in the units of `system`; null if the value came from the service.
  */
-export interface Entry {
-  readonly text: string | null;
-  readonly system: UnitSystem;
-  readonly value: number | null;
-}
+export interface Entry { readonly text: string | null; readonly system: UnitSystem; readonly value: number | null }
 
 export const noEntry: Entry = { text: '', system: 'metric', value: null };
 

@@ -1,13 +1,13 @@
-import type { JSX } from 'preact';
+import { createContext, type JSX } from 'preact';
+import { useContext } from 'preact/hooks';
 import { Mark } from '../shared/mark.js';
-import { Options } from '../shared/select-field.js';
+import { Options } from '../shared/form-parts.js';
 import { behindLabel, unitOf } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
-import { entryText, noEntry, typedNumber, typedText } from './entry.js';
+import type { Fields } from './draft.js';
+import { entryText, noEntry, typedNumber, typedText, type Entry } from './entry.js';
+import { reasonText, type Reason } from './field-problem.js';
 import { isRequired, specOf } from './field-specs.js';
-import type { Section } from './form-context.js';
 import { formWords } from './form-words.js';
-import { useField, type FieldAccess } from './use-field.js';
 import { keptText } from './value-text.js';
 
 interface FieldProps {
@@ -41,7 +41,7 @@ interface InputProps {
 /** The input alone, for tables; `label` where no label element names it. */
 export function Input({ section, name, label, hint }: InputProps): JSX.Element {
   const field = useField(section, name);
-  const say = wordsOf(formWords);
+  const say = formWords();
   const { is, quantity } = specOf(name);
   const kept = keptText(quantity, field.entry);
   const below = [...(kept === null ? [] : [say.kept(kept)]), ...(hint === undefined ? [] : [hint])].join(' · ');
@@ -80,9 +80,7 @@ export function SentenceInput({ section, name, label }: Omit<InputProps, 'hint'>
         autocomplete="off"
         aria-label={label}
         value={text}
-        onKeyDown={(event) => {
-          if (event.key === 'Enter') event.preventDefault();
-        }}
+        onKeyDown={(event) => { if (event.key === 'Enter') event.preventDefault(); }}
         onInput={(event) => { section.set(name, typedText(event.currentTarget.value.replaceAll(/\s*\n\s*/g, ' '))); }}
         {...field.attributes(false)}
       />
@@ -127,9 +125,39 @@ export function Choice({ section, name, label, choices, inTable = false }: Field
 
 /** The problem replaces the hint until it is corrected. */
 function Below({ field, hint }: { readonly field: FieldAccess; readonly hint: string }): JSX.Element | null {
-  if (field.wrong.length > 0) {
-    return <p class="wrong" id={field.ids.wrong}><Mark name="warning" /> {field.wrong.join(' ')}</p>;
-  }
+  if (field.wrong.length > 0) return <p class="wrong" id={field.ids.wrong}><Mark name="warning" /> {field.wrong.join(' ')}</p>;
   if (hint === '') return null;
   return <p class="hint" id={field.ids.hint}>{hint}</p>;
 }
+
+interface FieldAccess {
+  readonly entry: Entry;
+  /** What is wrong, in words; empty where nothing is. */
+  readonly wrong: readonly string[];
+  readonly ids: { readonly input: string; readonly hint: string; readonly wrong: string };
+  /** Attributes that every input has; `hinted` says whether a hint is shown below it. */
+  readonly attributes: (hinted: boolean) => Readonly<Record<string, string | boolean | undefined>>;
+}
+
+/** What an input needs to know of its field. */
+function useField(section: Section, name: string): FieldAccess {
+  const problems = useContext(FormProblems);
+  const path = section.prefix + name;
+  const wrong = (problems.get(path) ?? []).map((reason) => reasonText(reason, path));
+  const input = `field-${path.replaceAll(/[^A-Za-z0-9]+/g, '-')}`;
+  const ids = { input, hint: `${input}-hint`, wrong: `${input}-wrong` };
+  return {
+    entry: section.fields[name] ?? noEntry,
+    wrong,
+    ids,
+    attributes: (hinted) => {
+      return { id: input, 'data-field': path, 'aria-invalid': wrong.length > 0 ? 'true' : undefined, 'aria-describedby': wrong.length > 0 ? ids.wrong : hinted ? ids.hint : undefined };
+    },
+  };
+}
+
+/** What is wrong in a form, by the path of the input that shows it. */
+export const FormProblems = createContext<ReadonlyMap<string, readonly Reason[]>>(new Map());
+
+/** A part of the form: its entries, and what precedes their names in the API's paths. */
+export interface Section { readonly prefix: string; readonly fields: Fields; readonly set: (name: string, entry: Entry) => void }

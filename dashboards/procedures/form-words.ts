@@ -1,9 +1,8 @@
-import { capital } from '../shared/capital.js';
-import { commonWords } from '../shared/common-words.js';
-import { runsWord, runWord } from '../shared/run-word.js';
+import { capital, catalogue } from '../shared/words.js';
+import { commonWords, runsWord, runWord } from '../shared/common-words.js';
 
 /** Names of the fields of a welding procedure specification, and what they accept. Terms of ISO 15609-1 and ISO 4063; Chinese as in GB/T 19867.1. */
-export const formWords = {
+export const formWords = catalogue({
   en: {
     ...commonWords.en,
     side: commonWords.en.sideLabel,
@@ -230,4 +229,4 @@ export const formWords = {
     differs: (what: string, before: string, after: string) => `${what}：${before} → ${after}。`,
     quoted: (text: string) => `“${text}”`,
   },
-};
+});

@@ -1,15 +1,13 @@
 import type { JSX } from 'preact';
 import { useRef } from 'preact/hooks';
-import { wordsOf } from '../shared/words.js';
-import { ArcFields } from './arc-fields.js';
-import type { ArcDraft, GroupDraft } from './draft.js';
-import type { Entry } from './entry.js';
-import { runLimitNames } from '../../shared/weld/quantities.js';
+import type { GroupDraft } from './draft.js';
+import { entryText, noEntry } from './entry.js';
+import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
+import { unitSystem } from '../shared/choices.js';
 import { groupTitle } from './field-name.js';
-import { Choice, Field } from './fields.js';
-import type { Section } from './form-context.js';
+import { Choice, Field, type Section } from './fields.js';
 import { formWords } from './form-words.js';
-import { groupPart } from './page-parts.js';
+import { groupPart } from './contents.js';
 import { WindowTable } from './window-table.js';
 
 interface GroupProps {
@@ -25,7 +23,7 @@ interface GroupProps {
 
 /** The runs that a group covers, its arcs and its windows. */
 export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRemove }: GroupProps): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const place = useRef<HTMLFieldSetElement>(null);
   const title = say.group(at + 1);
   const section: Section = {
@@ -59,7 +57,7 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
             section={{
               prefix: `runGroups[${at}].arcs[${arcAt}].`,
               fields: arc.fields,
-              set: (own, entry) => { onChange((all) => ({ ...all, arcs: all.arcs.map((one) => (one.key === arc.key ? withEntry(one, own, entry) : one)) }), `runGroups[${at}].arcs[${arcAt}].${own}`); },
+              set: (own, entry) => { onChange((all) => ({ ...all, arcs: all.arcs.map((one) => (one.key === arc.key ? { ...one, fields: { ...one.fields, [own]: entry } } : one)) }), `runGroups[${at}].arcs[${arcAt}].${own}`); },
             }}
             onRemove={() => {
               onChange((all) => ({ ...all, arcs: all.arcs.filter((one) => one.key !== arc.key) }), null);
@@ -73,6 +71,24 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
   );
 }
 
-function withEntry(arc: ArcDraft, name: string, entry: Entry): ArcDraft {
-  return { ...arc, fields: { ...arc.fields, [name]: entry } };
+/** One arc of a run group. */
+function ArcFields({ section, onRemove }: { readonly section: Section; readonly onRemove: () => void }): JSX.Element {
+  const say = formWords();
+  const name = say.arcOf(entryText(section.fields['arc'] ?? noEntry, null));
+  return (
+    <fieldset class="arc">
+      <legend>{name}</legend>
+      <div class="fields">
+        <Field section={section} name="arc" label={say.arc} />
+        <Choice section={section} name="currentType" label={say.currentType} choices={[['', say.notGiven], ['DC', say.DC], ['AC', say.AC]]} />
+        <Choice section={section} name="polarity" label={say.polarity} choices={[['', say.notGiven], ['EP', say.EP], ['EN', say.EN]]} />
+        <Field section={section} name="wireDiameter" label={say.wireDiameter} hint={unitSystem.value === 'us' ? say.wireDiameterHint : undefined} />
+        <Field section={section} name="wireClassification" label={say.wireClassification} hint={say.wireClassificationHint} />
+        <Field section={section} name="wires" label={say.wires} />
+        <Field section={section} name="offset" label={say.offset} />
+      </div>
+      <WindowTable section={section} names={arcLimitNames} caption={say.arcWindows} />
+      <p class="tools"><button type="button" onClick={onRemove} aria-label={say.removeNamed(name)}>{say.remove}</button></p>
+    </fieldset>
+  );
 }

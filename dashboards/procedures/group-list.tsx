@@ -1,21 +1,18 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
-import { wordsOf } from '../shared/words.js';
 import { freshKey, newArc, newGroup, type Draft, type GroupDraft } from './draft.js';
 import { formWords } from './form-words.js';
 import { GroupFields } from './group-fields.js';
-import { partIds } from './page-parts.js';
+import { partIds } from './contents.js';
 import type { Editor } from './use-editor.js';
 
 /** The run groups in their order; a group that was removed can be brought back. */
 export function GroupList({ draft, change }: { readonly draft: Draft; readonly change: Editor['change'] }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const [removed, setRemoved] = useState<{ readonly group: GroupDraft; readonly at: number } | null>(null);
   const add = useRef<HTMLButtonElement>(null);
   const back = useRef<HTMLButtonElement>(null);
-  useLayoutEffect(() => {
-    if (removed !== null) back.current?.focus();
-  }, [removed]);
+  useLayoutEffect(() => { if (removed !== null) back.current?.focus(); }, [removed]);
   const onGroup = (key: number, own: (group: GroupDraft) => GroupDraft, touched: string | null): void => {
     change((all) => ({ ...all, groups: all.groups.map((group) => (group.key === key ? own(group) : group)) }), touched);
   };

@@ -4,10 +4,7 @@ import type { Draft, Fields } from './draft.js';
 import { localName, specOf } from './field-specs.js';
 
 /** A draft that was not saved, and the revision on which it is based. */
-export interface KeptDraft {
-  readonly base: number | null;
-  readonly draft: Draft;
-}
+export interface KeptDraft { readonly base: number | null; readonly draft: Draft }
 
 const keyOf = (name: string): string => `seamwarden.procedure.1.${name}`;
 

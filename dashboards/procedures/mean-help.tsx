@@ -1,9 +1,8 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef, useState } from 'preact/hooks';
-import { capital } from '../shared/capital.js';
 import { quantityWord } from '../shared/alarm-sentence.js';
 import { decimalsOf, unitOf, type ShownQuantity } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
+import { capital } from '../shared/words.js';
 import { typedNumber, type Entry } from './entry.js';
 import type { WindowName } from './field-specs.js';
 import { formWords } from './form-words.js';
@@ -16,14 +15,12 @@ export function MeanHelp({ window, quantity, onFill, onClose }: {
   readonly onFill: (min: Entry, max: Entry) => void;
   readonly onClose: () => void;
 }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const proposed = proposedPercent[window];
   const [mean, setMean] = useState('');
   const [percent, setPercent] = useState(proposed === undefined ? '' : String(proposed));
   const first = useRef<HTMLInputElement>(null);
-  useLayoutEffect(() => {
-    first.current?.focus();
-  }, []);
+  useLayoutEffect(() => { first.current?.focus(); }, []);
   const made = windowAround(typedNumber(mean, null).value ?? Number.NaN, typedNumber(percent, null).value ?? Number.NaN, decimalsOf(quantity));
   const unit = `\u00a0${unitOf(quantity)}`;
   const fill = (): void => {

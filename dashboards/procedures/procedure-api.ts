@@ -1,16 +1,12 @@
 import type { Problem } from '../../shared/api-types/problem.js';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { ProcedureUsage } from '../../shared/api-types/procedure-usage.js';
-import { fetchProcedure, fetchProcedureRevision, get, type Answer, type Page, type Query } from '../shared/api.js';
+import type { Query } from '../shared/address.js';
+import { get, type Answer, type Page } from '../shared/api.js';
 import type { Json } from './draft-body.js';
 
 export async function fetchProcedures(query: Query, signal: AbortSignal): Promise<Answer<Page<Procedure>>> {
   return (await get('procedures', query, signal)) as Answer<Page<Procedure>>;
-}
-
-/** One revision; the newest if none is given. */
-export async function fetchRevision(id: string, revision: number | null, signal: AbortSignal): Promise<Answer<Procedure>> {
-  return await (revision === null ? fetchProcedure(id, signal) : fetchProcedureRevision(id, revision, signal));
 }
 
 /** By how many runs the procedure and each of its revisions are used. */

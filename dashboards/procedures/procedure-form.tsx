@@ -1,15 +1,13 @@
 import type { JSX } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
-import { handleSubmit } from '../shared/handle-submit.js';
-import { wordsOf } from '../shared/words.js';
+import { handleSubmit } from '../shared/form-parts.js';
 import { AlarmFields } from './alarm-fields.js';
-import { Contents } from './contents.js';
-import { groupTitle } from './field-name.js';
-import { FormProblems, type Section } from './form-context.js';
+import { Contents, groupPart, partIds } from './contents.js';
+import { fieldName, groupTitle } from './field-name.js';
+import { topRanges } from './field-specs.js';
+import { Field, FormProblems, type Section } from './fields.js';
 import { formWords } from './form-words.js';
-import { GeneralFields } from './general-fields.js';
 import { GroupList } from './group-list.js';
-import { groupPart, partIds } from './page-parts.js';
 import { procedureWords } from './procedure-words.js';
 import './procedure-form.css';
 import { SavePart } from './save-part.js';
@@ -43,7 +41,7 @@ export function ProcedureForm({ editor, leave }: { readonly editor: Editor; read
             void editor.save([...shown.querySelectorAll<HTMLElement>('[data-field]')].map((input) => input.dataset['field'] ?? ''));
           })}
         >
-          <p class="aside">{wordsOf(procedureWords).requiredMark}</p>
+          <p class="aside">{procedureWords().requiredMark}</p>
           <GeneralFields section={section} isNew={editor.base === null} />
           <GroupList draft={draft} change={change} />
           <AlarmFields section={section} />
@@ -55,8 +53,8 @@ export function ProcedureForm({ editor, leave }: { readonly editor: Editor; read
 }
 
 function FormContents({ editor }: { readonly editor: Editor }): JSX.Element {
-  const say = wordsOf(formWords);
-  const around = wordsOf(procedureWords);
+  const say = formWords();
+  const around = procedureWords();
   return (
     <Contents
       parts={[
@@ -68,5 +66,48 @@ function FormContents({ editor }: { readonly editor: Editor }): JSX.Element {
         { id: partIds.save, name: around.save },
       ]}
     />
+  );
+}
+
+/** The general fields of a procedure, and its material, joint and flux. */
+function GeneralFields({ section, isNew }: { readonly section: Section; readonly isNew: boolean }): JSX.Element {
+  const say = formWords();
+  return (
+    <>
+      <section class="part">
+        <h2 id={partIds.general} tabIndex={-1}>{say.general}</h2>
+        <div class="fields">
+          {isNew && <Field section={section} name="id" label={say.id} hint={say.idHint} />}
+          <Field section={section} name="title" label={say.title} wide />
+          <Field section={section} name="process" label={say.process} hint={say.processHint} />
+          <Field section={section} name="weldingPosition" label={say.weldingPosition} hint={say.weldingPositionHint} />
+          <Field section={section} name="qualificationRecord" label={say.qualificationRecord} />
+          <Field section={section} name="thermalEfficiency" label={say.thermalEfficiency} hint={say.thermalEfficiencyHint} />
+        </div>
+      </section>
+      <section class="part">
+        <h2 id={partIds.material} tabIndex={-1}>{say.material}</h2>
+        <div class="fields">
+          <Field section={section} name="parentMaterial" label={say.parentMaterial} hint={say.parentMaterialHint} wide />
+          <Field section={section} name="parentMaterialGroup" label={say.parentMaterialGroup} hint={say.parentMaterialGroupHint} />
+          {topRanges.map((name) => <RangeFields key={name} section={section} name={name} />)}
+          <Field section={section} name="jointType" label={say.jointType} hint={say.jointTypeHint} />
+          <Field section={section} name="jointPreparation" label={say.jointPreparation} hint={say.jointPreparationHint} wide />
+          <Field section={section} name="backing" label={say.backing} />
+          <Field section={section} name="fluxClassification" label={say.fluxClassification} hint={say.fluxClassificationHint} />
+        </div>
+      </section>
+    </>
+  );
+}
+
+function RangeFields({ section, name }: { readonly section: Section; readonly name: (typeof topRanges)[number] }): JSX.Element {
+  const say = formWords();
+  const hint = name === 'outsideDiameter' ? say.outsideDiameterHint : undefined;
+  return (
+    <>
+      <Field section={section} name={`${name}.min`} label={fieldName(`${name}.min`)} hint={hint} />
+      <Field section={section} name={`${name}.max`} label={fieldName(`${name}.max`)} hint={hint} />
+    </>
   );
 }

@@ -1,9 +1,8 @@
-import { capital } from '../shared/capital.js';
-import { commonWords } from '../shared/common-words.js';
-import { runWord, runsWord } from '../shared/run-word.js';
+import { capital, catalogue } from '../shared/words.js';
+import { commonWords, runsWord, runWord } from '../shared/common-words.js';
 
 /** Words around the form: the list, revisions, reading, saving. */
-export const procedureWords = {
+export const procedureWords = catalogue({
   en: {
     ...commonWords.en,
     by: commonWords.en.yourName,
@@ -154,4 +153,4 @@ export const procedureWords = {
     tooMany: (limit: number) => `最多 ${limit} 个。`,
     serviceSays: (text: string) => `服务器提示：${text}。`,
   },
-};
+});

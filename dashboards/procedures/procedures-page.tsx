@@ -1,13 +1,12 @@
 import type { JSX } from 'preact';
 import type { Procedure } from '../../shared/api-types/procedure.js';
-import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { EmptyList, MoreButton, NotRead, TableHead } from '../shared/list-parts.js';
 import { PageHeading } from '../shared/page-heading.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
 import { usePagedList } from '../shared/use-paged-list.js';
-import { wordsOf } from '../shared/words.js';
 import { formWords } from './form-words.js';
 import { fetchProcedures } from './procedure-api.js';
-import { procedureAddress } from './procedure-address.js';
+import { newestAddress } from './procedure-address.js';
 import { procedureWords } from './procedure-words.js';
 import './procedures.css';
 
@@ -15,7 +14,7 @@ const pageSize = 100;
 
 /** The newest revision of every procedure, those revised last first. */
 export function ProceduresPage(): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   const list = usePagedList<Procedure>({ ask: fetchProcedures, pageSize, hear: null, fits: () => true, order: null }, []);
   const { items: procedures, hasMore, failure, givenAt } = list;
   return (
@@ -28,11 +27,7 @@ export function ProceduresPage(): JSX.Element {
       </PageHeading>
       <NotRead of={list} />
       {procedures?.length === 0 && (
-        <section class="empty">
-          <h2>{say.none}</h2>
-          <p>{say.noneMore()}</p>
-          <p><a class="action" href="#/procedure">{say.noneStart}</a></p>
-        </section>
+        <EmptyList title={say.none}><p>{say.noneMore()}</p><p><a class="action" href="#/procedure">{say.noneStart}</a></p></EmptyList>
       )}
       {procedures !== null && procedures.length > 0 && <ProcedureTable procedures={procedures} />}
       <MoreButton list={list}>{say.older}</MoreButton>
@@ -41,24 +36,16 @@ export function ProceduresPage(): JSX.Element {
 }
 
 function ProcedureTable({ procedures }: { readonly procedures: readonly Procedure[] }): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   return (
     <div class="scroll" tabIndex={0} role="region" aria-label={say.list}>
       <table class="procedure-list">
-        <thead>
-          <tr>
-            <th scope="col">{say.procedure}</th>
-            <th scope="col">{say.columnRevision}</th>
-            <th scope="col">{say.columnGroups()}</th>
-            <th scope="col">{say.columnBy}</th>
-            <th scope="col">{say.columnWhen} <span class="unit">{formatZone(procedures[0]?.createdAt ?? 0)}</span></th>
-          </tr>
-        </thead>
+        <TableHead columns={[say.procedure, say.columnRevision, say.columnGroups(), say.columnBy, { name: say.columnWhen, unit: formatZone(procedures[0]?.createdAt ?? 0) }]} />
         <tbody>
           {procedures.map((procedure) => (
             <tr key={procedure.id}>
               <th scope="row">
-                <a href={procedureAddress(procedure.id, { revision: procedure.id === 'new' ? procedure.revision : null })}>{procedure.id}</a>
+                <a href={newestAddress(procedure)}>{procedure.id}</a>
                 {procedure.title !== undefined && <span class="title">{procedure.title}</span>}
               </th>
               <td data-title={say.columnRevision}>{procedure.revision}</td>
@@ -75,15 +62,12 @@ function ProcedureTable({ procedures }: { readonly procedures: readonly Procedur
 
 /** The groups and the runs they cover: "first side: run 1", "second side: runs 2 to 3". */
 function GroupNames({ groups }: { readonly groups: NonNullable<Procedure['runGroups']> }): JSX.Element {
-  const say = wordsOf(formWords);
-  if (groups.length === 0) return <span class="none">{wordsOf(procedureWords).noGroups}</span>;
+  const say = formWords();
+  if (groups.length === 0) return <span class="none">{procedureWords().noGroups}</span>;
   return (
     <ul class="group-names">
       {groups.map(({ name, runs: [first = 0, last = 0] }, at) => (
-        <li key={at}>
-          {name === undefined ? '' : `${name}: `}
-          {say.coveredRuns(first, last)}
-        </li>
+        <li key={at}>{name === undefined ? '' : `${name}: `}{say.coveredRuns(first, last)}</li>
       ))}
     </ul>
   );

@@ -1,15 +1,17 @@
 import type { JSX } from 'preact';
 import type { ProcedureBody } from '../../shared/api-types/procedure.js';
-import { wordsOf } from '../shared/words.js';
 import { textOrDefault } from './differences.js';
 import { valueAt } from './draft.js';
 import { Facts, type Fact } from './facts.js';
-import { fieldName, groupTitle, plainText } from './field-name.js';
+import { fieldName, groupTitle, limitName, plainText } from './field-name.js';
 import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
-import { arcNames, specOf } from './field-specs.js';
+import { TableHead } from '../shared/list-parts.js';
+import { noValue, unitOf } from '../shared/units.js';
+import { entryText, givenNumber } from './entry.js';
+import { arcNames, limitQuantity, specOf, type WindowName } from './field-specs.js';
 import { formWords } from './form-words.js';
-import { LimitTable } from './limit-table.js';
-import { groupPart, partIds } from './page-parts.js';
+import { NotMonitored } from './not-monitored.js';
+import { groupPart, partIds } from './contents.js';
 import { metricText } from './value-text.js';
 
 type Group = NonNullable<ProcedureBody['runGroups']>[number];
@@ -17,7 +19,7 @@ type Arc = NonNullable<Group['arcs']>[number];
 
 /** The limits of each run group, as tables. */
 export function ReadGroups({ groups }: { readonly groups: readonly Group[] }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   return (
     <section class="part">
       <h2 id={partIds.groups} tabIndex={-1}>{say.runGroups()}</h2>
@@ -28,7 +30,7 @@ export function ReadGroups({ groups }: { readonly groups: readonly Group[] }): J
 }
 
 function ReadGroup({ group, at }: { readonly group: Group; readonly at: number }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const [first = 0, last = 0] = group.runs;
   return (
     <section class="group">
@@ -41,7 +43,7 @@ function ReadGroup({ group, at }: { readonly group: Group; readonly at: number }
 }
 
 function ReadArc({ arc }: { readonly arc: Arc }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const facts: Fact[] = arcNames
     .filter((name) => name !== 'arc' && valueAt(arc, name) !== undefined)
     .map((name) => {
@@ -54,5 +56,47 @@ function ReadArc({ arc }: { readonly arc: Arc }): JSX.Element {
       {facts.length > 0 && <Facts facts={facts} />}
       <LimitTable limits={arc} names={arcLimitNames} caption={say.arcWindows} />
     </section>
+  );
+}
+
+interface Limits { readonly min?: number | undefined; readonly max?: number | undefined }
+
+/** The limits that are given, to be read. */
+function LimitTable({ limits, names, caption }: {
+  readonly limits: Readonly<Partial<Record<WindowName, Limits | undefined>>>;
+  readonly names: readonly WindowName[];
+  readonly caption: string;
+}): JSX.Element {
+  const say = formWords();
+  const given = names.filter((name) => limits[name] !== undefined);
+  if (given.length === 0) return <p class="none">{say.noneOf(caption)}</p>;
+  return (
+    <table class="limit-table">
+      <caption>{caption}</caption>
+      <TableHead columns={[say.quantity, { name: say.lowest, number: true }, { name: say.highest, number: true }, say.unit]} />
+      <tbody>
+        {given.map((name) => {
+          const quantity = limitQuantity(name);
+          return (
+            <tr key={name}>
+              <th scope="row">{limitName(name)} <NotMonitored name={name} /></th>
+              {(['min', 'max'] as const).map((end) => <td key={end} class="number"><Limit name={name} value={limits[name]?.[end]} /></td>)}
+              <td class="unit">{quantity === null ? '' : unitOf(quantity)}</td>
+            </tr>
+          );
+        })}
+      </tbody>
+    </table>
+  );
+}
+
+function Limit({ name, value }: { readonly name: WindowName; readonly value: number | undefined }): JSX.Element {
+  const quantity = limitQuantity(name);
+  const stored = metricText(quantity, value);
+  return (
+    <>
+      {value === undefined ? noValue : entryText(givenNumber(value), quantity).replace('-', '\u2212')}
+      {stored !== null && <span class="stored">{stored}</span>}
+    </>
   );
 }

@@ -2,21 +2,20 @@ import type { JSX } from 'preact';
 import { useState } from 'preact/hooks';
 import type { Procedure } from '../../shared/api-types/procedure.js';
 import type { ProcedureUsage } from '../../shared/api-types/procedure-usage.js';
+import { fetchRevision } from '../shared/api.js';
 import { opened } from '../shared/live-feed.js';
 import { formatDateTime } from '../shared/times.js';
 import { useAnswer } from '../shared/use-answer.js';
-import { wordsOf } from '../shared/words.js';
-import { partIds } from './page-parts.js';
+import { partIds } from './contents.js';
 import { procedureAddress } from './procedure-address.js';
-import { fetchRevision } from './procedure-api.js';
+import { fetchUsage } from './procedure-api.js';
 import { procedureWords } from './procedure-words.js';
-import { usedRuns } from './use-usage.js';
 
 const atOnce = 20;
 
 /** Every revision with who made it, when, why, and how many runs use it, the latest first. */
 export function RevisionList({ newest, shown, usage }: { readonly newest: Procedure; readonly shown: number; readonly usage: ProcedureUsage | null }): JSX.Element {
-  const say = wordsOf(procedureWords);
+  const say = procedureWords();
   const [count, setCount] = useState(atOnce);
   const listed = Array.from({ length: Math.min(count, newest.revision) }, (_, at) => newest.revision - at);
   const { value: known } = useAnswer<ReadonlyMap<number, Procedure>>(
@@ -50,4 +49,14 @@ export function RevisionList({ newest, shown, usage }: { readonly newest: Proced
       {count < newest.revision && <button type="button" onClick={() => { setCount(count + atOnce); }}>{say.olderRevisions}</button>}
     </nav>
   );
+}
+
+/** By how many runs each revision is used; null until it is known, and where it can't be. */
+export function useUsage(id: string): ProcedureUsage | null {
+  return useAnswer(async (signal) => await fetchUsage(id, signal), [id]).value;
+}
+
+/** Runs that use the revision, or any of them. */
+export function usedRuns({ runs, revisions }: ProcedureUsage, revision: number | null): number {
+  return revision === null ? runs : (revisions.find((own) => own.revision === revision)?.runs ?? 0);
 }

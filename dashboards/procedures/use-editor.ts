@@ -1,11 +1,12 @@
 import { useEffect, useRef, useState } from 'preact/hooks';
 import type { Procedure, ProcedureBody } from '../../shared/api-types/procedure.js';
+import { fetchRevision } from '../shared/api.js';
 import { differences } from './differences.js';
 import { bodyOf, type Json } from './draft-body.js';
 import { copyOf, draftOf, emptyDraft, type Draft } from './draft.js';
 import { inputFor, type FieldProblem, type Reason } from './field-problem.js';
 import { draftName, dropDraft, keepDraft, readDraft } from './kept-draft.js';
-import { fetchRevision, saveProcedure } from './procedure-api.js';
+import { saveProcedure } from './procedure-api.js';
 
 /** How the last try to save ended, other than well. */
 export type Outcome =

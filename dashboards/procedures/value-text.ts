@@ -1,5 +1,4 @@
-import { noValue } from '../shared/format.js';
-import { apiUnitOf, unitOf, type ShownQuantity } from '../shared/units.js';
+import { apiUnitOf, noValue, unitOf, type ShownQuantity } from '../shared/units.js';
 import { converts, isEchoed, entryText, givenNumber, type Entry } from './entry.js';
 
 const space = '\u00a0';

@@ -1,12 +1,11 @@
 import { Fragment, type JSX } from 'preact';
 import { useRef, useState } from 'preact/hooks';
 import { driftingArcNames, driftingRunNames } from '../../shared/weld/quantities.js';
+import { TableHead } from '../shared/list-parts.js';
 import { unitOf } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
 import { limitName } from './field-name.js';
 import { limitQuantity, type WindowName } from './field-specs.js';
-import { Input } from './fields.js';
-import type { Section } from './form-context.js';
+import { Input, type Section } from './fields.js';
 import { formWords } from './form-words.js';
 import { MeanHelp } from './mean-help.js';
 import { NotMonitored } from './not-monitored.js';
@@ -16,7 +15,7 @@ const aroundMean: readonly WindowName[] = [...driftingArcNames, ...driftingRunNa
 
 /** Min and max of each quantity. */
 export function WindowTable({ section, names, caption }: { readonly section: Section; readonly names: readonly WindowName[]; readonly caption: string }): JSX.Element {
-  const say = wordsOf(formWords);
+  const say = formWords();
   const [open, setOpen] = useState<WindowName | null>(null);
   const table = useRef<HTMLTableElement>(null);
   const close = (name: WindowName): void => {
@@ -26,15 +25,7 @@ export function WindowTable({ section, names, caption }: { readonly section: Sec
   return (
     <table class="windows" ref={table}>
       <caption>{caption}</caption>
-      <thead>
-        <tr>
-          <th scope="col">{say.quantity}</th>
-          <th scope="col">{say.lowest}</th>
-          <th scope="col">{say.highest}</th>
-          <th scope="col">{say.unit}</th>
-          <th scope="col">{say.help}</th>
-        </tr>
-      </thead>
+      <TableHead columns={[say.quantity, say.lowest, say.highest, say.unit, say.help]} />
       <tbody>
         {names.map((name) => {
           const quantity = limitQuantity(name);

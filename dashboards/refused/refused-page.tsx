@@ -1,17 +1,18 @@
 import type { JSX } from 'preact';
 import type { Refused } from '../../shared/api-types/entries.js';
 import { writeAddress } from '../shared/address.js';
+import { fetchRefused } from '../shared/api.js';
 import { goTo } from '../shared/current-address.js';
-import { formatNumber } from '../shared/format.js';
-import { handleSubmit } from '../shared/handle-submit.js';
-import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { formatNumber } from '../shared/units.js';
+import { EmptyList, MoreButton, NotRead, TableHead } from '../shared/list-parts.js';
+import { opened } from '../shared/live-feed.js';
+import { serverNow } from '../shared/now.js';
 import { PageHeading } from '../shared/page-heading.js';
-import { SelectField } from '../shared/select-field.js';
+import { handleSubmit, SelectField } from '../shared/form-parts.js';
 import { formatClock, formatDateTime, formatZone } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
+import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
 import './refused.css';
 import { refusedWords } from './refused-words.js';
-import { useRefused } from './use-refused.js';
 
 const hour = 3_600_000;
 const spans = { hour, day: 24 * hour, week: 168 * hour } as const;
@@ -19,7 +20,7 @@ type Span = keyof typeof spans;
 
 /** The messages that could not be used, and why; the address says how far back. */
 export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
-  const say = wordsOf(refusedWords);
+  const say = refusedWords();
   const asked = query.get('since');
   const span = asked === 'hour' || asked === 'day' || asked === 'week' ? asked : null;
   const list = useRefused(span === null ? null : spans[span]);
@@ -38,12 +39,7 @@ export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX
         />
       </form>
       <NotRead of={list} />
-      {items?.length === 0 && (
-        <section class="empty">
-          <h2>{say.none}</h2>
-          <p>{say.noneMore}</p>
-        </section>
-      )}
+      {items?.length === 0 && <EmptyList title={say.none}><p>{say.noneMore}</p></EmptyList>}
       {items !== null && items.length > 0 && <RefusedTable items={items} />}
       <MoreButton list={list}>{say.older}</MoreButton>
     </>
@@ -51,19 +47,11 @@ export function RefusedPage({ query }: { readonly query: URLSearchParams }): JSX
 }
 
 function RefusedTable({ items }: { readonly items: readonly Refused[] }): JSX.Element {
-  const say = wordsOf(refusedWords);
+  const say = refusedWords();
   return (
     <table class="refused">
       <caption class="unseen">{say.caption}</caption>
-      <thead>
-        <tr>
-          <th scope="col">{say.since} <span class="unit">{formatZone(items[0]?.receivedAt ?? 0)}</span></th>
-          <th scope="col">{say.topic}</th>
-          <th scope="col">{say.reasonLabel}</th>
-          <th scope="col" class="number">{say.size}</th>
-          <th scope="col">{say.head}</th>
-        </tr>
-      </thead>
+      <TableHead columns={[{ name: say.since, unit: formatZone(items[0]?.receivedAt ?? 0) }, say.topic, say.reasonLabel, { name: say.size, number: true }, say.head]} />
       <tbody>
         {items.map(({ id, receivedAt, topic, reason, size, head }) => (
           <tr key={id}>
@@ -76,5 +64,23 @@ function RefusedTable({ items }: { readonly items: readonly Refused[] }): JSX.El
         ))}
       </tbody>
     </table>
+  );
+}
+
+const pageSize = 100;
+const every = 10_000;
+
+/** What was refused within so many ms, the latest first, read anew from time to time; null for everything. */
+function useRefused(within: number | null): PagedList<Refused> {
+  return usePagedList(
+    {
+      ask: async (page, signal) => await fetchRefused({ since: within === null ? null : new Date(serverNow.peek() - within).toISOString(), ...page }, signal),
+      pageSize,
+      hear: null,
+      fits: () => true,
+      order: null,
+    },
+    [within],
+    { by: [opened.value], every },
   );
 }

@@ -1,7 +1,8 @@
 import { commonWords } from '../shared/common-words.js';
+import { catalogue } from '../shared/words.js';
 
 /** Words of the list of refused messages. */
-export const refusedWords = {
+export const refusedWords = catalogue({
   en: {
     ...commonWords.en,
     heading: 'Refused messages',
@@ -34,4 +35,4 @@ export const refusedWords = {
     caption: '被拒收的消息，最近的在前',
     which: '筛选消息',
   },
-};
+});

@@ -3,22 +3,16 @@ import type { Run } from '../../shared/api-types/run.js';
 import { Mark } from '../shared/mark.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { shown } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
 import { markBrief } from './marks/mark-text.js';
 import type { RunMark } from './marks/run-marks.js';
-import { notJudgedText } from './not-judged-text.js';
-import { flagText, whyIncomplete } from './run-title.js';
+import { flagText, notJudgedText, whyIncomplete } from './run-text.js';
 import { runWords } from './run-words.js';
 
-interface FindingsProps {
-  readonly run: Run;
-  readonly marks: readonly RunMark[];
-  readonly onMark: (number: number) => void;
-}
+interface FindingsProps { readonly run: Run; readonly marks: readonly RunMark[]; readonly onMark: (number: number) => void }
 
 /** What is wrong with a run and where, before anything else; or that nothing is. */
 export function Findings({ run, marks, onMark }: FindingsProps): JSX.Element {
-  const say = wordsOf(runWords);
+  const say = runWords();
   const first = marks.findIndex((mark) => mark.kind === 'excursion');
   const found = marks[first];
   const judged = judgement(run);
@@ -45,7 +39,7 @@ export function Findings({ run, marks, onMark }: FindingsProps): JSX.Element {
 }
 
 function judgement(run: Run): { readonly mark: MarkName; readonly word: string; readonly more: string; readonly wrong: boolean } {
-  const say = wordsOf(runWords);
+  const say = runWords();
   const why = notJudgedText(run);
   const outside = run.lengths?.outside ?? 0;
   if (run.excursions > 0) return { mark: 'warning', word: say.outOfLimits, more: say.outsideMore(shown('fineLength', run.lengths?.outside), run.excursions), wrong: true };

@@ -3,17 +3,16 @@ import type { Run } from '../../shared/api-types/run.js';
 import { Mark } from '../shared/mark.js';
 import { Reading } from '../shared/reading.js';
 import { digitsOf, unitOf } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
 import { absentText } from './figures/absent-text.js';
 import { arcFigures } from './figures/arc-figure-list.js';
-import { FigureName } from './figures/figure-name.js';
+import { FigureName } from './figures/figure-table.js';
 import { figureWords } from './figures/figure-words.js';
 import { runFigureGroups } from './figures/run-figure-list.js';
 import { runWords } from './run-words.js';
 
 /** The figures that people look for first, each with a way to its origin or the reason why it is missing. */
 export function KeyFigures({ run, stale }: { readonly run: Run; readonly stale: boolean }): JSX.Element {
-  const say = wordsOf(figureWords);
+  const say = figureWords();
   const all = new Map([...runFigureGroups(run).flatMap((group) => group.figures), ...run.arcs.flatMap(arcFigures)].map((figure) => [figure.key, figure]));
   const wanted: readonly { readonly key: string; readonly label: string; readonly mean: boolean; readonly more?: string }[] = [
     { key: 'weldZone.heatInput', label: say.weldHeatInput, mean: false, more: say.certificateMore },
@@ -41,7 +40,7 @@ export function KeyFigures({ run, stale }: { readonly run: Run; readonly stale: 
                 <Reading text={digitsOf(quantity, value)} stale={stale} />
               </span>{' '}
               <span class="unit">{value === null ? absentText(why ?? say.notGiven) : unitOf(quantity)}</span>
-              {(doubtful || more !== undefined) && <span class="key-more">{doubtful ? wordsOf(runWords).notReliable : more}</span>}
+              {(doubtful || more !== undefined) && <span class="key-more">{doubtful ? runWords().notReliable : more}</span>}
             </dd>
           </div>
         );

@@ -6,13 +6,10 @@ import { Mark } from '../shared/mark.js';
 import { entryName, entryValue, missingWords } from '../shared/preparation-sentence.js';
 import { preparationWords } from '../shared/preparation-words.js';
 import { formatDateTime } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
-import { preparationListWords } from './preparation-list-words.js';
 
 /** What was entered before arc start, and what was missing; nothing if the run is not assigned. */
 export function PreparationList({ run }: { readonly run: Run }): JSX.Element | null {
-  const say = wordsOf(preparationListWords);
-  const names = wordsOf(preparationWords);
+  const say = preparationWords();
   const { assignment, preparation, arcs } = run;
   if (assignment === null || preparation == null) return null;
   const { missing } = preparation;
@@ -22,7 +19,7 @@ export function PreparationList({ run }: { readonly run: Run }): JSX.Element | n
   const { by, at } = assignment.preparation ?? {};
   return (
     <section>
-      <h2>{names.preparation}</h2>
+      <h2>{say.preparation}</h2>
       {missing.length === 0 ? (
         <p class="none">{say.complete}</p>
       ) : (

@@ -2,13 +2,12 @@ import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
 import { FactList, type Fact } from '../shared/fact-list.js';
 import { formatDateTime } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
-import { originText } from './origin-text.js';
+import { originText } from './run-text.js';
 import { runWords } from './run-words.js';
 
 /** Where the data behind the figures came from, and how far it can be trusted. */
 export function RecordFacts({ run }: { readonly run: Run }): JSX.Element {
-  const say = wordsOf(runWords);
+  const say = runWords();
   const clock = run.clock === 'arrival' ? say.arrival() : say[run.clock];
   const identity = { full: say.full, time: say.byTime, none: say.byNothing }[run.identity];
   const facts: Fact[] = [
@@ -21,10 +20,5 @@ export function RecordFacts({ run }: { readonly run: Run }): JSX.Element {
     [say.id(), run.id],
     [say.asJson, <a href={`api/runs/${encodeURIComponent(run.id)}`}>/api/runs/{run.id}</a>],
   ];
-  return (
-    <section id="record" tabIndex={-1}>
-      <h2>{say.record}</h2>
-      <FactList look="run-facts" facts={facts} />
-    </section>
-  );
+  return <section id="record" tabIndex={-1}><h2>{say.record}</h2><FactList look="run-facts" facts={facts} /></section>;
 }

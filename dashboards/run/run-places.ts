@@ -1,5 +1,6 @@
+import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Run } from '../../shared/api-types/run.js';
-import type { Axis } from './run-view.js';
+import { viewAddress, type Axis } from './run-view.js';
 
 /** s from the start of the run. */
 export function secondsFrom(run: Pick<Run, 'startedAt'>, time: string): number {
@@ -14,11 +15,7 @@ export function seamPositionOf(run: Pick<Run, 'assignment'>, travelled: number, 
 type Ends = readonly [number | null, number | null];
 
 /** A stretch of a run from its first place to its last: s from the run's start, mm travelled and mm from the datum; null where not known. */
-export interface Stretch {
-  readonly time: readonly [number, number];
-  readonly travelled: Ends;
-  readonly seamPosition: Ends;
-}
+export interface Stretch { readonly time: readonly [number, number]; readonly travelled: Ends; readonly seamPosition: Ends }
 
 /** The stretch between two moments and the places that were reached then. */
 export function stretchOf(run: Pick<Run, 'startedAt' | 'assignment'>, times: readonly [string, string | null], travelled: Ends, offset = 0): Stretch {
@@ -41,4 +38,11 @@ const around: Readonly<Record<Axis, number>> = { time: 5, travelled: 40, seamPos
 export function partAround(axis: Axis, [from, to]: readonly [number, number]): readonly [number, number] {
   const side = Math.max(around[axis], (to - from) * 0.25);
   return [from - side, to + side];
+}
+
+/** The address of an alarm's run, zoomed to the place where its cause began; the whole run if that place is not known. */
+export function alarmPlaceAddress(run: string, { travelled }: Pick<Alarm, 'travelled'>): string {
+  if (travelled === null) return viewAddress(run, { axis: 'time', from: null, to: null, compared: null });
+  const [from, to] = partAround('travelled', [travelled, travelled]);
+  return viewAddress(run, { axis: 'travelled', from, to, compared: null });
 }

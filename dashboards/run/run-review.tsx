@@ -4,13 +4,10 @@ import { useMemo } from 'preact/hooks';
 import type { Run } from '../../shared/api-types/run.js';
 import type { ZoneStretch } from '../../shared/api-types/trace.js';
 import { language, unitSystem } from '../shared/choices.js';
-import { wordsOf } from '../shared/words.js';
-import { RunAlarmRow } from './alarms/run-alarms.js';
-import { useRunAlarms } from './alarms/use-run-alarms.js';
+import { RunAlarmRow, useRunAlarms } from './alarms/run-alarms.js';
 import { PreparationList } from './preparation-list.js';
-import { ArcTable } from './figures/arc-table.js';
 import { FigureDialog } from './figures/figure-dialog.js';
-import { FigureTable } from './figures/figure-table.js';
+import { ArcTable, FigureTable } from './figures/figure-table.js';
 import { MissingValues } from './figures/missing-values.js';
 import { figureWords } from './figures/figure-words.js';
 import { runFigureGroups } from './figures/run-figure-list.js';
@@ -23,8 +20,8 @@ import { useExcursions } from './marks/use-excursions.js';
 import { useMarkSteps } from './marks/use-mark-steps.js';
 import { TracePanels } from './panels/trace-panels.js';
 import { RecordFacts } from './record-facts.js';
-import { originText } from './origin-text.js';
 import { RunJob } from './run-job.js';
+import { originText } from './run-text.js';
 import { jumpTo, RunTools } from './run-tools.js';
 import { runWords } from './run-words.js';
 import type { CursorPlace, RunView } from './run-view.js';
@@ -39,7 +36,7 @@ interface RunReviewProps {
 
 /** All that is known about a run. Stepping through its events moves both the traces and the list. */
 export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Element {
-  const say = wordsOf(figureWords);
+  const say = figureWords();
   const windows = useWindows(run);
   const excursions = useExcursions(run);
   const alarms = useRunAlarms(run.id);
@@ -60,7 +57,7 @@ export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Elem
       <Findings run={run} marks={marks} onMark={goTo} />
       <KeyFigures run={run} stale={stale} />
       <div class="run-line">
-        <p class="aside origin">{wordsOf(runWords).origin}: {originText(run)}</p>
+        <p class="aside origin">{runWords().origin}: {originText(run)}</p>
         <RunAlarmRow run={run} alarms={alarms} onShow={(stretch) => { toTraces(() => { steps.show(stretch); }); }} />
         <RunTools id={run.id} />
       </div>
@@ -79,21 +76,12 @@ export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Elem
       <div class="details">
         <div class="column">
           {runFigureGroups(run).map(({ heading, figures }) => (
-            <section key={heading}>
-              <h2>{heading}</h2>
-              <FigureTable figures={figures} />
-            </section>
+            <section key={heading}><h2>{heading}</h2><FigureTable figures={figures} /></section>
           ))}
         </div>
-        <div class="column">
-          <ArcTable run={run} />
-          <MissingValues run={run} />
-        </div>
+        <div class="column"><ArcTable run={run} /><MissingValues run={run} /></div>
         <div class="columns">
-          <div class="column">
-            <RunJob run={run} onRun={onRun} />
-            <PreparationList run={run} />
-          </div>
+          <div class="column"><RunJob run={run} onRun={onRun} /><PreparationList run={run} /></div>
           <div class="column"><RecordFacts run={run} /></div>
         </div>
       </div>

@@ -1,5 +1,4 @@
 import type { JSX } from 'preact';
-import { wordsOf } from '../shared/words.js';
 import { figureWords } from './figures/figure-words.js';
 import { markWords } from './marks/mark-words.js';
 import { panelWords } from './panels/panel-words.js';
@@ -7,11 +6,11 @@ import { runWords } from './run-words.js';
 
 /** Links to the parts of a long page, and its exports. */
 export function RunTools({ id }: { readonly id: string }): JSX.Element {
-  const say = wordsOf(runWords);
+  const say = runWords();
   const parts: readonly (readonly [string, string])[] = [
-    ['traces', wordsOf(panelWords).traces],
-    ['events', wordsOf(markWords).events],
-    ['figures', wordsOf(figureWords).ofRun()],
+    ['traces', panelWords().traces],
+    ['events', markWords().events],
+    ['figures', figureWords().ofRun()],
     ['job', say.assignment],
     ['record', say.record],
   ];

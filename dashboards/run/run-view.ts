@@ -13,10 +13,7 @@ export interface RunView {
 }
 
 /** A place of the cursor; it has no meaning on another axis. */
-export interface CursorPlace {
-  readonly axis: Axis;
-  readonly at: number;
-}
+export interface CursorPlace { readonly axis: Axis; readonly at: number }
 
 export function readView(query: URLSearchParams): RunView {
   const axis = query.get('axis');

@@ -1,8 +1,8 @@
-import { commonWords } from '../shared/common-words.js';
-import { runWord, runsWord } from '../shared/run-word.js';
+import { commonWords, runsWord, runWord } from '../shared/common-words.js';
+import { catalogue } from '../shared/words.js';
 
 /** Words of the page of a run, also used by the list of runs. */
-export const runWords = {
+export const runWords = catalogue({
   en: {
     ...commonWords.en,
     updated: (time: string) => `Updated ${time}`,
@@ -29,7 +29,6 @@ export const runWords = {
     sharedSeam: () => `another carriage has the same seam and ${runWord()}`,
     travelJump: 'the travel signal jumped',
     procedureUnknown: 'procedure not found',
-    incomplete: 'data incomplete',
     clockStepped: 'clock set back',
     version: (version: number) => `version ${version}`,
     sentences: (parts: readonly string[]) => parts.join('; '),
@@ -73,7 +72,6 @@ export const runWords = {
     whyNothing: 'no length assessed',
     whyNoLimits: (procedure: string) => `${procedure} has no limits for this ${runWord()}`,
     jump: 'Jump to',
-    figures: 'Figures',
     export: 'Export',
     print: 'Print',
     csvTrace: 'Traces (CSV)',
@@ -113,7 +111,6 @@ export const runWords = {
     sharedSeam: () => '另一小车有相同的焊缝和焊道',
     travelJump: '行走信号跳变',
     procedureUnknown: '找不到工艺规程',
-    incomplete: '数据不完整',
     clockStepped: '时钟曾被调回',
     version: (version: number) => `第 ${version} 版`,
     sentences: (parts: readonly string[]) => parts.join('；'),
@@ -157,7 +154,6 @@ export const runWords = {
     whyNothing: '没有可评定的长度',
     whyNoLimits: (procedure: string) => `${procedure} 没有适用于本焊道的限值`,
     jump: '跳转到',
-    figures: '数值',
     export: '导出',
     print: '打印',
     csvTrace: '曲线（CSV）',
@@ -171,4 +167,4 @@ export const runWords = {
     correct: '更正任务',
     assignHint: () => '随后重新评定本焊道，并保留操作人和原因。',
   },
-};
+});

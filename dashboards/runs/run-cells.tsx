@@ -1,10 +1,9 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
-import { whyIncomplete } from '../run/run-title.js';
+import { whyIncomplete } from '../run/run-text.js';
 import { Mark } from '../shared/mark.js';
 import { Reading } from '../shared/reading.js';
 import { digitsOf, labelled } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
 import { runsWords } from './runs-words.js';
 
 /** A heat input of a run, marked where average values of an alternating arc make it doubtful. */
@@ -18,7 +17,7 @@ export function HeatInputCell({ run, label, value, stale }: { readonly run: Run;
 
 /** Whether the data of a run is complete, or what of it is missing. */
 export function DataCell({ run }: { readonly run: Run }): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   return (
     <td class={run.complete ? undefined : 'out'} data-label={say.data}>
       {run.complete ? say.complete : <><Mark name="warning" /> {say.incomplete(say.joined(whyIncomplete(run)))}</>}

@@ -1,5 +1,5 @@
 import type { Run } from '../../shared/api-types/run.js';
-import type { Query } from '../shared/api.js';
+import type { Query } from '../shared/address.js';
 import { plantShifts, plantZone } from '../shared/service-facts.js';
 import { periods, periodSpan, startOfDay, type Period } from '../shared/plant-days.js';
 
@@ -79,10 +79,7 @@ export function filterQuery(filter: RunFilter, { from, to }: Span): Query {
 }
 
 /** RFC 3339; null where an end is open. */
-export interface Span {
-  readonly from: string | null;
-  readonly to: string | null;
-}
+export interface Span { readonly from: string | null; readonly to: string | null }
 
 export function spanOf({ period, from, to }: RunFilter, now: number): Span {
   const zone = plantZone.value;

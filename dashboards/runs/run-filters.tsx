@@ -1,29 +1,31 @@
+import { signal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { RunNamesAnswer } from '../../shared/api-types/run.js';
 import { writeAddress } from '../shared/address.js';
 import { goTo } from '../shared/current-address.js';
-import { handleSubmit } from '../shared/handle-submit.js';
 import { periods, shiftPeriods } from '../shared/plant-days.js';
-import { SelectField } from '../shared/select-field.js';
+import { handleSubmit, SelectField } from '../shared/form-parts.js';
 import { plantShifts } from '../shared/service-facts.js';
 import { formatZone } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
-import { activeFilters, orderWords } from './active-filters.js';
-import { narrow } from './narrow.js';
 import { isBackwards, isFiltered, moreFilters, orders, readFilter, type RunFilter } from './run-filter.js';
 import { runsWords } from './runs-words.js';
 
-interface RunFiltersProps {
-  readonly filter: RunFilter;
-  readonly names: RunNamesAnswer;
-}
+/** The greatest width at which a list is shown as cards; the style sheet of the list has the same width. */
+const narrowQuery = window.matchMedia('(max-width: 48rem)');
+
+/** Whether the screen is narrow, such as that of a telephone. */
+const narrow = signal(narrowQuery.matches);
+
+narrowQuery.addEventListener('change', () => { narrow.value = narrowQuery.matches; });
+
+interface RunFiltersProps { readonly filter: RunFilter; readonly names: RunNamesAnswer }
 
 /** Up to this many names are offered as a list to pick from; more are suggested while one types. */
 const mostPicked = 300;
 
 /** Search and filters. They are written into the address, from which the list reads them, so that Back undoes each. */
 export function RunFilters({ filter, names }: RunFiltersProps): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const applyFilters = (form: HTMLFormElement): void => {
     if (!form.reportValidity()) return;
     const query = new URLSearchParams();
@@ -39,10 +41,7 @@ export function RunFilters({ filter, names }: RunFiltersProps): JSX.Element {
       onChange={(event) => { applyFilters(event.currentTarget); }}
       onSubmit={handleSubmit(applyFilters)}
     >
-      <label class="wide">
-        {say.search}
-        <input name="search" type="search" maxLength={128} autocomplete="off" value={filter.search} />
-      </label>
+      <label class="wide">{say.search}<input name="search" type="search" maxLength={128} autocomplete="off" value={filter.search} /></label>
       {/* On a narrow screen the filters would push the runs out of sight, so one line says which are set. */}
       {narrow.value ? (
         <details class="folded-filters">
@@ -62,7 +61,7 @@ export function RunFilters({ filter, names }: RunFiltersProps): JSX.Element {
 
 /** All filters but the search, and the order. */
 function FilterFields({ filter, names }: RunFiltersProps): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const more = moreFilters(filter);
   const offered = periods.filter((period) => period === filter.period || plantShifts.value.length > 0 || !shiftPeriods.includes(period));
   return (
@@ -84,10 +83,7 @@ function FilterFields({ filter, names }: RunFiltersProps): JSX.Element {
         <summary>{more > 0 ? say.moreSet(more) : say.more}</summary>
         <div class="filters">
           <PickFilter name="site" label={say.site} value={filter.site} names={names.sites} />
-          <label>
-            {say.runNumber()}
-            <input name="run" type="number" min={1} max={9999} step={1} value={filter.run} />
-          </label>
+          <label>{say.runNumber()}<input name="run" type="number" min={1} max={9999} step={1} value={filter.run} /></label>
           <PickFilter name="procedure" label={say.procedure} value={filter.procedure} names={names.procedures} />
           <PickFilter name="operator" label={say.operator} value={filter.operator} names={names.operators} />
           <PickFilter name="lot" label={say.lot} value={filter.lot} names={names.lots} />
@@ -112,7 +108,7 @@ interface YesNoParts {
 }
 
 function YesNo({ yes, no, ...field }: YesNoParts): JSX.Element {
-  return <SelectField {...field} choices={[['', wordsOf(runsWords).any], ['true', yes], ['false', no]]} />;
+  return <SelectField {...field} choices={[['', runsWords().any], ['true', yes], ['false', no]]} />;
 }
 
 interface PickFilterProps {
@@ -126,7 +122,7 @@ interface PickFilterProps {
 function PickFilter({ name, label, value, names }: PickFilterProps): JSX.Element {
   if (names.length <= mostPicked) {
     const offered = value === '' || names.includes(value) ? names : [value, ...names];
-    return <SelectField name={name} label={label} value={value} choices={[['', wordsOf(runsWords).any], ...offered.map((own) => [own, own] as const)]} />;
+    return <SelectField name={name} label={label} value={value} choices={[['', runsWords().any], ...offered.map((own) => [own, own] as const)]} />;
   }
   return (
     <label>
@@ -135,4 +131,31 @@ function PickFilter({ name, label, value, names }: PickFilterProps): JSX.Element
       <datalist id={`names-${name}`}>{names.map((own) => <option key={own} value={own} />)}</datalist>
     </label>
   );
+}
+
+const orderWords = { startedAt: 'byStart', seam: 'bySeam', length: 'byLength', excursions: 'byExcursions' } as const;
+
+/** The filters that are set and the order, in words: "today, seam DK-0417/L2, excursions: with". The search is seen where it is typed. */
+function activeFilters(filter: RunFilter): string[] {
+  const say = runsWords();
+  const named = (label: string, value: string): string[] => (value === '' ? [] : [say.filterSet(label, value)]);
+  const oneOf = (label: string, value: '' | 'true' | 'false', yes: string, no: string): string[] => named(label, value === '' ? '' : value === 'true' ? yes : no);
+  return [
+    ...(filter.period === '' ? [] : [say[filter.period]]),
+    ...named(say.from, filter.from),
+    ...named(say.to, filter.to),
+    ...named(say.seam, filter.seam),
+    ...named(say.carriageLabel, filter.carriage),
+    ...(filter.state === '' ? [] : [say[filter.state]]),
+    ...oneOf(say.excursions, filter.excursions, say.withExcursions, say.withoutExcursions),
+    ...named(say.site, filter.site),
+    ...named(say.runNumber(), filter.run),
+    ...named(say.procedure, filter.procedure),
+    ...named(say.operator, filter.operator),
+    ...named(say.lot, filter.lot),
+    ...oneOf(say.data, filter.complete, say.complete, say.incompleteOnly),
+    ...oneOf(say.judgedHead, filter.judged, say.judged, say.notJudged),
+    ...oneOf(say.assigned, filter.assigned, say.yes, say.no),
+    ...(filter.order === '' ? [] : named(say.sortBy, say[orderWords[filter.order]])),
+  ];
 }

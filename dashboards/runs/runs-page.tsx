@@ -1,25 +1,21 @@
 import type { JSX } from 'preact';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 import type { Run } from '../../shared/api-types/run.js';
-import { formatNumber } from '../shared/format.js';
-import { MoreButton, NotRead } from '../shared/list-parts.js';
+import { formatNumber } from '../shared/units.js';
+import { EmptyList, MoreButton, NotRead } from '../shared/list-parts.js';
 import { PageHeading } from '../shared/page-heading.js';
 import { formatClock } from '../shared/times.js';
 import type { PagedList } from '../shared/use-paged-list.js';
-import { wordsOf } from '../shared/words.js';
-import { keepListPlace, readListPlace } from './list-place.js';
-import { NoRuns } from './no-runs.js';
 import { isBackwards, isFiltered, readFilter } from './run-filter.js';
 import { RunFilters } from './run-filters.js';
 import { RunTable } from './run-table.js';
 import './runs.css';
 import { runsWords } from './runs-words.js';
-import { useRunNames } from './use-run-names.js';
-import { useRuns } from './use-runs.js';
+import { keepListPlace, readListPlace, useRunNames, useRuns } from './use-runs.js';
 
 /** The runs, newest first or as the reader sorts them; the address says which ones. */
 export function RunsPage({ query }: { readonly query: URLSearchParams }): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const filter = useMemo(() => readFilter(query), [query]);
   const list = useRuns(filter);
   const { items } = list;
@@ -48,9 +44,7 @@ function useListPlace(rows: number | null): void {
       timer = null;
       if (shown.current > 0) keepListPlace({ rows: shown.current, down: window.scrollY });
     };
-    const follow = (): void => {
-      timer ??= setTimeout(keep, 150);
-    };
+    const follow = (): void => { timer ??= setTimeout(keep, 150); };
     window.addEventListener('scroll', follow, { passive: true });
     window.addEventListener('click', keep, { capture: true });
     return () => {
@@ -69,8 +63,20 @@ function useListPlace(rows: number | null): void {
 }
 
 function listText({ items, hasMore, failure, givenAt }: PagedList<Run>, sorted: boolean): string {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   if (items === null) return failure === null ? say.loading : '';
   if (items.length === 0) return '';
   return say.listed(items.length, formatNumber(items.length, 0), hasMore, sorted, formatClock(givenAt));
+}
+
+/** Why the list is empty, and what to do about it. */
+function NoRuns({ filtered }: { readonly filtered: boolean }): JSX.Element {
+  const say = runsWords();
+  if (filtered) return <EmptyList title={say.nothingFound()}><p>{say.nothingFoundMore} <a href="#/runs">{say.showAll()}</a></p></EmptyList>;
+  return (
+    <EmptyList title={say.none()}>
+      <p>{say.noneMore()} <code>npx seamwarden import FILE</code></p>
+      <p><a href="#/">{say.seeCarriages}</a></p>
+    </EmptyList>
+  );
 }

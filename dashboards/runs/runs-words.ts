@@ -1,9 +1,8 @@
-import { commonWords } from '../shared/common-words.js';
-import { capital } from '../shared/capital.js';
-import { runWord, runsWord } from '../shared/run-word.js';
+import { commonWords, runsWord, runWord } from '../shared/common-words.js';
+import { capital, catalogue } from '../shared/words.js';
 
 /** Words of the list of runs and of the page of a seam. */
-export const runsWords = {
+export const runsWords = catalogue({
   en: {
     ...commonWords.en,
     which: () => `Which ${runsWord()}`,
@@ -142,4 +141,4 @@ export const runsWords = {
     compareWith: (title: string) => `与 ${title} 对比`,
     inList: '在列表中打开',
   },
-};
+});

@@ -1,25 +1,24 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
-import { notJudgedText } from '../run/not-judged-text.js';
 import { seamPositionOf } from '../run/run-places.js';
-import { runStateNow } from '../run/run-state.js';
-import { runTitle } from '../run/run-title.js';
+import { notJudgedText, runStateNow, runTitle } from '../run/run-text.js';
 import { viewAddress } from '../run/run-view.js';
 import { writeAddress } from '../shared/address.js';
-import { NotRead } from '../shared/list-parts.js';
+import { fetchRuns } from '../shared/api.js';
+import { NotRead, TableHead } from '../shared/list-parts.js';
+import { onRun } from '../shared/live-feed.js';
 import { Mark } from '../shared/mark.js';
 import { PageHeading } from '../shared/page-heading.js';
 import { formatDateTime, formatZone } from '../shared/times.js';
 import { digitsOf, unitOf } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
+import { usePagedList, type PagedList } from '../shared/use-paged-list.js';
 import './runs.css';
 import { DataCell, HeatInputCell } from './run-cells.js';
 import { runsWords } from './runs-words.js';
-import { useSeamRuns } from './use-seam-runs.js';
 
 /** Every run of a seam, both sides, in the order in which they were laid: what an inspector asks of a joint. */
 export function SeamPage({ seam }: { readonly seam: string }): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const list = useSeamRuns(seam);
   const runs = list.items ?? [];
   const sides = [...new Set(runs.map((run) => run.assignment?.side ?? null))];
@@ -41,24 +40,21 @@ export function SeamPage({ seam }: { readonly seam: string }): JSX.Element {
 }
 
 function SideTable({ runs }: { readonly runs: readonly Run[] }): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   return (
     <div class="scroll" tabIndex={0} role="region" aria-label={say.runsLabel()}>
       <table class="runs">
-        <thead>
-          <tr>
-            <th scope="col">{say.runLabel()}</th>
-            <th scope="col">{say.state}</th>
-            <th scope="col">{say.begun} <span class="unit">{formatZone(runs[0]?.startedAt ?? 0)}</span></th>
-            <th scope="col">{say.carriageLabel}</th>
-            <th scope="col">{say.procedure}</th>
-            <th scope="col" class="number">{say.onSeam(unitOf('seamPosition'))}</th>
-            <th scope="col" class="number">{say.weldHeatInput} <span class="unit">{unitOf('heatInput')}</span></th>
-            <th scope="col">{say.judgement}</th>
-            <th scope="col">{say.data}</th>
-            {runs.length > 1 && <th scope="col">{say.compare}</th>}
-          </tr>
-        </thead>
+        <TableHead
+          columns={[
+            say.runLabel(), say.state,
+            { name: say.begun, unit: formatZone(runs[0]?.startedAt ?? 0) },
+            say.carriageLabel, say.procedure,
+            { name: say.onSeam(unitOf('seamPosition')), number: true },
+            { name: say.weldHeatInput, number: true, unit: unitOf('heatInput') },
+            say.judgement, say.data,
+            ...(runs.length > 1 ? [say.compare] : []),
+          ]}
+        />
         <tbody>
           {runs.map((run, at) => <SideRow key={run.id} run={run} before={runs[at - 1] ?? null} comparable={runs.length > 1} />)}
         </tbody>
@@ -68,7 +64,7 @@ function SideTable({ runs }: { readonly runs: readonly Run[] }): JSX.Element {
 }
 
 function SideRow({ run, before, comparable }: { readonly run: Run; readonly before: Run | null; readonly comparable: boolean }): JSX.Element {
-  const say = wordsOf(runsWords);
+  const say = runsWords();
   const state = runStateNow(run);
   const why = notJudgedText(run);
   const ends = run.travelled === null ? null : [seamPositionOf(run, 0), seamPositionOf(run, run.travelled)].map((at) => digitsOf('seamPosition', at)).join('\u00a0…\u00a0');
@@ -91,5 +87,22 @@ function SideRow({ run, before, comparable }: { readonly run: Run; readonly befo
         </td>
       )}
     </tr>
+  );
+}
+
+/** More than any seam has. */
+const pageSize = 1000;
+
+/** The runs of a seam, one side after the other, in the order in which they were laid; runs without a side are last. */
+function useSeamRuns(seam: string): PagedList<Run> {
+  return usePagedList(
+    {
+      ask: async (page, signal) => await fetchRuns({ seam, ...page }, signal),
+      pageSize,
+      hear: onRun,
+      fits: (run) => run.seam === seam,
+      order: (a, b) => (a.assignment?.side ?? 10) - (b.assignment?.side ?? 10) || (a.run ?? 0) - (b.run ?? 0) || (a.startedAt < b.startedAt ? -1 : a.startedAt > b.startedAt ? 1 : 0),
+    },
+    [seam],
   );
 }

@@ -1,10 +1,10 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { language } from './choices.js';
 import { isActive } from './standing-alarms.js';
-import { wordsOf } from './words.js';
+import { catalogue } from './words.js';
 
 /** What to do about an alarm for which the procedure names no action; common practice, no source. */
-export const alarmActionsWords = {
+export const alarmActionsWords = catalogue({
   en: {
     noData: 'Check whether the arc is on. Go by the meters of the power source, and check the carriage’s power and network.',
     travelStopped: 'Stop the arc. Check drive, track and cables, and look at the spot before restarting.',
@@ -53,13 +53,7 @@ export const alarmActionsWords = {
     voltageVariation: '检查送丝、导电嘴、地线和焊剂覆盖。',
     other: '将数值调回限值以内；若调不回，停焊并通知焊接责任人员。',
   },
-} as const;
-
-type OneSided = 'noData' | 'travelStopped' | 'polarity' | 'overlap' | 'sequence' | 'storage' | 'broker' | 'serviceClock' | 'carriages' | 'currentVariation' | 'voltageVariation';
-type TwoSided = 'current' | 'voltage' | 'travelSpeed' | 'wireFeedSpeed' | 'heatInput';
-
-const oneSided: readonly string[] = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages', 'currentVariation', 'voltageVariation'] satisfies OneSided[];
-const twoSided: readonly string[] = ['current', 'voltage', 'travelSpeed', 'wireFeedSpeed', 'heatInput'] satisfies TwoSided[];
+});
 
 /**
  * What to do now: the procedure's action, in the chosen language if it gives one, or a built-in action if it names none. Null if the alarm is not active: there is nothing to do
@@ -73,16 +67,7 @@ export function actionOf(alarm: Pick<Alarm, 'state' | 'quantity' | 'limit' | 'wo
 
 /** The action that is built in, in the chosen language. */
 export function builtInAction({ quantity, limit, worst }: Pick<Alarm, 'quantity' | 'limit' | 'worst'>): string {
-  const say = wordsOf(alarmActionsWords);
-  if (isOneSided(quantity)) return say[quantity];
-  if (!isTwoSided(quantity) || limit === null || worst === null || worst === limit) return say.other;
-  return say[`${quantity}${worst > limit ? 'High' : 'Low'}`];
-}
-
-function isOneSided(quantity: string): quantity is OneSided {
-  return oneSided.includes(quantity);
-}
-
-function isTwoSided(quantity: string): quantity is TwoSided {
-  return twoSided.includes(quantity);
+  const say: Readonly<Record<string, string | undefined>> & { readonly other: string } = alarmActionsWords();
+  const sided = limit === null || worst === null || worst === limit ? 'other' : `${quantity}${worst > limit ? 'High' : 'Low'}`;
+  return say[quantity] ?? say[sided] ?? say.other;
 }

@@ -1,6 +1,6 @@
 import { computed, effect } from '@preact/signals';
 import { carriageAt, carriageKeys } from './carriages-now.js';
-import { countedTitle } from './counted-title.js';
+import { countedTitle } from './use-page-title.js';
 import markAlarm from './mark-alarm.svg';
 import { serviceAlarms } from './service-alarms.js';
 import { activeCount } from './standing-alarms.js';
@@ -27,7 +27,5 @@ export function startAlarmBadge(): void {
     if (icon !== null && icon.getAttribute('href') !== href) icon.setAttribute('href', href);
   };
   new MutationObserver(() => { show(activeAlarmCount.peek()); }).observe(document.head, { subtree: true, childList: true, characterData: true });
-  effect(() => {
-    show(activeAlarmCount.value);
-  });
+  effect(() => { show(activeAlarmCount.value); });
 }

@@ -1,12 +1,10 @@
 import type { Alarm, AlarmState } from '../../shared/api-types/alarm.js';
 import { alarmedNames } from '../../shared/weld/quantities.js';
 import { alarmWords } from './alarm-words.js';
-import { capital } from './capital.js';
-import { formatNumber } from './format.js';
 import { serverNow } from './now.js';
 import { formatAge, formatClock } from './times.js';
-import { decimalsOf, inUnit, isShownQuantity, shown, unitOf, type ShownQuantity } from './units.js';
-import { wordsOf } from './words.js';
+import { decimalsOf, formatNumber, inUnit, isShownQuantity, shown, unitOf, type ShownQuantity } from './units.js';
+import { capital } from './words.js';
 
 /** What an alarm may name that is not a quantity with limits. */
 export const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'] as const;
@@ -24,21 +22,21 @@ export function isLasting(alarm: Pick<Alarm, 'returnedAt' | 'withdrawn'>): boole
 }
 
 export function alarmStateWord(state: AlarmState): string {
-  return wordsOf(alarmWords)[state];
+  return alarmWords()[state];
 }
 
 /** Why an alarm was withdrawn; null where it was not. */
 export function withdrawnText({ withdrawn, withdrawnCode }: Pick<Alarm, 'withdrawn' | 'withdrawnCode'>): string | null {
-  return withdrawnCode === undefined ? withdrawn : wordsOf(alarmWords)[withdrawnCode];
+  return withdrawnCode === undefined ? withdrawn : alarmWords()[withdrawnCode];
 }
 
 export function priorityWord(priority: Alarm['priority']): string {
-  return wordsOf(alarmWords)[priority];
+  return alarmWords()[priority];
 }
 
 /** The quantity of a window or alarm in words; one that these pages do not know keeps its name. */
 export function quantityWord(quantity: string): string {
-  return isAlarmQuantity(quantity) ? wordsOf(alarmWords)[quantity] : quantity;
+  return isAlarmQuantity(quantity) ? alarmWords()[quantity] : quantity;
 }
 
 /**
@@ -47,11 +45,11 @@ export function quantityWord(quantity: string): string {
  * named. `silentFor`, ms, is how long the carriage has been silent, if the caller knows; otherwise the alarm gives it.
  */
 export function alarmSentence(alarm: Alarm, seam: string | null, silentFor: number | null = null): string {
-  return wordsOf(alarmWords).joined(seam, [...whatIsWrong(alarm, silentFor), ...sinceWhere(alarm)]);
+  return alarmWords().joined(seam, [...whatIsWrong(alarm, silentFor), ...sinceWhere(alarm)]);
 }
 
 function whatIsWrong(alarm: Alarm, silentFor: number | null): string[] {
-  const say = wordsOf(alarmWords);
+  const say = alarmWords();
   const stands = isLasting(alarm);
   const of = (name: ShownQuantity, value: number | null): string | null => (value === null ? null : shown(name, value));
   const withArc = (sentence: string): string => (alarm.arc === null ? sentence : say.atArc(sentence, alarm.arc));
@@ -60,25 +58,17 @@ function whatIsWrong(alarm: Alarm, silentFor: number | null): string[] {
       const age = stands ? (silentFor ?? silenceOf(alarm)) : null;
       return [withArc(say.silent(age === null ? null : formatAge(age), stands))];
     }
-    case 'travelStopped':
-      return [say.stopped(of('travelSpeed', alarm.worst), stands)];
-    case 'polarity':
-      return [withArc(say.wrongSign(wantedPolarity(alarm), stands))];
+    case 'travelStopped': return [say.stopped(of('travelSpeed', alarm.worst), stands)];
+    case 'polarity': return [withArc(say.wrongSign(wantedPolarity(alarm), stands))];
     case 'overlap':
       // A negative overlap is a length that was not welded.
       return [withArc(say.unwelded(of('fineLength', alarm.worst === null ? null : Math.abs(alarm.worst))))];
-    case 'storage':
-      return [say.storageAway(stands)];
-    case 'broker':
-      return [say.brokerAway(stands)];
-    case 'sequence':
-      return [say.numbersMissing(stands)];
-    case 'serviceClock':
-      return [say.clockSet];
-    case 'carriages':
-      return [say.carriagesFull(stands)];
-    default:
-      return outsideWindow(alarm, stands);
+    case 'storage': return [say.storageAway(stands)];
+    case 'broker': return [say.brokerAway(stands)];
+    case 'sequence': return [say.numbersMissing(stands)];
+    case 'serviceClock': return [say.clockSet];
+    case 'carriages': return [say.carriagesFull(stands)];
+    default: return outsideWindow(alarm, stands);
   }
 }
 
@@ -89,12 +79,12 @@ function silenceOf(alarm: Alarm): number | null {
 
 /** Positive current is electrode positive, so a wrong one that is negative should have been that. */
 function wantedPolarity({ worst }: Alarm): string | null {
-  const say = wordsOf(alarmWords);
+  const say = alarmWords();
   return worst === null || worst === 0 ? null : worst < 0 ? say.dcep : say.dcen;
 }
 
 function outsideWindow({ quantity, arc, limit, worst }: Alarm, stands: boolean): string[] {
-  const say = wordsOf(alarmWords);
+  const say = alarmWords();
   const what = arc === null ? quantityWord(quantity) : say.ofArc(quantityWord(quantity), arc);
   const name = shownAs(quantity);
   if (limit === null || worst === null || worst === limit) return [say.outside(what, limit === null ? null : limitText(name, limit), stands)];
@@ -111,7 +101,7 @@ export function alarmPlace(alarm: Alarm): string {
 }
 
 function sinceWhere(alarm: Alarm): string[] {
-  const say = wordsOf(alarmWords);
+  const say = alarmWords();
   const [seam, travelled] =
     alarm.quantity === 'overlap' ? [say.atSeam, say.atTravelled] : alarm.quantity === 'noData' ? [say.lastKnownSeam, say.lastKnownTravelled] : [say.sinceSeam, say.sinceTravelled];
   if (alarm.seamPosition !== null) return [seam(shown('seamPosition', alarm.seamPosition))];

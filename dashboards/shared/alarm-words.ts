@@ -1,7 +1,8 @@
 import { commonWords } from './common-words.js';
+import { capital, catalogue } from './words.js';
 
 /** Words of alarms, for every page that shows one. States and actions in the terms of IEC 62682; Chinese terms as in GB/T 41261. */
-export const alarmWords = {
+export const alarmWords = catalogue({
   en: {
     ofArc: commonWords.en.ofArc,
     current: 'current',
@@ -61,10 +62,7 @@ export const alarmWords = {
     lastKnownTravelled: (place: string) => `last known at ${place} of travel`,
     atSeam: (place: string) => `at ${place} (seam position)`,
     atTravelled: (place: string) => `at ${place} of travel`,
-    joined: (seam: string | null, parts: readonly string[]) => {
-      const text = parts.join(', ');
-      return `${seam === null ? '' : `${seam}: `}${text.charAt(0).toUpperCase()}${text.slice(1)}.`;
-    },
+    joined: (seam: string | null, parts: readonly string[]) => `${seam === null ? '' : `${seam}: `}${capital(parts.join(', '))}.`,
   },
   zh: {
     ofArc: commonWords.zh.ofArc,
@@ -127,4 +125,4 @@ export const alarmWords = {
     atTravelled: (place: string) => `位于行程 ${place} 处`,
     joined: (seam: string | null, parts: readonly string[]) => `${seam === null ? '' : `${seam}：`}${parts.join('，')}。`,
   },
-};
+});

@@ -8,24 +8,16 @@ import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
 import type { ServiceFacts } from '../../shared/api-types/service.js';
 import type { Run, RunNamesAnswer } from '../../shared/api-types/run.js';
 import type { Trace } from '../../shared/api-types/trace.js';
+import { queryText, type Query } from './address.js';
 import { hearDateHeader } from './now.js';
 import { sharedWords } from './shared-words.js';
-import { wordsOf } from './words.js';
 
-export interface Page<T> {
-  readonly items: readonly T[];
-  readonly next: string | null;
-}
+export interface Page<T> { readonly items: readonly T[]; readonly next: string | null }
 
 /** Why there is no answer; `status` is null if the service was not reached. */
-export interface Failure {
-  readonly status: number | null;
-  readonly reason: string;
-}
+export interface Failure { readonly status: number | null; readonly reason: string }
 
 export type Answer<T> = { readonly ok: true; readonly value: T } | { readonly ok: false; readonly failure: Failure };
-
-export type Query = Readonly<Record<string, string | number | null | undefined>>;
 
 const patience = 20_000;
 
@@ -42,15 +34,10 @@ interface Asking {
 
 /** The service checks the shapes of its answers; the pages take them as described. */
 async function ask(path: string, { query = {}, body, method = body === undefined ? 'GET' : 'POST', signal = null, wait = patience }: Asking): Promise<Answer<unknown>> {
-  const params = new URLSearchParams();
-  for (const [name, value] of Object.entries(query)) {
-    if (value !== null && value !== undefined && value !== '') params.set(name, String(value));
-  }
-  const text = params.toString();
   const limit = AbortSignal.timeout(wait);
   const askedAt = Date.now();
   try {
-    const response = await fetch(`api/${path}${text === '' ? '' : `?${text}`}`, {
+    const response = await fetch(`api/${path}${queryText(query)}`, {
       headers: { accept: 'application/json', ...(body === undefined ? {} : { 'content-type': 'application/json' }) },
       method,
       ...(body === undefined ? {} : { body: JSON.stringify(body) }),
@@ -63,7 +50,7 @@ async function ask(path: string, { query = {}, body, method = body === undefined
     return { ok: false, failure: { status: response.status, reason: (answer as Problem).detail } };
   } catch (error) {
     if (signal?.aborted === true) throw error;
-    const say = wordsOf(sharedWords);
+    const say = sharedWords();
     const late = error instanceof DOMException && error.name === 'TimeoutError';
     return { ok: false, failure: { status: null, reason: late ? say.noAnswerWithin(wait / 1000) : say.notReached } };
   }
@@ -85,17 +72,21 @@ export async function fetchService(): Promise<Answer<ServiceFacts>> {
   return (await get('service', {}, null)) as Answer<ServiceFacts>;
 }
 
-/** Every carriage there is. */
-export async function fetchCarriages(): Promise<Answer<readonly Carriage[]>> {
-  const all: Carriage[] = [];
+/** Every item of a list, however many pages it has. */
+export async function fetchAll<T>(ask: (page: Query) => Promise<Answer<Page<T>>>): Promise<Answer<T[]>> {
+  const all: T[] = [];
   let cursor: string | null = null;
   do {
-    const answer = (await get('carriages', { limit: 1000, cursor }, null)) as Answer<Page<Carriage>>;
+    const answer = await ask({ limit: 1000, cursor });
     if (!answer.ok) return answer;
     all.push(...answer.value.items);
     cursor = answer.value.next;
   } while (cursor !== null);
   return { ok: true, value: all };
+}
+
+export async function fetchCarriages(): Promise<Answer<readonly Carriage[]>> {
+  return await fetchAll(async (page) => (await get('carriages', page, null)) as Answer<Page<Carriage>>);
 }
 
 export async function fetchRuns(query: Query, signal: AbortSignal): Promise<Answer<Page<Run>>> {
@@ -118,13 +109,9 @@ export async function fetchTrace(id: string, query: Query, signal: AbortSignal):
   return (await get(`runs/${encodeURIComponent(id)}/trace`, query, signal)) as Answer<Trace>;
 }
 
-export async function fetchProcedureRevision(id: string, revision: number, signal: AbortSignal): Promise<Answer<Procedure>> {
+/** One revision of a procedure; the newest if none is given. */
+export async function fetchRevision(id: string, revision: number | null, signal: AbortSignal): Promise<Answer<Procedure>> {
   return (await get(`procedures/${encodeURIComponent(id)}`, { revision }, signal)) as Answer<Procedure>;
-}
-
-/** A procedure in its newest revision. */
-export async function fetchProcedure(id: string, signal: AbortSignal): Promise<Answer<Procedure>> {
-  return (await get(`procedures/${encodeURIComponent(id)}`, {}, signal)) as Answer<Procedure>;
 }
 
 /** Merges entries of the preparation into the assignment that a carriage has in force. */
@@ -172,9 +159,7 @@ export async function retireCarriage(site: string, carriage: string, by: string)
 }
 
 /** A page of a list, with the number of items on all pages. */
-export interface CountedPage<T> extends Page<T> {
-  readonly total: number;
-}
+export interface CountedPage<T> extends Page<T> { readonly total: number }
 
 export async function fetchRefused(query: Query, signal: AbortSignal): Promise<Answer<CountedPage<Refused>>> {
   return (await get('refused', query, signal)) as Answer<CountedPage<Refused>>;

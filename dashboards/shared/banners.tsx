@@ -8,7 +8,6 @@ import { now } from './now.js';
 import { serviceAlarms } from './service-alarms.js';
 import { sharedWords } from './shared-words.js';
 import { formatAge, formatClock } from './times.js';
-import { wordsOf } from './words.js';
 
 /** A loss of the feed that is shorter than this is not worth telling anyone, ms. */
 const shortLoss = 1_500;
@@ -26,7 +25,7 @@ export function Banners(): JSX.Element {
 }
 
 function connectionBanner(): JSX.Element | null {
-  const say = wordsOf(sharedWords);
+  const say = sharedWords();
   const state = health.value;
   if (state.is === 'unreachable' && feed.value.is !== 'open') return <Banner title={say.unreachable(formatClock(state.since))}>{say.unreachableMore}</Banner>;
   if (state.is === 'failing') return <Banner title={say.failing}>{say.failingMore(state.reason, formatClock(state.since))}</Banner>;
@@ -37,10 +36,5 @@ function connectionBanner(): JSX.Element | null {
 }
 
 function Banner({ title, children }: { readonly title: string; readonly children: ComponentChildren }): JSX.Element {
-  return (
-    <p class="banner">
-      <Mark name="warning" />
-      <span><strong>{title}</strong> {children}</span>
-    </p>
-  );
+  return <p class="banner"><Mark name="warning" /><span><strong>{title}</strong> {children}</span></p>;
 }

@@ -2,7 +2,6 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import type { MarkName } from './mark-name.js';
 import { sharedWords } from './shared-words.js';
 import { formatAge } from './times.js';
-import { wordsOf } from './words.js';
 
 /** While the arc burns, a value older than this does not count as current, ms. */
 export const freshFor = 2_000;
@@ -18,7 +17,7 @@ export interface CarriageState {
 
 /** The state of the carriage at that server time, ms. */
 export function carriageState(carriage: Pick<Carriage, 'lastSeen' | 'welding' | 'online'>, at: number): CarriageState {
-  const say = wordsOf(sharedWords);
+  const say = sharedWords();
   const age = carriage.lastSeen === null ? null : Math.max(0, at - Date.parse(carriage.lastSeen));
   const stale = carriage.welding && (age === null || age > freshFor);
   if (stale) return { age, stale, mark: 'warning', words: say.silent(carriage.online === false, age === null ? null : formatAge(age)) };

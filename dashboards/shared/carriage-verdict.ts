@@ -1,9 +1,14 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import { carriageState, type CarriageState } from './carriage-state.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import type { WindowsInForce } from './windows-in-force.js';
+import { judgedArcNames } from '../../shared/weld/quantities.js';
+import { quantityWord, shownAs } from './alarm-sentence.js';
+import type { WindowsInForce } from './window-place.js';
 import type { MarkName } from './mark-name.js';
 import { lastingAlarms, isOfLimits } from './standing-alarms.js';
+import { shown } from './units.js';
+import { verdictWords } from './verdict-words.js';
+import { capital } from './words.js';
 
 /**
  * The first thing to say about a carriage. `outside`: an excursion lasts; `fault`: something else is wrong, such as a carriage that has stopped;
@@ -47,4 +52,38 @@ function judges(windows: WindowsInForce | null): boolean {
   if (windows === null) return false;
   const { arcs, travelSpeed, heatInput } = windows;
   return travelSpeed !== undefined || heatInput !== undefined || arcs.some(({ arc, ...own }) => arc > 0 && Object.values(own).some((window) => window !== undefined));
+}
+
+/** The word of a verdict; a fault is named by what is wrong. */
+export function verdictText({ verdict, alarm }: CarriageVerdict): string {
+  const say = verdictWords();
+  if (verdict !== 'fault') return say[verdict];
+  const quantity = alarm?.quantity ?? '';
+  if (quantity === 'noData' || quantity === 'travelStopped' || quantity === 'polarity' || quantity === 'overlap') return say[quantity];
+  return capital(quantityWord(quantity));
+}
+
+/** The newest value of the alarm's quantity; null if there is none. Heat input is judged along the seam, so it is that of the newest stretch. */
+export function newestValue(carriage: Carriage, { quantity, arc }: Pick<Alarm, 'quantity' | 'arc'>): number | null {
+  if (quantity === 'travelSpeed') return carriage.travelSpeed;
+  if (quantity === 'heatInput') return carriage.localHeatInput;
+  const name = judgedArcNames.find((own) => own === quantity);
+  return name === undefined ? null : (carriage.arcs.find((one) => one.arc === arc)?.[name] ?? null);
+}
+
+/**
+ * "1.2 V above": how far the newest value lies beyond the limit that was crossed. If the value is back inside (during its off-delay) or not known, how far
+ * the worst one lay: "at worst 1.2 V above". Null if the alarm has no limit.
+ */
+export function howFarOut(carriage: Carriage, alarm: Alarm): string | null {
+  const { limit, worst } = alarm;
+  const name = shownAs(alarm.quantity);
+  if (limit === null || worst === null || name === null) return null;
+  const say = verdictWords();
+  const above = worst > limit;
+  const value = newestValue(carriage, alarm);
+  const isOut = value !== null && (above ? value > limit : value < limit);
+  const by = shown(name, Math.abs((isOut ? value : worst) - limit));
+  const text = above ? say.above(by) : say.below(by);
+  return isOut ? text : say.atWorst(text);
 }

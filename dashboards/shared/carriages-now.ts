@@ -47,9 +47,7 @@ export function storeWaiting(): void {
   flushing = null;
   const taken = [...waiting.values()];
   waiting.clear();
-  batch(() => {
-    taken.forEach(storeCarriage);
-  });
+  batch(() => { taken.forEach(storeCarriage); });
 }
 
 /** Puts an alarm in its place among those of its carriage; one that is over and acknowledged leaves them. */

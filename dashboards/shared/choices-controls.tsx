@@ -1,6 +1,6 @@
 import type { JSX } from 'preact';
 import { appearance, chooseAppearance, chooseLanguage, chooseUnits, language, unitSystem } from './choices.js';
-import { SelectField } from './select-field.js';
+import { SelectField } from './form-parts.js';
 
 /** Both languages at once, so that people who cannot read the chosen language find the other. */
 export const choiceLabels = {

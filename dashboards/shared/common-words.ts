@@ -1,8 +1,8 @@
-import { capital } from './capital.js';
-import { runsWord, runWord } from './run-word.js';
+import { language, unitSystem } from './choices.js';
+import { capital, catalogue } from './words.js';
 
 /** Words that mean the same on several pages; the catalogues of those pages include them. */
-export const commonWords = {
+export const commonWords = catalogue({
   en: {
     // Waiting, and what comes of it.
     loading: 'Loading …',
@@ -202,4 +202,23 @@ export const commonWords = {
     between: (low: string, high: string) => `${low} 至 ${high}`,
     joined: (parts: readonly string[]) => parts.join('，'),
   },
-};
+});
+
+/** What one passage along a seam is called in English: AWS says pass, so people who use US units read that. */
+export function runWord(): 'run' | 'pass' {
+  return unitSystem.value === 'us' ? 'pass' : 'run';
+}
+
+export function runsWord(): 'runs' | 'passes' {
+  return unitSystem.value === 'us' ? 'passes' : 'runs';
+}
+
+/** "run 3", "pass 3" or "焊道 3". */
+export function runNumber(run: number): string {
+  return `${language.value === 'zh' ? '焊道' : runWord()} ${run}`;
+}
+
+/** What a carriage welds: "DK-0417/L2 · run 3". */
+export function seamAndRun({ seam, run }: { readonly seam: string; readonly run: number }): string {
+  return `${seam} · ${runNumber(run)}`;
+}

@@ -4,7 +4,6 @@ import { feed } from './live-feed.js';
 import { Mark } from './mark.js';
 import type { MarkName } from './mark-name.js';
 import { sharedWords } from './shared-words.js';
-import { wordsOf } from './words.js';
 
 /** Whether what is shown follows the service, in two words and a shape. */
 export function ConnectionState(): JSX.Element {
@@ -13,7 +12,7 @@ export function ConnectionState(): JSX.Element {
 }
 
 function connectionWords(): readonly [MarkName, string] {
-  const say = wordsOf(sharedWords);
+  const say = sharedWords();
   // An open feed is newer than the missing answer, so the two never contradict each other.
   if (feed.value.is === 'lost' || (health.value.is === 'unreachable' && feed.value.is !== 'open')) return ['crossed', say.notConnected];
   if (health.value.is === 'failing') return ['warning', say.connectedWithFault];

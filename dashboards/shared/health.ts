@@ -2,10 +2,8 @@ import { signal } from '@preact/signals';
 import { fetchHealth } from './api.js';
 
 export type HealthState =
-  | { readonly is: 'unknown' }
-  | { readonly is: 'good' }
-  | { readonly is: 'failing'; readonly reason: string; readonly since: number }
-  | { readonly is: 'unreachable'; readonly reason: string; readonly since: number };
+  | { readonly is: 'unknown' | 'good' }
+  | { readonly is: 'failing' | 'unreachable'; readonly reason: string; readonly since: number };
 
 /** Whether the service answers and stores; `since` is browser time, ms. */
 export const health = signal<HealthState>({ is: 'unknown' });

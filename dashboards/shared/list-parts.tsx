@@ -3,7 +3,6 @@ import type { Identified } from './listed.js';
 import type { AnswerNow } from './use-answer.js';
 import type { PagedList } from './use-paged-list.js';
 import { commonWords } from './common-words.js';
-import { wordsOf } from './words.js';
 
 /** Why something could not be read, with a button to try again; nothing if it could. */
 export function NotRead({ of: { failure, asking, again } }: { readonly of: Pick<AnswerNow<unknown>, 'failure' | 'asking' | 'again'> }): JSX.Element | null {
@@ -12,7 +11,7 @@ export function NotRead({ of: { failure, asking, again } }: { readonly of: Pick<
     <p class="empty">
       {failure.reason}{' '}
       {/* Pressed once more it waits; a button that is switched off would lose the focus. */}
-      <button type="button" aria-disabled={asking} onClick={() => { if (!asking) again(); }}>{wordsOf(commonWords).retry}</button>
+      <button type="button" aria-disabled={asking} onClick={() => { if (!asking) again(); }}>{commonWords().retry}</button>
     </p>
   );
 }
@@ -21,4 +20,25 @@ export function NotRead({ of: { failure, asking, again } }: { readonly of: Pick<
 export function MoreButton<T extends Identified>({ list: { hasMore, readingMore, more }, children }: { readonly list: PagedList<T>; readonly children: ComponentChildren }): JSX.Element | null {
   if (!hasMore) return null;
   return <p><button type="button" aria-disabled={readingMore} onClick={more}>{children}</button></p>;
+}
+
+/** Says that a list is empty, and what to do about it. */
+export function EmptyList({ title, children }: { readonly title: string; readonly children: ComponentChildren }): JSX.Element {
+  return <section class="empty"><h2>{title}</h2>{children}</section>;
+}
+
+interface Heading { readonly name: string; readonly number?: boolean; readonly unit?: string }
+
+/** The headings of a table's columns; nothing stands over a column of buttons, whose name is empty. */
+export function TableHead({ columns }: { readonly columns: readonly (string | Heading)[] }): JSX.Element {
+  const headings = columns.map((own): Heading => (typeof own === 'string' ? { name: own } : own));
+  return (
+    <thead>
+      <tr>
+        {headings.map(({ name, number = false, unit }) => (
+          name === '' ? <td key={name} /> : <th key={name} scope="col" class={number ? 'number' : undefined}>{name}{unit !== undefined && <> <span class="unit">{unit}</span></>}</th>
+        ))}
+      </tr>
+    </thead>
+  );
 }

@@ -1,6 +1,4 @@
-export interface Identified {
-  readonly id: string;
-}
+export interface Identified { readonly id: string }
 
 /** A list as far as it has been read. */
 export interface Listed<T extends Identified> {

@@ -9,11 +9,7 @@ import { hearSentAfter } from './now.js';
 import { readServiceAlarms, storeServiceAlarm } from './service-alarms.js';
 import { readServiceFacts } from './service-facts.js';
 
-export type FeedState =
-  | { readonly is: 'connecting' }
-  | { readonly is: 'open' }
-  | { readonly is: 'paused' }
-  | { readonly is: 'lost'; readonly since: number };
+export type FeedState = { readonly is: 'connecting' | 'open' | 'paused' } | { readonly is: 'lost'; readonly since: number };
 
 export const feed = signal<FeedState>({ is: 'connecting' });
 
@@ -59,7 +55,7 @@ export function startLiveFeed(): void {
   effect(() => {
     const { is } = health.value;
     // A connection whose far end vanished stays open for minutes as browsers see it.
-    if (is === 'unreachable' && feed.peek().is === 'open') lose();
+    if (is === 'unreachable' && feed.peek().is === 'open') leave({ is: 'lost', since: Date.now() });
     if (is === 'good' && feed.peek().is === 'lost') connect();
   });
   let turn = Date.now();
@@ -70,9 +66,7 @@ export function startLiveFeed(): void {
     // A browser gives up for good where it was refused.
     else if (feed.peek().is === 'lost' && (source === null || source.readyState === EventSource.CLOSED)) connect();
   }, againAfter);
-  setInterval(() => {
-    if (feed.peek().is === 'open') void compareCarriages();
-  }, compareEvery);
+  setInterval(() => { if (feed.peek().is === 'open') void compareCarriages(); }, compareEvery);
   followVisibility();
 }
 
@@ -81,15 +75,13 @@ function followVisibility(): void {
     connect();
     return;
   }
-  source?.close();
-  source = null;
-  feed.value = { is: 'paused' };
+  leave({ is: 'paused' });
 }
 
-function lose(): void {
+function leave(state: FeedState): void {
   source?.close();
   source = null;
-  feed.value = { is: 'lost', since: Date.now() };
+  feed.value = state;
 }
 
 function connect(): void {
@@ -123,9 +115,7 @@ function connect(): void {
   own.addEventListener('carriageGone', (event: MessageEvent<string>) => {
     forgetCarriage(JSON.parse(event.data) as Pick<Carriage, 'site' | 'carriage'>);
   });
-  own.addEventListener('alarm', (event: MessageEvent<string>) => {
-    storeAlarm(JSON.parse(event.data) as Alarm);
-  });
+  own.addEventListener('alarm', (event: MessageEvent<string>) => { storeAlarm(JSON.parse(event.data) as Alarm); });
 }
 
 /** The feed does not report that a carriage is gone, or that there is none. */

@@ -1,7 +1,6 @@
 import { limitText, distinctText } from './alarm-sentence.js';
 import { unitSystem } from './choices.js';
-import { formatNumber } from './format.js';
-import { apiUnitOf, digitsOf, inUnit, shown, unitOf, type ShownQuantity } from './units.js';
+import { apiUnitOf, digitsOf, formatNumber, inUnit, shown, unitOf, type ShownQuantity } from './units.js';
 
 /** How many decimals a live value has if fewer than in the record: heat input has two, as the third only flickers. */
 function decimals(name: ShownQuantity): number | null {

@@ -4,9 +4,7 @@ import { hearServerTime, serverTime, startServerClock } from './server-clock.js'
 const clock = signal(startServerClock(Date.now()));
 const tick = signal(Date.now());
 
-setInterval(() => {
-  tick.value = Date.now();
-}, 250);
+setInterval(() => { tick.value = Date.now(); }, 250);
 
 /** Browser time, ms, renewed four times a second. */
 export const now = computed(() => tick.value);

@@ -17,17 +17,14 @@ export function periodSpan(period: Period, now: number, zone: string, shifts: Sh
   const weekday = (new Date(Date.UTC(year, month - 1, day)).getUTCDay() + 6) % 7;
   const dayAt = (later: number, clock = '00:00'): number => momentOf(year, month, day + later, clock, zone);
   switch (period) {
-    case 'today':
-      return [dayAt(0), dayAt(1)];
-    case 'yesterday':
-      return [dayAt(-1), dayAt(0)];
-    case 'week':
-      return [dayAt(-weekday), dayAt(7 - weekday)];
-    case 'lastWeek':
-      return [dayAt(-weekday - 7), dayAt(-weekday)];
+    case 'today': return [dayAt(0), dayAt(1)];
+    case 'yesterday': return [dayAt(-1), dayAt(0)];
+    case 'week': return [dayAt(-weekday), dayAt(7 - weekday)];
+    case 'lastWeek': return [dayAt(-weekday - 7), dayAt(-weekday)];
     case 'shift':
     case 'lastShift': {
-      const begins = [-2, -1, 0, 1].flatMap((later) => clocksOf(shifts).map((clock) => dayAt(later, clock)));
+      const clocks = shifts.length === 0 ? ['00:00'] : shifts.map(({ begins }) => begins);
+      const begins = [-2, -1, 0, 1].flatMap((later) => clocks.map((clock) => dayAt(later, clock)));
       const running = begins.findLastIndex((begin) => begin <= now);
       const index = period === 'shift' ? running : running - 1;
       return [begins[index] ?? now, begins[index + 1] ?? now];
@@ -42,10 +39,6 @@ export function shiftAt(now: number, zone: string, shifts: Shifts): Shifts[numbe
   const begins = `${String(hour).padStart(2, '0')}:${String(minute).padStart(2, '0')}`;
   // If clocks were set forward over its beginning, the shift began later than it says.
   return shifts.findLast((own) => own.begins <= begins) ?? shifts.at(-1) ?? null;
-}
-
-function clocksOf(shifts: Shifts): readonly string[] {
-  return shifts.length === 0 ? ['00:00'] : shifts.map(({ begins }) => begins);
 }
 
 /** The beginning of a day of the calendar, `2026-11-25`, or of a day `later` days after it, ms since 1970; null if there is no such day. */

@@ -1,7 +1,8 @@
 import { commonWords } from './common-words.js';
+import { catalogue } from './words.js';
 
 /** Words of the checks before arc start, for the station and for the run. */
-export const preparationWords = {
+export const preparationWords = catalogue({
   en: {
     fluxLot: commonWords.en.fluxLot,
     wireLot: commonWords.en.wireLot,
@@ -29,6 +30,10 @@ export const preparationWords = {
     upTo: (high: string) => `at most ${high}`,
     outside: (value: string, range: string, whose: string) => `${value} is outside ${range} ${whose}`,
     lacks: (entry: string, why: string) => `${entry}: ${why}`,
+    complete: 'All checks were complete.',
+    missing: (count: number) => `${count} ${count === 1 ? 'check' : 'checks'} open (welding was not blocked):`,
+    entered: 'Entered',
+    last: (at: string, by: string | null) => `Last entered at the carriage ${at}${by === null ? '' : ` by ${by}`}.`,
   },
   zh: {
     fluxLot: commonWords.zh.fluxLot,
@@ -57,5 +62,9 @@ export const preparationWords = {
     upTo: (high: string) => `不超过 ${high}`,
     outside: (value: string, range: string, whose: string) => `${value} 超出 ${range}${whose}`,
     lacks: (entry: string, why: string) => `${entry}：${why}`,
+    complete: '各项检查均已完成。',
+    missing: (count: number) => `${count} 项检查未完成（未阻止焊接）：`,
+    entered: '已填写',
+    last: (at: string, by: string | null) => `最后于 ${at} 在小车旁填写${by === null ? '' : `，填写人 ${by}`}。`,
   },
-} as const;
+});

@@ -1,8 +1,5 @@
 /** Bounds of server time minus browser time, ms. */
-interface Bounds {
-  readonly low: number;
-  readonly high: number;
-}
+interface Bounds { readonly low: number; readonly high: number }
 
 export interface ServerClock {
   readonly since: number;

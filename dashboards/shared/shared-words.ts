@@ -1,8 +1,8 @@
-import { commonWords } from './common-words.js';
-import { runsWord } from './run-word.js';
+import { commonWords, runsWord } from './common-words.js';
+import { catalogue } from './words.js';
 
 /** Words of the parts that every page has. */
-export const sharedWords = {
+export const sharedWords = catalogue({
   en: {
     ...commonWords.en,
     pages: 'Pages',
@@ -79,4 +79,4 @@ export const sharedWords = {
     clockAhead: (age: string) => `小车时钟快 ${age}`,
     clockBehind: (age: string) => `小车时钟慢 ${age}`,
   },
-};
+});

@@ -1,8 +1,7 @@
 import type { JSX } from 'preact';
 import { sharedWords } from './shared-words.js';
-import { wordsOf } from './words.js';
 
 /** Marks what is invented. */
 export function Simulated(): JSX.Element {
-  return <span class="simulated">{wordsOf(sharedWords).simulated}</span>;
+  return <span class="simulated">{sharedWords().simulated}</span>;
 }

@@ -1,15 +1,11 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import { byArrival } from './alarm-record.js';
 import { isLasting, conditions } from './alarm-sentence.js';
 
 const priorities: Readonly<Record<Alarm['priority'], number>> = { high: 0, medium: 1, low: 2 };
 
 /** How many alarms of a kind a carriage has, and those of them that came with it: the most urgent ten of all. */
-export interface CountedAlarms {
-  readonly alarms: readonly Alarm[];
-  readonly count: number;
-}
+export interface CountedAlarms { readonly alarms: readonly Alarm[]; readonly count: number }
 
 type Alarmed = Pick<Carriage, 'alarms' | 'alarmCounts' | 'run'>;
 
@@ -75,4 +71,15 @@ export function lastingAlarms(alarms: readonly Alarm[]): readonly Alarm[] {
 
 function cleared({ alarms }: Pick<Carriage, 'alarms'>): Alarm[] {
   return alarms.filter(({ state }) => state === 'returned').sort(byArrival);
+}
+
+/** When the service heard of the alarm, by its own clock; by the carriage's if nothing better was stored. */
+export function arrivedAt(alarm: Alarm): string {
+  return alarm.recordedAt ?? alarm.raisedAt;
+}
+
+/** Newest arrival first. */
+export function byArrival(a: Alarm, b: Alarm): number {
+  const [first, second] = [arrivedAt(a), arrivedAt(b)];
+  return first < second ? 1 : first > second ? -1 : 0;
 }

@@ -1,8 +1,7 @@
-import { formatNumber, noValue } from './format.js';
+import { formatNumber, noValue } from './units.js';
 import { offsetAt, plantTime } from './plant-time.js';
 import { plantZone } from './service-facts.js';
 import { sharedWords } from './shared-words.js';
-import { wordsOf } from './words.js';
 
 /** An age or a span in words of one or two units, never negative; ms. A number is never parted from its unit. */
 export function formatAge(ms: number): string {
@@ -13,7 +12,7 @@ export function formatAge(ms: number): string {
   if (minutes < 60) return `${minutes}\u00a0min`;
   const hours = Math.floor(minutes / 60);
   if (hours < 48) return minutes % 60 === 0 ? `${hours}\u00a0h` : `${hours}\u00a0h ${minutes % 60}\u00a0min`;
-  return wordsOf(sharedWords).days(Math.floor(hours / 24));
+  return sharedWords().days(Math.floor(hours / 24));
 }
 
 /** Time of day in the plant: 14:03:07. */

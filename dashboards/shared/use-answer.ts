@@ -49,9 +49,7 @@ export function useAnswer<T>(ask: Ask<T> | null, question: readonly unknown[], {
         if (own.signal.aborted) return;
         known.value = answer.ok ? { value: answer.value, failure: null, asking: false, givenAt: Date.now() } : { ...known.peek(), failure: answer.failure, asking: false };
       },
-      (error: unknown) => {
-        if (!own.signal.aborted) throw error;
-      },
+      (error: unknown) => { if (!own.signal.aborted) throw error; },
     );
   };
   useEffect(() => {

@@ -2,10 +2,7 @@ import { useSignal } from '@preact/signals';
 import type { RefObject } from 'preact';
 import { useLayoutEffect, useRef } from 'preact/hooks';
 
-export interface Box {
-  readonly width: number;
-  readonly height: number;
-}
+interface Box { readonly width: number; readonly height: number }
 
 /** Size of an element in CSS px as it changes; 0 until it was measured. */
 export function useBox<T extends HTMLElement>(): { readonly box: Box; readonly place: RefObject<T> } {
@@ -21,9 +18,7 @@ export function useBox<T extends HTMLElement>(): { readonly box: Box; readonly p
     measure();
     const observer = new ResizeObserver(measure);
     observer.observe(element);
-    return () => {
-      observer.disconnect();
-    };
+    return () => { observer.disconnect(); };
   }, [box]);
   return { box: box.value, place };
 }

@@ -1,7 +1,7 @@
 import { useEffect, useMemo } from 'preact/hooks';
-import type { Answer, CountedPage, Failure, Page } from './api.js';
+import type { Answer, CountedPage, Page } from './api.js';
 import { withItem, withPage, type Identified, type Listed, type ListRules } from './listed.js';
-import { useAnswer, type Renewal } from './use-answer.js';
+import { useAnswer, type AnswerNow, type Renewal } from './use-answer.js';
 
 /** The most items that one answer of the service holds. */
 const largestPage = 1000;
@@ -16,21 +16,16 @@ export interface PagedQuestion<T extends Identified> extends ListRules<T> {
   readonly hear: ((listener: (item: T) => void) => () => void) | null;
 }
 
-export interface PagedList<T extends Identified> {
+/** `again` reads everything that is listed anew, however many pages that takes. */
+export interface PagedList<T extends Identified> extends Pick<AnswerNow<T>, 'failure' | 'asking' | 'givenAt' | 'again'> {
   /** null until the first answer. */
   readonly items: readonly T[] | null;
   readonly total: number | null;
   readonly hasMore: boolean;
-  readonly failure: Failure | null;
-  readonly asking: boolean;
   /** Whether the next page is on its way. */
   readonly readingMore: boolean;
-  /** Browser time of the newest answer or change, ms. */
-  readonly givenAt: number;
   /** Reads the next page. */
   readonly more: () => void;
-  /** Reads everything that is listed anew, however many pages that takes. */
-  readonly again: () => void;
 }
 
 const nothing = { items: [], next: null, total: null };

@@ -1,7 +1,8 @@
 import { commonWords } from './common-words.js';
+import { catalogue } from './words.js';
 
-/** What is said of a carriage first, on the floor and at its station. */
-export const verdictWords = {
+/** What is said of a carriage first, on the floor and at its station, and of what will soon go wrong there. */
+export const verdictWords = catalogue({
   en: {
     above: commonWords.en.overBy,
     below: commonWords.en.underBy,
@@ -21,6 +22,9 @@ export const verdictWords = {
     ends: (time: string) => `done about ${time}`,
     lastKnown: (place: string) => `last known: ${place}`,
     noAssignment: 'no job',
+    ofArc: commonWords.en.ofArc,
+    leaves: (what: string, time: string, length: string | null) => `${what} will be out of limits in about ${time}${length === null ? '' : ` (${length})`}`,
+    wireShort: (arc: number | null, length: string) => `Wire${arc === null ? '' : ` of arc ${arc}`} runs out ${length} before seam end`,
   },
   zh: {
     above: commonWords.zh.overBy,
@@ -41,5 +45,8 @@ export const verdictWords = {
     ends: (time: string) => `约 ${time} 完成`,
     lastKnown: (place: string) => `最后已知：${place}`,
     noAssignment: '无任务',
+    ofArc: commonWords.zh.ofArc,
+    leaves: (what: string, time: string, length: string | null) => `${what}约 ${time}${length === null ? '' : `（${length}）`}后超出限值`,
+    wireShort: (arc: number | null, length: string) => `${arc === null ? '' : `电弧 ${arc} 的`}焊丝在焊缝结束前 ${length} 用完`,
   },
-};
+});

@@ -1,10 +1,13 @@
-import type { Window } from './windows-in-force.js';
+import type { Carriage } from '../../shared/api-types/carriage.js';
+
+/** Ranges in force, by arc and for the carriage. */
+export type WindowsInForce = NonNullable<Carriage['windows']>;
+
+/** The lowest and highest value that is allowed, in the API's unit; either end may be absent. */
+export type Window = NonNullable<WindowsInForce['travelSpeed']>;
 
 /** Where a value lies: outside, near one end, or inside. `by` is how far beyond its limit it lies, in the value's unit, else 0. */
-export interface WindowPlace {
-  readonly side: 'below' | 'nearLow' | 'inside' | 'nearHigh' | 'above';
-  readonly by: number;
-}
+export interface WindowPlace { readonly side: 'below' | 'nearLow' | 'inside' | 'nearHigh' | 'above'; readonly by: number }
 
 /** Within this share of the window's width an end is near (of the limit itself where the other end is open); common practice, no source. */
 const near = 0.1;
@@ -19,10 +22,7 @@ export function placeIn({ min, max }: Window, value: number): WindowPlace {
 }
 
 /** The range of a bar, with a part on either side of the window for values outside. */
-export interface BarScale {
-  readonly low: number;
-  readonly high: number;
-}
+export interface BarScale { readonly low: number; readonly high: number }
 
 export function barScale({ min, max }: Window): BarScale {
   if (min !== undefined && max !== undefined) {

@@ -2,7 +2,6 @@ import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import { missingOf, type AskedEntry } from '../../shared/weld/preparation/preparation.js';
 import type { MarkName } from '../shared/mark-name.js';
 import { formatHour } from '../shared/times.js';
-import { wordsOf } from '../shared/words.js';
 import { preparationPageWords } from './preparation-page-words.js';
 
 export interface EntryState {
@@ -13,7 +12,7 @@ export interface EntryState {
 
 /** The state of an entry: open, outside, declared with the job, or confirmed by somebody at the carriage. */
 export function entryState(asked: AskedEntry, { preparation }: AssignmentAnswer): EntryState {
-  const say = wordsOf(preparationPageWords);
+  const say = preparationPageWords();
   const wrong = missingOf(asked)[0]?.reason ?? null;
   const said = preparation?.confirmed?.find(({ entry, arc }) => entry === asked.entry && arc === asked.arc);
   const confirmed = said !== undefined && said.value === asked.value ? say.confirmedBy(said.by, said.at === '' ? '' : formatHour(said.at)) : null;

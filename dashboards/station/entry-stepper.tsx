@@ -4,7 +4,6 @@ import { useEffect, useRef } from 'preact/hooks';
 import { Mark } from '../shared/mark.js';
 import { entryQuantities, type NumberEntry } from '../shared/preparation-sentence.js';
 import { shown } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
 import { stepped, stepsOf } from './entry-steps.js';
 import { preparationPageWords } from './preparation-page-words.js';
 
@@ -19,7 +18,7 @@ export function Stepper({ entry, name, value, start, onEnter }: {
   readonly start: number;
   readonly onEnter: (value: number) => void;
 }): JSX.Element {
-  const say = wordsOf(preparationPageWords);
+  const say = preparationPageWords();
   const pending = useSignal<number | null>(null);
   const timer = useRef<ReturnType<typeof setTimeout> | null>(null);
   const at = pending.value ?? value ?? start;

@@ -5,14 +5,13 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { JobForm } from '../job/job-form.js';
 import { nextJob, sameRun } from '../job/next-job.js';
 import { useLastJob } from '../job/use-last-job.js';
-import { seamAndRun } from '../shared/run-word.js';
-import { wordsOf } from '../shared/words.js';
+import { seamAndRun } from '../shared/common-words.js';
 import { Sheet } from './sheet.js';
 import { stationWords } from './station-words.js';
 
 /** Another job for the carriage, or a correction of the current one: the usual cases take one press, the others open the form, one part at a time. */
 export function JobSheet({ carriage, person, close }: { readonly carriage: Carriage; readonly person: string | null; readonly close: () => void }): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const { assignment } = carriage;
   const last = useLastJob(carriage);
   const start = useSignal<AssignmentAnswer | null | undefined>(undefined);

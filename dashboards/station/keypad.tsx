@@ -1,10 +1,9 @@
 import type { JSX } from 'preact';
 import { useSignal } from '@preact/signals';
 import { useLayoutEffect, useRef } from 'preact/hooks';
-import { handleSubmit } from '../shared/handle-submit.js';
-import { wordsOf } from '../shared/words.js';
-import { keypadWords } from './keypad-words.js';
+import { handleSubmit } from '../shared/form-parts.js';
 import './keypad.css';
+import { stationWords } from './station-words.js';
 
 /** Ten keys at a time: as many as have the size of a gloved finger without dragging. */
 const lotLayers = ['1234567890', 'ABCDEFGHIJ', 'KLMNOPQRST', 'UVWXYZ-/. '] as const;
@@ -16,13 +15,11 @@ const layerNames = ['0–9', 'A–J', 'K–T', 'U–Z - /'] as const;
  * `done` gets the text, trimmed.
  */
 export function Keypad({ kind, label, start, done }: { readonly kind: 'lot' | 'number'; readonly label: string; readonly start: string; readonly done: (text: string) => void }): JSX.Element {
-  const say = wordsOf(keypadWords);
+  const say = stationWords();
   const text = useSignal(start);
   const layer = useSignal(0);
   const field = useRef<HTMLInputElement>(null);
-  useLayoutEffect(() => {
-    field.current?.focus();
-  }, []);
+  useLayoutEffect(() => { field.current?.focus(); }, []);
   const layers: readonly string[] = kind === 'lot' ? lotLayers : numberLayers;
   const at = (by: number): number => (layer.value + by + layers.length) % layers.length;
   const key = (shown: string, name: string, press: () => void, look = 'push keypad-key'): JSX.Element => (

@@ -4,10 +4,9 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { checkNumber, numberFields } from '../job/job-fields.js';
 import { postMaterial } from '../job/job-api.js';
 import { putPreparation } from '../shared/api.js';
-import { handleSubmit } from '../shared/handle-submit.js';
+import { handleSubmit } from '../shared/form-parts.js';
 import { Mark } from '../shared/mark.js';
 import { shown, unitOf } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
 import { Keypad } from './keypad.js';
 import { Sheet } from './sheet.js';
 import { stationWords } from './station-words.js';
@@ -18,7 +17,7 @@ type Field = (typeof fieldNames)[number];
 
 /** A new spool or new flux, also during a run: its lot (scanned or typed), how much of it there is, and where on the run it was changed. */
 export function MaterialSheet({ carriage, signer, close }: { readonly carriage: Carriage; readonly signer: string; readonly close: () => void }): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const kind = useSignal<Kind | null>(null);
   const chosen = kind.value;
   if (chosen === null) {
@@ -40,7 +39,7 @@ export function MaterialSheet({ carriage, signer, close }: { readonly carriage: 
 }
 
 function MaterialList({ carriage: { assignment } }: { readonly carriage: Carriage }): JSX.Element | null {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const changes = assignment?.materials ?? [];
   if (changes.length === 0) return null;
   return (
@@ -55,7 +54,7 @@ function MaterialList({ carriage: { assignment } }: { readonly carriage: Carriag
 }
 
 function MaterialForm({ carriage, kind, signer, done }: { readonly carriage: Carriage; readonly kind: Kind; readonly signer: string; readonly done: () => void }): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const arcs = [...new Set([...carriage.arcs.map(({ arc }) => arc), ...(carriage.assignment?.arcs ?? []).map(({ arc }) => arc), 1])].sort((a, b) => a - b);
   const arc = useSignal(arcs[0] ?? 1);
   const lot = useSignal('');

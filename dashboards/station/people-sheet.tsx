@@ -1,16 +1,15 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Carriage } from '../../shared/api-types/carriage.js';
-import { handleSubmit } from '../shared/handle-submit.js';
+import { handleSubmit } from '../shared/form-parts.js';
 import { now } from '../shared/now.js';
-import { wordsOf } from '../shared/words.js';
 import { choosePerson, knownPeople, personHere } from './people.js';
 import { Sheet } from './sheet.js';
 import { stationWords } from './station-words.js';
 
 /** Who is here: a name to press, or a new one. Everything that is entered, acknowledged or shelved from then on is signed with it. */
 export function PeopleSheet({ carriage, close }: { readonly carriage: Carriage; readonly close: () => void }): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const typed = useSignal('');
   const here = personHere(now.value);
   const names = [...new Set([...knownPeople(), ...(carriage.assignment?.operator === undefined ? [] : [carriage.assignment.operator])])];

@@ -2,11 +2,7 @@ import { signal } from '@preact/signals';
 import { readStored, writeStored } from '../shared/browser-storage.js';
 
 /** People at this tablet: names that have been used on it, and the one that was chosen last, with the time. */
-interface Kept {
-  readonly names: readonly string[];
-  readonly here: string | null;
-  readonly at: number;
-}
+interface Kept { readonly names: readonly string[]; readonly here: string | null; readonly at: number }
 
 const place = 'seamwarden.people';
 /** A chosen name lasts for one shift at most, so that the next person does not sign with it, ms; common practice, no source. */

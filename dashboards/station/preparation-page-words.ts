@@ -1,7 +1,8 @@
 import { commonWords } from '../shared/common-words.js';
+import { catalogue } from '../shared/words.js';
 
 /** Words of the list of checks at the station; the names of the entries are in `shared/preparation-words.ts`. */
-export const preparationPageWords = {
+export const preparationPageWords = catalogue({
   en: {
     ...commonWords.en,
     allComplete: 'All checks complete.',
@@ -64,4 +65,4 @@ export const preparationPageWords = {
     usualPolarity: '通常为直流反接（DCEP）。',
     fluxHint: (fused: string, from: string, to: string) => `熔炼焊剂不低于 ${fused}，烧结焊剂 ${from} 至 ${to}（焊材手册）。仅供参考，以焊剂厂家的说明为准。`,
   },
-};
+});

@@ -13,23 +13,15 @@ const usualStart: Readonly<Record<Exclude<NumberEntry, 'wireDiameter'>, number>>
 /** The change that one press on an entry makes. */
 export function entryChange({ entry, arc }: Pick<AskedEntry, 'entry' | 'arc'>, value: boolean | number | string | null): PreparationChange {
   switch (entry) {
-    case 'fluxDried':
-      return { flux: { dried: value === null ? null : value === true } };
-    case 'fluxTemperature':
-      return { flux: { temperature: numberOf(value) } };
-    case 'fluxHours':
-      return { flux: { hours: numberOf(value) } };
-    case 'fluxLot':
-      return { fluxLot: value === null ? null : String(value) };
-    case 'wireLot':
-      return { arcs: [{ arc: arc ?? 1, wireLot: value === null ? null : String(value) }] };
+    case 'fluxDried': return { flux: { dried: value === null ? null : value === true } };
+    case 'fluxTemperature': return { flux: { temperature: numberOf(value) } };
+    case 'fluxHours': return { flux: { hours: numberOf(value) } };
+    case 'fluxLot': return { fluxLot: value === null ? null : String(value) };
+    case 'wireLot': return { arcs: [{ arc: arc ?? 1, wireLot: value === null ? null : String(value) }] };
     case 'electrodeExtension':
-    case 'wireDiameter':
-      return { arcs: [{ arc: arc ?? 1, [entry]: numberOf(value) }] };
-    case 'preheatMeasured':
-      return { preheatMeasured: numberOf(value) };
-    default:
-      return { [entry]: value === null ? null : value === true };
+    case 'wireDiameter': return { arcs: [{ arc: arc ?? 1, [entry]: numberOf(value) }] };
+    case 'preheatMeasured': return { preheatMeasured: numberOf(value) };
+    default: return { [entry]: value === null ? null : value === true };
   }
 }
 
@@ -42,20 +34,14 @@ export function entryIn(assignment: AssignmentAnswer | undefined, { entry, arc }
   const own = assignment?.preparation;
   const wire = assignment?.arcs?.find((other) => other.arc === arc);
   switch (entry) {
-    case 'fluxDried':
-      return own?.flux?.dried ?? null;
-    case 'fluxTemperature':
-      return own?.flux?.temperature ?? null;
-    case 'fluxHours':
-      return own?.flux?.hours ?? null;
-    case 'fluxLot':
-      return assignment?.fluxLot ?? null;
+    case 'fluxDried': return own?.flux?.dried ?? null;
+    case 'fluxTemperature': return own?.flux?.temperature ?? null;
+    case 'fluxHours': return own?.flux?.hours ?? null;
+    case 'fluxLot': return assignment?.fluxLot ?? null;
     case 'wireLot':
     case 'electrodeExtension':
-    case 'wireDiameter':
-      return wire?.[entry] ?? null;
-    default:
-      return own?.[entry] ?? null;
+    case 'wireDiameter': return wire?.[entry] ?? null;
+    default: return own?.[entry] ?? null;
   }
 }
 

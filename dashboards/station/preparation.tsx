@@ -7,7 +7,6 @@ import { Mark } from '../shared/mark.js';
 import { entryName, entryValue } from '../shared/preparation-sentence.js';
 import { preparationWords } from '../shared/preparation-words.js';
 import { shown } from '../shared/units.js';
-import { wordsOf } from '../shared/words.js';
 import { entryState } from './entry-state.js';
 import { Entry } from './preparation-entry.js';
 import { preparationPageWords } from './preparation-page-words.js';
@@ -32,16 +31,14 @@ export function Preparation({ carriage, ...props }: PreparationProps): JSX.Eleme
 }
 
 function PreparationOf({ carriage, inForce, signer, material, close }: PreparationProps & { readonly inForce: AssignmentAnswer }): JSX.Element {
-  const say = wordsOf(preparationPageWords);
-  const names = wordsOf(preparationWords);
+  const say = preparationPageWords();
+  const names = preparationWords();
   const now = usePreparation(carriage, inForce, signer);
   const writes = useJobWrites(carriage, signer);
   const at = useSignal<number | null>(null);
   const { assignment, asked, known, failure, enter } = now;
   const { earlier, procedure } = known;
-  if (procedure === undefined || earlier === undefined) {
-    return <Sheet title={names.preparation} close={close}><p>{say.loading}</p></Sheet>;
-  }
+  if (procedure === undefined || earlier === undefined) return <Sheet title={names.preparation} close={close}><p>{say.loading}</p></Sheet>;
   const wrong = asked.filter((own) => missingOf(own).length > 0).length;
   const arcs = new Set(asked.flatMap(({ arc }) => (arc === null ? [] : [arc]))).size;
   const reason = failure ?? writes.failure;
@@ -118,7 +115,7 @@ function EntryButton({ asked, assignment, arcs, open }: { readonly asked: AskedE
 }
 
 function hintOf({ entry }: AskedEntry, { group }: PreparationNow): string | null {
-  const say = wordsOf(preparationPageWords);
+  const say = preparationPageWords();
   if (entry === 'fluxTemperature') {
     const { fusedFrom, bondedFrom, bondedTo } = fluxDryingHint;
     return say.fluxHint(shown('temperature', fusedFrom), shown('temperature', bondedFrom), shown('temperature', bondedTo));

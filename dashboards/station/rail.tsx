@@ -2,7 +2,6 @@ import type { JSX } from 'preact';
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { isActive } from '../shared/standing-alarms.js';
-import { wordsOf } from '../shared/words.js';
 import type { SheetName } from './sheet.js';
 import { stationWords } from './station-words.js';
 import type { AlarmTurn } from './use-alarm-turn.js';
@@ -17,13 +16,11 @@ interface RailProps {
 
 /** All buttons, each in a fixed place; the place of a button that has no use stays empty. */
 export function Rail({ carriage, turn, sheet, show, acknowledge }: RailProps): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const { alarm, noteOn } = turn;
   const { cleared, shelved } = carriage.alarmCounts;
   const quiet = cleared + shelved;
-  const toggle = (name: SheetName): void => {
-    show(sheet === name ? null : name);
-  };
+  const toggle = (name: SheetName): void => { show(sheet === name ? null : name); };
   const open = (name: SheetName): { readonly 'aria-expanded': boolean; readonly onClick: () => void } => ({ 'aria-expanded': sheet === name, onClick: () => { toggle(name); } });
   return (
     <nav class="rail" aria-label={say.actions}>
@@ -61,10 +58,8 @@ export function Rail({ carriage, turn, sheet, show, acknowledge }: RailProps): J
 
 /** The button for the work: the checks while some are open, otherwise wire and flux. */
 function Work({ carriage, open }: { readonly carriage: Carriage; readonly open: (name: SheetName) => { readonly 'aria-expanded': boolean; readonly onClick: () => void } }): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   const missing = carriage.preparation?.missing.length ?? 0;
-  if (carriage.assignment === null) {
-    return <button type="button" class="push" {...open('job')}>{say.giveJob}</button>;
-  }
+  if (carriage.assignment === null) return <button type="button" class="push" {...open('job')}>{say.giveJob}</button>;
   return <button type="button" class="push" {...open('checks')}>{missing === 0 ? say.checksAndMaterial : say.checksOpen(missing)}</button>;
 }

@@ -16,9 +16,7 @@ export function Sheet({ title, close, focus, children }: { readonly title: strin
       ref={place}
       class="sheet"
       aria-label={title}
-      onKeyDown={({ key }) => {
-        if (key === 'Escape') close();
-      }}
+      onKeyDown={({ key }) => { if (key === 'Escape') close(); }}
     >
       <h2>{title}</h2>
       <div class="sheet-body">{children}</div>

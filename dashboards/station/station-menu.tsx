@@ -2,15 +2,14 @@ import type { JSX } from 'preact';
 import { choiceLabels } from '../shared/choices-controls.js';
 import { chooseLanguage, chooseUnits, language, unitSystem } from '../shared/choices.js';
 import { PageLinks } from '../shared/header.js';
-import { wordsOf } from '../shared/words.js';
 import { keepOwnCarriage } from './own-carriage.js';
 import { Sheet, type SheetName } from './sheet.js';
-import { SoundSwitch } from './sound-switch.js';
+import { allowSound, muteSound, soundIsOn } from './sound.js';
 import { stationWords } from './station-words.js';
 
 /** Who is here, sound, the other carriages and pages, units and language, as presses of the size of a glove. */
 export function StationMenu({ show, close }: { readonly show: (sheet: SheetName) => void; readonly close: () => void }): JSX.Element {
-  const say = wordsOf(stationWords);
+  const say = stationWords();
   return (
     <Sheet title={say.menu} close={close}>
       <div class="station-menu">
@@ -39,5 +38,15 @@ export function StationMenu({ show, close }: { readonly show: (sheet: SheetName)
         <p>{say.soundFirst}</p>
       </div>
     </Sheet>
+  );
+}
+
+function SoundSwitch(): JSX.Element {
+  const say = stationWords();
+  const on = soundIsOn.value;
+  return (
+    <button type="button" class="push push-sound" onClick={() => { void (on ? muteSound() : allowSound()); }}>
+      {on ? say.soundOn : say.soundOff}
+    </button>
   );
 }

@@ -1,7 +1,7 @@
 import type { Carriage } from '../../shared/api-types/carriage.js';
 import { judgedArcNames, judgedRunNames } from '../../shared/weld/quantities.js';
 import { isActive } from '../shared/standing-alarms.js';
-import type { Window } from '../shared/windows-in-force.js';
+import type { Window } from '../shared/window-place.js';
 import type { ShownQuantity } from '../shared/units.js';
 
 export interface StationQuantity {
@@ -16,11 +16,7 @@ export interface StationQuantity {
   readonly alarmed: boolean;
 }
 
-export interface StationLimit {
-  readonly name: ShownQuantity;
-  readonly arc: number | null;
-  readonly window: Window;
-}
+export interface StationLimit { readonly name: ShownQuantity; readonly arc: number | null; readonly window: Window }
 
 /** Every limit that applies to the next run or the current one, whether or not anything has been heard of its arc. */
 export function stationLimits({ windows }: Pick<Carriage, 'windows'>): readonly StationLimit[] {

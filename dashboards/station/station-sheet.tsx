@@ -4,15 +4,14 @@ import type { Carriage } from '../../shared/api-types/carriage.js';
 import { ClearedSheet } from './cleared-sheet.js';
 import { JobSheet } from './job-sheet.js';
 import { MaterialSheet } from './material-sheet.js';
-import { NoteChoice } from './note-choice.js';
 import { personHere } from './people.js';
 import { PeopleSheet } from './people-sheet.js';
 import { Preparation } from './preparation.js';
-import { ShelveChoice } from './shelve-choice.js';
 import type { SheetName } from './sheet.js';
 import { StationMenu } from './station-menu.js';
 import type { AlarmWrites } from './use-alarm-writes.js';
 import { now } from '../shared/now.js';
+import { NoteChoice, ShelveChoice } from './alarm-choices.js';
 
 interface SheetProps {
   readonly carriage: Carriage;
@@ -28,25 +27,15 @@ interface SheetProps {
 
 /** The sheet that currently covers the numbers. */
 export function StationSheet({ carriage, sheet, show, alarm, writes, signer, note, noteDone }: SheetProps): JSX.Element | null {
-  const close = (): void => {
-    show(null);
-  };
+  const close = (): void => { show(null); };
   switch (sheet) {
-    case 'menu':
-      return <StationMenu show={show} close={close} />;
-    case 'note':
-      return alarm === null ? null : <NoteChoice key={alarm.id} alarm={alarm} write={writes.note} done={noteDone} />;
-    case 'shelve':
-      return alarm === null ? null : <ShelveChoice key={alarm.id} alarm={alarm} write={writes.shelve} done={close} />;
-    case 'alarms':
-      return <ClearedSheet carriage={carriage} writes={writes} note={note} close={close} />;
-    case 'checks':
-      return <Preparation carriage={carriage} signer={signer} close={close} material={() => { show('material'); }} />;
-    case 'who':
-      return <PeopleSheet carriage={carriage} close={close} />;
-    case 'job':
-      return <JobSheet carriage={carriage} person={personHere(now.value)} close={close} />;
-    case 'material':
-      return <MaterialSheet carriage={carriage} signer={signer} close={close} />;
+    case 'menu': return <StationMenu show={show} close={close} />;
+    case 'note': return alarm === null ? null : <NoteChoice key={alarm.id} alarm={alarm} write={writes.note} done={noteDone} />;
+    case 'shelve': return alarm === null ? null : <ShelveChoice key={alarm.id} alarm={alarm} write={writes.shelve} done={close} />;
+    case 'alarms': return <ClearedSheet carriage={carriage} writes={writes} note={note} close={close} />;
+    case 'checks': return <Preparation carriage={carriage} signer={signer} close={close} material={() => { show('material'); }} />;
+    case 'who': return <PeopleSheet carriage={carriage} close={close} />;
+    case 'job': return <JobSheet carriage={carriage} person={personHere(now.value)} close={close} />;
+    case 'material': return <MaterialSheet carriage={carriage} signer={signer} close={close} />;
   }
 }

@@ -1,8 +1,8 @@
-import { commonWords } from '../shared/common-words.js';
-import { runWord } from '../shared/run-word.js';
+import { commonWords, runWord } from '../shared/common-words.js';
+import { catalogue } from '../shared/words.js';
 
 /** Words of the station. */
-export const stationWords = {
+export const stationWords = catalogue({
   en: {
     ...commonWords.en,
     endJob: 'End job',
@@ -98,6 +98,10 @@ export const stationWords = {
     startOffset: 'Start position',
     wire: 'Wire',
     wireOf: (arc: number, wire: string) => `arc ${arc}: ${wire}`,
+    space: 'Space',
+    deleteLast: 'Delete the last character',
+    keysOf: (keys: string, isBefore: boolean) => `${isBefore ? 'Previous' : 'Next'} keys: ${keys}`,
+    take: 'OK',
   },
   zh: {
     ...commonWords.zh,
@@ -195,5 +199,9 @@ export const stationWords = {
     startOffset: '起点',
     wire: '焊丝',
     wireOf: (arc: number, wire: string) => `电弧 ${arc}：${wire}`,
+    space: '空格',
+    deleteLast: '删除最后一个字符',
+    keysOf: (keys: string, isBefore: boolean) => `${isBefore ? '前一组' : '后一组'}按键：${keys}`,
+    take: '确定',
   },
-};
+});

@@ -5,7 +5,7 @@ import type { Procedure } from '../../shared/api-types/procedure.js';
 import { enterPreparation, type PreparationChange } from '../../shared/weld/preparation/enter-preparation.js';
 import { askedPreparation, type AskedEntry } from '../../shared/weld/preparation/preparation.js';
 import { runGroupOf } from '../../shared/weld/procedure/procedure-parameters.js';
-import { fetchProcedure, fetchRuns, putPreparation } from '../shared/api.js';
+import { fetchRevision, fetchRuns, putPreparation } from '../shared/api.js';
 import { useAnswer, type AnswerNow } from '../shared/use-answer.js';
 
 /** Runs that are looked through for earlier assignments. */
@@ -74,7 +74,7 @@ export function usePreparation(carriage: Carriage, inForce: AssignmentAnswer, si
 }
 
 function useKnown({ site, carriage }: Carriage, { seam, run, procedure: id }: AssignmentAnswer): Known {
-  const procedure = useAnswer(id === undefined ? null : async (signal) => await fetchProcedure(id, signal), [id]);
+  const procedure = useAnswer(id === undefined ? null : async (signal) => await fetchRevision(id, null, signal), [id]);
   const runs = useAnswer(async (signal) => await fetchRuns({ site, carriage, limit: earlierRuns }, signal), [site, carriage, seam, run]);
   const isOther = (own: AssignmentAnswer | null): own is AssignmentAnswer => own !== null && (own.seam !== seam || own.run !== run);
   return {

@@ -15,9 +15,7 @@ export function useWakeLock(): void {
         // A browser may refuse, for example on low battery; then the screen sleeps as usual.
       }
     };
-    const again = (): void => {
-      void ask();
-    };
+    const again = (): void => { void ask(); };
     document.addEventListener('visibilitychange', again);
     again();
     return () => {

@@ -7,12 +7,11 @@ import { layFloor } from '../../dashboards/floor/floor-layout.js';
 import { pageOfFloor } from '../../dashboards/floor/floor-pages.js';
 import { shortForm } from '../../dashboards/floor/short-form.js';
 import { inOrderOfTrouble, noTrouble, troubleRank } from '../../dashboards/floor/trouble.js';
-import { carriageVerdict } from '../../dashboards/shared/carriage-verdict.js';
-import { countedTitle } from '../../dashboards/shared/counted-title.js';
-import { howFarOut } from '../../dashboards/shared/how-far-out.js';
+import { carriageVerdict, howFarOut } from '../../dashboards/shared/carriage-verdict.js';
+import { countedTitle } from '../../dashboards/shared/use-page-title.js';
 import { barScale, placeIn, shareOf } from '../../dashboards/shared/window-place.js';
 import { layDigits } from '../../dashboards/station/lay-digits.js';
-import { tonePriority, tones } from '../../dashboards/station/use-tones.js';
+import { tonePriority, tones } from '../../dashboards/station/sound.js';
 import { atVoltage, madeAlarm, madeCarriage } from './made-carriages.js';
 
 const plain = (text: string | null): string | null => text?.replaceAll('\u00a0', ' ') ?? null;

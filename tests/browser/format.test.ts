@@ -1,7 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
-import { formatNumber } from '../../dashboards/shared/format.js';
-import { shown } from '../../dashboards/shared/units.js';
+import { formatNumber, shown } from '../../dashboards/shared/units.js';
 import { plantTime, timeInPlant } from '../../dashboards/shared/plant-time.js';
 import { serviceFacts } from '../../dashboards/shared/service-facts.js';
 import { formatAge, formatClock, formatDateTime, formatRunTime, formatZone } from '../../dashboards/shared/times.js';

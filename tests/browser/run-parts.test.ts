@@ -4,19 +4,16 @@ import { afterEach, describe, expect, it } from 'vitest';
 import type { Run } from '../../shared/api-types/run.js';
 import type { ZoneStretch } from '../../shared/api-types/trace.js';
 import { absentText } from '../../dashboards/run/figures/absent-text.js';
-import { alarmPlaceAddress } from '../../dashboards/run/alarm-place.js';
 import { explainMarks } from '../../dashboards/run/marks/explain-marks.js';
 import { markText } from '../../dashboards/run/marks/mark-text.js';
 import { judgedStretches, placedMarks } from '../../dashboards/run/panels/trace-marks.js';
 import type { WindowsNow } from '../../dashboards/run/windows/use-windows.js';
 import { runMarks, steppedMark } from '../../dashboards/run/marks/run-marks.js';
-import { onAxis, partAround, stretchOf } from '../../dashboards/run/run-places.js';
-import { notJudgedText } from '../../dashboards/run/not-judged-text.js';
-import { originText } from '../../dashboards/run/origin-text.js';
+import { alarmPlaceAddress, onAxis, partAround, stretchOf } from '../../dashboards/run/run-places.js';
 import { periodSpan, shiftAt } from '../../dashboards/shared/plant-days.js';
 import { fits, isBackwards, readFilter, spanOf } from '../../dashboards/runs/run-filter.js';
 import { madeRun } from '../api/made-run.js';
-import { runTitle } from '../../dashboards/run/run-title.js';
+import { notJudgedText, originText, runTitle } from '../../dashboards/run/run-text.js';
 import { chooseLanguage, chooseUnits } from '../../dashboards/shared/choices.js';
 
 afterEach(() => {

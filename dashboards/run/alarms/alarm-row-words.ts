@@ -1,8 +1,8 @@
-import { commonWords } from '../../shared/common-words.js';
-import { runWord } from '../../shared/run-word.js';
+import { commonWords, runWord } from '../../shared/common-words.js';
+import { catalogue } from '../../shared/words.js';
 
 /** Words of a run's alarms. */
-export const alarmRowWords = {
+export const alarmRowWords = catalogue({
   en: {
     ...commonWords.en,
     heading: () => `Alarms of this ${runWord()}`,
@@ -41,4 +41,4 @@ export const alarmRowWords = {
     line: (parts: readonly string[]) => parts.join(' · '),
     allOfCarriage: (carriage: string) => `${carriage} 的全部报警`,
   },
-};
+});

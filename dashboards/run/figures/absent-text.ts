@@ -1,17 +1,13 @@
 import type { Absence } from '../../../shared/weld/run/absence.js';
 import { quantityWord } from '../../shared/alarm-sentence.js';
 import { shown } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
 import { absentWords } from './absent-words.js';
 
 /** Digits of the time between readings: it is a mean, and 102 ms are sent as 100 ms. */
 const intervalDigits = 2;
 
 /** Reasons for missing figures: as codes, or only in English if they were stored before there were codes. */
-interface Told {
-  readonly absent: Readonly<Record<string, string>>;
-  readonly reasons?: Readonly<Record<string, Absence>> | undefined;
-}
+interface Told { readonly absent: Readonly<Record<string, string>>; readonly reasons?: Readonly<Record<string, Absence>> | undefined }
 
 /** The reason for a missing figure, as the service gave it. */
 export type Why = Absence | string;
@@ -23,21 +19,14 @@ export function whyAbsent({ absent, reasons }: Told, name: string): Why | undefi
 /** The reason in the chosen language and units. */
 export function absentText(why: Why): string {
   if (typeof why === 'string') return why;
-  const say = wordsOf(absentWords);
+  const say = absentWords();
   switch (why.code) {
-    case 'shorter':
-      return say.shorter(shown('fineLength', why.length));
-    case 'arcStanding':
-      return say.arcStanding(why.arc);
-    case 'notSent':
-      return say.notSent(quantityWord(why.quantity));
-    case 'notSentLately':
-      return say.notSentLately(quantityWord(why.quantity));
-    case 'tooSlow':
-      return say.tooSlow(say[why.source], String(Number(why.interval.toPrecision(intervalDigits))));
-    case 'procedureUnknown':
-      return say.procedureUnknown(why.procedure);
-    default:
-      return say[why.code]();
+    case 'shorter': return say.shorter(shown('fineLength', why.length));
+    case 'arcStanding': return say.arcStanding(why.arc);
+    case 'notSent': return say.notSent(quantityWord(why.quantity));
+    case 'notSentLately': return say.notSentLately(quantityWord(why.quantity));
+    case 'tooSlow': return say.tooSlow(say[why.source], String(Number(why.interval.toPrecision(intervalDigits))));
+    case 'procedureUnknown': return say.procedureUnknown(why.procedure);
+    default: return say[why.code]();
   }
 }

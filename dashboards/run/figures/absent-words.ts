@@ -1,7 +1,8 @@
-import { runWord } from '../../shared/run-word.js';
+import { runWord } from '../../shared/common-words.js';
+import { catalogue } from '../../shared/words.js';
 
 /** Why a figure is missing, by the codes of the API. */
-export const absentWords = {
+export const absentWords = catalogue({
   en: {
     noTravel: () => 'neither travel speed nor travel was sent',
     placesUnknown: () => 'not known: neither travel speed nor travel was sent',
@@ -62,4 +63,4 @@ export const absentWords = {
     notNoted: () => '记录该焊道时未保存此项',
     rowsLost: () => '记录该焊道时未计算此项，且其曲线数据已无法读取',
   },
-};
+});

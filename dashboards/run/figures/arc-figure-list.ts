@@ -1,7 +1,6 @@
 import type { Run } from '../../../shared/api-types/run.js';
 import { spreadNames, type SpreadName } from '../../../shared/weld/quantities.js';
 import { shown, type ShownQuantity } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
 import { whyAbsent } from './absent-text.js';
 import type { Figure, FigureInput, FigureOrigin } from './figure.js';
 import { figureWords } from './figure-words.js';
@@ -13,8 +12,8 @@ type Spread = 'current' | 'voltage' | SpreadName;
 
 /** The figures of one arc in the order in which they are read; the same for every arc. */
 export function arcFigures(arc: Arc): readonly Figure[] {
-  const name = wordsOf(figureWords);
-  const origin = wordsOf(originWords);
+  const name = figureWords();
+  const origin = originWords();
   const one = (key: Single, label: string, quantity: ShownQuantity, value: number | null, from: FigureOrigin): Figure => ({
     key: `arc${arc.arc}.${key}`, label, of: name.arcLabel(arc.arc), quantity, value, why: whyAbsent(arc, key), origin: from,
   });
@@ -34,8 +33,8 @@ export function arcFigures(arc: Arc): readonly Figure[] {
 }
 
 function spreadFigures(arc: Arc, of: Spread): Figure[] {
-  const name = wordsOf(figureWords);
-  const origin = wordsOf(originWords);
+  const name = figureWords();
+  const origin = originWords();
   const spread = arc[of];
   const one = (key: string, label: string, quantity: ShownQuantity, value: number | null | undefined, formula: string, inputs: readonly FigureInput[]): Figure => ({
     key: `arc${arc.arc}.${of}.${key}`, label, part: key !== 'mean', of: key === 'mean' ? name.arcLabel(arc.arc) : name.ofArcNumber(name[of], arc.arc), quantity, value: value ?? null, why: whyAbsent(arc, of),
@@ -52,8 +51,8 @@ function spreadFigures(arc: Arc, of: Spread): Figure[] {
 }
 
 function variationFigure(arc: Arc, of: 'current' | 'voltage'): Figure {
-  const name = wordsOf(figureWords);
-  const origin = wordsOf(originWords);
+  const name = figureWords();
+  const origin = originWords();
   const quantity = `${of}Variation` as const;
   const deviation = { name: name.deviation, text: shown(`${of}Deviation`, arc[of]?.standardDeviation), key: `arc${arc.arc}.${of}.standardDeviation` };
   return {
@@ -63,10 +62,10 @@ function variationFigure(arc: Arc, of: 'current' | 'voltage'): Figure {
 }
 
 function meanInput(arc: Arc, of: Spread): FigureInput {
-  const name = wordsOf(figureWords);
+  const name = figureWords();
   return { name: name.mean(name[of]), text: shown(of, arc[of]?.mean), key: `arc${arc.arc}.${of}.mean` };
 }
 
 function timeInput(arc: Arc): FigureInput {
-  return { name: wordsOf(figureWords).arcTime, text: shown('time', arc.arcTime), key: `arc${arc.arc}.arcTime` };
+  return { name: figureWords().arcTime, text: shown('time', arc.arcTime), key: `arc${arc.arc}.arcTime` };
 }

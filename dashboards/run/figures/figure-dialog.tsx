@@ -2,14 +2,14 @@ import type { JSX } from 'preact';
 import { useEffect, useMemo, useRef } from 'preact/hooks';
 import type { Run } from '../../../shared/api-types/run.js';
 import { language, unitSystem } from '../../shared/choices.js';
+import { FactList, type Fact } from '../../shared/fact-list.js';
 import { asStored, shown } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
 import { runWords } from '../run-words.js';
 import { absentText } from './absent-text.js';
 import { arcFigures } from './arc-figure-list.js';
 import type { Figure } from './figure.js';
 import { figureWords } from './figure-words.js';
-import { openFigure } from './open-figure.js';
+import { openFigure } from './figure-table.js';
 import { runFigureGroups } from './run-figure-list.js';
 
 /** The origin of the chosen figure: formula, inputs (each leads to its own origin), method and source. */
@@ -37,59 +37,32 @@ export function FigureDialog({ run }: { readonly run: Run }): JSX.Element {
 }
 
 function Origin({ figure, figures, run }: { readonly figure: Figure; readonly figures: ReadonlyMap<string, Figure>; readonly run: Run }): JSX.Element {
-  const say = wordsOf(figureWords);
+  const say = figureWords();
   const { formula, inputs, source } = figure.origin;
   const heading = useRef<HTMLHeadingElement>(null);
   // Stepping to an input shows another figure: focus goes to its name, so that it is read out.
-  useEffect(() => {
-    heading.current?.focus();
-  }, [figure.key]);
+  useEffect(() => { heading.current?.focus(); }, [figure.key]);
+  const facts: Fact[] = [
+    [say.formula, <span class="formula">{formula}</span>],
+    [say.inputs, inputs.length === 0 ? say.noInputs : (
+      <ul class="inputs">
+        {inputs.map(({ name, text, key }) => (
+          <li key={name}>
+            {key !== undefined && figures.has(key) ? <button type="button" class="figure-name" onClick={() => { openFigure.value = key; }}>{name}</button> : name} = {text}
+          </li>
+        ))}
+      </ul>
+    )],
+    [say.method, runWords()[run.method]],
+    [say.source, source],
+    ...(figure.value === null ? [] : [[say.stored, asStored(figure.quantity, figure.value)] as const]),
+    [say.openTrace, <a href={`api/runs/${encodeURIComponent(run.id)}/trace?points=20000`} target="_blank" rel="noreferrer">{`/api/runs/${run.id}/trace`}</a>],
+  ];
   return (
     <>
       <h2 id="figure-title" ref={heading} tabIndex={-1}>{say.whereFrom(figure.of === undefined ? figure.label : `${figure.label}, ${figure.of}`)}</h2>
       <p class="figure-value">{figure.value === null ? say.because(figure.why === undefined ? say.notGiven : absentText(figure.why)) : shown(figure.quantity, figure.value)}</p>
-      <dl class="run-facts">
-        <div>
-          <dt>{say.formula}</dt>
-          <dd class="formula">{formula}</dd>
-        </div>
-        <div>
-          <dt>{say.inputs}</dt>
-          <dd>
-            {inputs.length === 0 ? (
-              say.noInputs
-            ) : (
-              <ul class="inputs">
-                {inputs.map(({ name, text, key }) => (
-                  <li key={name}>
-                    {key !== undefined && figures.has(key) ? <button type="button" class="figure-name" onClick={() => { openFigure.value = key; }}>{name}</button> : name} = {text}
-                  </li>
-                ))}
-              </ul>
-            )}
-          </dd>
-        </div>
-        <div>
-          <dt>{say.method}</dt>
-          <dd>{wordsOf(runWords)[run.method]}</dd>
-        </div>
-        <div>
-          <dt>{say.source}</dt>
-          <dd>{source}</dd>
-        </div>
-        {figure.value !== null && (
-          <div>
-            <dt>{say.stored}</dt>
-            <dd>{asStored(figure.quantity, figure.value)}</dd>
-          </div>
-        )}
-        <div>
-          <dt>{say.openTrace}</dt>
-          <dd>
-            <a href={`api/runs/${encodeURIComponent(run.id)}/trace?points=20000`} target="_blank" rel="noreferrer">{`/api/runs/${run.id}/trace`}</a>
-          </dd>
-        </div>
-      </dl>
+      <FactList look="run-facts" facts={facts} />
       <p><button type="button" onClick={() => { openFigure.value = null; }}>{say.close}</button></p>
     </>
   );

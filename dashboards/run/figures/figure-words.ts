@@ -1,8 +1,8 @@
-import { commonWords } from '../../shared/common-words.js';
-import { runWord } from '../../shared/run-word.js';
+import { commonWords, runWord } from '../../shared/common-words.js';
+import { catalogue } from '../../shared/words.js';
 
 /** Names of figures. */
-export const figureWords = {
+export const figureWords = catalogue({
   en: {
     ...commonWords.en,
     inside: commonWords.en.withinLimits,
@@ -103,4 +103,4 @@ export const figureWords = {
     wholeRun: () => '热输入（整条焊道）',
     wholeRunMore: '含引弧板、引出板和弧坑',
   },
-};
+});

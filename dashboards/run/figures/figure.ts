@@ -2,18 +2,10 @@ import type { ShownQuantity } from '../../shared/units.js';
 import type { Why } from './absent-text.js';
 
 /** An input of a figure: its name, its value as text, and the key of its own figure. */
-export interface FigureInput {
-  readonly name: string;
-  readonly text: string;
-  readonly key?: string;
-}
+export interface FigureInput { readonly name: string; readonly text: string; readonly key?: string }
 
 /** Where a figure comes from. */
-export interface FigureOrigin {
-  readonly formula: string;
-  readonly inputs: readonly FigureInput[];
-  readonly source: string;
-}
+export interface FigureOrigin { readonly formula: string; readonly inputs: readonly FigureInput[]; readonly source: string }
 
 /** One figure of a run, with its origin. Values in the API's units. */
 export interface Figure {
@@ -30,7 +22,4 @@ export interface Figure {
   readonly origin: FigureOrigin;
 }
 
-export interface FigureGroup {
-  readonly heading: string;
-  readonly figures: readonly Figure[];
-}
+export interface FigureGroup { readonly heading: string; readonly figures: readonly Figure[] }

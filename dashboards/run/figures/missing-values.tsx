@@ -1,7 +1,6 @@
 import type { JSX } from 'preact';
 import type { Run } from '../../../shared/api-types/run.js';
 import { FactList } from '../../shared/fact-list.js';
-import { wordsOf } from '../../shared/words.js';
 import { absentText, whyAbsent } from './absent-text.js';
 import { arcFigures } from './arc-figure-list.js';
 import { figureWords } from './figure-words.js';
@@ -9,16 +8,12 @@ import { runFigureGroups } from './run-figure-list.js';
 
 /** Every value that a run or one of its arcs lacks, with the reason; what all arcs lack for the same reason is listed once. */
 export function MissingValues({ run }: { readonly run: Run }): JSX.Element {
-  const say = wordsOf(figureWords);
+  const say = figureWords();
   const missing = missingValues(run);
   return (
     <section>
       <h2>{say.absent}</h2>
-      {missing.length === 0 ? (
-        <p class="none">{say.nothingAbsent}</p>
-      ) : (
-        <FactList look="run-facts" facts={missing} />
-      )}
+      {missing.length === 0 ? <p class="none">{say.nothingAbsent}</p> : <FactList look="run-facts" facts={missing} />}
     </section>
   );
 }
@@ -36,7 +31,7 @@ export function missingValues(run: Run): (readonly [string, string])[] {
       else known.arcs.push(arc.arc);
     }
   }
-  const say = wordsOf(figureWords);
+  const say = figureWords();
   return [
     ...Object.entries(run.absent).map(([name, text]) => [nameOf(run, name), absentText(whyAbsent(run, name) ?? text)] as const),
     ...[...ofArcs.values()].map(({ label, why, arcs }) => [arcs.length === run.arcs.length ? label : [label, ...arcs.map(say.arcInText)].join(say.comma), why] as const),
@@ -45,7 +40,7 @@ export function missingValues(run: Run): (readonly [string, string])[] {
 
 /** The name of a field of the API; a field that these pages do not know keeps its own name. */
 function nameOf(run: Run, name: string): string {
-  const say = wordsOf(figureWords);
+  const say = figureWords();
   const fixed: Readonly<Record<string, string>> = { lengths: say.ofLength, procedure: say.procedure, restarts: say.placesOfRestarts, dataGaps: say.placesOfGaps };
   const figure = runFigureGroups(run).flatMap(({ figures }) => figures).find(({ key }) => key === name || key.startsWith(`${name}.`));
   return fixed[name] ?? (figure === undefined ? name : figure.of === undefined || figure.part === true ? figure.label : `${figure.label}${say.comma}${figure.of}`);

@@ -1,10 +1,11 @@
-import { runWord } from '../../shared/run-word.js';
+import { runWord } from '../../shared/common-words.js';
+import { catalogue } from '../../shared/words.js';
 
 /**
  * Formulas and sources of figures, as shared/weld/README.md has them. E energy, L length, U voltage, I current, v travel speed,
  * Δt the time that a value stands for, k thermal efficiency, Q heat input, EA arc energy.
  */
-export const originWords = {
+export const originWords = catalogue({
   en: {
     heatInput: 'Q = k · EA',
     heatInputSource: 'EN 1011-1 and ISO/TR 17671-1, k = 1.0 for submerged arc. US practice, ASME IX QW-409.1(a), has no k.',
@@ -89,4 +90,4 @@ export const originWords = {
     eventSource: '限值：通行做法，无出处。较慢的数据不给出数值，绝不为 0。',
     samples: '燃弧期间收到的样本数，含最后一个无时长者',
   },
-};
+});

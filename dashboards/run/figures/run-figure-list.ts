@@ -1,7 +1,6 @@
 import type { Run } from '../../../shared/api-types/run.js';
 import { formatDateTime } from '../../shared/times.js';
 import { shown } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
 import { whyAbsent } from './absent-text.js';
 import type { Figure, FigureGroup, FigureInput, FigureOrigin } from './figure.js';
 import { figureWords } from './figure-words.js';
@@ -9,7 +8,7 @@ import { originWords } from './origin-words.js';
 
 /** The figures of the whole run in the order in which they are read. */
 export function runFigureGroups(run: Run): readonly FigureGroup[] {
-  const name = wordsOf(figureWords);
+  const name = figureWords();
   return [
     { heading: name.ofWeldZone, figures: weldZone(run) },
     { heading: name.ofRun(), figures: wholeRun(run) },
@@ -18,8 +17,8 @@ export function runFigureGroups(run: Run): readonly FigureGroup[] {
 }
 
 function wholeRun(run: Run): Figure[] {
-  const name = wordsOf(figureWords);
-  const origin = wordsOf(originWords);
+  const name = figureWords();
+  const origin = originWords();
   const speed = run.travelSpeed;
   const efficiency: FigureInput = { name: `k, ${name.thermalEfficiency}`, text: shown('share', run.thermalEfficiency), key: 'thermalEfficiency' };
   const ownArcs = (parts: readonly ('energy' | 'length' | 'arcTime')[]): FigureInput[] =>
@@ -48,8 +47,8 @@ function wholeRun(run: Run): Figure[] {
 
 function lengthFigures(run: Run): Figure[] {
   const { lengths, length } = run;
-  const name = wordsOf(figureWords);
-  const origin = wordsOf(originWords);
+  const name = figureWords();
+  const origin = originWords();
   const parts = ['inside', 'outside', 'notProven', 'excluded'] as const;
   return [
     ...parts.map((part): Figure => ({
@@ -65,8 +64,8 @@ function lengthFigures(run: Run): Figure[] {
 
 function weldZone(run: Run): Figure[] {
   const { weldZone: zone, thermalEfficiency } = run;
-  const name = wordsOf(figureWords);
-  const origin = wordsOf(originWords);
+  const name = figureWords();
+  const origin = originWords();
   const from = (formula: string, inputs: readonly FigureInput[] = []): FigureOrigin => ({ formula, inputs, source: origin.zoneSource });
   const of = name.inWeldZone;
   const inputs: FigureInput[] = [

@@ -2,7 +2,6 @@ import type { Alarm } from '../../../shared/api-types/alarm.js';
 import type { Run } from '../../../shared/api-types/run.js';
 import { alarmSentence, isLasting, priorityWord } from '../../shared/alarm-sentence.js';
 import { formatClock } from '../../shared/times.js';
-import { wordsOf } from '../../shared/words.js';
 import { alarmRowWords } from '../alarms/alarm-row-words.js';
 import { secondsFrom, type Stretch } from '../run-places.js';
 
@@ -13,6 +12,7 @@ export interface AlarmMark {
   readonly place: { readonly travelled: number | null; readonly seamPosition: number | null };
   readonly acknowledged: number | null;
   readonly stands: boolean;
+  /** The alarm in words. */
   readonly text: string;
 }
 
@@ -34,12 +34,12 @@ function acknowledgedAt(raised: number, { acknowledgedAt: at, recordedAt, raised
 
 /** An alarm in one line: what, when, how urgent, and who acknowledged it when. */
 export function alarmLine(alarm: Alarm): string {
-  const say = wordsOf(alarmRowWords);
+  const say = alarmRowWords();
   return say.line([alarmSentence(alarm, null), say.raised(formatClock(alarm.raisedAt)), say.priority(priorityWord(alarm.priority)), acknowledgedText(alarm)]);
 }
 
 export function acknowledgedText({ acknowledgedAt: at, acknowledgedBy }: Alarm): string {
-  const say = wordsOf(alarmRowWords);
+  const say = alarmRowWords();
   return at === null ? say.notAcknowledged : say.acknowledged(formatClock(at), acknowledgedBy ?? '–');
 }
 

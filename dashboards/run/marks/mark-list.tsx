@@ -1,13 +1,11 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
 import type { Run } from '../../../shared/api-types/run.js';
-import { formatNumber } from '../../shared/format.js';
-import { SelectField } from '../../shared/select-field.js';
+import { SelectField } from '../../shared/form-parts.js';
+import { TableHead } from '../../shared/list-parts.js';
 import { formatRunTime } from '../../shared/times.js';
-import { inUnit, unitOf } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
-import type { WindowsNow } from '../windows/use-windows.js';
-import { whyNoWindows } from '../windows/window-text.js';
+import { formatNumber, inUnit, unitOf } from '../../shared/units.js';
+import { whyNoWindows, type WindowsNow } from '../windows/use-windows.js';
 import { countText, kindWord, markText } from './mark-text.js';
 import { markWords } from './mark-words.js';
 import { markKinds, type MarkKind, type RunMark } from './run-marks.js';
@@ -24,7 +22,7 @@ interface MarkListProps {
 
 /** Zones, restarts, data gaps and excursions in the order in which they began; if there are none of a kind, why. */
 export function MarkList({ run, marks, chosen, excursions, windows, onMark }: MarkListProps): JSX.Element {
-  const say = wordsOf(markWords);
+  const say = markWords();
   const only = useSignal<MarkKind | ''>('');
   const listed = marks.map((mark, number) => ({ mark, number })).filter(({ mark }) => only.value === '' || mark.kind === only.value);
   return (
@@ -43,17 +41,14 @@ export function MarkList({ run, marks, chosen, excursions, windows, onMark }: Ma
       {listed.length > 0 && (
         <div class="scroll" tabIndex={0} role="region" aria-label={say.events}>
           <table class="mark-table">
-            <thead>
-              <tr>
-                <th scope="col">{say.mark}</th>
-                <th scope="col">{say.what}</th>
-                <th scope="col" class="number">{say.begin} <span class="unit">{say.minutesSeconds}</span></th>
-                <th scope="col" class="number">{say.end} <span class="unit">{say.minutesSeconds}</span></th>
-                <th scope="col" class="number">{say.travelled(unitOf('travelled'))}</th>
-                <th scope="col" class="number">{say.onSeam(unitOf('seamPosition'))}</th>
-                <td />
-              </tr>
-            </thead>
+            <TableHead
+              columns={[
+                say.mark, say.what,
+                ...[say.begin, say.end].map((name) => ({ name, number: true, unit: say.minutesSeconds })),
+                { name: say.travelled(unitOf('travelled')), number: true }, { name: say.onSeam(unitOf('seamPosition')), number: true },
+                '',
+              ]}
+            />
             <tbody>
               {listed.map(({ mark, number }) => <MarkRow key={mark.code} mark={mark} chosen={number === chosen} onMark={() => { onMark(number); }} />)}
             </tbody>
@@ -65,7 +60,7 @@ export function MarkList({ run, marks, chosen, excursions, windows, onMark }: Ma
 }
 
 function MarkRow({ mark, chosen, onMark }: { readonly mark: RunMark; readonly chosen: boolean; readonly onMark: () => void }): JSX.Element {
-  const say = wordsOf(markWords);
+  const say = markWords();
   const [from, to] = mark.stretch.time;
   const lasts = mark.kind === 'excursion' && mark.excursion.toTime === null;
   return (
@@ -88,7 +83,7 @@ function placesText([from, to]: readonly [number | null, number | null], lasts: 
 
 /** For each kind of mark of which none is listed, a sentence that says why. */
 function missing(run: Run, excursions: ExcursionsNow, windows: WindowsNow): string[] {
-  const say = wordsOf(markWords);
+  const say = markWords();
   const why = whyNoWindows(windows, run);
   const sentences: string[] = [];
   if (excursions.failure !== null) sentences.push(excursions.failure.reason);

@@ -1,8 +1,8 @@
-import { commonWords } from '../../shared/common-words.js';
-import { runWord } from '../../shared/run-word.js';
+import { commonWords, runWord } from '../../shared/common-words.js';
+import { catalogue } from '../../shared/words.js';
 
 /** Words of what happened along a run. Zones, restarts, data gaps and excursions as in the rules of computation. */
-export const markWords = {
+export const markWords = catalogue({
   en: {
     ...commonWords.en,
     zone: 'zone',
@@ -131,4 +131,4 @@ export const markWords = {
     fromTo: (from: string, to: string) => `从 ${from} 到 ${to}`,
     since: (from: string) => `从 ${from} 起`,
   },
-};
+});

@@ -1,7 +1,6 @@
 import { useSignal, type Signal } from '@preact/signals';
 import type { Run } from '../../../shared/api-types/run.js';
 import { goTo } from '../../shared/current-address.js';
-import { wordsOf } from '../../shared/words.js';
 import { onAxis, partAround, type Stretch } from '../run-places.js';
 import { viewAddress, type CursorPlace, type RunView } from '../run-view.js';
 import { markSentence } from './mark-text.js';
@@ -42,7 +41,7 @@ export function useMarkSteps(run: Run, view: RunView, marks: readonly RunMark[],
   const mark = chosen === null ? undefined : marks[chosen];
   return {
     chosen,
-    said: mark === undefined ? '' : wordsOf(markWords).step((chosen ?? 0) + 1, marks.length, markSentence(mark)),
+    said: mark === undefined ? '' : markWords().step((chosen ?? 0) + 1, marks.length, markSentence(mark)),
     go,
     step: (way) => {
       const next = steppedMark(marks.length, chosen, way);

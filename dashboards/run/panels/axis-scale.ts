@@ -1,7 +1,5 @@
-import { formatNumber } from '../../shared/format.js';
 import { formatRunTime } from '../../shared/times.js';
-import { fromUnit, inUnit, unitOf } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
+import { formatNumber, fromUnit, inUnit, unitOf } from '../../shared/units.js';
 import type { Axis } from '../run-view.js';
 import { panelWords } from './panel-words.js';
 
@@ -16,12 +14,12 @@ export function fromDrawn(axis: Axis, drawn: number): number {
 }
 
 export function axisName(axis: Axis): string {
-  return wordsOf(panelWords)[axis];
+  return panelWords()[axis];
 }
 
 /** The title of the axis below the traces. */
 export function axisTitle(axis: Axis): string {
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   if (axis === 'time') return say.timeAxis;
   return axis === 'travelled' ? say.travelledAxis(unitOf(axis)) : say.seamAxis(unitOf(axis));
 }
@@ -33,7 +31,7 @@ export function placeDigits(axis: Axis, at: number): string {
 
 /** A place of the axis with its unit. */
 export function placeText(axis: Axis, at: number): string {
-  return `${placeDigits(axis, at)} ${axis === 'time' ? wordsOf(panelWords).minutesSeconds : unitOf(axis)}`;
+  return `${placeDigits(axis, at)} ${axis === 'time' ? panelWords().minutesSeconds : unitOf(axis)}`;
 }
 
 /** The places beside an axis, as drawn. */

@@ -15,10 +15,7 @@ export interface DrawnMark {
 }
 
 /** An alarm as the trace of its quantity shows it: where it was raised, and where it was acknowledged. */
-export interface DrawnAlarm {
-  readonly at: number;
-  readonly acknowledged: number | null;
-}
+export interface DrawnAlarm { readonly at: number; readonly acknowledged: number | null }
 
 interface MarkStyle {
   readonly line: string;

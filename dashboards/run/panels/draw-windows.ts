@@ -12,11 +12,7 @@ export interface DrawnWindow {
   readonly maxText: string;
 }
 
-interface Label {
-  readonly text: string;
-  readonly line: number;
-  readonly colour: string;
-}
+interface Label { readonly text: string; readonly line: number; readonly colour: string }
 
 /** The bands within limits, with their limits as lines; drawn along the stretches that are judged (places of the x scale). */
 export function drawWindows(plot: uPlot, windows: readonly DrawnWindow[], judged: readonly (readonly [number, number])[], text: string): void {

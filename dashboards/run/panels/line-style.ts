@@ -1,4 +1,3 @@
-import { wordsOf } from '../../shared/words.js';
 import { panelWords } from './panel-words.js';
 import type { LineKind, Measure } from './trace-lines.js';
 
@@ -19,7 +18,7 @@ export function colourOf(arc: number): string {
 export const otherColour = '--line-6';
 
 export function lineName(measure: Measure, arc: number, kind: LineKind = 'raw'): string {
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   const own = arc !== 0 ? say.arcInText(arc) : measure === 'heatInput' ? say.allArcs : say.carriage;
   return kind === 'other' ? say.ofOther(own) : own;
 }

@@ -1,8 +1,5 @@
 /** Something that takes room in a lane, CSS px, including the text beside it. */
-export interface LaneBlock {
-  readonly left: number;
-  readonly right: number;
-}
+export interface LaneBlock { readonly left: number; readonly right: number }
 
 export interface LanePlace {
   readonly lane: number;

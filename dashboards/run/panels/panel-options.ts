@@ -1,6 +1,5 @@
 import type uPlot from 'uplot';
-import { formatNumber } from '../../shared/format.js';
-import { inUnit } from '../../shared/units.js';
+import { formatNumber, inUnit } from '../../shared/units.js';
 import type { Axis } from '../run-view.js';
 import type { Cells, Column } from './align-lines.js';
 import { decimalsOf, fromDrawn, tickTexts, timeSteps, toDrawn } from './axis-scale.js';

@@ -1,8 +1,8 @@
-import { commonWords } from '../../shared/common-words.js';
-import { runWord } from '../../shared/run-word.js';
+import { commonWords, runWord } from '../../shared/common-words.js';
+import { catalogue } from '../../shared/words.js';
 
 /** Words of the traces. */
-export const panelWords = {
+export const panelWords = catalogue({
   en: {
     ...commonWords.en,
     traces: 'Traces',
@@ -135,4 +135,4 @@ export const panelWords = {
     tablePlace: '位置',
     csv: '本段 CSV',
   },
-};
+});

@@ -4,15 +4,14 @@ import uPlot from 'uplot';
 import { limitText } from '../../shared/alarm-sentence.js';
 import { language, unitSystem } from '../../shared/choices.js';
 import { digitsOf, inUnit, shown, unitOf } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
-import type { PanelWindow } from '../windows/panel-windows.js';
+import type { PanelWindow } from '../windows/use-windows.js';
 import { axisName } from './axis-scale.js';
 import { colourOf, dashOf, lineName } from './line-style.js';
-import { LineSwatch } from './line-swatch.js';
 import { panelData, panelOptions, type PanelInput } from './panel-options.js';
 import { panelWords } from './panel-words.js';
 import { printing } from './printing.js';
 import { readingsAt, type LineReading } from './readings-at.js';
+import type { LineKind } from './trace-lines.js';
 import { judgedRows, valueRange } from './value-range.js';
 
 export interface PanelProps extends Omit<PanelInput, 'range' | 'windows' | 'windowColours'> {
@@ -31,7 +30,7 @@ export interface PanelProps extends Omit<PanelInput, 'range' | 'windows' | 'wind
 /** One quantity over the axis: its name and unit, what each line is and its value at the cursor, and the drawing. */
 export function Panel(props: PanelProps): JSX.Element {
   const { measure, columns, at, row, width, dark, axis, windows, height, marks, alarms, places, judged, end } = props;
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   const place = useRef<HTMLDivElement>(null);
   const plot = useRef<uPlot | null>(null);
   const { range, above, below } = useMemo(() => {
@@ -75,9 +74,7 @@ export function Panel(props: PanelProps): JSX.Element {
       const left = own.valToPos(x, 'x');
       if (Math.abs((own.cursor.left ?? -10) - left) > 0.5) own.setCursor({ left, top: 0 }, false);
     });
-    return () => {
-      gone = true;
-    };
+    return () => { gone = true; };
   }, [row, ...drawnAnew]);
 
   const readings = useMemo(() => readingsAt(columns, row), [columns, row]);
@@ -106,11 +103,20 @@ export function Panel(props: PanelProps): JSX.Element {
 
 /** At the cursor, once it is set, and the extremes of the part that is shown. */
 function LineValues({ measure, reading: { value, min, max }, set }: { readonly measure: PanelProps['measure']; readonly reading: LineReading; readonly set: boolean }): JSX.Element {
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   return (
     <>
       {set && <span class="at-cursor">{shown(measure, value)}</span>}
       {min !== null && <span class="extremes"> {say.extremes(digitsOf(measure, min), digitsOf(measure, max))}</span>}
     </>
+  );
+}
+
+/** A piece of a line, as it is drawn. */
+function LineSwatch({ arc, kind }: { readonly arc: number; readonly kind: LineKind }): JSX.Element {
+  return (
+    <svg class={`swatch swatch-${kind === 'other' ? 'other' : arc}`} viewBox="0 0 34 8" aria-hidden="true" focusable="false">
+      <path d="M0 4h34" stroke-width={kind === 'other' ? 1 : 2} stroke-dasharray={dashOf(arc).join(' ')} />
+    </svg>
   );
 }

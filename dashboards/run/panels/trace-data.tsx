@@ -1,7 +1,6 @@
 import { useSignal } from '@preact/signals';
 import type { JSX } from 'preact';
-import { digitsOf, unitOf } from '../../shared/units.js';
-import { wordsOf } from '../../shared/words.js';
+import { digitsOf, shown, unitOf } from '../../shared/units.js';
 import type { Axis } from '../run-view.js';
 import type { Column } from './align-lines.js';
 import { placeText } from './axis-scale.js';
@@ -23,7 +22,7 @@ interface TraceDataProps {
 
 /** The data of the traces as a table, for people who do not see them or want the numbers; built only when it is opened. */
 export function TraceData({ axis, places, measures, columns, csv }: TraceDataProps): JSX.Element {
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   const open = useSignal(false);
   return (
     <div class="trace-data">
@@ -37,7 +36,7 @@ export function TraceData({ axis, places, measures, columns, csv }: TraceDataPro
 }
 
 function DataTable({ axis, places, measures, columns }: Omit<TraceDataProps, 'csv'>): JSX.Element {
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   const count = Math.min(told, places.length);
   const rows = Array.from({ length: count }, (_, at) => Math.round((at * (places.length - 1)) / Math.max(1, count - 1)));
   const heads = measures.map((measure, at) => ({ measure, columns: columns[at] ?? [], lines: readingsAt(columns[at] ?? [], null) }));
@@ -63,5 +62,42 @@ function DataTable({ axis, places, measures, columns }: Omit<TraceDataProps, 'cs
         </table>
       </div>
     </>
+  );
+}
+
+interface CursorSliderProps {
+  readonly axis: Axis;
+  readonly places: readonly number[];
+  readonly row: number | null;
+  readonly measures: readonly Measure[];
+  readonly table: readonly (readonly Column[])[];
+  readonly onRow: (row: number) => void;
+}
+
+/** The cursor for people who use no mouse: arrow keys go from row to row, Page Up and Page Down in larger steps. */
+export function CursorSlider({ axis, places, row, measures, table, onRow }: CursorSliderProps): JSX.Element {
+  const say = panelWords();
+  const at = row === null ? null : (places[row] ?? null);
+  return (
+    <label class="cursor">
+      <span>{say.cursor}</span>
+      <input
+        type="range"
+        min={0}
+        max={places.length - 1}
+        step={1}
+        value={row ?? 0}
+        aria-valuetext={at === null || row === null ? say.notSet : `${placeText(axis, at)}: ${say.joined(readingTexts(measures, table, row))}`}
+        onInput={(event) => { onRow(event.currentTarget.valueAsNumber); }}
+      />
+      <output>{at === null ? say.notSet : placeText(axis, at)}</output>
+    </label>
+  );
+}
+
+function readingTexts(measures: readonly Measure[], table: CursorSliderProps['table'], row: number): string[] {
+  const say = panelWords();
+  return measures.flatMap((measure, at) =>
+    readingsAt(table[at] ?? [], row).map(({ arc, kind, value }) => `${say[measure]} ${lineName(measure, arc, kind)} ${value === null ? say.noData : shown(measure, value)}`),
   );
 }

@@ -1,5 +1,4 @@
 import type { JSX } from 'preact';
-import { wordsOf } from '../../shared/words.js';
 import { panelWords } from './panel-words.js';
 import './trace-key.css';
 
@@ -12,7 +11,7 @@ interface TraceKeyProps {
 
 /** What bands, hatches, blocks and ticks mean. */
 export function TraceKey({ limits, judged, severalArcs, compared }: TraceKeyProps): JSX.Element {
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   const entries: readonly (readonly [string, string])[] = [
     ...(limits ? [['band', say.keyBand] as const] : []),
     ...(judged ? [['judged', say.keyJudged] as const, ['raw', say.keyRaw] as const] : []),
@@ -28,12 +27,7 @@ export function TraceKey({ limits, judged, severalArcs, compared }: TraceKeyProp
   ];
   return (
     <dl class="trace-key" aria-label={say.legend}>
-      {entries.map(([name, text]) => (
-        <div key={name}>
-          <dt class={`key key-${name}`} aria-hidden="true" />
-          <dd>{text}</dd>
-        </div>
-      ))}
+      {entries.map(([name, text]) => <div key={name}><dt class={`key key-${name}`} aria-hidden="true" /><dd>{text}</dd></div>)}
     </dl>
   );
 }

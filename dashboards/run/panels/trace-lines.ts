@@ -1,6 +1,5 @@
 import type { Trace } from '../../../shared/api-types/trace.js';
 import { judgedArcNames, type JudgedArcName } from '../../../shared/weld/quantities.js';
-import { judgedOf } from './judged-values.js';
 
 type Columns = Trace['arcs'][number];
 export const measures = ['current', 'voltage', 'travelSpeed', 'heatInput'] as const;
@@ -20,11 +19,7 @@ export interface Point {
 }
 
 /** Points of one arc in rising order. A carriage that turns begins another line, as passages are never mixed. */
-export interface TraceLine {
-  readonly arc: number;
-  readonly kind: LineKind;
-  readonly points: readonly Point[];
-}
+export interface TraceLine { readonly arc: number; readonly kind: LineKind; readonly points: readonly Point[] }
 
 /** An encoder's jitter does not count as going back: so many mm are drawn where the carriage already was (the rules of motion ignore 1 mm). */
 const jitter = 1;
@@ -49,7 +44,7 @@ export function traceLines(trace: Trace, measure: Measure): TraceLine[] {
 
 /** The values that are compared with limits. */
 export function judgedLines(trace: Trace, measure: Measure): TraceLine[] {
-  return judgedOf(trace)
+  return (trace.judged ?? [])
     .filter(({ quantity }) => quantity === measure)
     .flatMap(({ arc, at, value, min, max }) => {
       const points: Point[] = [];
@@ -93,9 +88,7 @@ function pointsOf(columns: Columns, measure: Exclude<Measure, 'currentVariation'
 function speedOverTime(trace: Trace): Point[] {
   const speeds = new Map<number, number | null>();
   for (const { at, travelSpeed } of trace.arcs) {
-    at.forEach((time, index) => {
-      if (time !== null) speeds.set(time, speeds.get(time) ?? travelSpeed[index] ?? null);
-    });
+    at.forEach((time, index) => { if (time !== null) speeds.set(time, speeds.get(time) ?? travelSpeed[index] ?? null); });
   }
   return [...speeds].sort(([a], [b]) => a - b).map(([at, mean]) => ({ at, mean, low: mean, high: mean }));
 }

@@ -1,4 +1,3 @@
-import type { Alarm } from '../../../shared/api-types/alarm.js';
 import type { AlarmMark } from '../marks/alarm-marks.js';
 import type { RunMark } from '../marks/run-marks.js';
 import { onAxis } from '../run-places.js';
@@ -15,14 +14,7 @@ export interface PlacedMark {
 }
 
 /** An alarm on an axis: where it was raised and, over time, where it was acknowledged. */
-export interface PlacedAlarm {
-  readonly alarm: Alarm;
-  readonly at: number;
-  readonly acknowledged: number | null;
-  readonly stands: boolean;
-  /** The alarm in words. */
-  readonly text: string;
-}
+export type PlacedAlarm = Omit<AlarmMark, 'raised' | 'place'> & { readonly at: number };
 
 /** The marks whose places are known on an axis, in the order of the axis: a run may go towards the datum. */
 export function placedMarks(marks: readonly RunMark[], axis: Axis): PlacedMark[] {
@@ -34,9 +26,9 @@ export function placedMarks(marks: readonly RunMark[], axis: Axis): PlacedMark[]
 }
 
 export function placedAlarms(alarms: readonly AlarmMark[], axis: Axis): PlacedAlarm[] {
-  return alarms.flatMap(({ alarm, raised, place, acknowledged, stands, text }) => {
+  return alarms.flatMap(({ raised, place, ...own }) => {
     const at = axis === 'time' ? raised : place[axis];
-    return at === null ? [] : [{ alarm, at, acknowledged: axis === 'time' ? acknowledged : null, stands, text }];
+    return at === null ? [] : [{ ...own, at, acknowledged: axis === 'time' ? own.acknowledged : null }];
   });
 }
 

@@ -7,34 +7,27 @@ import type { ZoneStretch } from '../../../shared/api-types/trace.js';
 import { goTo } from '../../shared/current-address.js';
 import { dark } from '../../shared/dark.js';
 import type { PagedList } from '../../shared/use-paged-list.js';
-import { wordsOf } from '../../shared/words.js';
 import { alarmMarks, stretchOfAlarm } from '../marks/alarm-marks.js';
 import { marksText } from '../marks/mark-text.js';
 import type { MarkSteps } from '../marks/use-mark-steps.js';
 import type { RunMark } from '../marks/run-marks.js';
-import { runTitle } from '../run-title.js';
+import { runTitle } from '../run-text.js';
 import { viewAddress, type Axis, type CursorPlace, type RunView } from '../run-view.js';
-import { panelWindows } from '../windows/panel-windows.js';
-import type { WindowsNow } from '../windows/use-windows.js';
-import { windowsText } from '../windows/window-text.js';
+import { panelWindows, windowsText, type WindowsNow } from '../windows/use-windows.js';
 import { axisTitle } from './axis-scale.js';
-import { CompareChoice } from './compare-choice.js';
-import { CursorSlider } from './cursor-slider.js';
+import { CompareChoice, useCompared } from './compare-choice.js';
 import { judgedAs } from './judged-as.js';
-import { MarkStrip } from './mark-strip.js';
+import { MarkStrip, stripLayout } from './mark-strip.js';
 import { Panel } from './panel.js';
 import { panelWords } from './panel-words.js';
 import { followPrinting, printing } from './printing.js';
-import { stripLayout } from './strip-layout.js';
-import { TraceControls } from './trace-controls.js';
-import { TraceData } from './trace-data.js';
+import { TraceControls, traceKey, type TraceSteps } from './trace-controls.js';
+import { CursorSlider, TraceData } from './trace-data.js';
 import { TraceKey } from './trace-key.js';
 import { furtherMeasures, measures as usualMeasures, type Measure } from './trace-lines.js';
 import { judgedStretches, placedAlarms, placedMarks, quantityShownIn, showsIn } from './trace-marks.js';
-import { traceKey, type TraceSteps } from './trace-steps.js';
 import { nearestRow, traceTable } from './trace-table.js';
 import { endRemOf, remSize } from './type-scale.js';
-import { useCompared } from './use-compared.js';
 import { traceHeight, useSize } from './use-size.js';
 import './traces.css';
 import { useTrace } from './use-trace.js';
@@ -55,16 +48,14 @@ followPrinting();
 
 /** Stacked traces over one axis, with one cursor through all of them. */
 export function TracePanels({ run, view, windows, marks, alarms, steps: markSteps, cursor, onZones }: TracePanelsProps): JSX.Element {
-  const say = wordsOf(panelWords);
+  const say = panelWords();
   const { chosen, said } = markSteps;
   const [place, width, top] = useSize();
   // Two points per pixel keep a mean line smooth; widths are rounded so that a scroll bar causes no new request.
   const points = usePoints(width === 0 ? 0 : Math.min(4000, Math.ceil(width / 250) * 500));
   const { trace, view: drawn, busy, failure } = useTrace(run, view, points);
   const compared = useCompared(view, points);
-  useEffect(() => {
-    if (trace?.zones !== undefined) onZones(trace.zones);
-  }, [trace]);
+  useEffect(() => { if (trace?.zones !== undefined) onZones(trace.zones); }, [trace]);
   const left = marks.flatMap((mark) => (mark.kind === 'excursion' ? [mark.excursion.quantity] : [])).join(' ');
   const measures = useMemo<readonly Measure[]>(() => [...usualMeasures, ...furtherMeasures.filter((own) => left.split(' ').includes(own))], [left]);
   // A trace requested for another axis is not drawn over this one.
@@ -113,9 +104,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
     const found = places[index];
     if (found !== undefined) cursor.value = { axis: drawn.axis, at: found };
   };
-  const within = (step: () => void) => (): void => {
-    if (!whole) step();
-  };
+  const within = (step: () => void) => (): void => { if (!whole) step(); };
   const steps: TraceSteps = {
     zoomIn: () => { show(zoomed(asked, 0.5, 0, at)); },
     zoomOut: within(() => { show(zoomed(asked, 2, 0, at)); }),
@@ -137,9 +126,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
       class="traces"
       aria-label={say.traces}
       tabIndex={-1}
-      onKeyDown={(event) => {
-        if (traceKey(event, steps)) event.preventDefault();
-      }}
+      onKeyDown={(event) => { if (traceKey(event, steps)) event.preventDefault(); }}
     >
       <TraceControls axis={view.axis} whole={whole} marks={marks.length} busy={busy} steps={steps} onAxis={(axis) => { goTo(viewAddress(run.id, { ...view, axis, from: null, to: null })); }}>
         <CompareChoice

@@ -48,9 +48,7 @@ export function useTrace(run: Run, view: RunView, points: number): TraceNow {
       else newest.current.again();
     };
     let timer = setTimeout(readAgain, Math.max(0, lastRead.current.at + Math.max(growthEvery, restOf * lastRead.current.took) - Date.now()));
-    return () => {
-      clearTimeout(timer);
-    };
+    return () => { clearTimeout(timer); };
   }, [growth]);
   return { trace: value?.trace ?? null, view: value?.view ?? view, busy: asking || points === 0, failure: failure?.reason ?? null };
 }

@@ -63,9 +63,7 @@ export function darkRows(current: readonly Column[]): ReadonlyMap<number, Readon
   for (const { arc, low, high } of current) {
     const rows = dark.get(arc) ?? new Set<number>();
     dark.set(arc, rows);
-    high.forEach((value, row) => {
-      if (typeof value === 'number' && Math.max(value, -(low[row] ?? 0)) < arcOut) rows.add(row);
-    });
+    high.forEach((value, row) => { if (typeof value === 'number' && Math.max(value, -(low[row] ?? 0)) < arcOut) rows.add(row); });
   }
   return dark;
 }

@@ -1,7 +1,8 @@
-import { runWord } from '../../shared/run-word.js';
+import { runWord } from '../../shared/common-words.js';
+import { catalogue } from '../../shared/words.js';
 
 /** Words of the windows that a run was judged by. */
-export const windowWords = {
+export const windowWords = catalogue({
   en: {
     asking: 'loading limits …',
     unassigned: () => 'no job assigned.',
@@ -24,4 +25,4 @@ export const windowWords = {
     known: (procedure: string, group: string | null) => `限值：${procedure}${group === null ? '' : `，${group}`}`,
     revision: (id: string, revision: number) => `${id} 第 ${revision} 版`,
   },
-};
+});
