@@ -13,7 +13,7 @@ import type { Item } from '../../shared/weld/items/item.js';
 import { optionalNames, requiredNames } from '../../shared/weld/quantities.js';
 import { recordOf } from '../../shared/weld/rows/record-of.js';
 import { isoTime } from '../../shared/weld/run/run-figures.js';
-import { nothing, pageQuery, pageRequest, timeOf, timeQuery } from './query-values.js';
+import { pageQuery, pageRequest, timeOf, timeQuery } from './query-values.js';
 import { listAnswer, route, type Route } from './route.js';
 import { runOrProblem, runParams } from './run-routes.js';
 
@@ -26,15 +26,10 @@ export function entryRoutes(records: Kysely<Database>): Route[] {
   return [
     route(
       {
-        method: 'get',
-        path: '/api/refused',
-        group: 'items',
+        method: 'get', path: '/api/refused', group: 'items',
         summary: 'Refused messages and items, newest first',
-        params: nothing,
         query: z.strictObject({ ...pageQuery, since: timeQuery.meta({ description: 'Received at this time or later' }) }),
-        body: null,
         answers: { 200: { description: 'A page of refused entries', schema: listSchema(refusedSchema).extend({ total: z.number().int().meta({ description: 'How many there are on all pages' }) }) } },
-        problems: [],
         unchecked: true,
       },
       async ({ query }) => {
@@ -44,16 +39,11 @@ export function entryRoutes(records: Kysely<Database>): Route[] {
     ),
     route(
       {
-        method: 'get',
-        path: '/api/runs/{id}/late',
-        group: 'runs',
+        method: 'get', path: '/api/runs/{id}/late', group: 'runs',
         summary: 'Items that came too late to change the run, newest first',
-        params: runParams,
-        query: z.strictObject(pageQuery),
-        body: null,
+        params: runParams, query: z.strictObject(pageQuery),
         answers: { 200: { description: 'A page of late items', schema: listSchema(lateSchema) } },
-        problems: [404],
-        unchecked: true,
+        problems: [404], unchecked: true,
       },
       async ({ params, query }) => {
         const request = pageRequest('late', query);
@@ -64,16 +54,11 @@ export function entryRoutes(records: Kysely<Database>): Route[] {
     ),
     route(
       {
-        method: 'get',
-        path: '/api/runs/{id}/job-changes',
-        group: 'runs',
+        method: 'get', path: '/api/runs/{id}/job-changes', group: 'runs',
         summary: 'Who gave or corrected the assignment of the run, when and why, newest first',
-        params: runParams,
-        query: z.strictObject(pageQuery),
-        body: null,
+        params: runParams, query: z.strictObject(pageQuery),
         answers: { 200: { description: 'A page of changes', schema: listSchema(jobChangeSchema) } },
-        problems: [404],
-        unchecked: true,
+        problems: [404], unchecked: true,
       },
       async ({ params, query }) => {
         const request = pageRequest('job-changes', query);

@@ -1,10 +1,12 @@
 import { randomBytes } from 'node:crypto';
 import type { Request, Response } from 'express';
+import { z } from 'zod';
 import { carriageKey } from '../../shared/api-types/carriage-key.js';
 import type { IngestPort, LiveEvent } from '../ingest-port.js';
 import type { ApiLimits } from './deps.js';
 import { liveReader, type FirstState, type LiveReader, type Numbered } from './live-reader.js';
 import { problemError } from './problem-error.js';
+import { route, type Route } from './route.js';
 
 export interface LiveHub {
   /** Makes the connection a live feed. Throws a problem where there are too many. */
@@ -104,6 +106,20 @@ export function createLiveHub(port: IngestPort, limits: ApiLimits): LiveHub {
       open.clear();
     },
   };
+}
+
+/** The live feed: first the state of every carriage (or, with `Last-Event-ID`, what was missed), then every change. */
+export function liveRoutes(hub: LiveHub): Route[] {
+  const facts = route(
+    {
+      method: 'get', path: '/api/live', group: 'carriages',
+      summary: 'Server-sent events: carriage, alarm and run, each with the JSON of its answer',
+      answers: { 200: { description: 'A feed that goes on until one side closes it', schema: z.string(), type: 'text/event-stream' } },
+      problems: [503],
+    },
+    () => { throw new Error('the live feed is streamed'); },
+  );
+  return [{ ...facts, stream: hub.connect }];
 }
 
 function frame({ event, data }: LiveEvent): string {
