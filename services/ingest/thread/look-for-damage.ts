@@ -2,10 +2,6 @@ import { statSync } from 'node:fs';
 import { Worker } from 'node:worker_threads';
 import { remedy } from '../../../shared/sqlite/damage.js';
 
-export interface DamageLook {
-  readonly databaseFile: string;
-}
-
 export interface DamageFound {
   /** What SQLite reports; empty if it finds nothing. */
   readonly lines: readonly string[];
@@ -25,7 +21,7 @@ export function lookForDamage(databaseFile: string, log: (level: 'info' | 'warn'
     log('warn', `${databaseFile} has ${(size / 1024 ** 3).toFixed(1)} GiB and is not looked through for damage at the start; "seamwarden check" does that`);
     return () => Promise.resolve();
   }
-  const worker = new Worker(new URL('./damage-worker.js', import.meta.url), { workerData: { databaseFile } satisfies DamageLook });
+  const worker = new Worker(new URL('./damage-worker.js', import.meta.url), { workerData: databaseFile });
   worker.once('message', ({ lines, seconds }: DamageFound) => {
     if (lines.length === 0) {
       log('info', `SQLite finds no damage in ${databaseFile} (${(size / 1024 ** 2).toFixed(0)} MiB, ${seconds.toFixed(1)} s)`);

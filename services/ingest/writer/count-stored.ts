@@ -1,6 +1,6 @@
 import { emptyTally, tallyItem, type ItemTally } from '../../../shared/weld/items/item-tally.js';
-import { comparePositions, type OrderedItem, type Position } from '../../../shared/weld/items/order.js';
-import { ranges, type SeqSet } from '../../../shared/weld/items/seq-marks.js';
+import { comparePositions, type OrderedItem } from '../../../shared/weld/items/order.js';
+import { ranges } from '../../../shared/weld/items/seq-marks.js';
 import { decodeKept } from '../fold/decode-kept.js';
 import type { CheckpointPlace } from '../fold/fold-checkpoint.js';
 import type { Statements } from '../store/statements.js';
@@ -30,23 +30,13 @@ export function countWhatIsStored(carriage: Carriage, checkpoints: readonly { re
   const oldest = checkpoints[0];
   const wasLetGo = oldest !== undefined && (stored(carriage, statements) > items.length + late.length || !items.some(({ arrival }) => arrival === oldest.place.arrival));
   const held = emptyTally();
-  if (wasLetGo) for (const item of items) if (isUpTo(item, oldest.place)) tallyItem(held, item);
+  if (wasLetGo) for (const item of items) if (comparePositions(item, oldest.place) <= 0) tallyItem(held, item);
   return { floor: wasLetGo ? oldest.number : null, held };
 }
 
 /** How many items the marks contain. */
 function stored({ id, intake }: Carriage, statements: Statements): number {
   let count = statements.timeCount.get(id)?.count ?? 0;
-  for (const { marks } of intake.boots.values()) for (const set of Object.values(marks.arcs)) count += sizeOf(set);
+  for (const { marks } of intake.boots.values()) for (const set of Object.values(marks.arcs)) for (const [from, to] of ranges(set)) count += to - from + 1;
   return count;
-}
-
-function sizeOf(set: SeqSet): number {
-  let size = 0;
-  for (const [from, to] of ranges(set)) size += to - from + 1;
-  return size;
-}
-
-function isUpTo(item: OrderedItem, place: Position): boolean {
-  return comparePositions(item, place) <= 0;
 }
