@@ -29,7 +29,7 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
       ({ query }) => {
         const { limit, after } = pageRequest('carriages', query);
         // Their state changes all the time, so only their names give an order that a cursor can go on in.
-        const named = port.carriages().map((text) => ({ id: carriageKey(text), text })).sort(byName);
+        const named = port.carriages().map((text) => ({ id: carriageKey(text), text })).sort((a, b) => (a.id < b.id ? -1 : 1));
         const behind = after === null ? named : named.filter((own) => own.id > after.id);
         const page = pageOf(behind.slice(0, limit + 1), limit, (own) => ({ at: 0, id: own.id }));
         return listAnswer(page.rows.map((own) => own.text), page.next === null ? null : writeCursor('carriages', page.next));
@@ -80,8 +80,4 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
       },
     ),
   ];
-}
-
-function byName(a: { readonly id: string }, b: { readonly id: string }): number {
-  return a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
 }

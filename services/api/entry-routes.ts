@@ -84,26 +84,16 @@ function lateAnswer(row: LateRow): LateItem {
   // Written by ingest as it decoded it.
   const item = JSON.parse(row.item) as Item;
   return {
-    id: String(row.id),
-    receivedAt: isoTime(row.received),
-    boot: row.boot,
-    seq: row.seq,
-    arc: row.arc,
-    time: row.time === null ? null : isoTime(row.time),
+    id: String(row.id), receivedAt: isoTime(row.received), boot: row.boot, seq: row.seq, arc: row.arc, time: row.time === null ? null : isoTime(row.time),
     item: {
-      interval: item.interval,
-      samples: item.count,
+      interval: item.interval, samples: item.count,
       ...recordOf(requiredNames, (name) => listed(item[name])),
       // A record from before a quantity was known has no entry for it.
-      ...recordOf(optionalNames, (name) => maybeListed(item[name] ?? null)),
+      ...recordOf(optionalNames, (name) => (item[name] == null ? null : listed(item[name]))),
     },
   };
 }
 
 function listed(values: Item['current']): number | number[] {
   return typeof values === 'number' ? values : [...values];
-}
-
-function maybeListed(values: Item['travel']): number | number[] | null {
-  return values === null ? null : listed(values);
 }

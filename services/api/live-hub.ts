@@ -36,8 +36,9 @@ export function createLiveHub(port: IngestPort, limits: ApiLimits): LiveHub {
     last += 1;
     const held = { number: last, text: idOf(last) + frame(event) };
     const key = event.event === 'run' || event.event === 'alarm' ? null : keyOf(event.data);
-    if (key === null) holdOther(held);
+    if (key === null) others.push(held);
     else holdCarriage(key, held);
+    if (others.length > limits.liveEvents) others.shift();
     for (const reader of open.values()) {
       if (key === null) reader.other(held);
       else reader.carriage(key);
@@ -47,11 +48,6 @@ export function createLiveHub(port: IngestPort, limits: ApiLimits): LiveHub {
     for (const reader of open.values()) reader.comment();
   }, limits.commentEvery);
   comment.unref();
-
-  function holdOther(held: Numbered): void {
-    others.push(held);
-    if (others.length > limits.liveEvents) others.shift();
-  }
 
   function holdCarriage(key: string, held: Numbered): void {
     carriages.delete(key);

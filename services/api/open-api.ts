@@ -74,13 +74,9 @@ function configOf(own: Route): RouteConfig {
     responses[status] = { description: meanings[status], content: { [problemType]: { schema: problemSchema } } };
   }
   return {
-    method: own.method,
-    path: own.path,
-    tags: [own.group],
-    summary: own.summary,
+    method: own.method, path: own.path, tags: [own.group], summary: own.summary,
     request: {
-      params: own.params,
-      query: own.query,
+      params: own.params, query: own.query,
       ...(own.body === null ? {} : { body: { required: own.body.optional !== true, content: { [own.body.type]: { schema: own.body.schema } } } }),
     },
     responses,

@@ -2,12 +2,7 @@ import type { IncomingMessage } from 'node:http';
 import { createBrotliDecompress, createGunzip, createInflate } from 'node:zlib';
 import { problemError } from './problem-error.js';
 
-const codings = {
-  gzip: createGunzip,
-  'x-gzip': createGunzip,
-  deflate: createInflate,
-  br: createBrotliDecompress,
-} as const;
+const codings = { gzip: createGunzip, 'x-gzip': createGunzip, deflate: createInflate, br: createBrotliDecompress } as const;
 
 /**
  * The body of a request piece by piece, decoded if it is compressed; no more of it is read than is requested. Rejects with a problem if

@@ -33,13 +33,8 @@ export async function runGeometry(records: Kysely<Database>, runs: AnsweredRuns,
   const content = stored === undefined ? {} : procedureBodySchema.parse(JSON.parse(stored.body));
   const own = procedureParameters(content, assignment);
   return {
-    start: run.started,
-    startOffset: assignment?.startOffset ?? 0,
-    direction: assignment?.direction ?? 1,
-    offsets: own.offsets,
-    thermalEfficiency,
-    zones: await runs.zones(run),
-    moving: travelled !== null,
+    start: run.started, startOffset: assignment?.startOffset ?? 0, direction: assignment?.direction ?? 1, offsets: own.offsets, thermalEfficiency,
+    zones: await runs.zones(run), moving: travelled !== null,
     parameters: runParameters(assignment, stored === undefined ? noProcedure : own),
   };
 }

@@ -64,11 +64,7 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
         const first = axis === 'time' && from !== undefined ? rowAt(geometry.start + from * 1e6) : undefined;
         const end = axis === 'time' && to !== undefined ? rowAt(geometry.start + to * 1e6) + 1 : undefined;
         const trace = thinTrace({
-          ...geometry,
-          axis,
-          from,
-          to,
-          points,
+          ...geometry, axis, from, to, points,
           arcs: arcsOf(traces, run.id, arc).map((own) => ({ arc: own, stretches: traces.readArcColumns(run.id, own, bucketColumns, first, end) })),
           runRows: traces.readRunColumns(run.id, speedColumns, first, end),
           extent: traces.extent(run.id),

@@ -29,9 +29,7 @@ export function lookForDamage(databaseFile: string, log: (level: 'info' | 'warn'
     }
     damaged(`${databaseFile} is damaged: ${lines.join('; ')}: ${remedy}`);
   });
-  worker.on('error', (error) => {
-    log('warn', `${databaseFile} could not be looked through for damage: ${error.message}`);
-  });
+  worker.on('error', (error) => { log('warn', `${databaseFile} could not be looked through for damage: ${error.message}`); });
   // The process may end before the check does.
   worker.unref();
   return () => worker.terminate();

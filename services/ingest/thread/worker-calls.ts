@@ -145,9 +145,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
   }
 
   return {
-    forgetCutLogs: () => {
-      logs.giveUpImport().catch(() => undefined);
-    },
+    forgetCutLogs: () => { logs.giveUpImport().catch(() => undefined); },
     answer: async ({ name, args }) => {
       const perform = calls[name] as (...args: readonly unknown[]) => WorkerCalls[CallName]['answer'] | Promise<WorkerCalls[CallName]['answer']>;
       try {

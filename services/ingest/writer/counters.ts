@@ -19,9 +19,7 @@ export function writeCounters(memory: SharedArrayBuffer): Counters {
     add: (name, by) => {
       if (by !== 0) Atomics.add(cells, names.indexOf(name), BigInt(by));
     },
-    set: (name, to) => {
-      Atomics.store(cells, names.indexOf(name), BigInt(to));
-    },
+    set: (name, to) => { Atomics.store(cells, names.indexOf(name), BigInt(to)); },
   };
 }
 

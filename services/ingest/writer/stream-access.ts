@@ -58,15 +58,11 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
       if (!isRoom()) throw new Error(limitReason(most));
       memory.carriages = (memory.carriages ?? 0) + 1;
     }
-    const own = loadStream(statements, site, carriage, stream, fold, (what) => {
-      tellFault(site, carriage, what, access);
-    });
+    const own = loadStream(statements, site, carriage, stream, fold, (what) => { tellFault(site, carriage, what, access); });
     const { intake, outbox } = own;
     // A new stream is stored, and a stream in memory is not settled.
     if (outbox.settled !== false) fold.changes.streams.push(streamChange(own, false));
-    guardStream(own, access, () => {
-      openCheckpoints(own, statements, fold);
-    });
+    guardStream(own, access, () => { openCheckpoints(own, statements, fold); });
     // No messages of an imported log are kept that could be folded again: its rows are all there is.
     if ((own.kind === 'live' && own.runs.entries.size > 0) || statements.firstKept.get(own.id, 0) !== undefined) own.fold.dirtyFrom = 'latest';
     else own.fold.refoldedAt = fold.steady() / 1e3;
@@ -110,9 +106,7 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
       memory.topics.set(topic, addressed);
       return addressed;
     },
-    loadLive: () => {
-      toLoad = statements.unsettledStreams.all().reverse();
-    },
+    loadLive: () => { toLoad = statements.unsettledStreams.all().reverse(); },
     loadMore: (end: number): boolean => {
       while (toLoad.length > 0 && fold.steady() < end) {
         const next = toLoad.pop();
