@@ -9,6 +9,7 @@ export interface WorkerStart {
   readonly counters: SharedArrayBuffer;
 }
 
+/** What HTTP asks of the recorder. */
 type Calls = ImportCalls &
   Pick<IngestPort, 'assign' | 'retireCarriage' | 'enterPreparation' | 'changeMaterial' | 'assignRun' | 'addProcedure' | 'acknowledgeAlarm' | 'unshelveAlarm' | 'acknowledgeAlarms' | 'shelveAlarm'>;
 

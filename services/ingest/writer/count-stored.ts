@@ -7,16 +7,11 @@ import type { Statements } from '../store/statements.js';
 import type { Carriage } from '../fold/carriage.js';
 import { keptFrom } from '../store/kept-rows.js';
 
-/** The contents of a store of an earlier version, which kept no account of its items. */
-export interface StoredCount {
-  /** Number of the checkpoint up to which items were dropped; null if all are kept. */
-  readonly floor: number | null;
-  /** The kept items up to that checkpoint. */
-  readonly held: ItemTally;
-}
-
-/** Begins the account of a stream with what is stored; null if it has one already. */
-export function countWhatIsStored(carriage: Carriage, checkpoints: readonly { readonly number: number; readonly place: CheckpointPlace }[], statements: Statements): StoredCount | null {
+/**
+ * Begins the account of a stream with what is stored by an earlier version, which kept none; null if it has one already. `floor` is the number of the
+ * checkpoint up to which items were dropped (null if all are kept), `held` are the kept items up to that checkpoint.
+ */
+export function countWhatIsStored(carriage: Carriage, checkpoints: readonly { readonly number: number; readonly place: CheckpointPlace }[], statements: Statements): { readonly floor: number | null; readonly held: ItemTally } | null {
   const { id, intake } = carriage;
   if ([...intake.boots.values()].every(({ taken }) => taken !== null)) return null;
   const items = keptFrom(carriage, 0, statements).flatMap((message) => decodeKept(intake, message));
