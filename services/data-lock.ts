@@ -23,11 +23,7 @@ export async function lockDataDir(dataDir: string, databaseFile: string): Promis
     lock.close();
     throw inUse(dataDir);
   }
-  return {
-    release: () => {
-      lock.close();
-    },
-  };
+  return { release: () => { lock.close(); } };
 }
 
 function inUse(dataDir: string): DataDirInUse {

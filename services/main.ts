@@ -39,14 +39,9 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
   try {
     prepareStore(databaseFile);
     await removeSpooled(settings.dataDir);
-    const ingest = await startIngest(settings, databaseFile, (level, text) => {
-      log[level](text);
-    });
-    const lookedThrough = lookForDamage(databaseFile, (level, text) => {
-      log[level](text);
-    }, (what) => {
-      ingest.tellDamage(what);
-    });
+    const tell = (level: 'info' | 'warn' | 'error', text: string): void => { log[level](text); };
+    const ingest = await startIngest(settings, databaseFile, tell);
+    const stopLooking = lookForDamage(databaseFile, tell, ingest.tellDamage);
     const reader = openReader(databaseFile);
     const stopped = new AbortController();
     const startedAt = new Date().toISOString();
@@ -62,7 +57,7 @@ export async function startService(settings: Settings, log: Logger): Promise<Run
     const server = createServer({ maxHeaderSize: longestHeader }, app);
     const stop = async (): Promise<void> => {
       stopped.abort();
-      await lookedThrough();
+      await stopLooking();
       await ingest.stop();
       await close(server);
       reader.close();
@@ -130,9 +125,7 @@ function placeOf(url: string): { readonly host: string; readonly port: number } 
 
 function close(server: Server): Promise<void> {
   return new Promise((resolve) => {
-    const force = setTimeout(() => {
-      server.closeAllConnections();
-    }, closeWithin);
+    const force = setTimeout(() => { server.closeAllConnections(); }, closeWithin);
     server.close(() => {
       clearTimeout(force);
       resolve();

@@ -59,7 +59,7 @@ export const settingNames: readonly string[] = Object.keys(known);
  * Throws a `SettingsError` for a value that is not accepted and for a name that is not known.
  */
 export function readSettings(env: Readonly<Record<string, string | undefined>>, dotenv = ''): Settings {
-  const given: Record<string, string | undefined> = { ...parseDotenv(dotenv), ...defined(env) };
+  const given = { ...parseDotenv(dotenv), ...Object.fromEntries(Object.entries(env).filter(([, text]) => text !== undefined)) };
   refuseUnknown(Object.keys(given));
   const read = <N extends Name>(name: N, otherwise: Value<N>): Value<N> => {
     const text = given[name];
@@ -78,10 +78,8 @@ export function readSettings(env: Readonly<Record<string, string | undefined>>, 
     arcOffCurrent: read('SEAMWARDEN_ARC_OFF_CURRENT', fallback.arcOffCurrent),
     runEndAfter: microseconds(read('SEAMWARDEN_RUN_END_AFTER', 900)),
   };
-  if (weld.arcOffCurrent > weld.arcOnCurrent) {
-    const takes = `a number that is at most SEAMWARDEN_ARC_ON_CURRENT (${weld.arcOnCurrent} A)`;
-    throw kinds.wrongSetting('SEAMWARDEN_ARC_OFF_CURRENT', String(weld.arcOffCurrent), takes);
-  }
+  const { arcOnCurrent, arcOffCurrent } = weld;
+  if (arcOffCurrent > arcOnCurrent) throw kinds.wrongSetting('SEAMWARDEN_ARC_OFF_CURRENT', String(arcOffCurrent), `a number that is at most SEAMWARDEN_ARC_ON_CURRENT (${arcOnCurrent} A)`);
   return Object.freeze({
     dataDir: resolve(read('SEAMWARDEN_DATA_DIR', './data')),
     httpHost: read('SEAMWARDEN_HTTP_HOST', '127.0.0.1'),
@@ -110,10 +108,6 @@ function dotenvOf(folder: string): string {
     const reason = error instanceof Error ? error.message : String(error);
     throw new kinds.SettingsError(`.env: cannot be read (${reason.replaceAll('\n', ' ')}), expected a text file of NAME=VALUE lines`);
   }
-}
-
-function defined(env: Readonly<Record<string, string | undefined>>): Record<string, string> {
-  return Object.fromEntries(Object.entries(env).flatMap(([name, text]) => (text === undefined ? [] : [[name, text]])));
 }
 
 function refuseUnknown(names: readonly string[]): void {

@@ -9,9 +9,9 @@ import { writeCursor } from '../../shared/records/page.js';
 import type { Database } from '../../shared/records/tables.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
 import type { IngestPort } from '../ingest-port.js';
-import { portProblem } from './errors.js';
+import { granted } from './errors.js';
 import { problemError } from './problem-error.js';
-import { booleanQuery, nameQuery, nothing, pageQuery, pageRequest, textQuery, timeOf, timeQuery } from './query-values.js';
+import { booleanQuery, nameQuery, pageQuery, pageRequest, textQuery, timeOf, timeQuery } from './query-values.js';
 import { jsonBody, listAnswer, route, type Answer, type Route } from './route.js';
 
 const group = 'alarms';
@@ -34,22 +34,14 @@ const alarmQuery = z.strictObject({
 
 /** Alarms: the list, and what people do with one of them. */
 export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Logger): Route[] {
-  const changed = (done: Awaited<ReturnType<IngestPort['acknowledgeAlarm']>>): Answer => {
-    if ('failed' in done) throw portProblem(done);
-    return { status: 200, body: JSON.parse(done.alarm) as unknown };
-  };
+  const changed = (done: Awaited<ReturnType<IngestPort['acknowledgeAlarm']>>): Answer => ({ status: 200, body: JSON.parse(granted(done).alarm) as unknown });
   return [
     route(
       {
-        method: 'get',
-        path: '/api/alarms',
-        group,
+        method: 'get', path: '/api/alarms', group,
         summary: 'Alarms, newest first',
-        params: nothing,
         query: alarmQuery,
-        body: null,
         answers: { 200: { description: 'A page of alarms', schema: listSchema(alarmSchema).extend({ total: z.number().int().meta({ description: 'How many alarms match the filters, on all pages' }) }) } },
-        problems: [],
         unchecked: true,
       },
       async ({ query }) => {
@@ -62,13 +54,9 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
     ),
     route(
       {
-        method: 'post',
-        path: '/api/alarms/{id}/acknowledge',
-        group,
+        method: 'post', path: '/api/alarms/{id}/acknowledge', group,
         summary: 'Acknowledge an alarm, or add a note to an acknowledged one; the first acknowledgement is kept',
-        params,
-        query: nothing,
-        body: jsonBody(acknowledgeSchema),
+        params, body: jsonBody(acknowledgeSchema),
         answers: { 200: { description: 'The alarm', schema: alarmSchema } },
         problems: [404, 409],
       },
@@ -80,13 +68,9 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
     ),
     route(
       {
-        method: 'post',
-        path: '/api/alarms/{id}/shelve',
-        group,
+        method: 'post', path: '/api/alarms/{id}/shelve', group,
         summary: 'Shelve an alarm for a time, with the reason; it returns by itself',
-        params,
-        query: nothing,
-        body: jsonBody(shelveSchema),
+        params, body: jsonBody(shelveSchema),
         answers: { 200: { description: 'The alarm', schema: alarmSchema } },
         problems: [404, 409],
       },
@@ -98,13 +82,9 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
     ),
     route(
       {
-        method: 'post',
-        path: '/api/alarms/{id}/unshelve',
-        group,
+        method: 'post', path: '/api/alarms/{id}/unshelve', group,
         summary: 'End the shelving of an alarm early',
-        params,
-        query: nothing,
-        body: jsonBody(unshelveSchema),
+        params, body: jsonBody(unshelveSchema),
         answers: { 200: { description: 'The alarm', schema: alarmSchema } },
         problems: [404, 409],
       },
@@ -116,19 +96,14 @@ export function alarmRoutes(port: IngestPort, records: Kysely<Database>, log: Lo
     ),
     route(
       {
-        method: 'post',
-        path: '/api/alarms/acknowledge',
-        group,
+        method: 'post', path: '/api/alarms/acknowledge', group,
         summary: 'Acknowledge many alarms in one step: named ones, or those of a run or of a carriage',
-        params: nothing,
-        query: nothing,
         body: jsonBody(acknowledgeManySchema),
         answers: { 200: { description: 'How many alarms were newly acknowledged', schema: z.strictObject({ acknowledged: z.number().int() }) } },
         problems: [404],
       },
       async ({ body: { ids, run, carriage, cleared = false, by = 'local', note } }) => {
-        const done = await port.acknowledgeAlarms({ ids, run, carriage, cleared }, by, note ?? null);
-        if ('failed' in done) throw portProblem(done);
+        const done = granted(await port.acknowledgeAlarms({ ids, run, carriage, cleared }, by, note ?? null));
         log.info({ ...done, run, carriage, cleared, actor: 'local', by }, 'alarms acknowledged');
         return { status: 200, body: done };
       },

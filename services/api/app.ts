@@ -1,23 +1,19 @@
+import { basename, dirname } from 'node:path';
 import compression from 'compression';
-import express from 'express';
-import type { Express } from 'express';
+import express, { type Express, type RequestHandler } from 'express';
 import { rateLimit } from 'express-rate-limit';
 import helmet from 'helmet';
 import { alarmRoutes } from './alarm-routes.js';
 import { carriageRoutes } from './carriage-routes.js';
 import { defaultLimits, type ApiDeps } from './deps.js';
-import { withDescription } from './description-routes.js';
 import { entryRoutes } from './entry-routes.js';
 import { errorExit, unknownPath } from './errors.js';
 import { isRead, loopbackOnly, readablePath, sameOriginWrites } from './guards.js';
-import { excursionRoutes } from './excursion-routes.js';
-import { healthRoutes } from './health-routes.js';
 import { importRoutes } from './import-routes.js';
-import { createLiveHub, type LiveHub } from './live-hub.js';
-import { liveRoutes } from './live-routes.js';
+import { createLiveHub, liveRoutes, type LiveHub } from './live-hub.js';
 import { createMetrics } from './metrics.js';
 import { mountRoutes } from './mount-routes.js';
-import { pages } from './pages.js';
+import { withDescription } from './open-api.js';
 import { preparationRoutes } from './preparation-routes.js';
 import { problemError } from './problem-error.js';
 import { procedureRoutes } from './procedure-routes.js';
@@ -27,7 +23,7 @@ import { runRoutes } from './run-routes.js';
 import { serviceRoutes } from './service-routes.js';
 import { traceRoutes } from './trace-routes.js';
 
-export const apiVersion = '0.1.0';
+const apiVersion = '0.1.0';
 
 /** Builds the API and the pages over what it is given; it does not listen. */
 export function createApp(deps: ApiDeps): Express {
@@ -56,21 +52,33 @@ function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
   // Read when it is needed, as not all facts about the service are known before it listens.
   const zone = (): string => deps.service().timeZone;
   const runs = answeredRuns(records, traces);
-  const routes = [
-    ...healthRoutes(port, createMetrics(port, records, hub.readers)),
-    ...serviceRoutes(deps.service, apiVersion),
+  return withDescription([
+    ...serviceRoutes(port, createMetrics(port, records, hub.readers), deps.service, apiVersion),
     ...carriageRoutes(port, log),
     ...preparationRoutes(port, log),
     ...liveRoutes(hub),
     ...runRoutes(port, records, runs, log),
     ...traceRoutes(records, runs, traces, zone),
-    ...excursionRoutes(records, runs, zone),
     ...alarmRoutes(port, records, log),
     ...entryRoutes(records),
     ...procedureRoutes(port, records),
     ...importRoutes(port),
-  ];
-  return withDescription(routes, apiVersion);
+  ], apiVersion);
+}
+
+/**
+ * The built pages. Files that the build names by their content are cached for good; everything else is requested again, so
+ * that a new version shows at the next visit.
+ */
+function pages(folder: string): RequestHandler {
+  return express.static(folder, {
+    extensions: ['html'],
+    redirect: false,
+    setHeaders(response, file) {
+      const hashed = basename(dirname(file)) === 'assets' && /-[\w-]{8,}\.\w+$/.test(file);
+      response.setHeader('cache-control', hashed ? 'public, max-age=31536000, immutable' : 'no-cache');
+    },
+  });
 }
 
 function headers(): ReturnType<typeof helmet> {

@@ -7,9 +7,9 @@ import { freeText } from '../../shared/api-types/free-text.js';
 import { pageOf, writeCursor } from '../../shared/records/page.js';
 import { carriageKey } from '../../shared/api-types/carriage-key.js';
 import type { IngestPort } from '../ingest-port.js';
-import { checkedAssignment } from './checked-assignment.js';
-import { portProblem } from './errors.js';
-import { nothing, pageQuery, pageRequest, textQuery } from './query-values.js';
+import { checkedAssignment } from './check-request.js';
+import { granted } from './errors.js';
+import { pageQuery, pageRequest, textQuery } from './query-values.js';
 import { jsonBody, listAnswer, optionalBody, route, type Route } from './route.js';
 
 const place = z.strictObject({ site: nameSchema, carriage: nameSchema });
@@ -20,21 +20,16 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
   return [
     route(
       {
-        method: 'get',
-        path: '/api/carriages',
-        group,
+        method: 'get', path: '/api/carriages', group,
         summary: 'What each carriage does now, in order of site and carriage',
-        params: nothing,
         query: z.strictObject(pageQuery),
-        body: null,
         answers: { 200: { description: 'A page of carriages', schema: listSchema(carriageSchema) } },
-        problems: [],
         unchecked: true,
       },
       ({ query }) => {
         const { limit, after } = pageRequest('carriages', query);
         // Their state changes all the time, so only their names give an order that a cursor can go on in.
-        const named = port.carriages().map((text) => ({ id: carriageKey(text), text })).sort(byName);
+        const named = port.carriages().map((text) => ({ id: carriageKey(text), text })).sort((a, b) => (a.id < b.id ? -1 : 1));
         const behind = after === null ? named : named.filter((own) => own.id > after.id);
         const page = pageOf(behind.slice(0, limit + 1), limit, (own) => ({ at: 0, id: own.id }));
         return listAnswer(page.rows.map((own) => own.text), page.next === null ? null : writeCursor('carriages', page.next));
@@ -42,66 +37,47 @@ export function carriageRoutes(port: IngestPort, log: Logger): Route[] {
     ),
     route(
       {
-        method: 'delete',
-        path: '/api/carriages/{site}/{carriage}',
-        group,
+        method: 'delete', path: '/api/carriages/{site}/{carriage}', group,
         summary: 'Remove a carriage: without runs it is forgotten; with runs it is hidden until it sends again, and its runs stay',
-        params: place,
-        query: nothing,
-        body: optionalBody(z.strictObject({ by: freeText(100).optional() }).meta({ id: 'Retirement' })),
+        params: place, body: optionalBody(z.strictObject({ by: freeText(100).optional() }).meta({ id: 'Retirement' })),
         answers: { 204: { description: 'Removed', schema: null } },
         problems: [404, 409],
       },
       async ({ params, body }) => {
-        const done = await port.retireCarriage(params.site, params.carriage);
-        if ('failed' in done) throw portProblem(done);
+        granted(await port.retireCarriage(params.site, params.carriage));
         log.info({ ...params, actor: 'local', by: body?.by ?? 'local' }, 'carriage removed');
         return { status: 204 };
       },
     ),
     route(
       {
-        method: 'put',
-        path: '/api/carriages/{site}/{carriage}/assignment',
-        group,
+        method: 'put', path: '/api/carriages/{site}/{carriage}/assignment', group,
         summary: 'Begin an assignment, as over MQTT',
-        params: place,
-        query: nothing,
-        body: jsonBody(assignmentRequestSchema),
+        params: place, body: jsonBody(assignmentRequestSchema),
         answers: { 200: { description: 'The assignment as it was accepted', schema: assignmentSchema } },
         problems: [404, 409],
       },
       async ({ params, body }) => {
         const { by, reason, ...given } = body;
         const assignment = checkedAssignment(given);
-        const done = await port.assign(params.site, params.carriage, assignment, { by: by ?? 'local', reason: reason ?? null });
-        if ('failed' in done) throw portProblem(done);
+        granted(await port.assign(params.site, params.carriage, assignment, { by: by ?? 'local', reason: reason ?? null }));
         log.info({ ...params, seam: assignment.seam, run: assignment.run, actor: 'local', by: by ?? 'local', reason: reason ?? null }, 'assigned');
         return { status: 200, body: assignmentAnswer(assignment) };
       },
     ),
     route(
       {
-        method: 'delete',
-        path: '/api/carriages/{site}/{carriage}/assignment',
-        group,
+        method: 'delete', path: '/api/carriages/{site}/{carriage}/assignment', group,
         summary: 'End the assignment in force, as over MQTT',
-        params: place,
-        query: z.strictObject({ by: textQuery.meta({ description: 'Who ends it; local if left out' }), reason: textQuery }),
-        body: null,
+        params: place, query: z.strictObject({ by: textQuery.meta({ description: 'Who ends it; local if left out' }), reason: textQuery }),
         answers: { 204: { description: 'No assignment is in force', schema: null } },
         problems: [404, 409],
       },
       async ({ params, query: { by = 'local', reason = null } }) => {
-        const done = await port.assign(params.site, params.carriage, null, { by, reason });
-        if ('failed' in done) throw portProblem(done);
+        granted(await port.assign(params.site, params.carriage, null, { by, reason }));
         log.info({ ...params, actor: 'local', by, reason }, 'assignment ended');
         return { status: 204 };
       },
     ),
   ];
-}
-
-function byName(a: { readonly id: string }, b: { readonly id: string }): number {
-  return a.id < b.id ? -1 : a.id > b.id ? 1 : 0;
 }

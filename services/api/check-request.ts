@@ -1,4 +1,6 @@
 import type { z } from 'zod';
+import { checkAssignment } from '../../shared/weld/decode/decode-assignment.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { problemError, type FieldError } from './problem-error.js';
 
 /** The value as its schema gives it. Throws a problem that names every field that was wrong. */
@@ -10,16 +12,12 @@ export function checkPart(schema: z.ZodType, value: unknown): unknown {
 }
 
 function fieldErrors(issue: z.core.$ZodIssue): FieldError[] {
-  const place = fieldName(issue.path);
+  // `runGroups[0].arcs[1].current`.
+  const place = issue.path.map((part, index) => (typeof part === 'number' ? `[${part}]` : `${index === 0 ? '' : '.'}${String(part)}`)).join('');
   if (issue.code === 'unrecognized_keys') {
     return issue.keys.map((key) => ({ field: place === '' ? key : `${place}.${key}`, reason: 'is not known here' }));
   }
   return [{ field: place, reason: issue.message }];
-}
-
-/** `runGroups[0].arcs[1].current`. */
-function fieldName(path: readonly PropertyKey[]): string {
-  return path.map((part, index) => (typeof part === 'number' ? `[${part}]` : `${index === 0 ? '' : '.'}${String(part)}`)).join('');
 }
 
 /** The query's values by name. Throws a problem if one is given twice or is not URL-encoded correctly. */
@@ -44,4 +42,11 @@ function decode(text: string): string {
   } catch {
     throw problemError(400, 'The query is not encoded as a URL demands: a % must be followed by two hexadecimal digits of UTF-8.');
   }
+}
+
+/** The assignment in a body or a query. Throws a problem that names the field that was wrong. */
+export function checkedAssignment(value: unknown): Assignment {
+  const checked = checkAssignment(value);
+  if (checked.ok) return checked.assignment;
+  throw problemError(400, checked.reason, { fields: [{ field: checked.field, reason: checked.reason }] });
 }

@@ -6,7 +6,7 @@ export type Cell = string | number | boolean | null | undefined;
 const formula = /^[=+\-@\t\r]/;
 
 /** A table as CSV (RFC 4180: CRLF, fields with commas, quotes or line ends in quotes, inner quotes doubled). An unknown value is an empty cell. */
-export function csvText(header: readonly string[], rows: Iterable<readonly Cell[]>): string {
+function csvText(header: readonly string[], rows: Iterable<readonly Cell[]>): string {
   const lines = [header.map(cellText).join(',')];
   for (const row of rows) lines.push(row.map(cellText).join(','));
   return `${lines.join('\r\n')}\r\n`;

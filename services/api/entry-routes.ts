@@ -13,7 +13,7 @@ import type { Item } from '../../shared/weld/items/item.js';
 import { optionalNames, requiredNames } from '../../shared/weld/quantities.js';
 import { recordOf } from '../../shared/weld/rows/record-of.js';
 import { isoTime } from '../../shared/weld/run/run-figures.js';
-import { nothing, pageQuery, pageRequest, timeOf, timeQuery } from './query-values.js';
+import { pageQuery, pageRequest, timeOf, timeQuery } from './query-values.js';
 import { listAnswer, route, type Route } from './route.js';
 import { runOrProblem, runParams } from './run-routes.js';
 
@@ -26,15 +26,10 @@ export function entryRoutes(records: Kysely<Database>): Route[] {
   return [
     route(
       {
-        method: 'get',
-        path: '/api/refused',
-        group: 'items',
+        method: 'get', path: '/api/refused', group: 'items',
         summary: 'Refused messages and items, newest first',
-        params: nothing,
         query: z.strictObject({ ...pageQuery, since: timeQuery.meta({ description: 'Received at this time or later' }) }),
-        body: null,
         answers: { 200: { description: 'A page of refused entries', schema: listSchema(refusedSchema).extend({ total: z.number().int().meta({ description: 'How many there are on all pages' }) }) } },
-        problems: [],
         unchecked: true,
       },
       async ({ query }) => {
@@ -44,16 +39,11 @@ export function entryRoutes(records: Kysely<Database>): Route[] {
     ),
     route(
       {
-        method: 'get',
-        path: '/api/runs/{id}/late',
-        group: 'runs',
+        method: 'get', path: '/api/runs/{id}/late', group: 'runs',
         summary: 'Items that came too late to change the run, newest first',
-        params: runParams,
-        query: z.strictObject(pageQuery),
-        body: null,
+        params: runParams, query: z.strictObject(pageQuery),
         answers: { 200: { description: 'A page of late items', schema: listSchema(lateSchema) } },
-        problems: [404],
-        unchecked: true,
+        problems: [404], unchecked: true,
       },
       async ({ params, query }) => {
         const request = pageRequest('late', query);
@@ -64,16 +54,11 @@ export function entryRoutes(records: Kysely<Database>): Route[] {
     ),
     route(
       {
-        method: 'get',
-        path: '/api/runs/{id}/job-changes',
-        group: 'runs',
+        method: 'get', path: '/api/runs/{id}/job-changes', group: 'runs',
         summary: 'Who gave or corrected the assignment of the run, when and why, newest first',
-        params: runParams,
-        query: z.strictObject(pageQuery),
-        body: null,
+        params: runParams, query: z.strictObject(pageQuery),
         answers: { 200: { description: 'A page of changes', schema: listSchema(jobChangeSchema) } },
-        problems: [404],
-        unchecked: true,
+        problems: [404], unchecked: true,
       },
       async ({ params, query }) => {
         const request = pageRequest('job-changes', query);
@@ -99,26 +84,16 @@ function lateAnswer(row: LateRow): LateItem {
   // Written by ingest as it decoded it.
   const item = JSON.parse(row.item) as Item;
   return {
-    id: String(row.id),
-    receivedAt: isoTime(row.received),
-    boot: row.boot,
-    seq: row.seq,
-    arc: row.arc,
-    time: row.time === null ? null : isoTime(row.time),
+    id: String(row.id), receivedAt: isoTime(row.received), boot: row.boot, seq: row.seq, arc: row.arc, time: row.time === null ? null : isoTime(row.time),
     item: {
-      interval: item.interval,
-      samples: item.count,
+      interval: item.interval, samples: item.count,
       ...recordOf(requiredNames, (name) => listed(item[name])),
       // A record from before a quantity was known has no entry for it.
-      ...recordOf(optionalNames, (name) => maybeListed(item[name] ?? null)),
+      ...recordOf(optionalNames, (name) => (item[name] == null ? null : listed(item[name]))),
     },
   };
 }
 
 function listed(values: Item['current']): number | number[] {
   return typeof values === 'number' ? values : [...values];
-}
-
-function maybeListed(values: Item['travel']): number | number[] | null {
-  return values === null ? null : listed(values);
 }

@@ -1,8 +1,8 @@
+import type { IncomingMessage, ServerResponse } from 'node:http';
 import type { ErrorRequestHandler, RequestHandler } from 'express';
 import type { Logger } from 'pino';
 import { damageMessage } from '../../shared/records/damage.js';
 import type { PortFailure } from '../ingest-port.js';
-import { answerAndClose, isBodyArriving } from './close-early.js';
 import { isProblemError, problemError, problemOf, type ProblemError } from './problem-error.js';
 
 export const problemType = 'application/problem+json';
@@ -28,11 +28,13 @@ export const unknownPath: RequestHandler = (request, _response, next) => {
   next(problemError(404, `There is nothing at ${pathOf(request.originalUrl)}.`));
 };
 
-export function portProblem(failure: PortFailure): ProblemError {
+/** What ingest answers. Throws a problem if it could not do what was asked. */
+export function granted<Done extends object>(answer: PortFailure | Done): Done {
+  if (!('failed' in answer)) return answer;
   const statuses = { notFound: 404, conflict: 409, invalid: 400, storage: 503, busy: 503 } as const;
-  return problemError(statuses[failure.failed], failure.reason, {
-    ...(failure.failed === 'busy' ? { headers: { 'retry-after': '10' } } : {}),
-    ...(failure.held === undefined ? {} : { more: failure.held }),
+  throw problemError(statuses[answer.failed], answer.reason, {
+    ...(answer.failed === 'busy' ? { headers: { 'retry-after': '10' } } : {}),
+    ...(answer.held === undefined ? {} : { more: answer.held }),
   });
 }
 
@@ -47,6 +49,30 @@ function foreseen(error: unknown): ProblemError | undefined {
 }
 
 /** The requested path, without its query. */
-export function pathOf(url: string): string {
+function pathOf(url: string): string {
   return url.split('?', 1)[0] ?? url;
+}
+
+/** A body up to this size may be read to its end and discarded, so that the connection can be used again, bytes. */
+const smallBody = 1_048_576;
+/** How long the rest of a body is read and discarded, ms: closing over it would reset the connection, and the answer might be lost. */
+const drainFor = 1_000;
+
+/** Whether a request is answered while a long body, or one of unknown length, is still arriving. */
+function isBodyArriving(request: IncomingMessage): boolean {
+  if (request.complete) return false;
+  return request.headers['transfer-encoding'] !== undefined || Number(request.headers['content-length'] ?? 0) > smallBody;
+}
+
+/** Sends an answer at once, and closes the connection instead of reading the body to its end. */
+function answerAndClose(request: IncomingMessage, response: ServerResponse, text: string): void {
+  response.setHeader('connection', 'close');
+  response.setHeader('content-length', Buffer.byteLength(text));
+  response.write(text);
+  const end = (): void => {
+    clearTimeout(timer);
+    response.end();
+  };
+  const timer = setTimeout(end, drainFor);
+  request.once('end', end).once('close', end).resume();
 }

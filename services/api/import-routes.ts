@@ -5,10 +5,10 @@ import { freeText } from '../../shared/api-types/free-text.js';
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
 import type { IngestPort } from '../ingest-port.js';
-import { checkedAssignment } from './checked-assignment.js';
-import { portProblem } from './errors.js';
+import { checkedAssignment } from './check-request.js';
+import { granted } from './errors.js';
 import { problemError } from './problem-error.js';
-import { nameQuery, nothing, textQuery, wholeQuery } from './query-values.js';
+import { nameQuery, textQuery, wholeQuery } from './query-values.js';
 import { route, type Route } from './route.js';
 
 /** About 24 h of one arc at 10 Hz with every column take 45 MB. */
@@ -37,13 +37,9 @@ export function importRoutes(port: IngestPort): Route[] {
   return [
     route(
       {
-        method: 'post',
-        path: '/api/imports',
-        group: 'items',
+        method: 'post', path: '/api/imports', group: 'items',
         summary: 'Import a CSV log of one run; importing it again changes nothing',
-        params: nothing,
-        query,
-        body: { type: 'text/csv', schema: z.string(), limit: longestLog },
+        query, body: { type: 'text/csv', schema: z.string(), limit: longestLog },
         answers: { 200: { description: 'What was stored, and which lines were refused', schema: importAnswerSchema } },
         problems: [404, 409],
       },
@@ -56,8 +52,7 @@ export function importRoutes(port: IngestPort): Route[] {
           file: given.file ?? null,
           by: given.by ?? null,
         };
-        const done = await port.importLog(request, upload.pieces, upload.gone);
-        if ('failed' in done) throw portProblem(done);
+        const done = granted(await port.importLog(request, upload.pieces, upload.gone));
         return { status: 200, body: done };
       },
     ),

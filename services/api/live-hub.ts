@@ -1,10 +1,12 @@
 import { randomBytes } from 'node:crypto';
 import type { Request, Response } from 'express';
+import { z } from 'zod';
 import { carriageKey } from '../../shared/api-types/carriage-key.js';
 import type { IngestPort, LiveEvent } from '../ingest-port.js';
 import type { ApiLimits } from './deps.js';
 import { liveReader, type FirstState, type LiveReader, type Numbered } from './live-reader.js';
 import { problemError } from './problem-error.js';
+import { route, type Route } from './route.js';
 
 export interface LiveHub {
   /** Makes the connection a live feed. Throws a problem where there are too many. */
@@ -34,8 +36,9 @@ export function createLiveHub(port: IngestPort, limits: ApiLimits): LiveHub {
     last += 1;
     const held = { number: last, text: idOf(last) + frame(event) };
     const key = event.event === 'run' || event.event === 'alarm' ? null : keyOf(event.data);
-    if (key === null) holdOther(held);
+    if (key === null) others.push(held);
     else holdCarriage(key, held);
+    if (others.length > limits.liveEvents) others.shift();
     for (const reader of open.values()) {
       if (key === null) reader.other(held);
       else reader.carriage(key);
@@ -45,11 +48,6 @@ export function createLiveHub(port: IngestPort, limits: ApiLimits): LiveHub {
     for (const reader of open.values()) reader.comment();
   }, limits.commentEvery);
   comment.unref();
-
-  function holdOther(held: Numbered): void {
-    others.push(held);
-    if (others.length > limits.liveEvents) others.shift();
-  }
 
   function holdCarriage(key: string, held: Numbered): void {
     carriages.delete(key);
@@ -104,6 +102,20 @@ export function createLiveHub(port: IngestPort, limits: ApiLimits): LiveHub {
       open.clear();
     },
   };
+}
+
+/** The live feed: first the state of every carriage (or, with `Last-Event-ID`, what was missed), then every change. */
+export function liveRoutes(hub: LiveHub): Route[] {
+  const facts = route(
+    {
+      method: 'get', path: '/api/live', group: 'carriages',
+      summary: 'Server-sent events: carriage, alarm and run, each with the JSON of its answer',
+      answers: { 200: { description: 'A feed that goes on until one side closes it', schema: z.string(), type: 'text/event-stream' } },
+      problems: [503],
+    },
+    () => { throw new Error('the live feed is streamed'); },
+  );
+  return [{ ...facts, stream: hub.connect }];
 }
 
 function frame({ event, data }: LiveEvent): string {

@@ -3,10 +3,10 @@ import { z } from 'zod';
 import { problemSchema } from '../../shared/api-types/problem.js';
 import { problemType } from './errors.js';
 import type { ProblemStatus } from './problem-error.js';
-import type { Route } from './route.js';
+import { route, type Route } from './route.js';
 
 /** The last line of every description that people read. */
-export const caution =
+const caution =
   'Seamwarden records and warns. It is not a safety device and does not replace the emergency stop, the responsible welding coordinator, the governing code or local rules.';
 
 const everyRoute: readonly ProblemStatus[] = [400, 403, 500];
@@ -27,13 +27,33 @@ const meanings: Readonly<Record<ProblemStatus, string>> = {
 };
 
 /** The problem statuses that a route can answer. */
-export function problemsOf(own: Route): readonly ProblemStatus[] {
+function problemsOf(own: Route): readonly ProblemStatus[] {
   const all = [...everyRoute, ...own.problems, ...(own.method === 'get' ? [] : everyWrite), ...(own.body === null ? [] : everyBody)];
   return [...new Set(all)].sort((a, b) => a - b);
 }
 
+/** The description of these routes and of itself. */
+export function withDescription(routes: readonly Route[], version: string): Route[] {
+  let text: string | null = null;
+  const all: Route[] = [
+    ...routes,
+    route(
+      {
+        method: 'get', path: '/api/openapi.json', group: 'service',
+        summary: 'This description, OpenAPI 3.1',
+        answers: { 200: { description: 'OpenAPI 3.1', schema: z.looseObject({ openapi: z.string() }) } },
+      },
+      () => {
+        text ??= JSON.stringify(describeRoutes(all, version));
+        return { status: 200, text };
+      },
+    ),
+  ];
+  return all;
+}
+
 /** The OpenAPI 3.1 description of the routes, made from the schemas that check them. */
-export function describeRoutes(routes: readonly Route[], version: string): ReturnType<OpenApiGeneratorV31['generateDocument']> {
+function describeRoutes(routes: readonly Route[], version: string): ReturnType<OpenApiGeneratorV31['generateDocument']> {
   const registry = new OpenAPIRegistry();
   for (const own of routes) registry.registerPath(configOf(own));
   return new OpenApiGeneratorV31(registry.definitions).generateDocument({
@@ -54,13 +74,9 @@ function configOf(own: Route): RouteConfig {
     responses[status] = { description: meanings[status], content: { [problemType]: { schema: problemSchema } } };
   }
   return {
-    method: own.method,
-    path: own.path,
-    tags: [own.group],
-    summary: own.summary,
+    method: own.method, path: own.path, tags: [own.group], summary: own.summary,
     request: {
-      params: own.params,
-      query: own.query,
+      params: own.params, query: own.query,
       ...(own.body === null ? {} : { body: { required: own.body.optional !== true, content: { [own.body.type]: { schema: own.body.schema } } } }),
     },
     responses,

@@ -2,12 +2,7 @@ import type { IncomingMessage } from 'node:http';
 import { createBrotliDecompress, createGunzip, createInflate } from 'node:zlib';
 import { problemError } from './problem-error.js';
 
-const codings = {
-  gzip: createGunzip,
-  'x-gzip': createGunzip,
-  deflate: createInflate,
-  br: createBrotliDecompress,
-} as const;
+const codings = { gzip: createGunzip, 'x-gzip': createGunzip, deflate: createInflate, br: createBrotliDecompress } as const;
 
 /**
  * The body of a request piece by piece, decoded if it is compressed; no more of it is read than is requested. Rejects with a problem if
@@ -24,7 +19,7 @@ export async function* openBody(request: IncomingMessage, limit: number): AsyncG
   yield* unpacked(request, limit, coding as keyof typeof codings);
 }
 
-export function tooLarge(limit: number): Error {
+function tooLarge(limit: number): Error {
   return problemError(413, `The body is too large: ${limit} bytes at most.`);
 }
 
@@ -60,18 +55,13 @@ async function* unpacked(request: IncomingMessage, limit: number, coding: keyof 
     await fed;
   } catch (error) {
     if (failures[0] !== undefined) throw failures[0];
-    if (error instanceof Error && 'code' in error && String(error.code).startsWith('Z_') || isBrotliError(error)) {
-      throw problemError(400, `content-encoding: the body is not ${coding}: ${(error as Error).message}.`);
-    }
-    throw error;
+    // The codes of zlib, and those of Brotli.
+    const isOfCoding = error instanceof Error && 'code' in error && /^Z_|BROTLI|^ERR__ERROR/.test(String(error.code));
+    throw isOfCoding ? problemError(400, `content-encoding: the body is not ${coding}: ${error.message}.`) : error;
   } finally {
     decoder.destroy();
   }
   if (failures[0] !== undefined) throw failures[0];
-}
-
-function isBrotliError(error: unknown): boolean {
-  return error instanceof Error && 'code' in error && /BROTLI|^ERR__ERROR/.test(String(error.code));
 }
 
 async function feed(pieces: AsyncIterable<Buffer>, decoder: ReturnType<(typeof codings)[keyof typeof codings]>): Promise<void> {

@@ -3,9 +3,8 @@ import { z } from 'zod';
 import { assignmentAnswer, assignmentSchema, materialRequestSchema, preparationRequestSchema } from '../../shared/api-types/assignment.js';
 import { nameSchema } from '../../shared/api-types/common.js';
 import type { IngestPort } from '../ingest-port.js';
-import { checkedAssignment } from './checked-assignment.js';
-import { portProblem } from './errors.js';
-import { nothing } from './query-values.js';
+import { checkedAssignment } from './check-request.js';
+import { granted } from './errors.js';
 import { jsonBody, route, type Route } from './route.js';
 
 /** Entries made at the carriage: the preparation, and changes of wire and flux. */
@@ -13,13 +12,9 @@ export function preparationRoutes(port: IngestPort, log: Logger): Route[] {
   return [
     route(
       {
-        method: 'put',
-        path: '/api/carriages/{site}/{carriage}/preparation',
-        group: 'carriages',
+        method: 'put', path: '/api/carriages/{site}/{carriage}/preparation', group: 'carriages',
         summary: 'Enter checks made before arc start, into the assignment in force',
-        params: z.strictObject({ site: nameSchema, carriage: nameSchema }),
-        query: nothing,
-        body: jsonBody(preparationRequestSchema),
+        params: z.strictObject({ site: nameSchema, carriage: nameSchema }), body: jsonBody(preparationRequestSchema),
         answers: { 200: { description: 'The assignment in force, with the entries in it', schema: assignmentSchema } },
         problems: [409],
       },
@@ -29,21 +24,16 @@ export function preparationRoutes(port: IngestPort, log: Logger): Route[] {
         // Its check has the last word on every field, here as in an assignment.
         checkedAssignment({ seam: '-', run: 1, fluxLot, arcs, preparation });
         const change = { ...given, fluxLot: lotOf(fluxLot), arcs: arcs?.map(({ wireLot, ...arc }) => ({ ...arc, wireLot: lotOf(wireLot) })) };
-        const done = await port.enterPreparation(params.site, params.carriage, { seam, run, change, by });
-        if ('failed' in done) throw portProblem(done);
+        const done = granted(await port.enterPreparation(params.site, params.carriage, { seam, run, change, by }));
         log.info({ ...params, seam: done.assignment.seam, run: done.assignment.run, actor: 'local', by }, 'preparation entered');
         return { status: 200, body: assignmentAnswer(done.assignment) };
       },
     ),
     route(
       {
-        method: 'post',
-        path: '/api/carriages/{site}/{carriage}/materials',
-        group: 'carriages',
+        method: 'post', path: '/api/carriages/{site}/{carriage}/materials', group: 'carriages',
         summary: 'Enter a change of wire or flux, also during the run',
-        params: z.strictObject({ site: nameSchema, carriage: nameSchema }),
-        query: nothing,
-        body: jsonBody(materialRequestSchema),
+        params: z.strictObject({ site: nameSchema, carriage: nameSchema }), body: jsonBody(materialRequestSchema),
         answers: { 200: { description: 'The assignment in force, with the change in it', schema: assignmentSchema } },
         problems: [409],
       },
@@ -51,8 +41,7 @@ export function preparationRoutes(port: IngestPort, log: Logger): Route[] {
         const given = lotOf(lot) ?? null;
         // Its check has the last word on every field, here as in an assignment.
         checkedAssignment({ seam: '-', run: 1, materials: [{ kind, arc, lot: given, mass, travelled, by, at: 0 }] });
-        const done = await port.changeMaterial(params.site, params.carriage, { seam, run, kind, arc, lot: given, mass, travelled, by });
-        if ('failed' in done) throw portProblem(done);
+        const done = granted(await port.changeMaterial(params.site, params.carriage, { seam, run, kind, arc, lot: given, mass, travelled, by }));
         log.info({ ...params, seam: done.assignment.seam, run: done.assignment.run, actor: 'local', by, kind }, 'material changed');
         return { status: 200, body: assignmentAnswer(done.assignment) };
       },

@@ -30,12 +30,7 @@ export function isProblemError(error: unknown): error is ProblemError {
 /** Problem details by RFC 9457; without a type of its own, the title is that of the status (section 4.2.1). */
 export function problemOf(error: ProblemError, instance: string): Problem {
   return {
-    type: 'about:blank',
-    title: STATUS_CODES[error.problemStatus] ?? 'Error',
-    status: error.problemStatus,
-    detail: error.message,
-    instance,
-    ...error.more,
+    type: 'about:blank', title: STATUS_CODES[error.problemStatus] ?? 'Error', status: error.problemStatus, detail: error.message, instance, ...error.more,
     ...(error.fields.length === 0 ? {} : { errors: [...error.fields] }),
   };
 }

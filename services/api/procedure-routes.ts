@@ -9,9 +9,9 @@ import { countRuns, findProcedure, listProcedures, type StoredProcedure } from '
 import type { Database } from '../../shared/records/tables.js';
 import { isoTime } from '../../shared/weld/run/run-figures.js';
 import type { IngestPort } from '../ingest-port.js';
-import { portProblem } from './errors.js';
+import { granted } from './errors.js';
 import { problemError } from './problem-error.js';
-import { nothing, pageQuery, pageRequest, wholeQuery } from './query-values.js';
+import { pageQuery, pageRequest, wholeQuery } from './query-values.js';
 import { jsonBody, listAnswer, route, type Answer, type Route } from './route.js';
 
 const params = z.strictObject({ id: procedureIdSchema });
@@ -20,8 +20,7 @@ const group = 'procedures';
 /** Welding procedure specifications and their revisions; a revision never changes. */
 export function procedureRoutes(port: IngestPort, records: Kysely<Database>): Route[] {
   const add = async (procedure: ProcedureBody, by: string, first: boolean): Promise<Answer> => {
-    const done = await port.addProcedure(procedure.id, JSON.stringify(procedure), by, first);
-    if ('failed' in done) throw portProblem(done);
+    const done = granted(await port.addProcedure(procedure.id, JSON.stringify(procedure), by, first));
     const stored = await findProcedure(records, procedure.id, done.revision);
     if (stored === undefined) throw new Error(`revision ${done.revision} of ${procedure.id} was stored and cannot be read`);
     const location = `/api/procedures/${procedure.id}?revision=${done.revision}`;
@@ -30,15 +29,10 @@ export function procedureRoutes(port: IngestPort, records: Kysely<Database>): Ro
   return [
     route(
       {
-        method: 'get',
-        path: '/api/procedures',
-        group,
+        method: 'get', path: '/api/procedures', group,
         summary: 'The newest revision of each procedure, latest revised first',
-        params: nothing,
         query: z.strictObject(pageQuery),
-        body: null,
         answers: { 200: { description: 'A page of procedures', schema: listSchema(procedureSchema) } },
-        problems: [],
         unchecked: true,
       },
       async ({ query }) => {
@@ -48,12 +42,8 @@ export function procedureRoutes(port: IngestPort, records: Kysely<Database>): Ro
     ),
     route(
       {
-        method: 'post',
-        path: '/api/procedures',
-        group,
+        method: 'post', path: '/api/procedures', group,
         summary: 'Store a procedure as its revision 1',
-        params: nothing,
-        query: nothing,
         body: jsonBody(procedureRequestSchema),
         answers: { 201: { description: 'The procedure as stored', schema: procedureSchema } },
         problems: [409],
@@ -62,13 +52,9 @@ export function procedureRoutes(port: IngestPort, records: Kysely<Database>): Ro
     ),
     route(
       {
-        method: 'get',
-        path: '/api/procedures/{id}',
-        group,
+        method: 'get', path: '/api/procedures/{id}', group,
         summary: 'One revision of a procedure; the newest if none is named',
-        params,
-        query: z.strictObject({ revision: wholeQuery(1, 1_000_000) }),
-        body: null,
+        params, query: z.strictObject({ revision: wholeQuery(1, 1_000_000) }),
         answers: { 200: { description: 'The procedure', schema: procedureSchema } },
         problems: [404],
       },
@@ -80,13 +66,9 @@ export function procedureRoutes(port: IngestPort, records: Kysely<Database>): Ro
     ),
     route(
       {
-        method: 'get',
-        path: '/api/procedures/{id}/usage',
-        group,
+        method: 'get', path: '/api/procedures/{id}/usage', group,
         summary: 'How many runs were welded to a procedure and to each of its revisions',
         params,
-        query: nothing,
-        body: null,
         answers: { 200: { description: 'Counts of runs', schema: procedureUsageSchema } },
         problems: [404],
       },
@@ -98,13 +80,9 @@ export function procedureRoutes(port: IngestPort, records: Kysely<Database>): Ro
     ),
     route(
       {
-        method: 'post',
-        path: '/api/procedures/{id}/revisions',
-        group,
+        method: 'post', path: '/api/procedures/{id}/revisions', group,
         summary: 'Store the next revision of a procedure',
-        params,
-        query: nothing,
-        body: jsonBody(revisionRequestSchema),
+        params, body: jsonBody(revisionRequestSchema),
         answers: { 201: { description: 'The revision as stored', schema: procedureSchema } },
         problems: [404, 409],
       },

@@ -2,24 +2,18 @@ import { z } from 'zod';
 import { nameSchema } from '../../shared/api-types/common.js';
 import { timePattern } from '../../shared/api-types/described-text.js';
 import { freeText } from '../../shared/api-types/free-text.js';
-import { readCursor, type PageKey, type PageRequest } from '../../shared/records/page.js';
+import { readCursor, type PageRequest } from '../../shared/records/page.js';
 import { readDeviceTime } from '../../shared/weld/decode/device-time.js';
 import { problemError } from './problem-error.js';
-
-export const nothing = z.strictObject({});
 
 /** Queries are text: a value that reads as a number becomes one, all else stays text, which no number accepts. */
 function asNumber(value: unknown): unknown {
   return typeof value === 'string' && /^-?\d{1,16}(\.\d{1,30})?([eE][+-]?\d{1,3})?$/.test(value) ? Number(value) : value;
 }
 
-function asBoolean(value: unknown): unknown {
-  return value === 'true' ? true : value === 'false' ? false : value;
-}
-
 export const wholeQuery = (low: number, high: number) => z.preprocess(asNumber, z.number().int().min(low).max(high)).optional();
 export const numberQuery = (low: number, high: number) => z.preprocess(asNumber, z.number().min(low).max(high)).optional();
-export const booleanQuery = z.preprocess(asBoolean, z.boolean()).optional();
+export const booleanQuery = z.preprocess((value) => (value === 'true' ? true : value === 'false' ? false : value), z.boolean()).optional();
 export const nameQuery = nameSchema.optional();
 export const textQuery = freeText(128).optional();
 export const timeQuery = z
@@ -39,7 +33,7 @@ export const pageQuery = {
 export function pageRequest(list: string, query: { readonly limit?: number | undefined; readonly cursor?: string | undefined }): PageRequest {
   const { limit = 100, cursor } = query;
   if (cursor === undefined) return { limit, after: null };
-  const after: PageKey | undefined = readCursor(list, cursor);
+  const after = readCursor(list, cursor);
   if (after === undefined) throw noCursor();
   return { limit, after };
 }

@@ -13,7 +13,8 @@ export interface Upload {
 
 /** Reads a JSON body into `request.body`; a body that is read piece by piece stays unread, and only its type is checked. */
 export function readBody(shape: BodyShape): RequestHandler[] {
-  const readers = readersOf(shape);
+  const { type, limit } = shape;
+  const readers = type === 'application/json' ? [demandType(/^application\/json$/, type), readJson(limit)] : [demandType(/^text\/[a-z0-9.+-]+$/, type)];
   return shape.optional === true ? readers.map(whereGiven) : readers;
 }
 
@@ -24,10 +25,6 @@ function whereGiven(reader: RequestHandler): RequestHandler {
     if (encoding !== undefined || Number(length ?? 0) > 0) await reader(request, response, next);
     else next();
   };
-}
-
-function readersOf(shape: BodyShape): RequestHandler[] {
-  return shape.type === 'application/json' ? [demandType(/^application\/json$/, shape.type), readJson(shape.limit)] : [demandType(/^text\/[a-z0-9.+-]+$/, shape.type)];
 }
 
 function demandType(taken: RegExp, named: string): RequestHandler {

@@ -1,9 +1,7 @@
 import type { Request, Response } from 'express';
-import type { z } from 'zod';
+import { z } from 'zod';
 import type { ProblemStatus } from './problem-error.js';
 import type { Upload } from './read-body.js';
-
-export type Method = 'get' | 'post' | 'put' | 'delete';
 
 /** An answer: `body` is written as JSON, `text` is sent as it is (JSON already, or another type). */
 export interface Answer {
@@ -15,7 +13,7 @@ export interface Answer {
   readonly type?: string;
 }
 
-export interface AnswerShape {
+interface AnswerShape {
   readonly description: string;
   /** null if the answer has no body. */
   readonly schema: z.ZodType | null;
@@ -36,7 +34,7 @@ export interface BodyShape {
 }
 
 interface RouteFacts {
-  readonly method: Method;
+  readonly method: 'get' | 'post' | 'put' | 'delete';
   /** As in OpenAPI, with `{name}` for parameters. */
   readonly path: string;
   readonly group: string;
@@ -65,22 +63,22 @@ interface RouteInput<P extends z.ZodObject, Q extends z.ZodObject, B> {
   readonly upload: Upload | null;
 }
 
-/** A route whose handler sees the types of its schemas. */
-export function route<P extends z.ZodObject, Q extends z.ZodObject, S extends z.ZodType>(
-  facts: Omit<RouteFacts, 'params' | 'query' | 'body'> & {
-    readonly params: P;
-    readonly query: Q;
-    readonly body: (BodyShape & { readonly schema: S }) | null;
+const nothing = z.strictObject({});
+
+/** A route whose handler sees the types of its schemas. What is left out is empty: it takes no parameters, no query and no body, and has no further problems. */
+export function route<P extends z.ZodObject = typeof nothing, Q extends z.ZodObject = typeof nothing, S extends z.ZodType = z.ZodUndefined>(
+  facts: Omit<RouteFacts, 'params' | 'query' | 'body' | 'problems'> & {
+    readonly params?: P;
+    readonly query?: Q;
+    readonly body?: BodyShape & { readonly schema: S };
+    readonly problems?: RouteFacts['problems'];
   },
   handle: (input: RouteInput<P, Q, z.output<S>>) => Answer | Promise<Answer>,
 ): Route {
-  return {
-    ...facts,
-    answer: async (input) => await handle(input as RouteInput<P, Q, z.output<S>>),
-  };
+  return { params: nothing, query: nothing, body: null, problems: [], ...facts, answer: async (input) => await handle(input as RouteInput<P, Q, z.output<S>>) };
 }
 
-export const longestJson = 1_048_576;
+const longestJson = 1_048_576;
 
 export function jsonBody<S extends z.ZodType>(schema: S): BodyShape & { readonly schema: S } {
   return { type: 'application/json', schema, limit: longestJson };

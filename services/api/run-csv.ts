@@ -1,5 +1,6 @@
 import type { ExcursionAnswer } from '../../shared/api-types/excursion.js';
 import type { StoredRun } from '../../shared/records/runs.js';
+import type { judgedTrace } from '../../shared/weld/along/judged-trace.js';
 import type { Profile } from '../../shared/weld/along/profile.js';
 import { judgedArcNames, judgedRunNames, quantities, spreadNames, type QuantityName } from '../../shared/weld/quantities.js';
 import type { Trace } from '../../shared/weld/along/thin-trace.js';
@@ -7,9 +8,7 @@ import { csvAnswer, timesIn, type Cell } from './csv-text.js';
 import type { Answer } from './route.js';
 
 type CsvRun = Pick<StoredRun, 'id' | 'seam' | 'run' | 'started'>;
-type TraceWithJudged = Trace & {
-  readonly judged?: readonly { readonly quantity: string; readonly arc: number | null; readonly at: readonly (number | null)[]; readonly value: readonly (number | null)[]; readonly min: readonly (number | null)[]; readonly max: readonly (number | null)[] }[] | undefined;
-};
+type TraceWithJudged = Trace & { readonly judged?: ReturnType<typeof judgedTrace> };
 
 function nameOf({ id, seam, run }: CsvRun, what: string): string {
   return seam === null ? `run-${id}-${what}` : `${seam}-run-${run ?? ''}-${what}`;

@@ -1,45 +1,28 @@
 import type { Kysely } from 'kysely';
 import type { AnsweredRuns } from '../../shared/answers/answered-runs.js';
-import type { StoredZone } from '../../shared/answers/run-shape.js';
 import { procedureBodySchema } from '../../shared/api-types/procedure.js';
 import { runSchema } from '../../shared/api-types/run.js';
 import { findProcedure } from '../../shared/records/procedures.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
 import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
-import { noProcedure, runParameters, type RunParameters } from '../../shared/weld/procedure/zone.js';
-
-/** What is needed to place a run's rows on its seam, and to compute heat input from energy. */
-export interface RunGeometry {
-  /** Corrected time of the run's start, µs. */
-  readonly start: number;
-  readonly startOffset: number;
-  readonly direction: 1 | -1;
-  readonly offsets: Readonly<Record<number, number>>;
-  readonly thermalEfficiency: number;
-  readonly zones: readonly StoredZone[];
-  /** Whether any travel is known; otherwise every place is 0 and meaningless. */
-  readonly moving: boolean;
-  /** What it is judged by, zones and windows. */
-  readonly parameters: RunParameters;
-}
+import { noProcedure, runParameters } from '../../shared/weld/procedure/zone.js';
 
 const recordSchema = runSchema.pick({ assignment: true, procedure: true, thermalEfficiency: true, travelled: true });
 
-/** Data of a run and of the procedure revision by which it was welded. */
-export async function runGeometry(records: Kysely<Database>, runs: AnsweredRuns, run: StoredRun): Promise<RunGeometry> {
+/** What is needed to place a run's rows on its seam, and to compute heat input from energy: data of the run and of the procedure revision by which it was welded. */
+export async function runGeometry(records: Kysely<Database>, runs: AnsweredRuns, run: StoredRun) {
   const { assignment, procedure, thermalEfficiency, travelled } = recordSchema.strip().parse(await runs.record(run));
   const stored = procedure === null ? undefined : await findProcedure(records, procedure.id, procedure.revision);
   const content = stored === undefined ? {} : procedureBodySchema.parse(JSON.parse(stored.body));
   const own = procedureParameters(content, assignment);
   return {
+    /** Corrected time of the run's start, µs. */
     start: run.started,
-    startOffset: assignment?.startOffset ?? 0,
-    direction: assignment?.direction ?? 1,
-    offsets: own.offsets,
-    thermalEfficiency,
-    zones: await runs.zones(run),
+    startOffset: assignment?.startOffset ?? 0, direction: assignment?.direction ?? 1, offsets: own.offsets, thermalEfficiency, zones: await runs.zones(run),
+    /** Whether any travel is known; otherwise every place is 0 and meaningless. */
     moving: travelled !== null,
+    /** What it is judged by, zones and windows. */
     parameters: runParameters(assignment, stored === undefined ? noProcedure : own),
   };
 }

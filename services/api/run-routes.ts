@@ -11,10 +11,10 @@ import { listName, readSortKey, runOrders, type RunSorting } from '../../shared/
 import { findRun, listRuns, type StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { IngestPort } from '../ingest-port.js';
-import { checkedAssignment } from './checked-assignment.js';
-import { portProblem } from './errors.js';
+import { checkedAssignment } from './check-request.js';
+import { granted } from './errors.js';
 import { problemError } from './problem-error.js';
-import { booleanQuery, nameQuery, noCursor, nothing, pageQuery, pageRequest, textQuery, timeOf, timeQuery, wholeQuery } from './query-values.js';
+import { booleanQuery, nameQuery, noCursor, pageQuery, pageRequest, textQuery, timeOf, timeQuery, wholeQuery } from './query-values.js';
 import { jsonBody, listAnswer, route, type Route } from './route.js';
 
 /** Ids are opaque; an unknown one is not found. */
@@ -34,11 +34,8 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, runs: Ans
   return [
     route(
       {
-        method: 'get',
-        path: '/api/runs',
-        group,
+        method: 'get', path: '/api/runs', group,
         summary: 'Runs, newest first',
-        params: nothing,
         query: z.strictObject({
           ...pageQuery,
           from: timeQuery.meta({ description: 'Runs that began at this time or later' }),
@@ -59,9 +56,7 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, runs: Ans
           order: z.enum(runOrders).optional().meta({ description: 'startedAt if left out. Runs without the value come last; the length of a run being welded is not known' }),
           direction: z.enum(['asc', 'desc']).optional().meta({ description: 'If left out: asc for seam, desc for the others' }),
         }),
-        body: null,
         answers: { 200: { description: 'A page of runs', schema: listSchema(runSchema) } },
-        problems: [],
         unchecked: true,
       },
       async ({ query }) => {
@@ -76,27 +71,17 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, runs: Ans
     ),
     route(
       {
-        method: 'get',
-        path: '/api/run-names',
-        group,
+        method: 'get', path: '/api/run-names', group,
         summary: 'Names to filter runs by',
-        params: nothing,
-        query: nothing,
-        body: null,
         answers: { 200: { description: 'At most 1,000 of each kind, from the newest runs', schema: runNamesSchema } },
-        problems: [],
       },
       async () => ({ status: 200, body: await runNames(records) }),
     ),
     route(
       {
-        method: 'get',
-        path: '/api/runs/{id}',
-        group,
+        method: 'get', path: '/api/runs/{id}', group,
         summary: 'One run with its figures',
         params: runParams,
-        query: nothing,
-        body: null,
         answers: { 200: { description: 'The run', schema: runSchema } },
         problems: [404],
       },
@@ -104,13 +89,9 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, runs: Ans
     ),
     route(
       {
-        method: 'put',
-        path: '/api/runs/{id}/assignment',
-        group,
+        method: 'put', path: '/api/runs/{id}/assignment', group,
         summary: 'Assign a finished run that had no assignment, or correct its assignment; its figures are then computed anew',
-        params: runParams,
-        query: nothing,
-        body: jsonBody(assignmentRequestSchema),
+        params: runParams, body: jsonBody(assignmentRequestSchema),
         answers: { 200: { description: 'The run as computed anew', schema: runSchema } },
         problems: [404, 409],
       },
@@ -119,8 +100,7 @@ export function runRoutes(port: IngestPort, records: Kysely<Database>, runs: Ans
         const assignment = checkedAssignment(given);
         const { state } = await runOrProblem(records, params.id);
         if (state === 'welding') throw problemError(409, 'The run is being welded: assign its carriage, or wait until it is finished.');
-        const done = await port.assignRun(params.id, assignment, { by: by ?? 'local', reason: reason ?? null });
-        if ('failed' in done) throw portProblem(done);
+        granted(await port.assignRun(params.id, assignment, { by: by ?? 'local', reason: reason ?? null }));
         log.info({ id: params.id, seam: assignment.seam, run: assignment.run, actor: 'local', by: by ?? 'local', reason: reason ?? null }, 'run assigned');
         return { status: 200, body: await runs.record(await runOrProblem(records, params.id)) };
       },

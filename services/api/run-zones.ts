@@ -3,10 +3,10 @@ import type { TraceReader } from '../../shared/traces/trace-store.js';
 import { rowLength } from '../../shared/weld/rows/row.js';
 import { valueAt } from '../../shared/weld/rows/row-stretch.js';
 import { isoTime, tidy } from '../../shared/weld/run/run-figures.js';
-import type { RunGeometry } from './run-geometry.js';
+import type { runGeometry } from './run-geometry.js';
 
 /** The zones of a run in order, with the places at which the carriage stood when each began and ended. */
-export function runZones({ zones, moving }: Pick<RunGeometry, 'zones' | 'moving'>, traces: Pick<TraceReader, 'readRunColumns'>, run: string): ZoneStretch[] {
+export function runZones({ zones, moving }: Awaited<ReturnType<typeof runGeometry>>, traces: Pick<TraceReader, 'readRunColumns'>, run: string): ZoneStretch[] {
   // A zone begins where the last one ends, so most places are requested twice.
   const known = new Map<number, number | null>();
   const placeAt = (time: number): number | null => {

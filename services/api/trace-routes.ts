@@ -1,7 +1,10 @@
 import type { Kysely } from 'kysely';
 import { z } from 'zod';
+import { listSchema } from '../../shared/api-types/common.js';
+import { excursionSchema } from '../../shared/api-types/excursion.js';
 import { profileSchema, traceSchema } from '../../shared/api-types/trace.js';
 import type { AnsweredRuns } from '../../shared/answers/answered-runs.js';
+import { writeCursor } from '../../shared/records/page.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { TraceReader } from '../../shared/traces/trace-store.js';
 import { readRowGroups } from '../../shared/traces/row-groups.js';
@@ -13,9 +16,9 @@ import { binColumns, wayColumns } from '../../shared/weld/along/profile-bins.js'
 import { rowLength } from '../../shared/weld/rows/row.js';
 import { speedColumns, thinTrace } from '../../shared/weld/along/thin-trace.js';
 import { bucketColumns } from '../../shared/weld/along/trace-bucket.js';
-import { formatQuery, numberQuery, wholeQuery } from './query-values.js';
-import { route, type Route } from './route.js';
-import { profileCsv, traceCsv } from './run-csv.js';
+import { formatQuery, numberQuery, pageQuery, pageRequest, wholeQuery } from './query-values.js';
+import { listAnswer, route, type Route } from './route.js';
+import { excursionsCsv, profileCsv, traceCsv } from './run-csv.js';
 import { runGeometry } from './run-geometry.js';
 import { runOrProblem, runParams } from './run-routes.js';
 import { runZones } from './run-zones.js';
@@ -42,21 +45,16 @@ const profileQuery = z.strictObject({
   format: formatQuery,
 });
 
-/** What a run's rows show, over time or along the seam. */
+/** What a run's rows show, over time or along the seam, and where the run left its procedure's windows. */
 export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, traces: TraceReader, zone: () => string): Route[] {
   return [
     route(
       {
-        method: 'get',
-        path: '/api/runs/{id}/trace',
-        group: 'runs',
+        method: 'get', path: '/api/runs/{id}/trace', group: 'runs',
         summary: 'The rows of a run, thinned',
-        params: runParams,
-        query: traceQuery,
-        body: null,
+        params: runParams, query: traceQuery,
         answers: { 200: { description: 'Columns of each arc', schema: traceSchema, csv: true } },
-        problems: [404],
-        unchecked: true,
+        problems: [404], unchecked: true,
       },
       async ({ params, query }) => {
         const run = await runOrProblem(records, params.id);
@@ -66,11 +64,7 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
         const first = axis === 'time' && from !== undefined ? rowAt(geometry.start + from * 1e6) : undefined;
         const end = axis === 'time' && to !== undefined ? rowAt(geometry.start + to * 1e6) + 1 : undefined;
         const trace = thinTrace({
-          ...geometry,
-          axis,
-          from,
-          to,
-          points,
+          ...geometry, axis, from, to, points,
           arcs: arcsOf(traces, run.id, arc).map((own) => ({ arc: own, stretches: traces.readArcColumns(run.id, own, bucketColumns, first, end) })),
           runRows: traces.readRunColumns(run.id, speedColumns, first, end),
           extent: traces.extent(run.id),
@@ -83,16 +77,11 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
     ),
     route(
       {
-        method: 'get',
-        path: '/api/runs/{id}/profile',
-        group: 'runs',
+        method: 'get', path: '/api/runs/{id}/profile', group: 'runs',
         summary: 'The run along its seam, bin by bin',
-        params: runParams,
-        query: profileQuery,
-        body: null,
+        params: runParams, query: profileQuery,
         answers: { 200: { description: 'Columns along the seam', schema: profileSchema, csv: true } },
-        problems: [404],
-        unchecked: true,
+        problems: [404], unchecked: true,
       },
       async ({ params, query: { bin = usualBin, format } }) => {
         const run = await runOrProblem(records, params.id);
@@ -100,6 +89,23 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
         const arcs = arcsOf(traces, run.id).map((arc) => ({ arc, stretches: traces.readArcColumns(run.id, arc, binColumns) }));
         const columns = profile({ ...geometry, bin, arcs, runRows: traces.readRunColumns(run.id, wayColumns) });
         return format === 'csv' ? profileCsv(run, columns) : { status: 200, body: columns };
+      },
+    ),
+    route(
+      {
+        method: 'get', path: '/api/runs/{id}/excursions', group: 'runs',
+        summary: 'Stretches of a run out of limits, newest first',
+        params: runParams, query: z.strictObject({ ...pageQuery, format: formatQuery }),
+        answers: { 200: { description: 'A page of excursions', schema: listSchema(excursionSchema), csv: true } },
+        problems: [404],
+      },
+      async ({ params, query }) => {
+        const run = await runOrProblem(records, params.id);
+        // A sheet holds all of them, as it has no pages.
+        if (query.format === 'csv') return excursionsCsv(run, await runs.excursions(run), zone());
+        const { limit, after } = pageRequest('excursions', query);
+        const page = await runs.excursionPage(run, after?.at ?? 0, limit);
+        return listAnswer(page.items, page.next === null ? null : writeCursor('excursions', { at: page.next, id: '' }));
       },
     ),
   ];

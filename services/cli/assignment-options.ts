@@ -15,9 +15,7 @@ export interface AssignmentOptions {
 /** The assignment from the options, single options before those of the file; null if there is none. */
 export async function readAssignmentOptions(command: Command, options: AssignmentOptions): Promise<Assignment | null> {
   const { assignment: file } = options;
-  const own = Object.fromEntries(
-    (['seam', 'run', 'procedure'] as const).flatMap((name) => (options[name] === undefined ? [] : [[name, options[name]]])),
-  );
+  const own = Object.fromEntries((['seam', 'run', 'procedure'] as const).flatMap((name) => (options[name] === undefined ? [] : [[name, options[name]]])));
   if (file === undefined && Object.keys(own).length === 0) return null;
   const base = file === undefined ? {} : await readJsonObject(command, file);
   const checked = checkAssignment({ ...base, ...own });

@@ -23,6 +23,5 @@ export function checkCommand(): Command {
 
 async function broker({ mqttUrl }: Settings): Promise<Finding[]> {
   if (mqttUrl === null) return [];
-  const findings = await checkBroker(mqttUrl);
-  return findings.map(({ state, text }) => ({ state, text: `SEAMWARDEN_MQTT_URL: ${new URL(mqttUrl).host} ${text}` }));
+  return (await checkBroker(mqttUrl)).map(({ state, text }) => ({ state, text: `SEAMWARDEN_MQTT_URL: ${new URL(mqttUrl).host} ${text}` }));
 }

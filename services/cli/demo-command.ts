@@ -6,14 +6,12 @@ import { Command } from 'commander';
 import { pino } from 'pino';
 import { startService } from '../main.js';
 import { loadSettings } from '../settings.js';
+import { planCarriage } from '../simulator/carriage-plan.js';
 import { playSimulation } from '../simulator/play-simulation.js';
+import { scriptRun, type RunEvent } from '../simulator/run-script.js';
 import { simulatedProcedures } from '../simulator/simulated-procedures.js';
-import { demoProgram } from './demo-program.js';
 import { stopOnSignal } from './start-command.js';
-import { exitOnWrongUsage, numberOption } from './usage.js';
-
-const caution =
-  'Seamwarden records and warns. It is not a safety device and does not replace the emergency stop, the responsible welding coordinator, the governing code or local rules.';
+import { caution, exitOnWrongUsage, numberOption } from './usage.js';
 
 interface DemoOptions {
   readonly carriages: number;
@@ -24,26 +22,18 @@ interface DemoOptions {
 /** `demo`: the service on a scratch data directory with simulated carriages at work, until it is interrupted. */
 export function demoCommand(): Command {
   const command = new Command('demo');
-  const number = (option: string, from: number, to: number, whole: boolean): ((text: string) => number) =>
-    numberOption(command, option, { from, to, whole });
   command
     .description('run the service on a scratch data directory with simulated carriages at work, faults included')
-    .option('--carriages <N>', 'how many carriages, 1 to 50', number('--carriages', 1, 50, true), 5)
-    .option('--seed <N>', 'seed of the simulation', number('--seed', 0, 4294967295, true), 1)
-    .option('--speed <X>', 'times real time, 0.1 to 20', number('--speed', 0.1, 20, false), 1)
+    .option('--carriages <N>', 'how many carriages, 1 to 50', numberOption(command, '--carriages', 1, 50, 'whole'), 5)
+    .option('--seed <N>', 'seed of the simulation', numberOption(command, '--seed', 0, 4294967295, 'whole'), 1)
+    .option('--speed <X>', 'times real time, 0.1 to 20', numberOption(command, '--speed', 0.1, 20, 'decimal'), 1)
     .allowExcessArguments(false)
     .action(async (options: DemoOptions) => {
       const usual = loadSettings();
       const dataDir = await mkdtemp(join(tmpdir(), 'seamwarden-demo-'));
       const log = pino({ level: 'warn' }, { write: plainly });
       const service = await startService(
-        {
-          ...usual,
-          dataDir,
-          mqttUrl: null,
-          httpPort: await freeOr(usual.httpHost, usual.httpPort),
-          mqttPort: await freeOr(usual.mqttHost, usual.mqttPort),
-        },
+        { ...usual, dataDir, mqttUrl: null, httpPort: await freeOr(usual.httpHost, usual.httpPort), mqttPort: await freeOr(usual.mqttHost, usual.mqttPort) },
         log,
       );
       await addProcedures(service.httpUrl);
@@ -82,11 +72,8 @@ function plainly(line: string): void {
 /** The simulated seams are welded to invented procedures. */
 async function addProcedures(httpUrl: string): Promise<void> {
   for (const procedure of simulatedProcedures) {
-    const answer = await fetch(`${httpUrl}/api/procedures`, {
-      method: 'POST',
-      headers: { 'content-type': 'application/json' },
-      body: JSON.stringify({ ...procedure, by: 'demo' }),
-    });
+    const body = JSON.stringify({ ...procedure, by: 'demo' });
+    const answer = await fetch(`${httpUrl}/api/procedures`, { method: 'POST', headers: { 'content-type': 'application/json' }, body });
     if (!answer.ok) throw new Error(`the procedure ${procedure.id} was not taken: ${await answer.text()}`);
   }
 }
@@ -95,13 +82,26 @@ async function addProcedures(httpUrl: string): Promise<void> {
 function freeOr(host: string, port: number): Promise<number> {
   return new Promise((resolve) => {
     const probe = createServer();
-    probe.once('error', () => {
-      resolve(0);
-    });
+    probe.once('error', () => { resolve(0); });
     probe.listen(port, host, () => {
-      probe.close(() => {
-        resolve(port);
-      });
+      probe.close(() => { resolve(port); });
     });
   });
+}
+
+const fates: Readonly<Record<RunEvent['kind'], string>> = {
+  good: 'a good seam',
+  voltageDrift: 'the voltage drifts: a warning, then out of limits',
+  speedSlip: 'the drive slips: travel speed and heat input go out of limits',
+  arcLoss: 'the arc is lost and re-struck with an overlap',
+  silence: 'the sensors go silent with the arc on',
+};
+
+/** The events of each carriage in its first run, a line each. */
+function demoProgram(carriages: number, seed: number): string {
+  const lines = Array.from({ length: carriages }, (_, place) => {
+    const plan = planCarriage(place + 1, seed);
+    return `  ${plan.site}/${plan.carriage}: ${fates[scriptRun(plan, 0).event.kind]}`;
+  });
+  return `In the first minutes:\n${lines.join('\n')}\n`;
 }

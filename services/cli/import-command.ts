@@ -6,9 +6,9 @@ import { Command } from 'commander';
 import type { ImportAnswer, ImportRequest, PortFailure } from '../ingest-port.js';
 import { largestLog } from '../csv/csv-log.js';
 import { readDeviceTime, timeTaken } from '../../shared/weld/decode/device-time.js';
-import { readAssignmentOptions } from './assignment-options.js';
+import { readAssignmentOptions, type AssignmentOptions } from './assignment-options.js';
 import { printRun, type PrintedRun } from './print-run.js';
-import { exitCodes, exitOnWrongUsage, numberOption, readNumber, wrongUsage } from './usage.js';
+import { caution, exitCodes, exitOnWrongUsage, numberOption, readNumber, wrongUsage } from './usage.js';
 
 /** What the command prints after an import: the answer, and the API form of the runs it names. */
 export interface ImportOutcome {
@@ -16,19 +16,12 @@ export interface ImportOutcome {
   readonly runs: readonly PrintedRun[];
 }
 
-interface ImportOptions {
+interface ImportOptions extends AssignmentOptions {
   readonly carriage: string;
-  readonly seam?: string;
-  readonly run?: number;
-  readonly procedure?: string;
-  readonly assignment?: string;
   readonly start?: number;
   readonly by?: string;
   readonly json?: true;
 }
-
-const caution =
-  'Seamwarden records and warns. It is not a safety device and does not replace the emergency stop, the responsible welding coordinator, the governing code or local rules.';
 
 /** `import FILE`: hands a CSV log, by its path, to `run`, prints its answer and the runs, and sets the exit code. */
 export function importCommand(run: (request: ImportRequest, file: string) => Promise<ImportOutcome>): Command {
@@ -39,7 +32,7 @@ export function importCommand(run: (request: ImportRequest, file: string) => Pro
     .argument('<FILE>', 'CSV with the columns time (s, or a timestamp), current (A), voltage (V) and, if recorded, travelSpeed (mm/min), wireFeedSpeed (m/min), travel (mm), plateTemperature (°C), arc')
     .requiredOption('--carriage <CARRIAGE>', 'required: site/carriage, or a carriage alone (its site is then "import")')
     .option('--seam <NAME>', 'seam that was welded')
-    .option('--run <N>', 'run number on that seam', numberOption(command, '--run', { from: 1, to: 9999, whole: true }))
+    .option('--run <N>', 'run number on that seam', numberOption(command, '--run', 1, 9999, 'whole'))
     .option('--procedure <ID>', 'procedure it was welded to')
     .option('--assignment <FILE.json>', 'a job (assignment) as over MQTT; options on the command line override it')
     .option('--start <TIME>', 'date and time of zero, for a log with relative times: RFC 3339 or Unix ms', (text) => startTime(command, text))
@@ -71,7 +64,7 @@ function report({ answer, runs }: ImportOutcome, options: ImportOptions): void {
     process.stdout.write(runs.map((each) => `${printRun(each)}\n`).join('\n'));
     process.stdout.write(`${counts(answer)}\n${caution}\n`);
   }
-  for (const note of notes({ answer, runs }, options)) process.stderr.write(`${note}\n`);
+  for (const note of notes(answer, runs, options)) process.stderr.write(`${note}\n`);
   if (answer.refusedLines > 0) fail(`error: ${answer.refusedLines} of ${plural(answer.lines, 'line')} rejected, listed above; the others are stored`);
 }
 
@@ -87,7 +80,7 @@ function plural(count: number, noun: string): string {
 }
 
 /** Things that the importer should look at. */
-function notes({ answer, runs }: { readonly answer: ImportAnswer; readonly runs: readonly PrintedRun[] }, options: ImportOptions): string[] {
+function notes(answer: ImportAnswer, runs: readonly PrintedRun[], options: ImportOptions): string[] {
   const found: string[] = [];
   if (options.start === undefined && runs.some((each) => each.startedAt.startsWith('1970-'))) {
     found.push('note: the times of the log are relative and count from 1970-01-01; --start says when its zero was');

@@ -1,3 +1,5 @@
+import { createReadStream } from 'node:fs';
+import { request as post } from 'node:http';
 import { pino } from 'pino';
 import { assignmentPayload } from '../../shared/weld/procedure/assignment-payload.js';
 import type { ImportAnswer, ImportRequest, PortFailure } from '../ingest-port.js';
@@ -6,7 +8,6 @@ import { startService } from '../main.js';
 import { loadSettings } from '../settings.js';
 import type { ImportOutcome } from './import-command.js';
 import type { PrintedRun } from './print-run.js';
-import { sendLog } from './send-log.js';
 
 /** Imports through the service that has the data directory; if none has it, through one that runs for as long as it takes. */
 export async function performImport(request: ImportRequest, file: string): Promise<ImportOutcome> {
@@ -50,16 +51,44 @@ function notAnswered(url: string): (error: unknown) => never {
 }
 
 function failureOf(status: number, text: string): PortFailure {
+  let problem: { detail?: string; title?: string } = {};
+  try {
+    problem = JSON.parse(text) as typeof problem;
+  } catch {
+    // It was not the service that answered.
+  }
   // The detail names every field that was wrong.
-  const problem = parsed(text) as { detail?: string; title?: string };
   const reason = problem.detail ?? problem.title ?? `the service answered ${status}`;
   return { failed: status === 503 ? 'storage' : 'invalid', reason };
 }
 
-function parsed(text: string): unknown {
-  try {
-    return JSON.parse(text);
-  } catch {
-    return {};
-  }
+/**
+ * Posts a log to the service, piece by piece. Parts that are not UTF-8 are sent as U+FFFD: names in columns that nobody reads may be written
+ * in another encoding. Rejects if the file cannot be read or nobody answers; an answer that arrives before everything is sent is the answer.
+ */
+function sendLog(url: string, file: string): Promise<{ readonly status: number; readonly text: string }> {
+  return new Promise((resolve, reject) => {
+    const log = createReadStream(file, { encoding: 'utf8' });
+    const posted = post(url, { method: 'POST', headers: { 'content-type': 'text/csv' } });
+    let answered = false;
+    posted.once('response', (response) => {
+      answered = true;
+      log.destroy();
+      let text = '';
+      response.setEncoding('utf8').on('data', (part: string) => (text += part));
+      response.once('error', reject).once('end', () => {
+        posted.destroy();
+        resolve({ status: response.statusCode ?? 0, text });
+      });
+    });
+    posted.on('error', (error) => {
+      log.destroy();
+      if (!answered) reject(error);
+    });
+    log.once('error', reject).on('data', (part) => {
+      if (!posted.write(part)) log.pause();
+    });
+    posted.on('drain', () => log.resume());
+    log.once('end', () => posted.end());
+  });
 }

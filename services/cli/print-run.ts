@@ -19,11 +19,7 @@ export interface PrintedRun {
   /** Why no limits applied to it; null if some did. */
   readonly notJudged?: 'unassigned' | 'noProcedure' | 'procedureUnknown' | 'noLimits' | null | undefined;
   readonly assignment?: { readonly procedure?: string | undefined } | null | undefined;
-  readonly arcs: readonly {
-    readonly arc: number;
-    readonly current: { readonly mean: number | null } | null;
-    readonly voltage: { readonly mean: number | null } | null;
-  }[];
+  readonly arcs: readonly { readonly arc: number; readonly current: { readonly mean: number | null } | null; readonly voltage: { readonly mean: number | null } | null }[];
   /** Reasons for values that are null, by name. */
   readonly absent: Readonly<Record<string, string>>;
 }
@@ -55,16 +51,12 @@ export function printRun(run: PrintedRun): string {
 
 /** How many excursions there are, or why there can be none: a run of which nothing was judged does not count as clean. */
 function judgement({ excursions, notJudged, assignment }: PrintedRun): string[] {
-  switch (notJudged) {
-    case 'unassigned':
-      return ['not judged: no job was assigned'];
-    case 'noProcedure':
-      return ['not judged: the job names no procedure'];
-    case 'procedureUnknown':
-      return [`not judged: procedure ${assignment?.procedure ?? ''} does not exist`];
-    case 'noLimits':
-      return ['not judged: the procedure has no limits for this run'];
-    default:
-      return excursions === undefined ? [] : [String(excursions)];
-  }
+  const reasons = {
+    unassigned: 'no job was assigned',
+    noProcedure: 'the job names no procedure',
+    procedureUnknown: `procedure ${assignment?.procedure ?? ''} does not exist`,
+    noLimits: 'the procedure has no limits for this run',
+  };
+  if (notJudged != null) return [`not judged: ${reasons[notJudged]}`];
+  return excursions === undefined ? [] : [String(excursions)];
 }

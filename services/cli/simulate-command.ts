@@ -14,35 +14,21 @@ interface SimulateOptions {
 /** `simulate`: simulates carriages against a broker until it is interrupted. */
 export function simulateCommand(play: (play: Play) => Promise<void> = playSimulation): Command {
   const command = new Command('simulate');
-  const number = (option: string, from: number, to: number, whole: boolean): ((text: string) => number) =>
-    numberOption(command, option, { from, to, whole });
   command
     .description('simulate carriages against a broker; everything they send is invented and marked as simulated')
     .option('--broker <URL>', 'broker, mqtt:// or mqtts://', (text) => brokerUrl(command, text), 'mqtt://127.0.0.1:1883')
-    .option('--carriages <N>', 'how many carriages, 1 to 200', number('--carriages', 1, 200, true), 4)
-    .option('--rate <HZ>', 'readings a second, 1 to 100', number('--rate', 1, 100, false), 10)
-    .option('--block <MS>', 'send 1 kHz blocks of this many ms instead, 10 to 1000', number('--block', 10, 1000, true))
-    .option('--seed <N>', 'seed of the simulation, 0 to 4294967295', number('--seed', 0, 4294967295, true), 1)
-    .option('--speed <X>', 'times real time, 0.1 to 100', number('--speed', 0.1, 100, false), 1)
+    .option('--carriages <N>', 'how many carriages, 1 to 200', numberOption(command, '--carriages', 1, 200, 'whole'), 4)
+    .option('--rate <HZ>', 'readings a second, 1 to 100', numberOption(command, '--rate', 1, 100, 'decimal'), 10)
+    .option('--block <MS>', 'send 1 kHz blocks of this many ms instead, 10 to 1000', numberOption(command, '--block', 10, 1000, 'whole'))
+    .option('--seed <N>', 'seed of the simulation, 0 to 4294967295', numberOption(command, '--seed', 0, 4294967295, 'whole'), 1)
+    .option('--speed <X>', 'times real time, 0.1 to 100', numberOption(command, '--speed', 0.1, 100, 'decimal'), 1)
     .allowExcessArguments(false)
     .action(async (options: SimulateOptions) => {
       const end = new AbortController();
-      const interrupted = (): void => {
-        end.abort();
-      };
+      const interrupted = (): void => { end.abort(); };
       process.once('SIGINT', interrupted).once('SIGTERM', interrupted);
-      await play({
-        url: options.broker,
-        carriages: options.carriages,
-        rate: options.rate,
-        block: options.block ?? null,
-        seed: options.seed,
-        speed: options.speed,
-        signal: end.signal,
-        log: (line) => {
-          process.stderr.write(`${line}\n`);
-        },
-      });
+      const { broker: url, block = null, ...others } = options;
+      await play({ ...others, url, block, signal: end.signal, log: (line) => { process.stderr.write(`${line}\n`); } });
     });
   return exitOnWrongUsage(command);
 }

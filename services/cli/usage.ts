@@ -1,5 +1,9 @@
 import type { Command } from 'commander';
 
+/** Stands in what a command prints for people. */
+export const caution =
+  'Seamwarden records and warns. It is not a safety device and does not replace the emergency stop, the responsible welding coordinator, the governing code or local rules.';
+
 /** Exit codes of every command. */
 export const exitCodes = { success: 0, failed: 1, wrongUsage: 2 } as const;
 
@@ -23,11 +27,11 @@ export function readNumber(text: string): number {
 }
 
 /** A parser for an option that takes a number in a range. */
-export function numberOption(command: Command, option: string, range: { from: number; to: number; whole: boolean }): (text: string) => number {
-  const takes = `a ${range.whole ? 'whole ' : ''}number from ${range.from} to ${range.to}`;
+export function numberOption(command: Command, option: string, from: number, to: number, kind: 'whole' | 'decimal'): (text: string) => number {
+  const whole = kind === 'whole';
   return (text) => {
     const value = readNumber(text);
-    const fits = value >= range.from && value <= range.to && (!range.whole || Number.isInteger(value));
-    return fits ? value : wrongUsage(command, option, text, takes);
+    const fits = value >= from && value <= to && (!whole || Number.isInteger(value));
+    return fits ? value : wrongUsage(command, option, text, `a ${whole ? 'whole ' : ''}number from ${from} to ${to}`);
   };
 }

@@ -1,5 +1,5 @@
 import { csvRecords } from './csv-records.js';
-import { delimiterOf, readLogHeader, type LogColumn, type LogHeader } from './log-columns.js';
+import { delimiterOf, readLogHeader, type LogHeader } from './log-columns.js';
 import { readLogLine } from './log-line.js';
 import { createLogTimes } from './log-time.js';
 import { createLinePacker, type PackedItem } from './pack-lines.js';
@@ -25,7 +25,6 @@ export interface LogSource {
 export interface LogOutline {
   /** Why nothing of the log can be read (no usable header, too long), or null. */
   readonly failure: string | null;
-  readonly columns: { readonly used: readonly LogColumn[]; readonly ignored: readonly string[] };
   /** Whether the times are relative: they count from the given start, or from 1970-01-01. */
   readonly relativeTime: boolean;
   /** The arcs that have items, ascending. */
@@ -44,14 +43,13 @@ export interface LogOutline {
 
 /** The largest accepted log, bytes of UTF-8, and the most lines, blank ones included. */
 export const largestLog = 256 * 1024 * 1024;
-export const mostLines = 10_000_000;
+const mostLines = 10_000_000;
 
 /** The most refused lines that are listed one by one. */
 export const listedLines = 1_000;
 
 /** Callbacks for the content of a log, line by line and item by item. Each is optional. */
-export interface LogReader {
-  header?(header: LogHeader): void;
+interface LogReader {
   refused?(line: RefusedLine): void;
   item?(item: PackedItem): void;
 }
@@ -77,7 +75,6 @@ export function* readLines(log: LogSource, reader: LogReader): Generator<void, {
       const read = 'problem' in record ? record.problem : readLogHeader(record.fields);
       if (typeof read === 'string') return { failure: read };
       header = read;
-      reader.header?.(header);
       continue;
     }
     const line = 'problem' in record ? record.problem : readLogLine(record.fields, header, times, delimiter);

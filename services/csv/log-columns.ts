@@ -10,8 +10,6 @@ export interface LogHeader {
   readonly places: Readonly<Record<LogColumn, number>>;
   readonly width: number;
   readonly used: readonly LogColumn[];
-  /** Unknown columns, as the header names them. */
-  readonly ignored: readonly string[];
 }
 
 /** The unit of each column, and other ways to write it: a header may name it in brackets behind the column. */
@@ -28,20 +26,20 @@ const required: readonly LogColumn[] = ['time', ...requiredNames];
 export function readLogHeader(fields: readonly string[]): LogHeader | string {
   const names = fields.map((field) => field.trim());
   const places = recordOf<LogColumn, number>(logColumns, () => -1);
-  const ignored: string[] = [];
   for (const [place, name] of names.entries()) {
     const { column, unit } = readName(name);
-    if (column === undefined) ignored.push(name);
-    else if (unit !== null && !takesUnit(column, unit)) return `header ${JSON.stringify(name.slice(0, 80))}: expected ${column} in ${units[column][0] ?? 'no unit'}`;
-    else if (places[column] !== -1) return `header: the column ${column} occurs twice; each may occur once`;
-    else places[column] = place;
+    // A log may have columns that are not known here.
+    if (column === undefined) continue;
+    if (unit !== null && !takesUnit(column, unit)) return `header ${JSON.stringify(name.slice(0, 80))}: expected ${column} in ${units[column][0] ?? 'no unit'}`;
+    if (places[column] !== -1) return `header: the column ${column} occurs twice; each may occur once`;
+    places[column] = place;
   }
   const missing = required.filter((column) => places[column] === -1);
   if (missing.length > 0) {
     const got = JSON.stringify(names.join(', ').slice(0, 200));
     return `header ${got}: has no ${missing.join(', ')}; expected a line that names the columns ${logColumns.join(', ')}, of which ${required.join(', ')} are required, between commas or semicolons`;
   }
-  return { places, width: names.length, used: logColumns.filter((column) => places[column] !== -1), ignored };
+  return { places, width: names.length, used: logColumns.filter((column) => places[column] !== -1) };
 }
 
 /** `Travel speed (mm/min)` names the column travelSpeed, with its unit. */

@@ -51,14 +51,10 @@ function kindOf(number: number): TimeKind {
 
 function timeOf(kind: TimeKind, text: string, number: number, zero: number): number {
   switch (kind) {
-    case 'relative':
-      return zero + Math.round(number * 1e6) + 0;
-    case 'unixSeconds':
-      return Math.round(number * 1e6);
-    case 'unixMilliseconds':
-      return Math.round(number * 1000);
-    case 'rfc3339':
-      return readDeviceTime(text.trim());
+    case 'relative': return zero + Math.round(number * 1e6) + 0;
+    case 'unixSeconds': return Math.round(number * 1e6);
+    case 'unixMilliseconds': return Math.round(number * 1000);
+    case 'rfc3339': return readDeviceTime(text.trim());
   }
 }
 

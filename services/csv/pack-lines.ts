@@ -50,9 +50,7 @@ export function createLinePacker(give: (item: PackedItem) => void): LinePacker {
   let order = 0;
   let refusedSince = 0;
 
-  const close = (block: OpenBlock): void => {
-    give({ item: itemOf(block), refusedBefore: block.refusedBefore, order: block.order });
-  };
+  const close = (block: OpenBlock): void => { give({ item: itemOf(block), refusedBefore: block.refusedBefore, order: block.order }); };
 
   return {
     add: (line) => {
@@ -71,9 +69,7 @@ export function createLinePacker(give: (item: PackedItem) => void): LinePacker {
       order += 1;
       refusedSince = 0;
     },
-    refused: () => {
-      refusedSince += 1;
-    },
+    refused: () => { refusedSince += 1; },
     finish: () => {
       for (const block of open.values()) close(block);
       open.clear();

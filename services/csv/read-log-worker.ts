@@ -31,17 +31,11 @@ export async function readLog(log: LogToRead): Promise<LogInSlices & { close(): 
     // It holds at most some slices and the longest lines; more would mean that something here is wrong.
     resourceLimits: { maxYoungGenerationSizeMb: 4, maxOldGenerationSizeMb: 64 },
   });
-  const close = async (): Promise<void> => {
-    await worker.terminate();
-  };
+  const close = async (): Promise<void> => { await worker.terminate(); };
   const told = (): Promise<Told> =>
     new Promise((resolve, reject) => {
-      const done = (): void => {
-        worker.off('message', resolve).off('error', reject).off('exit', ended);
-      };
-      const ended = (): void => {
-        reject(new Error('the thread that reads the log has ended'));
-      };
+      const done = (): void => { worker.off('message', resolve).off('error', reject).off('exit', ended); };
+      const ended = (): void => { reject(new Error('the thread that reads the log has ended')); };
       worker.once('message', resolve).once('message', done).once('error', reject).once('exit', ended);
     });
   try {

@@ -24,19 +24,13 @@ export const systemClock: Clock & Timers = {
   after: (ms, work) => {
     if (ms > 0) {
       const timer = setTimeout(work, ms);
-      return () => {
-        clearTimeout(timer);
-      };
+      return () => { clearTimeout(timer); };
     }
     const soon = setImmediate(work);
-    return () => {
-      clearImmediate(soon);
-    };
+    return () => { clearImmediate(soon); };
   },
   every: (ms, work) => {
     const timer = setInterval(work, ms);
-    return () => {
-      clearInterval(timer);
-    };
+    return () => { clearInterval(timer); };
   },
 };

@@ -1,6 +1,5 @@
 import { meltedFeedSpeed, meltingCurrent } from './melting.js';
 import { averagedDeviation, createNoise } from './noise.js';
-import { currentAnswer, sourceVoltage } from './power-source.js';
 import type { Random } from './random.js';
 
 /** How one arc is set. Lengths mm, current A, voltage V, droop V/A. */
@@ -76,7 +75,8 @@ export function createArc(setting: ArcSetting, random: Random): SimulatedArc {
         const missing = Math.exp(-litFor / lightingTime);
         // Single readings of an alternating arc are its RMS values; a square wave's RMS is its height.
         const sign = setting.alternating && count > 1 && Math.floor(litFor / halfPeriod + 1e-6) % 2 === 1 ? -1 : 1;
-        const amperes = Math.round(sign * (melting + currentAnswer(setting, fast)) * (1 - 0.65 * missing) * 10) / 10;
+        // When the arc's own voltage moves, the current changes along the source's droop.
+        const amperes = Math.round(sign * (melting - fast / setting.droop) * (1 - 0.65 * missing) * 10) / 10;
         const volts = Math.round(sign * (steady + fast) * (1 - 0.3 * missing) * 100) / 100;
         current.push(amperes);
         voltage.push(volts);
@@ -87,4 +87,12 @@ export function createArc(setting: ArcSetting, random: Random): SimulatedArc {
       return { current, voltage, wireFeedSpeed: Math.round(shownFeed * 1000) / 1000, power };
     },
   };
+}
+
+/**
+ * Voltage at the arc, V, when it draws `current` A and the set voltage is `rise` V too high. The source has a constant voltage with a slight droop;
+ * 0.02 V/A, two volts in a hundred amperes, is common practice, no source.
+ */
+function sourceVoltage(source: ArcSetting, current: number, rise: number): number {
+  return source.voltage + rise - source.droop * (current - source.current);
 }

@@ -46,8 +46,6 @@ export function createMotion(random: Random): CarriageMotion {
       travel += (speed * seconds) / 60;
       return position;
     },
-    zero: () => {
-      travel = 0;
-    },
+    zero: () => { travel = 0; },
   };
 }

@@ -21,7 +21,7 @@ export interface CarriagePlan {
   readonly operator: string;
 }
 
-export const simulatedSite = 'hall-a';
+const simulatedSite = 'hall-a';
 const tandemIndex = 2;
 
 /** The carriage `index` (from 1) of a simulation: `c2` is a tandem, the others carry one arc. All of it is invented. */
@@ -29,31 +29,10 @@ export function planCarriage(index: number, seed: number): CarriagePlan {
   const random = randomFrom(seed, 'carriage', index);
   const tandem = index === tandemIndex;
   // Carriages of one type differ a little, as their settings do from shift to shift.
-  const near = (value: number, share: number, decimals: number): number =>
-    Number((value * (1 + random.between(-share, share))).toFixed(decimals));
-  const lead = tandem ? { current: 720, voltage: 31 } : { current: 610, voltage: 31.5 };
-  const arcs: ArcSetting[] = [
-    {
-      arc: 1,
-      wireDiameter: 4,
-      extension: 32,
-      current: near(lead.current, 0.02, 0),
-      voltage: near(lead.voltage, 0.01, 1),
-      droop: 0.02,
-      alternating: false,
-    },
-  ];
-  if (tandem) {
-    arcs.push({
-      arc: 2,
-      wireDiameter: 4,
-      extension: 34,
-      current: near(580, 0.02, 0),
-      voltage: near(34, 0.01, 1),
-      droop: 0.03,
-      alternating: true,
-    });
-  }
+  const near = (value: number, share: number, decimals: number): number => Number((value * (1 + random.between(-share, share))).toFixed(decimals));
+  const arc = (number: number, extension: number, current: number, voltage: number, droop: number, alternating = false): ArcSetting =>
+    ({ arc: number, wireDiameter: 4, extension, current: near(current, 0.02, 0), voltage: near(voltage, 0.01, 1), droop, alternating });
+  const arcs = tandem ? [arc(1, 32, 720, 31, 0.02), arc(2, 34, 580, 34, 0.03, true)] : [arc(1, 32, 610, 31.5, 0.02)];
   return {
     index,
     site: simulatedSite,

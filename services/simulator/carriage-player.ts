@@ -83,9 +83,7 @@ export function createCarriagePlayer(url: string, index: number, sending: Sendin
       startSending();
       send();
     });
-    connection.on('error', (error) => {
-      say(`no connection to ${shownUrl(url)}: ${error.message || error.name}`);
-    });
+    connection.on('error', (error) => { say(`no connection to ${shownUrl(url)}: ${error.message || error.name}`); });
     connection.on('close', () => {
       if (connection !== client) return;
       client = null;

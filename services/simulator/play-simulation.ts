@@ -28,9 +28,7 @@ const tick = 20;
  */
 export async function playSimulation(play: Play): Promise<void> {
   const sending = { rate: play.rate, block: play.block, seed: play.seed, start: play.start ?? Date.now() };
-  const players = Array.from({ length: play.carriages }, (_, place) =>
-    createCarriagePlayer(play.url, place + 1, sending, play.log),
-  );
+  const players = Array.from({ length: play.carriages }, (_, place) => createCarriagePlayer(play.url, place + 1, sending, play.log));
   const begun = performance.now();
   while (!play.signal.aborted) {
     const simulated = (performance.now() - begun) * play.speed;

@@ -51,22 +51,12 @@ export function scriptRun(plan: CarriagePlan, cycle: number): RunScript {
 function planEvent(kind: (typeof kinds)[number], length: number, random: Random): RunEvent {
   const place = (from: number, to: number): number => Math.round(length * random.between(from, to));
   switch (kind) {
-    case 'good':
-      return { kind };
+    case 'good': return { kind };
     case 'voltageDrift':
-      return {
-        kind,
-        rise: Math.round(random.between(38, 48)) / 10,
-        from: place(0.25, 0.35),
-        to: place(0.55, 0.65),
-        until: place(0.75, 0.8),
-      };
-    case 'speedSlip':
-      return { kind, share: Math.round(random.between(45, 58)) / 100, from: place(0.3, 0.6), seconds: random.whole(5, 8) };
-    case 'arcLoss':
-      return { kind, from: place(0.4, 0.6), overlap: random.whole(12, 25) };
-    case 'silence':
-      return { kind, from: place(0.35, 0.6), seconds: random.whole(12, 18) };
+      return { kind, rise: Math.round(random.between(38, 48)) / 10, from: place(0.25, 0.35), to: place(0.55, 0.65), until: place(0.75, 0.8) };
+    case 'speedSlip': return { kind, share: Math.round(random.between(45, 58)) / 100, from: place(0.3, 0.6), seconds: random.whole(5, 8) };
+    case 'arcLoss': return { kind, from: place(0.4, 0.6), overlap: random.whole(12, 25) };
+    case 'silence': return { kind, from: place(0.35, 0.6), seconds: random.whole(12, 18) };
   }
 }
 
@@ -74,14 +64,7 @@ function stretchesOf(plan: CarriagePlan, seam: SeamPlan, event: RunEvent): Stret
   const all = plan.arcs.map(() => true);
   const none = plan.arcs.map(() => false);
   const behind = Math.max(...plan.offsets);
-  const weld = (until: Until, change: Partial<Stretch> = {}): Stretch => ({
-    on: all,
-    speed: plan.travelSpeed,
-    until,
-    rise: [0, 0],
-    sent: true,
-    ...change,
-  });
+  const weld = (until: Until, change: Partial<Stretch> = {}): Stretch => ({ on: all, speed: plan.travelSpeed, until, rise: [0, 0], sent: true, ...change });
   const dark = (until: Until, speed = 0): Stretch => ({ on: none, speed, until, rise: [0, 0], sent: true });
 
   const stretches = [dark({ seconds: 3 })];
@@ -98,10 +81,7 @@ function stretchesOf(plan: CarriagePlan, seam: SeamPlan, event: RunEvent): Stret
       );
       break;
     case 'speedSlip':
-      stretches.push(
-        weld({ travel: event.from }),
-        weld({ seconds: event.seconds }, { speed: plan.travelSpeed * event.share }),
-      );
+      stretches.push(weld({ travel: event.from }), weld({ seconds: event.seconds }, { speed: plan.travelSpeed * event.share }));
       break;
     case 'arcLoss':
       stretches.push(
@@ -118,9 +98,6 @@ function stretchesOf(plan: CarriagePlan, seam: SeamPlan, event: RunEvent): Stret
       break;
   }
   stretches.push(weld({ travel: seam.travel }));
-  if (behind > 0) {
-    stretches.push(weld({ travel: seam.travel + behind }, { on: plan.offsets.map((offset) => offset === behind) }));
-  }
-  stretches.push(dark({ seconds: 12 }));
-  return stretches;
+  if (behind > 0) stretches.push(weld({ travel: seam.travel + behind }, { on: plan.offsets.map((offset) => offset === behind) }));
+  return [...stretches, dark({ seconds: 12 })];
 }

@@ -1,10 +1,10 @@
 import { createArc } from './arc.js';
 import { createMotion } from './carriage-motion.js';
-import { planCarriage, type CarriagePlan } from './carriage-plan.js';
-import { plateTemperatureAfter, type Plate } from './plate.js';
+import { planCarriage } from './carriage-plan.js';
+import { plateTemperatureAfter } from './plate.js';
 import { randomFrom } from './random.js';
 import { scriptRun, type RunScript, type Stretch } from './run-script.js';
-import { runsPerSeam, type SeamPlan } from './seam-plan.js';
+import { runsPerSeam } from './seam-plan.js';
 import { assignmentPayload, readingsPayload } from './simulated-payloads.js';
 
 /** How carriages send: `rate` readings a second, or, where `block` is given, blocks of so many ms at 1 kHz. */
@@ -36,7 +36,7 @@ export function* carriageMessages(index: number, sending: Sending): Generator<Si
   const plan = planCarriage(index, sending.seed);
   const random = randomFrom(sending.seed, 'noise', index);
   const state = {
-    arcs: plan.arcs.map((arc) => createArc(arc, randomFrom(sending.seed, 'arc', index, arc.arc))),
+    arcs: plan.arcs.map((own) => ({ arc: own.arc, simulated: createArc(own, randomFrom(sending.seed, 'arc', index, own.arc)) })),
     motion: createMotion(randomFrom(sending.seed, 'motion', index)),
     plate: plan.ambient,
     seq: 0,
@@ -63,7 +63,7 @@ export function* carriageMessages(index: number, sending: Sending): Generator<Si
   }
 
   function* runMessages(script: RunScript): Generator<SimulatedMessage, void> {
-    const plate = plateOf(plan, script.seam);
+    const plate = { length: script.seam.travel, thickness: script.seam.thickness, ambient: plan.ambient };
     let outAt: number | null = null;
     let travel = 0;
     for (const stretch of script.stretches) {
@@ -73,23 +73,13 @@ export function* carriageMessages(index: number, sending: Sending): Generator<Si
       while (!isOver(stretch, (state.step - from.step) * seconds, travel, outAt)) {
         const at = atStep(state.step);
         const rise = riseOf(stretch, from.travel, travel);
-        const arcs = plan.arcs.map((arc, place) => ({
-          arc: arc.arc,
-          samples: next(state.arcs, place).next(stretch.on[place] ?? false, rise, seconds, samples),
-        }));
+        const arcs = state.arcs.map(({ arc, simulated }, place) => ({ arc, samples: simulated.next(stretch.on[place] ?? false, rise, seconds, samples) }));
         const position = state.motion.next(stretch, seconds, outAt);
         const advance = (position.speed * seconds) / 60;
         if (stretch.sent) {
           const payload = readingsPayload({
-            boot: bootOf(index, sending),
-            seq: state.seq,
-            time: deviceTime(at),
-            interval: sending.block === null ? null : 1,
-            travelSpeed: position.speed,
-            travel: position.travel,
-            advance,
-            plateTemperature: Math.round((state.plate + 0.2 * random.normal()) * 10) / 10,
-            arcs,
+            boot: bootOf(index, sending), seq: state.seq, time: deviceTime(at), interval: sending.block === null ? null : 1,
+            travelSpeed: position.speed, travel: position.travel, advance, plateTemperature: Math.round((state.plate + 0.2 * random.normal()) * 10) / 10, arcs,
           });
           // A block is complete, and sent, when its last sample has been taken.
           const sentAt = sending.block === null ? at : at + period;
@@ -117,14 +107,4 @@ function riseOf(stretch: Stretch, from: number, travel: number): number {
   const [first, last] = stretch.rise;
   if (first === last || !('travel' in stretch.until)) return first;
   return first + ((last - first) * (travel - from)) / (stretch.until.travel - from);
-}
-
-function plateOf(plan: CarriagePlan, seam: SeamPlan): Plate {
-  return { length: seam.travel, thickness: seam.thickness, ambient: plan.ambient };
-}
-
-function next<T>(list: readonly T[], place: number): T {
-  const found = list[place];
-  if (found === undefined) throw new RangeError(`no arc at place ${place}`);
-  return found;
 }

@@ -41,12 +41,7 @@ const quiet = 3_000;
 export function openProbe(target: BrokerTarget, options: ProbeOptions): Promise<ProbeClient> {
   const { username, password } = target;
   const client = new MqttClient(() => target.connect(undefined), {
-    clientId: options.clientId,
-    clean: options.clean,
-    connectTimeout: connectWithin,
-    reconnectPeriod: 0,
-    resubscribe: false,
-    timerVariant: 'native',
+    clientId: options.clientId, clean: options.clean, connectTimeout: connectWithin, reconnectPeriod: 0, resubscribe: false, timerVariant: 'native',
     ...(username === undefined ? {} : { username }),
     ...(password === undefined ? {} : { password }),
     ...options.more,
@@ -68,9 +63,7 @@ export function openProbe(target: BrokerTarget, options: ProbeOptions): Promise<
     publish(topic, payload, retain = false) {
       return new Promise((resolve, reject) => {
         // If the connection ends, the library may never answer.
-        const lost = (): void => {
-          reject(new Error('the broker closed the connection'));
-        };
+        const lost = (): void => { reject(new Error('the broker closed the connection')); };
         client.once('close', lost);
         client.publish(topic, payload, { qos: 1, retain }, (error) => {
           client.removeListener('close', lost);
@@ -100,12 +93,8 @@ export function openProbe(target: BrokerTarget, options: ProbeOptions): Promise<
   return new Promise((resolve, reject) => {
     let reason = 'the broker closed the connection';
     client.setMaxListeners(0);
-    client.once('connect', (connack) => {
-      resolve(probe(connack));
-    });
-    client.on('error', (error) => {
-      reason = error.message || error.name;
-    });
+    client.once('connect', (connack) => { resolve(probe(connack)); });
+    client.on('error', (error) => { reason = error.message || error.name; });
     client.once('close', () => {
       client.end(true);
       reject(new Error(reason));

@@ -62,7 +62,7 @@ export function carriageAnswer({ site, carriage, intake }: Carriage, view: Carri
       on: view.burning.has(item.arc),
       current: shown(item, item.current),
       voltage: shown(item, item.voltage),
-      ...recordOf(spreadNames, (name) => newestOf(item, item[name])),
+      ...recordOf(spreadNames, (name) => (item[name] === null ? null : lastValue(item, item[name]))),
       ...(view.means?.variations.get(item.arc) ?? noVariations),
     })),
     travelSpeed: newestSpeed(intake, view.newest),
@@ -78,10 +78,6 @@ export function carriageAnswer({ site, carriage, intake }: Carriage, view: Carri
     outlook: view.outlook,
     drift: view.drift,
   };
-}
-
-function newestOf(item: OrderedItem, values: Values | null): number | null {
-  return values === null ? null : lastValue(item, values);
 }
 
 function lastValue(item: OrderedItem, values: Values): number {

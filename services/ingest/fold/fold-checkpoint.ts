@@ -27,10 +27,10 @@ export function checkpointSum(state: Uint8Array, keptFrom: number): number {
   return crc32(state, crc32(String(keptFrom)));
 }
 
-/** The state of a stored checkpoint; null if it differs from what was written, or is not at the position that its row gives. */
+/** The state of a stored checkpoint of the present `foldShape`; null if it differs from what was written, or is not at the position that its row gives. */
 export function checkedFold(saved: Uint8Array, place: CheckpointPlace, keptFrom: number): FoldState | null {
   if (place.sum !== undefined && place.sum !== checkpointSum(saved, keptFrom)) return null;
-  const state = readFold(saved);
+  const state = deserialize(saved) as FoldState;
   if (place.sum === undefined) return state;
   const { position, held, merge } = state;
   const stands = position !== null && comparePositions(position, place) === 0 && merge.ordinal === place.ordinal && sameTally(held, place.held);
@@ -39,11 +39,6 @@ export function checkedFold(saved: Uint8Array, place: CheckpointPlace, keptFrom:
 
 export function writeFold(state: FoldState): Uint8Array {
   return serialize(state);
-}
-
-/** Reads a state of the present `foldShape`. */
-function readFold(saved: Uint8Array): FoldState {
-  return deserialize(saved) as FoldState;
 }
 
 /**

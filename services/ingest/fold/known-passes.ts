@@ -41,8 +41,6 @@ export function knownPasses(): KnownPasses {
       for (const by of of(pass)?.values() ?? []) if (by.stream !== stream) return true;
       return false;
     },
-    forgetAll: () => {
-      known.clear();
-    },
+    forgetAll: () => { known.clear(); },
   };
 }

@@ -60,8 +60,6 @@ export function knownProcedures(): KnownProcedures {
       preparations.set(assignment, { revision, seen, answer });
       return answer;
     },
-    forgetAll: () => {
-      known.clear();
-    },
+    forgetAll: () => { known.clear(); },
   };
 }

@@ -1,15 +1,10 @@
 import { arcColumns, columnOf, runColumns } from '../../../shared/weld/rows/row.js';
 import { arcNumber, arcsEnd, arcStride, firstArc, type RowGroup } from '../../../shared/weld/rows/row-group.js';
 
-/** Rows of one run on their way into the trace store: the rows of the run, and those of each arc, concatenated. */
-export interface RowBatch {
-  readonly runRows: Float64Array;
-  readonly arcs: readonly { readonly arc: number; readonly rows: Float64Array }[];
-}
-
 export const noRows = new Float64Array(0);
 
-export function batchOf(groups: readonly RowGroup[]): RowBatch {
+/** Rows of one run on their way into the trace store: the rows of the run, and those of each arc, concatenated. */
+export function batchOf(groups: readonly RowGroup[]) {
   const places = new Map<number, RowGroup[]>();
   for (const { rows, at } of groups) {
     const end = arcsEnd(rows, at);

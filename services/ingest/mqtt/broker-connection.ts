@@ -65,21 +65,12 @@ export function brokerConnection(options: ConnectionOptions): BrokerConnection {
   });
   const { stream, gate } = gated;
   const clientOptions: IClientOptions = {
-    clientId: options.clientId,
-    clean: false,
-    keepalive: 30,
-    connectTimeout: 10_000,
-    protocolVersion: options.protocolVersion,
+    clientId: options.clientId, clean: false, keepalive: 30, connectTimeout: 10_000, protocolVersion: options.protocolVersion,
     // The next connection is made by the caller, with a gate of its own.
-    reconnectPeriod: 0,
-    resubscribe: false,
-    queueQoSZero: false,
-    timerVariant: 'native',
+    reconnectPeriod: 0, resubscribe: false, queueQoSZero: false, timerVariant: 'native',
     ...(options.username === undefined ? {} : { username: options.username }),
     ...(options.password === undefined ? {} : { password: options.password }),
-    ...(options.protocolVersion === 5
-      ? { properties: { sessionExpiryInterval: SESSION_EXPIRY, receiveMaximum: Math.min(limits.messages, 65_535) } }
-      : {}),
+    ...(options.protocolVersion === 5 ? { properties: { sessionExpiryInterval: SESSION_EXPIRY, receiveMaximum: Math.min(limits.messages, 65_535) } } : {}),
   };
   const client = new MqttClient(() => stream, clientOptions);
 
@@ -164,9 +155,7 @@ export function brokerConnection(options: ConnectionOptions): BrokerConnection {
         done(false);
         return;
       }
-      client.publish(topic, payload, { qos: retain ? 1 : 0, retain }, (error) => {
-        done(!error);
-      });
+      client.publish(topic, payload, { qos: retain ? 1 : 0, retain }, (error) => { done(!error); });
     },
     async leave() {
       over = true;

@@ -54,9 +54,7 @@ export function clientStream(socket: Socket, { admission, oversize, packetWithin
   let silence: NodeJS.Timeout | null = null;
 
   const share = admission.join(pump);
-  const trim = trimOversize((length) => {
-    onFault(`${oversizeReason(length)}; kept its beginning`);
-  });
+  const trim = trimOversize((length) => { onFault(`${oversizeReason(length)}; kept its beginning`); });
   const patience = packetPatience(() => socket.isPaused(), fault, packetWithin);
   const frames = packetFrames((piece) => {
     if (piece.first) checkLength(piece);

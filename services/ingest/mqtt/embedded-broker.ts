@@ -115,9 +115,7 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
       admission: gate,
       oversize,
       ...(options.packetWithin === undefined ? {} : { packetWithin: options.packetWithin }),
-      onFault: (reason) => {
-        log('warn', `MQTT client ${name.id || 'not yet named'} at ${peer}: ${reason}`);
-      },
+      onFault: (reason) => { log('warn', `MQTT client ${name.id || 'not yet named'} at ${peer}: ${reason}`); },
     });
     const { stream } = connection;
     const state = { connected: false, working: false };
@@ -135,9 +133,7 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
       return;
     }
     const client = broker?.handle(stream);
-    client?.once('connected', () => {
-      name.id = client.id;
-    });
+    client?.once('connected', () => { name.id = client.id; });
   }
 
   async function createBroker(): Promise<Aedes> {
@@ -161,12 +157,8 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
       visitor.state.connected = true;
       visitor.connection.connackSent();
     });
-    made.on('clientError', (client, error) => {
-      log('info', `MQTT client ${client.id}: ${error.message}`);
-    });
-    made.on('connectionError', (_client, error) => {
-      log('info', `MQTT connection that named no client: ${error.message}`);
-    });
+    made.on('clientError', (client, error) => { log('info', `MQTT client ${client.id}: ${error.message}`); });
+    made.on('connectionError', (_client, error) => { log('info', `MQTT connection that named no client: ${error.message}`); });
     return made;
   }
 
@@ -240,8 +232,6 @@ function listen(server: Server, host: string, port: number): Promise<void> {
 
 function closeBroker(broker: Aedes): Promise<void> {
   return new Promise((resolve) => {
-    broker.close(() => {
-      resolve();
-    });
+    broker.close(() => { resolve(); });
   });
 }

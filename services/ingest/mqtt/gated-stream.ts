@@ -23,9 +23,7 @@ export function gatedStream(socket: Socket, onTrimmed: (length: number) => void)
   const out = turnWriter((bytes) => {
     if (!leaving && !socket.destroyed) socket.write(bytes);
   });
-  const gate = pubackGate((bytes) => {
-    out.put(bytes);
-  });
+  const gate = pubackGate((bytes) => { out.put(bytes); });
   const trim = trimOversize(onTrimmed);
   const frames = packetFrames(
     (piece) => {
@@ -54,14 +52,10 @@ export function gatedStream(socket: Socket, onTrimmed: (length: number) => void)
       if (!leaving) socket.resume();
     },
     write(chunk: Buffer, _encoding, done) {
-      attempt(() => {
-        gate.write(chunk);
-      }, done);
+      attempt(() => { gate.write(chunk); }, done);
     },
     writev(chunks: { chunk: Buffer }[], done) {
-      attempt(() => {
-        gate.write(Buffer.concat(chunks.map(({ chunk }) => chunk)));
-      }, done);
+      attempt(() => { gate.write(Buffer.concat(chunks.map(({ chunk }) => chunk))); }, done);
     },
     destroy(error, done) {
       if (!leaving) socket.destroy();

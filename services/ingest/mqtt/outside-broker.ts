@@ -61,15 +61,8 @@ export function outsideBroker(options: OutsideBrokerOptions): MessageSource {
     const taking = receive;
     if (connection !== null || held || stopped || taking === null) return;
     const opened = brokerConnection({
-      target,
-      clientId: options.clientId,
-      username: options.username ?? target.username,
-      password: options.password ?? target.password,
-      ca: options.ca,
-      protocolVersion: options.protocolVersion ?? 4,
-      limits: options.limits ?? LIMITS,
-      subscribe: !wasReady,
-      log,
+      target, clientId: options.clientId, username: options.username ?? target.username, password: options.password ?? target.password, ca: options.ca,
+      protocolVersion: options.protocolVersion ?? 4, limits: options.limits ?? LIMITS, subscribe: !wasReady, log,
       onMessage(message) {
         if (!message.retained && echoes.overtaken(message.topic, message.payload)) message.acknowledge();
         else taking(message);

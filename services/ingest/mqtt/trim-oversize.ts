@@ -30,14 +30,8 @@ export function trimOversize(onTrimmed: (length: number) => void): (piece: Piece
     }
     const kept = body.subarray(0, left);
     left -= kept.length;
-    return {
-      bytes: Buffer.concat([header, kept]),
-      type: piece.type,
-      length: KEPT_OF_OVERSIZE,
-      header: header.length,
-      first: piece.first,
-      last: left === 0,
-    };
+    const { type, first } = piece;
+    return { bytes: Buffer.concat([header, kept]), type, length: KEPT_OF_OVERSIZE, header: header.length, first, last: left === 0 };
   };
 }
 

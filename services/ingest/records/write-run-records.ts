@@ -1,3 +1,4 @@
+import type { Run } from '../../../shared/api-types/run.js';
 import { notJudged } from '../../../shared/answers/not-judged.js';
 import { runRecord } from '../../../shared/answers/run-record.js';
 import { textWithSharedSeam } from '../../../shared/answers/shared-seam.js';
@@ -8,7 +9,7 @@ import { lookAtPresent, type FoldOutput } from '../../../shared/weld/run/live-fo
 import { columnOf, rowLength, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import { judgedExcursions } from '../../../shared/weld/run/run-excursions.js';
-import { judgedFigures, judgedSums, runMarks, type RunMarks } from '../../../shared/weld/run/run-figures.js';
+import { isoTime, judgedFigures, judgedSums, runMarks, type RunMarks } from '../../../shared/weld/run/run-figures.js';
 import type { RunState } from '../../../shared/weld/run/run-state.js';
 import type { RunSums } from '../../../shared/weld/run/run-sums.js';
 import { judgedZones } from '../../../shared/weld/run/judged-zones.js';
@@ -18,7 +19,6 @@ import { keepExcursions } from './keep-excursions.js';
 import { attemptOf, dropEntry, ensureEntry, rowsEnd } from '../fold/run-entries.js';
 import { batchOf, noRows } from '../fold/row-batch.js';
 import { hasEnded } from '../fold/run-end.js';
-import { originOf } from '../fold/run-origin.js';
 import { streamChange, type Carriage } from '../fold/carriage.js';
 import { presentUnder } from '../fold/sums-under.js';
 import { publishLiveState } from '../answers/publish-live-state.js';
@@ -159,6 +159,12 @@ export function saveRecord(carriage: Carriage, entry: RunEntry, parts: RecordPar
   writeRun(carriage, entry, listed, { record, marks, span: savedSpan(entry) }, deps);
   keepExcursions(entry, { excursions, parameters: sums.parameters, assignment }, deps.changes);
   deps.emit('run', textWithSharedSeam(record, assignment !== null && deps.passes.isShared(assignment, carriage.id)));
+}
+
+/** Where the items of a stream came from. Logs imported before this was recorded have no further details. */
+function originOf({ kind, intake: { origin } }: Carriage): Run['origin'] {
+  if (kind === 'live') return { kind, file: null, at: null, by: null };
+  return { kind, file: origin?.file ?? null, at: origin === null ? null : isoTime(origin.at), by: origin?.by ?? null };
 }
 
 type Listed = Omit<SavedRun, 'id' | 'stream_id' | 'site' | 'carriage' | 'span' | 'marks' | 'record'>;

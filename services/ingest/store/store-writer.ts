@@ -23,9 +23,7 @@ export function inlineWriter(db: SqliteFile): StoreWriter {
   const writer = changeWriter(db);
   return {
     begin: (changes) => {
-      const failure = failureOf(() => {
-        writer.apply(changes);
-      });
+      const failure = failureOf(() => { writer.apply(changes); });
       return { isOver: () => true, outcome: () => failure };
     },
     settle: () => undefined,

@@ -15,30 +15,6 @@ export interface RowReader<Parameters extends unknown[], Row> {
   all(...parameters: Parameters): Row[];
 }
 
-/** The only code that writes rows with a sum (shared/records/row-sum.ts). */
-export interface SummedRows {
-  readonly saveStream: (row: StreamChange) => void;
-  /**
-   * Moves the times at which streams were heard by `step`, after the wall clock was set. A row that differs from what was written stays as it is; the
-   * same holds for the next statement.
-   */
-  readonly shiftHeard: (step: number) => void;
-  readonly finishedAt: (finished: number, run: string) => void;
-  /** Saves a boot, with the changed pieces of its long marks. */
-  readonly saveBoot: (change: BootChange) => void;
-  /** Saves an assignment at its place among those of the stream; an assignment already there keeps the time at which it was received. */
-  readonly saveAssignment: (change: ChangeSet['assignments'][number]) => void;
-  readonly saveRun: (row: SavedRun) => void;
-  /** Rewrites the columns of a run that change while it is welded; no index contains any of them. */
-  readonly rewriteRun: (row: SavedRun) => void;
-  /** Stores one piece of a run's excursions if it differs. */
-  readonly saveExcursions: (run: string, piece: number, list: string) => void;
-  readonly addLate: (change: ChangeSet['late'][number]) => void;
-  readonly saveAlarm: (row: SavedAlarm) => void;
-  readonly addProcedure: (change: ChangeSet['procedures'][number]) => void;
-  readonly addJobChange: (change: JobChange) => void;
-}
-
 const ofStream = ['site', 'carriage', 'stream', 'online', 'last_seen', 'clock_offset', 'snapshot', 'settled', 'retired', 'heard'] as const;
 export const streamColumns = ['id', ...ofStream, 'row_sum'].join(', ');
 
@@ -46,7 +22,8 @@ const ofRun = ['id', 'stream_id', 'site', 'carriage', 'seam', 'run', 'attempt', 
 const runColumns = [...ofRun, 'record', 'record_sum', 'record_shape', 'row_sum'];
 export const runColumnNames = runColumns.map((name) => `"${name}"`).join(', ');
 
-export function summedRows(db: SqliteFile): SummedRows {
+/** The only code that writes rows with a sum (shared/records/row-sum.ts). */
+export function summedRows(db: SqliteFile) {
   const streams = db.prepare<[], StreamRow>(`select ${streamColumns} from streams`);
   const runById = db.prepare<[string], RunRow>(`select ${runColumnNames} from runs where id = ?`);
   const finishedAt = db.prepare<[number, number | null, string]>('update runs set finished = ?, row_sum = ? where id = ?');
@@ -78,19 +55,24 @@ export function summedRows(db: SqliteFile): SummedRows {
 
   const saveWholeRun = (row: SavedRun): void => void saveRun.run({ ...row, record_sum: recordSum(row.record), record_shape: runShape, row_sum: runSum(row) });
   return {
-    saveStream: (row) => void saveStream.run({ ...row, row_sum: streamSum(row) }),
-    shiftHeard: (step) => {
+    saveStream: (row: StreamChange): void => void saveStream.run({ ...row, row_sum: streamSum(row) }),
+    /**
+     * Moves the times at which streams were heard by `step`, after the wall clock was set. A row that differs from what was written stays as it is; the
+     * same holds for the next statement.
+     */
+    shiftHeard: (step: number): void => {
       for (const row of streams.all()) {
         if (row.heard === null || !isRowAsWritten(row, streamSum)) continue;
         const heard = row.heard + step;
         saveStream.run({ ...row, heard, row_sum: streamSum({ ...row, heard }) });
       }
     },
-    finishedAt: (finished, run) => {
+    finishedAt: (finished: number, run: string): void => {
       const row = runById.get(run);
       if (row !== undefined && isRowAsWritten(row, runSum)) finishedAt.run(finished, runSum({ ...row, finished }), run);
     },
-    saveBoot: ({ stream, boot, rank, marks, taken, through, pieces, dropped }) => {
+    /** Saves a boot, with the changed pieces of its long marks. */
+    saveBoot: ({ stream, boot, rank, marks, taken, through, pieces, dropped }: BootChange): void => {
       const sum = bootSum({ boot, rank, marks, taken, through });
       if (markBoot.run(marks, taken, through, sum, stream, boot).changes === 0) addBoot.run(stream, boot, rank, marks, taken, through, sum);
       if (pieces.length === 0 && dropped.length === 0) return;
@@ -98,19 +80,23 @@ export function summedRows(db: SqliteFile): SummedRows {
       for (const { arc, piece, steps } of pieces) saveMarkPiece.run(id, arc, piece, steps, markPieceSum({ boot_id: id, arc, piece, steps }));
       for (const { arc, before } of dropped) dropMarkPieces.run(id, arc, before);
     },
-    saveAssignment: ({ stream, position, received, anchor, body }) => {
+    /** Saves an assignment at its place among those of the stream; an assignment already there keeps the time at which it was received. */
+    saveAssignment: ({ stream, position, received, anchor, body }: ChangeSet['assignments'][number]): void => {
       const sum = assignmentSum({ anchor, body });
       if (correctAssignment.run(anchor, body, sum, stream, position).changes === 0) addAssignment.run(stream, received, anchor, body, sum);
     },
     saveRun: saveWholeRun,
-    rewriteRun: (row) => {
+    /** Rewrites the columns of a run that change while it is welded; no index contains any of them. */
+    rewriteRun: (row: SavedRun): void => {
       if (rewriteRun.run(row.span, row.marks, row.record, recordSum(row.record), runShape, runSum(row), row.id).changes === 0) saveWholeRun(row);
     },
-    saveExcursions: (run, piece, list) => void saveExcursions.run(run, piece, list, excursionSum({ run_id: run, piece, list })),
-    addLate: ({ run, received, boot, seq, arc, time, item }) => void addLate.run(run, received, boot, seq, arc, time, item, lateSum({ run_id: run, received, boot, seq, arc, time, item })),
-    saveAlarm: (row) => void saveAlarm.run({ ...row, row_sum: alarmSum(row) }),
-    addProcedure: (own) => void addProcedure.run(own.id, own.revision, own.created, own.by, own.body, procedureSum(own)),
-    addJobChange: ({ site, carriage, run, at, by, reason, before, after }) =>
+    /** Stores one piece of a run's excursions if it differs. */
+    saveExcursions: (run: string, piece: number, list: string): void => void saveExcursions.run(run, piece, list, excursionSum({ run_id: run, piece, list })),
+    addLate: ({ run, received, boot, seq, arc, time, item }: ChangeSet['late'][number]): void =>
+      void addLate.run(run, received, boot, seq, arc, time, item, lateSum({ run_id: run, received, boot, seq, arc, time, item })),
+    saveAlarm: (row: SavedAlarm): void => void saveAlarm.run({ ...row, row_sum: alarmSum(row) }),
+    addProcedure: (own: ChangeSet['procedures'][number]): void => void addProcedure.run(own.id, own.revision, own.created, own.by, own.body, procedureSum(own)),
+    addJobChange: ({ site, carriage, run, at, by, reason, before, after }: JobChange): void =>
       void addJobChange.run(site, carriage, run, at, by, reason, before, after, jobChangeSum({ site, carriage, run_id: run, at, by, reason, before, after })),
   };
 }

@@ -21,9 +21,7 @@ port.on('message', (changes: ToWriter) => {
     port.close();
     return;
   }
-  const failure = failureOf(() => {
-    writer.apply(changes);
-  });
+  const failure = failureOf(() => { writer.apply(changes); });
   port.postMessage({ failure: failure === null ? null : told(failure) } satisfies FromWriter);
   Atomics.add(state, decidedAt, 1);
   Atomics.notify(state, decidedAt);

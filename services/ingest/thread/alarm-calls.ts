@@ -10,14 +10,14 @@ import type { StreamAccess } from '../writer/stream-access.js';
 import type { StreamMemory } from '../writer/stream-memory.js';
 import type { Carriage } from '../fold/carriage.js';
 
-export type AlarmChange = PortFailure | { readonly alarm: string };
+type AlarmChange = PortFailure | { readonly alarm: string };
 
 /** What people do with alarms, carried out in the ingest thread. */
 export interface AlarmCalls {
-  acknowledge(id: string, by: string, note: string | null): AlarmChange;
-  shelve(id: string, by: string, reason: string, until: number): AlarmChange;
-  unshelve(id: string, by: string): AlarmChange;
-  acknowledgeMany(which: AlarmSelection, by: string, note: string | null): PortFailure | { readonly acknowledged: number };
+  readonly acknowledge: (id: string, by: string, note: string | null) => AlarmChange;
+  readonly shelve: (id: string, by: string, reason: string, until: number) => AlarmChange;
+  readonly unshelve: (id: string, by: string) => AlarmChange;
+  readonly acknowledgeMany: (which: AlarmSelection, by: string, note: string | null) => PortFailure | { readonly acknowledged: number };
 }
 
 interface KeptAlarm {

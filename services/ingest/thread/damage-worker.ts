@@ -2,13 +2,13 @@ import { parentPort, workerData } from 'node:worker_threads';
 import { damageMessage } from '../../../shared/records/damage.js';
 import { openReader } from '../../../shared/records/open-database.js';
 import { systemClock } from '../clock.js';
-import type { DamageFound, DamageLook } from './look-for-damage.js';
+import type { DamageFound } from './look-for-damage.js';
 
 /** The most lines from SQLite about damage that are reported. */
 const mostLines = 5;
 
 /** The thread in which SQLite checks the whole file: a single call that nothing can interrupt. */
-function look({ databaseFile }: DamageLook): DamageFound {
+function look(databaseFile: string): DamageFound {
   const begun = systemClock.steady();
   const seconds = (): number => (systemClock.steady() - begun) / 1e6;
   try {
@@ -26,4 +26,4 @@ function look({ databaseFile }: DamageLook): DamageFound {
   }
 }
 
-parentPort?.postMessage(look(workerData as DamageLook));
+parentPort?.postMessage(look(workerData as string));

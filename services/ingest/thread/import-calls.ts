@@ -1,11 +1,9 @@
-import { startFold } from '../../../shared/weld/run/carriage-fold.js';
-import type { FoldState } from '../../../shared/weld/run/carriage-fold.js';
-import { foldItem } from '../../../shared/weld/run/carriage-fold.js';
+import { foldItem, startFold, type FoldState } from '../../../shared/weld/run/carriage-fold.js';
 import { decodeReadings } from '../../../shared/weld/decode/decode-readings.js';
 import { collect, startLiveFold, type FoldOutput } from '../../../shared/weld/run/live-fold.js';
 import { orderItem } from '../../../shared/weld/items/order.js';
 import { addSeq, emptySeqSet } from '../../../shared/weld/items/seq-marks.js';
-import type { PortFailure } from '../../ingest-port.js';
+import type { ImportAnswer, PortFailure } from '../../ingest-port.js';
 import type { Timers } from '../clock.js';
 import { assignStream } from '../writer/assign-stream.js';
 import { addCheckpoint } from '../fold/checkpoints.js';
@@ -35,24 +33,14 @@ export interface BegunLog extends NamedLog {
   readonly relativeTime: boolean;
 }
 
-/** A run that the answer mentions. */
-export interface KnownRun {
-  readonly reason: 'sameTime' | 'sameLog';
-  readonly run: string;
-  readonly site: string;
-  readonly carriage: string;
-  readonly seam: string | null;
-  readonly runNumber: number | null;
-}
-
 /** What the main thread asks of the recorder for one log; one log at a time. */
 export interface ImportCalls {
-  find(log: NamedLog): PortFailure | { readonly runs: readonly string[] } | null;
-  begin(log: BegunLog): Promise<{ readonly ok: true }>;
-  take(slice: Uint8Array): { readonly stored: number };
-  end(span: { readonly from: number; readonly to: number } | null): { readonly runs: readonly string[]; readonly also: readonly KnownRun[] };
+  findLog(log: NamedLog): PortFailure | { readonly runs: readonly string[] } | null;
+  beginImport(log: BegunLog): Promise<{ readonly ok: true }>;
+  takeSlice(slice: Uint8Array): { readonly stored: number };
+  endImport(span: { readonly from: number; readonly to: number } | null): { readonly runs: readonly string[]; readonly also: ImportAnswer['also'] };
   /** Removes what was stored of a log that is not imported to its end. */
-  giveUp(): Promise<{ readonly ok: true }>;
+  giveUpImport(): Promise<{ readonly ok: true }>;
 }
 
 interface Session {
@@ -100,9 +88,9 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
   }
 
   return {
-    find: (log) => heldLog(log, statements, imports),
-    giveUp,
-    begin: async (log) => {
+    findLog: (log) => heldLog(log, statements, imports),
+    giveUpImport: giveUp,
+    beginImport: async (log) => {
       await giveUp();
       session = recorder.change(
         ({ fold }) => {
@@ -119,7 +107,7 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
       );
       return { ok: true };
     },
-    take: (slice) => {
+    takeSlice: (slice) => {
       const own = current();
       const { items } = decodeReadings(slice);
       const sink = collect(own.output);
@@ -139,7 +127,7 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
       if (own.output.length >= writeAtRows) recorder.change(() => own, write);
       return { stored: items.length };
     },
-    end: (span) => {
+    endImport: (span) => {
       const own = current();
       const { carriage } = own;
       const runs = recorder.change(() => own, (_, { fold }) => {
@@ -168,12 +156,11 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
     own.deps.changes.imports.push({ stream: own.carriage.id, runs, finished: null });
   }
 
-  function knownRuns({ id, site, carriage, stream }: Carriage, span: { readonly from: number; readonly to: number } | null): KnownRun[] {
+  function knownRuns({ id, site, carriage, stream }: Carriage, span: { readonly from: number; readonly to: number } | null): ImportAnswer['also'] {
     const sameLog = imports.sameLog.all(stream, id).map((run) => ({ reason: 'sameLog' as const, run }));
     const overlapping = span === null ? [] : imports.sameTime.all(site, carriage, id, span.to, span.from);
-    return [...sameLog, ...overlapping.map((run) => ({ reason: 'sameTime' as const, run }))].map(({ reason, run }) => ({
-      reason, run: run.id, site: run.site, carriage: run.carriage, seam: run.seam, runNumber: run.run,
-    }));
+    return [...sameLog, ...overlapping.map((run) => ({ reason: 'sameTime' as const, run }))]
+      .map(({ reason, run: { id: run, site, carriage, seam, run: runNumber } }) => ({ reason, run, site, carriage, seam, runNumber }));
   }
 }
 

@@ -39,12 +39,8 @@ async function run(): Promise<void> {
 
 async function serve(port: MessagePort, store: Store, close: () => Promise<void>): Promise<void> {
   const { settings, databaseFile, counters } = workerData as WorkerStart;
-  const post = (message: FromWorker): void => {
-    port.postMessage(message);
-  };
-  const log = (level: 'info' | 'warn' | 'error', text: string): void => {
-    post({ type: 'log', level, text });
-  };
+  const post = (message: FromWorker): void => { port.postMessage(message); };
+  const log = (level: 'info' | 'warn' | 'error', text: string): void => { post({ type: 'log', level, text }); };
   const counted = writeCounters(counters);
   // The first call takes some tenths of a second, for which nothing should wait during a weld.
   foldShape();
@@ -66,19 +62,14 @@ async function serve(port: MessagePort, store: Store, close: () => Promise<void>
   let early: (() => void)[] | null = [];
   const recorder = createRecorder({
     store,
-    fold: {
-      settings: settings.weld,
-      lateFor: settings.lateFor,
-    },
+    fold: { settings: settings.weld, lateFor: settings.lateFor },
     clock: systemClock,
     emit: (event, data) => {
       post({ type: 'event', event: { event, data } });
       if (event === 'carriage' && !stopping && early === null) publishLive(source, data);
     },
     counters: counted,
-    onCommit: batchCommitStats((commits) => {
-      post({ type: 'commits', commits });
-    }, systemClock),
+    onCommit: batchCommitStats((commits) => { post({ type: 'commits', commits }); }, systemClock),
     publish: (topic, payload, retain) => {
       const own = (): void => {
         if (!stopping) source.publish(topic, payload, retain);
@@ -104,9 +95,7 @@ async function serve(port: MessagePort, store: Store, close: () => Promise<void>
   const calls = answerCalls(recorder, source, store.statements, systemClock);
   calls.forgetCutLogs();
   const { url } = await source
-    .start((message) => {
-      recorder.take(message);
-    })
+    .start((message) => { recorder.take(message); })
     .catch((thrown: unknown) => {
       const reason = thrown instanceof Error ? thrown.message : String(thrown);
       throw new Error(settings.mqttUrl === null ? `SEAMWARDEN_MQTT_PORT: ${reason}` : reason);
@@ -117,9 +106,7 @@ async function serve(port: MessagePort, store: Store, close: () => Promise<void>
   if (settings.mqttUrl === null) for (const { topic, payload } of calls.assignmentsInForce()) source.publish(topic, payload, true);
   port.on('message', (message: ToWorker) => {
     if (message.type === 'call') {
-      void calls.answer(message).then((answer) => {
-        post({ type: 'reply', id: message.id, answer });
-      });
+      void calls.answer(message).then((answer) => { post({ type: 'reply', id: message.id, answer }); });
       return;
     }
     if (message.type === 'damaged') {

@@ -2,10 +2,6 @@ import { statSync } from 'node:fs';
 import { Worker } from 'node:worker_threads';
 import { remedy } from '../../../shared/sqlite/damage.js';
 
-export interface DamageLook {
-  readonly databaseFile: string;
-}
-
 export interface DamageFound {
   /** What SQLite reports; empty if it finds nothing. */
   readonly lines: readonly string[];
@@ -25,7 +21,7 @@ export function lookForDamage(databaseFile: string, log: (level: 'info' | 'warn'
     log('warn', `${databaseFile} has ${(size / 1024 ** 3).toFixed(1)} GiB and is not looked through for damage at the start; "seamwarden check" does that`);
     return () => Promise.resolve();
   }
-  const worker = new Worker(new URL('./damage-worker.js', import.meta.url), { workerData: { databaseFile } satisfies DamageLook });
+  const worker = new Worker(new URL('./damage-worker.js', import.meta.url), { workerData: databaseFile });
   worker.once('message', ({ lines, seconds }: DamageFound) => {
     if (lines.length === 0) {
       log('info', `SQLite finds no damage in ${databaseFile} (${(size / 1024 ** 2).toFixed(0)} MiB, ${seconds.toFixed(1)} s)`);
@@ -33,9 +29,7 @@ export function lookForDamage(databaseFile: string, log: (level: 'info' | 'warn'
     }
     damaged(`${databaseFile} is damaged: ${lines.join('; ')}: ${remedy}`);
   });
-  worker.on('error', (error) => {
-    log('warn', `${databaseFile} could not be looked through for damage: ${error.message}`);
-  });
+  worker.on('error', (error) => { log('warn', `${databaseFile} could not be looked through for damage: ${error.message}`); });
   // The process may end before the check does.
   worker.unref();
   return () => worker.terminate();

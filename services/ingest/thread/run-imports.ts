@@ -87,9 +87,7 @@ export function runImports(folder: string, call: Call): Imports {
         over();
       }
     },
-    stop: () => {
-      stopped.abort();
-    },
+    stop: () => { stopped.abort(); },
   };
 
   async function takeSlices(reader: { next(): Promise<Uint8Array | null> }, gone: AbortSignal): Promise<PortFailure | null> {

@@ -7,10 +7,10 @@ import { assignFinishedRun, assignStream } from '../writer/assign-stream.js';
 import type { Timers } from '../clock.js';
 import { importCalls } from './import-calls.js';
 import type { MessageSource } from '../mqtt/message-source.js';
-import { changeMaterial, keepJobChange } from '../writer/job-changes.js';
-import { prepareStream } from '../writer/prepare-stream.js';
+import { changeMaterial, keepJobChange, prepareStream, type InForce } from '../writer/job-changes.js';
 import { runBeingWelded } from '../answers/publish-live-state.js';
 import type { Recorder } from '../writer/recorder-options.js';
+import type { StreamMemory } from '../writer/stream-memory.js';
 import { retireCarriage, type GoneCarriage } from '../writer/retire-carriage.js';
 import { StorageUnavailable } from '../storage-error.js';
 import { gatherLeaving, inForceOn } from '../writer/gather-carriage.js';
@@ -55,19 +55,12 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     return { ok: true };
   }
 
-  function enter(site: string, carriage: string, entered: EnteredPreparation): PortFailure | { readonly assignment: Assignment } {
+  function enter<Entered extends EnteredMaterial | EnteredPreparation>(
+    site: string, carriage: string, entered: Entered, into: (found: InForce, entered: Entered, streams: StreamMemory) => PortFailure | { readonly assignment: Assignment },
+  ): PortFailure | { readonly assignment: Assignment } {
     const done = recorder.change(
       (streams) => inForceOn(streams, site, carriage, entered),
-      (found, streams) => ('failed' in found ? found : prepareStream(found, entered, streams)),
-    );
-    if ('assignment' in done) publishAssignment(source, site, carriage, done.assignment);
-    return done;
-  }
-
-  function change(site: string, carriage: string, entered: EnteredMaterial): PortFailure | { readonly assignment: Assignment } {
-    const done = recorder.change(
-      (streams) => inForceOn(streams, site, carriage, entered),
-      (found, streams) => ('failed' in found ? found : changeMaterial(found, entered, streams)),
+      (found, streams) => ('failed' in found ? found : into(found, entered, streams)),
     );
     if ('assignment' in done) publishAssignment(source, site, carriage, done.assignment);
     return done;
@@ -125,40 +118,19 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     );
   }
 
-  async function perform(call: CallMessage): Promise<WorkerCalls[CallName]['answer']> {
-    switch (call.name) {
-      case 'assign':
-        return assign(...(call.args as WorkerCalls['assign']['args']));
-      case 'retireCarriage':
-        return retire(...(call.args as WorkerCalls['retireCarriage']['args']));
-      case 'enterPreparation':
-        return enter(...(call.args as WorkerCalls['enterPreparation']['args']));
-      case 'changeMaterial':
-        return change(...(call.args as WorkerCalls['changeMaterial']['args']));
-      case 'assignRun':
-        return assignRun(...(call.args as WorkerCalls['assignRun']['args']));
-      case 'findLog':
-        return logs.find(...(call.args as WorkerCalls['findLog']['args']));
-      case 'beginImport':
-        return logs.begin(...(call.args as WorkerCalls['beginImport']['args']));
-      case 'takeSlice':
-        return logs.take(...(call.args as WorkerCalls['takeSlice']['args']));
-      case 'endImport':
-        return logs.end(...(call.args as WorkerCalls['endImport']['args']));
-      case 'giveUpImport':
-        return logs.giveUp();
-      case 'addProcedure':
-        return addProcedure(...(call.args as WorkerCalls['addProcedure']['args']));
-      case 'acknowledgeAlarm':
-        return alarms.acknowledge(...(call.args as WorkerCalls['acknowledgeAlarm']['args']));
-      case 'unshelveAlarm':
-        return alarms.unshelve(...(call.args as WorkerCalls['unshelveAlarm']['args']));
-      case 'acknowledgeAlarms':
-        return alarms.acknowledgeMany(...(call.args as WorkerCalls['acknowledgeAlarms']['args']));
-      case 'shelveAlarm':
-        return alarms.shelve(...(call.args as WorkerCalls['shelveAlarm']['args']));
-    }
-  }
+  const calls: { readonly [Name in CallName]: (...args: WorkerCalls[Name]['args']) => WorkerCalls[Name]['answer'] | Promise<WorkerCalls[Name]['answer']> } = {
+    ...logs,
+    assign,
+    retireCarriage: retire,
+    enterPreparation: (site, carriage, entered) => enter(site, carriage, entered, prepareStream),
+    changeMaterial: (site, carriage, entered) => enter(site, carriage, entered, changeMaterial),
+    assignRun,
+    addProcedure,
+    acknowledgeAlarm: alarms.acknowledge,
+    unshelveAlarm: alarms.unshelve,
+    acknowledgeAlarms: alarms.acknowledgeMany,
+    shelveAlarm: alarms.shelve,
+  };
 
   /** What `tell` returns for each carriage, leaving out those that differ from what was written: these are reported when they are loaded. */
   function soundOnes<Told>(tell: (carriage: { readonly id: number; readonly site: string; readonly carriage: string }) => Told[]): Told[] {
@@ -173,12 +145,11 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
   }
 
   return {
-    forgetCutLogs: () => {
-      logs.giveUp().catch(() => undefined);
-    },
-    answer: async (call) => {
+    forgetCutLogs: () => { logs.giveUpImport().catch(() => undefined); },
+    answer: async ({ name, args }) => {
+      const perform = calls[name] as (...args: readonly unknown[]) => WorkerCalls[CallName]['answer'] | Promise<WorkerCalls[CallName]['answer']>;
       try {
-        return await perform(call);
+        return await perform(...args);
       } catch (thrown) {
         const reason = thrown instanceof Error ? thrown.message : String(thrown);
         return { failed: thrown instanceof StorageUnavailable || isDamageError(thrown) ? 'storage' : 'invalid', reason };

@@ -16,16 +16,12 @@ export interface StartedIngest {
   /** The address to which carriages connect. */
   readonly mqttUrl: string;
   /** Reports damage found in the store, in words: an alarm is raised, and health mentions it. */
-  tellDamage(what: string): void;
+  readonly tellDamage: (what: string) => void;
   stop(): Promise<void>;
 }
 
 /** Starts the ingest thread, and returns the port through which HTTP talks to it. Rejects if the broker or the store is not available. */
-export function startIngest(
-  settings: Settings,
-  databaseFile: string,
-  log: (level: 'info' | 'warn' | 'error', text: string) => void,
-): Promise<StartedIngest> {
+export function startIngest(settings: Settings, databaseFile: string, log: (level: 'info' | 'warn' | 'error', text: string) => void): Promise<StartedIngest> {
   const counters = countersMemory();
   boundHeaps();
   const worker = new Worker(new URL('./ingest-worker.js', import.meta.url), {
@@ -105,16 +101,12 @@ export function startIngest(
           resolve({
             port,
             mqttUrl: message.url,
-            tellDamage: (what) => {
-              worker.postMessage({ type: 'damaged', what } satisfies ToWorker);
-            },
+            tellDamage: (what) => { worker.postMessage({ type: 'damaged', what } satisfies ToWorker); },
             stop: () =>
               new Promise((stopped) => {
                 stopping = true;
                 imports.stop();
-                worker.once('exit', () => {
-                  stopped();
-                });
+                worker.once('exit', () => { stopped(); });
                 worker.postMessage({ type: 'stop' } satisfies ToWorker);
               }),
           });

@@ -1,8 +1,6 @@
-import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import type { AlarmSelection, CommitFacts, EnteredMaterial, EnteredPreparation, LiveEvent, PortFailure, Signed, StorageHealth } from '../../ingest-port.js';
+import type { CommitFacts, IngestPort, LiveEvent, PortFailure, StorageHealth } from '../../ingest-port.js';
 import type { Settings } from '../../settings.js';
-import type { NamedLog } from './held-log.js';
-import type { BegunLog, ImportCalls } from './import-calls.js';
+import type { ImportCalls } from './import-calls.js';
 
 /** What the ingest thread is started with. */
 export interface WorkerStart {
@@ -11,32 +9,20 @@ export interface WorkerStart {
   readonly counters: SharedArrayBuffer;
 }
 
+/** What HTTP asks of the recorder. */
+type Calls = ImportCalls &
+  Pick<IngestPort, 'assign' | 'retireCarriage' | 'enterPreparation' | 'changeMaterial' | 'assignRun' | 'addProcedure' | 'acknowledgeAlarm' | 'unshelveAlarm' | 'acknowledgeAlarms' | 'shelveAlarm'>;
+
 /** The calls between the threads: name, arguments and answer. */
-export interface WorkerCalls {
-  assign: { args: [site: string, carriage: string, assignment: Assignment | null, signed: Signed]; answer: PortFailure | { readonly ok: true } };
-  retireCarriage: { args: [site: string, carriage: string]; answer: PortFailure | { readonly ok: true } };
-  enterPreparation: { args: [site: string, carriage: string, entered: EnteredPreparation]; answer: PortFailure | { readonly assignment: Assignment } };
-  changeMaterial: { args: [site: string, carriage: string, entered: EnteredMaterial]; answer: PortFailure | { readonly assignment: Assignment } };
-  assignRun: { args: [run: string, assignment: Assignment, signed: Signed]; answer: PortFailure | { readonly ok: true } };
-  findLog: { args: [log: NamedLog]; answer: PortFailure | { readonly runs: readonly string[] } | null };
-  beginImport: { args: [log: BegunLog]; answer: PortFailure | { readonly ok: true } };
-  takeSlice: { args: [slice: Uint8Array]; answer: PortFailure | { readonly stored: number } };
-  endImport: { args: Parameters<ImportCalls['end']>; answer: PortFailure | ReturnType<ImportCalls['end']> };
-  giveUpImport: { args: []; answer: PortFailure | { readonly ok: true } };
-  addProcedure: { args: [id: string, body: string, by: string, first: boolean]; answer: PortFailure | { readonly revision: number } };
-  acknowledgeAlarm: { args: [id: string, by: string, note: string | null]; answer: PortFailure | { readonly alarm: string } };
-  unshelveAlarm: { args: [id: string, by: string]; answer: PortFailure | { readonly alarm: string } };
-  acknowledgeAlarms: { args: [which: AlarmSelection, by: string, note: string | null]; answer: PortFailure | { readonly acknowledged: number } };
-  shelveAlarm: { args: [id: string, by: string, reason: string, until: number]; answer: PortFailure | { readonly alarm: string } };
-}
+export type WorkerCalls = { readonly [Name in keyof Calls]: { readonly args: Parameters<Calls[Name]>; readonly answer: PortFailure | Awaited<ReturnType<Calls[Name]>> } };
 
 export type CallName = keyof WorkerCalls;
 
-export interface CallMessage<Name extends CallName = CallName> {
+export interface CallMessage {
   readonly type: 'call';
   readonly id: number;
-  readonly name: Name;
-  readonly args: WorkerCalls[Name]['args'];
+  readonly name: CallName;
+  readonly args: WorkerCalls[CallName]['args'];
 }
 
 export type ToWorker = CallMessage | { readonly type: 'damaged'; readonly what: string } | { readonly type: 'stop' };

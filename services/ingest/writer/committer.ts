@@ -87,9 +87,7 @@ export function committer(options: RecorderOptions, parts: () => CommitterParts)
   }
 
   function publishLater(topic: string, payload: string): void {
-    tell(() => {
-      options.publish(topic, payload, true);
-    });
+    tell(() => { options.publish(topic, payload, true); });
   }
 
   return {

@@ -1,3 +1,4 @@
+import { recordOf } from '../../../shared/weld/rows/record-of.js';
 import type { ItemCounters } from '../../ingest-port.js';
 
 const names = ['stored', 'duplicate', 'refused', 'conflict', 'unknownFields', 'commits', 'commitMicroseconds', 'brokerConnects', 'queued'] as const;
@@ -18,24 +19,12 @@ export function writeCounters(memory: SharedArrayBuffer): Counters {
     add: (name, by) => {
       if (by !== 0) Atomics.add(cells, names.indexOf(name), BigInt(by));
     },
-    set: (name, to) => {
-      Atomics.store(cells, names.indexOf(name), BigInt(to));
-    },
+    set: (name, to) => { Atomics.store(cells, names.indexOf(name), BigInt(to)); },
   };
 }
 
 export function readCounters(memory: SharedArrayBuffer): ItemCounters {
   const cells = new BigInt64Array(memory);
-  const read = (name: (typeof names)[number]): number => Number(Atomics.load(cells, names.indexOf(name)));
-  return {
-    stored: read('stored'),
-    duplicate: read('duplicate'),
-    refused: read('refused'),
-    conflict: read('conflict'),
-    unknownFields: read('unknownFields'),
-    commits: read('commits'),
-    commitSeconds: read('commitMicroseconds') / 1e6,
-    brokerConnects: read('brokerConnects'),
-    queued: read('queued'),
-  };
+  const { commitMicroseconds, ...others } = recordOf(names, (name) => Number(Atomics.load(cells, names.indexOf(name))));
+  return { ...others, commitSeconds: commitMicroseconds / 1e6 };
 }

@@ -39,8 +39,6 @@ export function dueQueue(): DueQueue {
       setDueAt(carriage.outbox, dueAt);
       if (dueAt < Infinity) queue.splice(placeOf(dueAt), 0, carriage);
     },
-    clear: () => {
-      queue.length = 0;
-    },
+    clear: () => { queue.length = 0; },
   };
 }

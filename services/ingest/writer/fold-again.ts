@@ -20,9 +20,7 @@ export function foldAgain(carriage: Carriage, streams: StreamAccess): void {
   if (fold.dirtyFrom === null) return;
   const { steady } = streams.fold;
   const begun = steady();
-  guardStream(carriage, streams, () => {
-    refold(carriage, readBeginning(carriage, streams), streams.fold);
-  });
+  guardStream(carriage, streams, () => { refold(carriage, readBeginning(carriage, streams), streams.fold); });
   fold.refoldCost = (steady() - begun) / 1e3;
   fold.refoldedAt = steady() / 1e3;
 }

@@ -15,9 +15,7 @@ export function foldInTurn(streams: StreamMemory, most: number): Set<Carriage> {
   const fold = (carriage: Carriage, until: number): void => {
     folded.add(carriage);
     woken.add(carriage);
-    guardStream(carriage, streams, () => {
-      foldFresh(carriage, streams.fold, until);
-    });
+    guardStream(carriage, streams, () => { foldFresh(carriage, streams.fold, until); });
     // The items are kept, and folded at the next start.
     if (carriage.fold.fault !== null) carriage.fold.fresh = [];
   };

@@ -20,7 +20,5 @@ export async function forgetImport(row: ImportRow, recorder: Recorder, timers: T
       if (!left) break;
     }
   }
-  recorder.change(() => row.stream_id, (stream, { fold }) => {
-    fold.changes.drops.push({ stream });
-  });
+  recorder.change(() => row.stream_id, (stream, { fold }) => { fold.changes.drops.push({ stream }); });
 }

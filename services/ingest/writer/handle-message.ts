@@ -5,15 +5,12 @@ import { guardStream } from './guard-stream.js';
 import type { IncomingMessage } from '../mqtt/message-source.js';
 import { takesBack, type StreamMemory } from './stream-memory.js';
 import type { Carriage } from '../fold/carriage.js';
-import { storeReadings, type TakenCounts } from './store-readings.js';
+import { keepRefusal, storeReadings, type TakenCounts } from './store-readings.js';
 import { noteNews } from '../fold/outbox.js';
 
 export interface IncomingCounts extends TakenCounts {
   unknownFields: number;
 }
-
-/** First bytes of a message that are kept with its refusal. */
-const keptHead = 256;
 
 /** Handles one message. A message that this program cannot process is refused like any other, and delays no other. */
 export function handleMessage(gathered: GatheredMessage, streams: StreamMemory, counts: IncomingCounts): void {
@@ -29,7 +26,7 @@ export function handleMessage(gathered: GatheredMessage, streams: StreamMemory, 
 
 function refuse({ topic, payload }: IncomingMessage, reason: string, { fold }: StreamMemory, counts: IncomingCounts): void {
   counts.refused += 1;
-  fold.changes.refused.push({ received: fold.now(), topic, reason, size: payload.length, head: new Uint8Array(payload.subarray(0, keptHead)) });
+  keepRefusal({ topic, payload, arrived: fold.now() }, reason, fold.changes);
 }
 
 function takeByKind(gathered: GatheredMessage, streams: StreamMemory, counts: IncomingCounts): void {
@@ -70,12 +67,8 @@ function takeAssignment(gathered: GatheredAssignment, message: IncomingMessage, 
   if (wasTaken(gathered, message, streams)) return;
   const { body, time } = decoded.kind === 'end' ? { body: null, time: decoded.time } : { body: decoded.assignment, time: decoded.assignment.time ?? null };
   // Earlier items belong to the previous assignment, so they have to be folded first.
-  guardStream(carriage, streams, () => {
-    foldFresh(carriage, streams.fold);
-  });
-  const assign = (): void => {
-    assignStream(carriage, body, time, streams.fold);
-  };
+  guardStream(carriage, streams, () => { foldFresh(carriage, streams.fold); });
+  const assign = (): void => { assignStream(carriage, body, time, streams.fold); };
   if (carriage.fold.fault === null) guardStream(carriage, streams, assign);
   else assign();
 }

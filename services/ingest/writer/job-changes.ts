@@ -1,8 +1,9 @@
 import type { Assignment, MaterialChange } from '../../../shared/weld/procedure/assignment.js';
+import { enterPreparation } from '../../../shared/weld/preparation/enter-preparation.js';
 import { mostMaterials } from '../../../shared/weld/decode/check-entries.js';
 import { mergedGaps } from '../../../shared/weld/run/run-state.js';
 import { meltedLength } from '../../../shared/weld/run/wire-mass.js';
-import type { EnteredMaterial, PortFailure, Signed } from '../../ingest-port.js';
+import type { EnteredMaterial, EnteredPreparation, PortFailure, Signed } from '../../ingest-port.js';
 import { assignStream } from './assign-stream.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import type { StreamMemory } from './stream-memory.js';
@@ -13,6 +14,14 @@ import { openRun } from '../answers/publish-live-state.js';
 export interface InForce {
   readonly carriage: Carriage;
   readonly inForce: Assignment;
+}
+
+/** Merges entries of the preparation into the carriage's assignment in force, in one step: whoever plans the job may change it at the same time. */
+export function prepareStream({ carriage, inForce }: InForce, entered: EnteredPreparation, streams: StreamMemory): { readonly assignment: Assignment } {
+  streams.hear(carriage);
+  const assignment = enterPreparation(inForce, entered.change, entered.by, wholeMilliseconds(streams.fold.now()));
+  assignStream(carriage, assignment, assignment.time ?? null, streams.fold);
+  return { assignment };
 }
 
 /** Adds a change of wire or flux to the carriage's assignment in force, with the carriage's position and what the run has melted so far. */
@@ -26,12 +35,16 @@ export function changeMaterial({ carriage, inForce }: InForce, entered: EnteredM
     kind, arc, lot, mass, by,
     travelled: entered.travelled ?? run?.travelled ?? null,
     melted: run === null || arc === null ? null : meltedLength(run.sums.arcs[arc], mergedGaps(run.gaps)),
-    // Times in the interface are whole milliseconds.
-    at: Math.floor(fold.now() / 1e3) * 1e3,
+    at: wholeMilliseconds(fold.now()),
   };
   const assignment = { ...inForce, materials: [...before, change] };
   assignStream(carriage, assignment, assignment.time ?? null, fold);
   return { assignment };
+}
+
+/** Times in the interface are whole milliseconds. */
+function wholeMilliseconds(time: number): number {
+  return Math.floor(time / 1e3) * 1e3;
 }
 
 /** Records who gave, corrected or ended a job, when and why. */

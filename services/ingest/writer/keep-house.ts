@@ -42,14 +42,10 @@ export function keepHouse(streams: StreamAccess, publish: PublishRetained): Hous
       const next = settled.pop();
       if (next === undefined || streams.all.has(keyOf(next.site, next.carriage, ''))) continue;
       const { site, carriage } = next;
-      const stream = loadStream(streams.statements, site, carriage, '', fold, (what) => {
-        tellFault(site, carriage, what, streams);
-      });
+      const stream = loadStream(streams.statements, site, carriage, '', fold, (what) => { tellFault(site, carriage, what, streams); });
       // A carriage with a fault is read, and reported, at each start.
       if (stream.fold.fault !== null && stream.outbox.settled === true) fold.changes.streams.push(streamChange(stream, false));
-      guardStream(stream, streams, () => {
-        publishSettled(stream, streams, publish);
-      });
+      guardStream(stream, streams, () => { publishSettled(stream, streams, publish); });
     }
   }
 

@@ -38,41 +38,20 @@ export function createRecorder(options: RecorderOptions): Recorder {
   const traces = orderedTraces((change) => fold.changes.traces.push(change));
   const fold: FoldDeps = {
     ...options.fold,
-    now: clock.now,
-    steady: clock.steady,
-    changes: emptyChangeSet(),
-    numbers: store.numbers(),
-    traces: traceChanges(traces.note),
-    procedures: knownProcedures(),
-    passes: knownPasses(),
+    now: clock.now, steady: clock.steady, changes: emptyChangeSet(), numbers: store.numbers(),
+    traces: traceChanges(traces.note), procedures: knownProcedures(), passes: knownPasses(),
     listeningSince: () => listeningSince,
-    tellDamage: (what) => {
-      health.tellDamage(what);
-    },
+    tellDamage: (what) => { health.tellDamage(what); },
     emit: (event, data) => {
-      commits.tell(() => {
-        options.emit(event, data);
-      });
+      commits.tell(() => { options.emit(event, data); });
     },
   };
   const steady = (): number => fold.steady() / 1e3;
-  const commits = committer(options, () => ({
-    streams,
-    traces,
-    alarms,
-    follower,
-    shiftListening: (by) => {
-      listeningSince += by;
-    },
-  }));
-  const alarms = serviceAlarms(store.serviceAlarms(), fold.now, (data) => {
-    options.emit('alarm', data);
-  });
+  const commits = committer(options, () => ({ streams, traces, alarms, follower, shiftListening: (by) => { listeningSince += by; } }));
+  const alarms = serviceAlarms(store.serviceAlarms(), fold.now, (data) => { options.emit('alarm', data); });
   const health = storageHealth(alarms, fold, options);
   const streams = streamAccess({
-    fold,
-    store,
-    log,
+    fold, store, log,
     onLimit: () => {
       alarms.raise('carriages', 'the limit of carriages is reached; messages of further ones are refused until some are removed');
     },
@@ -109,9 +88,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
         takeBatch(batch, queue, streams, budget, begun);
         budget.spent(batch.bytes, steady() - begun);
       },
-      (failure) => {
-        committed(batch, begun, failure);
-      },
+      (failure) => { committed(batch, begun, failure); },
     );
     streams.refolds.pressed = isMore();
     if (streams.refolds.pressed || isRefoldDue(streams, steady())) again ??= clock.after(0, commitRest);
@@ -210,9 +187,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
   return {
     take,
     alarms,
-    tellDamage: (what) => {
-      health.tellDamage(what);
-    },
+    tellDamage: (what) => { health.tellDamage(what); },
     change: (gather, work) => {
       if (health.isOk() && queue.size() > 0) commit();
       health.demand();
@@ -249,9 +224,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
         streams.woken.add(carriage);
       }
       commits.now(() => undefined);
-      commits.now(() => {
-        settleQuiet(streams);
-      });
+      commits.now(() => { settleQuiet(streams); });
     },
   };
 }

@@ -39,9 +39,7 @@ export function runDueWork(streams: StreamMemory, publish: PublishRetained, fold
     const { intake, fold, alarms } = carriage;
     writeMessageLog(carriage, deps.changes);
     intake.knownTimes.clear();
-    guardStream(carriage, streams, () => {
-      advanceStream(carriage, deps, now, touched.has(carriage));
-    });
+    guardStream(carriage, streams, () => { advanceStream(carriage, deps, now, touched.has(carriage)); });
     saveMarks(carriage, deps);
     publishAlarms(carriage, deps, publish);
     publishStored(carriage, now, publish);

@@ -28,7 +28,7 @@ export interface TakenCounts {
   conflict: number;
 }
 
-export interface MessageOrigin {
+interface MessageOrigin {
   readonly topic: string;
   readonly kind: 'readings' | 'senml';
   readonly payload: Uint8Array;
@@ -36,12 +36,10 @@ export interface MessageOrigin {
   readonly arrived: number;
 }
 
-export type TakeOptions = Pick<FoldDeps, 'changes' | 'numbers' | 'lateFor'>;
-
 /**
  * Stores the items of a message, each once and as it came, and its refusals. `listed`: the runs with which items from before the floor are listed.
  */
-export function storeReadings(carriage: Carriage, origin: MessageOrigin, decoded: DecodedMessage, listed: ReadonlyMap<Item, ListedWith>, options: TakeOptions): TakenCounts {
+export function storeReadings(carriage: Carriage, origin: MessageOrigin, decoded: DecodedMessage, listed: ReadonlyMap<Item, ListedWith>, options: Pick<FoldDeps, 'changes' | 'numbers' | 'lateFor'>): TakenCounts {
   const { changes, numbers } = options;
   const { arrived } = origin;
   const { items } = decoded;
@@ -61,7 +59,7 @@ export function storeReadings(carriage: Carriage, origin: MessageOrigin, decoded
     const boot = bootOf(carriage.intake, bootName(item));
     if (isForgotten(boot, item)) {
       counts.refused += 1;
-      refuse(origin, forgottenReason(boot, item), changes);
+      keepRefusal(origin, forgottenReason(boot, item), changes);
       continue;
     }
     if (!remember(carriage, boot, item, changes)) {
@@ -76,7 +74,7 @@ export function storeReadings(carriage: Carriage, origin: MessageOrigin, decoded
     else if (boot.ahead === 'no') boot.ahead = 'byKept';
     if (decided === 'none') {
       counts.refused += 1;
-      refuse(origin, beforeAllReason(item), changes);
+      keepRefusal(origin, beforeAllReason(item), changes);
       continue;
     }
     counts.stored += 1;
@@ -109,7 +107,8 @@ function withoutFault<Result>({ fault }: CarriageFold, work: () => Result): Resu
   }
 }
 
-function refuse({ arrived, topic, payload }: MessageOrigin, reason: string, changes: ChangeSet): void {
+/** Queues the refusal of a whole message, with its beginning, to be stored. */
+export function keepRefusal({ arrived, topic, payload }: Omit<MessageOrigin, 'kind'>, reason: string, changes: ChangeSet): void {
   changes.refused.push({ received: arrived, topic, reason, size: payload.length, head: new Uint8Array(payload.subarray(0, refusedHead)) });
 }
 

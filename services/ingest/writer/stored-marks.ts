@@ -5,8 +5,9 @@ import { bootName } from '../../../shared/weld/items/order.js';
 import { addSeq, emptySeqSet } from '../../../shared/weld/items/seq-marks.js';
 import { decodeKept } from '../fold/decode-kept.js';
 import type { Statements } from '../store/statements.js';
-import { keptFrom, type KeptOf } from '../store/kept-rows.js';
-import { bootOf, type Intake } from '../fold/intake.js';
+import { keptFrom } from '../store/kept-rows.js';
+import type { Carriage } from '../fold/carriage.js';
+import { bootOf } from '../fold/intake.js';
 
 /** Returns a function that reads the marks of a boot. It throws an error of damage if a piece of them differs from what was written. */
 export function storedMarks(stream: number, statements: Statements): (boot: number, text: string) => BootMarks {
@@ -22,7 +23,7 @@ export function storedMarks(stream: number, statements: Statements): (boot: numb
 }
 
 /** Adds to the marks the items that counted in the kept messages after the number `through`; null if the marks contain all of them. */
-export function bringMarksForward(carriage: KeptOf & { readonly intake: Intake }, through: number | null, statements: Statements): void {
+export function bringMarksForward(carriage: Pick<Carriage, 'id' | 'site' | 'carriage' | 'intake'>, through: number | null, statements: Statements): void {
   if (through === null) return;
   for (const message of keptFrom(carriage, through + 1, statements)) {
     for (const item of decodeKept(carriage.intake, message)) {

@@ -4,7 +4,6 @@ import type { TraceReader } from '../../../shared/traces/trace-store.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import { guardStream, tellFault } from './guard-stream.js';
 import type { Statements } from '../store/statements.js';
-import { isAnyKept } from '../store/kept-rows.js';
 import { foldAgain } from './fold-again.js';
 import type { Store } from '../store/open-store.js';
 import { openCheckpoints } from './read-checkpoints.js';
@@ -59,17 +58,13 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
       if (!isRoom()) throw new Error(limitReason(most));
       memory.carriages = (memory.carriages ?? 0) + 1;
     }
-    const own = loadStream(statements, site, carriage, stream, fold, (what) => {
-      tellFault(site, carriage, what, access);
-    });
+    const own = loadStream(statements, site, carriage, stream, fold, (what) => { tellFault(site, carriage, what, access); });
     const { intake, outbox } = own;
     // A new stream is stored, and a stream in memory is not settled.
     if (outbox.settled !== false) fold.changes.streams.push(streamChange(own, false));
-    guardStream(own, access, () => {
-      openCheckpoints(own, statements, fold);
-    });
+    guardStream(own, access, () => { openCheckpoints(own, statements, fold); });
     // No messages of an imported log are kept that could be folded again: its rows are all there is.
-    if ((own.kind === 'live' && own.runs.entries.size > 0) || isAnyKept(own.id, statements)) own.fold.dirtyFrom = 'latest';
+    if ((own.kind === 'live' && own.runs.entries.size > 0) || statements.firstKept.get(own.id, 0) !== undefined) own.fold.dirtyFrom = 'latest';
     else own.fold.refoldedAt = fold.steady() / 1e3;
     // The carriage is known, but its state was last published by an earlier version.
     if (outbox.snapshot === null && (intake.lastSeen !== null || intake.online !== null || intake.timeline.length > 0)) noteNews(outbox);
@@ -111,9 +106,7 @@ export function streamAccess({ fold, store, log, onLimit = () => undefined, most
       memory.topics.set(topic, addressed);
       return addressed;
     },
-    loadLive: () => {
-      toLoad = statements.unsettledStreams.all().reverse();
-    },
+    loadLive: () => { toLoad = statements.unsettledStreams.all().reverse(); },
     loadMore: (end: number): boolean => {
       while (toLoad.length > 0 && fold.steady() < end) {
         const next = toLoad.pop();

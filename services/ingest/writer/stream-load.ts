@@ -67,13 +67,9 @@ export function loadStream(statements: Statements, site: string, carriage: strin
   };
   own.alarms.atHand = sound('the alarms', () => statements.lastingAlarms.all(id, id).map(noted), []);
   own.alarms.cleared = statements.clearedAlarms.get(id)?.count ?? 0;
-  sound('the alarms', () => {
-    readNewest(own.alarms.stored, id, statements);
-  }, undefined);
+  sound('the alarms', () => { readNewest(own.alarms.stored, id, statements); }, undefined);
   if (intake.boots.size > 0) noteMark(outbox);
-  sound('what is kept', () => {
-    bringMarksForward(own, through, statements);
-  }, undefined);
+  sound('what is kept', () => { bringMarksForward(own, through, statements); }, undefined);
   for (const stored of sound('the assignments', () => statements.assignments.all(id), [])) {
     intake.assignments += 1;
     const entry = sound('an assignment', () => readAssignment(stored), null);

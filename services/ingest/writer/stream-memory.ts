@@ -49,17 +49,8 @@ export function takesBack(kind: string): boolean {
 
 export function streamMemory(fold: FoldDeps, log: StreamMemory['log']): StreamMemory {
   const memory: StreamMemory = {
-    fold,
-    log,
-    all: new Map(),
-    woken: new Set(),
-    due: dueQueue(),
-    behind: new Map(),
-    toRefold: new Set(),
-    lackingAlarms: new Set(),
-    topics: new Map(),
-    refolds: { freeAt: 0, pressed: false },
-    carriages: null,
+    fold, log, all: new Map(), woken: new Set(), due: dueQueue(), behind: new Map(), toRefold: new Set(), lackingAlarms: new Set(), topics: new Map(),
+    refolds: { freeAt: 0, pressed: false }, carriages: null,
     hear: (carriage) => {
       carriage.intake.messageAt = fold.now();
       if (!carriage.intake.retired) return;
