@@ -7,15 +7,18 @@ import { rootMeanSquare, sum, weigh, type Weighted } from './weighted.js';
 
 const secondsOf = (span: { readonly start: number; readonly end: number }): number => (span.end - span.start) / 1_000_000;
 
-/** Rows of block samples in which the current has both signs: their power has a sign. */
+/** Rows of block samples in which the current or the voltage has both signs: their power has a sign. */
 function signedRows(segments: readonly Segment[]): Set<number> {
-  const signs = new Map<number, Set<number>>();
-  for (const segment of segments) {
-    if (segment.interval === null || segment.current === 0) continue;
-    const seen = signs.get(segment.row) ?? new Set<number>();
-    signs.set(segment.row, seen.add(Math.sign(segment.current)));
+  const signed = new Set<number>();
+  for (const value of ['current', 'voltage'] as const) {
+    const signs = new Map<number, number>();
+    for (const { interval, row, [value]: own } of segments) {
+      if (interval === null || own === 0) continue;
+      if ((signs.get(row) ?? own) * own < 0) signed.add(row);
+      signs.set(row, Math.sign(own));
+    }
   }
-  return new Set([...signs].filter(([, seen]) => seen.size === 2).map(([row]) => row));
+  return signed;
 }
 
 /** A row alternates if its current reaches this on both sides of zero, A; common practice, no source. */

@@ -51,9 +51,10 @@ function mergedGaps(run: RunParts): Span[] {
   return merged;
 }
 
-/** Flags of the items from start to end, both included: a value that reaches the run's end is ended by the item there. */
+/** Flags of the items from start to end; one right at the end is included if it ends a reading (the last sample of a block ends by its interval). */
 function flagsOf(stream: Stream, start: number, end: number): Pick<PlainRun, 'clock' | 'identity'> & { seqMissing: boolean } {
-  const within = stream.items.filter((item) => item.placed >= start && item.placed <= end);
+  const endsReading = (own: PlacedItem): boolean => stream.items.findLast(({ item, index }) => item.arc === own.item.arc && index < own.index)?.item.interval === null;
+  const within = stream.items.filter((own) => own.placed >= start && (own.placed < end || (own.placed === end && endsReading(own))));
   const byArrival = within.some((entry) => entry.byArrival);
   const stepped = within.some((entry) => entry.stepped && entry.placed > start);
   const bare = within.filter(({ item }) => item.boot === null || item.seq === null);

@@ -220,6 +220,8 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
   const lit = firstLit(parts);
   enterEpoch(state, epoch, context, sink);
   if (lit === Infinity) endIfDark(state, rowStart, context, sink);
+  // A run that may be lit again is told of a step of the clock, also while another one burns.
+  if (state.resumable !== null) for (const { pieces } of parts) for (const { piece } of pieces) noteStep(state.resumable, piece.facts);
   if (lit === Infinity && state.run === null) return null;
   const ordinal = state.ordinal;
   const run = ensureRun(state, epoch, lit, motion, context, sink);
@@ -263,6 +265,11 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
   return run;
 }
 
+/** Remembers a step of the clock, which is the run's once it burns on. */
+function noteStep(run: RunState, facts: Piece['facts']): void {
+  if (facts !== null && facts.steppedAt !== null && facts.steppedAt > run.start) run.steppedInDark = true;
+}
+
 /** Adds an arc's pieces to its row, and the facts about their items to the run. */
 function addPieces(run: RunState, own: ArcState, pieces: readonly TakenPiece[], row: RowBuilder): void {
   const outAt = run.arcs[own.arc]?.outAt ?? Number.NEGATIVE_INFINITY;
@@ -270,7 +277,7 @@ function addPieces(run: RunState, own: ArcState, pieces: readonly TakenPiece[], 
     const { facts } = piece;
     if (piece.lit && begins) own.litAt = piece.from;
     addPiece(row, piece, from, to, begins, Math.max(own.litAt, outAt));
-    if (piece.kind === 'off' && facts !== null && facts.steppedAt !== null && facts.steppedAt > run.start) run.steppedInDark = true;
+    if (piece.kind === 'off') noteStep(run, facts);
     if (piece.kind !== 'on') continue;
     if (facts !== null) noteFacts(run, facts);
     if (piece.closing !== null) noteClosing(run, piece.closing);
