@@ -78,4 +78,3 @@ export const profileSchema = z
 
 export type Trace = z.infer<typeof traceSchema>;
 export type ZoneStretch = z.infer<typeof zoneStretchSchema>;
-export type Profile = z.infer<typeof profileSchema>;

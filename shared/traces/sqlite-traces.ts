@@ -3,8 +3,7 @@ import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import { codecOf, plainIndex, rowsBefore } from './row-codec.js';
 import { sqliteTraceSeals } from './sqlite-trace-seals.js';
 import { sqliteTraceTail } from './sqlite-trace-tail.js';
-import { outOfOrder, traceChanges, type PlainRows, type TraceChange } from './trace-change.js';
-import type { TraceStore } from './trace-store.js';
+import { outOfOrder, type PlainRows, type TraceChange } from './trace-change.js';
 
 export { sqliteTraceReader } from './sqlite-trace-reader.js';
 export { sqliteTracesSchema } from './sqlite-traces-schema.js';
@@ -22,11 +21,6 @@ interface Entry {
 
 export interface TraceWriter {
   readonly apply: (change: TraceChange) => void;
-}
-
-/** The writing side of the traces in SQLite; each call takes effect at once. */
-export function sqliteTraceStore(db: SqliteFile): TraceStore {
-  return traceChanges(sqliteTraceWriter(db).apply);
 }
 
 /**

@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { judgedZones } from '../../shared/weld/run/judged-zones.js';
-import { replay } from '../../shared/weld/run/replay.js';
+import { replay } from '../replay/replay.js';
 import { addRow, passAllRows, startRunSums } from '../../shared/weld/run/run-sums.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { runParameters } from '../../shared/weld/procedure/zone.js';

@@ -90,11 +90,7 @@ export function askedPreparation(assignment: PreparedAssignment, group: Preparat
   ];
 }
 
-/** The entries that were not made, were reported as not done, or lie outside, in the same order; one for each limit that is not kept. */
-export function missingPreparation(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[] = []): MissingEntry[] {
-  return askedPreparation(assignment, group, burning).flatMap(missingOf);
-}
-
+/** What is missing of an entry: it was not made, was reported as not done, or lies outside; once for each limit that is not kept. */
 export function missingOf({ entry, arc, value, limits }: AskedEntry): MissingEntry[] {
   const bare = { entry, arc, value: null, against: null, min: null, max: null };
   if (value === null) return [{ ...bare, reason: 'notEntered' }];

@@ -1,6 +1,6 @@
 import type { Assignment } from '../procedure/assignment.js';
 import type { Excursion, Moment } from '../judging/excursion-track.js';
-import { isoTime, judgedFigures, judgedSums, tidy, type RunMarks } from './run-figures.js';
+import { isoTime, judgedFigures, tidy, type RunMarks } from './run-figures.js';
 import { foundExcursions } from '../judging/limit-tracks.js';
 import type { RunSums } from './run-sums.js';
 import { seamPosition } from '../procedure/seam-position.js';
@@ -21,12 +21,7 @@ export interface RunExcursion {
   readonly toSeamPosition: number | null;
 }
 
-/** The excursions of a run in order of where they begin; the mean heat input of the weld zone is judged when it ends. */
-export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Datum | null): RunExcursion[] {
-  return rows.settled === null ? [] : judgedExcursions(marks, judgedSums(marks, rows)).map((own) => excursionAnswer(own, rows.parameters, assignment));
-}
-
-/** The excursions from `judgedSums`, in the form in which they were found. */
+/** The excursions of a run from `judgedSums`, in order of where they begin; the mean heat input of the weld zone is judged when it ends. */
 export function judgedExcursions(marks: RunMarks, sums: RunSums): Excursion[] {
   if (sums.settled === null) return [];
   const found = foundExcursions(sums.settled);

@@ -85,14 +85,9 @@ export function runMarks(run: RunState): RunMarks {
 }
 
 /**
- * The figures of a run from the sums of its rows and its marks (rules of computation: each arc's energy over its length, added over the arcs; heat
+ * The figures of a run from `judgedSums` and its marks (rules of computation: each arc's energy over its length, added over the arcs; heat
  * input = arc energy × thermal efficiency, EN 1011-1).
  */
-export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
-  return judgedFigures(marks, judgedSums(marks, rows));
-}
-
-/** The figures from `judgedSums`, for callers that need these sums for more than the figures. */
 export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   const reasons: Absences = {};
   const moving = sums.speedTime > 0;
