@@ -1,7 +1,6 @@
 import { z } from 'zod';
-import { materialKinds, type Assignment, type Preparation } from '../weld/procedure/assignment.js';
+import { materialKinds, preparationEntries, type Assignment, type Preparation } from '../weld/procedure/assignment.js';
 import { isPrintable } from '../weld/decode/printable.js';
-import { preparationEntries } from '../weld/procedure/preparation-entries.js';
 import { arcNumberSchema, timeSchema } from './common.js';
 import { latestMilliseconds, maybeTimePattern, printablePattern, timePattern } from './described-text.js';
 import { freeText } from './free-text.js';

@@ -19,15 +19,11 @@ interface Entry {
   readonly body: Uint8Array;
 }
 
-export interface TraceWriter {
-  readonly apply: (change: TraceChange) => void;
-}
-
 /**
  * Applies changes of traces to SQLite. The tables (`sqliteTracesSchema`) must exist. Nothing is remembered between calls, so a transaction that the
  * caller rolls back leaves nothing behind here either.
  */
-export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
+export function sqliteTraceWriter(db: SqliteFile): (change: TraceChange) => void {
   const tail = sqliteTraceTail(db);
   const { seal, unseal, forget } = sqliteTraceSeals(db);
   const newest = db.prepare<[string, number], { last_index: number; pending: number }>(
@@ -137,14 +133,12 @@ export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
     for (const statement of removeAll) statement.run(run);
   }
 
-  return {
-    apply: (change) => {
-      if ('append' in change) append(change.append);
-      else if ('tail' in change) setTail(change.tail, change.parts);
-      else if ('cut' in change) cut(change.cut, change.index);
-      else if ('close' in change) close(change.close);
-      else if ('seal' in change) seal(change.seal);
-      else remove(change.remove);
-    },
+  return (change) => {
+    if ('append' in change) append(change.append);
+    else if ('tail' in change) setTail(change.tail, change.parts);
+    else if ('cut' in change) cut(change.cut, change.index);
+    else if ('close' in change) close(change.close);
+    else if ('seal' in change) seal(change.seal);
+    else remove(change.remove);
   };
 }

@@ -16,7 +16,7 @@ export function openTraceDatabase(file: string): SqliteFile {
 
 /** The writing side of the traces in a database; each call takes effect at once. */
 export function sqliteTraceStore(db: SqliteFile): TraceStore {
-  return traceChanges(sqliteTraceWriter(db).apply);
+  return traceChanges(sqliteTraceWriter(db));
 }
 
 /** Bytes of all pages that the trace tables and their indexes take in the database. */

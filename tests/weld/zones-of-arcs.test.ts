@@ -20,7 +20,7 @@ function zonesOf(file: CaseFile): string[] {
   if (run === undefined || own === undefined) throw new Error('a run by a procedure expected');
   const sums = startRunSums(runParameters(run.assignment, own));
   for (const { rows, at } of run.rows) addRow(sums, rows, at);
-  passAllRows(sums);
+  passAllRows(sums, false);
   const seconds = (time: number): number => Math.round((time / 1000 - start) / 100) / 10;
   return judgedZones(sums).map(({ zone, from, to, arcs, unpassed }) => `${zone} ${seconds(from)}-${seconds(to)} ${arcs.join('+')}${unpassed === true ? '!' : ''}`.trim());
 }

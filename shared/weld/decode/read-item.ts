@@ -3,10 +3,8 @@ import { sentNames, type SentName } from '../quantities.js';
 import { missingValue, wrongValue } from './decoded.js';
 import { readDeviceTime, timeTaken } from './device-time.js';
 import { intervalLimit, longestBoot, mostArcs, mostSamples, quantityLimits, type QuantityLimit } from './item-limits.js';
+import { isGiven, type Raw } from './field-rules.js';
 import { isPrintable } from './printable.js';
-
-/** A reading or block as it arrived: any JSON values under any names. */
-export type RawItem = Readonly<Record<string, unknown>>;
 
 /** The boot of a raw item if it is usable: 1 to 64 printable characters. */
 export function usableBoot(value: unknown): string | null {
@@ -22,7 +20,7 @@ export function usableSeq(value: unknown): number | null {
  * Checks one reading or block against every limit; gives the item, or the reason why it is refused. A field that is null counts as absent. This is
  * written by hand, since a schema library costs ten times as much on a block.
  */
-export function readItem(raw: RawItem): Item | string {
+export function readItem(raw: Raw): Item | string {
   const boot = usableBoot(raw.boot);
   if (boot === null && isGiven(raw.boot)) {
     return wrongValue('boot', raw.boot, `text of 1 to ${longestBoot} printable characters`);
@@ -48,7 +46,7 @@ export function readItem(raw: RawItem): Item | string {
 }
 
 /** Reads every quantity, or gives the reason why one is refused. */
-function readAll(raw: RawItem, block: boolean): SentValues | string {
+function readAll(raw: Raw, block: boolean): SentValues | string {
   const read: Partial<Record<SentName, Values | null>> = {};
   for (const limit of quantityLimits) {
     const values = readValues(limit, raw[limit.name], block);
@@ -57,10 +55,6 @@ function readAll(raw: RawItem, block: boolean): SentValues | string {
   }
   for (const { name, required, taken } of quantityLimits) if (required && read[name] === null) return missingValue(name, taken);
   return read as SentValues;
-}
-
-function isGiven(value: unknown): boolean {
-  return value !== undefined && value !== null;
 }
 
 function readValues(limit: QuantityLimit, value: unknown, block: boolean): Values | null | string {

@@ -99,11 +99,6 @@ export function unpassed(own: HeatPassages, heat: SeamHeat, place: number): Unpa
   return { zone: again ? 'restart' : begins ? 'ignition' : 'crater', missing: missing.map(({ arc }) => arc), out };
 }
 
-/** Begins a new passage, after a turn or after all arcs were out. */
-export function beginPassage(own: HeatPassages): void {
-  own.before = own.arcs.slice();
-}
-
 /** Records a row that was judged. */
 export function noteJudged(own: HeatPassages, from: number, to: number): void {
   addTo(own.judged, { from, to }, () => true);

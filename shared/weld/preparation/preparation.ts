@@ -1,8 +1,7 @@
-import type { AssignedArc, ConfirmedEntry, Preparation } from '../procedure/assignment.js';
-import type { PreparationEntry } from '../procedure/preparation-entries.js';
+import type { AssignedArc, ConfirmedEntry, Preparation, PreparationEntry } from '../procedure/assignment.js';
 import type { Window } from '../procedure/run-windows.js';
 
-export type { PreparationEntry } from '../procedure/preparation-entries.js';
+export type { PreparationEntry } from '../procedure/assignment.js';
 
 /** The part of an assignment that its preparation depends on. */
 export interface PreparedAssignment {
@@ -66,7 +65,7 @@ const diameterTolerance = 0.05;
  */
 export function askedPreparation(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[] = []): AskedEntry[] {
   const { preparation: own = {}, fluxLot } = assignment;
-  const arcs = arcsOf(assignment, group, burning).map((arc): AskedArc => ({
+  const arcs = arcsOf(assignment, group, burning).map((arc) => ({
     arc,
     given: assignment.arcs?.find((other) => other.arc === arc),
     named: group?.arcs?.find((other) => other.arc === arc),
@@ -83,7 +82,7 @@ export function askedPreparation(assignment: PreparedAssignment, group: Preparat
     ...(arcs.every(({ named }) => named?.currentType === 'AC') ? [] : [once('polarityChecked', own.polarityChecked)]),
     ...arcs.map(({ arc, given, named }) => ({ entry: 'electrodeExtension' as const, arc, value: given?.electrodeExtension ?? null, limits: extensionLimits(given, named) })),
     ...arcs.flatMap(({ arc, given, named }) =>
-      named?.wireDiameter === undefined ? [] : [{ entry: 'wireDiameter' as const, arc, value: given?.wireDiameter ?? null, limits: [diameterLimit(named.wireDiameter)] }],
+      named?.wireDiameter === undefined ? [] : [{ entry: 'wireDiameter' as const, arc, value: given?.wireDiameter ?? null, limits: [{ against: 'procedure' as const, min: clean(named.wireDiameter - diameterTolerance), max: clean(named.wireDiameter + diameterTolerance) }] }],
     ),
     once('trackParallel', own.trackParallel),
     ...(group?.preheat === undefined ? [] : [once('preheatMeasured', own.preheatMeasured, [{ against: 'procedure', ...group.preheat }])]),
@@ -101,12 +100,6 @@ export function missingOf({ entry, arc, value, limits }: AskedEntry): MissingEnt
     .map(({ against, min = null, max = null }) => ({ entry, arc, reason: 'outside', value, against, min, max }));
 }
 
-interface AskedArc {
-  readonly arc: number;
-  readonly given: AssignedArc | undefined;
-  readonly named: PreparationArc | undefined;
-}
-
 function arcsOf(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[]): number[] {
   const named = [...(group?.arcs ?? []), ...(assignment.arcs ?? [])].map(({ arc }) => arc);
   const all = [...new Set([...named, ...burning])].sort((a, b) => a - b);
@@ -120,10 +113,6 @@ function extensionLimits(given: AssignedArc | undefined, named: PreparationArc |
   const diameter = given?.wireDiameter ?? named?.wireDiameter;
   if (diameter !== undefined) limits.push({ against: 'trade', min: clean(extensionRatio.min * diameter), max: clean(extensionRatio.max * diameter) });
   return limits;
-}
-
-function diameterLimit(diameter: number): EntryLimit {
-  return { against: 'procedure', min: clean(diameter - diameterTolerance), max: clean(diameter + diameterTolerance) };
 }
 
 /** Removes the rounding error of a product: 6 · 3.2 is then 19.2, and 19.2 lies within the limit. */

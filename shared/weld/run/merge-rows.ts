@@ -1,7 +1,7 @@
 import type { ArcState, Piece } from '../arcs/arc-state.js';
 import { dropFirst } from '../items/drop-first.js';
 import { union, type Intervals } from '../rows/intervals.js';
-import { absoluteTravel, makeRunRow } from '../arcs/make-run-row.js';
+import { makeRunRow, travelOver } from '../arcs/make-run-row.js';
 import { addTravel, dropMotionBefore, noTravel, signedTravel, type Motion } from '../arcs/motion.js';
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
 import { addPiece, finishRow, isBegun, startRow, type RowBuilder } from '../arcs/row-builder.js';
@@ -250,7 +250,7 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
     const begun = columnOf(rows, row.own, arcColumn.from);
     const first = Number.isNaN(begun) ? start : Math.max(begun, rowStart);
     const only = gaps.length === 0 && sameIntervals(burning, row.burning);
-    const length = row.burning.length === 0 ? 0 : only ? columnOf(rows, at, runColumn.length) : absoluteTravel(motion, union(row.burning));
+    const length = row.burning.length === 0 ? 0 : only ? columnOf(rows, at, runColumn.length) : travelOver(motion, union(row.burning), false).absolute;
     const travelled = first <= start ? run.travelled : run.travelled + signedTravel(motion, start, first, estimated);
     finishRow(row, index, length, travelled);
   }

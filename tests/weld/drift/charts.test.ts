@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { addToCusum, startCusum } from '../../../shared/weld/ahead/cusum.js';
-import { nextEwma } from '../../../shared/weld/ahead/ewma.js';
+import { nextEwma } from '../../../shared/weld/ahead/drift-track.js';
 
 describe('EWMA as printed in NIST/SEMATECH e-Handbook 6.3.2.4', () => {
   const values = [52, 47, 53, 49.3, 50.1, 47, 51, 50.1, 51.2, 50.5, 49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1];
