@@ -55,9 +55,7 @@ export async function findAlarm(records: Kysely<Database>, id: string): Promise<
 
 /** How many alarms of carriages are not back to normal, by priority and state. */
 export async function countAlarms(records: Kysely<Database>): Promise<{ readonly priority: string | null; readonly state: string; readonly count: number }[]> {
-  return await records
-    .selectFrom('alarms')
-    .select(({ fn }) => ['priority', 'state', fn.countAll<number>().as('count')])
+  return await records.selectFrom('alarms').select(({ fn }) => ['priority', 'state', fn.countAll<number>().as('count')])
     // As a literal, because only then the partial index applies.
     .where(sql<boolean>`state <> 'normal'`)
     .where('stream_id', 'is not', null)

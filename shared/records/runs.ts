@@ -56,9 +56,7 @@ export async function listRuns(records: Kysely<Database>, filter: RunFilter, pag
     keys = keys.where(sql<boolean>`(${value} ${sign} ${from.value} or (${value} = ${from.value} and (started, id) ${ties} (${from.started}, ${from.id})))`);
   }
   const sorted = keys.orderBy(value, direction).orderBy('started', 'desc').orderBy('id', 'desc').limit(limit + 1);
-  const rows = await records
-    .selectFrom(sorted.as('sorted'))
-    .innerJoin('runs', 'runs.id', 'sorted.id')
+  const rows = await records.selectFrom(sorted.as('sorted')).innerJoin('runs', 'runs.id', 'sorted.id')
     .select(['runs.id', 'runs.started', 'runs.record', 'runs.record_sum', 'runs.record_shape', 'sorted.value'])
     .orderBy('sorted.value', direction).orderBy('runs.started', 'desc').orderBy('runs.id', 'desc')
     .execute();

@@ -55,11 +55,8 @@ export function startArc(arc: number): ArcState {
 
 export function cloneArc(state: ArcState): ArcState {
   return {
-    ...state,
-    part: state.part === null ? null : clonePart(state.part),
-    watch: { ...state.watch },
-    undecided: state.undecided.map((piece) => ({ ...piece })),
-    decided: state.decided.slice(),
+    ...state, part: state.part === null ? null : clonePart(state.part), watch: { ...state.watch },
+    undecided: state.undecided.map((piece) => ({ ...piece })), decided: state.decided.slice(),
   };
 }
 
@@ -80,9 +77,7 @@ function standUntil(state: ArcState, pending: NonNullable<ArcState['pending']>, 
   const { placed, epoch } = pending;
   const { item } = placed;
   if (item.interval !== null) {
-    state.part = spreadBlock(placed, until, epoch, state.part, state.watch, settings, (part) => {
-      judgePart(state, part, settings);
-    });
+    state.part = spreadBlock(placed, until, epoch, state.part, state.watch, settings, (part) => { judgePart(state, part, settings); });
     state.coveredTo = Math.min(placed.end, until);
     return;
   }
@@ -135,9 +130,7 @@ function judgePart(state: ArcState, last: BlockPart, settings: WeldSettings): vo
 }
 
 function judge(state: ArcState, piece: Piece, { current, voltage }: Pick<Piece, 'current' | 'voltage'>, settings: WeldSettings): void {
-  const against = state.on
-    ? current < settings.arcOffCurrent
-    : current >= settings.arcOnCurrent && voltage >= settings.arcOnVoltage;
+  const against = state.on ? current < settings.arcOffCurrent : current >= settings.arcOnCurrent && voltage >= settings.arcOnVoltage;
   if (!against) {
     release(state, state.on);
     decide(state, piece, state.on ? 'on' : 'off');

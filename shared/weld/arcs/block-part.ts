@@ -188,20 +188,12 @@ export function joinFacts(older: ItemFacts, newer: ItemFacts): ItemFacts {
   if (older.steppedAt === null && !older.byArrival && older.identity === newer.identity) return newer;
   const rank = { full: 0, time: 1, none: 2 };
   return {
-    ...newer,
-    steppedAt: newer.steppedAt ?? older.steppedAt,
-    byArrival: older.byArrival || newer.byArrival,
+    ...newer, steppedAt: newer.steppedAt ?? older.steppedAt, byArrival: older.byArrival || newer.byArrival,
     identity: rank[older.identity] > rank[newer.identity] ? older.identity : newer.identity,
   };
 }
 
-function watchEvents(
-  watch: EventWatch,
-  current: number,
-  voltage: number,
-  at: number,
-  settings: WeldSettings,
-): EndedEvents {
+function watchEvents(watch: EventWatch, current: number, voltage: number, at: number, settings: WeldSettings): EndedEvents {
   let extinction: number | null = null;
   let shortCircuit: number | null = null;
   if (Math.abs(current) < settings.arcOffCurrent) watch.lowCurrentSince ??= at;

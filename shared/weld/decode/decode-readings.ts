@@ -68,9 +68,7 @@ function readMessage(value: unknown, payload: Uint8Array): DecodedMessage {
 }
 
 function decodeOne(entry: unknown, unknownFields: number): DecodedItem {
-  if (!isRaw(entry)) {
-    return refusedItem(wrongValue('the item', entry, 'a reading or a block (a JSON object)'), {}, entry);
-  }
+  if (!isRaw(entry)) return refusedItem(wrongValue('the item', entry, 'a reading or a block (a JSON object)'), {}, entry);
   // Only an unknown field can nest at all: the known ones contain numbers, text and lists of numbers.
   if (unknownFields > 0 && nestsTooDeep(entry)) {
     return refusedItem(`the item nests deeper than ${deepestNesting}; expected: a reading or a block (a JSON object)`, entry, entry);

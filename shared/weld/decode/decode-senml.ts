@@ -92,20 +92,12 @@ function readItems(instants: readonly Instant[]): DecodedItem[] {
       continue;
     }
     for (const [quantity, value] of values) standing.set(`${arc} ${quantity}`, value);
-    const newest = (quantity: OptionalName): number | null =>
-      standing.get(`${arc} ${quantity}`) ?? standing.get(`0 ${quantity}`) ?? null;
+    const newest = (quantity: OptionalName): number | null => standing.get(`${arc} ${quantity}`) ?? standing.get(`0 ${quantity}`) ?? null;
     const current = values.get('current');
     const voltage = values.get('voltage');
     if (current === undefined || voltage === undefined) continue;
     const item: Item = {
-      boot: null,
-      seq: null,
-      time: instant.relative && oneInstant ? null : instant.time,
-      arc,
-      interval: null,
-      count: 1,
-      current,
-      voltage,
+      boot: null, seq: null, time: instant.relative && oneInstant ? null : instant.time, arc, interval: null, count: 1, current, voltage,
       ...recordOf(optionalNames, newest),
     };
     items.push({ kind: 'item', item });

@@ -22,9 +22,7 @@ export function usableSeq(value: unknown): number | null {
  */
 export function readItem(raw: Raw): Item | string {
   const boot = usableBoot(raw.boot);
-  if (boot === null && isGiven(raw.boot)) {
-    return wrongValue('boot', raw.boot, `text of 1 to ${longestBoot} printable characters`);
-  }
+  if (boot === null && isGiven(raw.boot)) return wrongValue('boot', raw.boot, `text of 1 to ${longestBoot} printable characters`);
   const seq = usableSeq(raw.seq);
   if (seq === null && isGiven(raw.seq)) return wrongValue('seq', raw.seq, 'an integer from 0 to 9007199254740991');
   const time = isGiven(raw.time) ? readDeviceTime(raw.time) : null;
@@ -71,9 +69,7 @@ function readSamples(limit: QuantityLimit, samples: readonly unknown[]): readonl
   if (count === 0 || count > mostSamples) return `${limit.name}: got ${count} samples; expected: 1 to ${mostSamples}`;
   for (let index = 0; index < count; index += 1) {
     const sample = samples[index];
-    if (!(typeof sample === 'number' && sample >= low && sample <= high)) {
-      return wrongValue(`${limit.name}[${index}]`, sample, limit.taken);
-    }
+    if (!(typeof sample === 'number' && sample >= low && sample <= high)) return wrongValue(`${limit.name}[${index}]`, sample, limit.taken);
   }
   return samples as readonly number[];
 }

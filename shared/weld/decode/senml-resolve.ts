@@ -116,12 +116,8 @@ function resolveRecord(bases: Bases, fields: Raw, where: string): SenmlRecord | 
   }
   const time = bases.time + number(fields.t);
   return {
-    name,
-    unit: typeof fields.u === 'string' ? fields.u : bases.unit,
-    time,
-    relative: time < firstAbsoluteTime,
-    value: resolveValue(bases, fields, values[0]),
-    sum: hasSum ? (bases.sum ?? 0) + number(fields.s) : null,
+    name, unit: typeof fields.u === 'string' ? fields.u : bases.unit, time, relative: time < firstAbsoluteTime,
+    value: resolveValue(bases, fields, values[0]), sum: hasSum ? (bases.sum ?? 0) + number(fields.s) : null,
   };
 }
 

@@ -86,12 +86,7 @@ function enterBoot(clock: DeviceClock, item: OrderedItem): boolean {
 export function placeItem(clock: DeviceClock, item: OrderedItem, maxHold: number): PlacedItem {
   let stepped = item.rank !== clock.rank && enterBoot(clock, item);
   const own = (clock.arcs[item.arc] ??= {
-    device: Number.NEGATIVE_INFINITY,
-    interval: usualInterval,
-    blockEnd: null,
-    rank: item.rank,
-    seq: null,
-    breaks: clock.breaks,
+    device: Number.NEGATIVE_INFINITY, interval: usualInterval, blockEnd: null, rank: item.rank, seq: null, breaks: clock.breaks,
   });
   const broken = own.breaks !== clock.breaks;
   own.breaks = clock.breaks;

@@ -42,11 +42,8 @@ export function startHeatPassages(): HeatPassages {
 
 export function cloneHeatPassages(own: HeatPassages): HeatPassages {
   return {
-    ...own,
-    arcs: own.arcs.slice(),
-    judged: own.judged.map((stretch) => ({ ...stretch })),
-    unjudged: own.unjudged.map((stretch) => ({ ...stretch })),
-    takenBack: own.takenBack.slice(),
+    ...own, arcs: own.arcs.slice(), judged: own.judged.map((stretch) => ({ ...stretch })),
+    unjudged: own.unjudged.map((stretch) => ({ ...stretch })), takenBack: own.takenBack.slice(),
   };
 }
 

@@ -79,11 +79,6 @@ export function endedPresent(present: Present, own: Settled): Present {
   return ended;
 }
 
-/** Increases whenever the list of excursions changes, apart from their worst values. */
-export function presentRevision({ judge, momentary }: Present): number {
-  return (judge?.revision ?? 0) + momentary.revision;
-}
-
 /** The number of rows after a row that its judged value depends on. */
 function rowsAhead(smoothing: number): number {
   return Math.ceil(smoothing / 2 / rowLength + 0.5) - 1;

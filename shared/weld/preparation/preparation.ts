@@ -66,9 +66,7 @@ const diameterTolerance = 0.05;
 export function askedPreparation(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[] = []): AskedEntry[] {
   const { preparation: own = {}, fluxLot } = assignment;
   const arcs = arcsOf(assignment, group, burning).map((arc) => ({
-    arc,
-    given: assignment.arcs?.find((other) => other.arc === arc),
-    named: group?.arcs?.find((other) => other.arc === arc),
+    arc, given: assignment.arcs?.find((other) => other.arc === arc), named: group?.arcs?.find((other) => other.arc === arc),
   }));
   const once = (entry: PreparationEntry, value: AskedEntry['value'] | undefined, limits: readonly EntryLimit[] = []): AskedEntry => ({ entry, arc: null, value: value ?? null, limits });
   const flux = own.flux ?? {};
@@ -95,8 +93,7 @@ export function missingOf({ entry, arc, value, limits }: AskedEntry): MissingEnt
   if (value === null) return [{ ...bare, reason: 'notEntered' }];
   if (value === false) return [{ ...bare, reason: 'notDone' }];
   if (typeof value !== 'number') return [];
-  return limits
-    .filter(({ min = -Infinity, max = Infinity }) => value < min || value > max)
+  return limits.filter(({ min = -Infinity, max = Infinity }) => value < min || value > max)
     .map(({ against, min = null, max = null }) => ({ entry, arc, reason: 'outside', value, against, min, max }));
 }
 

@@ -48,9 +48,7 @@ export function startMerge(): MergeState {
 
 export function cloneMerge(state: MergeState): MergeState {
   return {
-    ...state,
-    run: state.run === null ? null : cloneRun(state.run),
-    resumable: state.resumable === null ? null : cloneRun(state.resumable),
+    ...state, run: state.run === null ? null : cloneRun(state.run), resumable: state.resumable === null ? null : cloneRun(state.resumable),
   };
 }
 
@@ -77,9 +75,7 @@ export function mergeRows(state: MergeState, arcs: readonly ArcState[], motion: 
     if (resumable !== null && !moved.includes(resumable)) resumable.travelled += signedTravel(motion, index * rowLength, end, false);
     state.next = index + 1;
     dropMotionBefore(motion, end);
-    for (const own of arcs) {
-      if (own.decided.length === 0) own.usedTo = Number.NEGATIVE_INFINITY;
-    }
+    for (const own of arcs) if (own.decided.length === 0) own.usedTo = Number.NEGATIVE_INFINITY;
   }
 }
 
@@ -205,9 +201,7 @@ function takeParts(arcs: readonly ArcState[], current: number, epoch: number, en
 function firstLit(parts: readonly ArcPart[]): number {
   let lit = Infinity;
   for (const { pieces } of parts) {
-    for (const { piece, from } of pieces) {
-      if (piece.kind === 'on' || piece.kind === 'gap') lit = Math.min(lit, from);
-    }
+    for (const { piece, from } of pieces) if (piece.kind === 'on' || piece.kind === 'gap') lit = Math.min(lit, from);
   }
   return lit;
 }

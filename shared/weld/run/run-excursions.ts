@@ -35,16 +35,10 @@ type Datum = Pick<Assignment, 'startOffset' | 'direction'>;
 export function excursionAnswer(own: Excursion, { offsets }: Pick<RunParameters, 'offsets'>, assignment: Datum | null): RunExcursion {
   const place = (moment: Moment): number => seamPosition(assignment, moment.travelled, offsets[own.arc ?? 1]);
   return tidy({
-    arc: own.arc,
-    quantity: own.quantity,
-    limit: own.limit,
-    worst: own.worst,
-    fromTime: isoTime(own.from.time),
-    toTime: own.to === null ? null : isoTime(own.to.time),
-    fromTravelled: own.from.travelled,
-    toTravelled: own.to === null ? null : own.to.travelled,
-    fromSeamPosition: place(own.from),
-    toSeamPosition: own.to === null ? null : place(own.to),
+    arc: own.arc, quantity: own.quantity, limit: own.limit, worst: own.worst,
+    fromTime: isoTime(own.from.time), toTime: own.to === null ? null : isoTime(own.to.time),
+    fromTravelled: own.from.travelled, toTravelled: own.to === null ? null : own.to.travelled,
+    fromSeamPosition: place(own.from), toSeamPosition: own.to === null ? null : place(own.to),
   });
 }
 

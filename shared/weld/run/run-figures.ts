@@ -146,11 +146,9 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
       return own === undefined ? [] : [arcFigures(arc, own, moving)];
     }),
     restarts: marks.restarts.map((restart) => ({
-      arc: restart.arc,
-      stoppedAt: isoTime(restart.stoppedAt), stoppedTravelled: place(restart.stoppedTravelled),
+      arc: restart.arc, stoppedAt: isoTime(restart.stoppedAt), stoppedTravelled: place(restart.stoppedTravelled),
       restartedAt: isoTime(restart.restartedAt), restartedTravelled: place(restart.restartedTravelled),
-      overlap: place(restart.stoppedTravelled - restart.restartedTravelled),
-      positionConfirmed: restart.positionConfirmed,
+      overlap: place(restart.stoppedTravelled - restart.restartedTravelled), positionConfirmed: restart.positionConfirmed,
     })),
     dataGaps: gaps.map(({ from, to, fromTravelled, toTravelled }) =>
       ({ fromTime: isoTime(from), toTime: isoTime(to), fromTravelled: place(fromTravelled), toTravelled: place(toTravelled) })),
@@ -223,19 +221,9 @@ function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
   if (currentVariation === null) reasons['currentVariation'] = { code: 'noMean' };
   if (voltageVariation === null) reasons['voltageVariation'] = { code: 'noMean' };
   return {
-    arc,
-    current,
-    voltage,
-    ...spreads,
-    energy: sums.energy / 1e3,
-    arcTime: sums.on,
-    length: moving ? sums.length : null,
-    samples: sums.samples,
-    currentVariation,
-    voltageVariation,
-    extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions,
-    shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits,
-    ...toldAbsences(reasons),
+    arc, current, voltage, ...spreads, energy: sums.energy / 1e3, arcTime: sums.on, length: moving ? sums.length : null,
+    samples: sums.samples, currentVariation, voltageVariation, extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions,
+    shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits, ...toldAbsences(reasons),
   };
 }
 

@@ -73,10 +73,7 @@ export function cloneRun(run: RunState): RunState {
   const arcs: RunState['arcs'] = {};
   for (const [arc, own] of Object.entries(run.arcs)) arcs[Number(arc)] = { ...own };
   return {
-    ...run, arcs,
-    restarts: run.restarts.slice(),
-    gaps: run.gaps.slice(),
-    boots: run.boots.map((boot) => ({ ...boot })),
+    ...run, arcs, restarts: run.restarts.slice(), gaps: run.gaps.slice(), boots: run.boots.map((boot) => ({ ...boot })),
     sums: cloneRunSums(run.sums),
   };
 }

@@ -74,12 +74,9 @@ export function cloneRunSums(sums: RunSums): RunSums {
   const weld: RunSums['weld'] = {};
   for (const [arc, own] of Object.entries(sums.weld)) weld[Number(arc)] = { ...own };
   return {
-    ...sums, arcs, ignitions, weld,
-    zones: sums.zones.map((stretch) => ({ ...stretch })),
-    judged: sums.judged === null ? null : cloneSmoothing(sums.judged),
-    settled: sums.settled === null ? null : cloneRunJudge(sums.settled),
-    present: sums.present === null ? null : clonePresent(sums.present),
-    waiting: clonePendingRows(sums.waiting),
+    ...sums, arcs, ignitions, weld, zones: sums.zones.map((stretch) => ({ ...stretch })),
+    judged: sums.judged === null ? null : cloneSmoothing(sums.judged), settled: sums.settled === null ? null : cloneRunJudge(sums.settled),
+    present: sums.present === null ? null : clonePresent(sums.present), waiting: clonePendingRows(sums.waiting),
   };
 }
 
