@@ -61,7 +61,7 @@ export interface RunState {
   sums: RunSums;
 }
 
-export function startRun(ordinal: number, epoch: number, start: number, parameters: RunParameters, litElsewhere = false): RunState {
+export function startRun(ordinal: number, epoch: number, start: number, parameters: RunParameters, litElsewhere: boolean): RunState {
   return {
     ordinal, epoch, start, lastOn: start, travelled: 0, arcs: {}, restarts: [], gaps: [], boots: [],
     stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, litElsewhere, finished: false,
