@@ -26,7 +26,8 @@ export interface RowCodec<Name extends string> extends RowBytes {
 }
 
 function rowCodec<Name extends string>(
-  names: readonly (Name | 'index')[], formats: readonly PlainFormat<Name | 'index'>[], pack: RowBytes['pack'], unpackColumns: (body: Uint8Array, wanted?: readonly Name[]) => BorrowedColumns<Name | 'index'>,
+  names: readonly (Name | 'index')[], formats: readonly PlainFormat<Name | 'index'>[], pack: RowBytes['pack'],
+  unpackColumns: (body: Uint8Array, wanted?: readonly Name[]) => BorrowedColumns<Name | 'index'>,
 ): RowCodec<Name> {
   const opened = (body: Uint8Array): Uint8Array => rowsInBody(body, names, formats);
   return {

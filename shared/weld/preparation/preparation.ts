@@ -79,9 +79,12 @@ export function askedPreparation(assignment: PreparedAssignment, group: Preparat
     // An alternating arc has no polarity that could be wrong.
     ...(arcs.every(({ named }) => named?.currentType === 'AC') ? [] : [once('polarityChecked', own.polarityChecked)]),
     ...arcs.map(({ arc, given, named }) => ({ entry: 'electrodeExtension' as const, arc, value: given?.electrodeExtension ?? null, limits: extensionLimits(given, named) })),
-    ...arcs.flatMap(({ arc, given, named }) =>
-      named?.wireDiameter === undefined ? [] : [{ entry: 'wireDiameter' as const, arc, value: given?.wireDiameter ?? null, limits: [{ against: 'procedure' as const, min: clean(named.wireDiameter - diameterTolerance), max: clean(named.wireDiameter + diameterTolerance) }] }],
-    ),
+    ...arcs.flatMap(({ arc, given, named }) => {
+      const nominal = named?.wireDiameter;
+      if (nominal === undefined) return [];
+      const limit = { against: 'procedure' as const, min: clean(nominal - diameterTolerance), max: clean(nominal + diameterTolerance) };
+      return [{ entry: 'wireDiameter' as const, arc, value: given?.wireDiameter ?? null, limits: [limit] }];
+    }),
     once('trackParallel', own.trackParallel),
     ...(group?.preheat === undefined ? [] : [once('preheatMeasured', own.preheatMeasured, [{ against: 'procedure', ...group.preheat }])]),
   ];
