@@ -39,26 +39,12 @@ export function runRecord(input: RunRecordInput): Record<string, unknown> {
   if (assignment === null) for (const name of ['assignment', 'seam', 'run', 'preparation']) reasons[name] = { code: 'notAssigned' };
   if (!finished) reasons['endedAt'] = { code: 'notFinished' };
   return {
-    id: entry.id,
-    site: stream.site,
-    carriage: stream.carriage,
-    seam: assignment?.seam ?? null,
-    run: assignment?.run ?? null,
-    attempt: entry.attempt,
-    assigned: assignment !== null,
-    assignment: assignment === null ? null : assignmentAnswer(assignment),
-    procedure,
-    preparation: input.preparation,
-    state: finished ? 'finished' : 'welding',
-    version: entry.version,
-    revisedAt: entry.revisedAt === null ? null : isoTime(entry.revisedAt),
-    simulated: assignment?.simulated === true,
+    id: entry.id, site: stream.site, carriage: stream.carriage, seam: assignment?.seam ?? null, run: assignment?.run ?? null,
+    attempt: entry.attempt, assigned: assignment !== null, assignment: assignment === null ? null : assignmentAnswer(assignment),
+    procedure, preparation: input.preparation, state: finished ? 'finished' : 'welding',
+    version: entry.version, revisedAt: entry.revisedAt === null ? null : isoTime(entry.revisedAt), simulated: assignment?.simulated === true,
     ...figures,
-    excursions: input.excursions,
-    judged: input.notJudged === null,
-    notJudged: input.notJudged,
-    origin: input.origin,
-    ...toldAbsences(reasons),
-    flags,
+    excursions: input.excursions, judged: input.notJudged === null, notJudged: input.notJudged, origin: input.origin,
+    ...toldAbsences(reasons), flags,
   };
 }

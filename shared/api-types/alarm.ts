@@ -69,7 +69,6 @@ export const acknowledgeManySchema = z
   .refine(({ ids, run, carriage }) => [ids, run, carriage].filter((own) => own !== undefined).length === 1, { path: ['ids'], error: 'give exactly one of ids, run and carriage' })
   .meta({ id: 'AcknowledgementOfMany', oneOf: [{ required: ['ids'] }, { required: ['run'] }, { required: ['carriage'] }] });
 
-
 export const shelveSchema = z
   .strictObject({
     until: z.union([z.number().meta({ minimum: 0 }), z.string().meta({ pattern: timePattern })]).meta({ description: 'Unix milliseconds or RFC 3339 text; later than now, by at most 24 h' }),

@@ -1,7 +1,6 @@
 import { z } from 'zod';
-import { materialKinds, type Assignment, type Preparation } from '../weld/procedure/assignment.js';
+import { materialKinds, preparationEntries, type Assignment, type Preparation } from '../weld/procedure/assignment.js';
 import { isPrintable } from '../weld/decode/printable.js';
-import { preparationEntries } from '../weld/procedure/preparation-entries.js';
 import { arcNumberSchema, timeSchema } from './common.js';
 import { latestMilliseconds, maybeTimePattern, printablePattern, timePattern } from './described-text.js';
 import { freeText } from './free-text.js';
@@ -51,9 +50,7 @@ const fields = {
   arcs: z
     .array(
       z.strictObject({
-        arc: arcNumberSchema,
-        wireDiameter: z.number().optional(),
-        electrodeExtension: z.number().optional(),
+        arc: arcNumberSchema, wireDiameter: z.number().optional(), electrodeExtension: z.number().optional(),
         wireLot: z.string().optional(),
         spoolMass: z.number().optional().meta({ description: 'kg of wire on the spools of the arc when the run begins' }),
       }),
@@ -106,11 +103,7 @@ const above = (low: number, high: number): z.ZodOptional<z.ZodNullable<z.ZodNumb
 const givenArcs = z
   .array(
     z.strictObject({
-      arc: arcNumberSchema,
-      wireDiameter: above(0, 20),
-      electrodeExtension: above(0, 1000),
-      wireLot: word,
-      spoolMass: above(0, 5000),
+      arc: arcNumberSchema, wireDiameter: above(0, 20), electrodeExtension: above(0, 1000), wireLot: word, spoolMass: above(0, 5000),
     }),
   )
   .max(6)
@@ -118,21 +111,13 @@ const givenArcs = z
   .optional();
 
 const yesOrNo = z.boolean().nullable().optional();
-const timeGiven = z
-  .union([milliseconds, z.string().meta({ pattern: maybeTimePattern })])
-  .nullable()
-  .optional()
+const timeGiven = z.union([milliseconds, z.string().meta({ pattern: maybeTimePattern })]).nullable().optional()
   .meta({ description: 'Unix milliseconds or RFC 3339 text, from 1970 to 2106' });
 
 const momentGiven = z.union([milliseconds, z.string().meta({ pattern: timePattern })]).meta({ description: 'Unix milliseconds or RFC 3339 text, from 1970 to 2106' });
 const nullableMaterial = {
-  kind: materialFields.kind,
-  arc: arcNumberSchema.nullable().optional(),
-  lot: word,
-  mass: above(0, 5000),
-  travelled: number(-1e7, 1e7),
-  melted: number(0, 1e5),
-  by: requiredWord,
+  kind: materialFields.kind, arc: arcNumberSchema.nullable().optional(), lot: word, mass: above(0, 5000), travelled: number(-1e7, 1e7),
+  melted: number(0, 1e5), by: requiredWord,
 };
 
 const saidBy = z.string().min(1).max(100).refine((text) => isPrintable(text, 100), { error: 'must be 1 to 100 printable characters' }).optional().meta({ pattern: printablePattern(1, 100), description: 'Who enters it; local if left out' });
@@ -141,9 +126,7 @@ const saidBy = z.string().min(1).max(100).refine((text) => isPrintable(text, 100
 const enteredFields = {
   surfaceCleaned: yesOrNo,
   flux: z.strictObject({ dried: yesOrNo, temperature: number(0, 1000), hours: number(0, 168) }).nullable().optional(),
-  polarityChecked: yesOrNo,
-  trackParallel: yesOrNo,
-  preheatMeasured: number(-100, 1500),
+  polarityChecked: yesOrNo, trackParallel: yesOrNo, preheatMeasured: number(-100, 1500),
 };
 
 /** An assignment as it is sent: null counts as absent. Its limits are those of `checkAssignment`, which has the last word. */

@@ -32,13 +32,8 @@ export const carriageSchema = z
     lastRun: z.string().nullable().optional().meta({ description: 'Id of the newest run of the carriage, finished or not' }),
     arcs: z.array(
       z.strictObject({
-        arc: arcNumberSchema,
-        on: z.boolean(),
-        current: figureSchema,
-        voltage: figureSchema,
-        ...recordOf(spreadNames, () => figureSchema),
-        currentVariation: figureSchema,
-        voltageVariation: figureSchema,
+        arc: arcNumberSchema, on: z.boolean(), current: figureSchema, voltage: figureSchema, ...recordOf(spreadNames, () => figureSchema),
+        currentVariation: figureSchema, voltageVariation: figureSchema,
       }),
     ),
     travelSpeed: figureSchema,

@@ -4,9 +4,7 @@ import { spreadNames } from '../weld/quantities.js';
 import { freeText } from './free-text.js';
 
 /** RFC 3339 in UTC with milliseconds, as every time in an answer. */
-export const timeSchema = z
-  .string()
-  .regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/, 'must be RFC 3339 in UTC with milliseconds')
+export const timeSchema = z.string().regex(/^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d\.\d{3}Z$/, 'must be RFC 3339 in UTC with milliseconds')
   .meta({ format: 'date-time', description: 'RFC 3339, UTC, with milliseconds' });
 
 /** A figure, or null if it cannot be given. */
@@ -28,9 +26,7 @@ export const absenceSchema = z.discriminatedUnion('code', [
 export const reasonsSchema = z.record(z.string(), absenceSchema).optional().meta({ description: 'The same as absent, by codes; left out of runs stored before this field existed' });
 
 /** A site or a carriage, as in MQTT topics. */
-export const nameSchema = z
-  .string()
-  .regex(/^[A-Za-z0-9_-]{1,64}$/, 'must be 1 to 64 characters of A-Z a-z 0-9 _ -');
+export const nameSchema = z.string().regex(/^[A-Za-z0-9_-]{1,64}$/, 'must be 1 to 64 characters of A-Z a-z 0-9 _ -');
 
 /** One text in each of the languages that the pages speak. */
 export const actionTextsSchema = z.strictObject({ en: freeText(200).optional(), zh: freeText(200).optional() });

@@ -28,9 +28,7 @@ export const lateSchema = z
     arc: arcNumberSchema,
     time: timeSchema.nullable(),
     item: z.strictObject({
-      interval: z.number().nullable(),
-      samples: z.number().int(),
-      ...recordOf(requiredNames, () => valuesSchema),
+      interval: z.number().nullable(), samples: z.number().int(), ...recordOf(requiredNames, () => valuesSchema),
       ...recordOf(optionalNames, () => valuesSchema.nullable()),
     }),
   })

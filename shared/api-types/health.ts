@@ -8,5 +8,3 @@ export const healthSchema = z
     damage: z.string().optional().meta({ description: 'What was found damaged in the store since the start; left out where nothing was' }),
   })
   .meta({ id: 'Health' });
-
-export type Health = z.infer<typeof healthSchema>;

@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { preparationEntries } from '../weld/procedure/preparation-entries.js';
+import { preparationEntries } from '../weld/procedure/assignment.js';
 import { arcNumberSchema, figureSchema, timeSchema } from './common.js';
 
 const missingEntrySchema = z.strictObject({

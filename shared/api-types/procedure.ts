@@ -7,14 +7,12 @@ import { freeText } from './free-text.js';
 const text = freeText(200);
 const positive = z.number().positive();
 
-export const procedureIdSchema = z
-  .string()
+export const procedureIdSchema = z.string()
   .regex(/^[A-Za-z0-9_-][A-Za-z0-9._-]{0,63}$/, 'must be 1 to 64 characters of A-Z a-z 0-9 . _ -, not starting with a dot');
 
 /** The lowest and highest value that is allowed; either end may be absent, not both. */
 function window(value: z.ZodNumber) {
-  return z
-    .strictObject({ min: value.optional(), max: value.optional() })
+  return z.strictObject({ min: value.optional(), max: value.optional() })
     .refine((own) => own.min !== undefined || own.max !== undefined, { error: 'needs min, max or both', path: [] })
     .refine((own) => own.min === undefined || own.max === undefined || own.min <= own.max, { error: 'min must not be above max', path: ['min'] })
     .meta({ description: 'min, max or both; min must not be above max', anyOf: [{ required: ['min'] }, { required: ['max'] }] });
@@ -40,15 +38,10 @@ const procedureArcSchema = z.strictObject({
 const runGroupSchema = z.strictObject({
   name: text.optional(),
   side: z.number().int().min(1).max(2).optional(),
-  runs: z
-    .array(z.number().int().min(1).max(9999))
-    .min(2)
-    .max(2)
+  runs: z.array(z.number().int().min(1).max(9999)).min(2).max(2)
     .refine(([first, last]) => first === undefined || last === undefined || first <= last, { error: 'the first run must not be after the last' })
     .meta({ description: 'First and last run number covered; the first must not be after the last' }),
-  arcs: z
-    .array(procedureArcSchema)
-    .max(6)
+  arcs: z.array(procedureArcSchema).max(6)
     .refine((arcs) => new Set(arcs.map((own) => own.arc)).size === arcs.length, { error: 'each arc number may occur only once' })
     .optional()
     .meta({ description: 'Each arc number at most once' }),

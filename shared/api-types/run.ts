@@ -12,36 +12,19 @@ const spreadWithRmsSchema = z.strictObject({ ...spread, rms: z.number() });
 /** Figures of one arc: energy kJ, times s, lengths mm, sent quantities in their external unit. */
 export const runArcSchema = z.strictObject({
   arc: arcNumberSchema,
-  current: spreadWithRmsSchema.nullable(),
-  voltage: spreadWithRmsSchema.nullable(),
-  ...recordOf(spreadNames, () => spreadSchema.nullable()),
-  energy: figureSchema,
-  arcTime: figureSchema,
-  length: figureSchema,
-  samples: z.number().int(),
-  currentVariation: figureSchema,
-  voltageVariation: figureSchema,
-  extinctions: z.number().int().nullable(),
-  shortCircuits: z.number().int().nullable(),
-  absent: absentSchema,
-  reasons: reasonsSchema,
+  current: spreadWithRmsSchema.nullable(), voltage: spreadWithRmsSchema.nullable(), ...recordOf(spreadNames, () => spreadSchema.nullable()),
+  energy: figureSchema, arcTime: figureSchema, length: figureSchema, samples: z.number().int(),
+  currentVariation: figureSchema, voltageVariation: figureSchema, extinctions: z.number().int().nullable(), shortCircuits: z.number().int().nullable(),
+  absent: absentSchema, reasons: reasonsSchema,
 });
 
 export const restartSchema = z.strictObject({
-  arc: arcNumberSchema,
-  stoppedAt: timeSchema,
-  stoppedTravelled: figureSchema,
-  restartedAt: timeSchema,
-  restartedTravelled: figureSchema,
-  overlap: figureSchema.meta({ description: 'mm; negative where length was left unwelded' }),
-  positionConfirmed: z.boolean(),
+  arc: arcNumberSchema, stoppedAt: timeSchema, stoppedTravelled: figureSchema, restartedAt: timeSchema, restartedTravelled: figureSchema,
+  overlap: figureSchema.meta({ description: 'mm; negative where length was left unwelded' }), positionConfirmed: z.boolean(),
 });
 
 export const dataGapSchema = z.strictObject({
-  fromTime: timeSchema,
-  toTime: timeSchema.nullable(),
-  fromTravelled: figureSchema,
-  toTravelled: figureSchema,
+  fromTime: timeSchema, toTime: timeSchema.nullable(), fromTravelled: figureSchema, toTravelled: figureSchema,
 });
 
 /** Where the items of a run came from: a carriage as it welded, or a log that was imported. */
@@ -63,9 +46,7 @@ export const runSchema = z
     attempt: z.number().int().min(1),
     assigned: z.boolean(),
     assignment: assignmentSchema.nullable(),
-    procedure: z
-      .strictObject({ id: z.string(), revision: z.number().int().min(1) })
-      .nullable()
+    procedure: z.strictObject({ id: z.string(), revision: z.number().int().min(1) }).nullable()
       .meta({ description: 'Revision in force when the arc was lit; null where none was named or it did not exist (flag procedureUnknown)' }),
     preparation: preparationSchema.nullable().meta({ description: 'What was missing before the arc was lit; null where the run is not assigned' }),
     state: z.enum(['welding', 'finished']),
@@ -77,9 +58,7 @@ export const runSchema = z
     duration: figureSchema,
     arcTime: figureSchema,
     length: figureSchema,
-    lengths: z
-      .strictObject({ inside: figureSchema, outside: figureSchema, notProven: figureSchema, excluded: figureSchema })
-      .nullable(),
+    lengths: z.strictObject({ inside: figureSchema, outside: figureSchema, notProven: figureSchema, excluded: figureSchema }).nullable(),
     energy: figureSchema,
     arcEnergy: figureSchema,
     thermalEfficiency: z.number(),

@@ -14,8 +14,7 @@ export const zoneStretchSchema = z.strictObject({
   toTime: timeSchema,
   fromTravelled: figureSchema,
   toTravelled: figureSchema,
-  arcs: z
-    .array(arcNumberSchema)
+  arcs: z.array(arcNumberSchema)
     .meta({ description: 'The arcs that were in this zone, none where it is weld; with unpassed those that did not pass there' }),
   unpassed: z.literal(true).optional().meta({ description: 'The other arcs were welding here, but not every arc of the run passed: heat input is not judged, all other quantities are' }),
 });
@@ -30,18 +29,9 @@ export const traceSchema = z
     unit: z.enum(['s', 'mm']),
     arcs: z.array(
       z.strictObject({
-        arc: arcNumberSchema,
-        at: columnSchema,
-        current: columnSchema,
-        currentMin: columnSchema,
-        currentMax: columnSchema,
-        voltage: columnSchema,
-        voltageMin: columnSchema,
-        voltageMax: columnSchema,
-        travelSpeed: columnSchema,
-        ...recordOf(spreadNames, () => columnSchema),
-        heatInput: columnSchema,
-        plateTemperature: columnSchema,
+        arc: arcNumberSchema, at: columnSchema,
+        current: columnSchema, currentMin: columnSchema, currentMax: columnSchema, voltage: columnSchema, voltageMin: columnSchema, voltageMax: columnSchema,
+        travelSpeed: columnSchema, ...recordOf(spreadNames, () => columnSchema), heatInput: columnSchema, plateTemperature: columnSchema,
       }),
     ),
     judged: z
@@ -65,17 +55,10 @@ export const traceSchema = z
 /** Columns along the seam, one entry for each bin in the order in which they were reached. mm, kJ/mm, A, V, mm/min; `covered` is a share. */
 export const profileSchema = z
   .strictObject({
-    travelled: z.array(z.number()),
-    seamPosition: z.array(z.number()),
-    heatInput: columnSchema,
-    current: columnSchema,
-    voltage: columnSchema,
-    travelSpeed: columnSchema,
-    covered: z.array(z.number().min(0).max(1)),
-    zone: z.array(zoneSchema.nullable()),
+    travelled: z.array(z.number()), seamPosition: z.array(z.number()), heatInput: columnSchema, current: columnSchema,
+    voltage: columnSchema, travelSpeed: columnSchema, covered: z.array(z.number().min(0).max(1)), zone: z.array(zoneSchema.nullable()),
   })
   .meta({ id: 'Profile' });
 
 export type Trace = z.infer<typeof traceSchema>;
 export type ZoneStretch = z.infer<typeof zoneStretchSchema>;
-export type Profile = z.infer<typeof profileSchema>;

@@ -1,4 +1,4 @@
-import { sql, type Kysely, type SelectQueryBuilder } from 'kysely';
+import { sql, type Kysely, type Selectable, type SelectQueryBuilder } from 'kysely';
 import { pageOf, type Page, type PageRequest } from './page.js';
 import type { AlarmTable, Database } from './tables.js';
 
@@ -18,12 +18,7 @@ export interface AlarmFilter {
   readonly to?: number | undefined;
 }
 
-export interface ListedAlarm {
-  readonly number: number;
-  readonly id: string;
-  readonly record: string;
-  readonly record_sum: number | null;
-}
+type ListedAlarm = Pick<Selectable<AlarmTable>, 'number' | 'id' | 'record' | 'record_sum'>;
 
 export interface AlarmPage extends Page<ListedAlarm> {
   /** How many items the filter matches on all pages. */
@@ -42,14 +37,13 @@ export async function listAlarms(records: Kysely<Database>, filter: AlarmFilter,
 
 function filtered<O>(asked: SelectQueryBuilder<Database, 'alarms', O>, filter: AlarmFilter): SelectQueryBuilder<Database, 'alarms', O> {
   let query = asked;
-  if (filter.state !== undefined) query = query.where('state', '=', filter.state);
-  if (filter.site !== undefined) query = query.where('site', '=', filter.site);
-  if (filter.carriage !== undefined) query = query.where('carriage', '=', filter.carriage);
+  for (const name of ['state', 'site', 'carriage', 'priority', 'seam'] as const) {
+    const wanted = filter[name];
+    if (wanted !== undefined) query = query.where(name, '=', wanted);
+  }
   if (filter.run !== undefined) query = query.where('run_id', '=', filter.run);
   // As a literal, because only then the partial index applies.
   if (filter.active !== undefined) query = query.where(filter.active ? sql<boolean>`over = 0` : sql<boolean>`over <> 0`);
-  if (filter.priority !== undefined) query = query.where('priority', '=', filter.priority);
-  if (filter.seam !== undefined) query = query.where('seam', '=', filter.seam);
   if (filter.from !== undefined) query = query.where('recorded', '>=', filter.from);
   if (filter.to !== undefined) query = query.where('recorded', '<', filter.to);
   return query;
@@ -61,9 +55,7 @@ export async function findAlarm(records: Kysely<Database>, id: string): Promise<
 
 /** How many alarms of carriages are not back to normal, by priority and state. */
 export async function countAlarms(records: Kysely<Database>): Promise<{ readonly priority: string | null; readonly state: string; readonly count: number }[]> {
-  return await records
-    .selectFrom('alarms')
-    .select(({ fn }) => ['priority', 'state', fn.countAll<number>().as('count')])
+  return await records.selectFrom('alarms').select(({ fn }) => ['priority', 'state', fn.countAll<number>().as('count')])
     // As a literal, because only then the partial index applies.
     .where(sql<boolean>`state <> 'normal'`)
     .where('stream_id', 'is not', null)

@@ -1,5 +1,7 @@
+import type { Selectable } from 'kysely';
 import type { TraceChange } from '../traces/trace-change.js';
-import type { SummedStream } from './row-sum.js';
+import type { SummedRun, SummedStream } from './row-sum.js';
+import type { AlarmTable, JobChangeTable } from './tables.js';
 
 /**
  * Everything that one commit changes, as plain data that `structuredClone` accepts. Nothing in it depends on a number that the database assigns: a stream
@@ -62,61 +64,18 @@ export type CheckpointChange =
 /** `rewrite` changes columns by which no list is ordered or searched; the row is complete, since its checksum covers all of it. */
 export type RunChange = { readonly whole: SavedRun } | { readonly rewrite: SavedRun } | { readonly finished: number; readonly id: string } | { readonly drop: string };
 
-export interface SavedRun {
-  readonly id: string;
-  readonly stream_id: number;
-  readonly site: string;
-  readonly carriage: string;
-  readonly seam: string | null;
-  readonly run: number | null;
-  readonly attempt: number;
-  readonly assigned: number;
-  readonly state: string;
-  readonly simulated: number;
-  readonly started: number;
-  readonly ended: number | null;
-  readonly version: number;
-  readonly finished: number | null;
-  readonly span: string;
-  readonly marks: string;
-  readonly override: string | null;
-  readonly record: string;
-  readonly procedure: string | null;
-  readonly operator: string | null;
-  readonly lots: string | null;
-  readonly excursions: number;
-  readonly complete: number;
-  readonly judged: number;
-  readonly length: number | null;
-}
+/** A row of `runs` without its sums. */
+export type SavedRun = Readonly<SummedRun> & { readonly record: string };
 
-export interface SavedAlarm {
-  readonly id: string;
-  readonly stream_id: number | null;
-  readonly run_id: string | null;
-  readonly site: string | null;
-  readonly carriage: string | null;
+/** A row of `alarms` without its number and its sum; `recorded` is µs by the service's clock. */
+export type SavedAlarm = Readonly<Omit<Selectable<AlarmTable>, 'number' | 'state' | 'priority' | 'over' | 'record_sum' | 'row_sum'>> & {
   readonly state: string;
-  /** µs by the service's clock. */
-  readonly recorded: number | null;
   readonly priority: string;
-  readonly seam: string | null;
   readonly over: 0 | 1;
-  readonly facts: string;
-  readonly record: string;
   readonly record_sum: number;
-}
+};
 
-export interface JobChange {
-  readonly site: string;
-  readonly carriage: string;
-  readonly run: string | null;
-  readonly at: number;
-  readonly by: string;
-  readonly reason: string | null;
-  readonly before: string | null;
-  readonly after: string | null;
-}
+export type JobChange = Readonly<Omit<Selectable<JobChangeTable>, 'id' | 'run_id' | 'row_sum'>> & { readonly run: string | null };
 
 /** What is known about an imported log: its origin, the ids of its runs so far, and whether it came to its end. */
 export type ImportChange =

@@ -4,9 +4,7 @@ import type { SqliteFile } from '../sqlite/sqlite-file.js';
 /** A connection as Kysely's dialect for SQLite expects it: parameters as one list, and a flag for statements that return rows. */
 export function kyselyDatabase(sqlite: SqliteFile): SqliteDatabase {
   return {
-    close: () => {
-      sqlite.close();
-    },
+    close: () => { sqlite.close(); },
     prepare: (sql) => {
       const statement = sqlite.prepare(sql);
       return {

@@ -37,7 +37,9 @@ export function migrate(sqlite: SqliteFile, extra: readonly string[]): void {
   if (found > schemaVersion) {
     throw new Error(`the database has version ${found}, this program knows versions up to ${schemaVersion}: start the program that wrote it, or a newer one`);
   }
-  if (found === 0 && holdsTables(sqlite)) throw new Error('the database holds tables that this program did not make: name another data directory');
+  if (found === 0 && sqlite.prepare("SELECT 1 FROM sqlite_schema WHERE name NOT LIKE 'sqlite_%' LIMIT 1").get() !== undefined) {
+    throw new Error('the database holds tables that this program did not make: name another data directory');
+  }
   for (let version = found; version < schemaVersion; version += 1) {
     const statements = [...(migrations[version] ?? []), ...(version === found ? extra : [])];
     sqlite.transaction(() => {
@@ -56,8 +58,4 @@ export function checkVersion(sqlite: SqliteFile): void {
 
 function versionOf(sqlite: SqliteFile): number {
   return Number(sqlite.pragma('user_version', { simple: true }));
-}
-
-function holdsTables(sqlite: SqliteFile): boolean {
-  return sqlite.prepare("SELECT 1 FROM sqlite_schema WHERE name NOT LIKE 'sqlite_%' LIMIT 1").get() !== undefined;
 }

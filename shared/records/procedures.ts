@@ -7,9 +7,7 @@ export type StoredProcedure = Selectable<ProcedureTable>;
 
 /** The newest revision of every procedure, those revised last first. Throws an error of damage if one differs from what was written; so does `findProcedure`. */
 export async function listProcedures(records: Kysely<Database>, page: PageRequest): Promise<Page<StoredProcedure>> {
-  let query = records
-    .selectFrom('procedures as own')
-    .selectAll('own')
+  let query = records.selectFrom('procedures as own').selectAll('own')
     .where('own.revision', '=', (eb) =>
       eb.selectFrom('procedures as other').select((of) => of.fn.max('other.revision').as('newest')).whereRef('other.id', '=', 'own.id'),
     );
@@ -31,9 +29,7 @@ export async function findProcedure(records: Kysely<Database>, id: string, revis
 /** How many runs are recorded as welded to each revision of a procedure, in the order of revisions; those of none are not listed. */
 export async function countRuns(records: Kysely<Database>, id: string): Promise<{ readonly revision: number; readonly runs: number }[]> {
   const revision = sql<number>`json_extract(record, '$.procedure.revision')`;
-  return await records
-    .selectFrom('runs')
-    .select([revision.as('revision'), (of) => of.fn.countAll<number>().as('runs')])
+  return await records.selectFrom('runs').select([revision.as('revision'), (of) => of.fn.countAll<number>().as('runs')])
     .where('procedure', '=', id)
     .where(sql<string>`json_extract(record, '$.procedure.id')`, '=', id)
     .groupBy(revision)

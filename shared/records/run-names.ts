@@ -2,14 +2,7 @@ import { sql, type Kysely } from 'kysely';
 import type { Database } from './tables.js';
 
 /** Names by which runs can be filtered, each once, in the order of their letters. */
-export interface RunNames {
-  readonly sites: readonly string[];
-  readonly carriages: readonly string[];
-  readonly seams: readonly string[];
-  readonly procedures: readonly string[];
-  readonly operators: readonly string[];
-  readonly lots: readonly string[];
-}
+type RunNames = Readonly<Record<'sites' | 'carriages' | 'seams' | 'procedures' | 'operators' | 'lots', readonly string[]>>;
 
 /** The most names of each kind: those of the newest runs. */
 export const mostNames = 1000;

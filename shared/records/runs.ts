@@ -33,12 +33,10 @@ export type StoredRun = Selectable<RunTable>;
 /** Answers give times rounded to the ms, and filters must match what was answered. */
 const halfMillisecond = 500;
 
-const newestFirst: RunSorting = { order: 'startedAt', direction: 'desc' };
-
 export type FoundRun = Pick<StoredRun, 'id' | 'started' | 'record' | 'record_sum' | 'record_shape'>;
 
-/** Runs as JSON texts of their API form, newest first unless they are sorted otherwise. */
-export async function listRuns(records: Kysely<Database>, filter: RunFilter, page: PageRequest, sorting: RunSorting = newestFirst): Promise<Page<FoundRun>> {
+/** Runs as JSON texts of their API form. */
+export async function listRuns(records: Kysely<Database>, filter: RunFilter, page: PageRequest, sorting: RunSorting): Promise<Page<FoundRun>> {
   const { limit, after } = page;
   if (sorting.order === 'startedAt' && sorting.direction === 'desc') {
     let query = filtered(records, filter).select(['id', 'started', 'record', 'record_sum', 'record_shape']);
@@ -56,9 +54,7 @@ export async function listRuns(records: Kysely<Database>, filter: RunFilter, pag
     keys = keys.where(sql<boolean>`(${value} ${sign} ${from.value} or (${value} = ${from.value} and (started, id) ${ties} (${from.started}, ${from.id})))`);
   }
   const sorted = keys.orderBy(value, direction).orderBy('started', 'desc').orderBy('id', 'desc').limit(limit + 1);
-  const rows = await records
-    .selectFrom(sorted.as('sorted'))
-    .innerJoin('runs', 'runs.id', 'sorted.id')
+  const rows = await records.selectFrom(sorted.as('sorted')).innerJoin('runs', 'runs.id', 'sorted.id')
     .select(['runs.id', 'runs.started', 'runs.record', 'runs.record_sum', 'runs.record_shape', 'sorted.value'])
     .orderBy('sorted.value', direction).orderBy('runs.started', 'desc').orderBy('runs.id', 'desc')
     .execute();

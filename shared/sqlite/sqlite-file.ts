@@ -43,10 +43,6 @@ export function openSqlite(file: string, options: SqliteOptions = {}): SqliteFil
   const database = new DatabaseSync(file, options);
   const close = database.close.bind(database);
   // Two owners may both close a connection when a start fails.
-  Object.defineProperty(database, 'close', {
-    value: () => {
-      if (database.isOpen) close();
-    },
-  });
+  Object.defineProperty(database, 'close', { value: () => { if (database.isOpen) close(); } });
   return enhance(database);
 }

@@ -7,15 +7,7 @@ import { partLengths, partProducts, partSums, partTimes, type Parts } from './ro
 import { copied, newColumn } from './column-room.js';
 
 /** The parts that an arc's rows are made from, as far as they could be reconstructed; see row-parts.ts. */
-export interface ArcParts extends Parts {
-  readonly firstCurrent: Float64Array;
-  readonly secondCurrent: Float64Array;
-  readonly firstVoltage: Float64Array;
-  readonly secondVoltage: Float64Array;
-  readonly firstSpeed: Float64Array;
-  readonly secondSpeed: Float64Array;
-  readonly firstFeed: Float64Array;
-  readonly secondFeed: Float64Array;
+export interface ArcParts extends Parts, Readonly<Record<`${'first' | 'second'}${'Current' | 'Voltage' | 'Speed' | 'Feed'}`, Float64Array>> {
   /** 1 where the carriage goes forward over the row, −1 where it goes back. */
   readonly direction: Float64Array;
 }

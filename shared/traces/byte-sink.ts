@@ -6,8 +6,8 @@ export interface ByteSink {
   bytes(): Uint8Array;
 }
 
-export function byteSink(size = 16_384): ByteSink {
-  let buffer = new Uint8Array(size);
+export function byteSink(): ByteSink {
+  let buffer = new Uint8Array(16_384);
   let used = 0;
   const grow = (more: number): void => {
     if (used + more <= buffer.length) return;

@@ -8,16 +8,11 @@ export interface BorrowedColumns<Name extends string> {
   readonly columns: Readonly<Record<Name, Float64Array>>;
 }
 
-/** Number of the first row with an index of at least `index`. */
-function firstFrom(column: Float64Array, index: number): number {
-  return firstIndex(column.length, (row) => at(column, row) >= index);
-}
-
 /** Copies the named columns of the rows with `from <= index < to`. */
 export function keptColumns<Name extends string>(borrowed: BorrowedColumns<Name | 'index'>, names: readonly Name[], from: number, to: number): RowStretch<Name> {
   const { index } = borrowed.columns;
-  const begin = firstFrom(index, from);
-  const end = firstFrom(index, to);
+  const begin = firstIndex(index.length, (row) => at(index, row) >= from);
+  const end = firstIndex(index.length, (row) => at(index, row) >= to);
   const count = Math.max(0, end - begin);
   const room = new Float64Array(count * names.length);
   const columns: Partial<Record<Name, Float64Array>> = {};

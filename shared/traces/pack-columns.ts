@@ -5,10 +5,11 @@ import { byteSink, byteSource, type ByteSource } from './byte-sink.js';
 import { readingPort, writingPort, type ColumnPort } from './column-port.js';
 import { startColumns } from './column-room.js';
 import { columnsOfSpread, laterColumns, laterSpreads } from './later-columns.js';
-import { plainArcColumns, plainRunColumns } from './plain-rows.js';
+import { plainColumns } from './plain-rows.js';
 import type { ArcColumns, RunColumns } from './row-columns.js';
 import { runModel } from './run-model.js';
 import { runParts } from './run-parts.js';
+import { arcColumns, runColumns } from '../weld/rows/row.js';
 
 /**
  * The first byte of every packed blob. A new way of packing gets a new number, and blobs of the earlier ways stay readable. Format 1 did not have
@@ -62,13 +63,13 @@ function unpack<C>(blob: Uint8Array, newest: number, wanted: readonly (keyof C &
 /** Packs plain rows of one arc (plain-rows.ts) into one compressed blob, exact to the last bit. */
 export function packPlainArcRows(body: Uint8Array): Buffer {
   startColumns();
-  const { count, columns } = plainArcColumns(body);
+  const { count, columns } = plainColumns(body, arcColumns);
   return pack(count, arcFormat, (port) => arcModel(port, laterColumns.length, { ...columns, ...arcParts(columns) }));
 }
 
 export function packPlainRunRows(body: Uint8Array): Buffer {
   startColumns();
-  const { count, columns } = plainRunColumns(body);
+  const { count, columns } = plainColumns(body, runColumns);
   return pack(count, firstFormat, (port) => runModel(port, { ...columns, ...runParts(columns) }));
 }
 

@@ -1,7 +1,6 @@
 import { endianness } from 'node:os';
-import { arcColumns, runColumns, type ArcColumn, type RunColumn } from '../weld/rows/row.js';
 import { bareColumn } from './column-room.js';
-import type { ArcColumns, Columns, RunColumns } from './row-columns.js';
+import type { Columns } from './row-columns.js';
 
 /*
  * Rows as they are: one Float64 (little-endian) after the other, row by row. This is for rows that will soon be written again (the provisional tail,
@@ -17,7 +16,8 @@ export function plainBytes(rows: Float64Array): Buffer {
   return swapped ? Buffer.from(bytes).swap64() : bytes;
 }
 
-function columnsIn<Name extends string>(body: Uint8Array, names: readonly Name[]): { count: number; columns: Columns<Name> } {
+/** Plain rows in columns; see column-room.ts for how long they are valid. */
+export function plainColumns<Name extends string>(body: Uint8Array, names: readonly Name[]): { count: number; columns: Columns<Name> } {
   const width = names.length;
   const count = body.length / (8 * width);
   if (!Number.isInteger(count)) throw new Error(`stored rows are damaged: ${body.length} bytes are no whole number of rows of ${8 * width} bytes`);
@@ -44,13 +44,4 @@ export function plainOf<Name extends string>(count: number, columns: Columns<Nam
     for (let row = 0, place = position; row < count; row += 1, place += width) rows[place] = column[row] ?? 0;
   }
   return plainBytes(rows);
-}
-
-/** Plain rows in columns; see column-room.ts for how long they are valid. */
-export function plainArcColumns(body: Uint8Array): { count: number; columns: ArcColumns } {
-  return columnsIn<ArcColumn>(body, arcColumns);
-}
-
-export function plainRunColumns(body: Uint8Array): { count: number; columns: RunColumns } {
-  return columnsIn<RunColumn>(body, runColumns);
 }

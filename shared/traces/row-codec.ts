@@ -4,8 +4,8 @@ import { startColumns } from './column-room.js';
 import type { BorrowedColumns } from './kept-columns.js';
 import { packPlainArcRows, packPlainRunRows, unpackArcColumns, unpackRunColumns } from './pack-columns.js';
 import { plainBody, rowsInBody } from './plain-body.js';
-import { plainArcColumns, plainOf, plainRunColumns } from './plain-rows.js';
-import { arcFormats, runFormats } from './row-columns.js';
+import { plainColumns, plainOf } from './plain-rows.js';
+import { arcFormats, runFormats, type PlainFormat } from './row-columns.js';
 
 /** How rows of one kind are stored, exact to the last bit. */
 export interface RowBytes {
@@ -25,31 +25,26 @@ export interface RowCodec<Name extends string> extends RowBytes {
   unpackColumns(body: Uint8Array, wanted: readonly Name[]): BorrowedColumns<Name | 'index'>;
 }
 
-const arcRowsIn = (body: Uint8Array): Uint8Array => rowsInBody<ArcColumn>(body, arcColumns, arcFormats);
-const runRowsIn = (body: Uint8Array): Uint8Array => rowsInBody<RunColumn>(body, runColumns, runFormats);
-
-export const arcRowCodec: RowCodec<ArcColumn> = {
-  width: 8 * arcColumns.length, body: (plain) => plainBody(plain, arcFormats), opened: arcRowsIn,
-  pack: packPlainArcRows, unpack: (body) => allOf(unpackArcColumns(body), arcColumns),
-  plainColumns: borrowed((body) => plainArcColumns(arcRowsIn(body))), unpackColumns: unpackArcColumns,
-};
-
-export const runRowCodec: RowCodec<RunColumn> = {
-  width: 8 * runColumns.length, body: (plain) => plainBody(plain, runFormats), opened: runRowsIn,
-  pack: packPlainRunRows, unpack: (body) => allOf(unpackRunColumns(body), runColumns),
-  plainColumns: borrowed((body) => plainRunColumns(runRowsIn(body))), unpackColumns: unpackRunColumns,
-};
-
-function allOf<Name extends string>({ count, columns }: BorrowedColumns<Name>, names: readonly Name[]): Uint8Array {
-  return plainOf(count, columns, names);
-}
-
-function borrowed<C>(read: (body: Uint8Array) => C): (body: Uint8Array) => C {
-  return (body) => {
-    startColumns();
-    return read(body);
+function rowCodec<Name extends string>(
+  names: readonly (Name | 'index')[], formats: readonly PlainFormat<Name | 'index'>[], pack: RowBytes['pack'],
+  unpackColumns: (body: Uint8Array, wanted?: readonly Name[]) => BorrowedColumns<Name | 'index'>,
+): RowCodec<Name> {
+  const opened = (body: Uint8Array): Uint8Array => rowsInBody(body, names, formats);
+  return {
+    width: 8 * names.length, body: (plain) => plainBody(plain, formats), opened, pack, unpackColumns,
+    unpack(body) {
+      const { count, columns } = unpackColumns(body);
+      return plainOf(count, columns, names);
+    },
+    plainColumns(body) {
+      startColumns();
+      return plainColumns(opened(body), names);
+    },
   };
 }
+
+export const arcRowCodec: RowCodec<ArcColumn> = rowCodec<ArcColumn>(arcColumns, arcFormats, packPlainArcRows, unpackArcColumns);
+export const runRowCodec: RowCodec<RunColumn> = rowCodec<RunColumn>(runColumns, runFormats, packPlainRunRows, unpackRunColumns);
 
 /** The codec for the rows of an arc, or of the run itself. */
 export function codecOf(arc: number): RowBytes {

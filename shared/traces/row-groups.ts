@@ -20,9 +20,7 @@ export function* readRowGroups(traces: TraceReader, run: string): Generator<RowG
   const room = startRoom();
   const own = cursorOf(traces.readRunColumns(run, runColumns), runColumns);
   while (own.index < Infinity) {
-    for (const { cursor } of arcs) {
-      while (cursor.index < own.index) step(cursor);
-    }
+    for (const { cursor } of arcs) while (cursor.index < own.index) step(cursor);
     const present = arcs.filter(({ cursor }) => cursor.index === own.index);
     const at = beginGroup(room, present.length);
     const { rows } = room;

@@ -79,11 +79,6 @@ export function partLength(span: number, border: number, parts: number, first: n
   return summed(span, border, parts, Math.abs(first) / 60, Math.abs(second) / 60);
 }
 
-/** Mean over the parts of one row. */
-export function partMean(span: number, border: number, parts: number, first: number, second: number): number {
-  return summed(span, border, parts, first, second) / summed(span, border, parts, 1, 1);
-}
-
 /** The border at which the parts would give `sum`, in whole µs. */
 export function borderFor(sum: number, span: number, first: number, second: number): number {
   return Math.round((microsecond * (sum - second * (span / microsecond))) / (first - second));

@@ -77,10 +77,8 @@ export function sqliteTraceReader(db: SqliteFile): TraceReader {
   function found(run: string, arc: number, from: number, to: number): Found[] {
     const range = { from: Math.max(from, lowest), to: Math.min(to, highest) };
     return entriesOf(run, arc, range).map(({ place, first_index, body, appended }) => ({
-      plain: place !== 'packed',
-      body,
-      from: place === 'tail' && appended !== null ? Math.max(range.from, appended + 1) : range.from,
-      to: range.to,
+      plain: place !== 'packed', body,
+      from: place === 'tail' && appended !== null ? Math.max(range.from, appended + 1) : range.from, to: range.to,
       failed: (cause: unknown) => failure(run, arc, first_index, cause),
     }));
   }

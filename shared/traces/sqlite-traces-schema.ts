@@ -1,3 +1,11 @@
+/** The columns of every stretch of rows. */
+const stretch = `id INTEGER PRIMARY KEY,
+  run TEXT NOT NULL,
+  arc INTEGER NOT NULL,
+  first_index INTEGER NOT NULL,
+  last_index INTEGER NOT NULL,
+  row_count INTEGER NOT NULL`;
+
 /**
  * Tables of the trace store, as one SQL text that is safe to run again. Blobs are in tables with an integer rowid, since in WITHOUT ROWID tables
  * they spill to overflow pages. The indexes contain everything needed to find and count rows. Arc 0 is the run itself.
@@ -10,33 +18,18 @@
  */
 export const sqliteTracesSchema = `
 CREATE TABLE IF NOT EXISTS trace_packed (
-  id INTEGER PRIMARY KEY,
-  run TEXT NOT NULL,
-  arc INTEGER NOT NULL,
-  first_index INTEGER NOT NULL,
-  last_index INTEGER NOT NULL,
-  row_count INTEGER NOT NULL,
+  ${stretch},
   body BLOB NOT NULL
 );
 CREATE INDEX IF NOT EXISTS trace_packed_place ON trace_packed (run, arc, first_index, last_index, row_count);
 CREATE TABLE IF NOT EXISTS trace_recent (
-  id INTEGER PRIMARY KEY,
-  run TEXT NOT NULL,
-  arc INTEGER NOT NULL,
-  first_index INTEGER NOT NULL,
-  last_index INTEGER NOT NULL,
-  row_count INTEGER NOT NULL,
+  ${stretch},
   pending INTEGER NOT NULL,
   body BLOB NOT NULL
 );
 CREATE INDEX IF NOT EXISTS trace_recent_place ON trace_recent (run, arc, first_index, last_index, row_count);
 CREATE TABLE IF NOT EXISTS trace_tail (
-  id INTEGER PRIMARY KEY,
-  run TEXT NOT NULL,
-  arc INTEGER NOT NULL,
-  first_index INTEGER NOT NULL,
-  last_index INTEGER NOT NULL,
-  row_count INTEGER NOT NULL,
+  ${stretch},
   body BLOB NOT NULL
 );
 CREATE UNIQUE INDEX IF NOT EXISTS trace_tail_place ON trace_tail (run, arc);

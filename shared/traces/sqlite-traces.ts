@@ -3,8 +3,7 @@ import type { SqliteFile } from '../sqlite/sqlite-file.js';
 import { codecOf, plainIndex, rowsBefore } from './row-codec.js';
 import { sqliteTraceSeals } from './sqlite-trace-seals.js';
 import { sqliteTraceTail } from './sqlite-trace-tail.js';
-import { outOfOrder, traceChanges, type PlainRows, type TraceChange } from './trace-change.js';
-import type { TraceStore } from './trace-store.js';
+import { outOfOrder, type PlainRows, type TraceChange } from './trace-change.js';
 
 export { sqliteTraceReader } from './sqlite-trace-reader.js';
 export { sqliteTracesSchema } from './sqlite-traces-schema.js';
@@ -20,20 +19,11 @@ interface Entry {
   readonly body: Uint8Array;
 }
 
-export interface TraceWriter {
-  readonly apply: (change: TraceChange) => void;
-}
-
-/** The writing side of the traces in SQLite; each call takes effect at once. */
-export function sqliteTraceStore(db: SqliteFile): TraceStore {
-  return traceChanges(sqliteTraceWriter(db).apply);
-}
-
 /**
  * Applies changes of traces to SQLite. The tables (`sqliteTracesSchema`) must exist. Nothing is remembered between calls, so a transaction that the
  * caller rolls back leaves nothing behind here either.
  */
-export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
+export function sqliteTraceWriter(db: SqliteFile): (change: TraceChange) => void {
   const tail = sqliteTraceTail(db);
   const { seal, unseal, forget } = sqliteTraceSeals(db);
   const newest = db.prepare<[string, number], { last_index: number; pending: number }>(
@@ -143,14 +133,12 @@ export function sqliteTraceWriter(db: SqliteFile): TraceWriter {
     for (const statement of removeAll) statement.run(run);
   }
 
-  return {
-    apply: (change) => {
-      if ('append' in change) append(change.append);
-      else if ('tail' in change) setTail(change.tail, change.parts);
-      else if ('cut' in change) cut(change.cut, change.index);
-      else if ('close' in change) close(change.close);
-      else if ('seal' in change) seal(change.seal);
-      else remove(change.remove);
-    },
+  return (change) => {
+    if ('append' in change) append(change.append);
+    else if ('tail' in change) setTail(change.tail, change.parts);
+    else if ('cut' in change) cut(change.cut, change.index);
+    else if ('close' in change) close(change.close);
+    else if ('seal' in change) seal(change.seal);
+    else remove(change.remove);
   };
 }

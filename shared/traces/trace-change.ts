@@ -40,25 +40,15 @@ export function traceChanges(note: (change: TraceChange) => void): TraceStore {
       if (!Number.isInteger(arc) || arc <= runArc) throw new Error(`an arc has a whole number from 1, not ${arc}`);
       append(run, arc, rows);
     },
-    appendRun(run, rows) {
-      append(run, runArc, rows);
-    },
+    appendRun: (run, rows) => { append(run, runArc, rows); },
     setTail(run, arcs, runRows) {
       const parts = [...arcs.map(({ arc, rows }) => plainRows(run, arc, rows)), plainRows(run, runArc, runRows)];
       note({ tail: run, parts: parts.filter((part) => part !== null) });
     },
-    cut(run, index) {
-      note({ cut: run, index });
-    },
-    close(run) {
-      note({ close: run });
-    },
-    seal(run) {
-      note({ seal: run });
-    },
-    remove(run) {
-      note({ remove: run });
-    },
+    cut: (run, index) => { note({ cut: run, index }); },
+    close: (run) => { note({ close: run }); },
+    seal: (run) => { note({ seal: run }); },
+    remove: (run) => { note({ remove: run }); },
   };
 }
 
@@ -107,8 +97,6 @@ export function orderedTraces(note: (change: TraceChange) => void): OrderedTrace
       } else if ('remove' in change) lastRows.delete(change.remove);
       note(change);
     },
-    forgetAll: () => {
-      lastRows.clear();
-    },
+    forgetAll: () => { lastRows.clear(); },
   };
 }

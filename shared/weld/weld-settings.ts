@@ -18,13 +18,6 @@ export interface WeldSettings {
 }
 
 export const defaultWeldSettings: WeldSettings = {
-  maxHold: 1_000_000,
-  arcOnCurrent: 40,
-  arcOnVoltage: 10,
-  arcOffCurrent: 20,
-  arcOnFor: 200_000,
-  arcOffFor: 300_000,
-  runEndAfter: 900_000_000,
-  unassignedRunEndAfter: 60_000_000,
-  shortCircuitVoltage: 12,
+  maxHold: 1_000_000, arcOnCurrent: 40, arcOnVoltage: 10, arcOffCurrent: 20, arcOnFor: 200_000, arcOffFor: 300_000,
+  runEndAfter: 900_000_000, unassignedRunEndAfter: 60_000_000, shortCircuitVoltage: 12,
 };

@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, it } from 'vitest';
 import type { ProcedureBody } from '../../shared/api-types/procedure.js';
-import { missingPreparation } from '../../shared/weld/preparation/preparation.js';
+import { askedPreparation, missingOf } from '../../shared/weld/preparation/preparation.js';
 import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
 import { checkBody } from '../../dashboards/procedures/check-body.js';
 import { differences } from '../../dashboards/procedures/differences.js';
@@ -170,7 +170,7 @@ describe('what limits are used for', () => {
     // Held against what is entered before the arc start: a value outside is missing preparation.
     const [group] = whole.runGroups ?? [];
     const entered = { arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 50 }], preparation: { preheatMeasured: 5 } };
-    const outside = missingPreparation(entered, group).filter(({ reason, against }) => reason === 'outside' && against === 'procedure').map(({ entry }) => entry);
+    const outside = askedPreparation(entered, group).flatMap(missingOf).filter(({ reason, against }) => reason === 'outside' && against === 'procedure').map(({ entry }) => entry);
     expect(outside).toEqual(['electrodeExtension', 'preheatMeasured']);
     expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'beforeArc')).toEqual(['electrodeExtension', 'preheat']);
     expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'notYet')).toEqual(['t85', 'interpassTemperature']);

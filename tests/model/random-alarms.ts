@@ -1,6 +1,6 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { ReceivedItem, Values } from '../../shared/weld/items/item.js';
-import type { CarriageEvent } from '../../shared/weld/run/replay.js';
+import type { CarriageEvent } from '../replay/replay.js';
 import { alarmStretches, nominal, type AlarmStretch } from './alarm-stretches.js';
 import { seededRandom, type Random } from './seeded-random.js';
 import type { AlarmProcedure } from './alarm-types.js';

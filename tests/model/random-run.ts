@@ -1,6 +1,6 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { ReceivedItem, Values } from '../../shared/weld/items/item.js';
-import type { CarriageEvent } from '../../shared/weld/run/replay.js';
+import type { CarriageEvent } from '../replay/replay.js';
 import { randomAssignments } from './random-assignments.js';
 import { randomPhases, type Phase } from './random-phases.js';
 import { seededRandom, type Random } from './seeded-random.js';

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { countFrom } from '../counts.js';
 import { firstOfKnown, seedsFrom } from '../seeds.js';
-import { replay } from '../../shared/weld/run/replay.js';
+import { replay } from './replay.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { plainRuns } from '../model/plain-run.js';
 import type { PlainRun } from '../model/plain-types.js';

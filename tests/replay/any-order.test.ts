@@ -1,7 +1,7 @@
 import fc from 'fast-check';
 import { describe, expect, it } from 'vitest';
 import { isFull } from '../counts.js';
-import { replay } from '../../shared/weld/run/replay.js';
+import { replay } from './replay.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { plainRuns } from '../model/plain-run.js';
 import { randomRun } from '../model/random-run.js';

@@ -1,6 +1,6 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { ReceivedItem, Values } from '../../shared/weld/items/item.js';
-import type { CarriageEvent } from '../../shared/weld/run/replay.js';
+import type { CarriageEvent } from './replay.js';
 import type { PlacedAssignment } from '../model/plain-types.js';
 import type { CaseMessage, Payload } from './expand-case.js';
 import { optionalNames } from '../../shared/weld/quantities.js';

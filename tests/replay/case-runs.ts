@@ -1,6 +1,6 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
-import { missingPreparation, type PreparationGroup } from '../../shared/weld/preparation/preparation.js';
-import { replay } from '../../shared/weld/run/replay.js';
+import { askedPreparation, missingOf, type PreparationGroup } from '../../shared/weld/preparation/preparation.js';
+import { replay } from './replay.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { placeAt } from '../model/motion.js';
 import { plainMissing } from '../model/plain-preparation.js';
@@ -39,7 +39,7 @@ function preparationGroup(assignment: Assignment, applied: JudgedCase['applied']
 }
 
 function programPreparation(assignment: Assignment | null, arcs: readonly BurntArc[], applied: JudgedCase['applied']): object | null {
-  return assignment === null ? null : { missing: missingPreparation(assignment, preparationGroup(assignment, applied), arcs.map(({ arc }) => arc)) };
+  return assignment === null ? null : { missing: askedPreparation(assignment, preparationGroup(assignment, applied), arcs.map(({ arc }) => arc)).flatMap(missingOf) };
 }
 
 function plainPreparation(assignment: Assignment | null, arcs: readonly BurntArc[], applied: JudgedCase['applied']): object | null {

@@ -3,7 +3,7 @@ import { timelineContext } from '../../shared/weld/run/assignment-timeline.js';
 import type { FoldContext } from '../../shared/weld/run/carriage-fold.js';
 import type { OrderedItem } from '../../shared/weld/items/order.js';
 import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
-import { arrange } from '../../shared/weld/run/replay.js';
+import { arrange } from './replay.js';
 import { rowLength } from '../../shared/weld/rows/row.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure } from '../../shared/weld/procedure/zone.js';

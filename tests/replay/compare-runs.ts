@@ -1,4 +1,4 @@
-import type { ReplayedRun } from '../../shared/weld/run/replay.js';
+import type { ReplayedRun } from './replay.js';
 import type { PlainRun } from '../model/plain-types.js';
 import { atPath, instant } from './check-figures.js';
 

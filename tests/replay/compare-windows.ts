@@ -1,7 +1,7 @@
-import { replay } from '../../shared/weld/run/replay.js';
+import { replay } from './replay.js';
 import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
-import type { CarriageEvent } from '../../shared/weld/run/replay.js';
+import type { CarriageEvent } from './replay.js';
 import { rowLength } from '../../shared/weld/rows/row.js';
 import { plainWindows } from '../model/plain-windows.js';
 import type { PlainExcursion, WindowProcedure } from '../model/window-types.js';

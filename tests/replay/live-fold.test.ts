@@ -9,9 +9,7 @@ import { addItems, collect, lookAtPresent, startLiveFold, takeFinal } from '../.
 import { comparePositions } from '../../shared/weld/items/order.js';
 import type { OrderedItem } from '../../shared/weld/items/order.js';
 import { alarmConditions } from '../../shared/weld/run/alarm-conditions.js';
-import { arrange } from '../../shared/weld/run/replay.js';
-import { runExcursions } from '../../shared/weld/run/run-excursions.js';
-import { runFigures, runMarks } from '../../shared/weld/run/run-figures.js';
+import { arrange, figuresOf } from './replay.js';
 import type { RunState } from '../../shared/weld/run/run-state.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure } from '../../shared/weld/procedure/zone.js';
@@ -21,8 +19,7 @@ import { rowsByName } from '../named-rows.js';
 /** The identity of a run, however its state stores that. */
 function faceOf(run: RunState | null): unknown {
   if (run === null) return null;
-  const marks = runMarks(run);
-  return { ...run, sums: null, figures: runFigures(marks, run.sums), excursions: runExcursions(marks, run.sums, null), alarms: alarmConditions(run, run.finished) };
+  return { ...run, sums: null, ...figuresOf(run, null), alarms: alarmConditions(run, run.finished) };
 }
 
 /** The whole output as text: rows, beginnings and ends. */

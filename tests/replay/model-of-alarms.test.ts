@@ -1,6 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
-import { replay } from '../../shared/weld/run/replay.js';
+import { replay } from './replay.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { countFrom, isFull } from '../counts.js';
 import { firstSeed, seedsFrom } from '../seeds.js';

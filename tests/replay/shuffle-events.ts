@@ -1,5 +1,5 @@
 import { seededRandom } from '../model/seeded-random.js';
-import type { CarriageEvent } from '../../shared/weld/run/replay.js';
+import type { CarriageEvent } from './replay.js';
 
 /** Puts assignments before all items: the assignments of these streams carry a time, so their place is free. */
 export function assignmentsFirst(events: readonly CarriageEvent[]): CarriageEvent[] {

@@ -1,7 +1,7 @@
 import { describe, expect, it } from 'vitest';
 import { countFrom } from '../counts.js';
 import { firstOfKnown, seedsFrom } from '../seeds.js';
-import type { CarriageEvent } from '../../shared/weld/run/replay.js';
+import type { CarriageEvent } from './replay.js';
 import { randomRun } from '../model/random-run.js';
 import { randomWindows } from '../model/random-windows.js';
 import { seededRandom } from '../model/seeded-random.js';

@@ -4,10 +4,10 @@ import { plainBody, rowsInBody } from '../../shared/traces/plain-body.js';
 import { arcRowCodec, runRowCodec } from '../../shared/traces/row-codec.js';
 import { arcFormats, runFormats } from '../../shared/traces/row-columns.js';
 import type { PlainFormat } from '../../shared/traces/row-columns.js';
-import { sqliteTraceReader, sqliteTraceStore } from '../../shared/traces/sqlite-traces.js';
+import { sqliteTraceReader } from '../../shared/traces/sqlite-traces.js';
 import { arcColumns, runColumns } from '../../shared/weld/rows/row.js';
 import { madeRows } from '../api/made-run.js';
-import { openTraceDatabase } from './trace-database.js';
+import { openTraceDatabase, sqliteTraceStore } from './trace-database.js';
 import { arcNumbers, namedRows, plainArcRows, readArc } from '../named-rows.js';
 
 const { arc, run } = madeRows(Date.UTC(2026, 10, 23, 8) * 1000);

@@ -6,11 +6,11 @@ import { isFull } from '../counts.js';
 import { firstSeed } from '../seeds.js';
 import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
-import { sqliteTraceReader, sqliteTraceStore, sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
+import { sqliteTraceReader, sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
 import { arcColumns } from '../../shared/weld/rows/row.js';
 import { asReadings, foldedRows } from './folded-rows.js';
 import { madeRows, madeStands } from './made-rows.js';
-import { openTraceDatabase, tracePages } from './trace-database.js';
+import { openTraceDatabase, sqliteTraceStore, tracePages } from './trace-database.js';
 import { traceStoreContract } from './trace-store-contract.js';
 import { arcNumbers, namedRows, readArc, readRun, runNumbers } from '../named-rows.js';
 

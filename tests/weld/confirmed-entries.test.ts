@@ -6,7 +6,7 @@ import { receiveAssignment } from '../../shared/weld/run/assignment-timeline.js'
 import type { Timeline } from '../../shared/weld/run/assignment-timeline.js';
 import { checkAssignment, sameAssignment } from '../../shared/weld/decode/decode-assignment.js';
 import { enterPreparation } from '../../shared/weld/preparation/enter-preparation.js';
-import { outlook } from '../../shared/weld/ahead/outlook.js';
+import { presentOutlook } from '../../shared/weld/ahead/outlook.js';
 import { askedPreparation, confirmedEntries } from '../../shared/weld/preparation/preparation.js';
 import { addValue, noSpreads, spreadOf } from '../../shared/weld/rows/spread-sum.js';
 import { wireMass } from '../../shared/weld/run/wire-mass.js';
@@ -63,8 +63,8 @@ test('the wire that is left is that of the spool that is on', () => {
   expect(wireMass(4, 1)).toBeCloseTo(perMetre, 12);
   const melting = noSpreads();
   addValue(spreadOf(melting, 'wireFeedSpeed'), 1.2, 600);
-  const sums = { speedTime: 0, parameters: { offsets: {}, wires: {} }, arcs: { 1: { ...startArcSums(), on: 600, spreads: melting } } } as unknown as Parameters<typeof outlook>[0]['sums'];
-  const left = (assignment: Assignment): number | null | undefined => outlook({ assignment, sums, travelled: 0, gaps: [], rows: [] }).wire[0]?.massLeft;
+  const sums = { speedTime: 0, parameters: { offsets: {}, wires: {} }, arcs: { 1: { ...startArcSums(), on: 600, spreads: melting } } } as unknown as Parameters<typeof presentOutlook>[0]['sums'];
+  const left = (assignment: Assignment): number | null | undefined => presentOutlook({ assignment, sums, travelled: 0, gaps: [], newest: null, rates: { speed: null, standing: false, feed: new Map() } }).wire[0]?.massLeft;
   const arcs = [{ arc: 1, wireDiameter: 4, spoolMass: 25 }];
   expect(left({ seam: 'S', run: 1, arcs })).toBeCloseTo(25 - 12 * perMetre, 6);
   const changed = { kind: 'spoolChanged', arc: 1, lot: 'W-9', mass: 15, travelled: 100, melted: 8, by: 'Kim', at: 0 } as const;

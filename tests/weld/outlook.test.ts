@@ -1,7 +1,8 @@
 import { describe, expect, it } from 'vitest';
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
-import { outlook, runLength } from '../../shared/weld/ahead/outlook.js';
+import { presentOutlook, runLength } from '../../shared/weld/ahead/outlook.js';
 import type { Outlook } from '../../shared/weld/ahead/outlook.js';
+import { presentRates } from '../../shared/weld/ahead/present-rates.js';
 import { addValue, noSpreads, spreadOf } from '../../shared/weld/rows/spread-sum.js';
 import { meltedLength, wireMass } from '../../shared/weld/run/wire-mass.js';
 import { addRow, startRunSums } from '../../shared/weld/run/run-sums.js';
@@ -18,8 +19,9 @@ function ahead(rows: readonly RunRowGroup[], assignment: Partial<Assignment> | n
   const sums = startRunSums(runParameters(full, { ...noProcedure, ...procedure }));
   const groups = rows.map(groupOf);
   for (const { rows: numbers, at } of groups) addRow(sums, numbers, at);
+  const rates = presentRates(groups.slice(-600), Object.keys(sums.arcs).map(Number));
   const last = rows.at(-1)?.run;
-  return outlook({ assignment: full, sums, travelled: (last?.travelled ?? 0) + (last?.advance ?? 0), gaps: [], rows: groups.slice(-600) });
+  return presentOutlook({ assignment: full, sums, travelled: (last?.travelled ?? 0) + (last?.advance ?? 0), gaps: [], newest: groups.at(-1) ?? null, rates });
 }
 
 /** 60 s at 520 mm/min with 1.25 m/min of wire: 520 mm, and 1.25 m of wire. */

@@ -3,7 +3,7 @@ import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { receiveAssignment } from '../../shared/weld/run/assignment-timeline.js';
 import type { Timeline } from '../../shared/weld/run/assignment-timeline.js';
 import { enterPreparation } from '../../shared/weld/preparation/enter-preparation.js';
-import { missingPreparation } from '../../shared/weld/preparation/preparation.js';
+import { askedPreparation, missingOf } from '../../shared/weld/preparation/preparation.js';
 import type { MissingEntry, PreparationGroup } from '../../shared/weld/preparation/preparation.js';
 
 const least: Assignment = { seam: 'S', run: 1 };
@@ -11,6 +11,7 @@ const done = { surfaceCleaned: true, flux: { dried: true, temperature: 300, hour
 const ready: Assignment = { ...least, fluxLot: 'F-3307', arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 32, wireLot: 'W-88121' }], preparation: done };
 const group: PreparationGroup = { preheat: { min: 80 }, arcs: [{ arc: 1, currentType: 'DC', polarity: 'EP', wireDiameter: 4, electrodeExtension: { min: 28, max: 36 } }] };
 
+const missingPreparation = (...asked: Parameters<typeof askedPreparation>): MissingEntry[] => askedPreparation(...asked).flatMap(missingOf);
 const names = (missing: readonly MissingEntry[]): string[] => missing.map(({ entry, arc, reason }) => `${entry}${arc === null ? '' : ` ${arc}`} ${reason}`);
 
 describe('what is missing', () => {

@@ -1,7 +1,10 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { isFull } from '../counts.js';
-import { addSeq, emptySeqSet, hasSeq, lastSeq, ranges, storedMark, type SeqSet } from '../../shared/weld/items/seq-marks.js';
+import { addSeq, emptySeqSet, lastSeq, ranges, storedMark, type SeqSet } from '../../shared/weld/items/seq-marks.js';
+
+/** Whether a number is in a set: then it cannot be added. */
+const hasSeq = (set: SeqSet, seq: number): boolean => !addSeq(structuredClone(set), seq);
 
 /** The maximal ranges of a plain set: what `ranges` must give. */
 function plainRanges(seqs: ReadonlySet<number>): [number, number][] {

@@ -1,5 +1,5 @@
 import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
-import { replay } from '../../shared/weld/run/replay.js';
+import { replay } from '../replay/replay.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import type { WindowProcedure } from '../model/window-types.js';
 import { carriageEvents } from '../replay/carriage-events.js';

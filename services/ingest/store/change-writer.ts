@@ -19,7 +19,7 @@ const takenKept = 1_000;
 /** Applies the changes of a commit, list by list; the only place that writes to the store. */
 export function changeWriter(db: SqliteFile): ChangeWriter {
   const rows = summedRows(db);
-  const traces = sqliteTraceWriter(db);
+  const applyTrace = sqliteTraceWriter(db);
   const dropKept = keptDropper(db);
   const begin = db.prepare('begin immediate');
   const commit = db.prepare('commit');
@@ -98,7 +98,7 @@ export function changeWriter(db: SqliteFile): ChangeWriter {
     for (const own of changes.procedures) rows.addProcedure(own);
     for (const own of changes.jobChanges) rows.addJobChange(own);
     for (const own of changes.imports) writeImport(own);
-    for (const own of changes.traces) traces.apply(own);
+    for (const own of changes.traces) applyTrace(own);
     for (const own of changes.drops) drop(own);
     if (changes.probe !== null) probe.run(changes.probe);
   }

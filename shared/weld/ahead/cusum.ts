@@ -1,14 +1,11 @@
-/** A tabular CUSUM: how far the values have gone above and below their target, and for how many values in a row. */
+/** A tabular CUSUM: how far the values have gone above and below their target. */
 export interface Cusum {
   upper: number;
   lower: number;
-  /** The number of values since each sum was last 0: where a shift began, as the book counts it. */
-  upperCount: number;
-  lowerCount: number;
 }
 
 export function startCusum(): Cusum {
-  return { upper: 0, lower: 0, upperCount: 0, lowerCount: 0 };
+  return { upper: 0, lower: 0 };
 }
 
 /**
@@ -16,9 +13,7 @@ export function startCusum(): Cusum {
  * Runger, Applied Statistics and Probability for Engineers, 3e, 16-10; slack is their K). Both are capped at `most`, so that a long signal is
  * forgotten soon after it ends.
  */
-export function addToCusum(cusum: Cusum, value: number, target: number, slack: number, most = Infinity): void {
+export function addToCusum(cusum: Cusum, value: number, target: number, slack: number, most: number): void {
   cusum.upper = Math.min(most, Math.max(0, value - (target + slack) + cusum.upper));
   cusum.lower = Math.min(most, Math.max(0, target - slack - value + cusum.lower));
-  cusum.upperCount = cusum.upper > 0 ? cusum.upperCount + 1 : 0;
-  cusum.lowerCount = cusum.lower > 0 ? cusum.lowerCount + 1 : 0;
 }

@@ -1,5 +1,4 @@
 import { addToCusum, startCusum, type Cusum } from './cusum.js';
-import { nextEwma } from './ewma.js';
 import { noiseOf, noteBends, startNoise, type Noise } from './noise.js';
 
 /** A mean over one second, dated at its middle, s. */
@@ -62,4 +61,12 @@ export function driftDirection({ cusum }: DriftTrack): 1 | 0 | -1 {
   const rising = cusum.upper >= settings.decision;
   const falling = cusum.lower >= settings.decision;
   return rising === falling ? 0 : rising ? 1 : -1;
+}
+
+/**
+ * The next value of an exponentially weighted moving average, z = λ·x + (1 − λ)·(the z before), with λ = `weight`, above 0 and up to 1. Source:
+ * NIST/SEMATECH e-Handbook 6.3.2.4.
+ */
+export function nextEwma(before: number, value: number, weight: number): number {
+  return before + weight * (value - before);
 }

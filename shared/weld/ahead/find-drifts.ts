@@ -4,10 +4,10 @@ import { arcNumber, arcsEnd, arcStride, firstArc, type RowGroup } from '../rows/
 import { presentSpeed } from './present-rates.js';
 import type { RunSums } from '../run/run-sums.js';
 import type { Window } from '../procedure/run-windows.js';
-import { startDriftTrack } from './drift-track.js';
-import { feedDrift, type DriftingSeries } from './feed-drift.js';
+import type { RunParameters } from '../procedure/zone.js';
+import { addToDrift, startDriftTrack, type DriftTrack } from './drift-track.js';
 import { forecastDrift } from './forecast-drift.js';
-import { ofRun, startSecondMemory, type SecondMemory } from './second-sums.js';
+import { ofRun, secondSums, startSecondMemory, type SecondMemory } from './second-sums.js';
 import { weldSince } from './weld-since.js';
 
 /** A quantity that is drifting out of its window: `limit` is the end that it will pass, in `leavesIn` s and `leavesAfter` mm of travel. */
@@ -17,6 +17,13 @@ export interface Drift {
   readonly limit: number;
   readonly leavesIn: number;
   readonly leavesAfter: number | null;
+}
+
+interface DriftingSeries {
+  readonly arc: number | null;
+  readonly quantity: DriftingName;
+  readonly window: Window;
+  readonly track: DriftTrack;
 }
 
 /**
@@ -65,4 +72,15 @@ function followedOf<Name extends DriftingName>(arc: number | null, names: readon
     const window = windows[quantity];
     return window === undefined ? [] : [{ arc, quantity, window, track: startDriftTrack() }];
   });
+}
+
+/** Feeds rows from index `since` on to the tracks of one arc, or (`ofRun`) of the run. */
+function feedDrift(followed: readonly DriftingSeries[], rows: readonly RowGroup[], of: number, since: number, parameters: RunParameters, memory: SecondMemory): void {
+  if (followed.length === 0) return;
+  for (const { second, sums } of secondSums(rows, of, since, parameters, memory)) {
+    for (const { quantity, track } of followed) {
+      const sum = sums[quantity];
+      if (sum !== undefined && sum.rows > 0) addToDrift(track, second, sum.value, sum.weight);
+    }
+  }
 }

@@ -5,7 +5,7 @@ import type { RunSums } from '../run/run-sums.js';
 import { columnOf, rowLength, runColumn } from '../rows/row.js';
 import type { RowGroup } from '../rows/row-group.js';
 import { isoTime, tidy } from '../run/run-figures.js';
-import { presentRates, type PresentRates } from './present-rates.js';
+import type { PresentRates } from './present-rates.js';
 import { meltedLength, wireMass } from '../run/wire-mass.js';
 
 /** The wire that one arc needs to the end: m of each of its wires, kg of all of them, and the mm of seam that remain when it runs out too soon. */
@@ -35,11 +35,6 @@ export interface PresentInput {
   readonly rates: PresentRates;
 }
 
-export interface OutlookInput extends Omit<PresentInput, 'newest' | 'rates'> {
-  /** The newest rows of the run in order, at least the last 10 s. */
-  readonly rows: readonly RowGroup[];
-}
-
 /**
  * The length of a run from start to end, mm: the seam with both tabs, as the arc has to pass them; one full turn for a closed seam whose length is
  * not given. Null where it is not known.
@@ -54,11 +49,6 @@ export function runLength(assignment: Assignment | null): number | null {
  * The outlook of a run from what it does at present: speed and feed of the last 10 s (common practice, no source). The way to go is what lies between
  * arc 1 and the end of the run-off tab, whichever way the carriage counts.
  */
-export function outlook({ rows, ...input }: OutlookInput): Outlook {
-  return presentOutlook({ ...input, newest: rows.at(-1) ?? null, rates: presentRates(rows, Object.keys(input.sums.arcs).map(Number)) });
-}
-
-/** The same with rates that were computed a moment ago. */
 export function presentOutlook(input: PresentInput): Outlook {
   const { assignment, sums, travelled, newest } = input;
   const reasons: Absences = {};

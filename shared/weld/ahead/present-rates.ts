@@ -5,20 +5,22 @@ import { spreadColumn } from '../rows/spread-sum.js';
 /** Present means cover this many rows (10 s); common practice, no source. */
 const presentRows = 100;
 /** Below this speed a carriage counts as standing still, mm/min, as for the alarm `travelStopped`; common practice, no source. */
-export const standingBelow = 30;
+const standingBelow = 30;
 /** The carriage must also have moved within the newest second. */
 const newestRows = 10;
 
 /** What a run does at present. */
 export interface PresentRates {
   readonly speed: number | null;
+  /** Whether the carriage stands still, over the last 10 s or over the last second. */
   readonly standing: boolean;
   /** By arc. */
   readonly feed: ReadonlyMap<number, number | null>;
 }
 
 export function presentRates(rows: readonly RowGroup[], arcs: readonly number[]): PresentRates {
-  return { speed: presentSpeed(rows), standing: isStanding(rows), feed: new Map(arcs.map((arc) => [arc, presentFeed(rows, arc)])) };
+  const standing = [presentRows, newestRows].some((over) => Math.abs(presentSpeed(rows, over) ?? Infinity) < standingBelow);
+  return { speed: presentSpeed(rows), standing, feed: new Map(arcs.map((arc) => [arc, presentFeed(rows, arc)])) };
 }
 
 /**
@@ -34,11 +36,6 @@ export function presentSpeed(groups: readonly RowGroup[], over = presentRows): n
     travel += columnOf(rows, at, runColumn.advance);
   }
   return time > 0 ? (travel / time) * 60 : null;
-}
-
-/** Whether the carriage stands still, over the last 10 s or over the last second. */
-function isStanding(rows: readonly RowGroup[]): boolean {
-  return [presentRows, newestRows].some((over) => Math.abs(presentSpeed(rows, over) ?? Infinity) < standingBelow);
 }
 
 /** Mean wire feed speed of an arc over the last 10 s in which it burnt, m/min; null where none was sent. */

@@ -64,7 +64,9 @@ export function* secondSums(groups: readonly RowGroup[], of: number, since: numb
     }
     yield own;
   }
-  if (known.size > mostSeconds) forgetBefore(known, Math.floor(indexOf(groups[0]) / rowsPerSecond));
+  if (known.size <= mostSeconds) return;
+  const oldest = Math.floor(indexOf(groups[0]) / rowsPerSecond);
+  for (const second of known.keys()) if (second < oldest) known.delete(second);
 }
 
 /** The index of a group's row; 0 if there is no group. */
@@ -79,10 +81,6 @@ function endOfSecond(groups: readonly RowGroup[], from: number, end: number): nu
   let next = from;
   while (next < groups.length && indexOf(groups[next]) < end) next += 1;
   return next;
-}
-
-function forgetBefore(known: Map<number, SecondSums>, oldest: number): void {
-  for (const second of known.keys()) if (second < oldest) known.delete(second);
 }
 
 function startSum(): Sum {

@@ -1,5 +1,4 @@
 import { windowOnHeat, windowsOnRows, type JudgedWindow } from '../procedure/judged-window.js';
-import { endJudge, settleJudge } from '../judging/run-judge.js';
 import { addRow, passAllRows, startRunSums } from '../run/run-sums.js';
 import type { RowGroup } from '../rows/row-group.js';
 import type { RunParameters } from '../procedure/zone.js';
@@ -40,8 +39,6 @@ export function judgedSeries(groups: Iterable<RowGroup>, parameters: RunParamete
     },
   };
   for (const { rows, at } of groups) addRow(sums, rows, at);
-  passAllRows(sums);
-  if (finished) endJudge(judge);
-  else settleJudge(judge);
+  passAllRows(sums, finished);
   return all;
 }

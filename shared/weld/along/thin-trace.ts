@@ -36,20 +36,12 @@ export interface TraceInput {
 type Column = (number | null)[];
 
 /** Columns of one arc, in the units of the API; null where there are no data. */
-export interface TraceColumns extends Readonly<Record<SpreadName, Column>> {
+export interface TraceColumns extends Readonly<Record<SpreadName | ShownColumn, Column>> {
   readonly arc: number;
   /** Start of the bucket: s from the run's start, or the arc's place in mm. */
   readonly at: Column;
-  readonly current: Column;
-  readonly currentMin: Column;
-  readonly currentMax: Column;
-  readonly voltage: Column;
-  readonly voltageMin: Column;
-  readonly voltageMax: Column;
-  readonly travelSpeed: Column;
-  readonly heatInput: Column;
-  readonly plateTemperature: Column;
 }
+type ShownColumn = 'current' | 'currentMin' | 'currentMax' | 'voltage' | 'voltageMin' | 'voltageMax' | 'travelSpeed' | 'heatInput' | 'plateTemperature';
 
 export interface Trace {
   readonly axis: TraceAxis;
@@ -73,13 +65,9 @@ interface ArcPart {
 export function thinTrace(input: TraceInput): Trace {
   if (!Number.isInteger(input.points) || input.points < 1) throw new Error(`points must be a whole number from 1, not ${input.points}`);
   const parts = input.axis === 'time' ? byTime(input) : byPlace(input);
-  for (const stretch of input.runRows) {
-    for (const part of parts) addSpeeds(part, stretch);
-  }
+  for (const stretch of input.runRows) for (const part of parts) addSpeeds(part, stretch);
   return {
-    axis: input.axis,
-    unit: input.axis === 'time' ? 's' : 'mm',
-    arcs: parts.map((part) => columnsOf(part, input)),
+    axis: input.axis, unit: input.axis === 'time' ? 's' : 'mm', arcs: parts.map((part) => columnsOf(part, input)),
     rows: parts.reduce((sum, part) => sum + part.rows, 0),
   };
 }

@@ -13,18 +13,11 @@ export const bucketColumns = [
 export type ArcStretch = RowStretch<(typeof bucketColumns)[number]>;
 
 /** Sums over the rows of one arc that fall into each bucket of a thinned trace; one number for each bucket. */
-export interface TraceBuckets {
+export interface TraceBuckets extends Readonly<Record<'time' | 'current' | 'voltage' | `${'min' | 'max'}${'Current' | 'Voltage'}`, Float64Array>> {
   /** 1 where the bucket has a value. */
   readonly filled: Uint8Array;
   /** mm travelled at its start; NaN where not known. */
   readonly travelled: Float64Array;
-  readonly time: Float64Array;
-  readonly current: Float64Array;
-  readonly voltage: Float64Array;
-  readonly minCurrent: Float64Array;
-  readonly maxCurrent: Float64Array;
-  readonly minVoltage: Float64Array;
-  readonly maxVoltage: Float64Array;
   /** J and mm with the arc on. */
   readonly energy: Float64Array;
   readonly length: Float64Array;

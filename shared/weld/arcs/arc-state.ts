@@ -1,6 +1,6 @@
 import { clonePart, spreadBlock, type BlockPart, type EventWatch } from './block-part.js';
 import type { ItemFacts, PlacedItem } from '../items/device-clock.js';
-import { valueAt, type SentValues, type Values } from '../items/item.js';
+import { valueAt, type SentValues } from '../items/item.js';
 import type { WeldSettings } from '../weld-settings.js';
 
 /** A stretch of one arc's time, judged as off, on or in a data gap, or the instant at which the arc went out. */
@@ -57,11 +57,8 @@ export function startArc(arc: number): ArcState {
 
 export function cloneArc(state: ArcState): ArcState {
   return {
-    ...state,
-    part: state.part === null ? null : clonePart(state.part),
-    watch: { ...state.watch },
-    undecided: state.undecided.map((piece) => ({ ...piece })),
-    decided: state.decided.slice(),
+    ...state, part: state.part === null ? null : clonePart(state.part), watch: { ...state.watch },
+    undecided: state.undecided.map((piece) => ({ ...piece })), decided: state.decided.slice(),
   };
 }
 
@@ -71,13 +68,10 @@ export function feedArc(state: ArcState, placed: PlacedItem, epoch: number, sett
   if (before !== null) {
     standUntil(state, before, placed.start, settings, placed.facts);
     const covered = state.coveredTo ?? placed.start;
-    if (placed.start > covered) hole(state, covered, placed.start, epoch, endsArc(before.epoch, epoch, covered, placed, settings), settings);
+    const ends = before.epoch !== epoch || placed.broken || placed.start - covered > settings.runEndAfter;
+    if (placed.start > covered) hole(state, covered, placed.start, epoch, ends, settings);
   }
   state.pending = { placed, epoch };
-}
-
-function endsArc(before: number, epoch: number, covered: number, placed: PlacedItem, settings: WeldSettings): boolean {
-  return before !== epoch || placed.broken || placed.start - covered > settings.runEndAfter;
 }
 
 /** Turns the pending item into pieces; it holds until `until` at the latest. */
@@ -85,27 +79,20 @@ function standUntil(state: ArcState, pending: NonNullable<ArcState['pending']>, 
   const { placed, epoch } = pending;
   const { item } = placed;
   if (item.interval !== null) {
-    state.part = spreadBlock(placed, until, epoch, state.part, state.watch, settings, (part) => {
-      judgePart(state, part, settings);
-    });
+    state.part = spreadBlock(placed, until, epoch, state.part, state.watch, settings, (part) => { judgePart(state, part, settings); });
     state.coveredTo = Math.min(placed.end, until);
     return;
   }
   closePart(state, settings);
   const to = Math.min(placed.end, until);
+  const current = valueAt(item.current, 0);
+  const voltage = valueAt(item.voltage, 0);
   judge(state, {
     kind: 'off', epoch, from: placed.start, to, lit: false,
-    current: valueAt(item.current, 0),
-    voltage: valueAt(item.voltage, 0),
-    plateTemperature: readingOf(item.plateTemperature),
-    item,
+    current, voltage, plateTemperature: item.plateTemperature === null ? Number.NaN : valueAt(item.plateTemperature, 0), item,
     part: null, facts: placed.facts, closing: to === until ? next : null,
-  }, judgedReading(item), settings);
+  }, { current: Math.abs(current), voltage: Math.abs(voltage) }, settings);
   state.coveredTo = to;
-}
-
-function readingOf(values: Values | null): number {
-  return values === null ? Number.NaN : valueAt(values, 0);
 }
 
 function piecesOf(part: BlockPart): Piece {
@@ -126,15 +113,6 @@ function closePart(state: ArcState, settings: WeldSettings): void {
   judgePart(state, part, settings);
 }
 
-interface Judged {
-  readonly current: number;
-  readonly voltage: number;
-}
-
-function judgedReading(item: PlacedItem['item']): Judged {
-  return { current: Math.abs(valueAt(item.current, 0)), voltage: Math.abs(valueAt(item.voltage, 0)) };
-}
-
 /** Judges the row of a block as a whole by its RMS, even where a new assignment begins within it. */
 function judgePart(state: ArcState, last: BlockPart, settings: WeldSettings): void {
   const parts: BlockPart[] = [];
@@ -153,10 +131,8 @@ function judgePart(state: ArcState, last: BlockPart, settings: WeldSettings): vo
   for (const part of parts) judge(state, piecesOf({ ...part, before: null }), judged, settings);
 }
 
-function judge(state: ArcState, piece: Piece, { current, voltage }: Judged, settings: WeldSettings): void {
-  const against = state.on
-    ? current < settings.arcOffCurrent
-    : current >= settings.arcOnCurrent && voltage >= settings.arcOnVoltage;
+function judge(state: ArcState, piece: Piece, { current, voltage }: Pick<Piece, 'current' | 'voltage'>, settings: WeldSettings): void {
+  const against = state.on ? current < settings.arcOffCurrent : current >= settings.arcOnCurrent && voltage >= settings.arcOnVoltage;
   if (!against) {
     release(state, state.on);
     decide(state, piece, state.on ? 'on' : 'off');

@@ -136,13 +136,13 @@ function sumStretch(part: BlockPart, placed: PlacedItem, k: number, interval: nu
     if (current > maxCurrent) maxCurrent = current;
     if (voltage < minVoltage) minVoltage = voltage;
     if (voltage > maxVoltage) maxVoltage = voltage;
-    for (const { spread, values } of sent) addValue(spread, sample(values, at), dt);
+    for (const { spread, values } of sent) addValue(spread, valueAt(values, at), dt);
     to = stop;
   }
   if (at === k) return k;
   Object.assign(part, { time, to, current: charge, voltage: tension, energy, currentSquared, voltageSquared, minCurrent, maxCurrent, minVoltage, maxVoltage });
   part.samples += at - k;
-  if (item.plateTemperature !== null) part.temperature = sample(item.plateTemperature, at - 1);
+  if (item.plateTemperature !== null) part.temperature = valueAt(item.plateTemperature, at - 1);
   notice(part, placed, item.interval ?? 0);
   return at;
 }
@@ -161,7 +161,7 @@ function addItemSample(part: BlockPart, item: PlacedItem['item'], k: number, cur
   part.time += dt;
   addSample(part, current, voltage, dt);
   addItemValues(part.spreads, item, k, dt);
-  if (item.plateTemperature !== null) part.temperature = sample(item.plateTemperature, k);
+  if (item.plateTemperature !== null) part.temperature = valueAt(item.plateTemperature, k);
 }
 
 /** The values that an item sends of the quantities that are summed, each with its sum. */
@@ -176,10 +176,6 @@ function sentSpreads({ spreads }: BlockPart, item: PlacedItem['item']): readonly
   return sent;
 }
 
-function sample(values: Values, k: number): number {
-  return typeof values === 'number' ? values : valueAt(values, k);
-}
-
 function notice(part: BlockPart, placed: PlacedItem, intervalMs: number): void {
   if (intervalMs > instantaneousInterval) part.slow = true;
   if (intervalMs > extinctionInterval) part.showsExtinctions = false;
@@ -192,20 +188,12 @@ export function joinFacts(older: ItemFacts, newer: ItemFacts): ItemFacts {
   if (older.steppedAt === null && !older.byArrival && older.identity === newer.identity) return newer;
   const rank = { full: 0, time: 1, none: 2 };
   return {
-    ...newer,
-    steppedAt: newer.steppedAt ?? older.steppedAt,
-    byArrival: older.byArrival || newer.byArrival,
+    ...newer, steppedAt: newer.steppedAt ?? older.steppedAt, byArrival: older.byArrival || newer.byArrival,
     identity: rank[older.identity] > rank[newer.identity] ? older.identity : newer.identity,
   };
 }
 
-function watchEvents(
-  watch: EventWatch,
-  current: number,
-  voltage: number,
-  at: number,
-  settings: WeldSettings,
-): EndedEvents {
+function watchEvents(watch: EventWatch, current: number, voltage: number, at: number, settings: WeldSettings): EndedEvents {
   let extinction: number | null = null;
   let shortCircuit: number | null = null;
   if (Math.abs(current) < settings.arcOffCurrent) watch.lowCurrentSince ??= at;

@@ -12,24 +12,11 @@ export interface RowStart {
 /** Writes the carriage's part of a row: its motion over all of it (`whole`), while arcs burnt and sent values, and while they were in a data gap. */
 export function makeRunRow(rows: Float64Array, at: number, { index, start, travelled }: RowStart, motion: Motion, whole: Travel, burning: Intervals, gaps: Intervals): void {
   const proven = gaps.length === 0 ? burning : without(burning, gaps);
-  let travel = whole;
   const simple = proven.length === 1 && gaps.length === 0 && proven[0]?.[0] === start && proven[0][1] === (index + 1) * rowLength;
-  if (!simple) {
-    travel = noTravel();
-    for (const [from, to] of proven) addTravel(travel, motion, from, to, false);
-  }
-  let gapLength = 0;
-  if (gaps.length > 0) {
-    const gap = noTravel();
-    for (const [from, to] of gaps) addTravel(gap, motion, from, to, true);
-    gapLength = gap.absolute;
-  }
+  const travel = simple ? whole : travelOver(motion, proven, false);
+  const gapLength = gaps.length === 0 ? 0 : travelOver(motion, gaps, true).absolute;
   // The speed covers the time in which any arc burns and sends values, even while another arc is in a data gap.
-  let timed = travel;
-  if (gaps.length > 0 && burning.length > 0) {
-    timed = noTravel();
-    for (const [from, to] of burning) addTravel(timed, motion, from, to, false);
-  }
+  const timed = gaps.length > 0 && burning.length > 0 ? travelOver(motion, burning, false) : travel;
   const known = timed.time > 0;
   rows[at + runColumn.index] = index;
   rows[at + runColumn.from] = start - index * rowLength;
@@ -48,9 +35,9 @@ export function makeRunRow(rows: Float64Array, at: number, { index, start, trave
   rows[at + runColumn.flags] = (whole.estimated ? runRowFlags.estimated : 0) | (whole.jump ? runRowFlags.travelJump : 0);
 }
 
-/** Absolute motion over some stretches of time, mm. */
-export function absoluteTravel(motion: Motion, parts: Intervals): number {
+/** The motion summed over some stretches of time. */
+export function travelOver(motion: Motion, parts: Intervals, withEstimated: boolean): Travel {
   const travel = noTravel();
-  for (const [from, to] of parts) addTravel(travel, motion, from, to, false);
-  return travel.absolute;
+  for (const [from, to] of parts) addTravel(travel, motion, from, to, withEstimated);
+  return travel;
 }

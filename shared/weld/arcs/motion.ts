@@ -164,13 +164,7 @@ function byTravel(motion: Motion, at: number, value: number): void {
   }
   const velocity = moved / seconds;
   motion.segments.push({
-    from: motion.knownTo ?? last.time,
-    to: at,
-    velocity,
-    speed: motion.speed ?? velocity * 60,
-    estimated: false,
-    jump,
-    sentFrom: last.sent,
+    from: motion.knownTo ?? last.time, to: at, velocity, speed: motion.speed ?? velocity * 60, estimated: false, jump, sentFrom: last.sent,
     sentTo: jump ? last.sent : value,
   });
   if (!jump) motion.derived = velocity;

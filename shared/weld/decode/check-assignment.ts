@@ -66,21 +66,12 @@ export function checkAssignment(value: unknown): CheckedAssignment {
   if (!isRaw(value)) return { ok: false, field: '', reason: wrongValue('the assignment', value, 'a JSON object with seam and run') };
   const checked = readFields<Assignment>(value, rules, ['seam', 'run'], '');
   if (!checked.ok) return checked;
-  const assignment: Writable<Assignment> = checked.kept;
-  if (isGiven(value.arcs)) {
-    const arcs = checkArcs(value.arcs);
-    if (!arcs.ok) return arcs;
-    assignment.arcs = arcs.kept;
-  }
-  if (isGiven(value.preparation)) {
-    const preparation = checkPreparation(value.preparation);
-    if (!preparation.ok) return preparation;
-    assignment.preparation = preparation.kept;
-  }
-  if (isGiven(value.materials)) {
-    const materials = checkMaterials(value.materials);
-    if (!materials.ok) return materials;
-    assignment.materials = materials.kept;
+  const assignment = checked.kept;
+  for (const [name, check] of Object.entries({ arcs: checkArcs, preparation: checkPreparation, materials: checkMaterials })) {
+    if (!isGiven(value[name])) continue;
+    const part = check(value[name]);
+    if (!part.ok) return part;
+    Object.assign(assignment, { [name]: part.kept });
   }
   if (assignment.motion === 'work' && assignment.diameter === undefined) {
     return failure('diameter', `${missingValue('diameter', rules.diameter.taken)}; it is required where motion is "work"`);

@@ -1,5 +1,4 @@
-import { materialKinds, type ConfirmedEntry, type MaterialChange } from '../procedure/assignment.js';
-import { preparationEntries } from '../procedure/preparation-entries.js';
+import { materialKinds, preparationEntries, type ConfirmedEntry, type MaterialChange } from '../procedure/assignment.js';
 import { wrongValue } from './decoded.js';
 import { above, between, failure, isRaw, oneOf, readFields, text, time, whole, type Kept, type Rule } from './field-rules.js';
 import { mostArcs } from './item-limits.js';

@@ -1,9 +1,10 @@
 import { sentNames } from '../quantities.js';
 import { refusedMessage, wrongValue, type DecodedItem, type DecodedMessage } from './decoded.js';
+import { isRaw, type Raw } from './field-rules.js';
 import { mostItems } from './item-limits.js';
 import { deepestNesting, largestPayload, nestsTooDeep, parsePayload } from './parse-json.js';
 import { headOfPayload, headOfValue } from './printable.js';
-import { readItem, usableBoot, usableSeq, type RawItem } from './read-item.js';
+import { readItem, usableBoot, usableSeq } from './read-item.js';
 import { scanFrom, scanLists } from './scan-lists.js';
 
 const taken = 'a reading or a block (a JSON object), or a list of 1 to 1000 of them';
@@ -33,7 +34,7 @@ function decodeBlocks(payload: Uint8Array): DecodedMessage | null {
   const parsed = parsePayload(scanned.rest);
   if (!parsed.ok) return null;
   for (const entry of Array.isArray(parsed.value) ? (parsed.value as readonly unknown[]) : [parsed.value]) {
-    if (isObject(entry)) putBack(entry, scanned.lists);
+    if (isRaw(entry)) putBack(entry, scanned.lists);
   }
   const message = readMessage(parsed.value, payload);
   return message.items.every((entry) => entry.kind === 'item') ? message : null;
@@ -48,7 +49,7 @@ function putBack(raw: Record<string, unknown>, lists: readonly (readonly number[
 
 function readMessage(value: unknown, payload: Uint8Array): DecodedMessage {
   if (!Array.isArray(value)) {
-    if (!isObject(value)) return refusedMessage(wrongValue('the payload', value, taken), headOfPayload(payload));
+    if (!isRaw(value)) return refusedMessage(wrongValue('the payload', value, taken), headOfPayload(payload));
     const unknownFields = countUnknown(value);
     return { items: [decodeOne(value, unknownFields)], unknownFields };
   }
@@ -59,7 +60,7 @@ function readMessage(value: unknown, payload: Uint8Array): DecodedMessage {
   const items: DecodedItem[] = [];
   let unknownFields = 0;
   for (const entry of value as readonly unknown[]) {
-    const unknown = isObject(entry) ? countUnknown(entry) : 0;
+    const unknown = isRaw(entry) ? countUnknown(entry) : 0;
     unknownFields += unknown;
     items.push(decodeOne(entry, unknown));
   }
@@ -67,9 +68,7 @@ function readMessage(value: unknown, payload: Uint8Array): DecodedMessage {
 }
 
 function decodeOne(entry: unknown, unknownFields: number): DecodedItem {
-  if (!isObject(entry)) {
-    return refusedItem(wrongValue('the item', entry, 'a reading or a block (a JSON object)'), {}, entry);
-  }
+  if (!isRaw(entry)) return refusedItem(wrongValue('the item', entry, 'a reading or a block (a JSON object)'), {}, entry);
   // Only an unknown field can nest at all: the known ones contain numbers, text and lists of numbers.
   if (unknownFields > 0 && nestsTooDeep(entry)) {
     return refusedItem(`the item nests deeper than ${deepestNesting}; expected: a reading or a block (a JSON object)`, entry, entry);
@@ -78,15 +77,11 @@ function decodeOne(entry: unknown, unknownFields: number): DecodedItem {
   return typeof item === 'string' ? refusedItem(item, entry, entry) : { kind: 'item', item };
 }
 
-function refusedItem(reason: string, raw: RawItem, entry: unknown): DecodedItem {
+function refusedItem(reason: string, raw: Raw, entry: unknown): DecodedItem {
   return { kind: 'refused', reason, boot: usableBoot(raw.boot), seq: usableSeq(raw.seq), head: headOfValue(entry) };
 }
 
-function isObject(value: unknown): value is Record<string, unknown> {
-  return typeof value === 'object' && value !== null && !Array.isArray(value);
-}
-
-function countUnknown(raw: RawItem): number {
+function countUnknown(raw: Raw): number {
   let count = 0;
   for (const field in raw) if (!knownFields.has(field)) count += 1;
   return count;

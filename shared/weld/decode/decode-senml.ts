@@ -1,12 +1,11 @@
 import type { Item } from '../items/item.js';
 import { optionalNames, quantities, sentNames, type OptionalName, type SentName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
-import { refusedMessage, type DecodedItem, type DecodedMessage } from './decoded.js';
+import { refusedMessage, wrongValue, type DecodedItem, type DecodedMessage } from './decoded.js';
 import { isTakenTime, timeTaken } from './device-time.js';
-import { mostItems } from './item-limits.js';
+import { mostArcs, mostItems } from './item-limits.js';
 import { parsePayload } from './parse-json.js';
 import { headOfPayload, headOfValue } from './printable.js';
-import { readQuantity } from './senml-quantity.js';
 import { resolveSenml, type SenmlRecord } from './senml-resolve.js';
 
 /** The most records in one pack: ten for each reading that a message may contain. */
@@ -93,20 +92,12 @@ function readItems(instants: readonly Instant[]): DecodedItem[] {
       continue;
     }
     for (const [quantity, value] of values) standing.set(`${arc} ${quantity}`, value);
-    const newest = (quantity: OptionalName): number | null =>
-      standing.get(`${arc} ${quantity}`) ?? standing.get(`0 ${quantity}`) ?? null;
+    const newest = (quantity: OptionalName): number | null => standing.get(`${arc} ${quantity}`) ?? standing.get(`0 ${quantity}`) ?? null;
     const current = values.get('current');
     const voltage = values.get('voltage');
     if (current === undefined || voltage === undefined) continue;
     const item: Item = {
-      boot: null,
-      seq: null,
-      time: instant.relative && oneInstant ? null : instant.time,
-      arc,
-      interval: null,
-      count: 1,
-      current,
-      voltage,
+      boot: null, seq: null, time: instant.relative && oneInstant ? null : instant.time, arc, interval: null, count: 1, current, voltage,
       ...recordOf(optionalNames, newest),
     };
     items.push({ kind: 'item', item });
@@ -119,4 +110,39 @@ function missingHalf({ arc, values, records }: Instant): string | null {
   if (current === values.has('voltage')) return null;
   const [there, missing, unit] = current ? ['current', 'voltage', 'V'] : ['voltage', 'current', 'A'];
   return `${missing}: missing for arc ${arc} at the time of ${records[0]?.name ?? there}; expected: a record of ${missing} (${unit}) at the same time`;
+}
+
+/** One record that Seamwarden knows, in the units of the API. */
+interface SenmlQuantity {
+  readonly quantity: SentName;
+  /** The arc that its name gives, or null where it gives none. */
+  readonly arc: number | null;
+  /** The value, or why it is refused. */
+  readonly value: number | string;
+}
+
+// No letter may come right before the quantity: `overcurrent` is something else.
+const quantityName = new RegExp(`(?:^|[^A-Za-z])(${sentNames.join('|')})$`);
+const arcName = /(?:^|:)arc(\d{1,4}):$/;
+
+/** Reads name, unit and value of a resolved record; null where the name is not one of the quantities. */
+function readQuantity(record: SenmlRecord): SenmlQuantity | null {
+  const found = quantityName.exec(record.name)?.[1] as SentName | undefined;
+  if (found === undefined) return null;
+  const named = arcName.exec(record.name.slice(0, -found.length))?.[1];
+  const arc = named === undefined ? null : Number(named);
+  if (arc !== null && (arc < 1 || arc > mostArcs)) {
+    return { quantity: found, arc, value: wrongValue(`${record.name}: arc`, arc, `arc1 to arc${mostArcs}`) };
+  }
+  return { quantity: found, arc, value: readValue(record, found) };
+}
+
+function readValue(record: SenmlRecord, quantity: SentName): number | string {
+  const { low, high, senml: { unit, factor } } = quantities[quantity].sent;
+  if (record.unit === null) return `${record.name}: unit missing; expected: ${JSON.stringify(unit)}`;
+  if (record.unit !== unit) return wrongValue(`${record.name}: unit`, record.unit, JSON.stringify(unit));
+  if (typeof record.value !== 'number') return wrongValue(`${record.name}: value`, record.value, 'a number (v)');
+  const value = record.value * factor;
+  if (value >= low && value <= high) return value;
+  return wrongValue(record.name, record.value, `${low / factor} to ${high / factor} (${unit})`);
 }

@@ -88,7 +88,7 @@ export function failure(field: string, reason: string): FieldFailure {
   return { ok: false, field, reason };
 }
 
-export function isRaw(value: unknown): value is Raw {
+export function isRaw(value: unknown): value is Record<string, unknown> {
   return typeof value === 'object' && value !== null && !Array.isArray(value);
 }
 

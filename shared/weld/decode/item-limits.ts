@@ -10,13 +10,11 @@ export interface QuantityLimit {
   readonly taken: string;
 }
 
-function limitOf(name: SentName): QuantityLimit {
+/** The limits in the order of the table. */
+export const quantityLimits: readonly QuantityLimit[] = sentNames.map((name) => {
   const { unit, sent: { low, high, required } } = quantities[name];
   return { name, low, high, required, taken: `a number from ${low} to ${high} (${unit})` };
-}
-
-/** The limits in the order of the table. */
-export const quantityLimits: readonly QuantityLimit[] = sentNames.map(limitOf);
+});
 
 /** Shortest and longest sample interval of a block, ms. */
 export const intervalLimit = { low: 0.02, high: 1000, taken: 'a number from 0.02 to 1000 (ms)' } as const;

@@ -43,9 +43,7 @@ export function nestsTooDeep(value: unknown): boolean {
     if (depth >= deepestNesting) return true;
     const next: object[] = [];
     for (const parent of level) {
-      for (const child of Object.values(parent) as unknown[]) {
-        if (typeof child === 'object' && child !== null) next.push(child);
-      }
+      for (const child of Object.values(parent) as unknown[]) if (typeof child === 'object' && child !== null) next.push(child);
     }
     level = next;
   }

@@ -3,10 +3,8 @@ import { sentNames, type SentName } from '../quantities.js';
 import { missingValue, wrongValue } from './decoded.js';
 import { readDeviceTime, timeTaken } from './device-time.js';
 import { intervalLimit, longestBoot, mostArcs, mostSamples, quantityLimits, type QuantityLimit } from './item-limits.js';
+import { isGiven, type Raw } from './field-rules.js';
 import { isPrintable } from './printable.js';
-
-/** A reading or block as it arrived: any JSON values under any names. */
-export type RawItem = Readonly<Record<string, unknown>>;
 
 /** The boot of a raw item if it is usable: 1 to 64 printable characters. */
 export function usableBoot(value: unknown): string | null {
@@ -22,11 +20,9 @@ export function usableSeq(value: unknown): number | null {
  * Checks one reading or block against every limit; gives the item, or the reason why it is refused. A field that is null counts as absent. This is
  * written by hand, since a schema library costs ten times as much on a block.
  */
-export function readItem(raw: RawItem): Item | string {
+export function readItem(raw: Raw): Item | string {
   const boot = usableBoot(raw.boot);
-  if (boot === null && isGiven(raw.boot)) {
-    return wrongValue('boot', raw.boot, `text of 1 to ${longestBoot} printable characters`);
-  }
+  if (boot === null && isGiven(raw.boot)) return wrongValue('boot', raw.boot, `text of 1 to ${longestBoot} printable characters`);
   const seq = usableSeq(raw.seq);
   if (seq === null && isGiven(raw.seq)) return wrongValue('seq', raw.seq, 'an integer from 0 to 9007199254740991');
   const time = isGiven(raw.time) ? readDeviceTime(raw.time) : null;
@@ -48,7 +44,7 @@ export function readItem(raw: RawItem): Item | string {
 }
 
 /** Reads every quantity, or gives the reason why one is refused. */
-function readAll(raw: RawItem, block: boolean): SentValues | string {
+function readAll(raw: Raw, block: boolean): SentValues | string {
   const read: Partial<Record<SentName, Values | null>> = {};
   for (const limit of quantityLimits) {
     const values = readValues(limit, raw[limit.name], block);
@@ -57,10 +53,6 @@ function readAll(raw: RawItem, block: boolean): SentValues | string {
   }
   for (const { name, required, taken } of quantityLimits) if (required && read[name] === null) return missingValue(name, taken);
   return read as SentValues;
-}
-
-function isGiven(value: unknown): boolean {
-  return value !== undefined && value !== null;
 }
 
 function readValues(limit: QuantityLimit, value: unknown, block: boolean): Values | null | string {
@@ -77,9 +69,7 @@ function readSamples(limit: QuantityLimit, samples: readonly unknown[]): readonl
   if (count === 0 || count > mostSamples) return `${limit.name}: got ${count} samples; expected: 1 to ${mostSamples}`;
   for (let index = 0; index < count; index += 1) {
     const sample = samples[index];
-    if (!(typeof sample === 'number' && sample >= low && sample <= high)) {
-      return wrongValue(`${limit.name}[${index}]`, sample, limit.taken);
-    }
+    if (!(typeof sample === 'number' && sample >= low && sample <= high)) return wrongValue(`${limit.name}[${index}]`, sample, limit.taken);
   }
   return samples as readonly number[];
 }

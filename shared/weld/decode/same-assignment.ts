@@ -9,50 +9,27 @@ export function sameAssignment(inForce: Assignment, later: Assignment): boolean 
   return comparable(inForce) === comparable(later);
 }
 
-// The fields are named one by one, so that a field added to the type is either compared or fails to compile.
-function comparable(assignment: Assignment): string {
+// The fields are named one by one, so that a field added to a type is either compared or fails to compile.
+function comparable({
+  seam, run, procedure, purpose, seamLength, thickness, side, datum, startOffset = 0, direction = 1, runOn, runOff, motion = 'carriage',
+  diameter, preheat, operator, arcs = [], fluxLot, preparation = {}, materials = [], simulated = false,
+}: Assignment): string {
   const fields: Record<Exclude<keyof Assignment, 'time'>, unknown> = {
-    seam: assignment.seam,
-    run: assignment.run,
-    procedure: assignment.procedure,
-    purpose: assignment.purpose,
-    seamLength: assignment.seamLength,
-    thickness: assignment.thickness,
-    side: assignment.side,
-    datum: assignment.datum,
-    startOffset: assignment.startOffset ?? 0,
-    direction: assignment.direction ?? 1,
-    runOn: assignment.runOn,
-    runOff: assignment.runOff,
-    motion: assignment.motion ?? 'carriage',
-    diameter: assignment.diameter,
-    preheat: assignment.preheat,
-    operator: assignment.operator,
-    arcs: (assignment.arcs ?? []).toSorted((a, b) => a.arc - b.arc).map(comparableArc),
-    fluxLot: assignment.fluxLot,
-    preparation: comparablePreparation(assignment.preparation ?? {}),
-    materials: (assignment.materials ?? []).map(comparableMaterial),
-    simulated: assignment.simulated ?? false,
+    seam, run, procedure, purpose, seamLength, thickness, side, datum, startOffset, direction, runOn, runOff, motion,
+    diameter, preheat, operator, arcs: arcs.toSorted((a, b) => a.arc - b.arc).map(comparableArc), fluxLot,
+    preparation: comparablePreparation(preparation), materials: materials.map(comparableMaterial), simulated,
   };
   return JSON.stringify(fields);
 }
 
-function comparableArc({ arc, wireDiameter, electrodeExtension, wireLot, spoolMass }: AssignedArc): Record<keyof AssignedArc, unknown> {
-  return { arc, wireDiameter, electrodeExtension, wireLot, spoolMass };
-}
-
-function comparablePreparation({ surfaceCleaned, flux, polarityChecked, trackParallel, preheatMeasured, by, at, confirmed }: Preparation): Record<keyof Preparation, unknown> {
-  return { surfaceCleaned, flux: comparableFlux(flux ?? {}), polarityChecked, trackParallel, preheatMeasured, by, at, confirmed: (confirmed ?? []).map(comparableConfirmed) };
-}
-
-function comparableFlux({ dried, temperature, hours }: FluxDrying): Record<keyof FluxDrying, unknown> {
-  return { dried, temperature, hours };
-}
-
-function comparableConfirmed({ entry, arc, value, by, at }: ConfirmedEntry): Record<keyof ConfirmedEntry, unknown> {
-  return { entry, arc, value, by, at };
-}
-
-function comparableMaterial({ kind, arc, lot, mass, travelled, melted, by, at }: MaterialChange): Record<keyof MaterialChange, unknown> {
-  return { kind, arc, lot, mass, travelled, melted, by, at };
+const comparableArc = ({ arc, wireDiameter, electrodeExtension, wireLot, spoolMass }: AssignedArc): Record<keyof AssignedArc, unknown> =>
+  ({ arc, wireDiameter, electrodeExtension, wireLot, spoolMass });
+const comparableFlux = ({ dried, temperature, hours }: FluxDrying): Record<keyof FluxDrying, unknown> => ({ dried, temperature, hours });
+const comparableConfirmed = ({ entry, arc, value, by, at }: ConfirmedEntry): Record<keyof ConfirmedEntry, unknown> => ({ entry, arc, value, by, at });
+const comparableMaterial = ({ kind, arc, lot, mass, travelled, melted, by, at }: MaterialChange): Record<keyof MaterialChange, unknown> =>
+  ({ kind, arc, lot, mass, travelled, melted, by, at });
+function comparablePreparation({
+  surfaceCleaned, flux = {}, polarityChecked, trackParallel, preheatMeasured, by, at, confirmed = [],
+}: Preparation): Record<keyof Preparation, unknown> {
+  return { surfaceCleaned, flux: comparableFlux(flux), polarityChecked, trackParallel, preheatMeasured, by, at, confirmed: confirmed.map(comparableConfirmed) };
 }

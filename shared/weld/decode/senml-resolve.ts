@@ -1,4 +1,5 @@
 import { wrongValue } from './decoded.js';
+import { isRaw, type Raw } from './field-rules.js';
 
 /** The value of a SenML record for its name at its time; null where it has only a sum. */
 export type SenmlValue = number | string | boolean | { readonly data: string } | null;
@@ -36,7 +37,6 @@ const nameCharacters = /^[A-Za-z0-9][-A-Za-z0-9:./_]*$/;
 /** Section 4.3: base64 with the URL-safe alphabet (padding should be omitted; it is accepted where it is not). */
 const base64url = /^[-A-Za-z0-9_]*={0,2}$/;
 
-type Fields = Readonly<Record<string, unknown>>;
 interface Bases {
   name: string;
   time: number;
@@ -57,18 +57,15 @@ export function resolveSenml(pack: unknown): ResolvedPack {
   let unknownFields = 0;
   for (const [index, entry] of (pack as readonly unknown[]).entries()) {
     const where = `record ${index + 1}`;
-    if (typeof entry !== 'object' || entry === null || Array.isArray(entry)) {
-      return { ok: false, reason: wrongValue(where, entry, 'a SenML record (a JSON object)') };
-    }
-    const fields = entry as Fields;
-    for (const label in fields) {
-      const problem = fieldProblem(label, fields[label], where);
+    if (!isRaw(entry)) return { ok: false, reason: wrongValue(where, entry, 'a SenML record (a JSON object)') };
+    for (const label in entry) {
+      const problem = fieldProblem(label, entry[label], where);
       if (problem !== null) return { ok: false, reason: problem };
       if (!fieldKinds.has(label)) unknownFields += 1;
     }
-    const problem = takeBases(bases, fields, where, index === 0);
+    const problem = takeBases(bases, entry, where, index === 0);
     if (problem !== null) return { ok: false, reason: problem };
-    const record = resolveRecord(bases, fields, where);
+    const record = resolveRecord(bases, entry, where);
     if (typeof record === 'string') return { ok: false, reason: record };
     if (record !== null) records.push(record);
   }
@@ -87,7 +84,7 @@ function fieldProblem(label: string, value: unknown, where: string): string | nu
   return null;
 }
 
-function takeBases(bases: Bases, fields: Fields, where: string, first: boolean): string | null {
+function takeBases(bases: Bases, fields: Raw, where: string, first: boolean): string | null {
   if (typeof fields.bn === 'string') bases.name = fields.bn;
   if (typeof fields.bt === 'number') bases.time = fields.bt;
   if (typeof fields.bu === 'string') bases.unit = fields.bu;
@@ -106,7 +103,7 @@ function takeBases(bases: Bases, fields: Fields, where: string, first: boolean):
 }
 
 // Null for a record with base fields alone, as in the example of section 5.1.7.
-function resolveRecord(bases: Bases, fields: Fields, where: string): SenmlRecord | null | string {
+function resolveRecord(bases: Bases, fields: Raw, where: string): SenmlRecord | null | string {
   const values = ['v', 'vs', 'vb', 'vd'].filter((label) => label in fields);
   if (values.length > 1) return `${where}: got ${values.join(' and ')}; expected: one of v, vs, vb, vd`;
   if (values.length === 0 && !['n', 'u', 's', 't', 'ut'].some((label) => label in fields)) return null;
@@ -119,16 +116,12 @@ function resolveRecord(bases: Bases, fields: Fields, where: string): SenmlRecord
   }
   const time = bases.time + number(fields.t);
   return {
-    name,
-    unit: typeof fields.u === 'string' ? fields.u : bases.unit,
-    time,
-    relative: time < firstAbsoluteTime,
-    value: resolveValue(bases, fields, values[0]),
-    sum: hasSum ? (bases.sum ?? 0) + number(fields.s) : null,
+    name, unit: typeof fields.u === 'string' ? fields.u : bases.unit, time, relative: time < firstAbsoluteTime,
+    value: resolveValue(bases, fields, values[0]), sum: hasSum ? (bases.sum ?? 0) + number(fields.s) : null,
   };
 }
 
-function resolveValue(bases: Bases, fields: Fields, label: string | undefined): SenmlValue {
+function resolveValue(bases: Bases, fields: Raw, label: string | undefined): SenmlValue {
   if (label === 'vs') return text(fields.vs);
   if (label === 'vb') return fields.vb === true;
   if (label === 'vd') return { data: text(fields.vd) };

@@ -86,12 +86,7 @@ function enterBoot(clock: DeviceClock, item: OrderedItem): boolean {
 export function placeItem(clock: DeviceClock, item: OrderedItem, maxHold: number): PlacedItem {
   let stepped = item.rank !== clock.rank && enterBoot(clock, item);
   const own = (clock.arcs[item.arc] ??= {
-    device: Number.NEGATIVE_INFINITY,
-    interval: usualInterval,
-    blockEnd: null,
-    rank: item.rank,
-    seq: null,
-    breaks: clock.breaks,
+    device: Number.NEGATIVE_INFINITY, interval: usualInterval, blockEnd: null, rank: item.rank, seq: null, breaks: clock.breaks,
   });
   const broken = own.breaks !== clock.breaks;
   own.breaks = clock.breaks;
@@ -113,7 +108,7 @@ export function placeItem(clock: DeviceClock, item: OrderedItem, maxHold: number
     } else if (device - own.device <= maxHold) {
       own.interval = device - own.device;
     }
-  } else if (isBlock && own.blockEnd !== null && follows(own.seq, item.seq)) {
+  } else if (isBlock && own.blockEnd !== null && (own.seq === null || item.seq === null || item.seq === own.seq + 1)) {
     device = own.blockEnd;
   } else {
     byArrival = true;
@@ -141,10 +136,6 @@ export function placeItem(clock: DeviceClock, item: OrderedItem, maxHold: number
   const identity = hasSequence(item) ? 'full' : item.time !== null ? 'time' : 'none';
   const facts = { rank: item.rank, key: item.key, seq: hasSequence(item) ? item.seq : null, seqCount: clock.seqCount, steppedAt: stepped ? start : null, byArrival, identity } as const;
   return { item, start, end, broken, facts };
-}
-
-function follows(before: number | null, seq: number | null): boolean {
-  return before === null || seq === null || seq === before + 1;
 }
 
 /** Converts ms to µs, without the rounding error that a decimal fraction leaves in the last bits. */

@@ -38,13 +38,6 @@ export function lastSeq(set: SeqSet): number {
   return set.to.at(-1) ?? set.first;
 }
 
-export function hasSeq(set: SeqSet, seq: number): boolean {
-  if (seq < set.first || seq > lastSeq(set) || set.first < 0) return false;
-  if (seq === set.first) return true;
-  const index = stretchOf(set, seq);
-  return ((set.to[index] ?? 0) - seq) % (set.step[index] ?? 1) === 0;
-}
-
 /** What has changed in a set since this was last read; it is not part of the set. */
 export interface SetChange {
   /** The first stretch that changed other than by numbers added at the very end; Infinity if none did. */

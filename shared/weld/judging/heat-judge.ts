@@ -1,6 +1,6 @@
 import { endTrack } from './excursion-track.js';
 import { addDeposits, forgetBehind, heatAt, startSeamHeat, turnsBack } from './heat-along-seam.js';
-import { addArcs, addUnjudged, beginPassage, markRestarts, noteJudged, takeBackJudged, unpassed } from './heat-passages.js';
+import { addArcs, addUnjudged, markRestarts, noteJudged, takeBackJudged, unpassed } from './heat-passages.js';
 import { judgeValue, type HeatRow, type RunJudge } from './judge-tracks.js';
 import { columnOf, runColumn } from '../rows/row.js';
 import type { PendingRow } from './pending-row.js';
@@ -33,7 +33,7 @@ export function judgeHeat(judge: RunJudge, { rows, at, from, to }: PendingRow, s
 export function endPassage(judge: RunJudge): void {
   settleHeat(judge, null);
   judge.heat = { ...startSeamHeat(), direction: judge.heat.direction };
-  beginPassage(judge.passages);
+  judge.passages.before = judge.passages.arcs.slice();
 }
 
 /** Judges the waiting rows that the carriage, now at `reached`, has left at least `ahead` mm behind; all of them if `reached` is null. */

@@ -42,11 +42,8 @@ export function startHeatPassages(): HeatPassages {
 
 export function cloneHeatPassages(own: HeatPassages): HeatPassages {
   return {
-    ...own,
-    arcs: own.arcs.slice(),
-    judged: own.judged.map((stretch) => ({ ...stretch })),
-    unjudged: own.unjudged.map((stretch) => ({ ...stretch })),
-    takenBack: own.takenBack.slice(),
+    ...own, arcs: own.arcs.slice(), judged: own.judged.map((stretch) => ({ ...stretch })),
+    unjudged: own.unjudged.map((stretch) => ({ ...stretch })), takenBack: own.takenBack.slice(),
   };
 }
 
@@ -97,11 +94,6 @@ export function unpassed(own: HeatPassages, heat: SeamHeat, place: number): Unpa
   const begins = missing.some(({ how }) => how === 'beginsLater');
   const out = missing.filter(({ how }) => how === 'out' || how === 'none').map(({ arc }) => arc);
   return { zone: again ? 'restart' : begins ? 'ignition' : 'crater', missing: missing.map(({ arc }) => arc), out };
-}
-
-/** Begins a new passage, after a turn or after all arcs were out. */
-export function beginPassage(own: HeatPassages): void {
-  own.before = own.arcs.slice();
 }
 
 /** Records a row that was judged. */

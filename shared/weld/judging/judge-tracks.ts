@@ -56,9 +56,7 @@ export function startRunJudge(windows: RunWindows, parameters: RunParameters): R
 
 export function cloneRunJudge(judge: RunJudge): RunJudge {
   return {
-    ...cloneLimitTracks(judge),
-    heat: cloneSeamHeat(judge.heat),
-    heatRows: judge.heatRows.slice(),
+    ...cloneLimitTracks(judge), heat: cloneSeamHeat(judge.heat), heatRows: judge.heatRows.slice(),
     passages: cloneHeatPassages(judge.passages),
   };
 }

@@ -60,13 +60,11 @@ export function judgePresent(present: Present, rows: Float64Array, at: number, z
   // No later row can belong to the time before all arcs were out.
   const dark = columnOf(rows, at, runColumn.on) === 0 && columnOf(rows, at, runColumn.gap) === 0;
   const upTo = dark || allOut(rows, at) ? Infinity : columnOf(rows, at, runColumn.index) - rowsAhead(present.judge.windows.smoothing);
-  if (craterFound) makeAgain(present, own, upTo);
-  else goOn(present, own, rows, at, upTo);
-}
-
-/** A new arc is known with its first row, before that row is judged: nothing behind it was passed by all arcs. */
-function goOn(present: Present, own: Settled, rows: Float64Array, at: number, upTo: number): void {
-  if (present.judge === null) return;
+  if (craterFound) {
+    makeAgain(present, own, upTo);
+    return;
+  }
+  // A new arc is known with its first row, before that row is judged: nothing behind it was passed by all arcs.
   meetArcs(present.judge, rows, at);
   loseUnpassed(present, present.judge);
   judgeUpTo(present, own, upTo);
@@ -79,11 +77,6 @@ export function endedPresent(present: Present, own: Settled): Present {
   if (ended.judge !== null) endJudge(ended.judge);
   endTracks(ended.momentary);
   return ended;
-}
-
-/** Increases whenever the list of excursions changes, apart from their worst values. */
-export function presentRevision({ judge, momentary }: Present): number {
-  return (judge?.revision ?? 0) + momentary.revision;
 }
 
 /** The number of rows after a row that its judged value depends on. */

@@ -1,7 +1,7 @@
-import { endPassage, judgeHeat, settleHeat, type RowVerdict } from './heat-judge.js';
+import { endPassage, judgeHeat, type RowVerdict } from './heat-judge.js';
 import { smoothedValue, type SmoothingWindow } from './smoothing-window.js';
 import { judgeValue, type RunJudge } from './judge-tracks.js';
-import { endTracks, endWithArcs, type Verdict } from './limit-tracks.js';
+import { endTracks, endWithArcs } from './limit-tracks.js';
 import type { WeldShares } from './weld-shares.js';
 import { allOut } from '../rows/zone-spans.js';
 import type { PendingRow } from './pending-row.js';
@@ -19,7 +19,9 @@ export function judgeRow(judge: RunJudge, rows: SmoothingWindow, zoned: PendingR
   for (let k = 0; k < judge.ends.length; k += 1) {
     const own = judge.ends[k];
     if (own === undefined || ((own.arc === null ? share : arcShares[own.arc]) ?? 0) < mostlyWeld) continue;
-    note(found, judgeValue(judge, own, judgedValue(rows, zoned, k, complete), zoned));
+    const verdict = judgeValue(judge, own, judgedValue(rows, zoned, k, complete), zoned);
+    if (verdict === 'outside') found.outside = true;
+    if (verdict === 'missing') found.missing = true;
   }
   judgeHeat(judge, zoned, share, share >= mostlyWeld, found);
   if (allOut(numbers, at)) endPassage(judge);
@@ -34,23 +36,8 @@ function judgedValue(rows: SmoothingWindow, { judged, number }: PendingRow, k: n
   return value;
 }
 
-function note(found: RowVerdict, verdict: Verdict): void {
-  if (verdict === 'outside') found.outside = true;
-  if (verdict === 'missing') found.missing = true;
-}
-
 /** Ends the judgement of a run: open excursions end with their last judged values. */
 export function endJudge(judge: RunJudge): void {
   endPassage(judge);
   endTracks(judge);
-}
-
-/** For a look at the present: judges the waiting places by the rows that are there. */
-export function settleJudge(judge: RunJudge): void {
-  settleHeat(judge, null);
-}
-
-/** The mm of the weld zone by verdict: outside, not sent, and not judged for heat input. */
-export function judgedLengths({ outside, notProven, passages }: RunJudge): { readonly outside: number; readonly notSent: number; readonly unjudged: number } {
-  return { outside: outside + passages.outside, notSent: notProven + passages.notProven, unjudged: passages.excluded };
 }

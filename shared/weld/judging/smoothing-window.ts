@@ -38,12 +38,8 @@ export function startSmoothing(windows: RunWindows): SmoothingWindow {
 
 export function cloneSmoothing(rows: SmoothingWindow): SmoothingWindow {
   return {
-    ...rows,
-    indexes: rows.indexes.slice(),
-    burnings: rows.burnings.slice(),
-    values: rows.values.map((own) => own.slice()),
-    times: rows.times.map((own) => own.slice()),
-    variations: rows.variations.map(cloneVariation),
+    ...rows, indexes: rows.indexes.slice(), burnings: rows.burnings.slice(), values: rows.values.map((own) => own.slice()),
+    times: rows.times.map((own) => own.slice()), variations: rows.variations.map(cloneVariation),
   };
 }
 

@@ -1,5 +1,4 @@
-import type { AssignedArc, ConfirmedEntry, FluxDrying, Preparation } from '../procedure/assignment.js';
-import type { PreparationEntry } from '../procedure/preparation-entries.js';
+import type { AssignedArc, ConfirmedEntry, FluxDrying, Preparation, PreparationEntry } from '../procedure/assignment.js';
 
 type Entered<T> = { readonly [Key in keyof T]?: T[Key] | null | undefined };
 

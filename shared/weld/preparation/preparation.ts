@@ -1,8 +1,7 @@
-import type { AssignedArc, ConfirmedEntry, Preparation } from '../procedure/assignment.js';
-import type { PreparationEntry } from '../procedure/preparation-entries.js';
+import type { AssignedArc, ConfirmedEntry, Preparation, PreparationEntry } from '../procedure/assignment.js';
 import type { Window } from '../procedure/run-windows.js';
 
-export type { PreparationEntry } from '../procedure/preparation-entries.js';
+export type { PreparationEntry } from '../procedure/assignment.js';
 
 /** The part of an assignment that its preparation depends on. */
 export interface PreparedAssignment {
@@ -66,10 +65,8 @@ const diameterTolerance = 0.05;
  */
 export function askedPreparation(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[] = []): AskedEntry[] {
   const { preparation: own = {}, fluxLot } = assignment;
-  const arcs = arcsOf(assignment, group, burning).map((arc): AskedArc => ({
-    arc,
-    given: assignment.arcs?.find((other) => other.arc === arc),
-    named: group?.arcs?.find((other) => other.arc === arc),
+  const arcs = arcsOf(assignment, group, burning).map((arc) => ({
+    arc, given: assignment.arcs?.find((other) => other.arc === arc), named: group?.arcs?.find((other) => other.arc === arc),
   }));
   const once = (entry: PreparationEntry, value: AskedEntry['value'] | undefined, limits: readonly EntryLimit[] = []): AskedEntry => ({ entry, arc: null, value: value ?? null, limits });
   const flux = own.flux ?? {};
@@ -82,33 +79,25 @@ export function askedPreparation(assignment: PreparedAssignment, group: Preparat
     // An alternating arc has no polarity that could be wrong.
     ...(arcs.every(({ named }) => named?.currentType === 'AC') ? [] : [once('polarityChecked', own.polarityChecked)]),
     ...arcs.map(({ arc, given, named }) => ({ entry: 'electrodeExtension' as const, arc, value: given?.electrodeExtension ?? null, limits: extensionLimits(given, named) })),
-    ...arcs.flatMap(({ arc, given, named }) =>
-      named?.wireDiameter === undefined ? [] : [{ entry: 'wireDiameter' as const, arc, value: given?.wireDiameter ?? null, limits: [diameterLimit(named.wireDiameter)] }],
-    ),
+    ...arcs.flatMap(({ arc, given, named }) => {
+      const nominal = named?.wireDiameter;
+      if (nominal === undefined) return [];
+      const limit = { against: 'procedure' as const, min: clean(nominal - diameterTolerance), max: clean(nominal + diameterTolerance) };
+      return [{ entry: 'wireDiameter' as const, arc, value: given?.wireDiameter ?? null, limits: [limit] }];
+    }),
     once('trackParallel', own.trackParallel),
     ...(group?.preheat === undefined ? [] : [once('preheatMeasured', own.preheatMeasured, [{ against: 'procedure', ...group.preheat }])]),
   ];
 }
 
-/** The entries that were not made, were reported as not done, or lie outside, in the same order; one for each limit that is not kept. */
-export function missingPreparation(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[] = []): MissingEntry[] {
-  return askedPreparation(assignment, group, burning).flatMap(missingOf);
-}
-
+/** What is missing of an entry: it was not made, was reported as not done, or lies outside; once for each limit that is not kept. */
 export function missingOf({ entry, arc, value, limits }: AskedEntry): MissingEntry[] {
   const bare = { entry, arc, value: null, against: null, min: null, max: null };
   if (value === null) return [{ ...bare, reason: 'notEntered' }];
   if (value === false) return [{ ...bare, reason: 'notDone' }];
   if (typeof value !== 'number') return [];
-  return limits
-    .filter(({ min = -Infinity, max = Infinity }) => value < min || value > max)
+  return limits.filter(({ min = -Infinity, max = Infinity }) => value < min || value > max)
     .map(({ against, min = null, max = null }) => ({ entry, arc, reason: 'outside', value, against, min, max }));
-}
-
-interface AskedArc {
-  readonly arc: number;
-  readonly given: AssignedArc | undefined;
-  readonly named: PreparationArc | undefined;
 }
 
 function arcsOf(assignment: PreparedAssignment, group: PreparationGroup | undefined, burning: readonly number[]): number[] {
@@ -124,10 +113,6 @@ function extensionLimits(given: AssignedArc | undefined, named: PreparationArc |
   const diameter = given?.wireDiameter ?? named?.wireDiameter;
   if (diameter !== undefined) limits.push({ against: 'trade', min: clean(extensionRatio.min * diameter), max: clean(extensionRatio.max * diameter) });
   return limits;
-}
-
-function diameterLimit(diameter: number): EntryLimit {
-  return { against: 'procedure', min: clean(diameter - diameterTolerance), max: clean(diameter + diameterTolerance) };
 }
 
 /** Removes the rounding error of a product: 6 · 3.2 is then 19.2, and 19.2 lies within the limit. */

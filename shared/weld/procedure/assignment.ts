@@ -1,5 +1,3 @@
-import type { PreparationEntry } from './preparation-entries.js';
-
 export type Purpose = 'production' | 'testPiece' | 'repair' | 'tack';
 
 /** The declared values of one arc of an assignment. */
@@ -37,6 +35,13 @@ export interface Preparation {
   /** The entries that somebody at the carriage made or confirmed, each once; any other value came with the assignment. */
   readonly confirmed?: readonly ConfirmedEntry[] | undefined;
 }
+
+/** The entries that can be requested before the arc start, in the order of the work. */
+export const preparationEntries = [
+  'surfaceCleaned', 'fluxDried', 'fluxTemperature', 'fluxHours', 'fluxLot', 'wireLot', 'polarityChecked', 'electrodeExtension', 'wireDiameter', 'trackParallel', 'preheatMeasured',
+] as const;
+
+export type PreparationEntry = (typeof preparationEntries)[number];
 
 /** One entry as somebody at the carriage confirmed it; once its value has changed, it is no longer confirmed. `at`: whole µs since 1970. */
 export interface ConfirmedEntry<At = number> {

@@ -8,15 +8,7 @@ export interface ProcedureOutline {
   readonly thermalEfficiency?: number | undefined;
   readonly runGroups?: readonly RunGroupOutline[] | undefined;
   readonly alarm?:
-    | {
-        readonly smoothing?: number | undefined;
-        readonly onDelay?: number | undefined;
-        readonly offDelay?: number | undefined;
-        readonly deadband?: number | undefined;
-        readonly heatInputLength?: number | undefined;
-        readonly ignitionTime?: number | undefined;
-        readonly ignitionLength?: number | undefined;
-        readonly craterTime?: number | undefined;
+    | { readonly [Name in keyof typeof judgingDefaults | 'ignitionTime' | 'ignitionLength' | 'craterTime']?: number | undefined } & {
         readonly windows?: Readonly<Record<string, WindowAlarm | undefined>> | undefined;
       }
     | undefined;
@@ -76,15 +68,8 @@ function windowsOf(group: RunGroupOutline, alarm: NonNullable<ProcedureOutline['
     if (own.currentType === 'DC' && (own.polarity === 'EP' || own.polarity === 'EN')) polarity[own.arc] = own.polarity === 'EP' ? 1 : -1;
   }
   return {
-    arcs,
-    run: givenOf(group, judgedRunNames),
-    smoothing: judging.smoothing * 1e6,
-    onDelay: judging.onDelay * 1e6,
-    offDelay: judging.offDelay * 1e6,
-    deadband: judging.deadband,
-    heatInputLength: judging.heatInputLength,
-    polarity,
-    alarms,
+    arcs, run: givenOf(group, judgedRunNames), smoothing: judging.smoothing * 1e6, onDelay: judging.onDelay * 1e6, offDelay: judging.offDelay * 1e6,
+    deadband: judging.deadband, heatInputLength: judging.heatInputLength, polarity, alarms,
   };
 }
 

@@ -32,47 +32,24 @@ export interface RunParameters {
   readonly windows: RunWindows | null;
 }
 
-/** The values that the procedure adds to an assignment, as far as figures need them. Times s, lengths mm. */
-export interface ProcedureParameters {
-  readonly thermalEfficiency: number;
-  readonly ignitionTime: number;
-  readonly ignitionLength: number;
-  readonly craterTime: number;
-  readonly offsets: Readonly<Record<number, number>>;
-  readonly wires: Readonly<Record<number, ArcWire>>;
-  /** Arcs on alternating current by the procedure. */
-  readonly alternating: readonly number[];
-  readonly windows: RunWindows | null;
-}
+/** The values that the procedure adds to an assignment, as far as figures need them. Times are in s here, lengths in mm. */
+export type ProcedureParameters = Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn'>;
 
 /** Without a procedure: heat input as for submerged arc, zones by common practice (no source). */
 export const noProcedure: ProcedureParameters = {
-  thermalEfficiency: 1,
-  ignitionTime: 2,
-  ignitionLength: 15,
-  craterTime: 2,
-  offsets: {},
-  wires: {},
-  alternating: [],
-  windows: null,
+  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, alternating: [], windows: null,
 };
 
 export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter'> | null, procedure: ProcedureParameters): RunParameters {
   const runOn = assignment?.runOn ?? 0;
   const seamLength = assignment?.seamLength;
-  const turn = assignment?.motion === 'work' && assignment.diameter !== undefined ? Math.PI * assignment.diameter : Infinity;
+  const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, wires, alternating, windows } = procedure;
   return {
-    ignitionTime: procedure.ignitionTime * 1e6,
-    ignitionLength: procedure.ignitionLength,
-    craterTime: procedure.craterTime * 1e6,
+    ignitionTime: ignitionTime * 1e6, ignitionLength, craterTime: craterTime * 1e6,
     weldFrom: runOn > 0 ? runOn : -Infinity,
     // Where the seam's length is not known, nobody can say where the run-off tab begins.
     weldTo: seamLength === undefined ? Infinity : runOn + seamLength,
-    turn,
-    thermalEfficiency: procedure.thermalEfficiency,
-    offsets: procedure.offsets,
-    wires: procedure.wires,
-    alternating: procedure.alternating,
-    windows: procedure.windows,
+    turn: assignment?.motion === 'work' && assignment.diameter !== undefined ? Math.PI * assignment.diameter : Infinity,
+    thermalEfficiency, offsets, wires, alternating, windows,
   };
 }

@@ -50,14 +50,6 @@ export function addItemValues(spreads: readonly SpreadSum[], item: SentValues, k
   }
 }
 
-function joinSpread(spread: SpreadSum, more: Readonly<SpreadSum>): void {
-  spread.time += more.time;
-  spread.sum += more.sum;
-  spread.squared += more.squared;
-  if (more.min < spread.min) spread.min = more.min;
-  if (more.max > spread.max) spread.max = more.max;
-}
-
 type SpreadPlaces = Readonly<Record<'mean' | 'time' | 'squared' | 'min' | 'max', number>>;
 
 /** The columns of each quantity in the row of an arc. */
@@ -121,9 +113,12 @@ export function addColumns(spreads: readonly SpreadSum[], rows: Float64Array, ow
     if (places === undefined || spread === undefined) continue;
     const time = columnOf(rows, own, places.time);
     if (!(time > 0)) continue;
-    joinSpread(spread, {
-      time, sum: columnOf(rows, own, places.mean) * time, squared: columnOf(rows, own, places.squared),
-      min: columnOf(rows, own, places.min), max: columnOf(rows, own, places.max),
-    });
+    const min = columnOf(rows, own, places.min);
+    const max = columnOf(rows, own, places.max);
+    spread.time += time;
+    spread.sum += columnOf(rows, own, places.mean) * time;
+    spread.squared += columnOf(rows, own, places.squared);
+    if (min < spread.min) spread.min = min;
+    if (max > spread.max) spread.max = max;
   }
 }

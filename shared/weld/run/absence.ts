@@ -40,20 +40,13 @@ export const plainCodes = Object.keys(plain) as (keyof typeof plain)[];
 /** The reason in plain English, for readers of the API; pages word the code in the reader's language. */
 export function absenceText(why: Absence): string {
   switch (why.code) {
-    case 'shorter':
-      return `the run is shorter than ${why.length} mm`;
-    case 'arcStanding':
-      return `arc ${why.arc} burnt without travel`;
-    case 'notSent':
-      return `no ${why.quantity} was sent`;
-    case 'notSentLately':
-      return `${why.quantity} was not sent in the last 10 s`;
-    case 'tooSlow':
-      return `${why.source === 'both' ? 'readings or blocks' : why.source} at ${why.interval} ms cannot show them`;
-    case 'procedureUnknown':
-      return `the procedure ${why.procedure} does not exist`;
-    default:
-      return plain[why.code];
+    case 'shorter': return `the run is shorter than ${why.length} mm`;
+    case 'arcStanding': return `arc ${why.arc} burnt without travel`;
+    case 'notSent': return `no ${why.quantity} was sent`;
+    case 'notSentLately': return `${why.quantity} was not sent in the last 10 s`;
+    case 'tooSlow': return `${why.source === 'both' ? 'readings or blocks' : why.source} at ${why.interval} ms cannot show them`;
+    case 'procedureUnknown': return `the procedure ${why.procedure} does not exist`;
+    default: return plain[why.code];
   }
 }
 

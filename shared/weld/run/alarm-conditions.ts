@@ -1,7 +1,7 @@
 import { excursionKey, type TrackedExcursion, type Moment } from '../judging/excursion-track.js';
 import { heatSuppression } from '../judging/heat-suppression.js';
 import { foundExcursions } from '../judging/limit-tracks.js';
-import { endedPresent, presentRevision, type LostTo } from '../judging/present.js';
+import { endedPresent, type LostTo } from '../judging/present.js';
 import type { RunState } from './run-state.js';
 
 /** A condition that raises an alarm in a run, and its present state. */
@@ -43,7 +43,7 @@ export function alarmConditions(run: RunState, finished: boolean): AlarmConditio
 
 /** Increases whenever the list of conditions changes, apart from their worst values and suppression. */
 export function conditionsRevision({ restarts, sums: { present } }: RunState): number {
-  return present === null ? 0 : presentRevision(present) + restarts.length;
+  return present === null ? 0 : (present.judge?.revision ?? 0) + present.momentary.revision + restarts.length;
 }
 
 /** The condition last made from each excursion: a run may have thousands, and while an excursion is unchanged its condition is too. */

@@ -1,7 +1,7 @@
 import type { ArcState, Piece } from '../arcs/arc-state.js';
 import { dropFirst } from '../items/drop-first.js';
 import { union, type Intervals } from '../rows/intervals.js';
-import { absoluteTravel, makeRunRow } from '../arcs/make-run-row.js';
+import { makeRunRow, travelOver } from '../arcs/make-run-row.js';
 import { addTravel, dropMotionBefore, noTravel, signedTravel, type Motion } from '../arcs/motion.js';
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
 import { addPiece, finishRow, isBegun, startRow, type RowBuilder } from '../arcs/row-builder.js';
@@ -48,9 +48,7 @@ export function startMerge(): MergeState {
 
 export function cloneMerge(state: MergeState): MergeState {
   return {
-    ...state,
-    run: state.run === null ? null : cloneRun(state.run),
-    resumable: state.resumable === null ? null : cloneRun(state.resumable),
+    ...state, run: state.run === null ? null : cloneRun(state.run), resumable: state.resumable === null ? null : cloneRun(state.resumable),
   };
 }
 
@@ -77,9 +75,7 @@ export function mergeRows(state: MergeState, arcs: readonly ArcState[], motion: 
     if (resumable !== null && !moved.includes(resumable)) resumable.travelled += signedTravel(motion, index * rowLength, end, false);
     state.next = index + 1;
     dropMotionBefore(motion, end);
-    for (const own of arcs) {
-      if (own.decided.length === 0) own.usedTo = Number.NEGATIVE_INFINITY;
-    }
+    for (const own of arcs) if (own.decided.length === 0) own.usedTo = Number.NEGATIVE_INFINITY;
   }
 }
 
@@ -205,9 +201,7 @@ function takeParts(arcs: readonly ArcState[], current: number, epoch: number, en
 function firstLit(parts: readonly ArcPart[]): number {
   let lit = Infinity;
   for (const { pieces } of parts) {
-    for (const { piece, from } of pieces) {
-      if (piece.kind === 'on' || piece.kind === 'gap') lit = Math.min(lit, from);
-    }
+    for (const { piece, from } of pieces) if (piece.kind === 'on' || piece.kind === 'gap') lit = Math.min(lit, from);
   }
   return lit;
 }
@@ -252,7 +246,7 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
     const begun = columnOf(rows, row.own, arcColumn.from);
     const first = Number.isNaN(begun) ? start : Math.max(begun, rowStart);
     const only = gaps.length === 0 && sameIntervals(burning, row.burning);
-    const length = row.burning.length === 0 ? 0 : only ? columnOf(rows, at, runColumn.length) : absoluteTravel(motion, union(row.burning));
+    const length = row.burning.length === 0 ? 0 : only ? columnOf(rows, at, runColumn.length) : travelOver(motion, union(row.burning), false).absolute;
     const travelled = first <= start ? run.travelled : run.travelled + signedTravel(motion, start, first, estimated);
     finishRow(row, index, length, travelled);
   }

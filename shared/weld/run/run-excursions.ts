@@ -1,6 +1,6 @@
 import type { Assignment } from '../procedure/assignment.js';
 import type { Excursion, Moment } from '../judging/excursion-track.js';
-import { isoTime, judgedFigures, judgedSums, tidy, type RunMarks } from './run-figures.js';
+import { isoTime, judgedFigures, tidy, type RunMarks } from './run-figures.js';
 import { foundExcursions } from '../judging/limit-tracks.js';
 import type { RunSums } from './run-sums.js';
 import { seamPosition } from '../procedure/seam-position.js';
@@ -21,12 +21,7 @@ export interface RunExcursion {
   readonly toSeamPosition: number | null;
 }
 
-/** The excursions of a run in order of where they begin; the mean heat input of the weld zone is judged when it ends. */
-export function runExcursions(marks: RunMarks, rows: RunSums, assignment: Datum | null): RunExcursion[] {
-  return rows.settled === null ? [] : judgedExcursions(marks, judgedSums(marks, rows)).map((own) => excursionAnswer(own, rows.parameters, assignment));
-}
-
-/** The excursions from `judgedSums`, in the form in which they were found. */
+/** The excursions of a run from `judgedSums`, in order of where they begin; the mean heat input of the weld zone is judged when it ends. */
 export function judgedExcursions(marks: RunMarks, sums: RunSums): Excursion[] {
   if (sums.settled === null) return [];
   const found = foundExcursions(sums.settled);
@@ -40,16 +35,10 @@ type Datum = Pick<Assignment, 'startOffset' | 'direction'>;
 export function excursionAnswer(own: Excursion, { offsets }: Pick<RunParameters, 'offsets'>, assignment: Datum | null): RunExcursion {
   const place = (moment: Moment): number => seamPosition(assignment, moment.travelled, offsets[own.arc ?? 1]);
   return tidy({
-    arc: own.arc,
-    quantity: own.quantity,
-    limit: own.limit,
-    worst: own.worst,
-    fromTime: isoTime(own.from.time),
-    toTime: own.to === null ? null : isoTime(own.to.time),
-    fromTravelled: own.from.travelled,
-    toTravelled: own.to === null ? null : own.to.travelled,
-    fromSeamPosition: place(own.from),
-    toSeamPosition: own.to === null ? null : place(own.to),
+    arc: own.arc, quantity: own.quantity, limit: own.limit, worst: own.worst,
+    fromTime: isoTime(own.from.time), toTime: own.to === null ? null : isoTime(own.to.time),
+    fromTravelled: own.from.travelled, toTravelled: own.to === null ? null : own.to.travelled,
+    fromSeamPosition: place(own.from), toSeamPosition: own.to === null ? null : place(own.to),
   });
 }
 

@@ -1,10 +1,7 @@
 import { toldAbsences, type Absence, type Absences, type ToldAbsences } from './absence.js';
 import { alternates } from '../rows/alternating.js';
 import type { ArcSums } from './arc-sums.js';
-import { figureFlags, type FigureFlag } from './figure-flags.js';
 import { heatInput, type ArcEnergy } from '../rows/heat-input.js';
-import { endJudge, settleJudge } from '../judging/run-judge.js';
-import { runLengths, type RunLengths } from './run-lengths.js';
 import { mergedGaps, missingSeqs, type RunState } from './run-state.js';
 import { cloneRunSums, passAllRows, type RunSums } from './run-sums.js';
 import { spreadNames, type SpreadName } from '../quantities.js';
@@ -27,7 +24,7 @@ export interface Spread {
 export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>>, ToldAbsences {
   readonly arc: number;
   readonly current: (Spread & { readonly rms: number }) | null;
-  readonly voltage: (Spread & { readonly rms: number }) | null;
+  readonly voltage: ArcFigures['current'];
   readonly energy: number;
   readonly arcTime: number;
   readonly length: number | null;
@@ -45,7 +42,8 @@ export interface RunFigures extends ToldAbsences {
   readonly duration: number;
   readonly arcTime: number;
   readonly length: number | null;
-  readonly lengths: RunLengths | null;
+  /** Every mm of the run is one of these (in the rules' order of precedence), so they add up to its length. */
+  readonly lengths: { readonly inside: number; readonly outside: number; readonly notProven: number; readonly excluded: number } | null;
   readonly energy: number;
   readonly arcEnergy: number | null;
   readonly thermalEfficiency: number;
@@ -70,8 +68,8 @@ export interface RunFigures extends ToldAbsences {
   readonly complete: boolean;
   /** Whether the attempt began because the arc was lit far from where it had gone out. */
   readonly litElsewhere: boolean;
-  /** Further facts about the figures. */
-  readonly flags: readonly FigureFlag[];
+  /** Further facts about the figures. `averageOfAlternating`: an arc alternates, and its power was not measured instant by instant. */
+  readonly flags: readonly ('litElsewhere' | 'averageOfAlternating')[];
 }
 
 /** What the fold knows about a run besides the sums of its rows. */
@@ -85,14 +83,9 @@ export function runMarks(run: RunState): RunMarks {
 }
 
 /**
- * The figures of a run from the sums of its rows and its marks (rules of computation: each arc's energy over its length, added over the arcs; heat
+ * The figures of a run from `judgedSums` and its marks (rules of computation: each arc's energy over its length, added over the arcs; heat
  * input = arc energy × thermal efficiency, EN 1011-1).
  */
-export function runFigures(marks: RunMarks, rows: RunSums): RunFigures {
-  return judgedFigures(marks, judgedSums(marks, rows));
-}
-
-/** The figures from `judgedSums`, for callers that need these sums for more than the figures. */
 export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   const reasons: Absences = {};
   const moving = sums.speedTime > 0;
@@ -143,10 +136,8 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     heatInput: long ? heatInput(moved, thermalEfficiency) : null,
     method: slow ? 'average' : 'instantaneous',
     weldZone: {
-      length: place(sums.inside),
-      arcTime: sums.weldTime,
-      energy: welded.reduce((sum, own) => sum + own.energy, 0) / 1e3,
-      heatInput: weldKnown ? weldHeat : null,
+      length: place(sums.inside), arcTime: sums.weldTime,
+      energy: welded.reduce((sum, own) => sum + own.energy, 0) / 1e3, heatInput: weldKnown ? weldHeat : null,
     },
     travelSpeed: moving ? spread(sums.speedTime, sums.speed, sums.speedSquared, sums.minSpeed, sums.maxSpeed) : null,
     travelled: moving ? sums.travelled : null,
@@ -155,27 +146,26 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
       return own === undefined ? [] : [arcFigures(arc, own, moving)];
     }),
     restarts: marks.restarts.map((restart) => ({
-      arc: restart.arc,
-      stoppedAt: isoTime(restart.stoppedAt),
-      stoppedTravelled: place(restart.stoppedTravelled),
-      restartedAt: isoTime(restart.restartedAt),
-      restartedTravelled: place(restart.restartedTravelled),
-      overlap: place(restart.stoppedTravelled - restart.restartedTravelled),
-      positionConfirmed: restart.positionConfirmed,
+      arc: restart.arc, stoppedAt: isoTime(restart.stoppedAt), stoppedTravelled: place(restart.stoppedTravelled),
+      restartedAt: isoTime(restart.restartedAt), restartedTravelled: place(restart.restartedTravelled),
+      overlap: place(restart.stoppedTravelled - restart.restartedTravelled), positionConfirmed: restart.positionConfirmed,
     })),
-    dataGaps: gaps.map((gap) => ({
-      fromTime: isoTime(gap.from),
-      toTime: isoTime(gap.to),
-      fromTravelled: place(gap.fromTravelled),
-      toTravelled: place(gap.toTravelled),
-    })),
+    dataGaps: gaps.map(({ from, to, fromTravelled, toTravelled }) =>
+      ({ fromTime: isoTime(from), toTime: isoTime(to), fromTravelled: place(fromTravelled), toTravelled: place(toTravelled) })),
     clock: marks.byArrival ? 'arrival' : marks.stepped ? 'stepped' : 'steady',
     identity: marks.identity,
     complete: gaps.length === 0 && !marks.byArrival && marks.missing === 0,
     litElsewhere: marks.litElsewhere,
-    flags: figureFlags(marks.litElsewhere, slow && alternating),
+    flags: [...(marks.litElsewhere ? (['litElsewhere'] as const) : []), ...(slow && alternating ? (['averageOfAlternating'] as const) : [])],
     ...toldAbsences(reasons),
   });
+}
+
+function runLengths({ inside, excluded, gapLength, settled }: RunSums): RunFigures['lengths'] {
+  const outside = settled === null ? 0 : settled.outside + settled.passages.outside;
+  const notSent = settled === null ? 0 : settled.notProven + settled.passages.notProven;
+  const unjudged = settled?.passages.excluded ?? 0;
+  return { inside: Math.max(0, inside - outside - notSent - unjudged), outside, notProven: gapLength + notSent, excluded: excluded + unjudged };
 }
 
 /** The figures that are shown while a run is welded: mm from its start, kJ/mm. */
@@ -201,11 +191,7 @@ export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'tra
 export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
   // Figures do not depend on alarms.
   const sums = cloneRunSums({ ...rows, present: null });
-  passAllRows(sums);
-  if (sums.settled !== null) {
-    if (marks.finished) endJudge(sums.settled);
-    else settleJudge(sums.settled);
-  }
+  passAllRows(sums, marks.finished);
   return sums;
 }
 
@@ -213,21 +199,12 @@ function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
   const reasons: Absences = {};
   const timed = sums.on > 0;
   const alternating = alternates(sums);
-  let current: ArcFigures['current'] = null;
-  let voltage: ArcFigures['voltage'] = null;
-  if (timed) {
-    const currentRms = Math.sqrt(sums.currentSquared / sums.on);
-    const voltageRms = Math.sqrt(sums.voltageSquared / sums.on);
-    const { rms } = sums;
-    current = alternating
-      ? { ...spread(sums.on, rms.current, sums.currentSquared, rms.currentMin, rms.currentMax), rms: currentRms }
-      : { ...spread(sums.on, sums.current, sums.currentSquared, sums.minCurrent, sums.maxCurrent), rms: currentRms };
-    voltage = alternating
-      ? { ...spread(sums.on, rms.voltage, sums.voltageSquared, rms.voltageMin, rms.voltageMax), rms: voltageRms }
-      : { ...spread(sums.on, sums.voltage, sums.voltageSquared, sums.minVoltage, sums.maxVoltage), rms: voltageRms };
-  } else {
-    reasons['current'] = reasons['voltage'] = { code: 'instant' };
-  }
+  const { rms } = sums;
+  const electric = (squared: number, [sum, min, max]: readonly [number, number, number]): ArcFigures['current'] =>
+    timed ? { ...spread(sums.on, sum, squared, min, max), rms: Math.sqrt(squared / sums.on) } : null;
+  const current = electric(sums.currentSquared, alternating ? [rms.current, rms.currentMin, rms.currentMax] : [sums.current, sums.minCurrent, sums.maxCurrent]);
+  const voltage = electric(sums.voltageSquared, alternating ? [rms.voltage, rms.voltageMin, rms.voltageMax] : [sums.voltage, sums.minVoltage, sums.maxVoltage]);
+  if (!timed) reasons['current'] = reasons['voltage'] = { code: 'instant' };
   const spreads = recordOf(spreadNames, (name) => {
     const { time, sum, squared, min, max } = spreadOf(sums.spreads, name);
     if (time > 0) return spread(time, sum, squared, min, max);
@@ -244,19 +221,9 @@ function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
   if (currentVariation === null) reasons['currentVariation'] = { code: 'noMean' };
   if (voltageVariation === null) reasons['voltageVariation'] = { code: 'noMean' };
   return {
-    arc,
-    current,
-    voltage,
-    ...spreads,
-    energy: sums.energy / 1e3,
-    arcTime: sums.on,
-    length: moving ? sums.length : null,
-    samples: sums.samples,
-    currentVariation,
-    voltageVariation,
-    extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions,
-    shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits,
-    ...toldAbsences(reasons),
+    arc, current, voltage, ...spreads, energy: sums.energy / 1e3, arcTime: sums.on, length: moving ? sums.length : null,
+    samples: sums.samples, currentVariation, voltageVariation, extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions,
+    shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits, ...toldAbsences(reasons),
   };
 }
 

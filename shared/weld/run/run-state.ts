@@ -61,7 +61,7 @@ export interface RunState {
   sums: RunSums;
 }
 
-export function startRun(ordinal: number, epoch: number, start: number, parameters: RunParameters, litElsewhere = false): RunState {
+export function startRun(ordinal: number, epoch: number, start: number, parameters: RunParameters, litElsewhere: boolean): RunState {
   return {
     ordinal, epoch, start, lastOn: start, travelled: 0, arcs: {}, restarts: [], gaps: [], boots: [],
     stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, litElsewhere, finished: false,
@@ -73,10 +73,7 @@ export function cloneRun(run: RunState): RunState {
   const arcs: RunState['arcs'] = {};
   for (const [arc, own] of Object.entries(run.arcs)) arcs[Number(arc)] = { ...own };
   return {
-    ...run, arcs,
-    restarts: run.restarts.slice(),
-    gaps: run.gaps.slice(),
-    boots: run.boots.map((boot) => ({ ...boot })),
+    ...run, arcs, restarts: run.restarts.slice(), gaps: run.gaps.slice(), boots: run.boots.map((boot) => ({ ...boot })),
     sums: cloneRunSums(run.sums),
   };
 }

@@ -5,7 +5,8 @@ import { cloneRunJudge, startRunJudge, type RunJudge } from '../judging/judge-tr
 import { clonePresent, judgePresent, startPresent, type Present } from '../judging/present.js';
 import { arcColumn, arcRowFlags, columnOf, hasFlag, rowLength, runColumn } from '../rows/row.js';
 import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
-import { judgeRow } from '../judging/run-judge.js';
+import { settleHeat } from '../judging/heat-judge.js';
+import { endJudge, judgeRow } from '../judging/run-judge.js';
 import { weldShares, type WeldShares } from '../judging/weld-shares.js';
 import { anyOut, burntTo, clipCrater, startIgnition, wentOut, zoneSpan, type Ignition, type ZoneSpan } from '../rows/zone-spans.js';
 import { joinArcs } from '../judging/join-arcs.js';
@@ -73,12 +74,9 @@ export function cloneRunSums(sums: RunSums): RunSums {
   const weld: RunSums['weld'] = {};
   for (const [arc, own] of Object.entries(sums.weld)) weld[Number(arc)] = { ...own };
   return {
-    ...sums, arcs, ignitions, weld,
-    zones: sums.zones.map((stretch) => ({ ...stretch })),
-    judged: sums.judged === null ? null : cloneSmoothing(sums.judged),
-    settled: sums.settled === null ? null : cloneRunJudge(sums.settled),
-    present: sums.present === null ? null : clonePresent(sums.present),
-    waiting: clonePendingRows(sums.waiting),
+    ...sums, arcs, ignitions, weld, zones: sums.zones.map((stretch) => ({ ...stretch })),
+    judged: sums.judged === null ? null : cloneSmoothing(sums.judged), settled: sums.settled === null ? null : cloneRunJudge(sums.settled),
+    present: sums.present === null ? null : clonePresent(sums.present), waiting: clonePendingRows(sums.waiting),
   };
 }
 
@@ -163,9 +161,12 @@ function passRows(sums: RunSums, time: number): void {
   }
 }
 
-/** Settles all rows, since the run ends or is looked at while arcs burn: whatever is not a crater yet will not become one. */
-export function passAllRows(sums: RunSums): void {
+/** Settles all rows, since the run ends (`finished`) or is looked at while arcs burn: whatever is not a crater yet will not become one. */
+export function passAllRows(sums: RunSums, finished: boolean): void {
   passRows(sums, Infinity);
+  if (sums.settled === null) return;
+  if (finished) endJudge(sums.settled);
+  else settleHeat(sums.settled, null);
 }
 
 function passRow(sums: RunSums, row: PendingRow): WeldShares {

@@ -3,11 +3,11 @@ import type { DataGap } from './run-state.js';
 import { spreadOf } from '../rows/spread-sum.js';
 
 /** Density of unalloyed steel, kg/m³; the usual value for steel wire. */
-export const steelDensity = 7850;
+const steelDensity = 7850;
 
 /** Mass per metre fed, kg: (π/4)·d²·density for each of `count` wires of `diameter` mm that are fed side by side. */
-export function wireMass(diameter: number, count: number, density = steelDensity): number {
-  return (Math.PI / 4) * (diameter / 1e3) ** 2 * density * count;
+export function wireMass(diameter: number, count: number): number {
+  return (Math.PI / 4) * (diameter / 1e3) ** 2 * steelDensity * count;
 }
 
 /**

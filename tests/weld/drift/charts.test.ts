@@ -1,7 +1,6 @@
 import { describe, expect, it } from 'vitest';
 import { addToCusum, startCusum } from '../../../shared/weld/ahead/cusum.js';
-import { ewmaLimits, nextEwma } from '../../../shared/weld/ahead/ewma.js';
-import { individualsChart } from '../../../shared/weld/ahead/individuals-chart.js';
+import { nextEwma } from '../../../shared/weld/ahead/drift-track.js';
 
 describe('EWMA as printed in NIST/SEMATECH e-Handbook 6.3.2.4', () => {
   const values = [52, 47, 53, 49.3, 50.1, 47, 51, 50.1, 51.2, 50.5, 49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1];
@@ -14,12 +13,6 @@ describe('EWMA as printed in NIST/SEMATECH e-Handbook 6.3.2.4', () => {
       expect(level, `value ${n + 1}`).toBeCloseTo(printed[n] ?? Number.NaN, 2);
     });
   });
-
-  it('gives the limits', () => {
-    const { upper, lower } = ewmaLimits(50, 2.0539, 0.3);
-    expect(upper).toBeCloseTo(52.5884, 4);
-    expect(lower).toBeCloseTo(47.4115, 3);
-  });
 });
 
 // Montgomery and Runger, Applied Statistics and Probability for Engineers, 3e, data of Table 16-3.
@@ -29,17 +22,12 @@ describe('CUSUM as printed in Montgomery and Runger, Table 16-8: target 99, K 1,
   const upper = [2, 0, 0, 0, 2, 0.5, 0, 0, 0, 0, 1.3, 0, 1.1, 0, 0, 0, 0.3, 1.7, 0, 1];
   const lower = [0, 3.2, 2.9, 2.5, 0, 0, 0, 0.3, 0, 0, 0, 0, 0, 0, 1, 2.3, 0, 0, 0.8, 0];
 
-  it('gives both sums, and how many values in a row each has been above 0', () => {
+  it('gives both sums', () => {
     const cusum = startCusum();
-    let upperCount = 0;
-    let lowerCount = 0;
     batch.forEach((value, n) => {
-      addToCusum(cusum, value, 99, 1);
+      addToCusum(cusum, value, 99, 1, Infinity);
       expect(cusum.upper, `upper ${n + 1}`).toBeCloseTo(upper[n] ?? Number.NaN, 9);
       expect(cusum.lower, `lower ${n + 1}`).toBeCloseTo(lower[n] ?? Number.NaN, 9);
-      upperCount = upper[n] === 0 ? 0 : upperCount + 1;
-      lowerCount = lower[n] === 0 ? 0 : lowerCount + 1;
-      expect([cusum.upperCount, cusum.lowerCount]).toEqual([upperCount, lowerCount]);
       expect(Math.max(cusum.upper, cusum.lower)).toBeLessThan(10);
     });
   });
@@ -49,22 +37,5 @@ describe('CUSUM as printed in Montgomery and Runger, Table 16-8: target 99, K 1,
     // 5, then 5 + 5 stopped at 8; back by 4 below the target less the slack of 1: 8 − 4 − 1 = 3
     for (const value of [105, 105, 95]) addToCusum(cusum, value, 99, 1, 8);
     expect([cusum.upper, cusum.lower]).toEqual([3, 3]);
-  });
-});
-
-describe('individuals charts', () => {
-  it('has the limits printed in NIST/SEMATECH e-Handbook 6.3.2.2', () => {
-    const chart = individualsChart([49.6, 47.6, 49.9, 51.3, 47.8, 51.2, 52.6, 52.4, 53.6, 52.1]);
-    expect(chart?.mean).toBeCloseTo(50.81, 9);
-    expect(chart?.meanRange).toBeCloseTo(1.8778, 4);
-    expect(chart?.upper).toBeCloseTo(55.8041, 3);
-    expect(chart?.lower).toBeCloseTo(45.8159, 3);
-  });
-
-  it('has the limits of Montgomery and Runger, which the book prints as 105.99 and 92.21 after rounding the range first', () => {
-    const chart = individualsChart(batch);
-    expect(chart?.upper).toBeCloseTo(105.9819, 4);
-    expect(chart?.lower).toBeCloseTo(92.2081, 4);
-    expect(individualsChart([1])).toBeNull();
   });
 });

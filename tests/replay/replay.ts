@@ -1,15 +1,15 @@
-import type { Assignment } from '../procedure/assignment.js';
-import { receiveAssignment, timelineContext, type Timeline } from './assignment-timeline.js';
-import { foldItem, settleFold, startFold } from './carriage-fold.js';
-import type { ReceivedItem } from '../items/item.js';
-import { collect, type FoldOutput } from './live-fold.js';
-import { bootName, comparePositions, orderItem, type OrderedItem } from '../items/order.js';
-import type { RowGroup } from '../rows/row-group.js';
-import { runExcursions, type RunExcursion } from './run-excursions.js';
-import { runFigures, runMarks, type RunFigures } from './run-figures.js';
-import type { RunState } from './run-state.js';
-import type { WeldSettings } from '../weld-settings.js';
-import { noProcedure, type ProcedureParameters } from '../procedure/zone.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
+import { receiveAssignment, timelineContext, type Timeline } from '../../shared/weld/run/assignment-timeline.js';
+import { foldItem, settleFold, startFold } from '../../shared/weld/run/carriage-fold.js';
+import type { ReceivedItem } from '../../shared/weld/items/item.js';
+import { collect, type FoldOutput } from '../../shared/weld/run/live-fold.js';
+import { bootName, comparePositions, orderItem, type OrderedItem } from '../../shared/weld/items/order.js';
+import type { RowGroup } from '../../shared/weld/rows/row-group.js';
+import { excursionAnswer, judgedExcursions, type RunExcursion } from '../../shared/weld/run/run-excursions.js';
+import { judgedFigures, judgedSums, runMarks, type RunFigures } from '../../shared/weld/run/run-figures.js';
+import type { RunState } from '../../shared/weld/run/run-state.js';
+import type { WeldSettings } from '../../shared/weld/weld-settings.js';
+import { noProcedure, type ProcedureParameters } from '../../shared/weld/procedure/zone.js';
 
 /** The messages of a carriage, in order of arrival. Times µs. */
 export type CarriageEvent =
@@ -46,12 +46,17 @@ export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions):
     const ended = open.epoch < last;
     runs.set(open.ordinal, ended ? { ...open, finished: true } : open);
   }
-  return [...runs.values()].sort((a, b) => a.ordinal - b.ordinal).map((run) => ({
-    assignment: timeline[run.epoch]?.body ?? null,
-    figures: runFigures(runMarks(run), run.sums),
-    excursions: runExcursions(runMarks(run), run.sums, timeline[run.epoch]?.body ?? null),
-    rows: output.flatMap((own) => (own.type === 'row' && own.ordinal === run.ordinal ? [own] : [])),
-  }));
+  return [...runs.values()].sort((a, b) => a.ordinal - b.ordinal).map((run) => {
+    const assignment = timeline[run.epoch]?.body ?? null;
+    return { assignment, ...figuresOf(run, assignment), rows: output.flatMap((own) => (own.type === 'row' && own.ordinal === run.ordinal ? [own] : [])) };
+  });
+}
+
+/** The figures of a run and its excursions, as its record has them. */
+export function figuresOf(run: RunState, assignment: Assignment | null): Pick<ReplayedRun, 'figures' | 'excursions'> {
+  const marks = runMarks(run);
+  const sums = judgedSums(marks, run.sums);
+  return { figures: judgedFigures(marks, sums), excursions: judgedExcursions(marks, sums).map((own) => excursionAnswer(own, sums.parameters, assignment)) };
 }
 
 /** Leaves out duplicates and puts the items in order; anchors assignments to what had been received before them. */
