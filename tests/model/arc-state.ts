@@ -18,20 +18,25 @@ interface Judged {
   readonly voltage: number;
 }
 
-/** Readings are judged one by one, block samples by the RMS of their row. */
+/** Readings are judged one by one, block samples by the RMS of their row; where a hole or a reading cuts a row of samples, each part by its own. */
 function judge(segments: readonly Segment[]): Judged[] {
-  const rows = new Map<number, { time: number; current: number; voltage: number }>();
-  for (const segment of segments) {
-    if (segment.interval === null) continue;
+  const rows: { time: number; current: number; voltage: number }[] = [];
+  const rowOf = segments.map((segment, i) => {
+    if (segment.interval === null) return null;
+    const before = segments[i - 1];
+    if (before?.interval == null || before.row !== segment.row || before.end < segment.start) rows.push({ time: 0, current: 0, voltage: 0 });
+    return rows.length - 1;
+  });
+  segments.forEach((segment, i) => {
+    const row = rows[rowOf[i] ?? -1];
+    if (row === undefined) return;
     const time = segment.end - segment.start;
-    const row = rows.get(segment.row) ?? { time: 0, current: 0, voltage: 0 };
     row.time += time;
     row.current += segment.current ** 2 * time;
     row.voltage += segment.voltage ** 2 * time;
-    rows.set(segment.row, row);
-  }
-  return segments.map((segment) => {
-    const row = segment.interval === null ? undefined : rows.get(segment.row);
+  });
+  return segments.map((segment, i) => {
+    const row = rows[rowOf[i] ?? -1];
     if (row === undefined) return { current: Math.abs(segment.current), voltage: Math.abs(segment.voltage) };
     return { current: Math.sqrt(row.current / row.time), voltage: Math.sqrt(row.voltage / row.time) };
   });

@@ -8,8 +8,8 @@ import type { Burn, PlainArc, PlainProcedure, PlainRestart, PlainRun, Span } fro
 import type { RunParts } from './split-runs.js';
 import { sum, weigh } from './weighted.js';
 
-/** Below this length a run has no arc energy (rules, section 5). */
-const leastLength = 20;
+/** Below this length a run has no arc energy (rules, section 5); a sum of places may be off in its last digits, mm. */
+const leastLength = 20 - 1e-9;
 
 export interface Stream {
   readonly base: number;

@@ -108,7 +108,7 @@ const steps: readonly Step[] = [
   { ticks: 4, arcs: [1, 2], epoch: 3, more: welding },
 ];
 
-/** The states of the fold along an invented weld, after every other item; each continues from the one before, in place. */
+/** The states of the fold along an invented weld, after every fifth item; each continues from the one before, in place. */
 export function* sampleFold(): Generator<FoldState> {
   const outlines: Readonly<Record<string, ProcedureOutline>> = { P: procedure('EP', 'DC'), Q: procedure('EN', 'AC') };
   const timeline: Timeline = [seam, null, { ...seam, run: 2, procedure: 'Q', motion: 'work', diameter: 100 } as const, { seam: 'S', run: 99 }].map((body) => ({ body, anchor: { after: null } }));
@@ -124,7 +124,7 @@ export function* sampleFold(): Generator<FoldState> {
   for (const { item, epoch: own } of sampleItems()) {
     epoch = own;
     foldItem(state, item, inOrder, sink);
-    if (item.arrival % 2 === 0) yield state;
+    if (item.arrival % 5 === 0) yield state;
   }
 }
 

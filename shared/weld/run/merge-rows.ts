@@ -6,7 +6,7 @@ import { addTravel, dropMotionBefore, noTravel, signedTravel, type Motion } from
 import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
 import { addPiece, finishRow, isBegun, startRow, type RowBuilder } from '../arcs/row-builder.js';
 import { beginArcRow, beginGroup, endGroup, type RowRoom } from '../rows/row-group.js';
-import { noteJump, notePieces, type TakenPiece } from './run-events.js';
+import { noteCutOff, noteJump, notePieces, type TakenPiece } from './run-events.js';
 import { cloneRun, isElsewhere, noteClosing, noteFacts, startRun, type RunState } from './run-state.js';
 import { addRow } from './run-sums.js';
 import type { WeldSettings } from '../weld-settings.js';
@@ -136,18 +136,20 @@ function finish(state: MergeState, context: RunContext, sink: RunSink): void {
   state.run = null;
 }
 
-function enterEpoch(state: MergeState, epoch: number, context: RunContext, sink: RunSink): void {
+function enterEpoch(state: MergeState, epoch: number, rowStart: number, motion: Motion, context: RunContext, sink: RunSink): void {
   if (epoch === state.epoch) return;
   const run = state.run;
-  if (run !== null && !(context.assigned(epoch) && context.sameRun(run.epoch, epoch))) finish(state, context, sink);
-  else if (run !== null) run.epoch = epoch;
+  if (run !== null && !(context.assigned(epoch) && context.sameRun(run.epoch, epoch))) {
+    noteCutOff(run, motion, rowStart);
+    finish(state, context, sink);
+  } else if (run !== null) run.epoch = epoch;
   state.epoch = epoch;
 }
 
-/** The run that burns there: the open one, one that is continued, or a new one that begins at `start`. */
-function ensureRun(state: MergeState, epoch: number, start: number, motion: Motion, context: RunContext, sink: RunSink): RunState {
+/** The run that burns there: the open one, one that is continued, or a new one that begins with `first`. */
+function ensureRun(state: MergeState, epoch: number, first: TakenPiece | null, motion: Motion, context: RunContext, sink: RunSink): RunState {
   const before = state.run ?? resumed(state, epoch, context);
-  const again = before !== null && start !== Infinity && isElsewhere(before, motion, start);
+  const again = before !== null && first !== null && first.piece.lit && first.begins && isElsewhere(before, motion, first.from);
   if (again && state.run !== null) finish(state, context, sink);
   if (state.run !== null) return state.run;
   if (before !== null && !again) {
@@ -155,7 +157,7 @@ function ensureRun(state: MergeState, epoch: number, start: number, motion: Moti
     before.epoch = epoch;
     state.run = before;
   } else {
-    state.run = startRun(state.ordinal, epoch, start, context.parameters(epoch), again);
+    state.run = startRun(state.ordinal, epoch, first?.from ?? 0, context.parameters(epoch), again);
     state.ordinal += 1;
   }
   // An unassigned run in between does not replace an assigned one.
@@ -197,13 +199,15 @@ function takeParts(arcs: readonly ArcState[], current: number, epoch: number, en
   return parts;
 }
 
-/** When the first arc begins to burn in the row; Infinity if none does. */
-function firstLit(parts: readonly ArcPart[]): number {
-  let lit = Infinity;
+/** With what the first arc begins to burn in the row; null if none does. */
+function firstBurning(parts: readonly ArcPart[]): TakenPiece | null {
+  let first: TakenPiece | null = null;
   for (const { pieces } of parts) {
-    for (const { piece, from } of pieces) if (piece.kind === 'on' || piece.kind === 'gap') lit = Math.min(lit, from);
+    for (const own of pieces) {
+      if ((own.piece.kind === 'on' || own.piece.kind === 'gap') && (first === null || own.from < first.from)) first = own;
+    }
   }
-  return lit;
+  return first;
 }
 
 /** Makes the row of one assignment. Returns the run that it belongs to, or null where the arcs are out and no run is open. */
@@ -211,15 +215,15 @@ function mergeRow(state: MergeState, arcs: readonly ArcState[], motion: Motion, 
   const rowStart = index * rowLength;
   const end = rowStart + rowLength;
   const parts = takeParts(arcs, state.epoch, epoch, end);
-  const lit = firstLit(parts);
-  enterEpoch(state, epoch, context, sink);
-  if (lit === Infinity) endIfDark(state, rowStart, context, sink);
+  const first = firstBurning(parts);
+  enterEpoch(state, epoch, rowStart, motion, context, sink);
+  if (first === null) endIfDark(state, rowStart, context, sink);
   // A run that may be lit again is told of a step of the clock, also while another one burns.
   if (state.resumable !== null) for (const { pieces } of parts) for (const { piece } of pieces) noteStep(state.resumable, piece.facts);
-  if (lit === Infinity && state.run === null) return null;
+  if (first === null && state.run === null) return null;
   const ordinal = state.ordinal;
-  const run = ensureRun(state, epoch, lit, motion, context, sink);
-  const start = state.ordinal > ordinal ? Math.max(rowStart, Math.min(lit, end)) : rowStart;
+  const run = ensureRun(state, epoch, first, motion, context, sink);
+  const start = state.ordinal > ordinal ? Math.max(rowStart, Math.min(first?.from ?? end, end)) : rowStart;
 
   let burning: Intervals = [];
   let gaps: Intervals = [];

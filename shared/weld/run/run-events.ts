@@ -1,5 +1,6 @@
 import type { Piece } from '../arcs/arc-state.js';
 import { sentTravelAt, signedTravel, type Motion } from '../arcs/motion.js';
+import { rowLength } from '../rows/row.js';
 import type { RunState } from './run-state.js';
 
 /** The part of a piece that lies in the current row; `begins` says whether the piece begins in it. */
@@ -37,7 +38,7 @@ export function notePieces(run: RunState, arc: number, pieces: readonly TakenPie
   const { confirmed } = at.motion;
   for (const { piece, from, to, begins } of pieces) {
     if (piece.kind === 'off') continue;
-    const own = (run.arcs[arc] ??= { outAt: null, outTravelled: 0, outConfirmed: false, outTravel: Number.NaN });
+    const own = (run.arcs[arc] ??= { onTo: piece.from, outAt: null, outTravelled: 0, outConfirmed: false, outTravel: Number.NaN });
     if (piece.kind === 'out') {
       own.outAt = piece.from;
       own.outTravelled = placeAt(at, piece.from);
@@ -45,13 +46,28 @@ export function notePieces(run: RunState, arc: number, pieces: readonly TakenPie
       own.outTravel = sentTravelAt(at.motion, piece.from);
     } else if (piece.kind === 'gap') {
       noteGap(run, piece, begins, from, to, at);
-    } else if (begins && piece.lit && own.outAt !== null) {
-      run.restarts.push({
-        arc, stoppedAt: own.outAt, stoppedTravelled: own.outTravelled,
-        restartedAt: piece.from, restartedTravelled: placeAt(at, piece.from), positionConfirmed: confirmed && own.outConfirmed,
-      });
+    } else {
+      if (begins && piece.lit && own.outAt !== null) {
+        run.restarts.push({
+          arc, stoppedAt: own.outAt, stoppedTravelled: own.outTravelled,
+          restartedAt: piece.from, restartedTravelled: placeAt(at, piece.from), positionConfirmed: confirmed && own.outConfirmed,
+        });
+      }
+      own.onTo = to;
       own.outAt = null;
     }
+  }
+}
+
+/** Where its arcs were cut off by another assignment, a run that is lit again later has stopped. `rowStart`: of the row in which that one begins. */
+export function noteCutOff(run: RunState, motion: Motion, rowStart: number): void {
+  const reach = run.lastOn > rowStart ? Math.min(rowStart + rowLength, motion.knownTo ?? Infinity) : rowStart;
+  for (const own of Object.values(run.arcs)) {
+    if (own.outAt !== null) continue;
+    own.outAt = own.onTo;
+    own.outTravelled = run.travelled - signedTravel(motion, own.onTo, Math.max(own.onTo, reach), false);
+    own.outConfirmed = motion.confirmed;
+    own.outTravel = sentTravelAt(motion, own.onTo);
   }
 }
 

@@ -11,6 +11,8 @@ import { standardDeviation } from '../rows/standard-deviation.js';
 
 /** Arc energy is not given while the run is shorter than this, mm. */
 const shortestLength = 20;
+/** A run of that length has it, whatever rounding makes of the sum of its rows. */
+const isLong = (length: number): boolean => length > shortestLength - 1e-9;
 
 export interface Spread {
   readonly mean: number;
@@ -112,16 +114,16 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   const { thermalEfficiency } = sums.parameters;
   const arcEnergy = heatInput(moved, 1);
   const weldHeat = heatInput(welded, thermalEfficiency);
-  const long = moving && length >= shortestLength && arcEnergy > 0 && standing === null;
+  const long = moving && isLong(length) && arcEnergy > 0 && standing === null;
   if (!long) {
-    const why: Absence = !moving ? { code: 'noTravel' } : length < shortestLength || standing === null ? { code: 'shorter', length: shortestLength } : { code: 'arcStanding', arc: standing };
+    const why: Absence = !moving ? { code: 'noTravel' } : !isLong(length) || standing === null ? { code: 'shorter', length: shortestLength } : { code: 'arcStanding', arc: standing };
     reasons['arcEnergy'] = why;
     reasons['heatInput'] = why;
   }
   const gaps = mergedGaps(marks.gaps);
   const place = (value: number): number | null => (moving ? value : null);
-  const weldKnown = moving && length >= shortestLength && sums.inside > 0 && weldHeat > 0 && weldHeat < Infinity;
-  if (!weldKnown) reasons['weldZone.heatInput'] = (length >= shortestLength && moving ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
+  const weldKnown = moving && isLong(length) && sums.inside > 0 && weldHeat > 0 && weldHeat < Infinity;
+  if (!weldKnown) reasons['weldZone.heatInput'] = (isLong(length) && moving ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
   if (!moving) for (const name of ['weldZone.length', 'restarts', 'dataGaps']) reasons[name] = { code: 'placesUnknown' };
   return tidy({
     startedAt: isoTime(marks.start),
@@ -178,7 +180,7 @@ export interface RunningFigures {
 export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'travelled'>): RunningFigures {
   const moving = sums.speedTime > 0;
   const soFar = heatInput(Object.values(sums.arcs), 1);
-  const known = moving && sums.length + sums.gapLength >= shortestLength && Number.isFinite(soFar);
+  const known = moving && isLong(sums.length + sums.gapLength) && Number.isFinite(soFar);
   const arcEnergy = known ? tidy(soFar) : null;
   return {
     travelled: moving ? tidy(travelled) : null,

@@ -42,8 +42,8 @@ export interface RunState {
   lastOn: number;
   /** Place at the beginning of the next row, mm travelled. */
   travelled: number;
-  /** `outTravel` is `travel` as it was sent there, mm, or NaN. */
-  arcs: Record<number, { outAt: number | null; outTravelled: number; outConfirmed: boolean; outTravel: number }>;
+  /** `onTo`: until when the arc last burnt, µs; `outTravel`: `travel` as it was sent where it went out, mm, or NaN. */
+  arcs: Record<number, { onTo: number; outAt: number | null; outTravelled: number; outConfirmed: boolean; outTravel: number }>;
   restarts: Restart[];
   gaps: DataGap[];
   boots: BootSpan[];
