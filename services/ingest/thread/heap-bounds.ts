@@ -1,7 +1,7 @@
 import { setFlagsFromString } from 'node:v8';
 
 /** Heap for new objects in the ingest thread, MiB. */
-export const youngGenerationMb = 48;
+export const youngGenerationMb = 24;
 
 /**
  * How far a heap may grow beyond its size after the last full collection, percent. The engine's default goes up to 300: while a log is imported, the
