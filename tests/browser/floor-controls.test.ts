@@ -142,7 +142,7 @@ describe.skipIf(!hasBrowser)('what can be pressed on the floor', () => {
       expect(seen.header, address).toBeLessThanOrEqual(110);
       expect(seen.width, address).toBeLessThanOrEqual(390);
     }
-    expect(await page.title()).toBe('Page not found · Seamwarden');
+    await expect.poll(() => page.title()).toBe('Page not found · Seamwarden');
   });
 
   it('shows no ring on a heading that is only read out', async () => {

@@ -10,7 +10,8 @@ import { canonicalOrder } from './carriage-events.js';
 import { compareRuns } from './compare-runs.js';
 
 const seeds = countFrom('MODEL_SEEDS', { soon: 25, full: 200 });
-// Beyond these seeds one stream in 25 still differs: MODEL_FIRST_SEED=1000 finds some.
+// Beyond these seeds 2 streams in 1,000 differ: where a run is lit again under the same seam and run with other tabs, the program keeps the tabs that it
+// began with (seeds 700000111 and 710000627).
 const first = firstOfKnown('MODEL_FIRST_SEED', 200, seeds);
 const open = process.env['MODEL_OPEN'] === '1';
 
@@ -55,12 +56,18 @@ describe('the program against the model', () => {
     expect(compareRuns(plainRuns(items, assignments, defaultWeldSettings), replay(events, { settings: defaultWeldSettings }))).toEqual([]);
   });
 
-  it('moves a run on that is lit again, also while one without an assignment burns in between', () => {
-    // Rules, section 4: the same seam and run on the same carriage lights it again; the encoder says that it is 233 mm on by then.
-    const { events } = randomRun(700000117);
+  // Rules, section 4: extinctions, restarts (the same seam and run on the same carriage lights it again); section 2: steps of the clock; section 5: 20 mm.
+  it.each<[string, number, (runs: readonly PlainRun[]) => unknown, unknown]>([
+    ['moves a run on that is lit again, also while one without an assignment burns in between; the encoder says 233 mm', 700000117, ([run]) => run?.restarts[0]?.overlap, expect.closeTo(-232.9, 1)],
+    ['counts no loss of current that began with its arc and lasts into the next run', 700000005, (runs) => runs[1]?.arcs.map((arc) => arc.extinctions), [1, 0]],
+    ['lists a restart where the arc burnt on after the end of the assignment', 22546, ([run]) => run?.restarts.map(({ overlap }) => overlap), [-45, -70]],
+    ['gives the arc energy of a run of 20 mm', 710000088, (runs) => [runs[1]?.length, runs[1]?.arcEnergy], [20, expect.closeTo(145.972671875 / 20, 9)]],
+    ['ends a run of blocks before an item that shows a step of the clock right behind it', 700000145, (runs) => runs[2]?.clock, 'steady'],
+  ])('%s', (_, seed, ofModel, known) => {
+    const { events } = randomRun(seed);
     const { items, assignments } = canonicalOrder(events);
     const model = plainRuns(items, assignments, defaultWeldSettings);
-    expect(model[0]?.restarts).toMatchObject([{ overlap: expect.closeTo(-232.9, 1) as number }]);
+    expect(ofModel(model)).toEqual(known);
     expect(compareRuns(model, replay(events, { settings: defaultWeldSettings }))).toEqual([]);
   });
 
