@@ -1,4 +1,4 @@
-// Checks the types of tests and pages, then lints everything, with what the compiler has worked out so far: `npm run typecheck` and `npm run lint` in about two thirds of their time.
+// Checks the types of tests and pages, then lints everything with what the compiler has worked out so far: what `npm run typecheck` and `npm run lint` find, at less cost.
 import { dirname, join } from 'node:path';
 import { fileURLToPath } from 'node:url';
 import { ESLint } from 'eslint';
