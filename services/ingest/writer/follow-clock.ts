@@ -1,4 +1,4 @@
-import { clockSteps, stepInWords } from './clock-steps.js';
+import { stepInWords, type FollowedClock } from './followed-clock.js';
 import type { ServiceAlarms } from '../alarms/service-alarms.js';
 import { shiftMarks } from '../fold/shift-marks.js';
 import type { StreamMemory } from './stream-memory.js';
@@ -15,14 +15,13 @@ export interface ClockFollower {
 }
 
 /** Keeps every age what it was when the wall clock is set. */
-export function clockFollower(streams: StreamMemory, alarms: ServiceAlarms): ClockFollower {
+export function clockFollower(clock: FollowedClock, streams: StreamMemory, alarms: ServiceAlarms): ClockFollower {
   const { fold } = streams;
-  const steps = clockSteps(fold);
   let toldAt: number | null = null;
   const endIsDue = (): boolean => toldAt !== null && fold.steady() - toldAt >= toldFor;
   return {
     follow() {
-      const step = steps();
+      const step = clock.step();
       if (step === 0) return 0;
       for (const carriage of streams.all.values()) {
         shiftMarks(carriage, step, fold);

@@ -4,6 +4,7 @@ import type { CallOff } from '../clock.js';
 import { commitBudget } from './commit-budget.js';
 import { committer } from './committer.js';
 import { clockFollower } from './follow-clock.js';
+import { followedClock } from './followed-clock.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import { foldInTurn } from './fold-turns.js';
 import { keepHouse } from './keep-house.js';
@@ -34,11 +35,12 @@ const foldAtStopMs = 5_000;
 /** The only writer: handles messages, commits many at once, and only then releases their acknowledgements. */
 export function createRecorder(options: RecorderOptions): Recorder {
   const { store, counters, log, clock } = options;
-  let listeningSince = clock.now();
+  const followed = followedClock(clock);
+  let listeningSince = followed.now();
   const traces = orderedTraces((change) => fold.changes.traces.push(change));
   const fold: FoldDeps = {
     ...options.fold,
-    now: clock.now, steady: clock.steady, changes: emptyChangeSet(), numbers: store.numbers(),
+    now: followed.now, steady: followed.steady, changes: emptyChangeSet(), numbers: store.numbers(),
     traces: traceChanges(traces.note), procedures: knownProcedures(), passes: knownPasses(),
     listeningSince: () => listeningSince,
     tellDamage: (what) => { health.tellDamage(what); },
@@ -57,7 +59,7 @@ export function createRecorder(options: RecorderOptions): Recorder {
     },
     mostCarriages: options.mostCarriages,
   });
-  const follower = clockFollower(streams, alarms);
+  const follower = clockFollower(followed, streams, alarms);
   const house = keepHouse(streams, commits.publishLater);
   const budget = commitBudget();
   const queue = messageQueue();

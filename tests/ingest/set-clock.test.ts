@@ -1,0 +1,49 @@
+import { expect, it } from 'vitest';
+import { recorderByHand } from './recorder-by-hand.js';
+
+const start = Date.UTC(2026, 10, 25);
+const hour = 3_600_000;
+
+interface StoredAlarm {
+  readonly quantity: string;
+}
+
+/** The alarms of a carriage that welds and falls silent; while it welds, the wall clock is set just before its `reading`th reading. Null if it is not. */
+function weldThenSilence(reading: number, by: number): string[] | null {
+  const own = recorderByHand();
+  try {
+    let seq = 0;
+    const send = (count: number): void => {
+      for (let k = 0; k < count; k += 1) {
+        own.take('weld/hall/c1/readings', { boot: 'b1', seq, time: start + seq * 100, current: 600, voltage: 30, travelSpeed: 550 });
+        own.clock.pass(100);
+        seq += 1;
+      }
+    };
+    send(15);
+    const wasSet = own.clock.setWhenRead(reading, by);
+    send(2);
+    if (!wasSet()) return null;
+    send(5);
+    own.clock.pass(4_500);
+    const alarms = (): string[] => own.db.prepare<[], { record: string }>('select record from alarms').all().map(({ record }) => (JSON.parse(record) as StoredAlarm).quantity);
+    expect(alarms(), `set by ${by} ms at reading ${reading}`).toEqual(['serviceClock']);
+    own.clock.pass(1_000);
+    expect(own.problems).toEqual([]);
+    return alarms();
+  } finally {
+    own.close();
+  }
+}
+
+// `noData` is raised after 5 s without an item while an arc was on, by arrival (common practice, no source): a clock that is set is no silence.
+it.each([hour, 20_000, -20_000, -hour])('a wall clock set by %d ms at any moment is no silence, and hides none', (by) => {
+  let moments = 0;
+  for (let reading = 0; ; reading += 1) {
+    const alarms = weldThenSilence(reading, by);
+    if (alarms === null) break;
+    expect(alarms, `set by ${by} ms at reading ${reading}`).toEqual(['serviceClock', 'noData']);
+    moments += 1;
+  }
+  expect(moments).toBeGreaterThan(10);
+});
