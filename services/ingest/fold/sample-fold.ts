@@ -56,7 +56,7 @@ const dark = { current: 0, voltage: 0, travelSpeed: 600, ...spreads(null) };
 const outside = { ...welding, current: 900, voltage: 40, travelSpeed: 300, ...spreads(4) };
 const samples = 100;
 /** 1 ms apart, with dips long enough for an extinction or a short circuit. */
-const dips = (value: number): Values => Array.from({ length: samples }, (_, at) => (at % 50 > 35 ? 0 : value));
+const dips = (value: number): Values => Array.from({ length: samples }, (_, at) => (at % 50 > 25 ? 0 : value));
 const block = { interval: 1, count: samples, current: dips(600), voltage: dips(30), travelSpeed: 600, ...spreads(1.5) };
 const short = { ...block, interval: 0.5 };
 const encoder = { travelSpeed: null };
@@ -83,6 +83,11 @@ const steps: readonly Step[] = [
   { ticks: 3, arcs: [1], more: block, clock: -5_000_000 },
   { ticks: 2, arcs: [1], more: dark, clock: -5_000_000 },
   { ticks: 3, arcs: [1, 2], more: dark },
+  { ticks: 6, arcs: [1, 2], more: welding },
+  // The clock steps back among the readings that are not yet known to end the arc.
+  { ticks: 1, every: 20_000, arcs: [1, 2], more: dark },
+  { ticks: 5, every: 20_000, arcs: [1, 2], more: dark, clock: -5_000_000 },
+  { ticks: 3, arcs: [1, 2], more: dark },
   { ticks: 6, arcs: [1, 2], more: block, boot: 'c' },
   { ticks: 12, every: 200_000, arcs: [1, 2], more: { ...welding, travelSpeed: 0 } },
   { ticks: 5, arcs: [1, 2], more: outside },
@@ -108,7 +113,7 @@ const steps: readonly Step[] = [
   { ticks: 4, arcs: [1, 2], epoch: 3, more: welding },
 ];
 
-/** The states of the fold along an invented weld, after every fifth item; each continues from the one before, in place. */
+/** The states of the fold along an invented weld, after every item; each continues from the one before, in place. */
 export function* sampleFold(): Generator<FoldState> {
   const outlines: Readonly<Record<string, ProcedureOutline>> = { P: procedure('EP', 'DC'), Q: procedure('EN', 'AC') };
   const timeline: Timeline = [seam, null, { ...seam, run: 2, procedure: 'Q', motion: 'work', diameter: 100 } as const, { seam: 'S', run: 99 }].map((body) => ({ body, anchor: { after: null } }));
@@ -124,7 +129,7 @@ export function* sampleFold(): Generator<FoldState> {
   for (const { item, epoch: own } of sampleItems()) {
     epoch = own;
     foldItem(state, item, inOrder, sink);
-    if (item.arrival % 5 === 0) yield state;
+    yield state;
   }
 }
 
