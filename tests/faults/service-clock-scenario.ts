@@ -56,7 +56,7 @@ export async function serviceClockScenario(steps: number, seed: number): Promise
     const fellSilent = performance.now();
     const told = (alarms: readonly Alarm[]): number => alarms.filter(({ quantity, site: own }) => quantity === 'noData' && own === site).length;
     let alarms: Alarm[] = [];
-    await until('the silence to be told', async () => told((alarms = await getAll<Alarm>(http, '/api/alarms'))) === carriages.length, silentFor + 15, () => JSON.stringify(alarms.map(({ quantity, carriage, since, raisedAt, recordedAt, returnedAt, state, withdrawn }) => [quantity, carriage, since, raisedAt, recordedAt, returnedAt, state, withdrawn])));
+    await until('the silence to be told', async () => told((alarms = await getAll<Alarm>(http, '/api/alarms'))) === carriages.length, silentFor + 15, () => alarms.map(({ quantity, carriage, since, recordedAt, state }) => `${quantity} ${String(carriage)} since ${since}, recorded ${recordedAt}, ${state}`).join('; '));
     let runs: Run[] = [];
     await until('the runs to be over', async () => (runs = (await Promise.all(carriages.map((own) => runsOf(http, site, own)))).flat()).every(({ state }) => state === 'finished'), runEndAfter + 15);
     const seconds = (performance.now() - fellSilent) / 1e3;
@@ -73,6 +73,7 @@ export async function serviceClockScenario(steps: number, seed: number): Promise
     const set = alarms.filter(({ quantity }) => quantity === 'serviceClock').length;
     if (set === 0) problems.push('nothing was said of the clock');
     await until('health to be told by the clock as it is', async () => (await fetch(`${http}/api/health`)).status === 200, 5);
+    await client.endAsync();
     if (service.stderr().includes('"level":50')) problems.push(`logged: ${service.stderr().slice(0, 1_500)}`);
     await service.kill('SIGTERM');
     problems.push(...accountProblems(dir.path, { lateFor: 30e6, settings: { ...defaultWeldSettings, runEndAfter: runEndAfter * 1e6 } }));

@@ -28,6 +28,10 @@ export interface RecorderByHand {
   /** How many messages were acknowledged. */
   acknowledged: number;
   take(topic: string, payload: unknown): void;
+  /** Sends readings of hall/c1 at 10 Hz, from the seq `from` up to `to` (excluded), as time passes; `start` is the time of seq 0, ms since 1970. */
+  send(start: number, from: number, to: number, current?: number): void;
+  /** The stored records, the oldest first. */
+  records(table: 'runs' | 'alarms'): unknown[];
   counted(): ReturnType<typeof readCounters>;
   /** Stops or kills the process, and starts it again. */
   restart(how: 'stopped' | 'killed'): void;
@@ -65,6 +69,13 @@ export function recorderByHand(watched: (db: SqliteFile) => SqliteFile = (db) =>
     take: (topic, payload) => {
       own.recorder.take({ topic, payload: Buffer.from(typeof payload === 'string' ? payload : JSON.stringify(payload)), retained: false, acknowledge: () => { own.acknowledged += 1; } });
     },
+    send: (start, from, to, current = 600) => {
+      for (let seq = from; seq < to; seq += 1) {
+        own.take('weld/hall/c1/readings', { boot: 'b1', seq, time: start + seq * 100, current, voltage: current === 0 ? 0 : 30, travelSpeed: 550 });
+        own.clock.pass(100);
+      }
+    },
+    records: (table) => db.prepare<[], { record: string }>(`select record from ${table} order by ${table === 'runs' ? 'started' : 'number'}`).all().map(({ record }) => JSON.parse(record) as unknown),
     counted: () => readCounters(memory),
     restart: (how) => {
       if (how === 'stopped') own.recorder.stop();

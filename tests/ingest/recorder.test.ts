@@ -5,7 +5,6 @@ import { watchedFile } from '../../shared/sqlite/watched-file.js';
 import { recorderByHand, type RecorderByHand } from './recorder-by-hand.js';
 
 const start = Date.UTC(2026, 10, 2, 12);
-const topic = 'weld/hall/c1/readings';
 
 let own: RecorderByHand;
 /** How many more writes succeed, and how many have failed since. */
@@ -37,16 +36,9 @@ afterEach(() => {
   own.close();
 });
 
-/** Sends readings at 10 Hz, from `from` up to `to` (excluded), as time passes. */
-function send(from: number, to: number, current = 600): void {
-  for (let seq = from; seq < to; seq += 1) {
-    own.take(topic, { boot: 'b1', seq, time: start + seq * 100, current, voltage: current === 0 ? 0 : 30, travelSpeed: 550 });
-    own.clock.pass(100);
-  }
-}
-
-const alarms = (): unknown[] => own.db.prepare<[], { record: string }>('select record from alarms order by number').all().map(({ record }) => JSON.parse(record) as unknown);
-const runs = (): unknown[] => own.db.prepare<[], { record: string }>('select record from runs order by started').all().map(({ record }) => JSON.parse(record) as unknown);
+const send = (from: number, to: number, current?: number): void => { own.send(start, from, to, current); };
+const alarms = (): unknown[] => own.records('alarms');
+const runs = (): unknown[] => own.records('runs');
 
 // `noData` is raised after 5 s without an item while an arc was on, by arrival (common practice, no source).
 it('reports silence 5 s after the last item of a burning arc, and its end with the next one', () => {

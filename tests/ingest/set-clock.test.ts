@@ -1,32 +1,21 @@
 import { expect, it } from 'vitest';
+import { atPath } from '../replay/check-figures.js';
 import { recorderByHand } from './recorder-by-hand.js';
 
 const start = Date.UTC(2026, 10, 25);
 const hour = 3_600_000;
 
-interface StoredAlarm {
-  readonly quantity: string;
-}
-
 /** The alarms of a carriage that welds and falls silent; while it welds, the wall clock is set just before its `reading`th reading. Null if it is not. */
-function weldThenSilence(reading: number, by: number): string[] | null {
+function weldThenSilence(reading: number, by: number): unknown[] | null {
   const own = recorderByHand();
   try {
-    let seq = 0;
-    const send = (count: number): void => {
-      for (let k = 0; k < count; k += 1) {
-        own.take('weld/hall/c1/readings', { boot: 'b1', seq, time: start + seq * 100, current: 600, voltage: 30, travelSpeed: 550 });
-        own.clock.pass(100);
-        seq += 1;
-      }
-    };
-    send(15);
+    const alarms = (): unknown[] => own.records('alarms').map((alarm) => atPath(alarm, 'quantity'));
+    own.send(start, 0, 15);
     const wasSet = own.clock.setWhenRead(reading, by);
-    send(2);
+    own.send(start, 15, 17);
     if (!wasSet()) return null;
-    send(5);
+    own.send(start, 17, 22);
     own.clock.pass(4_500);
-    const alarms = (): string[] => own.db.prepare<[], { record: string }>('select record from alarms').all().map(({ record }) => (JSON.parse(record) as StoredAlarm).quantity);
     expect(alarms(), `set by ${by} ms at reading ${reading}`).toEqual(['serviceClock']);
     own.clock.pass(1_000);
     expect(own.problems).toEqual([]);

@@ -37,19 +37,18 @@ async function send({ file, name }: GoldenCase): Promise<void> {
   expect(own.acknowledged).toBe(sent);
 }
 
-const recordsOf = (table: 'runs' | 'alarms', order: string): unknown[] => own.db.prepare<[], { record: string }>(`select record from ${table} order by ${order}`).all().map(({ record }) => JSON.parse(record) as unknown);
 const excursionsOf = (run: unknown): unknown[] => own.db.prepare<[string], { list: string }>('select list from excursion_pieces where run_id = ? order by piece').all(String(atPath(run, 'id'))).flatMap(({ list }) => JSON.parse(list) as unknown[]);
 
 function differencesOf({ file, expected }: GoldenCase): string[] {
   const start = caseStart(file);
-  const runs = recordsOf('runs', 'started');
+  const runs = own.records('runs');
   if (runs.length !== expected.runs.length) return [`expected ${expected.runs.length} runs, got ${runs.length}`];
   const inRuns = expected.runs.flatMap((run, at) => [
     ...differences(runs[at], run.figures, start),
     ...(run.excursions === null ? [] : listDifferences('excursion', inOrder(excursionsOf(runs[at]), 'fromTime'), run.excursions, start)),
   ].map((line) => `run ${at}: ${line}`));
   // For `withdrawn`, a case only says whether there is a reason.
-  const alarms = inOrder(recordsOf('alarms', 'number'), 'raisedAt').map((alarm) => ({ ...(alarm as object), withdrawn: atPath(alarm, 'withdrawn') !== null }));
+  const alarms = inOrder(own.records('alarms'), 'raisedAt').map((alarm) => ({ ...(alarm as object), withdrawn: atPath(alarm, 'withdrawn') !== null }));
   return [...inRuns, ...(expected.alarms === null ? [] : listDifferences('alarm', alarms, expected.alarms, start))];
 }
 

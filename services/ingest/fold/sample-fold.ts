@@ -55,7 +55,7 @@ const welding = { current: 600, voltage: 30, travelSpeed: 600, ...spreads(1.5) }
 const dark = { current: 0, voltage: 0, travelSpeed: 600, ...spreads(null) };
 const outside = { ...welding, current: 900, voltage: 40, travelSpeed: 300, ...spreads(4) };
 const samples = 100;
-/** 1 ms apart, with dips long enough for an extinction or a short circuit. */
+/** With dips long enough for an extinction or a short circuit, also 0.5 ms apart. */
 const dips = (value: number): Values => Array.from({ length: samples }, (_, at) => (at % 50 > 25 ? 0 : value));
 const block = { interval: 1, count: samples, current: dips(600), voltage: dips(30), travelSpeed: 600, ...spreads(1.5) };
 const short = { ...block, interval: 0.5 };

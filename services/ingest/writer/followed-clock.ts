@@ -5,7 +5,7 @@ const least = 1_000_000;
 /** If the two clocks were read further apart than this, they are read again, µs. */
 const readWithin = 50_000;
 
-/** The wall clock as one commit sees it: where it is set, it goes on as before until `step` is called, so that all ages are adjusted at once. */
+/** The wall clock for all who keep ages: where somebody sets it, it goes on as before until `step` is called, so that all ages are adjusted at once. */
 export interface FollowedClock extends Clock {
   /** Follows the wall clock, and says how far it was set, forward or back, since the last call, µs; 0 if it was not. */
   step(): number;
