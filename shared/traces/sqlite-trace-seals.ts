@@ -46,10 +46,6 @@ export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
   const found = new Map<string, number>();
   // Many ranges of one run are requested, and a run that was welded for a week has thousands of parts.
   let last: { readonly run: string; readonly sum: number; readonly parts: readonly TracePart[] } = { run: '', sum: 0, parts: [] };
-  // An open run gets rows many times a second, so it is looked up only once that it has no seal. A run whose seal was dropped is looked up each time,
-  // since the drop may be rolled back.
-  const never = new Set<string>();
-  const dropped = new Set<string>();
 
   function partsOf(run: string): readonly TracePart[] | null {
     const sum = sealed.get(run)?.sum;
@@ -76,24 +72,13 @@ export function sqliteTraceSeals(db: SqliteFile): TraceSeals {
     seal: (run) => {
       if (check(run)) return;
       put.run(run, sumOf(parts.all({ run })));
-      never.delete(run);
-      dropped.delete(run);
     },
     unseal: (run) => {
-      if (never.has(run)) return;
-      if (check(run)) {
-        drop.run(run);
-        dropped.add(run);
-      } else if (!dropped.has(run)) never.add(run);
+      if (check(run)) drop.run(run);
     },
     check: (run) => void check(run),
     partsOf,
-    forget: (run) => {
-      drop.run(run);
-      never.delete(run);
-      // Dropping the seal may be rolled back too, until the trace is sealed again.
-      dropped.add(run);
-    },
+    forget: (run) => void drop.run(run),
   };
 }
 

@@ -6,7 +6,8 @@ import { isFull } from '../counts.js';
 import { firstSeed } from '../seeds.js';
 import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
-import { sqliteTraceReader, sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
+import { sqliteTraceReader, sqliteTracesSchema, sqliteTraceWriter } from '../../shared/traces/sqlite-traces.js';
+import { traceChanges } from '../../shared/traces/trace-change.js';
 import { arcColumns } from '../../shared/weld/rows/row.js';
 import { asReadings, foldedRows } from './folded-rows.js';
 import { madeRows, madeStands } from './made-rows.js';
@@ -39,6 +40,36 @@ traceStoreContract('SQLite, read over a connection of its own', () => {
     dispose: () => {
       reading.close();
       db.close();
+      rmSync(folder, { recursive: true });
+    },
+  };
+});
+
+traceStoreContract('SQLite, written over two connections in turns', () => {
+  const folder = mkdtempSync(join(tmpdir(), 'traces-'));
+  const writing = [openTraceDatabase(join(folder, 'store.db')), openTraceDatabase(join(folder, 'store.db'))];
+  const apply = writing.map(sqliteTraceWriter);
+  const reading = openSqlite(join(folder, 'store.db'), { readOnly: true });
+  let commits = 0;
+  let within = false;
+  const turn = (): number => commits % writing.length;
+  return {
+    store: traceChanges((change) => {
+      if (!within) commits += 1;
+      apply[turn()]?.(change);
+    }),
+    reader: sqliteTraceReader(reading),
+    commit: (work) => {
+      commits += 1;
+      within = true;
+      try {
+        writing[turn()]?.transaction(work)();
+      } finally {
+        within = false;
+      }
+    },
+    dispose: () => {
+      for (const own of [reading, ...writing]) own.close();
       rmSync(folder, { recursive: true });
     },
   };

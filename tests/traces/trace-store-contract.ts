@@ -251,12 +251,12 @@ export function traceStoreContract(name: string, open: () => TraceEngine): void 
       );
     });
 
-    it('equals a plain list after any history of appends, tails, cuts and closes', () => {
+    it('equals a plain list after any history of appends, tails, cuts, closes and seals', () => {
       const step = fc.oneof(
         { weight: 4, arbitrary: fc.record({ kind: fc.constant('append' as const), count: fc.oneof(fc.integer({ min: 1, max: 5 }), fc.integer({ min: 1, max: 700 })) }) },
         { weight: 2, arbitrary: fc.record({ kind: fc.constant('tail' as const), count: fc.integer({ min: 0, max: 30 }) }) },
         { weight: 1, arbitrary: fc.record({ kind: fc.constant('cut' as const), count: fc.integer({ min: 0, max: 1000 }) }) },
-        { weight: 1, arbitrary: fc.record({ kind: fc.constant('close' as const), count: fc.constant(0) }) },
+        { weight: 3, arbitrary: fc.record({ kind: fc.constantFrom('close' as const, 'seal' as const), count: fc.constant(0) }) },
       );
       fc.assert(
         fc.property(fc.array(step, { maxLength: 12 }), (steps) => {
@@ -277,7 +277,7 @@ export function traceStoreContract(name: string, open: () => TraceEngine): void 
                 engine.store.cut('r1', place(left));
                 final = tail = left;
               } else {
-                engine.store.close('r1');
+                engine.store[kind]('r1');
               }
             });
             expect(read()).toEqual(arcRows.slice(0, tail));
