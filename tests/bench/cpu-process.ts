@@ -4,7 +4,7 @@ import type * as clockModule from '../../services/ingest/clock.js';
 import type * as countersModule from '../../services/ingest/writer/counters.js';
 import type * as recorderModule from '../../services/ingest/writer/recorder.js';
 import type * as storeModule from '../../services/ingest/store/open-store.js';
-import type * as writerModule from '../../services/ingest/store/threaded-writer.js';
+import type * as writerModule from '../../services/ingest/store/quicker-writer.js';
 import type * as migrateModule from '../../shared/records/migrate.js';
 import type * as databaseModule from '../../shared/records/open-database.js';
 import type * as tracesModule from '../../shared/traces/sqlite-traces.js';
@@ -37,7 +37,7 @@ async function measure({ file, kind, carriages, count, batch }: CpuPlan): Promis
   const { systemClock } = (await import(builtFile('services/ingest/clock.js'))) as typeof clockModule;
   const { createRecorder } = (await import(builtFile('services/ingest/writer/recorder.js'))) as typeof recorderModule;
   const { openStore } = (await import(builtFile('services/ingest/store/open-store.js'))) as typeof storeModule;
-  const { threadedWriter } = (await import(builtFile('services/ingest/store/threaded-writer.js'))) as typeof writerModule;
+  const { quickerWriter } = (await import(builtFile('services/ingest/store/quicker-writer.js'))) as typeof writerModule;
   const { migrate } = (await import(builtFile('shared/records/migrate.js'))) as typeof migrateModule;
   const { openWriter } = (await import(builtFile('shared/records/open-database.js'))) as typeof databaseModule;
   const { sqliteTracesSchema } = (await import(builtFile('shared/traces/sqlite-traces.js'))) as typeof tracesModule;
@@ -45,7 +45,7 @@ async function measure({ file, kind, carriages, count, batch }: CpuPlan): Promis
 
   const db = openWriter(file);
   migrate(db, [sqliteTracesSchema]);
-  const writer = await threadedWriter(file);
+  const writer = await quickerWriter(file);
   const memory = countersMemory();
   const problems: string[] = [];
   const recorder = createRecorder({

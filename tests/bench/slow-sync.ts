@@ -1,9 +1,7 @@
-import { spawnSync } from 'node:child_process';
-import { join } from 'node:path';
 import { setTimeout as wait } from 'node:timers/promises';
-import { fileURLToPath } from 'node:url';
 import { noFailingFiles } from '../faults/failing-files.js';
 import { scratchDir } from '../faults/service-process.js';
+import { slowSyncs } from '../faults/slow-syncs.js';
 import { assignedService } from './assigned-service.js';
 import type { BenchOptions, BenchTable } from './bench-part.js';
 import { quantile, spread } from './spread.js';
@@ -21,17 +19,9 @@ interface Load {
   readonly page: readonly number[];
 }
 
-/** Builds the layer that makes syncs slow; gives its file. */
-export function buildSlowSync(folder: string): string {
-  const library = join(folder, 'slow-sync.so');
-  const built = spawnSync('gcc', ['-shared', '-fPIC', '-O1', '-o', library, fileURLToPath(new URL('slow-sync.c', import.meta.url)), '-ldl']);
-  if (built.status !== 0) throw new Error(`gcc: ${built.stderr.toString('utf8')}`);
-  return library;
-}
-
-async function underLoad(added: number, library: string, scale: number): Promise<Load> {
+async function underLoad(added: number, scale: number): Promise<Load> {
   const dir = scratchDir();
-  const { process, addresses } = await assignedService(dir.path, carriages, { LD_PRELOAD: library, SLOW_SYNC_MS: String(added) });
+  const { process, addresses } = await assignedService(dir.path, carriages, slowSyncs(dir.path, added));
   const list: number[] = [];
   const page: number[] = [];
   const state = { sending: true };
@@ -66,18 +56,12 @@ export async function slowSync(options: BenchOptions): Promise<readonly BenchTab
   const header = ['sync', 'readings, 1/s', 'GET /api/carriages: p50, ms', 'p99, ms', 'GET /: p50, ms', 'p99, ms'];
   const title = 'Readings through the embedded broker as fast as they are acknowledged, while pages are asked for';
   if (reason !== null) return [{ title, header, rows: [], notes: [`Not measured: ${reason}.`] }];
-  const folder = scratchDir();
   const found = new Map<number, Load[]>([[addedMs, []], [0, []]]);
-  try {
-    const library = buildSlowSync(folder.path);
-    for (let round = 1; round <= Math.min(options.rounds, 2); round += 1) {
-      for (const [added, loads] of found) {
-        options.say(`slow-sync: ${added} ms added, round ${round}`);
-        loads.push(await underLoad(added, library, options.scale));
-      }
+  for (let round = 1; round <= Math.min(options.rounds, 2); round += 1) {
+    for (const [added, loads] of found) {
+      options.say(`slow-sync: ${added} ms added, round ${round}`);
+      loads.push(await underLoad(added, options.scale));
     }
-  } finally {
-    folder.remove();
   }
   const rows = [...found].map(([added, loads]) => {
     const times = (of: (load: Load) => readonly number[], share: number): string => spread(loads.map((load) => quantile(of(load), share)), 1);

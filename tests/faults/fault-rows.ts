@@ -42,6 +42,8 @@ export interface FaultRow {
 
 const noMosquitto = hasMosquitto ? null : 'Mosquitto is not installed';
 
+const failing = (count: number) => ({ writesTo: count, writesStep: 1, syncs: Math.ceil(count / 3) });
+
 /** Every fault that is counted, with its count in the long run. */
 export const faultRows: readonly FaultRow[] = [
   { name: 'kill, embedded broker', how: 'SIGKILL of the service at random instants under load, also while it starts', total: 500, piece: 50, countsItems: true, leftOut: null, run: (count, seed) => killLoop(count, seed) },
@@ -51,7 +53,8 @@ export const faultRows: readonly FaultRow[] = [
   { name: 'network, embedded broker', how: 'connections of carriages cut at random bytes, half open, a few kB/s', total: 300, piece: 30, countsItems: true, leftOut: null, run: (count, seed) => networkScenario(count, seed, 'embedded broker') },
   { name: 'network, outside broker', how: 'the same, of the service to Mosquitto', total: 300, piece: 30, countsItems: true, leftOut: noMosquitto, run: (count, seed) => networkScenario(count, seed, 'outside broker') },
   { name: 'disk full', how: 'a small tmpfs filled under load; every second time with a kill', total: 20, piece: 4, countsItems: true, leftOut: noSmallDisk(), run: fullDisk },
-  { name: 'failing writes', how: 'the n-th write fails, for each n up to the count; a third as many syncs; then all writes for a while', total: 300, piece: 300, countsItems: true, leftOut: noFailingFiles(), run: (count, seed) => failingStorage({ writesTo: count, writesStep: 1, syncs: Math.ceil(count / 3) }, seed) },
+  { name: 'failing writes', how: 'the n-th write fails, for each n up to the count; a third as many syncs; then all writes for a while', total: 300, piece: 300, countsItems: true, leftOut: noFailingFiles(), run: (count, seed) => failingStorage({ ...failing(count), slowSyncMs: 0 }, seed) },
+  { name: 'failing writes, slow syncs', how: 'the same, where every sync takes 8 ms longer', total: 300, piece: 300, countsItems: true, leftOut: noFailingFiles(), run: (count, seed) => failingStorage({ ...failing(count), slowSyncMs: 8 }, seed) },
   { name: 'power loss', how: 'images of the disk at a call: what was synced, and any part of the rest, torn and out of order', total: 5_000, piece: 500, countsItems: true, leftOut: noFailingFiles(), run: powerLoss },
   { name: 'sync before PUBACK', how: 'system calls traced: written and synced before each PUBACK', total: 5_000, piece: 1_000, countsItems: false, leftOut: noStrace(), run: syncScenario },
   { name: 'store gone', how: 'the data folder or its file deleted, or replaced by a copy, under a service that stores', total: 300, piece: 30, countsItems: false, leftOut: null, run: storeGone },

@@ -2,13 +2,18 @@ import { setTimeout as wait } from 'node:timers/promises';
 import { startMosquitto } from '../ingest/mqtt/start-mosquitto.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { endlessCarriages, itemsAcknowledged, judgedSite } from './endless-carriage.js';
+import { noFailingFiles } from './failing-files.js';
 import { judgeEnd } from './judge-end.js';
 import type { Outcome } from './outcome.js';
-import { watchLead } from './watch-lead.js';
 import { freePort, scratchDir, startProcess, type ServiceProcess } from './service-process.js';
+import { slowSyncs } from './slow-syncs.js';
+import { watchLead } from './watch-lead.js';
 
 /** Sequence numbers that a carriage may be ahead of what is stored of it on an outside broker, which takes without end. */
 const mostLead = 500;
+
+/** How much longer every sync takes in a service whose disk is slow, ms. */
+const slowSyncMs = 8;
 
 /** Whose PUBACKs the carriages count: the service's own, or those of a Mosquitto that keeps the service's session while it is dead. */
 export type Between = 'embedded broker' | 'outside broker';
@@ -28,8 +33,13 @@ export async function killLoop(kills: number, seed: number, between: Between = '
   const sending = Promise.all(carriages.map(({ sender }) => sender.run(() => (state.up ? `mqtt://127.0.0.1:${mqttPort}` : null))));
   let starting = 0;
   let current: ServiceProcess | null = null;
+  // Where syncs are slow, commits are written beside the next computation: every second service has to do so.
+  const slow = noFailingFiles() === null ? slowSyncs(dir.path, slowSyncMs) : {};
+  let started = 0;
   const start = (): ServiceProcess => {
-    current = startProcess(broker === null ? { dataDir: dir.path, mqttPort } : { dataDir: dir.path, env: { SEAMWARDEN_MQTT_URL: broker.url } });
+    started += 1;
+    const env = started % 2 === 0 ? slow : {};
+    current = startProcess(broker === null ? { dataDir: dir.path, mqttPort, env } : { dataDir: dir.path, env: { ...env, SEAMWARDEN_MQTT_URL: broker.url } });
     return current;
   };
   try {

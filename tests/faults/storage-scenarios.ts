@@ -10,6 +10,7 @@ import { startFlood } from './flood.js';
 import { smallDisk } from './full-disk.js';
 import type { Outcome } from './outcome.js';
 import { freePort, residentMemory, scratchDir, startProcess, type Addresses } from './service-process.js';
+import { slowSyncs } from './slow-syncs.js';
 
 /** MiB that the service may grow by while nothing can be stored; its own bound on unacknowledged bytes is 16 MiB. */
 const mostGrowth = 192;
@@ -102,17 +103,21 @@ export interface FailingCounts {
   readonly writesStep: number;
   /** As many syncs in a row are made to fail, each after one more that succeeds. */
   readonly syncs: number;
+  /** How much longer every sync takes, ms: where they are slow, commits are written beside the next computation. */
+  readonly slowSyncMs: number;
 }
 
 /** One write or sync fails at a time, then all of them for a while; the service has to get over each by itself. */
-export async function failingStorage({ writesTo, writesStep, syncs }: FailingCounts, seed: number): Promise<Outcome> {
+export async function failingStorage({ writesTo, writesStep, syncs, slowSyncMs }: FailingCounts, seed: number): Promise<Outcome> {
   const dir = scratchDir();
   const dataDir = join(dir.path, 'data');
   mkdirSync(dataDir);
   const files = failingFiles(dir.path, dataDir);
   const state = { finishing: false };
   const carriages = endlessCarriages(seed, () => state.finishing);
-  const service = startProcess({ dataDir, env: files.env });
+  const slow = slowSyncs(dir.path, slowSyncMs);
+  // Of two layers the first calls the second.
+  const service = startProcess({ dataDir, env: { ...files.env, ...slow, LD_PRELOAD: `${slow.LD_PRELOAD}:${files.env['LD_PRELOAD'] ?? ''}` } });
   const problems: string[] = [];
   const said = new Set<string>();
   let faults = 0;
@@ -152,7 +157,7 @@ export async function failingStorage({ writesTo, writesStep, syncs }: FailingCou
     await sending;
     problems.push(...checkRuns(carriages, await settledRuns(addresses, carriages)), ...checkStore(dataDir, carriages));
     const counted = `${faults} faults got over (${files.failed()} calls failed), ${itemsAcknowledged(carriages).size} items acknowledged; health said: ${[...said].join(' | ')}`;
-    return { scenario: 'failing writes and syncs', seed, counted, problems };
+    return { scenario: slowSyncMs === 0 ? 'failing writes and syncs' : 'failing writes and syncs, slow syncs', seed, counted, problems };
   } finally {
     for (const { sender } of carriages) sender.stop();
     files.heal();

@@ -37,7 +37,7 @@ function slowWriter(db: SqliteFile): StoreWriter {
         outcome = write();
         return outcome;
       };
-      return { isOver: () => outcome !== undefined, outcome: open };
+      return { isOver: () => outcome !== undefined, outcome: open, synced: () => null };
     },
     settle: () => void open?.(),
   };

@@ -1,12 +1,16 @@
 import type { ChangeSet, CheckpointChange, Drop, ImportChange, RunChange } from '../../../shared/records/change-set.js';
 import type { SqliteFile } from '../../../shared/sqlite/sqlite-file.js';
 import { sqliteTraceWriter } from '../../../shared/traces/sqlite-traces.js';
+import { systemClock } from '../clock.js';
 import { summedRows } from './summed-rows.js';
 import { keptDropper } from './drop-kept.js';
 
 export interface ChangeWriter {
-  /** Writes the changes in one transaction, which is on the disk when this returns. If it fails, it leaves nothing behind and throws. */
-  readonly apply: (changes: ChangeSet) => void;
+  /**
+   * Writes the changes in one transaction, which is on the disk when this returns; if it fails, it leaves nothing behind and throws. Returns how long
+   * the disk took to sync it, µs.
+   */
+  readonly apply: (changes: ChangeSet) => number;
   /** The same within the caller's transaction. */
   readonly write: (changes: ChangeSet) => void;
 }
@@ -17,7 +21,7 @@ const ofStream = ['checkpoints', 'kept', 'time_marks', 'boots', 'assignments', '
 const takenKept = 1_000;
 
 /** Applies the changes of a commit, list by list; the only place that writes to the store. */
-export function changeWriter(db: SqliteFile): ChangeWriter {
+export function changeWriter(db: SqliteFile, steady = systemClock.steady): ChangeWriter {
   const rows = summedRows(db);
   const applyTrace = sqliteTraceWriter(db);
   const dropKept = keptDropper(db);
@@ -109,7 +113,9 @@ export function changeWriter(db: SqliteFile): ChangeWriter {
       try {
         begin.run();
         write(changes);
+        const begun = steady();
         commit.run();
+        return steady() - begun;
       } catch (thrown) {
         // SQLite rolls back by itself after some errors, but not all.
         if (db.isTransaction) db.exec('rollback');

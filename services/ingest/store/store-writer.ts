@@ -7,6 +7,8 @@ export interface Writing {
   readonly isOver: () => boolean;
   /** Why nothing of it is stored; null if all of it is on the disk. Waits until that is decided. */
   readonly outcome: () => Error | null;
+  /** How long the disk took to sync it, µs; null if it failed, or until `outcome` was called or `over` has come. */
+  readonly synced: () => number | null;
 }
 
 /** Writes change sets one at a time, each in one transaction. */
@@ -23,8 +25,9 @@ export function inlineWriter(db: SqliteFile): StoreWriter {
   const writer = changeWriter(db);
   return {
     begin: (changes) => {
-      const failure = failureOf(() => { writer.apply(changes); });
-      return { isOver: () => true, outcome: () => failure };
+      let synced: number | null = null;
+      const failure = failureOf(() => { synced = writer.apply(changes); });
+      return { isOver: () => true, outcome: () => failure, synced: () => synced };
     },
     settle: () => undefined,
     close: () => Promise.resolve(),

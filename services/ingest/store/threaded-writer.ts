@@ -10,6 +10,7 @@ const lookEveryMs = 1_000;
 interface Begun {
   readonly number: number;
   failure: Error | null | undefined;
+  synced: number | null;
   readonly over: () => void;
 }
 
@@ -17,12 +18,18 @@ interface Begun {
 export async function threadedWriter(databaseFile: string): Promise<StoreWriter> {
   const { port1: port, port2 } = new MessageChannel();
   const state = new Int32Array(new SharedArrayBuffer(2 * Int32Array.BYTES_PER_ELEMENT));
-  const thread = new Worker(new URL('./writer-thread.js', import.meta.url), { workerData: { databaseFile, port: port2, state } satisfies WriterStart, transferList: [port2] });
+  const thread = new Worker(new URL('./writer-thread.js', import.meta.url), {
+    workerData: { databaseFile, port: port2, state } satisfies WriterStart,
+    transferList: [port2],
+    // A change set is soon written and forgotten.
+    resourceLimits: { maxYoungGenerationSizeMb: 6 },
+  });
   await once(thread, 'online');
   let number = 0;
   let begun: Begun | null = null;
 
-  function decide(own: Begun, { failure }: FromWriter): void {
+  function decide(own: Begun, { failure, synced }: FromWriter): void {
+    own.synced = synced;
     own.failure = failure === null ? null : Object.assign(new Error(failure.message), failure.damaged ? { damaged: true as const } : {}, { code: failure.code, errcode: failure.errcode, stack: failure.stack });
   }
 
@@ -46,10 +53,10 @@ export async function threadedWriter(databaseFile: string): Promise<StoreWriter>
   return {
     begin: (changes: ChangeSet, over): Writing => {
       number += 1;
-      const own: Begun = { number, failure: undefined, over };
+      const own: Begun = { number, failure: undefined, synced: null, over };
       begun = own;
       port.postMessage(changes satisfies ToWriter);
-      return { isOver: () => own.failure !== undefined, outcome: () => waitFor(own) };
+      return { isOver: () => own.failure !== undefined, outcome: () => waitFor(own), synced: () => own.synced };
     },
     settle: () => {
       if (begun !== null) waitFor(begun);

@@ -15,5 +15,5 @@ export const endedAt = 1;
 /** Null asks the thread to close the store and end. */
 export type ToWriter = ChangeSet | null;
 
-/** The outcome of a change set: an error loses its non-standard fields when it crosses to another thread. */
-export type FromWriter = { readonly failure: null | { readonly message: string; readonly stack: string | undefined; readonly code: unknown; readonly errcode: unknown; readonly damaged: boolean } };
+/** The outcome of a change set, and how long its sync took, µs: an error loses its non-standard fields when it crosses to another thread. */
+export type FromWriter = { readonly synced: number | null; readonly failure: null | { readonly message: string; readonly stack: string | undefined; readonly code: unknown; readonly errcode: unknown; readonly damaged: boolean } };

@@ -21,8 +21,9 @@ port.on('message', (changes: ToWriter) => {
     port.close();
     return;
   }
-  const failure = failureOf(() => { writer.apply(changes); });
-  port.postMessage({ failure: failure === null ? null : told(failure) } satisfies FromWriter);
+  let synced: number | null = null;
+  const failure = failureOf(() => { synced = writer.apply(changes); });
+  port.postMessage({ synced, failure: failure === null ? null : told(failure) } satisfies FromWriter);
   Atomics.add(state, decidedAt, 1);
   Atomics.notify(state, decidedAt);
 });

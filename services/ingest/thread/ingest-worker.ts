@@ -13,7 +13,7 @@ import { createRecorder } from '../writer/recorder.js';
 import { storeWatch } from './store-watch.js';
 import { foldShape } from '../fold/fold-shape.js';
 import { openStore, type Store } from '../store/open-store.js';
-import { threadedWriter } from '../store/threaded-writer.js';
+import { quickerWriter } from '../store/quicker-writer.js';
 import { answerCalls, topicsOf } from './worker-calls.js';
 import type { FromWorker, ToWorker, WorkerStart } from './worker-protocol.js';
 
@@ -23,7 +23,7 @@ async function run(): Promise<void> {
   if (port === null) throw new Error('the ingest worker runs in a thread of its own');
   const { databaseFile } = workerData as WorkerStart;
   const db = openReader(databaseFile);
-  const writer = await threadedWriter(databaseFile);
+  const writer = await quickerWriter(databaseFile);
   const close = async (): Promise<void> => {
     await writer.close();
     db.close();

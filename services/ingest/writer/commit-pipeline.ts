@@ -18,7 +18,7 @@ interface Commit {
   failure: Error | null | undefined;
 }
 
-const nothingToWrite: Writing = { isOver: () => true, outcome: () => null };
+const nothingToWrite: Writing = { isOver: () => true, outcome: () => null, synced: () => null };
 
 /** `stillStored` is called after each commit: it throws if what was committed cannot be found again. */
 export function commitPipeline(writer: StoreWriter, stillStored: () => void): CommitPipeline {
