@@ -138,10 +138,9 @@ function bySpeed(motion: Motion, to: number, sent = Number.NaN): void {
   const velocity = motion.speed === null ? motion.derived : motion.speed / 60;
   const shown = motion.speed === null && motion.derived !== 0 ? motion.derived * 60 : speed;
   const proven = Math.min(to, Math.max(from, motion.cover));
-  const none = { sentFrom: Number.NaN, sentTo: Number.NaN };
-  const moved = { sentFrom: sent, sentTo: sent + velocity * ((proven - from) / 1e6) };
-  if (proven > from) motion.segments.push({ from, to: proven, velocity, speed: shown, estimated: false, jump: false, ...moved });
-  if (to > proven) motion.segments.push({ from: proven, to, velocity, speed: shown, estimated: true, jump: false, ...none });
+  const sentTo = sent + velocity * ((proven - from) / 1e6);
+  if (proven > from) motion.segments.push({ from, to: proven, velocity, speed: shown, estimated: false, jump: false, sentFrom: sent, sentTo });
+  if (to > proven) motion.segments.push({ from: proven, to, velocity, speed: shown, estimated: true, jump: false, sentFrom: Number.NaN, sentTo: Number.NaN });
   motion.knownTo = to;
 }
 

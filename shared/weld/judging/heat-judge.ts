@@ -53,7 +53,8 @@ export function settleHeat(judge: RunJudge, reached: number | null, ahead = 0): 
   if (oldest !== null && (settled || heatRows.length === 0)) forgetBehind(judge.heat, oldest, reach);
 }
 
-function settleRow(judge: RunJudge, { place, from, to, length, mostlyWeld, outside, missing }: HeatRow, reach: number): void {
+function settleRow(judge: RunJudge, row: HeatRow, reach: number): void {
+  const { place, from, to, length, mostlyWeld, outside, missing } = row;
   const { heat, heatInput, passages, parameters } = judge;
   if (heatInput === null) return;
   const why = unpassed(passages, heat, place);
@@ -62,7 +63,7 @@ function settleRow(judge: RunJudge, { place, from, to, length, mostlyWeld, outsi
     passages.excluded += length;
     return;
   }
-  const verdict = mostlyWeld ? judgeValue(judge, heatInput, heatAt(heat, place, reach, parameters.thermalEfficiency), { from, to }) : 'inside';
+  const verdict = mostlyWeld ? judgeValue(judge, heatInput, heatAt(heat, place, reach, parameters.thermalEfficiency), row) : 'inside';
   noteJudged(passages, from.time, to.time);
   passages.length += length;
   if (outside || verdict === 'outside') passages.outside += length;

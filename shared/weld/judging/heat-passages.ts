@@ -98,16 +98,18 @@ export function unpassed(own: HeatPassages, heat: SeamHeat, place: number): Unpa
 
 /** Records a row that was judged. */
 export function noteJudged(own: HeatPassages, from: number, to: number): void {
-  addTo(own.judged, { from, to }, () => true);
+  if (!goesOn(own.judged.at(-1), from, to)) own.judged.push({ from, to });
 }
 
 export function addUnjudged(own: HeatPassages, { from, to }: Stretch, why: Unpassed): void {
-  addTo(own.unjudged, { from, to, ...why }, (last) => last.zone === why.zone && String(last.missing) === String(why.missing) && String(last.out) === String(why.out));
+  const last = own.unjudged.at(-1);
+  const same = last?.zone === why.zone && String(last.missing) === String(why.missing) && String(last.out) === String(why.out);
+  if (!same || !goesOn(last, from, to)) own.unjudged.push({ from, to, ...why });
 }
 
-/** Adds a stretch; rows that follow one another form one stretch. */
-function addTo<T extends Stretch>(list: T[], next: T, same: (last: T) => boolean): void {
-  const last = list.at(-1);
-  if (last !== undefined && next.from >= last.from && next.from - last.to < rowLength && same(last)) last.to = Math.max(last.to, next.to);
-  else list.push(next);
+/** Rows that follow one another form one stretch: `last` is extended if these do. */
+function goesOn(last: Stretch | undefined, from: number, to: number): boolean {
+  if (last === undefined || from < last.from || from - last.to >= rowLength) return false;
+  last.to = Math.max(last.to, to);
+  return true;
 }

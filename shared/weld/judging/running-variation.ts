@@ -5,20 +5,14 @@ import { standardDeviation } from '../rows/standard-deviation.js';
 /** Number of rows over which variation is computed while welding: 10 s; common practice, no source. */
 export const variationRows = 100;
 
-interface VariedRow {
-  readonly index: number;
-  readonly on: number;
-  readonly current: number;
-  readonly currentSquared: number;
-  readonly voltage: number;
-  readonly voltageSquared: number;
-}
+/** A row is six numbers in a list: its index, its time on, and the integrals of current, its square, voltage and its square. */
+const rowSize = 6;
 
 /** The last 10 s of one arc and their sums. */
 export interface RunningVariation {
   readonly arc: number;
-  /** The rows count from `first` on; earlier ones have been subtracted from the sums. */
-  rows: VariedRow[];
+  /** The rows count from place `first` on; earlier ones have been subtracted from the sums. */
+  rows: number[];
   first: number;
   /** Rows added since the sums were last recomputed. */
   added: number;
@@ -41,17 +35,16 @@ export function cloneVariation(variation: RunningVariation): RunningVariation {
 export function addVariation(variation: RunningVariation, numbers: Float64Array, at: number): void {
   const on = columnOf(numbers, at, arcColumn.on);
   if (on === 0) return;
-  const own = {
-    index: columnOf(numbers, at, arcColumn.index), on,
-    current: judgedIntegral(numbers, at, 'current'), currentSquared: columnOf(numbers, at, arcColumn.currentSquared),
-    voltage: judgedIntegral(numbers, at, 'voltage'), voltageSquared: columnOf(numbers, at, arcColumn.voltageSquared),
-  };
   const { rows } = variation;
-  rows.push(own);
-  add(variation, own, 1);
-  for (let oldest = rows[variation.first]; oldest !== undefined && oldest.index <= own.index - variationRows; oldest = rows[variation.first]) {
-    add(variation, oldest, -1);
-    variation.first += 1;
+  const index = columnOf(numbers, at, arcColumn.index);
+  rows.push(
+    index, on, judgedIntegral(numbers, at, 'current'), columnOf(numbers, at, arcColumn.currentSquared),
+    judgedIntegral(numbers, at, 'voltage'), columnOf(numbers, at, arcColumn.voltageSquared),
+  );
+  add(variation, rows.length - rowSize, 1);
+  while ((rows[variation.first] ?? index) <= index - variationRows) {
+    add(variation, variation.first, -1);
+    variation.first += rowSize;
   }
   variation.added += 1;
   if (variation.added >= variationRows) addAnew(variation);
@@ -66,17 +59,19 @@ export function variationOf(variation: RunningVariation, quantity: 'currentVaria
   return standardDeviation(on, sum, squared) / Math.abs(sum / on);
 }
 
-function add(variation: RunningVariation, row: VariedRow, sign: 1 | -1): void {
-  variation.on += sign * row.on;
-  variation.current += sign * row.current;
-  variation.currentSquared += sign * row.currentSquared;
-  variation.voltage += sign * row.voltage;
-  variation.voltageSquared += sign * row.voltageSquared;
+/** Adds the row at a place of the list to the sums, or subtracts it. */
+function add(variation: RunningVariation, at: number, sign: 1 | -1): void {
+  const { rows } = variation;
+  variation.on += sign * (rows[at + 1] ?? 0);
+  variation.current += sign * (rows[at + 2] ?? 0);
+  variation.currentSquared += sign * (rows[at + 3] ?? 0);
+  variation.voltage += sign * (rows[at + 4] ?? 0);
+  variation.voltageSquared += sign * (rows[at + 5] ?? 0);
 }
 
 /** Adding and subtracting accumulates rounding errors, so the sums are recomputed from the rows now and then. */
 function addAnew(variation: RunningVariation): void {
   const rows = variation.rows.slice(variation.first);
   Object.assign(variation, startVariation(variation.arc), { rows });
-  for (const row of rows) add(variation, row, 1);
+  for (let at = 0; at < rows.length; at += rowSize) add(variation, at, 1);
 }
