@@ -1,27 +1,7 @@
 #!/usr/bin/env node
-import { Command } from 'commander';
-import { version } from '../version.js';
-import { checkCommand } from './check-command.js';
-import { demoCommand } from './demo-command.js';
-import { importCommand } from './import-command.js';
-import { performImport } from './perform-import.js';
-import { simulateCommand } from './simulate-command.js';
-import { startCommand } from './start-command.js';
-import { exitCodes, exitOnWrongUsage } from './usage.js';
+import { growAsNeeded, growLittle } from '../ingest/thread/heap-bounds.js';
 
-const program = exitOnWrongUsage(new Command('seamwarden'));
-program
-  .version(version, '--version', 'print the version')
-  .description('data logging for carriages that weld long seams by submerged arc')
-  .addCommand(startCommand())
-  .addCommand(demoCommand())
-  .addCommand(simulateCommand())
-  .addCommand(importCommand(performImport))
-  .addCommand(checkCommand());
-
-try {
-  await program.parseAsync();
-} catch (thrown) {
-  process.stderr.write(`error: ${thrown instanceof Error ? thrown.message : String(thrown)}\n`);
-  process.exitCode = exitCodes.failed;
-}
+growLittle();
+const { runProgram } = await import('./run-program.js');
+growAsNeeded();
+await runProgram();
