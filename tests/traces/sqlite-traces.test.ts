@@ -6,74 +6,12 @@ import { isFull } from '../counts.js';
 import { firstSeed } from '../seeds.js';
 import { openSqlite } from '../../shared/sqlite/sqlite-file.js';
 import type { SqliteFile } from '../../shared/sqlite/sqlite-file.js';
-import { sqliteTraceReader, sqliteTracesSchema, sqliteTraceWriter } from '../../shared/traces/sqlite-traces.js';
-import { traceChanges } from '../../shared/traces/trace-change.js';
+import { sqliteTraceReader, sqliteTracesSchema } from '../../shared/traces/sqlite-traces.js';
 import { arcColumns } from '../../shared/weld/rows/row.js';
 import { asReadings, foldedRows } from './folded-rows.js';
 import { madeRows, madeStands } from './made-rows.js';
 import { openTraceDatabase, sqliteTraceStore, tracePages } from './trace-database.js';
-import { traceStoreContract } from './trace-store-contract.js';
 import { arcNumbers, namedRows, readArc, readRun, runNumbers } from '../named-rows.js';
-
-traceStoreContract('SQLite, one connection', () => {
-  const db = openTraceDatabase(':memory:');
-  return {
-    store: sqliteTraceStore(db),
-    reader: sqliteTraceReader(db),
-    commit: (work) => {
-      db.transaction(work)();
-    },
-    dispose: () => { db.close(); },
-  };
-});
-
-traceStoreContract('SQLite, read over a connection of its own', () => {
-  const folder = mkdtempSync(join(tmpdir(), 'traces-'));
-  const db = openTraceDatabase(join(folder, 'store.db'));
-  const reading = openSqlite(join(folder, 'store.db'), { readOnly: true });
-  return {
-    store: sqliteTraceStore(db),
-    reader: sqliteTraceReader(reading),
-    commit: (work) => {
-      db.transaction(work)();
-    },
-    dispose: () => {
-      reading.close();
-      db.close();
-      rmSync(folder, { recursive: true });
-    },
-  };
-});
-
-traceStoreContract('SQLite, written over two connections in turns', () => {
-  const folder = mkdtempSync(join(tmpdir(), 'traces-'));
-  const writing = [openTraceDatabase(join(folder, 'store.db')), openTraceDatabase(join(folder, 'store.db'))];
-  const apply = writing.map(sqliteTraceWriter);
-  const reading = openSqlite(join(folder, 'store.db'), { readOnly: true });
-  let commits = 0;
-  let within = false;
-  const turn = (): number => commits % writing.length;
-  return {
-    store: traceChanges((change) => {
-      if (!within) commits += 1;
-      apply[turn()]?.(change);
-    }),
-    reader: sqliteTraceReader(reading),
-    commit: (work) => {
-      commits += 1;
-      within = true;
-      try {
-        writing[turn()]?.transaction(work)();
-      } finally {
-        within = false;
-      }
-    },
-    dispose: () => {
-      for (const own of [reading, ...writing]) own.close();
-      rmSync(folder, { recursive: true });
-    },
-  };
-});
 
 const start = 1_700_000_000_037_000;
 const made = [...madeRows(madeStands({ count: 1300, start, interval: 100_000, jitter: 3, seed: 11 }))].map((row) => row.arc);
