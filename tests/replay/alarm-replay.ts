@@ -5,7 +5,7 @@ import type { AlarmFacts, AlarmState } from '../../shared/weld/judging/alarm-lif
 import type { AlarmCondition } from '../../shared/weld/run/alarm-conditions.js';
 import type { FoldContext, FoldState } from '../../shared/weld/run/carriage-fold.js';
 import { cloneFold, foldItem, startFold } from '../../shared/weld/run/carriage-fold.js';
-import { followConditions } from '../../shared/weld/run/follow-conditions.js';
+import { raiseAndWithdraw } from '../../shared/weld/run/raise-and-withdraw.js';
 import type { FoldOutput } from '../../shared/weld/run/live-fold.js';
 import { collect } from '../../shared/weld/run/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/items/order.js';
@@ -70,7 +70,7 @@ export function playAlarms(items: readonly OrderedItem[], context: FoldContext, 
       raised += 1;
       return newAlarmFacts(`a${raised}`, ordinal, condition);
     };
-    const changed = followConditions(own, conditions, raise, followed.get(ordinal) ?? null);
+    const changed = raiseAndWithdraw(own, conditions, raise, followed.get(ordinal) ?? null);
     followed.set(ordinal, conditions);
     const byId = new Map(changed.map((facts) => [facts.id, facts]));
     for (const { id } of own) if (changed.filter((facts) => facts.id === id).length > 1) problems.push(`alarm ${id} changed twice at once`);

@@ -3,7 +3,7 @@ import type { AlarmCondition } from '../../shared/weld/run/alarm-conditions.js';
 import type { AlarmFacts } from '../../shared/weld/judging/alarm-life.js';
 import type { FoldContext } from '../../shared/weld/run/carriage-fold.js';
 import { startFold } from '../../shared/weld/run/carriage-fold.js';
-import { followConditions } from '../../shared/weld/run/follow-conditions.js';
+import { raiseAndWithdraw } from '../../shared/weld/run/raise-and-withdraw.js';
 import { addItems, startLiveFold, takeFinal } from '../../shared/weld/run/live-fold.js';
 import type { OrderedItem } from '../../shared/weld/items/order.js';
 import type { RunState } from '../../shared/weld/run/run-state.js';
@@ -45,7 +45,7 @@ function livePlay(context: FoldContext) {
       raised += 1;
       return newAlarmFacts(`a${raised}`, run.ordinal, condition);
     };
-    const changed = followConditions(own, now, raise, conditions.get(run.ordinal) ?? null);
+    const changed = raiseAndWithdraw(own, now, raise, conditions.get(run.ordinal) ?? null);
     conditions.set(run.ordinal, now);
     const ids = new Set(changed.map(({ id }) => id));
     facts = [...facts.filter(({ id }) => !ids.has(id)), ...changed];

@@ -1,6 +1,6 @@
 import { alarmConditions, conditionsRevision, type AlarmCondition } from '../../../shared/weld/run/alarm-conditions.js';
 import { untouched, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
-import { followConditions } from '../../../shared/weld/run/follow-conditions.js';
+import { raiseAndWithdraw } from '../../../shared/weld/run/raise-and-withdraw.js';
 import { priorityOf } from '../../../shared/weld/quantities.js';
 import type { RunState } from '../../../shared/weld/run/run-state.js';
 import { seamPosition } from '../../../shared/weld/procedure/seam-position.js';
@@ -55,7 +55,7 @@ function followRun(carriage: Carriage, run: RunState, all: boolean, deps: FoldDe
   // An alarm that is over in a finished run stays as it was, whatever late items say.
   const ofRun = alarms.atHand.filter((alarm) => alarm.run === entry.id && alarm.quantity !== 'noData' && (now.open || isLasting(alarm)));
   const raise = now.open ? (condition: AlarmCondition) => newAlarm(carriage, entry, run, condition, deps) : null;
-  for (const alarm of followConditions(ofRun, conditions, raise, before?.open === true ? before.conditions : null)) saveAlarm(carriage, alarm, deps);
+  for (const alarm of raiseAndWithdraw(ofRun, conditions, raise, before?.open === true ? before.conditions : null)) saveAlarm(carriage, alarm, deps);
 }
 
 function isFollowed(before: FollowedRun | undefined, now: Omit<FollowedRun, 'conditions'>): boolean {

@@ -4,7 +4,7 @@ import { Aedes, type Client, type PublishPacket, type Subscription } from 'aedes
 import { admission, ADMISSION_LIMITS, type AdmissionLimits } from './admission.js';
 import { clientStream, type ClientStream } from './client-stream.js';
 import { connectionPlaces, type Place } from './connection-places.js';
-import { inOrder } from './in-order.js';
+import { pubacksInOrder } from './pubacks-in-order.js';
 import type { IncomingMessage, MessageSource, SourceLog } from './message-source.js';
 import { publishPolicy, retainedBudget } from './publish-policy.js';
 
@@ -36,7 +36,7 @@ interface Visitor {
   readonly connection: ClientStream;
   /** Whether its CONNECT was accepted, and whether it has published or subscribed since. */
   readonly state: { connected: boolean; working: boolean };
-  readonly order: ReturnType<typeof inOrder>;
+  readonly order: ReturnType<typeof pubacksInOrder>;
 }
 
 /**
@@ -121,7 +121,7 @@ export function embeddedBroker(options: EmbeddedBrokerOptions): MessageSource {
     const state = { connected: false, working: false };
     const place: Place = { address: socket.remoteAddress ?? '', since: performance.now(), connected: () => state.connected, working: () => state.working, leave: (reason) => { connection.fault(reason); } };
     // Its will is published some time after the stream has closed, so the visitor is not removed with the stream.
-    visitors.set(stream, { connection, order: inOrder(), state });
+    visitors.set(stream, { connection, order: pubacksInOrder(), state });
     open.add(connection);
     stream.once('close', () => {
       open.delete(connection);

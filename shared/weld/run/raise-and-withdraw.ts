@@ -15,7 +15,7 @@ export type NewAlarm = (condition: AlarmCondition) => AlarmFacts;
  * a condition without an alarm raises one if `raise` is given. Returns the alarms that changed or are new. `before` are the conditions of the last
  * update: whatever is the same in both is not looked at.
  */
-export function followConditions(alarms: readonly AlarmFacts[], conditions: readonly AlarmCondition[], raise: NewAlarm | null, before: readonly AlarmCondition[] | null): AlarmFacts[] {
+export function raiseAndWithdraw(alarms: readonly AlarmFacts[], conditions: readonly AlarmCondition[], raise: NewAlarm | null, before: readonly AlarmCondition[] | null): AlarmFacts[] {
   const { news, isSettled } = changesSince(before, conditions);
   const changed: AlarmFacts[] = [];
   const waiting = bySince(news);

@@ -7,7 +7,7 @@ const MOST_GONE = 1_024;
  *
  * @returns `enter(run)` takes a place in the row and returns the function that makes it due; calling that again does nothing.
  */
-export function inOrder(): { enter(run: () => void): () => void } {
+export function pubacksInOrder(): { enter(run: () => void): () => void } {
   let row: { due: boolean; readonly run: () => void }[] = [];
   let gone = 0;
   return {
