@@ -15,13 +15,11 @@ export function keptColumns<Name extends string>(borrowed: BorrowedColumns<Name 
   const end = firstIndex(index.length, (row) => at(index, row) >= to);
   const count = Math.max(0, end - begin);
   const room = new Float64Array(count * names.length);
-  const columns: Partial<Record<Name, Float64Array>> = {};
-  let place = 0;
-  for (const name of names) {
-    const column = room.subarray(place, place + count);
+  const kept = names.map((name, place) => {
+    const column = room.subarray(place * count, (place + 1) * count);
     column.set(borrowed.columns[name].subarray(begin, begin + count));
-    columns[name] = column;
-    place += count;
-  }
-  return { count, columns: columns as Record<Name, Float64Array> };
+    return [name, column] as const;
+  });
+  // An object that is built key by key is slower to read.
+  return { count, columns: Object.fromEntries(kept) as Record<Name, Float64Array> };
 }

@@ -46,7 +46,7 @@ function addRecord(rows: ReturnType<typeof summedRows>, id: string, stream: numb
   const text = JSON.stringify(record);
   rows.saveRun({
     id, stream_id: stream, site: record.site, carriage: record.carriage, seam: record.seam, run: 1, attempt: 1, assigned: 1, state: 'finished', simulated: 0,
-    started, ended: started + runRows * 100_000, version: 1, finished: started, span: '{}', marks: '{}', override: null, record: text,
+    started, ended: started + runRows * 100_000, version: 1, finished: started, span: '{}', marks: '{"zones":[]}', override: null, record: text,
     procedure: null, operator: null, lots: null, excursions: 0, complete: 1, judged: 0, length: record.length,
   });
 }
