@@ -1,4 +1,5 @@
 import { endianness } from 'node:os';
+import { recordOf } from '../weld/rows/record-of.js';
 import { bareColumn } from './column-room.js';
 import type { Columns } from './row-columns.js';
 
@@ -26,13 +27,12 @@ export function plainColumns<Name extends string>(body: Uint8Array, names: reado
   bytes.set(body);
   if (swapped) bytes.swap64();
   const numbers = new Float64Array(bytes.buffer);
-  const columns: Partial<Record<Name, Float64Array>> = {};
-  for (const [position, name] of names.entries()) {
+  const columns = recordOf(names, (_name, position) => {
     const column = bareColumn(count);
     for (let row = 0, place = position; row < count; row += 1, place += width) column[row] = numbers[place] ?? 0;
-    columns[name] = column;
-  }
-  return { count, columns: columns as Columns<Name> };
+    return column;
+  });
+  return { count, columns };
 }
 
 /** Writes columns as plain rows. */

@@ -4,7 +4,7 @@ import { spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { rowLength, type RunColumn } from '../rows/row.js';
 import { pickRows, valueAt, type RowStretch } from '../rows/row-stretch.js';
-import { addSpreads, addToBucket, emptyBuckets, type ArcStretch, type TraceBuckets } from './trace-bucket.js';
+import { addToBucket, emptyBuckets, type ArcStretch, type TraceBuckets } from './trace-bucket.js';
 
 /** The columns that are used from a run's row. */
 export const speedColumns = ['index', 'travelled', 'travelSpeed'] as const satisfies readonly RunColumn[];
@@ -147,13 +147,10 @@ function startPart(arc: number, plan: BucketPlan, held: readonly ArcStretch[]): 
 }
 
 function addArcRows({ plan, buckets }: ArcPart, stretch: ArcStretch): void {
-  const places = new Int32Array(stretch.count);
   for (let row = 0; row < stretch.count; row += 1) {
     const bucket = plan.bucketOf(valueAt(stretch.columns.index, row));
-    places[row] = bucket ?? -1;
     if (bucket !== undefined) addToBucket(buckets, bucket, stretch, row);
   }
-  addSpreads(buckets, places, stretch);
 }
 
 function addSpeeds({ plan, buckets: b }: ArcPart, { count, columns }: SpeedStretch): void {

@@ -8,7 +8,6 @@ import { valueAt, type RowStretch } from '../rows/row-stretch.js';
 export const bucketColumns = [
   'index', 'covered', 'on', 'current', 'voltage', 'energy', 'currentSquared', 'voltageSquared', 'minCurrent', 'maxCurrent',
   'minVoltage', 'maxVoltage', 'length', 'travelled', 'plateTemperature', 'flags',
-  // Mean and time: the other columns of a quantity need not be unpacked.
   ...spreadNames.flatMap((name) => quantities[name].spread.slice(0, 2)),
 ] as const satisfies readonly ArcColumn[];
 export type ArcStretch = RowStretch<(typeof bucketColumns)[number]>;
@@ -64,26 +63,15 @@ export function addToBucket(b: TraceBuckets, bucket: number, { columns: c }: Arc
     b.energy[bucket] = valueAt(b.energy, bucket) + valueAt(c.energy, row);
     b.length[bucket] = valueAt(b.length, bucket) + valueAt(c.length, row);
   }
-  const temperature = valueAt(c.plateTemperature, row);
-  if (!Number.isNaN(temperature)) b.temperature[bucket] = temperature;
-}
-
-/**
- * Adds the quantities that are summed, of all rows of a stretch; `buckets` has the bucket of each row, or -1. It goes quantity by quantity, since finding
- * the columns of each for every row takes a third of the time of a trace.
- */
-export function addSpreads({ spreads }: TraceBuckets, buckets: Int32Array, { columns: c, count }: ArcStretch): void {
   for (const name of spreadNames) {
     const [ofMean, ofTime] = quantities[name].spread;
-    const [means, times] = [c[ofMean], c[ofTime]];
-    const { time, sum } = spreads[name];
-    for (let row = 0; row < count; row += 1) {
-      const mean = valueAt(means, row);
-      const bucket = buckets[row] ?? -1;
-      if (bucket < 0 || Number.isNaN(mean)) continue;
-      const known = valueAt(times, row);
-      time[bucket] = valueAt(time, bucket) + known;
-      sum[bucket] = valueAt(sum, bucket) + mean * known;
-    }
+    const mean = valueAt(c[ofMean], row);
+    if (Number.isNaN(mean)) continue;
+    const known = valueAt(c[ofTime], row);
+    const own = b.spreads[name];
+    own.time[bucket] = valueAt(own.time, bucket) + known;
+    own.sum[bucket] = valueAt(own.sum, bucket) + mean * known;
   }
+  const temperature = valueAt(c.plateTemperature, row);
+  if (!Number.isNaN(temperature)) b.temperature[bucket] = temperature;
 }

@@ -1,3 +1,5 @@
+import { recordOf } from './record-of.js';
+
 /** Consecutive rows in columns, for reading many rows and only some of their values. The reader may keep them. */
 export interface RowStretch<Name extends string> {
   readonly count: number;
@@ -9,12 +11,11 @@ export function pickRows<Name extends string>(stretch: RowStretch<Name>, keep: (
   const kept: number[] = [];
   for (let row = 0; row < stretch.count; row += 1) if (keep(row)) kept.push(row);
   if (kept.length === stretch.count) return stretch;
-  const columns: Partial<Record<Name, Float64Array>> = {};
-  for (const name of Object.keys(stretch.columns) as Name[]) {
+  const columns = recordOf(Object.keys(stretch.columns) as Name[], (name) => {
     const column = stretch.columns[name];
-    columns[name] = Float64Array.from(kept, (row) => valueAt(column, row));
-  }
-  return { count: kept.length, columns: columns as Record<Name, Float64Array> };
+    return Float64Array.from(kept, (row) => valueAt(column, row));
+  });
+  return { count: kept.length, columns };
 }
 
 /** A column's value; NaN past its end. */
