@@ -1,8 +1,7 @@
 import { workerData } from 'node:worker_threads';
 import { openWriter } from '../../../shared/records/open-database.js';
 import { isDamageError } from '../../../shared/sqlite/damage.js';
-import { changeWriter } from './change-writer.js';
-import { failureOf } from './store-writer.js';
+import { inlineWriter } from './store-writer.js';
 import { decidedAt, endedAt, type FromWriter, type ToWriter, type WriterStart } from './writer-protocol.js';
 
 /** The thread that writes change sets, while the next one is computed. */
@@ -14,16 +13,16 @@ process.once('exit', () => {
 });
 
 const db = openWriter(databaseFile);
-const writer = changeWriter(db);
+const writer = inlineWriter(db);
 port.on('message', (changes: ToWriter) => {
   if (changes === null) {
     db.close();
     port.close();
     return;
   }
-  let synced: number | null = null;
-  const failure = failureOf(() => { synced = writer.apply(changes); });
-  port.postMessage({ synced, failure: failure === null ? null : told(failure) } satisfies FromWriter);
+  const { outcome, synced } = writer.begin(changes, () => undefined);
+  const failure = outcome();
+  port.postMessage({ synced: synced(), failure: failure === null ? null : told(failure) } satisfies FromWriter);
   Atomics.add(state, decidedAt, 1);
   Atomics.notify(state, decidedAt);
 });
