@@ -1,9 +1,7 @@
 import { spawnSync } from 'node:child_process';
 import { closeSync, openSync, readSync, writeFileSync, writeSync } from 'node:fs';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-
-const source = fileURLToPath(new URL('failing-files.c', import.meta.url));
+import { preloadedLibrary } from './preloaded-library.js';
 
 export interface FailingFiles {
   /** How to start the service. */
@@ -24,9 +22,7 @@ export function noFailingFiles(): string | null {
 
 /** Compiles the failing file layer into `folder` and gives the switch for it; it acts on files below `dataDir`. */
 export function failingFiles(folder: string, dataDir: string): FailingFiles {
-  const library = join(folder, 'failing-files.so');
-  const built = spawnSync('gcc', ['-shared', '-fPIC', '-O1', '-o', library, source, '-ldl']);
-  if (built.status !== 0) throw new Error(`gcc: ${built.stderr.toString('utf8')}`);
+  const library = preloadedLibrary(folder, 'failing-files', '-ldl');
   const control = join(folder, 'control');
   const words = Int32Array.of(0, -1, 0, 0, 0);
   writeFileSync(control, new Uint8Array(words.buffer));

@@ -1,9 +1,6 @@
-import { spawnSync } from 'node:child_process';
 import { readFileSync } from 'node:fs';
 import { join } from 'node:path';
-import { fileURLToPath } from 'node:url';
-
-const source = fileURLToPath(new URL('recorded-files.c', import.meta.url));
+import { preloadedLibrary } from './preloaded-library.js';
 
 /** One call that changed something outside the process, in the order in which they were done. */
 export type FileCall =
@@ -23,9 +20,7 @@ export interface RecordedFiles {
 
 /** Compiles the recording layer into `folder` and gives the switch for it; it acts on files below `dataDir` and on sockets. */
 export function recordedFiles(folder: string, dataDir: string): RecordedFiles {
-  const library = join(folder, 'recorded-files.so');
-  const built = spawnSync('gcc', ['-shared', '-fPIC', '-O1', '-o', library, source, '-lpthread']);
-  if (built.status !== 0) throw new Error(`gcc: ${built.stderr.toString('utf8')}`);
+  const library = preloadedLibrary(folder, 'recorded-files', '-lpthread');
   const log = join(folder, 'calls');
   return {
     env: { LD_PRELOAD: library, RECORDED_LOG: log, RECORDED_DIR: dataDir },
