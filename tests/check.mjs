@@ -38,7 +38,7 @@ async function step(name, work, out = write) {
     outcome = thrown instanceof Error ? thrown.message : String(thrown);
   }
   const seconds = (performance.now() - begun) / 1e3;
-  const none = { passed: 0, failed: 0, skipped: 0, note: null };
+  const none = { passed: 0, failed: 0, skipped: 0, note: null, failures: [] };
   const noted = typeof outcome === 'string' ? { ...none, failed: 1, note: outcome } : { ...none, ...outcome };
   steps.push({ name, seconds, ...noted });
   out(`── ${name}: ${noted.failed === 0 ? 'done' : 'FAILED'} after ${seconds.toFixed(1)} s${noted.note === null ? '' : ` (${noted.note})`}\n`);
@@ -106,6 +106,8 @@ function summary() {
     const numbers = [passed, failed, skipped].map((count, at) => String(count).padStart([9, 8, 9][at])).join('');
     say(`${name.padEnd(widest)} ${seconds.toFixed(1).padStart(8)} s${numbers}${note === null ? '' : `  ${note}`}`);
   }
+  // Once more at the end, since thousands of lines may have come after a failure.
+  for (const failure of steps.flatMap((own) => own.failures)) say(`\nFAILED: ${failure}`);
   const skipped = sum('skipped');
   if (sum('failed') > 0) say(`\nRandom tests began at seed ${seed}; CHECK_SEED=${seed} begins there again, here and with npm test.`);
   say(`\n${sum('passed')} passed, ${sum('failed')} failed${skipped === 0 ? '' : `, ${skipped} skipped`}`);
