@@ -1,6 +1,6 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
-import { receiveAssignment, timelineContext, type Timeline } from '../../shared/weld/run/assignment-timeline.js';
-import { foldItem, settleFold, startFold } from '../../shared/weld/run/carriage-fold.js';
+import { correctFrom, receiveAssignment, timelineContext, type Timeline } from '../../shared/weld/run/assignment-timeline.js';
+import { foldItem, settleFold, startFold, type FoldContext, type FoldState } from '../../shared/weld/run/carriage-fold.js';
 import type { ReceivedItem } from '../../shared/weld/items/item.js';
 import { collect, type FoldOutput } from '../../shared/weld/run/live-fold.js';
 import { bootName, comparePositions, orderItem, type OrderedItem } from '../../shared/weld/items/order.js';
@@ -33,11 +33,9 @@ export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions):
   const { items, timeline } = arrange(events);
   const procedures = options.procedures;
   const context = timelineContext(timeline, options.settings, (body) => procedures?.get(body?.procedure ?? '') ?? noProcedure);
-  const output: FoldOutput[] = [];
-  const sink = collect(output);
-  const state = startFold();
-  for (const item of items) foldItem(state, item, context, sink);
-  settleFold(state, context, sink);
+  let { output, state } = foldAll(items, context);
+  // A run lit again under newer fields is judged by them from its beginning on.
+  if (correctLitAgain(timeline, output, state.merge.run)) ({ output, state } = foldAll(items, context));
   const runs = new Map<number, RunState>();
   for (const own of output) if (own.type === 'finished') runs.set(own.run.ordinal, own.run);
   const open = state.merge.run;
@@ -50,6 +48,30 @@ export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions):
     const assignment = timeline[run.epoch]?.body ?? null;
     return { assignment, ...figuresOf(run, assignment), rows: output.flatMap((own) => (own.type === 'row' && own.ordinal === run.ordinal ? [own] : [])) };
   });
+}
+
+function foldAll(items: readonly OrderedItem[], context: FoldContext): { output: FoldOutput[]; state: FoldState } {
+  const output: FoldOutput[] = [];
+  const sink = collect(output);
+  const state = startFold();
+  for (const item of items) foldItem(state, item, context, sink);
+  settleFold(state, context, sink);
+  return { output, state };
+}
+
+/** Whether a run was lit again under an entry with other fields than that under which it had begun; its entries have the newest then. */
+function correctLitAgain(timeline: Timeline, output: readonly FoldOutput[], open: RunState | null): boolean {
+  const begun = new Map<number, number>();
+  let corrected = false;
+  const reaches = (ordinal: number, epoch: number): void => {
+    corrected = correctFrom(timeline, begun.get(ordinal) ?? epoch, epoch).length > 0 || corrected;
+  };
+  for (const own of output) {
+    if (own.type === 'began' && !begun.has(own.ordinal)) begun.set(own.ordinal, own.epoch);
+    if (own.type === 'finished') reaches(own.run.ordinal, own.run.epoch);
+  }
+  if (open !== null) reaches(open.ordinal, open.epoch);
+  return corrected;
 }
 
 /** The figures of a run and its excursions, as its record has them. */

@@ -57,3 +57,14 @@ export function pinRevision(runs: RunBook, timeline: Timeline, epoch: number, de
   runs.pinned.set(epoch, revision);
   return revision;
 }
+
+/** A run that was lit again under a later assignment (`epoch`) is welded by the same revision under the earlier ones for it, unless they have one. */
+export function pinEarlier(runs: RunBook, timeline: Timeline, { sameRun }: Pick<FoldContext, 'sameRun'>, epoch: number): void {
+  const revision = runs.pinned.get(epoch);
+  if (revision === undefined) return;
+  for (let before = epoch - 1; before >= 0; before -= 1) {
+    if (timeline[before]?.body == null) continue;
+    if (runs.pinned.has(before) || !sameRun(before, epoch)) return;
+    runs.pinned.set(before, revision);
+  }
+}

@@ -1,11 +1,12 @@
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import { isAfter, receiveAssignment, type Anchor, type Place, type TimelineEntry } from '../../../shared/weld/run/assignment-timeline.js';
+import { isAfter, receiveAssignment, type Anchor, type Place } from '../../../shared/weld/run/assignment-timeline.js';
 import { sameAssignment } from '../../../shared/weld/decode/same-assignment.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import type { RunMarks } from '../../../shared/weld/run/run-figures.js';
 import { foldFromStart } from '../fold/checkpoints.js';
 import { pinRevision, type FoldDeps } from '../fold/fold-deps.js';
 import { attemptOf } from '../fold/run-entries.js';
+import { storeAssignment } from '../fold/store-assignment.js';
 import { saveRecord } from '../records/write-run-records.js';
 import type { Carriage } from '../fold/carriage.js';
 import { presentUnder } from '../fold/sums-under.js';
@@ -28,7 +29,7 @@ export function assignStream(carriage: Carriage, body: Assignment | null, time: 
   // The sender of an assignment wants to see it at once.
   noteNewsAtOnce(outbox);
   if (effect === 'corrected') {
-    storeEntry(carriage, entry, intake.assignmentPlaces[last] ?? intake.assignments, deps);
+    storeAssignment(carriage, last, deps);
     // Only a change of procedure changes the revision: entries made while a run is being welded leave it unchanged.
     const other = before?.procedure !== entry.body?.procedure;
     if (other) runs.pinned.delete(last);
@@ -39,7 +40,7 @@ export function assignStream(carriage: Carriage, body: Assignment | null, time: 
     }
     return;
   }
-  addEntry(carriage, entry, deps);
+  storeAdded(carriage, deps);
   // An assignment that begins in the past changes what was already folded.
   if (time !== null && intake.newest !== null && time <= (fold.live.head.newest ?? -Infinity)) foldFromStart(carriage, deps);
 }
@@ -52,18 +53,15 @@ function keepForLater(carriage: Carriage, body: Assignment | null, time: number 
   // If the newest item is not known, whatever comes from now on lies after the assignment.
   const anchor: Anchor = time === null && intake.newest !== null ? { after: placeOf(intake.newest) } : { time: time ?? deps.now(), notBefore: null };
   intake.timeline.push({ body, anchor });
-  addEntry(carriage, { body, anchor }, deps);
+  storeAdded(carriage, deps);
 }
 
-function addEntry(carriage: Carriage, entry: TimelineEntry, deps: FoldDeps): void {
+/** Stores the last entry of the timeline, which was added. */
+function storeAdded(carriage: Carriage, deps: FoldDeps): void {
   const { intake } = carriage;
   intake.assignmentPlaces.push(intake.assignments);
-  storeEntry(carriage, entry, intake.assignments, deps);
+  storeAssignment(carriage, intake.timeline.length - 1, deps);
   intake.assignments += 1;
-}
-
-function storeEntry({ id }: Carriage, { body, anchor }: TimelineEntry, position: number, { changes, now }: FoldDeps): void {
-  changes.assignments.push({ stream: id, position, received: now(), anchor: JSON.stringify(anchor), body: body === null ? null : JSON.stringify(body) });
 }
 
 function placeOf(place: Place | null): Place | null {

@@ -6,7 +6,7 @@ import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { emptyTally, type ItemTally } from '../../../shared/weld/items/item-tally.js';
 import { startAlarmBook } from '../fold/alarm-book.js';
 import type { Carriage } from '../fold/carriage.js';
-import { foldContext, type FoldDeps } from '../fold/fold-deps.js';
+import { foldContext, pinEarlier, type FoldDeps } from '../fold/fold-deps.js';
 import { startCarriageFold } from '../fold/fold-state.js';
 import { addBoot, noMarks, startIntake, type Intake } from '../fold/intake.js';
 import { noteMark, startOutbox } from '../fold/outbox.js';
@@ -96,6 +96,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     // A revision that came with a later assignment does not say by which one the run was welded.
     if (run.override === null) runs.pinned.set(span.epoch, span.revision);
   }
+  for (const { epoch } of runs.entries.values()) pinEarlier(runs, intake.timeline, own.fold.context, epoch);
   own.fold.fault = fault;
   return own;
 }

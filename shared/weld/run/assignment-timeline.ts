@@ -61,6 +61,25 @@ export function withEntries(body: Assignment, before: Assignment): Assignment {
   return materials.length > (body.materials?.length ?? 0) ? { ...kept, materials } : kept;
 }
 
+/**
+ * Where a run that began under the entry `first` goes on under the later entry `epoch` for the same seam and run, the fields sent last hold for all of it: they
+ * are given to the entries from `first` to `epoch` (in place). Returns the indexes of those that changed.
+ */
+export function correctFrom(timeline: Timeline, first: number, epoch: number): number[] {
+  const started = timeline[first]?.body ?? null;
+  const newest = timeline[epoch]?.body ?? null;
+  if (started === null || newest === null || first >= epoch) return [];
+  const body = withEntries(newest, started);
+  const changed: number[] = [];
+  for (let index = first; index <= epoch; index += 1) {
+    const entry = timeline[index];
+    if (entry === undefined || entry.body === null || sameAssignment(entry.body, body)) continue;
+    entry.body = body;
+    changed.push(index);
+  }
+  return changed;
+}
+
 export function sameSeamAndRun(a: Assignment, b: Assignment): boolean {
   return a.seam === b.seam && a.run === b.run;
 }

@@ -1,0 +1,73 @@
+import { afterEach, beforeEach, describe, expect, it } from 'vitest';
+import { recorderByHand, type RecorderByHand } from './recorder-by-hand.js';
+
+const start = Date.UTC(2026, 10, 25);
+const plain = { seam: 'S1', run: 1 };
+const byProcedure = { ...plain, procedure: 'W-1' };
+
+let own: RecorderByHand;
+beforeEach(() => { own = recorderByHand(); });
+afterEach(() => { own.close(); });
+
+function assign(body: object | null): void {
+  own.take('weld/hall/c1/assignment', body ?? '');
+  own.clock.pass(10);
+}
+
+async function revise(revision: number, min: number, max: number): Promise<void> {
+  const text = JSON.stringify({ id: 'W-1', process: '121', runGroups: [{ runs: [1, 9], arcs: [{ arc: 1, voltage: { min, max } }] }] });
+  expect(await own.calls.answer({ type: 'call', id: 1, name: 'addProcedure', args: ['W-1', text, 'QA', revision === 1] })).toMatchObject({ revision });
+}
+
+/** 10 s under the first assignment, and 3 s with the arc out, in which it ends. */
+function weldFirst(body: object): void {
+  assign(body);
+  own.send(start, 0, 100);
+  own.send(start, 100, 130, 0);
+  assign(null);
+}
+
+/** 10 s more, and 7 s with the arc out. */
+function weldOn(body: object): void {
+  assign(body);
+  own.send(start, 130, 230);
+  own.send(start, 230, 300, 0);
+  own.clock.pass(3_000);
+}
+
+/** Worked out by hand: the readings' 550 mm/min for 20 s, of which 2 s at both ends of both parts are ignition, restart and crater, and nothing is tab. */
+const speed = 550 / 60;
+const run = { ...plain, attempt: 1, length: expect.closeTo(20 * speed, 6) as number, lengths: { excluded: expect.closeTo(8 * speed, 6) as number, inside: expect.closeTo(12 * speed, 6) as number, outside: 0, notProven: 0 } };
+
+// Rules, section 2: the same seam and run with other fields corrects the run; section 4: it lights the run again.
+describe('a run lit again under an assignment with other fields', () => {
+  it.each([false, true])('is judged by them from its beginning on (service killed before: %s)', (killed) => {
+    weldFirst({ ...plain, runOn: 60, seamLength: 300 });
+    if (killed) own.restart('killed');
+    weldOn({ ...plain, operator: 'op-08' });
+    expect(own.records('runs')).toMatchObject([{ ...run, assignment: { operator: 'op-08' } }]);
+    expect(own.problems).toEqual([]);
+  });
+
+  it('keeps what was entered at the carriage before', () => {
+    weldFirst({ ...plain, runOn: 60, preparation: { at: start, by: 'op-07', preheat: 120 } });
+    weldOn(plain);
+    expect(own.records('runs')).toMatchObject([{ ...run, assignment: { preparation: { by: 'op-07' } } }]);
+    expect(own.problems).toEqual([]);
+  });
+
+  it('keeps the revision of its procedure, also where all of it is folded again after a start', async () => {
+    await revise(1, 28, 32);
+    weldFirst({ ...byProcedure, runOn: 60, seamLength: 300 });
+    // The readings' 30 V is outside of the second revision, by which nothing was welded.
+    await revise(2, 32, 34);
+    weldOn(byProcedure);
+    const judged = { ...run, procedure: { id: 'W-1', revision: 1 }, excursions: 0 };
+    expect(own.records('runs')).toMatchObject([judged]);
+    own.restart('killed');
+    assign({ ...byProcedure, operator: 'op-08' });
+    own.clock.pass(3_000);
+    expect(own.records('runs')).toMatchObject([{ ...judged, assignment: { operator: 'op-08' } }]);
+    expect(own.problems).toEqual([]);
+  });
+});
