@@ -141,13 +141,14 @@ export async function failingStorage({ writesTo, writesStep, syncs, slowSyncMs }
     for (const code of [constants.errno.EIO, constants.errno.EROFS, constants.errno.ENOSPC]) {
       files.arm('write', 0, code, true);
       await until('health to answer 503', async () => (await healthOf(addresses.http)).status === 503);
+      // An acknowledgement that was on its way when the writes began to fail does not belong to them.
+      await until('acknowledgements to stop', () => Date.now() - newestAcknowledgement(carriages) > 1_000);
       const stopped = newestAcknowledgement(carriages);
       await wait(2_500);
       const { status, detail } = await healthOf(addresses.http);
       if (status === 503) said.add((JSON.parse(detail) as { detail: string }).detail);
       else problems.push(`health answered ${status} while every write fails with ${code}`);
-      // An acknowledgement that was on its way when the writes began to fail does not belong to them.
-      if (newestAcknowledgement(carriages) > stopped + 100) problems.push(`something was acknowledged while every write fails with ${code}`);
+      if (newestAcknowledgement(carriages) > stopped) problems.push(`something was acknowledged while every write fails with ${code}`);
       problems.push(...(await readProblems(addresses)));
       files.heal();
       faults += 1;

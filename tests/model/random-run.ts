@@ -91,7 +91,7 @@ export function randomRun(seed: number, options: RandomRunOptions = {}): { descr
   }
   const burningAt = (message: number): boolean => {
     const time = times[message] ?? end;
-    return phases.find((phase) => time >= phase.from - 1_000_000 && time < phase.to + 1_000_000)?.arcs.some((arc) => arc.on) ?? false;
+    return phases.some((phase) => time >= phase.from - 1_000_000 && time < phase.to + 1_000_000 && phase.arcs.some((arc) => arc.on));
   };
   const assignments = randomAssignments(random, times.length, burningAt);
   const fault = random.pick(['none', 'none', 'stepBack', 'reboot']);
