@@ -102,10 +102,13 @@ export async function repeatScenario(seeds: number, seed: number): Promise<Outco
   }
 }
 
+/** For how long late items still revise a run, s: long enough to send them on a busy machine. */
+const lateFor = 6;
+
 /** A run's end, late items within `SEAMWARDEN_LATE_FOR`, and others after it. */
 export async function tooLateScenario(seed: number): Promise<Outcome> {
   const dir = scratchDir();
-  const service = startProcess({ dataDir: dir.path, env: { SEAMWARDEN_LATE_FOR: '2' } });
+  const service = startProcess({ dataDir: dir.path, env: { SEAMWARDEN_LATE_FOR: String(lateFor) } });
   const problems: string[] = [];
   try {
     const addresses = await service.listening;
@@ -131,15 +134,15 @@ export async function tooLateScenario(seed: number): Promise<Outcome> {
     const finishedAt = Date.now();
     const first = await only();
     await send(client, 'late', payloads(items.filter(({ seq }) => inTime.has(seq))));
-    await until('a revised run', async () => (await only()).version > first.version, 5);
+    await until('a revised run', async () => (await only()).version > first.version);
     const revised = await only();
     if (revised.arcs[0]?.samples !== 280 - tooLate.size) problems.push(`after late items: ${String(revised.arcs[0]?.samples)} samples instead of ${280 - tooLate.size}`);
     if (revised.id !== first.id || revised.revisedAt === null) problems.push('a revised run keeps its id and says when it was revised');
     if (revised.complete) problems.push('complete, though items are missing');
-    await wait(Math.max(0, finishedAt + 3_500 - Date.now()));
+    await wait(Math.max(0, finishedAt + lateFor * 1_000 + 1_500 - Date.now()));
     const trace = await getJson(addresses.http, `/api/runs/${first.id}/trace?points=2000`);
     await send(client, 'late', payloads(items.filter(({ seq }) => tooLate.has(seq))));
-    await until('the late list', async () => (await lateItems(addresses.http, first.id)).length === tooLate.size, 5);
+    await until('the late list', async () => (await lateItems(addresses.http, first.id)).length === tooLate.size);
     await wait(600);
     const listed = (await lateItems(addresses.http, first.id)).map(({ seq }) => Number(seq)).sort((a, b) => a - b);
     const expected = [...tooLate].sort((a, b) => a - b);
@@ -148,7 +151,7 @@ export async function tooLateScenario(seed: number): Promise<Outcome> {
     if (JSON.stringify(await getJson(addresses.http, `/api/runs/${first.id}/trace?points=2000`)) !== JSON.stringify(trace)) problems.push('items that came too late changed the trace');
     await client.endAsync();
     await service.kill('SIGTERM');
-    problems.push(...accountProblems(dir.path, { lateFor: 2e6 }));
+    problems.push(...accountProblems(dir.path, { lateFor: lateFor * 1e6 }));
     return { scenario: 'too late', seed, counted: `${inTime.size} items late and ${tooLate.size} too late`, problems };
   } finally {
     await service.kill('SIGTERM');

@@ -72,7 +72,7 @@ export async function serviceClockScenario(steps: number, seed: number): Promise
     if (counts.stored !== seq * carriages.length) problems.push(`lost: ${counts.stored} stored of ${seq * carriages.length}`);
     const set = alarms.filter(({ quantity }) => quantity === 'serviceClock').length;
     if (set === 0) problems.push('nothing was said of the clock');
-    await until('health to be told by the clock as it is', async () => (await fetch(`${http}/api/health`)).status === 200, 5);
+    await until('health to be told by the clock as it is', async () => (await fetch(`${http}/api/health`)).status === 200);
     await client.endAsync();
     if (service.stderr().includes('"level":50')) problems.push(`logged: ${service.stderr().slice(0, 1_500)}`);
     await service.kill('SIGTERM');

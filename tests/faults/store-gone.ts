@@ -31,7 +31,7 @@ async function takenAway(seed: number): Promise<string[]> {
     const client = await mqtt.connectAsync(url, { clientId: 'gone', reconnectPeriod: 0 });
     client.on('error', () => undefined);
     const before = random.whole(1, 60);
-    for (let seq = 0; seq < before; seq += 1) if (!(await isAcknowledged(client, seq, 5_000))) problems.push(`seq ${seq} was not acknowledged by a service that stores`);
+    for (let seq = 0; seq < before; seq += 1) if (!(await isAcknowledged(client, seq, 20_000))) problems.push(`seq ${seq} was not acknowledged by a service that stores`);
     const copy = join(dir.path, 'copy');
     cpSync(data, copy, { recursive: true });
     if (way === 'folder deleted') rmSync(data, { recursive: true });
@@ -45,14 +45,14 @@ async function takenAway(seed: number): Promise<string[]> {
     await until('health to say what is wrong', async () => {
       const { status, detail } = await healthOf(http);
       return status === 503 && /seamwarden\.db(-wal)? is (gone|another file)/.test(detail);
-    }, 5).catch((error: unknown) => problems.push(error instanceof Error ? error.message : String(error)));
+    }).catch((error: unknown) => problems.push(error instanceof Error ? error.message : String(error)));
     client.end(true);
     await service.kill(random.pick(['SIGTERM', 'SIGKILL']));
     const again = startProcess({ dataDir: data, env });
     const addresses = await again.listening;
     const other = await mqtt.connectAsync(addresses.mqtt, { clientId: 'gone-again' });
-    for (let seq = 0; seq <= before; seq += 1) if (!(await isAcknowledged(other, seq, 5_000))) problems.push(`seq ${seq} was not acknowledged after the start`);
-    await until('the run', async () => (before < 5 || (await runsOf(addresses.http, 'gone', 'c1')).length > 0), 5);
+    for (let seq = 0; seq <= before; seq += 1) if (!(await isAcknowledged(other, seq, 20_000))) problems.push(`seq ${seq} was not acknowledged after the start`);
+    await until('the run', async () => (before < 5 || (await runsOf(addresses.http, 'gone', 'c1')).length > 0));
     await other.endAsync();
     await again.kill('SIGTERM');
     problems.push(...accountProblems(data));
