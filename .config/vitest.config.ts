@@ -29,7 +29,8 @@ export default defineConfig({
       },
       {
         extends: true,
-        test: { name: 'processes', include: processTests, exclude: measuredTests, maxWorkers: 4, sequence: { groupOrder: 2 } },
+        // Four files share two cores with types and lint: a test may take long without being wrong.
+        test: { name: 'processes', include: processTests, exclude: measuredTests, maxWorkers: 4, testTimeout: 300_000, sequence: { groupOrder: 2 } },
       },
       {
         extends: true,

@@ -15,7 +15,7 @@ afterAll(() => { rmSync(folder, { recursive: true, force: true }); });
 function check(env: Readonly<Record<string, string>>): Promise<{ code: number | null; out: string }> {
   return new Promise((resolve) => {
     const own = { ...process.env, SEAMWARDEN_MQTT_URL: '', SEAMWARDEN_HTTP_PORT: '0', SEAMWARDEN_MQTT_PORT: '0', ...env };
-    const child = execFile(process.execPath, [program, 'check'], { env: own, cwd: folder, timeout: 60_000 }, (_error, stdout, stderr) => {
+    const child = execFile(process.execPath, [program, 'check'], { env: own, cwd: folder, timeout: 180_000 }, (_error, stdout, stderr) => {
       resolve({ code: child.exitCode, out: stdout + stderr });
     });
   });

@@ -9,7 +9,7 @@ import { scratchDir, startProcess } from './service-process.js';
 const site = 'again';
 const carriage = 'c1';
 
-it.skipIf(!hasMosquitto)('takes an assignment once whose PUBACK was lost, although others were in force since', { timeout: 180_000 }, async () => {
+it.skipIf(!hasMosquitto)('takes an assignment once whose PUBACK was lost, although others were in force since', async () => {
   const dir = scratchDir();
   const broker = await startMosquitto(['log_type none', 'log_type error']);
   const proxy = await tcpProxy(broker.port);

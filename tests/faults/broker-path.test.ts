@@ -33,7 +33,7 @@ describe.concurrent('on the path between carriage and record', () => {
     expect(outcome.problems, shown(outcome)).toEqual([]);
   });
 
-  it.skipIf(!hasMosquitto)('the outside broker comes back with an older stored mark: it is told the newest again', { timeout: 300_000 }, async () => {
+  it.skipIf(!hasMosquitto)('the outside broker comes back with an older stored mark: it is told the newest again', async () => {
     const outcome = await underSeed(staleMark);
     expect(outcome.problems, shown(outcome)).toEqual([]);
   });

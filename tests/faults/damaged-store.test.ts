@@ -44,7 +44,7 @@ function breakPage(file: string, name: string): void {
   closeSync(open);
 }
 
-it('never answers with a record in which a figure was changed, and answers the others', { timeout: 120_000 }, async () => {
+it('never answers with a record in which a figure was changed, and answers the others', async () => {
   const dir = scratchDir();
   const [damaged = '', whole = ''] = await weldTwoRuns(dir.path);
   const db = openSqlite(join(dir.path, 'seamwarden.db'));
@@ -66,7 +66,7 @@ it('never answers with a record in which a figure was changed, and answers the o
   }
 });
 
-it('says in its log, in health and by an alarm that SQLite finds the file damaged, and goes on storing', { timeout: 120_000 }, async () => {
+it('says in its log, in health and by an alarm that SQLite finds the file damaged, and goes on storing', async () => {
   const dir = scratchDir();
   await weldTwoRuns(dir.path);
   // An index that nothing is written into: folding again, which a start may have to do, takes out what came late.
@@ -106,7 +106,7 @@ function misspellColumn(file: string): void {
 it.each([
   ['can not read what carriages there are', (file: string) => { breakPage(file, 'streams'); }, 'malformed'],
   ['does not know a column', misspellColumn, 'no such column'],
-])('does not start where SQLite %s, and says which file is damaged and what to do', { timeout: 120_000 }, async (_what, damage, words) => {
+])('does not start where SQLite %s, and says which file is damaged and what to do', async (_what, damage, words) => {
   const dir = scratchDir();
   try {
     await weldTwoRuns(dir.path);

@@ -48,7 +48,7 @@ const runs = (): Promise<Run[]> => getAll<Run>(http, '/api/runs');
 /** What is kept of a run, except for its place in the list. */
 const whole = async (): Promise<string> => JSON.stringify(await runs());
 
-it('refuses the same log under another assignment, names the run that holds it and leaves it as it is', { timeout: 120_000 }, async () => {
+it('refuses the same log under another assignment, names the run that holds it and leaves it as it is', async () => {
   const log = file('log.csv', weld(1_776));
   const start = 'start=2026-11-25T06:00:00Z';
   const first = await postFile(http, `carriage=h/c1&seam=SHELL-12/L1&run=1&${start}`, log);
@@ -111,7 +111,7 @@ it('stores a log that overlaps with a stored one beside it, and says so', async 
   expect(await getJson(http, `/api/runs/${first.body.runs?.[0] ?? ''}`)).toEqual(before);
 });
 
-it('leaves nothing of a log whose sender goes away, or that a kill cuts off, and accepts it again', { timeout: 240_000 }, async () => {
+it('leaves nothing of a log whose sender goes away, or that a kill cuts off, and accepts it again', async () => {
   const log = join(dir.path, 'large.csv');
   const lines = await writeLog(log, 8e6);
   const parts = (): string[] => readdirSync(join(dir.path, 'data')).filter((name) => name.endsWith('.part'));
@@ -139,7 +139,7 @@ it('leaves nothing of a log whose sender goes away, or that a kill cuts off, and
   expect((await runs()).map(({ run, arcTime }) => [run, arcTime])).toEqual([[2, expect.closeTo((lines - 1) / 10, 3)]]);
 });
 
-it('accepts one log at a time and asks the next one to come again', { timeout: 120_000 }, async () => {
+it('accepts one log at a time and asks the next one to come again', async () => {
   const log = new PassThrough();
   const first = postFile(http, 'carriage=h/c1&seam=S&run=1', log);
   log.write(weld(200));
@@ -151,7 +151,7 @@ it('accepts one log at a time and asks the next one to come again', { timeout: 1
   expect((await postFile(http, 'carriage=h/c2&seam=S&run=2', file('small.csv', weld(100)))).status).toBe(200);
 });
 
-it('refuses a flood of blank lines, an endless body and one that announces too much, without taking memory for it', { timeout: 120_000 }, async () => {
+it('refuses a flood of blank lines, an endless body and one that announces too much, without taking memory for it', async () => {
   const blank = file('blank.csv', `time,current,voltage\n0,600,30\n${'\n'.repeat(12_000_000)}`);
   expect((await postFile(http, 'carriage=h/c1', blank)).body.detail).toBe('the log has too many lines: 10000000 at most, blank ones too');
   const huge = await fetch(`${http}/api/imports?carriage=c1`, { method: 'POST', headers: { 'content-type': 'text/csv', 'content-encoding': 'gzip' }, body: 'no gzip' });

@@ -4,7 +4,7 @@ import { awaitMark, expectedMark } from './ask-service.js';
 import { scratchDir, startProcess } from './service-process.js';
 
 describe('the stored mark of a carriage that sends nothing any more', () => {
-  it.each(['SIGTERM', 'SIGKILL'] as const)('is retained again after a start that follows %s', { timeout: 60_000 }, async (signal) => {
+  it.each(['SIGTERM', 'SIGKILL'] as const)('is retained again after a start that follows %s', async (signal) => {
     const dir = scratchDir();
     let service = startProcess({ dataDir: dir.path });
     try {

@@ -46,12 +46,12 @@ describe('the disk that loses power', () => {
   });
 });
 
-it.skipIf(reason !== null)(`has everything it acknowledged after a loss of power (${images} images)`, { timeout: 120_000 + images * 3_000 }, async () => {
+it.skipIf(reason !== null)(`has everything it acknowledged after a loss of power (${images} images)`, { timeout: 300_000 + images * 3_000 }, async () => {
   const outcome = await underSeed((seed) => powerLoss(images, seed));
   expect(outcome.problems, shown(outcome)).toEqual([]);
 });
 
-it.skipIf(reason !== null)('sees what is lost on a disk that lies about syncing the log', { timeout: 120_000 }, async () => {
+it.skipIf(reason !== null)('sees what is lost on a disk that lies about syncing the log', async () => {
   const seed = seedFrom();
   const { problems } = await judgeImages(await recordLoad(300, seed), { images: 20, lies: (path) => path.endsWith('-wal') }, seed);
   expect(problems.filter((line) => line.startsWith('lost: ')).length, `SEED=${seed}`).toBeGreaterThan(0);

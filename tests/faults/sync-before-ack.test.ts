@@ -36,7 +36,7 @@ describe('the judge of a trace', () => {
   });
 });
 
-it.skipIf(reason !== null)('writes and syncs every message before its PUBACK', { timeout: 120_000 }, async () => {
+it.skipIf(reason !== null)('writes and syncs every message before its PUBACK', async () => {
   const outcome = await underSeed((seed) => syncScenario(countFrom('SYNC_MESSAGES', { soon: 200, full: 600 }), seed));
   expect(outcome.problems, shown(outcome)).toEqual([]);
 });
