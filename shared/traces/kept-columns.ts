@@ -15,10 +15,13 @@ export function keptColumns<Name extends string>(borrowed: BorrowedColumns<Name 
   const begin = firstIndex(index.length, (row) => at(index, row) >= from);
   const end = firstIndex(index.length, (row) => at(index, row) >= to);
   const count = Math.max(0, end - begin);
+  const whole = count === index.length;
   const room = new Float64Array(count * names.length);
   const columns = recordOf(names, (name, place) => {
     const column = room.subarray(place * count, (place + 1) * count);
-    column.set(borrowed.columns[name].subarray(begin, begin + count));
+    const own = borrowed.columns[name];
+    // Usually all rows are asked for.
+    column.set(whole ? own : own.subarray(begin, begin + count));
     return column;
   });
   return { count, columns };

@@ -1,10 +1,10 @@
 import { bucketPlan, type BucketPlan, type IndexRange } from './bucket-plan.js';
 import { heatInput } from '../rows/heat-input.js';
-import { spreadNames, type SpreadName } from '../quantities.js';
+import { quantities, spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { rowLength, type RunColumn } from '../rows/row.js';
 import { pickRows, valueAt, type RowStretch } from '../rows/row-stretch.js';
-import { addToBucket, emptyBuckets, type ArcStretch, type TraceBuckets } from './trace-bucket.js';
+import { addToBucket, addToSpread, emptyBuckets, type ArcStretch, type TraceBuckets } from './trace-bucket.js';
 
 /** The columns that are used from a run's row. */
 export const speedColumns = ['index', 'travelled', 'travelSpeed'] as const satisfies readonly RunColumn[];
@@ -147,9 +147,22 @@ function startPart(arc: number, plan: BucketPlan, held: readonly ArcStretch[]): 
 }
 
 function addArcRows({ plan, buckets }: ArcPart, stretch: ArcStretch): void {
+  const { index } = stretch.columns;
   for (let row = 0; row < stretch.count; row += 1) {
-    const bucket = plan.bucketOf(valueAt(stretch.columns.index, row));
+    const bucket = plan.bucketOf(valueAt(index, row));
     if (bucket !== undefined) addToBucket(buckets, bucket, stretch, row);
+  }
+  // Quantity by quantity: a loop over them in each row would take longer than all the rest.
+  for (const name of spreadNames) {
+    const [means, known] = quantities[name].spread;
+    addSpread({ plan, spread: buckets.spreads[name] }, index, stretch.columns[means], stretch.columns[known]);
+  }
+}
+
+function addSpread({ plan, spread }: { readonly plan: BucketPlan; readonly spread: TraceBuckets['spreads'][SpreadName] }, index: Float64Array, means: Float64Array, known: Float64Array): void {
+  for (let row = 0; row < index.length; row += 1) {
+    const bucket = plan.bucketOf(valueAt(index, row));
+    if (bucket !== undefined) addToSpread(spread, bucket, valueAt(means, row), valueAt(known, row));
   }
 }
 
