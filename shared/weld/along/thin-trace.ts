@@ -148,21 +148,16 @@ function startPart(arc: number, plan: BucketPlan, held: readonly ArcStretch[]): 
 
 function addArcRows({ plan, buckets }: ArcPart, stretch: ArcStretch): void {
   const { index } = stretch.columns;
+  const placed = new Int32Array(stretch.count);
   for (let row = 0; row < stretch.count; row += 1) {
-    const bucket = plan.bucketOf(valueAt(index, row));
+    const bucket = plan.bucketOf(index[row] ?? Number.NaN);
+    placed[row] = bucket ?? -1;
     if (bucket !== undefined) addToBucket(buckets, bucket, stretch, row);
   }
   // Quantity by quantity: a loop over them in each row would take longer than all the rest.
   for (const name of spreadNames) {
     const [means, known] = quantities[name].spread;
-    addSpread({ plan, spread: buckets.spreads[name] }, index, stretch.columns[means], stretch.columns[known]);
-  }
-}
-
-function addSpread({ plan, spread }: { readonly plan: BucketPlan; readonly spread: TraceBuckets['spreads'][SpreadName] }, index: Float64Array, means: Float64Array, known: Float64Array): void {
-  for (let row = 0; row < index.length; row += 1) {
-    const bucket = plan.bucketOf(valueAt(index, row));
-    if (bucket !== undefined) addToSpread(spread, bucket, valueAt(means, row), valueAt(known, row));
+    addToSpread(buckets.spreads[name], placed, stretch.columns[means], stretch.columns[known]);
   }
 }
 

@@ -68,9 +68,15 @@ export function addToBucket(b: TraceBuckets, bucket: number, { columns: c }: Arc
   if (!Number.isNaN(temperature)) b.temperature[bucket] = temperature;
 }
 
-/** Adds one row of a quantity that is summed. A row without data adds nothing, since it was known for no time. */
-export function addToSpread({ time, sum }: TraceBuckets['spreads'][SpreadName], bucket: number, mean: number, known: number): void {
-  if (Number.isNaN(mean)) return;
-  time[bucket] = (time[bucket] ?? Number.NaN) + known;
-  sum[bucket] = (sum[bucket] ?? Number.NaN) + mean * known;
+/** Adds a quantity that is summed: its means, and the time in which it is known, in the rows of the buckets in `placed` (-1: in none). */
+export function addToSpread({ time, sum }: TraceBuckets['spreads'][SpreadName], placed: Int32Array, means: Float64Array, known: Float64Array): void {
+  for (let row = 0; row < placed.length; row += 1) {
+    const bucket = placed[row] ?? -1;
+    const mean = means[row] ?? Number.NaN;
+    // A row without data adds nothing, since the quantity is known for no time.
+    if (bucket < 0 || Number.isNaN(mean)) continue;
+    const own = known[row] ?? Number.NaN;
+    time[bucket] = (time[bucket] ?? Number.NaN) + own;
+    sum[bucket] = (sum[bucket] ?? Number.NaN) + mean * own;
+  }
 }
