@@ -11,6 +11,7 @@ import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import { noProcedure, type ProcedureParameters } from '../../shared/weld/procedure/zone.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
 import { checkedFold } from '../ingest/fold/fold-checkpoint.js';
+import { pinEarlier } from '../ingest/fold/fold-deps.js';
 import { foldShape } from '../ingest/fold/fold-shape.js';
 import type { SavedSpan } from '../ingest/fold/run-book.js';
 import type { StoredCarriage } from './stored-carriage.js';
@@ -73,14 +74,15 @@ function unrecorded(stored: readonly StoredFigures[], ended: readonly RunState[]
   });
 }
 
-/** The runs by their ordinals; null if the state at the floor has another shape. */
-function foldKept(db: SqliteFile, carriage: StoredCarriage, settings: WeldSettings, revisions: ReadonlyMap<number, number | null>): Map<number, RunState> | null {
+/** The runs by their ordinals; null if the state at the floor has another shape. `revisions`: of the procedure of each assignment under which a run is stored. */
+function foldKept(db: SqliteFile, carriage: StoredCarriage, settings: WeldSettings, revisions: Map<number, number | null>): Map<number, RunState> | null {
   const floor = carriage.checkpoints.find(({ place }) => place.floor === true);
   if (floor !== undefined && floor.place.shape !== foldShape()) return null;
   const saved = floor === undefined ? undefined : db.prepare<[number], { state: Uint8Array }>('select state from checkpoints where id = ?').get(floor.id);
   const state = floor === undefined || saved === undefined ? startFold() : checkedFold(saved.state, floor.place, floor.keptFrom);
   if (state === null) throw new Error('the state behind which its items are kept is other than it was written');
   const context = timelineContext(carriage.timeline, settings, (body) => parametersOf(db, body, revisions.get(carriage.timeline.findLastIndex((entry) => entry.body === body)) ?? null));
+  for (const epoch of [...revisions.keys()]) pinEarlier(revisions, carriage.timeline, context, epoch);
   const output: FoldOutput[] = [];
   const sink = collect(output);
   const behind = carriage.kept.filter((item) => state.position === null || comparePositions(item, state.position) > 0);

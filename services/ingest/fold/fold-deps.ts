@@ -58,13 +58,16 @@ export function pinRevision(runs: RunBook, timeline: Timeline, epoch: number, de
   return revision;
 }
 
-/** A run that was lit again under a later assignment (`epoch`) is welded by the same revision under the earlier ones for it, unless they have one. */
-export function pinEarlier(runs: RunBook, timeline: Timeline, { sameRun }: Pick<FoldContext, 'sameRun'>, epoch: number): void {
-  const revision = runs.pinned.get(epoch);
+/**
+ * A run that was lit again under a later assignment (`epoch`) is welded by the same revision under the earlier ones for it, unless they have one. `pinned` has the
+ * revision of each epoch.
+ */
+export function pinEarlier(pinned: Map<number, number | null>, timeline: Timeline, { sameRun }: Pick<FoldContext, 'sameRun'>, epoch: number): void {
+  const revision = pinned.get(epoch);
   if (revision === undefined) return;
   for (let before = epoch - 1; before >= 0; before -= 1) {
     if (timeline[before]?.body == null) continue;
-    if (runs.pinned.has(before) || !sameRun(before, epoch)) return;
-    runs.pinned.set(before, revision);
+    if (pinned.has(before) || !sameRun(before, epoch)) return;
+    pinned.set(before, revision);
   }
 }
