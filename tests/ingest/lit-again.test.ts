@@ -67,12 +67,12 @@ describe('a run lit again under an assignment with other fields', () => {
   });
 
   it('keeps the revision of its procedure, also where all of it is folded again after a start', async () => {
-    await revise(1, 28, 32);
+    // The readings' 30 V is outside of the first revision, once in each part, and inside of the second, by which nothing was welded.
+    await revise(1, 32, 34);
     weldFirst({ ...byProcedure, runOn: 60, seamLength: 300 });
-    // The readings' 30 V is outside of the second revision, by which nothing was welded.
-    await revise(2, 32, 34);
+    await revise(2, 28, 32);
     weldOn(byProcedure);
-    const judged = { ...run, procedure: { id: 'W-1', revision: 1 }, excursions: 0 };
+    const judged = { ...run, lengths: { ...run.lengths, inside: 0, outside: run.lengths.inside }, procedure: { id: 'W-1', revision: 1 }, excursions: 2 };
     expect(own.records('runs')).toMatchObject([judged]);
     own.restart('killed');
     assign({ ...byProcedure, operator: 'op-08' });
