@@ -82,7 +82,7 @@ function foldKept(db: SqliteFile, carriage: StoredCarriage, settings: WeldSettin
   const state = floor === undefined || saved === undefined ? startFold() : checkedFold(saved.state, floor.place, floor.keptFrom);
   if (state === null) throw new Error('the state behind which its items are kept is other than it was written');
   const context = timelineContext(carriage.timeline, settings, (body) => parametersOf(db, body, revisions.get(carriage.timeline.findLastIndex((entry) => entry.body === body)) ?? null));
-  for (const epoch of [...revisions.keys()]) pinEarlier(revisions, carriage.timeline, context, epoch);
+  pinEarlier(revisions, carriage.timeline, context);
   const output: FoldOutput[] = [];
   const sink = collect(output);
   const behind = carriage.kept.filter((item) => state.position === null || comparePositions(item, state.position) > 0);

@@ -59,15 +59,15 @@ export function pinRevision(runs: RunBook, timeline: Timeline, epoch: number, de
 }
 
 /**
- * A run that was lit again under a later assignment (`epoch`) is welded by the same revision under the earlier ones for it, unless they have one. `pinned` has the
- * revision of each epoch.
+ * A run that was lit again under a later assignment is welded by the same revision under the earlier ones for it, unless they have one. `pinned` has the
+ * revision of each epoch under which a run is stored.
  */
-export function pinEarlier(pinned: Map<number, number | null>, timeline: Timeline, { sameRun }: Pick<FoldContext, 'sameRun'>, epoch: number): void {
-  const revision = pinned.get(epoch);
-  if (revision === undefined) return;
-  for (let before = epoch - 1; before >= 0; before -= 1) {
-    if (timeline[before]?.body == null) continue;
-    if (pinned.has(before) || !sameRun(before, epoch)) return;
-    pinned.set(before, revision);
+export function pinEarlier(pinned: Map<number, number | null>, timeline: Timeline, { sameRun }: Pick<FoldContext, 'sameRun'>): void {
+  for (const [epoch, revision] of [...pinned]) {
+    for (let before = epoch - 1; before >= 0; before -= 1) {
+      if (timeline[before]?.body == null) continue;
+      if (pinned.has(before) || !sameRun(before, epoch)) break;
+      pinned.set(before, revision);
+    }
   }
 }

@@ -96,7 +96,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     // A revision that came with a later assignment does not say by which one the run was welded.
     if (run.override === null) runs.pinned.set(span.epoch, span.revision);
   }
-  for (const { epoch } of runs.entries.values()) pinEarlier(runs.pinned, intake.timeline, own.fold.context, epoch);
+  pinEarlier(runs.pinned, intake.timeline, own.fold.context);
   own.fold.fault = fault;
   return own;
 }
