@@ -2,7 +2,7 @@ import { meanOrRms } from '../rows/alternating.js';
 import { quantities, spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import type { ArcColumn } from '../rows/row.js';
-import type { RowStretch } from '../rows/row-stretch.js';
+import { valueAt, type RowStretch } from '../rows/row-stretch.js';
 
 /** The columns that a bucket uses from an arc's row. */
 export const bucketColumns = [
@@ -43,28 +43,28 @@ export function timeOf(on: number, covered: number): number {
   return on > 0 ? on : covered;
 }
 
-/** Adds one row of an arc. Nothing is called that need not be: the first traces are read before this is compiled. */
+/** Adds one row of an arc. */
 export function addToBucket(b: TraceBuckets, bucket: number, { columns: c }: ArcStretch, row: number): void {
-  if (b.filled[bucket] === 0 && Number.isNaN(b.travelled[bucket] ?? Number.NaN)) b.travelled[bucket] = c.travelled[row] ?? Number.NaN;
-  const on = c.on[row] ?? Number.NaN;
-  const time = timeOf(on, c.covered[row] ?? Number.NaN);
-  const minCurrent = c.minCurrent[row] ?? Number.NaN;
+  if (b.filled[bucket] === 0 && Number.isNaN(valueAt(b.travelled, bucket))) b.travelled[bucket] = valueAt(c.travelled, row);
+  const on = valueAt(c.on, row);
+  const time = timeOf(on, valueAt(c.covered, row));
+  const minCurrent = valueAt(c.minCurrent, row);
   // The very last reading holds for no time: where its values are not in the row, there are no data.
   if (time === 0 && !Number.isFinite(minCurrent)) return;
-  const flags = c.flags[row] ?? Number.NaN;
+  const flags = valueAt(c.flags, row);
   b.filled[bucket] = 1;
-  b.time[bucket] = (b.time[bucket] ?? Number.NaN) + time;
-  b.current[bucket] = (b.current[bucket] ?? Number.NaN) + meanOrRms(flags, c.current[row] ?? Number.NaN, c.currentSquared[row] ?? Number.NaN, time);
-  b.voltage[bucket] = (b.voltage[bucket] ?? Number.NaN) + meanOrRms(flags, c.voltage[row] ?? Number.NaN, c.voltageSquared[row] ?? Number.NaN, time);
-  b.minCurrent[bucket] = Math.min(b.minCurrent[bucket] ?? Number.NaN, minCurrent);
-  b.maxCurrent[bucket] = Math.max(b.maxCurrent[bucket] ?? Number.NaN, c.maxCurrent[row] ?? Number.NaN);
-  b.minVoltage[bucket] = Math.min(b.minVoltage[bucket] ?? Number.NaN, c.minVoltage[row] ?? Number.NaN);
-  b.maxVoltage[bucket] = Math.max(b.maxVoltage[bucket] ?? Number.NaN, c.maxVoltage[row] ?? Number.NaN);
+  b.time[bucket] = valueAt(b.time, bucket) + time;
+  b.current[bucket] = valueAt(b.current, bucket) + meanOrRms(flags, valueAt(c.current, row), valueAt(c.currentSquared, row), time);
+  b.voltage[bucket] = valueAt(b.voltage, bucket) + meanOrRms(flags, valueAt(c.voltage, row), valueAt(c.voltageSquared, row), time);
+  b.minCurrent[bucket] = Math.min(valueAt(b.minCurrent, bucket), minCurrent);
+  b.maxCurrent[bucket] = Math.max(valueAt(b.maxCurrent, bucket), valueAt(c.maxCurrent, row));
+  b.minVoltage[bucket] = Math.min(valueAt(b.minVoltage, bucket), valueAt(c.minVoltage, row));
+  b.maxVoltage[bucket] = Math.max(valueAt(b.maxVoltage, bucket), valueAt(c.maxVoltage, row));
   if (on > 0) {
-    b.energy[bucket] = (b.energy[bucket] ?? Number.NaN) + (c.energy[row] ?? Number.NaN);
-    b.length[bucket] = (b.length[bucket] ?? Number.NaN) + (c.length[row] ?? Number.NaN);
+    b.energy[bucket] = valueAt(b.energy, bucket) + valueAt(c.energy, row);
+    b.length[bucket] = valueAt(b.length, bucket) + valueAt(c.length, row);
   }
-  const temperature = c.plateTemperature[row] ?? Number.NaN;
+  const temperature = valueAt(c.plateTemperature, row);
   if (!Number.isNaN(temperature)) b.temperature[bucket] = temperature;
 }
 
