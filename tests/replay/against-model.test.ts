@@ -10,8 +10,9 @@ import { canonicalOrder } from './carriage-events.js';
 import { compareRuns } from './compare-runs.js';
 
 const seeds = countFrom('MODEL_SEEDS', { soon: 25, full: 200 });
-// Beyond these seeds 3 of 398 streams differed, by less than 1 ms or 0.1 mm at a change of assignment: what an arc still burns under the assignment that
-// another arc has left counts in the program for the new run, in the model for the old one (seeds 830000023, 830000047; 830000095 is not explained).
+// Beyond these seeds 3 of 398 streams differed, by less than 1 ms or 0.2 mm. What an arc still burns under the assignment that another arc has left counts
+// in the program for the new run, in the model for the old one (seeds 830000023, 830000047); and the program shares out a row that the border of a zone
+// cuts by time, the model by travel, which differ where all of the row's travel came with one sample (830000095).
 const first = firstOfKnown('MODEL_FIRST_SEED', 200, seeds);
 const open = process.env['MODEL_OPEN'] === '1';
 

@@ -31,7 +31,7 @@ export interface Present {
   /** How many of the waiting rows it has judged. */
   judged: number;
   momentary: LimitTracks<MomentaryName>;
-  /** Former excursions, each as it was when it was first lost. One may come back. */
+  /** Former excursions, each as it was when it was first lost. One may come back, and is then as old as it was before. */
   lost: LostExcursion[];
 }
 
@@ -106,8 +106,12 @@ function makeAgain(present: Present, own: Settled, upTo: number): void {
   present.judged = 0;
   for (const { rows, at } of own.waiting) meetArcs(present.judge, rows, at);
   judgeUpTo(present, own, upTo);
-  const now = new Set(foundExcursions(present.judge).map(excursionKey));
-  for (const found of foundExcursions(before)) if (!now.has(excursionKey(found))) lose(present, found, 'crater');
+  const now = new Map(foundExcursions(present.judge).map((own) => [excursionKey(own), own]));
+  for (const found of foundExcursions(before)) {
+    // Without its crater one may still last for its on-delay, but later: it was found when it was.
+    const still = now.get(excursionKey(found));
+    if (still === undefined || still.established.time > found.established.time) lose(present, found, 'crater');
+  }
 }
 
 function lose(present: Present, excursion: TrackedExcursion, to: LostTo): void {
