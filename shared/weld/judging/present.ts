@@ -60,14 +60,11 @@ export function judgePresent(present: Present, rows: Float64Array, at: number, z
   // No later row can belong to the time before all arcs were out.
   const dark = columnOf(rows, at, runColumn.on) === 0 && columnOf(rows, at, runColumn.gap) === 0;
   const upTo = dark || allOut(rows, at) ? Infinity : columnOf(rows, at, runColumn.index) - rowsAhead(present.judge.windows.smoothing);
-  if (craterFound) {
-    makeAgain(present, own, upTo);
-    return;
-  }
   // A new arc is known with its first row, before that row is judged: nothing behind it was passed by all arcs.
   meetArcs(present.judge, rows, at);
   loseUnpassed(present, present.judge);
-  judgeUpTo(present, own, upTo);
+  if (craterFound) makeAgain(present, own, upTo);
+  else judgeUpTo(present, own, upTo);
 }
 
 /** The present of a run that is over: all waiting rows are judged, and no excursion lasts. */
@@ -105,8 +102,10 @@ function makeAgain(present: Present, own: Settled, upTo: number): void {
   present.judge.revision = before.revision + 1;
   present.judged = 0;
   for (const { rows, at } of own.waiting) meetArcs(present.judge, rows, at);
+  // What the record takes back, which knows of an arc later, has been lost already or was never here.
+  present.judge.passages.takenBack = [];
   judgeUpTo(present, own, upTo);
-  const now = new Map(foundExcursions(present.judge).map((own) => [excursionKey(own), own]));
+  const now = new Map(foundExcursions(present.judge).map((found) => [excursionKey(found), found]));
   for (const found of foundExcursions(before)) {
     // Without its crater one may still last for its on-delay, but later: it was found when it was.
     const still = now.get(excursionKey(found));
