@@ -1,10 +1,10 @@
 import type { JSX } from 'preact';
-import { writeAddress } from '../shared/address.js';
+import { readAddress, writeAddress } from '../shared/address.js';
 import { alarmStateWord, priorityWord } from '../shared/alarm-sentence.js';
 import { carriageKeys } from '../shared/carriages-now.js';
 import { goTo } from '../shared/current-address.js';
 import { handleSubmit, SelectField, type SelectChoice } from '../shared/form-parts.js';
-import { isFiltered, priorities, spanNames, states, type AlarmFilter } from './alarm-filter.js';
+import { isFiltered, priorities, readFilter, spanNames, states, type AlarmFilter } from './alarm-filter.js';
 import { alarmsWords } from './alarms-words.js';
 
 /** State, carriage and order. They are written into the address, from which the list reads them. */
@@ -12,7 +12,8 @@ export function AlarmFilters({ filter }: { readonly filter: AlarmFilter }): JSX.
   const say = alarmsWords();
   const all: SelectChoice = ['', say.all];
   const set = (change: Readonly<Partial<Record<keyof AlarmFilter, string>>>): void => {
-    goTo(writeAddress(['alarms'], { ...filter, ...change }));
+    // A link that was pressed just before has changed the address, but not yet what is drawn.
+    goTo(writeAddress(['alarms'], { ...readFilter(readAddress(window.location.hash).query), ...change }));
   };
   const chosen = filter.carriage === '' ? '' : `${filter.site}/${filter.carriage}`;
   const keys = carriageKeys.value.includes(chosen) || chosen === '' ? carriageKeys.value : [...carriageKeys.value, chosen];
