@@ -12,6 +12,8 @@ import type { Share, ZonedRow } from './window-types.js';
 import type { RunRowGroup } from '../named-rows.js';
 
 const rowTime = 100_000;
+/** What is half of a row on paper may be less by its last bits, µs. */
+const rounding = 1e-4;
 
 export interface PlainStream {
   readonly base: number;
@@ -66,7 +68,7 @@ function shareOf(moments: readonly Moment[], burns: readonly Span[], from: numbe
   }
   const times = burns.map(overlap);
   const most = Math.max(0, ...times);
-  return { burn: most > 0 ? times.indexOf(most) : -1, weld: burning > 0 && weld >= burning / 2, someWeld: weld > 0 };
+  return { burn: most > 0 ? times.indexOf(most) : -1, weld: burning > 0 && weld >= burning / 2 - rounding, someWeld: weld > 0 };
 }
 
 function lengthsOf(moments: readonly Moment[], from: number): Pick<ZonedRow, 'gapLength' | 'excludedLength' | 'weldLength' | 'uneven'> {

@@ -65,6 +65,7 @@ describe('alarms: the program against the model', () => {
     ['the crater takes a cause and its heat input alike', 1568351849],
     ['the crater takes a cause from under its heat input', 430],
     ['an excursion lasts beyond the crater that had a share in its on-delay', 1807787624],
+    ['the ignition ends in the very middle of a row', 73580452],
     ['the carriage has turned since its heat input came back', 77001027],
   ])('agrees where it once did not: %s', (_, seed) => {
     expect(compareAlarms(randomAlarms(seed), seed, { killing: 0.06, mostInBatch: 12 }).found).toEqual([]);
