@@ -31,7 +31,7 @@ export interface Present {
   /** How many of the waiting rows it has judged. */
   judged: number;
   momentary: LimitTracks<MomentaryName>;
-  /** Former excursions, each as it was when it was first lost. One may come back, and is then as old as it was before. */
+  /** Former excursions, each as it was when it was lost. One may come back, and is then as old as it was before. */
   lost: LostExcursion[];
 }
 
@@ -113,7 +113,11 @@ function makeAgain(present: Present, own: Settled, upTo: number): void {
   }
 }
 
+/** One that was lost before was found when it was found first, and is otherwise as it was the last time. */
 function lose(present: Present, excursion: TrackedExcursion, to: LostTo): void {
   const key = excursionKey(excursion);
-  if (!present.lost.some((own) => excursionKey(own.excursion) === key)) present.lost.push({ excursion, to });
+  const at = present.lost.findIndex((own) => excursionKey(own.excursion) === key);
+  const before = present.lost[at];
+  if (before === undefined) present.lost.push({ excursion, to });
+  else present.lost[at] = { excursion: { ...excursion, established: before.excursion.established }, to };
 }
