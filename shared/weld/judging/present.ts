@@ -62,7 +62,7 @@ export function judgePresent(present: Present, rows: Float64Array, at: number, z
   const upTo = dark || allOut(rows, at) ? Infinity : columnOf(rows, at, runColumn.index) - rowsAhead(present.judge.windows.smoothing);
   // A new arc is known with its first row, before that row is judged: nothing behind it was passed by all arcs.
   meetArcs(present.judge, rows, at);
-  loseUnpassed(present, present.judge);
+  for (const excursion of present.judge.passages.takenBack.splice(0)) lose(present, excursion, 'unpassed');
   if (craterFound) makeAgain(present, own, upTo);
   else judgeUpTo(present, own, upTo);
 }
@@ -87,12 +87,7 @@ function judgeUpTo(present: Present, { waiting, judged }: Settled, index: number
   for (let next = waiting[present.judged]; next !== undefined && columnOf(next.rows, next.at, runColumn.index) <= index; next = waiting[present.judged]) {
     present.judged += 1;
     judgeRow(judge, judged, next, weldShares(next), index !== Infinity);
-    loseUnpassed(present, judge);
   }
-}
-
-function loseUnpassed(present: Present, { passages }: RunJudge): void {
-  for (const excursion of passages.takenBack.splice(0)) lose(present, excursion, 'unpassed');
 }
 
 function makeAgain(present: Present, own: Settled, upTo: number): void {
