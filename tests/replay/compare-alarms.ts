@@ -96,8 +96,8 @@ function differences(expected: readonly PlainAlarm[], told: AlarmLook['alarms'],
     // A withdrawn alarm has no excursion, so the rules give it neither an end nor a worst value; if it was withdrawn in the crater, its worst value
     // is the one that was seen.
     const unjudged = own.withdrawn && own.quantity === 'heatInput';
-    // The worst value may be that of the row which only one of the two counts as weld.
-    const rowMore = uneven && !sameTime(facts.since, own.since.time, 1);
+    // The worst value may be that of the row which only one of the two counts as weld, and is then the worse of both.
+    const rowMore = uneven && !sameTime(facts.since, own.since.time, 1) && (facts.since < own.since.time) === (Math.abs((facts.worst ?? Number.NaN) - own.limit) > Math.abs(own.worst - own.limit));
     const same =
       sameTime(facts.raisedAt, own.raisedAt, tolerance) &&
       (own.withdrawn || sameTime(facts.returnedAt, own.returnedAt, tolerance)) &&
