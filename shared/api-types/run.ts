@@ -14,7 +14,16 @@ export const runArcSchema = z.strictObject({
   arc: arcNumberSchema,
   current: spreadWithRmsSchema.nullable(), voltage: spreadWithRmsSchema.nullable(), ...recordOf(spreadNames, () => spreadSchema.nullable()),
   energy: figureSchema, arcTime: figureSchema, length: figureSchema, samples: z.number().int(),
-  currentVariation: figureSchema, voltageVariation: figureSchema, extinctions: z.number().int().nullable(), shortCircuits: z.number().int().nullable(),
+  currentVariation: figureSchema, voltageVariation: figureSchema,
+  voltageRaw: spreadWithRmsSchema.nullable().meta({ description: 'The voltage as it was sent; null where it was not corrected for the drop in the cables' }),
+  ac: z.strictObject({
+    currentRms: z.number(), voltageRms: z.number(),
+    balance: figureSchema.meta({ description: 'Share of arc-on time with a current above 0' }),
+    currentOffset: figureSchema.meta({ description: 'Mean of the current with its sign, A' }),
+    powerFactor: figureSchema.meta({ description: 'Energy over the product of RMS voltage, RMS current and arc-on time' }),
+  }).nullable().meta({ description: 'null for direct current' }),
+  ripple: figureSchema.meta({ description: 'Of direct current: RMS of the difference from the mean of its 100 ms, over its mean. What is faster than the samples is not seen' }),
+  extinctions: z.number().int().nullable(), shortCircuits: z.number().int().nullable(),
   absent: absentSchema, reasons: reasonsSchema,
 });
 
@@ -66,6 +75,7 @@ export const runSchema = z
     method: z.enum(['instantaneous', 'average']),
     weldZone: z.strictObject({ length: figureSchema, arcTime: figureSchema, energy: figureSchema, heatInput: figureSchema }),
     travelSpeed: spreadSchema.nullable(),
+    travel: z.enum(['measured', 'declared']).nullable().meta({ description: 'declared: lengths, speeds and what is computed from them rest on a set point or a stopwatch; null where nothing was said' }),
     travelled: figureSchema.meta({ description: 'mm from the start of the run to its end, with its sign' }),
     arcs: z.array(runArcSchema),
     restarts: z.array(restartSchema),

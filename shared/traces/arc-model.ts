@@ -73,6 +73,8 @@ export function arcModel(port: ColumnPort, later: number, known?: ArcColumns & A
   let passed = 0;
   return withLater(first, (name, before) => {
     passed += 1;
-    return passed > later ? newColumn(count).fill(before) : port.apart(name, known?.[name], () => onward(before));
+    if (passed > later) return newColumn(count).fill(before);
+    // Most arcs are on direct current with the electrode positive.
+    return port.apart(name, known?.[name], () => (name === 'positiveTime' ? exactly(time) : onward(before)));
   });
 }

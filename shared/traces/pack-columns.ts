@@ -4,7 +4,7 @@ import { arcParts } from './arc-parts.js';
 import { byteSink, byteSource, type ByteSource } from './byte-sink.js';
 import { readingPort, writingPort, type ColumnPort } from './column-port.js';
 import { startColumns } from './column-room.js';
-import { columnsOfSpread, laterColumns, laterSpreads } from './later-columns.js';
+import { additions, columnsOfAddition, laterColumns } from './later-columns.js';
 import { plainColumns } from './plain-rows.js';
 import type { ArcColumns, RunColumns } from './row-columns.js';
 import { runModel } from './run-model.js';
@@ -14,13 +14,13 @@ import { arcColumns, runColumns } from '../weld/rows/row.js';
 /**
  * The first byte of every packed blob. A new way of packing gets a new number, and blobs of the earlier ways stay readable. Format 1 did not have
  * columns with few changes (column-format.ts); what it wrote is read as format 2 is. Since format 4 the CRC-32 of what is packed (ISO 3309, as in
- * zlib, 4 bytes, little-endian) follows the number; no single flipped bit turns a 4 into a format without a checksum. Each later quantity of an arc
- * (later-columns.ts) follows the first columns and adds 8 to the number: if a flipped bit makes it that of another format, bytes are left over or
+ * zlib, 4 bytes, little-endian) follows the number; no single flipped bit turns a 4 into a format without a checksum. Each addition to the columns of an arc
+ * (later-columns.ts) follows those before it and adds 8 to the number: if a flipped bit makes it that of another format, bytes are left over or
  * missing.
  */
 const firstFormat = 4;
-const perQuantity = 8;
-const arcFormat = firstFormat + perQuantity * laterSpreads.length;
+const perAddition = 8;
+const arcFormat = firstFormat + perAddition * additions.length;
 const withoutSum: readonly number[] = [1, 2];
 const head = 5;
 /** Measured in tests/bench/trace-size.ts: 5 and 6 pack no better, 9 takes 20 times as long. */
@@ -41,8 +41,8 @@ function pack(count: number, format: number, write: (port: ColumnPort) => unknow
 function checked(blob: Uint8Array, newest: number): Uint8Array {
   const [format = 0] = blob;
   if (withoutSum.includes(format)) return blob.subarray(1);
-  if (format < firstFormat || format > newest || (format - firstFormat) % perQuantity !== 0) {
-    const known = [...withoutSum, ...Array.from({ length: (newest - firstFormat) / perQuantity + 1 }, (_, at) => firstFormat + perQuantity * at)];
+  if (format < firstFormat || format > newest || (format - firstFormat) % perAddition !== 0) {
+    const known = [...withoutSum, ...Array.from({ length: (newest - firstFormat) / perAddition + 1 }, (_, at) => firstFormat + perAddition * at)];
     throw new Error(`packed rows of format ${format} cannot be read, only formats ${known.join(', ')}`);
   }
   const packed = blob.subarray(head);
@@ -75,7 +75,7 @@ export function packPlainRunRows(body: Uint8Array): Buffer {
 
 /** The rows of a packed blob in columns, including at least the wanted ones; see column-room.ts for how long they are valid. */
 export function unpackArcColumns(blob: Uint8Array, wanted?: readonly (keyof ArcColumns)[]): { count: number; columns: ArcColumns } {
-  const later = (Math.max(0, (blob[0] ?? 0) - firstFormat) / perQuantity) * columnsOfSpread;
+  const later = (Math.max(0, (blob[0] ?? 0) - firstFormat) / perAddition) * columnsOfAddition;
   return unpack(blob, arcFormat, wanted, (port) => arcModel(port, later));
 }
 

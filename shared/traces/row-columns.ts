@@ -1,9 +1,9 @@
-import type { SpreadColumn, quantities } from '../weld/quantities.js';
+import type { quantities } from '../weld/quantities.js';
 import { arcColumns, type ArcColumn, type RunColumn } from '../weld/rows/row.js';
-import { laterColumns, laterSpreads } from './later-columns.js';
+import { additions, laterColumns, type LaterColumn } from './later-columns.js';
 
 /** The columns of an arc's row that the first format has. */
-export type FirstColumn = Exclude<ArcColumn, SpreadColumn> | (typeof quantities.wireFeedSpeed.spread)[number];
+export type FirstColumn = Exclude<ArcColumn, LaterColumn> | (typeof quantities.wireFeedSpeed.spread)[number];
 const firstWidth = arcColumns.length - laterColumns.length;
 
 /** A format of plain rows (plain-rows.ts). Each addition to the columns comes with one. */
@@ -17,7 +17,7 @@ export interface PlainFormat<Name extends string> {
 /** The formats from number 1 on; rows are written in the last one. */
 export const arcFormats: readonly PlainFormat<ArcColumn>[] = [
   { width: firstWidth, before: {} },
-  ...laterSpreads.map((added, at) => ({ width: firstWidth + added.length * (at + 1), before: Object.fromEntries(added) })),
+  ...additions.map((added, at) => ({ width: firstWidth + added.length * (at + 1), before: Object.fromEntries(added) })),
 ];
 export const runFormats: readonly PlainFormat<RunColumn>[] = [{ width: 15, before: {} }];
 
@@ -35,7 +35,7 @@ export function at(column: Float64Array, row: number): number {
 }
 
 /** Adds the later columns to the first ones. */
-export function withLater(first: Columns<FirstColumn>, columnOf: (name: SpreadColumn, before: number) => Float64Array): ArcColumns {
+export function withLater(first: Columns<FirstColumn>, columnOf: (name: LaterColumn, before: number) => Float64Array): ArcColumns {
   const whole: Partial<Record<ArcColumn, Float64Array>> = { ...first };
   for (const [name, before] of laterColumns) whole[name] = columnOf(name, before);
   return whole as ArcColumns;

@@ -1,5 +1,5 @@
 import type { Run } from '../../shared/api-types/run.js';
-import { unsentColumns, unsentFigures } from '../unsent.js';
+import { uncorrected, unsentColumns, unsentFigures } from '../unsent.js';
 import type { ArcRow, RunRow } from '../named-rows.js';
 
 /** 2026-11-23T08:00:00Z, µs. */
@@ -39,6 +39,7 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
     method: 'average',
     weldZone: { length: 560, arcTime: 56, energy: 1008, heatInput: 1.8 },
     travelSpeed: steady(600),
+    travel: null,
     travelled: 600,
     arcs: [
       {
@@ -52,6 +53,9 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
         samples: 600,
         currentVariation: 0,
         voltageVariation: 0,
+        voltageRaw: null,
+        ac: null,
+        ripple: null,
         extinctions: null,
         shortCircuits: null,
         absent: { wireFeedSpeed: 'no wireFeedSpeed was sent', extinctions: 'readings at 100 ms cannot show them', shortCircuits: 'readings at 100 ms cannot show them' },
@@ -83,7 +87,7 @@ export function madeRows(started: number): { arc: ArcRow[]; run: RunRow[] } {
       index: first + at, from: 0, covered: 0.1, on: 0.1, gap: 0, samples: 1,
       current: 60, voltage: 3, energy: 1800, currentSquared: 36_000, voltageSquared: 90,
       minCurrent: 600, maxCurrent: 600, minVoltage: 30, maxVoltage: 30,
-      length: 1, travelled: at, ...unsentColumns, plateTemperature: 118,
+      length: 1, travelled: at, ...unsentColumns, ...uncorrected, positiveTime: 0.1, plateTemperature: 118,
       extinctions: Number.NaN, shortCircuits: Number.NaN, flags: 2,
     });
     run.push({

@@ -59,16 +59,16 @@ afterEach(() => {
   expect(own.problems).toEqual([]);
 });
 
-/** What that program did not tell of: why a figure is missing but in words, and quantities that came after it. */
-const unknownThen = new Set<string>(['reasons', ...spreadNames.slice(1)]);
+/** What that program did not tell of: why a figure is missing but in words, and quantities and figures that came after it. */
+const unknownThen = new Set<string>(['reasons', 'travel', 'sensors', 'voltageRaw', 'ac', 'ripple', ...spreadNames.slice(1)]);
 type Part = Readonly<Record<string, unknown>>;
 
 function asKnownThen(run: RunAnswers['run']): RunAnswers['run'] {
-  return { ...omitUnknown(run), arcs: (run['arcs'] as readonly Part[]).map((arc) => ({ ...omitUnknown(arc), absent: omitUnknown(arc['absent'] as Part) })) };
+  return { ...omitUnknown(run), absent: omitUnknown(run['absent'] as Part), arcs: (run['arcs'] as readonly Part[]).map((arc) => ({ ...omitUnknown(arc), absent: omitUnknown(arc['absent'] as Part) })) };
 }
 
 function omitUnknown(part: Part): Part {
-  return Object.fromEntries(Object.entries(part).filter(([name]) => !unknownThen.has(name)));
+  return Object.fromEntries(Object.entries(part).filter(([name]) => !unknownThen.has(name.split('.')[0] ?? '')));
 }
 
 async function answered(): Promise<Answers> {

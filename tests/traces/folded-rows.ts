@@ -16,6 +16,8 @@ const context: FoldContext = {
   sameRun: () => true,
   parameters: () => runParameters(null, noProcedure),
   epochOf: () => 0,
+  sensorsAt: () => -1,
+  sensorsOf: () => null,
 };
 
 export interface FoldedRows {

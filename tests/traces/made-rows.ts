@@ -1,5 +1,5 @@
 import { arcRowFlags, rowLength } from '../../shared/weld/rows/row.js';
-import { unsentColumns } from '../unsent.js';
+import { uncorrected, unsentColumns } from '../unsent.js';
 import type { ArcRow, RunRow } from '../named-rows.js';
 
 /** One value that applies over [from, to) in µs: A, V, mm/min, m/min. */
@@ -52,7 +52,7 @@ function openRows(index: number, from: number, travelled: number, flags: number)
     arc: {
       index, from, covered: 0, on: 0, gap: 0, samples: 0, current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
       minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity, length: 0, travelled,
-      ...unsentColumns, wireFeedSpeed: NaN, feedTime: 0, feedSquared: 0, minFeed: Infinity, maxFeed: -Infinity, plateTemperature: NaN, extinctions: NaN, shortCircuits: NaN, flags,
+      ...unsentColumns, ...uncorrected, positiveTime: 0, wireFeedSpeed: NaN, feedTime: 0, feedSquared: 0, minFeed: Infinity, maxFeed: -Infinity, plateTemperature: NaN, extinctions: NaN, shortCircuits: NaN, flags,
     },
     run: {
       index, from, on: 0, gap: 0, length: 0, gapLength: 0, travelled, advance: 0, speedTime: 0, speed: 0, speedSquared: 0,
@@ -98,6 +98,7 @@ function add(rows: ReturnType<typeof openRows>, stand: Stand, from: number, dt: 
   arc.energy += u * i * dt;
   arc.currentSquared += i * i * dt;
   arc.voltageSquared += u * u * dt;
+  if (i > 0) arc.positiveTime += dt;
   arc.minCurrent = Math.min(arc.minCurrent, i);
   arc.maxCurrent = Math.max(arc.maxCurrent, i);
   arc.minVoltage = Math.min(arc.minVoltage, u);

@@ -1,5 +1,5 @@
 import { arcRowFlags } from '../../shared/weld/rows/row.js';
-import { unsentColumns } from '../unsent.js';
+import { uncorrected, unsentColumns } from '../unsent.js';
 import type { RowGroup } from '../../shared/weld/rows/row-group.js';
 import { groupOf } from '../named-rows.js';
 import type { ArcRow, RunRow, RunRowGroup } from '../named-rows.js';
@@ -31,7 +31,7 @@ function arcRow(index: number, length: number, travelled: number, { current, vol
   return {
     index, from: 0, covered: 0.1, on: 0.1, gap: 0, samples: 1, current: current * 0.1, voltage: voltage * 0.1, energy: Math.abs(current * voltage) * 0.1,
     currentSquared: current * current * 0.1, voltageSquared: voltage * voltage * 0.1, minCurrent: current, maxCurrent: current, minVoltage: voltage, maxVoltage: voltage,
-    length, travelled, ...unsentColumns, wireFeedSpeed, feedTime, feedSquared: feedTime === 0 ? 0 : wireFeedSpeed * wireFeedSpeed * 0.1, minFeed: wireFeedSpeed, maxFeed: wireFeedSpeed,
+    length, travelled, ...unsentColumns, ...uncorrected, positiveTime: current > 0 ? 0.1 : 0, wireFeedSpeed, feedTime, feedSquared: feedTime === 0 ? 0 : wireFeedSpeed * wireFeedSpeed * 0.1, minFeed: wireFeedSpeed, maxFeed: wireFeedSpeed,
     plateTemperature: Number.NaN, extinctions: Number.NaN, shortCircuits: Number.NaN, flags: arcRowFlags.burning | arcRowFlags.slow | (lit ? arcRowFlags.lit : 0),
   };
 }

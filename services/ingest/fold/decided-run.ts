@@ -1,4 +1,5 @@
-import { epochAt, isAfter } from '../../../shared/weld/run/assignment-timeline.js';
+import { epochAt } from '../../../shared/weld/run/assignment-timeline.js';
+import { isAfter } from '../../../shared/weld/items/place.js';
 import { comparePositions, type OrderedItem, type Position } from '../../../shared/weld/items/order.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';

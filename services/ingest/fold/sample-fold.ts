@@ -102,6 +102,7 @@ const steps: readonly Step[] = [
   { ticks: 2, arcs: [1, 2], more: welding },
   { ticks: 5, arcs: [1, 2], more: dark },
   { ticks: 6, arcs: [1, 2], more: welding },
+  { ticks: 1, arcs: [1, 2], more: block },
   // The first arc stops and the second sends alone.
   { ticks: 4, every: 50_000, arcs: [2], more: dark },
   { ticks: 30, arcs: [1], more: welding },

@@ -1,5 +1,6 @@
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
-import { isAfter, receiveAssignment, type Anchor, type Place } from '../../../shared/weld/run/assignment-timeline.js';
+import { receiveAssignment, type Anchor } from '../../../shared/weld/run/assignment-timeline.js';
+import { isAfter, type Place } from '../../../shared/weld/items/place.js';
 import { sameAssignment } from '../../../shared/weld/decode/same-assignment.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import type { RunMarks } from '../../../shared/weld/run/run-figures.js';

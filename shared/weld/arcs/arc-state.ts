@@ -14,6 +14,8 @@ export interface Piece {
   /** Values of a reading; those of a block are in `part`. NaN where not sent. */
   readonly current: number;
   readonly voltage: number;
+  /** The voltage as it was sent, if `voltage` is corrected for the cable. */
+  readonly rawVoltage: number;
   readonly plateTemperature: number;
   /** The reading; null where the piece has none. */
   readonly item: SentValues | null;
@@ -89,7 +91,7 @@ function standUntil(state: ArcState, pending: NonNullable<ArcState['pending']>, 
   const voltage = valueAt(item.voltage, 0);
   judge(state, {
     kind: 'off', epoch, from: placed.start, to, lit: false,
-    current, voltage, plateTemperature: item.plateTemperature === null ? Number.NaN : valueAt(item.plateTemperature, 0), item,
+    current, voltage, rawVoltage: placed.raw === null ? Number.NaN : valueAt(placed.raw, 0), plateTemperature: item.plateTemperature === null ? Number.NaN : valueAt(item.plateTemperature, 0), item,
     part: null, facts: placed.facts, closing: to === until ? next : null,
   }, { current: Math.abs(current), voltage: Math.abs(voltage) }, settings);
   state.coveredTo = to;
@@ -98,7 +100,7 @@ function standUntil(state: ArcState, pending: NonNullable<ArcState['pending']>, 
 function piecesOf(part: BlockPart): Piece {
   return {
     kind: 'off', epoch: part.epoch, from: part.from, to: part.to, lit: false,
-    current: Number.NaN, voltage: Number.NaN, plateTemperature: Number.NaN, item: null,
+    current: Number.NaN, voltage: Number.NaN, rawVoltage: Number.NaN, plateTemperature: Number.NaN, item: null,
     part, facts: part.facts, closing: null,
   };
 }
@@ -179,7 +181,7 @@ function goOut(state: ArcState, at: number): void {
 }
 
 function marker(at: number, epoch: number): Piece {
-  return { kind: 'out', epoch, from: at, to: at, lit: false, current: Number.NaN, voltage: Number.NaN, plateTemperature: Number.NaN, item: null, part: null, facts: null, closing: null };
+  return { kind: 'out', epoch, from: at, to: at, lit: false, current: Number.NaN, voltage: Number.NaN, rawVoltage: Number.NaN, plateTemperature: Number.NaN, item: null, part: null, facts: null, closing: null };
 }
 
 /** Nothing covers `[from, to)`: it is a data gap if the arc turns out to have burnt on, or the arc's end if it cannot have. */

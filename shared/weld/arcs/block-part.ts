@@ -1,8 +1,10 @@
-import { addSample, type ElectricSums } from '../rows/electric-sums.js';
+import { addSample, noElectricSums, type ElectricSums } from '../rows/electric-sums.js';
 import { valueAt, type Values } from '../items/item.js';
 import { microseconds, type ItemFacts, type PlacedItem } from '../items/device-clock.js';
 import { spreadNames } from '../quantities.js';
 import { rowLength } from '../rows/row.js';
+import { addToDensity, densityCell, type DensityCells } from '../rows/density.js';
+import { addRawVoltage, noRawVoltage, type RawVoltage } from '../rows/raw-voltage.js';
 import { addItemValues, addValue, cloneSpreads, noSpreads, type SpreadSum } from '../rows/spread-sum.js';
 import type { WeldSettings } from '../weld-settings.js';
 
@@ -12,6 +14,7 @@ const shortCircuitAtLeast = 2_000;
 /** The longest sample interval that can show the event, ms. */
 const extinctionInterval = 5;
 const shortCircuitInterval = 1;
+const densityInterval = 5;
 /** The longest sample interval for which the method counts as instantaneous, ms. */
 const instantaneousInterval = 1;
 
@@ -25,6 +28,10 @@ export interface BlockPart extends ElectricSums {
   time: number;
   samples: number;
   spreads: SpreadSum[];
+  /** The voltage as it was sent; null where nothing was corrected for the cable. */
+  raw: RawVoltage | null;
+  /** How long the samples were in which cell; null where they are too far apart to tell. */
+  density: DensityCells | null;
   temperature: number;
   /** Whether samples are further apart than the instantaneous method allows. */
   slow: boolean;
@@ -39,7 +46,10 @@ export interface BlockPart extends ElectricSums {
 }
 
 export function clonePart(part: BlockPart): BlockPart {
-  return { ...part, spreads: cloneSpreads(part.spreads), extinctions: part.extinctions.slice(), shortCircuits: part.shortCircuits.slice() };
+  return {
+    ...part, spreads: cloneSpreads(part.spreads), raw: part.raw === null ? null : { ...part.raw }, density: part.density === null ? null : new Map(part.density),
+    extinctions: part.extinctions.slice(), shortCircuits: part.shortCircuits.slice(),
+  };
 }
 
 /** Losses of current and short circuits that have begun and not ended: when each began, µs, or null. */
@@ -86,7 +96,7 @@ export function spreadBlock(
       const stop = Math.min(to, (index + 1) * rowLength);
       // A whole sample weighs exactly its interval, whatever rounding does to the times of its ends.
       const dt = (first && stop === to && to - from > interval - 1 ? interval : stop - begin) / 1e6;
-      addItemSample(open, item, k, current, voltage, dt);
+      addItemSample(open, placed, k, current, voltage, dt);
       open.to = stop;
       if (first) {
         open.samples += 1;
@@ -115,7 +125,7 @@ function sumStretch(part: BlockPart, placed: PlacedItem, k: number, interval: nu
   let at = k;
   // The sums are local variables rather than fields of the part: at a thousand samples a second, field access would take most of the time.
   const sent = sentSpreads(part, item);
-  let { time, to, current: charge, voltage: tension, energy, currentSquared, voltageSquared, minCurrent, maxCurrent, minVoltage, maxVoltage } = part;
+  let { time, to, current: charge, voltage: tension, energy, currentSquared, voltageSquared, minCurrent, maxCurrent, minVoltage, maxVoltage, positiveTime } = part;
   for (; at < item.count; at += 1) {
     const from = start + at * interval;
     const stop = at === item.count - 1 ? end : Math.min(start + (at + 1) * interval, end);
@@ -132,6 +142,7 @@ function sumStretch(part: BlockPart, placed: PlacedItem, k: number, interval: nu
     energy += voltage * current * dt;
     currentSquared += current * current * dt;
     voltageSquared += voltage * voltage * dt;
+    if (current > 0) positiveTime += dt;
     if (current < minCurrent) minCurrent = current;
     if (current > maxCurrent) maxCurrent = current;
     if (voltage < minVoltage) minVoltage = voltage;
@@ -140,27 +151,54 @@ function sumStretch(part: BlockPart, placed: PlacedItem, k: number, interval: nu
     to = stop;
   }
   if (at === k) return k;
-  Object.assign(part, { time, to, current: charge, voltage: tension, energy, currentSquared, voltageSquared, minCurrent, maxCurrent, minVoltage, maxVoltage });
+  Object.assign(part, { time, to, current: charge, voltage: tension, energy, currentSquared, voltageSquared, minCurrent, maxCurrent, minVoltage, maxVoltage, positiveTime });
   part.samples += at - k;
   if (item.plateTemperature !== null) part.temperature = valueAt(item.plateTemperature, at - 1);
+  if (placed.raw !== null || showsDensity(item)) sumBeside(part, placed, k, at, interval, end);
   notice(part, placed, item.interval ?? 0);
   return at;
 }
 
+/** Adds what only some samples have, from the `k`-th to before the one numbered `until`: the voltage as it was sent, and the time in each cell of the density. */
+function sumBeside(part: BlockPart, { item, start, raw }: PlacedItem, k: number, until: number, interval: number, end: number): void {
+  const cells = showsDensity(item) ? (part.density ??= new Map<number, number>()) : null;
+  const sent = raw === null ? null : (part.raw ??= noRawVoltage());
+  // Neighbouring samples are often in the same cell.
+  let [cell, seconds] = [-1, 0];
+  for (let at = k; at < until; at += 1) {
+    const stop = at === item.count - 1 ? end : Math.min(start + (at + 1) * interval, end);
+    const from = start + at * interval;
+    const dt = (stop - from > interval - 1 ? interval : stop - from) / 1e6;
+    if (sent !== null && raw !== null) addRawVoltage(sent, valueAt(raw, at), dt);
+    if (cells === null) continue;
+    const own = densityCell(valueAt(item.voltage, at), valueAt(item.current, at));
+    if (own !== cell) {
+      if (seconds > 0) addToDensity(cells, cell, seconds);
+      [cell, seconds] = [own, 0];
+    }
+    seconds += dt;
+  }
+  if (cells !== null && seconds > 0) addToDensity(cells, cell, seconds);
+}
+
+function showsDensity({ interval }: PlacedItem['item']): boolean {
+  return interval !== null && interval <= densityInterval;
+}
+
 function startPart(index: number, epoch: number, from: number, facts: ItemFacts, before: BlockPart | null): BlockPart {
   return {
-    current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
-    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
-    index, epoch, from, to: from, time: 0, samples: 0,
-    spreads: noSpreads(), temperature: Number.NaN,
+    ...noElectricSums(), index, epoch, from, to: from, time: 0, samples: 0,
+    spreads: noSpreads(), raw: null, density: null, temperature: Number.NaN,
     slow: false, showsExtinctions: true, showsShortCircuits: true, extinctions: [], shortCircuits: [], facts, before,
   };
 }
 
-function addItemSample(part: BlockPart, item: PlacedItem['item'], k: number, current: number, voltage: number, dt: number): void {
+function addItemSample(part: BlockPart, { item, raw }: PlacedItem, k: number, current: number, voltage: number, dt: number): void {
   part.time += dt;
   addSample(part, current, voltage, dt);
   addItemValues(part.spreads, item, k, dt);
+  if (raw !== null) addRawVoltage((part.raw ??= noRawVoltage()), valueAt(raw, k), dt);
+  if (showsDensity(item)) addToDensity((part.density ??= new Map<number, number>()), densityCell(voltage, current), dt);
   if (item.plateTemperature !== null) part.temperature = valueAt(item.plateTemperature, k);
 }
 

@@ -1,6 +1,7 @@
 import { swings } from '../rows/alternating.js';
 import type { Piece } from './arc-state.js';
 import { arcColumn, arcColumns, arcRowFlags, columnOf, hasFlag, rowLength } from '../rows/row.js';
+import { addRawVoltage, clearRawVoltage, joinRawVoltage, noRawVoltage } from '../rows/raw-voltage.js';
 import { addItemColumns, clearSpreads, finishSpreads, joinSpreads } from '../rows/spread-sum.js';
 
 /**
@@ -28,6 +29,7 @@ function clear(rows: Float64Array, own: number): void {
   rows[own + arcColumn.minVoltage] = Infinity;
   rows[own + arcColumn.maxVoltage] = -Infinity;
   rows[own + arcColumn.plateTemperature] = Number.NaN;
+  clearRawVoltage(rows, own);
   clearSpreads(rows, own);
 }
 
@@ -90,12 +92,17 @@ function forgetOff(rows: Float64Array, own: number): void {
   rows[own + arcColumn.flags] = out;
 }
 
-function addReading(rows: Float64Array, own: number, { current, voltage, item, plateTemperature }: Piece, dt: number, begins: boolean): void {
+function addReading(rows: Float64Array, own: number, { current, voltage, rawVoltage, item, plateTemperature }: Piece, dt: number, begins: boolean): void {
   if (begins) add(rows, own + arcColumn.samples, 1);
   // Power is multiplied sample by sample.
-  addElectric(rows, own, current * dt, voltage * dt, voltage * current * dt, current * current * dt, voltage * voltage * dt);
+  addElectric(rows, own, current * dt, voltage * dt, voltage * current * dt, current * current * dt, voltage * voltage * dt, current > 0 ? dt : 0);
   // A value that held for no time (a last reading) is counted, but does not affect the extremes.
   if (dt > 0) widen(rows, own, current, current, voltage, voltage);
+  if (!Number.isNaN(rawVoltage)) {
+    const raw = noRawVoltage();
+    addRawVoltage(raw, rawVoltage, dt);
+    joinRawVoltage(rows, own, raw);
+  }
   if (dt > 0 && item !== null) addItemColumns(rows, own, item, dt);
   if (!Number.isNaN(plateTemperature)) rows[own + arcColumn.plateTemperature] = plateTemperature;
   rows[own + arcColumn.extinctions] = Number.NaN;
@@ -105,8 +112,9 @@ function addReading(rows: Float64Array, own: number, { current, voltage, item, p
 
 function addPart(rows: Float64Array, own: number, part: NonNullable<Piece['part']>, litAt: number): void {
   add(rows, own + arcColumn.samples, part.samples);
-  addElectric(rows, own, part.current, part.voltage, part.energy, part.currentSquared, part.voltageSquared);
+  addElectric(rows, own, part.current, part.voltage, part.energy, part.currentSquared, part.voltageSquared, part.positiveTime);
   widen(rows, own, part.minCurrent, part.maxCurrent, part.minVoltage, part.maxVoltage);
+  if (part.raw !== null) joinRawVoltage(rows, own, part.raw);
   joinSpreads(rows, own, part.spreads);
   if (!Number.isNaN(part.temperature)) rows[own + arcColumn.plateTemperature] = part.temperature;
   add(rows, own + arcColumn.extinctions, part.showsExtinctions ? countAfter(part.extinctions, litAt) : Number.NaN);
@@ -118,12 +126,13 @@ function countAfter(times: readonly number[], after: number): number {
   return times.filter((since) => since > after).length;
 }
 
-function addElectric(rows: Float64Array, own: number, current: number, voltage: number, energy: number, currentSquared: number, voltageSquared: number): void {
+function addElectric(rows: Float64Array, own: number, current: number, voltage: number, energy: number, currentSquared: number, voltageSquared: number, positiveTime: number): void {
   add(rows, own + arcColumn.current, current);
   add(rows, own + arcColumn.voltage, voltage);
   add(rows, own + arcColumn.energy, energy);
   add(rows, own + arcColumn.currentSquared, currentSquared);
   add(rows, own + arcColumn.voltageSquared, voltageSquared);
+  add(rows, own + arcColumn.positiveTime, positiveTime);
 }
 
 function widen(rows: Float64Array, own: number, minCurrent: number, maxCurrent: number, minVoltage: number, maxVoltage: number): void {

@@ -1,3 +1,4 @@
+import type { Values } from './item.js';
 import { hasSequence, type OrderedItem } from './order.js';
 
 /** The interval that is used where no earlier one shows how far apart two items are, µs. */
@@ -44,6 +45,8 @@ export interface ItemFacts {
   readonly steppedAt: number | null;
   readonly byArrival: boolean;
   readonly identity: 'full' | 'time' | 'none';
+  /** The revision of the carriage's sensors by which its values are read; -1 without one. */
+  sensors: number;
 }
 
 /** An item with its place in corrected time, µs. */
@@ -55,6 +58,8 @@ export interface PlacedItem {
   /** Whether the arc's earlier values cannot extend to this one, because the clock did not continue. */
   readonly broken: boolean;
   readonly facts: ItemFacts;
+  /** The voltage as it was sent, if that of the item is corrected for the cable; else null. */
+  readonly raw: Values | null;
 }
 
 export function startDeviceClock(): DeviceClock {
@@ -134,8 +139,8 @@ export function placeItem(clock: DeviceClock, item: OrderedItem, maxHold: number
     clock.seqCount += 1;
   }
   const identity = hasSequence(item) ? 'full' : item.time !== null ? 'time' : 'none';
-  const facts = { rank: item.rank, key: item.key, seq: hasSequence(item) ? item.seq : null, seqCount: clock.seqCount, steppedAt: stepped ? start : null, byArrival, identity } as const;
-  return { item, start, end, broken, facts };
+  const facts = { rank: item.rank, key: item.key, seq: hasSequence(item) ? item.seq : null, seqCount: clock.seqCount, steppedAt: stepped ? start : null, byArrival, identity, sensors: -1 } as const;
+  return { item, start, end, broken, facts, raw: null };
 }
 
 /** Converts ms to µs, without the rounding error that a decimal fraction leaves in the last bits. */

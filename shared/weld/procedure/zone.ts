@@ -1,5 +1,6 @@
 import type { Assignment } from './assignment.js';
 import type { RunWindows } from './run-windows.js';
+import { sensorsOfArc, type Sensors } from './sensors.js';
 
 /** The zone of a stretch of a run. Only `weld` is judged. */
 export type Zone = 'runOn' | 'ignition' | 'weld' | 'restart' | 'crater' | 'runOff' | 'overlap';
@@ -30,17 +31,19 @@ export interface RunParameters {
   readonly alternating: readonly number[];
   /** The windows by which the run is judged; null without a procedure. */
   readonly windows: RunWindows | null;
+  /** The carriage's sensors as declared when the run was lit; null where nothing was. */
+  readonly sensors: Sensors | null;
 }
 
 /** The values that the procedure adds to an assignment, as far as figures need them. Times are in s here, lengths in mm. */
-export type ProcedureParameters = Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn'>;
+export type ProcedureParameters = Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn' | 'sensors'>;
 
 /** Without a procedure: heat input as for submerged arc, zones by common practice (no source). */
 export const noProcedure: ProcedureParameters = {
   thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, alternating: [], windows: null,
 };
 
-export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter'> | null, procedure: ProcedureParameters): RunParameters {
+export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter'> | null, procedure: ProcedureParameters, sensors: Sensors | null = null): RunParameters {
   const runOn = assignment?.runOn ?? 0;
   const seamLength = assignment?.seamLength;
   const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, wires, alternating, windows } = procedure;
@@ -50,6 +53,13 @@ export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength
     // Where the seam's length is not known, nobody can say where the run-off tab begins.
     weldTo: seamLength === undefined ? Infinity : runOn + seamLength,
     turn: assignment?.motion === 'work' && assignment.diameter !== undefined ? Math.PI * assignment.diameter : Infinity,
-    thermalEfficiency, offsets, wires, alternating, windows,
+    thermalEfficiency, offsets, wires, alternating, windows: windows === null ? null : withoutUnsigned(windows, sensors), sensors,
   };
+}
+
+/** A current that is sent without its sign says nothing of the polarity. */
+function withoutUnsigned(windows: RunWindows, sensors: Sensors | null): RunWindows {
+  if (windows.polarity === undefined || sensors === null) return windows;
+  const polarity = Object.entries(windows.polarity).filter(([arc]) => sensorsOfArc(sensors, Number(arc))?.signedCurrent !== false);
+  return { ...windows, polarity: Object.fromEntries(polarity) };
 }

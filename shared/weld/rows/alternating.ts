@@ -5,7 +5,7 @@ const alternatingFrom = 20;
 
 /** Whether current between these extremes, A, alternates, in a row or in a block. */
 export function swings(min: number, max: number): boolean {
-  return min <= -alternatingFrom && max >= alternatingFrom;
+  return min < -alternatingFrom && max > alternatingFrom;
 }
 
 /** Whether the arc alternated in a row with these flags. */
@@ -13,9 +13,12 @@ export function alternatesIn(flags: number): boolean {
   return (flags & arcRowFlags.alternating) !== 0;
 }
 
-/** Whether an arc alternated for most of its time in a run, both in s. */
+/** A rounding error in the sum of rows, s. */
+const sameTime = 1e-9;
+
+/** Whether an arc alternated for at least half of its time in a run, both in s. */
 export function alternates({ alternating, on }: { readonly alternating: number; readonly on: number }): boolean {
-  return alternating > on / 2;
+  return on > 0 && alternating >= on / 2 - sameTime;
 }
 
 /** ∫ over `time`, s, of the judged and shown value of a row's current or voltage: the RMS of the row for an alternating arc, else its mean. */

@@ -1,4 +1,4 @@
-/** Current and voltage of a stretch, integrated over time: A·s, V·s, J, A²·s, V²·s; and their extremes. */
+/** Current and voltage of a stretch, integrated over time: A·s, V·s, J, A²·s, V²·s; their extremes; and the s with a current above 0. */
 export interface ElectricSums {
   current: number;
   voltage: number;
@@ -9,12 +9,13 @@ export interface ElectricSums {
   maxCurrent: number;
   minVoltage: number;
   maxVoltage: number;
+  positiveTime: number;
 }
 
 export function noElectricSums(): ElectricSums {
   return {
     current: 0, voltage: 0, energy: 0, currentSquared: 0, voltageSquared: 0,
-    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity,
+    minCurrent: Infinity, maxCurrent: -Infinity, minVoltage: Infinity, maxVoltage: -Infinity, positiveTime: 0,
   };
 }
 
@@ -25,6 +26,7 @@ export function addSample(sums: ElectricSums, current: number, voltage: number, 
   sums.energy += voltage * current * dt;
   sums.currentSquared += current * current * dt;
   sums.voltageSquared += voltage * voltage * dt;
+  if (current > 0) sums.positiveTime += dt;
   // A value that held for no time (a last reading) is counted, but does not affect the extremes.
   if (dt > 0) widen(sums, current, current, voltage, voltage);
 }

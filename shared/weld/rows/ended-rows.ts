@@ -1,5 +1,6 @@
 import { arcColumn, arcRowFlags, columnOf, rowLength, runColumn } from './row.js';
 import { arcNumber, arcsEnd, arcStride, beginArcRow, beginGroup, firstArc, startRoom, type RowGroup } from './row-group.js';
+import { clearRawVoltage } from './raw-voltage.js';
 import { finishSpreads } from './spread-sum.js';
 import { burntTo, wentOut } from './zone-spans.js';
 
@@ -45,6 +46,7 @@ function darkRow(rows: Float64Array, at: number, out: readonly number[]): RowGro
     made[own + arcColumn.travelled] = columnOf(rows, before, arcColumn.travelled);
     for (const unknown of [arcColumn.minCurrent, arcColumn.maxCurrent, arcColumn.minVoltage, arcColumn.maxVoltage]) made[own + unknown] = Number.NaN;
     for (const unknown of [arcColumn.plateTemperature, arcColumn.extinctions, arcColumn.shortCircuits]) made[own + unknown] = Number.NaN;
+    clearRawVoltage(made, own);
     finishSpreads(made, own);
     made[own + arcColumn.flags] = arcRowFlags.out;
   }

@@ -32,6 +32,12 @@ export const runColumns = [
 export type RunColumn = (typeof runColumns)[number];
 
 /**
+ * Columns of the electric values that were added after the first formats: s with a current above 0; and the voltage as it was sent, in V·s and V²·s with
+ * its extremes, where it was corrected for the cable (NaN where it was not).
+ */
+export const laterElectric = ['positiveTime', 'rawVoltage', 'rawVoltageSquared', 'minRawVoltage', 'maxRawVoltage'] as const;
+
+/**
  * One arc in one row (100 ms). The sums are over arc-on time if the arc was on in the row, else over covered time. The columns of a quantity that is
  * summed (`spread` in the table of quantities) are its mean, the time in which it is known in s, the integral of its square over that time, least and
  * greatest; NaN where that time is 0, except for the sums. Quantities that were added after the first one come last.
@@ -58,6 +64,7 @@ export const arcColumns = [
   'extinctions', 'shortCircuits',
   // Sum of `arcRowFlags`.
   'flags',
+  ...laterElectric,
   ...spreadNames.slice(1).flatMap((name) => quantities[name].spread),
 ] as const;
 export type ArcColumn = (typeof arcColumns)[number];

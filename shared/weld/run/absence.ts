@@ -30,6 +30,13 @@ const plain = {
   goingBack: 'the carriage goes back',
   noFeed: 'no wire is fed',
   noDiameter: 'neither the assignment nor the procedure names a wireDiameter',
+  directCurrent: 'the current is direct',
+  alternatingCurrent: 'the current alternates',
+  unsigned: 'current or voltage is sent without its sign',
+  rectified: 'it may be too great: current or voltage is sent without its sign, so that energy that flows back counts as energy of the arc',
+  notCorrected: 'the voltage was not corrected for the cable',
+  noSensors: 'no sensors were declared for the carriage before the arc was lit',
+  noTravelSource: 'nothing was declared about where the travel comes from',
   noSpoolMass: 'the assignment names no spoolMass',
   spoolChanged: 'the spool was changed, and nobody entered how much is on the new one',
 } as const;

@@ -1,6 +1,8 @@
 import { alternatesIn } from '../rows/alternating.js';
 import { noElectricSums, widen, type ElectricSums } from '../rows/electric-sums.js';
 import { arcColumn, arcRowFlags, columnOf, hasFlag } from '../rows/row.js';
+import { addRawColumns, noRawVoltage, type RawVoltage } from '../rows/raw-voltage.js';
+import { standardDeviation } from '../rows/standard-deviation.js';
 import { addColumns, cloneSpreads, noSpreads, type SpreadSum } from '../rows/spread-sum.js';
 
 /** The sums of one arc's rows in a run, while the arc was on. Integrals as in `arcColumns`. */
@@ -11,6 +13,9 @@ export interface ArcSums extends ElectricSums {
   /** Time and row RMS values of the rows in which the current alternates: for AC these are the judged values. */
   alternating: number;
   rms: { current: number; currentMin: number; currentMax: number; voltage: number; voltageMin: number; voltageMax: number };
+  /** ∫ of the squared difference between the current and the mean of its row, A²·s. */
+  ripple: number;
+  raw: RawVoltage;
   /** The sums are in the order of `spreadNames`. */
   spreads: SpreadSum[];
   /** NaN where part of the data cannot show them. */
@@ -26,12 +31,12 @@ export function startArcSums(): ArcSums {
     on: 0, length: 0, samples: 0, ...noElectricSums(),
     alternating: 0,
     rms: { current: 0, currentMin: Infinity, currentMax: -Infinity, voltage: 0, voltageMin: Infinity, voltageMax: -Infinity },
-    spreads: noSpreads(), extinctions: 0, shortCircuits: 0, slow: false, block: false,
+    ripple: 0, raw: noRawVoltage(), spreads: noSpreads(), extinctions: 0, shortCircuits: 0, slow: false, block: false,
   };
 }
 
 export function cloneArcSums(sums: ArcSums): ArcSums {
-  return { ...sums, rms: { ...sums.rms }, spreads: cloneSpreads(sums.spreads) };
+  return { ...sums, rms: { ...sums.rms }, raw: { ...sums.raw }, spreads: cloneSpreads(sums.spreads) };
 }
 
 /** Adds a row in which the arc was on. */
@@ -45,7 +50,9 @@ export function addArcRow(sums: ArcSums, rows: Float64Array, own: number): void 
   sums.currentSquared += columnOf(rows, own, arcColumn.currentSquared);
   sums.voltageSquared += columnOf(rows, own, arcColumn.voltageSquared);
   widen(sums, columnOf(rows, own, arcColumn.minCurrent), columnOf(rows, own, arcColumn.maxCurrent), columnOf(rows, own, arcColumn.minVoltage), columnOf(rows, own, arcColumn.maxVoltage));
+  sums.positiveTime += columnOf(rows, own, arcColumn.positiveTime);
   addRms(sums, rows, own);
+  addRawColumns(sums.raw, rows, own);
   addColumns(sums.spreads, rows, own);
   sums.extinctions += columnOf(rows, own, arcColumn.extinctions);
   sums.shortCircuits += columnOf(rows, own, arcColumn.shortCircuits);
@@ -56,6 +63,8 @@ export function addArcRow(sums: ArcSums, rows: Float64Array, own: number): void 
 function addRms(sums: ArcSums, rows: Float64Array, own: number): void {
   const on = columnOf(rows, own, arcColumn.on);
   if (!(on > 0)) return;
+  const deviation = standardDeviation(on, columnOf(rows, own, arcColumn.current), columnOf(rows, own, arcColumn.currentSquared));
+  sums.ripple += deviation * deviation * on;
   if (alternatesIn(columnOf(rows, own, arcColumn.flags))) sums.alternating += on;
   const { rms } = sums;
   const current = Math.sqrt(columnOf(rows, own, arcColumn.currentSquared) / on);

@@ -1,15 +1,12 @@
 import type { Assignment } from '../procedure/assignment.js';
 import { sameAssignment } from '../decode/same-assignment.js';
+import { isAfter, type Place } from '../items/place.js';
 import type { PlacedItem } from '../items/device-clock.js';
 import type { RunContext } from './merge-rows.js';
 import type { FoldContext } from './carriage-fold.js';
 import type { WeldSettings } from '../weld-settings.js';
+import { revisionAt, sensorsOf, type SensorTimeline } from './sensor-timeline.js';
 import { runParameters, type ProcedureParameters } from '../procedure/zone.js';
-
-export interface Place {
-  readonly rank: number;
-  readonly key: number;
-}
 
 /** Where an assignment begins: at a device time, but never before `notBefore`, or just after a place in the order. */
 export type Anchor =
@@ -101,15 +98,12 @@ function hasBegun(anchor: Anchor, placed: AnchoredItem): boolean {
   return placed.start >= anchor.time && (anchor.notBefore === null || isAfter(placed.item, anchor.notBefore));
 }
 
-export function isAfter(place: Place, before: Place): boolean {
-  return place.rank > before.rank || (place.rank === before.rank && place.key > before.key);
-}
-
 /** The fold's view of a timeline. `procedure` gives the parameters of a named procedure, in the revision in force. */
 export function timelineContext(
   timeline: Timeline,
   settings: WeldSettings,
   procedure: (assignment: Assignment | null) => ProcedureParameters,
+  sensors: SensorTimeline = [],
 ): FoldContext {
   const body = (epoch: number): Assignment | null => timeline[epoch]?.body ?? null;
   const context: RunContext = {
@@ -125,7 +119,10 @@ export function timelineContext(
       }
       return true;
     },
-    parameters: (epoch) => runParameters(body(epoch), procedure(body(epoch))),
+    parameters: (epoch, begin) => runParameters(body(epoch), procedure(body(epoch)), sensorsOf(sensors, begin.sensors)),
   };
-  return { ...context, epochOf: (placed, current) => epochAt(timeline, placed, current) };
+  return {
+    ...context, epochOf: (placed, current) => epochAt(timeline, placed, current),
+    sensorsAt: (place) => revisionAt(sensors, place), sensorsOf: (revision) => sensorsOf(sensors, revision),
+  };
 }

@@ -1,6 +1,10 @@
 import { arcKnownTo, cloneArc, endSilentArc, feedArc, settleArc, startArc, type ArcState } from '../arcs/arc-state.js';
 import { cloneDeviceClock, placeItem, startDeviceClock, type DeviceClock, type PlacedItem } from '../items/device-clock.js';
+import type { Place } from '../items/place.js';
 import { emptyTally, tallyItem, type ItemTally } from '../items/item-tally.js';
+import { correctVoltage } from '../arcs/correct-voltage.js';
+import type { Sensors } from '../procedure/sensors.js';
+import { sensorsInForce } from './sensors-in-force.js';
 import { cloneMerge, mergeRows, startMerge, type MergeState, type RunContext, type RunSink } from './merge-rows.js';
 import { advanceMotion, cloneMotion, extendMotion, feedMotion, startMotion, type Motion } from '../arcs/motion.js';
 import type { OrderedItem, Position } from '../items/order.js';
@@ -20,6 +24,8 @@ export interface FoldState {
   merge: MergeState;
   /** Index of the assignment in force. */
   epoch: number;
+  /** The revision of the sensors by which items are read; -1 without one. */
+  sensors: number;
   /** Latest time of an item, µs of corrected time. */
   newest: number | null;
   position: Position | null;
@@ -30,10 +36,13 @@ export interface FoldState {
 export interface FoldContext extends RunContext {
   /** Index of the assignment that is in force for an item, given the one in force before it. */
   epochOf(placed: PlacedItem, current: number): number;
+  /** The newest revision of the sensors that was declared before an item came; -1 if there is none. */
+  sensorsAt(place: Place): number;
+  sensorsOf(revision: number): Sensors | null;
 }
 
 export function startFold(): FoldState {
-  return { clock: startDeviceClock(), motion: startMotion(), arcs: [], merge: startMerge(), epoch: -1, newest: null, position: null, held: emptyTally() };
+  return { clock: startDeviceClock(), motion: startMotion(), arcs: [], merge: startMerge(), epoch: -1, sensors: -1, newest: null, position: null, held: emptyTally() };
 }
 
 export function cloneFold(state: FoldState): FoldState {
@@ -51,8 +60,12 @@ function arcOf(state: FoldState, number: number): ArcState {
 /** Folds one item, the next in order, into the state (in place); rows and runs that it completes go to `sink`. */
 export function foldItem(state: FoldState, item: OrderedItem, context: FoldContext, sink: RunSink): void {
   const { settings } = context;
-  const placed = placeItem(state.clock, item, settings.maxHold);
-  state.epoch = context.epochOf(placed, state.epoch);
+  const sent = placeItem(state.clock, item, settings.maxHold);
+  const epoch = context.epochOf(sent, state.epoch);
+  state.sensors = sensorsInForce(state, sent, epoch, context);
+  state.epoch = epoch;
+  sent.facts.sensors = state.sensors;
+  const placed = correctVoltage(sent, context.sensorsOf(state.sensors));
   const newest = Math.max(state.newest ?? placed.start, placed.start);
   state.newest = newest;
   state.position = { rank: item.rank, key: item.key, arc: item.arc, arrival: item.arrival };

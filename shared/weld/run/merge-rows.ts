@@ -7,7 +7,7 @@ import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
 import { addPiece, finishRow, isBegun, startRow, type RowBuilder } from '../arcs/row-builder.js';
 import { beginArcRow, beginGroup, endGroup, type RowRoom } from '../rows/row-group.js';
 import { noteCutOff, noteJump, notePieces, type TakenPiece } from './run-events.js';
-import { cloneRun, isElsewhere, noteClosing, noteFacts, startRun, type RunState } from './run-state.js';
+import { cloneRun, isElsewhere, noteClosing, noteDensity, noteFacts, startRun, type RunState } from './run-state.js';
 import { addRow } from './run-sums.js';
 import type { WeldSettings } from '../weld-settings.js';
 import type { RunParameters } from '../procedure/zone.js';
@@ -19,7 +19,13 @@ export interface RunContext {
   assigned(epoch: number): boolean;
   /** Whether both indexes mean the same seam and run, with no other assignment in between. */
   sameRun(before: number, epoch: number): boolean;
-  parameters(epoch: number): RunParameters;
+  parameters(epoch: number, begin: RunBegin): RunParameters;
+}
+
+/** How a run begins: when its arc was lit, µs, and by which revision of the carriage's sensors its values are read (-1 without one). */
+export interface RunBegin {
+  readonly start: number;
+  readonly sensors: number;
 }
 
 /** Receives the output, in order. */
@@ -157,7 +163,8 @@ function ensureRun(state: MergeState, epoch: number, first: TakenPiece | null, m
     before.epoch = epoch;
     state.run = before;
   } else {
-    state.run = startRun(state.ordinal, epoch, first?.from ?? 0, context.parameters(epoch), again);
+    const begin = { start: first?.from ?? 0, sensors: first?.piece.facts?.sensors ?? -1 };
+    state.run = startRun({ ordinal: state.ordinal, epoch, litElsewhere: again, ...begin }, context.parameters(epoch, begin));
     state.ordinal += 1;
   }
   // An unassigned run in between does not replace an assigned one.
@@ -279,6 +286,7 @@ function addPieces(run: RunState, own: ArcState, pieces: readonly TakenPiece[], 
     if (piece.kind !== 'on') continue;
     if (facts !== null) noteFacts(run, facts);
     if (piece.closing !== null) noteClosing(run, piece.closing);
+    if (piece.part !== null && piece.part.density !== null) noteDensity(run, own.arc, piece.part.density);
   }
 }
 

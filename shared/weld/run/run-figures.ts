@@ -1,9 +1,12 @@
+import { acFigures, isAc, rippleOf, type AcFigures } from './ac-figures.js';
 import { toldAbsences, type Absence, type Absences, type ToldAbsences } from './absence.js';
-import { alternates } from '../rows/alternating.js';
 import type { ArcSums } from './arc-sums.js';
 import { heatInput, type ArcEnergy } from '../rows/heat-input.js';
 import { mergedGaps, missingSeqs, type RunState } from './run-state.js';
 import { cloneRunSums, passAllRows, type RunSums } from './run-sums.js';
+import { travelBasis } from '../procedure/sensors.js';
+import type { RunParameters } from '../procedure/zone.js';
+import { alternates } from '../rows/alternating.js';
 import { spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { spreadOf } from '../rows/spread-sum.js';
@@ -33,6 +36,10 @@ export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>>,
   readonly samples: number;
   readonly currentVariation: number | null;
   readonly voltageVariation: number | null;
+  /** The voltage as it was sent; null where it was not corrected for the cable. */
+  readonly voltageRaw: ArcFigures['current'];
+  readonly ac: AcFigures | null;
+  readonly ripple: number | null;
   readonly extinctions: number | null;
   readonly shortCircuits: number | null;
 }
@@ -53,6 +60,8 @@ export interface RunFigures extends ToldAbsences {
   readonly method: 'instantaneous' | 'average';
   readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
   readonly travelSpeed: Spread | null;
+  /** Whether lengths and speeds were measured, or only declared; null where nothing was said. */
+  readonly travel: 'measured' | 'declared' | null;
   readonly travelled: number | null;
   readonly arcs: readonly ArcFigures[];
   readonly restarts: readonly {
@@ -75,13 +84,13 @@ export interface RunFigures extends ToldAbsences {
 }
 
 /** What the fold knows about a run besides the sums of its rows. */
-export type RunMarks = Pick<RunState, 'start' | 'lastOn' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'litElsewhere' | 'finished'> & {
+export type RunMarks = Pick<RunState, 'start' | 'lastOn' | 'sensors' | 'restarts' | 'gaps' | 'stepped' | 'byArrival' | 'identity' | 'litElsewhere' | 'finished'> & {
   readonly missing: number;
 };
 
 export function runMarks(run: RunState): RunMarks {
-  const { start, lastOn, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished } = run;
-  return { start, lastOn, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished, missing: missingSeqs(run) };
+  const { start, lastOn, sensors, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished } = run;
+  return { start, lastOn, sensors, restarts, gaps, stepped, byArrival, identity, litElsewhere, finished, missing: missingSeqs(run) };
 }
 
 /**
@@ -107,7 +116,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     if (own.length > 0) moved.push(own);
     else if (own.energy > 0) standing = arc;
     slow ||= own.slow;
-    alternating ||= alternates(own) || sums.parameters.alternating.includes(arc);
+    alternating ||= isAc(arc, own, sums.parameters);
     const weld = sums.weld[arc];
     if (weld !== undefined && (weld.length > 0 || weld.energy > 0)) welded.push(weld);
   }
@@ -120,6 +129,8 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     reasons['arcEnergy'] = why;
     reasons['heatInput'] = why;
   }
+  const travel = travelBasis(sums.parameters.sensors);
+  if (travel === null) reasons['travel'] = { code: 'noTravelSource' };
   const gaps = mergedGaps(marks.gaps);
   const place = (value: number): number | null => (moving ? value : null);
   const weldKnown = moving && isLong(length) && sums.inside > 0 && weldHeat > 0 && weldHeat < Infinity;
@@ -142,10 +153,11 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
       energy: welded.reduce((sum, own) => sum + own.energy, 0) / 1e3, heatInput: weldKnown ? weldHeat : null,
     },
     travelSpeed: moving ? spread(sums.speedTime, sums.speed, sums.speedSquared, sums.minSpeed, sums.maxSpeed) : null,
+    travel,
     travelled: moving ? sums.travelled : null,
     arcs: arcs.flatMap((arc) => {
       const own = sums.arcs[arc];
-      return own === undefined ? [] : [arcFigures(arc, own, moving)];
+      return own === undefined ? [] : [arcFigures(arc, own, moving, sums.parameters)];
     }),
     restarts: marks.restarts.map((restart) => ({
       arc: restart.arc, stoppedAt: isoTime(restart.stoppedAt), stoppedTravelled: place(restart.stoppedTravelled),
@@ -197,7 +209,7 @@ export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
   return sums;
 }
 
-function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
+function arcFigures(arc: number, sums: ArcSums, moving: boolean, parameters: RunParameters): ArcFigures {
   const reasons: Absences = {};
   const timed = sums.on > 0;
   const alternating = alternates(sums);
@@ -216,15 +228,21 @@ function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
   if (!moving) reasons['length'] = { code: 'noTravel' };
   const interval = timed && sums.samples > 0 ? Number(((sums.on / sums.samples) * 1e3).toPrecision(3)) : 0;
   const source = sums.block ? (sums.slow ? 'both' : 'blocks') : 'readings';
+  const tooSlow: Absence | null = sums.slow ? { code: 'tooSlow', source, interval } : null;
   if (Number.isNaN(sums.extinctions)) reasons['extinctions'] = { code: 'tooSlow', source, interval };
   if (Number.isNaN(sums.shortCircuits)) reasons['shortCircuits'] = { code: 'tooSlow', source, interval };
+  const { raw } = sums;
+  const voltageRaw = timed && !Number.isNaN(raw.sum) ? { ...spread(sums.on, raw.sum, raw.squared, raw.min, raw.max), rms: Math.sqrt(raw.squared / sums.on) } : null;
+  if (voltageRaw === null) reasons['voltageRaw'] = { code: timed ? 'notCorrected' : 'instant' };
   const currentVariation = current === null ? null : ratio(current.standardDeviation, current.mean);
   const voltageVariation = voltage === null ? null : ratio(voltage.standardDeviation, voltage.mean);
   if (currentVariation === null) reasons['currentVariation'] = { code: 'noMean' };
   if (voltageVariation === null) reasons['voltageVariation'] = { code: 'noMean' };
   return {
     arc, current, voltage, ...spreads, energy: sums.energy / 1e3, arcTime: sums.on, length: moving ? sums.length : null,
-    samples: sums.samples, currentVariation, voltageVariation, extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions,
+    samples: sums.samples, currentVariation, voltageVariation, voltageRaw,
+    ac: acFigures(arc, sums, parameters, tooSlow, reasons), ripple: rippleOf(arc, sums, parameters, tooSlow, reasons),
+    extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions,
     shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits, ...toldAbsences(reasons),
   };
 }

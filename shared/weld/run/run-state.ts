@@ -1,4 +1,5 @@
 import type { ItemFacts } from '../items/device-clock.js';
+import { joinDensity, type DensityCells } from '../rows/density.js';
 import { sentTravelAt, type Motion } from '../arcs/motion.js';
 import type { RunParameters } from '../procedure/zone.js';
 import { cloneRunSums, startRunSums, type RunSums } from './run-sums.js';
@@ -59,23 +60,34 @@ export interface RunState {
   readonly litElsewhere: boolean;
   finished: boolean;
   sums: RunSums;
+  /** The revision of the carriage's sensors by which it was lit; -1 without one. */
+  readonly sensors: number;
+  /** How long each arc was in which cell of voltage and current, where its samples are close enough to tell. */
+  density: Record<number, DensityCells>;
 }
 
-export function startRun(ordinal: number, epoch: number, start: number, parameters: RunParameters, litElsewhere: boolean): RunState {
+export function startRun({ ordinal, epoch, start, sensors, litElsewhere }: Pick<RunState, 'ordinal' | 'epoch' | 'start' | 'sensors' | 'litElsewhere'>, parameters: RunParameters): RunState {
   return {
     ordinal, epoch, start, lastOn: start, travelled: 0, arcs: {}, restarts: [], gaps: [], boots: [],
     stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, litElsewhere, finished: false,
-    sums: startRunSums(parameters, true),
+    sums: startRunSums(parameters, true), sensors, density: {},
   };
 }
 
 export function cloneRun(run: RunState): RunState {
   const arcs: RunState['arcs'] = {};
   for (const [arc, own] of Object.entries(run.arcs)) arcs[Number(arc)] = { ...own };
+  const density: RunState['density'] = {};
+  for (const [arc, own] of Object.entries(run.density)) density[Number(arc)] = new Map(own);
   return {
-    ...run, arcs, restarts: run.restarts.slice(), gaps: run.gaps.slice(), boots: run.boots.map((boot) => ({ ...boot })),
+    ...run, arcs, density, restarts: run.restarts.slice(), gaps: run.gaps.slice(), boots: run.boots.map((boot) => ({ ...boot })),
     sums: cloneRunSums(run.sums),
   };
+}
+
+/** Adds the time that an arc was in each cell. */
+export function noteDensity(run: RunState, arc: number, cells: DensityCells): void {
+  joinDensity((run.density[arc] ??= new Map<number, number>()), cells);
 }
 
 /** The distance in sent `travel` from where the last arc went out beyond which lighting an arc is not a restart, mm; common practice, no source. */

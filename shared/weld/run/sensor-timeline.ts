@@ -1,0 +1,20 @@
+import { isAfter, type Place } from '../items/place.js';
+import type { Sensors } from '../procedure/sensors.js';
+
+/** One declaration of a carriage's sensors, which holds for the items after a place; from the very first where that is null. */
+export interface SensorRevision {
+  readonly body: Sensors;
+  readonly after: Place | null;
+}
+
+/** The declarations in their order: later ones never hold from an earlier place. */
+export type SensorTimeline = readonly SensorRevision[];
+
+/** The index of the newest revision that holds for an item; -1 if there is none. */
+export function revisionAt(timeline: SensorTimeline, place: Place): number {
+  return timeline.findLastIndex(({ after }) => after === null || isAfter(place, after));
+}
+
+export function sensorsOf(timeline: SensorTimeline, revision: number): Sensors | null {
+  return timeline[revision]?.body ?? null;
+}
