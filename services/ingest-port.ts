@@ -1,4 +1,5 @@
 import type { Assignment, MaterialChange } from '../shared/weld/procedure/assignment.js';
+import type { Sensors } from '../shared/weld/procedure/sensors.js';
 import type { PreparationChange } from '../shared/weld/preparation/enter-preparation.js';
 
 /** Items since the process's start; `received = stored + duplicate + refused` always holds. */
@@ -124,6 +125,8 @@ export interface PortFailure {
 export interface IngestPort {
   /** Begins (or, with null, ends) an assignment as over MQTT; publishes it retained. */
   assign(site: string, carriage: string, assignment: Assignment | null, signed: Signed): Promise<PortFailure | { readonly ok: true }>;
+  /** Declares the sensors of a carriage from the newest item on, as one more revision; runs that were lit before keep theirs. */
+  declareSensors(site: string, carriage: string, sensors: Sensors, by: string): Promise<PortFailure | { readonly revision: number; readonly at: number }>;
   /** Forgets a carriage without runs, retires one with runs; a conflict while it welds. */
   retireCarriage(site: string, carriage: string): Promise<PortFailure | { readonly ok: true }>;
   /** Merges entries of the preparation into the assignment in force, which is published again; a conflict where none, or another one, is. */

@@ -1,5 +1,8 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { Anchor, Timeline } from '../../shared/weld/run/assignment-timeline.js';
+import type { Place } from '../../shared/weld/items/place.js';
+import type { Sensors } from '../../shared/weld/procedure/sensors.js';
+import type { SensorTimeline } from '../../shared/weld/run/sensor-timeline.js';
 import { decodeReadings } from '../../shared/weld/decode/decode-readings.js';
 import { decodeSenml } from '../../shared/weld/decode/decode-senml.js';
 import { tallyItem, type ItemTally } from '../../shared/weld/items/item-tally.js';
@@ -38,6 +41,7 @@ export interface StoredCarriage {
   readonly late: readonly Pick<OrderedItem, 'rank' | 'key' | 'arc'>[];
   readonly checkpoints: readonly StoredCheckpoint[];
   readonly timeline: Timeline;
+  readonly sensors: SensorTimeline;
 }
 
 type Name = Pick<StoredCarriage, 'id' | 'site' | 'carriage' | 'stream'>;
@@ -73,7 +77,9 @@ export function readCarriage(db: SqliteFile, name: Name): StoredCarriage {
     .map((row): StoredCheckpoint => ({ id: row.id, keptFrom: row.kept_from, place: JSON.parse(row.position) as CheckpointPlace }));
   const timeline = db.prepare<[number], { anchor: string; body: string | null }>('select anchor, body from assignments where stream_id = ? order by id').all(id)
     .map(({ anchor, body }) => ({ anchor: JSON.parse(anchor) as Anchor, body: body === null ? null : (JSON.parse(body) as Assignment) }));
-  return { ...name, boots, kept, late, checkpoints, timeline };
+  const sensors = db.prepare<[number], { at: number; by: string; after: string | null; body: string }>('select at, by, after, body from sensors where stream_id = ? order by revision').all(id)
+    .map(({ at, by, after, body }) => ({ at, by, after: after === null ? null : (JSON.parse(after) as Place), body: JSON.parse(body) as Sensors }));
+  return { ...name, boots, kept, late, checkpoints, timeline, sensors };
 }
 
 function countKept(boots: readonly StoredBoot[], item: OrderedItem): void {

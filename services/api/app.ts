@@ -20,6 +20,7 @@ import { procedureRoutes } from './procedure-routes.js';
 import type { Route } from './route.js';
 import { answeredRuns } from '../../shared/answers/answered-runs.js';
 import { runRoutes } from './run-routes.js';
+import { sensorRoutes } from './sensor-routes.js';
 import { serviceRoutes } from './service-routes.js';
 import { traceRoutes } from './trace-routes.js';
 
@@ -55,6 +56,7 @@ function routeTable(deps: ApiDeps, hub: LiveHub): Route[] {
   return withDescription([
     ...serviceRoutes(port, createMetrics(port, records, hub.readers), deps.service, apiVersion),
     ...carriageRoutes(port, log),
+    ...sensorRoutes(port, records, log),
     ...preparationRoutes(port, log),
     ...liveRoutes(hub),
     ...runRoutes(port, records, runs, log),

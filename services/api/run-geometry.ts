@@ -8,11 +8,11 @@ import type { Database } from '../../shared/records/tables.js';
 import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
 import { noProcedure, runParameters } from '../../shared/weld/procedure/zone.js';
 
-const recordSchema = runSchema.pick({ assignment: true, procedure: true, thermalEfficiency: true, travelled: true });
+const recordSchema = runSchema.pick({ assignment: true, procedure: true, sensors: true, thermalEfficiency: true, travelled: true });
 
 /** What is needed to place a run's rows on its seam, and to compute heat input from energy: data of the run and of the procedure revision by which it was welded. */
 export async function runGeometry(records: Kysely<Database>, runs: AnsweredRuns, run: StoredRun) {
-  const { assignment, procedure, thermalEfficiency, travelled } = recordSchema.strip().parse(await runs.record(run));
+  const { assignment, procedure, sensors, thermalEfficiency, travelled } = recordSchema.strip().parse(await runs.record(run));
   const stored = procedure === null ? undefined : await findProcedure(records, procedure.id, procedure.revision);
   const content = stored === undefined ? {} : procedureBodySchema.parse(JSON.parse(stored.body));
   const own = procedureParameters(content, assignment);
@@ -23,6 +23,6 @@ export async function runGeometry(records: Kysely<Database>, runs: AnsweredRuns,
     /** Whether any travel is known; otherwise every place is 0 and meaningless. */
     moving: travelled !== null,
     /** What it is judged by, zones and windows. */
-    parameters: runParameters(assignment, stored === undefined ? noProcedure : own),
+    parameters: runParameters(assignment, stored === undefined ? noProcedure : own, sensors),
   };
 }

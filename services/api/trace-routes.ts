@@ -2,12 +2,15 @@ import type { Kysely } from 'kysely';
 import { z } from 'zod';
 import { listSchema } from '../../shared/api-types/common.js';
 import { excursionSchema } from '../../shared/api-types/excursion.js';
-import { profileSchema, traceSchema } from '../../shared/api-types/trace.js';
+import { densitySchema, profileSchema, traceSchema } from '../../shared/api-types/trace.js';
 import type { AnsweredRuns } from '../../shared/answers/answered-runs.js';
 import { writeCursor } from '../../shared/records/page.js';
 import type { Database } from '../../shared/records/tables.js';
 import type { TraceReader } from '../../shared/traces/trace-store.js';
 import { readRowGroups } from '../../shared/traces/row-groups.js';
+import { currentStep, voltageStep } from '../../shared/weld/rows/density.js';
+import { readDensity } from '../../shared/records/densities.js';
+import { problemError } from './problem-error.js';
 import { endedRows } from '../../shared/weld/rows/ended-rows.js';
 import { judgedSeries } from '../../shared/weld/along/judged-series.js';
 import { judgedTrace } from '../../shared/weld/along/judged-trace.js';
@@ -89,6 +92,21 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
         const arcs = arcsOf(traces, run.id).map((arc) => ({ arc, stretches: traces.readArcColumns(run.id, arc, binColumns) }));
         const columns = profile({ ...geometry, bin, arcs, runRows: traces.readRunColumns(run.id, wayColumns) });
         return format === 'csv' ? profileCsv(run, columns) : { status: 200, body: columns };
+      },
+    ),
+    route(
+      {
+        method: 'get', path: '/api/runs/{id}/density', group: 'runs',
+        summary: 'How long an arc was at which voltage and current, from blocks of samples at most 5 ms apart',
+        params: runParams, query: z.strictObject({ arc: wholeQuery(1, 6).meta({ description: '1 if left out' }) }),
+        answers: { 200: { description: 'The cells in which the arc was', schema: densitySchema } },
+        problems: [404],
+      },
+      async ({ params, query: { arc = 1 } }) => {
+        const run = await runOrProblem(records, params.id);
+        const cells = await readDensity(records, run.id, arc);
+        if (cells === undefined || cells.length === 0) throw problemError(404, `Arc ${arc} of this run sent no blocks of samples at most 5 ms apart while it was on, and slower data cannot show the density.`);
+        return { status: 200, body: { arc, voltageStep, currentStep, cells: cells.map((own) => [...own]), seconds: cells.reduce((sum, [, , seconds]) => sum + seconds, 0) } };
       },
     ),
     route(

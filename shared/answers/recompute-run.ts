@@ -3,6 +3,7 @@ import type { Run } from '../api-types/run.js';
 import { readStored } from '../records/damage.js';
 import { identifiedExcursion, type StoredExcursion } from '../records/excursions.js';
 import { findProcedure } from '../records/procedures.js';
+import { readSensors } from '../records/sensors.js';
 import { assignmentSum, rowAsWritten } from '../records/row-sum.js';
 import type { StoredRun } from '../records/runs.js';
 import type { Database } from '../records/tables.js';
@@ -10,6 +11,7 @@ import { readRowGroups } from '../traces/row-groups.js';
 import type { TraceReader } from '../traces/trace-store.js';
 import type { Assignment } from '../weld/procedure/assignment.js';
 import { sameSeamAndRun } from '../weld/run/assignment-timeline.js';
+import { sensorsOf } from '../weld/run/sensor-timeline.js';
 import { endedRows } from '../weld/rows/ended-rows.js';
 import { judgedZones } from '../weld/run/judged-zones.js';
 import { procedureParameters, type ProcedureOutline } from '../weld/procedure/procedure-parameters.js';
@@ -45,7 +47,8 @@ export async function recomputeRun(records: Kysely<Database>, traces: TraceReade
   const assignment = run.override === null ? welded : (JSON.parse(run.override) as Assignment);
   if ((assignment !== null) !== (run.assigned === 1)) throw new Error(`the assignment of run ${run.id} is not there`);
   const procedure = assignment?.procedure === undefined || revision === null ? undefined : (await findProcedure(records, assignment.procedure, revision))?.body;
-  const parameters = runParameters(assignment, procedure === undefined ? noProcedure : procedureParameters(JSON.parse(procedure) as ProcedureOutline, assignment));
+  const sensors = sensorsOf(await readSensors(records, run.stream_id), known.sensors ?? -1);
+  const parameters = runParameters(assignment, procedure === undefined ? noProcedure : procedureParameters(JSON.parse(procedure) as ProcedureOutline, assignment), sensors);
   const finished = run.state === 'finished';
   const litElsewhere = known.litElsewhere && (welded === null || (assignment !== null && sameSeamAndRun(welded, assignment)));
   const marks = { ...known, finished, litElsewhere };
@@ -58,6 +61,8 @@ export async function recomputeRun(records: Kysely<Database>, traces: TraceReade
     stream: run, entry: { id: run.id, attempt: run.attempt, version: run.version, revisedAt, revision }, assignment, figures, finished, travelJump: known.travelJump,
     excursions: excursions.length, notJudged: notJudged(assignment, revision, parameters.windows), origin: await originOf(records, run.stream_id),
     preparation: assignment === null ? null : preparationState(assignment, procedure, figures.arcs.map(({ arc }) => arc)),
+    // A record that can name sensors does.
+    sensors: null,
   });
   // As it would have been written: without a mark that was not kept, the figure is missing.
   return { record: JSON.parse(JSON.stringify(record)) as unknown, zones: judgedZones(sums).map((own) => ({ ...own, arcs: [...own.arcs] })), excursions };

@@ -17,6 +17,7 @@ export interface RunRecordInput {
   readonly notJudged: Run['notJudged'];
   readonly origin: Run['origin'];
   readonly preparation: PreparationAnswer | null;
+  readonly sensors: Run['sensors'];
 }
 
 /** The run as it is stored; what other runs say of it is added when it is answered (shared-seam.ts). */
@@ -37,13 +38,14 @@ export function runRecord(input: RunRecordInput): Record<string, unknown> {
     reasons['procedure'] = { code: assignment === null ? 'notAssigned' : 'noProcedure' };
   }
   if (assignment === null) for (const name of ['assignment', 'seam', 'run', 'preparation']) reasons[name] = { code: 'notAssigned' };
+  if (input.sensors === null) reasons['sensors'] = { code: 'noSensors' };
   if (!finished) reasons['endedAt'] = { code: 'notFinished' };
   return {
     id: entry.id, site: stream.site, carriage: stream.carriage, seam: assignment?.seam ?? null, run: assignment?.run ?? null,
     attempt: entry.attempt, assigned: assignment !== null, assignment: assignment === null ? null : assignmentAnswer(assignment),
     procedure, preparation: input.preparation, state: finished ? 'finished' : 'welding',
     version: entry.version, revisedAt: entry.revisedAt === null ? null : isoTime(entry.revisedAt), simulated: assignment?.simulated === true,
-    ...figures,
+    ...figures, sensors: input.sensors,
     excursions: input.excursions, judged: input.notJudged === null, notJudged: input.notJudged, origin: input.origin,
     ...toldAbsences(reasons), flags,
   };

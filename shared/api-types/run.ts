@@ -4,6 +4,7 @@ import { recordOf } from '../weld/rows/record-of.js';
 import { assignmentSchema } from './assignment.js';
 import { absentSchema, arcNumberSchema, figureSchema, nameSchema, reasonsSchema, timeSchema } from './common.js';
 import { preparationSchema } from './preparation.js';
+import { runSensorsSchema } from './sensors.js';
 
 const spread = { mean: z.number(), min: z.number(), max: z.number(), standardDeviation: z.number() };
 const spreadSchema = z.strictObject(spread);
@@ -57,6 +58,7 @@ export const runSchema = z
     assignment: assignmentSchema.nullable(),
     procedure: z.strictObject({ id: z.string(), revision: z.number().int().min(1) }).nullable()
       .meta({ description: 'Revision in force when the arc was lit; null where none was named or it did not exist (flag procedureUnknown)' }),
+    sensors: runSensorsSchema.nullable().meta({ description: 'The sensors as declared when the arc was lit; null where nothing was declared' }),
     preparation: preparationSchema.nullable().meta({ description: 'What was missing before the arc was lit; null where the run is not assigned' }),
     state: z.enum(['welding', 'finished']),
     version: z.number().int().min(1),

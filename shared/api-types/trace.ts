@@ -62,3 +62,16 @@ export const profileSchema = z
 
 export type Trace = z.infer<typeof traceSchema>;
 export type ZoneStretch = z.infer<typeof zoneStretchSchema>;
+
+const binSchema = z.number().int().min(0);
+
+/** How long an arc was in which cell of voltage and current, in magnitudes; cells in which it never was are left out. */
+export const densitySchema = z
+  .strictObject({
+    arc: arcNumberSchema,
+    voltageStep: z.number().meta({ description: 'Width of a cell, V' }),
+    currentStep: z.number().meta({ description: 'Width of a cell, A' }),
+    cells: z.array(z.tuple([binSchema, binSchema, z.number()])).meta({ description: 'By voltage, then current: number of the voltage bin, of the current bin, each counted from 0, and s' }),
+    seconds: z.number().meta({ description: 'Sum over the cells' }),
+  })
+  .meta({ id: 'Density' });

@@ -22,10 +22,12 @@ export interface ChangeSet {
   readonly boots: BootChange[];
   /** `position` is its place among those of the stream: what is stored there is replaced. */
   readonly assignments: { readonly stream: number; readonly position: number; readonly received: number; readonly anchor: string; readonly body: string | null }[];
+  readonly sensors: { readonly stream: number; readonly revision: number; readonly at: number; readonly by: string; readonly after: string | null; readonly body: string }[];
   readonly checkpoints: CheckpointChange[];
   readonly runs: RunChange[];
   /** The pieces of a run's excursions from `from` on are dropped, or one piece is replaced. */
   readonly excursions: ({ readonly run: string; readonly piece: number; readonly list: string } | { readonly run: string; readonly from: number })[];
+  readonly densities: { readonly run: string; readonly arc: number; readonly cells: string }[];
   readonly alarms: SavedAlarm[];
   readonly late: { readonly run: string; readonly received: number; readonly boot: string | null; readonly seq: number | null; readonly arc: number; readonly time: number | null; readonly item: string }[];
   readonly refused: { readonly received: number; readonly topic: string; readonly reason: string; readonly size: number; readonly head: Uint8Array }[];
@@ -100,7 +102,7 @@ export interface StoreNumbers {
 
 export function emptyChangeSet(): ChangeSet {
   return {
-    clockSteps: [], newestCheckpoint: null, streams: [], times: [], taken: [], kept: [], boots: [], assignments: [], checkpoints: [], runs: [], excursions: [], alarms: [], late: [], refused: [], procedures: [], jobChanges: [],
+    clockSteps: [], newestCheckpoint: null, streams: [], times: [], taken: [], kept: [], boots: [], assignments: [], sensors: [], checkpoints: [], runs: [], excursions: [], densities: [], alarms: [], late: [], refused: [], procedures: [], jobChanges: [],
     imports: [], traces: [], drops: [], probe: null,
   };
 }

@@ -1,7 +1,7 @@
 import { crc32 } from 'node:zlib';
 import type { Selectable } from 'kysely';
 import { changedSinceWritten } from '../sqlite/damage.js';
-import type { AlarmTable, AssignmentTable, BootTable, ExcursionPieceTable, JobChangeTable, LateTable, MarkPieceTable, ProcedureTable, RunTable, StreamTable } from './tables.js';
+import type { AlarmTable, AssignmentTable, BootTable, DensityTable, ExcursionPieceTable, JobChangeTable, LateTable, MarkPieceTable, ProcedureTable, RunTable, SensorTable, StreamTable } from './tables.js';
 
 /** CRC-32 (ISO 3309, as zlib has it) of the texts of values, with what no text holds between them and in place of null. */
 function sumOf(...values: readonly (string | number | null)[]): number {
@@ -34,6 +34,14 @@ export function markPieceSum(row: Of<MarkPieceTable, 'boot_id' | 'arc' | 'piece'
 
 export function assignmentSum(row: Of<AssignmentTable, 'anchor' | 'body'>): number {
   return sumOf(row.anchor, row.body);
+}
+
+export function sensorsSum(row: Of<SensorTable, 'stream_id' | 'revision' | 'at' | 'by' | 'after' | 'body'>): number {
+  return sumOf(row.stream_id, row.revision, row.at, row.by, row.after, row.body);
+}
+
+export function densitySum(row: Of<DensityTable, 'run_id' | 'arc' | 'cells'>): number {
+  return sumOf(row.run_id, row.arc, row.cells);
 }
 
 export type SummedRun = Omit<Selectable<RunTable>, 'state' | 'record' | 'record_sum' | 'record_shape' | 'row_sum'> & { readonly state: string };

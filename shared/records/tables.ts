@@ -241,6 +241,29 @@ export interface JobChangeTable {
   row_sum: number | null;
 }
 
+/** What was declared of a carriage's sensors. */
+export interface SensorTable {
+  stream_id: number;
+  /** Counts from 1. */
+  revision: number;
+  at: number;
+  by: string;
+  /** JSON of the place after which it holds; null where it holds from the first item on. */
+  after: string | null;
+  /** JSON of the sensors. */
+  body: string;
+  row_sum: number | null;
+}
+
+/** How long an arc of a run was in which cell of voltage and current. */
+export interface DensityTable {
+  run_id: string;
+  arc: number;
+  /** JSON of a list of voltage bin, current bin and time, s. */
+  cells: string;
+  row_sum: number | null;
+}
+
 export interface Database {
   streams: StreamTable;
   boots: BootTable;
@@ -248,6 +271,8 @@ export interface Database {
   time_marks: TimeMarkTable;
   kept: KeptTable;
   assignments: AssignmentTable;
+  sensors: SensorTable;
+  densities: DensityTable;
   checkpoints: CheckpointTable;
   runs: RunTable;
   excursion_pieces: ExcursionPieceTable;

@@ -1,3 +1,4 @@
+import type { Sensors } from '../../shared/weld/procedure/sensors.js';
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { enterPreparation } from '../../shared/weld/preparation/enter-preparation.js';
 import type { SqliteFile } from '../../shared/records/open-database.js';
@@ -9,6 +10,7 @@ import { unsentFigures } from '../unsent.js';
 export interface FakePort extends IngestPort {
   readonly assigned: { site: string; carriage: string; assignment: Assignment | null }[];
   readonly runsAssigned: { run: string; assignment: Assignment }[];
+  readonly declared: { site: string; carriage: string; sensors: Sensors; by: string }[];
   readonly retired: { site: string; carriage: string }[];
   readonly prepared: { site: string; carriage: string; entered: EnteredPreparation }[];
   readonly materials: { site: string; carriage: string; entered: EnteredMaterial }[];
@@ -36,6 +38,7 @@ export function fakePort(writer: SqliteFile): FakePort {
   const port: FakePort = {
     assigned: [],
     runsAssigned: [],
+    declared: [],
     retired: [],
     prepared: [],
     materials: [],
@@ -71,6 +74,11 @@ export function fakePort(writer: SqliteFile): FakePort {
       if (port.failure === null) port.assigned.push({ site, carriage, assignment });
       if (port.failure === null) port.signed.push(signed);
       return Promise.resolve(port.failure ?? { ok: true });
+    },
+    declareSensors(site, carriage, sensors, by) {
+      if (port.failure !== null) return Promise.resolve(port.failure);
+      port.declared.push({ site, carriage, sensors, by });
+      return Promise.resolve({ revision: port.declared.length, at: created });
     },
     retireCarriage(site, carriage) {
       if (port.failure === null) port.retired.push({ site, carriage });

@@ -40,6 +40,7 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
     weldZone: { length: 560, arcTime: 56, energy: 1008, heatInput: 1.8 },
     travelSpeed: steady(600),
     travel: null,
+    sensors: null,
     travelled: 600,
     arcs: [
       {

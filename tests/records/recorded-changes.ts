@@ -1,4 +1,5 @@
 import { assignFinishedRun } from '../../services/ingest/writer/assign-stream.js';
+import { declareSensors } from '../../services/ingest/writer/declare-sensors.js';
 import { keepJobChange } from '../../services/ingest/writer/job-changes.js';
 import { acknowledgeAlarm } from '../../shared/weld/judging/alarm-life.js';
 import { saveAlarm } from '../../services/ingest/alarms/save-alarm.js';
@@ -34,11 +35,16 @@ export function recordedChanges<Digests>(digests: (db: OpenStreams['db']) => Dig
       fold.changes.probe = own.now;
     });
     commit(own, () => { own.take(`weld/${hall}/c1/assignment`, JSON.stringify({ seam: 'S1', run: 1, procedure: procedure.id })); });
+    commit(own, () => {
+      const { fold } = own.streams();
+      declareSensors(own.streams().stream(hall, 'c1', ''), { travelSource: 'encoder' }, 'qa', fold);
+    });
     send(own, 'c1', 0, 400, true);
     // Items without a sequence, unusable items, and items that lie far back.
     commit(own, () => {
       own.take(`weld/${hall}/c2/readings`, JSON.stringify([0, 1, 2].map((at) => ({ time: start + at * 100, current: 600, voltage: 30, travelSpeed: 500 }))));
       own.take(`weld/${hall}/c2/readings`, 'no JSON');
+      for (let seq = 0; seq < 5; seq += 1) own.take(`weld/${hall}/c2/readings`, JSON.stringify({ boot: 'b1', seq, time: start + 400 + seq * 100, interval: 1, current: Array.from({ length: 100 }, () => 600), voltage: 30, travelSpeed: 500 }));
       own.take(`weld/${hall}/c2/status`, 'online');
     });
     send(own, 'c1', 440, 600, true);

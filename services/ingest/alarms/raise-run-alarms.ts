@@ -48,7 +48,7 @@ function followRun(carriage: Carriage, run: RunState, all: boolean, deps: FoldDe
   if (known !== undefined && isFollowed(alarms.followed.get(known.id), now) && !(all && stands(alarms, known))) return;
   const conditions = alarmConditions(run, over);
   if (conditions.length === 0 && known === undefined) return;
-  const entry = known ?? ensureEntry(carriage, run.ordinal, run.epoch, run.start, deps);
+  const entry = known ?? ensureEntry(carriage, run, deps);
   const before = alarms.followed.get(entry.id);
   if (before === undefined) recallAlarms(alarms, entry.id);
   alarms.followed.set(entry.id, { ...now, conditions });

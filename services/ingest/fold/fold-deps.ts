@@ -2,6 +2,7 @@ import type { ChangeSet, StoreNumbers } from '../../../shared/records/change-set
 import type { TraceStore } from '../../../shared/traces/trace-store.js';
 import { timelineContext, type Timeline } from '../../../shared/weld/run/assignment-timeline.js';
 import type { FoldContext } from '../../../shared/weld/run/carriage-fold.js';
+import type { SensorTimeline } from '../../../shared/weld/run/sensor-timeline.js';
 import type { WeldSettings } from '../../../shared/weld/weld-settings.js';
 import type { LiveEvent } from '../../ingest-port.js';
 import type { KnownPasses } from './known-passes.js';
@@ -19,6 +20,8 @@ export interface FoldDeps {
   readonly settings: WeldSettings;
   /** µs of arrival time after a run's end in which late items still revise it. */
   readonly lateFor: number;
+  /** The IANA zone of the shop, in which calendar dates are meant; UTC if absent. */
+  readonly timeZone?: string;
   /** µs of device time between two checkpoints of a carriage; a minute if absent. */
   readonly checkpointEvery?: number;
   /** µs since 1970, by the wall clock; `steady` counts µs however that is set. */
@@ -36,11 +39,11 @@ export function isLocked(entry: RunEntry, deps: FoldDeps): boolean {
 }
 
 /** The fold's view of a carriage's assignments, each with the revision of its procedure when it began. It reads the timeline as it is at the time. */
-export function foldContext(timeline: Timeline, runs: RunBook, deps: Pick<FoldDeps, 'settings' | 'procedures'>): FoldContext {
+export function foldContext(timeline: Timeline, sensors: SensorTimeline, runs: RunBook, deps: Pick<FoldDeps, 'settings' | 'procedures'>): FoldContext {
   return timelineContext(timeline, deps.settings, (body) => {
     const epoch = timeline.findLastIndex((entry) => entry.body === body);
     return deps.procedures.parameters(body, pinRevision(runs, timeline, epoch, deps));
-  });
+  }, sensors);
 }
 
 /** The revision by which an assignment is welded, or would be if its arc were lit now. */

@@ -84,7 +84,7 @@ export function keepOutput(carriage: Carriage, output: readonly FoldOutput[], de
       addUnder(runs.entries.get(ordinal)?.under ?? null, own);
       addRecentRow(fold, own);
     } else if (own.type === 'began') {
-      ensureEntry(carriage, own.ordinal, own.epoch, own.start, deps);
+      ensureEntry(carriage, own, deps);
     } else {
       write();
       const entry = entryOf(runs, own.run);

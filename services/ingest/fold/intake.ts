@@ -1,6 +1,7 @@
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { emptyTally, type ItemTally } from '../../../shared/weld/items/item-tally.js';
 import type { Timeline } from '../../../shared/weld/run/assignment-timeline.js';
+import type { SensorRevision } from '../../../shared/weld/run/sensor-timeline.js';
 import { comparePositions, type OrderedItem } from '../../../shared/weld/items/order.js';
 import { emptySeqSet } from '../../../shared/weld/items/seq-marks.js';
 import type { BootMarks } from '../../../shared/weld/items/seq-marks-text.js';
@@ -52,6 +53,8 @@ export interface Intake {
   readonly timeline: Timeline;
   readonly assignmentPlaces: number[];
   assignments: number;
+  /** What was declared of its sensors, the oldest first. */
+  readonly sensors: SensorRevision[];
   newest: OrderedItem | null;
   readonly newestOfArc: Map<number, OrderedItem>;
   /** Messages of the current transaction that are to be kept and are not yet written, and the bytes of their payloads. */
@@ -63,7 +66,7 @@ export interface Intake {
 export function startIntake(known: Partial<Intake> = {}): Intake {
   return {
     origin: null, online: null, lastSeen: null, heard: new Map(), messageAt: null, touchedAt: 0, retired: false, clockOffset: null,
-    boots: new Map(), bootOrder: [], newestTimes: new Map(), timeLines: 0, knownTimes: new Set(), timeline: [], assignmentPlaces: [], assignments: 0,
+    boots: new Map(), bootOrder: [], newestTimes: new Map(), timeLines: 0, knownTimes: new Set(), timeline: [], assignmentPlaces: [], assignments: 0, sensors: [],
     newest: null, newestOfArc: new Map(), gathered: [], gatheredBytes: 0, ...known,
   };
 }

@@ -11,6 +11,8 @@ export interface RunEntry {
   ordinal: number;
   epoch: number;
   start: number;
+  /** Index of the declaration of sensors by which it was lit; -1 without one. Runs of earlier versions have none. */
+  sensors?: number | undefined;
   attempt: number;
   version: number;
   revisedAt: number | null;
@@ -30,6 +32,8 @@ export interface RunEntry {
   recorded: boolean;
   /** The stored columns by which the run is listed and found; null if they are not known. */
   listed: string | null;
+  /** The stored density of each arc as it was last written, and the run's `lastOn` then; null if it is not known. */
+  density?: { readonly at: number; readonly cells: ReadonlyMap<number, string> } | null;
   /** The stored excursions, piece by piece, and the assignment under which they were found; null if they are not known. */
   excursions: { readonly assignment: Assignment | null; readonly pieces: readonly (readonly Excursion[])[] } | null;
   /** The pass under which the run is stored; null if it is not stored, or has no assignment. */
@@ -39,11 +43,11 @@ export interface RunEntry {
 }
 
 /** The part of a run's entry that is stored as its span. */
-export type SavedSpan = Pick<RunEntry, 'ordinal' | 'epoch' | 'start' | 'revisedAt' | 'revision' | 'first' | 'to' | 'lastOn'>;
+export type SavedSpan = Pick<RunEntry, 'ordinal' | 'epoch' | 'start' | 'sensors' | 'revisedAt' | 'revision' | 'first' | 'to' | 'lastOn'>;
 
 export function savedSpan(entry: RunEntry): string {
-  const { ordinal, epoch, start, revisedAt, revision, first, to, lastOn } = entry;
-  return JSON.stringify({ ordinal, epoch, start, revisedAt, revision, first, to, lastOn } satisfies SavedSpan);
+  const { ordinal, epoch, start, sensors, revisedAt, revision, first, to, lastOn } = entry;
+  return JSON.stringify({ ordinal, epoch, start, sensors, revisedAt, revision, first, to, lastOn } satisfies SavedSpan);
 }
 
 /** Sums of the rows up to the last one with an arc, that row, and the rows in the dark after it, which are dropped if the run ends before them. */

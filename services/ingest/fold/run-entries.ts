@@ -1,5 +1,6 @@
 import { randomBytes } from 'node:crypto';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
+import type { RunState } from '../../../shared/weld/run/run-state.js';
 import { rowLength } from '../../../shared/weld/rows/row.js';
 import { isLocked, pinRevision, type FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
@@ -11,8 +12,11 @@ export function rowsEnd(lastOn: number): number {
   return Math.ceil(lastOn / rowLength);
 }
 
+/** A run as the fold begins it. */
+type BegunRun = Pick<RunState, 'ordinal' | 'epoch' | 'start' | 'sensors'>;
+
 /** The entry of a run of the fold: its existing one, or the one that the same run had in an earlier fold (so that its id stays), or a new one. */
-export function ensureEntry({ intake, runs }: Carriage, ordinal: number, epoch: number, start: number, deps: FoldDeps): RunEntry {
+export function ensureEntry({ intake, runs }: Carriage, { ordinal, epoch, start, sensors }: BegunRun, deps: FoldDeps): RunEntry {
   const known = runs.entries.get(ordinal);
   if (known !== undefined) return known;
   const again = takeOrphan(runs, intake.timeline[epoch]?.body != null, epoch, start);
@@ -20,16 +24,18 @@ export function ensureEntry({ intake, runs }: Carriage, ordinal: number, epoch: 
     deps.traces.remove(again.id);
     runs.tails.delete(again.id);
     runs.cut.delete(again.id);
-    again.under = restartUnder(again, deps);
+    again.sensors = sensors;
+    again.under = restartUnder(again, intake, deps);
   }
   const entry: RunEntry = again ?? {
     id: randomBytes(9).toString('base64url'),
-    ordinal, epoch, start, attempt: 1, version: 1, revisedAt: null, finished: null,
+    ordinal, epoch, start, sensors, attempt: 1, version: 1, revisedAt: null, finished: null,
     revision: pinRevision(runs, intake.timeline, epoch, deps), override: null, first: null, to: null, revise: false, lastOn: start, recorded: false, listed: null, excursions: null, pass: null, under: null,
   };
   entry.ordinal = ordinal;
   entry.epoch = epoch;
   entry.start = start;
+  entry.sensors = sensors;
   runs.entries.set(ordinal, entry);
   return entry;
 }

@@ -1,6 +1,7 @@
 import type { Run } from '../../../shared/api-types/run.js';
 import { notJudged } from '../../../shared/answers/not-judged.js';
 import { runRecord } from '../../../shared/answers/run-record.js';
+import { runSensors } from '../../../shared/answers/run-sensors.js';
 import { textWithSharedSeam } from '../../../shared/answers/shared-seam.js';
 import type { SavedRun } from '../../../shared/records/change-set.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
@@ -17,6 +18,7 @@ import { judgedZones } from '../../../shared/weld/run/judged-zones.js';
 import { foldFromRow } from '../fold/checkpoints.js';
 import { correctRelitRun } from '../fold/correct-relit-run.js';
 import { isLocked, type FoldDeps } from '../fold/fold-deps.js';
+import { keepDensity } from './keep-density.js';
 import { keepExcursions } from './keep-excursions.js';
 import { attemptOf, dropEntry, ensureEntry, rowsEnd } from '../fold/run-entries.js';
 import { batchOf, noRows } from '../fold/row-batch.js';
@@ -35,7 +37,7 @@ export function writeRunRecords(carriage: Carriage, deps: FoldDeps): void {
   const runs = new Map<number, RunState>(book.finished);
   const seen = new Set<number>(book.finished.keys());
   for (const own of look.output) {
-    if (own.type === 'began') ensureEntry(carriage, own.ordinal, own.epoch, own.start, deps);
+    if (own.type === 'began') ensureEntry(carriage, own, deps);
     if (own.type === 'finished') runs.set(own.run.ordinal, own.run);
     seen.add(own.type === 'finished' ? own.run.ordinal : own.ordinal);
   }
@@ -112,6 +114,7 @@ function saveRun(carriage: Carriage, { entry, run, finished }: NotedRun, tail: r
   const marks = { ...runMarks(run), finished };
   const sums = entry.under === null ? run.sums : presentUnder(entry.under, tail, finished ? rowsEnd(run.lastOn) : Infinity, finished ? run.lastOn : null);
   saveRecord(carriage, entry, { assignment, finished, sums, marks, travelJump: run.travelJump }, deps);
+  keepDensity(entry, run, finished, deps.changes);
 }
 
 /** Where the run's items end: at the next assignment, or at its last item if there is none or another run begins before it. */
@@ -148,7 +151,7 @@ export function saveRecord(carriage: Carriage, entry: RunEntry, parts: RecordPar
   const preparation = assignment === null ? null : deps.procedures.preparation(assignment, entry.revision, figures.arcs.map(({ arc }) => arc));
   const why = notJudged(assignment, entry.revision, sums.parameters.windows);
   const record = JSON.stringify(
-    runRecord({ stream: carriage, entry, assignment, figures, finished, travelJump: parts.travelJump, excursions: excursions.length, notJudged: why, origin: originOf(carriage), preparation }),
+    runRecord({ stream: carriage, entry, assignment, figures, finished, travelJump: parts.travelJump, excursions: excursions.length, notJudged: why, origin: originOf(carriage), preparation, sensors: runSensors(carriage.intake.sensors, known.sensors ?? -1, entry.start, deps.timeZone ?? 'UTC') }),
   );
   // Earlier versions stored the excursions among the marks.
   const marks = JSON.stringify({ ...known, zones: judgedZones(sums), travelJump: parts.travelJump, excursions: undefined });

@@ -16,7 +16,7 @@ export interface ChangeWriter {
 }
 
 /** Tables that belong to a stream, in the order in which they refer to each other. */
-const ofStream = ['checkpoints', 'kept', 'time_marks', 'boots', 'assignments', 'taken_assignments', 'runs', 'imports'] as const;
+const ofStream = ['checkpoints', 'kept', 'time_marks', 'boots', 'assignments', 'sensors', 'taken_assignments', 'runs', 'imports'] as const;
 /** How many assignments from an outside broker are remembered for each stream. */
 const takenKept = 1_000;
 
@@ -90,12 +90,14 @@ export function changeWriter(db: SqliteFile, steady = systemClock.steady): Chang
     for (const { number, stream, arrived, kind, payload, first } of changes.kept) keep.run(number, stream, arrived, kind, payload, first);
     for (const own of changes.boots) rows.saveBoot(own);
     for (const own of changes.assignments) rows.saveAssignment(own);
+    for (const own of changes.sensors) rows.addSensors(own);
     for (const own of changes.checkpoints) writeCheckpoint(own);
     for (const own of changes.runs) writeRun(own);
     for (const own of changes.excursions) {
       if ('piece' in own) rows.saveExcursions(own.run, own.piece, own.list);
       else dropExcursions.run(own.run, own.from);
     }
+    for (const own of changes.densities) rows.saveDensity(own);
     for (const own of changes.alarms) rows.saveAlarm(own);
     for (const own of changes.late) rows.addLate(own);
     for (const { received, topic, reason, size, head } of changes.refused) refuse.run(received, topic, reason, size, head);

@@ -1,5 +1,7 @@
 import type { SavedRun } from '../../../shared/records/change-set.js';
-import { alarmSum, type SummedStream } from '../../../shared/records/row-sum.js';
+import { alarmSum, sensorsSum, type SummedStream } from '../../../shared/records/row-sum.js';
+import type { Selectable } from 'kysely';
+import type { SensorTable } from '../../../shared/records/tables.js';
 import type { StoredProcedure } from '../../../shared/records/procedures.js';
 import type { SqliteFile } from '../../../shared/sqlite/sqlite-file.js';
 import { checkedRows, runColumnNames, streamColumns, type RowReader } from './summed-rows.js';
@@ -12,6 +14,8 @@ export interface AssignmentRow {
   readonly body: string | null;
   readonly row_sum: number | null;
 }
+
+export type SensorRow = Selectable<SensorTable>;
 
 export interface AlarmRow {
   readonly number: number;
@@ -61,6 +65,7 @@ export function prepareStatements(db: SqliteFile) {
       `select id, site, carriage from streams as own where stream = '' and heard < ?
         and not exists (select 1 from runs where stream_id = own.id)
         and not exists (select 1 from alarms where alarms.carriage = own.carriage and alarms.site = own.site and alarms.stream_id = own.id)
+        and not exists (select 1 from sensors where stream_id = own.id)
         and (select body from assignments where stream_id = own.id order by id desc limit 1) is null limit 100`,
     ),
     assignedTo: db.prepare<[string], { site: string; carriage: string }>("select site, carriage from streams where stream = '' and retired = 0 and json_extract(snapshot, '$.assignment.procedure') = ?"),
@@ -78,6 +83,12 @@ export function prepareStatements(db: SqliteFile) {
     /** The last number given to a row of a table. */
     lastNumber: db.prepare<[table: string], { seq: number }>('select seq from sqlite_sequence where name = ?'),
     assignments: db.prepare<[number], AssignmentRow>('select id, anchor, body, row_sum from assignments where stream_id = ? order by id'),
+    sensors: checkedRows(db.prepare<[number], SensorRow>('select stream_id, revision, at, by, after, body, row_sum from sensors where stream_id = ? order by revision'), 'a declaration of sensors', sensorsSum),
+    /** The newest declaration for the live data of a carriage. */
+    newestSensors: checkedRows(
+      db.prepare<[string, string], SensorRow>("select stream_id, revision, at, by, after, body, row_sum from sensors where stream_id = (select id from streams where site = ? and carriage = ? and stream = '') order by revision desc limit 1"),
+      'a declaration of sensors', sensorsSum,
+    ),
     checkpoints: db.prepare<[number], { id: number; position: string; kept_from: number; created: number }>('select id, position, kept_from, created from checkpoints where stream_id = ? order by id'),
     checkpointState: db.prepare<[number], { state: Uint8Array }>('select state from checkpoints where id = ?'),
     lateOf: db.prepare<[number], { item: string }>('select item from late where run_id in (select id from runs where stream_id = ?)'),

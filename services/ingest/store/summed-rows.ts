@@ -1,7 +1,7 @@
 import { runShape } from '../../../shared/answers/run-shape.js';
 import { recordSum } from '../../../shared/records/record-sum.js';
 import {
-  alarmSum, assignmentSum, bootSum, excursionSum, isRowAsWritten, jobChangeSum, lateSum, markPieceSum, procedureSum, rowAsWritten, runSum, streamSum,
+  alarmSum, assignmentSum, bootSum, densitySum, excursionSum, isRowAsWritten, jobChangeSum, lateSum, markPieceSum, procedureSum, rowAsWritten, runSum, sensorsSum, streamSum,
 } from '../../../shared/records/row-sum.js';
 import { damageError, isDamageError } from '../../../shared/sqlite/damage.js';
 import type { SqliteFile, SqliteStatement as Statement } from '../../../shared/sqlite/sqlite-file.js';
@@ -49,6 +49,8 @@ export function summedRows(db: SqliteFile) {
     `insert into excursion_pieces (run_id, piece, list, row_sum) values (?, ?, ?, ?) on conflict (run_id, piece)
       do update set list = excluded.list, row_sum = excluded.row_sum where list <> excluded.list or row_sum is not excluded.row_sum`,
   );
+  const addSensors = db.prepare<(number | string | null)[]>('insert into sensors (stream_id, revision, at, by, after, body, row_sum) values (?, ?, ?, ?, ?, ?, ?)');
+  const saveDensity = db.prepare<(number | string)[]>('insert into densities (run_id, arc, cells, row_sum) values (?, ?, ?, ?) on conflict (run_id, arc) do update set cells = excluded.cells, row_sum = excluded.row_sum');
   const addLate = db.prepare<(number | string | null)[]>('insert into late (run_id, received, boot, seq, arc, time, item, row_sum) values (?, ?, ?, ?, ?, ?, ?, ?)');
   const addProcedure = db.prepare<(number | string)[]>('insert into procedures (id, revision, created, "by", body, row_sum) values (?, ?, ?, ?, ?, ?)');
   const addJobChange = db.prepare<(number | string | null)[]>('insert into job_changes (site, carriage, run_id, at, by, reason, before, after, row_sum) values (?, ?, ?, ?, ?, ?, ?, ?, ?)');
@@ -92,6 +94,9 @@ export function summedRows(db: SqliteFile) {
     },
     /** Stores one piece of a run's excursions if it differs. */
     saveExcursions: (run: string, piece: number, list: string): void => void saveExcursions.run(run, piece, list, excursionSum({ run_id: run, piece, list })),
+    addSensors: ({ stream, revision, at, by, after, body }: ChangeSet['sensors'][number]): void =>
+      void addSensors.run(stream, revision, at, by, after, body, sensorsSum({ stream_id: stream, revision, at, by, after, body })),
+    saveDensity: ({ run, arc, cells }: ChangeSet['densities'][number]): void => void saveDensity.run(run, arc, cells, densitySum({ run_id: run, arc, cells })),
     addLate: ({ run, received, boot, seq, arc, time, item }: ChangeSet['late'][number]): void =>
       void addLate.run(run, received, boot, seq, arc, time, item, lateSum({ run_id: run, received, boot, seq, arc, time, item })),
     saveAlarm: (row: SavedAlarm): void => void saveAlarm.run({ ...row, row_sum: alarmSum(row) }),

@@ -6,6 +6,7 @@ import { addSeq, emptySeqSet } from '../../../shared/weld/items/seq-marks.js';
 import type { ImportAnswer, PortFailure } from '../../ingest-port.js';
 import type { Timers } from '../clock.js';
 import { assignStream } from '../writer/assign-stream.js';
+import { takeSensors } from '../writer/declare-sensors.js';
 import { addCheckpoint } from '../fold/checkpoints.js';
 import { writeRunRecords } from '../records/write-run-records.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
@@ -16,7 +17,7 @@ import { importStatements } from '../store/import-statements.js';
 import type { Recorder } from '../writer/recorder-options.js';
 import type { Statements } from '../store/statements.js';
 import { keepMarks } from '../fold/keep-marks.js';
-import { ensureNamed, loadStream } from '../writer/stream-load.js';
+import { ensureNamed, loadStream, readSensors } from '../writer/stream-load.js';
 import { streamChange, type Carriage } from '../fold/carriage.js';
 import { bootOf, type BootState } from '../fold/intake.js';
 
@@ -95,10 +96,12 @@ export function importCalls(recorder: Recorder, statements: Statements, timers: 
       session = recorder.change(
         ({ fold }) => {
           ensureNamed(log.assignment, statements, fold);
-          return loadStream(statements, log.site, log.carriage, log.boot, fold);
+          const sensors = statements.newestSensors.get(log.site, log.carriage);
+          return { carriage: loadStream(statements, log.site, log.carriage, log.boot, fold), sensors: sensors === undefined ? null : readSensors(sensors) };
         },
-        (carriage, { fold }) => {
+        ({ carriage, sensors }, { fold }) => {
           if (carriage.outbox.settled === null) fold.changes.streams.push(streamChange(carriage, false));
+          takeSensors(carriage, sensors, fold);
           if (log.assignment !== null) assignStream(carriage, log.assignment, null, fold);
           carriage.intake.origin ??= { at: fold.now(), file: log.file, by: log.by };
           fold.changes.imports.push({ stream: carriage.id, ...carriage.intake.origin, zero: log.relativeTime ? (log.start ?? 0) : null });

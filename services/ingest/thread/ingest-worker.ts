@@ -62,7 +62,7 @@ async function serve(port: MessagePort, store: Store, close: () => Promise<void>
   let early: (() => void)[] | null = [];
   const recorder = createRecorder({
     store,
-    fold: { settings: settings.weld, lateFor: settings.lateFor },
+    fold: { settings: settings.weld, lateFor: settings.lateFor, timeZone: settings.timeZone },
     clock: systemClock,
     emit: (event, data) => {
       post({ type: 'event', event: { event, data } });

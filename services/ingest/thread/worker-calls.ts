@@ -1,8 +1,10 @@
 import { isDamageError } from '../../../shared/sqlite/damage.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
+import type { Sensors } from '../../../shared/weld/procedure/sensors.js';
 import { assignmentPayload } from '../../../shared/weld/procedure/assignment-payload.js';
 import type { EnteredMaterial, EnteredPreparation, PortFailure, Signed } from '../../ingest-port.js';
 import { alarmCalls } from './alarm-calls.js';
+import { declareSensors } from '../writer/declare-sensors.js';
 import { assignFinishedRun, assignStream } from '../writer/assign-stream.js';
 import type { Timers } from '../clock.js';
 import { importCalls } from './import-calls.js';
@@ -66,6 +68,20 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
     return done;
   }
 
+  function declare(site: string, carriage: string, sensors: Sensors, by: string): PortFailure | { readonly revision: number; readonly at: number } {
+    return recorder.change(
+      (streams) => streams.stream(site, carriage, ''),
+      (stream, streams) => {
+        const { fault } = stream.fold;
+        if (fault !== null) return { failed: 'conflict', reason: `what is stored of ${site}/${carriage} cannot be computed, so that nothing of it is changed: ${fault}` };
+        streams.hear(stream);
+        const { at } = declareSensors(stream, sensors, by, streams.fold);
+        noteNewsAtOnce(stream.outbox);
+        return { revision: stream.intake.sensors.length, at };
+      },
+    );
+  }
+
   function retire(site: string, carriage: string): PortFailure | { readonly ok: true } {
     const done = recorder.change((streams) => gatherLeaving(streams, site, carriage), (leaving, streams) => {
       const gone = 'failed' in leaving ? leaving : retireCarriage(leaving, streams);
@@ -121,6 +137,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
   const calls: { readonly [Name in CallName]: (...args: WorkerCalls[Name]['args']) => WorkerCalls[Name]['answer'] | Promise<WorkerCalls[Name]['answer']> } = {
     ...logs,
     assign,
+    declareSensors: declare,
     retireCarriage: retire,
     enterPreparation: (site, carriage, entered) => enter(site, carriage, entered, prepareStream),
     changeMaterial: (site, carriage, entered) => enter(site, carriage, entered, changeMaterial),

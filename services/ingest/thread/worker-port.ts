@@ -66,6 +66,7 @@ export function startIngest(settings: Settings, databaseFile: string, log: (leve
   const imports = runImports(dirname(databaseFile), call);
   const port: IngestPort = {
     assign: (site, carriage, assignment, signed) => call('assign', site, carriage, assignment, signed),
+    declareSensors: (site, carriage, sensors, by) => call('declareSensors', site, carriage, sensors, by),
     retireCarriage: (site, carriage) => call('retireCarriage', site, carriage),
     enterPreparation: (site, carriage, entered) => call('enterPreparation', site, carriage, entered),
     changeMaterial: (site, carriage, entered) => call('changeMaterial', site, carriage, entered),

@@ -4,6 +4,7 @@ import { withEntries } from '../../../shared/weld/run/assignment-timeline.js';
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import type { RunMarks } from '../../../shared/weld/run/run-figures.js';
+import { sensorsOf } from '../../../shared/weld/run/sensor-timeline.js';
 import { readRowGroups } from '../../../shared/traces/row-groups.js';
 import type { PortFailure } from '../../ingest-port.js';
 import type { GivenAssignment } from './assign-stream.js';
@@ -39,7 +40,7 @@ export function gatherRun(id: string, assigned: Assignment, streams: StreamAcces
   const assignment = before === null ? assigned : withEntries(assigned, before);
   ensureNamed(assignment, statements, fold);
   const revision = assignment.procedure === undefined ? null : fold.procedures.newest(assignment.procedure);
-  const under = startUnder(assignment, revision, fold);
+  const under = startUnder(assignment, revision, sensorsOf(carriage.intake.sensors, entry.sensors ?? -1), fold);
   const tail: RowGroup[] = [];
   const final = carriage.fold.live.stretches[0]?.before.merge.next ?? Infinity;
   for (const group of readRowGroups(streams.traces, id)) {

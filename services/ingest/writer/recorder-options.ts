@@ -11,7 +11,7 @@ import type { StreamMemory } from './stream-memory.js';
 
 export interface RecorderOptions {
   readonly store: Store;
-  readonly fold: Pick<FoldDeps, 'settings' | 'lateFor' | 'checkpointEvery'>;
+  readonly fold: Pick<FoldDeps, 'settings' | 'lateFor' | 'timeZone' | 'checkpointEvery'>;
   readonly clock: Clock & Timers;
   /** Called after the commit with what it changed. */
   readonly emit: FoldDeps['emit'];

@@ -2,6 +2,9 @@ import { assignmentSum, bootSum, rowAsWritten, runSum, streamSum } from '../../.
 import { isDamageError } from '../../../shared/sqlite/damage.js';
 import type { AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
 import type { Anchor, TimelineEntry } from '../../../shared/weld/run/assignment-timeline.js';
+import type { Place } from '../../../shared/weld/items/place.js';
+import type { Sensors } from '../../../shared/weld/procedure/sensors.js';
+import type { SensorRevision } from '../../../shared/weld/run/sensor-timeline.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { emptyTally, type ItemTally } from '../../../shared/weld/items/item-tally.js';
 import { startAlarmBook } from '../fold/alarm-book.js';
@@ -11,7 +14,7 @@ import { startCarriageFold } from '../fold/fold-state.js';
 import { addBoot, noMarks, startIntake, type Intake } from '../fold/intake.js';
 import { noteMark, startOutbox } from '../fold/outbox.js';
 import { startRunBook, type SavedSpan } from '../fold/run-book.js';
-import type { AlarmRow, AssignmentRow, Statements, StreamRow } from '../store/statements.js';
+import type { AlarmRow, AssignmentRow, SensorRow, Statements, StreamRow } from '../store/statements.js';
 import { ensurePass, ensureProcedure } from './gather-names.js';
 import { readNewest } from './gather-alarms.js';
 import { bringMarksForward, storedMarks } from './stored-marks.js';
@@ -57,7 +60,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
   const outbox = startOutbox({ settled: found === undefined ? null : row?.settled === 1, snapshot: row?.snapshot ?? null });
   const own: Carriage = {
     id, site, carriage, stream, kind: stream === '' ? 'live' : 'log',
-    intake, fold: startCarriageFold(foldContext(intake.timeline, runs, fold)), runs, alarms: startAlarmBook(), outbox,
+    intake, fold: startCarriageFold(foldContext(intake.timeline, intake.sensors, runs, fold)), runs, alarms: startAlarmBook(), outbox,
   };
   const through = loadBoots(intake, id, statements, sound);
   const noted = (alarm: AlarmRow): AlarmFacts => {
@@ -78,6 +81,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
     intake.assignmentPlaces.push(intake.assignments - 1);
     ensureNamed(entry.body, statements, fold);
   }
+  for (const stored of sound('the sensors', () => statements.sensors.all(id), [])) intake.sensors.push(readSensors(stored));
   const rows = sound('the runs', () => statements.runsOf.all(id, runsRead), []);
   if (rows.length === runsRead) runs.olderOrdinal = statements.leastOrdinal.get(id)?.ordinal ?? null;
   for (const run of rows) {
@@ -119,6 +123,10 @@ export function streamRow(statements: Statements, id: number, name: string): Str
 export function readAssignment(row: AssignmentRow): TimelineEntry {
   const { anchor, body } = rowAsWritten('an assignment', row, assignmentSum);
   return { body: body === null ? null : (JSON.parse(body) as Assignment), anchor: JSON.parse(anchor) as Anchor };
+}
+
+export function readSensors({ body, after, at, by }: SensorRow): SensorRevision {
+  return { body: JSON.parse(body) as Sensors, after: after === null ? null : (JSON.parse(after) as Place), at, by };
 }
 
 /** Reads what was received of each boot; returns the number of the newest message whose items are included, null if all are. */

@@ -16,7 +16,7 @@ export interface FoldedRow extends RowGroup {
 /** The output of the fold, in order. */
 export type FoldOutput =
   | FoldedRow
-  | { readonly type: 'began'; readonly ordinal: number; readonly epoch: number; readonly start: number }
+  | { readonly type: 'began'; readonly ordinal: number; readonly epoch: number; readonly start: number; readonly sensors: number }
   | { readonly type: 'finished'; readonly run: RunState };
 
 interface Stretch {
@@ -49,7 +49,7 @@ export function collect(output: FoldOutput[], room = startRoom()): RunSink {
   return {
     room,
     row: (run, rows, at) => output.push({ type: 'row', ordinal: run.ordinal, rows, at }),
-    began: (run) => output.push({ type: 'began', ordinal: run.ordinal, epoch: run.epoch, start: run.start }),
+    began: (run) => output.push({ type: 'began', ordinal: run.ordinal, epoch: run.epoch, start: run.start, sensors: run.sensors }),
     finished: (run) => output.push({ type: 'finished', run: cloneRun(run) }),
   };
 }

@@ -5,6 +5,9 @@ import type { Sensors } from '../procedure/sensors.js';
 export interface SensorRevision {
   readonly body: Sensors;
   readonly after: Place | null;
+  /** When it was made, µs since 1970, and by whom. */
+  readonly at: number;
+  readonly by: string;
 }
 
 /** The declarations in their order: later ones never hold from an earlier place. */
