@@ -17,6 +17,7 @@ import { address } from './shared/current-address.js';
 import { Header } from './shared/header.js';
 import { sharedWords } from './shared/shared-words.js';
 import { useHeadingFocus, usePageTitle } from './shared/use-page-title.js';
+import { SensorsPage } from './sensors/sensors-page.js';
 import { StationPage } from './station/station-page.js';
 
 /** Header, what is wrong, the page that the address names, and the caution. */
@@ -59,6 +60,7 @@ function pageAt(page: string, here: Address): JSX.Element {
   if (page === '' || page === 'floor') return <FloorPage />;
   if (page === 'station') return <StationPage key={`${first ?? ''}/${second ?? ''}`} site={first ?? null} carriage={second ?? null} />;
   if (page === 'job' && first !== undefined && second !== undefined) return <JobPage key={`${first}/${second}`} site={first} carriage={second} />;
+  if (page === 'sensors' && first !== undefined && second !== undefined) return <SensorsPage key={`${first}/${second}`} site={first} carriage={second} />;
   if (page === 'seam' && first !== undefined) return <SeamPage key={first} seam={first} />;
   if (page === 'runs') return <RunsPage query={here.query} />;
   if (page === 'refused') return <RefusedPage query={here.query} />;

@@ -47,7 +47,7 @@ function JobOf({ carriage }: { readonly carriage: Carriage }): JSX.Element {
     <>
       <p role="status">
         {saved.value > 0 && say.saved} {assignment === null ? say.noJob : say.inForce(seamAndRun(assignment))}{' '}
-        <a href={writeAddress(['station', carriage.site, carriage.carriage])}>{say.toCarriage}</a>
+        <a href={writeAddress(['station', carriage.site, carriage.carriage])}>{say.toCarriage}</a> · <a href={writeAddress(['sensors', carriage.site, carriage.carriage])}>{say.toSensors}</a>
       </p>
       {carriage.welding && <p>{say.whileWelding()}</p>}
       <p class="job-start">

@@ -5,7 +5,7 @@ import type { MarkName } from '../shared/mark-name.js';
 import { shown } from '../shared/units.js';
 import { markBrief } from './marks/mark-text.js';
 import type { RunMark } from './marks/run-marks.js';
-import { flagText, notJudgedText, whyIncomplete } from './run-text.js';
+import { flagText, notJudgedText, sensorText, whyIncomplete } from './run-text.js';
 import { runWords } from './run-words.js';
 
 interface FindingsProps { readonly run: Run; readonly marks: readonly RunMark[]; readonly onMark: (number: number) => void }
@@ -33,6 +33,8 @@ export function Findings({ run, marks, onMark }: FindingsProps): JSX.Element {
         <Mark name={run.complete ? 'full' : 'warning'} /> <strong>{run.complete ? say.dataComplete : say.dataIncomplete}</strong>
         {!run.complete && `${say.colon}${say.joined([...missing, ...(notProven > 0 ? [say.notProven(shown('fineLength', notProven))] : [])])}`}
       </li>
+      {run.travel === 'declared' && <li class="out"><Mark name="warning" /> <strong>{say.travelDeclared}</strong>{say.colon}{say.travelDeclaredMore}</li>}
+      {(run.sensors?.pastDue.length ?? 0) > 0 && <li class="out"><Mark name="warning" /> <strong>{say.pastDue}</strong>{say.colon}{say.joined(run.sensors?.pastDue.map(sensorText) ?? [])}</li>}
       {run.flags.length > 0 && <li class="out"><Mark name="warning" /> {say.flags(say.sentences(run.flags.map(flagText)))}</li>}
     </ul>
   );

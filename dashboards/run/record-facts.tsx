@@ -2,7 +2,7 @@ import type { JSX } from 'preact';
 import type { Run } from '../../shared/api-types/run.js';
 import { FactList, type Fact } from '../shared/fact-list.js';
 import { formatDateTime } from '../shared/times.js';
-import { originText } from './run-text.js';
+import { originText, sensorsText } from './run-text.js';
 import { runWords } from './run-words.js';
 
 /** Where the data behind the figures came from, and how far it can be trusted. */
@@ -12,6 +12,7 @@ export function RecordFacts({ run }: { readonly run: Run }): JSX.Element {
   const identity = { full: say.full, time: say.byTime, none: say.byNothing }[run.identity];
   const facts: Fact[] = [
     [say.origin, originText(run)],
+    [say.sensors, sensorsText(run)],
     [say.method, say[run.method]],
     [say.data, run.complete ? say.complete : say.incompleteWhy],
     [say.clock, clock],

@@ -4,6 +4,7 @@ import { useMemo } from 'preact/hooks';
 import type { Run } from '../../shared/api-types/run.js';
 import type { ZoneStretch } from '../../shared/api-types/trace.js';
 import { language, unitSystem } from '../shared/choices.js';
+import { DensitySection } from './density/density-section.js';
 import { RunAlarmRow, useRunAlarms } from './alarms/run-alarms.js';
 import { PreparationList } from './preparation-list.js';
 import { FigureDialog } from './figures/figure-dialog.js';
@@ -79,7 +80,7 @@ export function RunReview({ run, view, stale, onRun }: RunReviewProps): JSX.Elem
             <section key={heading}><h2>{heading}</h2><FigureTable figures={figures} /></section>
           ))}
         </div>
-        <div class="column"><ArcTable run={run} /><MissingValues run={run} /></div>
+        <div class="column"><ArcTable run={run} /><MissingValues run={run} /><DensitySection run={run} /></div>
         <div class="columns">
           <div class="column"><RunJob run={run} onRun={onRun} /><PreparationList run={run} /></div>
           <div class="column"><RecordFacts run={run} /></div>

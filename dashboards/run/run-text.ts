@@ -67,3 +67,17 @@ export function originText({ origin, carriage }: Pick<Run, 'origin' | 'carriage'
   const say = runWords();
   return origin.kind === 'live' ? say.recordedLive(carriage) : say.imported(origin.file, origin.by, origin.at === null ? null : formatDateTime(origin.at));
 }
+
+/** Which declaration of sensors a run rests on, in words. */
+export function sensorsText({ sensors }: Pick<Run, 'sensors'>): string {
+  const say = runWords();
+  return sensors === null ? say.noSensors : say.sensorsRevision(sensors.revision, sensors.by, formatDateTime(sensors.at));
+}
+
+/** A sensor as the service names it (`current arc 1`), in words. */
+export function sensorText(sensor: string): string {
+  const say = runWords();
+  const [, of, arc] = /^(current|voltage) arc (\d+)$/.exec(sensor) ?? [];
+  if (of === undefined) return sensor === 'travel' ? say.travelSensor : sensor;
+  return of === 'current' ? say.currentOfArc(Number(arc)) : say.voltageOfArc(Number(arc));
+}

@@ -8,7 +8,7 @@ import { sharedWords } from './shared-words.js';
 /** The pages that the header leads to, and the pages below each. Refused messages belong to none of them: the shop floor and the menu lead there. */
 export const pageLinks = [
   { name: 'floor', href: '#/', below: [''] },
-  { name: 'stations', href: '#/station', below: ['station', 'job'] },
+  { name: 'stations', href: '#/station', below: ['station', 'job', 'sensors'] },
   { name: 'runs', href: '#/runs', below: ['run', 'seam'] },
   { name: 'alarms', href: '#/alarms', below: [] },
   { name: 'procedures', href: '#/procedures', below: ['procedure'] },

@@ -1,4 +1,5 @@
 import type { JSX } from 'preact';
+import { writeAddress } from '../shared/address.js';
 import { choiceLabels } from '../shared/choices-controls.js';
 import { chooseLanguage, chooseUnits, language, unitSystem } from '../shared/choices.js';
 import { PageLinks } from '../shared/header.js';
@@ -8,7 +9,7 @@ import { allowSound, muteSound, soundIsOn } from './sound.js';
 import { stationWords } from './station-words.js';
 
 /** Who is here, sound, the other carriages and pages, units and language, as presses of the size of a glove. */
-export function StationMenu({ show, close }: { readonly show: (sheet: SheetName) => void; readonly close: () => void }): JSX.Element {
+export function StationMenu({ site, carriage, show, close }: { readonly site: string; readonly carriage: string; readonly show: (sheet: SheetName) => void; readonly close: () => void }): JSX.Element {
   const say = stationWords();
   return (
     <Sheet title={say.menu} close={close}>
@@ -18,6 +19,7 @@ export function StationMenu({ show, close }: { readonly show: (sheet: SheetName)
           <button type="button" class="push" onClick={() => { show('job'); }}>{say.otherJob}</button>
           <button type="button" class="push" onClick={() => { show('material'); }}>{say.material}</button>
           <SoundSwitch />
+          <a class="push" href={writeAddress(['sensors', site, carriage])}>{say.sensors}</a>
           <a class="push" href="#/station" onClick={() => { keepOwnCarriage(null); }}>{say.changeCarriage}</a>
         </div>
         <div class="pushes" role="group" aria-label={choiceLabels.units}>

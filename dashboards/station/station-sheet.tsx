@@ -29,7 +29,7 @@ interface SheetProps {
 export function StationSheet({ carriage, sheet, show, alarm, writes, signer, note, noteDone }: SheetProps): JSX.Element | null {
   const close = (): void => { show(null); };
   switch (sheet) {
-    case 'menu': return <StationMenu show={show} close={close} />;
+    case 'menu': return <StationMenu site={carriage.site} carriage={carriage.carriage} show={show} close={close} />;
     case 'note': return alarm === null ? null : <NoteChoice key={alarm.id} alarm={alarm} write={writes.note} done={noteDone} />;
     case 'shelve': return alarm === null ? null : <ShelveChoice key={alarm.id} alarm={alarm} write={writes.shelve} done={close} />;
     case 'alarms': return <ClearedSheet carriage={carriage} writes={writes} note={note} close={close} />;
