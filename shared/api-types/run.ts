@@ -3,6 +3,7 @@ import { spreadNames } from '../weld/quantities.js';
 import { recordOf } from '../weld/rows/record-of.js';
 import { assignmentSchema } from './assignment.js';
 import { absentSchema, arcNumberSchema, figureSchema, nameSchema, reasonsSchema, timeSchema } from './common.js';
+import { coolingSchema } from './cooling.js';
 import { preparationSchema } from './preparation.js';
 
 const spread = { mean: z.number(), min: z.number(), max: z.number(), standardDeviation: z.number() };
@@ -65,6 +66,7 @@ export const runSchema = z
     heatInput: figureSchema,
     method: z.enum(['instantaneous', 'average']),
     weldZone: z.strictObject({ length: figureSchema, arcTime: figureSchema, energy: figureSchema, heatInput: figureSchema }),
+    t85: coolingSchema.nullable(),
     travelSpeed: spreadSchema.nullable(),
     travelled: figureSchema.meta({ description: 'mm from the start of the run to its end, with its sign' }),
     arcs: z.array(runArcSchema),

@@ -142,7 +142,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     const [, excursion = ''] = (await (await fetch(`${service.http}/api/runs/${evil}/excursions?format=csv`)).text()).split('\r\n');
     expect(excursion).toMatch(/^'=1\+1,1,voltage,1,33,36,2026-11-25T12:00:\d\d\.\d{3}\+01:00,/);
     const profile = (await (await fetch(`${service.http}/api/runs/${evil}/profile?format=csv`)).text()).split('\r\n');
-    expect(profile[0]).toBe('travelled [mm],seamPosition [mm],heatInput [kJ/mm],current [A],voltage [V],travelSpeed [mm/min],covered,zone');
+    expect(profile[0]).toBe('travelled [mm],seamPosition [mm],heatInput [kJ/mm],current [A],voltage [V],travelSpeed [mm/min],t85 [s],covered,zone');
     expect(profile.length).toBeGreaterThan(55);
   });
 

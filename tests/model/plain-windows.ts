@@ -26,6 +26,7 @@ export function zoneProcedure(procedure: WindowProcedure, group: RunGroup | unde
     craterTime: procedure.alarm?.craterTime ?? 2,
     offsets: new Map((group?.arcs ?? []).map(({ arc, offset }) => [arc, offset ?? 0])),
     alternating: new Set((group?.arcs ?? []).filter(({ currentType }) => currentType === 'AC').map(({ arc }) => arc)),
+    shape: { f2: 1, f3: 1, ...group?.shapeFactors },
   };
 }
 

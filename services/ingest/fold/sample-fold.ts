@@ -33,7 +33,7 @@ function procedure(polarity: string, currentType: string): ProcedureOutline {
   };
 }
 
-const seam = { seam: 'S', run: 1, startOffset: 0, direction: 1, runOn: 2, runOff: 5, seamLength: 200, procedure: 'P' } as const;
+const seam = { seam: 'S', run: 1, startOffset: 0, direction: 1, runOn: 2, runOff: 5, seamLength: 200, procedure: 'P', thickness: 20, preheat: 100 } as const;
 
 interface Step {
   /** How often the arcs send something, and at what interval, µs; 0.1 s if it is absent. */

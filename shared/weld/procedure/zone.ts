@@ -1,3 +1,4 @@
+import type { CoolingConditions, MeasuredStart, StartTemperature } from '../cooling/cooling-conditions.js';
 import type { Assignment } from './assignment.js';
 import type { RunWindows } from './run-windows.js';
 
@@ -30,17 +31,26 @@ export interface RunParameters {
   readonly alternating: readonly number[];
   /** The windows by which the run is judged; null without a procedure. */
   readonly windows: RunWindows | null;
+  readonly cooling: CoolingConditions;
 }
 
 /** The values that the procedure adds to an assignment, as far as figures need them. Times are in s here, lengths in mm. */
-export type ProcedureParameters = Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn'>;
+export interface ProcedureParameters extends Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn' | 'cooling'> {
+  readonly shapeFactors: Pick<CoolingConditions, 'f2' | 'f3'>;
+}
 
 /** Without a procedure: heat input as for submerged arc, zones by common practice (no source). */
 export const noProcedure: ProcedureParameters = {
-  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, alternating: [], windows: null,
+  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, alternating: [], windows: null, shapeFactors: { f2: 1, f3: 1 },
 };
 
-export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter'> | null, procedure: ProcedureParameters): RunParameters {
+type ParametersOf = Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter' | 'thickness' | 'preheat'>;
+
+/**
+ * The parameters of a run by its assignment and its procedure. `measured` is the temperature that was measured before the arc and counts for the run;
+ * without one the preheat that the assignment declares does.
+ */
+export function runParameters(assignment: ParametersOf | null, procedure: ProcedureParameters, measured: MeasuredStart | null = null): RunParameters {
   const runOn = assignment?.runOn ?? 0;
   const seamLength = assignment?.seamLength;
   const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, wires, alternating, windows } = procedure;
@@ -51,5 +61,10 @@ export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength
     weldTo: seamLength === undefined ? Infinity : runOn + seamLength,
     turn: assignment?.motion === 'work' && assignment.diameter !== undefined ? Math.PI * assignment.diameter : Infinity,
     thermalEfficiency, offsets, wires, alternating, windows,
+    cooling: { thickness: assignment?.thickness ?? null, ...procedure.shapeFactors, temperature: measured ?? declaredStart(assignment) },
   };
+}
+
+function declaredStart(assignment: ParametersOf | null): StartTemperature | null {
+  return assignment?.preheat === undefined ? null : { value: assignment.preheat, from: 'declared' };
 }
