@@ -16,7 +16,7 @@ export const zoneStretchSchema = z.strictObject({
   toTravelled: figureSchema,
   arcs: z.array(arcNumberSchema)
     .meta({ description: 'The arcs that were in this zone, none where it is weld; with unpassed those that did not pass there' }),
-  unpassed: z.literal(true).optional().meta({ description: 'The other arcs were welding here, but not every arc of the run passed: heat input is not judged, all other quantities are' }),
+  unpassed: z.literal(true).optional().meta({ description: 'The other arcs were welding here, but not every arc of the run passed: heat input and cooling time are not judged, all other quantities are' }),
 });
 
 /**

@@ -23,7 +23,7 @@ function procedure(polarity: string, currentType: string): ProcedureOutline {
   return {
     thermalEfficiency: 1,
     runGroups: [{
-      runs: [1, 9], travelSpeed: { min: 500, max: 700 }, heatInput: { min: 1, max: 6 },
+      runs: [1, 9], travelSpeed: { min: 500, max: 700 }, heatInput: { min: 1, max: 6 }, t85: { min: 8, max: 40 },
       arcs: [{ arc: 1, currentType: 'DC', polarity, wireDiameter: 4, wires: 1, ...windows }, { arc: 2, offset: 2, currentType, ...windows }],
     }],
     alarm: {
