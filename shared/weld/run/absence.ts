@@ -39,7 +39,7 @@ const plain = {
 /** The inputs of the cooling time that may be missing. */
 const coolingInputs = {
   thickness: 'the assignment names no thickness',
-  temperature: 'no temperature before the arc is known: none that counts was measured, and the assignment declares no preheat',
+  temperature: 'no temperature before the arc was measured that counts, and the assignment declares no preheat',
 } as const;
 
 /** The codes that need no values. */
