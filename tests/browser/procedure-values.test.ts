@@ -34,7 +34,7 @@ const whole: ProcedureBody = {
           currentVariation: { max: 0.1 }, voltageVariation: { max: 0.08 },
         },
       ],
-      travelSpeed: { min: 450, max: 560 }, heatInput: { min: 1.8, max: 3.1 }, t85: { min: 8, max: 40 }, preheat: { min: 15 }, interpassTemperature: { max: 250 },
+      travelSpeed: { min: 450, max: 560 }, heatInput: { min: 1.8, max: 3.1 }, t85: { min: 8, max: 40 }, preheat: { min: 15 }, interpassTemperature: { max: 250 }, shapeFactors: { f2: 0.9, f3: 0.67 },
     },
     { name: 'second side', side: 2, runs: [2, 3] },
   ],
