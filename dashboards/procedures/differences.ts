@@ -2,7 +2,7 @@ import type { ProcedureBody } from '../../shared/api-types/procedure.js';
 import { priorityWord } from '../shared/alarm-sentence.js';
 import { alarmFields, valueAt } from './draft.js';
 import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
-import { alarmDefaults, alarmNames, arcNames, limitQuantity, specOf, topNames, topRanges, type WindowName } from './field-specs.js';
+import { alarmDefaults, alarmNames, arcNames, limitQuantity, shapeNames, specOf, topNames, topRanges, type WindowName } from './field-specs.js';
 import { fieldName, fieldText, limitName } from './field-name.js';
 import { formWords } from './form-words.js';
 import { valueText } from './value-text.js';
@@ -36,7 +36,7 @@ function groupDifferences(before: readonly Group[], after: readonly Group[]): st
     return [
       ...(was === at ? [] : [say.moved(name, was + 1, at + 1)]),
       ...(first === firstWas && last === lastWas ? [] : [say.differs(say.joined([name, say.runs()]), say.runsText(firstWas, lastWas), say.runsText(first, last))]),
-      ...fieldDifferences(name, old, group, ['name', 'side']),
+      ...fieldDifferences(name, old, group, ['name', 'side', ...shapeNames]),
       ...windowDifferences(name, old, group, runLimitNames),
       ...arcDifferences(name, old, group),
     ];
@@ -88,7 +88,7 @@ export function textOrDefault(part: unknown, name: string): string {
   if (valueAt(part, name) !== undefined) return fieldText(part, name);
   const setting = alarmNames.find((own) => name === `alarm.${own}`);
   if (setting !== undefined) return say.orDefault(valueText(specOf(name).quantity, alarmDefaults[setting]));
-  if (name === 'thermalEfficiency') return say.orDefault('1');
+  if (name === 'thermalEfficiency' || name.startsWith('shapeFactors.')) return say.orDefault('1');
   if (/^alarm\.windows\.\w+\.priority$/.test(name)) return say.orDefault(priorityWord('medium'));
   return name === 'side' ? say.bothSides : fieldText(part, name);
 }

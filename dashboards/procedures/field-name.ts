@@ -2,12 +2,12 @@ import { priorityWord, quantityWord } from '../shared/alarm-sentence.js';
 import { noValue } from '../shared/units.js';
 import { capital } from '../shared/words.js';
 import { valueAt } from './draft.js';
-import { alarmNames, arcNames, localName, specOf, topNames, topRanges } from './field-specs.js';
+import { alarmNames, arcNames, localName, shapeNames, specOf, topNames, topRanges } from './field-specs.js';
 import { formWords } from './form-words.js';
 import { procedureWords } from './procedure-words.js';
 import { valueText } from './value-text.js';
 
-const named = ['id', ...topNames, ...topRanges, 'name', 'side', ...arcNames, ...alarmNames] as const;
+const named = ['id', ...topNames, ...topRanges, 'name', 'side', ...shapeNames, ...arcNames, ...alarmNames] as const;
 
 /** The field as the form labels it: "Voltage, min", "On-delay". */
 export function fieldName(path: string): string {

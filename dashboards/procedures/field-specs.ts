@@ -10,7 +10,9 @@ export const topRanges = ['thickness', 'outsideDiameter'] as const;
 export const generalNames = ['title', 'process', 'weldingPosition', 'qualificationRecord', 'thermalEfficiency'] as const;
 export const materialNames = ['parentMaterial', 'parentMaterialGroup', 'jointType', 'jointPreparation', 'backing', 'fluxClassification'] as const;
 export const topNames = [...generalNames, ...materialNames] as const;
-export const groupNames = ['name', 'side', 'runs[0]', 'runs[1]'] as const;
+/** Shape factors of the cooling time t8/5. */
+export const shapeNames = ['shapeFactors.f2', 'shapeFactors.f3'] as const;
+export const groupNames = ['name', 'side', 'runs[0]', 'runs[1]', ...shapeNames] as const;
 export const arcNames = ['arc', 'currentType', 'polarity', 'wireDiameter', 'wireClassification', 'wires', 'offset'] as const;
 export const alarmNames = ['smoothing', 'onDelay', 'offDelay', 'deadband', 'heatInputLength', 'ignitionTime', 'ignitionLength', 'craterTime'] as const;
 
@@ -40,7 +42,7 @@ export interface FieldSpec {
 /** Shares are given as per cent, as variations are. */
 const share: ShownQuantity = 'currentVariation';
 
-const plainNumbers = ['thermalEfficiency', 'side', 'runs[0]', 'runs[1]', 'arc', 'wires'];
+const plainNumbers: readonly string[] = ['thermalEfficiency', 'side', 'runs[0]', 'runs[1]', 'arc', 'wires', ...shapeNames];
 
 const measured: Readonly<Record<string, ShownQuantity>> = {
   wireDiameter: 'wireDiameter',

@@ -6,6 +6,8 @@ export const formWords = catalogue({
   en: {
     ...commonWords.en,
     side: commonWords.en.sideLabel,
+    'shapeFactors.f2': 'Shape factor F2 of t8/5',
+    'shapeFactors.f3': 'Shape factor F3 of t8/5',
     general: 'General',
     id: 'Identifier',
     idHint: 'Letters, digits, . _ -, e.g. SA-12; cannot be changed later',
@@ -119,6 +121,8 @@ export const formWords = catalogue({
   zh: {
     ...commonWords.zh,
     side: commonWords.zh.sideLabel,
+    'shapeFactors.f2': 't8/5 形状系数 F2',
+    'shapeFactors.f3': 't8/5 形状系数 F3',
     general: '基本信息',
     id: '编号',
     idHint: '可用字母、数字、. _ 和 -；保存后不可更改。例如 SA-12',

@@ -6,6 +6,7 @@ import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
 import { unitSystem } from '../shared/choices.js';
 import { groupTitle } from './field-name.js';
 import { Choice, Field, type Section } from './fields.js';
+import { shapeNames } from './field-specs.js';
 import { formWords } from './form-words.js';
 import { groupPart } from './contents.js';
 import { WindowTable } from './window-table.js';
@@ -48,6 +49,7 @@ export function GroupFields({ group, at, count, onChange, onAddArc, onMove, onRe
         <Choice section={section} name="side" label={say.sideLabel} choices={[['', say.bothSides], ['1', '1'], ['2', '2']]} />
         <Field section={section} name="runs[0]" label={say['runs[0]']()} />
         <Field section={section} name="runs[1]" label={say['runs[1]']()} />
+        {shapeNames.map((name) => <Field key={name} section={section} name={name} label={say[name]} hint={say.ifEmpty('1')} />)}
       </div>
       <WindowTable section={section} names={runLimitNames} caption={say.windows} />
       <div class="arcs">

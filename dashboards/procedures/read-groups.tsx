@@ -8,7 +8,7 @@ import { arcLimitNames, runLimitNames } from '../../shared/weld/quantities.js';
 import { TableHead } from '../shared/list-parts.js';
 import { noValue, unitOf } from '../shared/units.js';
 import { entryText, givenNumber } from './entry.js';
-import { arcNames, limitQuantity, specOf, type WindowName } from './field-specs.js';
+import { arcNames, limitQuantity, shapeNames, specOf, type WindowName } from './field-specs.js';
 import { formWords } from './form-words.js';
 import { NotMonitored } from './not-monitored.js';
 import { groupPart, partIds } from './contents.js';
@@ -32,10 +32,11 @@ export function ReadGroups({ groups }: { readonly groups: readonly Group[] }): J
 function ReadGroup({ group, at }: { readonly group: Group; readonly at: number }): JSX.Element {
   const say = formWords();
   const [first = 0, last = 0] = group.runs;
+  const shapes = shapeNames.filter((name) => valueAt(group, name) !== undefined).map((name): Fact => ({ name: fieldName(name), text: plainText(group, name) }));
   return (
     <section class="group">
       <h3 id={groupPart(at)} tabIndex={-1}>{groupTitle(group.name ?? '', at)}</h3>
-      <Facts facts={[{ name: say.runs(), text: say.runsText(first, last) }, { name: say.sideLabel, text: textOrDefault(group, 'side') }]} />
+      <Facts facts={[{ name: say.runs(), text: say.runsText(first, last) }, { name: say.sideLabel, text: textOrDefault(group, 'side') }, ...shapes]} />
       <LimitTable limits={group} names={runLimitNames} caption={say.windows} />
       <div class="arcs">{group.arcs?.map((arc) => <ReadArc key={arc.arc} arc={arc} />)}</div>
     </section>

@@ -132,7 +132,6 @@ export function distinctText(name: ShownQuantity, value: number, limit: number):
 
 /** How a window's quantity is measured and rounded. */
 export function shownAs(quantity: string): ShownQuantity | null {
-  if (quantity === 't85') return 'time';
   if (quantity === 'preheat' || quantity === 'interpassTemperature') return 'temperature';
   return isShownQuantity(quantity) ? quantity : null;
 }

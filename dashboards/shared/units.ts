@@ -59,6 +59,7 @@ const shownQuantities = {
   travelSpeed: ofTable('travelSpeed', ['in/min', 1, 1 / inch]),
   heatInput: heat,
   meanHeatInput: heat,
+  t85: ofTable('t85'),
   arcEnergy: heat,
   energy: same('kJ', 1),
   currentVariation: variation,

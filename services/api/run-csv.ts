@@ -50,9 +50,9 @@ export function traceCsv(run: CsvRun, trace: TraceWithJudged, zone: string): Ans
 
 /** A profile, bin by bin. */
 export function profileCsv(run: CsvRun, profile: Profile): Answer {
-  const { travelled, seamPosition, heatInput, current, voltage, travelSpeed, covered, zone } = profile;
-  const header = ['travelled [mm]', 'seamPosition [mm]', 'heatInput [kJ/mm]', 'current [A]', 'voltage [V]', 'travelSpeed [mm/min]', 'covered', 'zone'];
-  return csvAnswer(nameOf(run, 'profile'), header, travelled.map((at, bin) => [at, seamPosition[bin], heatInput[bin], current[bin], voltage[bin], travelSpeed[bin], covered[bin], zone[bin]]));
+  const { travelled, seamPosition, heatInput, current, voltage, travelSpeed, t85, covered, zone } = profile;
+  const header = ['travelled [mm]', 'seamPosition [mm]', 'heatInput [kJ/mm]', 'current [A]', 'voltage [V]', 'travelSpeed [mm/min]', 't85 [s]', 'covered', 'zone'];
+  return csvAnswer(nameOf(run, 'profile'), header, travelled.map((at, bin) => [at, seamPosition[bin], heatInput[bin], current[bin], voltage[bin], travelSpeed[bin], t85[bin], covered[bin], zone[bin]]));
 }
 
 /** The excursions of a run, the oldest first, with their times in the plant's zone. */

@@ -16,6 +16,7 @@ export async function runGeometry(records: Kysely<Database>, runs: AnsweredRuns,
   const stored = procedure === null ? undefined : await findProcedure(records, procedure.id, procedure.revision);
   const content = stored === undefined ? {} : procedureBodySchema.parse(JSON.parse(stored.body));
   const own = procedureParameters(content, assignment);
+  const parameters = runParameters(assignment, stored === undefined ? noProcedure : own, { sensors });
   return {
     /** Corrected time of the run's start, µs. */
     start: run.started,
@@ -23,6 +24,7 @@ export async function runGeometry(records: Kysely<Database>, runs: AnsweredRuns,
     /** Whether any travel is known; otherwise every place is 0 and meaningless. */
     moving: travelled !== null,
     /** What it is judged by, zones and windows. */
-    parameters: runParameters(assignment, stored === undefined ? noProcedure : own, sensors),
+    parameters,
+    cooling: parameters.cooling,
   };
 }

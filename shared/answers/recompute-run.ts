@@ -48,7 +48,7 @@ export async function recomputeRun(records: Kysely<Database>, traces: TraceReade
   if ((assignment !== null) !== (run.assigned === 1)) throw new Error(`the assignment of run ${run.id} is not there`);
   const procedure = assignment?.procedure === undefined || revision === null ? undefined : (await findProcedure(records, assignment.procedure, revision))?.body;
   const sensors = sensorsOf(await readSensors(records, run.stream_id), known.sensors ?? -1);
-  const parameters = runParameters(assignment, procedure === undefined ? noProcedure : procedureParameters(JSON.parse(procedure) as ProcedureOutline, assignment), sensors);
+  const parameters = runParameters(assignment, procedure === undefined ? noProcedure : procedureParameters(JSON.parse(procedure) as ProcedureOutline, assignment), { sensors });
   const finished = run.state === 'finished';
   const litElsewhere = known.litElsewhere && (welded === null || (assignment !== null && sameSeamAndRun(welded, assignment)));
   const marks = { ...known, finished, litElsewhere };

@@ -4,6 +4,7 @@ import { recordOf } from '../weld/rows/record-of.js';
 import { alarmSchema } from './alarm.js';
 import { assignmentSchema } from './assignment.js';
 import { arcNumberSchema, figureSchema, nameSchema, timeSchema } from './common.js';
+import { coolingSchema } from './cooling.js';
 import { driftSchema, outlookSchema } from './outlook.js';
 import { preparationSchema } from './preparation.js';
 
@@ -42,6 +43,7 @@ export const carriageSchema = z
     arcEnergy: figureSchema,
     heatInput: figureSchema,
     localHeatInput: figureSchema,
+    t85: coolingSchema.nullable().optional().meta({ description: 'By the heat input of the weld zone so far; null while that is not known, and without thickness or temperature before the arc' }),
     windows: windowsSchema.nullable().meta({ description: 'Ranges that the procedure permits for the run being welded, or else for the assignment in force; null without any' }),
     alarms: z.array(alarmSchema).max(10).meta({ description: 'At most 10: those that are not over by priority, the newest first, then those that are over or suppressed, the newest first' }),
     alarmCounts: z

@@ -21,6 +21,8 @@ export const absenceSchema = z.discriminatedUnion('code', [
   z.strictObject({ code: z.enum(['notSent', 'notSentLately']), quantity: z.enum(spreadNames) }),
   z.strictObject({ code: z.literal('tooSlow'), source: z.enum(['readings', 'blocks', 'both']), interval: z.number() }),
   z.strictObject({ code: z.literal('procedureUnknown'), procedure: z.string() }),
+  z.strictObject({ code: z.literal('coolingUnknown'), missing: z.array(z.enum(['thickness', 'temperature'])) }),
+  z.strictObject({ code: z.literal('plateTooHot'), temperature: z.number() }),
 ]) satisfies z.ZodType<Absence>;
 
 export const reasonsSchema = z.record(z.string(), absenceSchema).optional().meta({ description: 'The same as absent, by codes; left out of runs stored before this field existed' });

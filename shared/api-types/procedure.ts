@@ -46,6 +46,8 @@ const runGroupSchema = z.strictObject({
     .optional()
     .meta({ description: 'Each arc number at most once' }),
   ...recordOf(runLimitNames, windowOf),
+  shapeFactors: z.strictObject({ f2: positive.optional(), f3: positive.optional() }).optional()
+    .meta({ description: 'Shape factors of the cooling time t8/5 for two- and three-dimensional heat flow (EN 1011-2, table D.1); 1, as for a run on a plate, where absent' }),
 });
 
 const alarmWindowSchema = z.strictObject({

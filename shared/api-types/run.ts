@@ -3,6 +3,7 @@ import { spreadNames } from '../weld/quantities.js';
 import { recordOf } from '../weld/rows/record-of.js';
 import { assignmentSchema } from './assignment.js';
 import { absentSchema, arcNumberSchema, figureSchema, nameSchema, reasonsSchema, timeSchema } from './common.js';
+import { coolingSchema } from './cooling.js';
 import { preparationSchema } from './preparation.js';
 import { runSensorsSchema } from './sensors.js';
 
@@ -76,6 +77,7 @@ export const runSchema = z
     heatInput: figureSchema,
     method: z.enum(['instantaneous', 'average']),
     weldZone: z.strictObject({ length: figureSchema, arcTime: figureSchema, energy: figureSchema, heatInput: figureSchema }),
+    t85: coolingSchema.nullable(),
     travelSpeed: spreadSchema.nullable(),
     travel: z.enum(['measured', 'declared']).nullable().meta({ description: 'declared: lengths, speeds and what is computed from them rest on a set point or a stopwatch; null where nothing was said' }),
     travelled: figureSchema.meta({ description: 'mm from the start of the run to its end, with its sign' }),

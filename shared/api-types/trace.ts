@@ -16,7 +16,7 @@ export const zoneStretchSchema = z.strictObject({
   toTravelled: figureSchema,
   arcs: z.array(arcNumberSchema)
     .meta({ description: 'The arcs that were in this zone, none where it is weld; with unpassed those that did not pass there' }),
-  unpassed: z.literal(true).optional().meta({ description: 'The other arcs were welding here, but not every arc of the run passed: heat input is not judged, all other quantities are' }),
+  unpassed: z.literal(true).optional().meta({ description: 'The other arcs were welding here, but not every arc of the run passed: heat input and cooling time are not judged, all other quantities are' }),
 });
 
 /**
@@ -52,11 +52,12 @@ export const traceSchema = z
   })
   .meta({ id: 'Trace' });
 
-/** Columns along the seam, one entry for each bin in the order in which they were reached. mm, kJ/mm, A, V, mm/min; `covered` is a share. */
+/** Columns along the seam, one entry for each bin in the order in which they were reached. mm, kJ/mm, A, V, mm/min, s; `covered` is a share. */
 export const profileSchema = z
   .strictObject({
     travelled: z.array(z.number()), seamPosition: z.array(z.number()), heatInput: columnSchema, current: columnSchema,
-    voltage: columnSchema, travelSpeed: columnSchema, covered: z.array(z.number().min(0).max(1)), zone: z.array(zoneSchema.nullable()),
+    voltage: columnSchema, travelSpeed: columnSchema,
+    t85: columnSchema.meta({ description: 'Cooling time t8/5 by the heat input of the bin, s; for unalloyed and low-alloy steel' }), covered: z.array(z.number().min(0).max(1)), zone: z.array(zoneSchema.nullable()),
   })
   .meta({ id: 'Profile' });
 

@@ -31,7 +31,7 @@ type JudgedBy =
   | 'speed'
   /** Standard deviation over mean, for the last 10 s. */
   | 'variation'
-  /** Energy over length along the seam. */
+  /** Along the seam, from energy over length there. */
   | 'alongSeam'
   /** Speed of the row in either direction. */
   | 'rowSpeed'
@@ -107,7 +107,7 @@ export const quantities = {
   voltageVariation: { of: 'arc', unit: '', decimals: 3, limits: { of: 'arc', used: 'along', least: 0 }, judged: { by: 'variation', rows: 'weld', drifts: false }, priority: 'medium' },
   heatInput: { of: 'carriage', unit: 'kJ/mm', decimals: 3, limits: { of: 'run', used: 'along', least: 0 }, judged: { by: 'alongSeam', rows: 'weld', drifts: true }, priority: 'medium' },
   meanHeatInput: { of: 'carriage', unit: 'kJ/mm', decimals: 3, priority: 'medium' },
-  t85: { of: 'carriage', unit: 's', decimals: 1, limits: { of: 'run', used: 'notYet', least: 0 }, priority: 'medium' },
+  t85: { of: 'carriage', unit: 's', decimals: 1, limits: { of: 'run', used: 'along', least: 0 }, judged: { by: 'alongSeam', rows: 'weld', drifts: false }, priority: 'medium' },
   preheat: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'beforeArc', least: -273.15, greatest: 2000 }, priority: 'medium' },
   interpassTemperature: { of: 'carriage', unit: '°C', decimals: 0, limits: { of: 'run', used: 'notYet', least: -273.15, greatest: 2000 }, priority: 'medium' },
   // A carriage that stands still while its arc burns, and a current with the wrong sign; both delays are common practice, no source.
@@ -132,6 +132,8 @@ export type ArcLimitName = NameWhere<{ readonly limits: { readonly of: 'arc' } }
 export type RunLimitName = NameWhere<{ readonly limits: { readonly of: 'run' } }>;
 export type JudgedArcName = JudgedName & ArcLimitName;
 export type JudgedRunName = JudgedName & RunLimitName;
+/** The quantities that are judged along the seam, by the heat input at each place. */
+export type SeamJudgedName = NameWhere<{ readonly judged: { readonly by: 'alongSeam' } }>;
 export type AlarmedName = ArcLimitName | RunLimitName | 'meanHeatInput';
 export type MomentaryName = NameWhere<{ readonly judged: { readonly rows: 'all' } }>;
 export type DriftingName = NameWhere<{ readonly judged: { readonly drifts: true } }>;
@@ -152,6 +154,7 @@ export const arcLimitNames = allNames.filter((name): name is ArcLimitName => row
 export const runLimitNames = allNames.filter((name): name is RunLimitName => rowOf(name).limits?.of === 'run');
 export const judgedArcNames = arcLimitNames.filter((name): name is JudgedArcName => isJudgedWeld(name));
 export const judgedRunNames = runLimitNames.filter((name): name is JudgedRunName => isJudgedWeld(name));
+export const seamJudgedNames = judgedRunNames.filter((name): name is SeamJudgedName => quantities[name].judged.by === 'alongSeam');
 export const driftingArcNames = judgedArcNames.filter((name): name is DriftingArcName => isDrifting(name));
 export const driftingRunNames = judgedRunNames.filter((name): name is DriftingRunName => isDrifting(name));
 

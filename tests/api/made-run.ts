@@ -38,6 +38,7 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
     heatInput: 1.8,
     method: 'average',
     weldZone: { length: 560, arcTime: 56, energy: 1008, heatInput: 1.8 },
+    t85: null,
     travelSpeed: steady(600),
     travel: null,
     sensors: null,

@@ -31,6 +31,7 @@ const whole = {
         },
       ],
       travelSpeed: { min: 450, max: 560 }, heatInput: { min: 1.8, max: 3.1 }, t85: { min: 8, max: 40 }, preheat: { min: 15 }, interpassTemperature: { max: 250 },
+      shapeFactors: { f2: 0.9, f3: 0.67 },
     },
   ],
   alarm: {
@@ -106,6 +107,9 @@ test('what is wrong in a procedure is named at its field', async () => {
     ['thermalEfficiency', { id: 'W', thermalEfficiency: 0 }],
     ['runGroups[0].runs', { id: 'W', runGroups: [{ runs: [3, 1] }] }],
     ['runGroups[0].runs', { id: 'W', runGroups: [{ runs: [1] }] }],
+    ['runGroups[0].shapeFactors.f2', { id: 'W', runGroups: [{ ...group, shapeFactors: { f2: 0 } }] }],
+    ['runGroups[0].shapeFactors.f3', { id: 'W', runGroups: [{ ...group, shapeFactors: { f3: -0.67 } }] }],
+    ['runGroups[0].shapeFactors.F2', { id: 'W', runGroups: [{ ...group, shapeFactors: { F2: 0.9 } }] }],
     ['runGroups[0].side', { id: 'W', runGroups: [{ ...group, side: 3 }] }],
     ['runGroups[0].arcs', { id: 'W', runGroups: [{ ...group, arcs: [arc, arc] }] }],
     ['runGroups[0].arcs[0].current.min', { id: 'W', runGroups: [{ ...group, arcs: [{ ...arc, current: { min: 700, max: 600 } }] }] }],

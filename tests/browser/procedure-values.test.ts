@@ -34,7 +34,7 @@ const whole: ProcedureBody = {
           currentVariation: { max: 0.1 }, voltageVariation: { max: 0.08 },
         },
       ],
-      travelSpeed: { min: 450, max: 560 }, heatInput: { min: 1.8, max: 3.1 }, t85: { min: 8, max: 40 }, preheat: { min: 15 }, interpassTemperature: { max: 250 },
+      travelSpeed: { min: 450, max: 560 }, heatInput: { min: 1.8, max: 3.1 }, t85: { min: 8, max: 40 }, preheat: { min: 15 }, interpassTemperature: { max: 250 }, shapeFactors: { f2: 0.9, f3: 0.67 },
     },
     { name: 'second side', side: 2, runs: [2, 3] },
   ],
@@ -173,7 +173,7 @@ describe('what limits are used for', () => {
     const outside = askedPreparation(entered, group).flatMap(missingOf).filter(({ reason, against }) => reason === 'outside' && against === 'procedure').map(({ entry }) => entry);
     expect(outside).toEqual(['electrodeExtension', 'preheatMeasured']);
     expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'beforeArc')).toEqual(['electrodeExtension', 'preheat']);
-    expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'notYet')).toEqual(['t85', 'interpassTemperature']);
+    expect([...arcLimitNames, ...runLimitNames].filter((name) => monitoringOf(name) === 'notYet')).toEqual(['interpassTemperature']);
   });
 });
 

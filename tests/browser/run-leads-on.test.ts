@@ -129,9 +129,9 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     const trace = await fetch(`${service.http}/api/runs/${evil}/trace?format=csv&points=20000`);
     expect(trace.headers.get('content-type')).toContain('text/csv');
     const lines = (await trace.text()).split('\r\n');
-    expect(lines[0]).toBe('line,arc,time,at [s],current [A],currentMin [A],currentMax [A],voltage [V],voltageMin [V],voltageMax [V],travelSpeed [mm/min],wireFeedSpeed [m/min],heatInput [kJ/mm],plateTemperature [°C],currentVariation,voltageVariation,min,max');
+    expect(lines[0]).toBe('line,arc,time,at [s],current [A],currentMin [A],currentMax [A],voltage [V],voltageMin [V],voltageMax [V],travelSpeed [mm/min],wireFeedSpeed [m/min],heatInput [kJ/mm],plateTemperature [°C],currentVariation,voltageVariation,t85 [s],min,max');
     // 12:00 in Berlin; 600 A, 30 V at 10 mm/s are 1.8 kJ/mm.
-    expect(lines[1]).toBe('rows,1,2026-11-25T12:00:00.000+01:00,0,600,600,600,30,30,30,600,,1.8,,,,,');
+    expect(lines[1]).toBe('rows,1,2026-11-25T12:00:00.000+01:00,0,600,600,600,30,30,30,600,,1.8,,,,,,');
     expect(lines.at(-1)).toBe('');
     expect(lines.some((line) => line.startsWith('judged'))).toBe(false);
     // 36 V from 20 to 30 s, 33 V at most: the mean over 1 s is 36 V in the midst of it, and nowhere more.
@@ -142,7 +142,7 @@ describe.skipIf(!hasBrowser)('what leads on from a run, and what can be taken aw
     const [, excursion = ''] = (await (await fetch(`${service.http}/api/runs/${evil}/excursions?format=csv`)).text()).split('\r\n');
     expect(excursion).toMatch(/^'=1\+1,1,voltage,1,33,36,2026-11-25T12:00:\d\d\.\d{3}\+01:00,/);
     const profile = (await (await fetch(`${service.http}/api/runs/${evil}/profile?format=csv`)).text()).split('\r\n');
-    expect(profile[0]).toBe('travelled [mm],seamPosition [mm],heatInput [kJ/mm],current [A],voltage [V],travelSpeed [mm/min],covered,zone');
+    expect(profile[0]).toBe('travelled [mm],seamPosition [mm],heatInput [kJ/mm],current [A],voltage [V],travelSpeed [mm/min],t85 [s],covered,zone');
     expect(profile.length).toBeGreaterThan(55);
   });
 

@@ -10,6 +10,7 @@ import { tickTexts } from '../../dashboards/run/panels/axis-scale.js';
 import { readingsAt } from '../../dashboards/run/panels/readings-at.js';
 import { judgedLines, passages, traceLines } from '../../dashboards/run/panels/trace-lines.js';
 import type { Point } from '../../dashboards/run/panels/trace-lines.js';
+import { traceTable } from '../../dashboards/run/panels/trace-table.js';
 import { totalLine } from '../../dashboards/run/panels/total-line.js';
 import { darkRows, judgedRows, valueRange } from '../../dashboards/run/panels/value-range.js';
 import { unsentTrace } from '../unsent.js';
@@ -22,6 +23,27 @@ function arcOf(arc: number, at: (number | null)[], current: (number | null)[]): 
   const none = at.map(() => null);
   return { arc, at, current, currentMin: current, currentMax: current, voltage: none, voltageMin: none, voltageMax: none, travelSpeed: none, ...unsentTrace(at.length), heatInput: none, plateTemperature: none };
 }
+
+describe('the cooling time of a trace', () => {
+  // EN 1011-2, annex D, at 100 °C on 40 mm, three-dimensional: (6700 − 500)·(1/400 − 1/700) = 6.642857 s for each kJ/mm.
+  const cooling = { value: 12, form: 'three-dimensional', transitionThickness: 22, heatInput: 1.8, thickness: 40, f2: 1, f3: 1, temperature: 100, temperatureFrom: 'declared' } as const;
+  const heated = (arc: number, heatInput: (number | null)[]): Trace['arcs'][number] => ({ ...arcOf(arc, heatInput.map((_, at) => at), heatInput.map(() => 600)), heatInput });
+  const meansOf = (arcs: Trace['arcs'], judged: Trace['judged'] = [], known: Parameters<typeof traceTable>[3] = cooling) =>
+    traceTable({ axis: 'time', unit: 's', rows: 3, zones: [], arcs, judged }, ['t85'], null, known).columns[0]?.map(({ kind, arc, mean }) => ({ kind, arc, mean }));
+  const near = (value: number): number => expect.closeTo(value, 5) as number;
+
+  it('is that of the heat input of each row, all arcs together', () => {
+    expect(meansOf([heated(1, [1.8, null, 2])])).toEqual([{ kind: 'raw', arc: 0, mean: [near(11.957143), null, near(13.285714)] }]);
+    expect(meansOf([heated(1, [1.8, 1.8]), heated(2, [1.5, 1.2])])).toEqual([{ kind: 'raw', arc: 0, mean: [near(21.921429), near(19.928571)] }]);
+  });
+
+  it('is drawn as it was judged where it has limits, and not at all where nothing is known of it', () => {
+    const judged = [{ quantity: 't85', arc: null, at: [0, 1], value: [12, 13], min: [12, 13], max: [12, 13] }];
+    expect(meansOf([heated(1, [1.8, 1.8])], judged)?.map(({ kind }) => kind)).toEqual(['raw', 'judged']);
+    expect(meansOf([heated(1, [1.8, 1.8])], judged, null)).toEqual([{ kind: 'judged', arc: 0, mean: [12, 13] }]);
+    expect(meansOf([heated(1, [1.8, 1.8])], [], null)).toEqual([]);
+  });
+});
 
 describe('lines of a trace', () => {
   it('keep a hole as null and leave out places that only other arcs have', () => {

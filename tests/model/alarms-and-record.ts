@@ -1,7 +1,7 @@
 import type { PlainAlarm } from './alarm-types.js';
 import { arcWindowNames, type PlainExcursion } from './window-types.js';
 
-const windowed: readonly string[] = [...arcWindowNames, 'travelSpeed', 'heatInput'];
+const windowed: readonly string[] = [...arcWindowNames, 'travelSpeed', 'heatInput', 't85'];
 
 type Stretch = Pick<PlainExcursion, 'arc' | 'quantity' | 'limit' | 'worst' | 'from' | 'to'>;
 const show = ({ arc, quantity, limit, worst, from, to }: Stretch): string => `${String(arc)} ${quantity} ${limit} from ${from} to ${String(to)} worst ${worst.toPrecision(10)}`;

@@ -1,3 +1,5 @@
+import { plainCooling, type PlainShape } from './plain-cooling.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { Judged, ZonedRow } from './window-types.js';
 
 /** Going back by more than this begins another passage, mm. */
@@ -142,5 +144,13 @@ export function heatSeries(rows: readonly ZonedRow[], offsets: ReadonlyMap<numbe
       }
     }
     return known ? [{ row, value: heat * efficiency }] : [];
+  });
+}
+
+/** The cooling time along the seam, by the heat input at each place; none where thickness or start temperature is not known. */
+export function coolingSeries(heat: readonly Judged[], assignment: Assignment | null, shape: PlainShape): Judged[] {
+  return heat.flatMap(({ row, value }) => {
+    const cooling = plainCooling(value, assignment, shape);
+    return cooling === null ? [] : [{ row, value: cooling.value }];
   });
 }

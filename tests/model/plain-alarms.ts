@@ -70,7 +70,7 @@ export function plainAlarms(stream: PlainStream, run: RunParts, procedure: Alarm
       for (const condition of conditions) {
         const { arc, quantity, limit, worst, from, raisedAt, to } = condition;
         const id = identity(condition);
-        const suppressed = quantity === 'heatInput' && hasCause(condition, conditions, heatInputLength, zones.offsets);
+        const suppressed = hasCause(condition, conditions, heatInputLength, zones.offsets);
         alarms.set(id, { arc, quantity, limit, worst, since: from, raisedAt: alarms.get(id)?.raisedAt ?? raisedAt, returnedAt: to?.time ?? null, withdrawn: false, suppressed });
       }
     }

@@ -16,6 +16,7 @@ export const plainProcedure: PlainProcedure = {
   craterTime: 2,
   offsets: new Map(),
   alternating: new Set(),
+  shape: { f2: 1, f3: 1 },
 };
 
 function mergeSpans(spans: readonly Span[]): Span[] {

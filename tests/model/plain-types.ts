@@ -1,5 +1,6 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { ReceivedItem } from '../../shared/weld/items/item.js';
+import type { PlainCooling, PlainShape } from './plain-cooling.js';
 
 /** An assignment with the place in the canonical order from which it applies. */
 export interface PlacedAssignment {
@@ -18,6 +19,7 @@ export interface PlainProcedure {
   readonly offsets: ReadonlyMap<number, number>;
   /** Arcs on alternating current according to the procedure. */
   readonly alternating: ReadonlySet<number>;
+  readonly shape: PlainShape;
 }
 
 /** An item with its corrected time. All times of the model are µs from `base`, a multiple of 100 ms. */
@@ -118,6 +120,7 @@ export interface PlainRun {
   readonly heatInput: number | null;
   readonly method: 'instantaneous' | 'average';
   readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
+  readonly t85: PlainCooling | null;
   readonly travelSpeed: Statistics | null;
   readonly arcs: readonly PlainArc[];
   readonly restarts: readonly PlainRestart[];

@@ -1,6 +1,7 @@
 import { arcSeries, speedSeries } from './judged-series.js';
 import { findExcursions } from './find-excursions.js';
-import { arcsOf, heatSeries, missingArcs } from './heat-series.js';
+import type { Assignment } from '../../shared/weld/procedure/assignment.js';
+import { arcsOf, coolingSeries, heatSeries, missingArcs } from './heat-series.js';
 import type { PlainProcedure, PlainRun } from './plain-types.js';
 import type { RunParts } from './split-runs.js';
 import { sum } from './weighted.js';
@@ -26,6 +27,7 @@ export function zoneProcedure(procedure: WindowProcedure, group: RunGroup | unde
     craterTime: procedure.alarm?.craterTime ?? 2,
     offsets: new Map((group?.arcs ?? []).map(({ arc, offset }) => [arc, offset ?? 0])),
     alternating: new Set((group?.arcs ?? []).filter(({ currentType }) => currentType === 'AC').map(({ arc }) => arc)),
+    shape: { f2: 1, f3: 1, ...group?.shapeFactors },
   };
 }
 
@@ -40,7 +42,7 @@ interface Series {
   readonly due: (row: ZonedRow) => boolean;
 }
 
-function allSeries(rows: readonly ZonedRow[], procedure: WindowProcedure, group: RunGroup): Series[] {
+function allSeries(rows: readonly ZonedRow[], procedure: WindowProcedure, group: RunGroup, assignment: Assignment | null): Series[] {
   const { smoothing = 1, heatInputLength = 50 } = procedure.alarm ?? {};
   const arcs = (group.arcs ?? []).flatMap((own) =>
     arcWindowNames.flatMap((quantity) => {
@@ -51,14 +53,14 @@ function allSeries(rows: readonly ZonedRow[], procedure: WindowProcedure, group:
     }),
   );
   const due = (row: ZonedRow): boolean => row.run.weld && row.group.run.on > 0;
-  const { offsets, thermalEfficiency } = zoneProcedure(procedure, group);
-  const { travelSpeed, heatInput } = group;
+  const { offsets, thermalEfficiency, shape } = zoneProcedure(procedure, group);
+  const { travelSpeed, heatInput, t85 } = group;
+  const heat = heatInput === undefined && t85 === undefined ? [] : heatSeries(rows, offsets, heatInputLength, thermalEfficiency, arcsOf(rows));
   return [
     ...arcs,
     ...(travelSpeed === undefined ? [] : [{ arc: null, quantity: 'travelSpeed', window: travelSpeed, values: speedSeries(rows, smoothing), due }]),
-    ...(heatInput === undefined
-      ? []
-      : [{ arc: null, quantity: 'heatInput', window: heatInput, values: heatSeries(rows, offsets, heatInputLength, thermalEfficiency, arcsOf(rows)), due }]),
+    ...(heatInput === undefined ? [] : [{ arc: null, quantity: 'heatInput', window: heatInput, values: heat, due }]),
+    ...(t85 === undefined ? [] : [{ arc: null, quantity: 't85', window: t85, values: coolingSeries(heat, assignment, shape), due }]),
   ];
 }
 
@@ -81,7 +83,7 @@ export function plainWindows(
 ): { excursions: PlainExcursion[]; lengths: NonNullable<PlainRun['lengths']>; uneven: number } {
   const group = run.assignment === null ? undefined : groupFor(procedure, run.assignment.run, run.assignment.side);
   const zoned = zonedRows(stream, run, zoneProcedure(procedure, group), rows);
-  const series = group === undefined ? [] : allSeries(zoned, procedure, group);
+  const series = group === undefined ? [] : allSeries(zoned, procedure, group, run.assignment);
   const { onDelay = 1, offDelay = 3, deadband = 0.05 } = procedure.alarm ?? {};
   const excursions = series.flatMap(({ arc, quantity, window, values }) => {
     const burnOf = ({ row }: { readonly row: ZonedRow }): number => (arc === null ? row.run.burn : (row.arcs.get(arc)?.burn ?? -1));
@@ -89,7 +91,7 @@ export function plainWindows(
     const burning = finished || own.every((burn) => burn.out) ? -1 : Math.max(...zoned.map((row) => burnOf({ row })));
     return findExcursions(values, window, { onDelay, offDelay, deadband }, burnOf, burning).map(({ limit, worst, from, to }) => ({ arc, quantity, limit, worst, from, to }));
   });
-  const missing = group?.heatInput === undefined ? [] : missingArcs(zoned, zoneProcedure(procedure, group).offsets, arcsOf(zoned));
+  const missing = group?.heatInput === undefined && group?.t85 === undefined ? [] : missingArcs(zoned, zoneProcedure(procedure, group).offsets, arcsOf(zoned));
   const lengths = { inside: 0, outside: 0, notProven: 0, excluded: 0 };
   for (const [i, row] of zoned.entries()) {
     // With several arcs, a row that one of them did not pass does not count as weld.

@@ -2,6 +2,8 @@ import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import type { ReceivedItem, Values } from '../../shared/weld/items/item.js';
 import type { CarriageEvent } from '../replay/replay.js';
 import { alarmStretches, nominal, type AlarmStretch } from './alarm-stretches.js';
+import { withCoolingLimits } from './random-cooling.js';
+import { withPlates } from './random-plates.js';
 import { seededRandom, type Random } from './seeded-random.js';
 import type { AlarmProcedure } from './alarm-types.js';
 import type { PlainWindow } from './window-types.js';
@@ -116,7 +118,7 @@ export function randomAlarms(seed: number, { moved = false }: { readonly moved?:
   const random = seededRandom(seed);
   const cadence = random.pick(cadences);
   const arcs = random.pick([1, 1, 2]);
-  const procedure = procedureFor(random, arcs);
+  const procedure = withCoolingLimits(procedureFor(random, arcs), arcs * nominal.heatInput, seed);
   const more = moved ? { driven: random.chance(0.7), lateTrail: arcs > 1 && random.chance(0.7) } : { driven: false, lateTrail: false };
   const stretches = alarmStretches(random, procedure, cadence.block > 0 ? 13 : 26, more);
   const end = stretches.at(-1)?.to ?? 0;
@@ -157,5 +159,5 @@ export function randomAlarms(seed: number, { moved = false }: { readonly moved?:
     }
   });
   assignAt(times.length);
-  return { description: `seed ${seed}: ${cadence.name}, ${arcs} arcs${encoder ? ', encoder' : ''}${Number.isFinite(rebootAt) ? ', two boots' : ''}, ${stretches.map(({ name }) => name).join(' ')}`, events, procedure };
+  return { description: `seed ${seed}: ${cadence.name}, ${arcs} arcs${encoder ? ', encoder' : ''}${Number.isFinite(rebootAt) ? ', two boots' : ''}, ${stretches.map(({ name }) => name).join(' ')}`, events: withPlates(events, seed), procedure };
 }

@@ -2,6 +2,7 @@ import type { WeldSettings } from '../../shared/weld/weld-settings.js';
 import { arcFigures, energyOf, isMostlyAlternating } from './arc-figures.js';
 import type { ArcState } from './arc-state.js';
 import type { PlacedItem } from './held-values.js';
+import { plainCooling } from './plain-cooling.js';
 import { runMoments, type Moment } from './moments.js';
 import { placeAt, type Move } from './motion.js';
 import type { Burn, PlainArc, PlainProcedure, PlainRestart, PlainRun, Span } from './plain-types.js';
@@ -87,6 +88,7 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
   const length = travelKnown ? lengthOf(moments) : null;
   const arcEnergy = energyPerLength(length, arcs);
   const efficiency = procedure.thermalEfficiency;
+  const weldZone = weldZoneOf(arcs, run.burns, moments, length, efficiency);
   const restarts = numbers.flatMap((arc) => restartsOf(burnsOf(arc), base, moves, travelled));
   const gaps = mergedGaps(run);
   const proven = moments.filter((moment) => !moment.inGap);
@@ -118,7 +120,8 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
     thermalEfficiency: efficiency,
     heatInput: arcEnergy === null ? null : arcEnergy * efficiency,
     method,
-    weldZone: weldZoneOf(arcs, run.burns, moments, length, efficiency),
+    weldZone,
+    t85: plainCooling(weldZone.heatInput, run.assignment, procedure.shape),
     travelSpeed: weigh(covered.filter((moment) => moment.known).map((moment) => ({ value: moment.speed, weight: moment.to - moment.from }))),
     arcs,
     restarts: restarts.sort((a, b) => a.restartedAt - b.restartedAt),

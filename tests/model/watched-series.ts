@@ -1,7 +1,7 @@
 import { arcRowFlags } from '../../shared/weld/rows/row.js';
 import type { AlarmProcedure } from './alarm-types.js';
 import type { Delays } from './find-excursions.js';
-import { arcsOf, heatSeries } from './heat-series.js';
+import { arcsOf, coolingSeries, heatSeries } from './heat-series.js';
 import { heatJudged, judgedUpTo } from './judged-rows.js';
 import { arcSeries, speedSeries } from './judged-series.js';
 import type { KnownRun } from './known-run.js';
@@ -57,7 +57,7 @@ export function watchedSeries(known: KnownRun, procedure: AlarmProcedure): Watch
   const judged = (arc: number | null, quantity: string, window: PlainWindow, all: readonly Judged[]): WatchedSeries => {
     return { arc, quantity, window, delays, values: all.filter(({ row }) => row.group.run.index <= upTo), upTo };
   };
-  const { arcs = [], travelSpeed, heatInput } = group ?? {};
+  const { arcs = [], travelSpeed, heatInput, t85 } = group ?? {};
   const slowest = travelSpeed?.min === undefined ? 30 : 0.2 * travelSpeed.min;
   const watched = [atOnce(null, 'travelStopped', { min: slowest }, 2, speeds(rows))];
   for (const own of arcs) {
@@ -69,10 +69,12 @@ export function watchedSeries(known: KnownRun, procedure: AlarmProcedure): Watch
       watched.push(atOnce(own.arc, 'polarity', own.polarity === 'EP' ? { min: 0 } : { max: 0 }, 1, signedCurrents(rows, own.arc)));
   }
   if (travelSpeed !== undefined) watched.push(judged(null, 'travelSpeed', travelSpeed, speedSeries(rows, smoothing)));
-  if (heatInput !== undefined) {
+  if (heatInput !== undefined || t85 !== undefined) {
     const places = heatJudged(known, rows, zones.offsets, heatInputLength, upTo);
     const all = heatSeries(rows, zones.offsets, heatInputLength, zones.thermalEfficiency, arcsOf(rows));
-    watched.push(judged(null, 'heatInput', heatInput, all.filter(({ row }) => places.has(row))));
+    const heat = all.filter(({ row }) => places.has(row));
+    if (heatInput !== undefined) watched.push(judged(null, 'heatInput', heatInput, heat));
+    if (t85 !== undefined) watched.push(judged(null, 't85', t85, coolingSeries(heat, run.assignment, zones.shape)));
   }
   return watched;
 }

@@ -21,6 +21,8 @@ export interface WindowProcedure {
     readonly arcs?: readonly ({ readonly arc: number; readonly offset?: number; readonly currentType?: 'DC' | 'AC' } & { readonly [Name in ArcWindowName]?: PlainWindow })[];
     readonly travelSpeed?: PlainWindow;
     readonly heatInput?: PlainWindow;
+    readonly t85?: PlainWindow;
+    readonly shapeFactors?: { readonly f2?: number; readonly f3?: number };
   }[];
   readonly alarm?: {
     readonly smoothing?: number;

@@ -15,7 +15,7 @@ const fewer = Math.ceil(seeds / 4);
 const manySeeds = seeds >= 200;
 const demanded = [
   'unacknowledged', 'acknowledged', 'returned', 'shelved', 'suppressed', 'normal', // states
-  'current', 'voltage', 'voltageVariation', 'travelSpeed', 'heatInput', 'travelStopped', 'polarity', 'overlap', // quantities
+  'current', 'voltage', 'voltageVariation', 'travelSpeed', 'heatInput', 't85', 'travelStopped', 'polarity', 'overlap', // quantities
   'withdrawn', 'ended suppressed', 'killed',
 ];
 
@@ -46,13 +46,14 @@ describe('alarms: the program against the model', () => {
 
   it('does so when a carriage is driven far with its arcs off, a trailing arc begins late and an encoder starts again', { timeout: 3_600_000 }, () => {
     const wrong: string[] = [];
-    const met = { litElsewhere: 0, 'heat input withdrawn': 0, 'two boots': 0 };
+    const met = { litElsewhere: 0, 'heat input withdrawn': 0, 'cooling time withdrawn': 0, 'two boots': 0 };
     for (const seed of seedsFrom(first, fewer, () => manySeeds && Object.values(met).includes(0))) {
       const scenario = randomAlarms(seed, { moved: true });
       const { found, alarms, litElsewhere } = compareAlarms(scenario, seed, { killing: 0.06, mostInBatch: 12 });
       const all = [...found, ...(seed % 3 === 0 ? lateAlarms(scenario, seed).map((line) => `late: ${line}`) : [])];
       if (litElsewhere > 0) met.litElsewhere += 1;
       if (alarms.some(({ quantity, withdrawn }) => withdrawn && quantity === 'heatInput')) met['heat input withdrawn'] += 1;
+      if (alarms.some(({ quantity, withdrawn }) => withdrawn && quantity === 't85')) met['cooling time withdrawn'] += 1;
       if (scenario.description.includes('two boots')) met['two boots'] += 1;
       if (all.length > 0) wrong.push([scenario.description, ...all.slice(0, 4)].join('\n    '));
     }

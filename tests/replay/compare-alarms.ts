@@ -15,7 +15,7 @@ import { seededRandom } from '../model/seeded-random.js';
 import { plainStream } from '../model/zoned-rows.js';
 import { playAlarms, type AlarmLook, type AlarmPlay, type PlayOptions } from './alarm-replay.js';
 import { canonicalOrder } from './carriage-events.js';
-import { heatIsOpen } from './compare-windows.js';
+import { alongSeam, heatIsOpen, unevenWorst } from './compare-windows.js';
 
 export interface AlarmComparison {
   readonly found: readonly string[];
@@ -52,7 +52,7 @@ export function compareAlarms(scenario: AlarmScenario, seed: number, options: Pl
     const rows = play.rows.get(ordinal) ?? [];
     if (rows.length === 0) return;
     const open = heatIsOpen(rows.filter(({ run: row }) => row.on > 0 || row.gap > 0));
-    const compared = ({ quantity }: { readonly quantity: string }): boolean => !open || quantity !== 'heatInput';
+    const compared = ({ quantity }: { readonly quantity: string }): boolean => !open || !alongSeam.includes(quantity);
     const model = plainAlarms(stream, run, scenario.procedure, rows);
     const start = (rows[0]?.run.index ?? 0) * rowLength;
     for (const look of play.looks) {
@@ -95,14 +95,14 @@ function differences(expected: readonly PlainAlarm[], told: AlarmLook['alarms'],
     const { facts, state } = match;
     // A withdrawn alarm has no excursion, so the rules give it neither an end nor a worst value; if it was withdrawn in the crater, its worst value
     // is the one that was seen.
-    const unjudged = own.withdrawn && own.quantity === 'heatInput';
+    const unjudged = own.withdrawn && alongSeam.includes(own.quantity);
     // The worst value may be that of the row which only one of the two counts as weld, and is then the worse of both.
     const rowMore = uneven && !sameTime(facts.since, own.since.time, 1) && (facts.since < own.since.time) === (Math.abs((facts.worst ?? Number.NaN) - own.limit) > Math.abs(own.worst - own.limit));
     const same =
       sameTime(facts.raisedAt, own.raisedAt, tolerance) &&
       (own.withdrawn || sameTime(facts.returnedAt, own.returnedAt, tolerance)) &&
       (facts.withdrawn !== null) === own.withdrawn &&
-      (unjudged || rowMore || near(facts.worst ?? Number.NaN, own.worst, uneven ? 0.05 : 1e-9)) &&
+      (unjudged || rowMore || near(facts.worst ?? Number.NaN, own.worst, uneven ? unevenWorst(own) : 1e-9)) &&
       Math.abs((facts.travelled ?? Number.NaN) - own.since.travelled) <= (uneven ? 2 : 1e-6);
     if (!same) found.push(`the program has ${showFacts(facts)} from ${String(facts.travelled)} mm, the model ${show(own, own.since.time, own.withdrawn)} from ${own.since.travelled} mm`);
     const should = plainState(own, play.actions.get(facts.id) ?? [], look.now);

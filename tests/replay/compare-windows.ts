@@ -28,11 +28,16 @@ const sameTime = (a: number | null, b: number | null, tolerance: number): boolea
  */
 const same = (a: Told, b: Told, uneven: boolean): boolean => {
   const tolerance = uneven ? rowLength + 1000 : 1000;
-  return nameOf(a) === nameOf(b) && sameTime(a.from, b.from, tolerance) && sameTime(a.to, b.to, tolerance) && near(a.worst, b.worst, uneven ? 0.05 : 1e-9);
+  return nameOf(a) === nameOf(b) && sameTime(a.from, b.from, tolerance) && sameTime(a.to, b.to, tolerance) && near(a.worst, b.worst, uneven ? unevenWorst(a) : 1e-9);
 };
 
+/** The quantities that are judged along the seam, by the heat input at a place. */
+export const alongSeam: readonly string[] = ['heatInput', 't85'];
+/** How far a worst value may be off where a row is uneven: the cooling time goes with the square of heat input. */
+export const unevenWorst = ({ quantity }: { readonly quantity: string }): number => (quantity === 't85' ? 0.1 : 0.05);
+
 /**
- * Whether the rules leave the heat input along this run open: if the carriage stops under a burning arc, its energy falls on a place without length,
+ * Whether the rules leave what is judged along the seam of this run open: if the carriage stops under a burning arc, its energy falls on a place without length,
  * and next to a data gap or a turn part of the surroundings is unknown. The cases worked by hand fix what was chosen there; here only the other
  * quantities are compared.
  */
@@ -70,8 +75,8 @@ export function compareWindows(events: readonly CarriageEvent[], procedure: Wind
       weldHeatInput: told.figures.weldZone.heatInput,
     });
     all.push(...model.excursions);
-    const open = procedure.runGroups.some(({ heatInput }) => heatInput !== undefined) && heatIsOpen(rows);
-    const compared = ({ quantity }: { readonly quantity: string }): boolean => !open || quantity !== 'heatInput';
+    const open = procedure.runGroups.some(({ heatInput, t85 }) => heatInput !== undefined || t85 !== undefined) && heatIsOpen(rows);
+    const compared = ({ quantity }: { readonly quantity: string }): boolean => !open || !alongSeam.includes(quantity);
     const program = inOrder(
       told.excursions.filter(compared).map(({ arc, quantity, limit, worst, fromTime, toTime }) => ({
         arc,

@@ -10,6 +10,8 @@ import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import type { ProcedureParameters } from '../../shared/weld/procedure/zone.js';
 import { noProcedure, runParameters } from '../../shared/weld/procedure/zone.js';
 import { randomRun } from '../model/random-run.js';
+import { withCoolingLimits } from '../model/random-cooling.js';
+import { withPlates } from '../model/random-plates.js';
 import { randomWindows } from '../model/random-windows.js';
 import { seededRandom } from '../model/seeded-random.js';
 import { carriageEvents } from './carriage-events.js';
@@ -69,9 +71,10 @@ describe('what is drawn as judged is what is judged', () => {
     const wrong: string[] = [];
     let excursions = 0;
     for (const seed of seedsFrom(first, seeds)) {
-      const { description, events } = randomRun(seed);
+      const { description, events: stream } = randomRun(seed);
+      const events = withPlates(stream, seed);
       const items = events.flatMap((event) => (event.type === 'item' ? [event.item] : []));
-      const procedures = new Map([['P-1', procedureParameters(randomWindows(seededRandom(seed + 1_000_000), items, 'P-1'), { run: 1 })]]);
+      const procedures = new Map([['P-1', procedureParameters(withCoolingLimits(randomWindows(seededRandom(seed + 1_000_000), items, 'P-1'), 1.8, seed), { run: 1 })]]);
       const under = events.map((event): CarriageEvent => (event.type === 'assignment' && event.assignment !== null ? { ...event, assignment: { ...event.assignment, procedure: 'P-1' } } : event));
       for (const run of replay(under, { settings: defaultWeldSettings, procedures })) {
         excursions += run.excursions.length;

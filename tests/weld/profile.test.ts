@@ -5,6 +5,7 @@ import { profile } from '../../shared/weld/along/profile.js';
 import type { ProfileInput } from '../../shared/weld/along/profile.js';
 import { binColumns, profileBins, wayColumns } from '../../shared/weld/along/profile-bins.js';
 import type { ArcColumn, RunColumn } from '../../shared/weld/rows/row.js';
+import { noProcedure, runParameters } from '../../shared/weld/procedure/zone.js';
 import { stretchOf } from '../named-rows.js';
 import { foldedRows } from '../traces/folded-rows.js';
 import type { FoldedRows } from '../traces/folded-rows.js';
@@ -23,7 +24,7 @@ function stretches({ arcs }: FoldedRows): ProfileInput['arcs'] {
 }
 
 function input(rows: FoldedRows, more: Partial<ProfileInput> = {}): ProfileInput {
-  return { bin: 10, offsets: {}, arcs: stretches(rows), runRows: [stretchOf<RunColumn>(rows.run, wayColumns)], startOffset: 0, direction: 1, thermalEfficiency: 1, zones: [], ...more };
+  return { bin: 10, offsets: {}, arcs: stretches(rows), runRows: [stretchOf<RunColumn>(rows.run, wayColumns)], startOffset: 0, direction: 1, thermalEfficiency: 1, cooling: runParameters(null, noProcedure).cooling, zones: [], ...more };
 }
 
 describe('profile along the seam', () => {
@@ -46,6 +47,16 @@ describe('profile along the seam', () => {
     const p = profile(input(steady, { startOffset: 6060, direction: -1, thermalEfficiency: 0.8 }));
     expect(p.seamPosition.slice(0, 3)).toEqual([6060, 6050, 6040]);
     expect(p.heatInput[20]).toBeCloseTo(0.8 * 1.963636, 6);
+  });
+
+  it('gives every bin the cooling time by its own heat input', () => {
+    // EN 1011-2, annex D: 1.963636 kJ/mm, 100 °C, 20 mm: 15.7026 s, two-dimensional (worked out in tests/weld/cooling/cooling-time.test.ts).
+    const cooling = { thickness: 20, f2: 1, f3: 1, temperature: { value: 100, from: 'declared' as const } };
+    const p = profile(input(steady, { cooling }));
+    expect(p.t85).toHaveLength(56);
+    for (const value of p.t85) expect(value).toBeCloseTo(15.7026, 4);
+    expect(profile(input(steady, { cooling: { ...cooling, thickness: null } })).t85.every((value) => value === null)).toBe(true);
+    expect(profile(input(steady)).t85.every((value) => value === null)).toBe(true);
   });
 
   it('says which zone each bin was reached in', () => {

@@ -27,6 +27,8 @@ export function absentText(why: Why): string {
     case 'notSentLately': return say.notSentLately(quantityWord(why.quantity));
     case 'tooSlow': return say.tooSlow(say[why.source], String(Number(why.interval.toPrecision(intervalDigits))));
     case 'procedureUnknown': return say.procedureUnknown(why.procedure);
+    case 'coolingUnknown': return why.missing.map((own) => (own === 'thickness' ? say.noThickness : say.noStartTemperature)).join('; ');
+    case 'plateTooHot': return say.plateTooHot(shown('temperature', why.temperature));
     default: return say[why.code]();
   }
 }

@@ -78,5 +78,21 @@ function weldZone(run: Run): Figure[] {
     { key: 'weldZone.length', label: name.length, of, quantity: 'fineLength', value: zone.length, why: whyAbsent(run, 'weldZone.length'), origin: from(origin.weldLength) },
     { key: 'weldZone.arcTime', label: name.arcTime, of, quantity: 'time', value: zone.arcTime, why: whyAbsent(run, 'weldZone.arcTime'), origin: from(origin.weldArcTime) },
     { key: 'weldZone.energy', label: name.energy, of, quantity: 'energy', value: zone.energy, why: whyAbsent(run, 'weldZone.energy'), origin: from(origin.weldEnergy) },
+    coolingTime(run),
   ];
+}
+
+function coolingTime(run: Run): Figure {
+  const { t85 } = run;
+  const name = figureWords();
+  const origin = originWords();
+  const inputs: FigureInput[] = t85 === null ? [] : [
+    { name: `Q, ${name.heatInput}`, text: shown('heatInput', t85.heatInput), key: 'weldZone.heatInput' },
+    { name: `d, ${name.thickness}`, text: shown('fineLength', t85.thickness) },
+    { name: `T0, ${{ preheat: name.startPreheat, interpass: name.startInterpass, declared: name.startDeclared }[t85.temperatureFrom]}`, text: shown('temperature', t85.temperature) },
+    { name: name.shapeFactors, text: `${t85.f2} / ${t85.f3}` },
+    { name: name.transitionThickness, text: shown('fineLength', t85.transitionThickness) },
+  ];
+  const formula = t85 === null ? `${origin.flatCooling}; ${origin.deepCooling}` : t85.form === 'two-dimensional' ? origin.flatCooling : origin.deepCooling;
+  return { key: 't85', label: name.t85, of: name.inWeldZone, quantity: 't85', value: t85?.value ?? null, why: whyAbsent(run, 't85'), origin: { formula, inputs, source: origin.coolingSource } };
 }

@@ -11,6 +11,7 @@ export function judgedAs(windows: WindowsNow, measure: string): string | null {
   if (windows.is !== 'known') return null;
   const say = panelWords();
   const { smoothing = judgingDefaults.smoothing, heatInputLength = judgingDefaults.heatInputLength } = windows.procedure.alarm ?? {};
+  if (measure === 't85') return say.byHeat(shown('length', heatInputLength));
   if (measure === 'heatInput') return say.overLength(shown('length', heatInputLength));
   if (measure === 'currentVariation' || measure === 'voltageVariation') return say.overLast(shown('time', variationTime));
   return smoothing > 0 ? say.overTime(shown('time', smoothing)) : say.rowByRow;

@@ -19,6 +19,6 @@ export const otherColour = '--line-6';
 
 export function lineName(measure: Measure, arc: number, kind: LineKind = 'raw'): string {
   const say = panelWords();
-  const own = arc !== 0 ? say.arcInText(arc) : measure === 'heatInput' ? say.allArcs : say.carriage;
+  const own = arc !== 0 ? say.arcInText(arc) : measure === 'heatInput' || measure === 't85' ? say.allArcs : say.carriage;
   return kind === 'other' ? say.ofOther(own) : own;
 }

@@ -37,7 +37,7 @@ export function Panel(props: PanelProps): JSX.Element {
     const limits = windows.flatMap(({ min, max }) => [min, max].filter((limit) => limit !== null));
     const rows = judgedRows(at, judged);
     const seen = (arc: number, index: number): boolean => rows[index] === true && props.darkRows.get(arc)?.has(index) !== true;
-    return valueRange({ columns, judged: seen, limits, robust: measure === 'heatInput', trimmed: axis !== 'time' });
+    return valueRange({ columns, judged: seen, limits, robust: measure === 'heatInput' || measure === 't85', trimmed: axis !== 'time' });
   }, [columns, windows, judged]);
   const severalWindows = windows.length > 1;
   const unit = unitOf(measure);

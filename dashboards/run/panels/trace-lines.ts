@@ -1,10 +1,12 @@
+import type { Run } from '../../../shared/api-types/run.js';
 import type { Trace } from '../../../shared/api-types/trace.js';
+import { coolingTime } from '../../../shared/weld/cooling/cooling-time.js';
 import { judgedArcNames, type JudgedArcName } from '../../../shared/weld/quantities.js';
 
 type Columns = Trace['arcs'][number];
 export const measures = ['current', 'voltage', 'travelSpeed', 'heatInput'] as const;
-/** Drawn only where a run left their limits: four traces fit a screen. */
-export const furtherMeasures = judgedArcNames.filter((name): name is Exclude<JudgedArcName, (typeof measures)[number]> => !(measures as readonly string[]).includes(name));
+/** Drawn only where a run left their limits, the last one also where it is known: four traces fit a screen. */
+export const furtherMeasures = [...judgedArcNames.filter((name): name is Exclude<JudgedArcName, (typeof measures)[number]> => !(measures as readonly string[]).includes(name)), 't85'] as const;
 export type Measure = (typeof measures)[number] | (typeof furtherMeasures)[number];
 
 /** What a line shows: the stored rows, the values that are compared with the limits, or another run for comparison. */
@@ -29,7 +31,7 @@ const behind = 1e-6;
 
 /** The rows of one quantity. Along the seam, the line is interrupted where an arc is out: everything it did at a stop lies on one place. */
 export function traceLines(trace: Trace, measure: Measure): TraceLine[] {
-  if (measure === 'currentVariation' || measure === 'voltageVariation') return [];
+  if (measure === 'currentVariation' || measure === 'voltageVariation' || measure === 't85') return [];
   const line = (arc: number, points: readonly Point[]): TraceLine => ({ arc, kind: 'raw', points });
   if (trace.axis === 'time') {
     if (measure !== 'travelSpeed') return trace.arcs.flatMap((columns) => passages(pointsOf(columns, measure), 0).map((points) => line(columns.arc, points)));
@@ -40,6 +42,13 @@ export function traceLines(trace: Trace, measure: Measure): TraceLine[] {
   // The speed is the carriage's, and the first arc is at its place.
   const shown = measure === 'travelSpeed' ? lit.slice(0, 1).map((own) => ({ ...own, arc: 0 })) : lit;
   return shown.flatMap(({ arc, points }) => passages(points(), jitter).map((own) => line(arc, own)));
+}
+
+/** The cooling time at each point of a line of heat input, by the thickness, temperature and factors that the run's own was computed with. */
+export function coolingLine({ arc, kind, points }: TraceLine, { thickness, f2, f3, temperature, temperatureFrom }: NonNullable<Run['t85']>): TraceLine {
+  const conditions = { thickness, f2, f3, temperature: { value: temperature, from: temperatureFrom } };
+  const at = (heat: number | null): number | null => coolingTime(heat, conditions)?.value ?? null;
+  return { arc, kind, points: points.map((point) => ({ at: point.at, mean: at(point.mean), low: at(point.low), high: at(point.high) })) };
 }
 
 /** The values that are compared with limits. */
@@ -66,7 +75,7 @@ function darkPoints({ currentMin, currentMax }: Columns): readonly boolean[] {
   return currentMax.map((most, index) => most !== null && Math.max(most, -(currentMin[index] ?? 0)) < arcOut);
 }
 
-function pointsOf(columns: Columns, measure: Exclude<Measure, 'currentVariation' | 'voltageVariation'>, dark: readonly boolean[] = []): Point[] {
+function pointsOf(columns: Columns, measure: Exclude<Measure, 'currentVariation' | 'voltageVariation' | 't85'>, dark: readonly boolean[] = []): Point[] {
   const points: Point[] = [];
   let last: number | null = null;
   columns.at.forEach((at, index) => {

@@ -46,5 +46,5 @@ export function quantityShownIn(quantity: string): string {
 export function judgedStretches(marks: readonly PlacedMark[], measure: Measure): readonly (readonly [number, number])[] {
   const zones = marks.filter(({ mark }) => mark.kind === 'zone');
   if (zones.length === 0) return [[-Infinity, Infinity]];
-  return zones.flatMap(({ mark, from, to }) => (mark.kind === 'zone' && (mark.zone.zone === 'weld' || (mark.zone.unpassed === true && measure !== 'heatInput')) ? [[from, to] as const] : []));
+  return zones.flatMap(({ mark, from, to }) => (mark.kind === 'zone' && (mark.zone.zone === 'weld' || (mark.zone.unpassed === true && measure !== 'heatInput' && measure !== 't85')) ? [[from, to] as const] : []));
 }

@@ -56,11 +56,12 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   const { trace, view: drawn, busy, failure } = useTrace(run, view, points);
   const compared = useCompared(view, points);
   useEffect(() => { if (trace?.zones !== undefined) onZones(trace.zones); }, [trace]);
-  const left = marks.flatMap((mark) => (mark.kind === 'excursion' ? [mark.excursion.quantity] : [])).join(' ');
+  const cools = run.t85 !== null || panelWindows(windows, 't85').length > 0;
+  const left = [...marks.flatMap((mark) => (mark.kind === 'excursion' ? [mark.excursion.quantity] : [])), ...(cools ? ['t85'] : [])].join(' ');
   const measures = useMemo<readonly Measure[]>(() => [...usualMeasures, ...furtherMeasures.filter((own) => left.split(' ').includes(own))], [left]);
   // A trace requested for another axis is not drawn over this one.
   const other = compared.trace?.axis === drawn.axis ? compared.trace : null;
-  const table = useMemo(() => (trace === null ? null : traceTable(trace, measures, other)), [trace, measures, other]);
+  const table = useMemo(() => (trace === null ? null : traceTable(trace, measures, other, run.t85)), [trace, measures, other, run.t85]);
   const placed = useMemo(() => placedMarks(marks, drawn.axis), [marks, drawn.axis]);
   const placedOnes = placedAlarms(alarmMarks(run, alarms.items ?? []), drawn.axis);
   const judged = useMemo(() => measures.map((measure) => judgedStretches(placed, measure)), [placed, measures]);

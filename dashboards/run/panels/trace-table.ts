@@ -1,7 +1,8 @@
+import type { Run } from '../../../shared/api-types/run.js';
 import type { Trace } from '../../../shared/api-types/trace.js';
 import { alignLines, jointPlaces, type Column } from './align-lines.js';
 import { totalLine } from './total-line.js';
-import { judgedLines, traceLines, type Measure, type TraceLine } from './trace-lines.js';
+import { coolingLine, judgedLines, traceLines, type Measure, type TraceLine } from './trace-lines.js';
 import { darkRows } from './value-range.js';
 
 export interface TraceTable {
@@ -13,10 +14,10 @@ export interface TraceTable {
 
 /**
  * The columns of all traces over common places. Heat input also has a line for all arcs together, as its limits are for all arcs. `other` is a run for
- * comparison: its judged values are shown, or its rows if it was not judged.
+ * comparison: its judged values are shown, or its rows if it was not judged. `cooling` is the run's cooling time, with what it was computed from.
  */
-export function traceTable(trace: Trace, measures: readonly Measure[], other: Trace | null): TraceTable {
-  const lines = measures.map((measure) => ({ raw: traceLines(trace, measure), judged: judgedLines(trace, measure), other: other === null ? [] : linesOfOther(other, measure) }));
+export function traceTable(trace: Trace, measures: readonly Measure[], other: Trace | null, cooling: Run['t85']): TraceTable {
+  const lines = measures.map((measure) => ({ raw: measure === 't85' ? coolingLines(trace, cooling) : traceLines(trace, measure), judged: judgedLines(trace, measure), other: other === null ? [] : linesOfOther(other, measure) }));
   const places = jointPlaces(lines.flatMap(({ raw, judged, other: laid }) => [...raw, ...judged, ...laid]));
   const columns = measures.map((measure, at) => {
     const { raw = [], judged = [], other: laid = [] } = lines[at] ?? {};
@@ -27,14 +28,19 @@ export function traceTable(trace: Trace, measures: readonly Measure[], other: Tr
   return { places, columns, darkRows: darkRows((columns[measures.indexOf('current')] ?? []).filter(({ kind }) => kind === 'raw')) };
 }
 
+/** The cooling time of the rows, by the heat input of all arcs together. */
+function coolingLines(trace: Trace, cooling: Run['t85']): TraceLine[] {
+  return cooling === null ? [] : totalRows(trace, 'heatInput').map((line) => coolingLine({ ...line, arc: 0, kind: 'raw' }, cooling));
+}
+
 function linesOfOther(trace: Trace, measure: Measure): TraceLine[] {
   const judged = judgedLines(trace, measure);
-  const own = judged.length > 0 ? judged : otherRows(trace, measure);
+  const own = judged.length > 0 ? judged : totalRows(trace, measure);
   return own.map((line) => ({ ...line, kind: 'other' }));
 }
 
-/** The lines of the other run's rows; for heat input of several arcs their total, which is what compares. */
-function otherRows(trace: Trace, measure: Measure): TraceLine[] {
+/** The lines of the rows as another run's are compared with them: for heat input of several arcs their total. */
+function totalRows(trace: Trace, measure: Measure): TraceLine[] {
   const lines = traceLines(trace, measure);
   if (measure !== 'heatInput' || trace.arcs.length < 2) return lines;
   const places = jointPlaces(lines);

@@ -50,7 +50,7 @@ export function panelWindows(windows: WindowsNow, measure: Measure): PanelWindow
   const { group } = windows;
   const drawn = (arc: number, own: { readonly min?: number | undefined; readonly max?: number | undefined } | undefined): PanelWindow[] =>
     own === undefined ? [] : [{ arc, min: own.min ?? null, max: own.max ?? null }];
-  if (measure === 'travelSpeed' || measure === 'heatInput') return drawn(0, group[measure]);
+  if (measure === 'travelSpeed' || measure === 'heatInput' || measure === 't85') return drawn(0, group[measure]);
   return (group.arcs ?? []).flatMap((arc) => drawn(arc.arc, arc[measure]));
 }
 

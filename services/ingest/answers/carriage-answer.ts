@@ -71,6 +71,7 @@ export function carriageAnswer({ site, carriage, intake }: Carriage, view: Carri
     arcEnergy: figures?.arcEnergy ?? null,
     heatInput: figures?.heatInput ?? null,
     localHeatInput: view.means?.localHeatInput ?? null,
+    t85: figures?.t85 ?? null,
     windows: windowsAnswer(view.windows),
     alarms: view.alarms.items,
     alarmCounts: view.alarms.counts,

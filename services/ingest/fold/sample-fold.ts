@@ -23,7 +23,7 @@ function procedure(polarity: string, currentType: string): ProcedureOutline {
   return {
     thermalEfficiency: 1,
     runGroups: [{
-      runs: [1, 9], travelSpeed: { min: 500, max: 700 }, heatInput: { min: 1, max: 6 },
+      runs: [1, 9], travelSpeed: { min: 500, max: 700 }, heatInput: { min: 1, max: 6 }, t85: { min: 8, max: 40 },
       arcs: [{ arc: 1, currentType: 'DC', polarity, wireDiameter: 4, wires: 1, ...windows }, { arc: 2, offset: 2, currentType, ...windows }],
     }],
     alarm: {
@@ -33,7 +33,7 @@ function procedure(polarity: string, currentType: string): ProcedureOutline {
   };
 }
 
-const seam = { seam: 'S', run: 1, startOffset: 0, direction: 1, runOn: 2, runOff: 5, seamLength: 200, procedure: 'P' } as const;
+const seam = { seam: 'S', run: 1, startOffset: 0, direction: 1, runOn: 2, runOff: 5, seamLength: 200, procedure: 'P', thickness: 20, preheat: 100 } as const;
 
 interface Step {
   /** How often the arcs send something, and at what interval, µs; 0.1 s if it is absent. */

@@ -12,7 +12,7 @@ import type { RunEntry, SumsUnder } from './run-book.js';
 
 /** Begins to sum rows under the assignment that a person gave a run, and the revision that came with it. */
 export function startUnder(assignment: Assignment, revision: number | null, sensors: Sensors | null, { procedures }: Pick<FoldDeps, 'procedures'>): SumsUnder {
-  return { sums: startRunSums(runParameters(assignment, procedures.parameters(assignment, revision), sensors)), last: null, dark: [] };
+  return { sums: startRunSums(runParameters(assignment, procedures.parameters(assignment, revision), { sensors })), last: null, dark: [] };
 }
 
 /** Begins again for a run whose rows are read again from the first; null if no person gave it an assignment. */

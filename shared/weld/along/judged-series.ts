@@ -1,4 +1,4 @@
-import { windowOnHeat, windowsOnRows, type JudgedWindow } from '../procedure/judged-window.js';
+import { windowsAlongSeam, windowsOnRows, type JudgedWindow } from '../procedure/judged-window.js';
 import { addRow, passAllRows, startRunSums } from '../run/run-sums.js';
 import type { RowGroup } from '../rows/row-group.js';
 import type { RunParameters } from '../procedure/zone.js';
@@ -18,11 +18,9 @@ export function judgedSeries(groups: Iterable<RowGroup>, parameters: RunParamete
   const sums = startRunSums(parameters);
   const judge = sums.settled;
   if (judge === null) return [];
-  const heat = windowOnHeat(judge.windows);
-  const followed = [...windowsOnRows(judge.windows), ...(heat === null ? [] : [heat])];
-  const all = followed.map(({ arc, quantity }): JudgedSeries => ({ arc, quantity, times: [], travelled: [], values: [] }));
+  const all = [...windowsOnRows(judge.windows), ...windowsAlongSeam(judge.windows)].map(({ arc, quantity }): JudgedSeries => ({ arc, quantity, times: [], travelled: [], values: [] }));
   const places = new Map<unknown, JudgedSeries>();
-  for (const [at, ends] of [...judge.ends, ...(judge.heatInput === null ? [] : [judge.heatInput])].entries()) {
+  for (const [at, ends] of [...judge.ends, ...judge.alongSeam].entries()) {
     const own = all[at];
     if (own !== undefined) places.set(ends, own);
   }
@@ -33,9 +31,11 @@ export function judgedSeries(groups: Iterable<RowGroup>, parameters: RunParamete
       own?.travelled.push(from.travelled);
       own?.values.push(value);
     },
-    takeBackHeat: () => {
-      const own = places.get(judge.heatInput);
-      if (own !== undefined) own.times.length = own.travelled.length = own.values.length = 0;
+    takeBackAlongSeam: () => {
+      for (const ends of judge.alongSeam) {
+        const own = places.get(ends);
+        if (own !== undefined) own.times.length = own.travelled.length = own.values.length = 0;
+      }
     },
   };
   for (const { rows, at } of groups) addRow(sums, rows, at);

@@ -1,13 +1,14 @@
 import type { ExcursionTrack, Moment } from './excursion-track.js';
-import { windowOnHeat, windowsOnRows, type JudgedWindow } from '../procedure/judged-window.js';
+import { windowsAlongSeam, windowsOnRows, type JudgedWindow } from '../procedure/judged-window.js';
+import type { SeamJudgedName } from '../quantities.js';
 import { cloneSeamHeat, startSeamHeat, type SeamHeat } from './heat-along-seam.js';
-import { cloneHeatPassages, startHeatPassages, type HeatPassages } from './heat-passages.js';
+import { cloneSeamPassages, startSeamPassages, type SeamPassages } from './seam-passages.js';
 import { cloneLimitTracks, followValue, startEnds, type Ends, type LimitTracks, type Verdict } from './limit-tracks.js';
 import { deadbandOf, type RunWindows } from '../procedure/run-windows.js';
 import type { RunParameters } from '../procedure/zone.js';
 
-/** A row of the weld zone whose heat input cannot be judged before the arcs have moved on. */
-export interface HeatRow {
+/** A row of the weld zone that cannot be judged along the seam before the arcs have moved on. */
+export interface SeamRow {
   readonly place: number;
   readonly from: Moment;
   readonly to: Moment;
@@ -19,22 +20,23 @@ export interface HeatRow {
   readonly missing: boolean;
 }
 
-/** Receives every judged value, in order of the rows of its quantity; those of heat input may be taken back. */
+/** Receives every judged value, in order of the rows of its quantity; those along the seam may be taken back. */
 export interface JudgedListener {
   value(own: Ends, value: number, from: Moment): void;
-  takeBackHeat(): void;
+  takeBackAlongSeam(): void;
 }
 
 /** A run against the windows of its procedure, as far as its rows are settled. */
 export interface RunJudge extends LimitTracks {
   readonly windows: RunWindows;
   readonly parameters: RunParameters;
-  readonly heatInput: Ends | null;
+  /** The windows that are judged along the seam. */
+  readonly alongSeam: readonly Ends<SeamJudgedName>[];
   /** The mm by which the last of the arcs runs behind arc 1. */
   readonly behind: number;
   heat: SeamHeat;
-  heatRows: HeatRow[];
-  passages: HeatPassages;
+  seamRows: SeamRow[];
+  passages: SeamPassages;
   outside: number;
   notProven: number;
   /** Absent where the state is stored, since a function cannot be. */
@@ -43,21 +45,21 @@ export interface RunJudge extends LimitTracks {
 
 export function startRunJudge(windows: RunWindows, parameters: RunParameters): RunJudge {
   const tracks: ExcursionTrack[] = [];
-  const endsOf = (own: JudgedWindow): Ends => startEnds(tracks, own, deadbandOf(own.window, windows.deadband), windows);
+  const endsOf = <Quantity extends JudgedWindow['quantity']>(own: JudgedWindow<Quantity>): Ends<Quantity> => startEnds(tracks, own, deadbandOf(own.window, windows.deadband), windows);
   // The ends are in the order of `windowsOnRows`.
-  const ends = windowsOnRows(windows).map(endsOf);
-  const heat = windowOnHeat(windows);
+  const ends = windowsOnRows(windows).map((own) => endsOf(own));
+  const alongSeam = windowsAlongSeam(windows).map((own) => endsOf(own));
   const behind = Math.max(0, ...Object.values(parameters.offsets));
   return {
-    windows, parameters, ends, heatInput: heat === null ? null : endsOf(heat), behind, tracks, excursions: [], revision: 0,
-    heat: startSeamHeat(), heatRows: [], passages: startHeatPassages(), outside: 0, notProven: 0,
+    windows, parameters, ends, alongSeam, behind, tracks, excursions: [], revision: 0,
+    heat: startSeamHeat(), seamRows: [], passages: startSeamPassages(), outside: 0, notProven: 0,
   };
 }
 
 export function cloneRunJudge(judge: RunJudge): RunJudge {
   return {
-    ...cloneLimitTracks(judge), heat: cloneSeamHeat(judge.heat), heatRows: judge.heatRows.slice(),
-    passages: cloneHeatPassages(judge.passages),
+    ...cloneLimitTracks(judge), heat: cloneSeamHeat(judge.heat), seamRows: judge.seamRows.slice(),
+    passages: cloneSeamPassages(judge.passages),
   };
 }
 

@@ -1,6 +1,6 @@
 import type { WithdrawnCode } from './alarm-life.js';
 import { excursionKey, type TrackedExcursion } from './excursion-track.js';
-import { meetArcs } from './heat-judge.js';
+import { meetArcs } from './seam-judge.js';
 import type { SmoothingWindow } from './smoothing-window.js';
 import { cloneRunJudge, startRunJudge, type RunJudge } from './judge-tracks.js';
 import { cloneLimitTracks, endTracks, foundExcursions, type LimitTracks } from './limit-tracks.js';
@@ -61,8 +61,7 @@ export function judgePresent(present: Present, rows: Float64Array, at: number, z
   const dark = columnOf(rows, at, runColumn.on) === 0 && columnOf(rows, at, runColumn.gap) === 0;
   const upTo = dark || allOut(rows, at) ? Infinity : columnOf(rows, at, runColumn.index) - rowsAhead(present.judge.windows.smoothing);
   // A new arc is known with its first row, before that row is judged: nothing behind it was passed by all arcs.
-  meetArcs(present.judge, rows, at);
-  for (const excursion of present.judge.passages.takenBack.splice(0)) lose(present, excursion, 'unpassed');
+  for (const excursion of meetArcs(present.judge, rows, at)) lose(present, excursion, 'unpassed');
   if (craterFound) makeAgain(present, own, upTo);
   else judgeUpTo(present, own, upTo);
 }
@@ -96,9 +95,8 @@ function makeAgain(present: Present, own: Settled, upTo: number): void {
   present.judge = cloneRunJudge(own.settled);
   present.judge.revision = before.revision + 1;
   present.judged = 0;
+  // What is taken back here, since the record knows of an arc later, has been lost already or was never here.
   for (const { rows, at } of own.waiting) meetArcs(present.judge, rows, at);
-  // What the record takes back, which knows of an arc later, has been lost already or was never here.
-  present.judge.passages.takenBack = [];
   judgeUpTo(present, own, upTo);
   const now = new Map(foundExcursions(present.judge).map((found) => [excursionKey(found), found]));
   for (const found of foundExcursions(before)) {

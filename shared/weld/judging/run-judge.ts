@@ -1,4 +1,4 @@
-import { endPassage, judgeHeat, type RowVerdict } from './heat-judge.js';
+import { endPassage, judgeAlongSeam, type RowVerdict } from './seam-judge.js';
 import { smoothedValue, type SmoothingWindow } from './smoothing-window.js';
 import { judgeValue, type RunJudge } from './judge-tracks.js';
 import { endTracks, endWithArcs } from './limit-tracks.js';
@@ -23,7 +23,7 @@ export function judgeRow(judge: RunJudge, rows: SmoothingWindow, zoned: PendingR
     if (verdict === 'outside') found.outside = true;
     if (verdict === 'missing') found.missing = true;
   }
-  judgeHeat(judge, zoned, share, share >= mostlyWeld, found);
+  judgeAlongSeam(judge, zoned, share, share >= mostlyWeld, found);
   if (allOut(numbers, at)) endPassage(judge);
   endWithArcs(judge, numbers, at);
 }

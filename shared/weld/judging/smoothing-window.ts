@@ -78,6 +78,7 @@ function enterValue(entered: SmoothingWindow, k: number, { arc, quantity }: Judg
       else enterSum(entered, k, Math.abs(judgedIntegral(rows, own, quantity)), on);
       break;
     case 'heatInput':
+    case 't85':
       return null;
     default: {
       const { mean, time } = spreadColumn[quantity];

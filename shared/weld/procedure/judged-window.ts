@@ -1,4 +1,4 @@
-import { judgedArcNames, judgedRunNames, quantities, type JudgedArcName, type JudgedRunName } from '../quantities.js';
+import { judgedArcNames, judgedRunNames, quantities, seamJudgedNames, type JudgedArcName, type JudgedRunName, type SeamJudgedName } from '../quantities.js';
 import type { RunWindows, Window } from './run-windows.js';
 
 /** One window of a run, and the quantity that it limits. */
@@ -25,8 +25,10 @@ export function windowsOnRows(windows: RunWindows): JudgedWindow[] {
   return followed;
 }
 
-/** The window on heat input, which is judged along the seam. */
-export function windowOnHeat(windows: RunWindows): JudgedWindow | null {
-  const { heatInput } = windows.run;
-  return heatInput === undefined ? null : { arc: null, quantity: 'heatInput', window: heatInput };
+/** The windows that are judged along the seam, in the order of the table of quantities. */
+export function windowsAlongSeam(windows: RunWindows): JudgedWindow<SeamJudgedName>[] {
+  return seamJudgedNames.flatMap((quantity) => {
+    const window = windows.run[quantity];
+    return window === undefined ? [] : [{ arc: null, quantity, window }];
+  });
 }

@@ -19,6 +19,7 @@ export interface RunGroupOutline extends Windows<JudgedRunName> {
   /** First and last run number. */
   readonly runs: readonly number[];
   readonly arcs?: readonly ArcOutline[] | undefined;
+  readonly shapeFactors?: { readonly f2?: number | undefined; readonly f3?: number | undefined } | undefined;
 }
 
 type Windows<Name extends string> = { readonly [Quantity in Name]?: Window | undefined };
@@ -55,6 +56,7 @@ export function procedureParameters(procedure: ProcedureOutline, assignment: Pic
     wires: Object.fromEntries(arcs.map((own) => [own.arc, { diameter: own.wireDiameter ?? null, count: own.wires ?? 1 }])),
     alternating: arcs.flatMap((own) => (own.currentType === 'AC' ? [own.arc] : [])),
     windows: group === undefined ? null : windowsOf(group, procedure.alarm ?? {}),
+    shapeFactors: { f2: group?.shapeFactors?.f2 ?? 1, f3: group?.shapeFactors?.f3 ?? 1 },
   };
 }
 

@@ -1,3 +1,4 @@
+import type { CoolingConditions, MeasuredStart, StartTemperature } from '../cooling/cooling-conditions.js';
 import type { Assignment } from './assignment.js';
 import type { RunWindows } from './run-windows.js';
 import { sensorsOfArc, type Sensors } from './sensors.js';
@@ -31,19 +32,33 @@ export interface RunParameters {
   readonly alternating: readonly number[];
   /** The windows by which the run is judged; null without a procedure. */
   readonly windows: RunWindows | null;
+  readonly cooling: CoolingConditions;
   /** The carriage's sensors as declared when the run was lit; null where nothing was. */
   readonly sensors: Sensors | null;
 }
 
 /** The values that the procedure adds to an assignment, as far as figures need them. Times are in s here, lengths in mm. */
-export type ProcedureParameters = Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn' | 'sensors'>;
+export interface ProcedureParameters extends Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn' | 'cooling' | 'sensors'> {
+  readonly shapeFactors: Pick<CoolingConditions, 'f2' | 'f3'>;
+}
 
 /** Without a procedure: heat input as for submerged arc, zones by common practice (no source). */
 export const noProcedure: ProcedureParameters = {
-  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, alternating: [], windows: null,
+  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, alternating: [], windows: null, shapeFactors: { f2: 1, f3: 1 },
 };
 
-export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter'> | null, procedure: ProcedureParameters, sensors: Sensors | null = null): RunParameters {
+type ParametersOf = Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter' | 'thickness' | 'preheat'>;
+
+/** What is known of a run besides its assignment and its procedure. */
+export interface KnownOfRun {
+  /** The carriage's sensors as declared when the run was lit. */
+  readonly sensors?: Sensors | null;
+  /** The temperature that was measured before the arc and counts for the run; without one the preheat that the assignment declares does. */
+  readonly measured?: MeasuredStart | null;
+}
+
+/** The parameters of a run by its assignment, its procedure, and what else is known of it. */
+export function runParameters(assignment: ParametersOf | null, procedure: ProcedureParameters, { sensors = null, measured = null }: KnownOfRun = {}): RunParameters {
   const runOn = assignment?.runOn ?? 0;
   const seamLength = assignment?.seamLength;
   const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, wires, alternating, windows } = procedure;
@@ -54,6 +69,7 @@ export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength
     weldTo: seamLength === undefined ? Infinity : runOn + seamLength,
     turn: assignment?.motion === 'work' && assignment.diameter !== undefined ? Math.PI * assignment.diameter : Infinity,
     thermalEfficiency, offsets, wires, alternating, windows: windows === null ? null : withoutUnsigned(windows, sensors), sensors,
+    cooling: { thickness: assignment?.thickness ?? null, ...procedure.shapeFactors, temperature: measured ?? declaredStart(assignment) },
   };
 }
 
@@ -62,4 +78,8 @@ function withoutUnsigned(windows: RunWindows, sensors: Sensors | null): RunWindo
   if (windows.polarity === undefined || sensors === null) return windows;
   const polarity = Object.entries(windows.polarity).filter(([arc]) => sensorsOfArc(sensors, Number(arc))?.signedCurrent !== false);
   return { ...windows, polarity: Object.fromEntries(polarity) };
+}
+
+function declaredStart(assignment: ParametersOf | null): StartTemperature | null {
+  return assignment?.preheat === undefined ? null : { value: assignment.preheat, from: 'declared' };
 }

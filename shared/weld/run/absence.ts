@@ -7,7 +7,9 @@ export type Absence =
   | { readonly code: 'arcStanding'; readonly arc: number }
   | { readonly code: 'notSent' | 'notSentLately'; readonly quantity: SpreadName }
   | { readonly code: 'tooSlow'; readonly source: 'readings' | 'blocks' | 'both'; readonly interval: number }
-  | { readonly code: 'procedureUnknown'; readonly procedure: string };
+  | { readonly code: 'procedureUnknown'; readonly procedure: string }
+  | { readonly code: 'coolingUnknown'; readonly missing: readonly ('thickness' | 'temperature')[] }
+  | { readonly code: 'plateTooHot'; readonly temperature: number };
 
 /** Absences by the name of the figure. */
 export type Absences = Record<string, Absence>;
@@ -41,6 +43,12 @@ const plain = {
   spoolChanged: 'the spool was changed, and nobody entered how much is on the new one',
 } as const;
 
+/** The inputs of the cooling time that may be missing. */
+const coolingInputs = {
+  thickness: 'the assignment names no thickness',
+  temperature: 'no temperature before the arc was measured that counts, and the assignment declares no preheat',
+} as const;
+
 /** The codes that need no values. */
 export const plainCodes = Object.keys(plain) as (keyof typeof plain)[];
 
@@ -53,6 +61,8 @@ export function absenceText(why: Absence): string {
     case 'notSentLately': return `${why.quantity} was not sent in the last 10 s`;
     case 'tooSlow': return `${why.source === 'both' ? 'readings or blocks' : why.source} at ${why.interval} ms cannot show them`;
     case 'procedureUnknown': return `the procedure ${why.procedure} does not exist`;
+    case 'coolingUnknown': return why.missing.map((own) => coolingInputs[own]).join('; ');
+    case 'plateTooHot': return `the plate was at ${why.temperature} °C before the arc, and the time is that down to 500 °C`;
     default: return plain[why.code];
   }
 }

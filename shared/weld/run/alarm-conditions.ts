@@ -1,5 +1,5 @@
 import { excursionKey, type TrackedExcursion, type Moment } from '../judging/excursion-track.js';
-import { heatSuppression } from '../judging/heat-suppression.js';
+import { seamSuppression } from '../judging/seam-suppression.js';
 import { foundExcursions } from '../judging/limit-tracks.js';
 import { endedPresent, type LostTo } from '../judging/present.js';
 import type { RunState } from './run-state.js';
@@ -29,7 +29,7 @@ export function alarmConditions(run: RunState, finished: boolean): AlarmConditio
   if (sums.present === null) return [];
   const { judge, momentary, lost } = finished ? endedPresent(sums.present, sums) : sums.present;
   const found = judge === null ? [] : foundExcursions(judge);
-  const isSuppressed = heatSuppression(judge, sums.parameters.offsets, found);
+  const isSuppressed = seamSuppression(judge, sums.parameters.offsets, found);
   const gone = new Map(lost.map((own) => [excursionKey(own.excursion), own]));
   const conditions = found.map((own) => {
     const before = gone.size === 0 ? undefined : gone.get(excursionKey(own));

@@ -119,7 +119,7 @@ export function timelineContext(
       }
       return true;
     },
-    parameters: (epoch, begin) => runParameters(body(epoch), procedure(body(epoch)), sensorsOf(sensors, begin.sensors)),
+    parameters: (epoch, begin) => runParameters(body(epoch), procedure(body(epoch)), { sensors: sensorsOf(sensors, begin.sensors) }),
   };
   return {
     ...context, epochOf: (placed, current) => epochAt(timeline, placed, current),

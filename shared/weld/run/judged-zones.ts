@@ -1,4 +1,4 @@
-import type { UnjudgedStretch } from '../judging/heat-passages.js';
+import type { UnjudgedStretch } from '../judging/seam-passages.js';
 import type { RunSums, ZoneStretch } from './run-sums.js';
 
 /** The zones of a run in order; a stretch in the weld zone of its arcs does not count as weld where heat input is not judged. */

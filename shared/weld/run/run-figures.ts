@@ -1,6 +1,7 @@
 import { acFigures, isAc, rippleOf, type AcFigures } from './ac-figures.js';
 import { toldAbsences, type Absence, type Absences, type ToldAbsences } from './absence.js';
 import type { ArcSums } from './arc-sums.js';
+import { coolingFigure, whyNoCooling, type CoolingFigure } from './cooling-figure.js';
 import { heatInput, type ArcEnergy } from '../rows/heat-input.js';
 import { mergedGaps, missingSeqs, type RunState } from './run-state.js';
 import { cloneRunSums, passAllRows, type RunSums } from './run-sums.js';
@@ -11,11 +12,7 @@ import { spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { spreadOf } from '../rows/spread-sum.js';
 import { standardDeviation } from '../rows/standard-deviation.js';
-
-/** Arc energy is not given while the run is shorter than this, mm. */
-const shortestLength = 20;
-/** A run of that length has it, whatever rounding makes of the sum of its rows. */
-const isLong = (length: number): boolean => length > shortestLength - 1e-9;
+import { isLong, shortestLength, weldHeatInput } from './weld-heat-input.js';
 
 export interface Spread {
   readonly mean: number;
@@ -59,6 +56,7 @@ export interface RunFigures extends ToldAbsences {
   readonly heatInput: number | null;
   readonly method: 'instantaneous' | 'average';
   readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
+  readonly t85: CoolingFigure | null;
   readonly travelSpeed: Spread | null;
   /** Whether lengths and speeds were measured, or only declared; null where nothing was said. */
   readonly travel: 'measured' | 'declared' | null;
@@ -124,7 +122,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   }
   const { thermalEfficiency } = sums.parameters;
   const arcEnergy = heatInput(moved, 1);
-  const weldHeat = heatInput(welded, thermalEfficiency);
+  const weldHeat = weldHeatInput(sums);
   const long = moving && isLong(length) && arcEnergy > 0 && standing === null;
   if (!long) {
     const why: Absence = !moving ? { code: 'noTravel' } : !isLong(length) || standing === null ? { code: 'shorter', length: shortestLength } : { code: 'arcStanding', arc: standing };
@@ -135,8 +133,10 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   if (travel === null) reasons['travel'] = { code: 'noTravelSource' };
   const gaps = mergedGaps(marks.gaps);
   const place = (value: number): number | null => (moving ? value : null);
-  const weldKnown = moving && isLong(length) && sums.inside > 0 && weldHeat > 0 && weldHeat < Infinity;
-  if (!weldKnown) reasons['weldZone.heatInput'] = (isLong(length) && moving ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
+  const noWeldHeat: Absence = (isLong(length) && moving ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
+  if (weldHeat === null) reasons['weldZone.heatInput'] = noWeldHeat;
+  const t85 = coolingFigure(weldHeat, sums.parameters.cooling);
+  if (t85 === null) reasons['t85'] = whyNoCooling(sums.parameters.cooling) ?? noWeldHeat;
   if (!moving) for (const name of ['weldZone.length', 'restarts', 'dataGaps']) reasons[name] = { code: 'placesUnknown' };
   return tidy({
     startedAt: isoTime(marks.start),
@@ -152,8 +152,9 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     method: slow ? 'average' : 'instantaneous',
     weldZone: {
       length: place(sums.inside), arcTime: sums.weldTime,
-      energy: welded.reduce((sum, own) => sum + own.energy, 0) / 1e3, heatInput: weldKnown ? weldHeat : null,
+      energy: welded.reduce((sum, own) => sum + own.energy, 0) / 1e3, heatInput: weldHeat,
     },
+    t85,
     travelSpeed: moving ? spread(sums.speedTime, sums.speed, sums.speedSquared, sums.minSpeed, sums.maxSpeed) : null,
     travel,
     travelled: moving ? sums.travelled : null,
@@ -189,6 +190,8 @@ export interface RunningFigures {
   readonly travelled: number | null;
   readonly arcEnergy: number | null;
   readonly heatInput: number | null;
+  /** By the heat input of the weld zone so far. */
+  readonly t85: CoolingFigure | null;
 }
 
 export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'travelled'>): RunningFigures {
@@ -200,6 +203,7 @@ export function runningFigures({ sums, travelled }: Pick<RunState, 'sums' | 'tra
     travelled: moving ? tidy(travelled) : null,
     arcEnergy,
     heatInput: arcEnergy === null ? null : tidy(arcEnergy * sums.parameters.thermalEfficiency),
+    t85: tidy(coolingFigure(weldHeatInput(sums), sums.parameters.cooling)),
   };
 }
 

@@ -5,7 +5,7 @@ import { cloneRunJudge, startRunJudge, type RunJudge } from '../judging/judge-tr
 import { clonePresent, judgePresent, startPresent, type Present } from '../judging/present.js';
 import { arcColumn, arcRowFlags, columnOf, hasFlag, rowLength, runColumn } from '../rows/row.js';
 import { arcNumber, arcRow, arcsEnd, arcStride, firstArc } from '../rows/row-group.js';
-import { settleHeat } from '../judging/heat-judge.js';
+import { settleSeam } from '../judging/seam-judge.js';
 import { endJudge, judgeRow } from '../judging/run-judge.js';
 import { weldShares, type WeldShares } from '../judging/weld-shares.js';
 import { anyOut, burntTo, clipCrater, startIgnition, wentOut, zoneSpan, type Ignition, type ZoneSpan } from '../rows/zone-spans.js';
@@ -18,7 +18,7 @@ export interface ZoneStretch {
   readonly zone: Zone;
   readonly from: number;
   to: number;
-  /** The arcs that were in this zone (none where it is weld), or that did not pass there if that is why heat input is not judged. */
+  /** The arcs that were in this zone (none where it is weld), or that did not pass there if that is why nothing is judged along the seam. */
   readonly arcs: readonly number[];
   readonly unpassed?: true;
 }
@@ -166,7 +166,7 @@ export function passAllRows(sums: RunSums, finished: boolean): void {
   passRows(sums, Infinity);
   if (sums.settled === null) return;
   if (finished) endJudge(sums.settled);
-  else settleHeat(sums.settled, null);
+  else settleSeam(sums.settled, null);
 }
 
 function passRow(sums: RunSums, row: PendingRow): WeldShares {

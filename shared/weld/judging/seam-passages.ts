@@ -1,4 +1,3 @@
-import type { TrackedExcursion } from './excursion-track.js';
 import { passing, type SeamHeat } from './heat-along-seam.js';
 import { joinArcs } from './join-arcs.js';
 import { arcColumn, arcRowFlags, columnOf, hasFlag, rowLength } from '../rows/row.js';
@@ -10,7 +9,7 @@ interface Stretch {
   to: number;
 }
 
-/** A stretch whose heat input is not judged: not every arc of the run passed there in one passage. */
+/** A stretch that is not judged along the seam: not every arc of the run passed there in one passage. */
 export interface UnjudgedStretch extends Stretch {
   zone: Zone;
   /** Arcs of the run that did not pass there. */
@@ -19,8 +18,8 @@ export interface UnjudgedStretch extends Stretch {
   readonly out: readonly number[];
 }
 
-/** The arcs that a run has had so far, and the length that could be judged by the heat input of them all. */
-export interface HeatPassages {
+/** The arcs that a run has had so far, and the length that could be judged along the seam by the heat of them all. */
+export interface SeamPassages {
   /** The arcs that have burnt so far, and those of them that burnt before the current passage. */
   arcs: number[];
   before: readonly number[];
@@ -32,23 +31,21 @@ export interface HeatPassages {
   /** The stretches that were not judged, and their length, mm. */
   unjudged: UnjudgedStretch[];
   excluded: number;
-  /** Excursions of heat input that were found before an arc began that had not passed there. */
-  takenBack: TrackedExcursion[];
 }
 
-export function startHeatPassages(): HeatPassages {
-  return { arcs: [], before: [], judged: [], length: 0, outside: 0, notProven: 0, unjudged: [], excluded: 0, takenBack: [] };
+export function startSeamPassages(): SeamPassages {
+  return { arcs: [], before: [], judged: [], length: 0, outside: 0, notProven: 0, unjudged: [], excluded: 0 };
 }
 
-export function cloneHeatPassages(own: HeatPassages): HeatPassages {
+export function cloneSeamPassages(own: SeamPassages): SeamPassages {
   return {
     ...own, arcs: own.arcs.slice(), judged: own.judged.map((stretch) => ({ ...stretch })),
-    unjudged: own.unjudged.map((stretch) => ({ ...stretch })), takenBack: own.takenBack.slice(),
+    unjudged: own.unjudged.map((stretch) => ({ ...stretch })),
   };
 }
 
 /** Adds the arcs that burn in a row, and returns those that never burnt before: with a new arc, nothing so far was passed by all arcs. */
-export function addArcs(passages: HeatPassages, rows: Float64Array, at: number): readonly number[] {
+export function addArcs(passages: SeamPassages, rows: Float64Array, at: number): readonly number[] {
   const added: number[] = [];
   const { arcs } = passages;
   const end = arcsEnd(rows, at);
@@ -62,7 +59,7 @@ export function addArcs(passages: HeatPassages, rows: Float64Array, at: number):
 }
 
 /** Where an arc is lit again in a row, the stretch that it did not pass since it went out becomes a restart. */
-export function markRestarts(passages: HeatPassages, rows: Float64Array, at: number): void {
+export function markRestarts(passages: SeamPassages, rows: Float64Array, at: number): void {
   const end = arcsEnd(rows, at);
   for (let own = firstArc(at); own < end; own += arcStride) {
     if (!(columnOf(rows, own, arcColumn.on) > 0) || !hasFlag(rows, own, arcRowFlags.lit)) continue;
@@ -71,7 +68,7 @@ export function markRestarts(passages: HeatPassages, rows: Float64Array, at: num
 }
 
 /** Takes back all that was judged so far: arcs begin that did not pass there. */
-export function takeBackJudged(own: HeatPassages, added: readonly number[]): void {
+export function takeBackJudged(own: SeamPassages, added: readonly number[]): void {
   for (const stretch of own.unjudged) stretch.missing = joinArcs(stretch.missing, added);
   for (const stretch of own.judged) addUnjudged(own, stretch, { zone: 'ignition', missing: added, out: [] });
   own.excluded += own.length;
@@ -83,10 +80,10 @@ export function takeBackJudged(own: HeatPassages, added: readonly number[]): voi
 export type Unpassed = Pick<UnjudgedStretch, 'zone' | 'missing' | 'out'>;
 
 /**
- * Why heat input is not judged at a place, or null if it is: `restart` if an arc that is missing there had burnt before in the run and burns again,
+ * Why nothing is judged along the seam at a place, or null if it is: `restart` if an arc that is missing there had burnt before in the run and burns again,
  * else `ignition` if it had not begun, or `crater` if it was out for good as far as is known.
  */
-export function unpassed(own: HeatPassages, heat: SeamHeat, place: number): Unpassed | null {
+export function unpassed(own: SeamPassages, heat: SeamHeat, place: number): Unpassed | null {
   if (own.arcs.length < 2) return null;
   const missing = own.arcs.map((arc) => ({ arc, how: passing(heat, arc, place) })).filter(({ how }) => how !== 'passed');
   if (missing.length === 0) return null;
@@ -97,11 +94,11 @@ export function unpassed(own: HeatPassages, heat: SeamHeat, place: number): Unpa
 }
 
 /** Records a row that was judged. */
-export function noteJudged(own: HeatPassages, from: number, to: number): void {
+export function noteJudged(own: SeamPassages, from: number, to: number): void {
   if (!goesOn(own.judged.at(-1), from, to)) own.judged.push({ from, to });
 }
 
-export function addUnjudged(own: HeatPassages, { from, to }: Stretch, why: Unpassed): void {
+export function addUnjudged(own: SeamPassages, { from, to }: Stretch, why: Unpassed): void {
   const last = own.unjudged.at(-1);
   const same = last?.zone === why.zone && String(last.missing) === String(why.missing) && String(last.out) === String(why.out);
   if (!same || !goesOn(last, from, to)) own.unjudged.push({ from, to, ...why });
