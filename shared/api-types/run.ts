@@ -3,6 +3,7 @@ import { spreadNames } from '../weld/quantities.js';
 import { recordOf } from '../weld/rows/record-of.js';
 import { assignmentSchema } from './assignment.js';
 import { absentSchema, arcNumberSchema, figureSchema, nameSchema, reasonsSchema, timeSchema } from './common.js';
+import { depositSchema, electricitySchema, extensionSchema } from './consumables.js';
 import { preparationSchema } from './preparation.js';
 
 const spread = { mean: z.number(), min: z.number(), max: z.number(), standardDeviation: z.number() };
@@ -15,6 +16,8 @@ export const runArcSchema = z.strictObject({
   current: spreadWithRmsSchema.nullable(), voltage: spreadWithRmsSchema.nullable(), ...recordOf(spreadNames, () => spreadSchema.nullable()),
   energy: figureSchema, arcTime: figureSchema, length: figureSchema, samples: z.number().int(),
   currentVariation: figureSchema, voltageVariation: figureSchema, extinctions: z.number().int().nullable(), shortCircuits: z.number().int().nullable(),
+  currentDensity: figureSchema.meta({ description: 'A/mm²: mean current, RMS where the arc is on alternating current, over the cross-section of its wires' }),
+  extension: extensionSchema,
   absent: absentSchema, reasons: reasonsSchema,
 });
 
@@ -65,6 +68,8 @@ export const runSchema = z
     heatInput: figureSchema,
     method: z.enum(['instantaneous', 'average']),
     weldZone: z.strictObject({ length: figureSchema, arcTime: figureSchema, energy: figureSchema, heatInput: figureSchema }),
+    deposit: depositSchema,
+    electricity: electricitySchema,
     travelSpeed: spreadSchema.nullable(),
     travelled: figureSchema.meta({ description: 'mm from the start of the run to its end, with its sign' }),
     arcs: z.array(runArcSchema),

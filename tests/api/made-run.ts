@@ -38,6 +38,8 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
     heatInput: 1.8,
     method: 'average',
     weldZone: { length: 560, arcTime: 56, energy: 1008, heatInput: 1.8 },
+    deposit: { wireLength: null, wireMass: null, mass: null, rate: null, massPerLength: null, fluxMass: null },
+    electricity: { energy: 0.3, duty: 1 },
     travelSpeed: steady(600),
     travelled: 600,
     arcs: [
@@ -54,6 +56,8 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
         voltageVariation: 0,
         extinctions: null,
         shortCircuits: null,
+        currentDensity: null,
+        extension: { declared: null, ratioToDiameter: null, procedure: null, trade: null, driftEstimate: null, basis: null, estimatedFrom: null },
         absent: { wireFeedSpeed: 'no wireFeedSpeed was sent', extinctions: 'readings at 100 ms cannot show them', shortCircuits: 'readings at 100 ms cannot show them' },
       },
     ],

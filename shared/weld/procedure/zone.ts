@@ -1,5 +1,5 @@
-import type { Assignment } from './assignment.js';
-import type { RunWindows } from './run-windows.js';
+import type { AssignedArc, Assignment } from './assignment.js';
+import type { RunWindows, Window } from './run-windows.js';
 
 /** The zone of a stretch of a run. Only `weld` is judged. */
 export type Zone = 'runOn' | 'ignition' | 'weld' | 'restart' | 'crater' | 'runOff' | 'overlap';
@@ -8,7 +8,20 @@ export type Zone = 'runOn' | 'ignition' | 'weld' | 'restart' | 'crater' | 'runOf
 export interface ArcWire {
   readonly diameter: number | null;
   readonly count: number;
+  /** Share of the melted wire that becomes weld metal. */
+  readonly recovery: number;
+  /** The procedure's limits for electrode extension, mm. */
+  readonly extensionWindow: Window | null;
 }
+
+/** An arc's wire in a run: the diameter is that of the assignment, else the procedure's. */
+export interface RunWire extends ArcWire {
+  /** Electrode extension as the assignment declares it, mm. */
+  readonly extension: number | null;
+}
+
+/** The wire of an arc of which neither assignment nor procedure says anything. */
+export const unknownWire: RunWire = { diameter: null, count: 1, recovery: 1, extensionWindow: null, extension: null };
 
 /** The parameters from procedure and assignment that the zones and the heat input of a run depend on. */
 export interface RunParameters {
@@ -25,7 +38,9 @@ export interface RunParameters {
   readonly thermalEfficiency: number;
   /** The mm by which each arc runs behind arc 1; 0 where not named. */
   readonly offsets: Readonly<Record<number, number>>;
-  readonly wires: Readonly<Record<number, ArcWire>>;
+  readonly wires: Readonly<Record<number, RunWire>>;
+  /** Flux melted per weld metal, kg/kg. */
+  readonly fluxRatio: number;
   /** Arcs on alternating current by the procedure. */
   readonly alternating: readonly number[];
   /** The windows by which the run is judged; null without a procedure. */
@@ -33,23 +48,39 @@ export interface RunParameters {
 }
 
 /** The values that the procedure adds to an assignment, as far as figures need them. Times are in s here, lengths in mm. */
-export type ProcedureParameters = Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn'>;
+export interface ProcedureParameters extends Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn' | 'wires'> {
+  readonly wires: Readonly<Record<number, ArcWire>>;
+}
 
-/** Without a procedure: heat input as for submerged arc, zones by common practice (no source). */
+/**
+ * Without a procedure: heat input as for submerged arc, zones by common practice (no source). About 1 kg of flux per kg of weld metal is published
+ * (Saluja and Moeed on submerged arc welding).
+ */
 export const noProcedure: ProcedureParameters = {
-  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, alternating: [], windows: null,
+  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, fluxRatio: 1, alternating: [], windows: null,
 };
 
-export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter'> | null, procedure: ProcedureParameters): RunParameters {
+export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter' | 'arcs'> | null, procedure: ProcedureParameters): RunParameters {
   const runOn = assignment?.runOn ?? 0;
   const seamLength = assignment?.seamLength;
-  const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, wires, alternating, windows } = procedure;
+  const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, fluxRatio, alternating, windows } = procedure;
   return {
     ignitionTime: ignitionTime * 1e6, ignitionLength, craterTime: craterTime * 1e6,
     weldFrom: runOn > 0 ? runOn : -Infinity,
     // Where the seam's length is not known, nobody can say where the run-off tab begins.
     weldTo: seamLength === undefined ? Infinity : runOn + seamLength,
     turn: assignment?.motion === 'work' && assignment.diameter !== undefined ? Math.PI * assignment.diameter : Infinity,
-    thermalEfficiency, offsets, wires, alternating, windows,
+    thermalEfficiency, offsets, wires: runWires(assignment?.arcs ?? [], procedure.wires), fluxRatio, alternating, windows,
   };
+}
+
+/** The wires of the arcs that the assignment or the procedure names. */
+function runWires(assigned: readonly AssignedArc[], named: ProcedureParameters['wires']): Record<number, RunWire> {
+  const wires: Record<number, RunWire> = {};
+  for (const [arc, own] of Object.entries(named)) wires[Number(arc)] = { ...own, extension: null };
+  for (const { arc, wireDiameter, electrodeExtension } of assigned) {
+    const own = wires[arc] ?? unknownWire;
+    wires[arc] = { ...own, diameter: wireDiameter ?? own.diameter, extension: electrodeExtension ?? null };
+  }
+  return wires;
 }

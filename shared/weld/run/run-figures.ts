@@ -1,3 +1,6 @@
+import { deposit, type Deposit } from './deposit.js';
+import { currentDensity, electricity, type Electricity } from './electricity.js';
+import { electrodeExtension, type ElectrodeExtension } from './electrode-extension.js';
 import { toldAbsences, type Absence, type Absences, type ToldAbsences } from './absence.js';
 import { alternates } from '../rows/alternating.js';
 import type { ArcSums } from './arc-sums.js';
@@ -7,6 +10,7 @@ import { cloneRunSums, passAllRows, type RunSums } from './run-sums.js';
 import { spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { spreadOf } from '../rows/spread-sum.js';
+import { unknownWire } from '../procedure/zone.js';
 import { standardDeviation } from '../rows/standard-deviation.js';
 
 /** Arc energy is not given while the run is shorter than this, mm. */
@@ -35,6 +39,8 @@ export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>>,
   readonly voltageVariation: number | null;
   readonly extinctions: number | null;
   readonly shortCircuits: number | null;
+  readonly currentDensity: number | null;
+  readonly extension: ElectrodeExtension;
 }
 
 /** A run's figures, with the names and units of the API. */
@@ -52,6 +58,8 @@ export interface RunFigures extends ToldAbsences {
   readonly heatInput: number | null;
   readonly method: 'instantaneous' | 'average';
   readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
+  readonly deposit: Deposit;
+  readonly electricity: Electricity;
   readonly travelSpeed: Spread | null;
   readonly travelled: number | null;
   readonly arcs: readonly ArcFigures[];
@@ -141,11 +149,13 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
       length: place(sums.inside), arcTime: sums.weldTime,
       energy: welded.reduce((sum, own) => sum + own.energy, 0) / 1e3, heatInput: weldKnown ? weldHeat : null,
     },
+    deposit: deposit(sums, long ? null : (reasons['arcEnergy'] ?? null), reasons),
+    electricity: electricity(energy / 1e3, sums.on, (marks.lastOn - marks.start) / 1e6, reasons),
     travelSpeed: moving ? spread(sums.speedTime, sums.speed, sums.speedSquared, sums.minSpeed, sums.maxSpeed) : null,
     travelled: moving ? sums.travelled : null,
     arcs: arcs.flatMap((arc) => {
       const own = sums.arcs[arc];
-      return own === undefined ? [] : [arcFigures(arc, own, moving)];
+      return own === undefined ? [] : [arcFigures(arc, own, moving, sums)];
     }),
     restarts: marks.restarts.map((restart) => ({
       arc: restart.arc, stoppedAt: isoTime(restart.stoppedAt), stoppedTravelled: place(restart.stoppedTravelled),
@@ -197,7 +207,7 @@ export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
   return sums;
 }
 
-function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
+function arcFigures(arc: number, sums: ArcSums, moving: boolean, { parameters, weldEnds }: RunSums): ArcFigures {
   const reasons: Absences = {};
   const timed = sums.on > 0;
   const alternating = alternates(sums);
@@ -222,10 +232,13 @@ function arcFigures(arc: number, sums: ArcSums, moving: boolean): ArcFigures {
   const voltageVariation = voltage === null ? null : ratio(voltage.standardDeviation, voltage.mean);
   if (currentVariation === null) reasons['currentVariation'] = { code: 'noMean' };
   if (voltageVariation === null) reasons['voltageVariation'] = { code: 'noMean' };
+  const wire = parameters.wires[arc] ?? unknownWire;
+  const onAlternating = alternating || parameters.alternating.includes(arc);
   return {
     arc, current, voltage, ...spreads, energy: sums.energy / 1e3, arcTime: sums.on, length: moving ? sums.length : null,
     samples: sums.samples, currentVariation, voltageVariation, extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions,
-    shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits, ...toldAbsences(reasons),
+    shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits,
+    currentDensity: currentDensity(sums, onAlternating, wire, reasons), extension: electrodeExtension(wire, onAlternating, weldEnds[arc], reasons), ...toldAbsences(reasons),
   };
 }
 
