@@ -16,6 +16,8 @@ export const plainProcedure: PlainProcedure = {
   craterTime: 2,
   offsets: new Map(),
   alternating: new Set(),
+  wires: new Map(),
+  fluxRatio: 1,
 };
 
 function mergeSpans(spans: readonly Span[]): Span[] {
