@@ -33,11 +33,11 @@ export function withWires(events: readonly CarriageEvent[], seed: number): Rando
     arc, ...(random.chance(0.3) ? { wireDiameter: diameter() } : {}), ...(random.chance(0.85) ? { electrodeExtension: random.pick([19.2, 24, 32, 40]) } : {}),
   }));
   const feeds = new Map(numbers.map((arc) => [arc, random.pick(['asItWas', 'always', 'always', 'mostly'] as const)]));
-  const told = events.map((event): CarriageEvent => {
+  const told = events.map((event, at): CarriageEvent => {
     if (event.type === 'assignment') return event.assignment === null ? event : { ...event, assignment: { ...event.assignment, procedure: id, arcs } };
     const kind = feeds.get(event.item.arc) ?? 'asItWas';
     if (kind === 'asItWas') return event;
-    return { ...event, item: { ...event.item, wireFeedSpeed: kind === 'mostly' && random.chance(0.001) ? null : random.whole(115, 125) / 100 } };
+    return { ...event, item: { ...event.item, wireFeedSpeed: kind === 'mostly' && random.chance(0.001) ? null : 1.1 + (0.4 * at) / events.length } };
   });
   const program: ProcedureParameters = {
     ...noProcedure, fluxRatio,
