@@ -24,7 +24,7 @@ export function shortAlarm(carriage: Carriage, alarm: Alarm, wide: boolean): str
   const say = shortFormWords();
   const { quantity, arc, limit, worst } = alarm;
   if (quantity === 'noData') return say.silent(null);
-  if (quantity === 'travelStopped' || quantity === 'polarity') return say[quantity];
+  if (quantity === 'travelStopped' || quantity === 'polarity' || quantity === 'feedMismatch') return say[quantity];
   if (quantity === 'overlap') return say.overlap(shown('fineLength', Math.abs(worst ?? 0)));
   const symbol = symbolOf(quantity, carriage.arcs.length > 1 ? arc : null);
   const name = shownAs(quantity);

@@ -88,7 +88,7 @@ export function textOrDefault(part: unknown, name: string): string {
   if (valueAt(part, name) !== undefined) return fieldText(part, name);
   const setting = alarmNames.find((own) => name === `alarm.${own}`);
   if (setting !== undefined) return say.orDefault(valueText(specOf(name).quantity, alarmDefaults[setting]));
-  if (name === 'thermalEfficiency' || name.startsWith('shapeFactors.')) return say.orDefault('1');
+  if (name === 'thermalEfficiency' || name === 'fluxRatio' || name === 'recovery' || name.startsWith('shapeFactors.')) return say.orDefault('1');
   if (/^alarm\.windows\.\w+\.priority$/.test(name)) return say.orDefault(priorityWord('medium'));
   return name === 'side' ? say.bothSides : fieldText(part, name);
 }

@@ -8,12 +8,12 @@ import type { ShownQuantity } from '../shared/units.js';
 export const topRanges = ['thickness', 'outsideDiameter'] as const;
 
 export const generalNames = ['title', 'process', 'weldingPosition', 'qualificationRecord', 'thermalEfficiency'] as const;
-export const materialNames = ['parentMaterial', 'parentMaterialGroup', 'jointType', 'jointPreparation', 'backing', 'fluxClassification'] as const;
+export const materialNames = ['parentMaterial', 'parentMaterialGroup', 'jointType', 'jointPreparation', 'backing', 'fluxClassification', 'fluxRatio'] as const;
 export const topNames = [...generalNames, ...materialNames] as const;
 /** Shape factors of the cooling time t8/5. */
 export const shapeNames = ['shapeFactors.f2', 'shapeFactors.f3'] as const;
 export const groupNames = ['name', 'side', 'runs[0]', 'runs[1]', ...shapeNames] as const;
-export const arcNames = ['arc', 'currentType', 'polarity', 'wireDiameter', 'wireClassification', 'wires', 'offset'] as const;
+export const arcNames = ['arc', 'currentType', 'polarity', 'wireDiameter', 'wireClassification', 'wires', 'recovery', 'offset'] as const;
 export const alarmNames = ['smoothing', 'onDelay', 'offDelay', 'deadband', 'heatInputLength', 'ignitionTime', 'ignitionLength', 'craterTime'] as const;
 
 export type WindowName = ArcLimitName | RunLimitName | (typeof topRanges)[number];
@@ -42,7 +42,7 @@ export interface FieldSpec {
 /** Shares are given as per cent, as variations are. */
 const share: ShownQuantity = 'currentVariation';
 
-const plainNumbers: readonly string[] = ['thermalEfficiency', 'side', 'runs[0]', 'runs[1]', 'arc', 'wires', ...shapeNames];
+const plainNumbers: readonly string[] = ['thermalEfficiency', 'side', 'runs[0]', 'runs[1]', 'arc', 'wires', 'recovery', 'fluxRatio', ...shapeNames];
 
 const measured: Readonly<Record<string, ShownQuantity>> = {
   wireDiameter: 'wireDiameter',

@@ -87,6 +87,7 @@ function ArcFields({ section, onRemove }: { readonly section: Section; readonly 
         <Field section={section} name="wireDiameter" label={say.wireDiameter} hint={unitSystem.value === 'us' ? say.wireDiameterHint : undefined} />
         <Field section={section} name="wireClassification" label={say.wireClassification} hint={say.wireClassificationHint} />
         <Field section={section} name="wires" label={say.wires} />
+        <Field section={section} name="recovery" label={say.recovery} hint={say.recoveryHint} />
         <Field section={section} name="offset" label={say.offset} />
       </div>
       <WindowTable section={section} names={arcLimitNames} caption={say.arcWindows} />

@@ -95,6 +95,7 @@ function GeneralFields({ section, isNew }: { readonly section: Section; readonly
           <Field section={section} name="jointPreparation" label={say.jointPreparation} hint={say.jointPreparationHint} wide />
           <Field section={section} name="backing" label={say.backing} />
           <Field section={section} name="fluxClassification" label={say.fluxClassification} hint={say.fluxClassificationHint} />
+          <Field section={section} name="fluxRatio" label={say.fluxRatio} hint={say.fluxRatioHint} />
         </div>
       </section>
     </>

@@ -7,7 +7,7 @@ import { decimalsOf, formatNumber, inUnit, isShownQuantity, shown, unitOf, type 
 import { capital } from './words.js';
 
 /** What an alarm may name that is not a quantity with limits. */
-export const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'] as const;
+export const conditions = ['noData', 'travelStopped', 'polarity', 'overlap', 'feedMismatch', 'sequence', 'storage', 'broker', 'serviceClock', 'carriages'] as const;
 
 /** The quantities that windows and alarms are named by, those of the windows first. */
 const alarmQuantities = [...alarmedNames, ...conditions] as const;
@@ -63,6 +63,7 @@ function whatIsWrong(alarm: Alarm, silentFor: number | null): string[] {
     case 'overlap':
       // A negative overlap is a length that was not welded.
       return [withArc(say.unwelded(of('fineLength', alarm.worst === null ? null : Math.abs(alarm.worst))))];
+    case 'feedMismatch': return [withArc(say.mismatch(alarm.worst !== null && alarm.limit !== null && alarm.worst < alarm.limit, of('feedMismatch', alarm.worst), of('feedMismatch', alarm.limit), stands)), say.mismatchCauses];
     case 'storage': return [say.storageAway(stands)];
     case 'broker': return [say.brokerAway(stands)];
     case 'sequence': return [say.numbersMissing(stands)];

@@ -59,7 +59,7 @@ export function verdictText({ verdict, alarm }: CarriageVerdict): string {
   const say = verdictWords();
   if (verdict !== 'fault') return say[verdict];
   const quantity = alarm?.quantity ?? '';
-  if (quantity === 'noData' || quantity === 'travelStopped' || quantity === 'polarity' || quantity === 'overlap') return say[quantity];
+  if (quantity === 'noData' || quantity === 'travelStopped' || quantity === 'polarity' || quantity === 'overlap' || quantity === 'feedMismatch') return say[quantity];
   return capital(quantityWord(quantity));
 }
 

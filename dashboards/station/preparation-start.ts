@@ -1,6 +1,7 @@
 import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import type { PreparationChange } from '../../shared/weld/preparation/enter-preparation.js';
-import { extensionRatio, type AskedEntry, type EntryLimit, type PreparationEntry } from '../../shared/weld/preparation/preparation.js';
+import { extensionRatio } from '../../shared/weld/procedure/extension-ratio.js';
+import type { AskedEntry, EntryLimit, PreparationEntry } from '../../shared/weld/preparation/preparation.js';
 import type { NumberEntry } from '../shared/preparation-sentence.js';
 
 /** Lots offered of each kind, the newest first. */

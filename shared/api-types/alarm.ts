@@ -9,7 +9,7 @@ export const alarmPriorities = ['high', 'medium', 'low'] as const;
 
 /**
  * An alarm with its life cycle (terms of IEC 62682). `limit` and `worst` are in the unit of the quantity: A, V, mm/min,
- * m/min, kJ/mm, mm (overlap), s (noData); places are mm.
+ * m/min, kJ/mm, mm (overlap), A·min/m (feedMismatch), s (noData); places are mm.
  */
 export const alarmSchema = z
   .strictObject({
@@ -20,7 +20,7 @@ export const alarmSchema = z
     seam: z.string().nullable().meta({ description: 'As assigned when it was raised; null if there was none, and for alarms stored before this field existed' }),
     runNumber: z.number().int().nullable().meta({ description: 'That of the run it belongs to, as assigned when it was raised' }),
     arc: z.number().int().nullable().meta({ description: 'null where the quantity is the carriage\'s' }),
-    quantity: z.string().meta({ description: 'The quantity that has limits, or noData, travelStopped, polarity, overlap, sequence; of the service storage, broker, serviceClock, carriages' }),
+    quantity: z.string().meta({ description: 'The quantity that has limits, or noData, travelStopped, polarity, overlap, feedMismatch, sequence; of the service storage, broker, serviceClock, carriages' }),
     limit: figureSchema,
     worst: figureSchema,
     priority: z.enum(alarmPriorities),

@@ -16,8 +16,9 @@ export const absentSchema = z.record(z.string(), z.string());
 /** Why a figure is missing, as a code with its values: lengths mm, intervals ms. */
 export const absenceSchema = z.discriminatedUnion('code', [
   z.strictObject({ code: z.enum(plainCodes) }),
-  z.strictObject({ code: z.literal('shorter'), length: z.number() }),
+  z.strictObject({ code: z.enum(['shorter', 'weldZoneShorter']), length: z.number() }),
   z.strictObject({ code: z.literal('arcStanding'), arc: z.number().int() }),
+  z.strictObject({ code: z.enum(['feedUnknown', 'diameterUnknown']), arcs: z.array(z.number().int()) }),
   z.strictObject({ code: z.enum(['notSent', 'notSentLately']), quantity: z.enum(spreadNames) }),
   z.strictObject({ code: z.literal('tooSlow'), source: z.enum(['readings', 'blocks', 'both']), interval: z.number() }),
   z.strictObject({ code: z.literal('procedureUnknown'), procedure: z.string() }),

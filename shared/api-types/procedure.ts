@@ -31,6 +31,7 @@ const procedureArcSchema = z.strictObject({
   wireDiameter: positive.optional(),
   wireClassification: text.optional().meta({ description: 'Wire, or wire and flux, by ISO 14171 or the standard that is used' }),
   wires: z.number().int().min(1).max(6).optional(),
+  recovery: z.number().positive().max(1).optional().meta({ description: 'Share of the melted wire that becomes weld metal; 1 where it is left out, and 0.98 to 1.0 for submerged arc' }),
   offset: z.number().optional().meta({ description: 'mm behind arc 1' }),
   ...recordOf(arcLimitNames, windowOf),
 });
@@ -72,6 +73,7 @@ const content = {
   title: text.optional(),
   process: text.optional(),
   thermalEfficiency: z.number().positive().max(1).optional(),
+  fluxRatio: positive.optional().meta({ description: 'kg of flux per kg of weld metal; 1 where it is left out' }),
   qualificationRecord: text.optional(),
   weldingPosition: text.optional(),
   parentMaterial: text.optional().meta({ description: 'Designation and standard of the parent material' }),

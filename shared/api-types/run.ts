@@ -3,6 +3,7 @@ import { spreadNames } from '../weld/quantities.js';
 import { recordOf } from '../weld/rows/record-of.js';
 import { assignmentSchema } from './assignment.js';
 import { absentSchema, arcNumberSchema, figureSchema, nameSchema, reasonsSchema, timeSchema } from './common.js';
+import { depositSchema, electricitySchema, extensionSchema } from './consumables.js';
 import { coolingSchema } from './cooling.js';
 import { preparationSchema } from './preparation.js';
 import { runSensorsSchema } from './sensors.js';
@@ -26,6 +27,8 @@ export const runArcSchema = z.strictObject({
   }).nullable().meta({ description: 'null for direct current' }),
   ripple: figureSchema.meta({ description: 'Of direct current: RMS of the difference from the mean of its 100 ms, over its mean. What is faster than the samples is not seen' }),
   extinctions: z.number().int().nullable(), shortCircuits: z.number().int().nullable(),
+  currentDensity: figureSchema.meta({ description: 'A/mm²: mean current, RMS where the arc is on alternating current, over the cross-section of its wires' }),
+  extension: extensionSchema,
   absent: absentSchema, reasons: reasonsSchema,
 });
 
@@ -78,6 +81,8 @@ export const runSchema = z
     method: z.enum(['instantaneous', 'average']),
     weldZone: z.strictObject({ length: figureSchema, arcTime: figureSchema, energy: figureSchema, heatInput: figureSchema }),
     t85: coolingSchema.nullable(),
+    deposit: depositSchema,
+    electricity: electricitySchema,
     travelSpeed: spreadSchema.nullable(),
     travel: z.enum(['measured', 'declared']).nullable().meta({ description: 'declared: lengths, speeds and what is computed from them rest on a set point or a stopwatch; null where nothing was said' }),
     travelled: figureSchema.meta({ description: 'mm from the start of the run to its end, with its sign' }),

@@ -113,6 +113,8 @@ export const quantities = {
   // A carriage that stands still while its arc burns, and a current with the wrong sign; both delays are common practice, no source.
   travelStopped: { of: 'carriage', unit: 'mm/min', decimals: 0, judged: { by: 'rowSpeed', rows: 'all', onDelay: 2, drifts: false }, priority: 'high' },
   polarity: { of: 'arc', unit: 'A', decimals: 0, judged: { by: 'rowSign', rows: 'all', onDelay: 1, drifts: false }, priority: 'high' },
+  // Current over wire feed speed at the beginning of the weld.
+  feedMismatch: { of: 'arc', unit: 'A·min/m', decimals: 0, priority: 'high' },
 } as const satisfies Readonly<Record<string, Quantity>>;
 
 type Table = typeof quantities;

@@ -56,13 +56,14 @@ test('an accepted assignment is answered in the announced form', () => {
 test('the first run group that fits is the one of a run, and its offsets are those of the arcs', () => {
   const groups = [
     { name: 'root', side: 1, runs: [1, 1], arcs: [{ arc: 2, offset: 60 }] },
-    { name: 'fill', runs: [2, 5], shapeFactors: { f2: 0.9 }, arcs: [{ arc: 2, offset: 70, wireDiameter: 3.2, wires: 2, currentType: 'DC', polarity: 'EN' }, { arc: 3 }] },
+    { name: 'fill', runs: [2, 5], shapeFactors: { f2: 0.9 }, arcs: [{ arc: 2, offset: 70, wireDiameter: 3.2, wires: 2, recovery: 0.98, electrodeExtension: { min: 24 }, currentType: 'DC', polarity: 'EN' }, { arc: 3 }] },
     { name: 'second side', side: 2, runs: [1, 9] },
   ];
   const name = (assignment: Pick<Assignment, 'run' | 'side'> | null): string | undefined => runGroupOf(groups, assignment)?.name;
   expect([name({ run: 1, side: 1 }), name({ run: 1, side: 2 }), name({ run: 1 }), name({ run: 3, side: 2 }), name({ run: 6, side: 1 }), name(null)]).toEqual(['root', 'second side', 'root', 'fill', undefined, undefined]);
-  expect(procedureParameters({ thermalEfficiency: 0.8, runGroups: groups, alarm: { craterTime: 0 } }, { run: 2 })).toEqual({
-    thermalEfficiency: 0.8, ignitionTime: 2, ignitionLength: 15, craterTime: 0, offsets: { 2: 70, 3: 0 }, wires: { 2: { diameter: 3.2, count: 2 }, 3: { diameter: null, count: 1 } }, alternating: [], shapeFactors: { f2: 0.9, f3: 1 },
+  expect(procedureParameters({ thermalEfficiency: 0.8, fluxRatio: 1.2, runGroups: groups, alarm: { craterTime: 0 } }, { run: 2 })).toEqual({
+    thermalEfficiency: 0.8, ignitionTime: 2, ignitionLength: 15, craterTime: 0, offsets: { 2: 70, 3: 0 }, fluxRatio: 1.2,
+    wires: { 2: { diameter: 3.2, count: 2, recovery: 0.98, extensionWindow: { min: 24 } }, 3: { diameter: null, count: 1, recovery: 1, extensionWindow: null } }, alternating: [], shapeFactors: { f2: 0.9, f3: 1 },
     windows: { arcs: { 2: {}, 3: {} }, run: {}, smoothing: 1e6, onDelay: 1e6, offDelay: 3e6, deadband: 0.05, heatInputLength: 50, polarity: { 2: -1 }, alarms: {} },
   });
 });

@@ -1,4 +1,4 @@
-import type { ArcWindowName, PlainWindow, WindowProcedure } from './window-types.js';
+import type { ArcWindowName, PlainWindow, WindowProcedure, WireFields } from './window-types.js';
 
 type RunGroup = WindowProcedure['runGroups'][number];
 
@@ -10,7 +10,7 @@ export interface AlarmProcedure extends Omit<WindowProcedure, 'runGroups'> {
       readonly offset?: number;
       readonly currentType?: 'DC' | 'AC';
       readonly polarity?: 'EP' | 'EN';
-    } & { readonly [Name in ArcWindowName]?: PlainWindow })[];
+    } & WireFields & { readonly [Name in ArcWindowName]?: PlainWindow })[];
   })[];
 }
 

@@ -96,7 +96,7 @@ export function arcFigures(
   moves: readonly Move[],
   travelKnown: boolean,
   settings: WeldSettings,
-): PlainArc {
+): Omit<PlainArc, 'currentDensity' | 'extension'> {
   const segments = burns.flatMap((burn) => burn.segments);
   const alternating = isMostlyAlternating(segments);
   const quantity = (of: 'current' | 'voltage'): (Statistics & { rms: number }) | null => {

@@ -1,4 +1,5 @@
 import type { AlarmProcedure, PlainAlarm } from './alarm-types.js';
+import { feedMismatches } from './feed-mismatches.js';
 import { hasCause } from './heat-cause.js';
 import { knownRun, rowOf } from './known-run.js';
 import { groupFor, zoneProcedure } from './plain-windows.js';
@@ -74,7 +75,8 @@ export function plainAlarms(stream: PlainStream, run: RunParts, procedure: Alarm
         alarms.set(id, { arc, quantity, limit, worst, since: from, raisedAt: alarms.get(id)?.raisedAt ?? raisedAt, returnedAt: to?.time ?? null, withdrawn: false, suppressed });
       }
     }
-    return [...alarms.values(), ...unweldedLengths(stream, knownRun(whole, newest).run, newest === Number.POSITIVE_INFINITY)];
+    const known = knownRun(whole, newest);
+    return [...alarms.values(), ...unweldedLengths(stream, known.run, newest === Number.POSITIVE_INFINITY), ...feedMismatches(known, procedure)];
   };
   return { at, uneven: zonedRows(stream, run, zones, rows).some((row) => row.uneven > 1e-6) };
 }

@@ -17,6 +17,8 @@ export const plainProcedure: PlainProcedure = {
   offsets: new Map(),
   alternating: new Set(),
   shape: { f2: 1, f3: 1 },
+  wires: new Map(),
+  fluxRatio: 1,
 };
 
 function mergeSpans(spans: readonly Span[]): Span[] {

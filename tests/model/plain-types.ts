@@ -1,4 +1,5 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
+import type { PlainWindow } from './window-types.js';
 import type { ReceivedItem } from '../../shared/weld/items/item.js';
 import type { PlainCooling, PlainShape } from './plain-cooling.js';
 
@@ -20,6 +21,17 @@ export interface PlainProcedure {
   /** Arcs on alternating current according to the procedure. */
   readonly alternating: ReadonlySet<number>;
   readonly shape: PlainShape;
+  readonly wires: ReadonlyMap<number, PlainWire>;
+  /** kg of flux per kg of weld metal. */
+  readonly fluxRatio: number;
+}
+
+/** The wire of an arc by the procedure; lengths mm. */
+export interface PlainWire {
+  readonly diameter: number | null;
+  readonly count: number;
+  readonly recovery: number;
+  readonly extension: PlainWindow | null;
 }
 
 /** An item with its corrected time. All times of the model are µs from `base`, a multiple of 100 ms. */
@@ -43,6 +55,8 @@ export interface Segment {
   readonly end: number;
   readonly current: number;
   readonly voltage: number;
+  /** Wire feed speed, m/min; null where it was not sent. */
+  readonly feed: number | null;
   /** Sample interval in µs; null for a reading. */
   readonly interval: number | null;
   /** 100 ms row of the corrected time. */
@@ -91,6 +105,40 @@ export interface PlainArc {
   readonly voltageVariation: number | null;
   readonly extinctions: number | null;
   readonly shortCircuits: number | null;
+  readonly currentDensity: number | null;
+  readonly extension: PlainExtension;
+}
+
+export interface PlainExtension {
+  readonly declared: number | null;
+  readonly ratioToDiameter: number | null;
+  readonly procedure: 'inside' | 'outside' | null;
+  readonly trade: 'inside' | 'outside' | null;
+  readonly driftEstimate: number | null;
+  readonly estimatedFrom: { readonly factor: number; readonly first: PlainMeans; readonly last: PlainMeans } | null;
+}
+
+/** Means over 100 mm of weld: A, m/min. */
+export interface PlainMeans {
+  readonly current: number;
+  readonly wireFeedSpeed: number;
+}
+
+/** By how much figures of an arc's extension may differ where they are made from rows of 100 ms; Infinity where they may be missing. */
+export interface ExtensionSlack {
+  readonly current: number;
+  readonly feed: number;
+  readonly factor: number;
+  readonly drift: number;
+}
+
+export interface PlainDeposit {
+  readonly wireLength: number | null;
+  readonly wireMass: number | null;
+  readonly mass: number | null;
+  readonly rate: number | null;
+  readonly massPerLength: number | null;
+  readonly fluxMass: number | null;
 }
 
 export interface PlainRestart {
@@ -121,6 +169,10 @@ export interface PlainRun {
   readonly method: 'instantaneous' | 'average';
   readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
   readonly t85: PlainCooling | null;
+  readonly deposit: PlainDeposit;
+  readonly electricity: { readonly energy: number; readonly duty: number | null };
+  /** For the comparison, by arc. */
+  readonly extensionSlack: ReadonlyMap<number, ExtensionSlack>;
   readonly travelSpeed: Statistics | null;
   readonly arcs: readonly PlainArc[];
   readonly restarts: readonly PlainRestart[];

@@ -28,6 +28,8 @@ export function zoneProcedure(procedure: WindowProcedure, group: RunGroup | unde
     offsets: new Map((group?.arcs ?? []).map(({ arc, offset }) => [arc, offset ?? 0])),
     alternating: new Set((group?.arcs ?? []).filter(({ currentType }) => currentType === 'AC').map(({ arc }) => arc)),
     shape: { f2: 1, f3: 1, ...group?.shapeFactors },
+    wires: new Map((group?.arcs ?? []).map((own) => [own.arc, { diameter: own.wireDiameter ?? null, count: own.wires ?? 1, recovery: own.recovery ?? 1, extension: own.electrodeExtension ?? null }])),
+    fluxRatio: procedure.fluxRatio ?? 1,
   };
 }
 

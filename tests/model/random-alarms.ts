@@ -4,6 +4,7 @@ import type { CarriageEvent } from '../replay/replay.js';
 import { alarmStretches, nominal, type AlarmStretch } from './alarm-stretches.js';
 import { withCoolingLimits } from './random-cooling.js';
 import { withPlates } from './random-plates.js';
+import { randomFeed } from './random-feed.js';
 import { seededRandom, type Random } from './seeded-random.js';
 import type { AlarmProcedure } from './alarm-types.js';
 import type { PlainWindow } from './window-types.js';
@@ -122,6 +123,7 @@ export function randomAlarms(seed: number, { moved = false }: { readonly moved?:
   const more = moved ? { driven: random.chance(0.7), lateTrail: arcs > 1 && random.chance(0.7) } : { driven: false, lateTrail: false };
   const stretches = alarmStretches(random, procedure, cadence.block > 0 ? 13 : 26, more);
   const end = stretches.at(-1)?.to ?? 0;
+  const feed = randomFeed(seed, procedure);
   const encoder = random.chance(0.3) || more.driven;
   const offset = random.pick([0, 0, 37_300]);
   const times: number[] = [];
@@ -149,6 +151,7 @@ export function randomAlarms(seed: number, { moved = false }: { readonly moved?:
         count,
         ...itemValues(stretch, random, arc, time, count, cadence.block > 0 ? 10_000 : 0),
         ...unsentValues,
+        wireFeedSpeed: feed.at(arc + 1),
         travelSpeed: arc === 0 ? stretch.speed : null,
         travel: arc === 0 && encoder ? placeAt(stretches, time) - (message < rebootAt ? 0 : newZero) : null,
         arrived: streamStart + time + 50_000,
@@ -159,5 +162,5 @@ export function randomAlarms(seed: number, { moved = false }: { readonly moved?:
     }
   });
   assignAt(times.length);
-  return { description: `seed ${seed}: ${cadence.name}, ${arcs} arcs${encoder ? ', encoder' : ''}${Number.isFinite(rebootAt) ? ', two boots' : ''}, ${stretches.map(({ name }) => name).join(' ')}`, events: withPlates(events, seed), procedure };
+  return { description: `seed ${seed}: ${cadence.name}, ${arcs} arcs${encoder ? ', encoder' : ''}${Number.isFinite(rebootAt) ? ', two boots' : ''}, ${stretches.map(({ name }) => name).join(' ')}`, events: withPlates(events, seed), procedure: feed.procedure };
 }

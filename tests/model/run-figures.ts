@@ -5,9 +5,11 @@ import type { PlacedItem } from './held-values.js';
 import { plainCooling } from './plain-cooling.js';
 import { runMoments, type Moment } from './moments.js';
 import { placeAt, type Move } from './motion.js';
-import type { Burn, PlainArc, PlainProcedure, PlainRestart, PlainRun, Span } from './plain-types.js';
+import { diameterOf, plainDeposit } from './plain-deposit.js';
+import { plainExtension } from './plain-extension.js';
+import type { Burn, ExtensionSlack, PlainArc, PlainProcedure, PlainRestart, PlainRun, Segment, Span } from './plain-types.js';
 import type { RunParts } from './split-runs.js';
-import { sum, weigh } from './weighted.js';
+import { sum, weigh, weightedMean } from './weighted.js';
 
 /** Below this length a run has no arc energy (rules, section 5); a sum of places may be off in its last digits, mm. */
 const leastLength = 20 - 1e-9;
@@ -81,9 +83,17 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
   const travelled = (time: number): number | null => (travelKnown ? placeAt(moves, time).position - origin : null);
   const numbers = [...new Set(run.burns.map((burn) => burn.arc))].sort((a, b) => a - b);
   const burnsOf = (arc: number): Burn[] => run.burns.filter((burn) => burn.arc === arc);
-  const arcs = numbers.map((arc) => {
+  const segmentsOf = (arc: number): Segment[] => burnsOf(arc).flatMap((burn) => burn.segments);
+  const extensionSlack = new Map<number, ExtensionSlack>();
+  const arcs = numbers.map((arc): PlainArc => {
     const gaps = run.gaps.filter((gap) => gap.arc === arc);
-    return arcFigures(arc, burnsOf(arc), gaps, stream.states.get(arc)?.lightings ?? [], moves, travelKnown, settings);
+    const own = arcFigures(arc, burnsOf(arc), gaps, stream.states.get(arc)?.lightings ?? [], moves, travelKnown, settings);
+    const segments = segmentsOf(arc);
+    const alternating = procedure.alternating.has(arc) || isMostlyAlternating(segments);
+    const weld = moments.filter((moment) => moment.weld && moment.covered.includes(arc));
+    const { extension, slack } = plainExtension({ arc, assignment: run.assignment, procedure, alternating, segments, weld });
+    extensionSlack.set(arc, slack);
+    return { ...own, currentDensity: density(own, segments, alternating, diameterOf(arc, run.assignment, procedure), procedure.wires.get(arc)?.count ?? 1), extension };
   });
   const length = travelKnown ? lengthOf(moments) : null;
   const arcEnergy = energyPerLength(length, arcs);
@@ -122,6 +132,9 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
     method,
     weldZone,
     t85: plainCooling(weldZone.heatInput, run.assignment, procedure.shape),
+    deposit: plainDeposit({ arcs, segmentsOf, assignment: run.assignment, procedure, arcTime: secondsOf(covered), perLength: arcEnergy !== null }),
+    electricity: { energy: sum(arcs.map((arc) => arc.energy)) / 3600, duty: end > start ? secondsOf(covered) / ((end - start) / 1_000_000) : null },
+    extensionSlack,
     travelSpeed: weigh(covered.filter((moment) => moment.known).map((moment) => ({ value: moment.speed, weight: moment.to - moment.from }))),
     arcs,
     restarts: restarts.sort((a, b) => a.restartedAt - b.restartedAt),
@@ -137,6 +150,13 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
     litElsewhere: run.litElsewhere,
     flags: [...(run.litElsewhere ? ['litElsewhere'] : []), ...(alternates && method === 'average' ? ['averageOfAlternating'] : [])],
   };
+}
+
+/** A/mm² in all wires of an arc. */
+function density({ current }: Pick<PlainArc, 'current'>, segments: readonly Segment[], alternating: boolean, diameter: number | null, wires: number): number | null {
+  if (current === null || diameter === null) return null;
+  const mean = weightedMean(segments.map((own) => ({ value: own.current, weight: own.end - own.start })));
+  return (alternating ? current.rms : Math.abs(mean)) / (wires * Math.PI * (diameter / 2) ** 2);
 }
 
 function restartsOf(burns: readonly Burn[], base: number, moves: readonly Move[], travelled: (time: number) => number | null): PlainRestart[] {

@@ -27,3 +27,7 @@ export function rootMeanSquare(values: readonly Weighted[]): number {
   const weight = sum(values.map((entry) => entry.weight));
   return Math.sqrt(sum(values.map((entry) => entry.value ** 2 * entry.weight)) / weight);
 }
+
+export function weightedMean(values: readonly Weighted[]): number {
+  return sum(values.map(({ value, weight }) => value * weight)) / sum(values.map(({ weight }) => weight));
+}

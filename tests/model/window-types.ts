@@ -11,14 +11,23 @@ export interface PlainWindow {
 export const arcWindowNames = ['current', 'voltage', ...spreadNames, 'currentVariation', 'voltageVariation'] as const;
 export type ArcWindowName = (typeof arcWindowNames)[number];
 
+/** What a procedure says of the wire of an arc. */
+export interface WireFields {
+  readonly wireDiameter?: number;
+  readonly wires?: number;
+  readonly recovery?: number;
+  readonly electrodeExtension?: PlainWindow;
+}
+
 /** The windows of a procedure as it is posted; times in s, lengths in mm. */
 export interface WindowProcedure {
   readonly id: string;
   readonly thermalEfficiency?: number;
+  readonly fluxRatio?: number;
   readonly runGroups: readonly {
     readonly side?: number;
     readonly runs: readonly [number, number];
-    readonly arcs?: readonly ({ readonly arc: number; readonly offset?: number; readonly currentType?: 'DC' | 'AC' } & { readonly [Name in ArcWindowName]?: PlainWindow })[];
+    readonly arcs?: readonly ({ readonly arc: number; readonly offset?: number; readonly currentType?: 'DC' | 'AC' } & WireFields & { readonly [Name in ArcWindowName]?: PlainWindow })[];
     readonly travelSpeed?: PlainWindow;
     readonly heatInput?: PlainWindow;
     readonly t85?: PlainWindow;

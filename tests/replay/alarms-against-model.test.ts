@@ -15,7 +15,7 @@ const fewer = Math.ceil(seeds / 4);
 const manySeeds = seeds >= 200;
 const demanded = [
   'unacknowledged', 'acknowledged', 'returned', 'shelved', 'suppressed', 'normal', // states
-  'current', 'voltage', 'voltageVariation', 'travelSpeed', 'heatInput', 't85', 'travelStopped', 'polarity', 'overlap', // quantities
+  'current', 'voltage', 'voltageVariation', 'travelSpeed', 'heatInput', 't85', 'travelStopped', 'polarity', 'overlap', 'feedMismatch', // quantities
   'withdrawn', 'ended suppressed', 'killed',
 ];
 

@@ -17,7 +17,7 @@ const seeds = countFrom('ALARM_RECORD_SEEDS', { soon: 100, full: 1_000 });
 const first = firstSeed('ALARM_RECORD_FIRST_SEED');
 const title = `of ${seeds} random scenarios from seed ${first} on`;
 
-const momentary = new Set(['travelStopped', 'polarity', 'overlap']);
+const momentary = new Set(['travelStopped', 'polarity', 'overlap', 'feedMismatch']);
 type Told = Pick<AlarmCondition, 'arc' | 'quantity' | 'limit' | 'worst' | 'from' | 'to'>;
 const line = ({ arc, quantity, limit, worst, from, to }: Told): string => JSON.stringify([quantity, arc, limit, from, to, worst]);
 

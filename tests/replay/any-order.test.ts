@@ -5,6 +5,7 @@ import { replay } from './replay.js';
 import { defaultWeldSettings } from '../../shared/weld/weld-settings.js';
 import { plainRuns } from '../model/plain-run.js';
 import { randomRun } from '../model/random-run.js';
+import { withWires } from '../model/random-wires.js';
 import { canonicalOrder } from './carriage-events.js';
 import { assignmentsFirst, shuffleEvents } from './shuffle-events.js';
 import { rowsByName } from '../named-rows.js';
@@ -32,9 +33,11 @@ describe('any order of arrival', () => {
   it('gives the same figures to the last bit', { timeout: 3_600_000 }, () => {
     fc.assert(
       fc.property(...seeds, (seed, shuffle) => {
-        const events = assignmentsFirst(randomRun(seed, { timedAssignments: true }).events);
-        const inOrder = JSON.stringify(replay(events, { settings }), rowsByName);
-        expect(JSON.stringify(replay(shuffleEvents(events, shuffle), { settings }), rowsByName)).toBe(inOrder);
+        const wired = withWires(randomRun(seed, { timedAssignments: true }).events, seed);
+        const events = assignmentsFirst(wired.events);
+        const options = { settings, procedures: wired.program };
+        const inOrder = JSON.stringify(replay(events, options), rowsByName);
+        expect(JSON.stringify(replay(shuffleEvents(events, shuffle), options), rowsByName)).toBe(inOrder);
       }),
       { numRuns: runs },
     );

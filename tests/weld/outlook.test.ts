@@ -6,7 +6,7 @@ import { presentRates } from '../../shared/weld/ahead/present-rates.js';
 import { addValue, noSpreads, spreadOf } from '../../shared/weld/rows/spread-sum.js';
 import { meltedLength, wireMass } from '../../shared/weld/run/wire-mass.js';
 import { addRow, startRunSums } from '../../shared/weld/run/run-sums.js';
-import { noProcedure, runParameters } from '../../shared/weld/procedure/zone.js';
+import { noProcedure, runParameters, unknownWire } from '../../shared/weld/procedure/zone.js';
 import type { ProcedureParameters } from '../../shared/weld/procedure/zone.js';
 import { burningRow, burningRows } from './burning-rows.js';
 import { groupOf } from '../named-rows.js';
@@ -93,7 +93,7 @@ describe('the wire for it', () => {
   it('is computed for every arc to the same end, with the wires of the procedure', () => {
     // arc 2 is 60 mm behind: 2,490 mm to go; two wires of 2 mm weigh half of one of 4 mm
     const rows = burningRows(60, () => ({ travelSpeed: 520, arcs: [{ current: 650, voltage: 31, wireFeedSpeed: 1.25 }, { current: 500, voltage: 34, wireFeedSpeed: 2.5 }] }));
-    const wires = { 1: { diameter: 4, count: 1 }, 2: { diameter: 2, count: 2 } };
+    const wires = { 1: { ...unknownWire, diameter: 4 }, 2: { ...unknownWire, diameter: 2, count: 2 } };
     const { wire } = ahead(rows, { seamLength: 2950 }, { offsets: { 2: 60 }, wires });
     expect(wire.map(({ arc, lengthNeeded }) => [arc, lengthNeeded])).toEqual([[1, expect.closeTo(5.841346, 6)], [2, expect.closeTo((2.5 * 2490) / 520, 6)]]);
     expect(wire[1]?.massNeeded).toBeCloseTo(((2.5 * 2490) / 520) * perMetre * 0.5, 9);

@@ -22,6 +22,8 @@ export function absentText(why: Why): string {
   const say = absentWords();
   switch (why.code) {
     case 'shorter': return say.shorter(shown('fineLength', why.length));
+    case 'weldZoneShorter': return say.weldZoneShorter(shown('fineLength', why.length));
+    case 'feedUnknown': case 'diameterUnknown': return say[why.code](say.arcs(why.arcs));
     case 'arcStanding': return say.arcStanding(why.arc);
     case 'notSent': return say.notSent(quantityWord(why.quantity));
     case 'notSentLately': return say.notSentLately(quantityWord(why.quantity));

@@ -5,6 +5,7 @@ import { whyAbsent } from './absent-text.js';
 import type { Figure, FigureInput, FigureOrigin } from './figure.js';
 import { figureWords } from './figure-words.js';
 import { originWords } from './origin-words.js';
+import { wireFigures } from './wire-figures.js';
 
 type Arc = Run['arcs'][number];
 type Single = 'energy' | 'arcTime' | 'length' | 'extinctions' | 'shortCircuits' | 'samples';
@@ -23,6 +24,7 @@ export function arcFigures(arc: Arc): readonly Figure[] {
     ...spreadFigures(arc, 'voltage'),
     variationFigure(arc, 'voltage'),
     ...spreadNames.flatMap((name) => spreadFigures(arc, name)),
+    ...wireFigures(arc),
     one('energy', name.energy, 'energy', arc.energy, { formula: origin.oneArcEnergy, inputs: [meanInput(arc, 'current'), meanInput(arc, 'voltage'), timeInput(arc)], source: origin.energySource }),
     one('arcTime', name.arcTime, 'time', arc.arcTime, { formula: origin.oneArcTime, inputs: [], source: origin.arcOnSource }),
     one('length', name.length, 'fineLength', arc.length, { formula: origin.oneArcLength, inputs: [timeInput(arc)], source: origin.lengthSource }),

@@ -33,15 +33,23 @@ export function missingValues(run: Run): (readonly [string, string])[] {
   }
   const say = figureWords();
   return [
-    ...Object.entries(run.absent).map(([name, text]) => [nameOf(run, name), absentText(whyAbsent(run, name) ?? text)] as const),
+    ...withoutRepeats(run.absent).map(({ name, key, text }) => [nameOf(run, name), absentText(whyAbsent(run, key) ?? text)] as const),
     ...[...ofArcs.values()].map(({ label, why, arcs }) => [arcs.length === run.arcs.length ? label : [label, ...arcs.map(say.arcInText)].join(say.comma), why] as const),
   ];
+}
+
+/** What all of the deposit lacks for the same reason is listed once, as the deposit. `key`: the name under which the reason is given. */
+function withoutRepeats(absent: Run['absent']): { readonly name: string; readonly key: string; readonly text: string }[] {
+  const all = Object.entries(absent).map(([key, text]) => ({ name: key, key, text }));
+  const [first, ...rest] = all.filter(({ key }) => key.startsWith('deposit.'));
+  if (first === undefined || rest.length < 4 || rest.some(({ text }) => text !== first.text)) return all;
+  return all.flatMap((own) => (own === first ? [{ ...own, name: 'deposit' }] : rest.includes(own) ? [] : [own]));
 }
 
 /** The name of a field of the API; a field that these pages do not know keeps its own name. */
 function nameOf(run: Run, name: string): string {
   const say = figureWords();
-  const fixed: Readonly<Record<string, string>> = { lengths: say.ofLength, procedure: say.procedure, restarts: say.placesOfRestarts, dataGaps: say.placesOfGaps };
+  const fixed: Readonly<Record<string, string>> = { lengths: say.ofLength, deposit: say.ofConsumables, electricity: say.ofConsumables, procedure: say.procedure, restarts: say.placesOfRestarts, dataGaps: say.placesOfGaps };
   const figure = runFigureGroups(run).flatMap(({ figures }) => figures).find(({ key }) => key === name || key.startsWith(`${name}.`));
   return fixed[name] ?? (figure === undefined ? name : figure.of === undefined || figure.part === true ? figure.label : `${figure.label}${say.comma}${figure.of}`);
 }

@@ -2,6 +2,7 @@ import type { Run } from '../../../shared/api-types/run.js';
 import { formatDateTime } from '../../shared/times.js';
 import { shown } from '../../shared/units.js';
 import { whyAbsent } from './absent-text.js';
+import { consumableFigures } from './consumable-figures.js';
 import type { Figure, FigureGroup, FigureInput, FigureOrigin } from './figure.js';
 import { figureWords } from './figure-words.js';
 import { originWords } from './origin-words.js';
@@ -13,6 +14,7 @@ export function runFigureGroups(run: Run): readonly FigureGroup[] {
     { heading: name.ofWeldZone, figures: weldZone(run) },
     { heading: name.ofRun(), figures: wholeRun(run) },
     { heading: name.ofLength, figures: lengthFigures(run) },
+    { heading: name.ofConsumables, figures: consumableFigures(run) },
   ];
 }
 

@@ -24,7 +24,7 @@ function procedure(polarity: string, currentType: string): ProcedureOutline {
     thermalEfficiency: 1,
     runGroups: [{
       runs: [1, 9], travelSpeed: { min: 500, max: 700 }, heatInput: { min: 1, max: 6 }, t85: { min: 8, max: 40 },
-      arcs: [{ arc: 1, currentType: 'DC', polarity, wireDiameter: 4, wires: 1, ...windows }, { arc: 2, offset: 2, currentType, ...windows }],
+      arcs: [{ arc: 1, currentType: 'DC', polarity, wireDiameter: 4, wires: 1, electrodeExtension: wide, ...windows }, { arc: 2, offset: 2, currentType, ...windows }],
     }],
     alarm: {
       smoothing: 0.2, onDelay: 0.3, offDelay: 0.3, deadband: 0.05, heatInputLength: 4, ignitionTime: 0.2, ignitionLength: 1, craterTime: 0.3,
@@ -33,7 +33,7 @@ function procedure(polarity: string, currentType: string): ProcedureOutline {
   };
 }
 
-const seam = { seam: 'S', run: 1, startOffset: 0, direction: 1, runOn: 2, runOff: 5, seamLength: 200, procedure: 'P', thickness: 20, preheat: 100 } as const;
+const seam = { seam: 'S', run: 1, startOffset: 0, direction: 1, runOn: 2, runOff: 5, seamLength: 200, arcs: [{ arc: 1, wireDiameter: 4, electrodeExtension: 32 }], procedure: 'P', thickness: 20, preheat: 100 } as const;
 
 interface Step {
   /** How often the arcs send something, and at what interval, µs; 0.1 s if it is absent. */
@@ -111,6 +111,8 @@ const steps: readonly Step[] = [
   { ticks: 2, arcs: [1, 2], epoch: 1, more: dark },
   { ticks: 6, every: 50_000, arcs: [1, 2], more: short },
   { ticks: 6, every: 50_000, arcs: [1, 2], epoch: 2, more: short },
+  // Fast enough for 100 mm of weld.
+  { ticks: 12, arcs: [1, 2], more: { ...welding, travelSpeed: 9000 } },
   { ticks: 4, arcs: [1, 2], epoch: 3, more: welding },
 ];
 

@@ -1,4 +1,5 @@
 import type { AssignedArc, ConfirmedEntry, Preparation, PreparationEntry } from '../procedure/assignment.js';
+import { clean, ratioLimits } from '../procedure/extension-ratio.js';
 import type { Window } from '../procedure/run-windows.js';
 
 export type { PreparationEntry } from '../procedure/assignment.js';
@@ -49,9 +50,6 @@ export interface MissingEntry {
   readonly min: number | null;
   readonly max: number | null;
 }
-
-/** Electrode extension over wire diameter; common practice, no source. */
-export const extensionRatio = { min: 6, start: 8, max: 10 } as const;
 
 /** °C at which flux is dried again: the least for fused, the range for bonded flux (ESAB filler metal handbook). A hint: no entry is judged by it. */
 export const fluxDryingHint = { fusedFrom: 149, bondedFrom: 260, bondedTo: 538 } as const;
@@ -111,13 +109,8 @@ function extensionLimits(given: AssignedArc | undefined, named: PreparationArc |
   const limits: EntryLimit[] = [];
   if (named?.electrodeExtension !== undefined) limits.push({ against: 'procedure', ...named.electrodeExtension });
   const diameter = given?.wireDiameter ?? named?.wireDiameter;
-  if (diameter !== undefined) limits.push({ against: 'trade', min: clean(extensionRatio.min * diameter), max: clean(extensionRatio.max * diameter) });
+  if (diameter !== undefined) limits.push({ against: 'trade', ...ratioLimits(diameter) });
   return limits;
-}
-
-/** Removes the rounding error of a product: 6 · 3.2 is then 19.2, and 19.2 lies within the limit. */
-function clean(value: number): number {
-  return Number(value.toPrecision(12));
 }
 
 /** The requested entries that somebody at the carriage confirmed with their present values, with who did so and when. */

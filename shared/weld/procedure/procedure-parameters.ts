@@ -1,11 +1,12 @@
 import type { Assignment } from './assignment.js';
 import { judgedArcNames, judgedRunNames, type JudgedArcName, type JudgedRunName } from '../quantities.js';
 import { judgingDefaults, type RunWindows, type Window, type WindowAlarm } from './run-windows.js';
-import { noProcedure, type ProcedureParameters } from './zone.js';
+import { noProcedure, unknownWire, type ArcWire, type ProcedureParameters } from './zone.js';
 
 /** The part of a procedure that the zones, places and heat input of a run depend on. */
 export interface ProcedureOutline {
   readonly thermalEfficiency?: number | undefined;
+  readonly fluxRatio?: number | undefined;
   readonly runGroups?: readonly RunGroupOutline[] | undefined;
   readonly alarm?:
     | { readonly [Name in keyof typeof judgingDefaults | 'ignitionTime' | 'ignitionLength' | 'craterTime']?: number | undefined } & {
@@ -31,6 +32,8 @@ export interface ArcOutline extends Windows<JudgedArcName> {
   readonly polarity?: string | undefined;
   readonly wireDiameter?: number | undefined;
   readonly wires?: number | undefined;
+  readonly recovery?: number | undefined;
+  readonly electrodeExtension?: Window | undefined;
 }
 
 /** The first run group whose runs (and side, where both name one) fit. */
@@ -53,11 +56,16 @@ export function procedureParameters(procedure: ProcedureOutline, assignment: Pic
     ignitionLength: procedure.alarm?.ignitionLength ?? noProcedure.ignitionLength,
     craterTime: procedure.alarm?.craterTime ?? noProcedure.craterTime,
     offsets: Object.fromEntries(arcs.map((own) => [own.arc, own.offset ?? 0])),
-    wires: Object.fromEntries(arcs.map((own) => [own.arc, { diameter: own.wireDiameter ?? null, count: own.wires ?? 1 }])),
+    wires: Object.fromEntries(arcs.map((own) => [own.arc, wireOf(own)])),
+    fluxRatio: procedure.fluxRatio ?? noProcedure.fluxRatio,
     alternating: arcs.flatMap((own) => (own.currentType === 'AC' ? [own.arc] : [])),
     windows: group === undefined ? null : windowsOf(group, procedure.alarm ?? {}),
     shapeFactors: { f2: group?.shapeFactors?.f2 ?? 1, f3: group?.shapeFactors?.f3 ?? 1 },
   };
+}
+
+function wireOf({ wireDiameter, wires, recovery, electrodeExtension }: ArcOutline): ArcWire {
+  return { diameter: wireDiameter ?? null, count: wires ?? unknownWire.count, recovery: recovery ?? unknownWire.recovery, extensionWindow: electrodeExtension ?? null };
 }
 
 function windowsOf(group: RunGroupOutline, alarm: NonNullable<ProcedureOutline['alarm']>): RunWindows {

@@ -1,6 +1,6 @@
 import type { CoolingConditions, MeasuredStart, StartTemperature } from '../cooling/cooling-conditions.js';
-import type { Assignment } from './assignment.js';
-import type { RunWindows } from './run-windows.js';
+import type { AssignedArc, Assignment } from './assignment.js';
+import type { RunWindows, Window } from './run-windows.js';
 import { sensorsOfArc, type Sensors } from './sensors.js';
 
 /** The zone of a stretch of a run. Only `weld` is judged. */
@@ -10,7 +10,20 @@ export type Zone = 'runOn' | 'ignition' | 'weld' | 'restart' | 'crater' | 'runOf
 export interface ArcWire {
   readonly diameter: number | null;
   readonly count: number;
+  /** Share of the melted wire that becomes weld metal. */
+  readonly recovery: number;
+  /** The procedure's limits for electrode extension, mm. */
+  readonly extensionWindow: Window | null;
 }
+
+/** An arc's wire in a run: the diameter is that of the assignment, else the procedure's. */
+export interface RunWire extends ArcWire {
+  /** Electrode extension as the assignment declares it, mm. */
+  readonly extension: number | null;
+}
+
+/** The wire of an arc of which neither assignment nor procedure says anything. */
+export const unknownWire: RunWire = { diameter: null, count: 1, recovery: 1, extensionWindow: null, extension: null };
 
 /** The parameters from procedure and assignment that the zones and the heat input of a run depend on. */
 export interface RunParameters {
@@ -27,7 +40,9 @@ export interface RunParameters {
   readonly thermalEfficiency: number;
   /** The mm by which each arc runs behind arc 1; 0 where not named. */
   readonly offsets: Readonly<Record<number, number>>;
-  readonly wires: Readonly<Record<number, ArcWire>>;
+  readonly wires: Readonly<Record<number, RunWire>>;
+  /** Flux melted per weld metal, kg/kg. */
+  readonly fluxRatio: number;
   /** Arcs on alternating current by the procedure. */
   readonly alternating: readonly number[];
   /** The windows by which the run is judged; null without a procedure. */
@@ -38,16 +53,20 @@ export interface RunParameters {
 }
 
 /** The values that the procedure adds to an assignment, as far as figures need them. Times are in s here, lengths in mm. */
-export interface ProcedureParameters extends Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn' | 'cooling' | 'sensors'> {
+export interface ProcedureParameters extends Omit<RunParameters, 'weldFrom' | 'weldTo' | 'turn' | 'wires' | 'cooling' | 'sensors'> {
+  readonly wires: Readonly<Record<number, ArcWire>>;
   readonly shapeFactors: Pick<CoolingConditions, 'f2' | 'f3'>;
 }
 
-/** Without a procedure: heat input as for submerged arc, zones by common practice (no source). */
+/**
+ * Without a procedure: heat input as for submerged arc, zones by common practice (no source). About 1 kg of flux per kg of weld metal is published
+ * (Saluja and Moeed on submerged arc welding).
+ */
 export const noProcedure: ProcedureParameters = {
-  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, alternating: [], windows: null, shapeFactors: { f2: 1, f3: 1 },
+  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, fluxRatio: 1, alternating: [], windows: null, shapeFactors: { f2: 1, f3: 1 },
 };
 
-type ParametersOf = Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter' | 'thickness' | 'preheat'>;
+type ParametersOf = Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter' | 'thickness' | 'preheat' | 'arcs'>;
 
 /** What is known of a run besides its assignment and its procedure. */
 export interface KnownOfRun {
@@ -61,14 +80,15 @@ export interface KnownOfRun {
 export function runParameters(assignment: ParametersOf | null, procedure: ProcedureParameters, { sensors = null, measured = null }: KnownOfRun = {}): RunParameters {
   const runOn = assignment?.runOn ?? 0;
   const seamLength = assignment?.seamLength;
-  const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, wires, alternating, windows } = procedure;
+  const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, fluxRatio, alternating, windows } = procedure;
   return {
     ignitionTime: ignitionTime * 1e6, ignitionLength, craterTime: craterTime * 1e6,
     weldFrom: runOn > 0 ? runOn : -Infinity,
     // Where the seam's length is not known, nobody can say where the run-off tab begins.
     weldTo: seamLength === undefined ? Infinity : runOn + seamLength,
     turn: assignment?.motion === 'work' && assignment.diameter !== undefined ? Math.PI * assignment.diameter : Infinity,
-    thermalEfficiency, offsets, wires, alternating, windows: windows === null ? null : withoutUnsigned(windows, sensors), sensors,
+    thermalEfficiency, offsets, wires: runWires(assignment?.arcs ?? [], procedure.wires), fluxRatio, alternating,
+    windows: windows === null ? null : withoutUnsigned(windows, sensors), sensors,
     cooling: { thickness: assignment?.thickness ?? null, ...procedure.shapeFactors, temperature: measured ?? declaredStart(assignment) },
   };
 }
@@ -82,4 +102,15 @@ function withoutUnsigned(windows: RunWindows, sensors: Sensors | null): RunWindo
 
 function declaredStart(assignment: ParametersOf | null): StartTemperature | null {
   return assignment?.preheat === undefined ? null : { value: assignment.preheat, from: 'declared' };
+}
+
+/** The wires of the arcs that the assignment or the procedure names. */
+function runWires(assigned: readonly AssignedArc[], named: ProcedureParameters['wires']): Record<number, RunWire> {
+  const wires: Record<number, RunWire> = {};
+  for (const [arc, own] of Object.entries(named)) wires[Number(arc)] = { ...own, extension: null };
+  for (const { arc, wireDiameter, electrodeExtension } of assigned) {
+    const own = wires[arc] ?? unknownWire;
+    wires[arc] = { ...own, diameter: wireDiameter ?? own.diameter, extension: electrodeExtension ?? null };
+  }
+  return wires;
 }

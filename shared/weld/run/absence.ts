@@ -3,8 +3,9 @@ import type { SpreadName } from '../quantities.js';
 /** Why a figure is missing: a code, and the values that its words need. Lengths mm, intervals ms. */
 export type Absence =
   | { readonly code: keyof typeof plain }
-  | { readonly code: 'shorter'; readonly length: number }
+  | { readonly code: 'shorter' | 'weldZoneShorter'; readonly length: number }
   | { readonly code: 'arcStanding'; readonly arc: number }
+  | { readonly code: 'feedUnknown' | 'diameterUnknown'; readonly arcs: readonly number[] }
   | { readonly code: 'notSent' | 'notSentLately'; readonly quantity: SpreadName }
   | { readonly code: 'tooSlow'; readonly source: 'readings' | 'blocks' | 'both'; readonly interval: number }
   | { readonly code: 'procedureUnknown'; readonly procedure: string }
@@ -39,6 +40,9 @@ const plain = {
   notCorrected: 'the voltage was not corrected for the cable',
   noSensors: 'no sensors were declared for the carriage before the arc was lit',
   noTravelSource: 'nothing was declared about where the travel comes from',
+  noExtension: 'the assignment names no electrodeExtension',
+  noExtensionLimits: 'no procedure gives limits for electrodeExtension',
+  noSuchExtension: 'no extension would melt the wire at the rate at which it was fed',
   noSpoolMass: 'the assignment names no spoolMass',
   spoolChanged: 'the spool was changed, and nobody entered how much is on the new one',
 } as const;
@@ -56,6 +60,9 @@ export const plainCodes = Object.keys(plain) as (keyof typeof plain)[];
 export function absenceText(why: Absence): string {
   switch (why.code) {
     case 'shorter': return `the run is shorter than ${why.length} mm`;
+    case 'weldZoneShorter': return `the weld zone of the arc is shorter than ${why.length} mm`;
+    case 'feedUnknown': return `wireFeedSpeed of ${arcsText(why.arcs)} was not known for all of its arc time`;
+    case 'diameterUnknown': return `neither the assignment nor the procedure names the wireDiameter of ${arcsText(why.arcs)}`;
     case 'arcStanding': return `arc ${why.arc} burnt without travel`;
     case 'notSent': return `no ${why.quantity} was sent`;
     case 'notSentLately': return `${why.quantity} was not sent in the last 10 s`;
@@ -65,6 +72,10 @@ export function absenceText(why: Absence): string {
     case 'plateTooHot': return `the plate was at ${why.temperature} °C before the arc, and the time is that down to 500 °C`;
     default: return plain[why.code];
   }
+}
+
+function arcsText(arcs: readonly number[]): string {
+  return `${arcs.length === 1 ? 'arc' : 'arcs'} ${arcs.join(', ')}`;
 }
 
 /** Both forms in which an answer says why figures are missing. */

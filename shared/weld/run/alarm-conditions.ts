@@ -2,6 +2,7 @@ import { excursionKey, type TrackedExcursion, type Moment } from '../judging/exc
 import { seamSuppression } from '../judging/seam-suppression.js';
 import { foundExcursions } from '../judging/limit-tracks.js';
 import { endedPresent, type LostTo } from '../judging/present.js';
+import { completeEnds, mismatchConditions } from './feed-mismatch.js';
 import type { RunState } from './run-state.js';
 
 /** A condition that raises an alarm in a run, and its present state. */
@@ -38,12 +39,13 @@ export function alarmConditions(run: RunState, finished: boolean): AlarmConditio
   });
   for (const own of foundExcursions(momentary)) conditions.push(condition(own, own.established, null, false));
   for (const { excursion, to } of gone.values()) conditions.push(condition(excursion, excursion.established, to, false));
-  return [...conditions, ...overlapConditions(run, finished)].sort((a, b) => a.raised.time - b.raised.time);
+  return [...conditions, ...overlapConditions(run, finished), ...mismatchConditions(run, finished)].sort((a, b) => a.raised.time - b.raised.time);
 }
 
 /** Increases whenever the list of conditions changes, apart from their worst values and suppression. */
-export function conditionsRevision({ restarts, sums: { present } }: RunState): number {
-  return present === null ? 0 : (present.judge?.revision ?? 0) + present.momentary.revision + restarts.length;
+export function conditionsRevision({ restarts, sums }: RunState): number {
+  const { present } = sums;
+  return present === null ? 0 : (present.judge?.revision ?? 0) + present.momentary.revision + restarts.length + completeEnds(sums);
 }
 
 /** The condition last made from each excursion: a run may have thousands, and while an excursion is unchanged its condition is too. */

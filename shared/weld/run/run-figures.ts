@@ -1,4 +1,7 @@
 import { acFigures, isAc, rippleOf, type AcFigures } from './ac-figures.js';
+import { deposit, type Deposit } from './deposit.js';
+import { currentDensity, electricity, type Electricity } from './electricity.js';
+import { electrodeExtension, type ElectrodeExtension } from './electrode-extension.js';
 import { toldAbsences, type Absence, type Absences, type ToldAbsences } from './absence.js';
 import type { ArcSums } from './arc-sums.js';
 import { coolingFigure, whyNoCooling, type CoolingFigure } from './cooling-figure.js';
@@ -6,11 +9,11 @@ import { heatInput, type ArcEnergy } from '../rows/heat-input.js';
 import { mergedGaps, missingSeqs, type RunState } from './run-state.js';
 import { cloneRunSums, passAllRows, type RunSums } from './run-sums.js';
 import { travelBasis } from '../procedure/sensors.js';
-import type { RunParameters } from '../procedure/zone.js';
 import { alternates } from '../rows/alternating.js';
 import { spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { spreadOf } from '../rows/spread-sum.js';
+import { unknownWire } from '../procedure/zone.js';
 import { standardDeviation } from '../rows/standard-deviation.js';
 import { isLong, shortestLength, weldHeatInput } from './weld-heat-input.js';
 
@@ -39,6 +42,8 @@ export interface ArcFigures extends Readonly<Record<SpreadName, Spread | null>>,
   readonly ripple: number | null;
   readonly extinctions: number | null;
   readonly shortCircuits: number | null;
+  readonly currentDensity: number | null;
+  readonly extension: ElectrodeExtension;
 }
 
 /** A run's figures, with the names and units of the API. */
@@ -57,6 +62,8 @@ export interface RunFigures extends ToldAbsences {
   readonly method: 'instantaneous' | 'average';
   readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
   readonly t85: CoolingFigure | null;
+  readonly deposit: Deposit;
+  readonly electricity: Electricity;
   readonly travelSpeed: Spread | null;
   /** Whether lengths and speeds were measured, or only declared; null where nothing was said. */
   readonly travel: 'measured' | 'declared' | null;
@@ -155,12 +162,14 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
       energy: welded.reduce((sum, own) => sum + own.energy, 0) / 1e3, heatInput: weldHeat,
     },
     t85,
+    deposit: deposit(sums, long ? null : (reasons['arcEnergy'] ?? null), reasons),
+    electricity: electricity(energy / 1e3, sums.on, (marks.lastOn - marks.start) / 1e6, reasons),
     travelSpeed: moving ? spread(sums.speedTime, sums.speed, sums.speedSquared, sums.minSpeed, sums.maxSpeed) : null,
     travel,
     travelled: moving ? sums.travelled : null,
     arcs: arcs.flatMap((arc) => {
       const own = sums.arcs[arc];
-      return own === undefined ? [] : [arcFigures(arc, own, moving, sums.parameters)];
+      return own === undefined ? [] : [arcFigures(arc, own, moving, sums)];
     }),
     restarts: marks.restarts.map((restart) => ({
       arc: restart.arc, stoppedAt: isoTime(restart.stoppedAt), stoppedTravelled: place(restart.stoppedTravelled),
@@ -215,7 +224,7 @@ export function judgedSums(marks: RunMarks, rows: RunSums): RunSums {
   return sums;
 }
 
-function arcFigures(arc: number, sums: ArcSums, moving: boolean, parameters: RunParameters): ArcFigures {
+function arcFigures(arc: number, sums: ArcSums, moving: boolean, { parameters, weldEnds }: RunSums): ArcFigures {
   const reasons: Absences = {};
   const timed = sums.on > 0;
   const alternating = alternates(sums);
@@ -244,12 +253,14 @@ function arcFigures(arc: number, sums: ArcSums, moving: boolean, parameters: Run
   const voltageVariation = voltage === null ? null : ratio(voltage.standardDeviation, voltage.mean);
   if (currentVariation === null) reasons['currentVariation'] = { code: 'noMean' };
   if (voltageVariation === null) reasons['voltageVariation'] = { code: 'noMean' };
+  const wire = parameters.wires[arc] ?? unknownWire;
+  const onAlternating = isAc(arc, sums, parameters);
   return {
     arc, current, voltage, ...spreads, energy: sums.energy / 1e3, arcTime: sums.on, length: moving ? sums.length : null,
     samples: sums.samples, currentVariation, voltageVariation, voltageRaw,
     ac: acFigures(arc, sums, parameters, tooSlow, reasons), ripple: rippleOf(arc, sums, parameters, tooSlow, reasons),
-    extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions,
-    shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits, ...toldAbsences(reasons),
+    extinctions: Number.isNaN(sums.extinctions) ? null : sums.extinctions, shortCircuits: Number.isNaN(sums.shortCircuits) ? null : sums.shortCircuits,
+    currentDensity: currentDensity(sums, onAlternating, wire, reasons), extension: electrodeExtension(wire, onAlternating, weldEnds[arc], reasons), ...toldAbsences(reasons),
   };
 }
 

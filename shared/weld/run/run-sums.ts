@@ -11,6 +11,7 @@ import { weldShares, type WeldShares } from '../judging/weld-shares.js';
 import { anyOut, burntTo, clipCrater, startIgnition, wentOut, zoneSpan, type Ignition, type ZoneSpan } from '../rows/zone-spans.js';
 import { joinArcs } from '../judging/join-arcs.js';
 import type { RunParameters, Zone } from '../procedure/zone.js';
+import { addWeldRow, cloneWeldEnds, type WeldEnds } from './weld-ends.js';
 import { clonePendingRows, pendingRow, type PendingRow } from '../judging/pending-row.js';
 
 /** A stretch of a run in one zone, µs of corrected time. */
@@ -42,6 +43,8 @@ export interface RunSums {
   travelled: number;
   weldTime: number;
   weld: Record<number, { energy: number; length: number }>;
+  /** The ends of the weld zone of each arc. */
+  weldEnds: Record<number, WeldEnds>;
   /** First and last moment of the weld zone. */
   weldSpan: { readonly from: Moment; readonly to: Moment } | null;
   zones: ZoneStretch[];
@@ -59,7 +62,7 @@ export function startRunSums(parameters: RunParameters, watched = false): RunSum
   return {
     parameters, arcs: {}, ignitions: {}, on: 0, length: 0, gapLength: 0, excluded: 0, inside: 0,
     speedTime: 0, speed: 0, speedSquared: 0, minSpeed: Infinity, maxSpeed: -Infinity, travelled: 0,
-    weldTime: 0, weld: {}, weldSpan: null, zones: [], waiting: [],
+    weldTime: 0, weld: {}, weldEnds: {}, weldSpan: null, zones: [], waiting: [],
     judged: parameters.windows === null ? null : startSmoothing(parameters.windows),
     settled: parameters.windows === null ? null : startRunJudge(parameters.windows, parameters),
     present: watched ? startPresent(parameters) : null,
@@ -74,7 +77,7 @@ export function cloneRunSums(sums: RunSums): RunSums {
   const weld: RunSums['weld'] = {};
   for (const [arc, own] of Object.entries(sums.weld)) weld[Number(arc)] = { ...own };
   return {
-    ...sums, arcs, ignitions, weld, zones: sums.zones.map((stretch) => ({ ...stretch })),
+    ...sums, arcs, ignitions, weld, weldEnds: cloneWeldEnds(sums.weldEnds), zones: sums.zones.map((stretch) => ({ ...stretch })),
     judged: sums.judged === null ? null : cloneSmoothing(sums.judged), settled: sums.settled === null ? null : cloneRunJudge(sums.settled),
     present: sums.present === null ? null : clonePresent(sums.present), waiting: clonePendingRows(sums.waiting),
   };
@@ -188,6 +191,7 @@ function passRow(sums: RunSums, row: PendingRow): WeldShares {
     const weld = (sums.weld[arc] ??= { energy: 0, length: 0 });
     weld.energy += columnOf(rows, own, arcColumn.energy) * part;
     weld.length += columnOf(rows, own, arcColumn.length) * part;
+    addWeldRow(sums.weldEnds, arc, row, own, part);
   }
   noteZones(sums, columnOf(rows, at, runColumn.index) * rowLength, spans);
   return shares;

@@ -1,0 +1,102 @@
+import type { Moment } from '../judging/excursion-track.js';
+import type { PendingRow } from '../judging/pending-row.js';
+import { meanOrRms } from '../rows/alternating.js';
+import { arcColumn, columnOf } from '../rows/row.js';
+import { spreadColumn } from '../rows/spread-sum.js';
+
+/** Length at either end of an arc's weld zone over which its current and feed are averaged, mm. [own] */
+export const endLength = 100;
+
+/** The sums of a stretch of an arc's weld zone: mm, s, A·s (RMS per row where the current alternates), and the feed in s and m/min·s. */
+export interface WeldPiece {
+  readonly length: number;
+  readonly on: number;
+  readonly current: number;
+  readonly feedTime: number;
+  readonly feed: number;
+}
+
+/** A piece in the order of the weld; `to`: mm of the arc's weld zone at its end. */
+export interface LastPiece extends WeldPiece {
+  readonly to: number;
+}
+
+/** Both ends of an arc's weld zone so far, over rows that no crater can reach any more. */
+export interface WeldEnds {
+  /** mm of the arc's weld zone. */
+  length: number;
+  first: WeldPiece;
+  /** Where the weld zone begins, and where its first 100 mm are complete. */
+  readonly from: Moment;
+  complete: Moment | null;
+  /** Pieces that hold the last 100 mm. */
+  last: LastPiece[];
+}
+
+/** Shorter pieces are joined, so that a creeping carriage does not make thousands of them, mm: rows are shorter below 30 mm/min. [own] */
+const shortestPiece = 0.1;
+
+/** A rounding error in a sum of lengths, mm. */
+const rounding = 1e-9;
+
+const feedColumn = spreadColumn.wireFeedSpeed;
+
+/** Adds the `share` of an arc's row that is weld. Rows come in order, so the sums are the same in whatever order items arrived. */
+export function addWeldRow(ends: Record<number, WeldEnds>, arc: number, { rows, from, to }: PendingRow, own: number, share: number): void {
+  const on = columnOf(rows, own, arcColumn.on);
+  const length = columnOf(rows, own, arcColumn.length) * share;
+  if (!(on > 0) || Number.isNaN(length)) return;
+  const state = (ends[arc] ??= { length: 0, first: { length: 0, on: 0, current: 0, feedTime: 0, feed: 0 }, from, complete: null, last: [] });
+  const feedTime = columnOf(rows, own, feedColumn.time);
+  const current = meanOrRms(columnOf(rows, own, arcColumn.flags), columnOf(rows, own, arcColumn.current), columnOf(rows, own, arcColumn.currentSquared), on);
+  const piece = { length, on: on * share, current: current * share, feedTime: feedTime * share, feed: feedTime > 0 ? columnOf(rows, own, feedColumn.mean) * feedTime * share : 0 };
+  if (state.complete === null) addFirst(state, piece, to);
+  state.length += length;
+  addLast(state.last, piece, state.length);
+}
+
+/** The row in which 100 mm are reached is split there by its length. */
+function addFirst(state: WeldEnds, piece: WeldPiece, to: Moment): void {
+  const missing = endLength - state.first.length;
+  const share = piece.length > missing ? missing / piece.length : 1;
+  state.first = sumOf(state.first, piece, share);
+  if (piece.length >= missing - rounding) state.complete = to;
+}
+
+function addLast(last: LastPiece[], piece: WeldPiece, to: number): void {
+  const before = last.at(-1);
+  if (before !== undefined && before.length + piece.length < shortestPiece) last[last.length - 1] = { ...sumOf(before, piece, 1), to };
+  else last.push({ ...piece, to });
+  let past = 0;
+  for (let next = last[past]; next !== undefined && to - next.to >= endLength; next = last[past]) past += 1;
+  if (past > 0) last.splice(0, past);
+}
+
+/** The sums of the last 100 mm, or of the whole weld zone if it is shorter. */
+export function lastPiece({ last, length }: WeldEnds): WeldPiece {
+  let sum: WeldPiece = { length: 0, on: 0, current: 0, feedTime: 0, feed: 0 };
+  for (const piece of last) {
+    const inside = piece.to - (length - endLength);
+    sum = sumOf(sum, piece, piece.length > inside ? inside / piece.length : 1);
+  }
+  return sum;
+}
+
+function sumOf(a: WeldPiece, b: WeldPiece, share: number): WeldPiece {
+  return {
+    length: a.length + b.length * share, on: a.on + b.on * share, current: a.current + b.current * share,
+    feedTime: a.feedTime + b.feedTime * share, feed: a.feed + b.feed * share,
+  };
+}
+
+/** Mean current of all wires of the arc, A (its absolute value), and feed of each wire, m/min, over a piece; the feed is null where none was sent. */
+export function meansOf({ on, current, feedTime, feed }: WeldPiece): { readonly current: number; readonly feed: number | null } {
+  return { current: Math.abs(current / on), feed: feedTime > 0 ? feed / feedTime : null };
+}
+
+/** An independent copy; pieces never change. */
+export function cloneWeldEnds(ends: Readonly<Record<number, WeldEnds>>): Record<number, WeldEnds> {
+  const copy: Record<number, WeldEnds> = {};
+  for (const [arc, own] of Object.entries(ends)) copy[Number(arc)] = { ...own, last: own.last.slice() };
+  return copy;
+}
