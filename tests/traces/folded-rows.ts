@@ -16,6 +16,9 @@ const context: FoldContext = {
   sameRun: () => true,
   parameters: () => runParameters(null, noProcedure),
   epochOf: () => 0,
+  turnsBetween: () => null,
+  turnLength: () => Infinity,
+  nextTurn: (epoch) => epoch,
 };
 
 export interface FoldedRows {

@@ -4,6 +4,8 @@ import { emptyTally, tallyItem, type ItemTally } from '../items/item-tally.js';
 import { cloneMerge, mergeRows, startMerge, type MergeState, type RunContext, type RunSink } from './merge-rows.js';
 import { advanceMotion, cloneMotion, extendMotion, feedMotion, startMotion, type Motion } from '../arcs/motion.js';
 import type { OrderedItem, Position } from '../items/order.js';
+import { epochReached, type TurnContext } from './reach-turn.js';
+import { entryIndex } from './turn-epochs.js';
 
 /** An arc that is out and has been silent for this long no longer delays the rows of the others, µs. */
 const silentAfter = 3_000_000;
@@ -18,7 +20,7 @@ export interface FoldState {
   /** The arcs are in order of their number. */
   arcs: ArcState[];
   merge: MergeState;
-  /** Index of the assignment in force. */
+  /** The assignment in force, and the turn under it (`turn-epochs.ts`). */
   epoch: number;
   /** Latest time of an item, µs of corrected time. */
   newest: number | null;
@@ -27,8 +29,8 @@ export interface FoldState {
   held: ItemTally;
 }
 
-export interface FoldContext extends RunContext {
-  /** Index of the assignment that is in force for an item, given the one in force before it. */
+export interface FoldContext extends RunContext, TurnContext {
+  /** The epoch of an item, given that of the item before it; turns that it completes come on top. */
   epochOf(placed: PlacedItem, current: number): number;
 }
 
@@ -69,6 +71,15 @@ export function foldItem(state: FoldState, item: OrderedItem, context: FoldConte
   }
   advanceMotion(state.motion, limit, settings.maxHold);
   mergeRows(state.merge, state.arcs, state.motion, Math.min(limit, state.motion.knownTo ?? limit), context, sink);
+  if (context.turnLength(state.epoch) < Infinity) enterTurn(state, arc, placed, context);
+}
+
+/** An item at or after a full turn is the first of the next run; whatever held until it belongs to the run before. */
+function enterTurn(state: FoldState, arc: ArcState, placed: PlacedItem, context: FoldContext): void {
+  const epoch = epochReached(state, placed.start, context.settings.maxHold, context);
+  if (epoch === state.epoch) return;
+  state.epoch = epoch;
+  arc.pending = { placed, epoch };
 }
 
 /** Ends a burning arc that is silent after the others have reached a point where it can no longer continue. */
@@ -78,7 +89,7 @@ function endIfOvertaken(own: ArcState, state: FoldState, newest: number, context
   const silent = newest - pending.placed.end;
   // Within this time its next item may still be on the way, in the same message or the next.
   if (silent <= context.settings.maxHold) return;
-  if (pending.epoch !== state.epoch || silent > context.settings.runEndAfter) endSilentArc(own, newest, context.settings);
+  if (entryIndex(pending.epoch) !== entryIndex(state.epoch) || silent > context.settings.runEndAfter) endSilentArc(own, newest, context.settings);
 }
 
 /**
