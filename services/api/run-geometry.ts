@@ -5,6 +5,7 @@ import { runSchema } from '../../shared/api-types/run.js';
 import { findProcedure } from '../../shared/records/procedures.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
+import { circumferenceOf } from '../../shared/weld/procedure/seam-degrees.js';
 import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
 import { noProcedure, runParameters } from '../../shared/weld/procedure/zone.js';
 
@@ -24,5 +25,7 @@ export async function runGeometry(records: Kysely<Database>, runs: AnsweredRuns,
     moving: travelled !== null,
     /** What it is judged by, zones and windows. */
     parameters: runParameters(assignment, stored === undefined ? noProcedure : own),
+    /** Length of a full turn of a circumferential seam, mm; null where it is none. */
+    circumference: circumferenceOf(assignment),
   };
 }

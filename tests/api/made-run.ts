@@ -40,6 +40,8 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
     weldZone: { length: 560, arcTime: 56, energy: 1008, heatInput: 1.8 },
     travelSpeed: steady(600),
     travelled: 600,
+    degrees: null,
+    circumference: null,
     arcs: [
       {
         arc: 1,

@@ -7,6 +7,7 @@ import { cloneRunSums, passAllRows, type RunSums } from './run-sums.js';
 import { spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { spreadOf } from '../rows/spread-sum.js';
+import { circumferenceOver, degreesAt, type Circumference } from '../procedure/seam-degrees.js';
 import { standardDeviation } from '../rows/standard-deviation.js';
 
 /** Arc energy is not given while the run is shorter than this, mm. */
@@ -54,17 +55,22 @@ export interface RunFigures extends ToldAbsences {
   readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
   readonly travelSpeed: Spread | null;
   readonly travelled: number | null;
+  /** `travelled`, like every place beside which degrees stand, in degrees of a circumferential seam; never modulo 360. */
+  readonly degrees: number | null;
+  readonly circumference: Circumference | null;
   readonly arcs: readonly ArcFigures[];
   readonly restarts: readonly {
     readonly arc: number;
     readonly stoppedAt: string;
     readonly stoppedTravelled: number | null;
+    readonly stoppedDegrees: number | null;
     readonly restartedAt: string;
     readonly restartedTravelled: number | null;
+    readonly restartedDegrees: number | null;
     readonly overlap: number | null;
     readonly positionConfirmed: boolean;
   }[];
-  readonly dataGaps: readonly { readonly fromTime: string; readonly toTime: string; readonly fromTravelled: number | null; readonly toTravelled: number | null }[];
+  readonly dataGaps: readonly { readonly fromTime: string; readonly toTime: string; readonly fromTravelled: number | null; readonly toTravelled: number | null; readonly fromDegrees: number | null; readonly toDegrees: number | null }[];
   readonly clock: 'steady' | 'stepped' | 'arrival';
   readonly identity: 'full' | 'time' | 'none';
   readonly complete: boolean;
@@ -122,6 +128,9 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   }
   const gaps = mergedGaps(marks.gaps);
   const place = (value: number): number | null => (moving ? value : null);
+  const turn = Number.isFinite(sums.parameters.turn) ? sums.parameters.turn : null;
+  const round = (value: number): number | null => degreesAt(place(value), turn);
+  if (turn === null || !moving) reasons['degrees'] = reasons['circumference'] = { code: turn === null ? 'notCircumferential' : 'noTravel' };
   const weldKnown = moving && isLong(length) && sums.inside > 0 && weldHeat > 0 && weldHeat < Infinity;
   if (!weldKnown) reasons['weldZone.heatInput'] = (isLong(length) && moving ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
   if (!moving) for (const name of ['weldZone.length', 'restarts', 'dataGaps']) reasons[name] = { code: 'placesUnknown' };
@@ -143,17 +152,19 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     },
     travelSpeed: moving ? spread(sums.speedTime, sums.speed, sums.speedSquared, sums.minSpeed, sums.maxSpeed) : null,
     travelled: moving ? sums.travelled : null,
+    degrees: round(sums.travelled),
+    circumference: moving && turn !== null ? circumferenceOver(length, turn) : null,
     arcs: arcs.flatMap((arc) => {
       const own = sums.arcs[arc];
       return own === undefined ? [] : [arcFigures(arc, own, moving)];
     }),
     restarts: marks.restarts.map((restart) => ({
-      arc: restart.arc, stoppedAt: isoTime(restart.stoppedAt), stoppedTravelled: place(restart.stoppedTravelled),
-      restartedAt: isoTime(restart.restartedAt), restartedTravelled: place(restart.restartedTravelled),
+      arc: restart.arc, stoppedAt: isoTime(restart.stoppedAt), stoppedTravelled: place(restart.stoppedTravelled), stoppedDegrees: round(restart.stoppedTravelled),
+      restartedAt: isoTime(restart.restartedAt), restartedTravelled: place(restart.restartedTravelled), restartedDegrees: round(restart.restartedTravelled),
       overlap: place(restart.stoppedTravelled - restart.restartedTravelled), positionConfirmed: restart.positionConfirmed,
     })),
     dataGaps: gaps.map(({ from, to, fromTravelled, toTravelled }) =>
-      ({ fromTime: isoTime(from), toTime: isoTime(to), fromTravelled: place(fromTravelled), toTravelled: place(toTravelled) })),
+      ({ fromTime: isoTime(from), toTime: isoTime(to), fromTravelled: place(fromTravelled), toTravelled: place(toTravelled), fromDegrees: round(fromTravelled), toDegrees: round(toTravelled) })),
     clock: marks.byArrival ? 'arrival' : marks.stepped ? 'stepped' : 'steady',
     identity: marks.identity,
     complete: gaps.length === 0 && !marks.byArrival && marks.missing === 0,
