@@ -21,6 +21,8 @@ export type CarriageEvent =
 export interface ReplayOptions {
   readonly settings: WeldSettings;
   readonly procedures?: ReadonlyMap<string, ProcedureParameters>;
+  /** Instead of `procedures`: turns give one assignment several run numbers. */
+  readonly parametersOf?: (assignment: Assignment | null) => ProcedureParameters;
 }
 
 export interface ReplayedRun {
@@ -34,7 +36,7 @@ export interface ReplayedRun {
 export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions): ReplayedRun[] {
   const { items, timeline } = arrange(events);
   const procedures = options.procedures;
-  const context = timelineContext(timeline, options.settings, (body) => procedures?.get(body?.procedure ?? '') ?? noProcedure);
+  const context = timelineContext(timeline, options.settings, options.parametersOf ?? ((body) => procedures?.get(body?.procedure ?? '') ?? noProcedure));
   let { output, state } = foldAll(items, context);
   // A run lit again under newer fields is judged by them from its beginning on.
   if (correctLitAgain(timeline, output, state.merge.run)) ({ output, state } = foldAll(items, context));
