@@ -67,6 +67,7 @@ const shownQuantities = {
   fineLength,
   travelled: fineLength,
   seamPosition: fineLength,
+  degrees: same('°', 1),
   electrodeExtension: ofTable('electrodeExtension', ['in', 2, 1 / inch]),
   wireDiameter: scaled('mm', 1, 'in', 3, 1 / inch),
   wireLength: scaled('m', 2, 'ft', 1, 1000 / inch / 12),
