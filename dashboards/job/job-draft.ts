@@ -2,7 +2,7 @@ import type { AssignmentAnswer } from '../../shared/api-types/assignment.js';
 import { checkNumber, numberFields, type NumberField } from './job-fields.js';
 
 /** Text fields of a job, as they are typed. */
-export const textFields = ['seam', 'procedure', 'purpose', 'datum', 'direction', 'motion', 'operator', 'fluxLot'] as const;
+export const textFields = ['seam', 'procedure', 'purpose', 'datum', 'direction', 'motion', 'turnIsRun', 'operator', 'fluxLot'] as const;
 export type TextField = (typeof textFields)[number];
 
 /** Fields of one arc. */
@@ -18,7 +18,7 @@ export interface JobDraft {
   readonly arcs: readonly ArcDraft[];
 }
 
-export type WrongField = 'required' | 'notANumber' | 'thousands' | 'notWhole' | 'outOfRange' | 'tooLong' | 'diameterNeeded';
+export type WrongField = 'required' | 'notANumber' | 'thousands' | 'notWhole' | 'outOfRange' | 'tooLong' | 'diameterNeeded' | 'lastBeforeFirst';
 
 export type CheckedJob = { readonly ok: true; readonly job: AssignmentAnswer } | { readonly ok: false; readonly wrong: Readonly<Record<string, WrongField>> };
 
@@ -26,7 +26,7 @@ export type CheckedJob = { readonly ok: true; readonly job: AssignmentAnswer } |
 const longestText = 128;
 
 export function draftOf(job: AssignmentAnswer | null): JobDraft {
-  const text = (value: string | number | undefined): string => (value === undefined ? '' : String(value));
+  const text = (value: string | number | boolean | undefined): string => (value === undefined ? '' : String(value));
   const numbers = Object.fromEntries(
     Object.entries(numberFields).filter(([, { ofArc }]) => !ofArc).map(([name, field]) => [name, field.text(job?.[name as keyof AssignmentAnswer] as number | undefined)]),
   ) as JobDraft['numbers'];
@@ -58,7 +58,7 @@ export function jobOf(draft: JobDraft, start: AssignmentAnswer | null): CheckedJ
   for (const name of textFields) {
     const text = draft.texts[name].trim();
     if (text.length > longestText) wrong[name] = 'tooLong';
-    else if (text !== '') job[name] = name === 'direction' ? Number(text) : text;
+    else if (text !== '') job[name] = name === 'direction' ? Number(text) : name === 'turnIsRun' ? text === 'true' : text;
     else if (name === 'seam') wrong['seam'] = 'required';
   }
   const take = (into: Record<string, unknown>, field: string, name: NumberField, text: string, before: number | undefined): void => {
@@ -70,6 +70,12 @@ export function jobOf(draft: JobDraft, start: AssignmentAnswer | null): CheckedJ
   for (const name of Object.keys(draft.numbers) as NumberField[]) take(job, name, name, draft.numbers[name], start?.[name as keyof AssignmentAnswer] as number | undefined);
   if (draft.numbers.run.trim() === '') wrong['run'] = 'required';
   if (job['motion'] === 'work' && job['diameter'] === undefined && wrong['diameter'] === undefined) wrong['diameter'] = 'diameterNeeded';
+  if (job['motion'] !== 'work' || job['turnIsRun'] !== true) {
+    // Without work that rotates no turn ends a run, and there is no last one.
+    delete job['turnIsRun'];
+    delete job['lastRun'];
+  }
+  if (Number(job['lastRun']) < Number(job['run'])) wrong['lastRun'] = 'lastBeforeFirst';
   const arcs = draft.arcs.flatMap(({ arc, texts }) => {
     const own: Record<string, unknown> = {};
     const before = start?.arcs?.find((other) => other.arc === arc);

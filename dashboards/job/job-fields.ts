@@ -48,6 +48,7 @@ export const numberFields = {
   runOn: spec('fineLength', 0, 1e5),
   runOff: spec('fineLength', 0, 1e5),
   diameter: spec('fineLength', 0, 1e6, { above: true }),
+  lastRun: spec(null, 1, 9999, { whole: true }),
   preheat: spec('temperature', -100, 1500),
   wireDiameter: spec('wireDiameter', 0, 20, { above: true, ofArc: true, wire: true }),
   electrodeExtension: spec('electrodeExtension', 0, 1000, { above: true, ofArc: true }),

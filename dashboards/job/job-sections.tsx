@@ -75,6 +75,12 @@ function PlaceFields(props: SectionProps): JSX.Element {
       <NumberInput label={say.runOff} {...numberProps(props, 'runOff')} />
       <ChoiceInput label={say.motion} choices={[['', say.notSaid], ['carriage', say.carriage], ['work', say.work]]} {...textProps(props, 'motion')} />
       <NumberInput label={say.diameter} {...numberProps(props, 'diameter')} />
+      {props.form.draft.texts.motion === 'work' && (
+        <>
+          <ChoiceInput label={say.turnIsRun()} choices={[['', say.oneRun()], ['true', say.nextRun()]]} {...textProps(props, 'turnIsRun')} />
+          {props.form.draft.texts.turnIsRun === 'true' && <NumberInput label={say.lastRun()} {...numberProps(props, 'lastRun')} />}
+        </>
+      )}
     </>
   );
 }

@@ -14,7 +14,10 @@ const gram = 0.001;
  */
 export function nextJob(job: AssignmentAnswer, wire: readonly WireLeft[] = []): AssignmentAnswer | null {
   if (job.run >= highestRun) return null;
-  return { ...withoutPast(job, wire), run: job.run + 1 };
+  const next = { ...withoutPast(job, wire), run: job.run + 1 };
+  // What follows a series of turns goes on beyond its last run.
+  if (next.lastRun !== undefined && next.lastRun < next.run) delete next.lastRun;
+  return next;
 }
 
 /** The job without what belongs to the time it was given: when it began, and what was done and entered at the carriage since. */

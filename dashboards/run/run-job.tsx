@@ -79,6 +79,7 @@ function facts(run: Run, own: Assignment): Fact[] {
     [say.tabs, tabs],
     [say.motion, own.motion === undefined ? null : say[own.motion]],
     [say.diameter, size(own.diameter)],
+    [say.turnIsRun(), own.turnIsRun === true ? (own.lastRun === undefined ? say.nextRun() : say.nextRunTo(own.lastRun)) : null],
     [say.preheat, size(own.preheat, 'temperature')],
     [say.operator, own.operator ?? null],
     [say.fluxLot, own.fluxLot ?? null],

@@ -26,7 +26,8 @@ export function RunPage({ id, query }: { readonly id: string; readonly query: UR
   const say = runWords();
   const answer = useRun(id);
   const { value: run, givenAt, change } = answer;
-  const view = useMemo(() => readView(query), [query]);
+  const round = run === null || run.circumference !== null;
+  const view = useMemo(() => readView(query, round), [query, round]);
   usePageTitle(run === null ? say.runLabel() : runTitle(run));
   const silence = run === null ? null : runSilence(run);
   if (run === null) return <NoRun of={answer} />;

@@ -1,5 +1,6 @@
 import type { Alarm } from '../../shared/api-types/alarm.js';
 import type { Run } from '../../shared/api-types/run.js';
+import { circumferenceOf, degreesAt } from '../../shared/weld/procedure/seam-degrees.js';
 import { viewAddress, type Axis } from './run-view.js';
 
 /** s from the start of the run. */
@@ -14,25 +15,31 @@ export function seamPositionOf(run: Pick<Run, 'assignment'>, travelled: number, 
 
 type Ends = readonly [number | null, number | null];
 
-/** A stretch of a run from its first place to its last: s from the run's start, mm travelled and mm from the datum; null where not known. */
-export interface Stretch { readonly time: readonly [number, number]; readonly travelled: Ends; readonly seamPosition: Ends }
+/** A stretch of a run from its first place to its last: s from the run's start, mm travelled, mm from the datum, and degrees of a circumferential seam; null where not known. */
+export interface Stretch { readonly time: readonly [number, number]; readonly travelled: Ends; readonly seamPosition: Ends; readonly degrees?: Ends }
 
 /** The stretch between two moments and the places that were reached then. */
 export function stretchOf(run: Pick<Run, 'startedAt' | 'assignment'>, times: readonly [string, string | null], travelled: Ends, offset = 0): Stretch {
   const from = secondsFrom(run, times[0]);
   const seam = (place: number | null): number | null => (place === null ? null : seamPositionOf(run, place, offset));
-  return { time: [from, times[1] === null ? from : secondsFrom(run, times[1])], travelled, seamPosition: [seam(travelled[0]), seam(travelled[1])] };
+  return { time: [from, times[1] === null ? from : secondsFrom(run, times[1])], travelled, seamPosition: [seam(travelled[0]), seam(travelled[1])], ...inDegrees(run, travelled) };
+}
+
+/** Travel in degrees, where the seam is a circumference. */
+export function inDegrees({ assignment }: Pick<Run, 'assignment'>, [from, to]: Ends): Pick<Stretch, 'degrees'> {
+  const turn = circumferenceOf(assignment);
+  return turn === null ? {} : { degrees: [degreesAt(from, turn), degreesAt(to, turn)] };
 }
 
 /** The stretch on an axis, its lower end first; null where its place is not known. */
 export function onAxis(axis: Axis, stretch: Stretch): readonly [number, number] | null {
-  const [first, last] = stretch[axis];
+  const [first, last] = stretch[axis] ?? [null, null];
   if (first === null || last === null) return null;
   return [Math.min(first, last), Math.max(first, last)];
 }
 
-/** How much is shown on each side of a stretch at least: s, or mm. */
-const around: Readonly<Record<Axis, number>> = { time: 5, travelled: 40, seamPosition: 40 };
+/** How much is shown on each side of a stretch at least: s, mm, or degrees. */
+const around: Readonly<Record<Axis, number>> = { time: 5, travelled: 40, seamPosition: 40, degrees: 2 };
 
 /** The part of an axis that shows a stretch with what lies beside it. */
 export function partAround(axis: Axis, [from, to]: readonly [number, number]): readonly [number, number] {

@@ -1,9 +1,10 @@
 import type { Trace } from '../../shared/api-types/trace.js';
 import { writeAddress } from '../shared/address.js';
 
-export type Axis = Trace['axis'];
+/** The axes of the API, and mm travelled in degrees of a circumferential seam. */
+export type Axis = Trace['axis'] | 'degrees';
 
-/** Which part of a run's traces is shown, and over which axis: s from its start, or mm. Open ends are null. */
+/** Which part of a run's traces is shown, and over which axis: s from its start, mm, or degrees. Open ends are null. */
 export interface RunView {
   readonly axis: Axis;
   readonly from: number | null;
@@ -15,12 +16,14 @@ export interface RunView {
 /** A place of the cursor; it has no meaning on another axis. */
 export interface CursorPlace { readonly axis: Axis; readonly at: number }
 
-export function readView(query: URLSearchParams): RunView {
+/** The view of an address; a run that is not `round` has none in degrees. */
+export function readView(query: URLSearchParams, round = true): RunView {
   const axis = query.get('axis');
+  if (axis === 'degrees' && !round) return { axis: 'travelled', from: null, to: null, compared: query.get('with') };
   const [from, to] = [numberOf(query.get('from')), numberOf(query.get('to'))];
   const swapped = from !== null && to !== null && from > to;
   return {
-    axis: axis === 'travelled' || axis === 'seamPosition' ? axis : 'time',
+    axis: axis === 'travelled' || axis === 'seamPosition' || axis === 'degrees' ? axis : 'time',
     from: swapped ? to : from,
     to: swapped ? from : to,
     compared: query.get('with'),

@@ -101,12 +101,17 @@ export function alarmPlace(alarm: Alarm): string {
   return capital(place);
 }
 
+/** A place on a circumferential seam in both ways: "1284.5 mm, 35.0 °". */
+function withDegrees(place: string, degrees: number | null | undefined): string {
+  return degrees == null ? place : `${place}, ${shown('degrees', degrees)}`;
+}
+
 function sinceWhere(alarm: Alarm): string[] {
   const say = alarmWords();
   const [seam, travelled] =
     alarm.quantity === 'overlap' ? [say.atSeam, say.atTravelled] : alarm.quantity === 'noData' ? [say.lastKnownSeam, say.lastKnownTravelled] : [say.sinceSeam, say.sinceTravelled];
-  if (alarm.seamPosition !== null) return [seam(shown('seamPosition', alarm.seamPosition))];
-  if (alarm.travelled !== null) return [travelled(shown('travelled', alarm.travelled))];
+  if (alarm.seamPosition !== null) return [seam(withDegrees(shown('seamPosition', alarm.seamPosition), alarm.seamDegrees))];
+  if (alarm.travelled !== null) return [travelled(withDegrees(shown('travelled', alarm.travelled), alarm.degrees))];
   return alarm.quantity === 'noData' && isLasting(alarm) ? [] : [say.sinceTime(formatClock(alarm.since))];
 }
 

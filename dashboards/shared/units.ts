@@ -69,6 +69,7 @@ const shownQuantities = {
   travelled: fineLength,
   seamPosition: fineLength,
   feedMismatch: ofTable('feedMismatch', ['A·min/in', 2, inch / 1000]),
+  degrees: same('°', 1),
   electrodeExtension: ofTable('electrodeExtension', ['in', 2, 1 / inch]),
   wireDiameter: scaled('mm', 1, 'in', 3, 1 / inch),
   wireLength: scaled('m', 2, 'ft', 1, 1000 / inch / 12),

@@ -75,9 +75,12 @@ function moreWords(carriage: Carriage, { verdict, state }: CarriageVerdict): str
 const rounded = 1.5;
 
 /** "at 1834 of 2400 mm" where place and what is left make up the length; else from where the place is counted, and whether it is approached: the seam may be welded towards its datum, or end with a tab. */
-function placeWords({ seamPosition, assignment }: Carriage, toGo: number | null): string | null {
+function placeWords(carriage: Carriage, toGo: number | null): string | null {
+  const { seamPosition, seamDegrees, assignment } = carriage;
   if (seamPosition === null) return null;
   const say = stationWords();
+  // Round work that rotates, people count in degrees.
+  if (seamDegrees != null) return say.fromDatum(`${shown('length', seamPosition)} · ${shown('degrees', seamDegrees)}`);
   const { seamLength, direction } = assignment ?? {};
   if (direction === -1) return say.towardsDatum(shown('length', seamPosition));
   if (seamLength !== undefined && (toGo === null || Math.abs(seamPosition + toGo - seamLength) <= rounded)) return say.atPlaceOf(digitsOf('length', seamPosition), shown('length', seamLength));

@@ -81,7 +81,7 @@ function foldKept(db: SqliteFile, carriage: StoredCarriage, settings: WeldSettin
   const saved = floor === undefined ? undefined : db.prepare<[number], { state: Uint8Array }>('select state from checkpoints where id = ?').get(floor.id);
   const state = floor === undefined || saved === undefined ? startFold() : checkedFold(saved.state, floor.place, floor.keptFrom);
   if (state === null) throw new Error('the state behind which its items are kept is other than it was written');
-  const context = timelineContext(carriage.timeline, settings, (body) => parametersOf(db, body, revisions.get(carriage.timeline.findLastIndex((entry) => entry.body === body)) ?? null), carriage.sensors);
+  const context = timelineContext(carriage.timeline, settings, (body, epoch) => parametersOf(db, body, revisions.get(epoch) ?? null), carriage.sensors);
   pinEarlier(revisions, carriage.timeline, context);
   const output: FoldOutput[] = [];
   const sink = collect(output);

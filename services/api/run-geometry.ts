@@ -5,6 +5,7 @@ import { runSchema } from '../../shared/api-types/run.js';
 import { findProcedure } from '../../shared/records/procedures.js';
 import type { StoredRun } from '../../shared/records/runs.js';
 import type { Database } from '../../shared/records/tables.js';
+import { circumferenceOf } from '../../shared/weld/procedure/seam-degrees.js';
 import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
 import { noProcedure, runParameters } from '../../shared/weld/procedure/zone.js';
 
@@ -26,5 +27,7 @@ export async function runGeometry(records: Kysely<Database>, runs: AnsweredRuns,
     /** What it is judged by, zones and windows. */
     parameters,
     cooling: parameters.cooling,
+    /** Length of a full turn of a circumferential seam, mm; null where it is none. */
+    circumference: circumferenceOf(assignment),
   };
 }

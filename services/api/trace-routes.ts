@@ -19,6 +19,7 @@ import { binColumns, wayColumns } from '../../shared/weld/along/profile-bins.js'
 import { rowLength } from '../../shared/weld/rows/row.js';
 import { speedColumns, thinTrace } from '../../shared/weld/along/thin-trace.js';
 import { bucketColumns } from '../../shared/weld/along/trace-bucket.js';
+import { profileDegrees, withDegrees } from './along-degrees.js';
 import { formatQuery, numberQuery, pageQuery, pageRequest, wholeQuery } from './query-values.js';
 import { listAnswer, route, type Route } from './route.js';
 import { excursionsCsv, profileCsv, traceCsv } from './run-csv.js';
@@ -74,7 +75,9 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
         });
         // Whether a value is judged may depend on everything before it.
         const series = judged === 'true' ? judgedSeries(endedRows(readRowGroups(traces, run.id), run.ended), geometry.parameters, run.state === 'finished').filter((own) => arc === undefined || own.arc === null || own.arc === arc) : null;
-        const whole = series === null ? trace : { ...trace, judged: judgedTrace(series, { ...geometry, axis, from, to, points }) };
+        const { circumference } = geometry;
+        const rows = { ...trace, arcs: trace.arcs.map((own) => withDegrees(own, axis, circumference)) };
+        const whole = series === null ? rows : { ...rows, judged: judgedTrace(series, { ...geometry, axis, from, to, points }).map((own) => withDegrees(own, axis, circumference)) };
         return format === 'csv' ? traceCsv(run, whole, zone()) : { status: 200, body: { ...whole, zones: runZones(geometry, traces, run.id) } };
       },
     ),
@@ -90,7 +93,7 @@ export function traceRoutes(records: Kysely<Database>, runs: AnsweredRuns, trace
         const run = await runOrProblem(records, params.id);
         const geometry = await runGeometry(records, runs, run);
         const arcs = arcsOf(traces, run.id).map((arc) => ({ arc, stretches: traces.readArcColumns(run.id, arc, binColumns) }));
-        const columns = profile({ ...geometry, bin, arcs, runRows: traces.readRunColumns(run.id, wayColumns) });
+        const columns = profileDegrees(profile({ ...geometry, bin, arcs, runRows: traces.readRunColumns(run.id, wayColumns) }), geometry.circumference);
         return format === 'csv' ? profileCsv(run, columns) : { status: 200, body: columns };
       },
     ),

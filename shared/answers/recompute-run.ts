@@ -10,6 +10,7 @@ import type { Database } from '../records/tables.js';
 import { readRowGroups } from '../traces/row-groups.js';
 import type { TraceReader } from '../traces/trace-store.js';
 import type { Assignment } from '../weld/procedure/assignment.js';
+import { assignmentAfter, entryIndex, turnsMade } from '../weld/run/turn-epochs.js';
 import { sameSeamAndRun } from '../weld/run/assignment-timeline.js';
 import { sensorsOf } from '../weld/run/sensor-timeline.js';
 import { endedRows } from '../weld/rows/ended-rows.js';
@@ -68,11 +69,12 @@ export async function recomputeRun(records: Kysely<Database>, traces: TraceReade
   return { record: JSON.parse(JSON.stringify(record)) as unknown, zones: judgedZones(sums).map((own) => ({ ...own, arcs: [...own.arcs] })), excursions };
 }
 
-/** The assignment at an index of the carriage's timeline; index -1 has none. */
+/** The assignment of an epoch of the carriage's timeline; -1 has none. */
 async function assignmentAt(records: Kysely<Database>, stream: number, epoch: number): Promise<Assignment | null> {
   if (epoch < 0) return null;
-  const row = await records.selectFrom('assignments').selectAll().where('stream_id', '=', stream).orderBy('id').offset(epoch).limit(1).executeTakeFirst();
-  return row === undefined ? null : (JSON.parse(rowAsWritten('an assignment', row, assignmentSum).body ?? 'null') as Assignment | null);
+  const row = await records.selectFrom('assignments').selectAll().where('stream_id', '=', stream).orderBy('id').offset(entryIndex(epoch)).limit(1).executeTakeFirst();
+  const body = row === undefined ? null : (JSON.parse(rowAsWritten('an assignment', row, assignmentSum).body ?? 'null') as Assignment | null);
+  return body === null ? null : assignmentAfter(body, turnsMade(epoch));
 }
 
 async function originOf(records: Kysely<Database>, stream: number): Promise<Run['origin']> {

@@ -32,6 +32,8 @@ export const alarmSchema = z
     recordedAt: timeSchema.nullable().meta({ description: 'When it was raised, by the clock of the service; null for alarms stored before this field existed' }),
     travelled: figureSchema.meta({ description: 'mm travelled where the excursion began' }),
     seamPosition: figureSchema.meta({ description: 'The same place in mm from the seam\'s datum' }),
+    degrees: figureSchema.optional().meta({ description: 'The same places in degrees of a circumferential seam, never modulo 360; null where it is none, left out of alarms stored before this field existed' }),
+    seamDegrees: figureSchema.optional(),
     acknowledgedAt: timeSchema.nullable(),
     acknowledgedBy: z.string().nullable(),
     note: z.string().nullable(),

@@ -45,6 +45,8 @@ const fields = {
   runOff: z.number().optional(),
   motion: z.enum(['carriage', 'work']).optional(),
   diameter: z.number().optional(),
+  turnIsRun: z.boolean().optional().meta({ description: 'Each full turn of the work ends the run and begins the next run number' }),
+  lastRun: z.number().int().optional().meta({ description: 'The run that no turn ends' }),
   preheat: z.number().optional(),
   operator: z.string().optional(),
   arcs: z
@@ -147,6 +149,8 @@ export const assignmentRequestSchema = z
     runOff: number(0, 1e5),
     motion: z.enum(['carriage', 'work']).nullable().optional(),
     diameter: above(0, 1e6),
+    turnIsRun: z.boolean().nullable().optional().meta({ description: 'Each full turn of the work ends the run and begins the next run number; motion must be work' }),
+    lastRun: z.number().int().min(1).max(9999).nullable().optional().meta({ description: 'With turnIsRun: the run that no turn ends, at least run' }),
     preheat: number(-100, 1500),
     operator: word,
     arcs: givenArcs,
@@ -162,8 +166,11 @@ export const assignmentRequestSchema = z
   })
   .meta({
     id: 'NewAssignment',
-    if: { properties: { motion: { const: 'work' } }, required: ['motion'] },
-    then: { properties: { diameter: { type: 'number' } }, required: ['diameter'] },
+    allOf: [
+      { if: { properties: { motion: { const: 'work' } }, required: ['motion'] }, then: { properties: { diameter: { type: 'number' } }, required: ['diameter'] } },
+      { if: { properties: { turnIsRun: { const: true } }, required: ['turnIsRun'] }, then: { properties: { motion: { const: 'work' } }, required: ['motion'] } },
+      { if: { properties: { lastRun: { type: 'integer' } }, required: ['lastRun'] }, then: { properties: { turnIsRun: { const: true } }, required: ['turnIsRun'] } },
+    ],
   });
 
 /** Entries of the preparation, merged into the assignment in force: an entry left out stays, null clears it. */

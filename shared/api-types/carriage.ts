@@ -40,6 +40,8 @@ export const carriageSchema = z
     travelSpeed: figureSchema,
     travelled: figureSchema,
     seamPosition: figureSchema,
+    degrees: figureSchema.optional().meta({ description: 'The same places in degrees of a circumferential seam, never modulo 360; null where it is none' }),
+    seamDegrees: figureSchema.optional(),
     arcEnergy: figureSchema,
     heatInput: figureSchema,
     localHeatInput: figureSchema,

@@ -15,6 +15,10 @@ export const excursionSchema = z
     toTravelled: figureSchema,
     fromSeamPosition: z.number(),
     toSeamPosition: figureSchema,
+    fromDegrees: figureSchema.meta({ description: 'The same places in degrees of a circumferential seam, never modulo 360; null where it is none' }),
+    toDegrees: figureSchema,
+    fromSeamDegrees: figureSchema,
+    toSeamDegrees: figureSchema,
   })
   .meta({ id: 'Excursion' });
 

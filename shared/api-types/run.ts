@@ -33,12 +33,13 @@ export const runArcSchema = z.strictObject({
 });
 
 export const restartSchema = z.strictObject({
-  arc: arcNumberSchema, stoppedAt: timeSchema, stoppedTravelled: figureSchema, restartedAt: timeSchema, restartedTravelled: figureSchema,
+  arc: arcNumberSchema, stoppedAt: timeSchema, stoppedTravelled: figureSchema, stoppedDegrees: figureSchema,
+  restartedAt: timeSchema, restartedTravelled: figureSchema, restartedDegrees: figureSchema,
   overlap: figureSchema.meta({ description: 'mm; negative where length was left unwelded' }), positionConfirmed: z.boolean(),
 });
 
 export const dataGapSchema = z.strictObject({
-  fromTime: timeSchema, toTime: timeSchema.nullable(), fromTravelled: figureSchema, toTravelled: figureSchema,
+  fromTime: timeSchema, toTime: timeSchema.nullable(), fromTravelled: figureSchema, toTravelled: figureSchema, fromDegrees: figureSchema, toDegrees: figureSchema,
 });
 
 /** Where the items of a run came from: a carriage as it welded, or a log that was imported. */
@@ -86,6 +87,9 @@ export const runSchema = z
     travelSpeed: spreadSchema.nullable(),
     travel: z.enum(['measured', 'declared']).nullable().meta({ description: 'declared: lengths, speeds and what is computed from them rest on a set point or a stopwatch; null where nothing was said' }),
     travelled: figureSchema.meta({ description: 'mm from the start of the run to its end, with its sign' }),
+    degrees: figureSchema.meta({ description: 'The same round a circumferential seam, never modulo 360, as wherever degrees stand beside a place; null where the seam is none' }),
+    circumference: z.strictObject({ diameter: z.number(), degrees: z.number(), turns: z.number(), overlap: z.number() }).nullable()
+      .meta({ description: 'How far its length goes round a circumferential seam: diameter and overlap (what lies beyond a full turn) mm; turns are not rounded' }),
     arcs: z.array(runArcSchema),
     restarts: z.array(restartSchema),
     dataGaps: z.array(dataGapSchema),

@@ -5,6 +5,12 @@ import { arcNumberSchema, figureSchema, timeSchema } from './common.js';
 
 const columnSchema = z.array(figureSchema);
 
+/** `at` in degrees of a circumferential seam, by the axis. */
+const degreesFields = {
+  degrees: columnSchema.nullable().optional().meta({ description: 'Over travelled: at in degrees of a circumferential seam, never modulo 360; else null' }),
+  seamDegrees: columnSchema.nullable().optional().meta({ description: 'Over seamPosition: at in degrees of a circumferential seam, never modulo 360; else null' }),
+};
+
 export const zoneSchema = z.enum(['runOn', 'ignition', 'weld', 'restart', 'crater', 'runOff', 'overlap']);
 
 /** A stretch of a run that is one zone; places in mm travelled, null where no travel is known. */
@@ -14,6 +20,8 @@ export const zoneStretchSchema = z.strictObject({
   toTime: timeSchema,
   fromTravelled: figureSchema,
   toTravelled: figureSchema,
+  fromDegrees: figureSchema.optional().meta({ description: 'The same places in degrees of a circumferential seam; null where it is none' }),
+  toDegrees: figureSchema.optional(),
   arcs: z.array(arcNumberSchema)
     .meta({ description: 'The arcs that were in this zone, none where it is weld; with unpassed those that did not pass there' }),
   unpassed: z.literal(true).optional().meta({ description: 'The other arcs were welding here, but not every arc of the run passed: heat input and cooling time are not judged, all other quantities are' }),
@@ -29,7 +37,7 @@ export const traceSchema = z
     unit: z.enum(['s', 'mm']),
     arcs: z.array(
       z.strictObject({
-        arc: arcNumberSchema, at: columnSchema,
+        arc: arcNumberSchema, at: columnSchema, ...degreesFields,
         current: columnSchema, currentMin: columnSchema, currentMax: columnSchema, voltage: columnSchema, voltageMin: columnSchema, voltageMax: columnSchema,
         travelSpeed: columnSchema, ...recordOf(spreadNames, () => columnSchema), heatInput: columnSchema, plateTemperature: columnSchema,
       }),
@@ -40,6 +48,7 @@ export const traceSchema = z
           quantity: z.string().meta({ description: `As the limit is named: ${[...judgedArcNames, ...judgedRunNames].join(', ')}` }),
           arc: arcNumberSchema.nullable(),
           at: columnSchema,
+          ...degreesFields,
           value: columnSchema,
           min: columnSchema,
           max: columnSchema,
@@ -55,7 +64,8 @@ export const traceSchema = z
 /** Columns along the seam, one entry for each bin in the order in which they were reached. mm, kJ/mm, A, V, mm/min, s; `covered` is a share. */
 export const profileSchema = z
   .strictObject({
-    travelled: z.array(z.number()), seamPosition: z.array(z.number()), heatInput: columnSchema, current: columnSchema,
+    travelled: z.array(z.number()), seamPosition: z.array(z.number()),
+    degrees: z.array(z.number()).nullable().optional().meta({ description: 'The same in degrees of a circumferential seam, never modulo 360; null where it is none' }), seamDegrees: z.array(z.number()).nullable().optional(), heatInput: columnSchema, current: columnSchema,
     voltage: columnSchema, travelSpeed: columnSchema,
     t85: columnSchema.meta({ description: 'Cooling time t8/5 by the heat input of the bin, s; for unalloyed and low-alloy steel' }), covered: z.array(z.number().min(0).max(1)), zone: z.array(zoneSchema.nullable()),
   })

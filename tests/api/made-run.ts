@@ -45,6 +45,8 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
     travel: null,
     sensors: null,
     travelled: 600,
+    degrees: null,
+    circumference: null,
     arcs: [
       {
         arc: 1,

@@ -26,8 +26,8 @@ const at = (seconds: number): string => new Date(Date.parse(startedAt) + seconds
 const run: Pick<Run, 'startedAt' | 'assignment' | 'restarts' | 'dataGaps'> = {
   startedAt,
   assignment: { seam: 'S', run: 1, startOffset: 6060, direction: -1 },
-  restarts: [{ arc: 2, stoppedAt: at(40), stoppedTravelled: 400, restartedAt: at(45), restartedTravelled: 390, overlap: 10, positionConfirmed: true }],
-  dataGaps: [{ fromTime: at(20), toTime: at(22), fromTravelled: 200, toTravelled: 220 }],
+  restarts: [{ arc: 2, stoppedAt: at(40), stoppedTravelled: 400, restartedAt: at(45), restartedTravelled: 390, stoppedDegrees: null, restartedDegrees: null, overlap: 10, positionConfirmed: true }],
+  dataGaps: [{ fromTime: at(20), toTime: at(22), fromTravelled: 200, toTravelled: 220, fromDegrees: null, toDegrees: null }],
 };
 
 describe('places of a run', () => {

@@ -28,6 +28,9 @@ def put_right(value):
     runs = value.get("runs")
     if isinstance(runs, list) and len(runs) == 2 and all(is_number(own) for own in runs):
         runs.sort()
+    run, last = value.get("run"), value.get("lastRun")
+    if is_number(run) and is_number(last) and last < run:
+        value["run"], value["lastRun"] = last, run
     arcs = value.get("arcs")
     if isinstance(arcs, list) and len(arcs) <= 6 and all(isinstance(own, dict) for own in arcs):
         free = [number for number in range(1, 7) if number not in [own.get("arc") for own in arcs]]
@@ -48,7 +51,7 @@ def before_call(context, case, kwargs):
 
 
 def put_body_right(path, body):
-    """min above max, run numbers the wrong way round, an arc number twice, a shelving that ends in the past, another id than that of the path."""
+    """min above max, run numbers the wrong way round, a last run before the first, an arc number twice, a shelving that ends in the past, another id than that of the path."""
     put_right(body)
     if not isinstance(body, dict):
         return

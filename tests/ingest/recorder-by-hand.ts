@@ -24,6 +24,8 @@ export interface RecorderByHand {
   readonly calls: AnsweredCalls;
   readonly events: LiveEvent[];
   readonly problems: string[];
+  /** What was published retained, in order. */
+  readonly published: { readonly topic: string; readonly payload: string }[];
   health: StorageHealth | null;
   /** How many messages were acknowledged. */
   acknowledged: number;
@@ -57,7 +59,7 @@ export function recorderByHand(watched: (db: SqliteFile) => SqliteFile = (db) =>
       counters: writeCounters(memory),
       emit: (event, data) => own.events.push({ event, data }),
       onCommit: () => undefined,
-      publish: () => undefined,
+      publish: (topic, payload) => void own.published.push({ topic, payload }),
       onHealth: (health) => { own.health = health; },
       log: (level, text) => { if (level === 'error') own.problems.push(text); },
     });
@@ -65,7 +67,7 @@ export function recorderByHand(watched: (db: SqliteFile) => SqliteFile = (db) =>
     return { clock, recorder, calls: answerCalls(recorder, source, store.statements, clock) };
   };
   const own: RecorderByHand & { -readonly [Name in 'clock' | 'recorder' | 'calls']: RecorderByHand[Name] } = {
-    db, ...open(clockByHand(Date.UTC(2026, 10, 25))), events: [], problems: [], health: null, acknowledged: 0,
+    db, ...open(clockByHand(Date.UTC(2026, 10, 25))), events: [], problems: [], published: [], health: null, acknowledged: 0,
     take: (topic, payload) => {
       own.recorder.take({ topic, payload: Buffer.from(typeof payload === 'string' ? payload : JSON.stringify(payload)), retained: false, acknowledge: () => { own.acknowledged += 1; } });
     },

@@ -1,6 +1,6 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { procedureParameters } from '../../shared/weld/procedure/procedure-parameters.js';
-import type { ProcedureParameters } from '../../shared/weld/procedure/zone.js';
+import { noProcedure, type ProcedureParameters } from '../../shared/weld/procedure/zone.js';
 import { groupFor, zoneProcedure } from '../model/plain-windows.js';
 import type { PlainProcedure } from '../model/plain-types.js';
 import type { WindowProcedure } from '../model/window-types.js';
@@ -63,6 +63,14 @@ export function asWritten(assignment: Assignment | null, applied: ReadonlyMap<st
 /** The procedures in the form that the program takes. */
 export function programProcedures(applied: JudgedCase['applied']): Map<string, ProcedureParameters> {
   return new Map([...applied].map(([key, { procedure, run, side }]) => [key, procedureParameters(procedure, { run, side })]));
+}
+
+/** The same for the run of an assignment, which a turn may have begun. */
+export function programParameters(applied: JudgedCase['applied']): (assignment: Assignment | null) => ProcedureParameters {
+  return (assignment) => {
+    const own = applied.get(assignment?.procedure ?? '');
+    return own === undefined || assignment === null ? noProcedure : procedureParameters(own.procedure, { run: assignment.run, side: own.side });
+  };
 }
 
 /** The procedures in the form that the model takes. */

@@ -8,9 +8,10 @@ import { plainRuns } from '../model/plain-run.js';
 import { groupFor, plainWindows } from '../model/plain-windows.js';
 import type { PlainExcursion } from '../model/window-types.js';
 import { plainStream, type PlainStream } from '../model/zoned-rows.js';
+import { roundSeam, withTurns } from '../model/turns.js';
 import type { RunParts } from '../model/split-runs.js';
 import { canonicalOrder, carriageEvents } from './carriage-events.js';
-import { asWritten, judgedCase, modelProcedures, programProcedures, type AppliedProcedure, type JudgedCase } from './case-procedures.js';
+import { asWritten, judgedCase, modelProcedures, programParameters, type AppliedProcedure, type JudgedCase } from './case-procedures.js';
 import type { CaseFile } from './case-format.js';
 import { caseStart } from './expand-case.js';
 import { namedGroup } from '../named-rows.js';
@@ -24,7 +25,7 @@ export interface CaseRun {
 function replayed(file: CaseFile) {
   const { messages, applied } = judgedCase(file);
   const events = carriageEvents(messages, caseStart(file));
-  const runs = replay(events, { settings: defaultWeldSettings, procedures: programProcedures(applied) });
+  const runs = replay(events, { settings: defaultWeldSettings, parametersOf: programParameters(applied) });
   return { applied, events, runs };
 }
 
@@ -35,7 +36,7 @@ interface BurntArc {
 /** The run group of an assignment, with which the preparation is compared. */
 function preparationGroup(assignment: Assignment, applied: JudgedCase['applied']): PreparationGroup | undefined {
   const own = applied.get(assignment.procedure ?? '');
-  return own === undefined ? undefined : groupFor(own.procedure, own.run, own.side);
+  return own === undefined ? undefined : groupFor(own.procedure, assignment.run, own.side);
 }
 
 function programPreparation(assignment: Assignment | null, arcs: readonly BurntArc[], applied: JudgedCase['applied']): object | null {
@@ -83,12 +84,13 @@ function placed(own: PlainExcursion, stream: PlainStream, run: RunParts, applied
  */
 export function modelRuns(file: CaseFile): CaseRun[] {
   const { applied, events, runs: told } = replayed(file);
-  const { items, assignments } = canonicalOrder(events);
+  const { items, assignments: sent } = canonicalOrder(events);
+  const assignments = withTurns(items, sent, defaultWeldSettings);
   const stream = plainStream(items, assignments, defaultWeldSettings);
   return plainRuns(items, assignments, defaultWeldSettings, modelProcedures(applied)).map((figures, i) => {
     const parts = stream.runs[i];
     const rows = told[i];
-    const written = { ...figures, assignment: asWritten(figures.assignment, applied), preparation: plainPreparation(figures.assignment, figures.arcs, applied) };
+    const written = { ...figures, ...roundSeam(figures), assignment: asWritten(figures.assignment, applied), preparation: plainPreparation(figures.assignment, figures.arcs, applied) };
     const judgedBy = applied.get(figures.assignment?.procedure ?? '');
     if (parts === undefined || rows === undefined || judgedBy === undefined || figures.lengths === null) return { figures: written, excursions: [] };
     const { excursions, lengths } = plainWindows(stream, parts, judgedBy.procedure, rows.rows.map(namedGroup), {

@@ -1,5 +1,7 @@
 import type { Assignment } from '../../shared/weld/procedure/assignment.js';
 import { correctFrom, receiveAssignment, timelineContext, type Timeline } from '../../shared/weld/run/assignment-timeline.js';
+import { entryIndex } from '../../shared/weld/run/turn-epochs.js';
+import { assignmentAt } from '../../shared/weld/run/turn-series.js';
 import { foldItem, settleFold, startFold, type FoldContext, type FoldState } from '../../shared/weld/run/carriage-fold.js';
 import type { ReceivedItem } from '../../shared/weld/items/item.js';
 import { collect, type FoldOutput } from '../../shared/weld/run/live-fold.js';
@@ -19,6 +21,8 @@ export type CarriageEvent =
 export interface ReplayOptions {
   readonly settings: WeldSettings;
   readonly procedures?: ReadonlyMap<string, ProcedureParameters>;
+  /** Instead of `procedures`: turns give one assignment several run numbers. */
+  readonly parametersOf?: (assignment: Assignment | null) => ProcedureParameters;
 }
 
 export interface ReplayedRun {
@@ -32,7 +36,7 @@ export interface ReplayedRun {
 export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions): ReplayedRun[] {
   const { items, timeline } = arrange(events);
   const procedures = options.procedures;
-  const context = timelineContext(timeline, options.settings, (body) => procedures?.get(body?.procedure ?? '') ?? noProcedure);
+  const context = timelineContext(timeline, options.settings, options.parametersOf ?? ((body) => procedures?.get(body?.procedure ?? '') ?? noProcedure));
   let { output, state } = foldAll(items, context);
   // A run lit again under newer fields is judged by them from its beginning on.
   if (correctLitAgain(timeline, output, state.merge.run)) ({ output, state } = foldAll(items, context));
@@ -41,11 +45,11 @@ export function replay(events: Iterable<CarriageEvent>, options: ReplayOptions):
   const open = state.merge.run;
   if (open !== null) {
     const last = timeline.length - 1;
-    const ended = open.epoch < last;
+    const ended = entryIndex(open.epoch) < last;
     runs.set(open.ordinal, ended ? { ...open, finished: true } : open);
   }
   return [...runs.values()].sort((a, b) => a.ordinal - b.ordinal).map((run) => {
-    const assignment = timeline[run.epoch]?.body ?? null;
+    const assignment = assignmentAt(timeline, run.epoch);
     return { assignment, ...figuresOf(run, assignment), rows: output.flatMap((own) => (own.type === 'row' && own.ordinal === run.ordinal ? [own] : [])) };
   });
 }

@@ -18,6 +18,9 @@ const context: FoldContext = {
   epochOf: () => 0,
   sensorsAt: () => -1,
   sensorsOf: () => null,
+  turnsBetween: () => null,
+  turnLength: () => Infinity,
+  nextTurn: (epoch) => epoch,
 };
 
 export interface FoldedRows {

@@ -78,7 +78,7 @@ describe('electrode extension', () => {
     expect(code(400, (place) => [600, place > 250 ? undefined : 1.2])).toBe('notSent');
     expect(code(400, steady, {})).toBe('noDiameter');
     expect(code(400, steady, { diameter: 4 }, {}, null)).toBe('noExtension');
-    expect(code(400, steady, { diameter: 4 }, { alternating: [1] })).toBe('alternatingArc');
+    expect(code(400, steady, { diameter: 4 }, { alternating: [1] })).toBe('alternatingCurrent');
     // Half of the feed at the same current: even without any extension more would be melted.
     expect(code(400, (place) => [600, place > 250 ? 0.6 : 1.2])).toBe('noSuchExtension');
   });

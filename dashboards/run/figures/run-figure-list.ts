@@ -40,6 +40,10 @@ function wholeRun(run: Run): Figure[] {
     { key: 'arcTime', label: name.arcTime, quantity: 'time', value: run.arcTime, why: whyAbsent(run, 'arcTime'), origin: { formula: origin.arcTime, inputs: ownArcs(['arcTime']), source: origin.arcOnSource } },
     { key: 'duration', label: name.duration, quantity: 'time', value: run.duration, why: whyAbsent(run, 'duration'), origin: { formula: origin.duration, inputs: [{ name: name.started, text: formatDateTime(run.startedAt) }, { name: name.ended, text: formatDateTime(run.endedAt) }], source: origin.arcOnSource } },
     { key: 'travelled', label: name.travelled, quantity: 'travelled', value: run.travelled, why: whyAbsent(run, 'travelled'), origin: { formula: origin.travelled(), inputs: [], source: origin.lengthSource } },
+    ...(run.circumference === null ? [] : [
+      { key: 'circumference.degrees', label: name.circumference, quantity: 'degrees' as const, value: run.circumference.degrees, origin: { formula: origin.circumference, inputs: [{ name: name.length, text: shown('fineLength', run.length) }, { name: name.diameter, text: shown('fineLength', run.circumference.diameter) }], source: origin.circumferenceSource } },
+      { key: 'circumference.overlap', label: name.beyondTurn, quantity: 'fineLength' as const, value: run.circumference.overlap, origin: { formula: origin.beyondTurn, inputs: [{ name: name.length, text: shown('fineLength', run.length) }, { name: name.diameter, text: shown('fineLength', run.circumference.diameter) }], source: origin.circumferenceSource } },
+    ]),
     ofSpeed('mean', name.mean(name.travelSpeed), origin.mean),
     ofSpeed('min', name.least, origin.least),
     ofSpeed('max', name.greatest, origin.greatest),

@@ -9,7 +9,7 @@ import { secondsFrom, type Stretch } from '../run-places.js';
 export interface AlarmMark {
   readonly alarm: Alarm;
   readonly raised: number;
-  readonly place: { readonly travelled: number | null; readonly seamPosition: number | null };
+  readonly place: { readonly travelled: number | null; readonly seamPosition: number | null; readonly degrees?: number | null | undefined };
   readonly acknowledged: number | null;
   readonly stands: boolean;
   /** The alarm in words. */
@@ -21,9 +21,9 @@ export function alarmMarks(run: Pick<Run, 'startedAt'>, alarms: readonly Alarm[]
   return alarms
     .filter(({ withdrawn }) => withdrawn === null)
     .map((alarm) => {
-      const { travelled, seamPosition } = alarm;
+      const { travelled, seamPosition, degrees } = alarm;
       const raised = secondsFrom(run, alarm.raisedAt);
-      return { alarm, raised, place: { travelled, seamPosition }, acknowledged: acknowledgedAt(raised, alarm), stands: isLasting(alarm), text: alarmLine(alarm) };
+      return { alarm, raised, place: { travelled, seamPosition, ...(degrees == null ? {} : { degrees }) }, acknowledged: acknowledgedAt(raised, alarm), stands: isLasting(alarm), text: alarmLine(alarm) };
     });
 }
 
@@ -44,11 +44,12 @@ export function acknowledgedText({ acknowledgedAt: at, acknowledgedBy }: Alarm):
 }
 
 /** The stretch from where the excursion began to where the alarm cleared; only the place of the beginning is known. */
-export function stretchOfAlarm(run: Pick<Run, 'startedAt'>, { since, returnedAt, travelled, seamPosition }: Alarm): Stretch {
+export function stretchOfAlarm(run: Pick<Run, 'startedAt'>, { since, returnedAt, travelled, seamPosition, degrees = null }: Alarm): Stretch {
   const from = secondsFrom(run, since);
   return {
     time: [from, returnedAt === null ? from : Math.max(from, secondsFrom(run, returnedAt))],
     travelled: [travelled, travelled],
     seamPosition: [seamPosition, seamPosition],
+    ...(degrees === null ? {} : { degrees: [degrees, degrees] as const }),
   };
 }

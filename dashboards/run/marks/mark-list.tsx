@@ -69,7 +69,7 @@ function MarkRow({ mark, chosen, onMark }: { readonly mark: RunMark; readonly ch
       <td>{markText(mark)}</td>
       <td class="number" data-label={say.begin}>{formatRunTime(from, 1)}</td>
       <td class="number" data-label={say.end}>{lasts ? say.lasting : formatRunTime(to, 1)}</td>
-      <td class="number" data-label={say.travelled(unitOf('travelled'))}>{placesText(mark.stretch.travelled, lasts)}</td>
+      <td class="number" data-label={say.travelled(unitOf('travelled'))}>{placesText(mark.stretch.travelled, lasts)}{degreesText(mark.stretch.degrees, lasts)}</td>
       <td class="number" data-label={say.onSeam(unitOf('seamPosition'))}>{placesText(mark.stretch.seamPosition, lasts)}</td>
       <td><button type="button" class="small" aria-label={say.showMark(mark.code)} onClick={onMark}>{say.zoomTo}</button></td>
     </tr>
@@ -79,6 +79,14 @@ function MarkRow({ mark, chosen, onMark }: { readonly mark: RunMark; readonly ch
 function placesText([from, to]: readonly [number | null, number | null], lasts: boolean): string {
   const digits = (at: number | null): string => formatNumber(at === null ? null : inUnit('travelled', at), unitOf('travelled') === 'in' ? 2 : 1);
   return from === to || lasts ? digits(from) : `${digits(from)} … ${digits(to)}`;
+}
+
+/** The same in degrees, below the mm. */
+function degreesText(ends: readonly [number | null, number | null] | undefined, lasts: boolean): JSX.Element | null {
+  if (ends === undefined || ends[0] === null) return null;
+  const [from, to] = ends;
+  const digits = (at: number | null): string => formatNumber(at, 1);
+  return <><br /><small>{from === to || lasts ? digits(from) : `${digits(from)} … ${digits(to)}`}°</small></>;
 }
 
 /** For each kind of mark of which none is listed, a sentence that says why. */

@@ -1,7 +1,7 @@
 import type { ExcursionAnswer } from '../../../shared/api-types/excursion.js';
 import type { Run } from '../../../shared/api-types/run.js';
 import type { ZoneStretch } from '../../../shared/api-types/trace.js';
-import { secondsFrom, stretchOf, type Stretch } from '../run-places.js';
+import { inDegrees, secondsFrom, stretchOf, type Stretch } from '../run-places.js';
 
 interface Marked {
   /** The letter of its kind with a number, used by the list and the drawing: Z zone, R restart, G data gap, X excursion. */
@@ -54,6 +54,7 @@ function excursionStretch(run: MarkInput['run'], { fromTime, toTime, fromTravell
     time: [from, toTime === null ? from : secondsFrom(run, toTime)],
     travelled: [fromTravelled, toTravelled ?? fromTravelled],
     seamPosition: [fromSeamPosition, toSeamPosition ?? fromSeamPosition],
+    ...inDegrees(run, [fromTravelled, toTravelled ?? fromTravelled]),
   };
 }
 

@@ -28,7 +28,7 @@ export function useMarkSteps(run: Run, view: RunView, marks: readonly RunMark[],
     const axis = onAxis(view.axis, stretch) === null ? 'time' : view.axis;
     const part = onAxis(axis, stretch);
     if (part === null) return;
-    cursor.value = { axis, at: stretch[axis][0] ?? part[0] };
+    cursor.value = { axis, at: stretch[axis]?.[0] ?? part[0] };
     const [from, to] = partAround(axis, part);
     goTo(viewAddress(run.id, { ...view, axis, from, to }));
   };

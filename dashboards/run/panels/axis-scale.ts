@@ -3,7 +3,7 @@ import { formatNumber, fromUnit, inUnit, unitOf } from '../../shared/units.js';
 import type { Axis } from '../run-view.js';
 import { panelWords } from './panel-words.js';
 
-/** A place of the axis as it is drawn: s, or mm in the chosen unit. */
+/** A place of the axis as it is drawn: s, degrees, or mm in the chosen unit. */
 export function toDrawn(axis: Axis, at: number): number {
   return axis === 'time' ? at : inUnit(axis, at);
 }
@@ -21,6 +21,7 @@ export function axisName(axis: Axis): string {
 export function axisTitle(axis: Axis): string {
   const say = panelWords();
   if (axis === 'time') return say.timeAxis;
+  if (axis === 'degrees') return say.degreesAxis;
   return axis === 'travelled' ? say.travelledAxis(unitOf(axis)) : say.seamAxis(unitOf(axis));
 }
 

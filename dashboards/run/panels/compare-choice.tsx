@@ -7,6 +7,7 @@ import { formatDateTime } from '../../shared/times.js';
 import { useAnswer } from '../../shared/use-answer.js';
 import { runTitle } from '../run-text.js';
 import type { RunView } from '../run-view.js';
+import { overAxis, requestedPart } from './axis-request.js';
 import { panelWords } from './panel-words.js';
 
 interface CompareChoiceProps {
@@ -46,12 +47,12 @@ export function CompareChoice({ run, compared, shown, failure, onChoose }: Compa
 interface Compared { readonly run: Run | null; readonly trace: Trace | null; readonly failure: string | null }
 
 /** The run that is compared with this one, and its traces over the same part of the same axis. */
-export function useCompared({ compared, axis, from, to }: RunView, points: number): Compared {
+export function useCompared(of: Run, { compared, axis, from, to }: RunView, points: number): Compared {
   const { value, failure } = useAnswer(
     compared === null || points === 0 ? null : async (signal) => {
-      const [run, trace] = await Promise.all([fetchRun(compared, signal), fetchTrace(compared, { axis, from, to, points, judged: 'true' }, signal)]);
+      const [run, trace] = await Promise.all([fetchRun(compared, signal), fetchTrace(compared, { ...requestedPart(of, { axis, from, to }), points, judged: 'true' }, signal)]);
       if (!run.ok) return run;
-      return trace.ok ? { ok: true, value: { run: run.value, trace: trace.value } } : trace;
+      return trace.ok ? { ok: true, value: { run: run.value, trace: overAxis(trace.value, { axis }) } } : trace;
     },
     [compared],
     { by: [opened.value, axis, from, to, points] },

@@ -6,6 +6,8 @@ import { panelWords } from './panel-words.js';
 
 interface TraceControlsProps {
   readonly axis: Axis;
+  /** Whether the seam is a circumference, which has degrees. */
+  readonly round: boolean;
   readonly whole: boolean;
   readonly marks: number;
   readonly busy: boolean;
@@ -17,7 +19,7 @@ interface TraceControlsProps {
 const axes: readonly Axis[] = ['time', 'travelled', 'seamPosition'];
 
 /** Which axis, which part of it, and the steps from event to event; every step is an address, so Back undoes it. */
-export function TraceControls({ axis, whole, marks, busy, steps, onAxis, children }: TraceControlsProps): JSX.Element {
+export function TraceControls({ axis, round, whole, marks, busy, steps, onAxis, children }: TraceControlsProps): JSX.Element {
   const say = panelWords();
   const mark = markWords();
   return (
@@ -25,7 +27,7 @@ export function TraceControls({ axis, whole, marks, busy, steps, onAxis, childre
       <h2>{say.traces}</h2>
       <fieldset>
         <legend>{say.over}</legend>
-        {axes.map((own) => (
+        {[...axes, ...(round ? (['degrees'] as const) : [])].map((own) => (
           <label key={own}>
             <input type="radio" name="axis" checked={axis === own} onChange={() => { onAxis(own); }} /> {axisName(own)}
           </label>

@@ -27,7 +27,7 @@ export function placedMarks(marks: readonly RunMark[], axis: Axis): PlacedMark[]
 
 export function placedAlarms(alarms: readonly AlarmMark[], axis: Axis): PlacedAlarm[] {
   return alarms.flatMap(({ raised, place, ...own }) => {
-    const at = axis === 'time' ? raised : place[axis];
+    const at = axis === 'time' ? raised : (place[axis] ?? null);
     return at === null ? [] : [{ ...own, at, acknowledged: axis === 'time' ? own.acknowledged : null }];
   });
 }

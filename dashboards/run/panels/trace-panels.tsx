@@ -15,6 +15,7 @@ import { runTitle } from '../run-text.js';
 import { viewAddress, type Axis, type CursorPlace, type RunView } from '../run-view.js';
 import { panelWindows, windowsText, type WindowsNow } from '../windows/use-windows.js';
 import { axisTitle } from './axis-scale.js';
+import { requestedPart } from './axis-request.js';
 import { CompareChoice, useCompared } from './compare-choice.js';
 import { judgedAs } from './judged-as.js';
 import { MarkStrip, stripLayout } from './mark-strip.js';
@@ -54,13 +55,13 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   // Two points per pixel keep a mean line smooth; widths are rounded so that a scroll bar causes no new request.
   const points = usePoints(width === 0 ? 0 : Math.min(4000, Math.ceil(width / 250) * 500));
   const { trace, view: drawn, busy, failure } = useTrace(run, view, points);
-  const compared = useCompared(view, points);
+  const compared = useCompared(run, view, points);
   useEffect(() => { if (trace?.zones !== undefined) onZones(trace.zones); }, [trace]);
   const cools = run.t85 !== null || panelWindows(windows, 't85').length > 0;
   const left = [...marks.flatMap((mark) => (mark.kind === 'excursion' ? [mark.excursion.quantity] : [])), ...(cools ? ['t85'] : [])].join(' ');
   const measures = useMemo<readonly Measure[]>(() => [...usualMeasures, ...furtherMeasures.filter((own) => left.split(' ').includes(own))], [left]);
   // A trace requested for another axis is not drawn over this one.
-  const other = compared.trace?.axis === drawn.axis ? compared.trace : null;
+  const other = compared.trace?.axis === requestedPart(run, drawn).axis ? compared.trace : null;
   const table = useMemo(() => (trace === null ? null : traceTable(trace, measures, other, run.t85)), [trace, measures, other, run.t85]);
   const placed = useMemo(() => placedMarks(marks, drawn.axis), [marks, drawn.axis]);
   const placedOnes = placedAlarms(alarmMarks(run, alarms.items ?? []), drawn.axis);
@@ -120,7 +121,8 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
   const strip = stripLayout({ marks: placed, alarms: placedOnes, places: part, width, end });
   const lanes = 1 + strip.markLanes + (strip.alarms.length > 0 ? 1 : 0);
   const height = traceHeight(top, lanes, usualMeasures.length);
-  const csv = `api/runs/${encodeURIComponent(run.id)}/trace?${new URLSearchParams({ format: 'csv', judged: 'true', axis: drawn.axis, points: '20000', ...(whole ? {} : { from: String(part[0]), to: String(part[1]) }) }).toString()}`;
+  const sheet = requestedPart(run, { axis: drawn.axis, from: part[0], to: part[1] });
+  const csv = `api/runs/${encodeURIComponent(run.id)}/trace?${new URLSearchParams({ format: 'csv', judged: 'true', axis: sheet.axis, points: '20000', ...(whole ? {} : { from: String(sheet.from), to: String(sheet.to) }) }).toString()}`;
   return (
     <section
       id="traces"
@@ -129,7 +131,7 @@ export function TracePanels({ run, view, windows, marks, alarms, steps: markStep
       tabIndex={-1}
       onKeyDown={(event) => { if (traceKey(event, steps)) event.preventDefault(); }}
     >
-      <TraceControls axis={view.axis} whole={whole} marks={marks.length} busy={busy} steps={steps} onAxis={(axis) => { goTo(viewAddress(run.id, { ...view, axis, from: null, to: null })); }}>
+      <TraceControls axis={view.axis} round={run.circumference !== null} whole={whole} marks={marks.length} busy={busy} steps={steps} onAxis={(axis) => { goTo(viewAddress(run.id, { ...view, axis, from: null, to: null })); }}>
         <CompareChoice
           run={run}
           compared={view.compared}

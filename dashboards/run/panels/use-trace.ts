@@ -5,6 +5,7 @@ import { fetchTrace } from '../../shared/api.js';
 import { opened } from '../../shared/live-feed.js';
 import { useAnswer } from '../../shared/use-answer.js';
 import type { RunView } from '../run-view.js';
+import { overAxis, requestedPart } from './axis-request.js';
 
 /** Least time between two readings of a trace that grows, ms. */
 const growthEvery = 2_000;
@@ -29,9 +30,9 @@ export function useTrace(run: Run, view: RunView, points: number): TraceNow {
     points === 0 ? null : async (signal) => {
       const at = Date.now();
       lastRead.current = { at, took: 0 };
-      const answer = await fetchTrace(run.id, { axis, from, to, points, judged: 'true' }, signal);
+      const answer = await fetchTrace(run.id, { ...requestedPart(run, view), points, judged: 'true' }, signal);
       lastRead.current = { at, took: Date.now() - at };
-      return answer.ok ? { ok: true, value: { trace: answer.value, view } } : answer;
+      return answer.ok ? { ok: true, value: { trace: overAxis(answer.value, view), view } } : answer;
     },
     [run.id],
     { by: [opened.value, axis, from, to, points] },

@@ -23,6 +23,8 @@ export function alarmAnswer(alarm: AlarmFacts, of: { readonly site: string; read
     recordedAt: timeOf(alarm.recordedAt),
     travelled: alarm.travelled,
     seamPosition: alarm.seamPosition,
+    degrees: alarm.degrees ?? null,
+    seamDegrees: alarm.seamDegrees ?? null,
     acknowledgedAt: timeOf(alarm.acknowledgedAt),
     acknowledgedBy: alarm.acknowledgedBy,
     note: alarm.note,

@@ -3,7 +3,7 @@ import { untouched, type AlarmFacts } from '../../../shared/weld/judging/alarm-l
 import { raiseAndWithdraw } from '../../../shared/weld/run/raise-and-withdraw.js';
 import { priorityOf } from '../../../shared/weld/quantities.js';
 import type { RunState } from '../../../shared/weld/run/run-state.js';
-import { seamPosition } from '../../../shared/weld/procedure/seam-position.js';
+import { seamPlace } from '../../../shared/weld/procedure/seam-place.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import { saveAlarm, newAlarmId } from './save-alarm.js';
 import { hasEnded } from '../fold/run-end.js';
@@ -80,8 +80,8 @@ function newAlarm(carriage: Carriage, entry: RunEntry, run: RunState, condition:
     priority: priority ?? priorityOf(quantity),
     response: response ?? null,
     ...(responses === undefined ? {} : { responses }),
-    since: from.time, raisedAt: raised.time, recordedAt: deps.now(), travelled: from.travelled,
-    seamPosition: seamPosition(assignment, from.travelled, offsets[arc ?? 1]),
+    since: from.time, raisedAt: raised.time, recordedAt: deps.now(),
+    ...seamPlace(assignment, from.travelled, offsets[arc ?? 1]),
     ...untouched,
   };
 }

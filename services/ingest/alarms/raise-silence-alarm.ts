@@ -1,5 +1,5 @@
 import { untouched, type AlarmFacts } from '../../../shared/weld/judging/alarm-life.js';
-import { seamPosition } from '../../../shared/weld/procedure/seam-position.js';
+import { seamPlace } from '../../../shared/weld/procedure/seam-place.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import { saveAlarm, newAlarmId } from './save-alarm.js';
 import type { Carriage } from '../fold/carriage.js';
@@ -91,8 +91,8 @@ function newSilence({ intake, fold, runs }: Carriage, { arc, since }: Silence, d
   const travelled = run?.sums.travelled ?? null;
   return {
     id: newAlarmId(), run: entry?.id ?? null, seam: assignment?.seam ?? null, runNumber: assignment?.run ?? null, arc, quantity: 'noData', limit: silentFor / 1e6, worst: silentFor / 1e6,
-    priority: 'high', response: null, since, raisedAt: since + silentFor, recordedAt: deps.now(), travelled,
-    seamPosition: travelled === null ? null : seamPosition(assignment, travelled),
+    priority: 'high', response: null, since, raisedAt: since + silentFor, recordedAt: deps.now(),
+    ...seamPlace(assignment, travelled),
     ...untouched,
   };
 }

@@ -10,7 +10,7 @@ import { recordOf } from '../../../shared/weld/rows/record-of.js';
 import { columnOf, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
 import { isoTime, type RunningFigures } from '../../../shared/weld/run/run-figures.js';
-import { seamPosition } from '../../../shared/weld/procedure/seam-position.js';
+import { seamPlace } from '../../../shared/weld/procedure/seam-place.js';
 import type { LiveMeans, Variations } from '../fold/live-means.js';
 import type { PreparationAnswer } from '../../../shared/answers/preparation-state.js';
 import type { RunMoments } from '../fold/run-moments.js';
@@ -46,7 +46,6 @@ const noVariations: Variations = { currentVariation: null, voltageVariation: nul
 export function carriageAnswer({ site, carriage, intake }: Carriage, view: CarriageView): Record<string, unknown> {
   const { assignment, figures } = view;
   const arcs = [...intake.newestOfArc.values()].sort((a, b) => a.arc - b.arc);
-  const travelled = figures?.travelled ?? null;
   return {
     site,
     carriage,
@@ -66,8 +65,7 @@ export function carriageAnswer({ site, carriage, intake }: Carriage, view: Carri
       ...(view.means?.variations.get(item.arc) ?? noVariations),
     })),
     travelSpeed: newestSpeed(intake, view.newest),
-    travelled,
-    seamPosition: travelled === null ? null : seamPosition(assignment, travelled),
+    ...seamPlace(assignment, figures?.travelled ?? null),
     arcEnergy: figures?.arcEnergy ?? null,
     heatInput: figures?.heatInput ?? null,
     localHeatInput: view.means?.localHeatInput ?? null,

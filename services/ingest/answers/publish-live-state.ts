@@ -11,7 +11,8 @@ import { runMoments } from '../fold/run-moments.js';
 import type { Carriage } from '../fold/carriage.js';
 import { noteTold } from '../fold/outbox.js';
 import { entryOf, type RunEntry } from '../fold/run-book.js';
-import { assignmentInForce, assignmentOf } from '../fold/intake.js';
+import { epochInForceOf } from '../fold/in-force.js';
+import { assignmentOf } from '../fold/intake.js';
 
 /** The run that is being welded, and its entry; null without one. */
 export function openRun({ fold, runs }: Carriage): { readonly run: RunState; readonly entry: RunEntry } | null {
@@ -46,8 +47,9 @@ export function publishLiveState(carriage: Carriage, deps: FoldDeps, anew = fals
   const burning = new Set(run === null ? [] : fold.live.head.arcs.flatMap(({ arc, on }) => (on ? [arc] : [])));
   const means = run === null ? null : liveMeans(fold, run, anew);
   const newest = run === null ? null : newestRow(fold, run.ordinal);
-  const assignment = assignmentInForce(intake);
-  const revision = revisionOf(runs, intake.timeline, intake.timeline.length - 1, deps);
+  const inForce = epochInForceOf(carriage);
+  const assignment = assignmentOf(intake, inForce);
+  const revision = revisionOf(runs, intake.timeline, inForce, deps);
   const snapshot = JSON.stringify(
     carriageAnswer(carriage, {
       welding: burning.size > 0,

@@ -1,4 +1,5 @@
 import { correctFrom } from '../../../shared/weld/run/assignment-timeline.js';
+import { entryIndex } from '../../../shared/weld/run/turn-epochs.js';
 import { foldFromStart } from './checkpoints.js';
 import type { Carriage } from './carriage.js';
 import { pinRevision, type FoldDeps } from './fold-deps.js';
@@ -13,7 +14,7 @@ export function correctRelitRun(carriage: Carriage, entry: RunEntry, epoch: numb
   const { intake: { timeline }, runs, fold } = carriage;
   if (epoch <= entry.epoch || !fold.context.sameRun(entry.epoch, epoch)) return;
   const welded = runs.pinned.get(entry.epoch);
-  if (welded !== undefined && timeline[entry.epoch]?.body?.procedure === timeline[epoch]?.body?.procedure) runs.pinned.set(epoch, welded);
+  if (welded !== undefined && timeline[entryIndex(entry.epoch)]?.body?.procedure === timeline[entryIndex(epoch)]?.body?.procedure) runs.pinned.set(epoch, welded);
   const changed = correctFrom(timeline, entry.epoch, epoch);
   if (changed.length === 0) return;
   for (const index of changed) storeAssignment(carriage, index, deps);

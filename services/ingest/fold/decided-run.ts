@@ -1,5 +1,7 @@
 import { epochAt } from '../../../shared/weld/run/assignment-timeline.js';
 import { isAfter } from '../../../shared/weld/items/place.js';
+import { entryIndex } from '../../../shared/weld/run/turn-epochs.js';
+import { seriesOf } from '../../../shared/weld/run/turn-series.js';
 import { comparePositions, type OrderedItem, type Position } from '../../../shared/weld/items/order.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
@@ -31,5 +33,5 @@ export function decidedRunOf({ intake, fold, runs }: Carriage, item: OrderedItem
   if (decided.length === 0) return null;
   const epoch = epochAt(timeline, { item, start: item.time ?? item.arrived }, -1);
   if (timeline[epoch]?.body == null) return null;
-  return decided.find((run) => run.epoch === epoch && run.first !== null && isAfter(run.first, item)) ?? null;
+  return decided.find((run) => seriesOf(timeline, entryIndex(run.epoch)) === epoch && run.first !== null && isAfter(run.first, item)) ?? null;
 }

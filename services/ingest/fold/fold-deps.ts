@@ -1,6 +1,7 @@
 import type { ChangeSet, StoreNumbers } from '../../../shared/records/change-set.js';
 import type { TraceStore } from '../../../shared/traces/trace-store.js';
 import { timelineContext, type Timeline } from '../../../shared/weld/run/assignment-timeline.js';
+import { entryIndex } from '../../../shared/weld/run/turn-epochs.js';
 import type { FoldContext } from '../../../shared/weld/run/carriage-fold.js';
 import type { SensorTimeline } from '../../../shared/weld/run/sensor-timeline.js';
 import type { WeldSettings } from '../../../shared/weld/weld-settings.js';
@@ -40,17 +41,14 @@ export function isLocked(entry: RunEntry, deps: FoldDeps): boolean {
 
 /** The fold's view of a carriage's assignments, each with the revision of its procedure when it began. It reads the timeline as it is at the time. */
 export function foldContext(timeline: Timeline, sensors: SensorTimeline, runs: RunBook, deps: Pick<FoldDeps, 'settings' | 'procedures'>): FoldContext {
-  return timelineContext(timeline, deps.settings, (body) => {
-    const epoch = timeline.findLastIndex((entry) => entry.body === body);
-    return deps.procedures.parameters(body, pinRevision(runs, timeline, epoch, deps));
-  }, sensors);
+  return timelineContext(timeline, deps.settings, (body, epoch) => deps.procedures.parameters(body, pinRevision(runs, timeline, epoch, deps)), sensors);
 }
 
 /** The revision by which an assignment is welded, or would be if its arc were lit now. */
 export function revisionOf(runs: RunBook, timeline: Timeline, epoch: number, { procedures }: Pick<FoldDeps, 'procedures'>): number | null {
   const pinned = runs.pinned.get(epoch);
   if (pinned !== undefined) return pinned;
-  const name = timeline[epoch]?.body?.procedure;
+  const name = timeline[entryIndex(epoch)]?.body?.procedure;
   return name === undefined ? null : procedures.newest(name);
 }
 
@@ -67,7 +65,7 @@ export function pinRevision(runs: RunBook, timeline: Timeline, epoch: number, de
  */
 export function pinEarlier(pinned: Map<number, number | null>, timeline: Timeline, { sameRun }: Pick<FoldContext, 'sameRun'>): void {
   for (const [epoch, revision] of [...pinned]) {
-    for (let before = epoch - 1; before >= 0; before -= 1) {
+    for (let before = entryIndex(epoch) - 1; before >= 0; before -= 1) {
       if (timeline[before]?.body == null) continue;
       if (pinned.has(before) || !sameRun(before, epoch)) break;
       pinned.set(before, revision);

@@ -2,6 +2,7 @@ import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { emptyTally, type ItemTally } from '../../../shared/weld/items/item-tally.js';
 import type { Timeline } from '../../../shared/weld/run/assignment-timeline.js';
 import type { SensorRevision } from '../../../shared/weld/run/sensor-timeline.js';
+import { assignmentAt } from '../../../shared/weld/run/turn-series.js';
 import { comparePositions, type OrderedItem } from '../../../shared/weld/items/order.js';
 import { emptySeqSet } from '../../../shared/weld/items/seq-marks.js';
 import type { BootMarks } from '../../../shared/weld/items/seq-marks-text.js';
@@ -73,11 +74,7 @@ export function startIntake(known: Partial<Intake> = {}): Intake {
 
 /** The assignment of an epoch; null if the epoch has none. */
 export function assignmentOf({ timeline }: Intake, epoch: number): Assignment | null {
-  return timeline[epoch]?.body ?? null;
-}
-
-export function assignmentInForce({ timeline }: Intake): Assignment | null {
-  return timeline.at(-1)?.body ?? null;
+  return assignmentAt(timeline, epoch);
 }
 
 export function noMarks(): BootMarks {

@@ -13,6 +13,9 @@ interface PassedBy {
 export interface KnownPasses {
   has(pass: Pass): boolean;
   put(pass: Pass, runs: readonly (PassedBy & { readonly id: string })[]): void;
+  /** Whether all passes of a seam are known: those of a series of turns are not named by anything. */
+  hasSeam(seam: string): boolean;
+  putSeam(seam: string, runs: readonly (PassedBy & Pick<Pass, 'run'> & { readonly id: string })[]): void;
   /** Notes that a run is stored under the pass `now`, and no longer under `before`. */
   note(id: string, by: PassedBy, before: Pass | null, now: Pass | null): void;
   /** How many other runs of the stream on this pass began before the given one. */
@@ -24,8 +27,18 @@ export interface KnownPasses {
 
 export function knownPasses(): KnownPasses {
   const known = new Map<string, Map<string, PassedBy>>();
-  const of = (pass: Pass): Map<string, PassedBy> | undefined => known.get(`${pass.run} ${pass.seam}`);
+  const seams = new Set<string>();
+  const of = (pass: Pass): Map<string, PassedBy> | undefined => {
+    const name = `${pass.run} ${pass.seam}`;
+    if (seams.has(pass.seam) && !known.has(name)) known.set(name, new Map());
+    return known.get(name);
+  };
   return {
+    hasSeam: (seam) => seams.has(seam),
+    putSeam: (seam, runs) => {
+      seams.add(seam);
+      for (const { id, run, stream, started } of runs) of({ seam, run })?.set(id, { stream, started });
+    },
     has: (pass) => of(pass) !== undefined,
     put: (pass, runs) => void known.set(`${pass.run} ${pass.seam}`, new Map(runs.map(({ id, stream, started }) => [id, { stream, started }]))),
     note: (id, { stream, started }, before, now) => {
@@ -41,6 +54,9 @@ export function knownPasses(): KnownPasses {
       for (const by of of(pass)?.values() ?? []) if (by.stream !== stream) return true;
       return false;
     },
-    forgetAll: () => { known.clear(); },
+    forgetAll: () => {
+      known.clear();
+      seams.clear();
+    },
   };
 }

@@ -25,6 +25,8 @@ export interface Outbox {
   markedAt: number;
   /** The alarms have changed since they were last published; true at the start. */
   alarmsChanged: boolean;
+  /** The epoch whose assignment was last told, or need not be; null until anything comes after a start. */
+  epochTold: number | null;
   /** Whether its row says that the carriage need not be read at a start; null if it has no row yet. */
   settled: boolean | null;
 }
@@ -32,7 +34,7 @@ export interface Outbox {
 export function startOutbox({ settled, snapshot }: Pick<Outbox, 'settled' | 'snapshot'>): Outbox {
   return {
     flushAt: Infinity, flushedAt: 0, tellAt: Infinity, toldAt: 0, dueAt: Infinity, snapshot, unrecorded: null, marksDue: false,
-    markChanged: false, markedAt: 0, alarmsChanged: true, settled,
+    markChanged: false, markedAt: 0, alarmsChanged: true, epochTold: null, settled,
   };
 }
 
@@ -100,6 +102,10 @@ export function markDueAt({ markChanged, markedAt }: Outbox): number {
 export function noteMarked(outbox: Outbox, now: number): void {
   outbox.markChanged = false;
   outbox.markedAt = now;
+}
+
+export function noteEpochTold(outbox: Outbox, epoch: number): void {
+  outbox.epochTold = epoch;
 }
 
 export function noteAlarmsPublished(outbox: Outbox): void {

@@ -1,3 +1,4 @@
+import { entryIndex } from '../../../shared/weld/run/turn-epochs.js';
 import type { FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
 import { entryOf, type OpenRun } from './run-book.js';
@@ -10,9 +11,9 @@ function runEndsAt({ kind, intake, fold }: Carriage, { epoch, lastOn, newest }: 
   const { runEndAfter, unassignedRunEndAfter } = deps.settings;
   const seen = intake.lastSeen ?? deps.now();
   let end = seen + (context.assigned(epoch) ? runEndAfter : unassignedRunEndAfter) - (newest - lastOn);
-  for (let next = epoch + 1; next < timeline.length; next += 1) {
+  for (let next = entryIndex(epoch) + 1; next < timeline.length; next += 1) {
     const entry = timeline[next];
-    if (entry === undefined || context.sameRun(epoch, next)) continue;
+    if (entry === undefined || 'turnOf' in entry.anchor || context.sameRun(epoch, next)) continue;
     const later = timeline.findLastIndex((_, index) => context.sameRun(epoch, index));
     if (later < next) end = Math.min(end, 'after' in entry.anchor ? -Infinity : seen + (entry.anchor.time - newest));
   }

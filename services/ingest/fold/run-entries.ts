@@ -4,6 +4,7 @@ import type { RunState } from '../../../shared/weld/run/run-state.js';
 import { rowLength } from '../../../shared/weld/rows/row.js';
 import { isLocked, pinRevision, type FoldDeps } from './fold-deps.js';
 import type { Carriage } from './carriage.js';
+import { assignmentOf } from './intake.js';
 import { restartUnder } from './sums-under.js';
 import type { RunBook, RunEntry } from './run-book.js';
 
@@ -19,7 +20,7 @@ type BegunRun = Pick<RunState, 'ordinal' | 'epoch' | 'start' | 'sensors'>;
 export function ensureEntry({ intake, runs }: Carriage, { ordinal, epoch, start, sensors }: BegunRun, deps: FoldDeps): RunEntry {
   const known = runs.entries.get(ordinal);
   if (known !== undefined) return known;
-  const again = takeOrphan(runs, intake.timeline[epoch]?.body != null, epoch, start);
+  const again = takeOrphan(runs, assignmentOf(intake, epoch) !== null, epoch, start);
   if (again !== null && !isLocked(again, deps)) {
     deps.traces.remove(again.id);
     runs.tails.delete(again.id);

@@ -7,6 +7,7 @@ import type { SavedRun } from '../../../shared/records/change-set.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { sameSeamAndRun } from '../../../shared/weld/run/assignment-timeline.js';
 import { isAfter } from '../../../shared/weld/items/place.js';
+import { entryIndex } from '../../../shared/weld/run/turn-epochs.js';
 import { lookAtPresent, type FoldOutput } from '../../../shared/weld/run/live-fold.js';
 import { columnOf, rowLength, runColumn } from '../../../shared/weld/rows/row.js';
 import type { RowGroup } from '../../../shared/weld/rows/row-group.js';
@@ -120,7 +121,7 @@ function saveRun(carriage: Carriage, { entry, run, finished }: NotedRun, tail: r
 /** Where the run's items end: at the next assignment, or at its last item if there is none or another run begins before it. */
 function endPlace({ timeline }: Intake, run: RunState, following: RunState | null): RunEntry['to'] {
   const begun = following?.boots[0];
-  for (let next = run.epoch + 1; next < timeline.length; next += 1) {
+  for (let next = entryIndex(run.epoch) + 1; next < timeline.length; next += 1) {
     const anchor = timeline[next]?.anchor;
     if (anchor === undefined || !('after' in anchor) || anchor.after === null) continue;
     const { rank, key } = anchor.after;

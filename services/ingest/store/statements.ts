@@ -107,6 +107,7 @@ export function prepareStatements(db: SqliteFile) {
     run: db.prepare<[string], RunRow>(`select ${runColumnNames} from runs where id = ?`),
     /** The runs of any stream along a seam under a run number. */
     passes: db.prepare<[seam: string, run: number], { id: string; stream_id: number; started: number }>('select id, stream_id, started from runs where seam = ? and run = ?'),
+    passesOfSeam: db.prepare<[seam: string], { id: string; run: number; stream_id: number; started: number }>('select id, run, stream_id, started from runs where seam = ? and run is not null'),
     importOf: db.prepare<[number], { at: number; file: string | null; by: string | null }>('select at, file, "by" from imports where stream_id = ?'),
     procedures: db.prepare<[string], StoredProcedure>(`select ${procedureColumns} from procedures where id = ? order by revision`),
     tookAssignment: db.prepare<[number, string], { found: number }>('select 1 as found from taken_assignments where stream_id = ? and message = ? limit 1'),

@@ -19,11 +19,11 @@ import { gatherLeaving, inForceOn } from '../writer/gather-carriage.js';
 import { ensureProcedure } from '../writer/gather-names.js';
 import { gatherRun } from '../writer/gather-run.js';
 import type { Statements } from '../store/statements.js';
-import { ensureNamed, readAssignment, streamRow } from '../writer/stream-load.js';
+import { ensureNamed, storedInForce, streamRow } from '../writer/stream-load.js';
 import { reading } from '../store/summed-rows.js';
 import type { CallMessage, CallName, WorkerCalls } from './worker-protocol.js';
 import { noteNewsAtOnce } from '../fold/outbox.js';
-import { assignmentInForce } from '../fold/intake.js';
+import { assignmentInForce } from '../fold/in-force.js';
 
 export interface AnsweredCalls {
   /** Removes what is stored of a log whose import an earlier process did not finish. */
@@ -46,9 +46,9 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
       },
       (stream, streams) => {
         streams.hear(stream);
-        const before = assignmentInForce(stream.intake);
+        const before = assignmentInForce(stream);
         assignStream(stream, assignment, assignment?.time ?? null, streams.fold);
-        const after = assignmentInForce(stream.intake);
+        const after = assignmentInForce(stream);
         keepJobChange({ site, carriage, run: runBeingWelded(stream) }, before, after, signed, streams.fold);
         return after;
       },
@@ -115,7 +115,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
         ensureProcedure(id, statements, streams.fold.procedures);
         // What is published of a carriage that waits for its next run depends on the procedure.
         for (const { site, carriage } of statements.assignedTo.all(id)) streams.stream(site, carriage, '');
-        return [...streams.all.values()].filter(({ intake }) => assignmentInForce(intake)?.procedure === id);
+        return [...streams.all.values()].filter((stream) => assignmentInForce(stream)?.procedure === id);
       },
       (assigned, streams) => {
         const { fold } = streams;
@@ -179,8 +179,7 @@ export function answerCalls(recorder: Recorder, source: MessageSource, statement
       }),
     assignmentsInForce: () =>
       soundOnes(({ id, site, carriage }) => {
-        const last = statements.lastAssignment.get(id);
-        const body = last === undefined ? null : readAssignment(last).body;
+        const body = storedInForce(statements, id);
         return body === null ? [] : [{ topic: `weld/${site}/${carriage}/assignment`, payload: JSON.stringify(assignmentPayload(body)) }];
       }),
   };

@@ -3,7 +3,7 @@ import { countSeq, lastSeq } from '../../../shared/weld/items/seq-marks.js';
 import type { FoldDeps } from '../fold/fold-deps.js';
 import { saveAlarm, newAlarmId } from '../alarms/save-alarm.js';
 import type { Carriage } from '../fold/carriage.js';
-import { assignmentInForce } from '../fold/intake.js';
+import { assignmentInForce } from '../fold/in-force.js';
 
 /**
  * From this many sequence numbers of a boot, the share received means something; below this share `seq` is no counter. Common practice, no source.
@@ -26,7 +26,7 @@ export function followSequence(carriage: Carriage, deps: FoldDeps): void {
   const now = deps.now();
   if (standing !== undefined && !skips) saveAlarm(carriage, { ...standing, returnedAt: now }, deps);
   if (standing !== undefined || !skips) return;
-  const assignment = assignmentInForce(intake);
+  const assignment = assignmentInForce(carriage);
   saveAlarm(
     carriage,
     {

@@ -2,7 +2,7 @@ import type { PortFailure } from '../../ingest-port.js';
 import type { InForce } from './job-changes.js';
 import { unusedFor, type LeavingCarriage, type UnusedCarriage } from './retire-carriage.js';
 import type { StreamAccess } from './stream-access.js';
-import { assignmentInForce } from '../fold/intake.js';
+import { assignmentInForce } from '../fold/in-force.js';
 
 /** The stream of a carriage and its assignment in force, or why an entry cannot be made there. */
 export function inForceOn(streams: StreamAccess, site: string, carriage: string, meant: { readonly seam: string | null; readonly run: number | null }): PortFailure | InForce {
@@ -10,7 +10,7 @@ export function inForceOn(streams: StreamAccess, site: string, carriage: string,
   // `stream` would create the carriage, and an entry must not do that.
   if (streams.statements.findStream.get(site, carriage, '') === undefined) return none;
   const stream = streams.stream(site, carriage, '');
-  const inForce = assignmentInForce(stream.intake);
+  const inForce = assignmentInForce(stream);
   if (inForce === null) return none;
   const { seam, run } = meant;
   if ((seam !== null && seam !== inForce.seam) || (run !== null && run !== inForce.run)) {

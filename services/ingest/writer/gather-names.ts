@@ -20,6 +20,12 @@ export function ensureProcedure(name: string, statements: Statements, procedures
   }
 }
 
+/** Reads which runs are stored on all passes of a seam, unless that has been done. */
+export function ensureSeam(seam: string, statements: Statements, passes: KnownPasses): void {
+  if (passes.hasSeam(seam)) return;
+  passes.putSeam(seam, statements.passesOfSeam.all(seam).map(({ id, run, stream_id: stream, started }) => ({ id, run, stream, started })));
+}
+
 /** Reads which runs are stored on a pass, unless that has been done. */
 export function ensurePass({ seam, run }: Pass, statements: Statements, passes: KnownPasses): void {
   if (passes.has({ seam, run })) return;

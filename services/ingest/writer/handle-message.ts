@@ -68,7 +68,7 @@ function takeAssignment(gathered: GatheredAssignment, message: IncomingMessage, 
   const { body, time } = decoded.kind === 'end' ? { body: null, time: decoded.time } : { body: decoded.assignment, time: decoded.assignment.time ?? null };
   // Earlier items belong to the previous assignment, so they have to be folded first.
   guardStream(carriage, streams, () => { foldFresh(carriage, streams.fold); });
-  const assign = (): void => { assignStream(carriage, body, time, streams.fold); };
+  const assign = (): void => { assignStream(carriage, body, time, streams.fold, message.retained); };
   if (carriage.fold.fault === null) guardStream(carriage, streams, assign);
   else assign();
 }

@@ -5,7 +5,7 @@ import { keyOf, type StreamMemory } from './stream-memory.js';
 import type { Carriage } from '../fold/carriage.js';
 import { noteNewsAtOnce } from '../fold/outbox.js';
 import { isWelding } from '../answers/publish-live-state.js';
-import { assignmentInForce } from '../fold/intake.js';
+import { assignmentInForce } from '../fold/in-force.js';
 
 export interface GoneCarriage {
   readonly site: string;
@@ -35,7 +35,7 @@ export function retireCarriage({ carriage: stream, hasHistory }: LeavingCarriage
 
 function retire(streams: StreamMemory, carriage: Carriage): void {
   const { fold } = streams;
-  if (assignmentInForce(carriage.intake) !== null) assignStream(carriage, null, null, fold);
+  if (assignmentInForce(carriage) !== null) assignStream(carriage, null, null, fold);
   // Nothing else would end these alarms.
   for (const alarm of carriage.alarms.atHand.filter(({ quantity, returnedAt }) => (quantity === 'noData' || quantity === 'sequence') && returnedAt === null)) {
     saveAlarm(carriage, { ...alarm, returnedAt: Math.max(fold.now(), alarm.raisedAt) }, fold);

@@ -11,6 +11,7 @@ import { saveMarks } from '../fold/keep-marks.js';
 import { writeMessageLog } from '../fold/message-log.js';
 import { endShelving } from '../alarms/save-alarm.js';
 import { openRunEndsAt } from '../fold/run-end.js';
+import { publishTurn } from './publish-turn.js';
 import type { StreamMemory } from './stream-memory.js';
 import { topicOf, type Carriage } from '../fold/carriage.js';
 import { runBeingWelded, publishLiveState } from '../answers/publish-live-state.js';
@@ -42,6 +43,7 @@ export function runDueWork(streams: StreamMemory, publish: PublishRetained, fold
     guardStream(carriage, streams, () => { advanceStream(carriage, deps, now, touched.has(carriage)); });
     saveMarks(carriage, deps);
     publishAlarms(carriage, deps, publish);
+    publishTurn(carriage, publish);
     publishStored(carriage, now, publish);
     due.put(carriage, nextDue(carriage, deps));
     if (needsRefold(fold)) toRefold.add(carriage);

@@ -5,6 +5,7 @@ import type { Anchor, TimelineEntry } from '../../../shared/weld/run/assignment-
 import type { Place } from '../../../shared/weld/items/place.js';
 import type { Sensors } from '../../../shared/weld/procedure/sensors.js';
 import type { SensorRevision } from '../../../shared/weld/run/sensor-timeline.js';
+import { assignmentAt, epochInForce } from '../../../shared/weld/run/turn-series.js';
 import type { Assignment } from '../../../shared/weld/procedure/assignment.js';
 import { emptyTally, type ItemTally } from '../../../shared/weld/items/item-tally.js';
 import { startAlarmBook } from '../fold/alarm-book.js';
@@ -15,7 +16,7 @@ import { addBoot, noMarks, startIntake, type Intake } from '../fold/intake.js';
 import { noteMark, startOutbox } from '../fold/outbox.js';
 import { startRunBook, type SavedSpan } from '../fold/run-book.js';
 import type { AlarmRow, AssignmentRow, SensorRow, Statements, StreamRow } from '../store/statements.js';
-import { ensurePass, ensureProcedure } from './gather-names.js';
+import { ensurePass, ensureProcedure, ensureSeam } from './gather-names.js';
 import { readNewest } from './gather-alarms.js';
 import { bringMarksForward, storedMarks } from './stored-marks.js';
 import { noteStored } from '../fold/stored-alarms.js';
@@ -108,6 +109,7 @@ export function loadStream(statements: Statements, site: string, carriage: strin
 /** Reads what depends on the names in an assignment. */
 export function ensureNamed(assignment: Assignment | null, statements: Statements, fold: FoldDeps): void {
   if (assignment === null) return;
+  if (assignment.turnIsRun === true) ensureSeam(assignment.seam, statements, fold.passes);
   ensurePass(assignment, statements, fold.passes);
   if (assignment.procedure !== undefined) ensureProcedure(assignment.procedure, statements, fold.procedures);
 }
@@ -127,6 +129,16 @@ export function readAssignment(row: AssignmentRow): TimelineEntry {
 
 export function readSensors({ body, after, at, by }: SensorRow): SensorRevision {
   return { body: JSON.parse(body) as Sensors, after: after === null ? null : (JSON.parse(after) as Place), at, by };
+}
+
+/** The assignment in force of a stream by what is stored of it: the newest, and where turns end its runs, as far as its newest run has come. */
+export function storedInForce(statements: Statements, id: number): Assignment | null {
+  const last = statements.lastAssignment.get(id);
+  const body = last === undefined ? null : readAssignment(last).body;
+  if (body?.turnIsRun !== true) return body;
+  const timeline = statements.assignments.all(id).map(readAssignment);
+  const reached = statements.runsOf.all(id, 1).map((run) => (JSON.parse(rowAsWritten(`run ${run.id}`, run, runSum).span) as SavedSpan).epoch);
+  return assignmentAt(timeline, epochInForce(timeline, reached));
 }
 
 /** Reads what was received of each boot; returns the number of the newest message whose items are included, null if all are. */

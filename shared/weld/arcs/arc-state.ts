@@ -70,7 +70,8 @@ export function feedArc(state: ArcState, placed: PlacedItem, epoch: number, sett
   if (before !== null) {
     standUntil(state, before, placed.start, settings, placed.facts);
     const covered = state.coveredTo ?? placed.start;
-    const ends = before.epoch !== epoch || placed.broken || placed.start - covered > settings.runEndAfter;
+    // A turn that begins the next run does not end an arc.
+    const ends = Math.floor(before.epoch) !== Math.floor(epoch) || placed.broken || placed.start - covered > settings.runEndAfter;
     if (placed.start > covered) hole(state, covered, placed.start, epoch, ends, settings);
   }
   state.pending = { placed, epoch };

@@ -27,6 +27,8 @@ const rules: Readonly<Record<Exclude<keyof Assignment, 'arcs' | 'preparation' | 
   runOff: between(0, 1e5, 'mm'),
   motion: oneOf(['carriage', 'work']),
   diameter: above(0, 1e6, 'mm'),
+  turnIsRun: oneOf([true, false]),
+  lastRun: whole(1, 9999),
   preheat: between(-100, 1500, '°C'),
   operator: text(),
   fluxLot: text(),
@@ -76,7 +78,17 @@ export function checkAssignment(value: unknown): CheckedAssignment {
   if (assignment.motion === 'work' && assignment.diameter === undefined) {
     return failure('diameter', `${missingValue('diameter', rules.diameter.taken)}; it is required where motion is "work"`);
   }
-  return { ok: true, assignment };
+  return checkTurns(assignment) ?? { ok: true, assignment };
+}
+
+/** A turn can end a run only where one is known, and the last run is not before the first. */
+function checkTurns({ turnIsRun, lastRun, motion, run }: Assignment): FieldFailure | null {
+  if (turnIsRun === true && motion !== 'work') {
+    return failure('turnIsRun', `${wrongValue('turnIsRun', true, 'true only where motion is "work" and diameter is given')}; motion is ${motion === undefined ? 'missing' : `"${motion}"`}`);
+  }
+  if (lastRun === undefined) return null;
+  if (turnIsRun !== true) return failure('lastRun', wrongValue('lastRun', lastRun, 'a number only where turnIsRun is true'));
+  return lastRun < run ? failure('lastRun', wrongValue('lastRun', lastRun, `at least ${run}, the number of the run`)) : null;
 }
 
 function checkArcs(value: unknown): Kept<AssignedArc[]> {

@@ -2,7 +2,7 @@ import type { AssignedArc, Assignment, ConfirmedEntry, FluxDrying, MaterialChang
 
 /**
  * Whether a later assignment says the same as the one in force. A field left out equals its default (direction 1, startOffset 0, motion of the
- * carriage, not simulated); the order of the arcs does not matter; `time` counts only if the later one gives it.
+ * carriage, not simulated, no run for each turn); the order of the arcs does not matter; `time` counts only if the later one gives it.
  */
 export function sameAssignment(inForce: Assignment, later: Assignment): boolean {
   if (later.time !== undefined && later.time !== inForce.time) return false;
@@ -12,11 +12,11 @@ export function sameAssignment(inForce: Assignment, later: Assignment): boolean 
 // The fields are named one by one, so that a field added to a type is either compared or fails to compile.
 function comparable({
   seam, run, procedure, purpose, seamLength, thickness, side, datum, startOffset = 0, direction = 1, runOn, runOff, motion = 'carriage',
-  diameter, preheat, operator, arcs = [], fluxLot, preparation = {}, materials = [], simulated = false,
+  diameter, turnIsRun = false, lastRun, preheat, operator, arcs = [], fluxLot, preparation = {}, materials = [], simulated = false,
 }: Assignment): string {
   const fields: Record<Exclude<keyof Assignment, 'time'>, unknown> = {
     seam, run, procedure, purpose, seamLength, thickness, side, datum, startOffset, direction, runOn, runOff, motion,
-    diameter, preheat, operator, arcs: arcs.toSorted((a, b) => a.arc - b.arc).map(comparableArc), fluxLot,
+    diameter, turnIsRun, lastRun, preheat, operator, arcs: arcs.toSorted((a, b) => a.arc - b.arc).map(comparableArc), fluxLot,
     preparation: comparablePreparation(preparation), materials: materials.map(comparableMaterial), simulated,
   };
   return JSON.stringify(fields);

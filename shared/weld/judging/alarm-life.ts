@@ -31,6 +31,9 @@ export interface AlarmFacts {
   readonly clearedRecordedAt: number | null;
   readonly travelled: number | null;
   readonly seamPosition: number | null;
+  /** The same places in degrees of a circumferential seam; null where it is none, absent in alarms from before these were stored. */
+  readonly degrees?: number | null | undefined;
+  readonly seamDegrees?: number | null | undefined;
   readonly returnedAt: number | null;
   readonly suppressed: boolean;
   /** Why it was withdrawn, in words, and as a code; alarms from before there were codes have none. */

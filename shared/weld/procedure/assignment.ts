@@ -88,6 +88,9 @@ export interface Assignment {
   readonly runOff?: number | undefined;
   readonly motion?: 'carriage' | 'work' | undefined;
   readonly diameter?: number | undefined;
+  /** Each full turn of the work ends the run and begins the next run number, up to `lastRun`. */
+  readonly turnIsRun?: boolean | undefined;
+  readonly lastRun?: number | undefined;
   readonly preheat?: number | undefined;
   readonly operator?: string | undefined;
   readonly arcs?: readonly AssignedArc[] | undefined;

@@ -21,6 +21,7 @@ const plain = {
   noWeldZone: 'no length was welded outside ignition, crater and tabs',
   instant: 'the arc was seen for an instant only',
   noMean: 'there is no mean to relate it to',
+  notCircumferential: 'the assignment names no work that turns under the carriage: motion "work" with a diameter',
   notAssigned: 'the run is not assigned',
   noProcedure: 'the assignment names no procedure',
   notFinished: 'the run is not finished',

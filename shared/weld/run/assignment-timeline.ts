@@ -7,11 +7,17 @@ import type { FoldContext } from './carriage-fold.js';
 import type { WeldSettings } from '../weld-settings.js';
 import { revisionAt, sensorsOf, type SensorTimeline } from './sensor-timeline.js';
 import { runParameters, type ProcedureParameters } from '../procedure/zone.js';
+import { entryIndex, turnsMade } from './turn-epochs.js';
+import { assignmentAt, correctedEpoch, isRepeat, nextTurn, turnLength, turnsBetween, type Repeats } from './turn-series.js';
 
-/** Where an assignment begins: at a device time, but never before `notBefore`, or just after a place in the order. */
+/**
+ * Where an assignment begins: at a device time, but never before `notBefore`; just after a place in the order; or, where it corrects a run of a series of turns, with
+ * the turn that begins this run: the first after `turn` full turns under the entry `turnOf`.
+ */
 export type Anchor =
   | { readonly time: number; readonly notBefore: Place | null }
-  | { readonly after: Place | null };
+  | { readonly after: Place | null }
+  | { readonly turnOf: number; readonly turn: number };
 
 /** One assignment of a carriage, or (null) the end of the one before. */
 export interface TimelineEntry {
@@ -24,9 +30,15 @@ export type Timeline = TimelineEntry[];
 /** The effect of an assignment that was received. */
 export type AssignmentEffect = 'same' | 'corrected' | 'added';
 
+/** The epoch that is in force as an assignment is received, and how far back in its series of turns one counts as known: see `repeats`. */
+export interface InForce {
+  readonly epoch: number;
+  readonly repeats: Repeats;
+}
+
 /**
  * Enters a received assignment into the timeline (in place). `newest` is the place of the newest item received so far, `finishedTo` that of the last
- * item of a finished run; no assignment moves the items up to there.
+ * item of a finished run; no assignment moves the items up to there. `now` says which one is in force; the last one if left out.
  */
 export function receiveAssignment(
   timeline: Timeline,
@@ -34,18 +46,27 @@ export function receiveAssignment(
   time: number | null,
   newest: Place | null,
   finishedTo: Place | null,
+  now: InForce = { epoch: timeline.length - 1, repeats: 'none' },
 ): AssignmentEffect {
-  const last = timeline.at(-1);
-  const before = last?.body ?? null;
+  const before = assignmentAt(timeline, now.epoch);
   if (body === null && before === null) return 'same';
-  if (last !== undefined && body !== null && before !== null && sameSeamAndRun(before, body)) {
-    const corrected = withEntries(body, before);
-    if (sameAssignment(before, corrected)) return 'same';
-    last.body = corrected;
-    return 'corrected';
+  if (body !== null && before !== null) {
+    if (isRepeat(timeline, now.epoch, body, now.repeats)) return 'same';
+    if (sameSeamAndRun(before, body)) return correct(timeline, now.epoch, before, body);
   }
   timeline.push({ body, anchor: time === null ? { after: newest } : { time, notBefore: finishedTo } });
   return 'added';
+}
+
+/** Gives the run in force other fields. Those of the runs before it in a series of turns stay as they were. */
+function correct(timeline: Timeline, epoch: number, before: Assignment, body: Assignment): AssignmentEffect {
+  const corrected = withEntries(body, before);
+  if (sameAssignment(before, corrected)) return 'same';
+  const index = entryIndex(epoch);
+  const own = timeline[index];
+  if (own !== undefined && turnsMade(epoch) === 0) own.body = corrected;
+  else timeline.push({ body: corrected, anchor: { turnOf: index, turn: turnsMade(epoch) } });
+  return 'corrected';
 }
 
 /** Keeps entries that were made at the carriage: a planner's assignment contains none of them, or only those known when it was read. */
@@ -63,14 +84,15 @@ export function withEntries(body: Assignment, before: Assignment): Assignment {
  * are given to the entries from `first` to `epoch` (in place). Returns the indexes of those that changed.
  */
 export function correctFrom(timeline: Timeline, first: number, epoch: number): number[] {
-  const started = timeline[first]?.body ?? null;
-  const newest = timeline[epoch]?.body ?? null;
-  if (started === null || newest === null || first >= epoch) return [];
+  const started = assignmentAt(timeline, first);
+  const newest = assignmentAt(timeline, epoch);
+  if (started === null || newest === null || entryIndex(first) >= entryIndex(epoch)) return [];
   const body = withEntries(newest, started);
   const changed: number[] = [];
-  for (let index = first; index <= epoch; index += 1) {
+  for (let index = entryIndex(first); index <= epoch; index += 1) {
     const entry = timeline[index];
-    if (entry === undefined || entry.body === null || sameAssignment(entry.body, body)) continue;
+    // A run that a turn began has no entry of its own, and that of its series stays as it is.
+    if (entry === undefined || entry.body === null || !sameSeamAndRun(entry.body, body) || sameAssignment(entry.body, body)) continue;
     entry.body = body;
     changed.push(index);
   }
@@ -90,39 +112,45 @@ export function epochAt(timeline: Timeline, placed: AnchoredItem, current: numbe
     const entry = timeline[index];
     if (entry !== undefined && hasBegun(entry.anchor, placed)) return index;
   }
-  return current;
+  return correctedEpoch(timeline, current);
 }
 
 function hasBegun(anchor: Anchor, placed: AnchoredItem): boolean {
+  // A turn is not in the item: the fold finds it.
+  if ('turnOf' in anchor) return false;
   if ('after' in anchor) return anchor.after === null || isAfter(placed.item, anchor.after);
   return placed.start >= anchor.time && (anchor.notBefore === null || isAfter(placed.item, anchor.notBefore));
 }
 
-/** The fold's view of a timeline. `procedure` gives the parameters of a named procedure, in the revision in force. */
+/**
+ * The fold's view of a timeline. `procedure` gives the parameters of a named procedure, in the revision in force, for the assignment of an epoch.
+ */
 export function timelineContext(
   timeline: Timeline,
   settings: WeldSettings,
-  procedure: (assignment: Assignment | null) => ProcedureParameters,
+  procedure: (assignment: Assignment | null, epoch: number) => ProcedureParameters,
   sensors: SensorTimeline = [],
 ): FoldContext {
-  const body = (epoch: number): Assignment | null => timeline[epoch]?.body ?? null;
+  const body = (epoch: number): Assignment | null => assignmentAt(timeline, epoch);
   const context: RunContext = {
     settings,
-    assigned: (epoch) => body(epoch) !== null,
+    assigned: (epoch) => (timeline[entryIndex(epoch)]?.body ?? null) !== null,
     sameRun: (before, epoch) => {
       const first = body(before);
       const second = body(epoch);
       if (first === null || second === null || !sameSeamAndRun(first, second)) return false;
-      for (let index = before + 1; index < epoch; index += 1) {
+      for (let index = entryIndex(before) + 1; index < entryIndex(epoch); index += 1) {
         const between = body(index);
         if (between !== null && !sameSeamAndRun(first, between)) return false;
       }
       return true;
     },
-    parameters: (epoch, begin) => runParameters(body(epoch), procedure(body(epoch)), { sensors: sensorsOf(sensors, begin.sensors) }),
+    parameters: (epoch, begin) => runParameters(body(epoch), procedure(body(epoch), epoch), { sensors: sensorsOf(sensors, begin.sensors) }),
+    turnsBetween: (before, epoch) => turnsBetween(timeline, before, epoch),
   };
   return {
     ...context, epochOf: (placed, current) => epochAt(timeline, placed, current),
+    turnLength: (epoch) => turnLength(timeline, epoch), nextTurn: (epoch) => nextTurn(timeline, epoch),
     sensorsAt: (place) => revisionAt(sensors, place), sensorsOf: (revision) => sensorsOf(sensors, revision),
   };
 }

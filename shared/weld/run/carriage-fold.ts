@@ -8,6 +8,8 @@ import { sensorsInForce } from './sensors-in-force.js';
 import { cloneMerge, mergeRows, startMerge, type MergeState, type RunContext, type RunSink } from './merge-rows.js';
 import { advanceMotion, cloneMotion, extendMotion, feedMotion, startMotion, type Motion } from '../arcs/motion.js';
 import type { OrderedItem, Position } from '../items/order.js';
+import { epochReached, type TurnContext } from './reach-turn.js';
+import { entryIndex } from './turn-epochs.js';
 
 /** An arc that is out and has been silent for this long no longer delays the rows of the others, µs. */
 const silentAfter = 3_000_000;
@@ -22,7 +24,7 @@ export interface FoldState {
   /** The arcs are in order of their number. */
   arcs: ArcState[];
   merge: MergeState;
-  /** Index of the assignment in force. */
+  /** The assignment in force, and the turn under it (`turn-epochs.ts`). */
   epoch: number;
   /** The revision of the sensors by which items are read; -1 without one. */
   sensors: number;
@@ -33,8 +35,8 @@ export interface FoldState {
   held: ItemTally;
 }
 
-export interface FoldContext extends RunContext {
-  /** Index of the assignment that is in force for an item, given the one in force before it. */
+export interface FoldContext extends RunContext, TurnContext {
+  /** The epoch of an item, given that of the item before it; turns that it completes come on top. */
   epochOf(placed: PlacedItem, current: number): number;
   /** The newest revision of the sensors that was declared before an item came; -1 if there is none. */
   sensorsAt(place: Place): number;
@@ -82,6 +84,17 @@ export function foldItem(state: FoldState, item: OrderedItem, context: FoldConte
   }
   advanceMotion(state.motion, limit, settings.maxHold);
   mergeRows(state.merge, state.arcs, state.motion, Math.min(limit, state.motion.knownTo ?? limit), context, sink);
+  if (context.turnLength(state.epoch) < Infinity) enterTurn(state, arc, sent, context);
+}
+
+/** An item at or after a full turn is the first of the next run, which is read by the newest sensors; whatever held until it belongs to the run before. */
+function enterTurn(state: FoldState, arc: ArcState, sent: PlacedItem, context: FoldContext): void {
+  const epoch = epochReached(state, sent.start, context.settings.maxHold, context);
+  if (epoch === state.epoch) return;
+  state.epoch = epoch;
+  state.sensors = context.sensorsAt(sent.item);
+  sent.facts.sensors = state.sensors;
+  arc.pending = { placed: correctVoltage(sent, context.sensorsOf(state.sensors)), epoch };
 }
 
 /** Ends a burning arc that is silent after the others have reached a point where it can no longer continue. */
@@ -91,7 +104,7 @@ function endIfOvertaken(own: ArcState, state: FoldState, newest: number, context
   const silent = newest - pending.placed.end;
   // Within this time its next item may still be on the way, in the same message or the next.
   if (silent <= context.settings.maxHold) return;
-  if (pending.epoch !== state.epoch || silent > context.settings.runEndAfter) endSilentArc(own, newest, context.settings);
+  if (entryIndex(pending.epoch) !== entryIndex(state.epoch) || silent > context.settings.runEndAfter) endSilentArc(own, newest, context.settings);
 }
 
 /**

@@ -7,6 +7,7 @@ import { arcColumn, columnOf, rowLength, runColumn } from '../rows/row.js';
 import { addPiece, finishRow, isBegun, startRow, type RowBuilder } from '../arcs/row-builder.js';
 import { beginArcRow, beginGroup, endGroup, type RowRoom } from '../rows/row-group.js';
 import { noteCutOff, noteJump, notePieces, type TakenPiece } from './run-events.js';
+import { continueTurns } from './reach-turn.js';
 import { cloneRun, isElsewhere, noteClosing, noteDensity, noteFacts, startRun, type RunState } from './run-state.js';
 import { addRow } from './run-sums.js';
 import type { WeldSettings } from '../weld-settings.js';
@@ -20,6 +21,8 @@ export interface RunContext {
   /** Whether both indexes mean the same seam and run, with no other assignment in between. */
   sameRun(before: number, epoch: number): boolean;
   parameters(epoch: number, begin: RunBegin): RunParameters;
+  /** The length of the turns by which one epoch leads to another, mm; null where they are not of one series. */
+  turnsBetween(before: number, epoch: number): number | null;
 }
 
 /** How a run begins: when its arc was lit, µs, and by which revision of the carriage's sensors its values are read (-1 without one). */
@@ -73,7 +76,9 @@ export function mergeRows(state: MergeState, arcs: readonly ArcState[], motion: 
     passDark(state, index * rowLength, motion, context, sink);
     const moved: RunState[] = [];
     for (let epoch = lowestEpoch(arcs, end, state.epoch); epoch !== null; epoch = lowestEpoch(arcs, end, state.epoch)) {
+      const before = state.run ?? state.resumable;
       const run = mergeRow(state, arcs, motion, index, epoch, context, sink);
+      if (run !== null && before !== null && run !== before) continueTurns(run, before, moved.includes(before) ? end : index * rowLength, motion, context);
       if (run !== null) moved.push(run);
     }
     // A run that may be lit again is travelled away from, also while another one burns.

@@ -3,6 +3,7 @@ import type { Excursion, Moment } from '../judging/excursion-track.js';
 import { isoTime, judgedFigures, tidy, type RunMarks } from './run-figures.js';
 import { foundExcursions } from '../judging/limit-tracks.js';
 import type { RunSums } from './run-sums.js';
+import { circumferenceOf, degreesAt } from '../procedure/seam-degrees.js';
 import { seamPosition } from '../procedure/seam-position.js';
 import { crossedLimit } from '../procedure/run-windows.js';
 import type { RunParameters } from '../procedure/zone.js';
@@ -19,6 +20,11 @@ export interface RunExcursion {
   readonly toTravelled: number | null;
   readonly fromSeamPosition: number;
   readonly toSeamPosition: number | null;
+  /** The same places in degrees of a circumferential seam; null where it is none. */
+  readonly fromDegrees: number | null;
+  readonly toDegrees: number | null;
+  readonly fromSeamDegrees: number | null;
+  readonly toSeamDegrees: number | null;
 }
 
 /** The excursions of a run from `judgedSums`, in order of where they begin; the mean heat input of the weld zone is judged when it ends. */
@@ -29,16 +35,20 @@ export function judgedExcursions(marks: RunMarks, sums: RunSums): Excursion[] {
   return mean === null ? found : [...found, mean];
 }
 
-type Datum = Pick<Assignment, 'startOffset' | 'direction'>;
+type Datum = Pick<Assignment, 'startOffset' | 'direction' | 'motion' | 'diameter'>;
 
 /** The answer for an excursion; its places on the seam lie behind those of the carriage by the offset of its arc. */
 export function excursionAnswer(own: Excursion, { offsets }: Pick<RunParameters, 'offsets'>, assignment: Datum | null): RunExcursion {
   const place = (moment: Moment): number => seamPosition(assignment, moment.travelled, offsets[own.arc ?? 1]);
+  const turn = circumferenceOf(assignment);
+  const round = (moment: Moment | null, where: (moment: Moment) => number): number | null => (moment === null ? null : degreesAt(where(moment), turn));
   return tidy({
     arc: own.arc, quantity: own.quantity, limit: own.limit, worst: own.worst,
     fromTime: isoTime(own.from.time), toTime: own.to === null ? null : isoTime(own.to.time),
     fromTravelled: own.from.travelled, toTravelled: own.to === null ? null : own.to.travelled,
     fromSeamPosition: place(own.from), toSeamPosition: own.to === null ? null : place(own.to),
+    fromDegrees: round(own.from, ({ travelled }) => travelled), toDegrees: round(own.to, ({ travelled }) => travelled),
+    fromSeamDegrees: round(own.from, place), toSeamDegrees: round(own.to, place),
   });
 }
 

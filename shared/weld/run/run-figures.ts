@@ -14,6 +14,7 @@ import { spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { spreadOf } from '../rows/spread-sum.js';
 import { unknownWire } from '../procedure/zone.js';
+import { circumferenceOver, degreesAt, type Circumference } from '../procedure/seam-degrees.js';
 import { standardDeviation } from '../rows/standard-deviation.js';
 import { isLong, shortestLength, weldHeatInput } from './weld-heat-input.js';
 
@@ -68,17 +69,22 @@ export interface RunFigures extends ToldAbsences {
   /** Whether lengths and speeds were measured, or only declared; null where nothing was said. */
   readonly travel: 'measured' | 'declared' | null;
   readonly travelled: number | null;
+  /** `travelled`, like every place beside which degrees stand, in degrees of a circumferential seam; never modulo 360. */
+  readonly degrees: number | null;
+  readonly circumference: Circumference | null;
   readonly arcs: readonly ArcFigures[];
   readonly restarts: readonly {
     readonly arc: number;
     readonly stoppedAt: string;
     readonly stoppedTravelled: number | null;
+    readonly stoppedDegrees: number | null;
     readonly restartedAt: string;
     readonly restartedTravelled: number | null;
+    readonly restartedDegrees: number | null;
     readonly overlap: number | null;
     readonly positionConfirmed: boolean;
   }[];
-  readonly dataGaps: readonly { readonly fromTime: string; readonly toTime: string; readonly fromTravelled: number | null; readonly toTravelled: number | null }[];
+  readonly dataGaps: readonly { readonly fromTime: string; readonly toTime: string; readonly fromTravelled: number | null; readonly toTravelled: number | null; readonly fromDegrees: number | null; readonly toDegrees: number | null }[];
   readonly clock: 'steady' | 'stepped' | 'arrival';
   readonly identity: 'full' | 'time' | 'none';
   readonly complete: boolean;
@@ -144,6 +150,9 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   if (weldHeat === null) reasons['weldZone.heatInput'] = noWeldHeat;
   const t85 = coolingFigure(weldHeat, sums.parameters.cooling);
   if (t85 === null) reasons['t85'] = whyNoCooling(sums.parameters.cooling) ?? noWeldHeat;
+  const turn = Number.isFinite(sums.parameters.turn) ? sums.parameters.turn : null;
+  const round = (value: number): number | null => degreesAt(place(value), turn);
+  if (turn === null || !moving) reasons['degrees'] = reasons['circumference'] = { code: turn === null ? 'notCircumferential' : 'noTravel' };
   if (!moving) for (const name of ['weldZone.length', 'restarts', 'dataGaps']) reasons[name] = { code: 'placesUnknown' };
   return tidy({
     startedAt: isoTime(marks.start),
@@ -167,17 +176,19 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     travelSpeed: moving ? spread(sums.speedTime, sums.speed, sums.speedSquared, sums.minSpeed, sums.maxSpeed) : null,
     travel,
     travelled: moving ? sums.travelled : null,
+    degrees: round(sums.travelled),
+    circumference: moving && turn !== null ? circumferenceOver(length, turn) : null,
     arcs: arcs.flatMap((arc) => {
       const own = sums.arcs[arc];
       return own === undefined ? [] : [arcFigures(arc, own, moving, sums)];
     }),
     restarts: marks.restarts.map((restart) => ({
-      arc: restart.arc, stoppedAt: isoTime(restart.stoppedAt), stoppedTravelled: place(restart.stoppedTravelled),
-      restartedAt: isoTime(restart.restartedAt), restartedTravelled: place(restart.restartedTravelled),
+      arc: restart.arc, stoppedAt: isoTime(restart.stoppedAt), stoppedTravelled: place(restart.stoppedTravelled), stoppedDegrees: round(restart.stoppedTravelled),
+      restartedAt: isoTime(restart.restartedAt), restartedTravelled: place(restart.restartedTravelled), restartedDegrees: round(restart.restartedTravelled),
       overlap: place(restart.stoppedTravelled - restart.restartedTravelled), positionConfirmed: restart.positionConfirmed,
     })),
     dataGaps: gaps.map(({ from, to, fromTravelled, toTravelled }) =>
-      ({ fromTime: isoTime(from), toTime: isoTime(to), fromTravelled: place(fromTravelled), toTravelled: place(toTravelled) })),
+      ({ fromTime: isoTime(from), toTime: isoTime(to), fromTravelled: place(fromTravelled), toTravelled: place(toTravelled), fromDegrees: round(fromTravelled), toDegrees: round(toTravelled) })),
     clock: marks.byArrival ? 'arrival' : marks.stepped ? 'stepped' : 'steady',
     identity: marks.identity,
     complete: gaps.length === 0 && !marks.byArrival && marks.missing === 0,

@@ -36,13 +36,15 @@ export interface BootSpan {
 export interface RunState {
   /** Running number within the fold; it is the same again when the same items are folded again. */
   readonly ordinal: number;
-  /** Index of its assignment among those of the carriage; -1 without one. */
+  /** Its assignment among those of the carriage, and the turn under it (`turn-epochs.ts`); -1 without one. */
   epoch: number;
   readonly start: number;
   /** The time until which an arc burnt. */
   lastOn: number;
   /** Place at the beginning of the next row, mm travelled. */
   travelled: number;
+  /** Where the turn that ends the run began, mm travelled: 0, or before the run where it was begun by a turn, at the first item after that. */
+  turnFrom: number;
   /** `onTo`: until when the arc last burnt, µs; `outTravel`: `travel` as it was sent where it went out, mm, or NaN. */
   arcs: Record<number, { onTo: number; outAt: number | null; outTravelled: number; outConfirmed: boolean; outTravel: number }>;
   restarts: Restart[];
@@ -68,7 +70,7 @@ export interface RunState {
 
 export function startRun({ ordinal, epoch, start, sensors, litElsewhere }: Pick<RunState, 'ordinal' | 'epoch' | 'start' | 'sensors' | 'litElsewhere'>, parameters: RunParameters): RunState {
   return {
-    ordinal, epoch, start, lastOn: start, travelled: 0, arcs: {}, restarts: [], gaps: [], boots: [],
+    ordinal, epoch, start, lastOn: start, travelled: 0, turnFrom: 0, arcs: {}, restarts: [], gaps: [], boots: [],
     stepped: false, steppedInDark: false, byArrival: false, identity: 'full', travelJump: false, jumpInDark: false, litElsewhere, finished: false,
     sums: startRunSums(parameters, true), sensors, density: {},
   };
