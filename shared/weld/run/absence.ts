@@ -31,6 +31,11 @@ const plain = {
   noFeed: 'no wire is fed',
   noDiameter: 'neither the assignment nor the procedure names a wireDiameter',
   noSpoolMass: 'the assignment names no spoolMass',
+  noRunGroup: 'no run group of the procedure covers the run',
+  fewRuns: 'fewer than two runs have a value',
+  noSpread: 'all values are equal, and nothing can be divided by a spread of 0',
+  noLimits: 'the procedure gives no limits for it',
+  oneLimit: 'the procedure gives only one of the two limits',
   spoolChanged: 'the spool was changed, and nobody entered how much is on the new one',
 } as const;
 
