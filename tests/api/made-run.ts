@@ -21,6 +21,7 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
     assigned: true,
     assignment,
     procedure: null,
+    runGroup: null,
     preparation: { missing: [], confirmed: [] },
     state: 'finished',
     version: 1,
@@ -37,7 +38,7 @@ export function madeRun({ started = firstStart, ...parts }: RunParts): Run {
     thermalEfficiency: 1,
     heatInput: 1.8,
     method: 'average',
-    weldZone: { length: 560, arcTime: 56, energy: 1008, heatInput: 1.8 },
+    weldZone: { length: 560, arcTime: 56, energy: 1008, heatInput: 1.8, travelSpeed: 600, arcs: [{ arc: 1, current: 600, voltage: 30, ...unsentFigures, absent: { wireFeedSpeed: 'no wireFeedSpeed was sent' } }] },
     travelSpeed: steady(600),
     travelled: 600,
     arcs: [

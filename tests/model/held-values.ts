@@ -28,6 +28,10 @@ export function placeItems(timed: readonly TimedItem[]): PlacedItem[] {
   return placed;
 }
 
+function valuesOf({ current, voltage, wireFeedSpeed }: TimedItem['item'], k: number): Pick<Segment, 'current' | 'voltage' | 'wireFeedSpeed'> {
+  return { current: valueAt(current, k), voltage: valueAt(voltage, k), wireFeedSpeed: wireFeedSpeed === null ? null : valueAt(wireFeedSpeed, k) };
+}
+
 /** How long each value of one arc applies; block samples are divided at the borders of rows. */
 export function holdValues(placed: readonly PlacedItem[], maxHold: number): Segment[] {
   const segments: Segment[] = [];
@@ -38,7 +42,7 @@ export function holdValues(placed: readonly PlacedItem[], maxHold: number): Segm
     if (item.interval === null) {
       const end = next === null ? entry.placed : Math.min(next, entry.placed + maxHold);
       const row = Math.floor(entry.placed / rowLength);
-      const values = { current: valueAt(item.current, 0), voltage: valueAt(item.voltage, 0) };
+      const values = valuesOf(item, 0);
       segments.push({ ...common, ...values, start: entry.placed, end, interval: null, row, begins: true });
       return;
     }
@@ -47,7 +51,7 @@ export function holdValues(placed: readonly PlacedItem[], maxHold: number): Segm
       const start = entry.placed + k * interval;
       if (next !== null && start >= next) break;
       const end = Math.min(entry.placed + (k + 1) * interval, next ?? Number.POSITIVE_INFINITY);
-      const values = { current: valueAt(item.current, k), voltage: valueAt(item.voltage, k) };
+      const values = valuesOf(item, k);
       for (let from = start; from < end; ) {
         const row = Math.floor(from / rowLength);
         const to = Math.min(end, (row + 1) * rowLength);

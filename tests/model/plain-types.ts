@@ -41,6 +41,7 @@ export interface Segment {
   readonly end: number;
   readonly current: number;
   readonly voltage: number;
+  readonly wireFeedSpeed: number | null;
   /** Sample interval in µs; null for a reading. */
   readonly interval: number | null;
   /** 100 ms row of the corrected time. */
@@ -91,6 +92,14 @@ export interface PlainArc {
   readonly shortCircuits: number | null;
 }
 
+/** Means of an arc over the weld zone. */
+export interface PlainWeldMeans {
+  readonly arc: number;
+  readonly current: number | null;
+  readonly voltage: number | null;
+  readonly wireFeedSpeed: number | null;
+}
+
 export interface PlainRestart {
   readonly stoppedAt: number;
   readonly stoppedTravelled: number | null;
@@ -117,7 +126,9 @@ export interface PlainRun {
   readonly thermalEfficiency: number;
   readonly heatInput: number | null;
   readonly method: 'instantaneous' | 'average';
-  readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
+  readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null; readonly travelSpeed: number | null; readonly arcs: readonly PlainWeldMeans[] };
+  /** How long the means of the weld zone were known: of the speed, at 0, and of each arc's current and voltage, s. */
+  readonly weldTimes: ReadonlyMap<number, number>;
   readonly travelSpeed: Statistics | null;
   readonly arcs: readonly PlainArc[];
   readonly restarts: readonly PlainRestart[];

@@ -4,9 +4,10 @@ import type { ArcState } from './arc-state.js';
 import type { PlacedItem } from './held-values.js';
 import { runMoments, type Moment } from './moments.js';
 import { placeAt, type Move } from './motion.js';
-import type { Burn, PlainArc, PlainProcedure, PlainRestart, PlainRun, Span } from './plain-types.js';
+import type { Burn, PlainArc, PlainProcedure, PlainRestart, PlainRun, Segment, Span } from './plain-types.js';
 import type { RunParts } from './split-runs.js';
 import { sum, weigh } from './weighted.js';
+import { weldMeansOf } from './weld-means.js';
 
 /** Below this length a run has no arc energy (rules, section 5); a sum of places may be off in its last digits, mm. */
 const leastLength = 20 - 1e-9;
@@ -29,16 +30,23 @@ function energyPerLength(runLength: number | null, arcs: readonly { readonly ene
   return sum(arcs.filter((arc) => arc.energy > 0).map((arc) => arc.energy / (arc.length ?? Number.NaN)));
 }
 
-function weldZoneOf(arcs: readonly PlainArc[], burns: readonly Burn[], moments: readonly Moment[], runLength: number | null, efficiency: number): PlainRun['weldZone'] {
+function weldZoneOf(arcs: readonly PlainArc[], burns: readonly Burn[], moments: readonly Moment[], runLength: number | null, efficiency: number): Pick<PlainRun, 'weldZone' | 'weldTimes'> {
   const weld = moments.filter((moment) => moment.weld && moment.covered.length > 0);
+  const segmentsOf = (arc: number): Segment[] => burns.filter((burn) => burn.arc === arc).flatMap((burn) => burn.segments);
   const parts = arcs.map(({ arc }) => {
-    const segments = burns.filter((burn) => burn.arc === arc).flatMap((burn) => burn.segments);
+    const segments = segmentsOf(arc);
     return { energy: energyOf(segments, weld), length: lengthOf(weld.filter((moment) => moment.covered.includes(arc))) };
   });
   const length = runLength === null ? null : lengthOf(weld.filter((moment) => !moment.inGap));
   const arcEnergy = length === 0 ? null : energyPerLength(runLength, parts);
   const energy = sum(parts.map((part) => part.energy));
-  return { length, arcTime: secondsOf(weld), energy, heatInput: arcEnergy === null ? null : arcEnergy * efficiency };
+  const own = arcs.map(({ arc }) => weldMeansOf(arc, segmentsOf(arc), weld));
+  const moving = weld.filter((moment) => moment.known);
+  const travelSpeed = weigh(moving.map((moment) => ({ value: moment.speed, weight: moment.to - moment.from })))?.mean ?? null;
+  return {
+    weldZone: { length, arcTime: secondsOf(weld), energy, heatInput: arcEnergy === null ? null : arcEnergy * efficiency, travelSpeed, arcs: own.map(({ means }) => means) },
+    weldTimes: new Map([[0, secondsOf(moving)], ...own.map(({ means, time }) => [means.arc, time] as const)]),
+  };
 }
 
 function mergedGaps(run: RunParts): Span[] {
@@ -118,7 +126,7 @@ export function runFigures(run: RunParts, stream: Stream, procedure: PlainProced
     thermalEfficiency: efficiency,
     heatInput: arcEnergy === null ? null : arcEnergy * efficiency,
     method,
-    weldZone: weldZoneOf(arcs, run.burns, moments, length, efficiency),
+    ...weldZoneOf(arcs, run.burns, moments, length, efficiency),
     travelSpeed: weigh(covered.filter((moment) => moment.known).map((moment) => ({ value: moment.speed, weight: moment.to - moment.from }))),
     arcs,
     restarts: restarts.sort((a, b) => a.restartedAt - b.restartedAt),

@@ -1,6 +1,7 @@
 import type { Assignment } from './assignment.js';
 import { judgedArcNames, judgedRunNames, type JudgedArcName, type JudgedRunName } from '../quantities.js';
 import { judgingDefaults, type RunWindows, type Window, type WindowAlarm } from './run-windows.js';
+import { runGroupName } from './run-group-name.js';
 import { noProcedure, type ProcedureParameters } from './zone.js';
 
 /** The part of a procedure that the zones, places and heat input of a run depend on. */
@@ -15,6 +16,7 @@ export interface ProcedureOutline {
 }
 
 export interface RunGroupOutline extends Windows<JudgedRunName> {
+  readonly name?: string | undefined;
   readonly side?: number | undefined;
   /** First and last run number. */
   readonly runs: readonly number[];
@@ -53,6 +55,7 @@ export function procedureParameters(procedure: ProcedureOutline, assignment: Pic
     craterTime: procedure.alarm?.craterTime ?? noProcedure.craterTime,
     offsets: Object.fromEntries(arcs.map((own) => [own.arc, own.offset ?? 0])),
     wires: Object.fromEntries(arcs.map((own) => [own.arc, { diameter: own.wireDiameter ?? null, count: own.wires ?? 1 }])),
+    runGroup: group === undefined ? null : runGroupName(procedure.runGroups ?? [], group),
     alternating: arcs.flatMap((own) => (own.currentType === 'AC' ? [own.arc] : [])),
     windows: group === undefined ? null : windowsOf(group, procedure.alarm ?? {}),
   };

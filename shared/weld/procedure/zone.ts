@@ -26,6 +26,8 @@ export interface RunParameters {
   /** The mm by which each arc runs behind arc 1; 0 where not named. */
   readonly offsets: Readonly<Record<number, number>>;
   readonly wires: Readonly<Record<number, ArcWire>>;
+  /** What the run group is called by which the run is judged (run-group-name.ts); null where none fits. */
+  readonly runGroup: string | null;
   /** Arcs on alternating current by the procedure. */
   readonly alternating: readonly number[];
   /** The windows by which the run is judged; null without a procedure. */
@@ -37,19 +39,19 @@ export type ProcedureParameters = Omit<RunParameters, 'weldFrom' | 'weldTo' | 't
 
 /** Without a procedure: heat input as for submerged arc, zones by common practice (no source). */
 export const noProcedure: ProcedureParameters = {
-  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, alternating: [], windows: null,
+  thermalEfficiency: 1, ignitionTime: 2, ignitionLength: 15, craterTime: 2, offsets: {}, wires: {}, runGroup: null, alternating: [], windows: null,
 };
 
 export function runParameters(assignment: Pick<Assignment, 'runOn' | 'seamLength' | 'motion' | 'diameter'> | null, procedure: ProcedureParameters): RunParameters {
   const runOn = assignment?.runOn ?? 0;
   const seamLength = assignment?.seamLength;
-  const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, wires, alternating, windows } = procedure;
+  const { ignitionTime, ignitionLength, craterTime, thermalEfficiency, offsets, wires, runGroup, alternating, windows } = procedure;
   return {
     ignitionTime: ignitionTime * 1e6, ignitionLength, craterTime: craterTime * 1e6,
     weldFrom: runOn > 0 ? runOn : -Infinity,
     // Where the seam's length is not known, nobody can say where the run-off tab begins.
     weldTo: seamLength === undefined ? Infinity : runOn + seamLength,
     turn: assignment?.motion === 'work' && assignment.diameter !== undefined ? Math.PI * assignment.diameter : Infinity,
-    thermalEfficiency, offsets, wires, alternating, windows,
+    thermalEfficiency, offsets, wires, runGroup, alternating, windows,
   };
 }

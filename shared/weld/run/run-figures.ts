@@ -7,6 +7,7 @@ import { cloneRunSums, passAllRows, type RunSums } from './run-sums.js';
 import { spreadNames, type SpreadName } from '../quantities.js';
 import { recordOf } from '../rows/record-of.js';
 import { spreadOf } from '../rows/spread-sum.js';
+import { weldMeans, type WeldMeans } from './weld-sums.js';
 import { standardDeviation } from '../rows/standard-deviation.js';
 
 /** Arc energy is not given while the run is shorter than this, mm. */
@@ -51,7 +52,7 @@ export interface RunFigures extends ToldAbsences {
   readonly thermalEfficiency: number;
   readonly heatInput: number | null;
   readonly method: 'instantaneous' | 'average';
-  readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null };
+  readonly weldZone: { readonly length: number | null; readonly arcTime: number; readonly energy: number; readonly heatInput: number | null; readonly travelSpeed: number | null; readonly arcs: readonly WeldMeans[] };
   readonly travelSpeed: Spread | null;
   readonly travelled: number | null;
   readonly arcs: readonly ArcFigures[];
@@ -124,6 +125,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
   const place = (value: number): number | null => (moving ? value : null);
   const weldKnown = moving && isLong(length) && sums.inside > 0 && weldHeat > 0 && weldHeat < Infinity;
   if (!weldKnown) reasons['weldZone.heatInput'] = (isLong(length) && moving ? undefined : reasons['heatInput']) ?? { code: 'noWeldZone' };
+  if (!(sums.weldSpeedTime > 0)) reasons['weldZone.travelSpeed'] = { code: moving ? 'noWeldZone' : 'noTravel' };
   if (!moving) for (const name of ['weldZone.length', 'restarts', 'dataGaps']) reasons[name] = { code: 'placesUnknown' };
   return tidy({
     startedAt: isoTime(marks.start),
@@ -140,6 +142,7 @@ export function judgedFigures(marks: RunMarks, sums: RunSums): RunFigures {
     weldZone: {
       length: place(sums.inside), arcTime: sums.weldTime,
       energy: welded.reduce((sum, own) => sum + own.energy, 0) / 1e3, heatInput: weldKnown ? weldHeat : null,
+      travelSpeed: sums.weldSpeedTime > 0 ? sums.weldSpeed / sums.weldSpeedTime : null, arcs: arcs.map((arc) => weldMeans(arc, sums.weld[arc])),
     },
     travelSpeed: moving ? spread(sums.speedTime, sums.speed, sums.speedSquared, sums.minSpeed, sums.maxSpeed) : null,
     travelled: moving ? sums.travelled : null,
