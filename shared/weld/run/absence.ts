@@ -32,6 +32,7 @@ const plain = {
   noDiameter: 'neither the assignment nor the procedure names a wireDiameter',
   noSpoolMass: 'the assignment names no spoolMass',
   noRunGroup: 'no run group of the procedure covers the run',
+  noRuns: 'no run has a value',
   fewRuns: 'fewer than two runs have a value',
   noSpread: 'all values are equal, and nothing can be divided by a spread of 0',
   noLimits: 'the procedure gives no limits for it',
