@@ -73,10 +73,10 @@ describe.skipIf(!hasBrowser)('the page of capability', () => {
     const chart = page.getByRole('group', { name: /^Individuals chart of voltage: 38 runs, 3 signals/ });
     await chart.focus();
     await page.keyboard.press('End');
-    await page.getByText(/Run 38 of 38 · .* · in a stretch of eight or more/).waitFor();
+    await page.getByText(/Run 38 of 38 · .* ·\s+in a stretch of eight or more/).waitFor();
     await page.keyboard.press('Home');
     for (let step = 0; step < 19; step += 1) await page.keyboard.press('ArrowRight');
-    await page.getByText(/Run 20 of 38 · 33\.60.V · .* · beyond a control limit/).waitFor();
+    await page.getByText(/Run 20 of 38 · 33\.60.V · .* ·\s+beyond a control limit/).waitFor();
     await page.keyboard.press('Enter');
     await page.waitForURL(/#\/run\/f19$/);
   });
